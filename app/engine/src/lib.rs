@@ -1,0 +1,3 @@
+//! Pure sock knowledge.
+#![forbid(unsafe_code)]
+pub mod wire;

@@ -1,0 +1,38 @@
+//! The app: screens that show what the engine decides.
+//!
+//! The same components run twice: on the server they become text (feature `ssr`), in the browser
+//! they take that text over (feature `hydrate`). The first browser render must equal the server's,
+//! so nothing here may look at storage, the clock or the window before an effect runs.
+//!
+//! May use the engine and the browser; must not know how it is served, and does no sock
+//! arithmetic of its own.
+
+pub mod app;
+pub mod offline;
+pub mod routes;
+pub mod screens;
+#[cfg(feature = "ssr")]
+pub mod shell;
+
+/// Takes over the page the server rendered. Called once, by the boot script.
+#[cfg(feature = "hydrate")]
+#[wasm_bindgen::prelude::wasm_bindgen]
+pub fn hydrate() {
+    std::panic::set_hook(Box::new(|info| {
+        leptos::logging::error!("{info}");
+        show_trouble();
+    }));
+    leptos::mount::hydrate_body(app::App);
+}
+
+/// Uncovers the message that stands hidden in every page for the day something breaks.
+#[cfg(feature = "hydrate")]
+fn show_trouble() {
+    let element = web_sys::window()
+        .and_then(|window| window.document())
+        .and_then(|document| document.get_element_by_id("trouble"));
+    if let Some(element) = element {
+        // The page is already in trouble; a failure here has nobody left to tell.
+        let _ = element.remove_attribute("hidden");
+    }
+}

@@ -1,0 +1,88 @@
+//! Where each screen lives and what it is called: the one list that navigation, titles and the
+//! router share.
+
+/// A screen of the app.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Screen {
+    /// All pairs.
+    Basket,
+    /// Foot, swatch and choices, with the plan beside them.
+    Measure,
+    /// The round at hand.
+    Now,
+    /// The whole sock, drawn to scale.
+    Map,
+    /// Backup, restore, share, print, settings.
+    Keep,
+}
+
+impl Screen {
+    /// Every screen, in the order of the navigation.
+    pub const ALL: [Self; 5] = [
+        Self::Basket,
+        Self::Measure,
+        Self::Now,
+        Self::Map,
+        Self::Keep,
+    ];
+
+    /// The path's only segment, empty for the start page.
+    pub const fn segment(self) -> &'static str {
+        match self {
+            Self::Basket => "",
+            Self::Measure => "measure",
+            Self::Now => "now",
+            Self::Map => "map",
+            Self::Keep => "keep",
+        }
+    }
+
+    /// The absolute path.
+    pub const fn path(self) -> &'static str {
+        match self {
+            Self::Basket => "/",
+            Self::Measure => "/measure",
+            Self::Now => "/now",
+            Self::Map => "/map",
+            Self::Keep => "/keep",
+        }
+    }
+
+    /// The name shown in the navigation.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Basket => "Basket",
+            Self::Measure => "Measure",
+            Self::Now => "Now",
+            Self::Map => "Map",
+            Self::Keep => "Keep",
+        }
+    }
+
+    /// The screen at a path, if there is one.
+    pub fn at(path: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|screen| screen.path() == path)
+    }
+}
+
+/// The window title at a path.
+pub fn title(path: &str) -> String {
+    match Screen::at(path) {
+        Some(screen) => format!("{} · Evenloop", screen.name()),
+        None => "Not found · Evenloop".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn path_and_segment_agree() {
+        for screen in Screen::ALL {
+            assert_eq!(screen.path(), format!("/{}", screen.segment()));
+            assert_eq!(Screen::at(screen.path()), Some(screen));
+        }
+        assert_eq!(Screen::at("/nowhere"), None);
+    }
+}

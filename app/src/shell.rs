@@ -1,0 +1,91 @@
+//! The document around the app, rendered by the server for every screen.
+//!
+//! No inline script and no inline style, so that the site's policy can forbid both: the boot
+//! script is a file of its own. The app awaits nothing while it renders, so the text is made in
+//! one go and needs none of the data scripts that streaming would add. For one build and one
+//! address the page is always the same, byte for byte: it may be stored and read without signal.
+
+use std::sync::Arc;
+
+use hydration_context::SsrSharedContext;
+use leptos::prelude::*;
+use leptos::reactive::owner::Owner;
+use leptos_router::location::RequestUrl;
+
+use crate::app::App;
+use crate::routes;
+
+/// What the page must know of one build of the site: the names its files were given.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Assets {
+    /// The build's id; a stored page is only used with the build it belongs to.
+    pub build: String,
+    /// Address of the boot script.
+    pub boot: String,
+    /// Address of the module the boot script loads.
+    pub script: String,
+    /// Address of the app itself.
+    pub wasm: String,
+    /// Address of the style sheet.
+    pub style: String,
+}
+
+/// Renders the page at `path`, with what follows the `?` in `query`.
+///
+/// `path` is one of the router's own or any other that leads nowhere; it must begin with a `/`.
+pub fn render(assets: &Assets, path: &str, query: Option<&str>) -> String {
+    let url = match query {
+        Some(query) => format!("{path}?{query}"),
+        None => path.to_owned(),
+    };
+    let owner = Owner::new_root(Some(Arc::new(SsrSharedContext::new())));
+    let html = owner.with(|| {
+        provide_context(RequestUrl::new(&url));
+        document(assets, path).to_html()
+    });
+    owner.unset_with_forced_cleanup();
+    html
+}
+
+fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
+    let Assets {
+        build,
+        boot,
+        script,
+        wasm,
+        style,
+    } = assets.clone();
+    view! {
+        <!DOCTYPE html>
+        <html lang="en">
+            <head>
+                <meta charset="utf-8" />
+                <title>{routes::title(path)}</title>
+                <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
+                <meta name="description" content="A sock plan that fits, and a companion that counts beside the knitting." />
+                <meta name="color-scheme" content="light dark" />
+                <meta name="theme-color" media="(prefers-color-scheme: light)" content="#f4efe6" />
+                <meta name="theme-color" media="(prefers-color-scheme: dark)" content="#1f2421" />
+                <meta name="evenloop-build" content=build />
+                <link rel="stylesheet" href=style />
+                <link rel="modulepreload" href=script.clone() />
+                <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=wasm.clone() />
+                <link rel="manifest" href="/manifest.webmanifest" />
+                <link rel="icon" r#type="image/svg+xml" href="/icons/icon.svg" />
+                <link rel="apple-touch-icon" href="/icons/apple-touch-icon.png" />
+                <script r#type="module" src=boot></script>
+            </head>
+            <body>
+                <App />
+                <noscript>
+                    <p class="trouble">
+                        "The plan can be read without JavaScript; counting rounds needs it."
+                    </p>
+                </noscript>
+                <p id="trouble" class="trouble" role="alert" hidden>
+                    "Something went wrong on this page. What you have knitted is kept on this device; please reload to go on."
+                </p>
+            </body>
+        </html>
+    }
+}
