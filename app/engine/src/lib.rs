@@ -1,3 +1,36 @@
-//! Pure sock knowledge.
+//! Pure sock knowledge: from a measured foot and a swatch to every stitch of a sock.
+//!
+//! Nothing in here knows of a screen, a clock, a random number, a file or a network: values go in,
+//! values come out, and the phone and the server get the same bytes for the same recipe.
+//!
+//! Where to look, in the order a sock is made:
+//!
+//! | module | holds |
+//! |---|---|
+//! | [`units`] | lengths (tenths of a millimetre), parsing and showing them |
+//! | [`foot`], [`swatch`] | what the knitter measured |
+//! | [`recipe`] | what the knitter chose, and whether such a sock can be |
+//! | [`stitch`] | the vocabulary of operations |
+//! | [`needles`] | live stitches, markers, edges and loops as they lie on the needles |
+//! | [`knit`] | the simulator: operations applied to needles, the impossible refused |
+//! | [`plan`] | recipe to sections, steps and operations |
+//! | [`trace`] | a plan knitted through: every count that is ever shown |
+//! | [`words`] | operations as a knitter reads them |
+//! | [`yarn`] | metres and grams |
+//! | [`journal`] | what has been knitted: an append-only log and its replay |
+//! | [`wire`] | versioned stored and sent forms |
 #![forbid(unsafe_code)]
+
+pub mod error;
+pub mod foot;
+pub mod journal;
+pub mod knit;
+pub mod needles;
+pub mod plan;
+pub mod recipe;
+pub mod stitch;
+pub mod swatch;
+pub mod trace;
+pub mod units;
 pub mod wire;
+pub mod yarn;

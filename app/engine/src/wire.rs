@@ -1,14 +1,347 @@
-//! Versioned serde forms (being built): the plan endpoint's two documents.
-/// One thing wrong with one field.
-#[derive(Debug, Clone, PartialEq, Eq, serde::Serialize)]
-pub struct FieldError { /// dotted path of the field
-    pub field: String, /// what is wrong and the acceptable range
-    pub message: String, /// what would help
-    pub help: String }
-/// Recipe JSON in, plan JSON out.
+//! Versioned forms for what is stored and sent: recipes and plans as JSON.
+//!
+//! A plan is stored with its operations, so that a newer Evenloop never changes a sock that is half
+//! knitted. The plan document is written by one function wherever it is made, and is the same to
+//! the byte on phone and server.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+use crate::error::FieldError;
+use crate::needles::Facing;
+use crate::plan::{Cue, Form, Move, Outcome, Plan, Section, SectionKind, Step, make};
+use crate::recipe::Recipe;
+use crate::stitch::{NotAnOp, read_ops, write_ops};
+
+/// The version of the plan document that this engine writes, and the newest it reads.
+pub const PLAN_VERSION: u32 = 1;
+
+/// Longest recipe document that is looked at, in bytes.
+pub const RECIPE_LIMIT: usize = 16 * 1024;
+
+/// Why a stored plan cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum WireError {
+    /// Not JSON of the expected shape; the reason.
+    Malformed(String),
+    /// Written by a newer Evenloop.
+    Newer(u32),
+    /// An operation that this engine does not know.
+    Op(NotAnOp),
+}
+
+impl fmt::Display for WireError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::Malformed(why) => write!(f, "this is not a plan: {why}"),
+            Self::Newer(v) => {
+                write!(f, "this plan was made by a newer Evenloop (form {v}, known {PLAN_VERSION})")
+            }
+            Self::Op(op) => write!(f, "this plan has an operation that is not known: {op}"),
+        }
+    }
+}
+
+impl std::error::Error for WireError {}
+
+/// Recipe document in, plan document out: the one way on phone and server.
 ///
 /// # Errors
-/// Every field that is wrong, with its range.
+/// Every field that is wrong, with its range and what would help.
 pub fn plan_document(recipe_json: &str) -> Result<String, Vec<FieldError>> {
-    Err(vec![FieldError { field: "recipe".into(), message: format!("{} bytes", recipe_json.len()), help: String::new() }])
+    let recipe = read_recipe(recipe_json)?;
+    Ok(write_plan(&make(&recipe)?))
+}
+
+/// Reads a recipe document. Unknown fields are refused: a typing error must not silently become a
+/// default.
+///
+/// # Errors
+/// One error naming what could not be read.
+pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
+    let wrong = |message: String| {
+        vec![FieldError::new("recipe", message, "A recipe is a JSON object; see the API's description.")]
+    };
+    if json.len() > RECIPE_LIMIT {
+        return Err(wrong(format!(
+            "The recipe is {} bytes long; it can be {RECIPE_LIMIT} at most.",
+            json.len()
+        )));
+    }
+    serde_json::from_str(json).map_err(|e| wrong(format!("The recipe cannot be read: {e}.")))
+}
+
+/// Writes a recipe document.
+pub fn write_recipe(recipe: &Recipe) -> String {
+    to_json(recipe)
+}
+
+/// Writes a plan document. Neighbouring steps that are the same are written once with a number of
+/// times.
+pub fn write_plan(plan: &Plan) -> String {
+    let sections = plan.sections.iter().map(SectionWire::of).collect();
+    to_json(&PlanWire {
+        evenloop: Tag::Plan,
+        version: PLAN_VERSION,
+        recipe: plan.recipe.clone(),
+        outcome: plan.outcome.clone(),
+        sections,
+    })
+}
+
+/// Reads a plan document.
+///
+/// # Errors
+/// See [`WireError`].
+pub fn read_plan(json: &str) -> Result<Plan, WireError> {
+    // The version first: a newer form may differ anywhere else.
+    let head: HeadWire = serde_json::from_str(json).map_err(malformed)?;
+    if head.version > PLAN_VERSION {
+        return Err(WireError::Newer(head.version));
+    }
+    let wire: PlanWire = serde_json::from_str(json).map_err(malformed)?;
+    let sections = wire.sections.into_iter().map(SectionWire::read).collect::<Result<_, _>>()?;
+    Ok(Plan { recipe: wire.recipe, outcome: wire.outcome, sections })
+}
+
+#[allow(clippy::needless_pass_by_value)] // for map_err
+fn malformed(e: serde_json::Error) -> WireError {
+    WireError::Malformed(e.to_string())
+}
+
+fn to_json<T: Serialize>(value: &T) -> String {
+    // Our own plain structs: no map keys, no floats, nothing that serde_json can refuse.
+    serde_json::to_string(value).unwrap_or_default()
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Tag {
+    Plan,
+}
+
+#[derive(Deserialize)]
+struct HeadWire {
+    #[allow(dead_code)] // read so that another document is not taken for a plan
+    evenloop: Tag,
+    version: u32,
+}
+
+#[derive(Serialize, Deserialize)]
+struct PlanWire {
+    evenloop: Tag,
+    version: u32,
+    recipe: Recipe,
+    outcome: Outcome,
+    sections: Vec<SectionWire>,
+}
+
+#[derive(Serialize, Deserialize)]
+struct SectionWire {
+    #[serde(with = "section_key")]
+    kind: SectionKind,
+    steps: Vec<StepWire>,
+}
+
+#[derive(Serialize, Deserialize, PartialEq)]
+struct StepWire {
+    form: FormWire,
+    #[serde(default = "once", skip_serializing_if = "is_once")]
+    times: u16,
+    moves: Vec<MoveWire>,
+}
+
+#[derive(Serialize, Deserialize, PartialEq)]
+struct MoveWire {
+    cue: CueWire,
+    ops: String,
+}
+
+const fn once() -> u16 {
+    1
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
+const fn is_once(n: &u16) -> bool {
+    *n == 1
+}
+
+/// Most steps a stored section may unfold to: a bound against a damaged or hostile document.
+const MOST_STEPS: usize = 10_000;
+
+impl SectionWire {
+    fn of(section: &Section) -> Self {
+        let mut steps: Vec<StepWire> = Vec::new();
+        let mut before: Option<&Step> = None;
+        for step in &section.steps {
+            match steps.last_mut() {
+                Some(last) if before == Some(step) && last.times < u16::MAX => last.times += 1,
+                _ => steps.push(StepWire::of(step)),
+            }
+            before = Some(step);
+        }
+        Self { kind: section.kind, steps }
+    }
+
+    fn read(self) -> Result<Section, WireError> {
+        let mut steps = Vec::new();
+        for wire in self.steps {
+            let times = usize::from(wire.times);
+            if steps.len() + times > MOST_STEPS {
+                return Err(WireError::Malformed("a section has too many steps".to_owned()));
+            }
+            let step = wire.read()?;
+            steps.extend(std::iter::repeat_n(step, times));
+        }
+        Ok(Section { kind: self.kind, steps })
+    }
+}
+
+impl StepWire {
+    fn of(step: &Step) -> Self {
+        let moves = step
+            .moves
+            .iter()
+            .map(|m| MoveWire { cue: CueWire(m.cue), ops: write_ops(&m.ops) })
+            .collect();
+        Self { form: FormWire::of(step.form), times: 1, moves }
+    }
+
+    fn read(self) -> Result<Step, WireError> {
+        if self.moves.is_empty() || (self.form != FormWire::Walk && self.moves.len() != 1) {
+            return Err(WireError::Malformed("a step has the wrong number of moves".to_owned()));
+        }
+        let moves = self
+            .moves
+            .into_iter()
+            .map(|m| Ok(Move { cue: m.cue.0, ops: read_ops(&m.ops).map_err(WireError::Op)? }))
+            .collect::<Result<_, _>>()?;
+        Ok(Step { form: self.form.read(), moves })
+    }
+}
+
+#[derive(Serialize, Deserialize, PartialEq, Clone, Copy)]
+#[serde(rename_all = "kebab-case")]
+enum FormWire {
+    Round,
+    RsRow,
+    WsRow,
+    Walk,
+}
+
+impl FormWire {
+    const fn of(form: Form) -> Self {
+        match form {
+            Form::Round => Self::Round,
+            Form::Row(Facing::RightSide) => Self::RsRow,
+            Form::Row(Facing::WrongSide) => Self::WsRow,
+            Form::Walk => Self::Walk,
+        }
+    }
+
+    const fn read(self) -> Form {
+        match self {
+            Self::Round => Form::Round,
+            Self::RsRow => Form::Row(Facing::RightSide),
+            Self::WsRow => Form::Row(Facing::WrongSide),
+            Self::Walk => Form::Walk,
+        }
+    }
+}
+
+#[derive(PartialEq, Clone, Copy)]
+struct CueWire(Cue);
+
+/// Stored names of cues. Never rename one: half-knitted socks carry them.
+const CUES: [(Cue, &str); 23] = [
+    (Cue::Plain, "plain"),
+    (Cue::Shape, "shape"),
+    (Cue::CastOn, "cast-on"),
+    (Cue::Divide, "divide"),
+    (Cue::Join, "join"),
+    (Cue::SetHeel, "set-heel"),
+    (Cue::CrossFirstHalf, "cross-first-half"),
+    (Cue::CrossBegin, "cross-begin"),
+    (Cue::CrossSecondHalf, "cross-second-half"),
+    (Cue::CrossHeel, "cross-heel"),
+    (Cue::PickUpLeft, "pick-up-left"),
+    (Cue::CrossInstepFirst, "cross-instep-first"),
+    (Cue::CrossInstepSecond, "cross-instep-second"),
+    (Cue::PickUpRight, "pick-up-right"),
+    (Cue::CrossClose, "cross-close"),
+    (Cue::CrossSole, "cross-sole"),
+    (Cue::ChangeNeedles, "change-needles"),
+    (Cue::ReachInstep, "reach-instep"),
+    (Cue::SeatForGraft, "seat-for-graft"),
+    (Cue::GraftStart, "graft-start"),
+    (Cue::GraftPair, "graft-pair"),
+    (Cue::GraftEnd, "graft-end"),
+    (Cue::FastenOff, "fasten-off"),
+];
+
+impl Serialize for CueWire {
+    fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        let name = CUES.iter().find(|(c, _)| *c == self.0).map_or("plain", |(_, n)| n);
+        s.serialize_str(name)
+    }
+}
+
+impl<'de> Deserialize<'de> for CueWire {
+    fn deserialize<D: serde::Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        let name = String::deserialize(d)?;
+        CUES.iter()
+            .find(|(_, n)| *n == name)
+            .map(|(c, _)| Self(*c))
+            .ok_or_else(|| serde::de::Error::custom("unknown kind of move"))
+    }
+}
+
+/// Section kinds by their stored names.
+pub(crate) mod section_key {
+    use serde::{Deserialize, Deserializer, Serializer};
+
+    use crate::plan::SectionKind;
+
+    #[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
+    pub(crate) fn serialize<S: Serializer>(kind: &SectionKind, s: S) -> Result<S::Ok, S::Error> {
+        s.serialize_str(kind.key())
+    }
+
+    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(d: D) -> Result<SectionKind, D::Error> {
+        let key = String::deserialize(d)?;
+        SectionKind::from_key(&key).ok_or_else(|| serde::de::Error::custom("unknown section"))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_cue_has_a_stored_name_of_its_own() {
+        for (i, (cue, name)) in CUES.iter().enumerate() {
+            assert!(CUES[i + 1..].iter().all(|(c, n)| c != cue && n != name), "{name} stands twice");
+        }
+    }
+
+    #[test]
+    fn a_plan_reads_back() {
+        let plan = make(&Recipe::default()).expect("the default recipe is a sock");
+        let text = write_plan(&plan);
+        assert_eq!(read_plan(&text), Ok(plan));
+    }
+
+    #[test]
+    fn a_newer_plan_is_not_guessed_at() {
+        let text = r#"{"evenloop":"plan","version":2,"strange":[]}"#;
+        assert_eq!(read_plan(text), Err(WireError::Newer(2)));
+    }
+
+    #[test]
+    fn an_unknown_field_is_named() {
+        let err = read_recipe(r#"{"foot":{"length":2400,"lenght":1},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#)
+            .expect_err("there is a typing error");
+        assert!(err[0].message.contains("lenght"), "{}", err[0].message);
+    }
 }

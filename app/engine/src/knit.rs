@@ -1,0 +1,397 @@
+//! The simulator: applies operations to the needles and refuses the impossible.
+//!
+//! It checks what hands and yarn would: an operation has the stitches it needs; a marker lies where
+//! it is slipped; no needle's end, open edge or turned gap is worked across unawares; the yarn is
+//! where the next stitch is (the working tip is the only place that works, and turning is the only
+//! way to go back); the end of the round is its beginning. Every count the app shows comes from
+//! here, never from a formula beside it.
+
+use crate::needles::{Facing, Item, Needles, Origin, Side};
+use crate::stitch::{Count, Marker, Op};
+
+/// Why an operation cannot be done on these needles.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Refusal {
+    /// Fewer stitches left than the operation needs.
+    OutOfStitches,
+    /// A needle ends before the operation is done.
+    NeedleEnds,
+    /// A marker hangs in the way.
+    MarkerInTheWay(Marker),
+    /// The gap of a turned row lies in the way and nothing closes it.
+    GapInTheWay,
+    /// An edge worked flat lies open here; it is picked up first.
+    EdgeOpen(Side),
+    /// There is no edge here to pick up from, or too few loops along it.
+    NothingToPickUp,
+    /// The named marker does not hang here.
+    NoSuchMarker(Marker),
+    /// That marker hangs somewhere already.
+    MarkerTwice(Marker),
+    /// No needle ends there.
+    NoNeedleEnd,
+    /// A needle ends there already.
+    NeedleEndTwice,
+    /// There are fewer stitches in the ring than the place asked for.
+    NoSuchPlace,
+    /// Works only with the right side facing.
+    WrongSideFacing,
+    /// Casting on happens once, joining once and before any knitting in the round.
+    NotAtTheStart,
+    /// Grafting wants two needles with equal counts and the tip at their beginning.
+    NotReadyToGraft,
+    /// Live stitches remain where none may.
+    StitchesLeft,
+    /// A round has to end where it began.
+    RoundNotWhole,
+}
+
+impl std::fmt::Display for Refusal {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::OutOfStitches => "there are not enough stitches left for this",
+            Self::NeedleEnds => "the needle ends before this is done",
+            Self::MarkerInTheWay(_) => "a marker hangs in the way",
+            Self::GapInTheWay => "the gap of a turned row lies in the way",
+            Self::EdgeOpen(_) => "an edge of the heel flap lies open here",
+            Self::NothingToPickUp => "there is nothing (or too little) to pick up here",
+            Self::NoSuchMarker(_) => "that marker does not hang here",
+            Self::MarkerTwice(_) => "that marker hangs already",
+            Self::NoNeedleEnd => "no needle ends there",
+            Self::NeedleEndTwice => "a needle ends there already",
+            Self::NoSuchPlace => "there are fewer stitches than that",
+            Self::WrongSideFacing => "this is done with the right side facing",
+            Self::NotAtTheStart => "this is done once, at the start",
+            Self::NotReadyToGraft => "grafting wants two needles with equal counts",
+            Self::StitchesLeft => "live stitches are left",
+            Self::RoundNotWhole => "the round does not end where it began",
+        })
+    }
+}
+
+impl std::error::Error for Refusal {}
+
+impl Needles {
+    /// Does one operation.
+    ///
+    /// # Errors
+    /// The reason when the needles do not allow it. The state is then spoiled: clone before trying
+    /// what may be refused.
+    pub fn apply(&mut self, op: &Op) -> Result<(), Refusal> {
+        match op {
+            Op::Knit(n) | Op::Purl(n) => self.work(n.get()),
+            Op::Slip(n) => self.slip(n.get()),
+            Op::K2tog => self.decrease(Top::Second),
+            Op::Ssk | Op::P2tog => self.decrease(Top::First),
+            Op::PickUp(n) => self.pick_up(n.get()),
+            Op::PickUpCorner => self.pick_up_corner(),
+            Op::Turn => {
+                self.turn();
+                Ok(())
+            }
+            Op::Next => self.next_needle(),
+            Op::Place(m) => self.place(*m),
+            Op::SlipMarker(m) => self.slip_marker(*m),
+            Op::Remove(m) => {
+                if self.remove_marker(*m) { Ok(()) } else { Err(Refusal::NoSuchMarker(*m)) }
+            }
+            Op::CastOn(n) => self.cast_on(n.get()),
+            Op::Join => self.join_round(),
+            Op::WorkFlat(n) => self.work_flat(n.get()),
+            Op::LoopOut(n) => self.loop_out(*n),
+            Op::LoopIn(n) => {
+                self.right_side()?;
+                if self.remove_end_ahead(*n) { Ok(()) } else { Err(Refusal::NoNeedleEnd) }
+            }
+            Op::BeginHere => {
+                self.right_side()?;
+                self.begin_here();
+                Ok(())
+            }
+            Op::GraftStart => self.pairs_to_graft().map(|_| ()),
+            Op::Graft(n) => self.graft(*n),
+            Op::GraftEnd => self.graft_last(),
+            Op::FastenOff => {
+                if self.stitches() > 0 {
+                    return Err(Refusal::StitchesLeft);
+                }
+                self.clear();
+                Ok(())
+            }
+            Op::Repeat(ops, times) => {
+                for _ in 0..times.get() {
+                    self.apply_all(ops)?;
+                }
+                Ok(())
+            }
+        }
+    }
+
+    /// Does operations one after another.
+    ///
+    /// # Errors
+    /// The first refusal.
+    pub fn apply_all(&mut self, ops: &[Op]) -> Result<(), Refusal> {
+        ops.iter().try_for_each(|op| self.apply(op))
+    }
+
+    /// Ends a round: its end must be its beginning.
+    ///
+    /// # Errors
+    /// [`Refusal::RoundNotWhole`] when something of the round is left to work, or it was left on
+    /// the wrong side.
+    pub fn end_round(&mut self) -> Result<(), Refusal> {
+        if self.facing() == Facing::WrongSide || !self.joined() || !self.at_end() {
+            return Err(Refusal::RoundNotWhole);
+        }
+        self.wrap();
+        Ok(())
+    }
+
+    fn right_side(&self) -> Result<(), Refusal> {
+        match self.facing() {
+            Facing::RightSide => Ok(()),
+            Facing::WrongSide => Err(Refusal::WrongSideFacing),
+        }
+    }
+
+    /// Why the item that lies next cannot be worked as a stitch.
+    fn refusal_of_next(&self) -> Refusal {
+        match self.next() {
+            None | Some(Item::Stitches(..)) => Refusal::OutOfStitches,
+            Some(Item::Marker(m)) => Refusal::MarkerInTheWay(m),
+            Some(Item::End) => Refusal::NeedleEnds,
+            Some(Item::Edge { side, .. }) => Refusal::EdgeOpen(side),
+            Some(Item::Gap) => Refusal::GapInTheWay,
+        }
+    }
+
+    fn work(&mut self, mut n: u16) -> Result<(), Refusal> {
+        while n > 0 {
+            let Some((origin, taken)) = self.take(n) else { return Err(self.refusal_of_next()) };
+            self.push(Item::Stitches(origin, taken));
+            n -= taken;
+        }
+        Ok(())
+    }
+
+    fn slip(&mut self, n: u16) -> Result<(), Refusal> {
+        // The first stitch of a row, slipped, makes one long loop along the edge it begins at.
+        if let Some(Item::Edge { loops, .. }) = self.last_mut() {
+            *loops += 1;
+        }
+        self.work(n)
+    }
+
+    /// Two stitches become one; the gap of a turned row between them is closed by it.
+    fn decrease(&mut self, top: Top) -> Result<(), Refusal> {
+        let Some((first, _)) = self.take(1) else { return Err(self.refusal_of_next()) };
+        if self.next() == Some(Item::Gap) {
+            self.pop();
+        }
+        let Some((second, _)) = self.take(1) else { return Err(self.refusal_of_next()) };
+        self.push(Item::Stitches(
+            match top {
+                Top::First => first,
+                Top::Second => second,
+            },
+            1,
+        ));
+        Ok(())
+    }
+
+    fn turn(&mut self) {
+        if matches!(self.next(), Some(Item::Stitches(..))) {
+            // what was ahead lies behind once the work is turned
+            self.unpop(Item::Gap);
+        }
+        self.flip();
+    }
+
+    fn next_needle(&mut self) -> Result<(), Refusal> {
+        self.right_side()?;
+        match self.pop() {
+            Some(Item::End) => {
+                self.push(Item::End);
+                Ok(())
+            }
+            Some(other) => {
+                self.unpop(other);
+                Err(Refusal::NoNeedleEnd)
+            }
+            None => Err(Refusal::NoNeedleEnd),
+        }
+    }
+
+    fn place(&mut self, marker: Marker) -> Result<(), Refusal> {
+        if self.has_marker(marker) {
+            return Err(Refusal::MarkerTwice(marker));
+        }
+        self.push(Item::Marker(marker));
+        Ok(())
+    }
+
+    fn slip_marker(&mut self, marker: Marker) -> Result<(), Refusal> {
+        if self.next() != Some(Item::Marker(marker)) {
+            return Err(Refusal::NoSuchMarker(marker));
+        }
+        self.pop();
+        self.push(Item::Marker(marker));
+        Ok(())
+    }
+
+    fn cast_on(&mut self, n: u16) -> Result<(), Refusal> {
+        if self.stitches() > 0 || self.joined() {
+            return Err(Refusal::NotAtTheStart);
+        }
+        // The first half becomes the back of the leg: the heel is worked on it later.
+        self.push(Item::Stitches(Origin::Back, n.div_ceil(2)));
+        self.push(Item::Stitches(Origin::Front, n / 2));
+        Ok(())
+    }
+
+    fn join_round(&mut self) -> Result<(), Refusal> {
+        let only_ends = self.upcoming().all(|i| matches!(i, Item::End | Item::Marker(_)));
+        if self.joined() || self.stitches() == 0 || !only_ends {
+            return Err(Refusal::NotAtTheStart);
+        }
+        while let Some(item) = self.pop() {
+            self.push(item);
+        }
+        self.join();
+        self.wrap();
+        Ok(())
+    }
+
+    fn work_flat(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        let edge = |side| Item::Edge { side, loops: 0, corner_used: false };
+        if !self.insert_ahead(n, edge(Side::Left)) {
+            return Err(Refusal::NoSuchPlace);
+        }
+        self.push(edge(Side::Right));
+        Ok(())
+    }
+
+    fn loop_out(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        if !self.insert_ahead(n, Item::End) {
+            return Err(Refusal::NoSuchPlace);
+        }
+        let items: Vec<Item> = self.items().collect();
+        if items.windows(2).any(|w| w == [Item::End, Item::End]) {
+            return Err(Refusal::NeedleEndTwice);
+        }
+        Ok(())
+    }
+
+    fn pick_up(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        let Some(Item::Edge { side, loops, .. }) = self.next_mut() else {
+            return Err(Refusal::NothingToPickUp);
+        };
+        if *loops < n {
+            return Err(Refusal::NothingToPickUp);
+        }
+        // Loops that are not picked up stay in the edge; the gap closes all the same.
+        let side = *side;
+        self.pop();
+        self.push(Item::Stitches(gusset(side), n));
+        Ok(())
+    }
+
+    /// The corner lies between the flap's edge and the instep: after the left edge's pick-ups,
+    /// before the right edge's.
+    fn pick_up_corner(&mut self) -> Result<(), Refusal> {
+        self.right_side()?;
+        let before_right_edge = match self.next_mut() {
+            Some(Item::Edge { side: Side::Right, corner_used, .. }) => {
+                if std::mem::replace(corner_used, true) {
+                    return Err(Refusal::NothingToPickUp);
+                }
+                true
+            }
+            _ => false,
+        };
+        let side = if before_right_edge {
+            Side::Right
+        } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, _))) {
+            Side::Left
+        } else {
+            return Err(Refusal::NothingToPickUp);
+        };
+        self.push(Item::Stitches(gusset(side), 1));
+        Ok(())
+    }
+
+    /// Pairs still to graft, when two needles lie parallel with equal counts and nothing else
+    /// hangs on them.
+    fn pairs_to_graft(&self) -> Result<u16, Refusal> {
+        let clean = self.items().all(|i| matches!(i, Item::Stitches(..) | Item::End));
+        match self.per_needle().as_slice() {
+            [a, b] if a == b && *a > 0 && clean && self.tip() == 0 => Ok(*a),
+            _ => Err(Refusal::NotReadyToGraft),
+        }
+    }
+
+    fn graft(&mut self, n: Count) -> Result<(), Refusal> {
+        let pairs = self.pairs_to_graft()?;
+        if n.get() >= pairs {
+            return Err(Refusal::OutOfStitches);
+        }
+        self.drop_pairs(n.get())
+    }
+
+    fn graft_last(&mut self) -> Result<(), Refusal> {
+        match self.pairs_to_graft()? {
+            1 => self.drop_pairs(1),
+            _ => Err(Refusal::StitchesLeft),
+        }
+    }
+
+    /// The front needle gives its first stitches, the back needle its last: they lie tip to tip.
+    fn drop_pairs(&mut self, n: u16) -> Result<(), Refusal> {
+        let mut front = n;
+        while front > 0 {
+            match self.take(front) {
+                Some((_, taken)) => front -= taken,
+                None => return Err(Refusal::OutOfStitches),
+            }
+        }
+        // Walk the rest over, take the back needle's last stitches, and come back.
+        while let Some(item) = self.pop() {
+            self.push(item);
+        }
+        let mut back = n;
+        self.flip();
+        if self.next() == Some(Item::End) {
+            self.pop();
+        }
+        while back > 0 {
+            match self.take(back) {
+                Some((_, taken)) => back -= taken,
+                None => return Err(Refusal::OutOfStitches),
+            }
+        }
+        while let Some(item) = self.pop() {
+            self.push(item);
+        }
+        self.flip();
+        self.insert_ahead(self.stitches(), Item::End);
+        Ok(())
+    }
+}
+
+/// Which of two stitches lies on top of a decrease and gives it its origin.
+#[derive(Clone, Copy)]
+enum Top {
+    First,
+    Second,
+}
+
+const fn gusset(side: Side) -> Origin {
+    match side {
+        Side::Left => Origin::GussetLeft,
+        Side::Right => Origin::GussetRight,
+    }
+}

@@ -1,0 +1,418 @@
+//! Needle state: live stitches as they lie on the needles, and what hangs between them.
+//!
+//! The fabric is a ring, seen from the right side and listed in the direction of right-side
+//! knitting. It is held as two stacks around the working tip, so that working a run costs the same
+//! however many stitches there are. Between stitches lie markers, needle ends, open edges and the
+//! gaps that a turn leaves. This module keeps the order; which operation may do what is
+//! [`crate::knit`]'s business.
+
+use crate::stitch::Marker;
+
+/// Where a live stitch belongs in the sock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Origin {
+    /// The back half of the leg, above the heel.
+    Back,
+    /// The front half of the leg, above the instep.
+    Front,
+    /// The heel flap and its turn.
+    Heel,
+    /// Picked up along the first (left) edge of the flap.
+    GussetLeft,
+    /// The top of the foot.
+    Instep,
+    /// Picked up along the second (right) edge of the flap.
+    GussetRight,
+    /// The underside of the foot.
+    Sole,
+}
+
+/// Which edge of the heel flap, in the order in which they are picked up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Side {
+    /// The edge at the end of a right-side row; picked up first.
+    Left,
+    /// The edge at the beginning of a right-side row; picked up second.
+    Right,
+}
+
+/// One thing on a needle.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Item {
+    /// So many neighbouring stitches of one origin; never zero.
+    Stitches(Origin, u16),
+    /// A marker hanging between two stitches.
+    Marker(Marker),
+    /// A needle ends here.
+    End,
+    /// An open edge of a part worked flat: so many slipped-stitch loops wait to be picked up.
+    Edge {
+        /// Which edge.
+        side: Side,
+        /// Loops along it.
+        loops: u16,
+        /// Whether the corner beside it has been picked up already.
+        corner_used: bool,
+    },
+    /// The small gap where a short row was turned.
+    Gap,
+}
+
+/// Which side of the fabric faces the knitter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Facing {
+    /// Right side: work goes along the ring.
+    RightSide,
+    /// Wrong side: work goes against it.
+    WrongSide,
+}
+
+/// The needles with everything on them. Two states are equal when a knitter could not tell them
+/// apart.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Needles {
+    /// Everything before the working tip, in ring order.
+    behind: Vec<Item>,
+    /// Everything after it, the next thing last.
+    ahead: Vec<Item>,
+    facing: Facing,
+    joined: bool,
+}
+
+impl Default for Needles {
+    fn default() -> Self {
+        Self {
+            behind: Vec::with_capacity(16),
+            ahead: Vec::with_capacity(16),
+            facing: Facing::RightSide,
+            joined: false,
+        }
+    }
+}
+
+impl Needles {
+    /// Empty needles, right side facing.
+    pub fn new() -> Self {
+        Self::default()
+    }
+
+    /// Which side faces the knitter.
+    pub const fn facing(&self) -> Facing {
+        self.facing
+    }
+
+    /// Whether the ring has been joined.
+    pub const fn joined(&self) -> bool {
+        self.joined
+    }
+
+    /// Everything on the needles in ring order, from the beginning of the round.
+    pub fn items(&self) -> impl Iterator<Item = Item> + '_ {
+        self.behind.iter().copied().chain(self.ahead.iter().rev().copied())
+    }
+
+    /// How many live stitches there are.
+    pub fn stitches(&self) -> u16 {
+        self.behind.iter().chain(&self.ahead).map(width).sum()
+    }
+
+    /// How many live stitches of one origin there are.
+    pub fn stitches_of(&self, origin: Origin) -> u16 {
+        self.items()
+            .map(|item| match item {
+                Item::Stitches(o, n) if o == origin => n,
+                _ => 0,
+            })
+            .sum()
+    }
+
+    /// Stitches on each needle, in ring order from the beginning of the round.
+    /// While a needle's end is missing (one short circular) all stitches are one group.
+    pub fn per_needle(&self) -> Vec<u16> {
+        let mut counts = Vec::with_capacity(4);
+        let mut open = 0;
+        let mut any = false;
+        for item in self.items() {
+            if item == Item::End {
+                counts.push(open);
+                open = 0;
+                any = false;
+            } else {
+                open += width(&item);
+                any |= width(&item) > 0;
+            }
+        }
+        if any {
+            counts.push(open);
+        }
+        counts
+    }
+
+    /// Which needle the working tip is on, counting needle ends from the beginning of the round.
+    pub fn needle_at_tip(&self) -> usize {
+        self.behind.iter().filter(|i| **i == Item::End).count()
+    }
+
+    /// Index of the working tip among [`Self::items`]: this many items lie before it.
+    pub fn tip(&self) -> usize {
+        self.behind.len()
+    }
+
+    /// The next item in the direction of work.
+    pub(crate) fn next(&self) -> Option<Item> {
+        self.stacks().0.last().copied()
+    }
+
+    /// The item just passed, in the direction of work.
+    pub(crate) fn last(&self) -> Option<Item> {
+        self.stacks().1.last().copied()
+    }
+
+    /// What lies before the tip in the direction of work, nearest first.
+    pub(crate) fn upcoming(&self) -> impl Iterator<Item = Item> + '_ {
+        self.stacks().0.iter().rev().copied()
+    }
+
+    fn stacks(&self) -> (&Vec<Item>, &Vec<Item>) {
+        match self.facing {
+            Facing::RightSide => (&self.ahead, &self.behind),
+            Facing::WrongSide => (&self.behind, &self.ahead),
+        }
+    }
+
+    fn stacks_mut(&mut self) -> (&mut Vec<Item>, &mut Vec<Item>) {
+        match self.facing {
+            Facing::RightSide => (&mut self.ahead, &mut self.behind),
+            Facing::WrongSide => (&mut self.behind, &mut self.ahead),
+        }
+    }
+
+    /// Takes the next item off, in the direction of work.
+    pub(crate) fn pop(&mut self) -> Option<Item> {
+        self.stacks_mut().0.pop()
+    }
+
+    /// Puts an item back before the tip: it will be the next one again.
+    pub(crate) fn unpop(&mut self, item: Item) {
+        push_merged(self.stacks_mut().0, item);
+    }
+
+    /// Puts an item behind the tip: it has been worked.
+    pub(crate) fn push(&mut self, item: Item) {
+        push_merged(self.stacks_mut().1, item);
+    }
+
+    /// Takes up to `n` stitches of the next run, all of one origin.
+    pub(crate) fn take(&mut self, n: u16) -> Option<(Origin, u16)> {
+        let todo = self.stacks_mut().0;
+        let Some(Item::Stitches(origin, here)) = todo.last_mut() else { return None };
+        let origin = *origin;
+        let taken = n.min(*here);
+        *here -= taken;
+        if *here == 0 {
+            todo.pop();
+        }
+        Some((origin, taken))
+    }
+
+    /// Changes the item just passed (an edge that gains a loop, say).
+    pub(crate) fn last_mut(&mut self) -> Option<&mut Item> {
+        self.stacks_mut().1.last_mut()
+    }
+
+    /// Changes the next item.
+    pub(crate) fn next_mut(&mut self) -> Option<&mut Item> {
+        self.stacks_mut().0.last_mut()
+    }
+
+    /// Turns the fabric over.
+    pub(crate) fn flip(&mut self) {
+        self.facing = match self.facing {
+            Facing::RightSide => Facing::WrongSide,
+            Facing::WrongSide => Facing::RightSide,
+        };
+    }
+
+    /// Whether nothing is left before the tip on the way to the end of the round.
+    pub(crate) fn at_end(&self) -> bool {
+        self.ahead.is_empty()
+    }
+
+    /// The end of the round is its beginning: the tip goes round to the first item.
+    pub(crate) fn wrap(&mut self) {
+        std::mem::swap(&mut self.ahead, &mut self.behind);
+        self.ahead.reverse();
+    }
+
+    /// Marks the ring as joined.
+    pub(crate) fn join(&mut self) {
+        self.joined = true;
+    }
+
+    /// The beginning of the round moves to the tip. Order round the ring is kept.
+    pub(crate) fn begin_here(&mut self) {
+        // ring order from the tip: what is ahead, then what lies behind
+        let mut ring = std::mem::take(&mut self.behind);
+        ring.reverse();
+        ring.append(&mut self.ahead);
+        self.ahead = ring;
+    }
+
+    /// Inserts an item `n` stitches ahead of the tip along the ring (past the end of the round it
+    /// goes on from the beginning), before anything that already hangs there.
+    /// Returns `false`, and changes nothing, when there are fewer stitches than that in the ring.
+    pub(crate) fn insert_ahead(&mut self, n: u16, item: Item) -> bool {
+        let Some(place) = self.locate(n) else { return false };
+        if place.split > 0 {
+            let side = if place.in_ahead { &mut self.ahead } else { &mut self.behind };
+            if let Some(Item::Stitches(origin, all)) = side.get(place.index).copied() {
+                // first part in ring order: nearer the tip in `ahead` (stored reversed)
+                let (low, high) = if place.in_ahead {
+                    (all - place.split, place.split)
+                } else {
+                    (place.split, all - place.split)
+                };
+                side[place.index] = Item::Stitches(origin, low);
+                side.insert(place.index + 1, item);
+                side.insert(place.index + 2, Item::Stitches(origin, high));
+            }
+        } else if place.in_ahead {
+            self.ahead.insert(place.index, item);
+        } else {
+            self.behind.insert(place.index, item);
+        }
+        true
+    }
+
+    /// Removes the needle end that lies `n` stitches ahead of the tip along the ring.
+    pub(crate) fn remove_end_ahead(&mut self, n: u16) -> bool {
+        let mut passed = 0;
+        for i in (0..self.ahead.len()).rev() {
+            if passed > n {
+                return false;
+            }
+            if self.ahead[i] == Item::End && passed == n {
+                self.ahead.remove(i);
+                merge_at(&mut self.ahead, i);
+                return true;
+            }
+            passed += width(&self.ahead[i]);
+        }
+        for i in 0..self.behind.len() {
+            if passed > n {
+                return false;
+            }
+            if self.behind[i] == Item::End && passed == n {
+                self.behind.remove(i);
+                merge_at(&mut self.behind, i);
+                return true;
+            }
+            passed += width(&self.behind[i]);
+        }
+        false
+    }
+
+    /// Takes a marker off wherever it hangs; `false` when there is none.
+    pub(crate) fn remove_marker(&mut self, marker: Marker) -> bool {
+        for side in [&mut self.ahead, &mut self.behind] {
+            if let Some(i) = side.iter().position(|x| *x == Item::Marker(marker)) {
+                side.remove(i);
+                merge_at(side, i);
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Whether a marker hangs anywhere.
+    pub fn has_marker(&self, marker: Marker) -> bool {
+        self.items().any(|i| i == Item::Marker(marker))
+    }
+
+    /// Gives stitches a new origin: the same loops, called by what they have become.
+    pub(crate) fn rename(&mut self, rule: impl Fn(Origin) -> Origin) {
+        for side in [&mut self.behind, &mut self.ahead] {
+            let old = std::mem::take(side);
+            for item in old {
+                push_merged(
+                    side,
+                    match item {
+                        Item::Stitches(o, n) => Item::Stitches(rule(o), n),
+                        other => other,
+                    },
+                );
+            }
+        }
+    }
+
+    /// Removes everything: the sock is closed.
+    pub(crate) fn clear(&mut self) {
+        self.behind.clear();
+        self.ahead.clear();
+    }
+
+    fn locate(&self, n: u16) -> Option<Spot> {
+        let mut left = n;
+        for i in (0..self.ahead.len()).rev() {
+            if left == 0 {
+                return Some(Spot { in_ahead: true, index: i + 1, split: 0 });
+            }
+            let w = width(&self.ahead[i]);
+            if w > left {
+                return Some(Spot { in_ahead: true, index: i, split: left });
+            }
+            left -= w;
+        }
+        if left == 0 {
+            // the very end of the round
+            return Some(Spot { in_ahead: true, index: 0, split: 0 });
+        }
+        for (i, item) in self.behind.iter().enumerate() {
+            let w = width(item);
+            if w > left {
+                return Some(Spot { in_ahead: false, index: i, split: left });
+            }
+            left -= w;
+            if left == 0 {
+                return Some(Spot { in_ahead: false, index: i + 1, split: 0 });
+            }
+        }
+        None
+    }
+}
+
+struct Spot {
+    in_ahead: bool,
+    /// Where to insert, or which run to split.
+    index: usize,
+    /// Stitches of that run that lie nearer in ring order; 0 when nothing is split.
+    split: u16,
+}
+
+const fn width(item: &Item) -> u16 {
+    match item {
+        Item::Stitches(_, n) => *n,
+        _ => 0,
+    }
+}
+
+fn push_merged(stack: &mut Vec<Item>, item: Item) {
+    match (stack.last_mut(), item) {
+        (_, Item::Stitches(_, 0)) => {}
+        (Some(Item::Stitches(top, n)), Item::Stitches(o, m)) if *top == o => *n += m,
+        _ => stack.push(item),
+    }
+}
+
+/// Joins two runs of one origin that became neighbours around index `i`.
+fn merge_at(side: &mut Vec<Item>, i: usize) {
+    if i == 0 || i >= side.len() {
+        return;
+    }
+    if let (Item::Stitches(a, n), Item::Stitches(b, m)) = (side[i - 1], side[i])
+        && a == b
+    {
+        side[i - 1] = Item::Stitches(a, n + m);
+        side.remove(i);
+    }
+}

@@ -1,0 +1,33 @@
+//! Casting on, dividing, joining.
+
+use super::layout::leg_sizes;
+use super::make::Maker;
+use super::{Cue, Step};
+use crate::knit::Refusal;
+use crate::stitch::{Marker, Op, run};
+
+pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let around = m.numbers.around;
+    let mut cast = Vec::new();
+    run(&mut cast, Op::CastOn, around);
+    let sizes = leg_sizes(m.recipe.needles, around, m.recipe.cuff.rib);
+    let divide = if sizes.is_empty() {
+        // The marker at the beginning of the round lies where the instep will end.
+        vec![Op::Place(Marker::Right)]
+    } else {
+        // The tip is at the end of the edge: places are counted round from its first stitch.
+        let mut ops = Vec::with_capacity(sizes.len());
+        let mut sum = 0;
+        for n in &sizes[..sizes.len() - 1] {
+            sum += n;
+            ops.push(Op::LoopOut(sum));
+        }
+        ops.push(Op::LoopOut(0));
+        ops
+    };
+    m.step(Step::walk(vec![
+        (Cue::CastOn, cast),
+        (Cue::Divide, divide),
+        (Cue::Join, vec![Op::Join]),
+    ]))
+}

@@ -1,0 +1,289 @@
+//! From a recipe to every operation of the sock.
+//!
+//! A plan is sections of steps; a step is one round, one row, or a walk of single moves through a
+//! hard place. One file a section; [`layout`] knows which stitches sit on which needle.
+
+mod cast_on;
+mod close;
+mod cuff;
+mod flap;
+mod foot;
+mod gusset;
+mod layout;
+mod leg;
+mod make;
+mod outcome;
+mod pick_up;
+mod toe;
+mod turn;
+
+pub use make::make;
+pub use outcome::{Caution, Outcome, SectionOutcome};
+pub use turn::turned_count;
+
+use crate::knit::Refusal;
+use crate::needles::{Facing, Needles, Origin};
+use crate::recipe::Recipe;
+use crate::stitch::Op;
+
+/// The parts of a sock, in the order in which a cuff-down sock is knitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum SectionKind {
+    /// Casting on, dividing and joining.
+    CastOn,
+    /// The ribbed cuff.
+    Cuff,
+    /// The plain leg.
+    Leg,
+    /// The slipped-stitch heel flap, worked back and forth.
+    HeelFlap,
+    /// The short rows that turn the heel.
+    HeelTurn,
+    /// Picking up along the flap and rearranging the stitches on the needles.
+    PickUp,
+    /// The gusset decreases.
+    Gusset,
+    /// The foot.
+    Foot,
+    /// The toe decreases.
+    Toe,
+    /// Re-seating for the graft, grafting, fastening off.
+    Close,
+}
+
+impl SectionKind {
+    /// All sections in order.
+    pub const ALL: [Self; 10] = [
+        Self::CastOn,
+        Self::Cuff,
+        Self::Leg,
+        Self::HeelFlap,
+        Self::HeelTurn,
+        Self::PickUp,
+        Self::Gusset,
+        Self::Foot,
+        Self::Toe,
+        Self::Close,
+    ];
+
+    /// The name used in the stored form.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::CastOn => "cast-on",
+            Self::Cuff => "cuff",
+            Self::Leg => "leg",
+            Self::HeelFlap => "heel-flap",
+            Self::HeelTurn => "heel-turn",
+            Self::PickUp => "pick-up",
+            Self::Gusset => "gusset",
+            Self::Foot => "foot",
+            Self::Toe => "toe",
+            Self::Close => "close",
+        }
+    }
+
+    /// The section of that stored name.
+    pub fn from_key(key: &str) -> Option<Self> {
+        Self::ALL.into_iter().find(|k| k.key() == key)
+    }
+
+    /// Calls stitches by what they have become when this section begins.
+    pub(crate) fn rename(self, needles: &mut Needles) {
+        match self {
+            Self::HeelFlap => needles.rename(|o| match o {
+                Origin::Back => Origin::Heel,
+                Origin::Front => Origin::Instep,
+                other => other,
+            }),
+            Self::Foot => needles.rename(|o| match o {
+                Origin::Heel | Origin::GussetLeft | Origin::GussetRight => Origin::Sole,
+                other => other,
+            }),
+            _ => {}
+        }
+    }
+}
+
+/// How a step is worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Form {
+    /// Once round; counted with one touch.
+    Round,
+    /// One row, back or forth; counted with one touch. Says which side faces.
+    Row(Facing),
+    /// Single moves, walked one touch each.
+    Walk,
+}
+
+/// What a move is for. The words are in [`crate::words`]; the counts come from the operations.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Cue {
+    /// A round or row without shaping.
+    Plain,
+    /// A round or row that takes stitches away.
+    Shape,
+    /// The long-tail cast-on.
+    CastOn,
+    /// Dividing the cast-on stitches over the needles.
+    Divide,
+    /// Joining into a round.
+    Join,
+    /// Moving stitches so that the heel has its own.
+    SetHeel,
+    /// The first half of the turned heel; these stitches are left behind as the round's end.
+    CrossFirstHalf,
+    /// The round begins at the middle of the heel from here on.
+    CrossBegin,
+    /// The second half of the turned heel.
+    CrossSecondHalf,
+    /// Across the whole turned heel.
+    CrossHeel,
+    /// Along the left edge of the flap.
+    PickUpLeft,
+    /// The instep, or its first half where it is divided.
+    CrossInstepFirst,
+    /// The second half of the instep.
+    CrossInstepSecond,
+    /// Along the right edge of the flap; the open gap closes.
+    PickUpRight,
+    /// The heel stitches that were left, to the end of the round.
+    CrossClose,
+    /// The sole and the left gusset, to the end of the needle.
+    CrossSole,
+    /// From a short circular to needles on which the toe can be worked.
+    ChangeNeedles,
+    /// To the first marker or needle end, before the graft.
+    ReachInstep,
+    /// Instep on one needle, sole on the other.
+    SeatForGraft,
+    /// Threading up and the first two passes of the tapestry needle.
+    GraftStart,
+    /// One pair of stitches grafted.
+    GraftPair,
+    /// The last pair.
+    GraftEnd,
+    /// Cut, fasten off, weave in.
+    FastenOff,
+}
+
+/// Operations done in one go, and what they are for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Move {
+    /// What it is for.
+    pub cue: Cue,
+    /// What hands do.
+    pub ops: Vec<Op>,
+}
+
+/// One round, one row, or one walk.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// How it is worked.
+    pub form: Form,
+    /// Its moves; a round or row has exactly one.
+    pub moves: Vec<Move>,
+}
+
+impl Step {
+    /// One round.
+    pub fn round(cue: Cue, ops: Vec<Op>) -> Self {
+        Self { form: Form::Round, moves: vec![Move { cue, ops }] }
+    }
+
+    /// One row with that side facing.
+    pub fn row(facing: Facing, cue: Cue, ops: Vec<Op>) -> Self {
+        Self { form: Form::Row(facing), moves: vec![Move { cue, ops }] }
+    }
+
+    /// A walk through a hard place.
+    pub fn walk(moves: Vec<(Cue, Vec<Op>)>) -> Self {
+        Self {
+            form: Form::Walk,
+            moves: moves.into_iter().map(|(cue, ops)| Move { cue, ops }).collect(),
+        }
+    }
+}
+
+/// One section and its steps.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Section {
+    /// Which part of the sock.
+    pub kind: SectionKind,
+    /// Its steps in order.
+    pub steps: Vec<Step>,
+}
+
+/// A whole sock.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plan {
+    /// What it was made from.
+    pub recipe: Recipe,
+    /// What it comes to: counts, finished measurements, yarn, cautions.
+    pub outcome: Outcome,
+    /// Every step.
+    pub sections: Vec<Section>,
+}
+
+/// A plan the simulator refuses: which step, and why.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Unknittable {
+    /// Index of the section.
+    pub section: usize,
+    /// Index of the step in the section.
+    pub step: usize,
+    /// Index of the move in the step.
+    pub mv: usize,
+    /// Why.
+    pub why: Refusal,
+}
+
+impl std::fmt::Display for Unknittable {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        write!(
+            f,
+            "section {}, step {}, move {}: {}",
+            self.section + 1,
+            self.step + 1,
+            self.mv + 1,
+            self.why
+        )
+    }
+}
+
+impl std::error::Error for Unknittable {}
+
+/// Knits a plan from empty needles, showing `each` the needles after every move.
+/// `each` gets section, step and move index, the move, and the needles before and after it.
+///
+/// # Errors
+/// The first move the needles refuse.
+pub fn knit_through(
+    sections: &[Section],
+    mut each: impl FnMut(usize, usize, usize, &Needles),
+) -> Result<Needles, Unknittable> {
+    let mut needles = Needles::new();
+    for (s, section) in sections.iter().enumerate() {
+        section.kind.rename(&mut needles);
+        for (i, step) in section.steps.iter().enumerate() {
+            for (m, mv) in step.moves.iter().enumerate() {
+                let refuse = |why| Unknittable { section: s, step: i, mv: m, why };
+                needles.apply_all(&mv.ops).map_err(refuse)?;
+                end_move(&mut needles, step.form, m + 1 == step.moves.len()).map_err(refuse)?;
+                each(s, i, m, &needles);
+            }
+        }
+    }
+    Ok(needles)
+}
+
+/// What the end of a move means for the needles: a round must be whole; a walk that has come round
+/// goes on from the beginning.
+pub(crate) fn end_move(needles: &mut Needles, form: Form, last: bool) -> Result<(), Refusal> {
+    match form {
+        Form::Round => needles.end_round(),
+        Form::Walk if last && needles.joined() && needles.stitches() > 0 && needles.at_end() => {
+            needles.end_round()
+        }
+        Form::Walk | Form::Row(_) => Ok(()),
+    }
+}

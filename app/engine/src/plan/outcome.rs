@@ -1,0 +1,169 @@
+//! What a plan comes to, for the knitter to look at before casting on.
+
+use serde::{Deserialize, Serialize};
+
+use super::make::Numbers;
+use super::{Form, Section, SectionKind, turned_count};
+use crate::recipe::Recipe;
+use crate::units::Length;
+use crate::yarn;
+
+/// Counts, finished measurements, yarn and cautions of one sock.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Outcome {
+    /// Stitches around.
+    pub stitches: u16,
+    /// Circumference of the finished tube, unstretched.
+    pub circumference: Length,
+    /// How much smaller than the foot that is, in tenths of a percent; negative when larger.
+    pub ease_permille: i32,
+    /// Stitches of the heel flap.
+    pub heel_stitches: u16,
+    /// Rows of the heel flap.
+    pub flap_rows: u16,
+    /// Stitches left when the heel is turned.
+    pub turned: u16,
+    /// Stitches picked up along each side of the flap, corners included.
+    pub picked_up: u16,
+    /// Most stitches on the needles at once: right after the pick-up.
+    pub peak: u16,
+    /// Stitches of each needle to be grafted.
+    pub graft_pairs: u16,
+    /// Finished length of the foot, back of the heel to toe tip.
+    pub foot_length: Length,
+    /// Finished length from the cast-on edge to the heel flap.
+    pub leg_length: Length,
+    /// Length of yarn to leave for the long-tail cast-on. Common practice: about three times the
+    /// edge, and a hand's width to weave in.
+    pub cast_on_tail: Length,
+    /// Section by section.
+    pub sections: Vec<SectionOutcome>,
+    /// Single operations of the whole sock: every stitch worked, slipped, joined or grafted.
+    pub stitches_worked: u32,
+    /// Metres for one sock, the allowance of a tenth included.
+    pub metres: u32,
+    /// Grams for one sock by the ball's band, when that is known.
+    pub grams: Option<u32>,
+    /// What to think about before casting on.
+    pub cautions: Vec<Caution>,
+}
+
+/// One section in numbers.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SectionOutcome {
+    /// Which section.
+    #[serde(with = "crate::wire::section_key")]
+    pub kind: SectionKind,
+    /// Rounds or rows (or walked steps).
+    pub steps: u16,
+    /// Its height.
+    pub length: Length,
+    /// Stitches worked.
+    pub worked: u32,
+    /// Decimetres of yarn, without allowance.
+    pub yarn_dm: u32,
+}
+
+/// Something to think about before casting on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Caution {
+    /// The tube would have to stretch to more than one and a half times itself to pass the heel
+    /// (common practice for what a plain tube does gladly).
+    HardToPutOn,
+    /// The sock is hardly smaller than the foot: it may slip.
+    LittleEase,
+    /// The sock is much smaller than the foot: it may be tight.
+    MuchEase,
+    /// The gusset narrows in every round because the foot is short.
+    GussetEveryRound,
+    /// For a small child: no loose strands inside, every end secured.
+    SmallChild,
+    /// The foot's circumference was estimated from its length.
+    CircumferenceEstimated,
+}
+
+/// Reads a finished plan: what it comes to.
+pub(super) fn outcome(
+    recipe: &Recipe,
+    numbers: &Numbers,
+    sections: &[Section],
+    peak: u16,
+) -> Outcome {
+    let swatch = &recipe.swatch;
+    let loop_cm = yarn::loop_length_cm(swatch);
+    let mut rows: Vec<SectionOutcome> = Vec::with_capacity(sections.len());
+    for section in sections {
+        let usage = yarn::usage(section);
+        let rounds = section.steps.iter().filter(|s| s.form != Form::Walk).count();
+        let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
+        rows.push(SectionOutcome {
+            kind: section.kind,
+            steps: u16::try_from(section.steps.len()).unwrap_or(u16::MAX),
+            length: swatch.height_of(rounds),
+            worked: usage.worked,
+            yarn_dm: yarn::decimetres(&usage, loop_cm),
+        });
+    }
+    let rounds_in = |kinds: &[SectionKind]| -> u16 {
+        sections
+            .iter()
+            .filter(|s| kinds.contains(&s.kind))
+            .flat_map(|s| &s.steps)
+            .map(|s| u16::from(s.form != Form::Walk))
+            .sum()
+    };
+    let under_foot = [
+        SectionKind::HeelTurn,
+        SectionKind::PickUp,
+        SectionKind::Gusset,
+        SectionKind::Foot,
+        SectionKind::Toe,
+    ];
+    let circumference = swatch.width_of(numbers.around);
+    let metres = yarn::with_allowance(rows.iter().map(|r| r.yarn_dm).sum());
+    Outcome {
+        stitches: numbers.around,
+        circumference,
+        ease_permille: ease_permille(recipe.foot.round_ball(), circumference),
+        heel_stitches: numbers.heel,
+        flap_rows: numbers.flap,
+        turned: turned_count(numbers.heel),
+        picked_up: numbers.flap / 2 + u16::from(numbers.corners),
+        peak,
+        graft_pairs: numbers.to_graft / 2,
+        // the walked pick-up is one round high
+        foot_length: swatch.height_of(rounds_in(&under_foot) + 1),
+        leg_length: swatch.height_of(rounds_in(&[SectionKind::Cuff, SectionKind::Leg])),
+        cast_on_tail: Length(circumference.0 * 3 + Length::cm(20).0),
+        stitches_worked: rows.iter().map(|r| r.worked).sum(),
+        sections: rows,
+        metres,
+        grams: recipe.ball.map(|b| yarn::grams(metres, b)),
+        cautions: cautions(recipe, numbers, circumference),
+    }
+}
+
+/// How much smaller the tube is than the foot, in tenths of a percent of the foot.
+fn ease_permille(foot: Length, tube: Length) -> i32 {
+    let foot = i64::from(foot.0.max(1));
+    let permille = (foot - i64::from(tube.0)) * 1000 / foot;
+    i32::try_from(permille).unwrap_or(i32::MAX)
+}
+
+fn cautions(recipe: &Recipe, numbers: &Numbers, tube: Length) -> Vec<Caution> {
+    let ease = ease_permille(recipe.foot.round_ball(), tube);
+    // "About one and a half": rounding to a multiple of 4 alone must not raise the alarm.
+    let hard = u64::from(recipe.foot.round_heel().0) * 100 > u64::from(tube.0) * 155;
+    [
+        (hard, Caution::HardToPutOn),
+        (ease < 30, Caution::LittleEase),
+        (ease > 180, Caution::MuchEase),
+        (numbers.gusset_every_round, Caution::GussetEveryRound),
+        (recipe.foot.length < Length::cm(15), Caution::SmallChild),
+        (recipe.foot.circumference.is_none(), Caution::CircumferenceEstimated),
+    ]
+    .into_iter()
+    .filter_map(|(is, caution)| is.then_some(caution))
+    .collect()
+}

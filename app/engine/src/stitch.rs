@@ -1,0 +1,273 @@
+//! The operation vocabulary: everything hands do, as values.
+//!
+//! One representation of a plan is a list of these; text, pictures, counts, yarn and print are
+//! derived from it. Runs are compressed (`Knit(14)`). This module says what an operation is and
+//! how it is written down; [`crate::knit`] says what it does to the needles.
+//!
+//! The written form is compact and stable, because pinned plans are stored in it:
+//!
+//! | text | operation | text | operation |
+//! |---|---|---|---|
+//! | `k14` `p3` | knit, purl | `co64` | cast on |
+//! | `s1` | slip purlwise | `join` | join into a round |
+//! | `k2tog` `ssk` `p2tog` | decreases | `flat32` | work back and forth on the next 32 |
+//! | `pu16` | pick up and knit from the edge | `lo@16` `lc@0` | loop out / loop in, so many stitches ahead |
+//! | `puc` | pick up one in the corner | `bor` | the round begins here |
+//! | `t` | turn | `m+L` `m>L` `m-L` | place, slip, remove a marker |
+//! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
+//! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
+
+use std::fmt;
+use std::num::NonZeroU16;
+use std::str::FromStr;
+
+/// A run of at least one stitch. Nothing can be knitted zero times.
+pub type Count = NonZeroU16;
+
+/// The markers a sock needs, named by where they sit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Marker {
+    /// Where the instep begins, after the left gusset. Written `L`.
+    Left,
+    /// Where the instep ends, before the right gusset. Written `R`.
+    Right,
+    /// Where the round begins, where no needle's end shows it. Written `B`.
+    Round,
+}
+
+impl Marker {
+    const fn letter(self) -> char {
+        match self {
+            Self::Left => 'L',
+            Self::Right => 'R',
+            Self::Round => 'B',
+        }
+    }
+}
+
+/// One thing that hands do.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub enum Op {
+    /// Cast on so many stitches.
+    CastOn(Count),
+    /// Join into a round: the next stitch is the first one cast on.
+    Join,
+    /// Knit so many stitches.
+    Knit(Count),
+    /// Purl so many stitches.
+    Purl(Count),
+    /// Slip so many stitches purlwise, the yarn carried on the wrong side of the fabric.
+    Slip(Count),
+    /// Knit two together: leans right; two stitches become one.
+    K2tog,
+    /// Slip, slip, knit the two together through the back: leans left; two become one.
+    Ssk,
+    /// Purl two together; two become one.
+    P2tog,
+    /// Pick up and knit so many stitches from the slipped-stitch edge at the working tip.
+    PickUp(Count),
+    /// Pick up and knit one stitch in the corner beside the edge, against a hole.
+    PickUpCorner,
+    /// Turn the work.
+    Turn,
+    /// The needle is worked: go on to the next one.
+    Next,
+    /// Place a marker at the working tip.
+    Place(Marker),
+    /// Slip a marker that lies next.
+    SlipMarker(Marker),
+    /// Take a marker off, wherever it hangs.
+    Remove(Marker),
+    /// From here the next so many stitches are worked back and forth; the rest waits.
+    WorkFlat(Count),
+    /// A needle ends so many stitches ahead: pull the cable's loop out there (magic loop), or
+    /// begin another needle there.
+    LoopOut(u16),
+    /// The needle's end so many stitches ahead goes: slide the two groups together on one needle.
+    LoopIn(u16),
+    /// The round begins at the working tip from now on.
+    BeginHere,
+    /// Set up the grafting of two needles held parallel.
+    GraftStart,
+    /// Graft so many pairs of stitches, one from each needle.
+    Graft(Count),
+    /// Graft the last pair.
+    GraftEnd,
+    /// Cut the yarn and fasten off; no stitch is live any more.
+    FastenOff,
+    /// Work a group of operations so many times.
+    Repeat(Vec<Op>, Count),
+}
+
+/// Pushes a run made by `make` unless it is empty: `run(&mut ops, Op::Knit, n)`.
+pub fn run(ops: &mut Vec<Op>, make: fn(Count) -> Op, n: u16) {
+    if let Some(n) = Count::new(n) {
+        ops.push(make(n));
+    }
+}
+
+impl fmt::Display for Op {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Self::CastOn(n) => write!(f, "co{n}"),
+            Self::Join => f.write_str("join"),
+            Self::Knit(n) => write!(f, "k{n}"),
+            Self::Purl(n) => write!(f, "p{n}"),
+            Self::Slip(n) => write!(f, "s{n}"),
+            Self::K2tog => f.write_str("k2tog"),
+            Self::Ssk => f.write_str("ssk"),
+            Self::P2tog => f.write_str("p2tog"),
+            Self::PickUp(n) => write!(f, "pu{n}"),
+            Self::PickUpCorner => f.write_str("puc"),
+            Self::Turn => f.write_str("t"),
+            Self::Next => f.write_str("/"),
+            Self::Place(m) => write!(f, "m+{}", m.letter()),
+            Self::SlipMarker(m) => write!(f, "m>{}", m.letter()),
+            Self::Remove(m) => write!(f, "m-{}", m.letter()),
+            Self::WorkFlat(n) => write!(f, "flat{n}"),
+            Self::LoopOut(n) => write!(f, "lo@{n}"),
+            Self::LoopIn(n) => write!(f, "lc@{n}"),
+            Self::BeginHere => f.write_str("bor"),
+            Self::GraftStart => f.write_str("g0"),
+            Self::Graft(n) => write!(f, "g{n}"),
+            Self::GraftEnd => f.write_str("gx"),
+            Self::FastenOff => f.write_str("off"),
+            Self::Repeat(ops, n) => write!(f, "[{}]{n}", write_ops(ops)),
+        }
+    }
+}
+
+/// The written form of a list of operations, single spaces between them.
+pub fn write_ops(ops: &[Op]) -> String {
+    let mut out = String::with_capacity(ops.len() * 4);
+    for (i, op) in ops.iter().enumerate() {
+        if i > 0 {
+            out.push(' ');
+        }
+        out.push_str(&op.to_string());
+    }
+    out
+}
+
+/// A text that is not an operation.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotAnOp(
+    /// The part that could not be read, cut to a readable length.
+    pub String,
+);
+
+impl fmt::Display for NotAnOp {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        write!(f, "“{}” is not an operation", self.0)
+    }
+}
+
+impl std::error::Error for NotAnOp {}
+
+impl FromStr for Op {
+    type Err = NotAnOp;
+
+    fn from_str(s: &str) -> Result<Self, NotAnOp> {
+        let bad = || NotAnOp(s.chars().take(24).collect());
+        let marker = |s: &str| match s {
+            "L" => Ok(Marker::Left),
+            "R" => Ok(Marker::Right),
+            "B" => Ok(Marker::Round),
+            _ => Err(bad()),
+        };
+        let place = |s: &str| s.parse::<u16>().map_err(|_| bad());
+        Ok(match s {
+            "join" => Self::Join,
+            "k2tog" => Self::K2tog,
+            "ssk" => Self::Ssk,
+            "p2tog" => Self::P2tog,
+            "puc" => Self::PickUpCorner,
+            "t" => Self::Turn,
+            "/" => Self::Next,
+            "bor" => Self::BeginHere,
+            "g0" => Self::GraftStart,
+            "gx" => Self::GraftEnd,
+            "off" => Self::FastenOff,
+            _ => {
+                if let Some(m) = s.strip_prefix("m+") {
+                    return Ok(Self::Place(marker(m)?));
+                }
+                if let Some(m) = s.strip_prefix("m>") {
+                    return Ok(Self::SlipMarker(marker(m)?));
+                }
+                if let Some(m) = s.strip_prefix("m-") {
+                    return Ok(Self::Remove(marker(m)?));
+                }
+                if let Some(n) = s.strip_prefix("lo@") {
+                    return Ok(Self::LoopOut(place(n)?));
+                }
+                if let Some(n) = s.strip_prefix("lc@") {
+                    return Ok(Self::LoopIn(place(n)?));
+                }
+                let digits = s.find(|c: char| c.is_ascii_digit()).ok_or_else(bad)?;
+                let (head, number) = s.split_at(digits);
+                let n: Count = number.parse().map_err(|_| bad())?;
+                match head {
+                    "co" => Self::CastOn(n),
+                    "k" => Self::Knit(n),
+                    "p" => Self::Purl(n),
+                    "s" => Self::Slip(n),
+                    "pu" => Self::PickUp(n),
+                    "flat" => Self::WorkFlat(n),
+                    "g" => Self::Graft(n),
+                    _ => return Err(bad()),
+                }
+            }
+        })
+    }
+}
+
+/// Reads the written form of a list of operations. Repeats do not nest.
+///
+/// # Errors
+/// The first part that is not an operation.
+pub fn read_ops(text: &str) -> Result<Vec<Op>, NotAnOp> {
+    let mut out = Vec::new();
+    let mut rest = text.trim();
+    while !rest.is_empty() {
+        if let Some(inner) = rest.strip_prefix('[') {
+            let bad = || NotAnOp(rest.chars().take(24).collect());
+            let (group, tail) = inner.split_once(']').ok_or_else(bad)?;
+            let end = tail.find(' ').unwrap_or(tail.len());
+            let (times, tail) = tail.split_at(end);
+            let times: Count = times.parse().map_err(|_| bad())?;
+            let ops = group.split_whitespace().map(str::parse).collect::<Result<Vec<_>, _>>()?;
+            if ops.is_empty() {
+                return Err(bad());
+            }
+            out.push(Op::Repeat(ops, times));
+            rest = tail.trim_start();
+        } else {
+            let end = rest.find(' ').unwrap_or(rest.len());
+            let (one, tail) = rest.split_at(end);
+            out.push(one.parse()?);
+            rest = tail.trim_start();
+        }
+    }
+    Ok(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_written_form_reads_back() {
+        let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
+                    bor g0 g7 gx off [k2 p2]8 [s1 k1]16 k1";
+        let ops = read_ops(text).expect("all of these are operations");
+        assert_eq!(write_ops(&ops), text);
+    }
+
+    #[test]
+    fn what_is_not_an_operation_is_named() {
+        for bad in ["k0", "kk", "k70000", "[k1", "[]3", "m+X", "lo@", "7", "[k1]0"] {
+            assert!(read_ops(bad).is_err(), "{bad} was read");
+        }
+    }
+}

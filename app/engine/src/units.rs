@@ -1,0 +1,181 @@
+//! Lengths and masses as integers, so that the phone and the server agree to the last digit.
+//! Knows how people write them (24, 24.5, 24,5 cm, 9 1/2 in); knows nothing of feet.
+
+use std::fmt;
+
+use serde::{Deserialize, Serialize};
+
+/// A length in tenths of a millimetre.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
+)]
+#[serde(transparent)]
+pub struct Length(pub u32);
+
+/// In which unit lengths are shown and read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum LengthUnit {
+    /// Centimetres.
+    #[default]
+    Cm,
+    /// Inches.
+    Inch,
+}
+
+/// Tenths of a millimetre in an inch (exact by definition).
+const PER_INCH: u64 = 254;
+
+impl Length {
+    /// So many whole millimetres.
+    pub const fn mm(mm: u32) -> Self {
+        Self(mm * 10)
+    }
+
+    /// So many whole centimetres.
+    pub const fn cm(cm: u32) -> Self {
+        Self(cm * 100)
+    }
+
+    /// Tenths of a millimetre.
+    pub const fn tenths(self) -> u32 {
+        self.0
+    }
+
+    /// As centimetres, for pictures and the yarn model only.
+    pub fn as_cm(self) -> f64 {
+        f64::from(self.0) / 100.0
+    }
+
+    /// This length less another, not below nothing.
+    #[must_use]
+    pub const fn less(self, other: Self) -> Self {
+        Self(self.0.saturating_sub(other.0))
+    }
+
+    /// Reads what a person typed. A number without a unit is in `unit`. Accepts a decimal point or
+    /// comma, a fraction for inches, and the endings `cm`, `mm`, `in`, `"`.
+    ///
+    /// # Errors
+    /// A sentence saying what was expected.
+    pub fn parse(text: &str, unit: LengthUnit) -> Result<Self, String> {
+        let text = text.trim().to_lowercase();
+        let endings = [
+            ("cm", 100),
+            ("mm", 10),
+            ("inches", PER_INCH),
+            ("inch", PER_INCH),
+            ("in", PER_INCH),
+            ("\"", PER_INCH),
+            ("”", PER_INCH),
+            ("″", PER_INCH),
+        ];
+        let (number, scale) = endings
+            .iter()
+            .find_map(|(end, scale)| text.strip_suffix(end).map(|n| (n.trim(), *scale)))
+            .unwrap_or((
+                text.as_str(),
+                match unit {
+                    LengthUnit::Cm => 100,
+                    LengthUnit::Inch => PER_INCH,
+                },
+            ));
+        let tenths = parse_number(number, scale).ok_or_else(|| {
+            match unit {
+                LengthUnit::Cm => "a number of centimetres such as 23 or 23.5",
+                LengthUnit::Inch => "a number of inches such as 9, 9.25 or 9 1/4",
+            }
+            .to_owned()
+        })?;
+        u32::try_from(tenths).map(Self).map_err(|_| "a smaller number".to_owned())
+    }
+
+    /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch.
+    pub fn show(self, unit: LengthUnit) -> String {
+        match unit {
+            LengthUnit::Cm => {
+                let mm = (self.0 + 5) / 10;
+                if mm % 10 == 0 {
+                    format!("{} cm", mm / 10)
+                } else {
+                    format!("{}.{} cm", mm / 10, mm % 10)
+                }
+            }
+            LengthUnit::Inch => {
+                let quarters = (u64::from(self.0) * 4 + PER_INCH / 2) / PER_INCH;
+                let fraction = ["", "¼", "½", "¾"][usize::try_from(quarters % 4).unwrap_or(0)];
+                match (quarters / 4, fraction) {
+                    (0, "") => "0 in".to_owned(),
+                    (0, part) => format!("{part} in"),
+                    (whole, part) => format!("{whole}{part} in"),
+                }
+            }
+        }
+    }
+}
+
+impl fmt::Display for Length {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.show(LengthUnit::Cm))
+    }
+}
+
+/// `text` times `scale`, rounded to the nearest whole; reads `12`, `12.5`, `12,5`, `12 1/2`, `1/2`.
+fn parse_number(text: &str, scale: u64) -> Option<u64> {
+    let text = text.trim();
+    if let Some((front, bottom)) = text.split_once('/') {
+        let (whole, top) = match front.trim().rsplit_once(' ') {
+            Some((whole, top)) => (whole.trim().parse::<u64>().ok()?, top),
+            None => (0, front.trim()),
+        };
+        let top: u64 = top.trim().parse().ok()?;
+        let bottom: u64 = bottom.trim().parse().ok()?;
+        if bottom == 0 || bottom > 64 || top > 1_000 || whole > 100_000 {
+            return None;
+        }
+        return Some(whole * scale + (top * scale + bottom / 2) / bottom);
+    }
+    let (whole, part) = text.split_once(['.', ',']).unwrap_or((text, ""));
+    if (whole.is_empty() && part.is_empty()) || whole.len() > 6 || part.len() > 6 {
+        return None;
+    }
+    let digits = |s: &str| s.bytes().all(|b| b.is_ascii_digit());
+    if !digits(whole) || !digits(part) {
+        return None;
+    }
+    let whole: u64 = if whole.is_empty() { 0 } else { whole.parse().ok()? };
+    let power = 10_u64.pow(u32::try_from(part.len()).ok()?);
+    let part: u64 = if part.is_empty() { 0 } else { part.parse().ok()? };
+    Some(whole * scale + (part * scale + power / 2) / power)
+}
+
+/// `a * b / c`, rounded to the nearest whole; the arithmetic behind every count.
+pub(crate) const fn scaled(a: u64, b: u64, c: u64) -> u64 {
+    (a * b + c / 2) / c
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn reads_what_people_write() {
+        let read = |s, u| Length::parse(s, u).map(Length::tenths);
+        assert_eq!(read("24", LengthUnit::Cm), Ok(2400));
+        assert_eq!(read(" 24,5 cm", LengthUnit::Inch), Ok(2450));
+        assert_eq!(read("245mm", LengthUnit::Cm), Ok(2450));
+        assert_eq!(read("9 1/2", LengthUnit::Inch), Ok(2413));
+        assert_eq!(read("9.5\"", LengthUnit::Cm), Ok(2413));
+        assert_eq!(read(".5", LengthUnit::Cm), Ok(50));
+        for bad in ["", "abc", "-3", "1/0", "9e9", "12345678", "."] {
+            assert!(read(bad, LengthUnit::Cm).is_err(), "{bad} was read");
+        }
+    }
+
+    #[test]
+    fn shows_them_again() {
+        assert_eq!(Length(2450).to_string(), "24.5 cm");
+        assert_eq!(Length::cm(24).to_string(), "24 cm");
+        assert_eq!(Length(2413).show(LengthUnit::Inch), "9½ in");
+    }
+}

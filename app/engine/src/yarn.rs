@@ -1,0 +1,78 @@
+//! Metres and grams. The only floating point of the engine: it never decides a count, and its
+//! results are rounded to whole decimetres before anyone sees them. Only operations that are
+//! exact to the last bit everywhere (`+ * / sqrt`) are used, so phone and server agree.
+//!
+//! Model: yarn in one stitch, l = sqrt(ks / S), S = stitches x rounds per square centimetre, with
+//! ks = 21.6 for wet-relaxed plain knitting (Munden 1959; constant from memory). Fitted on
+//! machine-knit wool: for hand knitting an estimate within about a tenth.
+
+use crate::plan::{Section, SectionKind};
+use crate::recipe::Ball;
+use crate::stitch::Op;
+use crate::swatch::Swatch;
+
+/// Munden's ks for the wet-relaxed state (dimensionless, lengths in cm).
+pub const KS_WET: f64 = 21.6;
+
+/// Yarn in one stitch, in centimetres.
+pub fn loop_length_cm(swatch: &Swatch) -> f64 {
+    let wales = f64::from(swatch.stitches) / swatch.width.as_cm();
+    let courses = f64::from(swatch.rounds) / swatch.height.as_cm();
+    (KS_WET / (wales * courses)).sqrt()
+}
+
+/// What a section asks of hands and ball.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub struct Usage {
+    /// Single operations: stitches worked, slipped, made, joined, grafted.
+    pub worked: u32,
+    /// Loops of yarn laid down, in hundredths of a plain stitch.
+    pub loops_percent: u32,
+}
+
+/// Counts a section's operations. Factors (common practice, no source): a slipped stitch carries
+/// half a stitch's yarn past itself; a ribbed stitch takes a twentieth more than a plain one.
+pub fn usage(section: &Section) -> Usage {
+    let per_stitch = if section.kind == SectionKind::Cuff { 105 } else { 100 };
+    let mut sum = Usage::default();
+    for mv in section.steps.iter().flat_map(|s| &s.moves) {
+        add(&mut sum, &mv.ops, per_stitch, 1);
+    }
+    sum
+}
+
+fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
+    for op in ops {
+        let (worked, loops) = match op {
+            Op::Knit(n) | Op::Purl(n) | Op::PickUp(n) | Op::CastOn(n) | Op::Graft(n) => {
+                (u32::from(n.get()), per_stitch)
+            }
+            Op::Slip(n) => (u32::from(n.get()), 50),
+            Op::K2tog | Op::Ssk | Op::P2tog | Op::PickUpCorner | Op::GraftEnd => (1, per_stitch),
+            Op::Repeat(inner, n) => {
+                add(sum, inner, per_stitch, times * u32::from(n.get()));
+                continue;
+            }
+            _ => continue,
+        };
+        sum.worked += worked * times;
+        sum.loops_percent += worked * loops * times;
+    }
+}
+
+/// Decimetres of yarn for a section, without allowance.
+#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // finite, positive, far below u32
+pub fn decimetres(usage: &Usage, loop_cm: f64) -> u32 {
+    let cm = f64::from(usage.loops_percent) / 100.0 * loop_cm;
+    (cm / 10.0 + 0.5) as u32
+}
+
+/// Whole metres with a tenth more for tails, swatch and doubt.
+pub const fn with_allowance(decimetres: u32) -> u32 {
+    (decimetres * 11 + 99) / 100
+}
+
+/// Whole grams for so many metres, by the ball's band, rounded up.
+pub fn grams(metres: u32, ball: Ball) -> u32 {
+    (metres * u32::from(ball.grams)).div_ceil(u32::from(ball.metres.max(1)))
+}
