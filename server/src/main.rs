@@ -1,16 +1,36 @@
-fn main() {
-    println!(
-        "{}",
-        evenloop_app::shell::render(
-            &evenloop_app::shell::Assets {
-                build: "b".into(),
-                boot: "b".into(),
-                script: "s".into(),
-                wasm: "w".into(),
-                style: "st".into()
-            },
-            "/now",
-            None
-        )
-    );
+//! The command: `evenloop-server` serves, `evenloop-server pack` prepares what is served.
+
+use std::process::ExitCode;
+
+use evenloop_server::{config::Config, pack, start};
+
+const HELP: &str = "\
+evenloop-server          serve the packed site
+evenloop-server pack     pack the browser's build into a site
+
+Environment
+  EVENLOOP_ADDR        address to listen on           127.0.0.1:3000
+  EVENLOOP_SITE        folder of the packed site      target/site
+  EVENLOOP_LOG         what to log                    info
+  EVENLOOP_LOG_FORMAT  text or json                   text
+";
+
+fn main() -> ExitCode {
+    let mut arguments = std::env::args().skip(1);
+    let outcome = match arguments.next().as_deref() {
+        None => Config::from_env().and_then(|config| start::serve(&config)),
+        Some("pack") => pack::run(arguments),
+        Some("--help" | "-h" | "help") => {
+            print!("{HELP}");
+            Ok(())
+        }
+        Some(other) => Err(start::StartError::Command(other.to_owned())),
+    };
+    match outcome {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
 }

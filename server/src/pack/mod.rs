@@ -1,0 +1,205 @@
+//! Packs a build into a site: every file named by its content, compressed once and for all, one
+//! id over the whole, and a service worker that knows the list.
+//!
+//! Reads what wasm-bindgen made, the style sheets and the public files; writes one folder.
+
+mod compress;
+mod css;
+pub mod hash;
+mod source;
+mod write;
+
+use std::collections::BTreeMap;
+use std::io;
+use std::path::PathBuf;
+
+use evenloop_app::shell::Assets;
+
+use crate::pages;
+use crate::site::Note;
+use crate::start::StartError;
+use source::Sources;
+
+/// Where packing reads and writes.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Folders {
+    /// The browser's build, as wasm-bindgen left it.
+    pub front: PathBuf,
+    /// The style sheets.
+    pub style: PathBuf,
+    /// Files served under their own names, and the templates of the worker and the boot script.
+    pub public: PathBuf,
+    /// The site to write.
+    pub site: PathBuf,
+}
+
+/// Why packing stopped.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum PackError {
+    /// The command line is wrong.
+    #[error("Usage: evenloop-server pack FRONT STYLE PUBLIC SITE")]
+    Usage,
+    /// A file could not be read or written.
+    #[error("Packing cannot use {path}: {source}.")]
+    File {
+        /// Which.
+        path: PathBuf,
+        /// What the system said.
+        source: io::Error,
+    },
+    /// A template lacks a mark that packing has to fill in.
+    #[error("{file} does not mention {mark}, which packing has to replace.")]
+    Mark {
+        /// The template.
+        file: &'static str,
+        /// What is missing.
+        mark: &'static str,
+    },
+    /// wasm-bindgen wrote script snippets, which would need names and addresses of their own.
+    #[error("The browser's build has snippets in {0}; packing does not know how to name those.")]
+    Snippets(PathBuf),
+}
+
+/// A file of the site: its address and its content.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct File {
+    pub(crate) url: String,
+    pub(crate) content: Vec<u8>,
+}
+
+impl File {
+    /// A file under `/pkg/`, with a hash of its content in its name.
+    fn hashed(stem: &str, extension: &str, content: Vec<u8>) -> Self {
+        let hash = hash::of(&content);
+        Self {
+            url: format!("/pkg/{stem}.{hash}.{extension}"),
+            content,
+        }
+    }
+
+    fn name(&self) -> &str {
+        self.url.rsplit('/').next().unwrap_or(&self.url)
+    }
+}
+
+/// The `pack` command.
+///
+/// # Errors
+/// When the arguments are not four folders, or packing fails.
+pub fn run(arguments: impl Iterator<Item = String>) -> Result<(), StartError> {
+    let folders: Vec<PathBuf> = arguments.map(PathBuf::from).collect();
+    let Ok([front, style, public, site]) = <[PathBuf; 4]>::try_from(folders) else {
+        return Err(PackError::Usage.into());
+    };
+    let note = pack(&Folders {
+        front,
+        style,
+        public,
+        site,
+    })?;
+    println!("packed build {}", note.build);
+    Ok(())
+}
+
+/// Packs, unless the site already holds this very build.
+///
+/// # Errors
+/// When something cannot be read, is not as expected, or cannot be written.
+pub fn pack(folders: &Folders) -> Result<Note, PackError> {
+    let sources = Sources::read(folders)?;
+    let script = File::hashed("evenloop", "js", sources.script);
+    let wasm = File::hashed("evenloop_bg", "wasm", sources.wasm);
+    let style = File::hashed("evenloop", "css", css::join(&sources.styles).into_bytes());
+    let boot = fill(
+        "boot.js",
+        &sources.boot,
+        &[
+            ("evenloop.js", script.name()),
+            ("evenloop_bg.wasm", wasm.name()),
+        ],
+    )?;
+    let boot = File::hashed("boot", "js", boot.into_bytes());
+    let mut assets = Assets {
+        build: String::new(),
+        boot: boot.url.clone(),
+        script: script.url.clone(),
+        wasm: wasm.url.clone(),
+        style: style.url.clone(),
+    };
+    let pages = pages::hashes(&assets);
+    let mut files = vec![boot, script, wasm, style];
+    files.extend(sources.public);
+    let build = build_id(&files, &pages, &sources.worker);
+    files.push(worker(&sources.worker, &build, &files)?);
+    assets.build.clone_from(&build);
+    let note = Note {
+        build,
+        boot: assets.boot,
+        script: assets.script,
+        wasm: assets.wasm,
+        style: assets.style,
+        pages,
+    };
+    write::site(&folders.site, &note, &files)?;
+    Ok(note)
+}
+
+/// One hash over everything a phone will store.
+fn build_id(files: &[File], pages: &BTreeMap<String, String>, worker: &str) -> String {
+    let mut text = String::new();
+    for file in files {
+        text.push_str(&format!("{} {}\n", file.url, hash::of(&file.content)));
+    }
+    for (path, page) in pages {
+        text.push_str(&format!("{path} {page}\n"));
+    }
+    text.push_str(worker);
+    hash::of(text.as_bytes())
+}
+
+/// The service worker, told its build and what belongs to it.
+fn worker(template: &str, build: &str, files: &[File]) -> Result<File, PackError> {
+    let urls: Vec<&str> = files.iter().map(|file| file.url.as_str()).collect();
+    let content = fill(
+        "sw.js",
+        template,
+        &[
+            ("'__BUILD__'", &quoted(&[build])),
+            ("'__PAGES__'", &quoted(&pages::paths())),
+            ("'__FILES__'", &quoted(&urls)),
+        ],
+    )?;
+    Ok(File {
+        url: "/sw.js".to_owned(),
+        content: content.into_bytes(),
+    })
+}
+
+/// Strings as they stand in a script. The addresses are our own and hold no quotes.
+fn quoted(items: &[impl AsRef<str>]) -> String {
+    let items: Vec<String> = items
+        .iter()
+        .map(|item| format!("'{}'", item.as_ref()))
+        .collect();
+    items.join(", ")
+}
+
+/// Replaces each mark in a template; a mark that is missing is an error, not a silent nothing.
+fn fill(
+    file: &'static str,
+    template: &str,
+    marks: &[(&'static str, &str)],
+) -> Result<String, PackError> {
+    let mut text = template.to_owned();
+    for &(mark, value) in marks {
+        if !text.contains(mark) {
+            return Err(PackError::Mark { file, mark });
+        }
+        text = text.replace(mark, value);
+    }
+    Ok(text)
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,50 @@
+//! What is answered where.
+
+use axum::Router;
+use axum::extract::{Request, State};
+use axum::http::{StatusCode, header};
+use axum::middleware::from_fn;
+use axum::response::{Html, IntoResponse, Response};
+use axum::routing::{get, post};
+use evenloop_app::shell;
+use tower_http::compression::CompressionLayer;
+
+use crate::headers::{self, ASK_AGAIN, KEEP_NOT};
+use crate::problem::{self, Problem};
+use crate::site::Site;
+use crate::{assets, limits, logs, plan};
+
+/// The whole server as one service.
+pub fn router(site: Site) -> Router {
+    let mut pages = Router::new();
+    for path in site.pages.paths() {
+        pages = pages.route(path, get(page));
+    }
+    let answers = pages
+        .route("/api/plan", post(plan::plan))
+        // Files have their compressed forms beside them; these answers are compressed as they go.
+        .layer(CompressionLayer::new())
+        .route("/healthz", get(health))
+        .fallback(assets::file)
+        .method_not_allowed_fallback(async || Problem::from(StatusCode::METHOD_NOT_ALLOWED))
+        .with_state(site);
+    limits::limited(answers)
+        .layer(from_fn(problem::dress))
+        .layer(from_fn(headers::secure))
+        .layer(logs::layer())
+}
+
+/// A screen, as it is before the browser wakes it.
+async fn page(State(site): State<Site>, request: Request) -> Response {
+    let path = request.uri().path();
+    let html = match (request.uri().query(), site.pages.at(path)) {
+        (None, Some(page)) => page.to_string(),
+        (query, _) => shell::render(&site.assets, path, query),
+    };
+    ([(header::CACHE_CONTROL, ASK_AGAIN)], Html(html)).into_response()
+}
+
+/// For balancers and watchdogs: the process answers.
+async fn health() -> impl IntoResponse {
+    ([(header::CACHE_CONTROL, KEEP_NOT)], "ok\n")
+}
