@@ -27,7 +27,8 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
 fn seat_for_graft(m: &Maker<'_>) -> Option<Step> {
     let instep = m.needles.stitches_of(Origin::Instep);
     let sole = m.needles.stitches_of(Origin::Sole);
-    if m.needles.per_needle() == [sole, instep] {
+    let seated = [Item::Stitches(Origin::Sole, sole), Item::End];
+    if m.needles.items().take(2).eq(seated) {
         return None;
     }
     let half_sole = sole.div_ceil(2);
