@@ -20,14 +20,22 @@ impl FieldError {
         message: impl Into<String>,
         help: impl Into<String>,
     ) -> Self {
-        Self { field: field.into(), message: message.into(), help: help.into() }
+        Self {
+            field: field.into(),
+            message: message.into(),
+            help: help.into(),
+        }
     }
 }
 
 impl std::fmt::Display for FieldError {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         write!(f, "{}: {}", self.field, self.message)?;
-        if self.help.is_empty() { Ok(()) } else { write!(f, " {}", self.help) }
+        if self.help.is_empty() {
+            Ok(())
+        } else {
+            write!(f, " {}", self.help)
+        }
     }
 }
 

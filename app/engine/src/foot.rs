@@ -25,12 +25,14 @@ pub struct Foot {
 impl Foot {
     /// Round the ball of the foot: measured, else 95 % of the length.
     pub fn round_ball(&self) -> Length {
-        self.circumference.unwrap_or_else(|| percent_of(self.length, 95))
+        self.circumference
+            .unwrap_or_else(|| percent_of(self.length, 95))
     }
 
     /// Round heel and instep: measured, else 135 % of the circumference.
     pub fn round_heel(&self) -> Length {
-        self.heel_diagonal.unwrap_or_else(|| percent_of(self.round_ball(), 135))
+        self.heel_diagonal
+            .unwrap_or_else(|| percent_of(self.round_ball(), 135))
     }
 }
 

@@ -46,7 +46,10 @@ pub struct Journal {
 impl Journal {
     /// An empty log: nothing knitted.
     pub const fn new() -> Self {
-        Self { events: Vec::new(), places: Vec::new() }
+        Self {
+            events: Vec::new(),
+            places: Vec::new(),
+        }
     }
 
     /// Replays a log on a plan.
@@ -64,10 +67,9 @@ impl Journal {
         self.events.push(event);
         let here = self.position();
         match event {
-            Event::Begin(_) => {}
             Event::Done(_) if here < trace.end() => self.places.push(trace.advance(here)),
             Event::GoTo(_, to) if to != here && trace.contains(to) => self.places.push(to),
-            Event::Done(_) | Event::GoTo(..) => {}
+            Event::Begin(_) | Event::Done(_) | Event::GoTo(..) => {}
             Event::Undo(_) => {
                 self.places.pop();
             }
@@ -152,7 +154,11 @@ pub fn read_chunk(index: u32, text: &str) -> Result<Vec<Event>, ChunkError> {
     }
     let events = read_events(body).ok_or(ChunkError::Damaged)?;
     // One way of writing only: what reads differently than it would be written was tampered with.
-    if write_chunk(index, &events) == text { Ok(events) } else { Err(ChunkError::Damaged) }
+    if write_chunk(index, &events) == text {
+        Ok(events)
+    } else {
+        Err(ChunkError::Damaged)
+    }
 }
 
 /// Events as text: a letter, the seconds since the event before (base 36, `-` when the clock went
@@ -178,7 +184,10 @@ fn write_events(events: &[Event]) -> String {
         push_base36(&mut out, at.abs_diff(before));
         before = at;
         if let Event::GoTo(_, to) = event {
-            out.push_str(&format!(":{}:{}", to.step, to.mv));
+            out.push(':');
+            out.push_str(&to.step.to_string());
+            out.push(':');
+            out.push_str(&to.mv.to_string());
         }
     }
     out
@@ -203,9 +212,13 @@ fn read_events(body: &str) -> Option<Vec<Event>> {
             ('b', None, None) => Event::Begin(at),
             ('d', None, None) => Event::Done(at),
             ('u', None, None) => Event::Undo(at),
-            ('g', Some(step), Some(mv)) => {
-                Event::GoTo(at, Position { step: step.parse().ok()?, mv: mv.parse().ok()? })
-            }
+            ('g', Some(step), Some(mv)) => Event::GoTo(
+                at,
+                Position {
+                    step: step.parse().ok()?,
+                    mv: mv.parse().ok()?,
+                },
+            ),
             _ => return None,
         });
     }
@@ -274,7 +287,10 @@ mod tests {
                 let mut bytes = text.clone().into_bytes();
                 bytes[i] ^= 1 << bit;
                 if let Ok(changed) = String::from_utf8(bytes) {
-                    assert!(read_chunk(7, &changed).is_err(), "byte {i} bit {bit}: {changed}");
+                    assert!(
+                        read_chunk(7, &changed).is_err(),
+                        "byte {i} bit {bit}: {changed}"
+                    );
                 }
             }
         }

@@ -93,7 +93,11 @@ impl Needles {
             Op::Place(m) => self.place(*m),
             Op::SlipMarker(m) => self.slip_marker(*m),
             Op::Remove(m) => {
-                if self.remove_marker(*m) { Ok(()) } else { Err(Refusal::NoSuchMarker(*m)) }
+                if self.remove_marker(*m) {
+                    Ok(())
+                } else {
+                    Err(Refusal::NoSuchMarker(*m))
+                }
             }
             Op::CastOn(n) => self.cast_on(n.get()),
             Op::Join => self.join_round(),
@@ -101,7 +105,11 @@ impl Needles {
             Op::LoopOut(n) => self.loop_out(*n),
             Op::LoopIn(n) => {
                 self.right_side()?;
-                if self.remove_end_ahead(*n) { Ok(()) } else { Err(Refusal::NoNeedleEnd) }
+                if self.remove_end_ahead(*n) {
+                    Ok(())
+                } else {
+                    Err(Refusal::NoNeedleEnd)
+                }
             }
             Op::BeginHere => {
                 self.right_side()?;
@@ -168,7 +176,9 @@ impl Needles {
 
     fn work(&mut self, mut n: u16) -> Result<(), Refusal> {
         while n > 0 {
-            let Some((origin, taken)) = self.take(n) else { return Err(self.refusal_of_next()) };
+            let Some((origin, taken)) = self.take(n) else {
+                return Err(self.refusal_of_next());
+            };
             self.push(Item::Stitches(origin, taken));
             n -= taken;
         }
@@ -185,11 +195,15 @@ impl Needles {
 
     /// Two stitches become one; the gap of a turned row between them is closed by it.
     fn decrease(&mut self, top: Top) -> Result<(), Refusal> {
-        let Some((first, _)) = self.take(1) else { return Err(self.refusal_of_next()) };
+        let Some((first, _)) = self.take(1) else {
+            return Err(self.refusal_of_next());
+        };
         if self.next() == Some(Item::Gap) {
             self.pop();
         }
-        let Some((second, _)) = self.take(1) else { return Err(self.refusal_of_next()) };
+        let Some((second, _)) = self.take(1) else {
+            return Err(self.refusal_of_next());
+        };
         self.push(Item::Stitches(
             match top {
                 Top::First => first,
@@ -251,7 +265,9 @@ impl Needles {
     }
 
     fn join_round(&mut self) -> Result<(), Refusal> {
-        let only_ends = self.upcoming().all(|i| matches!(i, Item::End | Item::Marker(_)));
+        let only_ends = self
+            .upcoming()
+            .all(|i| matches!(i, Item::End | Item::Marker(_)));
         if self.joined() || self.stitches() == 0 || !only_ends {
             return Err(Refusal::NotAtTheStart);
         }
@@ -265,7 +281,11 @@ impl Needles {
 
     fn work_flat(&mut self, n: u16) -> Result<(), Refusal> {
         self.right_side()?;
-        let edge = |side| Item::Edge { side, loops: 0, corner_used: false };
+        let edge = |side| Item::Edge {
+            side,
+            loops: 0,
+            corner_used: false,
+        };
         if !self.insert_ahead(n, edge(Side::Left)) {
             return Err(Refusal::NoSuchPlace);
         }
@@ -305,7 +325,11 @@ impl Needles {
     fn pick_up_corner(&mut self) -> Result<(), Refusal> {
         self.right_side()?;
         let before_right_edge = match self.next_mut() {
-            Some(Item::Edge { side: Side::Right, corner_used, .. }) => {
+            Some(Item::Edge {
+                side: Side::Right,
+                corner_used,
+                ..
+            }) => {
                 if std::mem::replace(corner_used, true) {
                     return Err(Refusal::NothingToPickUp);
                 }
@@ -327,7 +351,9 @@ impl Needles {
     /// Pairs still to graft, when two needles lie parallel with equal counts and nothing else
     /// hangs on them.
     fn pairs_to_graft(&self) -> Result<u16, Refusal> {
-        let clean = self.items().all(|i| matches!(i, Item::Stitches(..) | Item::End));
+        let clean = self
+            .items()
+            .all(|i| matches!(i, Item::Stitches(..) | Item::End));
         match self.per_needle().as_slice() {
             [a, b] if a == b && *a > 0 && clean && self.tip() == 0 => Ok(*a),
             _ => Err(Refusal::NotReadyToGraft),

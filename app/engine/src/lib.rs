@@ -33,4 +33,5 @@ pub mod swatch;
 pub mod trace;
 pub mod units;
 pub mod wire;
+pub mod words;
 pub mod yarn;

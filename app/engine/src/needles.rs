@@ -108,12 +108,19 @@ impl Needles {
 
     /// Everything on the needles in ring order, from the beginning of the round.
     pub fn items(&self) -> impl Iterator<Item = Item> + '_ {
-        self.behind.iter().copied().chain(self.ahead.iter().rev().copied())
+        self.behind
+            .iter()
+            .copied()
+            .chain(self.ahead.iter().rev().copied())
     }
 
     /// How many live stitches there are.
     pub fn stitches(&self) -> u16 {
-        self.behind.iter().chain(&self.ahead).map(width).sum()
+        self.behind
+            .iter()
+            .chain(&self.ahead)
+            .map(|i| width(*i))
+            .sum()
     }
 
     /// How many live stitches of one origin there are.
@@ -138,8 +145,8 @@ impl Needles {
                 open = 0;
                 any = false;
             } else {
-                open += width(&item);
-                any |= width(&item) > 0;
+                open += width(item);
+                any |= width(item) > 0;
             }
         }
         if any {
@@ -205,7 +212,9 @@ impl Needles {
     /// Takes up to `n` stitches of the next run, all of one origin.
     pub(crate) fn take(&mut self, n: u16) -> Option<(Origin, u16)> {
         let todo = self.stacks_mut().0;
-        let Some(Item::Stitches(origin, here)) = todo.last_mut() else { return None };
+        let Some(Item::Stitches(origin, here)) = todo.last_mut() else {
+            return None;
+        };
         let origin = *origin;
         let taken = n.min(*here);
         *here -= taken;
@@ -262,9 +271,15 @@ impl Needles {
     /// goes on from the beginning), before anything that already hangs there.
     /// Returns `false`, and changes nothing, when there are fewer stitches than that in the ring.
     pub(crate) fn insert_ahead(&mut self, n: u16, item: Item) -> bool {
-        let Some(place) = self.locate(n) else { return false };
+        let Some(place) = self.locate(n) else {
+            return false;
+        };
         if place.split > 0 {
-            let side = if place.in_ahead { &mut self.ahead } else { &mut self.behind };
+            let side = if place.in_ahead {
+                &mut self.ahead
+            } else {
+                &mut self.behind
+            };
             if let Some(Item::Stitches(origin, all)) = side.get(place.index).copied() {
                 // first part in ring order: nearer the tip in `ahead` (stored reversed)
                 let (low, high) = if place.in_ahead {
@@ -296,7 +311,7 @@ impl Needles {
                 merge_at(&mut self.ahead, i);
                 return true;
             }
-            passed += width(&self.ahead[i]);
+            passed += width(self.ahead[i]);
         }
         for i in 0..self.behind.len() {
             if passed > n {
@@ -307,7 +322,7 @@ impl Needles {
                 merge_at(&mut self.behind, i);
                 return true;
             }
-            passed += width(&self.behind[i]);
+            passed += width(self.behind[i]);
         }
         false
     }
@@ -355,26 +370,46 @@ impl Needles {
         let mut left = n;
         for i in (0..self.ahead.len()).rev() {
             if left == 0 {
-                return Some(Spot { in_ahead: true, index: i + 1, split: 0 });
+                return Some(Spot {
+                    in_ahead: true,
+                    index: i + 1,
+                    split: 0,
+                });
             }
-            let w = width(&self.ahead[i]);
+            let w = width(self.ahead[i]);
             if w > left {
-                return Some(Spot { in_ahead: true, index: i, split: left });
+                return Some(Spot {
+                    in_ahead: true,
+                    index: i,
+                    split: left,
+                });
             }
             left -= w;
         }
         if left == 0 {
             // the very end of the round
-            return Some(Spot { in_ahead: true, index: 0, split: 0 });
+            return Some(Spot {
+                in_ahead: true,
+                index: 0,
+                split: 0,
+            });
         }
         for (i, item) in self.behind.iter().enumerate() {
-            let w = width(item);
+            let w = width(*item);
             if w > left {
-                return Some(Spot { in_ahead: false, index: i, split: left });
+                return Some(Spot {
+                    in_ahead: false,
+                    index: i,
+                    split: left,
+                });
             }
             left -= w;
             if left == 0 {
-                return Some(Spot { in_ahead: false, index: i + 1, split: 0 });
+                return Some(Spot {
+                    in_ahead: false,
+                    index: i + 1,
+                    split: 0,
+                });
             }
         }
         None
@@ -389,9 +424,9 @@ struct Spot {
     split: u16,
 }
 
-const fn width(item: &Item) -> u16 {
+const fn width(item: Item) -> u16 {
     match item {
-        Item::Stitches(_, n) => *n,
+        Item::Stitches(_, n) => n,
         _ => 0,
     }
 }

@@ -52,7 +52,11 @@ const fn default_leg() -> Length {
 impl Default for Recipe {
     fn default() -> Self {
         Self {
-            foot: Foot { length: Length::cm(24), circumference: None, heel_diagonal: None },
+            foot: Foot {
+                length: Length::cm(24),
+                circumference: None,
+                heel_diagonal: None,
+            },
             swatch: Swatch::default(),
             fit: Fit::default(),
             cuff: Cuff::default(),
@@ -79,7 +83,10 @@ pub struct Fit {
 impl Default for Fit {
     /// 10 % and 1 cm: common practice for adults.
     fn default() -> Self {
-        Self { ease_percent: 10, length_ease: Length::cm(1) }
+        Self {
+            ease_percent: 10,
+            length_ease: Length::cm(1),
+        }
     }
 }
 
@@ -117,7 +124,10 @@ pub struct Cuff {
 
 impl Default for Cuff {
     fn default() -> Self {
-        Self { rib: Rib::default(), length: Length::cm(4) }
+        Self {
+            rib: Rib::default(),
+            length: Length::cm(4),
+        }
     }
 }
 
@@ -138,7 +148,10 @@ pub enum Heel {
 
 impl Default for Heel {
     fn default() -> Self {
-        Self::FlapAndGusset { rows: None, corners: false }
+        Self::FlapAndGusset {
+            rows: None,
+            corners: false,
+        }
     }
 }
 
@@ -169,7 +182,9 @@ pub enum Toe {
 
 impl Default for Toe {
     fn default() -> Self {
-        Self::Wedge { narrowing: Narrowing::default() }
+        Self::Wedge {
+            narrowing: Narrowing::default(),
+        }
     }
 }
 
@@ -210,17 +225,27 @@ pub enum Method {
 
 impl Default for Method {
     fn default() -> Self {
-        Self::MagicLoop { seating: Seating::EvenHalves }
+        Self::MagicLoop {
+            seating: Seating::EvenHalves,
+        }
     }
 }
 
 impl Method {
     /// Every method with every seating it has.
     pub const ALL: [Self; 7] = [
-        Self::MagicLoop { seating: Seating::EvenHalves },
-        Self::MagicLoop { seating: Seating::InstepAndSole },
-        Self::TwoCirculars { seating: Seating::EvenHalves },
-        Self::TwoCirculars { seating: Seating::InstepAndSole },
+        Self::MagicLoop {
+            seating: Seating::EvenHalves,
+        },
+        Self::MagicLoop {
+            seating: Seating::InstepAndSole,
+        },
+        Self::TwoCirculars {
+            seating: Seating::EvenHalves,
+        },
+        Self::TwoCirculars {
+            seating: Seating::InstepAndSole,
+        },
         Self::FourDpns,
         Self::FiveDpns,
         Self::ShortCircular,
@@ -282,40 +307,149 @@ impl Recipe {
     pub fn check(&self) -> Result<(), Vec<FieldError>> {
         let mut wrong = Vec::new();
         let mut see = |e: Option<FieldError>| wrong.extend(e);
-        see(outside("foot.length", "The foot's length", self.foot.length, &FOOT_LENGTH, "Measure from the back of the heel to the longest toe, standing on a sheet of paper."));
+        see(outside(
+            "foot.length",
+            "The foot's length",
+            self.foot.length,
+            &FOOT_LENGTH,
+            "Measure from the back of the heel to the longest toe, standing on a sheet of paper.",
+        ));
         if let Some(c) = self.foot.circumference {
-            see(outside("foot.circumference", "The foot's circumference", c, &FOOT_CIRCUMFERENCE, "Measure round the ball of the foot, where it is widest; leave it empty to estimate it."));
+            see(outside(
+                "foot.circumference",
+                "The foot's circumference",
+                c,
+                &FOOT_CIRCUMFERENCE,
+                "Measure round the ball of the foot, where it is widest; leave it empty to estimate it.",
+            ));
         }
         if let Some(d) = self.foot.heel_diagonal {
-            see(outside("foot.heel_diagonal", "The measure round heel and instep", d, &HEEL_DIAGONAL, "Measure from under the heel over the bend of the ankle; leave it empty to estimate it."));
+            see(outside(
+                "foot.heel_diagonal",
+                "The measure round heel and instep",
+                d,
+                &HEEL_DIAGONAL,
+                "Measure from under the heel over the bend of the ankle; leave it empty to estimate it.",
+            ));
         }
-        see(outside("swatch.width", "The swatch's measured width", self.swatch.width, &SWATCH_SIZE, "Measure over at least 5 cm, better 10."));
-        see(outside("swatch.height", "The swatch's measured height", self.swatch.height, &SWATCH_SIZE, "Measure over at least 5 cm, better 10."));
-        see(outside_gauge("swatch.stitches", "stitches", self.swatch.stitch_gauge_tenths(), &STITCH_GAUGE, "Count again over the measured width; sock yarn usually gives 28 to 36."));
-        see(outside_gauge("swatch.rounds", "rounds", self.swatch.round_gauge_tenths(), &ROUND_GAUGE, "Count again over the measured height; sock yarn usually gives 38 to 50."));
-        see(outside("fit.ease_percent", "The ease round the foot", self.fit.ease_percent, &EASE_PERCENT, "10 % suits most plain socks."));
-        see(outside("fit.length_ease", "The ease along the foot", self.fit.length_ease, &LENGTH_EASE, "1 cm suits most adults, half a centimetre small children."));
-        see(outside("cuff.length", "The cuff's height", self.cuff.length, &CUFF_LENGTH, "3 to 5 cm is usual."));
-        see(outside("leg", "The leg from cast-on to heel flap", self.leg, &LEG_LENGTH, "15 to 18 cm reaches mid-calf on most adults."));
+        see(outside(
+            "swatch.width",
+            "The swatch's measured width",
+            self.swatch.width,
+            &SWATCH_SIZE,
+            "Measure over at least 5 cm, better 10.",
+        ));
+        see(outside(
+            "swatch.height",
+            "The swatch's measured height",
+            self.swatch.height,
+            &SWATCH_SIZE,
+            "Measure over at least 5 cm, better 10.",
+        ));
+        see(outside_gauge(
+            "swatch.stitches",
+            "stitches",
+            self.swatch.stitch_gauge_tenths(),
+            &STITCH_GAUGE,
+            "Count again over the measured width; sock yarn usually gives 28 to 36.",
+        ));
+        see(outside_gauge(
+            "swatch.rounds",
+            "rounds",
+            self.swatch.round_gauge_tenths(),
+            &ROUND_GAUGE,
+            "Count again over the measured height; sock yarn usually gives 38 to 50.",
+        ));
+        see(outside(
+            "fit.ease_percent",
+            "The ease round the foot",
+            self.fit.ease_percent,
+            &EASE_PERCENT,
+            "10 % suits most plain socks.",
+        ));
+        see(outside(
+            "fit.length_ease",
+            "The ease along the foot",
+            self.fit.length_ease,
+            &LENGTH_EASE,
+            "1 cm suits most adults, half a centimetre small children.",
+        ));
+        see(outside(
+            "cuff.length",
+            "The cuff's height",
+            self.cuff.length,
+            &CUFF_LENGTH,
+            "3 to 5 cm is usual.",
+        ));
+        see(outside(
+            "leg",
+            "The leg from cast-on to heel flap",
+            self.leg,
+            &LEG_LENGTH,
+            "15 to 18 cm reaches mid-calf on most adults.",
+        ));
         if self.leg < self.cuff.length {
-            see(Some(FieldError::new("leg", format!("The leg ({}) is shorter than its cuff ({}).", self.leg, self.cuff.length), "The leg is measured from the cast-on edge and includes the cuff.")));
+            see(Some(FieldError::new(
+                "leg",
+                format!(
+                    "The leg ({}) is shorter than its cuff ({}).",
+                    self.leg, self.cuff.length
+                ),
+                "The leg is measured from the cast-on edge and includes the cuff.",
+            )));
         }
         let Heel::FlapAndGusset { rows, .. } = self.heel;
         if let Some(rows) = rows {
-            see(outside("heel.rows", "The flap's rows", rows, &FLAP_ROWS, "As many rows as the flap has stitches makes it square."));
+            see(outside(
+                "heel.rows",
+                "The flap's rows",
+                rows,
+                &FLAP_ROWS,
+                "As many rows as the flap has stitches makes it square.",
+            ));
             if rows % 2 == 1 {
-                see(Some(FieldError::new("heel.rows", format!("The flap's rows ({rows}) are an odd number."), "A flap ends with a wrong-side row: take one row more or less.")));
+                see(Some(FieldError::new(
+                    "heel.rows",
+                    format!("The flap's rows ({rows}) are an odd number."),
+                    "A flap ends with a wrong-side row: take one row more or less.",
+                )));
             }
         }
         if let Some(n) = self.stitches {
-            see(outside("stitches", "Stitches around", n, &STITCHES, "Leave it empty to have it worked out from foot and swatch."));
+            see(outside(
+                "stitches",
+                "Stitches around",
+                n,
+                &STITCHES,
+                "Leave it empty to have it worked out from foot and swatch.",
+            ));
             if n % 4 != 0 {
-                see(Some(FieldError::new("stitches", format!("{n} stitches around cannot be quartered."), format!("Heel and toe want a multiple of 4: {} or {}.", n / 4 * 4, n / 4 * 4 + 4))));
+                see(Some(FieldError::new(
+                    "stitches",
+                    format!("{n} stitches around cannot be quartered."),
+                    format!(
+                        "Heel and toe want a multiple of 4: {} or {}.",
+                        n / 4 * 4,
+                        n / 4 * 4 + 4
+                    ),
+                )));
             }
         }
         if let Some(ball) = self.ball {
-            see(outside("ball.grams", "Grams in a ball", ball.grams, &BALL_GRAMS, "It is printed on the band."));
-            see(outside("ball.metres", "Metres in a ball", ball.metres, &BALL_METRES, "It is printed on the band."));
+            see(outside(
+                "ball.grams",
+                "Grams in a ball",
+                ball.grams,
+                &BALL_GRAMS,
+                "It is printed on the band.",
+            ));
+            see(outside(
+                "ball.metres",
+                "Metres in a ball",
+                ball.metres,
+                &BALL_METRES,
+                "It is printed on the band.",
+            ));
         }
         if wrong.is_empty() { Ok(()) } else { Err(wrong) }
     }
@@ -331,7 +465,11 @@ fn outside<T: PartialOrd + fmt::Display>(
     (!range.contains(&value)).then(|| {
         FieldError::new(
             field,
-            format!("{what} is {value}; it can be {} to {}.", range.start(), range.end()),
+            format!(
+                "{what} is {value}; it can be {} to {}.",
+                range.start(),
+                range.end()
+            ),
             help,
         )
     })

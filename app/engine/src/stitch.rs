@@ -236,7 +236,10 @@ pub fn read_ops(text: &str) -> Result<Vec<Op>, NotAnOp> {
             let end = tail.find(' ').unwrap_or(tail.len());
             let (times, tail) = tail.split_at(end);
             let times: Count = times.parse().map_err(|_| bad())?;
-            let ops = group.split_whitespace().map(str::parse).collect::<Result<Vec<_>, _>>()?;
+            let ops = group
+                .split_whitespace()
+                .map(str::parse)
+                .collect::<Result<Vec<_>, _>>()?;
             if ops.is_empty() {
                 return Err(bad());
             }
@@ -266,7 +269,9 @@ mod tests {
 
     #[test]
     fn what_is_not_an_operation_is_named() {
-        for bad in ["k0", "kk", "k70000", "[k1", "[]3", "m+X", "lo@", "7", "[k1]0"] {
+        for bad in [
+            "k0", "kk", "k70000", "[k1", "[]3", "m+X", "lo@", "7", "[k1]0",
+        ] {
             assert!(read_ops(bad).is_err(), "{bad} was read");
         }
     }

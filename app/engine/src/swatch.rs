@@ -21,30 +21,51 @@ pub struct Swatch {
 
 impl Default for Swatch {
     fn default() -> Self {
-        Self { stitches: 30, width: Length::cm(10), rounds: 42, height: Length::cm(10) }
+        Self {
+            stitches: 30,
+            width: Length::cm(10),
+            rounds: 42,
+            height: Length::cm(10),
+        }
     }
 }
 
 impl Swatch {
     /// Stitches that cover a width, rounded to the nearest whole. The width must not be nothing.
     pub(crate) fn stitches_in(&self, width: Length) -> u64 {
-        scaled(width.0.into(), self.stitches.into(), self.width.0.max(1).into())
+        scaled(
+            width.0.into(),
+            self.stitches.into(),
+            self.width.0.max(1).into(),
+        )
     }
 
     /// Rounds that cover a height, rounded to the nearest whole.
     pub fn rounds_in(&self, height: Length) -> u64 {
-        scaled(height.0.into(), self.rounds.into(), self.height.0.max(1).into())
+        scaled(
+            height.0.into(),
+            self.rounds.into(),
+            self.height.0.max(1).into(),
+        )
     }
 
     /// How wide so many stitches lie.
     pub fn width_of(&self, stitches: u16) -> Length {
-        let tenths = scaled(stitches.into(), self.width.0.into(), self.stitches.max(1).into());
+        let tenths = scaled(
+            stitches.into(),
+            self.width.0.into(),
+            self.stitches.max(1).into(),
+        );
         Length(u32::try_from(tenths).unwrap_or(u32::MAX))
     }
 
     /// How tall so many rounds are.
     pub fn height_of(&self, rounds: u16) -> Length {
-        let tenths = scaled(rounds.into(), self.height.0.into(), self.rounds.max(1).into());
+        let tenths = scaled(
+            rounds.into(),
+            self.height.0.into(),
+            self.rounds.max(1).into(),
+        );
         Length(u32::try_from(tenths).unwrap_or(u32::MAX))
     }
 

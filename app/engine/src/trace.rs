@@ -84,14 +84,28 @@ impl Trace {
                 let before = needles.clone();
                 let mut moves = Vec::with_capacity(step.moves.len());
                 for (m, mv) in step.moves.iter().enumerate() {
-                    let refuse = |why| Unknittable { section: s, step: i, mv: m, why };
+                    let refuse = |why| Unknittable {
+                        section: s,
+                        step: i,
+                        mv: m,
+                        why,
+                    };
                     let passes = passes(&mut needles, &mv.ops).map_err(refuse)?;
-                    end_move(&mut needles, step.form, m + 1 == step.moves.len())
-                        .map_err(refuse)?;
-                    moves.push(MoveTrace { passes, after: needles.clone() });
+                    end_move(&mut needles, step.form, m + 1 == step.moves.len()).map_err(refuse)?;
+                    moves.push(MoveTrace {
+                        passes,
+                        after: needles.clone(),
+                    });
                 }
                 let of = section.steps.len();
-                steps.push(StepTrace { section: s, kind: section.kind, index: i, of, before, moves });
+                steps.push(StepTrace {
+                    section: s,
+                    kind: section.kind,
+                    index: i,
+                    of,
+                    before,
+                    moves,
+                });
             }
         }
         Ok(Self { steps })
@@ -100,20 +114,33 @@ impl Trace {
     /// The position after `at`: the next move, or the first move of the next step.
     pub fn advance(&self, at: Position) -> Position {
         match self.steps.get(at.step) {
-            Some(step) if at.mv + 1 < step.moves.len() => Position { step: at.step, mv: at.mv + 1 },
-            Some(_) => Position { step: at.step + 1, mv: 0 },
+            Some(step) if at.mv + 1 < step.moves.len() => Position {
+                step: at.step,
+                mv: at.mv + 1,
+            },
+            Some(_) => Position {
+                step: at.step + 1,
+                mv: 0,
+            },
             None => self.end(),
         }
     }
 
     /// The position of a finished sock.
     pub fn end(&self) -> Position {
-        Position { step: self.steps.len(), mv: 0 }
+        Position {
+            step: self.steps.len(),
+            mv: 0,
+        }
     }
 
     /// Whether there is a move at that position, or it is the end.
     pub fn contains(&self, at: Position) -> bool {
-        at == self.end() || self.steps.get(at.step).is_some_and(|s| at.mv < s.moves.len())
+        at == self.end()
+            || self
+                .steps
+                .get(at.step)
+                .is_some_and(|s| at.mv < s.moves.len())
     }
 
     /// The needles before the move at a position is begun; `None` past the end.
@@ -151,7 +178,11 @@ impl Plan {
 
     /// How many steps have a form that is wanted.
     pub fn steps_of(&self, wanted: impl Fn(Form) -> bool) -> usize {
-        self.sections.iter().flat_map(|s| &s.steps).filter(|s| wanted(s.form)).count()
+        self.sections
+            .iter()
+            .flat_map(|s| &s.steps)
+            .filter(|s| wanted(s.form))
+            .count()
     }
 }
 

@@ -87,7 +87,9 @@ impl Length {
             }
             .to_owned()
         })?;
-        u32::try_from(tenths).map(Self).map_err(|_| "a smaller number".to_owned())
+        u32::try_from(tenths)
+            .map(Self)
+            .map_err(|_| "a smaller number".to_owned())
     }
 
     /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch.
@@ -95,7 +97,7 @@ impl Length {
         match unit {
             LengthUnit::Cm => {
                 let mm = (self.0 + 5) / 10;
-                if mm % 10 == 0 {
+                if mm.is_multiple_of(10) {
                     format!("{} cm", mm / 10)
                 } else {
                     format!("{}.{} cm", mm / 10, mm % 10)
@@ -143,9 +145,17 @@ fn parse_number(text: &str, scale: u64) -> Option<u64> {
     if !digits(whole) || !digits(part) {
         return None;
     }
-    let whole: u64 = if whole.is_empty() { 0 } else { whole.parse().ok()? };
+    let whole: u64 = if whole.is_empty() {
+        0
+    } else {
+        whole.parse().ok()?
+    };
     let power = 10_u64.pow(u32::try_from(part.len()).ok()?);
-    let part: u64 = if part.is_empty() { 0 } else { part.parse().ok()? };
+    let part: u64 = if part.is_empty() {
+        0
+    } else {
+        part.parse().ok()?
+    };
     Some(whole * scale + (part * scale + power / 2) / power)
 }
 

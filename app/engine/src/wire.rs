@@ -36,7 +36,10 @@ impl fmt::Display for WireError {
         match self {
             Self::Malformed(why) => write!(f, "this is not a plan: {why}"),
             Self::Newer(v) => {
-                write!(f, "this plan was made by a newer Evenloop (form {v}, known {PLAN_VERSION})")
+                write!(
+                    f,
+                    "this plan was made by a newer Evenloop (form {v}, known {PLAN_VERSION})"
+                )
             }
             Self::Op(op) => write!(f, "this plan has an operation that is not known: {op}"),
         }
@@ -61,7 +64,11 @@ pub fn plan_document(recipe_json: &str) -> Result<String, Vec<FieldError>> {
 /// One error naming what could not be read.
 pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
     let wrong = |message: String| {
-        vec![FieldError::new("recipe", message, "A recipe is a JSON object; see the API's description.")]
+        vec![FieldError::new(
+            "recipe",
+            message,
+            "A recipe is a JSON object; see the API's description.",
+        )]
     };
     if json.len() > RECIPE_LIMIT {
         return Err(wrong(format!(
@@ -101,8 +108,16 @@ pub fn read_plan(json: &str) -> Result<Plan, WireError> {
         return Err(WireError::Newer(head.version));
     }
     let wire: PlanWire = serde_json::from_str(json).map_err(malformed)?;
-    let sections = wire.sections.into_iter().map(SectionWire::read).collect::<Result<_, _>>()?;
-    Ok(Plan { recipe: wire.recipe, outcome: wire.outcome, sections })
+    let sections = wire
+        .sections
+        .into_iter()
+        .map(SectionWire::read)
+        .collect::<Result<_, _>>()?;
+    Ok(Plan {
+        recipe: wire.recipe,
+        outcome: wire.outcome,
+        sections,
+    })
 }
 
 #[allow(clippy::needless_pass_by_value)] // for map_err
@@ -181,7 +196,10 @@ impl SectionWire {
             }
             before = Some(step);
         }
-        Self { kind: section.kind, steps }
+        Self {
+            kind: section.kind,
+            steps,
+        }
     }
 
     fn read(self) -> Result<Section, WireError> {
@@ -189,12 +207,17 @@ impl SectionWire {
         for wire in self.steps {
             let times = usize::from(wire.times);
             if steps.len() + times > MOST_STEPS {
-                return Err(WireError::Malformed("a section has too many steps".to_owned()));
+                return Err(WireError::Malformed(
+                    "a section has too many steps".to_owned(),
+                ));
             }
             let step = wire.read()?;
             steps.extend(std::iter::repeat_n(step, times));
         }
-        Ok(Section { kind: self.kind, steps })
+        Ok(Section {
+            kind: self.kind,
+            steps,
+        })
     }
 }
 
@@ -203,21 +226,38 @@ impl StepWire {
         let moves = step
             .moves
             .iter()
-            .map(|m| MoveWire { cue: CueWire(m.cue), ops: write_ops(&m.ops) })
+            .map(|m| MoveWire {
+                cue: CueWire(m.cue),
+                ops: write_ops(&m.ops),
+            })
             .collect();
-        Self { form: FormWire::of(step.form), times: 1, moves }
+        Self {
+            form: FormWire::of(step.form),
+            times: 1,
+            moves,
+        }
     }
 
     fn read(self) -> Result<Step, WireError> {
         if self.moves.is_empty() || (self.form != FormWire::Walk && self.moves.len() != 1) {
-            return Err(WireError::Malformed("a step has the wrong number of moves".to_owned()));
+            return Err(WireError::Malformed(
+                "a step has the wrong number of moves".to_owned(),
+            ));
         }
         let moves = self
             .moves
             .into_iter()
-            .map(|m| Ok(Move { cue: m.cue.0, ops: read_ops(&m.ops).map_err(WireError::Op)? }))
+            .map(|m| {
+                Ok(Move {
+                    cue: m.cue.0,
+                    ops: read_ops(&m.ops).map_err(WireError::Op)?,
+                })
+            })
             .collect::<Result<_, _>>()?;
-        Ok(Step { form: self.form.read(), moves })
+        Ok(Step {
+            form: self.form.read(),
+            moves,
+        })
     }
 }
 
@@ -282,7 +322,10 @@ const CUES: [(Cue, &str); 23] = [
 
 impl Serialize for CueWire {
     fn serialize<S: serde::Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
-        let name = CUES.iter().find(|(c, _)| *c == self.0).map_or("plain", |(_, n)| n);
+        let name = CUES
+            .iter()
+            .find(|(c, _)| *c == self.0)
+            .map_or("plain", |(_, n)| n);
         s.serialize_str(name)
     }
 }
@@ -321,7 +364,10 @@ mod tests {
     #[test]
     fn every_cue_has_a_stored_name_of_its_own() {
         for (i, (cue, name)) in CUES.iter().enumerate() {
-            assert!(CUES[i + 1..].iter().all(|(c, n)| c != cue && n != name), "{name} stands twice");
+            assert!(
+                CUES[i + 1..].iter().all(|(c, n)| c != cue && n != name),
+                "{name} stands twice"
+            );
         }
     }
 

@@ -33,7 +33,11 @@ pub struct Usage {
 /// Counts a section's operations. Factors (common practice, no source): a slipped stitch carries
 /// half a stitch's yarn past itself; a ribbed stitch takes a twentieth more than a plain one.
 pub fn usage(section: &Section) -> Usage {
-    let per_stitch = if section.kind == SectionKind::Cuff { 105 } else { 100 };
+    let per_stitch = if section.kind == SectionKind::Cuff {
+        105
+    } else {
+        100
+    };
     let mut sum = Usage::default();
     for mv in section.steps.iter().flat_map(|s| &s.moves) {
         add(&mut sum, &mv.ops, per_stitch, 1);
@@ -69,7 +73,7 @@ pub fn decimetres(usage: &Usage, loop_cm: f64) -> u32 {
 
 /// Whole metres with a tenth more for tails, swatch and doubt.
 pub const fn with_allowance(decimetres: u32) -> u32 {
-    (decimetres * 11 + 99) / 100
+    (decimetres * 11).div_ceil(100)
 }
 
 /// Whole grams for so many metres, by the ball's band, rounded up.

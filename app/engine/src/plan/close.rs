@@ -59,9 +59,17 @@ fn seat_for_graft(m: &Maker<'_>) -> Option<Step> {
         seat.extend([Op::LoopOut(0), Op::Next]);
     }
     seat.push(Op::BeginHere);
-    seat.extend(inner.iter().filter(|at| **at != instep).map(|at| Op::LoopIn(*at)));
+    seat.extend(
+        inner
+            .iter()
+            .filter(|at| **at != instep)
+            .map(|at| Op::LoopIn(*at)),
+    );
     if !inner.contains(&instep) {
         seat.push(Op::LoopOut(instep));
     }
-    Some(Step::walk(vec![(Cue::ReachInstep, reach), (Cue::SeatForGraft, seat)]))
+    Some(Step::walk(vec![
+        (Cue::ReachInstep, reach),
+        (Cue::SeatForGraft, seat),
+    ]))
 }

@@ -21,7 +21,11 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     }
     for row in 0..m.numbers.flap {
         let mut ops = Vec::with_capacity(4);
-        let facing = if row % 2 == 0 { Facing::RightSide } else { Facing::WrongSide };
+        let facing = if row % 2 == 0 {
+            Facing::RightSide
+        } else {
+            Facing::WrongSide
+        };
         if row == 0 {
             run(&mut ops, Op::WorkFlat, heel);
         }

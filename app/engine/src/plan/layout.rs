@@ -15,7 +15,9 @@ pub(super) fn leg_sizes(method: Method, around: u16, rib: Rib) -> Vec<u16> {
         Method::FourDpns => {
             let (k, p) = rib.repeat();
             let repeats = around / (k + p);
-            (0..3).map(|i| (repeats / 3 + u16::from(i < repeats % 3)) * (k + p)).collect()
+            (0..3)
+                .map(|i| (repeats / 3 + u16::from(i < repeats % 3)) * (k + p))
+                .collect()
         }
         Method::FiveDpns => vec![around / 4; 4],
         Method::ShortCircular => Vec::new(),
@@ -35,8 +37,14 @@ pub(super) fn reseat(old: &[u16], new: &[u16]) -> Vec<Op> {
             .collect()
     };
     let (old, new) = (ends(old), ends(new));
-    let gone = old.iter().filter(|e| !new.contains(e)).map(|e| Op::LoopIn(*e));
-    let come = new.iter().filter(|e| !old.contains(e)).map(|e| Op::LoopOut(*e));
+    let gone = old
+        .iter()
+        .filter(|e| !new.contains(e))
+        .map(|e| Op::LoopIn(*e));
+    let come = new
+        .iter()
+        .filter(|e| !old.contains(e))
+        .map(|e| Op::LoopOut(*e));
     gone.chain(come).collect()
 }
 
@@ -52,7 +60,11 @@ struct Stretch {
 /// The round from the tip as stretches between markers and needle ends.
 fn stretches(needles: &Needles) -> Vec<Stretch> {
     let mut out = Vec::with_capacity(6);
-    let mut open = Stretch { stitches: 0, instep: false, stop: None };
+    let mut open = Stretch {
+        stitches: 0,
+        instep: false,
+        stop: None,
+    };
     for item in needles.upcoming() {
         let stop = match item {
             Item::Stitches(origin, n) => {
@@ -64,8 +76,15 @@ fn stretches(needles: &Needles) -> Vec<Stretch> {
             Item::End => Op::Next,
             Item::Edge { .. } | Item::Gap => continue,
         };
-        out.push(Stretch { stop: Some(stop), ..open });
-        open = Stretch { stitches: 0, instep: false, stop: None };
+        out.push(Stretch {
+            stop: Some(stop),
+            ..open
+        });
+        open = Stretch {
+            stitches: 0,
+            instep: false,
+            stop: None,
+        };
     }
     if open.stitches > 0 {
         out.push(open);
@@ -178,7 +197,10 @@ mod tests {
 
     #[test]
     fn reseating_moves_ends_only() {
-        assert_eq!(write_ops(&reseat(&[24, 20, 20], &[32, 16, 16])), "lc@24 lc@44 lo@32 lo@48");
+        assert_eq!(
+            write_ops(&reseat(&[24, 20, 20], &[32, 16, 16])),
+            "lc@24 lc@44 lo@32 lo@48"
+        );
         assert!(reseat(&[32, 32], &[32, 32]).is_empty());
     }
 }

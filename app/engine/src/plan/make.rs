@@ -52,7 +52,11 @@ pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
         )]
     })?;
     let outcome = outcome(recipe, &numbers, &maker.sections, maker.peak);
-    Ok(Plan { recipe: recipe.clone(), outcome, sections: maker.sections })
+    Ok(Plan {
+        recipe: recipe.clone(),
+        outcome,
+        sections: maker.sections,
+    })
 }
 
 fn write_sock(maker: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
@@ -129,7 +133,9 @@ fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
         let least = (heel - turned).next_multiple_of(2);
         return Err(FieldError::new(
             "heel.rows",
-            format!("A flap of {flap} rows gives too few stitches along its edges to get back to {around} around."),
+            format!(
+                "A flap of {flap} rows gives too few stitches along its edges to get back to {around} around."
+            ),
             format!("This heel needs {least} rows or more; {heel} make it square."),
         ));
     };
@@ -155,7 +161,9 @@ fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
                 "Heel, gusset and toe of this sock take {} rounds ({shortest}); the foot has room for {whole_foot} ({sock_foot}).",
                 fixed + gusset
             ),
-            format!("A foot of {needed} or more, a shorter heel flap, a finer gauge or fewer stitches around would make it fit."),
+            format!(
+                "A foot of {needed} or more, a shorter heel flap, a finer gauge or fewer stitches around would make it fit."
+            ),
         ));
     };
     let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
@@ -180,7 +188,10 @@ fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
     if let Some(n) = recipe.stitches {
         return Ok(n);
     }
-    let tube = percent_of(recipe.foot.round_ball(), 100 - u32::from(recipe.fit.ease_percent));
+    let tube = percent_of(
+        recipe.foot.round_ball(),
+        100 - u32::from(recipe.fit.ease_percent),
+    );
     let exact = recipe.swatch.stitches_in(tube);
     let around = to_u16((exact + 2) / 4 * 4);
     if STITCHES.contains(&around) {

@@ -187,19 +187,28 @@ pub struct Step {
 impl Step {
     /// One round.
     pub fn round(cue: Cue, ops: Vec<Op>) -> Self {
-        Self { form: Form::Round, moves: vec![Move { cue, ops }] }
+        Self {
+            form: Form::Round,
+            moves: vec![Move { cue, ops }],
+        }
     }
 
     /// One row with that side facing.
     pub fn row(facing: Facing, cue: Cue, ops: Vec<Op>) -> Self {
-        Self { form: Form::Row(facing), moves: vec![Move { cue, ops }] }
+        Self {
+            form: Form::Row(facing),
+            moves: vec![Move { cue, ops }],
+        }
     }
 
     /// A walk through a hard place.
     pub fn walk(moves: Vec<(Cue, Vec<Op>)>) -> Self {
         Self {
             form: Form::Walk,
-            moves: moves.into_iter().map(|(cue, ops)| Move { cue, ops }).collect(),
+            moves: moves
+                .into_iter()
+                .map(|(cue, ops)| Move { cue, ops })
+                .collect(),
         }
     }
 }
@@ -266,7 +275,12 @@ pub fn knit_through(
         section.kind.rename(&mut needles);
         for (i, step) in section.steps.iter().enumerate() {
             for (m, mv) in step.moves.iter().enumerate() {
-                let refuse = |why| Unknittable { section: s, step: i, mv: m, why };
+                let refuse = |why| Unknittable {
+                    section: s,
+                    step: i,
+                    mv: m,
+                    why,
+                };
                 needles.apply_all(&mv.ops).map_err(refuse)?;
                 end_move(&mut needles, step.form, m + 1 == step.moves.len()).map_err(refuse)?;
                 each(s, i, m, &needles);

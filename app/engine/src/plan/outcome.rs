@@ -95,7 +95,11 @@ pub(super) fn outcome(
     let mut rows: Vec<SectionOutcome> = Vec::with_capacity(sections.len());
     for section in sections {
         let usage = yarn::usage(section);
-        let rounds = section.steps.iter().filter(|s| s.form != Form::Walk).count();
+        let rounds = section
+            .steps
+            .iter()
+            .filter(|s| s.form != Form::Walk)
+            .count();
         let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
         rows.push(SectionOutcome {
             kind: section.kind,
@@ -161,7 +165,10 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tube: Length) -> Vec<Caution> {
         (ease > 180, Caution::MuchEase),
         (numbers.gusset_every_round, Caution::GussetEveryRound),
         (recipe.foot.length < Length::cm(15), Caution::SmallChild),
-        (recipe.foot.circumference.is_none(), Caution::CircumferenceEstimated),
+        (
+            recipe.foot.circumference.is_none(),
+            Caution::CircumferenceEstimated,
+        ),
     ]
     .into_iter()
     .filter_map(|(is, caution)| is.then_some(caution))

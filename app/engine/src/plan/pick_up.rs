@@ -26,13 +26,21 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         instep: m.numbers.around - m.numbers.heel,
     };
     match m.recipe.needles {
-        Method::MagicLoop { seating: Seating::InstepAndSole }
-        | Method::TwoCirculars { seating: Seating::InstepAndSole } => {
+        Method::MagicLoop {
+            seating: Seating::InstepAndSole,
+        }
+        | Method::TwoCirculars {
+            seating: Seating::InstepAndSole,
+        } => {
             m.step(to_the_instep(&c))?;
             m.step(back_to_the_side(&c))
         }
-        Method::MagicLoop { seating: Seating::EvenHalves }
-        | Method::TwoCirculars { seating: Seating::EvenHalves } => m.step(cross_even_halves(&c)),
+        Method::MagicLoop {
+            seating: Seating::EvenHalves,
+        }
+        | Method::TwoCirculars {
+            seating: Seating::EvenHalves,
+        } => m.step(cross_even_halves(&c)),
         Method::FourDpns => m.step(cross_dpns(&c, true)),
         Method::FiveDpns => m.step(cross_dpns(&c, false)),
         Method::ShortCircular => m.step(cross_short_circular(&c)),
@@ -73,14 +81,29 @@ fn cross_even_halves(c: &Counts) -> Step {
     let half = c.instep / 2;
     Step::walk(vec![
         (Cue::CrossFirstHalf, knit(c.first)),
-        (Cue::CrossBegin, vec![Op::LoopOut(0), Op::Next, Op::BeginHere]),
+        (
+            Cue::CrossBegin,
+            vec![Op::LoopOut(0), Op::Next, Op::BeginHere],
+        ),
         (Cue::CrossSecondHalf, knit(c.second)),
-        (Cue::PickUpLeft, and(left_edge(c), [Op::Place(Marker::Left)])),
+        (
+            Cue::PickUpLeft,
+            and(left_edge(c), [Op::Place(Marker::Left)]),
+        ),
         (
             Cue::CrossInstepFirst,
-            and(and(vec![Op::LoopIn(0)], knit(half)), [Op::LoopOut(0), Op::Next]),
+            and(
+                and(vec![Op::LoopIn(0)], knit(half)),
+                [Op::LoopOut(0), Op::Next],
+            ),
         ),
-        (Cue::CrossInstepSecond, and(knit(c.instep - half), [Op::LoopIn(0), Op::Place(Marker::Right)])),
+        (
+            Cue::CrossInstepSecond,
+            and(
+                knit(c.instep - half),
+                [Op::LoopIn(0), Op::Place(Marker::Right)],
+            ),
+        ),
         (Cue::PickUpRight, right_edge(c)),
         (Cue::CrossClose, and(knit(c.first), [Op::Next])),
     ])
@@ -92,11 +115,17 @@ fn cross_dpns(c: &Counts, join_instep: bool) -> Step {
     let between = if join_instep { Op::LoopIn(0) } else { Op::Next };
     Step::walk(vec![
         (Cue::CrossFirstHalf, knit(c.first)),
-        (Cue::CrossBegin, vec![Op::LoopOut(0), Op::Next, Op::BeginHere]),
+        (
+            Cue::CrossBegin,
+            vec![Op::LoopOut(0), Op::Next, Op::BeginHere],
+        ),
         (Cue::CrossSecondHalf, knit(c.second)),
         (Cue::PickUpLeft, and(left_edge(c), [Op::Next])),
         (Cue::CrossInstepFirst, and(knit(half), [between])),
-        (Cue::CrossInstepSecond, and(knit(c.instep - half), [Op::Next])),
+        (
+            Cue::CrossInstepSecond,
+            and(knit(c.instep - half), [Op::Next]),
+        ),
         (Cue::PickUpRight, right_edge(c)),
         (Cue::CrossClose, and(knit(c.first), [Op::Next])),
     ])
@@ -106,12 +135,24 @@ fn cross_dpns(c: &Counts, join_instep: bool) -> Step {
 fn cross_short_circular(c: &Counts) -> Step {
     Step::walk(vec![
         (Cue::CrossFirstHalf, knit(c.first)),
-        (Cue::CrossBegin, vec![Op::Place(Marker::Round), Op::BeginHere]),
+        (
+            Cue::CrossBegin,
+            vec![Op::Place(Marker::Round), Op::BeginHere],
+        ),
         (Cue::CrossSecondHalf, knit(c.second)),
-        (Cue::PickUpLeft, and(left_edge(c), [Op::Place(Marker::Left)])),
-        (Cue::CrossInstepFirst, and(knit(c.instep), [Op::SlipMarker(Marker::Right)])),
+        (
+            Cue::PickUpLeft,
+            and(left_edge(c), [Op::Place(Marker::Left)]),
+        ),
+        (
+            Cue::CrossInstepFirst,
+            and(knit(c.instep), [Op::SlipMarker(Marker::Right)]),
+        ),
         (Cue::PickUpRight, right_edge(c)),
-        (Cue::CrossClose, and(knit(c.first), [Op::SlipMarker(Marker::Round)])),
+        (
+            Cue::CrossClose,
+            and(knit(c.first), [Op::SlipMarker(Marker::Round)]),
+        ),
     ])
 }
 
@@ -130,7 +171,10 @@ fn back_to_the_side(c: &Counts) -> Step {
     let left_gusset = c.along_edge + corner;
     Step::walk(vec![
         (Cue::PickUpRight, right_edge(c)),
-        (Cue::CrossSole, and(knit(c.first + c.second + left_gusset), [Op::Next])),
+        (
+            Cue::CrossSole,
+            and(knit(c.first + c.second + left_gusset), [Op::Next]),
+        ),
         (Cue::CrossInstepFirst, and(knit(c.instep), [Op::Next])),
     ])
 }

@@ -38,15 +38,27 @@ pub(super) fn schedule(around: u16, to_graft: u16, narrowing: Narrowing) -> Sche
     // decrease rounds that leave at least `floor` stitches
     let down_to = |floor: u16| around.saturating_sub(floor) / 4;
     match narrowing {
-        Narrowing::Even => Schedule { thirds: 0, seconds: all, every: 0 },
+        Narrowing::Even => Schedule {
+            thirds: 0,
+            seconds: all,
+            every: 0,
+        },
         Narrowing::Rounded => {
             let seconds = down_to(around / 2).min(all);
-            Schedule { thirds: 0, seconds, every: all - seconds }
+            Schedule {
+                thirds: 0,
+                seconds,
+                every: all - seconds,
+            }
         }
         Narrowing::Long => {
             let thirds = down_to(around * 3 / 4).min(all);
             let seconds = down_to(around / 2).min(all) - thirds;
-            Schedule { thirds, seconds, every: all - thirds - seconds }
+            Schedule {
+                thirds,
+                seconds,
+                every: all - thirds - seconds,
+            }
         }
     }
 }
@@ -56,11 +68,15 @@ pub(super) fn write(m: &mut Maker<'_>, narrowing: Narrowing) -> Result<(), Refus
         let around = m.numbers.around;
         m.step(Step::walk(vec![(
             Cue::ChangeNeedles,
-            vec![Op::Remove(Marker::Round), Op::LoopOut(around / 2), Op::LoopOut(around)],
+            vec![
+                Op::Remove(Marker::Round),
+                Op::LoopOut(around / 2),
+                Op::LoopOut(around),
+            ],
         )]))?;
     }
-    let plan = schedule(m.numbers.around, m.numbers.to_graft, narrowing);
-    for (times, plain_after) in [(plan.thirds, 2), (plan.seconds, 1), (plan.every, 0)] {
+    let spread = schedule(m.numbers.around, m.numbers.to_graft, narrowing);
+    for (times, plain_after) in [(spread.thirds, 2), (spread.seconds, 1), (spread.every, 0)] {
         for _ in 0..times {
             let shape = shaping_round(&m.needles, Shaping::BothSides);
             m.step(Step::round(Cue::Shape, shape))?;

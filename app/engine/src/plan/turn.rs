@@ -26,7 +26,11 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     // Stitches between the two gaps, once row 2 has made the second one.
     let mut between = 8;
     for row in 0..rows(heel) {
-        let facing = if row % 2 == 0 { Facing::RightSide } else { Facing::WrongSide };
+        let facing = if row % 2 == 0 {
+            Facing::RightSide
+        } else {
+            Facing::WrongSide
+        };
         let mut ops = Vec::with_capacity(5);
         let mut after = 1;
         let plain = match row {

@@ -1,0 +1,181 @@
+//! One needle's operations as one line of text.
+
+use super::{Reach, Style, WordForm};
+use crate::needles::{Item, Needles};
+use crate::stitch::{Marker, Op};
+
+/// The line for operations that begin on these needles; empty when nothing is worked.
+pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
+    let mut needles = before.clone();
+    let mut parts: Vec<String> = Vec::with_capacity(ops.len());
+    for op in ops {
+        parts.extend(said(op, &needles, style));
+        // A trace's operations have been done once already; what is refused is just not followed.
+        if needles.apply(op).is_err() {
+            break;
+        }
+    }
+    let mut line = parts.join(", ");
+    if style.form == WordForm::Plain
+        && let Some(at) = line.find(|c: char| c.is_ascii_alphabetic())
+    {
+        let upper = line[at..=at].to_ascii_uppercase();
+        line.replace_range(at..=at, &upper);
+    }
+    line
+}
+
+fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
+    let short = style.form == WordForm::Short;
+    let text = |plain: &str, abbreviated: &str| {
+        Some(if short {
+            abbreviated.to_owned()
+        } else {
+            plain.to_owned()
+        })
+    };
+    match op {
+        Op::Knit(n) => Some(run("knit", "k", n.get(), needles, style)),
+        Op::Purl(n) => Some(run("purl", "p", n.get(), needles, style)),
+        Op::Slip(n) => Some(if short {
+            format!("sl{n}")
+        } else {
+            format!("slip {n}")
+        }),
+        Op::K2tog => text("knit 2 together", "k2tog"),
+        Op::Ssk => text("ssk", "ssk"),
+        Op::P2tog => text("purl 2 together", "p2tog"),
+        Op::PickUp(n) => Some(if short {
+            format!("pick up {n}")
+        } else {
+            format!("pick up and knit {n} along the edge")
+        }),
+        Op::PickUpCorner => text(
+            "pick up and knit 1 in the corner",
+            "pick up 1 in the corner",
+        ),
+        Op::Turn => text("turn", "turn"),
+        Op::Place(_) => text("place a marker", "pm"),
+        Op::SlipMarker(_) => text("slip the marker", "sm"),
+        Op::CastOn(n) => Some(if short {
+            format!("CO {n}")
+        } else {
+            format!("cast on {n}")
+        }),
+        Op::Repeat(ops, times) => Some(repeat(ops, times.get(), needles, style)),
+        // Shifting, joining and grafting are told by a move's note.
+        Op::Next
+        | Op::Join
+        | Op::Remove(_)
+        | Op::WorkFlat(_)
+        | Op::LoopOut(_)
+        | Op::LoopIn(_)
+        | Op::BeginHere
+        | Op::GraftStart
+        | Op::Graft(_)
+        | Op::GraftEnd
+        | Op::FastenOff => None,
+    }
+}
+
+/// A run, counted or up to the place where it stops.
+fn run(plain: &str, short: &str, n: u16, needles: &Needles, style: Style) -> String {
+    let abbreviated = style.form == WordForm::Short;
+    if style.reach == Reach::ToMarker
+        && let Some((distance, stop)) = next_stop(needles)
+        && let Some(rest) = distance.checked_sub(n)
+        && rest <= 4
+        && n > 4
+    {
+        let verb = if abbreviated { short } else { plain };
+        let stop = stop.name(abbreviated);
+        return if rest == 0 {
+            format!("{verb} to {stop}")
+        } else {
+            format!("{verb} to {rest} before {stop}")
+        };
+    }
+    if abbreviated {
+        format!("{short}{n}")
+    } else {
+        format!("{plain} {n}")
+    }
+}
+
+fn repeat(ops: &[Op], times: u16, needles: &Needles, style: Style) -> String {
+    let inner: Vec<String> = ops
+        .iter()
+        .filter_map(|op| {
+            said(
+                op,
+                needles,
+                Style {
+                    reach: Reach::Counted,
+                    ..style
+                },
+            )
+        })
+        .collect();
+    let inner = inner.join(", ");
+    let one: u16 = ops.iter().map(width).sum();
+    if style.reach == Reach::ToMarker
+        && let Some((distance, stop)) = next_stop(needles)
+        && u32::from(distance) == u32::from(one) * u32::from(times)
+    {
+        return format!("*{inner}* to {}", stop.name(style.form == WordForm::Short));
+    }
+    format!("*{inner}* {times} times")
+}
+
+/// Stitches that an operation takes off the left needle.
+fn width(op: &Op) -> u16 {
+    match op {
+        Op::Knit(n) | Op::Purl(n) | Op::Slip(n) => n.get(),
+        Op::K2tog | Op::Ssk | Op::P2tog => 2,
+        _ => 0,
+    }
+}
+
+/// Something a run can be worked up to.
+enum Stop {
+    Marker(Marker),
+    NeedleEnd,
+    RowEnd,
+    Gap,
+}
+
+impl Stop {
+    const fn name(&self, short: bool) -> &'static str {
+        match (self, short) {
+            (Self::Marker(Marker::Round), false) => "the round's marker",
+            (Self::Marker(Marker::Round), true) => "BOR marker",
+            (Self::Marker(_), false) => "the marker",
+            (Self::Marker(_), true) => "m",
+            (Self::NeedleEnd, false) => "the end of the needle",
+            (Self::NeedleEnd, true) => "end of needle",
+            (Self::RowEnd, false) => "the end of the row",
+            (Self::RowEnd, true) => "end of row",
+            (Self::Gap, false) => "the gap",
+            (Self::Gap, true) => "gap",
+        }
+    }
+}
+
+/// How many stitches lie before the next thing that stops a run, and what it is.
+fn next_stop(needles: &Needles) -> Option<(u16, Stop)> {
+    let mut distance = 0;
+    for item in needles.upcoming() {
+        let stop = match item {
+            Item::Stitches(_, n) => {
+                distance += n;
+                continue;
+            }
+            Item::Marker(m) => Stop::Marker(m),
+            Item::End => Stop::NeedleEnd,
+            Item::Edge { .. } => Stop::RowEnd,
+            Item::Gap => Stop::Gap,
+        };
+        return Some((distance, stop));
+    }
+    None
+}

@@ -1,0 +1,185 @@
+//! Operations as a knitter reads them: in plain words or abbreviations, counted or up to a marker.
+//!
+//! Numbers in here come from operations and from the simulator's needles; this module decides how
+//! to say them and nothing else. Names and notes of hard places stand in [`notes`].
+
+mod line;
+mod notes;
+
+use serde::{Deserialize, Serialize};
+
+pub use notes::{caution, method_name, origin_name, seating_name, section_name};
+
+use crate::needles::{Facing, Item};
+use crate::plan::{Cue, Form, Move, Plan, SectionKind, Step};
+use crate::trace::{MoveTrace, Position, Trace};
+
+/// Long or short words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WordForm {
+    /// "knit 14, knit 2 together".
+    #[default]
+    Plain,
+    /// "k14, k2tog".
+    Short,
+}
+
+/// How far a run goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reach {
+    /// "knit 14".
+    Counted,
+    /// "knit to 3 before the marker".
+    #[default]
+    ToMarker,
+}
+
+/// How instructions are said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+pub struct Style {
+    /// Long or short words.
+    pub form: WordForm,
+    /// How far a run goes.
+    pub reach: Reach,
+}
+
+impl Style {
+    /// The same words with every run counted: walked moves need the number itself.
+    const fn counted(self) -> Self {
+        Self {
+            form: self.form,
+            reach: Reach::Counted,
+        }
+    }
+}
+
+/// What to do on one needle, and how many stitches are on it afterwards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// The needle's number from 1; `None` where one short circular holds everything.
+    pub needle: Option<u8>,
+    /// What to do; empty where a move only shifts stitches.
+    pub text: String,
+    /// Stitches on that needle when it is done.
+    pub count_after: u16,
+}
+
+/// Everything a screen says about the move at hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Instructions {
+    /// The section's name.
+    pub section: &'static str,
+    /// "Round 3 of 18", "Row 5 of 32", "Move 2 of 8".
+    pub heading: String,
+    /// What kind of round it is, where that matters: "decrease round", "wrong side".
+    pub shape: Option<&'static str>,
+    /// Why and how, for walked moves and hard places.
+    pub note: Option<String>,
+    /// Needle by needle, in the order worked.
+    pub lines: Vec<Line>,
+    /// Which move of a walk this is, from 1, and of how many.
+    pub move_of: Option<(usize, usize)>,
+    /// Stitches on all needles when it is done.
+    pub total_after: u16,
+}
+
+/// The instructions for a position; `None` when the sock is finished.
+pub fn instructions(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Style,
+) -> Option<Instructions> {
+    let (step, mv) = plan.move_at(at)?;
+    let seen = trace.steps.get(at.step)?;
+    let done = seen.moves.get(at.mv)?;
+    let walked = step.form == Form::Walk;
+    Some(Instructions {
+        section: section_name(seen.kind),
+        heading: heading(plan, seen.section, seen.index, step, at.mv),
+        shape: shape(seen.kind, step, mv.cue),
+        note: notes::note(plan, trace, at),
+        lines: lines(done, mv, if walked { style.counted() } else { style }),
+        move_of: walked.then_some((at.mv + 1, step.moves.len())),
+        total_after: done.after.stitches(),
+    })
+}
+
+/// One line about a position, for what comes next or for a list; `None` when the sock is finished.
+pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Style) -> Option<String> {
+    let all = instructions(plan, trace, at, style)?;
+    let mut texts: Vec<&str> = Vec::with_capacity(all.lines.len());
+    for line in &all.lines {
+        // Needles that do the same are said once.
+        if !line.text.is_empty() && texts.last() != Some(&line.text.as_str()) {
+            texts.push(&line.text);
+        }
+    }
+    if texts.is_empty() {
+        return all.note;
+    }
+    Some(texts.join(" · "))
+}
+
+fn heading(plan: &Plan, section: usize, index: usize, step: &Step, mv: usize) -> String {
+    let counted = |s: &&Step| s.form != Form::Walk;
+    let steps = plan.sections.get(section).map_or(&[][..], |s| &s.steps);
+    let of = steps.iter().filter(counted).count();
+    let number = steps.iter().take(index + 1).filter(counted).count();
+    match step.form {
+        Form::Round => format!("Round {number} of {of}"),
+        Form::Row(_) => format!("Row {number} of {of}"),
+        Form::Walk => format!("Move {} of {}", mv + 1, step.moves.len()),
+    }
+}
+
+const fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
+    match (step.form, cue, kind) {
+        (Form::Row(Facing::RightSide), ..) => Some("right side"),
+        (Form::Row(Facing::WrongSide), ..) => Some("wrong side"),
+        (Form::Round, Cue::Shape, _) => Some("decrease round"),
+        (Form::Round, Cue::Plain, SectionKind::Gusset | SectionKind::Toe) => Some("plain round"),
+        _ => None,
+    }
+}
+
+fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
+    let divided = done.after.items().any(|i| i == Item::End);
+    let number = |needle: usize| {
+        if divided {
+            u8::try_from(needle + 1).ok()
+        } else {
+            None
+        }
+    };
+    let worked: Vec<Line> = done
+        .passes
+        .iter()
+        .filter_map(|pass| {
+            let part = mv.ops.get(pass.ops.clone())?;
+            let text = line::text(part, &pass.before, style);
+            (!text.is_empty()).then(|| Line {
+                needle: number(pass.needle),
+                text,
+                count_after: pass.count_after,
+            })
+        })
+        .collect();
+    let under_way = matches!(mv.cue, Cue::Join | Cue::CrossBegin | Cue::FastenOff);
+    if !worked.is_empty() || under_way {
+        return worked;
+    }
+    // Stitches were only shifted or grafted: say where everything lies now.
+    done.after
+        .per_needle()
+        .iter()
+        .enumerate()
+        .map(|(i, n)| Line {
+            needle: number(i),
+            text: String::new(),
+            count_after: *n,
+        })
+        .collect()
+}
