@@ -5,7 +5,7 @@ use axum::extract::Request;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
-use evenloop_engine::wire::FieldError;
+use evenloop_engine::error::FieldError;
 use serde::Serialize;
 
 /// The media type of RFC 9457.
