@@ -421,3 +421,93 @@ const fn gusset(side: Side) -> Origin {
         Side::Right => Origin::GussetRight,
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stitch::read_ops;
+
+    /// Needles after operations in their written form.
+    fn after(text: &str) -> Result<Needles, Refusal> {
+        let mut needles = Needles::new();
+        for round in text.split('|') {
+            needles.apply_all(&read_ops(round).expect("operations"))?;
+            if needles.joined() && needles.at_end() && needles.stitches() > 0 {
+                needles.end_round()?;
+            }
+        }
+        Ok(needles)
+    }
+
+    const LEG: &str = "co8 lo@4 lo@0 join | ";
+
+    #[test]
+    fn a_round_ends_where_it_began() {
+        let needles = after(&format!("{LEG} k4 / k4 /")).expect("a round");
+        assert_eq!((needles.tip(), needles.per_needle()), (0, vec![4, 4]));
+        let mut short = after(&format!("{LEG} k4 / k3")).expect("not a refusal yet");
+        assert_eq!(short.end_round(), Err(Refusal::RoundNotWhole));
+    }
+
+    #[test]
+    fn hands_cannot_do_these() {
+        for (ops, why) in [
+            ("k5", Refusal::NeedleEnds),
+            ("k2 /", Refusal::NoNeedleEnd),
+            ("k2 m+L k1 m+L", Refusal::MarkerTwice(Marker::Left)),
+            ("m>L", Refusal::NoSuchMarker(Marker::Left)),
+            ("m-R", Refusal::NoSuchMarker(Marker::Right)),
+            ("k2 t k3", Refusal::OutOfStitches),
+            ("k2 t p1 t k2", Refusal::GapInTheWay),
+            ("k4 k2tog", Refusal::NeedleEnds),
+            ("pu2", Refusal::NothingToPickUp),
+            ("puc", Refusal::NothingToPickUp),
+            ("lc@3", Refusal::NoNeedleEnd),
+            ("lo@4", Refusal::NeedleEndTwice),
+            ("lo@9", Refusal::NoSuchPlace),
+            ("co8", Refusal::NotAtTheStart),
+            ("join", Refusal::NotAtTheStart),
+            ("k1 g0", Refusal::NotReadyToGraft),
+            ("g4", Refusal::OutOfStitches),
+            ("gx", Refusal::StitchesLeft),
+            ("off", Refusal::StitchesLeft),
+            ("k4 t bor", Refusal::WrongSideFacing),
+            // a flap of two rows has one chain along each edge, and the round cannot pass it
+            ("flat4 s1 k3 t s1 p3 t k4 pu2", Refusal::NothingToPickUp),
+            ("flat4 s1 k3 t s1 p3 t k4 k1", Refusal::EdgeOpen(Side::Left)),
+            (
+                "flat4 s1 k3 t s1 p3 t k4 pu1 / k4 / | k1",
+                Refusal::EdgeOpen(Side::Right),
+            ),
+        ] {
+            assert_eq!(after(&format!("{LEG}{ops}")), Err(why), "{ops}");
+        }
+    }
+
+    #[test]
+    fn a_flap_is_picked_up_on_both_sides() {
+        let flap = "flat4 s1 k3 t s1 p3 t s1 k3 t s1 p3 t";
+        let needles = after(&format!(
+            "{LEG}{flap} k4 pu2 puc / k4 / | puc pu2 k7 / k4 /"
+        ))
+        .expect("corners lie on the instep's side of both edges");
+        assert_eq!(needles.per_needle(), [10, 4]);
+        assert_eq!(needles.stitches_of(Origin::GussetLeft), 3);
+        assert_eq!(needles.stitches_of(Origin::GussetRight), 3);
+    }
+
+    #[test]
+    fn a_decrease_closes_the_gap_it_spans() {
+        let needles = after(&format!("{LEG} k2 t s1 p1 t s1 ssk k1 /")).expect("one gap, closed");
+        assert_eq!(needles.per_needle(), [3, 4]);
+        assert!(!needles.items().any(|i| i == Item::Gap));
+    }
+
+    #[test]
+    fn grafting_takes_one_of_each_needle() {
+        let needles = after(&format!("{LEG} g0 g1")).expect("pairs");
+        assert_eq!(needles.per_needle(), [3, 3]);
+        let done = after(&format!("{LEG} g0 g3 gx off")).expect("closed");
+        assert_eq!(done.stitches(), 0);
+    }
+}

@@ -9,7 +9,7 @@
 //! |---|---|
 //! | [`units`] | lengths (tenths of a millimetre), parsing and showing them |
 //! | [`foot`], [`swatch`] | what the knitter measured |
-//! | [`recipe`] | what the knitter chose, and whether such a sock can be |
+//! | [`recipe`] | what the knitter chose, and in which ranges |
 //! | [`stitch`] | the vocabulary of operations |
 //! | [`needles`] | live stitches, markers, edges and loops as they lie on the needles |
 //! | [`knit`] | the simulator: operations applied to needles, the impossible refused |
@@ -21,6 +21,7 @@
 //! | [`wire`] | versioned stored and sent forms |
 #![forbid(unsafe_code)]
 
+mod check;
 pub mod error;
 pub mod foot;
 pub mod journal;

@@ -1,0 +1,216 @@
+//! Looks at every number of a recipe against its range, and says kindly what is wrong where.
+//! All errors are gathered: nobody likes to mend one only to be told of the next.
+
+use std::fmt;
+use std::ops::RangeInclusive;
+
+use crate::error::FieldError;
+use crate::recipe::{
+    BALL_GRAMS, BALL_METRES, CUFF_LENGTH, EASE_PERCENT, FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH,
+    HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE, ROUND_GAUGE, Recipe, STITCH_GAUGE, STITCHES,
+    SWATCH_SIZE,
+};
+
+impl Recipe {
+    /// Checks every number against its range.
+    ///
+    /// # Errors
+    /// All fields out of range, each with the range and what would help.
+    pub fn check(&self) -> Result<(), Vec<FieldError>> {
+        let mut seen = Seen(Vec::new());
+        self.check_measures(&mut seen);
+        self.check_fit(&mut seen);
+        self.check_tube(&mut seen);
+        self.check_heel(&mut seen);
+        if seen.0.is_empty() {
+            Ok(())
+        } else {
+            Err(seen.0)
+        }
+    }
+
+    fn check_measures(&self, seen: &mut Seen) {
+        let (foot, swatch) = (&self.foot, &self.swatch);
+        seen.range(
+            ("foot.length", "The foot's length"),
+            Some(foot.length),
+            &FOOT_LENGTH,
+            "Measure from the back of the heel to the longest toe, standing on a sheet of paper.",
+        );
+        seen.range(
+            ("foot.circumference", "The foot's circumference"),
+            foot.circumference,
+            &FOOT_CIRCUMFERENCE,
+            "Measure round the ball of the foot, where it is widest; leave it empty to estimate it.",
+        );
+        seen.range(
+            ("foot.heel_diagonal", "The measure round heel and instep"),
+            foot.heel_diagonal,
+            &HEEL_DIAGONAL,
+            "Measure from under the heel over the bend of the ankle; leave it empty to estimate it.",
+        );
+        let help = "Measure over at least 5 cm, better 10.";
+        seen.range(
+            ("swatch.width", "The swatch's measured width"),
+            Some(swatch.width),
+            &SWATCH_SIZE,
+            help,
+        );
+        seen.range(
+            ("swatch.height", "The swatch's measured height"),
+            Some(swatch.height),
+            &SWATCH_SIZE,
+            help,
+        );
+        seen.gauge(
+            ("swatch.stitches", "stitches"),
+            swatch.stitch_gauge_tenths(),
+            &STITCH_GAUGE,
+            "Count again over the measured width; sock yarn usually gives 28 to 36.",
+        );
+        seen.gauge(
+            ("swatch.rounds", "rounds"),
+            swatch.round_gauge_tenths(),
+            &ROUND_GAUGE,
+            "Count again over the measured height; sock yarn usually gives 38 to 50.",
+        );
+    }
+
+    fn check_fit(&self, seen: &mut Seen) {
+        seen.range(
+            ("fit.ease_percent", "The ease round the foot"),
+            Some(self.fit.ease_percent),
+            &EASE_PERCENT,
+            "10 % suits most plain socks.",
+        );
+        seen.range(
+            ("fit.length_ease", "The ease along the foot"),
+            Some(self.fit.length_ease),
+            &LENGTH_EASE,
+            "1 cm suits most adults, half a centimetre small children.",
+        );
+        let help = "It is printed on the band.";
+        seen.range(
+            ("ball.grams", "Grams in a ball"),
+            self.ball.map(|b| b.grams),
+            &BALL_GRAMS,
+            help,
+        );
+        seen.range(
+            ("ball.metres", "Metres in a ball"),
+            self.ball.map(|b| b.metres),
+            &BALL_METRES,
+            help,
+        );
+    }
+
+    fn check_tube(&self, seen: &mut Seen) {
+        seen.range(
+            ("cuff.length", "The cuff's height"),
+            Some(self.cuff.length),
+            &CUFF_LENGTH,
+            "3 to 5 cm is usual.",
+        );
+        seen.range(
+            ("leg", "The leg from cast-on to heel flap"),
+            Some(self.leg),
+            &LEG_LENGTH,
+            "15 to 18 cm reaches mid-calf on most adults.",
+        );
+        seen.that(self.leg >= self.cuff.length, || {
+            FieldError::new(
+                "leg",
+                format!(
+                    "The leg ({}) is shorter than its cuff ({}).",
+                    self.leg, self.cuff.length
+                ),
+                "The leg is measured from the cast-on edge and includes the cuff.",
+            )
+        });
+        seen.range(
+            ("stitches", "Stitches around"),
+            self.stitches,
+            &STITCHES,
+            "Leave it empty to have it worked out from foot and swatch.",
+        );
+        let n = self.stitches.unwrap_or(4);
+        seen.that(n.is_multiple_of(4), || {
+            let below = n / 4 * 4;
+            FieldError::new(
+                "stitches",
+                format!("{n} stitches around cannot be quartered."),
+                format!(
+                    "Heel and toe want a multiple of 4: {below} or {}.",
+                    below.saturating_add(4)
+                ),
+            )
+        });
+    }
+
+    fn check_heel(&self, seen: &mut Seen) {
+        let Heel::FlapAndGusset { rows, .. } = self.heel;
+        seen.range(
+            ("heel.rows", "The flap's rows"),
+            rows,
+            &FLAP_ROWS,
+            "As many rows as the flap has stitches makes it square.",
+        );
+        let rows = rows.unwrap_or(2);
+        seen.that(rows.is_multiple_of(2), || {
+            FieldError::new(
+                "heel.rows",
+                format!("The flap's rows ({rows}) are an odd number."),
+                "A flap ends with a wrong-side row: take one row more or less.",
+            )
+        });
+    }
+}
+
+/// What was found wrong so far.
+struct Seen(Vec<FieldError>);
+
+impl Seen {
+    /// A value, where there is one, has to lie in its range.
+    fn range<T: PartialOrd + fmt::Display>(
+        &mut self,
+        (field, what): (&str, &str),
+        value: Option<T>,
+        range: &RangeInclusive<T>,
+        help: &str,
+    ) {
+        let Some(value) = value else { return };
+        self.that(range.contains(&value), || {
+            let (low, high) = (range.start(), range.end());
+            FieldError::new(
+                field,
+                format!("{what} is {value}; it can be {low} to {high}."),
+                help,
+            )
+        });
+    }
+
+    /// A gauge in tenths to 10 cm has to lie in its range.
+    fn gauge(
+        &mut self,
+        (field, what): (&str, &str),
+        tenths: u64,
+        range: &RangeInclusive<u16>,
+        help: &str,
+    ) {
+        let (low, high) = (*range.start(), *range.end());
+        self.that((u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths), || {
+            let (whole, tenth) = (tenths / 10, tenths % 10);
+            FieldError::new(
+                field,
+                format!("The swatch comes to {whole}.{tenth} {what} to 10 cm; it can be {low} to {high}."),
+                help,
+            )
+        });
+    }
+
+    fn that(&mut self, right: bool, error: impl FnOnce() -> FieldError) {
+        if !right {
+            self.0.push(error());
+        }
+    }
+}
