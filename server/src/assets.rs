@@ -4,7 +4,7 @@ use std::path::Path;
 
 use axum::body::Body;
 use axum::extract::{Request, State};
-use axum::http::{Method, StatusCode, header};
+use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
 use tower::ServiceExt;
 use tower_http::services::ServeDir;
@@ -41,7 +41,10 @@ pub async fn file(State(site): State<Site>, request: Request) -> Response {
     } else {
         ASK_AGAIN
     };
-    response.headers_mut().insert(header::CACHE_CONTROL, keep);
+    let headers = response.headers_mut();
+    headers.insert(header::CACHE_CONTROL, keep);
+    // A cache between us and the reader must not hand out Brotli to those who cannot unpack it.
+    headers.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
     response
 }
 
