@@ -9,10 +9,13 @@
 
 pub mod app;
 pub mod offline;
+pub mod parts;
+pub mod picture;
 pub mod routes;
 pub mod screens;
 #[cfg(feature = "ssr")]
 pub mod shell;
+pub mod store;
 
 /// Takes over the page the server rendered. Called once, by the boot script.
 #[cfg(feature = "hydrate")]

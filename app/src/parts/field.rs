@@ -1,0 +1,106 @@
+//! One line to type into, with its label, what is possible, and what is wrong with it.
+
+use evenloop_engine::error::FieldError;
+use leptos::html::Input;
+use leptos::prelude::*;
+
+use super::{Icon, Sign};
+
+/// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
+#[component]
+pub fn TextField(
+    /// Id and name of the input.
+    id: &'static str,
+    /// The label.
+    label: &'static str,
+    /// Whether it may stay empty; said beside the label.
+    #[prop(optional)]
+    optional: bool,
+    /// What is asked for and what is possible.
+    #[prop(into)]
+    hint: Signal<String>,
+    /// The unit behind the number; nothing when empty.
+    #[prop(into, default = Signal::stored(""))]
+    unit: Signal<&'static str>,
+    /// Which keys a phone offers: `decimal`, `numeric` or `text`.
+    #[prop(default = "decimal")]
+    inputmode: &'static str,
+    /// At most so many characters.
+    #[prop(default = 24)]
+    limit: u16,
+    /// What stands in it.
+    #[prop(into)]
+    value: Signal<String>,
+    /// Something was typed.
+    on_input: Callback<String>,
+    /// The knitter left it.
+    on_leave: Callback<()>,
+    /// What is wrong with it, once that should be said.
+    #[prop(into)]
+    error: Signal<Option<FieldError>>,
+) -> impl IntoView {
+    let node = NodeRef::<Input>::new();
+    let first_text = value.get_untracked();
+    // The owner's text goes into the line, but not over what was typed while the app still slept.
+    Effect::new(move |woken: Option<()>| {
+        let text = value.get();
+        let Some(input) = node.get() else { return };
+        let typed = input.value();
+        if typed == text {
+            return;
+        }
+        let written = input.default_value();
+        if woken.is_none() && typed != written && text == written {
+            on_input.run(typed);
+        } else {
+            input.set_value(&text);
+        }
+    });
+    let wrong = move || error.read().is_some();
+    let described = move || {
+        if wrong() { format!("{id}-hint {id}-error") } else { format!("{id}-hint") }
+    };
+    view! {
+        <div class="field">
+            <label for=id>
+                {label} {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
+            </label>
+            <p class="hint" id=format!("{id}-hint")>
+                {hint}
+            </p>
+            <div class="entry">
+                <input
+                    id=id
+                    name=id
+                    type="text"
+                    inputmode=inputmode
+                    autocomplete="off"
+                    autocapitalize="off"
+                    spellcheck="false"
+                    maxlength=limit.to_string()
+                    value=first_text
+                    node_ref=node
+                    aria-describedby=described
+                    aria-invalid=move || wrong().then_some("true")
+                    on:input=move |event| on_input.run(event_target_value(&event))
+                    on:blur=move |_| on_leave.run(())
+                />
+                <span class="unit">{unit}</span>
+            </div>
+            <div id=format!("{id}-error") aria-live="polite">
+                {move || {
+                    error
+                        .get()
+                        .map(|error| {
+                            view! {
+                                <p class="error">
+                                    <Icon sign=Sign::Wrong />
+                                    <span>{error.message} " " {error.help}</span>
+                                </p>
+                            }
+                        })
+                }}
+            </div>
+        </div>
+    }
+}

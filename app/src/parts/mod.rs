@@ -1,0 +1,18 @@
+//! Pieces that more than one screen uses: heads, notices, fields, choices, icons, navigation.
+//!
+//! May use leptos and the engine's error type; must not know any screen, storage or the clock.
+//! They show what they are given and report what is done to them.
+
+mod choice;
+mod field;
+mod icon;
+mod nav;
+mod notice;
+mod page_head;
+
+pub use choice::{Choice, ChoiceGroup, Switch};
+pub use field::TextField;
+pub use icon::{Icon, Sign};
+pub use nav::NavBar;
+pub use notice::{Notice, Tone};
+pub use page_head::PageHead;

@@ -1,0 +1,39 @@
+//! A few sentences the knitter should see, in one of three tones. Never modal.
+
+use leptos::prelude::*;
+
+use super::{Icon, Sign};
+
+/// How much a notice matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Tone {
+    /// Good to know.
+    #[default]
+    Note,
+    /// To be thought about.
+    Mind,
+    /// Something went wrong.
+    Wrong,
+}
+
+/// A notice. What is wrong is announced; the rest waits to be read.
+#[component]
+pub fn Notice(
+    /// How much it matters.
+    #[prop(optional)]
+    tone: Tone,
+    /// The sentences, and perhaps buttons.
+    children: Children,
+) -> impl IntoView {
+    let (class, sign) = match tone {
+        Tone::Note => ("notice", Sign::Well),
+        Tone::Mind => ("notice mind", Sign::Mind),
+        Tone::Wrong => ("notice wrong", Sign::Wrong),
+    };
+    view! {
+        <div class=class role=(tone == Tone::Wrong).then_some("alert")>
+            <Icon sign />
+            <div>{children()}</div>
+        </div>
+    }
+}

@@ -1,0 +1,318 @@
+//! Everything in one file, and back. The file carries every key with its text as it lies on the
+//! shelf, what was set aside included, so that nothing has to be understood to be saved.
+//!
+//! Coming back, nothing here is overwritten that the file does not continue: of two logs that went
+//! different ways the longer stays under the pair's id and the other becomes a pair of its own.
+
+use std::collections::BTreeMap;
+
+use evenloop_engine::journal::Event;
+use serde::{Deserialize, Serialize};
+
+use super::keys::{self, Held};
+use super::pairs::{self, PairHead, PairId, Place};
+use super::shelf::Shelf;
+use super::{StoreError, aside, logs};
+
+/// Largest file that is looked at, in bytes: several times what a browser stores for one site.
+pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
+
+const VERSION: u32 = 1;
+
+#[derive(Serialize, Deserialize)]
+struct File {
+    evenloop: Tag,
+    version: u32,
+    /// Seconds since 1970.
+    made: u64,
+    entries: BTreeMap<String, String>,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+enum Tag {
+    Backup,
+}
+
+#[derive(Deserialize)]
+struct Label {
+    #[allow(dead_code)] // read so that another file is not taken for a backup
+    evenloop: Tag,
+    version: u32,
+}
+
+/// Why a file is refused. Nothing was changed then.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refused {
+    /// It is larger than [`FILE_LIMIT`].
+    TooLarge,
+    /// It is not a backup of ours.
+    NotOurs,
+    /// It was made by a newer Evenloop.
+    Newer,
+}
+
+/// What a restore did; names of pairs.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Restored {
+    /// Were not here.
+    pub added: Vec<String>,
+    /// The file had gone further.
+    pub continued: Vec<String>,
+    /// This device had gone further, or was just as far.
+    pub kept: Vec<String>,
+    /// Had gone different ways: the longer stays, the other stands beside it under this name.
+    pub beside: Vec<String>,
+    /// Cannot be read; kept aside, raw.
+    pub unreadable: Vec<String>,
+    /// Whether the settings were taken from the file; they are when there were none here.
+    pub settings: bool,
+    /// What stopped it before the end.
+    pub stopped: Option<StoreError>,
+}
+
+/// One pair, from a file or a shelf.
+struct Side {
+    name: String,
+    created: u64,
+    plan: String,
+    logs: [Vec<Event>; 2],
+    /// Keys of chunks that cannot be read.
+    lost: Vec<String>,
+}
+
+impl Side {
+    fn events(&self) -> usize {
+        self.logs[0].len() + self.logs[1].len()
+    }
+
+    /// Whether this is the other, or the other gone on with.
+    fn continues(&self, other: &Self) -> bool {
+        self.plan == other.plan
+            && self.logs[0].starts_with(&other.logs[0])
+            && self.logs[1].starts_with(&other.logs[1])
+    }
+}
+
+/// Everything on the shelf as one document.
+pub(super) fn write(shelf: &dyn Shelf, now: u64) -> Result<String, StoreError> {
+    let mut entries = BTreeMap::new();
+    for key in shelf.keys()? {
+        if key.starts_with(keys::ROOT)
+            && let Some(text) = shelf.get(&key)?
+        {
+            entries.insert(key, text);
+        }
+    }
+    let file = File { evenloop: Tag::Backup, version: VERSION, made: now, entries };
+    // Texts under texts: nothing in it that JSON could refuse.
+    Ok(serde_json::to_string(&file).unwrap_or_default())
+}
+
+/// Merges a file into the shelf. `fresh` gives ids that were never used.
+///
+/// # Errors
+/// When the file is no backup that can be read; nothing was changed then.
+pub(super) fn restore(
+    shelf: &dyn Shelf,
+    text: &str,
+    fresh: &mut dyn FnMut() -> PairId,
+) -> Result<Restored, Refused> {
+    if text.len() > FILE_LIMIT {
+        return Err(Refused::TooLarge);
+    }
+    let label: Label = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
+    if label.version > VERSION {
+        return Err(Refused::Newer);
+    }
+    let file: File = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
+    let mut report = Restored::default();
+    report.stopped = merge(shelf, &file.entries, fresh, &mut report).err();
+    Ok(report)
+}
+
+fn merge(
+    shelf: &dyn Shelf,
+    entries: &BTreeMap<String, String>,
+    fresh: &mut dyn FnMut() -> PairId,
+    report: &mut Restored,
+) -> Result<(), StoreError> {
+    let mut ids: Vec<PairId> =
+        entries.keys().filter_map(|key| keys::read(key)).map(|(id, _)| id).collect();
+    ids.sort();
+    ids.dedup();
+    for id in &ids {
+        merge_pair(shelf, entries, id, fresh, report)?;
+    }
+    for (key, text) in entries {
+        if keys::read(key).is_some() {
+            continue;
+        }
+        match key.as_str() {
+            keys::SETTINGS if shelf.get(key)?.is_none() => {
+                shelf.put(key, text)?;
+                report.settings = true;
+            }
+            keys::CURRENT if pairs::current(shelf).is_none() => shelf.put(key, text)?,
+            keys::SETTINGS | keys::CURRENT | keys::DRAFT | keys::SAVED => {}
+            _ => {
+                let was = key.strip_prefix(keys::ASIDE).and_then(|rest| rest.split_once(':'));
+                if was.is_none() {
+                    report.unreadable.push(key.clone());
+                }
+                aside::put_aside(shelf, was.map_or(key, |(_, was)| was), text)?;
+            }
+        }
+    }
+    Ok(())
+}
+
+fn merge_pair(
+    shelf: &dyn Shelf,
+    entries: &BTreeMap<String, String>,
+    id: &PairId,
+    fresh: &mut dyn FnMut() -> PairId,
+    report: &mut Restored,
+) -> Result<(), StoreError> {
+    let Some(theirs) = from_file(entries, id) else {
+        let head = entries.get(&keys::head(id)).and_then(|text| pairs::read_head(id, text));
+        report.unreadable.push(head.map_or_else(|| id.to_string(), |head| head.name));
+        return set_aside(shelf, entries, |key| {
+            keys::read(key).is_some_and(|(owner, _)| owner == *id)
+        });
+    };
+    if !theirs.lost.is_empty() {
+        report.unreadable.push(theirs.name.clone());
+        set_aside(shelf, entries, |key| theirs.lost.iter().any(|lost| lost == key))?;
+    }
+    let name = theirs.name.clone();
+    let Some(ours) = from_shelf(shelf, id)? else {
+        // Whatever lies here under that id is no pair that can be read.
+        let occupied = shelf.keys()?.iter().any(|key| {
+            keys::read(key).is_some_and(|(owner, _)| owner == *id)
+        });
+        let id = if occupied { fresh() } else { id.clone() };
+        put(shelf, &id, &theirs)?;
+        report.added.push(name);
+        return Ok(());
+    };
+    if ours.continues(&theirs) {
+        report.kept.push(name);
+    } else if theirs.continues(&ours) {
+        put(shelf, id, &Side { name: ours.name, ..theirs })?;
+        report.continued.push(name);
+    } else if theirs.events() > ours.events() {
+        beside(shelf, &ours, "as it was on this device", fresh, report)?;
+        put(shelf, id, &theirs)?;
+        report.continued.push(name);
+    } else {
+        beside(shelf, &theirs, "from the backup", fresh, report)?;
+        report.kept.push(name);
+    }
+    Ok(())
+}
+
+/// Makes a pair of its own of a side, unless the basket has one that says the same already.
+fn beside(
+    shelf: &dyn Shelf,
+    side: &Side,
+    whence: &str,
+    fresh: &mut dyn FnMut() -> PairId,
+    report: &mut Restored,
+) -> Result<(), StoreError> {
+    for head in pairs::pairs(shelf)? {
+        let same = from_shelf(shelf, &head.id)?
+            .is_some_and(|other| other.continues(side) && side.continues(&other));
+        if same && head.name.ends_with(whence) {
+            return Ok(());
+        }
+    }
+    let name = format!("{}, {whence}", side.name);
+    put(shelf, &fresh(), &Side { name: name.clone(), ..side.clone_logs() })?;
+    report.beside.push(name);
+    Ok(())
+}
+
+impl Side {
+    fn clone_logs(&self) -> Self {
+        Self {
+            name: String::new(),
+            created: self.created,
+            plan: self.plan.clone(),
+            logs: self.logs.clone(),
+            lost: Vec::new(),
+        }
+    }
+}
+
+fn set_aside(
+    shelf: &dyn Shelf,
+    entries: &BTreeMap<String, String>,
+    which: impl Fn(&str) -> bool,
+) -> Result<(), StoreError> {
+    for (key, text) in entries.iter().filter(|(key, _)| which(key)) {
+        aside::put_aside(shelf, key, text)?;
+    }
+    Ok(())
+}
+
+/// Writes a pair: logs first, then plan, then head, so that it appears when it is whole.
+fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
+    for (sock, events) in (1..).zip(&side.logs) {
+        logs::replace(shelf, id, sock, events)?;
+    }
+    shelf.put(&keys::plan(id), &side.plan)?;
+    let (_, trace) = pairs::read_plan(&side.plan)?;
+    let [first, second] = &side.logs;
+    let journals = [first, second]
+        .map(|events| evenloop_engine::journal::Journal::replay(events, &trace));
+    let head = PairHead {
+        id: id.clone(),
+        name: side.name.clone(),
+        created: side.created,
+        place: Place::of(&trace, &journals),
+        readable: true,
+    };
+    pairs::write_head(shelf, &head)
+}
+
+/// A pair out of a file; `None` when its plan cannot be read.
+fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
+    let chunks = |sock| {
+        let of_sock = entries.iter().filter_map(|(key, text)| match keys::read(key)? {
+            (owner, Held::Chunk(of, index)) if owner == *id && of == sock => {
+                Some((key.clone(), index, text.clone()))
+            }
+            _ => None,
+        });
+        of_sock.collect()
+    };
+    let head = entries.get(&keys::head(id)).map(String::as_str);
+    side(id, head, entries.get(&keys::plan(id))?, [chunks(1), chunks(2)])
+}
+
+/// A pair here; `None` when its plan is missing or cannot be read.
+fn from_shelf(shelf: &dyn Shelf, id: &PairId) -> Result<Option<Side>, StoreError> {
+    let Some(plan) = shelf.get(&keys::plan(id))? else { return Ok(None) };
+    let head = shelf.get(&keys::head(id))?;
+    let chunks = [logs::chunks(shelf, id, 1)?, logs::chunks(shelf, id, 2)?];
+    Ok(side(id, head.as_deref(), &plan, chunks))
+}
+
+fn side(
+    id: &PairId,
+    head: Option<&str>,
+    plan: &str,
+    [first, second]: [Vec<(String, u32, String)>; 2],
+) -> Option<Side> {
+    pairs::read_plan(plan).ok()?;
+    let head = head.and_then(|text| pairs::read_head(id, text));
+    let (first, second) = (logs::read(1, first), logs::read(2, second));
+    Some(Side {
+        created: head.as_ref().map_or(0, |head| head.created),
+        name: head.map_or_else(|| pairs::tidy_name(""), |head| head.name),
+        plan: plan.to_owned(),
+        logs: [first.events, second.events],
+        lost: [first.lost, second.lost].concat(),
+    })
+}

@@ -1,0 +1,33 @@
+//! Two windows, one basket: what another window stores is noticed here and read again.
+
+use leptos::prelude::*;
+
+/// Counts what other windows have stored. A screen that shows stored things reads them again
+/// whenever this changes.
+#[derive(Debug, Clone, Copy)]
+pub struct Follow {
+    revision: RwSignal<u32>,
+}
+
+impl Follow {
+    /// Begins to listen once the page is alive. On the server it never changes.
+    pub fn start() -> Self {
+        let revision = RwSignal::new(0);
+        #[cfg(feature = "hydrate")]
+        Effect::new(move || {
+            let listening = window_event_listener(leptos::ev::storage, move |event| {
+                // No key: everything was wiped. The browser tells only windows that did not write.
+                if event.key().is_none_or(|key| key.starts_with(super::keys::ROOT)) {
+                    revision.update(|n| *n = n.wrapping_add(1));
+                }
+            });
+            on_cleanup(move || listening.remove());
+        });
+        Self { revision }
+    }
+
+    /// Follows, inside an effect or a memo.
+    pub fn follow(self) {
+        self.revision.track();
+    }
+}

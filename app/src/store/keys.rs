@@ -1,0 +1,105 @@
+//! Under which key everything is kept. Never change one: half-knitted socks lie under them.
+//!
+//! ```text
+//! evenloop:pair:<id>:head         name, when begun, how far
+//! evenloop:pair:<id>:plan         the plan document, as it was when the pair was cast on
+//! evenloop:pair:<id>:log:<sock>:<n>   chunk n of that sock's log, sock 1 or 2
+//! evenloop:current                id of the pair at hand
+//! evenloop:settings               the settings
+//! evenloop:draft                  what stands in the form of Measure
+//! evenloop:saved                  what was knitted when the last backup was made
+//! evenloop:aside:<n>:<key>        what could not be read, under the key it had
+//! ```
+
+use super::PairId;
+
+/// What all keys begin with.
+pub(super) const ROOT: &str = "evenloop:";
+/// Id of the pair at hand.
+pub(super) const CURRENT: &str = "evenloop:current";
+/// The settings.
+pub(super) const SETTINGS: &str = "evenloop:settings";
+/// What stands in the form of Measure.
+pub(super) const DRAFT: &str = "evenloop:draft";
+/// What was knitted when the last backup was made.
+pub(super) const SAVED: &str = "evenloop:saved";
+/// What was set aside.
+pub(super) const ASIDE: &str = "evenloop:aside:";
+
+const PAIR: &str = "evenloop:pair:";
+
+/// Key of a pair's head.
+pub(super) fn head(id: &PairId) -> String {
+    format!("{PAIR}{id}:head")
+}
+
+/// Key of a pair's plan.
+pub(super) fn plan(id: &PairId) -> String {
+    format!("{PAIR}{id}:plan")
+}
+
+/// Key of a chunk of a sock's log.
+pub(super) fn chunk(id: &PairId, sock: u8, index: u32) -> String {
+    format!("{PAIR}{id}:log:{sock}:{index}")
+}
+
+/// What a key that belongs to a pair holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Held {
+    /// Its head.
+    Head,
+    /// Its plan.
+    Plan,
+    /// A chunk: sock and number.
+    Chunk(u8, u32),
+}
+
+/// Which pair a key belongs to and what it holds; `None` for any other key.
+pub(super) fn read(key: &str) -> Option<(PairId, Held)> {
+    let (id, rest) = key.strip_prefix(PAIR)?.split_once(':')?;
+    let id = PairId::read(id)?;
+    let held = match rest {
+        "head" => Held::Head,
+        "plan" => Held::Plan,
+        _ => {
+            let (sock, index) = rest.strip_prefix("log:")?.split_once(':')?;
+            let sock: u8 = sock.parse().ok().filter(|sock| (1..=2).contains(sock))?;
+            Held::Chunk(sock, index.parse().ok()?)
+        }
+    };
+    // Only keys that would be written the same way: `01` is not `1`.
+    let same = match held {
+        Held::Head => key == head(&id),
+        Held::Plan => key == plan(&id),
+        Held::Chunk(sock, index) => key == chunk(&id, sock, index),
+    };
+    same.then_some((id, held))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn keys_read_back_and_strangers_do_not() {
+        let id = PairId::read("k3a9").expect("an id");
+        for (key, held) in [
+            (head(&id), Held::Head),
+            (plan(&id), Held::Plan),
+            (chunk(&id, 2, 17), Held::Chunk(2, 17)),
+        ] {
+            assert_eq!(read(&key), Some((id.clone(), held)));
+        }
+        for key in [
+            CURRENT,
+            "evenloop:pair:k3a9",
+            "evenloop:pair:k3a9:log:3:0",
+            "evenloop:pair:k3a9:log:1:00",
+            "evenloop:pair:k3:a9:head",
+            "evenloop:pair::head",
+            "else",
+        ] {
+            assert_eq!(read(key), None, "{key}");
+        }
+    }
+}

@@ -1,0 +1,164 @@
+//! The log of a sock in chunks: read with every checksum looked at, written at its end only.
+
+use evenloop_engine::journal::{CHUNK_EVENTS, ChunkError, Event, read_chunk, write_chunk};
+
+use super::keys::{self, Held};
+use super::shelf::Shelf;
+use super::{PairId, Part, StoreError, aside};
+
+/// What could be read of a log, and what went wrong after it.
+pub(super) struct Read {
+    /// Every event before the first that could not be read.
+    pub(super) events: Vec<Event>,
+    /// Keys of what comes after, none of which can be trusted.
+    pub(super) lost: Vec<String>,
+    /// Why, when something is lost.
+    pub(super) trouble: Option<StoreError>,
+}
+
+/// Reads chunks given by number, in any order. Pure: `chunks` has key, number and text.
+pub(super) fn read(sock: u8, mut chunks: Vec<(String, u32, String)>) -> Read {
+    chunks.sort_by_key(|(_, index, _)| *index);
+    let mut read = Read { events: Vec::new(), lost: Vec::new(), trouble: None };
+    for (expected, (key, index, text)) in (0..).zip(chunks) {
+        if read.trouble.is_none() {
+            // Only the last chunk may have room left, and none may be missing in between.
+            let whole = read.events.len() == CHUNK_EVENTS * index as usize;
+            let found = if index == expected && whole {
+                read_chunk(index, &text)
+            } else {
+                Err(ChunkError::WrongPlace)
+            };
+            let (what, kept) = (Part::Log(sock), read.events.len());
+            match found {
+                Ok(events) => {
+                    read.events.extend(events);
+                    continue;
+                }
+                Err(ChunkError::Newer) => read.trouble = Some(StoreError::Newer { what, kept }),
+                Err(_) => read.trouble = Some(StoreError::Damaged { what, kept }),
+            }
+        }
+        read.lost.push(key);
+    }
+    read
+}
+
+/// Reads a sock's log from the shelf and moves what cannot be read aside.
+pub(super) fn open(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+) -> Result<(Vec<Event>, Option<StoreError>), StoreError> {
+    let Read { events, lost, trouble } = read(sock, chunks(shelf, id, sock)?);
+    for key in lost {
+        aside::set_aside(shelf, &key)?;
+    }
+    Ok((events, trouble))
+}
+
+/// A sock's chunks as they are: key, number and text.
+pub(super) fn chunks(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+) -> Result<Vec<(String, u32, String)>, StoreError> {
+    let mut found = Vec::new();
+    for key in shelf.keys()? {
+        if let Some((owner, Held::Chunk(of, index))) = keys::read(&key)
+            && owner == *id
+            && of == sock
+            && let Some(text) = shelf.get(&key)?
+        {
+            found.push((key, index, text));
+        }
+    }
+    Ok(found)
+}
+
+/// Stores a log whose end is new. Writes the last chunk only, and those before it that an earlier
+/// failure kept from being written, oldest first, so that what is stored is whole at every moment.
+///
+/// # Errors
+/// [`StoreError::Behind`] when what is stored is not the beginning of this log: another window has
+/// gone on. Nothing is written then.
+pub(super) fn append(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+    events: &[Event],
+) -> Result<(), StoreError> {
+    let parts: Vec<&[Event]> = events.chunks(CHUNK_EVENTS).collect();
+    let Some(last) = parts.len().checked_sub(1) else { return Ok(()) };
+    if get(shelf, id, sock, parts.len())?.is_some() {
+        return Err(StoreError::Behind);
+    }
+    let mut from = last;
+    loop {
+        let part = parts[from];
+        match get(shelf, id, sock, from)? {
+            Some(text) => {
+                let stored = read_chunk(number(from), &text).map_err(|_| StoreError::Behind)?;
+                if !part.starts_with(&stored) {
+                    return Err(StoreError::Behind);
+                }
+                break;
+            }
+            // A last chunk just begun needs only the one before it to be whole.
+            None if from == 0 => break,
+            None => from -= 1,
+        }
+    }
+    for (index, part) in parts.iter().enumerate().skip(from) {
+        let text = write_chunk(number(index), part);
+        let key = keys::chunk(id, sock, number(index));
+        // The chunk before one just begun is usually whole already.
+        if index == last || shelf.get(&key)?.as_deref() != Some(&text) {
+            shelf.put(&key, &text)?;
+        }
+    }
+    Ok(())
+}
+
+/// Writes a whole log in place of what is stored. Stopped anywhere, it leaves a log that is whole:
+/// the beginning of the new one, or of what both have in common.
+pub(super) fn replace(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+    events: &[Event],
+) -> Result<(), StoreError> {
+    let mut old = chunks(shelf, id, sock)?;
+    old.sort_by_key(|(_, index, _)| *index);
+    let new: Vec<String> = (0..)
+        .zip(events.chunks(CHUNK_EVENTS))
+        .map(|(index, part)| write_chunk(index, part))
+        .collect();
+    let same = (0..).zip(&new).zip(&old).take_while(|((index, text), (_, number, stored))| {
+        index == number && *text == stored
+    });
+    let same = same.count();
+    // The chunk at which they part is written over in one go; what follows it goes first.
+    let gone_from = same + usize::from(same < new.len());
+    for (key, ..) in old.iter().rev().take_while(|(_, index, _)| *index as usize >= gone_from) {
+        shelf.remove(key)?;
+    }
+    for (index, text) in new.iter().enumerate().skip(same) {
+        shelf.put(&keys::chunk(id, sock, number(index)), text)?;
+    }
+    Ok(())
+}
+
+fn get(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+    index: usize,
+) -> Result<Option<String>, StoreError> {
+    shelf.get(&keys::chunk(id, sock, number(index)))
+}
+
+/// A chunk's number. A log of more chunks than that would have filled any phone long before.
+fn number(index: usize) -> u32 {
+    u32::try_from(index).unwrap_or(u32::MAX)
+}

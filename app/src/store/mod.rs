@@ -1,0 +1,256 @@
+//! Everything the knitter would not want to lose: pairs, their logs, settings, drafts.
+//!
+//! A touch of the pad rewrites one small chunk of one log and one small head. Every chunk has a
+//! checksum; what cannot be read is set aside, never erased, and what comes before it is kept. The
+//! plan of a pair is stored with it and never made again.
+//!
+//! May use the engine's stored forms and, in the browser, `localStorage` through gloo-storage; must
+//! not know any screen. Call it only from effects and event handlers: on the server there is no
+//! shelf and every call says [`StoreError::Denied`].
+
+mod aside;
+mod backup;
+#[cfg(feature = "hydrate")]
+mod browser;
+mod error;
+mod follow;
+mod keys;
+mod logs;
+mod pairs;
+mod settings;
+mod shelf;
+#[cfg(test)]
+mod tests;
+
+pub use aside::Aside;
+pub use backup::{FILE_LIMIT, Refused, Restored};
+pub use error::{Part, StoreError};
+pub use follow::Follow;
+pub use pairs::{NAME_LIMIT, OpenPair, PairHead, PairId, Place, tidy_name};
+pub use settings::{Hand, Settings, Theme};
+
+use evenloop_engine::journal::Journal;
+
+#[cfg(feature = "hydrate")]
+use browser::Browser as Here;
+use shelf::Shelf as _;
+#[cfg(not(feature = "hydrate"))]
+use shelf::NoShelf as Here;
+
+/// All pairs, the latest first.
+///
+/// # Errors
+/// When there is no storage.
+pub fn pairs() -> Result<Vec<PairHead>, StoreError> {
+    pairs::pairs(&Here)
+}
+
+/// Puts a new pair in the basket; `now` is seconds since 1970.
+///
+/// # Errors
+/// When the plan cannot be read or stored; nothing is left behind then.
+pub fn create(name: &str, plan_doc: &str, now: u64) -> Result<PairId, StoreError> {
+    let id = PairId::new(now, random());
+    pairs::create(&Here, &id, name, plan_doc, now).map(|()| id)
+}
+
+/// Opens a pair. See [`OpenPair::trouble`] for what of its logs had to be set aside.
+///
+/// # Errors
+/// When there is no such pair or its plan cannot be read.
+pub fn open(id: &PairId) -> Result<OpenPair, StoreError> {
+    pairs::open(&Here, id)
+}
+
+/// Stores the end of a sock's log; the new events are in it already. Also catches up on what an
+/// earlier failure kept from being stored.
+///
+/// # Errors
+/// [`StoreError::Behind`] when another window has gone on with this sock: nothing is written;
+/// [`open`] it again and do again what was just done. Otherwise the log in memory is still right
+/// and the next call tries again.
+pub fn append(id: &PairId, sock: u8, journal: &Journal) -> Result<(), StoreError> {
+    pairs::append(&Here, id, sock, journal.events())
+}
+
+/// Notes how far a pair is, for the basket: after [`append`], with [`Place::of`].
+///
+/// # Errors
+/// When it cannot be stored; it is worked out again when the pair is next opened.
+pub fn note_place(id: &PairId, place: &Place) -> Result<(), StoreError> {
+    pairs::note_place(&Here, id, place)
+}
+
+/// Calls a pair something else.
+///
+/// # Errors
+/// When it cannot be stored.
+pub fn rename(id: &PairId, name: &str) -> Result<(), StoreError> {
+    pairs::rename(&Here, id, name)
+}
+
+/// Takes a pair out of the basket for good.
+///
+/// # Errors
+/// When the storage refuses.
+pub fn delete(id: &PairId) -> Result<(), StoreError> {
+    pairs::delete(&Here, id)
+}
+
+/// The pair at hand, if it is still there.
+pub fn current() -> Option<PairId> {
+    pairs::current(&Here)
+}
+
+/// Takes a pair in hand.
+///
+/// # Errors
+/// When it cannot be stored.
+pub fn set_current(id: &PairId) -> Result<(), StoreError> {
+    pairs::set_current(&Here, id)
+}
+
+/// The settings; the default's when there are none.
+pub fn settings() -> Settings {
+    settings::read(&Here)
+}
+
+/// Stores the settings.
+///
+/// # Errors
+/// When they cannot be stored.
+pub fn save_settings(settings: &Settings) -> Result<(), StoreError> {
+    settings::write(&Here, settings)
+}
+
+/// What stood in the form of Measure, as it was given to [`save_draft`].
+pub fn draft() -> Option<String> {
+    Here.get(keys::DRAFT).ok().flatten()
+}
+
+/// Keeps what stands in the form of Measure.
+///
+/// # Errors
+/// When it cannot be stored.
+pub fn save_draft(text: &str) -> Result<(), StoreError> {
+    Here.put(keys::DRAFT, text)
+}
+
+/// Forgets what stood in the form of Measure.
+///
+/// # Errors
+/// When the storage refuses.
+pub fn drop_draft() -> Result<(), StoreError> {
+    Here.remove(keys::DRAFT)
+}
+
+/// Everything that could not be read and was set aside.
+///
+/// # Errors
+/// When there is no storage.
+pub fn set_aside() -> Result<Vec<Aside>, StoreError> {
+    aside::list(&Here)
+}
+
+/// Everything as one document to keep elsewhere.
+///
+/// # Errors
+/// When there is no storage.
+pub fn backup(now: u64) -> Result<String, StoreError> {
+    backup::write(&Here, now)
+}
+
+/// Merges a backup; see [`Restored`] for what became of what.
+///
+/// # Errors
+/// When it is no backup that can be read; nothing was changed then.
+pub fn restore(text: &str, now: u64) -> Result<Restored, Refused> {
+    backup::restore(&Here, text, &mut || PairId::new(now, random()))
+}
+
+/// Steps knitted in all pairs since the last backup.
+///
+/// # Errors
+/// When there is no storage.
+pub fn since_backup() -> Result<u32, StoreError> {
+    let saved = Here.get(keys::SAVED)?.and_then(|text| text.parse().ok()).unwrap_or(0);
+    Ok(steps_done()?.saturating_sub(saved))
+}
+
+/// Notes that a backup was made just now.
+///
+/// # Errors
+/// When it cannot be stored.
+pub fn note_backup() -> Result<(), StoreError> {
+    Here.put(keys::SAVED, &steps_done()?.to_string())
+}
+
+fn steps_done() -> Result<u32, StoreError> {
+    let first_sock = |place: &Place| if place.sock == 2 { place.total } else { 0 };
+    Ok(pairs()?.iter().fold(0_u32, |sum, PairHead { place, .. }| {
+        sum.saturating_add(place.done).saturating_add(first_sock(place))
+    }))
+}
+
+/// Whether less than a fifth of what browsers give a site is left.
+///
+/// # Errors
+/// When there is no storage.
+pub fn nearly_full() -> Result<bool, StoreError> {
+    let mut used = 0;
+    for key in Here.keys()? {
+        used += key.len() + Here.get(&key)?.map_or(0, |text| text.len());
+    }
+    Ok(used > USUAL_ROOM / 5 * 4)
+}
+
+/// Characters that browsers give a site's `localStorage`: five million, common practice of all of
+/// them.
+const USUAL_ROOM: usize = 5_000_000;
+
+/// Asks the browser not to clear this site's storage when it needs room. It may say no; nothing
+/// depends on it.
+pub fn ask_to_stay() {
+    #[cfg(feature = "hydrate")]
+    if let Some(window) = web_sys::window()
+        && let Ok(asked) = js_sys::Reflect::get(&window.navigator(), &"storage".into())
+            .map_err(|_| wasm_bindgen::JsValue::UNDEFINED)
+            .and_then(|storage| {
+                if storage.is_undefined() {
+                    Err(storage)
+                } else {
+                    window.navigator().storage().persist()
+                }
+            })
+    {
+        leptos::task::spawn_local(async move {
+            drop(wasm_bindgen_futures::JsFuture::from(asked).await);
+        });
+    }
+}
+
+/// Seconds since 1970 by the device's clock; 0 on the server, where nothing is stored.
+pub fn now() -> u64 {
+    #[cfg(feature = "hydrate")]
+    {
+        // Milliseconds since 1970 are positive and far below 2^53.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let seconds = (js_sys::Date::now() / 1000.0) as u64;
+        seconds
+    }
+    #[cfg(not(feature = "hydrate"))]
+    0
+}
+
+/// A random number to tell apart what was made in the same second; 0 on the server.
+fn random() -> u32 {
+    #[cfg(feature = "hydrate")]
+    {
+        // Random numbers lie from 0 to below 1.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let number = (js_sys::Math::random() * f64::from(u32::MAX)) as u32;
+        number
+    }
+    #[cfg(not(feature = "hydrate"))]
+    0
+}

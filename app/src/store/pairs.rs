@@ -1,0 +1,352 @@
+//! Pairs: begun, opened, gone on with, renamed, deleted. A pair's plan is stored beside it and never
+//! made again.
+
+use std::fmt;
+
+use evenloop_engine::journal::{Event, Journal};
+use evenloop_engine::plan::{Plan, SectionKind};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire::{self, WireError};
+use serde::{Deserialize, Serialize};
+
+use super::keys::{self, Held};
+use super::shelf::Shelf;
+use super::{Part, StoreError, aside, logs};
+
+/// Names a pair for as long as it exists.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PairId(String);
+
+impl PairId {
+    /// An id made from the time and a random number.
+    pub fn new(now: u64, random: u32) -> Self {
+        Self(format!("{now:x}-{random:08x}"))
+    }
+
+    /// Reads an id; `None` for anything that could not be one.
+    pub fn read(text: &str) -> Option<Self> {
+        let fits = (1..=40).contains(&text.len())
+            && text.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-');
+        fits.then(|| Self(text.to_owned()))
+    }
+}
+
+impl fmt::Display for PairId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// What the basket knows of a pair without opening it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PairHead {
+    /// Its id.
+    pub id: PairId,
+    /// What the knitter calls it.
+    pub name: String,
+    /// When it was cast on, seconds since 1970.
+    pub created: u64,
+    /// How far it is.
+    pub place: Place,
+    /// Whether its plan can be read, as far as is known without opening it.
+    pub readable: bool,
+}
+
+/// How far a pair is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Place {
+    /// The sock on the needles, 1 or 2.
+    pub sock: u8,
+    /// Steps of it that are done.
+    pub done: u32,
+    /// Steps it has.
+    pub total: u32,
+    /// Stored name of the section at hand; the last one when the sock is finished.
+    pub section: String,
+    /// Whether both socks are finished.
+    pub finished: bool,
+}
+
+impl Place {
+    /// How far a pair is, by its logs.
+    pub fn of(trace: &Trace, journals: &[Journal; 2]) -> Self {
+        let [first, second] = journals;
+        let end = trace.end();
+        let (sock, journal) = if second.is_empty() { (1, first) } else { (2, second) };
+        let at = journal.position();
+        let section =
+            trace.steps.get(at.step).or(trace.steps.last()).map_or("", |step| step.kind.key());
+        Self {
+            sock,
+            done: steps(at, trace),
+            total: steps(end, trace),
+            section: section.to_owned(),
+            finished: first.position() == end && second.position() == end,
+        }
+    }
+
+    /// The section at hand.
+    pub fn section(&self) -> Option<SectionKind> {
+        SectionKind::from_key(&self.section)
+    }
+}
+
+fn steps(at: Position, trace: &Trace) -> u32 {
+    u32::try_from(at.step.min(trace.steps.len())).unwrap_or(u32::MAX)
+}
+
+/// A pair with everything needed to knit on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OpenPair {
+    /// Name and progress.
+    pub head: PairHead,
+    /// The plan as it was cast on.
+    pub plan: Plan,
+    /// The plan knitted through.
+    pub trace: Trace,
+    /// The logs of the first and the second sock.
+    pub journals: [Journal; 2],
+    /// What of its logs could not be read and was set aside; to be said.
+    pub trouble: Option<StoreError>,
+}
+
+/// A head as it is stored.
+#[derive(Serialize, Deserialize)]
+struct HeadForm {
+    version: u32,
+    name: String,
+    created: u64,
+    place: Place,
+}
+
+const HEAD_VERSION: u32 = 1;
+/// Longest name that is kept, in characters.
+pub const NAME_LIMIT: usize = 120;
+const NAMELESS: &str = "Unnamed pair";
+
+/// A name as it is kept: trimmed, not too long, never empty.
+pub fn tidy_name(name: &str) -> String {
+    let name: String = name.split_whitespace().collect::<Vec<_>>().join(" ");
+    let name: String = name.chars().take(NAME_LIMIT).collect();
+    if name.is_empty() { NAMELESS.to_owned() } else { name.trim_end().to_owned() }
+}
+
+/// All pairs, the latest first.
+pub(super) fn pairs(shelf: &dyn Shelf) -> Result<Vec<PairHead>, StoreError> {
+    // A pair is there when it has a head or a plan: a lost head must not hide it.
+    let mut ids: Vec<PairId> = shelf
+        .keys()?
+        .iter()
+        .filter_map(|key| keys::read(key))
+        .filter(|(_, held)| matches!(held, Held::Head | Held::Plan))
+        .map(|(id, _)| id)
+        .collect();
+    ids.sort();
+    ids.dedup();
+    let mut heads =
+        ids.iter().map(|id| head(shelf, id)).collect::<Result<Vec<_>, StoreError>>()?;
+    heads.sort_by(|a, b| b.created.cmp(&a.created).then_with(|| b.id.cmp(&a.id)));
+    Ok(heads)
+}
+
+/// A pair's head; made anew from plan and logs when it is missing or cannot be read.
+fn head(shelf: &dyn Shelf, id: &PairId) -> Result<PairHead, StoreError> {
+    if let Some(text) = shelf.get(&keys::head(id))?
+        && let Some(head) = read_head(id, &text)
+    {
+        return Ok(head);
+    }
+    match open(shelf, id) {
+        Ok(pair) => Ok(pair.head),
+        Err(StoreError::Damaged { .. } | StoreError::Newer { .. } | StoreError::NotThere) => {
+            Ok(unreadable(id))
+        }
+        Err(error) => Err(error),
+    }
+}
+
+pub(super) fn read_head(id: &PairId, text: &str) -> Option<PairHead> {
+    let form: HeadForm = serde_json::from_str(text).ok()?;
+    (form.version == HEAD_VERSION && (1..=2).contains(&form.place.sock)).then(|| PairHead {
+        id: id.clone(),
+        name: tidy_name(&form.name),
+        created: form.created,
+        place: form.place,
+        readable: true,
+    })
+}
+
+fn unreadable(id: &PairId) -> PairHead {
+    let place =
+        Place { sock: 1, done: 0, total: 0, section: String::new(), finished: false };
+    PairHead { id: id.clone(), name: tidy_name(""), created: 0, place, readable: false }
+}
+
+pub(super) fn write_head(shelf: &dyn Shelf, head: &PairHead) -> Result<(), StoreError> {
+    let form = HeadForm {
+        version: HEAD_VERSION,
+        name: tidy_name(&head.name),
+        created: head.created,
+        place: head.place.clone(),
+    };
+    // Plain fields: nothing in it that JSON could refuse.
+    let text = serde_json::to_string(&form).unwrap_or_default();
+    shelf.put(&keys::head(&head.id), &text)
+}
+
+/// Puts a new pair in the basket: the plan first, so that a head never stands without one.
+pub(super) fn create(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    name: &str,
+    plan_doc: &str,
+    now: u64,
+) -> Result<(), StoreError> {
+    let (_, trace) = read_plan(plan_doc)?;
+    let head = PairHead {
+        id: id.clone(),
+        name: tidy_name(name),
+        created: now,
+        place: Place::of(&trace, &[Journal::new(), Journal::new()]),
+        readable: true,
+    };
+    let plan_key = keys::plan(id);
+    shelf.put(&plan_key, plan_doc)?;
+    write_head(shelf, &head).inspect_err(|_| {
+        // Half a pair is of no use; that it cannot be taken away again does no harm.
+        let _ = shelf.remove(&plan_key);
+    })
+}
+
+/// Opens a pair. What of its logs cannot be read is set aside and said in the result; what comes
+/// before it is kept.
+///
+/// # Errors
+/// When the plan itself is missing or cannot be read. It stays where it is.
+pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreError> {
+    let (head_key, plan_key) = (keys::head(id), keys::plan(id));
+    let text = shelf.get(&plan_key)?.ok_or(StoreError::NotThere)?;
+    let (plan, trace) = read_plan(&text)?;
+    let mut trouble = None;
+    let mut journals = [Journal::new(), Journal::new()];
+    for (sock, journal) in (1..).zip(&mut journals) {
+        let (events, wrong) = logs::open(shelf, id, sock)?;
+        *journal = Journal::replay(&events, &trace);
+        trouble = trouble.or(wrong);
+    }
+    let place = Place::of(&trace, &journals);
+    let stored = shelf.get(&head_key)?;
+    let head = stored.as_deref().and_then(|text| read_head(id, text));
+    let head = match head {
+        Some(head) if head.place == place => head,
+        found => {
+            if found.is_none() {
+                aside::set_aside(shelf, &head_key)?;
+                trouble =
+                    trouble.or(stored.map(|_| StoreError::Damaged { what: Part::Head, kept: 0 }));
+            }
+            let begun = journals[0].events().first().map_or(0, |event| event.at());
+            let mut head = found.unwrap_or_else(|| PairHead {
+                created: begun,
+                readable: true,
+                ..unreadable(id)
+            });
+            head.place = place;
+            // A head only repeats what plan and logs say; a full shelf must not keep a pair shut.
+            let _ = write_head(shelf, &head);
+            head
+        }
+    };
+    Ok(OpenPair { head, plan, trace, journals, trouble })
+}
+
+/// Reads a plan document and knits it through.
+pub(super) fn read_plan(text: &str) -> Result<(Plan, Trace), StoreError> {
+    let what = Part::Plan;
+    let plan = wire::read_plan(text).map_err(|error| match error {
+        WireError::Newer(_) => StoreError::Newer { what, kept: 0 },
+        _ => StoreError::Damaged { what, kept: 0 },
+    })?;
+    match Trace::of(&plan) {
+        Ok(trace) if !trace.steps.is_empty() => Ok((plan, trace)),
+        _ => Err(StoreError::Damaged { what, kept: 0 }),
+    }
+}
+
+/// Stores the end of a sock's log.
+pub(super) fn append(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+    events: &[Event],
+) -> Result<(), StoreError> {
+    // A pair deleted in another window must not come back as a log without a plan.
+    if shelf.get(&keys::head(id))?.is_none() {
+        return Err(StoreError::NotThere);
+    }
+    logs::append(shelf, id, sock, events)
+}
+
+/// Notes in the head how far a pair is, for the basket.
+pub(super) fn note_place(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    place: &Place,
+) -> Result<(), StoreError> {
+    change_head(shelf, id, |head| head.place = place.clone())
+}
+
+/// Calls a pair something else.
+pub(super) fn rename(shelf: &dyn Shelf, id: &PairId, name: &str) -> Result<(), StoreError> {
+    change_head(shelf, id, |head| head.name = tidy_name(name))
+}
+
+fn change_head(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    change: impl FnOnce(&mut PairHead),
+) -> Result<(), StoreError> {
+    let text = shelf.get(&keys::head(id))?.ok_or(StoreError::NotThere)?;
+    let mut head = read_head(id, &text)
+        .ok_or(StoreError::Damaged { what: Part::Head, kept: 0 })?;
+    change(&mut head);
+    write_head(shelf, &head)
+}
+
+/// Takes a pair out of the basket for good. One that cannot be read is set aside instead: nobody
+/// has seen what is in it.
+pub(super) fn delete(shelf: &dyn Shelf, id: &PairId) -> Result<(), StoreError> {
+    let readable = match shelf.get(&keys::plan(id))? {
+        Some(text) => read_plan(&text).is_ok(),
+        None => false,
+    };
+    let mut owned: Vec<(Held, String)> = shelf
+        .keys()?
+        .into_iter()
+        .filter_map(|key| match keys::read(&key) {
+            Some((owner, held)) if owner == *id => Some((held, key)),
+            _ => None,
+        })
+        .collect();
+    // Head and plan go first: should it stop half-way, no pair stands there with half a log.
+    owned.sort();
+    for (_, key) in owned {
+        if readable { shelf.remove(&key)? } else { aside::set_aside(shelf, &key)? }
+    }
+    if current(shelf).as_ref() == Some(id) {
+        shelf.remove(keys::CURRENT)?;
+    }
+    Ok(())
+}
+
+/// The pair at hand.
+pub(super) fn current(shelf: &dyn Shelf) -> Option<PairId> {
+    let id = PairId::read(&shelf.get(keys::CURRENT).ok().flatten()?)?;
+    let there = shelf.get(&keys::plan(&id)).ok().flatten().is_some();
+    there.then_some(id)
+}
+
+/// Takes a pair in hand.
+pub(super) fn set_current(shelf: &dyn Shelf, id: &PairId) -> Result<(), StoreError> {
+    shelf.put(keys::CURRENT, &id.0)
+}

@@ -1,0 +1,88 @@
+//! How the knitter wants things: words, hand, light.
+
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::words::Style;
+use serde::{Deserialize, Serialize};
+
+use super::shelf::Shelf;
+use super::{StoreError, aside, keys};
+
+/// Every setting. Missing ones are the default's, so that an older store still reads.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
+#[allow(clippy::struct_excessive_bools)] // each is a switch of its own
+pub struct Settings {
+    /// How instructions are worded.
+    pub style: Style,
+    /// On which side the small buttons lie.
+    pub hand: Hand,
+    /// Larger letters.
+    pub big_text: bool,
+    /// Light or dark.
+    pub theme: Theme,
+    /// Keep the screen on while knitting.
+    pub awake: bool,
+    /// A short buzz at every touch of the pad.
+    pub buzz: bool,
+    /// Say the next instruction aloud.
+    pub speech: bool,
+    /// In which unit lengths are shown and read.
+    pub unit: LengthUnit,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self {
+            style: Style::default(),
+            hand: Hand::default(),
+            big_text: false,
+            theme: Theme::default(),
+            awake: true,
+            buzz: true,
+            speech: false,
+            unit: LengthUnit::default(),
+        }
+    }
+}
+
+/// The hand that touches the pad.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Hand {
+    /// The right one.
+    #[default]
+    Right,
+    /// The left one.
+    Left,
+}
+
+/// Light or dark.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Theme {
+    /// As the device has it.
+    #[default]
+    System,
+    /// Always light.
+    Light,
+    /// Always dark.
+    Dark,
+}
+
+/// The settings. What cannot be read is set aside and the default is used.
+pub(super) fn read(shelf: &dyn Shelf) -> Settings {
+    let Ok(Some(text)) = shelf.get(keys::SETTINGS) else {
+        return Settings::default();
+    };
+    serde_json::from_str(&text).unwrap_or_else(|_| {
+        // Should that fail too, they are only read again next time.
+        let _ = aside::set_aside(shelf, keys::SETTINGS);
+        Settings::default()
+    })
+}
+
+/// Stores the settings.
+pub(super) fn write(shelf: &dyn Shelf, settings: &Settings) -> Result<(), StoreError> {
+    // Plain fields: nothing in it that JSON could refuse.
+    shelf.put(keys::SETTINGS, &serde_json::to_string(settings).unwrap_or_default())
+}

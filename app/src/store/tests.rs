@@ -1,0 +1,429 @@
+//! The store's rules, tried on a shelf in memory: damage, a full shelf, a refusing one, two windows.
+
+use std::sync::OnceLock;
+
+use evenloop_engine::journal::{CHUNK_EVENTS, Event, Journal, write_chunk};
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::trace::Trace;
+use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
+
+use super::backup::{self, Refused};
+use super::pairs::{self, PairId, Place};
+use super::shelf::{Memory, Shelf};
+use super::{Part, StoreError, aside, keys, logs, settings};
+
+fn doc() -> &'static str {
+    static DOC: OnceLock<String> = OnceLock::new();
+    DOC.get_or_init(|| plan_document(&write_recipe(&Recipe::default())).expect("a sock"))
+}
+
+fn trace() -> Trace {
+    Trace::of(&read_plan(doc()).expect("a plan")).expect("a sock that can be knitted")
+}
+
+fn id(text: &str) -> PairId {
+    PairId::read(text).expect("an id")
+}
+
+/// `n` events, a begin and then one touch a minute.
+fn touches(n: usize) -> Vec<Event> {
+    (0..n as u64)
+        .map(|i| if i == 0 { Event::Begin(1_000) } else { Event::Done(1_000 + 60 * i) })
+        .collect()
+}
+
+fn with_pair(touched: usize) -> (Memory, PairId) {
+    let (shelf, id) = (Memory::default(), id("a1"));
+    pairs::create(&shelf, &id, "  Blue   ones ", doc(), 5).expect("room");
+    logs::replace(&shelf, &id, 1, &touches(touched)).expect("room");
+    (shelf, id)
+}
+
+fn events(shelf: &Memory, id: &PairId) -> Vec<Event> {
+    pairs::open(shelf, id).expect("a pair").journals[0].events().to_vec()
+}
+
+#[test]
+fn a_new_pair_is_in_the_basket_and_opens_with_its_own_plan() {
+    let (shelf, id) = with_pair(0);
+    let heads = pairs::pairs(&shelf).expect("a shelf");
+    assert_eq!(heads.len(), 1);
+    assert_eq!(heads[0].name, "Blue ones");
+    assert_eq!((heads[0].place.sock, heads[0].place.done), (1, 0));
+    assert_eq!(heads[0].place.total as usize, trace().steps.len());
+    let pair = pairs::open(&shelf, &id).expect("a pair");
+    assert_eq!(evenloop_engine::wire::write_plan(&pair.plan), doc());
+    assert_eq!(pair.trouble, None);
+    assert_eq!(pairs::current(&shelf), None);
+    pairs::set_current(&shelf, &id).expect("room");
+    assert_eq!(pairs::current(&shelf), Some(id));
+}
+
+#[test]
+fn every_touch_of_a_long_log_writes_little_and_all_of_it_reads_back() {
+    let (shelf, id) = with_pair(0);
+    let all = touches(3 * CHUNK_EVENTS + 5);
+    for n in 1..=all.len() {
+        shelf.written.set(0);
+        pairs::append(&shelf, &id, 1, &all[..n]).expect("room");
+        assert!(shelf.written.get() < 400, "touch {n} wrote {} bytes", shelf.written.get());
+    }
+    assert_eq!(events(&shelf, &id), all);
+    // Nothing but the end is ever touched again.
+    for index in 0..3_u32 {
+        let stored = shelf.get(&keys::chunk(&id, 1, index)).expect("a shelf");
+        let part = &all[index as usize * CHUNK_EVENTS..][..CHUNK_EVENTS];
+        assert_eq!(stored, Some(write_chunk(index, part)));
+    }
+}
+
+#[test]
+fn the_head_says_how_far_it_is_even_when_it_was_lost() {
+    let (shelf, id) = with_pair(40);
+    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    assert!(place.done > 0 && place.total > place.done, "{place:?}");
+    shelf.remove(&keys::head(&id)).expect("a shelf");
+    let heads = pairs::pairs(&shelf).expect("a shelf");
+    assert_eq!(heads[0].place, place);
+    assert_eq!((heads[0].created, heads[0].readable), (1_000, true));
+    shelf.put(&keys::head(&id), "{]").expect("room");
+    let pair = pairs::open(&shelf, &id).expect("a pair");
+    assert_eq!(pair.trouble, Some(StoreError::Damaged { what: Part::Head, kept: 0 }));
+    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, "{]");
+}
+
+#[test]
+fn both_socks_make_a_finished_pair() {
+    let (shelf, id) = with_pair(0);
+    let trace = trace();
+    let goes = [Event::Begin(1), Event::GoTo(2, trace.end())];
+    pairs::append(&shelf, &id, 1, &goes).expect("room");
+    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    assert_eq!((place.sock, place.finished, place.done), (1, false, place.total));
+    pairs::append(&shelf, &id, 2, &goes[..1]).expect("room");
+    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    assert_eq!((place.sock, place.finished, place.done), (2, false, 0));
+    pairs::append(&shelf, &id, 2, &goes).expect("room");
+    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    assert!(place.finished);
+}
+
+#[test]
+fn a_damaged_chunk_and_what_follows_is_set_aside_and_what_comes_before_is_kept() {
+    let total = 3 * CHUNK_EVENTS + 5;
+    for broken in 0..4_u32 {
+        let (shelf, id) = with_pair(total);
+        let key = keys::chunk(&id, 1, broken);
+        let text = shelf.get(&key).expect("a shelf").expect("a chunk");
+        let worse = text.replacen(",d", ",u", 1);
+        shelf.put(&key, &worse).expect("room");
+        let pair = pairs::open(&shelf, &id).expect("a pair");
+        let kept = broken as usize * CHUNK_EVENTS;
+        let what = Part::Log(1);
+        assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
+        assert_eq!(pair.journals[0].events(), &touches(total)[..kept]);
+        let aside = aside::list(&shelf).expect("a shelf");
+        assert_eq!(aside.len(), 4 - broken as usize);
+        assert_eq!(aside[0], super::Aside { key, text: worse });
+        // From there it goes on, and is whole again.
+        let mut more = touches(kept);
+        more.push(Event::Done(9_999_999));
+        pairs::append(&shelf, &id, 1, &more).expect("room");
+        let pair = pairs::open(&shelf, &id).expect("a pair");
+        assert_eq!((pair.trouble, pair.journals[0].events()), (None, &more[..]));
+    }
+}
+
+#[test]
+fn a_missing_chunk_ends_the_log_there() {
+    let (shelf, id) = with_pair(3 * CHUNK_EVENTS);
+    shelf.remove(&keys::chunk(&id, 1, 1)).expect("a shelf");
+    let pair = pairs::open(&shelf, &id).expect("a pair");
+    assert_eq!(pair.journals[0].events(), &touches(CHUNK_EVENTS)[..]);
+    assert!(matches!(pair.trouble, Some(StoreError::Damaged { kept: CHUNK_EVENTS, .. })));
+    assert_eq!(aside::list(&shelf).expect("a shelf").len(), 1);
+}
+
+#[test]
+fn a_newer_chunk_is_told_from_a_damaged_one() {
+    let (shelf, id) = with_pair(10);
+    let key = keys::chunk(&id, 1, 0);
+    let text = shelf.get(&key).expect("a shelf").expect("a chunk");
+    let newer = text.replacen("1 0 ", "2 0 ", 1);
+    shelf.put(&key, &newer).expect("room");
+    let pair = pairs::open(&shelf, &id).expect("a pair");
+    assert_eq!(pair.trouble, Some(StoreError::Newer { what: Part::Log(1), kept: 0 }));
+    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, newer);
+}
+
+#[test]
+fn a_plan_that_cannot_be_read_stays_where_it_is() {
+    let newer = doc().replacen("\"version\":1", "\"version\":2", 1);
+    let cut = &doc()[..doc().len() / 2];
+    let what = Part::Plan;
+    for (text, error) in [
+        (newer.as_str(), StoreError::Newer { what, kept: 0 }),
+        (cut, StoreError::Damaged { what, kept: 0 }),
+    ] {
+        let (shelf, id) = with_pair(10);
+        shelf.put(&keys::plan(&id), text).expect("room");
+        assert_eq!(pairs::open(&shelf, &id), Err(error));
+        assert_eq!(shelf.get(&keys::plan(&id)).expect("a shelf").as_deref(), Some(text));
+        // The basket still shows it, and taking it out keeps every byte.
+        assert_eq!(pairs::pairs(&shelf).expect("a shelf").len(), 1);
+        pairs::delete(&shelf, &id).expect("a shelf");
+        assert_eq!(pairs::pairs(&shelf).expect("a shelf").len(), 0);
+        assert_eq!(aside::list(&shelf).expect("a shelf").len(), 3);
+    }
+}
+
+#[test]
+fn another_window_that_went_on_is_noticed_and_nothing_is_written() {
+    let (shelf, id) = with_pair(10);
+    let theirs = touches(12);
+    pairs::append(&shelf, &id, 1, &theirs).expect("room");
+    let mut ours = touches(10);
+    ours.push(Event::Undo(77));
+    assert_eq!(pairs::append(&shelf, &id, 1, &ours), Err(StoreError::Behind));
+    assert_eq!(events(&shelf, &id), theirs);
+    // Also when they are a whole chunk further.
+    logs::replace(&shelf, &id, 1, &touches(CHUNK_EVENTS + 1)).expect("room");
+    assert_eq!(pairs::append(&shelf, &id, 1, &ours), Err(StoreError::Behind));
+    assert_eq!(
+        pairs::append(&shelf, &id, 1, &touches(CHUNK_EVENTS)),
+        Err(StoreError::Behind)
+    );
+    assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS + 1));
+    // And a pair that was deleted there does not come back.
+    pairs::delete(&shelf, &id).expect("a shelf");
+    assert_eq!(pairs::append(&shelf, &id, 1, &theirs), Err(StoreError::NotThere));
+    assert_eq!(shelf.keys(), Ok(Vec::new()));
+}
+
+#[test]
+fn a_full_shelf_loses_nothing_and_catches_up_when_there_is_room() {
+    let (shelf, id) = with_pair(CHUNK_EVENTS - 1);
+    let all = touches(2 * CHUNK_EVENTS + 3);
+    shelf.room.set(Some(1));
+    for n in CHUNK_EVENTS..all.len() {
+        assert_eq!(pairs::append(&shelf, &id, 1, &all[..n]), Err(StoreError::Full));
+    }
+    assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS - 1));
+    shelf.room.set(None);
+    pairs::append(&shelf, &id, 1, &all).expect("room");
+    assert_eq!(events(&shelf, &id), all);
+}
+
+#[test]
+fn a_pair_that_finds_no_room_leaves_nothing_behind() {
+    let shelf = Memory::default();
+    shelf.room.set(Some(doc().len() + 60));
+    assert_eq!(pairs::create(&shelf, &id("a1"), "x", doc(), 5), Err(StoreError::Full));
+    assert_eq!(shelf.keys(), Ok(Vec::new()));
+    shelf.room.set(None);
+    let broken = StoreError::Damaged { what: Part::Plan, kept: 0 };
+    assert_eq!(pairs::create(&shelf, &id("a1"), "x", "{}", 5), Err(broken));
+    assert_eq!(shelf.keys(), Ok(Vec::new()));
+}
+
+#[test]
+fn setting_aside_needs_no_room_for_a_second_copy() {
+    let shelf = Memory::default();
+    shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
+    shelf.room.set(Some(600));
+    aside::set_aside(&shelf, "evenloop:k").expect("room");
+    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text.len(), 500);
+    // Not even room for the longer key: it stays where it was.
+    let shelf = Memory::default();
+    shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
+    shelf.room.set(Some(510));
+    assert_eq!(aside::set_aside(&shelf, "evenloop:k"), Err(StoreError::Full));
+    assert_eq!(shelf.get("evenloop:k").expect("a shelf").map(|t| t.len()), Some(500));
+}
+
+#[test]
+fn where_storage_is_denied_everything_says_so() {
+    let shelf = Memory::default();
+    shelf.denied.set(true);
+    let denied = StoreError::Denied;
+    assert_eq!(pairs::pairs(&shelf), Err(denied.clone()));
+    assert_eq!(pairs::create(&shelf, &id("a1"), "x", doc(), 5), Err(denied.clone()));
+    assert_eq!(pairs::open(&shelf, &id("a1")), Err(denied.clone()));
+    assert_eq!(pairs::append(&shelf, &id("a1"), 1, &touches(1)), Err(denied));
+    assert_eq!(pairs::current(&shelf), None);
+    assert_eq!(settings::read(&shelf), super::Settings::default());
+}
+
+#[test]
+fn settings_read_back_and_broken_ones_are_set_aside() {
+    let shelf = Memory::default();
+    let wanted = super::Settings {
+        big_text: true,
+        theme: super::Theme::Dark,
+        hand: super::Hand::Left,
+        ..super::Settings::default()
+    };
+    settings::write(&shelf, &wanted).expect("room");
+    assert_eq!(settings::read(&shelf), wanted);
+    shelf.put(keys::SETTINGS, r#"{"theme":"dark"}"#).expect("room");
+    assert_eq!(settings::read(&shelf).theme, super::Theme::Dark);
+    shelf.put(keys::SETTINGS, "rubbish").expect("room");
+    assert_eq!(settings::read(&shelf), super::Settings::default());
+    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, "rubbish");
+}
+
+#[test]
+fn a_second_name_and_a_place_are_kept_in_the_head() {
+    let (shelf, id) = with_pair(3);
+    pairs::rename(&shelf, &id, "  ").expect("room");
+    assert_eq!(pairs::pairs(&shelf).expect("a shelf")[0].name, "Unnamed pair");
+    pairs::rename(&shelf, &id, &"x".repeat(500)).expect("room");
+    let heads = pairs::pairs(&shelf).expect("a shelf");
+    assert_eq!(heads[0].name.chars().count(), super::NAME_LIMIT);
+    let place = Place { sock: 2, done: 7, total: 9, section: "gusset".into(), finished: false };
+    pairs::note_place(&shelf, &id, &place).expect("room");
+    assert_eq!(pairs::pairs(&shelf).expect("a shelf")[0].place, place);
+    assert_eq!(pairs::rename(&shelf, &self::id("b2"), "x"), Err(StoreError::NotThere));
+}
+
+/// Ids for restored pairs: n1, n2, ...
+fn fresh() -> impl FnMut() -> PairId {
+    let mut n = 0;
+    move || {
+        n += 1;
+        id(&format!("n{n}"))
+    }
+}
+
+fn file(shelf: &Memory) -> String {
+    backup::write(shelf, 99).expect("a shelf")
+}
+
+fn names(shelf: &Memory) -> Vec<(String, usize)> {
+    let mut all: Vec<_> = pairs::pairs(shelf)
+        .expect("a shelf")
+        .into_iter()
+        .map(|head| (head.name, events(shelf, &head.id).len()))
+        .collect();
+    all.sort();
+    all
+}
+
+#[test]
+fn a_backup_brings_everything_to_an_empty_device() {
+    let (shelf, id) = with_pair(150);
+    pairs::set_current(&shelf, &id).expect("room");
+    settings::write(&shelf, &super::Settings { buzz: false, ..Default::default() }).expect("room");
+    shelf.put("evenloop:aside:1:evenloop:pair:x:plan", "raw").expect("room");
+    let other = Memory::default();
+    let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
+    assert_eq!(report.added, ["Blue ones"]);
+    assert!(report.settings && report.stopped.is_none() && report.unreadable.is_empty());
+    for key in shelf.keys().expect("a shelf") {
+        if key != keys::head(&id) {
+            assert_eq!(shelf.get(&key), other.get(&key), "{key}");
+        }
+    }
+    assert_eq!(pairs::open(&other, &id), pairs::open(&shelf, &id));
+    // A second time nothing changes.
+    let before = file(&other);
+    let report = backup::restore(&other, &before, &mut fresh()).expect("a backup");
+    assert_eq!((report.kept.len(), report.added.len()), (1, 0));
+    assert_eq!(file(&other), before);
+}
+
+#[test]
+fn of_one_log_gone_on_with_the_longer_stays() {
+    let (short, id) = with_pair(100);
+    let (long, _) = with_pair(200);
+    let report = backup::restore(&short, &file(&long), &mut fresh()).expect("a backup");
+    assert_eq!(report.continued, ["Blue ones"]);
+    assert_eq!(events(&short, &id), touches(200));
+    let (short, _) = with_pair(100);
+    let report = backup::restore(&long, &file(&short), &mut fresh()).expect("a backup");
+    assert_eq!(report.kept, ["Blue ones"]);
+    assert_eq!(events(&long, &id), touches(200));
+    assert_eq!(pairs::pairs(&long).expect("a shelf").len(), 1);
+}
+
+#[test]
+fn of_two_logs_that_parted_both_stay() {
+    let parted = |n: usize| {
+        let (shelf, id) = with_pair(0);
+        let mut log = touches(90);
+        log.extend((0..n as u64).map(|i| Event::Undo(1_000_000 + i)));
+        logs::replace(&shelf, &id, 1, &log).expect("room");
+        (shelf, id)
+    };
+    for (file_has, beside) in
+        [(100, "Blue ones, as it was on this device"), (20, "Blue ones, from the backup")]
+    {
+        let (shelf, id) = with_pair(150);
+        let (other, _) = parted(file_has);
+        let text = file(&other);
+        let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
+        assert_eq!(report.beside, [beside]);
+        let longer = 150.max(90 + file_has);
+        assert_eq!(events(&shelf, &id).len(), longer);
+        let shorter = 150.min(90 + file_has);
+        assert_eq!(
+            names(&shelf),
+            [("Blue ones".to_owned(), longer), (beside.to_owned(), shorter)]
+        );
+        // The same file again adds nothing.
+        let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
+        assert_eq!((report.beside.len(), names(&shelf).len()), (0, 2));
+    }
+}
+
+#[test]
+fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
+    let (shelf, id) = with_pair(150);
+    shelf.put(&keys::chunk(&id, 1, 1), "1 1 00000000 d1").expect("room");
+    let (broken, b2) = (Memory::default(), self::id("b2"));
+    pairs::create(&broken, &b2, "Red ones", doc(), 5).expect("room");
+    broken.put(&keys::plan(&b2), "{}").expect("room");
+    for key in broken.keys().expect("a shelf") {
+        shelf.put(&key, &broken.get(&key).expect("a shelf").expect("a text")).expect("room");
+    }
+    let other = Memory::default();
+    let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
+    assert_eq!(report.added, ["Blue ones"]);
+    assert_eq!(report.unreadable, ["Blue ones", "Red ones"]);
+    assert_eq!(events(&other, &id), touches(CHUNK_EVENTS));
+    // Two chunks of the one, head and plan of the other.
+    assert_eq!(aside::list(&other).expect("a shelf").len(), 4);
+}
+
+#[test]
+fn a_file_that_is_no_backup_changes_nothing() {
+    let (shelf, _) = with_pair(10);
+    let before = file(&shelf);
+    for text in ["", "[]", "{}", "not JSON", doc(), r#"{"evenloop":"backup","version":1}"#] {
+        let refused = backup::restore(&shelf, text, &mut fresh());
+        assert_eq!(refused, Err(Refused::NotOurs), "{text:.40}");
+    }
+    let newer = before.replacen("\"version\":1", "\"version\":2", 1);
+    assert_eq!(backup::restore(&shelf, &newer, &mut fresh()), Err(Refused::Newer));
+    let large = " ".repeat(super::FILE_LIMIT + 1);
+    assert_eq!(backup::restore(&shelf, &large, &mut fresh()), Err(Refused::TooLarge));
+    assert_eq!(file(&shelf), before);
+}
+
+#[test]
+fn a_restore_that_runs_out_of_room_says_so_and_leaves_whole_pairs() {
+    let (from, id) = with_pair(500);
+    let text = file(&from);
+    let full_size = from.keys().expect("a shelf").len();
+    assert!(full_size > 5);
+    for room in (0..doc().len() + 3_000).step_by(97) {
+        let (shelf, _) = with_pair(100);
+        let here: usize = names(&shelf)[0].1;
+        shelf.room.set(Some(room));
+        let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
+        shelf.room.set(None);
+        let now = events(&shelf, &id);
+        assert!(now.len() >= here && touches(500).starts_with(&now), "room {room}");
+        assert_eq!(report.stopped.is_none(), now.len() == 500, "room {room}");
+    }
+}
