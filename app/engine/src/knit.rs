@@ -79,7 +79,15 @@ impl Needles {
     /// what may be refused.
     pub fn apply(&mut self, op: &Op) -> Result<(), Refusal> {
         match op {
-            Op::Knit(n) | Op::Purl(n) => self.work(n.get()),
+            Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) => self.work(n.get()),
+            Op::YarnOver => self.make_one(),
+            Op::DrawClosed(n) => {
+                if self.stitches() != n.get() {
+                    return Err(Refusal::StitchesLeft);
+                }
+                self.clear();
+                Ok(())
+            }
             Op::Slip(n) => self.slip(n.get()),
             Op::K2tog => self.decrease(Top::Second),
             Op::Ssk | Op::P2tog => self.decrease(Top::First),
@@ -187,7 +195,9 @@ impl Needles {
 
     fn slip(&mut self, n: u16) -> Result<(), Refusal> {
         // The first stitch of a row, slipped, makes one long loop along the edge it begins at.
-        if let Some(Item::Edge { loops, .. }) = self.last_mut() {
+        if self.edges_grow()
+            && let Some(Item::Edge { loops, .. }) = self.last_mut()
+        {
             *loops += 1;
         }
         self.work(n)
@@ -214,10 +224,23 @@ impl Needles {
         Ok(())
     }
 
+    /// A new stitch that belongs to whatever lies beside it: what comes next, else what was worked.
+    fn make_one(&mut self) -> Result<(), Refusal> {
+        let ((Some(Item::Stitches(origin, _)), _) | (_, Some(Item::Stitches(origin, _)))) =
+            (self.next(), self.last())
+        else {
+            return Err(Refusal::OutOfStitches);
+        };
+        self.push(Item::Stitches(origin, 1));
+        Ok(())
+    }
+
     fn turn(&mut self) {
         if matches!(self.next(), Some(Item::Stitches(..))) {
             // what was ahead lies behind once the work is turned
             self.unpop(Item::Gap);
+            // short rows have begun: the flap's edges are as long as they get
+            self.set_edges_grow(false);
         }
         self.flip();
     }
@@ -290,6 +313,7 @@ impl Needles {
             return Err(Refusal::NoSuchPlace);
         }
         self.push(edge(Side::Right));
+        self.set_edges_grow(true);
         Ok(())
     }
 
@@ -313,9 +337,11 @@ impl Needles {
         if *loops < n {
             return Err(Refusal::NothingToPickUp);
         }
-        // Loops that are not picked up stay in the edge; the gap closes all the same.
-        let side = *side;
-        self.pop();
+        *loops -= n;
+        let (side, left) = (*side, *loops);
+        if left == 0 {
+            self.pop();
+        }
         self.push(Item::Stitches(gusset(side), n));
         Ok(())
     }

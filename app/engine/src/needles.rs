@@ -77,6 +77,8 @@ pub struct Needles {
     ahead: Vec<Item>,
     facing: Facing,
     joined: bool,
+    /// Whether slipped row ends still make loops along the edges of the part worked flat.
+    edges_grow: bool,
 }
 
 impl Default for Needles {
@@ -86,6 +88,7 @@ impl Default for Needles {
             ahead: Vec::with_capacity(16),
             facing: Facing::RightSide,
             joined: false,
+            edges_grow: false,
         }
     }
 }
@@ -251,6 +254,16 @@ impl Needles {
     pub(crate) fn wrap(&mut self) {
         std::mem::swap(&mut self.ahead, &mut self.behind);
         self.ahead.reverse();
+    }
+
+    /// Whether a slipped row end makes a loop along its edge.
+    pub(crate) const fn edges_grow(&self) -> bool {
+        self.edges_grow
+    }
+
+    /// Edges grow while a flap is worked, from its first row to the first short row.
+    pub(crate) fn set_edges_grow(&mut self, grow: bool) {
+        self.edges_grow = grow;
     }
 
     /// Marks the ring as joined.

@@ -99,14 +99,67 @@ pub enum Rib {
     #[default]
     #[serde(rename = "2x2")]
     TwoByTwo,
+    /// Knit 3, purl 1.
+    #[serde(rename = "3x1")]
+    ThreeByOne,
+    /// Knit 1 through the back loop, purl 1.
+    #[serde(rename = "twisted-1x1")]
+    Twisted,
 }
 
 impl Rib {
     /// Knit stitches, then purl stitches, of one repeat.
     pub const fn repeat(self) -> (u16, u16) {
         match self {
-            Self::OneByOne => (1, 1),
+            Self::OneByOne | Self::Twisted => (1, 1),
             Self::TwoByTwo => (2, 2),
+            Self::ThreeByOne => (3, 1),
+        }
+    }
+}
+
+/// How the top of the leg is finished.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Edge {
+    /// Rib.
+    Rib(Rib),
+    /// A hem: a facing, a turning round, and the outside, folded and knitted together.
+    Hem {
+        /// Whether the turning round makes small points instead of a straight fold.
+        picot: bool,
+    },
+    /// Plain knitting that rolls by itself.
+    Rolled,
+}
+
+impl Default for Edge {
+    fn default() -> Self {
+        Self::Rib(Rib::default())
+    }
+}
+
+impl Edge {
+    /// Every edge.
+    pub const ALL: [Self; 7] = [
+        Self::Rib(Rib::OneByOne),
+        Self::Rib(Rib::TwoByTwo),
+        Self::Rib(Rib::ThreeByOne),
+        Self::Rib(Rib::Twisted),
+        Self::Hem { picot: false },
+        Self::Hem { picot: true },
+        Self::Rolled,
+    ];
+
+    /// Stitches of one repeat: whole repeats sit on each of three needles.
+    pub const fn repeat(self) -> u16 {
+        match self {
+            Self::Rib(rib) => {
+                let (k, p) = rib.repeat();
+                k + p
+            }
+            Self::Hem { .. } => 2,
+            Self::Rolled => 1,
         }
     }
 }
@@ -115,27 +168,70 @@ impl Rib {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Cuff {
-    /// Which rib.
-    pub rib: Rib,
-    /// How tall.
+    /// How it is finished.
+    #[serde(default)]
+    pub edge: Edge,
+    /// How tall; for a hem, its folded height.
     pub length: Length,
 }
 
 impl Default for Cuff {
     fn default() -> Self {
         Self {
-            rib: Rib::default(),
+            edge: Edge::default(),
             length: Length::cm(4),
         }
     }
+}
+
+/// What a heel flap is knitted in. Every second stitch slipped makes it thick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FlapTexture {
+    /// Slipped stitches above each other: a ribbed look.
+    #[default]
+    SlippedStitch,
+    /// Slipped stitches between each other: eye of partridge.
+    EyeOfPartridge,
+    /// Slipped stitches above each other, three stitches of garter at both edges.
+    GarterEdge,
+}
+
+impl FlapTexture {
+    /// Every texture.
+    pub const ALL: [Self; 3] = [Self::SlippedStitch, Self::EyeOfPartridge, Self::GarterEdge];
+}
+
+/// How the heel is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turn {
+    /// Each row a stitch longer: a rounded cup.
+    #[default]
+    Round,
+    /// A middle third of constant width: the square (Dutch) heel.
+    Square,
+    /// A constant band under a flap that was narrowed first: rounder than the square one.
+    Band,
+}
+
+impl Turn {
+    /// Every turn.
+    pub const ALL: [Self; 3] = [Self::Round, Self::Square, Self::Band];
 }
 
 /// The heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Heel {
-    /// Slipped-stitch flap, round turn, gusset.
+    /// Heel flap, turn, gusset.
     FlapAndGusset {
+        /// What the flap is knitted in.
+        #[serde(default)]
+        texture: FlapTexture,
+        /// How the heel is turned.
+        #[serde(default)]
+        turn: Turn,
         /// Rows of the flap; as many as it has stitches (a square flap) when absent.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         rows: Option<u16>,
@@ -148,6 +244,8 @@ pub enum Heel {
 impl Default for Heel {
     fn default() -> Self {
         Self::FlapAndGusset {
+            texture: FlapTexture::default(),
+            turn: Turn::default(),
             rows: None,
             corners: false,
         }
@@ -177,6 +275,24 @@ pub enum Toe {
         #[serde(default)]
         narrowing: Narrowing,
     },
+    /// Decreases spread evenly round, the last stitches drawn closed.
+    Round,
+}
+
+impl Toe {
+    /// Every toe.
+    pub const ALL: [Self; 4] = [
+        Self::Wedge {
+            narrowing: Narrowing::Even,
+        },
+        Self::Wedge {
+            narrowing: Narrowing::Rounded,
+        },
+        Self::Wedge {
+            narrowing: Narrowing::Long,
+        },
+        Self::Round,
+    ];
 }
 
 impl Default for Toe {

@@ -16,6 +16,8 @@
 //! | `t` | turn | `m+L` `m>L` `m-L` | place, slip, remove a marker |
 //! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
 //! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
+//! | `kt3` | knit through the back loop | `yo` | yarn over |
+//! | `fold8` | knit each together with its cast-on loop | `draw8` | draw the yarn through so many and close |
 
 use std::fmt;
 use std::num::NonZeroU16;
@@ -56,6 +58,12 @@ pub enum Op {
     Knit(Count),
     /// Purl so many stitches.
     Purl(Count),
+    /// Knit so many stitches through the back loop: they twist.
+    KnitTwisted(Count),
+    /// Yarn over: a new stitch with a hole under it.
+    YarnOver,
+    /// Knit so many stitches, each together with the cast-on loop below it: a hem is folded.
+    FoldJoin(Count),
     /// Slip so many stitches purlwise, the yarn carried on the wrong side of the fabric.
     Slip(Count),
     /// Knit two together: leans right; two stitches become one.
@@ -93,6 +101,8 @@ pub enum Op {
     Graft(Count),
     /// Graft the last pair.
     GraftEnd,
+    /// Cut the yarn, draw it through all stitches, so many of them, and close the hole.
+    DrawClosed(Count),
     /// Cut the yarn and fasten off; no stitch is live any more.
     FastenOff,
     /// Work a group of operations so many times.
@@ -113,6 +123,10 @@ impl fmt::Display for Op {
             Self::Join => f.write_str("join"),
             Self::Knit(n) => write!(f, "k{n}"),
             Self::Purl(n) => write!(f, "p{n}"),
+            Self::KnitTwisted(n) => write!(f, "kt{n}"),
+            Self::YarnOver => f.write_str("yo"),
+            Self::FoldJoin(n) => write!(f, "fold{n}"),
+            Self::DrawClosed(n) => write!(f, "draw{n}"),
             Self::Slip(n) => write!(f, "s{n}"),
             Self::K2tog => f.write_str("k2tog"),
             Self::Ssk => f.write_str("ssk"),
@@ -182,6 +196,7 @@ impl FromStr for Op {
             "ssk" => Self::Ssk,
             "p2tog" => Self::P2tog,
             "puc" => Self::PickUpCorner,
+            "yo" => Self::YarnOver,
             "t" => Self::Turn,
             "/" => Self::Next,
             "bor" => Self::BeginHere,
@@ -211,6 +226,9 @@ impl FromStr for Op {
                     "co" => Self::CastOn(n),
                     "k" => Self::Knit(n),
                     "p" => Self::Purl(n),
+                    "kt" => Self::KnitTwisted(n),
+                    "fold" => Self::FoldJoin(n),
+                    "draw" => Self::DrawClosed(n),
                     "s" => Self::Slip(n),
                     "pu" => Self::PickUp(n),
                     "flat" => Self::WorkFlat(n),
@@ -262,7 +280,7 @@ mod tests {
     #[test]
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off [k2 p2]8 [s1 k1]16 k1";
+                    bor g0 g7 gx off kt1 yo fold64 draw8 [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }

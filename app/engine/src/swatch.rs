@@ -31,15 +31,6 @@ impl Default for Swatch {
 }
 
 impl Swatch {
-    /// Stitches that cover a width, rounded to the nearest whole. The width must not be nothing.
-    pub(crate) fn stitches_in(&self, width: Length) -> u64 {
-        scaled(
-            width.0.into(),
-            self.stitches.into(),
-            self.width.0.max(1).into(),
-        )
-    }
-
     /// Rounds that cover a height, rounded to the nearest whole.
     pub fn rounds_in(&self, height: Length) -> u64 {
         scaled(

@@ -294,9 +294,12 @@ impl FormWire {
 struct CueWire(Cue);
 
 /// Stored names of cues. Never rename one: half-knitted socks carry them.
-const CUES: [(Cue, &str); 23] = [
+const CUES: [(Cue, &str); 26] = [
     (Cue::Plain, "plain"),
     (Cue::Shape, "shape"),
+    (Cue::TurnHem, "turn-hem"),
+    (Cue::JoinHem, "join-hem"),
+    (Cue::DrawClosed, "draw-closed"),
     (Cue::CastOn, "cast-on"),
     (Cue::Divide, "divide"),
     (Cue::Join, "join"),

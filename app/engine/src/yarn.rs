@@ -48,11 +48,17 @@ pub fn usage(section: &Section) -> Usage {
 fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
     for op in ops {
         let (worked, loops) = match op {
-            Op::Knit(n) | Op::Purl(n) | Op::PickUp(n) | Op::CastOn(n) | Op::Graft(n) => {
-                (u32::from(n.get()), per_stitch)
-            }
+            Op::Knit(n)
+            | Op::Purl(n)
+            | Op::KnitTwisted(n)
+            | Op::FoldJoin(n)
+            | Op::PickUp(n)
+            | Op::CastOn(n)
+            | Op::Graft(n) => (u32::from(n.get()), per_stitch),
             Op::Slip(n) => (u32::from(n.get()), 50),
-            Op::K2tog | Op::Ssk | Op::P2tog | Op::PickUpCorner | Op::GraftEnd => (1, per_stitch),
+            Op::K2tog | Op::Ssk | Op::P2tog | Op::YarnOver | Op::PickUpCorner | Op::GraftEnd => {
+                (1, per_stitch)
+            }
             Op::Repeat(inner, n) => {
                 add(sum, inner, per_stitch, times * u32::from(n.get()));
                 continue;

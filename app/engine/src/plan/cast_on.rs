@@ -10,7 +10,7 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let around = m.numbers.around;
     let mut cast = Vec::new();
     run(&mut cast, Op::CastOn, around);
-    let sizes = leg_sizes(m.recipe.needles, around, m.recipe.cuff.rib);
+    let sizes = leg_sizes(m.recipe.needles, around, m.recipe.cuff.edge.repeat());
     let divide = if sizes.is_empty() {
         // The marker at the beginning of the round lies where the instep will end.
         vec![Op::Place(Marker::Right)]

@@ -1,16 +1,34 @@
-//! Closing the toe: the re-seating that puts instep and sole face to face, and the graft.
+//! Closing the toe: the re-seating that puts instep and sole face to face and the graft, or the
+//! last stitches of a round toe drawn closed.
 
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::{Item, Origin};
+use crate::recipe::Toe;
 use crate::stitch::{Marker, Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(super) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+    match toe {
+        Toe::Wedge { .. } => graft(m),
+        Toe::Round => draw_closed(m),
+    }
+}
+
+fn draw_closed(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let mut draw = Vec::with_capacity(1);
+    run(&mut draw, Op::DrawClosed, m.numbers.toe_left);
+    m.step(Step::walk(vec![
+        (Cue::DrawClosed, draw),
+        (Cue::FastenOff, vec![Op::FastenOff]),
+    ]))
+}
+
+fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     if let Some(step) = seat_for_graft(m) {
         m.step(step)?;
     }
-    let pairs = m.numbers.to_graft / 2;
+    let pairs = m.numbers.toe_left / 2;
     let mut moves = vec![(Cue::GraftStart, vec![Op::GraftStart])];
     for _ in 1..pairs {
         let mut one = Vec::new();

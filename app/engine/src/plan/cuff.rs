@@ -1,12 +1,44 @@
-//! The ribbed cuff.
+//! The top of the leg: rib, a folded hem, or a rolled edge.
 
-use super::layout::rib_round;
+use super::layout::{plain_round, rib_round, round_of, run_repeat};
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::recipe::Rib;
+use crate::recipe::Edge;
+use crate::stitch::{Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>, rib: Rib) -> Result<(), Refusal> {
-    let ops = rib_round(&m.needles, rib);
-    (0..m.numbers.cuff).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
+pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let height = m.numbers.cuff;
+    match m.recipe.cuff.edge {
+        Edge::Rib(rib) => {
+            let ops = rib_round(&m.needles, rib);
+            (0..height).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
+        }
+        Edge::Rolled => plain(m, height),
+        Edge::Hem { picot } => {
+            plain(m, height)?;
+            let turning = if picot { points(m) } else { purled(m) };
+            m.step(Step::round(Cue::TurnHem, turning))?;
+            plain(m, height)?;
+            let join = round_of(&m.needles, |ops, n| run(ops, Op::FoldJoin, n));
+            m.step(Step::round(Cue::JoinHem, join))
+        }
+    }
+}
+
+fn plain(m: &mut Maker<'_>, rounds: u16) -> Result<(), Refusal> {
+    let ops = plain_round(&m.needles);
+    (0..rounds).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
+}
+
+fn purled(m: &Maker<'_>) -> Vec<Op> {
+    round_of(&m.needles, |ops, n| run(ops, Op::Purl, n))
+}
+
+/// A hole every second stitch: folded there, the edge stands in points.
+fn points(m: &Maker<'_>) -> Vec<Op> {
+    round_of(&m.needles, |ops, n| {
+        run_repeat(ops, vec![Op::YarnOver, Op::K2tog], n / 2);
+        run(ops, Op::Knit, n % 2);
+    })
 }

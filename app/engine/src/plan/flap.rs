@@ -6,43 +6,102 @@ use super::layout::{reseat, run_repeat};
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::needles::Facing;
-use crate::recipe::Method;
+use crate::needles::{Facing, Origin};
+use crate::recipe::{FlapTexture, Method, Turn};
 use crate::stitch::{Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+/// How many right-side rows at the end of a flap narrow it for a band turn; each takes two
+/// stitches (from memory).
+pub(super) const BAND_SHAPINGS: u16 = 3;
+
+pub(super) fn write(m: &mut Maker<'_>, texture: FlapTexture, turn: Turn) -> Result<(), Refusal> {
     let heel = m.numbers.heel;
-    if matches!(m.recipe.needles, Method::FourDpns | Method::FiveDpns) {
-        let wanted = [heel, heel / 2, heel / 2];
-        let ops = reseat(&m.needles.per_needle(), &wanted);
+    // Of four needles two hold, so that the crossing later still has one to work with.
+    let wanted: &[u16] = match m.recipe.needles {
+        Method::FourDpns => &[heel, heel],
+        Method::FiveDpns => &[heel, heel / 2, heel / 2],
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular => &[],
+    };
+    if !wanted.is_empty() {
+        let ops = reseat(&m.needles.per_needle(), wanted);
         if !ops.is_empty() {
             m.step(Step::walk(vec![(Cue::SetHeel, ops)]))?;
         }
     }
-    for row in 0..m.numbers.flap {
-        let mut ops = Vec::with_capacity(4);
+    let rows = m.numbers.flap;
+    let narrowing_from = rows - 2 * BAND_SHAPINGS;
+    for row in 0..rows {
+        let width = m.needles.stitches_of(Origin::Heel);
+        let mut ops = Vec::with_capacity(6);
+        if row == 0 {
+            run(&mut ops, Op::WorkFlat, heel);
+        }
+        let mut cue = Cue::Plain;
         let facing = if row % 2 == 0 {
             Facing::RightSide
         } else {
             Facing::WrongSide
         };
-        if row == 0 {
-            run(&mut ops, Op::WorkFlat, heel);
-        }
         match facing {
-            Facing::RightSide => {
-                let mut pair = Vec::with_capacity(2);
-                run(&mut pair, Op::Slip, 1);
-                run(&mut pair, Op::Knit, 1);
-                run_repeat(&mut ops, pair, heel / 2);
+            Facing::RightSide if turn == Turn::Band && row >= narrowing_from => {
+                narrowing_row(&mut ops, width);
+                cue = Cue::Shape;
             }
-            Facing::WrongSide => {
-                run(&mut ops, Op::Slip, 1);
-                run(&mut ops, Op::Purl, heel - 1);
-            }
+            Facing::RightSide => thick_row(&mut ops, texture, width, row),
+            Facing::WrongSide => back_row(&mut ops, texture, width),
         }
         ops.push(Op::Turn);
-        m.step(Step::row(facing, Cue::Plain, ops))?;
+        m.step(Step::row(facing, cue, ops))?;
     }
     Ok(())
+}
+
+fn slip_one_knit_one(ops: &mut Vec<Op>, times: u16) {
+    let mut pair = Vec::with_capacity(2);
+    run(&mut pair, Op::Slip, 1);
+    run(&mut pair, Op::Knit, 1);
+    run_repeat(ops, pair, times);
+}
+
+/// A right-side row; `width` is even.
+fn thick_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16, row: u16) {
+    match texture {
+        FlapTexture::SlippedStitch => slip_one_knit_one(ops, width / 2),
+        FlapTexture::EyeOfPartridge if row.is_multiple_of(4) => slip_one_knit_one(ops, width / 2),
+        FlapTexture::EyeOfPartridge => {
+            // every second right-side row moves over by one
+            run(ops, Op::Slip, 1);
+            slip_one_knit_one(ops, width / 2 - 1);
+            run(ops, Op::Knit, 1);
+        }
+        FlapTexture::GarterEdge => {
+            run(ops, Op::Slip, 1);
+            run(ops, Op::Knit, 2);
+            slip_one_knit_one(ops, (width - 6) / 2);
+            run(ops, Op::Knit, 3);
+        }
+    }
+}
+
+fn back_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16) {
+    run(ops, Op::Slip, 1);
+    match texture {
+        FlapTexture::SlippedStitch | FlapTexture::EyeOfPartridge => run(ops, Op::Purl, width - 1),
+        FlapTexture::GarterEdge => {
+            run(ops, Op::Knit, 2);
+            run(ops, Op::Purl, width - 6);
+            run(ops, Op::Knit, 3);
+        }
+    }
+}
+
+/// Two stitches go at the middle of the flap, leaning towards each other over a pair of plain ones.
+fn narrowing_row(ops: &mut Vec<Op>, width: u16) {
+    let side = width / 2 - 3;
+    run(ops, Op::Slip, 1);
+    run(ops, Op::Knit, side - 1);
+    ops.push(Op::K2tog);
+    run(ops, Op::Knit, 2);
+    ops.push(Op::Ssk);
+    run(ops, Op::Knit, side);
 }

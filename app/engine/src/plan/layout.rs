@@ -7,16 +7,15 @@ use crate::needles::{Item, Needles, Origin};
 use crate::recipe::{Method, Rib};
 use crate::stitch::{Op, run};
 
-/// Stitches on each needle in the leg. Two halves; thirds in whole rib repeats, the larger first;
-/// or quarters. One short circular has no divisions.
-pub(super) fn leg_sizes(method: Method, around: u16, rib: Rib) -> Vec<u16> {
+/// Stitches on each needle in the leg. Two halves; thirds in whole repeats of the cuff, the larger
+/// first; or quarters. One short circular has no divisions.
+pub(super) fn leg_sizes(method: Method, around: u16, repeat: u16) -> Vec<u16> {
     match method {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![around / 2; 2],
         Method::FourDpns => {
-            let (k, p) = rib.repeat();
-            let repeats = around / (k + p);
+            let repeats = around / repeat;
             (0..3)
-                .map(|i| (repeats / 3 + u16::from(i < repeats % 3)) * (k + p))
+                .map(|i| (repeats / 3 + u16::from(i < repeats % 3)) * repeat)
                 .collect()
         }
         Method::FiveDpns => vec![around / 4; 4],
@@ -92,14 +91,19 @@ fn stretches(needles: &Needles) -> Vec<Stretch> {
     out
 }
 
-/// One round of plain knitting.
-pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
+/// One round in which every run is worked by `work`: a purl round, a hem's joining round.
+pub(super) fn round_of(needles: &Needles, work: impl Fn(&mut Vec<Op>, u16)) -> Vec<Op> {
     let mut ops = Vec::with_capacity(8);
     for stretch in stretches(needles) {
-        run(&mut ops, Op::Knit, stretch.stitches);
+        work(&mut ops, stretch.stitches);
         ops.extend(stretch.stop);
     }
     ops
+}
+
+/// One round of plain knitting.
+pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
+    round_of(needles, |ops, n| run(ops, Op::Knit, n))
 }
 
 /// One round of rib; the pattern runs on over markers and needle ends.
@@ -118,9 +122,14 @@ pub(super) fn rib_round(needles: &Needles, rib: Rib) -> Vec<Op> {
 fn rib_run(ops: &mut Vec<Op>, rib: Rib, start: u16, n: u16) {
     let (k, p) = rib.repeat();
     let repeat = k + p;
+    let knit = if rib == Rib::Twisted {
+        Op::KnitTwisted
+    } else {
+        Op::Knit
+    };
     // `from..to` within one repeat
     let part = |ops: &mut Vec<Op>, from: u16, to: u16| {
-        run(ops, Op::Knit, to.min(k).saturating_sub(from));
+        run(ops, knit, to.min(k).saturating_sub(from));
         run(ops, Op::Purl, to.saturating_sub(from.max(k)));
     };
     let at = start % repeat;
@@ -140,6 +149,18 @@ pub(super) fn run_repeat(ops: &mut Vec<Op>, group: Vec<Op>, times: u16) {
         Some(once) if once.get() == 1 => ops.extend(group),
         Some(times) => ops.push(Op::Repeat(group, times)),
     }
+}
+
+/// One round that takes away one stitch in every group of `group`, at the group's end. Groups begin
+/// anew at each marker and needle's end; what is left over stays plain.
+pub(super) fn spread_round(needles: &Needles, group: u16) -> Vec<Op> {
+    round_of(needles, |ops, n| {
+        let mut one = Vec::with_capacity(2);
+        run(&mut one, Op::Knit, group - 2);
+        one.push(Op::K2tog);
+        run_repeat(ops, one, n / group);
+        run(ops, Op::Knit, n % group);
+    })
 }
 
 /// Where a shaping round takes stitches away.

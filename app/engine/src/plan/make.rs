@@ -5,22 +5,24 @@ use super::outcome::outcome;
 use super::{Plan, Section, SectionKind, Step, end_move};
 use super::{cast_on, close, cuff, flap, foot, gusset, leg, pick_up, toe, turn};
 use crate::error::FieldError;
-use crate::foot::percent_of;
 use crate::knit::Refusal;
 use crate::needles::Needles;
-use crate::recipe::{Heel, Recipe, STITCHES, Toe};
+use crate::recipe::{Heel, Recipe, STITCHES, Turn};
+use crate::units::{Length, scaled};
 
 /// The numbers of one sock, decided before its first stitch. Stitches, rows and rounds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Numbers {
     /// Stitches around; a multiple of 4.
     pub around: u16,
-    /// Rounds of rib.
+    /// Rounds of the finished cuff's height; a folded hem is knitted in more.
     pub cuff: u16,
     /// Plain rounds of the leg.
     pub leg: u16,
     /// Stitches of the heel: half of those around.
     pub heel: u16,
+    /// How the heel is turned.
+    pub turn: Turn,
     /// Rows of the flap; even.
     pub flap: u16,
     /// Whether the corners are picked up too.
@@ -31,8 +33,8 @@ pub(super) struct Numbers {
     pub gusset_every_round: bool,
     /// Plain rounds of the foot.
     pub foot: u16,
-    /// Live stitches when the toe ends, on both needles together.
-    pub to_graft: u16,
+    /// Live stitches when the toe ends, all needles together.
+    pub toe_left: u16,
 }
 
 /// Makes the whole sock.
@@ -61,16 +63,16 @@ pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
 
 fn write_sock(maker: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
     maker.section(SectionKind::CastOn, cast_on::write)?;
-    maker.section(SectionKind::Cuff, |m| cuff::write(m, recipe.cuff.rib))?;
+    maker.section(SectionKind::Cuff, cuff::write)?;
     maker.section(SectionKind::Leg, leg::write)?;
-    maker.section(SectionKind::HeelFlap, flap::write)?;
-    maker.section(SectionKind::HeelTurn, turn::write)?;
+    let Heel::FlapAndGusset { texture, turn, .. } = recipe.heel;
+    maker.section(SectionKind::HeelFlap, |m| flap::write(m, texture, turn))?;
+    maker.section(SectionKind::HeelTurn, |m| turn::write(m, turn))?;
     maker.section(SectionKind::PickUp, pick_up::write)?;
     maker.section(SectionKind::Gusset, gusset::write)?;
     maker.section(SectionKind::Foot, foot::write)?;
-    let Toe::Wedge { narrowing } = recipe.toe;
-    maker.section(SectionKind::Toe, |m| toe::write(m, narrowing))?;
-    maker.section(SectionKind::Close, close::write)
+    maker.section(SectionKind::Toe, |m| toe::write(m, recipe.toe))?;
+    maker.section(SectionKind::Close, |m| close::write(m, recipe.toe))
 }
 
 /// Writes steps and knits them at once.
@@ -125,9 +127,14 @@ impl<'a> Maker<'a> {
 fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     let around = stitches_around(recipe)?;
     let heel = around / 2;
-    let Heel::FlapAndGusset { rows, corners } = recipe.heel;
+    let Heel::FlapAndGusset {
+        turn,
+        rows,
+        corners,
+        ..
+    } = recipe.heel;
     let flap = rows.unwrap_or(heel);
-    let turned = turn::turned_count(heel);
+    let turned = turn::turned_count(heel, turn);
     let picked_up = 2 * (flap / 2 + u16::from(corners));
     let Some(extra) = (turned + picked_up).checked_sub(heel) else {
         let least = (heel - turned).next_multiple_of(2);
@@ -139,14 +146,12 @@ fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
             format!("This heel needs {least} rows or more; {heel} make it square."),
         ));
     };
-    let to_graft = toe::to_graft(around);
-    let Toe::Wedge { narrowing } = recipe.toe;
-    let toe = toe::schedule(around, to_graft, narrowing).rounds();
+    let toe = toe::rounds(around, recipe.toe);
     let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
     let whole_foot = to_u16(recipe.swatch.rounds_in(sock_foot));
     let gusset_shapings = extra / 2;
     // The turn lies under the heel: its rows are the first of the foot's length (from memory).
-    let fixed = turn::rows(heel) + 1 + toe;
+    let fixed = turn::rows(heel, turn) + pick_up::rounds(recipe.needles) + toe;
     let (gusset_every_round, gusset) = if fixed + 2 * gusset_shapings <= whole_foot {
         (false, 2 * gusset_shapings)
     } else {
@@ -154,7 +159,7 @@ fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     };
     let Some(foot) = whole_foot.checked_sub(fixed + gusset) else {
         let shortest = recipe.swatch.height_of(fixed + gusset);
-        let needed = crate::units::Length(shortest.0 + recipe.fit.length_ease.0);
+        let needed = Length(shortest.0 + recipe.fit.length_ease.0);
         return Err(FieldError::new(
             "foot.length",
             format!(
@@ -173,27 +178,28 @@ fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
         cuff,
         leg,
         heel,
+        turn,
         flap,
         corners,
         gusset_shapings,
         gusset_every_round,
         foot,
-        to_graft,
+        toe_left: toe::left(around, recipe.toe),
     })
 }
 
-/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4: heel and toe
-/// halve it twice, and both ribs fit into it.
+/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4 (rounded once):
+/// heel and toe halve it twice, and every cuff fits into it.
 fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
     if let Some(n) = recipe.stitches {
         return Ok(n);
     }
-    let tube = percent_of(
-        recipe.foot.round_ball(),
-        100 - u32::from(recipe.fit.ease_percent),
-    );
-    let exact = recipe.swatch.stitches_in(tube);
-    let around = to_u16((exact + 2) / 4 * 4);
+    let swatch = &recipe.swatch;
+    let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
+    let width = u64::from(swatch.width.0) * 100;
+    let ball = u64::from(recipe.foot.round_ball().0);
+    let exact = scaled(ball, share, width);
+    let around = to_u16(4 * scaled(ball, share, 4 * width));
     if STITCHES.contains(&around) {
         return Ok(around);
     }

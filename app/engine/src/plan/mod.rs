@@ -95,7 +95,8 @@ impl SectionKind {
                 Origin::Front => Origin::Instep,
                 other => other,
             }),
-            Self::Foot => needles.rename(|o| match o {
+            // the toe too: a short foot has no plain rounds
+            Self::Foot | Self::Toe => needles.rename(|o| match o {
                 Origin::Heel | Origin::GussetLeft | Origin::GussetRight => Origin::Sole,
                 other => other,
             }),
@@ -124,6 +125,10 @@ pub enum Cue {
     Shape,
     /// The long-tail cast-on.
     CastOn,
+    /// The round along which a hem folds.
+    TurnHem,
+    /// The round that knits a folded hem together.
+    JoinHem,
     /// Dividing the cast-on stitches over the needles.
     Divide,
     /// Joining into a round.
@@ -162,6 +167,8 @@ pub enum Cue {
     GraftPair,
     /// The last pair.
     GraftEnd,
+    /// Drawing the last stitches of a round toe closed.
+    DrawClosed,
     /// Cut, fasten off, weave in.
     FastenOff,
 }
@@ -299,5 +306,63 @@ pub(crate) fn end_move(needles: &mut Needles, form: Form, last: bool) -> Result<
             needles.end_round()
         }
         Form::Walk | Form::Row(_) => Ok(()),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::foot::Foot;
+    use crate::recipe::{Cuff, Edge, FlapTexture, Heel, Method, Toe, Turn};
+    use crate::trace::Trace;
+    use crate::units::Length;
+
+    /// Every choice with every other, on small, usual and large socks.
+    #[test]
+    fn every_combination_can_be_knitted() {
+        let mut socks = 0;
+        for stitches in [32, 36, 44, 60, 64, 84, 120] {
+            for needles in Method::ALL {
+                for edge in Edge::ALL {
+                    for toe in Toe::ALL {
+                        for texture in FlapTexture::ALL {
+                            for turn in Turn::ALL {
+                                let recipe = Recipe {
+                                    foot: Foot {
+                                        length: Length::cm(34),
+                                        ..Recipe::default().foot
+                                    },
+                                    cuff: Cuff {
+                                        edge,
+                                        length: Length::cm(2),
+                                    },
+                                    heel: Heel::FlapAndGusset {
+                                        texture,
+                                        turn,
+                                        rows: None,
+                                        corners: true,
+                                    },
+                                    leg: Length::cm(6),
+                                    stitches: Some(stitches),
+                                    toe,
+                                    needles,
+                                    ..Recipe::default()
+                                };
+                                let plan =
+                                    make(&recipe).unwrap_or_else(|e| panic!("{recipe:?}: {e:?}"));
+                                let trace =
+                                    Trace::of(&plan).unwrap_or_else(|e| panic!("{recipe:?}: {e}"));
+                                assert_eq!(
+                                    trace.steps.last().map(|s| s.after().stitches()),
+                                    Some(0)
+                                );
+                                socks += 1;
+                            }
+                        }
+                    }
+                }
+            }
+        }
+        assert_eq!(socks, 7 * 7 * 7 * 4 * 3 * 3);
     }
 }

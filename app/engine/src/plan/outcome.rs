@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::make::Numbers;
 use super::{Form, Section, SectionKind, turned_count};
-use crate::recipe::Recipe;
+use crate::recipe::{Recipe, Toe};
 use crate::units::Length;
 use crate::yarn;
 
@@ -27,7 +27,9 @@ pub struct Outcome {
     pub picked_up: u16,
     /// Most stitches on the needles at once: right after the pick-up.
     pub peak: u16,
-    /// Stitches of each needle to be grafted.
+    /// Live stitches when the toe ends.
+    pub toe_left: u16,
+    /// Stitches of each needle to be grafted; none where the toe is drawn closed.
     pub graft_pairs: u16,
     /// Finished length of the foot, back of the heel to toe tip.
     pub foot_length: Length,
@@ -100,7 +102,12 @@ pub(super) fn outcome(
             .iter()
             .filter(|s| s.form != Form::Walk)
             .count();
-        let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
+        let rounds = match section.kind {
+            // a folded hem is knitted in more rounds than it is tall
+            SectionKind::Cuff => numbers.cuff,
+            SectionKind::PickUp => super::pick_up::rounds(recipe.needles),
+            _ => u16::try_from(rounds).unwrap_or(u16::MAX),
+        };
         rows.push(SectionOutcome {
             kind: section.kind,
             steps: u16::try_from(section.steps.len()).unwrap_or(u16::MAX),
@@ -119,7 +126,6 @@ pub(super) fn outcome(
     };
     let under_foot = [
         SectionKind::HeelTurn,
-        SectionKind::PickUp,
         SectionKind::Gusset,
         SectionKind::Foot,
         SectionKind::Toe,
@@ -132,13 +138,17 @@ pub(super) fn outcome(
         ease_permille: ease_permille(recipe.foot.round_ball(), circumference),
         heel_stitches: numbers.heel,
         flap_rows: numbers.flap,
-        turned: turned_count(numbers.heel),
+        turned: turned_count(numbers.heel, numbers.turn),
         picked_up: numbers.flap / 2 + u16::from(numbers.corners),
         peak,
-        graft_pairs: numbers.to_graft / 2,
-        // the walked pick-up is one round high
-        foot_length: swatch.height_of(rounds_in(&under_foot) + 1),
-        leg_length: swatch.height_of(rounds_in(&[SectionKind::Cuff, SectionKind::Leg])),
+        toe_left: numbers.toe_left,
+        graft_pairs: match recipe.toe {
+            Toe::Wedge { .. } => numbers.toe_left / 2,
+            Toe::Round => 0,
+        },
+        foot_length: swatch
+            .height_of(rounds_in(&under_foot) + super::pick_up::rounds(recipe.needles)),
+        leg_length: swatch.height_of(numbers.cuff + numbers.leg),
         cast_on_tail: Length(circumference.0 * 3 + Length::cm(20).0),
         stitches_worked: rows.iter().map(|r| r.worked).sum(),
         sections: rows,

@@ -7,6 +7,15 @@ use crate::knit::Refusal;
 use crate::recipe::{Method, Seating};
 use crate::stitch::{Marker, Op, run};
 
+/// How many rounds high the pick-up is: where the round begins at a side, the heel and the instep
+/// are knitted across before and after the second edge.
+pub(super) const fn rounds(method: Method) -> u16 {
+    match method.seating() {
+        Some(Seating::InstepAndSole) => 2,
+        Some(Seating::EvenHalves) | None => 1,
+    }
+}
+
 /// Counts that the walk needs; half a turned heel is rounded up on the side that is left first.
 struct Counts {
     first: u16,
@@ -17,7 +26,7 @@ struct Counts {
 }
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    let turned = super::turned_count(m.numbers.heel);
+    let turned = super::turned_count(m.numbers.heel, m.numbers.turn);
     let c = Counts {
         first: turned.div_ceil(2),
         second: turned / 2,
@@ -41,8 +50,11 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         | Method::TwoCirculars {
             seating: Seating::EvenHalves,
         } => m.step(cross_even_halves(&c)),
-        Method::FourDpns => m.step(cross_dpns(&c, true)),
-        Method::FiveDpns => m.step(cross_dpns(&c, false)),
+        Method::FourDpns => m.step(cross_dpns(&c, &[c.instep])),
+        Method::FiveDpns => {
+            let half = c.instep / 2;
+            m.step(cross_dpns(&c, &[half, c.instep - half]))
+        }
         Method::ShortCircular => m.step(cross_short_circular(&c)),
     }
 }
@@ -109,11 +121,10 @@ fn cross_even_halves(c: &Counts) -> Step {
     ])
 }
 
-/// The sole is split on two needles; the instep sits on one (joined) or on two.
-fn cross_dpns(c: &Counts, join_instep: bool) -> Step {
-    let half = c.instep / 2;
-    let between = if join_instep { Op::LoopIn(0) } else { Op::Next };
-    Step::walk(vec![
+/// The sole is split on two needles; the instep sits on one of three or two of four. There is always
+/// one needle free to work with.
+fn cross_dpns(c: &Counts, instep: &[u16]) -> Step {
+    let mut moves = vec![
         (Cue::CrossFirstHalf, knit(c.first)),
         (
             Cue::CrossBegin,
@@ -121,14 +132,16 @@ fn cross_dpns(c: &Counts, join_instep: bool) -> Step {
         ),
         (Cue::CrossSecondHalf, knit(c.second)),
         (Cue::PickUpLeft, and(left_edge(c), [Op::Next])),
-        (Cue::CrossInstepFirst, and(knit(half), [between])),
-        (
-            Cue::CrossInstepSecond,
-            and(knit(c.instep - half), [Op::Next]),
-        ),
-        (Cue::PickUpRight, right_edge(c)),
-        (Cue::CrossClose, and(knit(c.first), [Op::Next])),
-    ])
+    ];
+    for (cue, n) in [Cue::CrossInstepFirst, Cue::CrossInstepSecond]
+        .into_iter()
+        .zip(instep)
+    {
+        moves.push((cue, and(knit(*n), [Op::Next])));
+    }
+    moves.push((Cue::PickUpRight, right_edge(c)));
+    moves.push((Cue::CrossClose, and(knit(c.first), [Op::Next])));
+    Step::walk(moves)
 }
 
 /// Markers alone say where things are; the marker of the leg's round becomes the instep's end.

@@ -1,15 +1,27 @@
-//! The wedge toe: four stitches away in a decrease round, two at each side, ever more often.
+//! The toe. Wedge: four stitches away in a decrease round, two at each side, ever more often.
+//! Round: eight away, spread evenly, until eight are left to be drawn closed.
 
-use super::layout::{Shaping, plain_round, shaping_round};
+use super::layout::{Shaping, plain_round, shaping_round, spread_round};
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::recipe::{Method, Narrowing};
+use crate::recipe::{Method, Narrowing, Toe};
 use crate::stitch::{Marker, Op};
+
+/// Stitches that a round toe is drawn closed over.
+const DRAWN: u16 = 8;
+
+/// Live stitches when the toe ends.
+pub(super) const fn left(around: u16, toe: Toe) -> u16 {
+    match toe {
+        Toe::Wedge { .. } => to_graft(around),
+        Toe::Round => DRAWN,
+    }
+}
 
 /// Stitches left for the graft, both needles together: a multiple of 4, more for a wider sock
 /// (common practice, no source).
-pub(super) const fn to_graft(around: u16) -> u16 {
+const fn to_graft(around: u16) -> u16 {
     match around {
         0..48 => 12,
         48..84 => 16,
@@ -18,54 +30,17 @@ pub(super) const fn to_graft(around: u16) -> u16 {
     }
 }
 
-/// How many decrease rounds stand in every third, every second and every round.
-pub(super) struct Schedule {
-    thirds: u16,
-    seconds: u16,
-    every: u16,
-}
-
-impl Schedule {
-    /// Rounds of the whole toe.
-    pub(super) const fn rounds(&self) -> u16 {
-        3 * self.thirds + 2 * self.seconds + self.every
+/// Rounds of the toe.
+pub(super) fn rounds(around: u16, toe: Toe) -> u16 {
+    match toe {
+        Toe::Wedge { narrowing } => wedge(around, narrowing).rounds(),
+        Toe::Round => round_toe(around).rounds(),
     }
 }
 
-/// Spreads the decrease rounds from `around` stitches to `to_graft`.
-pub(super) fn schedule(around: u16, to_graft: u16, narrowing: Narrowing) -> Schedule {
-    let all = (around - to_graft) / 4;
-    // decrease rounds that leave at least `floor` stitches
-    let down_to = |floor: u16| around.saturating_sub(floor) / 4;
-    match narrowing {
-        Narrowing::Even => Schedule {
-            thirds: 0,
-            seconds: all,
-            every: 0,
-        },
-        Narrowing::Rounded => {
-            let seconds = down_to(around / 2).min(all);
-            Schedule {
-                thirds: 0,
-                seconds,
-                every: all - seconds,
-            }
-        }
-        Narrowing::Long => {
-            let thirds = down_to(around * 3 / 4).min(all);
-            let seconds = down_to(around / 2).min(all) - thirds;
-            Schedule {
-                thirds,
-                seconds,
-                every: all - thirds - seconds,
-            }
-        }
-    }
-}
-
-pub(super) fn write(m: &mut Maker<'_>, narrowing: Narrowing) -> Result<(), Refusal> {
+pub(super) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+    let around = m.numbers.around;
     if m.recipe.needles == Method::ShortCircular {
-        let around = m.numbers.around;
         m.step(Step::walk(vec![(
             Cue::ChangeNeedles,
             vec![
@@ -75,16 +50,114 @@ pub(super) fn write(m: &mut Maker<'_>, narrowing: Narrowing) -> Result<(), Refus
             ],
         )]))?;
     }
-    let spread = schedule(m.numbers.around, m.numbers.to_graft, narrowing);
+    match toe {
+        Toe::Wedge { narrowing } => write_wedge(m, &wedge(around, narrowing)),
+        Toe::Round => write_round(m, &round_toe(around)),
+    }
+}
+
+fn plain_rounds(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
+    let plain = plain_round(&m.needles);
+    (0..n).try_for_each(|_| m.step(Step::round(Cue::Plain, plain.clone())))
+}
+
+/// How many decrease rounds stand in every third, every second and every round.
+struct Wedge {
+    thirds: u16,
+    seconds: u16,
+    every: u16,
+}
+
+impl Wedge {
+    const fn rounds(&self) -> u16 {
+        3 * self.thirds + 2 * self.seconds + self.every
+    }
+}
+
+/// Spreads the decrease rounds down to what is grafted.
+fn wedge(around: u16, narrowing: Narrowing) -> Wedge {
+    let all = (around - to_graft(around)) / 4;
+    // decrease rounds that leave at least `floor` stitches
+    let down_to = |floor: u16| around.saturating_sub(floor) / 4;
+    let (thirds, seconds) = match narrowing {
+        Narrowing::Even => (0, all),
+        Narrowing::Rounded => (0, down_to(around / 2).min(all)),
+        Narrowing::Long => {
+            let thirds = down_to(around * 3 / 4).min(all);
+            (thirds, down_to(around / 2).min(all) - thirds)
+        }
+    };
+    Wedge {
+        thirds,
+        seconds,
+        every: all - thirds - seconds,
+    }
+}
+
+fn write_wedge(m: &mut Maker<'_>, spread: &Wedge) -> Result<(), Refusal> {
     for (times, plain_after) in [(spread.thirds, 2), (spread.seconds, 1), (spread.every, 0)] {
         for _ in 0..times {
             let shape = shaping_round(&m.needles, Shaping::BothSides);
             m.step(Step::round(Cue::Shape, shape))?;
-            let plain = plain_round(&m.needles);
-            for _ in 0..plain_after {
-                m.step(Step::round(Cue::Plain, plain.clone()))?;
-            }
+            plain_rounds(m, plain_after)?;
         }
+    }
+    Ok(())
+}
+
+/// A round toe: eight wedges of `group` stitches each, and the plain rounds after each decrease
+/// round. It is as long as the rounded wedge toe, its plain rounds shared out by width.
+struct RoundToe {
+    /// Stitches around that do not divide by 8: four go in a round of their own first.
+    evened: bool,
+    group: u16,
+    plain_after: Vec<u16>,
+}
+
+impl RoundToe {
+    fn rounds(&self) -> u16 {
+        let plain: u16 = self.plain_after.iter().sum();
+        u16::from(self.evened) + (self.group - 1) + plain
+    }
+}
+
+fn round_toe(around: u16) -> RoundToe {
+    let evened = !around.is_multiple_of(DRAWN);
+    let group = around / DRAWN;
+    let shapings = group - 1;
+    let length = wedge(around, Narrowing::Rounded).rounds();
+    let plain = length.saturating_sub(shapings + u16::from(evened));
+    let weight: u16 = group * shapings / 2;
+    let mut passed = 0;
+    let mut given = 0;
+    let plain_after = (1..group)
+        .rev()
+        .map(|wide| {
+            passed += wide;
+            // all plain rounds that belong up to here, to the nearest whole
+            let due = (2 * plain * passed + weight) / (2 * weight);
+            let now = due - given;
+            given = due;
+            now
+        })
+        .collect();
+    RoundToe {
+        evened,
+        group,
+        plain_after,
+    }
+}
+
+fn write_round(m: &mut Maker<'_>, toe: &RoundToe) -> Result<(), Refusal> {
+    if toe.evened {
+        let quarter = m.numbers.around / 4;
+        let even = spread_round(&m.needles, quarter);
+        m.step(Step::round(Cue::Shape, even))?;
+    }
+    for (group, plain) in (2..=toe.group).rev().zip(&toe.plain_after) {
+        let shape = spread_round(&m.needles, group);
+        m.step(Step::round(Cue::Shape, shape))?;
+        plain_rounds(m, *plain)?;
     }
     Ok(())
 }

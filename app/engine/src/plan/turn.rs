@@ -1,37 +1,95 @@
-//! The round heel turn (common practice): short rows, each one decrease longer than the last, the
-//! decrease closing the gap where the row before was turned.
+//! Turning the heel: short rows, the decrease at the end of each closing the gap where the row
+//! before was turned.
+//!
+//! Round turn: common practice, each row one decrease longer than the last. Square and band turns
+//! (from memory): a middle of constant width, its edge stitches knitted together with the sides.
 
+use super::flap::BAND_SHAPINGS;
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::Facing;
+use crate::recipe::Turn;
 use crate::stitch::{Op, run};
 
-/// Stitches left when a heel of `heel` stitches (even, 12 or more) has been turned:
+/// Stitches left when a heel of `heel` stitches (even, 12 or more) has been turned round:
 /// half + 2, or half + 3 when the half is odd.
-pub const fn turned_count(heel: u16) -> u16 {
+const fn round_count(heel: u16) -> u16 {
     let half = heel / 2;
     half + 2 + half % 2
 }
 
-/// Rows of the turn; each takes one stitch away.
-pub(super) const fn rows(heel: u16) -> u16 {
-    heel - turned_count(heel)
+/// The middle of a square or band turn: the even number nearest a third of the heel.
+const fn middle(heel: u16) -> u16 {
+    (heel + 3) / 6 * 2
 }
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+/// Stitches of the flap's last row, when it was begun on `heel`.
+const fn flap_end(heel: u16, turn: Turn) -> u16 {
+    match turn {
+        Turn::Round | Turn::Square => heel,
+        Turn::Band => heel - 2 * BAND_SHAPINGS,
+    }
+}
+
+/// Stitches left when a heel begun on `heel` stitches (even, 16 or more) has been turned.
+pub const fn turned_count(heel: u16, turn: Turn) -> u16 {
+    match turn {
+        Turn::Round => round_count(heel),
+        Turn::Square | Turn::Band => middle(flap_end(heel, turn)),
+    }
+}
+
+/// Rows of the turn; each takes one stitch away.
+pub(super) const fn rows(heel: u16, turn: Turn) -> u16 {
+    flap_end(heel, turn) - turned_count(heel, turn)
+}
+
+pub(super) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
     let heel = m.numbers.heel;
+    let all = rows(heel, turn);
+    match turn {
+        Turn::Round => round(m, heel, all),
+        Turn::Square | Turn::Band => {
+            let middle = turned_count(heel, turn);
+            square(m, (flap_end(heel, turn) - middle) / 2, middle, all)
+        }
+    }
+}
+
+const fn facing(row: u16) -> Facing {
+    if row.is_multiple_of(2) {
+        Facing::RightSide
+    } else {
+        Facing::WrongSide
+    }
+}
+
+/// One short row: plain stitches, the decrease, so many after it, and the turn. All but the first
+/// row begin with a slipped stitch.
+fn short_row(row: u16, plain: u16, after: u16) -> Step {
+    let facing = facing(row);
+    let mut ops = Vec::with_capacity(5);
+    if row > 0 {
+        run(&mut ops, Op::Slip, 1);
+    }
+    let (work, decrease): (fn(_) -> Op, Op) = match facing {
+        Facing::RightSide => (Op::Knit, Op::Ssk),
+        Facing::WrongSide => (Op::Purl, Op::P2tog),
+    };
+    run(&mut ops, work, plain);
+    ops.push(decrease);
+    run(&mut ops, work, after);
+    ops.push(Op::Turn);
+    Step::row(facing, Cue::Shape, ops)
+}
+
+fn round(m: &mut Maker<'_>, heel: u16, rows: u16) -> Result<(), Refusal> {
     // Rows 1 and 2 leave so many stitches unworked on their far side.
     let mut unworked = [heel / 2 - 5; 2];
     // Stitches between the two gaps, once row 2 has made the second one.
     let mut between = 8;
-    for row in 0..rows(heel) {
-        let facing = if row % 2 == 0 {
-            Facing::RightSide
-        } else {
-            Facing::WrongSide
-        };
-        let mut ops = Vec::with_capacity(5);
+    for row in 0..rows {
         let mut after = 1;
         let plain = match row {
             0 => heel / 2 + 2,
@@ -46,25 +104,20 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
                 plain
             }
         };
-        if row > 0 {
-            run(&mut ops, Op::Slip, 1);
-        }
-        match facing {
-            Facing::RightSide => run(&mut ops, Op::Knit, plain),
-            Facing::WrongSide => run(&mut ops, Op::Purl, plain),
-        }
-        match facing {
-            Facing::RightSide => {
-                ops.push(Op::Ssk);
-                run(&mut ops, Op::Knit, after);
-            }
-            Facing::WrongSide => {
-                ops.push(Op::P2tog);
-                run(&mut ops, Op::Purl, after);
-            }
-        }
-        ops.push(Op::Turn);
-        m.step(Step::row(facing, Cue::Shape, ops))?;
+        m.step(short_row(row, plain, after))?;
+    }
+    Ok(())
+}
+
+/// `side` stitches lie on both sides of the middle; each row takes one of them.
+fn square(m: &mut Maker<'_>, side: u16, middle: u16, rows: u16) -> Result<(), Refusal> {
+    for row in 0..rows {
+        let plain = if row == 0 {
+            side + middle - 1
+        } else {
+            middle - 2
+        };
+        m.step(short_row(row, plain, 0))?;
     }
     Ok(())
 }

@@ -37,6 +37,17 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
     match op {
         Op::Knit(n) => Some(run("knit", "k", n.get(), needles, style)),
         Op::Purl(n) => Some(run("purl", "p", n.get(), needles, style)),
+        Op::KnitTwisted(n) => Some(if short {
+            format!("k{n} tbl")
+        } else {
+            format!("knit {n} through the back loop")
+        }),
+        Op::YarnOver => text("yarn over", "yo"),
+        Op::FoldJoin(n) => Some(if short {
+            format!("join hem over {n}")
+        } else {
+            format!("knit {n}, each together with the cast-on loop below it")
+        }),
         Op::Slip(n) => Some(if short {
             format!("sl{n}")
         } else {
@@ -74,6 +85,7 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
         | Op::GraftStart
         | Op::Graft(_)
         | Op::GraftEnd
+        | Op::DrawClosed(_)
         | Op::FastenOff => None,
     }
 }
@@ -130,7 +142,7 @@ fn repeat(ops: &[Op], times: u16, needles: &Needles, style: Style) -> String {
 /// Stitches that an operation takes off the left needle.
 fn width(op: &Op) -> u16 {
     match op {
-        Op::Knit(n) | Op::Purl(n) | Op::Slip(n) => n.get(),
+        Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) | Op::Slip(n) => n.get(),
         Op::K2tog | Op::Ssk | Op::P2tog => 2,
         _ => 0,
     }

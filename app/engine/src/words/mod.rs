@@ -1,14 +1,16 @@
 //! Operations as a knitter reads them: in plain words or abbreviations, counted or up to a marker.
 //!
 //! Numbers in here come from operations and from the simulator's needles; this module decides how
-//! to say them and nothing else. Names and notes of hard places stand in [`notes`].
+//! to say them and nothing else. What things are called stands in [`names`], what is said about hard
+//! places in [`notes`].
 
 mod line;
+mod names;
 mod notes;
 
 use serde::{Deserialize, Serialize};
 
-pub use notes::{caution, method_name, origin_name, seating_name, section_name};
+pub use names::{caution, method_name, origin_name, seating_name, section_name};
 
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Form, Move, Plan, SectionKind, Step};

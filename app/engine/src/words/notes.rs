@@ -1,185 +1,187 @@
-//! Names of things, and the notes that go with hard places: why and how, in a few sentences.
+//! The notes that go with hard places: why and how, in a few sentences.
 
 use crate::foot::percent_of;
-use crate::needles::Origin;
-use crate::plan::{Caution, Cue, Plan, SectionKind};
-use crate::recipe::{Method, Seating};
+use crate::needles::{Needles, Origin};
+use crate::plan::{Cue, Move, Plan, SectionKind};
+use crate::recipe::{Edge, FlapTexture, Heel, Method, Seating, Toe};
 use crate::stitch::Op;
 use crate::trace::{Position, Trace};
 use crate::units::Length;
-
-/// What a section is called.
-pub const fn section_name(kind: SectionKind) -> &'static str {
-    match kind {
-        SectionKind::CastOn => "Cast on",
-        SectionKind::Cuff => "Cuff",
-        SectionKind::Leg => "Leg",
-        SectionKind::HeelFlap => "Heel flap",
-        SectionKind::HeelTurn => "Heel turn",
-        SectionKind::PickUp => "Gusset pick-up",
-        SectionKind::Gusset => "Gusset",
-        SectionKind::Foot => "Foot",
-        SectionKind::Toe => "Toe",
-        SectionKind::Close => "Grafting",
-    }
-}
-
-/// What a group of stitches is called.
-pub const fn origin_name(origin: Origin) -> &'static str {
-    match origin {
-        Origin::Back => "back of leg",
-        Origin::Front => "front of leg",
-        Origin::Heel => "heel",
-        Origin::GussetLeft => "left gusset",
-        Origin::Instep => "instep",
-        Origin::GussetRight => "right gusset",
-        Origin::Sole => "sole",
-    }
-}
-
-/// What a needle method is called.
-pub const fn method_name(method: Method) -> &'static str {
-    match method {
-        Method::MagicLoop { .. } => "magic loop",
-        Method::TwoCirculars { .. } => "two circular needles",
-        Method::FourDpns => "four double-pointed needles",
-        Method::FiveDpns => "five double-pointed needles",
-        Method::ShortCircular => "one short circular needle",
-    }
-}
-
-/// What a seating is called.
-pub const fn seating_name(seating: Seating) -> &'static str {
-    match seating {
-        Seating::EvenHalves => "even halves",
-        Seating::InstepAndSole => "instep and sole",
-    }
-}
-
-/// A caution in one or two kind sentences.
-pub const fn caution(caution: Caution) -> &'static str {
-    match caution {
-        Caution::HardToPutOn => {
-            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less ease or a stretchier cast-on helps."
-        }
-        Caution::LittleEase => {
-            "The sock is hardly smaller than the foot and may slip. About a tenth smaller suits most feet."
-        }
-        Caution::MuchEase => {
-            "The sock is much smaller than the foot and may feel tight, above all at the cuff."
-        }
-        Caution::GussetEveryRound => {
-            "The foot is short, so the gusset narrows in every round instead of every second."
-        }
-        Caution::SmallChild => {
-            "For a small child: no loose strands inside, every end woven in well, nothing sewn on that could come off."
-        }
-        Caution::CircumferenceEstimated => {
-            "The foot's circumference was estimated from its length. Measuring round the ball of the foot is surer."
-        }
-    }
-}
 
 /// The note for a position, where one is needed.
 pub(super) fn note(plan: &Plan, trace: &Trace, at: Position) -> Option<String> {
     let (_, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
-    let before = trace.needles_at(at)?;
-    let after = &seen.moves.get(at.mv)?.after;
-    let method = plan.recipe.needles;
-    let per_needle = after.per_needle();
-    let say = |s: &str| Some(s.to_owned());
+    let here = Here {
+        plan,
+        mv,
+        before: trace.needles_at(at)?,
+        per_needle: seen.moves.get(at.mv)?.after.per_needle(),
+    };
     match mv.cue {
-        Cue::CastOn => Some(format!(
-            "Leave a tail of about {} for a long-tail cast-on. Cast on loosely: the edge has to stretch over the heel.",
-            plan.outcome.cast_on_tail
-        )),
-        Cue::Divide => Some(divide(method, &per_needle)),
-        Cue::Join => say(
-            "See that the edge lies untwisted all the way round. The first stitch cast on is the next one to be worked; draw the yarn snug there.",
-        ),
-        Cue::SetHeel => Some(format!(
-            "The heel wants a needle of its own. Slip stitches purlwise from needle to needle, without working them, until they lie {}. The heel is on needle 1.",
-            listed(&per_needle)
-        )),
-        Cue::CrossFirstHalf => say(
-            "This is the first half of the turned heel. These stitches wait on the needle until the end of the round.",
-        ),
-        Cue::CrossBegin => say(match method {
-            Method::MagicLoop { .. } => {
-                "Pull the cable out here, between the two halves of the heel. From now on the round begins at this place, the middle of the heel."
-            }
-            Method::TwoCirculars { .. } => {
-                "Stop here and let these stitches slide back. The next ones are worked with the other tips of the needle. From now on the round begins at this place, the middle of the heel."
-            }
-            Method::FourDpns | Method::FiveDpns => {
-                "Take up the empty needle for what comes next. From now on the round begins at this place, the middle of the heel."
-            }
-            Method::ShortCircular => {
-                "Hang a marker here. From now on the round begins at this marker, the middle of the heel."
-            }
-        }),
-        Cue::CrossSecondHalf => say("The second half of the turned heel, up to the flap's edge."),
-        Cue::CrossHeel => say("Across the turned heel, up to the flap's edge."),
-        Cue::PickUpLeft => Some(format!(
-            "Go down the near edge of the flap: one stitch out of every slipped-stitch chain{}.{}",
-            corner(&mv.ops),
-            if mv.ops.iter().any(|op| matches!(op, Op::Place(_))) {
-                " The marker shows where the instep begins."
-            } else {
-                ""
-            }
-        )),
-        Cue::CrossInstepFirst => say(instep_first(method, &mv.ops)),
-        Cue::CrossInstepSecond => say(match method {
-            Method::MagicLoop { .. } | Method::TwoCirculars { .. } => {
-                "The rest of the instep, on needle 2. The marker shows where the instep ends; the open gap at the flap comes next."
-            }
-            _ => "The rest of the instep. The open gap at the flap comes next.",
-        }),
-        Cue::PickUpRight => Some(format!(
-            "Up the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
-            corner(&mv.ops)
-        )),
-        Cue::CrossClose => Some(format!(
-            "The heel stitches that were left at the start. The round is whole again and ends in the middle of the heel; the needles carry {}.",
-            listed(&per_needle)
-        )),
-        Cue::CrossSole => say(
-            "Across the heel and down to the end of the first gusset. The round begins at the end you have just picked up, on the sole's needle.",
-        ),
-        Cue::ChangeNeedles => Some(format!(
-            "Soon the toe will not reach round the short needle. Take a long circular and slip the stitches over, {}: the round still begins in the middle of the sole, at a needle's tip, so its marker goes.",
-            listed(&per_needle)
-        )),
-        Cue::ReachInstep => say("Half the sole once more: the yarn has to hang beside the instep."),
-        Cue::SeatForGraft => Some(format!(
-            "Slide the stitches without working them until the instep lies on one needle and the sole on the other, {}. Markers come off.",
-            listed(&per_needle)
-        )),
-        Cue::GraftStart => {
-            let front = if before.stitches_of(Origin::Instep) > 0 && front_is_instep(before) {
-                "the instep"
-            } else {
-                "the sole"
-            };
-            let pairs = plan.outcome.graft_pairs;
-            let seam = plan.recipe.swatch.width_of(pairs);
-            let tail = Length(percent_of(seam, 400).0 + Length::cm(15).0);
-            Some(format!(
-                "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. First stitch on the front needle: as if to purl, leave it on. First stitch on the back needle: as if to knit, leave it on."
-            ))
-        }
-        Cue::GraftPair => say(
-            "Front needle: as if to knit, slip it off; the next one as if to purl, leave it on. Back needle: as if to purl, slip it off; the next one as if to knit, leave it on. Draw the yarn to the size of a stitch.",
-        ),
-        Cue::GraftEnd => say(
-            "The last pair. Front needle: as if to knit, slip it off. Back needle: as if to purl, slip it off.",
-        ),
-        Cue::FastenOff => say(
-            "Take the yarn to the inside at the end of the graft, fasten it and weave it in. Weave in the other ends. The sock is knitted.",
-        ),
         Cue::Plain | Cue::Shape => first_of_section(plan, seen.kind, seen.index),
+        _ => here
+            .at_the_start()
+            .or_else(|| here.at_the_heel())
+            .or_else(|| here.at_the_toe()),
+    }
+}
+
+#[allow(clippy::unnecessary_wraps)] // every arm of a note is an Option
+fn say(text: &str) -> Option<String> {
+    Some(text.to_owned())
+}
+
+/// A move and what lies round it.
+struct Here<'a> {
+    plan: &'a Plan,
+    mv: &'a Move,
+    before: &'a Needles,
+    /// Stitches on each needle when the move is done.
+    per_needle: Vec<u16>,
+}
+
+impl Here<'_> {
+    /// Casting on, hems.
+    fn at_the_start(&self) -> Option<String> {
+        let Self {
+            plan,
+            mv,
+            per_needle,
+            ..
+        } = self;
+        let method = plan.recipe.needles;
+        match mv.cue {
+            Cue::CastOn => Some(format!(
+                "Leave a tail of about {} for a long-tail cast-on. Cast on loosely: the edge has to stretch over the heel.",
+                plan.outcome.cast_on_tail
+            )),
+            Cue::TurnHem => say("The hem folds along this round."),
+            Cue::JoinHem => say(
+                "Fold the hem inside along the turning round. Lift each stitch's loop of the cast-on edge onto the left needle and knit the two together.",
+            ),
+            Cue::Divide => Some(divide(method, per_needle)),
+            Cue::Join => say(
+                "See that the edge lies untwisted all the way round. The first stitch cast on is the next one to be worked; draw the yarn snug there.",
+            ),
+            _ => None,
+        }
+    }
+
+    /// The heel and the rearrangement after it.
+    fn at_the_heel(&self) -> Option<String> {
+        let Self {
+            plan,
+            mv,
+            per_needle,
+            ..
+        } = self;
+        let method = plan.recipe.needles;
+        match mv.cue {
+            Cue::SetHeel => Some(format!(
+                "The heel wants a needle of its own. Slip stitches purlwise from needle to needle, without working them, until they lie {}. The heel is on needle 1.",
+                listed(per_needle)
+            )),
+            Cue::CrossFirstHalf => say(
+                "This is the first half of the turned heel. These stitches wait on the needle until the end of the round.",
+            ),
+            Cue::CrossBegin => say(match method {
+                Method::MagicLoop { .. } => {
+                    "Pull the cable out here, between the two halves of the heel. From now on the round begins at this place, the middle of the heel."
+                }
+                Method::TwoCirculars { .. } => {
+                    "Stop here and let these stitches slide back. The next ones are worked with the other tips of the needle. From now on the round begins at this place, the middle of the heel."
+                }
+                Method::FourDpns | Method::FiveDpns => {
+                    "Take up the empty needle for what comes next. From now on the round begins at this place, the middle of the heel."
+                }
+                Method::ShortCircular => {
+                    "Hang a marker here. From now on the round begins at this marker, the middle of the heel."
+                }
+            }),
+            Cue::CrossSecondHalf => {
+                say("The second half of the turned heel, up to the flap's edge.")
+            }
+            Cue::CrossHeel => say("Across the turned heel, up to the flap's edge."),
+            Cue::PickUpLeft => Some(format!(
+                "Go down the near edge of the flap: one stitch out of every slipped-stitch chain{}.{}",
+                corner(&mv.ops),
+                if mv.ops.iter().any(|op| matches!(op, Op::Place(_))) {
+                    " The marker shows where the instep begins."
+                } else {
+                    ""
+                }
+            )),
+            Cue::CrossInstepFirst => say(instep_first(method)),
+            Cue::CrossInstepSecond => say(match method {
+                Method::MagicLoop { .. } | Method::TwoCirculars { .. } => {
+                    "The rest of the instep, on needle 2. The marker shows where the instep ends; the open gap at the flap comes next."
+                }
+                _ => "The rest of the instep. The open gap at the flap comes next.",
+            }),
+            Cue::PickUpRight => Some(format!(
+                "Up the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+                corner(&mv.ops)
+            )),
+            Cue::CrossClose => Some(format!(
+                "The heel stitches that were left at the start. The round is whole again and ends in the middle of the heel; the needles carry {}.",
+                listed(per_needle)
+            )),
+            Cue::CrossSole => say(
+                "Across the heel and down to the end of the first gusset. The round begins at the end you have just picked up, on the sole's needle.",
+            ),
+            _ => None,
+        }
+    }
+
+    /// The toe and its closing.
+    fn at_the_toe(&self) -> Option<String> {
+        let Self {
+            plan,
+            mv,
+            before,
+            per_needle,
+        } = self;
+        match mv.cue {
+            Cue::DrawClosed => Some(format!(
+                "Cut the yarn, leaving about 20 cm, thread it and draw it through the last {} stitches, twice round. Pull the hole shut.",
+                before.stitches()
+            )),
+            Cue::ChangeNeedles => Some(format!(
+                "Soon the toe will not reach round the short needle. Take a long circular and slip the stitches over, {}: the round still begins in the middle of the sole, at a needle's tip, so its marker goes.",
+                listed(per_needle)
+            )),
+            Cue::ReachInstep => {
+                say("Half the sole once more: the yarn has to hang beside the instep.")
+            }
+            Cue::SeatForGraft => Some(format!(
+                "Slide the stitches without working them until the instep lies on one needle and the sole on the other, {}. Markers come off.",
+                listed(per_needle)
+            )),
+            Cue::GraftStart => {
+                let front = if before.stitches_of(Origin::Instep) > 0 && front_is_instep(before) {
+                    "the instep"
+                } else {
+                    "the sole"
+                };
+                let pairs = plan.outcome.graft_pairs;
+                let seam = plan.recipe.swatch.width_of(pairs);
+                let tail = Length(percent_of(seam, 400).0 + Length::cm(15).0);
+                Some(format!(
+                    "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. First stitch on the front needle: as if to purl, leave it on. First stitch on the back needle: as if to knit, leave it on."
+                ))
+            }
+            Cue::GraftPair => say(
+                "Front needle: as if to knit, slip it off; the next one as if to purl, leave it on. Back needle: as if to purl, slip it off; the next one as if to knit, leave it on. Draw the yarn to the size of a stitch.",
+            ),
+            Cue::GraftEnd => say(
+                "The last pair. Front needle: as if to knit, slip it off. Back needle: as if to purl, slip it off.",
+            ),
+            Cue::FastenOff => say(
+                "Take the yarn to the inside at the end of the graft, fasten it and weave it in. Weave in the other ends. The sock is knitted.",
+            ),
+            _ => None,
+        }
     }
 }
 
@@ -200,8 +202,7 @@ fn divide(method: Method, per_needle: &[u16]) -> String {
     }
 }
 
-fn instep_first(method: Method, ops: &[Op]) -> &'static str {
-    let carries_on = ops.iter().any(|op| matches!(op, Op::LoopIn(_)));
+const fn instep_first(method: Method) -> &'static str {
     match method {
         Method::MagicLoop {
             seating: Seating::EvenHalves,
@@ -213,10 +214,10 @@ fn instep_first(method: Method, ops: &[Op]) -> &'static str {
         } => {
             "Carry on with the same needle over the first half of the instep. Needle 1 ends here; the rest of the instep stays on needle 2."
         }
-        Method::FourDpns if carries_on => {
-            "The first half of the instep. Knit on over the second half with the same needle: the instep comes together on one."
+        Method::FourDpns => {
+            "Across the instep, on its own needle. The open gap at the flap comes next."
         }
-        Method::FourDpns | Method::FiveDpns => "The first half of the instep, on its own needle.",
+        Method::FiveDpns => "The first half of the instep, on its own needle.",
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => "Across the instep, on needle 2.",
         Method::ShortCircular => {
             "Across the instep. The marker that was the round's beginning now shows where the instep ends."
@@ -232,7 +233,7 @@ fn corner(ops: &[Op]) -> &'static str {
     }
 }
 
-fn front_is_instep(needles: &crate::needles::Needles) -> bool {
+fn front_is_instep(needles: &Needles) -> bool {
     needles
         .items()
         .next()
@@ -250,10 +251,27 @@ fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<Stri
         return None;
     }
     match kind {
-        SectionKind::HeelFlap => Some(format!(
-            "From here only {} stitches are worked, back and forth; the instep waits. Slip stitches purlwise, the yarn at the back; on the wrong side the first one with the yarn in front. The slipped ends make the chains you pick up from later.",
-            out.heel_stitches
-        )),
+        SectionKind::Cuff => match plan.recipe.cuff.edge {
+            Edge::Rib(_) => None,
+            Edge::Hem { .. } => {
+                Some("This is the inside of the hem. It will be folded in.".to_owned())
+            }
+            Edge::Rolled => Some("The edge rolls outward by itself.".to_owned()),
+        },
+        SectionKind::HeelFlap => {
+            let Heel::FlapAndGusset { texture, .. } = plan.recipe.heel;
+            let border = match texture {
+                FlapTexture::GarterEdge => " Both edges have three stitches of garter.",
+                FlapTexture::EyeOfPartridge => {
+                    " The slipped stitches move over by one in every second right-side row."
+                }
+                FlapTexture::SlippedStitch => "",
+            };
+            Some(format!(
+                "From here only {} stitches are worked, back and forth; the instep waits. Slip stitches purlwise, the yarn on the wrong side of the fabric. The slipped ends make the chains you pick up from later.{border}",
+                out.heel_stitches
+            ))
+        }
         SectionKind::HeelTurn => Some(format!(
             "Short rows: turn where it says, leaving the rest of the row. Each later row closes the gap of the one before, until {} stitches are left.",
             out.turned
@@ -262,10 +280,16 @@ fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<Stri
             "Two stitches go in each decrease round, on the sole's side of the instep, until {} are left all round.",
             out.stitches
         )),
-        SectionKind::Toe => Some(format!(
-            "Four stitches go in each decrease round, until {} are left for the graft on each needle.",
-            out.graft_pairs
-        )),
+        SectionKind::Toe => Some(match plan.recipe.toe {
+            Toe::Wedge { .. } => format!(
+                "Four stitches go in each decrease round, until {} are left for the graft on each needle.",
+                out.graft_pairs
+            ),
+            Toe::Round => format!(
+                "Decreases are spread round the whole toe, until {} stitches are left to be drawn closed.",
+                out.toe_left
+            ),
+        }),
         _ => None,
     }
 }

@@ -1,0 +1,77 @@
+//! What things are called, and the cautions.
+
+use crate::needles::Origin;
+use crate::plan::{Caution, SectionKind};
+use crate::recipe::{Method, Seating};
+
+/// What a section is called.
+pub const fn section_name(kind: SectionKind) -> &'static str {
+    match kind {
+        SectionKind::CastOn => "Cast on",
+        SectionKind::Cuff => "Cuff",
+        SectionKind::Leg => "Leg",
+        SectionKind::HeelFlap => "Heel flap",
+        SectionKind::HeelTurn => "Heel turn",
+        SectionKind::PickUp => "Gusset pick-up",
+        SectionKind::Gusset => "Gusset",
+        SectionKind::Foot => "Foot",
+        SectionKind::Toe => "Toe",
+        SectionKind::Close => "Closing",
+    }
+}
+
+/// What a group of stitches is called.
+pub const fn origin_name(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Back => "back of leg",
+        Origin::Front => "front of leg",
+        Origin::Heel => "heel",
+        Origin::GussetLeft => "left gusset",
+        Origin::Instep => "instep",
+        Origin::GussetRight => "right gusset",
+        Origin::Sole => "sole",
+    }
+}
+
+/// What a needle method is called.
+pub const fn method_name(method: Method) -> &'static str {
+    match method {
+        Method::MagicLoop { .. } => "magic loop",
+        Method::TwoCirculars { .. } => "two circular needles",
+        Method::FourDpns => "four double-pointed needles",
+        Method::FiveDpns => "five double-pointed needles",
+        Method::ShortCircular => "one short circular needle",
+    }
+}
+
+/// What a seating is called.
+pub const fn seating_name(seating: Seating) -> &'static str {
+    match seating {
+        Seating::EvenHalves => "even halves",
+        Seating::InstepAndSole => "instep and sole",
+    }
+}
+
+/// A caution in one or two kind sentences.
+pub const fn caution(caution: Caution) -> &'static str {
+    match caution {
+        Caution::HardToPutOn => {
+            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less ease or a stretchier cast-on helps."
+        }
+        Caution::LittleEase => {
+            "The sock is hardly smaller than the foot and may slip. About a tenth smaller suits most feet."
+        }
+        Caution::MuchEase => {
+            "The sock is much smaller than the foot and may feel tight, above all at the cuff."
+        }
+        Caution::GussetEveryRound => {
+            "The foot is short, so the gusset narrows in every round instead of every second."
+        }
+        Caution::SmallChild => {
+            "For a small child: no loose strands inside, every end woven in well, nothing sewn on that could come off."
+        }
+        Caution::CircumferenceEstimated => {
+            "The foot's circumference was estimated from its length. Measuring round the ball of the foot is surer."
+        }
+    }
+}
