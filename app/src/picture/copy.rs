@@ -1,0 +1,106 @@
+//! Every word of the needle picture, for the eye and for the ear.
+
+use evenloop_engine::needles::Origin;
+use evenloop_engine::stitch::Marker;
+
+use super::Look;
+
+/// What a group of stitches is called where room is short.
+pub(super) const fn group_short(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Back => "back",
+        Origin::Front => "front",
+        Origin::Heel => "heel",
+        Origin::GussetLeft | Origin::GussetRight => "gusset",
+        Origin::Instep => "instep",
+        Origin::Sole => "sole",
+    }
+}
+
+/// What hangs between stitches, as written beside it.
+pub(super) const fn marker(marker: Marker) -> &'static str {
+    match marker {
+        Marker::Left | Marker::Right => "marker",
+        Marker::Round => "start",
+    }
+}
+
+/// The same, spoken.
+pub(super) const fn marker_spoken(marker: Marker) -> &'static str {
+    match marker {
+        Marker::Left | Marker::Right => "marker",
+        Marker::Round => "marker for the beginning of the round",
+    }
+}
+
+/// Written at an open edge of the flap.
+pub(super) const EDGE: &str = "loops";
+/// Written where the edge has no loops yet.
+pub(super) const EDGE_BARE: &str = "edge";
+/// Written where the round begins while the tip is elsewhere.
+pub(super) const START: &str = "start";
+/// Written in the middle while the wrong side faces.
+pub(super) const WRONG_SIDE: &str = "wrong side";
+/// Written where there is nothing to show.
+pub(super) const EMPTY: &str = "no stitches on the needles";
+
+/// The total of a needle; where there are many, room is short.
+pub(super) fn total(stitches: u16, short: bool) -> String {
+    if short {
+        stitches.to_string()
+    } else {
+        format!("{stitches} sts")
+    }
+}
+
+pub(super) const fn look(look: Look) -> &'static str {
+    match look {
+        Look::Loop => "Magic loop.",
+        Look::Pair => "Two circular needles.",
+        Look::Points => "Double-pointed needles.",
+        Look::Ring => "One short circular needle.",
+    }
+}
+
+pub(super) const SAY_EMPTY: &str = "There are no stitches on the needles.";
+pub(super) const SAY_FLAT: &str = "The heel is worked back and forth.";
+pub(super) const SAY_WRONG_SIDE: &str = "The wrong side faces you.";
+pub(super) const SAY_RIGHT_SIDE: &str = "The right side faces you.";
+pub(super) const SAY_NOT_JOINED: &str = "Not joined into a round yet.";
+pub(super) const SAY_GAP: &str = "gap of a turned row";
+
+/// How a needle is introduced; numbers count from 1, `None` where there is only one.
+pub(super) fn say_needle(number: Option<usize>, works: bool, rests: bool) -> String {
+    let name = number.map_or_else(|| "On the needle".to_owned(), |n| format!("Needle {n}"));
+    match (works, rests) {
+        (true, _) if number.is_some() => format!("{name}, worked next"),
+        (_, true) => format!("{name}, at rest"),
+        _ => name,
+    }
+}
+
+pub(super) fn say_edge(loops: u16) -> String {
+    match loops {
+        0 => "open edge of the flap".to_owned(),
+        1 => "open edge of the flap with 1 loop".to_owned(),
+        n => format!("open edge of the flap with {n} loops"),
+    }
+}
+
+pub(super) fn say_stitches(n: u16) -> String {
+    if n == 1 {
+        "1 stitch".to_owned()
+    } else {
+        format!("{n} stitches")
+    }
+}
+
+/// Where the yarn hangs.
+pub(super) fn say_tip(number: Option<usize>, before: Option<&str>) -> String {
+    match (number, before) {
+        (Some(n), None) => format!("The yarn is at the beginning of needle {n}."),
+        (Some(n), Some(what)) => format!("The yarn is on needle {n}, after {what}."),
+        (None, None) => "The yarn is at the beginning.".to_owned(),
+        (None, Some(what)) => format!("The yarn is after {what}."),
+    }
+}

@@ -1,0 +1,297 @@
+//! Every state of many socks is laid out and looked at: nothing leaves the field, nothing written
+//! lies on something else written, and every number is the simulator's.
+
+use evenloop_engine::plan::{Plan, make};
+use evenloop_engine::recipe::{Heel, Method, Recipe};
+use evenloop_engine::trace::Trace;
+use evenloop_engine::units::Length;
+
+use super::*;
+
+const ORIGINS: [Origin; 7] = [
+    Origin::Back,
+    Origin::Front,
+    Origin::Heel,
+    Origin::GussetLeft,
+    Origin::Instep,
+    Origin::GussetRight,
+    Origin::Sole,
+];
+
+fn plan(method: Method, stitches: u16, with_corners: bool) -> Plan {
+    let mut recipe = Recipe {
+        needles: method,
+        stitches: Some(stitches),
+        ..Recipe::default()
+    };
+    // long enough for every gusset
+    recipe.foot.length = Length::cm(34);
+    let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel;
+    *corners = with_corners;
+    make(&recipe).unwrap_or_else(|e| panic!("{method:?} {stitches}: {e:?}"))
+}
+
+/// Calls `look` with every state of socks of many sizes on all needles.
+fn every_state(mut look: impl FnMut(&str, &Needles, &Picture)) {
+    for method in Method::ALL {
+        for stitches in [32, 36, 48, 64, 84, 96] {
+            for corners in [false, true] {
+                let plan = plan(method, stitches, corners);
+                let trace = Trace::of(&plan).expect("made plans can be knitted");
+                let mut seen = None;
+                for (i, step) in trace.steps.iter().enumerate() {
+                    let moves = step.moves.iter().map(|m| &m.after);
+                    for (m, needles) in std::iter::once(&step.before).chain(moves).enumerate() {
+                        // most rounds leave everything as it was
+                        if seen.replace(needles) == Some(needles) {
+                            continue;
+                        }
+                        let picture = Picture::of(needles, method.into());
+                        let name = format!("{method:?} {stitches} {:?} {i} {m}", step.kind);
+                        look(&name, needles, &picture);
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// A written text as a box that may be turned: its middle, half its size, its angle.
+#[derive(Debug)]
+struct Plate {
+    middle: Spot,
+    half: Spot,
+    turn: f32,
+    text: String,
+}
+
+impl Plate {
+    fn of(text: &Text, letter: f32, high: f32) -> Self {
+        let wide = letter * f32::from(u16::try_from(text.text.chars().count()).unwrap_or(0));
+        let shift = match text.hold {
+            Hold::Start => wide / 2.0,
+            Hold::Middle => 0.0,
+            Hold::End => -wide / 2.0,
+        };
+        Self {
+            middle: Spot::new(text.x + shift, text.y),
+            half: Spot::new(wide / 2.0, high / 2.0),
+            turn: text.turn.to_radians(),
+            text: text.text.clone(),
+        }
+    }
+
+    fn corners(&self) -> [Spot; 4] {
+        let (sin, cos) = self.turn.sin_cos();
+        [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(x, y)| {
+            let (x, y) = (x * self.half.x, y * self.half.y);
+            Spot::new(
+                self.middle.x + x * cos - y * sin,
+                self.middle.y + x * sin + y * cos,
+            )
+        })
+    }
+
+    /// Two boxes lie apart when a line along a side of one of them parts them.
+    fn lies_on(&self, other: &Self) -> bool {
+        ![self, other].iter().any(|of| {
+            let (sin, cos) = of.turn.sin_cos();
+            [Spot::new(cos, sin), Spot::new(-sin, cos)]
+                .iter()
+                .any(|way| {
+                    let reach = |plate: &Self| {
+                        let on = plate.corners().map(|c| c.x * way.x + c.y * way.y);
+                        (
+                            on.iter().copied().fold(f32::MAX, f32::min),
+                            on.iter().copied().fold(f32::MIN, f32::max),
+                        )
+                    };
+                    let ((a, b), (c, d)) = (reach(self), reach(other));
+                    b <= c + 0.5 || d <= a + 0.5
+                })
+        })
+    }
+}
+
+/// Everything written in a picture: names and counts, and the totals as the boxes they stand in.
+fn plates(picture: &Picture) -> Vec<Plate> {
+    let names = picture.names.iter().map(|t| Plate::of(t, 5.8, 11.0));
+    let counts = picture.bands.iter().map(|b| Plate::of(&b.count, 8.0, 12.0));
+    let waiting = picture
+        .openings
+        .iter()
+        .filter_map(|o| o.count.as_ref())
+        .map(|t| Plate::of(t, 8.0, 12.0));
+    let totals = picture.totals.iter().map(|t| Plate {
+        middle: Spot::new(t.x, t.y),
+        half: Spot::new(t.wide / 2.0, 9.0),
+        turn: 0.0,
+        text: format!("total {}", t.stitches),
+    });
+    names.chain(counts).chain(waiting).chain(totals).collect()
+}
+
+#[test]
+fn nothing_written_lies_on_anything_written() {
+    every_state(|name, _, picture| {
+        let plates = plates(picture);
+        for (i, a) in plates.iter().enumerate() {
+            for b in &plates[i + 1..] {
+                assert!(!a.lies_on(b), "{name}: {a:?} lies on {b:?}");
+            }
+        }
+    });
+}
+
+#[test]
+fn nothing_written_leaves_the_field() {
+    every_state(|name, _, picture| {
+        for plate in plates(picture) {
+            for corner in plate.corners() {
+                let inside = (-0.5..=WIDE + 0.5).contains(&corner.x)
+                    && (-0.5..=HIGH + 0.5).contains(&corner.y);
+                assert!(inside, "{name}: {plate:?}");
+            }
+        }
+    });
+}
+
+fn spots(d: &str) -> Vec<(f32, f32)> {
+    let numbers: Vec<f32> = d
+        .split(|c: char| c.is_ascii_alphabetic() || c == ' ')
+        .filter(|part| !part.is_empty())
+        .map(|part| part.parse().expect("paths hold numbers"))
+        .collect();
+    numbers.chunks(2).map(|pair| (pair[0], pair[1])).collect()
+}
+
+/// Places along a cubic curve of four control points.
+fn bend(d: &[(f32, f32)]) -> Vec<(f32, f32)> {
+    let [a, b, c, e] = d else {
+        panic!("a cable is one curve: {d:?}")
+    };
+    (0..=20_u16)
+        .map(|i| {
+            let t = f32::from(i) / 20.0;
+            let u = 1.0 - t;
+            let at = |a: f32, b: f32, c: f32, e: f32| {
+                u * u * u * a + 3.0 * u * u * t * b + 3.0 * u * t * t * c + t * t * t * e
+            };
+            (at(a.0, b.0, c.0, e.0), at(a.1, b.1, c.1, e.1))
+        })
+        .collect()
+}
+
+#[test]
+fn every_group_fits_and_can_be_read() {
+    every_state(|name, _, picture| {
+        for band in &picture.bands {
+            let spots = spots(&band.fabric);
+            for (x, y) in &spots {
+                assert!(
+                    (0.0..=WIDE).contains(x) && (0.0..=HIGH).contains(y),
+                    "{name}: {band:?}"
+                );
+            }
+            let (a, b) = (spots[0], spots[1]);
+            if spots.len() == 4 {
+                let wide = (a.0 - b.0).hypot(a.1 - b.1);
+                assert!(wide >= 12.0, "{name}: {wide} for {band:?}");
+            }
+        }
+        for cable in &picture.cables {
+            for (x, y) in bend(&spots(cable)) {
+                assert!(
+                    (0.0..=WIDE).contains(&x) && (0.0..=HIGH).contains(&y),
+                    "{name}: {cable}"
+                );
+            }
+        }
+    });
+}
+
+#[test]
+fn every_number_is_the_simulators() {
+    every_state(|name, needles, picture| {
+        let shown = |band: &Band| band.count.text.parse::<u16>().expect("a count");
+        for origin in ORIGINS {
+            let sum: u16 = picture
+                .bands
+                .iter()
+                .filter(|b| b.origin == origin)
+                .map(shown)
+                .sum();
+            assert_eq!(sum, needles.stitches_of(origin), "{name}: {origin:?}");
+        }
+        for band in &picture.bands {
+            let loops = band.loops.matches('Q').count();
+            assert_eq!(
+                loops,
+                usize::from(shown(band)),
+                "{name}: a loop for each stitch"
+            );
+        }
+        let totals: Vec<u16> = picture.totals.iter().map(|t| t.stitches).collect();
+        if !picture.empty {
+            assert_eq!(totals, needles.per_needle(), "{name}");
+        }
+        assert_eq!(picture.empty, needles.stitches() == 0, "{name}");
+        assert_eq!(picture.working.is_some(), needles.stitches() > 0, "{name}");
+        assert_eq!(
+            picture.totals.iter().filter(|t| t.works).count(),
+            usize::from(!picture.empty),
+            "{name}"
+        );
+    });
+}
+
+#[test]
+fn open_edges_and_markers_are_all_there() {
+    use evenloop_engine::needles::Item;
+    every_state(|name, needles, picture| {
+        let waiting: u16 = picture
+            .openings
+            .iter()
+            .filter_map(|o| o.count.as_ref())
+            .map(|t| t.text.parse::<u16>().expect("a count"))
+            .sum();
+        let mut loops = 0;
+        let (mut edges, mut gaps, mut markers) = (0, 0, 0);
+        for item in needles.items() {
+            match item {
+                Item::Edge { loops: n, .. } => {
+                    loops += n;
+                    edges += 1;
+                }
+                Item::Gap => gaps += 1,
+                Item::Marker(_) => markers += 1,
+                Item::Stitches(..) | Item::End => {}
+            }
+        }
+        assert_eq!(waiting, loops, "{name}");
+        assert_eq!(picture.openings.len(), edges, "{name}");
+        assert_eq!(picture.gaps.len(), gaps, "{name}");
+        assert_eq!(picture.beads.len(), markers, "{name}");
+    });
+}
+
+#[test]
+fn the_words_name_every_needle_and_count() {
+    every_state(|name, needles, picture| {
+        let words = super::super::say(needles, Look::Loop);
+        for total in &picture.totals {
+            if let Some(number) = total.number {
+                assert!(
+                    words.contains(&format!("Needle {number}")),
+                    "{name}: {words}"
+                );
+            }
+            let counted = copy::say_stitches(total.stitches);
+            assert!(words.contains(&counted), "{name}: {words}");
+        }
+        assert!(
+            !picture.empty || words == copy::SAY_EMPTY,
+            "{name}: {words}"
+        );
+    });
+}

@@ -1,0 +1,44 @@
+//! The needle picture: what is on the needles right now, as a knitter holding them sees it.
+//!
+//! A pure function of the simulator's state: [`Picture::of`] lays it out, [`say`] puts the same into
+//! words for the ear, [`NeedlePicture`] draws it. Every number in it is a count of the state.
+//!
+//! May use the engine's needles and leptos; must not know plans, storage or any screen.
+
+mod copy;
+mod course;
+mod layout;
+mod say;
+mod seats;
+mod spread;
+mod view;
+
+use evenloop_engine::recipe::Method;
+
+pub use layout::Picture;
+pub use say::say;
+pub use view::{NeedlePicture, Patterns};
+
+/// What the needles look like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Look {
+    /// One long circular, its cable pulled out between two halves.
+    Loop,
+    /// Two circulars, each with its own ends.
+    Pair,
+    /// Double-pointed needles.
+    Points,
+    /// One short circular.
+    Ring,
+}
+
+impl From<Method> for Look {
+    fn from(method: Method) -> Self {
+        match method {
+            Method::MagicLoop { .. } => Self::Loop,
+            Method::TwoCirculars { .. } => Self::Pair,
+            Method::FourDpns | Method::FiveDpns => Self::Points,
+            Method::ShortCircular => Self::Ring,
+        }
+    }
+}

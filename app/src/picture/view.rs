@@ -1,0 +1,218 @@
+//! Draws the picture. Shapes and words come from [`super::layout`]; colours and motion from
+//! `style/picture.css` by class.
+
+use evenloop_engine::needles::{Needles, Origin};
+use leptos::prelude::*;
+
+use super::layout::{Band, Hold, Opening, Picture, Text, Total};
+use super::{Look, copy, say};
+
+/// The picture of these needles with its words for the ear.
+#[component]
+pub fn NeedlePicture(
+    /// What is on the needles.
+    #[prop(into)]
+    needles: Signal<Needles>,
+    /// What the needles look like.
+    #[prop(into)]
+    look: Signal<Look>,
+) -> impl IntoView {
+    let picture = Memo::new(move |_| needles.with(|n| Picture::of(n, look.get())));
+    let words = Memo::new(move |_| needles.with(|n| say(n, look.get())));
+    let (wide, high) = Picture::SIZE;
+    view! {
+        <figure class="needles">
+            <svg
+                viewBox=format!("0 0 {wide} {high}")
+                role="img"
+                aria-label=move || words.get()
+                focusable="false"
+            >
+                <Patterns />
+                {move || picture.with(draw)}
+            </svg>
+        </figure>
+    }
+}
+
+/// The textures that tell groups apart without colour. One copy on a page is enough.
+#[component]
+pub fn Patterns() -> impl IntoView {
+    let texture = |id: &'static str, size: &'static str, turn: &'static str, d: &'static str| {
+        view! {
+            <pattern
+                id=id
+                width=size
+                height=size
+                patternUnits="userSpaceOnUse"
+                patternTransform=turn
+            >
+                <path class="texture" d=d></path>
+            </pattern>
+        }
+    };
+    view! {
+        <defs>
+            {texture("texture-back", "7", "rotate(0)", "M0 3.5H7")}
+            {texture("texture-heel", "6", "rotate(0)", "M3 0V6")}
+            {texture("texture-gusset-left", "7", "rotate(45)", "M3.5 0V7")}
+            {texture("texture-gusset-right", "7", "rotate(-45)", "M3.5 0V7")}
+            {texture("texture-sole", "8", "rotate(0)", "M2 2h1.5M6 6h1.5")}
+        </defs>
+    }
+}
+
+/// The class that colours a part of the sock, and the texture drawn over it.
+pub(crate) const fn dress(origin: Origin) -> (&'static str, Option<&'static str>) {
+    match origin {
+        Origin::Back => ("back", Some("url(#texture-back)")),
+        Origin::Front => ("front", None),
+        Origin::Heel => ("heel", Some("url(#texture-heel)")),
+        Origin::GussetLeft => ("gusset-left", Some("url(#texture-gusset-left)")),
+        Origin::Instep => ("instep", None),
+        Origin::GussetRight => ("gusset-right", Some("url(#texture-gusset-right)")),
+        Origin::Sole => ("sole", Some("url(#texture-sole)")),
+    }
+}
+
+fn draw(picture: &Picture) -> AnyView {
+    if picture.empty {
+        let (wide, high) = Picture::SIZE;
+        return view! {
+            <text class="name" x=wide / 2.0 y=high / 2.0 text-anchor="middle">
+                {copy::EMPTY}
+            </text>
+        }
+        .into_any();
+    }
+    let cables = picture
+        .cables
+        .iter()
+        .map(|d| view! { <path class="cable" d=d.clone()></path> })
+        .collect_view();
+    let shafts = picture
+        .shafts
+        .iter()
+        .map(|shaft| {
+            let class = match (shaft.stiff, shaft.works) {
+                (true, true) => "shaft works",
+                (true, false) => "shaft",
+                (false, _) => "cable",
+            };
+            view! { <path class=class d=shaft.line.clone()></path> }
+        })
+        .collect_view();
+    let bands = picture.bands.iter().map(band).collect_view();
+    let openings = picture.openings.iter().map(opening).collect_view();
+    let gaps = picture
+        .gaps
+        .iter()
+        .map(|d| view! { <path class="gap" d=d.clone()></path> })
+        .collect_view();
+    let beads = picture
+        .beads
+        .iter()
+        .map(|bead| {
+            view! {
+                <g class="bead">
+                    <path d=bead.across.clone()></path>
+                    <circle cx=bead.x cy=bead.y r="4.5"></circle>
+                </g>
+            }
+        })
+        .collect_view();
+    let names = picture
+        .names
+        .iter()
+        .map(|name| text("name", name))
+        .collect_view();
+    let totals = picture.totals.iter().map(total).collect_view();
+    let yarn = picture.working.as_ref().map(|working| {
+        view! {
+            <path class="yarn" d=working.yarn.clone()></path>
+            <circle class="ball" cx=working.ball.0 cy=working.ball.1 r="6.5"></circle>
+        }
+    });
+    let tip = picture
+        .working
+        .as_ref()
+        .map(|working| view! { <path class="tip" d=working.needle.clone()></path> });
+    let start = picture
+        .start
+        .as_ref()
+        .map(|d| view! { <path class="start" d=d.clone()></path> });
+    view! {
+        {cables}
+        {shafts}
+        {bands}
+        {openings}
+        {gaps}
+        {yarn}
+        {tip}
+        {beads}
+        {start}
+        {names}
+        {totals}
+    }
+    .into_any()
+}
+
+fn band(band: &Band) -> impl IntoView + use<> {
+    let (class, texture) = dress(band.origin);
+    let rests = if band.rests { "band rests" } else { "band" };
+    view! {
+        <g class=format!("{rests} {class}")>
+            <path class="fabric" d=band.fabric.clone()></path>
+            <path class="over" d=band.fabric.clone() fill=texture.unwrap_or("none")></path>
+            <path class="loops" d=band.loops.clone()></path>
+            {text("count", &band.count)}
+        </g>
+    }
+}
+
+fn opening(opening: &Opening) -> impl IntoView + use<> {
+    view! {
+        <g class="opening">
+            <path d=opening.outline.clone()></path>
+            {opening.count.as_ref().map(|count| text("count", count))}
+        </g>
+    }
+}
+
+fn total(total: &Total) -> impl IntoView + use<> {
+    let class = if total.works { "total works" } else { "total" };
+    let left = total.x - total.wide / 2.0;
+    let number = total.number.map(|number| {
+        view! {
+            <circle cx=left + 9.0 cy=total.y r="9"></circle>
+            <text class="number" x=left + 9.0 y=total.y text-anchor="middle" dy="0.36em">
+                {number.to_string()}
+            </text>
+        }
+    });
+    let shift = if total.number.is_some() { 8.0 } else { 0.0 };
+    view! {
+        <g class=class>
+            <rect x=left y=total.y - 9.0 width=total.wide height="18" rx="9"></rect>
+            {number}
+            <text class="sum" x=total.x + shift y=total.y text-anchor="middle" dy="0.36em">
+                {total.text.clone()}
+            </text>
+        </g>
+    }
+}
+
+fn text(class: &'static str, text: &Text) -> impl IntoView + use<> {
+    let anchor = match text.hold {
+        Hold::Start => "start",
+        Hold::Middle => "middle",
+        Hold::End => "end",
+    };
+    let turn =
+        (text.turn != 0.0).then(|| format!("rotate({:.1} {:.1} {:.1})", text.turn, text.x, text.y));
+    view! {
+        <text class=class x=text.x y=text.y text-anchor=anchor dy="0.36em" transform=turn>
+            {text.text.clone()}
+        </text>
+    }
+}
