@@ -1,22 +1,56 @@
-//! The frame around every screen: router, navigation, the update notice.
+//! The frame around every screen: router, navigation, the bars, and what all screens share.
 
+use leptos::html;
 use leptos::prelude::*;
 use leptos_router::StaticSegment;
-use leptos_router::components::{A, FlatRoutes, Route, Router};
+use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::hooks::use_location;
 
+use crate::bars::Bars;
 use crate::offline::Offline;
+use crate::parts::{NavBar, PageHead};
+use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
 use crate::screens::{BasketScreen, KeepScreen, MapScreen, MeasureScreen, NowScreen};
+use crate::store::Follow;
 
 /// The whole app, as it stands in the page's body.
 #[component]
 pub fn App() -> impl IntoView {
+    let follow = Follow::start();
     provide_context(Offline::start());
+    provide_context(follow);
+    provide_context(Preferences::start(follow));
     view! {
         <Router>
-            <Titles />
-            <main>
+            <Frame />
+        </Router>
+    }
+}
+
+/// Screen, bars and navigation. On `Now` the pad has the bottom of the page, so the frame says so.
+#[component]
+fn Frame() -> impl IntoView {
+    let path = use_location().pathname;
+    let main = NodeRef::<html::Main>::new();
+    // Title and focus follow the screen; at first the server's title stands and focus is the
+    // browser's business.
+    Effect::new(move |seen: Option<String>| {
+        let path = path.get();
+        if let Some(seen) = seen
+            && seen != path
+        {
+            document().set_title(&routes::title(&path));
+            if let Some(main) = main.get_untracked() {
+                // A page that will not take focus is still shown.
+                let _ = main.focus();
+            }
+        }
+        path
+    });
+    view! {
+        <div class="app" class:at-now=move || *path.read() == Screen::Now.path()>
+            <main tabindex="-1" node_ref=main>
                 <FlatRoutes fallback=NotFound>
                     <Route path=StaticSegment(Screen::Basket.segment()) view=BasketScreen />
                     <Route path=StaticSegment(Screen::Measure.segment()) view=MeasureScreen />
@@ -25,35 +59,8 @@ pub fn App() -> impl IntoView {
                     <Route path=StaticSegment(Screen::Keep.segment()) view=KeepScreen />
                 </FlatRoutes>
             </main>
-            <UpdateNotice />
-            <nav class="screens" aria-label="Screens">
-                {Screen::ALL
-                    .map(|screen| view! { <A href=screen.path() exact=true>{screen.name()}</A> })
-                    .collect_view()}
-            </nav>
-        </Router>
-    }
-}
-
-/// Keeps the window title in step with the screen. The server writes the first one.
-#[component]
-fn Titles() -> impl IntoView {
-    let pathname = use_location().pathname;
-    Effect::new(move || document().set_title(&routes::title(&pathname.read())));
-}
-
-/// Offers a new build; nothing changes until the knitter says so.
-#[component]
-fn UpdateNotice() -> impl IntoView {
-    let offline = expect_context::<Offline>();
-    view! {
-        <div class="update" role="status">
-            <Show when=move || offline.update_ready.get()>
-                <p>"A new version of Evenloop is ready."</p>
-                <button type="button" on:click=move |_| offline.accept_update()>
-                    "Use it now"
-                </button>
-            </Show>
+            <Bars />
+            <NavBar />
         </div>
     }
 }
@@ -63,8 +70,10 @@ fn UpdateNotice() -> impl IntoView {
 fn NotFound() -> impl IntoView {
     view! {
         <section class="screen">
-            <h1>"Nothing is here"</h1>
-            <p>"This address leads to no screen. Your socks are safe in the basket."</p>
+            <PageHead
+                title="Nothing is here"
+                lead="This address leads to no screen. Your socks are safe in the basket."
+            />
         </section>
     }
 }

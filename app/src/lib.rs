@@ -7,9 +7,14 @@
 //! May use the engine and the browser; must not know how it is served, and does no sock
 //! arithmetic of its own.
 
+// The component macro writes functions that are `pub` in rooms that are not.
+#![allow(unreachable_pub)]
+
 pub mod app;
+pub mod bars;
 pub mod offline;
 pub mod parts;
+pub mod preferences;
 pub mod picture;
 pub mod routes;
 pub mod screens;

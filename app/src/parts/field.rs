@@ -10,7 +10,8 @@ use super::{Icon, Sign};
 #[component]
 pub fn TextField(
     /// Id and name of the input.
-    id: &'static str,
+    #[prop(into)]
+    id: String,
     /// The label.
     label: &'static str,
     /// Whether it may stay empty; said beside the label.
@@ -57,20 +58,19 @@ pub fn TextField(
         }
     });
     let wrong = move || error.read().is_some();
-    let described = move || {
-        if wrong() { format!("{id}-hint {id}-error") } else { format!("{id}-hint") }
-    };
+    let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
+    let described = format!("{hint_id} {error_id}");
     view! {
         <div class="field">
-            <label for=id>
+            <label for=id.clone()>
                 {label} {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
             </label>
-            <p class="hint" id=format!("{id}-hint")>
+            <p class="hint" id=hint_id>
                 {hint}
             </p>
             <div class="entry">
                 <input
-                    id=id
+                    id=id.clone()
                     name=id
                     type="text"
                     inputmode=inputmode
@@ -87,7 +87,7 @@ pub fn TextField(
                 />
                 <span class="unit">{unit}</span>
             </div>
-            <div id=format!("{id}-error") aria-live="polite">
+            <div id=error_id aria-live="polite">
                 {move || {
                     error
                         .get()

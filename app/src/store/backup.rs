@@ -154,7 +154,7 @@ fn merge(
                 report.settings = true;
             }
             keys::CURRENT if pairs::current(shelf).is_none() => shelf.put(key, text)?,
-            keys::SETTINGS | keys::CURRENT | keys::DRAFT | keys::SAVED => {}
+            keys::SETTINGS | keys::CURRENT | keys::DRAFT | keys::SAVED | keys::TOLD => {}
             _ => {
                 let was = key.strip_prefix(keys::ASIDE).and_then(|rest| rest.split_once(':'));
                 if was.is_none() {

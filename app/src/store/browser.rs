@@ -1,23 +1,32 @@
-//! The browser's `localStorage` as a shelf.
+//! The browser's `localStorage` as a shelf; where the browser denies it, the page's memory.
 //!
 //! Texts are put as they are: plans and chunks are text already, and quoting them once more would
 //! cost room. `LocalStorage::raw` panics where storage is denied, so that is found out first.
 
 use gloo_storage::{LocalStorage, Storage as _};
 use wasm_bindgen::{JsCast, JsValue};
-use web_sys::DomException;
+use web_sys::{DomException, Storage};
 
 use super::StoreError;
-use super::shelf::Shelf;
+use super::shelf::{Memory, Shelf};
 
-/// `localStorage`.
+thread_local! {
+    static MEMORY: Memory = Memory::default();
+}
+
+/// `localStorage`, or memory.
 pub(super) struct Browser;
 
 impl Browser {
-    fn raw() -> Result<web_sys::Storage, StoreError> {
-        let given = web_sys::window().and_then(|window| window.local_storage().ok().flatten());
-        if given.is_some() { Ok(LocalStorage::raw()) } else { Err(StoreError::Denied) }
+    /// Whether what is stored outlasts the page.
+    pub(super) fn lasts() -> bool {
+        storage().is_some()
     }
+}
+
+fn storage() -> Option<Storage> {
+    let given = web_sys::window().and_then(|window| window.local_storage().ok().flatten());
+    given.map(|_| LocalStorage::raw())
 }
 
 fn denied(_: JsValue) -> StoreError {
@@ -26,11 +35,17 @@ fn denied(_: JsValue) -> StoreError {
 
 impl Shelf for Browser {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
-        Self::raw()?.get_item(key).map_err(denied)
+        match storage() {
+            Some(storage) => storage.get_item(key).map_err(denied),
+            None => MEMORY.with(|memory| memory.get(key)),
+        }
     }
 
     fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
-        Self::raw()?.set_item(key, text).map_err(|error| {
+        let Some(storage) = storage() else {
+            return MEMORY.with(|memory| memory.put(key, text));
+        };
+        storage.set_item(key, text).map_err(|error| {
             let name = error.dyn_into::<DomException>().map(|e| e.name()).unwrap_or_default();
             match name.as_str() {
                 // The second is what Firefox has called it.
@@ -41,11 +56,16 @@ impl Shelf for Browser {
     }
 
     fn remove(&self, key: &str) -> Result<(), StoreError> {
-        Self::raw()?.remove_item(key).map_err(denied)
+        match storage() {
+            Some(storage) => storage.remove_item(key).map_err(denied),
+            None => MEMORY.with(|memory| memory.remove(key)),
+        }
     }
 
     fn keys(&self) -> Result<Vec<String>, StoreError> {
-        let storage = Self::raw()?;
+        let Some(storage) = storage() else {
+            return MEMORY.with(Shelf::keys);
+        };
         let length = storage.length().map_err(denied)?;
         Ok((0..length).filter_map(|index| storage.key(index).ok().flatten()).collect())
     }

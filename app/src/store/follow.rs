@@ -12,18 +12,23 @@ pub struct Follow {
 impl Follow {
     /// Begins to listen once the page is alive. On the server it never changes.
     pub fn start() -> Self {
-        let revision = RwSignal::new(0);
+        let follow = Self { revision: RwSignal::new(0) };
         #[cfg(feature = "hydrate")]
         Effect::new(move || {
             let listening = window_event_listener(leptos::ev::storage, move |event| {
                 // No key: everything was wiped. The browser tells only windows that did not write.
                 if event.key().is_none_or(|key| key.starts_with(super::keys::ROOT)) {
-                    revision.update(|n| *n = n.wrapping_add(1));
+                    follow.touch();
                 }
             });
             on_cleanup(move || listening.remove());
         });
-        Self { revision }
+        follow
+    }
+
+    /// Everything may have changed, and this window did it: all its screens read again.
+    pub fn touch(self) {
+        self.revision.update(|n| *n = n.wrapping_add(1));
     }
 
     /// Follows, inside an effect or a memo.

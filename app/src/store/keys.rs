@@ -8,6 +8,7 @@
 //! evenloop:settings               the settings
 //! evenloop:draft                  what stands in the form of Measure
 //! evenloop:saved                  what was knitted when the last backup was made
+//! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:aside:<n>:<key>        what could not be read, under the key it had
 //! ```
 
@@ -23,6 +24,8 @@ pub(super) const SETTINGS: &str = "evenloop:settings";
 pub(super) const DRAFT: &str = "evenloop:draft";
 /// What was knitted when the last backup was made.
 pub(super) const SAVED: &str = "evenloop:saved";
+/// There, once it was said that everything is stored on the device.
+pub(super) const TOLD: &str = "evenloop:told";
 /// What was set aside.
 pub(super) const ASIDE: &str = "evenloop:aside:";
 

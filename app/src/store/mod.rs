@@ -6,7 +6,8 @@
 //!
 //! May use the engine's stored forms and, in the browser, `localStorage` through gloo-storage; must
 //! not know any screen. Call it only from effects and event handlers: on the server there is no
-//! shelf and every call says [`StoreError::Denied`].
+//! shelf and every call says [`StoreError::Denied`]. A browser that denies storage gets the page's
+//! memory instead: see [`lasts`].
 
 mod aside;
 mod backup;
@@ -192,6 +193,16 @@ fn steps_done() -> Result<u32, StoreError> {
     }))
 }
 
+/// Whether the knitter has been told that everything is stored on the device.
+pub fn was_told_stored() -> bool {
+    Here.get(keys::TOLD).ok().flatten().is_some()
+}
+
+/// Notes that the knitter has been told. Should it not be stored, it is said once more.
+pub fn note_told_stored() {
+    let _ = Here.put(keys::TOLD, "1");
+}
+
 /// Whether less than a fifth of what browsers give a site is left.
 ///
 /// # Errors
@@ -207,6 +218,17 @@ pub fn nearly_full() -> Result<bool, StoreError> {
 /// Characters that browsers give a site's `localStorage`: five million, common practice of all of
 /// them.
 const USUAL_ROOM: usize = 5_000_000;
+
+/// Whether what is stored outlasts the page. Where the browser denies storage it does not, and the
+/// knitter has to know.
+pub fn lasts() -> bool {
+    #[cfg(feature = "hydrate")]
+    {
+        Here::lasts()
+    }
+    #[cfg(not(feature = "hydrate"))]
+    false
+}
 
 /// Asks the browser not to clear this site's storage when it needs room. It may say no; nothing
 /// depends on it.

@@ -35,54 +35,28 @@ impl Shelf for NoShelf {
     }
 }
 
-/// A shelf in memory that can be full or refuse.
-#[cfg(test)]
+/// A shelf in memory: in a browser that denies storage, everything lasts as long as the page.
+#[cfg(any(test, feature = "hydrate"))]
 #[derive(Default)]
-pub(super) struct Memory {
-    texts: std::cell::RefCell<std::collections::BTreeMap<String, String>>,
-    /// Most bytes of keys and texts; nothing is refused when absent.
-    pub(super) room: std::cell::Cell<Option<usize>>,
-    /// Whether every call is refused.
-    pub(super) denied: std::cell::Cell<bool>,
-    /// Bytes put so far.
-    pub(super) written: std::cell::Cell<usize>,
-}
+pub(super) struct Memory(std::cell::RefCell<std::collections::BTreeMap<String, String>>);
 
-#[cfg(test)]
-impl Memory {
-    fn asked(&self) -> Result<(), StoreError> {
-        if self.denied.get() { Err(StoreError::Denied) } else { Ok(()) }
-    }
-}
-
-#[cfg(test)]
+#[cfg(any(test, feature = "hydrate"))]
 impl Shelf for Memory {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
-        self.asked()?;
-        Ok(self.texts.borrow().get(key).cloned())
+        Ok(self.0.borrow().get(key).cloned())
     }
 
     fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
-        self.asked()?;
-        let mut texts = self.texts.borrow_mut();
-        let others: usize =
-            texts.iter().filter(|(k, _)| *k != key).map(|(k, t)| k.len() + t.len()).sum();
-        if self.room.get().is_some_and(|room| others + key.len() + text.len() > room) {
-            return Err(StoreError::Full);
-        }
-        self.written.set(self.written.get() + text.len());
-        texts.insert(key.to_owned(), text.to_owned());
+        self.0.borrow_mut().insert(key.to_owned(), text.to_owned());
         Ok(())
     }
 
     fn remove(&self, key: &str) -> Result<(), StoreError> {
-        self.asked()?;
-        self.texts.borrow_mut().remove(key);
+        self.0.borrow_mut().remove(key);
         Ok(())
     }
 
     fn keys(&self) -> Result<Vec<String>, StoreError> {
-        self.asked()?;
-        Ok(self.texts.borrow().keys().cloned().collect())
+        Ok(self.0.borrow().keys().cloned().collect())
     }
 }

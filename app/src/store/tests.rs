@@ -1,5 +1,6 @@
 //! The store's rules, tried on a shelf in memory: damage, a full shelf, a refusing one, two windows.
 
+use std::cell::Cell;
 use std::sync::OnceLock;
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Event, Journal, write_chunk};
@@ -11,6 +12,53 @@ use super::backup::{self, Refused};
 use super::pairs::{self, PairId, Place};
 use super::shelf::{Memory, Shelf};
 use super::{Part, StoreError, aside, keys, logs, settings};
+
+/// A shelf in memory that can be full or refuse.
+#[derive(Default)]
+struct Trying {
+    inner: Memory,
+    /// Most bytes of keys and texts; nothing is refused when absent.
+    room: Cell<Option<usize>>,
+    /// Whether every call is refused.
+    denied: Cell<bool>,
+    /// Bytes put so far.
+    written: Cell<usize>,
+}
+
+impl Trying {
+    fn asked(&self) -> Result<&Memory, StoreError> {
+        if self.denied.get() { Err(StoreError::Denied) } else { Ok(&self.inner) }
+    }
+
+    fn used_beside(&self, key: &str) -> Result<usize, StoreError> {
+        let others = self.inner.keys()?.into_iter().filter(|k| k != key);
+        others.map(|k| Ok(k.len() + self.inner.get(&k)?.map_or(0, |t| t.len()))).sum()
+    }
+}
+
+impl Shelf for Trying {
+    fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
+        self.asked()?.get(key)
+    }
+
+    fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
+        let inner = self.asked()?;
+        let wanted = self.used_beside(key)? + key.len() + text.len();
+        if self.room.get().is_some_and(|room| wanted > room) {
+            return Err(StoreError::Full);
+        }
+        self.written.set(self.written.get() + text.len());
+        inner.put(key, text)
+    }
+
+    fn remove(&self, key: &str) -> Result<(), StoreError> {
+        self.asked()?.remove(key)
+    }
+
+    fn keys(&self) -> Result<Vec<String>, StoreError> {
+        self.asked()?.keys()
+    }
+}
 
 fn doc() -> &'static str {
     static DOC: OnceLock<String> = OnceLock::new();
@@ -32,14 +80,14 @@ fn touches(n: usize) -> Vec<Event> {
         .collect()
 }
 
-fn with_pair(touched: usize) -> (Memory, PairId) {
-    let (shelf, id) = (Memory::default(), id("a1"));
+fn with_pair(touched: usize) -> (Trying, PairId) {
+    let (shelf, id) = (Trying::default(), id("a1"));
     pairs::create(&shelf, &id, "  Blue   ones ", doc(), 5).expect("room");
     logs::replace(&shelf, &id, 1, &touches(touched)).expect("room");
     (shelf, id)
 }
 
-fn events(shelf: &Memory, id: &PairId) -> Vec<Event> {
+fn events(shelf: &Trying, id: &PairId) -> Vec<Event> {
     pairs::open(shelf, id).expect("a pair").journals[0].events().to_vec()
 }
 
@@ -216,7 +264,7 @@ fn a_full_shelf_loses_nothing_and_catches_up_when_there_is_room() {
 
 #[test]
 fn a_pair_that_finds_no_room_leaves_nothing_behind() {
-    let shelf = Memory::default();
+    let shelf = Trying::default();
     shelf.room.set(Some(doc().len() + 60));
     assert_eq!(pairs::create(&shelf, &id("a1"), "x", doc(), 5), Err(StoreError::Full));
     assert_eq!(shelf.keys(), Ok(Vec::new()));
@@ -228,13 +276,13 @@ fn a_pair_that_finds_no_room_leaves_nothing_behind() {
 
 #[test]
 fn setting_aside_needs_no_room_for_a_second_copy() {
-    let shelf = Memory::default();
+    let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(600));
     aside::set_aside(&shelf, "evenloop:k").expect("room");
     assert_eq!(aside::list(&shelf).expect("a shelf")[0].text.len(), 500);
     // Not even room for the longer key: it stays where it was.
-    let shelf = Memory::default();
+    let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(510));
     assert_eq!(aside::set_aside(&shelf, "evenloop:k"), Err(StoreError::Full));
@@ -243,7 +291,7 @@ fn setting_aside_needs_no_room_for_a_second_copy() {
 
 #[test]
 fn where_storage_is_denied_everything_says_so() {
-    let shelf = Memory::default();
+    let shelf = Trying::default();
     shelf.denied.set(true);
     let denied = StoreError::Denied;
     assert_eq!(pairs::pairs(&shelf), Err(denied.clone()));
@@ -256,7 +304,7 @@ fn where_storage_is_denied_everything_says_so() {
 
 #[test]
 fn settings_read_back_and_broken_ones_are_set_aside() {
-    let shelf = Memory::default();
+    let shelf = Trying::default();
     let wanted = super::Settings {
         big_text: true,
         theme: super::Theme::Dark,
@@ -295,11 +343,11 @@ fn fresh() -> impl FnMut() -> PairId {
     }
 }
 
-fn file(shelf: &Memory) -> String {
+fn file(shelf: &Trying) -> String {
     backup::write(shelf, 99).expect("a shelf")
 }
 
-fn names(shelf: &Memory) -> Vec<(String, usize)> {
+fn names(shelf: &Trying) -> Vec<(String, usize)> {
     let mut all: Vec<_> = pairs::pairs(shelf)
         .expect("a shelf")
         .into_iter()
@@ -315,7 +363,7 @@ fn a_backup_brings_everything_to_an_empty_device() {
     pairs::set_current(&shelf, &id).expect("room");
     settings::write(&shelf, &super::Settings { buzz: false, ..Default::default() }).expect("room");
     shelf.put("evenloop:aside:1:evenloop:pair:x:plan", "raw").expect("room");
-    let other = Memory::default();
+    let other = Trying::default();
     let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     assert!(report.settings && report.stopped.is_none() && report.unreadable.is_empty());
@@ -380,13 +428,13 @@ fn of_two_logs_that_parted_both_stay() {
 fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
     let (shelf, id) = with_pair(150);
     shelf.put(&keys::chunk(&id, 1, 1), "1 1 00000000 d1").expect("room");
-    let (broken, b2) = (Memory::default(), self::id("b2"));
+    let (broken, b2) = (Trying::default(), self::id("b2"));
     pairs::create(&broken, &b2, "Red ones", doc(), 5).expect("room");
     broken.put(&keys::plan(&b2), "{}").expect("room");
     for key in broken.keys().expect("a shelf") {
         shelf.put(&key, &broken.get(&key).expect("a shelf").expect("a text")).expect("room");
     }
-    let other = Memory::default();
+    let other = Trying::default();
     let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     assert_eq!(report.unreadable, ["Blue ones", "Red ones"]);

@@ -1,0 +1,65 @@
+//! The small bars over a screen: a newer build waits; everything is stored on the device. Neither
+//! is modal and neither comes back once it was answered.
+
+use leptos::prelude::*;
+
+use crate::offline::Offline;
+use crate::store;
+
+const NEWER: &str = "A newer Evenloop is ready.";
+const SWITCH: &str = "Switch now";
+const LATER: &str = "Later";
+const STORED: &str = "Stored on this device: Evenloop now works without signal.";
+const GOOD: &str = "Good";
+
+/// The bars.
+#[component]
+pub fn Bars() -> impl IntoView {
+    let offline = expect_context::<Offline>();
+    let later = RwSignal::new(false);
+    let told = RwSignal::new(true);
+    // Said once on a device, not at every visit.
+    Effect::new(move || {
+        if offline.offline_ready.get() {
+            told.set(store::was_told_stored());
+        }
+    });
+    let newer = move || offline.update_ready.get() && !later.get();
+    let stored = move || !told.get() && !newer();
+    view! {
+        <div role="status">
+            <Show when=newer>
+                <div class="bar">
+                    <p>{NEWER}</p>
+                    <div class="buttons">
+                        <button type="button" class="button" on:click=move |_| later.set(true)>
+                            {LATER}
+                        </button>
+                        <button
+                            type="button"
+                            class="button lead"
+                            on:click=move |_| offline.accept_update()
+                        >
+                            {SWITCH}
+                        </button>
+                    </div>
+                </div>
+            </Show>
+            <Show when=stored>
+                <div class="bar">
+                    <p>{STORED}</p>
+                    <button
+                        type="button"
+                        class="button"
+                        on:click=move |_| {
+                            store::note_told_stored();
+                            told.set(true);
+                        }
+                    >
+                        {GOOD}
+                    </button>
+                </div>
+            </Show>
+        </div>
+    }
+}

@@ -1,0 +1,190 @@
+//! One pair in the basket: what it is called, how far it is, and what can be done with it.
+
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+
+use super::copy;
+use crate::parts::{Icon, Notice, Sign, Switch, TextField, Tone};
+use crate::parts::Choice;
+use crate::routes::Screen;
+use crate::store::{self, NAME_LIMIT, PairHead, PairId, StoreError};
+
+/// The card.
+#[component]
+pub(super) fn PairCard(
+    /// The pair.
+    head: PairHead,
+    /// Whether it is the pair at hand.
+    at_hand: bool,
+    /// Told when the basket is not as it was.
+    changed: Trigger,
+) -> impl IntoView {
+    let said = RwSignal::new(None::<(Tone, String)>);
+    let go = use_navigate();
+    let id = head.id.clone();
+    // A link, for everything that a browser does with links; a pair that does not open stays here
+    // and says why.
+    let open = move |event: leptos::ev::MouseEvent| {
+        match take_in_hand(&id) {
+            Ok(None) => {}
+            Ok(Some(trouble)) => {
+                // Once it is said, the next touch opens it.
+                event.prevent_default();
+                said.set(Some((Tone::Mind, copy::trouble(&trouble))));
+            }
+            Err(error) => {
+                event.prevent_default();
+                said.set(Some((Tone::Wrong, copy::why(&error).to_owned())));
+            }
+        }
+        if !event.default_prevented() && event.button() == 0 && !event.ctrl_key() && !event.meta_key() {
+            event.prevent_default();
+            go(Screen::Now.path(), NavigateOptions::default());
+        }
+    };
+    let place = if head.readable { copy::place(&head) } else { copy::UNREADABLE.to_owned() };
+    let bars = head.readable.then(|| bars(&head));
+    let name = head.name.clone();
+    view! {
+        <li class="sheet card" class:at-hand=at_hand>
+            <a class="open" href=Screen::Now.path() rel="external" on:click=open>
+                <span class="words">
+                    <span class="name">{name}</span>
+                    <span class="place">{place}</span>
+                    {at_hand.then(|| view! { <span class="tag">{copy::AT_HAND}</span> })}
+                </span>
+                <Icon sign=Sign::Onward />
+            </a>
+            {bars}
+            {move || {
+                said.get()
+                    .map(|(tone, text)| {
+                        view! {
+                            <Notice tone>
+                                <p>{text}</p>
+                            </Notice>
+                        }
+                    })
+            }}
+            <More head changed said />
+        </li>
+    }
+}
+
+/// Opens a pair to see that it opens, and takes it in hand. What had to be set aside comes back.
+fn take_in_hand(id: &PairId) -> Result<Option<StoreError>, StoreError> {
+    let pair = store::open(id)?;
+    store::set_current(id)?;
+    Ok(pair.trouble)
+}
+
+/// How far both socks are, as two bands of rib.
+fn bars(head: &PairHead) -> impl IntoView + use<> {
+    let place = &head.place;
+    let (first, second) = match (place.sock, place.finished) {
+        (_, true) => (place.total, place.total),
+        (2, _) => (place.total, place.done),
+        _ => (place.done, 0),
+    };
+    let total = place.total;
+    let band = move |sock: u8, done: u32| {
+        let label = copy::progress(sock, done, total);
+        view! { <progress max=total value=done aria-label=label></progress> }
+    };
+    view! { <div class="bands">{band(1, first)} {band(2, second)}</div> }
+}
+
+/// Renaming and taking out, folded away.
+#[component]
+fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> impl IntoView {
+    let typed = RwSignal::new(head.name.clone());
+    let asking = RwSignal::new(false);
+    let sure = RwSignal::new(false);
+    let id = StoredValue::new(head.id.clone());
+    let question = copy::ask(&head);
+    let done = move |result: Result<(), StoreError>| match result {
+        Ok(()) => changed.notify(),
+        Err(StoreError::NotThere) => changed.notify(),
+        Err(_) => said.set(Some((Tone::Wrong, copy::NOT_STORED.to_owned()))),
+    };
+    let rename = move |event: leptos::ev::SubmitEvent| {
+        event.prevent_default();
+        done(id.with_value(|id| store::rename(id, &typed.read_untracked())));
+    };
+    let take_out = move |_| {
+        if sure.get_untracked() {
+            done(id.with_value(store::delete));
+        }
+    };
+    let keep = move |_| {
+        asking.set(false);
+        sure.set(false);
+    };
+    view! {
+        <details class="more">
+            <summary>{copy::MORE}</summary>
+            <form class="rename" on:submit=rename>
+                <NameField id=head.id.clone() typed />
+                <button type="submit" class="button">
+                    {copy::RENAME}
+                </button>
+            </form>
+            <Show
+                when=move || asking.get()
+                fallback=move || {
+                    view! {
+                        <button
+                            type="button"
+                            class="button wrong"
+                            on:click=move |_| asking.set(true)
+                        >
+                            {copy::TAKE_OUT}
+                        </button>
+                    }
+                }
+            >
+                <div class="ask" role="group" aria-label=copy::TAKE_OUT>
+                    <p>{question.clone()}</p>
+                    <Switch
+                        name="sure"
+                        choice=Choice::plain(copy::SURE)
+                        on=sure
+                        on_change=Callback::new(move |on| sure.set(on))
+                    />
+                    <div class="buttons">
+                        <button type="button" class="button" on:click=keep>
+                            {copy::KEEP_IT}
+                        </button>
+                        <button
+                            type="button"
+                            class="button wrong"
+                            disabled=move || !sure.get()
+                            on:click=take_out
+                        >
+                            {copy::TAKE_OUT_NOW}
+                        </button>
+                    </div>
+                </div>
+            </Show>
+        </details>
+    }
+}
+
+/// The name, to be changed.
+#[component]
+fn NameField(id: PairId, typed: RwSignal<String>) -> impl IntoView {
+    view! {
+        <TextField
+            id=format!("name-{id}")
+            label=copy::NAME
+            hint=Signal::stored(String::new())
+            inputmode="text"
+            limit=u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX)
+            value=typed
+            on_input=Callback::new(move |text| typed.set(text))
+            on_leave=Callback::new(|()| ())
+            error=Signal::stored(None)
+        />
+    }
+}

@@ -1,0 +1,167 @@
+//! Basket: all pairs, each with how far it is. Opening one takes it in hand.
+//!
+//! May use the store and the parts. What is stored is read once the page is alive; the first render
+//! only says that it is looking.
+
+mod card;
+mod copy;
+
+use leptos::prelude::*;
+use leptos_router::components::A;
+
+use self::card::PairCard;
+use crate::parts::{Notice, PageHead, Tone};
+use crate::routes::Screen;
+use crate::store::{self, Follow, PairHead, PairId, StoreError};
+
+/// So many rounds are worth a reminder of a backup.
+const WORTH_A_BACKUP: u32 = 150;
+
+/// What is in the basket, once looked at.
+#[derive(Clone, PartialEq)]
+enum Found {
+    /// Not yet looked at.
+    Looking,
+    /// No access.
+    Trouble(StoreError),
+    /// These.
+    Pairs(Contents),
+}
+
+#[derive(Clone, PartialEq)]
+struct Contents {
+    pairs: Vec<PairHead>,
+    current: Option<PairId>,
+    /// Something could not be read and lies aside.
+    aside: bool,
+    /// Rounds since the last backup, when that is worth saying.
+    unsaved: Option<u32>,
+    nearly_full: bool,
+    lasts: bool,
+}
+
+fn look() -> Result<Contents, StoreError> {
+    let pairs = store::pairs()?;
+    Ok(Contents {
+        current: store::current(),
+        aside: !store::set_aside()?.is_empty(),
+        unsaved: Some(store::since_backup()?).filter(|steps| *steps >= WORTH_A_BACKUP),
+        nearly_full: store::nearly_full()?,
+        lasts: store::lasts(),
+        pairs,
+    })
+}
+
+/// The screen.
+#[component]
+pub fn BasketScreen() -> impl IntoView {
+    let follow = use_context::<Follow>();
+    let found = RwSignal::new(Found::Looking);
+    // A change made on this screen.
+    let changed = Trigger::new();
+    Effect::new(move || {
+        changed.track();
+        if let Some(follow) = follow {
+            follow.follow();
+        }
+        found.set(look().map_or_else(Found::Trouble, Found::Pairs));
+    });
+    view! {
+        <div class="screen basket">
+            <PageHead title=copy::TITLE />
+            {move || match found.get() {
+                Found::Looking => view! { <p class="soft">{copy::LOOKING}</p> }.into_any(),
+                Found::Trouble(error) => {
+                    view! {
+                        <Notice tone=Tone::Wrong>
+                            <p>{copy::why(&error)}</p>
+                        </Notice>
+                    }
+                        .into_any()
+                }
+                Found::Pairs(contents) => shown(contents, changed).into_any(),
+            }}
+        </div>
+    }
+}
+
+fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
+    let Contents { pairs, current, aside, unsaved, nearly_full, lasts } = contents;
+    let empty = pairs.is_empty();
+    let (finished, going): (Vec<_>, Vec<_>) =
+        pairs.into_iter().partition(|head| head.place.finished);
+    let cards = move |heads: Vec<PairHead>| {
+        heads
+            .into_iter()
+            .map(|head| {
+                let at_hand = current.as_ref() == Some(&head.id);
+                view! { <PairCard head at_hand changed /> }
+            })
+            .collect_view()
+    };
+    let finished = (!finished.is_empty()).then(|| {
+        view! {
+            <section class="done">
+                <h2>{copy::FINISHED}</h2>
+                <ul class="cards">{cards.clone()(finished)}</ul>
+            </section>
+        }
+    });
+    let going = (!going.is_empty()).then(|| view! { <ul class="cards">{cards(going)}</ul> });
+    let mind = |text: String, to_keep: bool| {
+        view! {
+            <Notice tone=Tone::Mind>
+                <p>{text}</p>
+                {to_keep
+                    .then(|| {
+                        view! {
+                            <p>
+                                <A href=Screen::Keep.path()>{copy::TO_KEEP}</A>
+                            </p>
+                        }
+                    })}
+            </Notice>
+        }
+    };
+    view! {
+        {(!lasts).then(|| mind(copy::WILL_NOT_LAST.to_owned(), false))}
+        {aside.then(|| mind(copy::SET_ASIDE.to_owned(), true))}
+        {nearly_full.then(|| mind(copy::NEARLY_FULL.to_owned(), true))}
+        {if empty {
+            view! { <Empty /> }.into_any()
+        } else {
+            view! {
+                {going}
+                <p>
+                    <A href=Screen::Measure.path() attr:class="button lead">
+                        {copy::ANOTHER}
+                    </A>
+                </p>
+                {finished}
+                {unsaved.map(|steps| mind(copy::remind(steps), true))}
+            }
+                .into_any()
+        }}
+    }
+}
+
+/// Invites to measure.
+#[component]
+fn Empty() -> impl IntoView {
+    view! {
+        <section class="empty">
+            <svg class="empty-drawing" viewBox="0 0 200 120" aria-hidden="true" focusable="false">
+                <path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6 26 4 30 18M78 30c14-6 30 0 34 12"></path>
+                <path class="needles" d="M60 8l44 52M140 8 98 58"></path>
+                <path class="wicker" d="M30 50h140l-14 52a10 10 0 0 1-10 8H54a10 10 0 0 1-10-8z"></path>
+                <path class="weave" d="M36 70h128M41 90h118M70 50l6 60M100 50v60M130 50l-6 60"></path>
+                <path class="yarn" d="M170 62c18 2 20 22 6 26s-14 20 6 22"></path>
+            </svg>
+            <h2>{copy::EMPTY}</h2>
+            <p>{copy::EMPTY_TEXT}</p>
+            <A href=Screen::Measure.path() attr:class="button lead">
+                {copy::EMPTY_BUTTON}
+            </A>
+        </section>
+    }
+}

@@ -1,0 +1,132 @@
+//! Saving everything as a file and bringing it back.
+
+use leptos::html::Input;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use super::{copy, file};
+use crate::parts::{Notice, Tone};
+use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused};
+
+/// The section.
+#[component]
+pub(super) fn Backup() -> impl IntoView {
+    let said = RwSignal::new(None::<(Tone, Vec<String>)>);
+    let aside = RwSignal::new(Vec::<Aside>::new());
+    let look = move || aside.set(store::set_aside().unwrap_or_default());
+    let follow = use_context::<Follow>();
+    Effect::new(move || {
+        if let Some(follow) = follow {
+            follow.follow();
+        }
+        look();
+    });
+    let save = move |_| {
+        let saved = store::backup(store::now())
+            .map_err(|_| file::Unwilling)
+            .and_then(|text| file::save(&copy::file_name(&file::today()), &text));
+        said.set(Some(match saved {
+            Ok(()) => {
+                // Not noted, the next reminder only comes sooner.
+                let _ = store::note_backup();
+                (Tone::Note, vec![copy::SAVED.to_owned()])
+            }
+            Err(file::Unwilling) => (Tone::Wrong, vec![copy::NOT_SAVED.to_owned()]),
+        }));
+    };
+    let input = NodeRef::<Input>::new();
+    let restore = move |_| {
+        let Some(chosen) = input.get_untracked().and_then(|input| file::chosen(&input)) else {
+            return;
+        };
+        spawn_local(async move {
+            said.set(Some(bring_back(&chosen).await));
+            // Settings may have come along, for this window too.
+            match follow {
+                Some(follow) => follow.touch(),
+                None => look(),
+            }
+        });
+    };
+    view! {
+        <section class="sheet backup">
+            <h2>{copy::BACKUP}</h2>
+            <p>{copy::BACKUP_TEXT}</p>
+            <div class="buttons">
+                <button type="button" class="button lead" on:click=save>
+                    {copy::SAVE}
+                </button>
+                <label class="button file">
+                    {copy::RESTORE}
+                    <input
+                        class="unseen"
+                        type="file"
+                        accept=".json,application/json"
+                        node_ref=input
+                        on:change=restore
+                    />
+                </label>
+            </div>
+            <p class="soft small">{copy::RESTORE_TEXT}</p>
+            <div aria-live="polite">
+                {move || {
+                    said.get()
+                        .map(|(tone, lines)| {
+                            view! {
+                                <Notice tone>
+                                    {lines
+                                        .into_iter()
+                                        .map(|line| view! { <p>{line}</p> })
+                                        .collect_view()}
+                                </Notice>
+                            }
+                        })
+                }}
+            </div>
+            <Show when=move || !aside.read().is_empty()>
+                <details class="more">
+                    <summary>{copy::ASIDE}</summary>
+                    <p>{copy::ASIDE_TEXT}</p>
+                    <ul class="aside">
+                        {move || {
+                            aside
+                                .get()
+                                .into_iter()
+                                .map(|Aside { key, text }| {
+                                    view! {
+                                        <li>
+                                            <code>{key}</code>
+                                            <pre tabindex="0">{text}</pre>
+                                        </li>
+                                    }
+                                })
+                                .collect_view()
+                        }}
+                    </ul>
+                </details>
+            </Show>
+        </section>
+    }
+}
+
+async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
+    // Not even read when it is far too large for a phone.
+    #[allow(clippy::cast_precision_loss)] // far below 2^53
+    if chosen.size() > FILE_LIMIT as f64 {
+        return (Tone::Wrong, vec![copy::refused(&Refused::TooLarge).to_owned()]);
+    }
+    let Ok(text) = file::read(chosen).await else {
+        return (Tone::Wrong, vec![copy::UNREAD.to_owned()]);
+    };
+    match store::restore(&text, store::now()) {
+        Ok(report) => {
+            let tone = if report.stopped.is_some() || !report.unreadable.is_empty() {
+                Tone::Mind
+            } else {
+                Tone::Note
+            };
+            (tone, copy::restored(&report))
+        }
+        Err(why) => (Tone::Wrong, vec![copy::refused(&why).to_owned()]),
+    }
+}

@@ -1,0 +1,170 @@
+//! Keep: settings, backup and restore, and a few words of care.
+//!
+//! May use the store, the parts and the browser's files; must not know what is in a backup.
+
+mod backup;
+mod copy;
+mod file;
+
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::words::{Reach, WordForm};
+use leptos::prelude::*;
+
+use self::backup::Backup;
+use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone};
+use crate::preferences::use_preferences;
+use crate::store::{Hand, Settings, Theme};
+
+const FORMS: [WordForm; 2] = [WordForm::Plain, WordForm::Short];
+const REACHES: [Reach; 2] = [Reach::ToMarker, Reach::Counted];
+const UNITS: [LengthUnit; 2] = [LengthUnit::Cm, LengthUnit::Inch];
+const THEMES: [Theme; 3] = [Theme::System, Theme::Light, Theme::Dark];
+const HANDS: [Hand; 2] = [Hand::Right, Hand::Left];
+
+/// The screen.
+#[component]
+pub fn KeepScreen() -> impl IntoView {
+    let failed = RwSignal::new(false);
+    view! {
+        <div class="screen keep">
+            <PageHead title=copy::TITLE lead=copy::LEAD />
+            <Backup />
+            <Show when=move || failed.get()>
+                <Notice tone=Tone::Mind>
+                    <p>{copy::NOT_STORED}</p>
+                </Notice>
+            </Show>
+            <section class="step">
+                <h2>{copy::WORDS}</h2>
+                <Pick
+                    failed
+                    name="form"
+                    legend=copy::FORM
+                    choices=&copy::FORMS
+                    get=|s| place(&FORMS, &s.style.form)
+                    set=|s, index| pick(&FORMS, index, &mut s.style.form)
+                />
+                <Pick
+                    failed
+                    name="reach"
+                    legend=copy::REACH
+                    choices=&copy::REACHES
+                    get=|s| place(&REACHES, &s.style.reach)
+                    set=|s, index| pick(&REACHES, index, &mut s.style.reach)
+                />
+                <Pick
+                    failed
+                    name="unit"
+                    legend=copy::UNIT
+                    choices=&copy::UNITS
+                    get=|s| place(&UNITS, &s.unit)
+                    set=|s, index| pick(&UNITS, index, &mut s.unit)
+                />
+            </section>
+            <section class="step">
+                <h2>{copy::LOOK}</h2>
+                <Pick
+                    failed
+                    name="theme"
+                    legend=copy::THEME
+                    choices=&copy::THEMES
+                    get=|s| place(&THEMES, &s.theme)
+                    set=|s, index| pick(&THEMES, index, &mut s.theme)
+                />
+                <Pick
+                    failed
+                    name="hand"
+                    legend=copy::HAND
+                    choices=&copy::HANDS
+                    get=|s| place(&HANDS, &s.hand)
+                    set=|s, index| pick(&HANDS, index, &mut s.hand)
+                />
+                <OnOff
+                    failed
+                    name="big"
+                    choice=copy::BIG
+                    get=|s| s.big_text
+                    set=|s, on| s.big_text = on
+                />
+            </section>
+            <section class="step">
+                <h2>{copy::BESIDE}</h2>
+                <div class="switches">
+                    <OnOff
+                        failed
+                        name="awake"
+                        choice=copy::AWAKE
+                        get=|s| s.awake
+                        set=|s, on| s.awake = on
+                    />
+                    <OnOff
+                        failed
+                        name="buzz"
+                        choice=copy::BUZZ
+                        get=|s| s.buzz
+                        set=|s, on| s.buzz = on
+                    />
+                    <OnOff
+                        failed
+                        name="speech"
+                        choice=copy::SPEECH
+                        get=|s| s.speech
+                        set=|s, on| s.speech = on
+                    />
+                </div>
+            </section>
+            <section class="step care">
+                <h2>{copy::CARE}</h2>
+                <ul>{copy::CARES.map(|care| view! { <li>{care}</li> }).collect_view()}</ul>
+                <p class="soft small">{copy::CARE_NOTE}</p>
+            </section>
+        </div>
+    }
+}
+
+/// One of a few, bound to the settings.
+#[component]
+fn Pick(
+    failed: RwSignal<bool>,
+    name: &'static str,
+    legend: &'static str,
+    choices: &'static [Choice],
+    get: fn(&Settings) -> usize,
+    set: fn(&mut Settings, usize),
+) -> impl IntoView {
+    let preferences = use_preferences();
+    let picked = Memo::new(move |_| get(&preferences.get()));
+    let on_pick = Callback::new(move |index| {
+        failed.set(preferences.change(|settings| set(settings, index)).is_err());
+    });
+    view! { <ChoiceGroup name legend choices picked on_pick /> }
+}
+
+/// One thing on or off, bound to the settings.
+#[component]
+fn OnOff(
+    failed: RwSignal<bool>,
+    name: &'static str,
+    choice: Choice,
+    get: fn(&Settings) -> bool,
+    set: fn(&mut Settings, bool),
+) -> impl IntoView {
+    let preferences = use_preferences();
+    let on = Memo::new(move |_| get(&preferences.get()));
+    let on_change = Callback::new(move |on| {
+        failed.set(preferences.change(|settings| set(settings, on)).is_err());
+    });
+    view! { <Switch name choice on on_change /> }
+}
+
+/// Where a value stands among the choices.
+fn place<T: PartialEq>(all: &[T], value: &T) -> usize {
+    all.iter().position(|one| one == value).unwrap_or(0)
+}
+
+/// Takes the value at an index, if there is one.
+fn pick<T: Copy>(all: &[T], index: usize, value: &mut T) {
+    if let Some(one) = all.get(index) {
+        *value = *one;
+    }
+}

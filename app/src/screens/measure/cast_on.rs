@@ -1,0 +1,61 @@
+//! From a recipe to a pair in the basket: the server makes the plan when it answers soon, the phone
+//! makes it otherwise. Both give the same bytes.
+
+use std::time::Duration;
+
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::wire;
+use leptos::prelude::set_timeout_with_handle;
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+use web_sys::{AbortController, Headers, RequestInit, Response};
+
+use crate::store::{self, PairId, StoreError};
+
+const PLAN_ADDRESS: &str = "/api/plan";
+/// Longer than that nobody waits beside a button; the phone needs a fraction of it.
+const PATIENCE: Duration = Duration::from_millis(2_500);
+
+/// Makes the plan, puts the pair in the basket and takes it in hand.
+///
+/// # Errors
+/// When it cannot be stored.
+pub(super) async fn cast_on(recipe: &Recipe, name: &str) -> Result<PairId, StoreError> {
+    let asked = wire::write_recipe(recipe);
+    let fits = |doc: &String| wire::read_plan(doc).is_ok_and(|plan| plan.recipe == *recipe);
+    let doc = match from_server(&asked).await.filter(fits) {
+        Some(doc) => doc,
+        // The form has made this very plan a moment ago, so nothing is wrong with it; should it be,
+        // the store refuses what is no plan.
+        None => wire::plan_document(&asked).unwrap_or_default(),
+    };
+    let id = store::create(name, &doc, store::now())?;
+    store::set_current(&id)?;
+    store::ask_to_stay();
+    Ok(id)
+}
+
+/// The server's plan; `None` without signal, without a server, or when it takes too long.
+async fn from_server(recipe: &str) -> Option<String> {
+    let window = web_sys::window().filter(|window| window.navigator().on_line())?;
+    let abort = AbortController::new().ok()?;
+    let headers = Headers::new().ok()?;
+    headers.set("content-type", "application/json").ok()?;
+    let request = RequestInit::new();
+    request.set_method("POST");
+    request.set_headers(&headers);
+    request.set_body(&JsValue::from_str(recipe));
+    request.set_signal(Some(&abort.signal()));
+    let timer = set_timeout_with_handle(move || abort.abort(), PATIENCE).ok()?;
+    let answer = async {
+        let fetched = window.fetch_with_str_and_init(PLAN_ADDRESS, &request);
+        let response: Response = JsFuture::from(fetched).await.ok()?.dyn_into().ok()?;
+        if !response.ok() {
+            return None;
+        }
+        JsFuture::from(response.text().ok()?).await.ok()?.as_string()
+    }
+    .await;
+    timer.clear();
+    answer
+}

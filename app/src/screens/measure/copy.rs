@@ -1,0 +1,248 @@
+//! Every sentence of Measure. Another language needs another of these files and nothing else.
+
+use evenloop_engine::plan::Outcome;
+use evenloop_engine::units::LengthUnit;
+
+use super::entry::Entry;
+use crate::parts::Choice;
+
+pub(super) const TITLE: &str = "Measure";
+pub(super) const LEAD: &str =
+    "A foot, a swatch and a few choices. The plan beside it follows every change.";
+pub(super) const NAME: &str = "What to call this pair";
+pub(super) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
+pub(super) const FIRST_NAME: &str = "Everyday socks";
+pub(super) const UNIT: &str = "Lengths in";
+pub(super) const UNITS: [Choice; 2] = [Choice::plain("Centimetres"), Choice::plain("Inches")];
+
+pub(super) const FOOT: &str = "The foot";
+pub(super) const FOOT_LEAD: &str = "Measure standing, with the weight on the foot.";
+pub(super) const FOOT_DRAWING: &str = "A foot from the side with three measures. A: along the sole, from the back of the heel to the longest toe. B: round the ball of the foot. C: from under the heel over the bend of the ankle.";
+pub(super) const SWATCH: &str = "The swatch";
+pub(super) const SWATCH_LEAD: &str = "Plain stockinette in the round, washed and dried as the socks will be. Count whole stitches over as wide a piece as you have.";
+pub(super) const LEG: &str = "Cuff and leg";
+pub(super) const HEEL: &str = "Heel";
+pub(super) const TOE_STEP: &str = "Toe";
+pub(super) const NEEDLES: &str = "Needles";
+pub(super) const FIT: &str = "Fit";
+pub(super) const FIT_LEAD: &str = "These suit most plain socks. Change them if you know that you like it otherwise.";
+pub(super) const YARN: &str = "Yarn";
+pub(super) const YARN_LEAD: &str = "With the band's figures the plan says grams as well as metres. Fill in both or neither.";
+
+pub(super) const EDGE: &str = "The top";
+pub(super) const EDGES: [Choice; 7] = [
+    Choice::with_note("2 by 2 rib", "Knit 2, purl 2: springy."),
+    Choice::with_note("1 by 1 rib", "Knit 1, purl 1: finer and flatter."),
+    Choice::with_note("3 by 1 rib", "Knit 3, purl 1: smooth, holds a little less."),
+    Choice::with_note("Twisted rib", "Knit 1 through the back loop, purl 1: crisp."),
+    Choice::with_note("Folded hem", "Double and plain; holds less than rib."),
+    Choice::with_note("Picot hem", "The same, folded along a row of small points."),
+    Choice::with_note("Rolled", "Plain knitting that rolls by itself; holds least."),
+];
+pub(super) const TEXTURE: &str = "The flap";
+pub(super) const TEXTURES: [Choice; 3] = [
+    Choice::with_note("Slipped stitch", "Slipped stitches above each other: thick, like a fine rib."),
+    Choice::with_note("Eye of partridge", "Slipped stitches between each other: softer, with small dots."),
+    Choice::with_note("Slipped stitch, garter edge", "Three stitches of garter at both edges: easy to pick up from."),
+];
+pub(super) const TURN: &str = "The turn";
+pub(super) const TURNS: [Choice; 3] = [
+    Choice::with_note("Round", "Each row a stitch longer: a rounded cup, suits most heels."),
+    Choice::with_note("Square", "The middle third stays as wide as it is (the Dutch heel)."),
+    Choice::with_note("Band", "The same under a flap narrowed first: rounder than the square one."),
+];
+pub(super) const CORNERS: Choice = Choice::with_note(
+    "Pick up in the corners too",
+    "One more stitch where flap and instep meet, on both sides, against holes.",
+);
+pub(super) const TOE: &str = "The toe";
+pub(super) const TOES: [Choice; 4] = [
+    Choice::with_note("Wedge, rounded", "Narrows slowly, then in every round; grafted. Suits most feet."),
+    Choice::with_note("Wedge, even", "Narrows in every second round all the way: longer and straight; grafted."),
+    Choice::with_note("Wedge, long", "Slower still at first, for long toes; grafted."),
+    Choice::with_note("Round", "Narrows evenly all round; the last stitches are drawn closed."),
+];
+pub(super) const METHOD: &str = "What you knit on";
+pub(super) const METHODS: [Choice; 5] = [
+    Choice::with_note("Magic loop", "One long circular, its cable pulled out between two halves."),
+    Choice::with_note("Two circulars", "Two circular needles; each works its own half."),
+    Choice::with_note("Four double-pointed", "Three hold the stitches, the fourth works."),
+    Choice::with_note("Five double-pointed", "Four hold the stitches, the fifth works."),
+    Choice::with_note(
+        "One short circular",
+        "Stitches all the way round it; the toe moves to a long circular.",
+    ),
+];
+pub(super) const SEATING: &str = "After the heel, the stitches sit";
+pub(super) const SEATINGS: [Choice; 2] = [
+    Choice::with_note(
+        "In even halves",
+        "The round begins at the middle of the sole. Each needle has half the sole and half the instep: always the same number on both.",
+    ),
+    Choice::with_note(
+        "Instep and sole apart",
+        "One needle has the instep, the other the sole with both gussets. The round begins at the side.",
+    ),
+];
+
+pub(super) const COURTESY: &str = "For tender or swollen legs";
+pub(super) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, diabetes or poor circulation choose less ease (the sock then is wider) and a loose cast-on, and ask those who treat the wearer. Wool can irritate; let the wearer try the yarn on the skin first.";
+
+pub(super) const CAST_ON: &str = "Cast on";
+pub(super) const CASTING_ON: &str = "Casting on ...";
+pub(super) const SEE_PLAN: &str = "See the plan";
+pub(super) const AFRESH: &str = "Start the form afresh";
+pub(super) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
+pub(super) const FULL: &str = "There is no room left on this device for another pair. A backup in Keep, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
+pub(super) const REFUSED: &str = "The browser did not store the pair. What you typed here is still here; please try again.";
+
+pub(super) const PLAN: &str = "The plan";
+pub(super) const NO_PLAN: &str = "No plan yet";
+pub(super) const NO_PLAN_LEAD: &str = "This is not yet a sock:";
+pub(super) const AROUND: &str = "Stitches around";
+pub(super) const WIDTH: &str = "Round the sock";
+pub(super) const EASE: &str = "Against the foot";
+pub(super) const LEG_LENGTH: &str = "Leg";
+pub(super) const FOOT_LENGTH: &str = "Foot";
+pub(super) const FLAP: &str = "Heel flap";
+pub(super) const TURNED: &str = "Left after the turn";
+pub(super) const PICKED_UP: &str = "Picked up each side";
+pub(super) const PEAK: &str = "Most at once, after the pick-up";
+pub(super) const GRAFTED: &str = "Grafted at the toe";
+pub(super) const DRAWN: &str = "Drawn closed at the toe";
+pub(super) const TAIL: &str = "Tail for the cast-on";
+pub(super) const YARN_ONE: &str = "Yarn for one sock";
+pub(super) const YARN_NOTE: &str = "Yarn is an estimate with a tenth to spare, and so are sizes: swatch and foot decide.";
+pub(super) const SECTION: &str = "Section";
+pub(super) const ROUNDS: &str = "Rounds";
+pub(super) const HEIGHT: &str = "Height";
+pub(super) const TABLE: &str = "Section by section";
+
+/// The line's label.
+pub(super) const fn label(entry: Entry) -> &'static str {
+    match entry {
+        Entry::FootLength => "A. Length of the foot",
+        Entry::FootCircumference => "B. Round the ball",
+        Entry::HeelDiagonal => "C. Round heel and instep",
+        Entry::SwatchStitches => "Stitches",
+        Entry::SwatchWidth => "over a width of",
+        Entry::SwatchRounds => "Rounds",
+        Entry::SwatchHeight => "over a height of",
+        Entry::CuffLength => "Height of the cuff",
+        Entry::Leg => "Leg, cast-on to heel flap",
+        Entry::HeelRows => "Rows of the heel flap",
+        Entry::Ease => "Smaller than the foot by",
+        Entry::LengthEase => "Shorter than the foot by",
+        Entry::Stitches => "Stitches around",
+        Entry::BallGrams => "Grams in a ball",
+        Entry::BallMetres => "Metres in a ball",
+    }
+}
+
+/// What the line asks for; the range follows it.
+const fn asks(entry: Entry) -> &'static str {
+    match entry {
+        Entry::FootLength => "Back of the heel to the longest toe.",
+        Entry::FootCircumference => "Where it is widest. Empty: estimated from the length.",
+        Entry::HeelDiagonal => "Under the heel, over the bend of the ankle. Empty: estimated.",
+        Entry::Leg => "The cuff is part of it.",
+        Entry::HeelRows => "An even number. Empty: as many as the flap has stitches, so that it is square.",
+        Entry::Ease => "A sock stretches a little to stay up.",
+        Entry::LengthEase => "Half as much for small children.",
+        Entry::Stitches => "A multiple of 4. Empty: worked out from foot and swatch.",
+        Entry::SwatchStitches
+        | Entry::SwatchWidth
+        | Entry::SwatchRounds
+        | Entry::SwatchHeight
+        | Entry::CuffLength
+        | Entry::BallGrams
+        | Entry::BallMetres => "",
+    }
+}
+
+/// The line's hint: what it asks for and what it can be.
+pub(super) fn hint(entry: Entry, unit: LengthUnit) -> String {
+    let asks = asks(entry);
+    match entry.range(unit) {
+        Some((low, high)) if asks.is_empty() => format!("{low} to {high}"),
+        Some((low, high)) => format!("{asks} {low} to {high}."),
+        None => asks.to_owned(),
+    }
+}
+
+/// The unit behind the number.
+pub(super) const fn unit(entry: Entry, unit: LengthUnit) -> &'static str {
+    match (entry, unit) {
+        (Entry::Ease, _) => "%",
+        (Entry::BallGrams, _) => "g",
+        (Entry::BallMetres, _) => "m",
+        (Entry::SwatchStitches | Entry::SwatchRounds | Entry::HeelRows | Entry::Stitches, _) => "",
+        (_, LengthUnit::Cm) => "cm",
+        (_, LengthUnit::Inch) => "in",
+    }
+}
+
+/// Said of a line that may not stay empty: message and help.
+pub(super) fn empty(entry: Entry) -> (String, String) {
+    let help = match entry {
+        Entry::BallGrams | Entry::BallMetres => "Grams and metres belong together.",
+        _ => "",
+    };
+    ("This is still empty.".to_owned(), help.to_owned())
+}
+
+/// Said of a line that cannot be read: message and help.
+pub(super) fn unreadable(typed: &str, expected: &str) -> (String, String) {
+    // Whatever was pasted in, the sentence stays a sentence.
+    let short: String = typed.trim().chars().take(20).collect();
+    (format!("“{short}” cannot be read."), format!("Please give {expected}."))
+}
+
+/// What is expected where a whole number belongs.
+pub(super) fn whole_number(of: &str, digits: &str) -> String {
+    let is_number = !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit());
+    if is_number { "a smaller number".to_owned() } else { format!("a whole number of {of}") }
+}
+
+/// One line that says the whole sock, for the bar at hand.
+pub(super) fn at_hand(outcome: &Outcome, unit: LengthUnit) -> (String, String) {
+    (format!("{} stitches", outcome.stitches), format!("{} round", outcome.circumference.show(unit)))
+}
+
+/// Said in the bar at hand while something is wrong.
+pub(super) fn to_mend(count: usize) -> String {
+    if count == 1 { "One thing to mend".to_owned() } else { format!("{count} things to mend") }
+}
+
+/// How the sock compares with the foot.
+pub(super) fn ease(permille: i32) -> String {
+    let (size, word) = (permille.unsigned_abs(), if permille < 0 { "wider" } else { "smaller" });
+    match (size / 10, size % 10) {
+        (0, 0) => "just as wide".to_owned(),
+        (whole, 0) => format!("{whole} % {word}"),
+        (whole, part) => format!("{whole}.{part} % {word}"),
+    }
+}
+
+/// Stitches and rows of the flap.
+pub(super) fn flap(stitches: u16, rows: u16) -> String {
+    format!("{stitches} stitches, {rows} rows")
+}
+
+/// A number of stitches.
+pub(super) fn stitches(count: u16) -> String {
+    format!("{count} stitches")
+}
+
+/// Pairs of stitches to graft.
+pub(super) fn grafted(pairs: u16) -> String {
+    format!("{pairs} and {pairs} stitches")
+}
+
+/// Metres, and grams where they are known.
+pub(super) fn yarn(metres: u32, grams: Option<u32>) -> String {
+    match grams {
+        Some(grams) => format!("{metres} m, {grams} g"),
+        None => format!("{metres} m"),
+    }
+}

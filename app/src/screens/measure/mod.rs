@@ -1,0 +1,220 @@
+//! Measure: foot, swatch and choices, with the plan's outcome beside them at every change.
+//!
+//! May use the engine, the store and the parts; does no sock arithmetic. What was typed is kept as
+//! it was typed ([`form`]); whether it makes a sock, and what that comes to, the engine says.
+
+mod cast_on;
+mod copy;
+mod drawings;
+mod entry;
+mod form;
+mod outcome;
+mod steps;
+
+use evenloop_engine::error::FieldError;
+use evenloop_engine::plan::Outcome;
+use evenloop_engine::units::LengthUnit;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use leptos_router::hooks::use_navigate;
+
+use self::entry::Entry;
+use self::form::Form;
+use self::outcome::OutcomePanel;
+use self::steps::Steps;
+use crate::parts::{Notice, PageHead, Tone};
+use crate::preferences::use_preferences;
+use crate::routes::Screen;
+use crate::store::{self, StoreError};
+
+/// What the parts of the screen share.
+#[derive(Clone, Copy)]
+struct Desk {
+    form: RwSignal<Form>,
+    /// Lines that the knitter has left at least once: only there is something said.
+    left: RwSignal<Vec<Entry>>,
+    /// What the sock comes to, or all that is wrong.
+    verdict: Memo<Result<Outcome, Vec<FieldError>>>,
+}
+
+impl Desk {
+    fn new() -> Self {
+        let form = RwSignal::new(Form::default());
+        Self {
+            form,
+            left: RwSignal::new(Vec::new()),
+            verdict: Memo::new(move |_| form.read().outcome()),
+        }
+    }
+
+    fn unit(self) -> LengthUnit {
+        self.form.read().unit
+    }
+
+    fn leave(self, entry: Entry) {
+        if !self.left.read_untracked().contains(&entry) {
+            self.left.update(|left| left.push(entry));
+        }
+    }
+
+    /// What is wrong with a line, once the knitter has left it.
+    fn said_of(self, entry: Entry) -> Option<FieldError> {
+        if !self.left.read().contains(&entry) {
+            return None;
+        }
+        let verdict = self.verdict.read();
+        verdict.as_ref().err()?.iter().find(|error| error.field == entry.field()).cloned()
+    }
+}
+
+/// The screen.
+#[component]
+pub fn MeasureScreen() -> impl IntoView {
+    let desk = Desk::new();
+    keep_draft(desk);
+    view! {
+        <div class="screen measure">
+            <PageHead title=copy::TITLE lead=copy::LEAD />
+            <form
+                class="form"
+                novalidate
+                autocomplete="off"
+                on:submit=move |event| event.prevent_default()
+            >
+                <Steps desk />
+            </form>
+            <div class="beside">
+                <OutcomePanel desk />
+                <AtHand desk />
+            </div>
+        </div>
+    }
+}
+
+/// The form survives a reload and a walk to another screen; the unit is the settings'.
+fn keep_draft(desk: Desk) {
+    let preferences = use_preferences();
+    Effect::new(move |begun: Option<bool>| {
+        let loaded = preferences.loaded();
+        let unit = preferences.get().unit;
+        if begun != Some(true) {
+            if !loaded {
+                return false;
+            }
+            let earlier = store::draft().and_then(|text| serde_json::from_str(&text).ok());
+            desk.form.update(|form| {
+                if let Some(earlier) = earlier {
+                    form.take_up(earlier);
+                }
+                form.measure_in(unit);
+            });
+        } else if desk.form.read_untracked().unit != unit {
+            desk.form.update(|form| form.measure_in(unit));
+        }
+        true
+    });
+    Effect::new(move |first: Option<()>| {
+        let form = desk.form.read();
+        if first.is_some() {
+            // A draft that cannot be stored is still in the form.
+            let _ = store::save_draft(&serde_json::to_string(&*form).unwrap_or_default());
+        }
+    });
+}
+
+/// Always at hand: what it comes to in one line, and the button that begins the pair.
+#[component]
+fn AtHand(desk: Desk) -> impl IntoView {
+    let busy = RwSignal::new(false);
+    let failed = RwSignal::new(None::<&'static str>);
+    let lasts = RwSignal::new(true);
+    Effect::new(move || lasts.set(store::lasts()));
+    let go = use_navigate();
+    let cast_on = move |_| {
+        if busy.get_untracked() {
+            return;
+        }
+        let (recipe, name) = desk.form.with_untracked(|form| (form.recipe(), form.name.clone()));
+        let wrong = desk.verdict.with_untracked(|verdict| verdict.as_ref().err().cloned());
+        let recipe = match (recipe, wrong) {
+            (Ok(recipe), None) => recipe,
+            (Err(errors), _) | (_, Some(errors)) => return show_errors(desk, &errors),
+        };
+        busy.set(true);
+        failed.set(None);
+        let go = go.clone();
+        spawn_local(async move {
+            let done = cast_on::cast_on(&recipe, &name).await;
+            busy.set(false);
+            match done {
+                Ok(_) => {
+                    desk.form.update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
+                    go(Screen::Now.path(), leptos_router::NavigateOptions::default());
+                }
+                Err(StoreError::Full) => failed.set(Some(copy::FULL)),
+                Err(_) => failed.set(Some(copy::REFUSED)),
+            }
+        });
+    };
+    let line = move || match &*desk.verdict.read() {
+        Ok(outcome) => {
+            let (count, width) = copy::at_hand(outcome, desk.unit());
+            view! {
+                <strong>{count}</strong>
+                <span>{width}</span>
+            }
+            .into_any()
+        }
+        Err(errors) => view! { <strong>{copy::to_mend(errors.len())}</strong> }.into_any(),
+    };
+    view! {
+        <div class="at-hand">
+            <Show when=move || !lasts.get()>
+                <Notice tone=Tone::Mind>
+                    <p>{copy::WILL_NOT_LAST}</p>
+                </Notice>
+            </Show>
+            {move || {
+                failed
+                    .get()
+                    .map(|text| {
+                        view! {
+                            <Notice tone=Tone::Wrong>
+                                <p>{text}</p>
+                            </Notice>
+                        }
+                    })
+            }}
+            <div class="line">
+                <a class="sum" href="#plan" rel="external" aria-label=copy::SEE_PLAN>
+                    {line}
+                </a>
+                <button
+                    type="button"
+                    class="button lead"
+                    aria-disabled=move || busy.get().then_some("true")
+                    on:click=cast_on
+                >
+                    {move || if busy.get() { copy::CASTING_ON } else { copy::CAST_ON }}
+                </button>
+            </div>
+        </div>
+    }
+}
+
+/// Says everything that is wrong at its line and goes to the first of them.
+fn show_errors(desk: Desk, errors: &[FieldError]) {
+    desk.left.set(Entry::ALL.to_vec());
+    let first = errors.iter().find_map(|error| Entry::of_field(&error.field));
+    let id = first.map_or("plan", Entry::id);
+    request_animation_frame(move || {
+        use wasm_bindgen::JsCast as _;
+        let element = document()
+            .get_element_by_id(id)
+            .and_then(|element| element.dyn_into::<web_sys::HtmlElement>().ok());
+        if let Some(element) = element {
+            // Where the page will not scroll, the errors are still said in the plan's panel.
+            let _ = element.focus();
+        }
+    });
+}

@@ -1,0 +1,133 @@
+//! The plan's outcome beside the form: what the engine says the sock comes to, or why it is none.
+
+use evenloop_engine::error::FieldError;
+use evenloop_engine::plan::Outcome;
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::words;
+use leptos::prelude::*;
+
+use super::entry::Entry;
+use super::{Desk, copy};
+use crate::parts::{Notice, Tone};
+
+/// The panel.
+#[component]
+pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
+    view! {
+        <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
+            {move || match desk.verdict.get() {
+                Ok(outcome) => found(&outcome, desk.unit()).into_any(),
+                Err(errors) => missing(errors).into_any(),
+            }}
+        </section>
+    }
+}
+
+fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
+    let around = outcome.stitches;
+    let facts = [
+        (copy::WIDTH, outcome.circumference.show(unit)),
+        (copy::EASE, copy::ease(outcome.ease_permille)),
+        (copy::LEG_LENGTH, outcome.leg_length.show(unit)),
+        (copy::FOOT_LENGTH, outcome.foot_length.show(unit)),
+        (copy::FLAP, copy::flap(outcome.heel_stitches, outcome.flap_rows)),
+        (copy::TURNED, copy::stitches(outcome.turned)),
+        (copy::PICKED_UP, copy::stitches(outcome.picked_up)),
+        (copy::PEAK, copy::stitches(outcome.peak)),
+        match outcome.graft_pairs {
+            0 => (copy::DRAWN, copy::stitches(outcome.toe_left)),
+            pairs => (copy::GRAFTED, copy::grafted(pairs)),
+        },
+        (copy::TAIL, outcome.cast_on_tail.show(unit)),
+        (copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams)),
+    ];
+    let rows = outcome
+        .sections
+        .iter()
+        .map(|section| {
+            view! {
+                <tr>
+                    <th scope="row">{words::section_name(section.kind)}</th>
+                    <td>{section.steps}</td>
+                    <td>{section.length.show(unit)}</td>
+                </tr>
+            }
+        })
+        .collect_view();
+    let cautions = outcome
+        .cautions
+        .iter()
+        .map(|caution| {
+            let caution = words::caution(*caution);
+            view! {
+                <Notice tone=Tone::Mind>
+                    <p>{caution}</p>
+                </Notice>
+            }
+        })
+        .collect_view();
+    view! {
+        <h2 id="plan-title">{copy::PLAN}</h2>
+        <p class="around">
+            <strong>{around}</strong>
+            <span>{copy::AROUND}</span>
+        </p>
+        <dl class="facts">
+            {facts
+                .map(|(name, value)| {
+                    view! {
+                        <div>
+                            <dt>{name}</dt>
+                            <dd>{value}</dd>
+                        </div>
+                    }
+                })
+                .collect_view()}
+        </dl>
+        {cautions}
+        <table class="sections">
+            <caption>{copy::TABLE}</caption>
+            <thead>
+                <tr>
+                    <th scope="col">{copy::SECTION}</th>
+                    <th scope="col">{copy::ROUNDS}</th>
+                    <th scope="col">{copy::HEIGHT}</th>
+                </tr>
+            </thead>
+            <tbody>{rows}</tbody>
+        </table>
+        <p class="soft small">{copy::YARN_NOTE}</p>
+    }
+}
+
+fn missing(errors: Vec<FieldError>) -> impl IntoView {
+    let items = errors
+        .into_iter()
+        .map(|error| {
+            let FieldError { field, message, help } = error;
+            let entry = Entry::of_field(&field);
+            let name = entry.map(|entry| {
+                let address = format!("#{}", entry.id());
+                view! {
+                    <a href=address rel="external">
+                        {copy::label(entry)}
+                    </a>
+                    ": "
+                }
+            });
+            view! {
+                <li>
+                    {name}
+                    {message}
+                    " "
+                    {help}
+                </li>
+            }
+        })
+        .collect_view();
+    view! {
+        <h2 id="plan-title">{copy::NO_PLAN}</h2>
+        <p>{copy::NO_PLAN_LEAD}</p>
+        <ul class="to-mend">{items}</ul>
+    }
+}
