@@ -1,1 +1,3 @@
-//! Harness.
+//! Outside checks of the whole: the engine against an independent count.
+
+pub mod model;

@@ -1,0 +1,22 @@
+//! A second opinion on every count: an independent model of the cuff-down sock.
+//!
+//! Two ways that share no code with the engine and little with each other:
+//!
+//! * [`closed`]: closed forms. A recipe goes in, plain integer arithmetic says how many stitches
+//!   lie on which needle, and of which part of the sock, at the end of every round and row.
+//! * [`hands`]: a naive knitter. Each stitch is a thing of its own with a number and parents, each
+//!   needle a list; the written operations of a plan are worked one stitch at a time, in the most
+//!   literal way, and whatever hands could not do is refused.
+//!
+//! [`page`] reads the written plan for both (its own reader of the operations' text), [`compare`]
+//! lays the two and the engine's trace beside each other after every move, [`recipes`] makes up
+//! socks.
+//!
+//! This room may use the engine's recipe (as plain data), its written plan and its trace. It must
+//! not know how the engine generates or simulates anything.
+
+pub mod closed;
+pub mod compare;
+pub mod hands;
+pub mod page;
+pub mod recipes;
