@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use crate::needles::Needles;
-use crate::plan::{Form, Move, Plan, SectionKind, Step, Unknittable, end_move};
+use crate::plan::{Form, Move, Plan, Section, SectionKind, Step, Unknittable, end_move};
 use crate::stitch::Op;
 
 /// A place in a plan: the next move to be done. `step` runs over all steps of all sections; one
@@ -186,6 +186,126 @@ impl Plan {
     }
 }
 
+/// What one touch counts in a section.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Counted {
+    /// Rounds.
+    Rounds,
+    /// Rows, back and forth.
+    Rows,
+    /// Single moves of a section that is walked from end to end.
+    Moves,
+}
+
+/// How far one section is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SectionProgress {
+    /// Which section.
+    pub kind: SectionKind,
+    /// Its first step, over all sections.
+    pub first: usize,
+    /// What is counted in it; a walk between rounds is not.
+    pub counted: Counted,
+    /// How many of them are done.
+    pub done: usize,
+    /// How many there are.
+    pub of: usize,
+}
+
+impl Plan {
+    /// How far every section is when `at` is the next move to do.
+    pub fn section_progress(&self, at: Position) -> Vec<SectionProgress> {
+        let mut first = 0;
+        self.sections
+            .iter()
+            .map(|section| {
+                let progress = section_progress(section, first, at);
+                first += section.steps.len();
+                progress
+            })
+            .collect()
+    }
+}
+
+fn section_progress(section: &Section, first: usize, at: Position) -> SectionProgress {
+    let has = |wanted: fn(Form) -> bool| section.steps.iter().any(|s| wanted(s.form));
+    let counted = if has(|f| matches!(f, Form::Row(_))) {
+        Counted::Rows
+    } else if has(|f| f == Form::Round) {
+        Counted::Rounds
+    } else {
+        Counted::Moves
+    };
+    let (mut done, mut of) = (0, 0);
+    for (i, step) in section.steps.iter().enumerate() {
+        let parts = match (counted, step.form) {
+            (Counted::Moves, _) => step.moves.len(),
+            (_, Form::Walk) => 0,
+            _ => 1,
+        };
+        of += parts;
+        done += match (first + i).cmp(&at.step) {
+            std::cmp::Ordering::Less => parts,
+            std::cmp::Ordering::Equal => at.mv.min(parts),
+            std::cmp::Ordering::Greater => 0,
+        };
+    }
+    SectionProgress {
+        kind: section.kind,
+        first,
+        counted,
+        done,
+        of,
+    }
+}
+
+/// Rounds or rows of a section that are worked alike, or one walk.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Alike {
+    /// Their indices in the section, ascending.
+    pub steps: Vec<usize>,
+    /// Their numbers from 1 among the section's rounds and rows; empty for a walk.
+    pub numbers: Vec<usize>,
+}
+
+impl Section {
+    /// Its steps with those told together that are worked alike: neighbours, or every second one
+    /// of a stretch that alternates.
+    pub fn alike(&self) -> Vec<Alike> {
+        let steps = &self.steps;
+        let mut out = Vec::new();
+        let mut at = 0;
+        while at < steps.len() {
+            // how far from `at` on each step equals the one `every` before it
+            let stretch = |every: usize| {
+                let same = |i: &usize| steps.get(*i) == steps.get(*i - every);
+                every + (at + every..steps.len()).take_while(same).count()
+            };
+            let (every, length) = match (stretch(1), stretch(2)) {
+                (1, pairs) if pairs >= 4 => (2, pairs.min(steps.len() - at)),
+                (length, _) => (1, length),
+            };
+            for start in at..at + every {
+                out.push(self.told((start..at + length).step_by(every).collect()));
+            }
+            at += length;
+        }
+        out
+    }
+
+    fn told(&self, steps: Vec<usize>) -> Alike {
+        let numbers = steps.iter().filter_map(|i| self.number(*i)).collect();
+        Alike { steps, numbers }
+    }
+
+    /// The number from 1 of a step among the section's rounds and rows; `None` for a walk.
+    pub fn number(&self, index: usize) -> Option<usize> {
+        let counted = |s: &&Step| s.form != Form::Walk;
+        self.steps.get(index).filter(counted)?;
+        Some(self.steps.iter().take(index + 1).filter(counted).count())
+    }
+}
+
 /// Applies a move's operations and tells them apart by needle.
 fn passes(needles: &mut Needles, ops: &[Op]) -> Result<Vec<Pass>, crate::knit::Refusal> {
     let mut out = Vec::with_capacity(4);
@@ -209,4 +329,79 @@ fn passes(needles: &mut Needles, ops: &[Op]) -> Result<Vec<Pass>, crate::knit::R
         }
     }
     Ok(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{Cue, make};
+    use crate::recipe::{Method, Recipe};
+    use crate::stitch::read_ops;
+
+    fn round(text: &str) -> Step {
+        Step::round(Cue::Plain, read_ops(text).expect("operations"))
+    }
+
+    fn told(texts: &[&str]) -> Vec<Vec<usize>> {
+        let steps = texts.iter().map(|t| round(t)).collect();
+        let section = Section {
+            kind: SectionKind::Leg,
+            steps,
+        };
+        section.alike().into_iter().map(|a| a.numbers).collect()
+    }
+
+    #[test]
+    fn what_is_worked_alike_is_told_together() {
+        assert_eq!(told(&["k1", "k2", "k2", "k2"]), [vec![1], vec![2, 3, 4]]);
+        assert_eq!(
+            told(&["k9", "k1", "k2", "k1", "k2", "k1"]),
+            [vec![1], vec![2, 4, 6], vec![3, 5]]
+        );
+        assert_eq!(told(&["k1", "k2", "k3"]), [vec![1], vec![2], vec![3]]);
+        assert_eq!(told(&["k1"]), [vec![1]]);
+        assert_eq!(told(&["k1", "k2"]), [vec![1], vec![2]]);
+        assert!(told(&[]).is_empty());
+    }
+
+    #[test]
+    fn every_step_is_told_once() {
+        for needles in Method::ALL {
+            let plan = make(&Recipe {
+                needles,
+                ..Recipe::default()
+            })
+            .expect("the default recipe");
+            for section in &plan.sections {
+                let mut steps: Vec<usize> =
+                    section.alike().into_iter().flat_map(|a| a.steps).collect();
+                steps.sort_unstable();
+                assert!(
+                    steps.iter().copied().eq(0..section.steps.len()),
+                    "{:?}",
+                    section.kind
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn progress_grows_by_what_a_touch_counts() {
+        let plan = make(&Recipe::default()).expect("the default recipe");
+        let trace = Trace::of(&plan).expect("made plans can be knitted");
+        let mut at = Position::default();
+        let sum = |at| -> usize { plan.section_progress(at).iter().map(|p| p.done).sum() };
+        assert_eq!(sum(at), 0);
+        while at != trace.end() {
+            let next = trace.advance(at);
+            let (step, _) = plan.move_at(at).expect("before the end");
+            let kind = trace.steps[at.step].kind;
+            let here = plan.section_progress(at);
+            let here = here.iter().find(|p| p.kind == kind).expect("its section");
+            let counts = here.counted == Counted::Moves || step.form != Form::Walk;
+            assert_eq!(sum(next), sum(at) + usize::from(counts), "{kind:?} {at:?}");
+            at = next;
+        }
+        assert!(plan.section_progress(at).iter().all(|p| p.done == p.of));
+    }
 }
