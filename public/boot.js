@@ -14,6 +14,7 @@ try {
   const app = await import('./evenloop.js');
   await app.default({ module_or_path: new URL('./evenloop_bg.wasm', import.meta.url) });
   app.hydrate();
+  document.documentElement.dataset.awake = '';
 } catch (error) {
   console.error(error);
   document.getElementById('trouble')?.removeAttribute('hidden');

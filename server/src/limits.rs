@@ -7,6 +7,7 @@ use axum::Router;
 use axum::error_handling::HandleErrorLayer;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use evenloop_engine::wire;
 use tower::ServiceBuilder;
 use tower::limit::GlobalConcurrencyLimitLayer;
 use tower::load_shed::LoadShedLayer;
@@ -16,8 +17,8 @@ use tower_http::timeout::TimeoutLayer;
 
 use crate::problem::Problem;
 
-/// Largest request body.
-pub const BODY_BYTES: usize = 16 * 1024;
+/// Largest request body: a recipe is all that is ever sent.
+pub const BODY_BYTES: usize = wire::RECIPE_LIMIT;
 /// Time to read a request and begin its answer.
 const ANSWER_TIME: Duration = Duration::from_secs(10);
 /// Requests worked on at once; the next one is told to come back.

@@ -1,3 +1,9 @@
-//! Outside checks of the whole: the engine against an independent count.
+//! Outside checks of the whole: the engine against an independent count, the server over HTTP,
+//! the app in a real browser at the size of a phone.
+//!
+//! Helpers here panic where a test cannot go on: that is how a test says so.
 
 pub mod model;
+pub mod phone;
+pub mod server;
+pub mod site;

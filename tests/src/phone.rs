@@ -1,0 +1,331 @@
+//! A phone: a real browser, 360 by 740, with touch, driven through WebDriver.
+//!
+//! Whatever the page complains about (errors, violations of the security policy) is collected,
+//! and [`Phone::put_away`] fails the test for it.
+
+use std::io::{BufRead, BufReader, Read, Write};
+use std::net::TcpStream;
+use std::process::{Child, Command, Stdio};
+use std::sync::Arc;
+use std::thread;
+use std::time::{Duration, Instant};
+
+use serde_json::{Value, json};
+use tempfile::TempDir;
+use reqwest::Method;
+use thirtyfour::common::command::{Command as Request, ExtensionCommand};
+use thirtyfour::prelude::*;
+use thirtyfour::{ChromiumLikeCapabilities, LoggingPrefsLogLevel};
+
+use crate::server::root;
+
+/// Longest wait for anything on a page.
+const PATIENCE: Duration = Duration::from_secs(20);
+/// Pause between two looks.
+const BLINK: Duration = Duration::from_millis(25);
+
+/// A browser and its driver. Both end when it is dropped.
+#[derive(Debug)]
+pub struct Phone {
+    browser: WebDriver,
+    driver: Driver,
+    forgiven: Vec<String>,
+    _profile: TempDir,
+}
+
+impl Phone {
+    /// A new phone: no storage, no worker, no history.
+    pub async fn unpack() -> Self {
+        Self::with_size(360, 740).await
+    }
+
+    /// A new phone or tablet of another size, in CSS pixels.
+    pub async fn with_size(width: u32, height: u32) -> Self {
+        let mut driver = Driver::start();
+        let profile = tempfile::tempdir().expect("there is room for a profile");
+        let capabilities = capabilities(&profile, width, height).expect("options are well formed");
+        let browser = WebDriver::new(driver.url(), capabilities)
+            .await
+            .expect("a browser starts (Chromium and its driver are needed)");
+        driver.session = Some(browser.handle().session_id().to_string());
+        Self {
+            browser,
+            driver,
+            forgiven: Vec::new(),
+            _profile: profile,
+        }
+    }
+
+    /// The WebDriver session, for what has no helper here.
+    pub fn browser(&self) -> &WebDriver {
+        &self.browser
+    }
+
+    /// Goes to an address and waits until the app is awake there.
+    pub async fn open(&self, url: &str) {
+        self.browser.goto(url).await.expect("the page can be opened");
+        self.until_awake().await;
+    }
+
+    /// Reloads and waits until the app is awake again.
+    pub async fn reload(&self) {
+        self.browser.refresh().await.expect("the page can be reloaded");
+        self.until_awake().await;
+    }
+
+    /// Waits until the app has taken over the page.
+    pub async fn until_awake(&self) {
+        self.until("the app is awake", "return 'awake' in document.documentElement.dataset")
+            .await;
+    }
+
+    /// Waits until the worker answers for the page: from now on no server is needed.
+    pub async fn until_offline_ready(&self) {
+        self.until(
+            "a worker answers for the page",
+            "return navigator.serviceWorker.controller !== null",
+        )
+        .await;
+    }
+
+    /// Waits until a script returns true.
+    pub async fn until(&self, what: &str, script: &str) {
+        let begin = Instant::now();
+        loop {
+            // While a page changes, a script may find no document; the next look will.
+            let seen = self.browser.execute(script, Vec::new()).await;
+            if seen.is_ok_and(|value| *value.json() == Value::Bool(true)) {
+                return;
+            }
+            if begin.elapsed() > PATIENCE {
+                let complaints = self.complaints().await;
+                panic!("waited in vain until {what}; the page said {complaints:?}");
+            }
+            tokio::time::sleep(BLINK).await;
+        }
+    }
+
+    /// Waits until a promise comes to true.
+    pub async fn until_later(&self, what: &str, promise: &str) {
+        let begin = Instant::now();
+        while self.ask_later(promise).await != Value::Bool(true) {
+            assert!(begin.elapsed() < PATIENCE, "waited in vain until {what}");
+            tokio::time::sleep(BLINK).await;
+        }
+    }
+
+    /// Runs a script and hands over what it returns.
+    pub async fn ask(&self, script: &str) -> Value {
+        self.browser
+            .execute(script, Vec::new())
+            .await
+            .unwrap_or_else(|error| panic!("{script}: {error}"))
+            .json()
+            .clone()
+    }
+
+    /// Runs a script that returns a promise and hands over what it comes to.
+    pub async fn ask_later(&self, promise: &str) -> Value {
+        let script = format!(
+            "const done = arguments[arguments.length - 1];
+             (async () => {{ {promise} }})().then(done, (error) => done(`failed: ${{error}}`));"
+        );
+        self.browser
+            .execute_async(script, Vec::new())
+            .await
+            .unwrap_or_else(|error| panic!("{promise}: {error}"))
+            .json()
+            .clone()
+    }
+
+    /// The first element that matches, once there is one.
+    pub async fn find(&self, css: &str) -> WebElement {
+        self.browser
+            .query(By::Css(css))
+            .wait(PATIENCE, BLINK)
+            .first()
+            .await
+            .unwrap_or_else(|error| panic!("no {css}: {error}"))
+    }
+
+    /// The text of the first element that matches.
+    pub async fn text(&self, css: &str) -> String {
+        self.find(css).await.text().await.expect("the element is still there")
+    }
+
+    /// Touches the middle of the first element that matches, with one finger.
+    pub async fn tap(&self, css: &str) {
+        let element = self.find(css).await;
+        self.tap_element(&element).await;
+    }
+
+    /// Touches the middle of an element, with one finger.
+    pub async fn tap_element(&self, element: &WebElement) {
+        element.scroll_into_view().await.expect("the element is still there");
+        let touch = Touch(element.element_id().to_string());
+        self.browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(touch)))
+            .await
+            .expect("the element can be touched");
+    }
+
+    /// Saves what is to be seen as `tests/out/NAME.png`.
+    pub async fn screenshot(&self, name: &str) {
+        let folder = root().join("tests/out");
+        std::fs::create_dir_all(&folder).expect("tests may write to tests/out");
+        self.browser
+            .screenshot(&folder.join(format!("{name}.png")))
+            .await
+            .expect("the screen can be taken");
+    }
+
+    /// Expects complaints that hold this text, such as failed requests to a stopped server.
+    pub fn forgive(&mut self, text: &str) {
+        self.forgiven.push(text.to_owned());
+    }
+
+    /// What the pages have complained about since the last look, but for what was forgiven.
+    pub async fn complaints(&self) -> Vec<String> {
+        let log = self.browser.browser_log().await.expect("the browser keeps a log");
+        log.into_iter()
+            .filter(|entry| entry.level == "SEVERE")
+            .map(|entry| entry.message)
+            .filter(|message| !self.forgiven.iter().any(|text| message.contains(text)))
+            .collect()
+    }
+
+    /// Ends the session.
+    ///
+    /// # Panics
+    /// If a page complained.
+    pub async fn put_away(self) {
+        let complaints = self.complaints().await;
+        assert!(complaints.is_empty(), "the page complained: {complaints:#?}");
+        drop(self.driver);
+    }
+}
+
+fn capabilities(
+    profile: &TempDir,
+    width: u32,
+    height: u32,
+) -> WebDriverResult<thirtyfour::ChromeCapabilities> {
+    let mut options = DesiredCapabilities::chrome();
+    for argument in [
+        "--headless=new",
+        "--no-sandbox",
+        "--disable-gpu",
+        "--disable-quic",
+        "--no-first-run",
+        "--disable-background-networking",
+        "--disable-component-update",
+        "--disable-sync",
+        "--disable-dev-shm-usage",
+    ] {
+        options.add_arg(argument)?;
+    }
+    options.add_arg(&format!("--user-data-dir={}", profile.path().display()))?;
+    options.add_arg(&format!("--window-size={width},{height}"))?;
+    options.add_experimental_option(
+        "mobileEmulation",
+        json!({ "deviceMetrics": {
+            "width": width, "height": height, "pixelRatio": 2.0, "mobile": true, "touch": true,
+        }}),
+    )?;
+    options.set_browser_log_level(LoggingPrefsLogLevel::All)?;
+    Ok(options)
+}
+
+/// One finger down and up again; thirtyfour's own pointer is a mouse.
+#[derive(Debug)]
+struct Touch(String);
+
+impl ExtensionCommand for Touch {
+    fn parameters_json(&self) -> Option<Value> {
+        let element = json!({ "element-6066-11e4-a52e-4f735466cecf": self.0 });
+        Some(json!({ "actions": [{
+            "type": "pointer",
+            "id": "finger",
+            "parameters": { "pointerType": "touch" },
+            "actions": [
+                { "type": "pointerMove", "duration": 0, "origin": element, "x": 0, "y": 0 },
+                { "type": "pointerDown", "button": 0 },
+                { "type": "pointerUp", "button": 0 },
+            ],
+        }]}))
+    }
+
+    fn method(&self) -> Method {
+        Method::POST
+    }
+
+    fn endpoint(&self) -> Arc<str> {
+        "/actions".into()
+    }
+}
+
+/// The process that drives the browser.
+#[derive(Debug)]
+struct Driver {
+    child: Child,
+    port: u16,
+    session: Option<String>,
+}
+
+impl Driver {
+    /// Starts on a port that it chooses itself.
+    fn start() -> Self {
+        let mut child = Command::new("chromedriver")
+            .arg("--port=0")
+            .stdout(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .expect("chromedriver is installed (tests/run installs it)");
+        let mut output = BufReader::new(child.stdout.take().expect("its output is piped"));
+        let port = loop {
+            let mut line = String::new();
+            let read = output.read_line(&mut line).expect("its output can be read");
+            assert!(read > 0, "chromedriver ended before it was ready");
+            let port = line.rsplit("on port ").next().filter(|_| line.contains("successfully"));
+            if let Some(port) = port.and_then(|text| text.trim().trim_end_matches('.').parse().ok())
+            {
+                break port;
+            }
+        };
+        thread::spawn(move || output.read_to_end(&mut Vec::new()));
+        Self {
+            child,
+            port,
+            session: None,
+        }
+    }
+
+    fn url(&self) -> String {
+        format!("http://127.0.0.1:{}", self.port)
+    }
+
+    /// Ends the browser; without this it would outlive its driver.
+    fn end_session(&self) -> std::io::Result<()> {
+        let Some(session) = &self.session else {
+            return Ok(());
+        };
+        let mut stream = TcpStream::connect(("127.0.0.1", self.port))?;
+        stream.set_read_timeout(Some(Duration::from_secs(10)))?;
+        write!(
+            stream,
+            "DELETE /session/{session} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nConnection: close\r\n\r\n",
+            self.port
+        )?;
+        stream.read_to_end(&mut Vec::new()).map(drop)
+    }
+}
+
+impl Drop for Driver {
+    fn drop(&mut self) {
+        // Also after a panic, when neither may be there any more.
+        let _ = self.end_session();
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}

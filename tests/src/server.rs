@@ -1,0 +1,135 @@
+//! The real server, as a process of its own.
+
+use std::io::{BufRead, BufReader, Read};
+use std::net::SocketAddr;
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command, ExitStatus, Stdio};
+use std::thread;
+use std::time::{Duration, Instant};
+
+use rustix::process::{Pid, Signal, kill_process};
+
+/// The repository's root.
+pub fn root() -> &'static Path {
+    Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
+}
+
+/// The server's command, built beside the tests.
+pub fn command() -> Command {
+    let test = std::env::current_exe().expect("a test knows where it is");
+    let folder = test.parent().and_then(Path::parent).expect("tests lie in target/*/deps");
+    let server = folder.join("evenloop-server");
+    assert!(
+        server.exists(),
+        "{} is missing: run server/build first",
+        server.display()
+    );
+    Command::new(server)
+}
+
+/// A running server. It is killed when dropped.
+#[derive(Debug)]
+pub struct Server {
+    child: Child,
+    site: PathBuf,
+    address: SocketAddr,
+}
+
+impl Server {
+    /// Serves the site that `server/build` packed, on a free port.
+    pub fn start() -> Self {
+        Self::start_with(&root().join("target/site"), SocketAddr::from(([127, 0, 0, 1], 0)))
+    }
+
+    /// Serves another site.
+    pub fn start_with(site: &Path, address: SocketAddr) -> Self {
+        let mut child = command()
+            .env("EVENLOOP_ADDR", address.to_string())
+            .env("EVENLOOP_SITE", site)
+            .env("EVENLOOP_LOG", "warn")
+            .stdout(Stdio::piped())
+            .spawn()
+            .expect("the server can be started");
+        let mut output = BufReader::new(child.stdout.take().expect("its output is piped"));
+        let mut line = String::new();
+        output.read_line(&mut line).expect("its output can be read");
+        let address = line
+            .trim()
+            .strip_prefix("Evenloop is ready: http://")
+            .and_then(|address| address.parse().ok())
+            .unwrap_or_else(|| panic!("the server did not say where it is, but {line:?}"));
+        // Whatever else it says is read away, so that it never waits for a reader.
+        thread::spawn(move || output.read_to_end(&mut Vec::new()));
+        Self {
+            child,
+            site: site.to_owned(),
+            address,
+        }
+    }
+
+    /// Where it listens.
+    pub fn address(&self) -> SocketAddr {
+        self.address
+    }
+
+    /// The address of a path.
+    pub fn url(&self, path: &str) -> String {
+        format!("http://{}{path}", self.address)
+    }
+
+    /// Asks it to stop, as a service manager would.
+    pub fn ask_to_stop(&self) {
+        let id = i32::try_from(self.child.id()).expect("process ids are positive");
+        let id = Pid::from_raw(id).expect("process ids are not zero");
+        kill_process(id, Signal::TERM).expect("the server runs");
+    }
+
+    /// Waits for its end.
+    pub fn wait(&mut self, longest: Duration) -> Option<ExitStatus> {
+        let begin = Instant::now();
+        while begin.elapsed() < longest {
+            if let Some(status) = self.child.try_wait().expect("a child can be waited for") {
+                return Some(status);
+            }
+            thread::sleep(Duration::from_millis(20));
+        }
+        None
+    }
+
+    /// Stops it for good. The way back is [`Stopped::start`].
+    pub fn stop(mut self) -> Stopped {
+        self.child.kill().expect("the server runs");
+        self.child.wait().expect("a child can be waited for");
+        Stopped {
+            site: self.site.clone(),
+            address: self.address,
+        }
+    }
+}
+
+impl Drop for Server {
+    fn drop(&mut self) {
+        // It may have ended by itself.
+        let _ = self.child.kill();
+        let _ = self.child.wait();
+    }
+}
+
+/// A server that was stopped: nothing answers at its address.
+#[derive(Debug)]
+pub struct Stopped {
+    site: PathBuf,
+    address: SocketAddr,
+}
+
+impl Stopped {
+    /// Starts it again at the same address.
+    pub fn start(&self) -> Server {
+        Server::start_with(&self.site, self.address)
+    }
+
+    /// Starts a server at the same address with another site.
+    pub fn start_with(&self, site: &Path) -> Server {
+        Server::start_with(site, self.address)
+    }
+}

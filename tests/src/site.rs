@@ -1,0 +1,57 @@
+//! Sites of other builds than the one `server/build` packed.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use tempfile::TempDir;
+
+use crate::server::{command, root};
+
+/// A packed site in a folder of its own, removed when dropped.
+#[derive(Debug)]
+pub struct OtherSite {
+    folder: TempDir,
+}
+
+impl OtherSite {
+    /// The same app with a few more bytes of style, and therefore another build.
+    pub fn pack(mark: &str) -> Self {
+        let folder = tempfile::tempdir().expect("there is room for a site");
+        let style = folder.path().join("style");
+        fs::create_dir(&style).expect("a new folder is writable");
+        for entry in fs::read_dir(root().join("style")).expect("there are styles") {
+            let entry = entry.expect("the folder can be read");
+            fs::copy(entry.path(), style.join(entry.file_name())).expect("styles can be copied");
+        }
+        fs::write(style.join("zz-other.css"), format!(".{mark} {{ order: 0 }}"))
+            .expect("a new folder is writable");
+        let status = command()
+            .arg("pack")
+            .args([&root().join("target/front"), &style, &root().join("public")])
+            .arg(folder.path().join("site"))
+            .status()
+            .expect("the server can be started");
+        assert!(status.success(), "packing failed");
+        Self { folder }
+    }
+
+    /// Where it is.
+    pub fn path(&self) -> PathBuf {
+        self.folder.path().join("site")
+    }
+
+    /// Takes away the style sheet, as a half-finished deployment might.
+    pub fn lose_the_style(&self) {
+        let folder = self.path().join("files/pkg");
+        for entry in fs::read_dir(folder).expect("there are files") {
+            let path = entry.expect("the folder can be read").path();
+            if is_style(&path) {
+                fs::remove_file(path).expect("our own files can be removed");
+            }
+        }
+    }
+}
+
+fn is_style(path: &Path) -> bool {
+    path.to_string_lossy().contains(".css")
+}
