@@ -33,6 +33,18 @@ impl Choice {
     }
 }
 
+/// How much room choices want beside each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Width {
+    /// Single short words.
+    Short,
+    /// A few words.
+    #[default]
+    Usual,
+    /// Sentences.
+    Long,
+}
+
 /// One of a few, as radio buttons.
 #[component]
 pub fn ChoiceGroup(
@@ -47,11 +59,15 @@ pub fn ChoiceGroup(
     picked: Signal<usize>,
     /// Another was chosen.
     on_pick: Callback<usize>,
-    /// One below the other, for long notes.
+    /// How wide each is.
     #[prop(optional)]
-    long: bool,
+    width: Width,
 ) -> impl IntoView {
-    let class = if long { "choices long" } else { "choices" };
+    let class = match width {
+        Width::Short => "choices few",
+        Width::Usual => "choices",
+        Width::Long => "choices long",
+    };
     view! {
         <fieldset class="choice-group">
             <legend>{legend}</legend>
@@ -68,6 +84,7 @@ pub fn ChoiceGroup(
             </div>
         </fieldset>
     }
+    .into_any()
 }
 
 /// One thing that is on or off.
@@ -129,4 +146,5 @@ fn Tick(
             {choice.drawing.map(|draw| view! { <span class="drawing">{draw()}</span> })}
         </label>
     }
+    .into_any()
 }

@@ -103,4 +103,5 @@ pub fn TextField(
             </div>
         </div>
     }
+    .into_any()
 }

@@ -69,4 +69,5 @@ pub fn Icon(
             <path d=sign.path()></path>
         </svg>
     }
+    .into_any()
 }

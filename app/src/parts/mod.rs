@@ -10,7 +10,7 @@ mod nav;
 mod notice;
 mod page_head;
 
-pub use choice::{Choice, ChoiceGroup, Switch};
+pub use choice::{Choice, ChoiceGroup, Switch, Width};
 pub use field::TextField;
 pub use icon::{Icon, Sign};
 pub use nav::NavBar;

@@ -37,4 +37,5 @@ pub fn NavBar() -> impl IntoView {
             </ul>
         </nav>
     }
+    .into_any()
 }

@@ -36,4 +36,5 @@ pub fn Notice(
             <div>{children()}</div>
         </div>
     }
+    .into_any()
 }

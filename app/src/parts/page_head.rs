@@ -27,4 +27,5 @@ pub fn PageHead(
             {(!lead.is_empty()).then(|| view! { <p>{lead}</p> })}
         </header>
     }
+    .into_any()
 }

@@ -70,6 +70,7 @@ pub(super) fn PairCard(
             <More head changed said />
         </li>
     }
+    .into_any()
 }
 
 /// Opens a pair to see that it opens, and takes it in hand. What had to be set aside comes back.
@@ -169,6 +170,7 @@ fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>
             </Show>
         </details>
     }
+    .into_any()
 }
 
 /// The name, to be changed.

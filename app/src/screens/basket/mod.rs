@@ -164,4 +164,5 @@ fn Empty() -> impl IntoView {
             </A>
         </section>
     }
+    .into_any()
 }

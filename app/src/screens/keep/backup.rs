@@ -107,6 +107,7 @@ pub(super) fn Backup() -> impl IntoView {
             </Show>
         </section>
     }
+    .into_any()
 }
 
 async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {

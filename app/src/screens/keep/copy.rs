@@ -35,7 +35,7 @@ pub(super) const UNITS: [Choice; 2] = [Choice::plain("Centimetres"), Choice::pla
 pub(super) const LOOK: &str = "Look and hand";
 pub(super) const THEME: &str = "Light or dark";
 pub(super) const THEMES: [Choice; 3] = [
-    Choice::plain("As the device"),
+    Choice::plain("Device"),
     Choice::plain("Light"),
     Choice::plain("Dark"),
 ];

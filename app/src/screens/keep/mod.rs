@@ -11,7 +11,7 @@ use evenloop_engine::words::{Reach, WordForm};
 use leptos::prelude::*;
 
 use self::backup::Backup;
-use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone};
+use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
 use crate::store::{Hand, Settings, Theme};
 
@@ -66,6 +66,7 @@ pub fn KeepScreen() -> impl IntoView {
                 <Pick
                     failed
                     name="theme"
+                    width=Width::Short
                     legend=copy::THEME
                     choices=&copy::THEMES
                     get=|s| place(&THEMES, &s.theme)
@@ -129,6 +130,7 @@ fn Pick(
     name: &'static str,
     legend: &'static str,
     choices: &'static [Choice],
+    #[prop(optional)] width: Width,
     get: fn(&Settings) -> usize,
     set: fn(&mut Settings, usize),
 ) -> impl IntoView {
@@ -137,7 +139,7 @@ fn Pick(
     let on_pick = Callback::new(move |index| {
         failed.set(preferences.change(|settings| set(settings, index)).is_err());
     });
-    view! { <ChoiceGroup name legend choices picked on_pick /> }
+    view! { <ChoiceGroup name legend choices width picked on_pick /> }
 }
 
 /// One thing on or off, bound to the settings.

@@ -7,8 +7,7 @@ use super::entry::Entry;
 use crate::parts::Choice;
 
 pub(super) const TITLE: &str = "Measure";
-pub(super) const LEAD: &str =
-    "A foot, a swatch and a few choices. The plan beside it follows every change.";
+pub(super) const LEAD: &str = "A foot, a swatch and a few choices. The plan follows every change.";
 pub(super) const NAME: &str = "What to call this pair";
 pub(super) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
 pub(super) const FIRST_NAME: &str = "Everyday socks";
@@ -207,6 +206,35 @@ pub(super) fn whole_number(of: &str, digits: &str) -> String {
 /// One line that says the whole sock, for the bar at hand.
 pub(super) fn at_hand(outcome: &Outcome, unit: LengthUnit) -> (String, String) {
     (format!("{} stitches", outcome.stitches), format!("{} round", outcome.circumference.show(unit)))
+}
+
+/// The cuff and leg in a few words.
+pub(super) fn leg_now(edge: &str, cuff: &str, leg: &str) -> String {
+    format!("{edge}, {cuff}; leg {leg}")
+}
+
+/// The fit in a few words.
+pub(super) fn fit_now(ease: &str, length_ease: &str, stitches: &str) -> String {
+    let ease = ease.trim_end_matches([' ', '%']);
+    if stitches.is_empty() {
+        format!("{ease} % smaller, {length_ease} shorter")
+    } else {
+        format!("{stitches} stitches; {length_ease} shorter")
+    }
+}
+
+/// The yarn in a few words.
+pub(super) fn yarn_now(grams: &str, metres: &str) -> String {
+    if grams.is_empty() && metres.is_empty() {
+        "in metres only".to_owned()
+    } else {
+        format!("{metres} m to {grams} g")
+    }
+}
+
+/// Two choices in a few words.
+pub(super) fn two(first: &str, second: &str) -> String {
+    format!("{first}; {}", second.to_lowercase())
 }
 
 /// Said in the bar at hand while something is wrong.

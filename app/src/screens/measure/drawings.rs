@@ -22,9 +22,9 @@ pub(super) fn FootDrawing() -> impl IntoView {
                 <path class="round" d="M56 134c20-18 56-54 84-86"></path>
             </g>
             <g class="letter">
-                <text x="166" y="151">"A"</text>
+                <text x="166" y="150">"A"</text>
                 <text x="222" y="116">"B"</text>
-                <text x="104" y="84">"C"</text>
+                <text x="92" y="80">"C"</text>
             </g>
         </svg>
     }

@@ -42,6 +42,11 @@ impl Needles {
         Self::ShortCircular,
     ];
 
+    /// Whether there are two halves, so that a seating can be chosen.
+    pub(super) const fn has_halves(self) -> bool {
+        matches!(self, Self::MagicLoop | Self::TwoCirculars)
+    }
+
     const fn method(self, seating: Seating) -> Method {
         match self {
             Self::MagicLoop => Method::MagicLoop { seating },

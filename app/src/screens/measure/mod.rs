@@ -200,20 +200,27 @@ fn AtHand(desk: Desk) -> impl IntoView {
             </div>
         </div>
     }
+    .into_any()
 }
 
 /// Says everything that is wrong at its line and goes to the first of them.
 fn show_errors(desk: Desk, errors: &[FieldError]) {
     desk.left.set(Entry::ALL.to_vec());
     let first = errors.iter().find_map(|error| Entry::of_field(&error.field));
-    let id = first.map_or("plan", Entry::id);
+    go_to(first.map_or("plan", Entry::id));
+}
+
+/// Unfolds what an element lies in and gives it the focus.
+fn go_to(id: &'static str) {
+    use wasm_bindgen::JsCast as _;
+
     request_animation_frame(move || {
-        use wasm_bindgen::JsCast as _;
-        let element = document()
-            .get_element_by_id(id)
-            .and_then(|element| element.dyn_into::<web_sys::HtmlElement>().ok());
-        if let Some(element) = element {
-            // Where the page will not scroll, the errors are still said in the plan's panel.
+        let Some(element) = document().get_element_by_id(id) else { return };
+        // Where any of this fails, the errors are still said in the plan's panel.
+        if let Ok(Some(fold)) = element.closest("details") {
+            let _ = fold.set_attribute("open", "");
+        }
+        if let Ok(element) = element.dyn_into::<web_sys::HtmlElement>() {
             let _ = element.focus();
         }
     });

@@ -7,7 +7,7 @@ use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::entry::Entry;
-use super::{Desk, copy};
+use super::{Desk, copy, go_to};
 use crate::parts::{Notice, Tone};
 
 /// The panel.
@@ -21,6 +21,7 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
             }}
         </section>
     }
+    .into_any()
 }
 
 fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
@@ -108,8 +109,12 @@ fn missing(errors: Vec<FieldError>) -> impl IntoView {
             let entry = Entry::of_field(&field);
             let name = entry.map(|entry| {
                 let address = format!("#{}", entry.id());
+                let go = move |event: leptos::ev::MouseEvent| {
+                    event.prevent_default();
+                    go_to(entry.id());
+                };
                 view! {
-                    <a href=address rel="external">
+                    <a href=address rel="external" on:click=go>
                         {copy::label(entry)}
                     </a>
                     ": "

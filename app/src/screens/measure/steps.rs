@@ -6,7 +6,7 @@ use super::drawings::{self, FootDrawing};
 use super::entry::{Entry, Number};
 use super::form::{EDGES, Form, Needles, SEATINGS, TEXTURES, TOES, TURNS, UNITS};
 use super::{Desk, copy};
-use crate::parts::{Choice, ChoiceGroup, Switch, TextField};
+use crate::parts::{Choice, ChoiceGroup, Switch, TextField, Width};
 use crate::preferences::use_preferences;
 use crate::store;
 
@@ -43,9 +43,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
         // What cannot be taken off the shelf is overwritten by the next change.
         let _ = store::drop_draft();
     };
-    let halves = move || {
-        matches!(desk.form.read().needles, Needles::MagicLoop | Needles::TwoCirculars)
-    };
+    let halves = move || desk.form.read().needles.has_halves();
     view! {
         <Step title=copy::FOOT lead=copy::FOOT_LEAD>
             <Pick
@@ -71,7 +69,15 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 <Line desk entry=Entry::SwatchHeight />
             </div>
         </Step>
-        <Step title=copy::LEG>
+        <Fold
+            desk
+            title=copy::LEG
+            entries=&[Entry::CuffLength, Entry::Leg]
+            now=|form| {
+                let edge = name(&copy::EDGES, place(&EDGES, &form.edge));
+                copy::leg_now(edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg))
+            }
+        >
             <Pick
                 desk
                 name="edge"
@@ -88,14 +94,22 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 <summary>{copy::COURTESY}</summary>
                 <p>{copy::COURTESY_TEXT}</p>
             </details>
-        </Step>
-        <Step title=copy::HEEL>
+        </Fold>
+        <Fold
+            desk
+            title=copy::HEEL
+            entries=&[Entry::HeelRows]
+            now=|form| {
+                let texture = name(&copy::TEXTURES, place(&TEXTURES, &form.texture));
+                copy::two(texture, name(&copy::TURNS, place(&TURNS, &form.turn)))
+            }
+        >
             <Pick
                 desk
                 name="texture"
                 legend=copy::TEXTURE
                 choices=&copy::TEXTURES
-                long=true
+                width=Width::Long
                 get=|form| place(&TEXTURES, &form.texture)
                 set=change(desk, |form, index| pick(&TEXTURES, index, &mut form.texture))
             />
@@ -104,7 +118,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 name="turn"
                 legend=copy::TURN
                 choices=&copy::TURNS
-                long=true
+                width=Width::Long
                 get=|form| place(&TURNS, &form.turn)
                 set=change(desk, |form, index| pick(&TURNS, index, &mut form.turn))
             />
@@ -115,25 +129,42 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 on=Signal::derive(move || desk.form.read().corners)
                 on_change=Callback::new(move |on| desk.form.update(|form| form.corners = on))
             />
-        </Step>
-        <Step title=copy::TOE_STEP>
+        </Fold>
+        <Fold
+            desk
+            title=copy::TOE_STEP
+            entries=&[]
+            now=|form| name(&copy::TOES, place(&TOES, &form.toe)).to_owned()
+        >
             <Pick
                 desk
                 name="toe"
                 legend=copy::TOE
                 choices=&copy::TOES
-                long=true
+                width=Width::Long
                 get=|form| place(&TOES, &form.toe)
                 set=change(desk, |form, index| pick(&TOES, index, &mut form.toe))
             />
-        </Step>
-        <Step title=copy::NEEDLES>
+        </Fold>
+        <Fold
+            desk
+            title=copy::NEEDLES
+            entries=&[]
+            now=|form| {
+                let needles = name(&copy::METHODS, place(&Needles::ALL, &form.needles));
+                if form.needles.has_halves() {
+                    copy::two(needles, name(&copy::SEATINGS, place(&SEATINGS, &form.seating)))
+                } else {
+                    needles.to_owned()
+                }
+            }
+        >
             <Pick
                 desk
                 name="needles"
                 legend=copy::METHOD
                 choices=&METHODS
-                long=true
+                width=Width::Long
                 get=|form| place(&Needles::ALL, &form.needles)
                 set=change(desk, |form, index| pick(&Needles::ALL, index, &mut form.needles))
             />
@@ -143,25 +174,40 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                     name="seating"
                     legend=copy::SEATING
                     choices=&SEATING_CHOICES
-                    long=true
+                    width=Width::Long
                     get=|form| place(&SEATINGS, &form.seating)
                     set=change(desk, |form, index| pick(&SEATINGS, index, &mut form.seating))
                 />
             </Show>
-        </Step>
-        <Step title=copy::FIT lead=copy::FIT_LEAD>
+        </Fold>
+        <Fold
+            desk
+            title=copy::FIT
+            lead=copy::FIT_LEAD
+            entries=&[Entry::Ease, Entry::LengthEase, Entry::Stitches]
+            now=|form| {
+                let stitches = form.text(Entry::Stitches);
+                copy::fit_now(form.text(Entry::Ease), &length(form, Entry::LengthEase), stitches)
+            }
+        >
             <div class="pair">
                 <Line desk entry=Entry::Ease />
                 <Line desk entry=Entry::LengthEase />
                 <Line desk entry=Entry::Stitches />
             </div>
-        </Step>
-        <Step title=copy::YARN lead=copy::YARN_LEAD>
+        </Fold>
+        <Fold
+            desk
+            title=copy::YARN
+            lead=copy::YARN_LEAD
+            entries=&[Entry::BallGrams, Entry::BallMetres]
+            now=|form| copy::yarn_now(form.text(Entry::BallGrams), form.text(Entry::BallMetres))
+        >
             <div class="pair">
                 <Line desk entry=Entry::BallGrams />
                 <Line desk entry=Entry::BallMetres />
             </div>
-        </Step>
+        </Fold>
         <section class="step">
             <TextField
                 id="pair-name"
@@ -181,6 +227,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
             </div>
         </section>
     }
+    .into_any()
 }
 
 /// One step with its heading.
@@ -199,6 +246,43 @@ fn Step(
             {children()}
         </section>
     }
+    .into_any()
+}
+
+/// A step that is folded away until it is wanted; says what it holds.
+#[component]
+fn Fold(
+    desk: Desk,
+    title: &'static str,
+    #[prop(optional)] lead: &'static str,
+    /// The lines in it.
+    entries: &'static [Entry],
+    /// What it holds, in a few words.
+    now: fn(&Form) -> String,
+    children: Children,
+) -> impl IntoView {
+    let wrong = Memo::new(move |_| {
+        entries.iter().filter(|entry| desk.said_of(**entry).is_some()).count()
+    });
+    let now = Memo::new(move |_| desk.form.with(now));
+    let line = move || match wrong.get() {
+        0 => now.get(),
+        count => copy::to_mend(count),
+    };
+    view! {
+        <details class="step fold">
+            <summary>
+                <h2>{title}</h2>
+                <span class="now" class:wrong=move || wrong.get() != 0>
+                    {line}
+                </span>
+            </summary>
+            <div class="unfolded">
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead}</p> })} {children()}
+            </div>
+        </details>
+    }
+    .into_any()
 }
 
 /// One line for a number.
@@ -234,12 +318,12 @@ fn Pick(
     name: &'static str,
     legend: &'static str,
     choices: &'static [Choice],
-    #[prop(optional)] long: bool,
+    #[prop(optional)] width: Width,
     get: fn(&Form) -> usize,
     set: Callback<usize>,
 ) -> impl IntoView {
     let picked = Memo::new(move |_| desk.form.with(get));
-    view! { <ChoiceGroup name legend choices long picked on_pick=set /> }
+    view! { <ChoiceGroup name legend choices width picked on_pick=set /> }
 }
 
 /// Changes the form by the index of a choice.
@@ -257,4 +341,14 @@ fn pick<T: Copy>(all: &[T], index: usize, value: &mut T) {
     if let Some(one) = all.get(index) {
         *value = *one;
     }
+}
+
+/// The name of a choice.
+fn name(choices: &[Choice], index: usize) -> &'static str {
+    choices.get(index).map_or("", |choice| choice.name)
+}
+
+/// What was typed for a length, with its unit.
+fn length(form: &Form, entry: Entry) -> String {
+    format!("{} {}", form.text(entry).trim(), copy::unit(entry, form.unit))
 }
