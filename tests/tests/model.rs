@@ -32,7 +32,9 @@ fn sock_of(stitches: u16, needles: Method) -> Recipe {
 }
 
 fn page(recipe: &Recipe) -> Page {
-    page::read(&plan_document(&write_recipe(recipe)).expect("it can be knitted")).expect("readable")
+    let document = plan_document(&write_recipe(recipe));
+    let document = document.unwrap_or_else(|errors| panic!("refused: {errors:?}"));
+    page::read(&document).unwrap_or_else(|why| panic!("unreadable: {why}"))
 }
 
 /// Every number of stitches on every kind of needles; edges, textures, turns, toes and corners
@@ -156,14 +158,9 @@ fn a_plan_with_one_slip_of_the_pen_is_noticed() {
             "the plan itself must be right"
         );
         for (s, section) in right.sections.iter().enumerate() {
-            let plain = matches!(section.kind.as_str(), "leg" | "heel-flap" | "foot")
-                || matches!(
-                    (section.kind.as_str(), recipe.cuff.edge),
-                    ("cuff", Edge::Rib(_) | Edge::Rolled)
-                );
             for (i, step) in section.steps.iter().enumerate() {
-                // The plain sections are all alike: their first steps stand for the others.
-                if i > 4 && plain {
+                // Its first and last steps stand for what is alike between them.
+                if i > 4 && i + 3 < section.steps.len() {
                     continue;
                 }
                 for (m, mv) in step.moves.iter().enumerate() {
@@ -188,6 +185,7 @@ fn a_plan_with_one_slip_of_the_pen_is_noticed() {
     assert!(tried > 500, "only {tried} slips were tried");
 }
 
+#[allow(clippy::match_same_arms)] // a list: what is written, what slips in for it
 fn slip_of_the_pen(op: &Do) -> Option<Do> {
     Some(match *op {
         Do::Knit(n) => Do::Knit(n + 1),

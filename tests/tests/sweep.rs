@@ -11,7 +11,7 @@ use evenloop_tests::model::compare::{Verdict, three_ways};
 use evenloop_tests::model::recipes::seeded;
 
 /// Enough to meet every edge, flap, turn, toe and method many times, and done in some seconds.
-const DEFAULT: usize = 600;
+const DEFAULT: usize = 500;
 
 /// What came of many recipes.
 #[derive(Default)]

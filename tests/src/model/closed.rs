@@ -321,9 +321,10 @@ fn leg_needles(method: Method, edge: Edge, n: u32) -> Vec<u32> {
 /// Stitches per needle while the heel is worked flat on its own `heel` stitches.
 fn heel_needles(method: Method, heel: u32, instep: u32) -> Vec<u32> {
     match method {
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![heel, instep],
-        // Four needles are just enough to turn the round when the instep waits on one.
-        Method::FourDpns => vec![heel, instep],
+        // Four double-pointed needles are just enough to cross when the instep waits on one.
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => {
+            vec![heel, instep]
+        }
         Method::FiveDpns => vec![heel, instep / 2, instep / 2],
         Method::ShortCircular => vec![heel + instep],
     }

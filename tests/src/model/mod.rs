@@ -9,14 +9,16 @@
 //!   literal way, and whatever hands could not do is refused.
 //!
 //! [`page`] reads the written plan for both (its own reader of the operations' text), [`compare`]
-//! lays the two and the engine's trace beside each other after every move, [`recipes`] makes up
-//! socks.
+//! lays the two and the engine's trace beside each other after every move (`lie`) and looks at the
+//! fabric (`fabric`), [`recipes`] makes up socks.
 //!
 //! This room may use the engine's recipe (as plain data), its written plan and its trace. It must
 //! not know how the engine generates or simulates anything.
 
 pub mod closed;
 pub mod compare;
+mod fabric;
 pub mod hands;
+mod lie;
 pub mod page;
 pub mod recipes;

@@ -1,0 +1,151 @@
+//! Made-up recipes, operations, events and styles for the laws.
+
+use evenloop_engine::foot::Foot;
+use evenloop_engine::journal::Event;
+use evenloop_engine::plan::make;
+use evenloop_engine::recipe::{
+    Ball, Cuff, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
+};
+use evenloop_engine::stitch::{Count, Marker, Op};
+use evenloop_engine::swatch::Swatch;
+use evenloop_engine::trace::Position;
+use evenloop_engine::units::Length;
+use evenloop_engine::words::{Reach, Style, WordForm};
+use proptest::prelude::*;
+use proptest::sample::select;
+
+/// Any recipe whose single numbers are in or near their ranges.
+pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
+    let foot =
+        (900_u32..=3400, prop::option::of(900_u32..=3600)).prop_map(|(length, round)| Foot {
+            length: Length(length),
+            circumference: round.map(Length),
+            heel_diagonal: None,
+        });
+    let swatch = (15_u16..=48, 18_u16..=80).prop_map(|(stitches, rounds)| Swatch {
+        stitches,
+        width: Length::cm(10),
+        rounds,
+        height: Length::cm(10),
+    });
+    let tube = (select(&Edge::ALL[..]), 50_u32..=600, 0_u32..=400);
+    let heel = (
+        select(&FlapTexture::ALL[..]),
+        select(&Turn::ALL[..]),
+        prop::option::of((4_u16..=40).prop_map(|half| 2 * half)),
+        any::<bool>(),
+    );
+    let rest = (
+        select(&Toe::ALL[..]),
+        select(&Method::ALL[..]),
+        prop::option::of((8_u16..=30).prop_map(|quarter| 4 * quarter)),
+        prop::option::of((5_u16..=1000, 10_u16..=5000)),
+    );
+    (foot, swatch, (0_u8..=25, 0_u32..=300), tube, heel, rest).prop_map(
+        |(foot, swatch, (ease_percent, shorter), (edge, cuff, leg), heel, rest)| {
+            let (texture, turn, rows, corners) = heel;
+            let (toe, needles, stitches, ball) = rest;
+            Recipe {
+                foot,
+                swatch,
+                fit: Fit {
+                    ease_percent,
+                    length_ease: Length(shorter),
+                },
+                cuff: Cuff {
+                    edge,
+                    length: Length(cuff),
+                },
+                leg: Length(cuff + leg + 50),
+                heel: Heel::FlapAndGusset {
+                    texture,
+                    turn,
+                    rows,
+                    corners,
+                },
+                toe,
+                needles,
+                stitches,
+                ball: ball.map(|(grams, metres)| Ball { grams, metres }),
+            }
+        },
+    )
+}
+
+/// A recipe that can be knitted on any needles.
+pub(crate) fn knittable() -> impl Strategy<Value = Recipe> {
+    any_recipe().prop_filter("a sock that cannot be", |recipe| make(recipe).is_ok())
+}
+
+/// Operations in no order that makes sense.
+pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
+    let one = (0..22_u8, 1_u16.., any::<u16>(), 0..3_u8).prop_map(|(which, n, place, marker)| {
+        let n = Count::new(n).unwrap_or(Count::MIN);
+        let marker = [Marker::Left, Marker::Right, Marker::Round][usize::from(marker)];
+        match which {
+            0 => Op::CastOn(n),
+            1 => Op::Join,
+            2 => Op::Knit(n),
+            3 => Op::Purl(n),
+            4 => Op::Slip(n),
+            5 => Op::K2tog,
+            6 => Op::Ssk,
+            7 => Op::P2tog,
+            8 => Op::PickUp(n),
+            9 => Op::PickUpCorner,
+            10 => Op::Turn,
+            11 => Op::Next,
+            12 => Op::Place(marker),
+            13 => Op::SlipMarker(marker),
+            14 => Op::Remove(marker),
+            15 => Op::WorkFlat(n),
+            16 => Op::LoopOut(place),
+            17 => Op::LoopIn(place),
+            18 => Op::Graft(n),
+            19 => Op::KnitTwisted(n),
+            20 => Op::FoldJoin(n),
+            _ => [
+                Op::BeginHere,
+                Op::GraftStart,
+                Op::GraftEnd,
+                Op::FastenOff,
+                Op::YarnOver,
+                Op::DrawClosed(n),
+            ][usize::from(place % 6)]
+            .clone(),
+        }
+    });
+    let repeated = (prop::collection::vec(one.clone(), 1..5), 1_u16..)
+        .prop_map(|(ops, n)| Op::Repeat(ops, Count::new(n).unwrap_or(Count::MIN)));
+    prop::collection::vec(prop_oneof![4 => one, 1 => repeated], 0..12)
+}
+
+/// Events in no order that makes sense, with a clock that goes forwards and back.
+pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
+    let one =
+        (0..8_u8, any::<u64>(), 0_usize..400, 0_usize..12).prop_map(|(which, at, step, mv)| {
+            match which {
+                0 => Event::Begin(at),
+                1..=4 => Event::Done(at),
+                5 | 6 => Event::Undo(at),
+                _ => Event::GoTo(at, Position { step, mv }),
+            }
+        });
+    prop::collection::vec(one, 0..=most)
+}
+
+/// Any way of saying it.
+pub(crate) fn any_style() -> impl Strategy<Value = Style> {
+    (any::<bool>(), any::<bool>()).prop_map(|(short, counted)| Style {
+        form: if short {
+            WordForm::Short
+        } else {
+            WordForm::Plain
+        },
+        reach: if counted {
+            Reach::Counted
+        } else {
+            Reach::ToMarker
+        },
+    })
+}

@@ -1,0 +1,344 @@
+//! Laws that hold for every sock and every input, tried on many made-up ones.
+
+mod any;
+
+use any::{any_events, any_ops, any_recipe, any_style, knittable};
+use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, write_chunk};
+use evenloop_engine::needles::{Item, Needles, Origin};
+use evenloop_engine::plan::{Form, Plan, SectionKind, make};
+use evenloop_engine::recipe::{Method, Recipe, Seating, Toe};
+use evenloop_engine::stitch::{Op, read_ops, write_ops};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
+use evenloop_engine::words::{instructions, one_line};
+use proptest::prelude::*;
+use proptest::sample::Index;
+
+/// So many cases; a failing one prints its input, no file is left behind.
+fn cases(cases: u32) -> ProptestConfig {
+    ProptestConfig {
+        cases,
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+fn plan_of(recipe: &Recipe) -> Plan {
+    make(recipe).unwrap_or_else(|errors| panic!("{errors:?}"))
+}
+
+fn trace_of(plan: &Plan) -> Trace {
+    Trace::of(plan).unwrap_or_else(|why| panic!("the engine refuses its own plan: {why}"))
+}
+
+/// Every position of a trace, from the first move to the last.
+fn positions(trace: &Trace) -> impl Iterator<Item = Position> + '_ {
+    trace
+        .steps
+        .iter()
+        .enumerate()
+        .flat_map(|(step, seen)| (0..seen.moves.len()).map(move |mv| Position { step, mv }))
+}
+
+/// The parts of the sock stitch by stitch, from the beginning of the round.
+fn ring(needles: &Needles) -> Vec<Origin> {
+    needles
+        .items()
+        .flat_map(|item| match item {
+            Item::Stitches(origin, n) => std::iter::repeat_n(origin, usize::from(n)),
+            _ => std::iter::repeat_n(Origin::Sole, 0),
+        })
+        .collect()
+}
+
+/// Whether two rings are the same, wherever each begins.
+fn same_ring(a: &[Origin], b: &[Origin]) -> bool {
+    a.len() == b.len()
+        && (a.is_empty() || (0..b.len()).any(|i| a.iter().eq(b[i..].iter().chain(&b[..i]))))
+}
+
+/// Whether operations move stitches and do nothing else.
+fn only_shifts(ops: &[Op]) -> bool {
+    ops.iter().all(|op| {
+        matches!(
+            op,
+            Op::LoopOut(_)
+                | Op::LoopIn(_)
+                | Op::BeginHere
+                | Op::Place(_)
+                | Op::SlipMarker(_)
+                | Op::Remove(_)
+                | Op::Next
+        )
+    })
+}
+
+/// Stitches of every part after each round from the gusset on, plain foot rounds left out.
+fn parts_by_round(needles: Method, recipe: &Recipe) -> Vec<[u16; 5]> {
+    let plan = plan_of(&Recipe {
+        needles,
+        ..recipe.clone()
+    });
+    let trace = trace_of(&plan);
+    trace
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(i, step)| {
+            matches!(step.kind, SectionKind::Gusset | SectionKind::Toe)
+                && plan.step(*i).is_some_and(|s| s.form == Form::Round)
+        })
+        .map(|(_, step)| {
+            [
+                Origin::Heel,
+                Origin::GussetLeft,
+                Origin::Instep,
+                Origin::GussetRight,
+                Origin::Sole,
+            ]
+            .map(|origin| step.after().stitches_of(origin))
+        })
+        .collect()
+}
+
+proptest! {
+    #![proptest_config(cases(48))]
+
+    /// Any recipe whose numbers are in range is planned and can be knitted, or refused with the
+    /// name of a field, a reason and a remedy.
+    #[test]
+    fn every_recipe_is_planned_or_kindly_refused(recipe in any_recipe()) {
+        match make(&recipe) {
+            Ok(plan) => {
+                let trace = trace_of(&plan);
+                prop_assert_eq!(trace.steps.last().map(|s| s.after().stitches()), Some(0));
+            }
+            Err(errors) => {
+                prop_assert!(!errors.is_empty());
+                for e in errors {
+                    prop_assert!(!e.field.is_empty() && !e.message.is_empty() && !e.help.is_empty());
+                }
+            }
+        }
+    }
+
+    /// Both sides of the foot are the same after every round, and a wedge takes as many stitches
+    /// leaning left as leaning right.
+    #[test]
+    fn the_foot_is_symmetrical(recipe in knittable()) {
+        let plan = plan_of(&recipe);
+        let trace = trace_of(&plan);
+        for (i, step) in trace.steps.iter().enumerate() {
+            let Some(worked) = plan.step(i).filter(|s| s.form == Form::Round) else { continue };
+            let after = step.after();
+            if step.kind == SectionKind::Gusset {
+                let sides = [Origin::GussetLeft, Origin::GussetRight].map(|o| after.stitches_of(o));
+                prop_assert_eq!(sides[0], sides[1]);
+            }
+            if step.kind == SectionKind::Toe {
+                prop_assert_eq!(after.stitches_of(Origin::Instep), after.stitches_of(Origin::Sole));
+            }
+            let wedge = step.kind == SectionKind::Gusset
+                || (step.kind == SectionKind::Toe && recipe.toe != Toe::Round);
+            if wedge {
+                let count = |wanted: &Op| {
+                    worked.moves[0].ops.iter().filter(|op| *op == wanted).count()
+                };
+                prop_assert_eq!(count(&Op::K2tog), count(&Op::Ssk));
+            }
+        }
+    }
+
+    /// Needles and seating change where stitches sit, never the sock.
+    #[test]
+    fn every_method_knits_the_same_sock(recipe in knittable()) {
+        let one = parts_by_round(Method::ALL[0], &recipe);
+        for needles in Method::ALL {
+            // The pick-up of that seating is a round higher; a foot that was just long enough
+            // narrows its gusset faster, and that is another sock.
+            if needles.seating() != Some(Seating::InstepAndSole) {
+                prop_assert_eq!(&parts_by_round(needles, &recipe), &one, "{:?}", needles);
+            }
+        }
+    }
+
+    /// Re-seating moves stitches between needles; their order stays.
+    #[test]
+    fn re_seating_keeps_the_order(recipe in knittable()) {
+        let plan = plan_of(&recipe);
+        let trace = trace_of(&plan);
+        let mut seen = 0;
+        for at in positions(&trace) {
+            let (_, mv) = plan.move_at(at).expect("a position of the plan");
+            if only_shifts(&mv.ops) {
+                seen += 1;
+                let before = trace.needles_at(at).expect("there are needles");
+                let after = &trace.steps[at.step].moves[at.mv].after;
+                prop_assert!(same_ring(&ring(before), &ring(after)), "{:?}", mv);
+            }
+        }
+        prop_assert!(seen > 0, "a sock without any re-seating");
+    }
+
+    /// What is written can be read, and is the same.
+    #[test]
+    fn plans_and_recipes_read_back(recipe in any_recipe()) {
+        let written = write_recipe(&recipe);
+        prop_assert_eq!(read_recipe(&written), Ok(recipe.clone()));
+        if let Ok(plan) = make(&recipe) {
+            let document = write_plan(&plan);
+            prop_assert_eq!(plan_document(&written), Ok(document.clone()));
+            let read = read_plan(&document);
+            prop_assert_eq!(read.as_ref(), Ok(&plan));
+            for ops in plan.sections.iter().flat_map(|s| &s.steps).flat_map(|s| &s.moves) {
+                let ops = &ops.ops;
+                let read = read_ops(&write_ops(ops));
+                prop_assert_eq!(read.as_ref(), Ok(ops));
+            }
+        }
+    }
+
+    /// There is something to say about every move, and the counts said are the simulator's.
+    #[test]
+    fn every_move_has_words(recipe in knittable(), style in any_style()) {
+        let plan = plan_of(&recipe);
+        let trace = trace_of(&plan);
+        for at in positions(&trace) {
+            let said = instructions(&plan, &trace, at, style).expect("a position of the plan");
+            let after = &trace.steps[at.step].moves[at.mv].after;
+            prop_assert!(!said.section.is_empty() && !said.heading.is_empty());
+            let worked = said.lines.iter().any(|line| !line.text.trim().is_empty());
+            let noted = said.note.as_ref().is_some_and(|note| !note.trim().is_empty());
+            prop_assert!(worked || noted, "nothing to say at {:?}", at);
+            prop_assert_eq!(said.total_after, after.stitches());
+            let line = one_line(&plan, &trace, at, style);
+            prop_assert!(line.is_some_and(|l| !l.trim().is_empty()), "no line at {:?}", at);
+        }
+        prop_assert_eq!(instructions(&plan, &trace, trace.end(), style), None);
+    }
+
+    /// Whatever is written into a journal, it is somewhere in the plan.
+    #[test]
+    fn a_journal_never_leaves_the_plan(
+        recipe in knittable(),
+        events in any_events(120),
+        undone in any::<u64>(),
+    ) {
+        let trace = trace_of(&plan_of(&recipe));
+        let mut journal = Journal::new();
+        for event in &events {
+            journal.push(*event, &trace);
+            prop_assert!(trace.contains(journal.position()));
+        }
+        prop_assert_eq!(journal.events(), &events[..]);
+        prop_assert_eq!(&Journal::replay(&events, &trace), &journal);
+
+        // Undoing what was done goes back to where it was, from anywhere but the end.
+        let before = journal.position();
+        if before != trace.end() {
+            journal.push(Event::Done(undone), &trace);
+            prop_assert_eq!(journal.position(), trace.advance(before));
+            journal.push(Event::Undo(undone), &trace);
+        }
+        prop_assert_eq!(journal.position(), before);
+    }
+
+    /// Done, over and over, passes through every move once and ends at the end.
+    #[test]
+    fn touch_after_touch_ends_at_the_end(recipe in knittable()) {
+        let trace = trace_of(&plan_of(&recipe));
+        let mut journal = Journal::new();
+        for at in positions(&trace) {
+            prop_assert_eq!(journal.position(), at);
+            journal.push(Event::Done(0), &trace);
+        }
+        prop_assert_eq!(journal.position(), trace.end());
+        journal.push(Event::Done(0), &trace);
+        prop_assert_eq!(journal.position(), trace.end());
+    }
+}
+
+proptest! {
+    #![proptest_config(cases(256))]
+
+    /// Operations in any order, sense or none, read back from their text.
+    #[test]
+    fn operations_read_back(ops in any_ops()) {
+        prop_assert_eq!(read_ops(&write_ops(&ops)), Ok(ops));
+    }
+
+    /// A chunk reads back; at another place, or with any one byte another, it is noticed.
+    #[test]
+    fn a_damaged_chunk_is_noticed(
+        number in any::<u32>(),
+        events in any_events(64),
+        at in any::<Index>(),
+        byte in any::<u8>(),
+        elsewhere in any::<u32>(),
+    ) {
+        let text = write_chunk(number, &events);
+        prop_assert!(!text.contains('\n'), "a chunk is one line");
+        prop_assert_eq!(read_chunk(number, &text), Ok(events));
+        if elsewhere != number {
+            prop_assert_eq!(read_chunk(elsewhere, &text), Err(ChunkError::WrongPlace));
+        }
+        let mut bytes = text.into_bytes();
+        let at = at.index(bytes.len());
+        prop_assume!(bytes[at] != byte);
+        bytes[at] = byte;
+        if let Ok(changed) = String::from_utf8(bytes) {
+            prop_assert!(read_chunk(number, &changed).is_err(), "{}", changed);
+        }
+    }
+
+    /// A chunk cut short is noticed.
+    #[test]
+    fn a_chunk_cut_short_is_noticed(events in any_events(64), at in any::<Index>()) {
+        let text = write_chunk(3, &events);
+        let cut = at.index(text.len());
+        prop_assert!(read_chunk(3, &text[..cut]).is_err());
+    }
+
+    /// No text whatever makes the readers fall over.
+    #[test]
+    fn no_text_is_too_odd(text in any::<String>(), number in any::<u32>()) {
+        let _ = read_recipe(&text);
+        let _ = plan_document(&text);
+        let _ = read_plan(&text);
+        let _ = read_ops(&text);
+        let _ = read_chunk(number, &text);
+        for unit in [LengthUnit::Cm, LengthUnit::Inch] {
+            let _ = Length::parse(&text, unit);
+        }
+    }
+
+    /// Texts that nearly are operations, lengths or chunks do not either.
+    #[test]
+    fn no_near_miss_is_too_odd(
+        ops in "[kpscotujnflab\\[\\]0-9@+>/ -]{0,40}",
+        length in "[0-9.,/ ½¼¾cminh\"]{0,16}",
+        chunk in "[0-9] [0-9]{1,10} [0-9a-f]{8} [bdug0-9a-z:,-]{0,40}",
+    ) {
+        let _ = read_ops(&ops);
+        let _ = read_chunk(1, &chunk);
+        for unit in [LengthUnit::Cm, LengthUnit::Inch] {
+            let _ = Length::parse(&length, unit);
+        }
+    }
+
+    /// A recipe document with one thing in it replaced by another kind of thing is read or
+    /// refused.
+    #[test]
+    fn mangled_recipes_are_read_or_refused(
+        recipe in any_recipe(),
+        at in any::<Index>(),
+        bit in "[\\{\\}\\[\\]\",:0-9a-z.e-]{0,6}",
+    ) {
+        let mut text = write_recipe(&recipe);
+        text.insert_str(at.index(text.len()), &bit);
+        if let Err(errors) = plan_document(&text) {
+            prop_assert!(errors.iter().all(|e| !e.field.is_empty() && !e.message.is_empty()));
+        }
+    }
+}

@@ -1,0 +1,107 @@
+//! Joining what is live: a hem to its cast-on edge, instep to sole, a round toe to itself.
+
+use super::{Cell, Face, Hands, How, live};
+
+impl Hands {
+    /// The hem's live stitch and the cast-on loop behind it are knitted together: the loops in the
+    /// order in which they were cast on.
+    pub(super) fn fold(&mut self) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        let behind = self.folded.len();
+        if self.made.get(behind).is_none_or(|s| s.how != How::CastOn) {
+            return Err("every cast-on loop is folded in already".into());
+        }
+        let (at, id) = self.next_live()?;
+        let part = self.made[id].part;
+        self.use_up(id)?;
+        self.remove(at);
+        self.folded.push(behind);
+        self.log.push((part, How::Folded));
+        let new = self.make(vec![id, behind], How::Folded, Face::Knit, part);
+        self.put(Cell::Live(new));
+        Ok(())
+    }
+
+    pub(super) fn graft_start(&mut self) -> Result<(), String> {
+        if self.needles.len() != 2 {
+            return Err(format!(
+                "{} needles cannot be held parallel",
+                self.needles.len()
+            ));
+        }
+        if self.at == self.needles[self.needle].len() {
+            self.next_needle()?;
+        }
+        let _ = self.next_cell();
+        for cells in &mut self.needles {
+            cells.retain(|c| *c != Cell::Begin);
+            if let Some(other) = cells.iter().find(|c| live(c).is_none()) {
+                return Err(format!("{other:?} is in the way"));
+            }
+        }
+        self.at = 0;
+        let [one, two] = [self.needles[0].len(), self.needles[1].len()];
+        if one != two || one == 0 {
+            return Err(format!("{one} and {two} stitches cannot be grafted"));
+        }
+        self.grafting = true;
+        Ok(())
+    }
+
+    /// Joins the two stitches nearest the yarn: the last of the needle just worked, the first of
+    /// the other.
+    pub(super) fn graft(&mut self) -> Result<(), String> {
+        if !self.grafting {
+            return Err("grafting was not set up".into());
+        }
+        let one = self.needles[self.needle].first().and_then(live);
+        let two = self.needles[1 - self.needle].last().and_then(live);
+        let (Some(one), Some(two)) = (one, two) else {
+            return Err("no pair is left".into());
+        };
+        self.needles[self.needle].remove(0);
+        self.needles[1 - self.needle].pop();
+        self.use_up(one)?;
+        self.use_up(two)?;
+        self.grafted.push((one, two));
+        self.worked += 1;
+        Ok(())
+    }
+
+    pub(super) fn graft_end(&mut self) -> Result<(), String> {
+        self.graft()?;
+        if self.needles.iter().all(Vec::is_empty) {
+            Ok(())
+        } else {
+            Err("it was not the last pair".into())
+        }
+    }
+
+    /// The yarn goes through all that is live and is drawn tight.
+    pub(super) fn draw_closed(&mut self, n: u32) -> Result<(), String> {
+        let all = self.ring();
+        if u32::try_from(all.len()) != Ok(n) {
+            return Err(format!("{} stitches are live", all.len()));
+        }
+        if !self.joined || self.wrong_side || self.cut {
+            return Err("there is no ring to draw closed".into());
+        }
+        for id in all {
+            self.use_up(id)?;
+            self.drawn.push(id);
+        }
+        self.needles.iter_mut().for_each(Vec::clear);
+        (self.needle, self.at) = (0, 0);
+        Ok(())
+    }
+
+    pub(super) fn fasten_off(&mut self) -> Result<(), String> {
+        if self.needles.iter().any(|n| !n.is_empty()) {
+            return Err("stitches are still live".into());
+        }
+        self.cut = true;
+        Ok(())
+    }
+}

@@ -1,0 +1,452 @@
+//! A naive knitter: needles are lists, every stitch is a thing with a number of its own and knows
+//! which stitches it was made out of. Operations are worked one stitch at a time, as hands would.
+//!
+//! What hands cannot do is refused: knit past the end of a needle, past a marker or an unworked
+//! part, knit plainly over the gap of a turn, decrease over a marker, pick up where there is no
+//! edge, graft unequal needles. The fabric itself is remembered: which face each stitch shows on
+//! the right side, which way each decrease leans, from which loop it was drawn.
+
+mod close;
+mod heel;
+mod seats;
+mod stitches;
+
+use std::collections::HashSet;
+
+use super::page::{Do, Move, Section};
+
+/// A stitch's number, in the order in which stitches were made.
+pub type Id = usize;
+
+/// How a stitch came to be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum How {
+    /// Cast on.
+    CastOn,
+    /// Knitted or purled out of one stitch.
+    Worked,
+    /// Two became one, leaning left as seen from the right side.
+    LeansLeft,
+    /// Two became one, leaning right as seen from the right side.
+    LeansRight,
+    /// Picked up from an edge.
+    PickedUp,
+    /// Knitted out of one stitch through its back loop.
+    Twisted,
+    /// The yarn laid over the needle.
+    Over,
+    /// Knitted out of a stitch and a cast-on loop together.
+    Folded,
+}
+
+/// What a stitch shows on the right side of the fabric.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Face {
+    /// A smooth V.
+    Knit,
+    /// A bump.
+    Purl,
+}
+
+/// Which part of the sock a stitch belongs to; the order is that of `closed::PARTS`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[repr(usize)]
+pub enum Part {
+    /// The back half of the leg.
+    Back,
+    /// The front half of the leg.
+    Front,
+    /// Flap and turn.
+    Heel,
+    /// Picked up along the first edge.
+    GussetLeft,
+    /// The top of the foot.
+    Instep,
+    /// Picked up along the second edge.
+    GussetRight,
+    /// The underside of the foot.
+    Sole,
+}
+
+/// One stitch, live or long worked.
+#[derive(Debug, Clone)]
+pub struct Stitch {
+    /// What it was made out of: stitches, or the edge loop it was drawn through.
+    pub parents: Vec<Id>,
+    /// How it was made.
+    pub how: How,
+    /// What it shows on the right side.
+    pub face: Face,
+    /// Where it belongs.
+    pub part: Part,
+    /// In which move, counted from 1, it was made.
+    pub born: usize,
+}
+
+/// Which edge of the flap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Where right-side rows end.
+    Left,
+    /// Where right-side rows begin.
+    Right,
+}
+
+/// One thing on a needle.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Cell {
+    /// A live stitch.
+    Live(Id),
+    /// A marker by its letter.
+    Marker(char),
+    /// An open edge with the slipped stitches along it, oldest first.
+    Edge(Side, Vec<Id>),
+    /// The gap that a turn in the middle left.
+    Gap,
+    /// Where the round begins. Nothing hangs here; the knitter knows.
+    Begin,
+}
+
+/// The knitter: needles, hands and everything knitted so far.
+#[derive(Debug, Clone)]
+#[allow(clippy::struct_excessive_bools)] // each is a thing of its own that is so or is not
+pub struct Hands {
+    /// The needles in ring order; each a list, right side facing, in the direction of knitting.
+    pub needles: Vec<Vec<Cell>>,
+    /// Whether the one list has no end: after its last cell comes its first. So it is before the
+    /// first needle's end is made, and all the way on one short circular.
+    pub endless: bool,
+    /// How many double-pointed needles there are, the working one included, where they are used.
+    pub set_of: Option<usize>,
+    /// On which needle the working tip is.
+    pub needle: usize,
+    /// Before which of that needle's cells.
+    pub at: usize,
+    /// Whether the wrong side faces.
+    pub wrong_side: bool,
+    /// Whether the cast-on was joined.
+    pub joined: bool,
+    /// Every stitch ever made.
+    pub made: Vec<Stitch>,
+    /// Every stitch that something was made out of, or that was grafted.
+    pub used: HashSet<Id>,
+    /// Single things done: every stitch made or slipped, every pair grafted.
+    pub worked: u64,
+    /// Cast-on loops that a hem was folded to, in the order worked.
+    pub folded: Vec<Id>,
+    /// Stitches drawn closed.
+    pub drawn: Vec<Id>,
+    /// The live stitches from the round's beginning when the heel was begun.
+    pub above_heel: Vec<Id>,
+    /// Pairs grafted.
+    pub grafted: Vec<(Id, Id)>,
+    /// Stitches picked up along the left and the right side, corners included.
+    pub picked_up: [u32; 2],
+    /// How often the beginning of the round was passed in this move.
+    pub rounds_begun: usize,
+    /// Number of the present move, from 1.
+    pub now: usize,
+    /// What this move did, stitch by stitch, in the order worked: the part it lay in, the kind.
+    pub log: Vec<(Part, How)>,
+    flap: bool,
+    grafting: bool,
+    cut: bool,
+    corners: Vec<Side>,
+    edges_picked: Vec<Side>,
+}
+
+impl Default for Hands {
+    fn default() -> Self {
+        Self {
+            needles: vec![Vec::new()],
+            endless: true,
+            set_of: None,
+            needle: 0,
+            at: 0,
+            wrong_side: false,
+            joined: false,
+            made: Vec::new(),
+            used: HashSet::new(),
+            worked: 0,
+            folded: Vec::new(),
+            drawn: Vec::new(),
+            above_heel: Vec::new(),
+            grafted: Vec::new(),
+            picked_up: [0; 2],
+            rounds_begun: 0,
+            now: 0,
+            log: Vec::new(),
+            flap: false,
+            grafting: false,
+            cut: false,
+            corners: Vec::new(),
+            edges_picked: Vec::new(),
+        }
+    }
+}
+
+impl Hands {
+    /// Empty hands with a set of that many double-pointed needles, or with circulars.
+    pub fn with(set_of: Option<usize>) -> Self {
+        Self {
+            set_of,
+            ..Self::default()
+        }
+    }
+
+    /// Works one move. `form` is the form of its step; the laws of a whole round are checked when
+    /// it is one.
+    ///
+    /// # Errors
+    /// What hands cannot do.
+    pub fn work(&mut self, mv: &Move, form: &str) -> Result<(), String> {
+        self.now += 1;
+        self.rounds_begun = 0;
+        self.log.clear();
+        let ring = self.ring();
+        for op in &mv.ops {
+            self.one(op).map_err(|why| format!("{op:?}: {why}"))?;
+            self.enough_needles()
+                .map_err(|why| format!("after {op:?}: {why}"))?;
+        }
+        if only_moves_stitches(&mv.ops) && !same_ring(&ring, &self.ring()) {
+            return Err("re-seating changed the order of the stitches".into());
+        }
+        if form == "round" {
+            self.whole_round()?;
+        }
+        Ok(())
+    }
+
+    /// Calls stitches by what they have become when a section begins.
+    pub fn begin_section(&mut self, section: &Section) {
+        self.flap = section.kind == "heel-flap";
+        if self.flap {
+            self.above_heel = self.from_begin();
+        }
+        for id in self.ring() {
+            let part = &mut self.made[id].part;
+            *part = match (section.kind.as_str(), *part) {
+                ("heel-flap", Part::Back) => Part::Heel,
+                ("heel-flap", Part::Front) => Part::Instep,
+                // Where the gusset leaves no round for the foot, the toe comes right after it.
+                ("foot" | "toe", Part::Heel | Part::GussetLeft | Part::GussetRight) => Part::Sole,
+                (_, as_it_was) => as_it_was,
+            };
+        }
+    }
+
+    /// The live stitches in ring order from the first needle's beginning.
+    pub fn ring(&self) -> Vec<Id> {
+        self.needles.iter().flatten().filter_map(live).collect()
+    }
+
+    /// The live stitches in ring order from where the round begins.
+    pub fn from_begin(&self) -> Vec<Id> {
+        let mut cells: Vec<&Cell> = self.needles.iter().flatten().collect();
+        if let Some(begin) = cells.iter().position(|c| **c == Cell::Begin) {
+            cells.rotate_left(begin);
+        }
+        cells.into_iter().filter_map(live).collect()
+    }
+
+    /// Stitches of each part.
+    pub fn parts(&self) -> [u32; 7] {
+        let mut parts = [0; 7];
+        for id in self.ring() {
+            parts[self.made[id].part as usize] += 1;
+        }
+        parts
+    }
+
+    /// Stitches on each needle, the needle on which the round begins first; nothing once all is
+    /// off the needles.
+    pub fn per_needle(&self) -> Vec<u32> {
+        if self.ring().is_empty() {
+            return Vec::new();
+        }
+        let count = |n: &Vec<Cell>| n.iter().filter_map(live).count();
+        let mut counts: Vec<u32> = self
+            .needles
+            .iter()
+            .map(count)
+            .map(|n| u32::try_from(n).unwrap_or(u32::MAX))
+            .collect();
+        if let Some(first) = self.needles.iter().position(|n| n.contains(&Cell::Begin)) {
+            counts.rotate_left(first);
+        }
+        counts
+    }
+
+    /// How many stitches lie ahead on this needle before something else does, and what that is:
+    /// a marker, an edge, a gap, or nothing but the needle's end.
+    pub fn before_the_next_thing(&self) -> (u32, Option<Cell>) {
+        let cells = &self.needles[self.needle];
+        let (near, far) = (&cells[self.at..], &cells[..self.at]);
+        let ahead: Vec<&Cell> = match (self.wrong_side, self.endless) {
+            (false, false) => near.iter().collect(),
+            (false, true) => near.iter().chain(far).collect(),
+            (true, false) => far.iter().rev().collect(),
+            (true, true) => far.iter().rev().chain(near.iter().rev()).collect(),
+        };
+        let mut stitches = 0;
+        for cell in ahead {
+            match cell {
+                Cell::Live(_) => stitches += 1,
+                Cell::Begin => {}
+                thing => return (stitches, Some(thing.clone())),
+            }
+        }
+        (stitches, None)
+    }
+
+    /// Works one operation, whatever the round.
+    ///
+    /// # Errors
+    /// What hands cannot do.
+    pub fn one(&mut self, op: &Do) -> Result<(), String> {
+        match *op {
+            Do::CastOn(n) => self.cast_on(n),
+            Do::Join => self.join(),
+            Do::Knit(n) => self.times(n, |h| h.draw_through(1, How::Worked, true)),
+            Do::Purl(n) => self.times(n, |h| h.draw_through(1, How::Worked, false)),
+            Do::Slip(n) => self.times(n, Self::slip),
+            Do::K2tog => self.draw_through(2, How::LeansRight, true),
+            Do::Ssk => self.draw_through(2, How::LeansLeft, true),
+            Do::P2tog => self.draw_through(2, How::LeansRight, false),
+            Do::PickUp(n) => self.times(n, Self::pick_up),
+            Do::PickUpCorner => self.pick_up_corner(),
+            Do::Turn => self.turn(),
+            Do::NextNeedle => self.next_needle(),
+            Do::Place(m) => self.place(m),
+            Do::Pass(m) => self.pass(m),
+            Do::TakeOff(m) => self.take_off(m),
+            Do::Flat(n) => self.flat(n),
+            Do::Split(n) => self.split(n),
+            Do::Merge(n) => self.merge(n),
+            Do::BeginHere => self.begin_here(),
+            Do::GraftStart => self.graft_start(),
+            Do::Graft(n) => self.times(n, Self::graft),
+            Do::GraftEnd => self.graft_end(),
+            Do::FastenOff => self.fasten_off(),
+            Do::KnitTwisted(n) => self.times(n, |h| h.draw_through(1, How::Twisted, true)),
+            Do::YarnOver => self.yarn_over(),
+            Do::Fold(n) => self.times(n, Self::fold),
+            Do::Draw(n) => self.draw_closed(n),
+        }
+    }
+
+    fn times(
+        &mut self,
+        n: u32,
+        mut what: impl FnMut(&mut Self) -> Result<(), String>,
+    ) -> Result<(), String> {
+        (1..=n).try_for_each(|i| {
+            let done = what(self).and_then(|()| self.enough_needles());
+            done.map_err(|why| format!("the {i}. of {n}: {why}"))
+        })
+    }
+
+    fn make(&mut self, parents: Vec<Id>, how: How, face: Face, part: Part) -> Id {
+        self.made.push(Stitch {
+            parents,
+            how,
+            face,
+            part,
+            born: self.now,
+        });
+        self.worked += 1;
+        self.made.len() - 1
+    }
+
+    fn use_up(&mut self, id: Id) -> Result<(), String> {
+        if self.used.insert(id) {
+            Ok(())
+        } else {
+            Err(format!("stitch {id} was used before"))
+        }
+    }
+
+    /// A set of double-pointed needles has so many and no more: those that hold stitches, and one
+    /// more while the tip is in the middle of a needle.
+    fn enough_needles(&self) -> Result<(), String> {
+        let Some(set_of) = self.set_of else {
+            return Ok(());
+        };
+        let holds = |cells: &[Cell]| cells.iter().any(|c| live(c).is_some());
+        let holding = self.needles.iter().filter(|n| holds(n)).count();
+        let here = &self.needles[self.needle];
+        let between = holds(&here[..self.at]) && holds(&here[self.at..]);
+        let needed = holding + usize::from(between);
+        if needed <= set_of {
+            Ok(())
+        } else {
+            Err(format!("{needed} needles are needed of a set of {set_of}"))
+        }
+    }
+
+    /// A whole round: the tip came once round to the beginning, and every live stitch is new.
+    fn whole_round(&mut self) -> Result<(), String> {
+        let begins_next = self.needles[self.needle].get(self.at) == Some(&Cell::Begin);
+        let begins_behind =
+            self.at > 0 && self.needles[self.needle].get(self.at - 1) == Some(&Cell::Begin);
+        if !(begins_next || begins_behind) {
+            return Err("the round does not end at its beginning".into());
+        }
+        if self.rounds_begun > 1 {
+            return Err(format!("{} rounds in one", self.rounds_begun));
+        }
+        let now = self.now;
+        if let Some(old) = self
+            .ring()
+            .into_iter()
+            .find(|&id| self.made[id].born != now)
+        {
+            return Err(format!("stitch {old} was not worked in this round"));
+        }
+        if let Some(cell) = self
+            .needles
+            .iter()
+            .flatten()
+            .find(|c| matches!(c, Cell::Edge(..) | Cell::Gap))
+        {
+            return Err(format!("{cell:?} is left open"));
+        }
+        Ok(())
+    }
+}
+
+fn live(cell: &Cell) -> Option<Id> {
+    match cell {
+        Cell::Live(id) => Some(*id),
+        _ => None,
+    }
+}
+
+/// Whether operations only move stitches between needles, markers and beginnings.
+pub fn only_moves_stitches(ops: &[Do]) -> bool {
+    ops.iter().all(|op| {
+        matches!(
+            op,
+            Do::Split(_)
+                | Do::Merge(_)
+                | Do::BeginHere
+                | Do::Place(_)
+                | Do::Pass(_)
+                | Do::TakeOff(_)
+                | Do::NextNeedle
+                | Do::Join
+        )
+    })
+}
+
+/// Whether two listings of a ring are the same ring, wherever each begins.
+pub fn same_ring(a: &[Id], b: &[Id]) -> bool {
+    let Some(first) = a.first() else {
+        return b.is_empty();
+    };
+    let Some(turn) = b.iter().position(|id| id == first) else {
+        return false;
+    };
+    a.len() == b.len() && a.iter().eq(b[turn..].iter().chain(&b[..turn]))
+}

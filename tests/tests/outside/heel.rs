@@ -1,0 +1,350 @@
+//! Flap, turn and gusset.
+
+use evenloop_engine::plan::turned_count;
+use evenloop_engine::recipe::{Heel, Method, Recipe, Seating, Turn};
+use evenloop_tests::model::compare::by_hand_watched;
+use evenloop_tests::model::hands::{Cell, Hands};
+use evenloop_tests::model::page::Do;
+
+use super::{page, plan, rounds, sock_of};
+
+struct RoundTurn {
+    heel: u16,
+    row_1_knit: u32,
+    waiting_each_side: usize,
+    rows: usize,
+    last_omitted: bool,
+    left: u16,
+    source: &'static str,
+}
+
+const fn turn(
+    heel: u16,
+    row_1_knit: u32,
+    waiting_each_side: usize,
+    rows: usize,
+    last_omitted: bool,
+    left: u16,
+    source: &'static str,
+) -> RoundTurn {
+    RoundTurn {
+        heel,
+        row_1_knit,
+        waiting_each_side,
+        rows,
+        last_omitted,
+        left,
+        source,
+    }
+}
+
+const BY_HAND: &str = "worked out by hand, row by row";
+/// The round turn of 18 stitches: 4 unworked on each side, middle of 6, 7, 8, 9, 12 at the end.
+const TURN_PUBLISHED: &str = "http://sheepshots.blogspot.com/2005/10/about-face.html";
+
+const TURNS: [RoundTurn; 12] = [
+    turn(18, 11, 4, 6, false, 12, TURN_PUBLISHED),
+    turn(20, 12, 5, 8, true, 12, BY_HAND),
+    turn(22, 13, 6, 8, false, 14, BY_HAND),
+    turn(24, 14, 7, 10, true, 14, BY_HAND),
+    turn(26, 15, 8, 10, false, 16, BY_HAND),
+    turn(28, 16, 9, 12, true, 16, BY_HAND),
+    turn(30, 17, 10, 12, false, 18, BY_HAND),
+    turn(32, 18, 11, 14, true, 18, BY_HAND),
+    turn(34, 19, 12, 14, false, 20, BY_HAND),
+    turn(36, 20, 13, 16, true, 20, BY_HAND),
+    turn(38, 21, 14, 16, false, 22, BY_HAND),
+    turn(40, 22, 15, 18, true, 22, BY_HAND),
+];
+
+#[test]
+fn the_round_turn_leaves_what_the_table_says() {
+    for t in &TURNS {
+        let recipe = sock_of(2 * t.heel);
+        let page = page(&recipe);
+        let rows = &page
+            .sections
+            .iter()
+            .find(|s| s.kind == "heel-turn")
+            .expect("it is there")
+            .steps;
+        let (heel, source) = (t.heel, t.source);
+        let Some(Do::Knit(first)) = rows[0].moves[0].ops.first() else {
+            panic!("{heel}: the first row does not begin with knitting");
+        };
+        assert_eq!(*first, t.row_1_knit, "{heel}: row 1 ({source})");
+        assert_eq!(rows.len(), t.rows, "{heel}: rows ({source})");
+        let decreases = rows
+            .iter()
+            .flat_map(|row| &row.moves[0].ops)
+            .filter(|op| matches!(op, Do::Ssk | Do::P2tog | Do::K2tog))
+            .count();
+        assert_eq!(
+            decreases, t.rows,
+            "{heel}: one decrease in each row ({source})"
+        );
+        for (i, row) in rows.iter().enumerate() {
+            let ops = &row.moves[0].ops;
+            let before_turn = &ops[ops.len() - 2];
+            let omitted = matches!(before_turn, Do::Ssk | Do::P2tog);
+            let due = t.last_omitted && i + 2 >= t.rows;
+            assert_eq!(
+                omitted,
+                due,
+                "{heel}: the last stitch of row {} ({source})",
+                i + 1
+            );
+        }
+        assert_eq!(
+            turned_count(t.heel, Turn::Round),
+            t.left,
+            "{heel}: left ({source})"
+        );
+        assert_eq!(
+            plan(&recipe).outcome.turned,
+            t.left,
+            "{heel}: left ({source})"
+        );
+
+        let mut after_row_2 = None;
+        by_hand_watched(&recipe, &page, |section, row, hands| {
+            if section.kind == "heel-turn" && row == 1 {
+                after_row_2 = Some(waiting(hands));
+            }
+        })
+        .expect("hands can do it");
+        assert_eq!(
+            after_row_2,
+            Some([t.waiting_each_side; 2]),
+            "{heel}: waiting ({source})"
+        );
+    }
+}
+
+/// Heel stitches that wait on either side of the turn's gaps.
+fn waiting(hands: &Hands) -> [usize; 2] {
+    let heel = &hands.needles[hands.needle];
+    let gaps: Vec<usize> = heel
+        .iter()
+        .enumerate()
+        .filter(|(_, c)| **c == Cell::Gap)
+        .map(|(i, _)| i)
+        .collect();
+    let live = |cells: &[Cell]| cells.iter().filter(|c| matches!(c, Cell::Live(_))).count();
+    match gaps[..] {
+        [right, left] => [live(&heel[..right]), live(&heel[left..])],
+        _ => panic!("there are {} gaps after two short rows", gaps.len()),
+    }
+}
+
+/// `T(H) = H/2 + 2` for an even half, `H/2 + 3` for an odd one, by hand for every heel that a sock
+/// of 32 to 120 stitches has.
+#[test]
+fn the_turns_closed_form_holds_for_every_heel() {
+    for heel in (16..=60).step_by(2) {
+        let half = heel / 2;
+        let left = if half % 2 == 0 { half + 2 } else { half + 3 };
+        assert_eq!(turned_count(heel, Turn::Round), left, "heel of {heel}");
+    }
+}
+
+/// The square turn keeps a middle third, an even number; the band turn does so on a flap that was
+/// narrowed by six. Common practice, no source; the thirds are anyone's to recount.
+/// Columns: flap stitches, left by the square turn, left by the band turn.
+const THIRDS: [(u16, u16, u16); 7] = [
+    (18, 6, 4),
+    (24, 8, 6),
+    (28, 10, 8),
+    (30, 10, 8),
+    (32, 10, 8),
+    (36, 12, 10),
+    (40, 14, 12),
+];
+
+#[test]
+fn square_and_band_turns_leave_a_third() {
+    for (heel, square, band) in THIRDS {
+        for (turn, left) in [(Turn::Square, square), (Turn::Band, band)] {
+            let mut recipe = sock_of(2 * heel);
+            let Heel::FlapAndGusset { turn: chosen, .. } = &mut recipe.heel;
+            *chosen = turn;
+            assert_eq!(
+                plan(&recipe).outcome.turned,
+                left,
+                "{turn:?} turn of {heel}"
+            );
+        }
+    }
+}
+
+struct Gusset {
+    around: u16,
+    rows: u16,
+    per_side: u16,
+    left: u16,
+    peak: u16,
+    decrease_rounds: usize,
+    rounds: usize,
+}
+
+/// Square flap, no corner stitches. Pick-up of one stitch for two rows and two decreases in every
+/// second round: published by example (28 rows, 14 picked up; craicnyarn.com, 2016); the other
+/// rows follow by arithmetic. The square flap on half the stitches: common practice, no source.
+const GUSSETS: [Gusset; 9] = [
+    Gusset {
+        around: 48,
+        rows: 24,
+        per_side: 12,
+        left: 14,
+        peak: 62,
+        decrease_rounds: 7,
+        rounds: 14,
+    },
+    Gusset {
+        around: 52,
+        rows: 26,
+        per_side: 13,
+        left: 16,
+        peak: 68,
+        decrease_rounds: 8,
+        rounds: 16,
+    },
+    Gusset {
+        around: 56,
+        rows: 28,
+        per_side: 14,
+        left: 16,
+        peak: 72,
+        decrease_rounds: 8,
+        rounds: 16,
+    },
+    Gusset {
+        around: 60,
+        rows: 30,
+        per_side: 15,
+        left: 18,
+        peak: 78,
+        decrease_rounds: 9,
+        rounds: 18,
+    },
+    Gusset {
+        around: 64,
+        rows: 32,
+        per_side: 16,
+        left: 18,
+        peak: 82,
+        decrease_rounds: 9,
+        rounds: 18,
+    },
+    Gusset {
+        around: 68,
+        rows: 34,
+        per_side: 17,
+        left: 20,
+        peak: 88,
+        decrease_rounds: 10,
+        rounds: 20,
+    },
+    Gusset {
+        around: 72,
+        rows: 36,
+        per_side: 18,
+        left: 20,
+        peak: 92,
+        decrease_rounds: 10,
+        rounds: 20,
+    },
+    Gusset {
+        around: 76,
+        rows: 38,
+        per_side: 19,
+        left: 22,
+        peak: 98,
+        decrease_rounds: 11,
+        rounds: 22,
+    },
+    Gusset {
+        around: 80,
+        rows: 40,
+        per_side: 20,
+        left: 22,
+        peak: 102,
+        decrease_rounds: 11,
+        rounds: 22,
+    },
+];
+
+#[test]
+fn the_gusset_is_what_the_table_says_on_every_kind_of_needles() {
+    for g in &GUSSETS {
+        for needles in Method::ALL {
+            let mut recipe = Recipe {
+                needles,
+                ..sock_of(g.around)
+            };
+            let outcome = plan(&recipe).outcome;
+            let n = g.around;
+            assert_eq!(outcome.flap_rows, g.rows, "{n}: rows of the flap");
+            assert_eq!(outcome.heel_stitches, n / 2, "{n}: stitches of the flap");
+            assert_eq!(outcome.picked_up, g.per_side, "{n}: picked up");
+            assert_eq!(outcome.turned, g.left, "{n}: left by the turn");
+            assert_eq!(outcome.peak, g.peak, "{n}: most at once");
+            assert_eq!(
+                rounds(&page(&recipe), "gusset"),
+                (g.rounds, g.decrease_rounds),
+                "{n}"
+            );
+
+            // One more in each corner: two stitches and one decrease round more.
+            let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel;
+            *corners = true;
+            assert_eq!(plan(&recipe).outcome.peak, g.peak + 2, "{n}: with corners");
+            let with_corners = (g.rounds + 2, g.decrease_rounds + 1);
+            assert_eq!(
+                rounds(&page(&recipe), "gusset"),
+                with_corners,
+                "{n}: with corners"
+            );
+        }
+    }
+}
+
+/// Known case, common practice: 48 stitches, heel on 24, turn leaves 14 = 7 + 7,
+/// instep 24 = 12 + 12.
+#[test]
+fn the_known_case_of_48_stitches() {
+    let recipe = Recipe {
+        needles: Method::MagicLoop {
+            seating: Seating::EvenHalves,
+        },
+        ..sock_of(48)
+    };
+    let outcome = plan(&recipe).outcome;
+    assert_eq!((outcome.heel_stitches, outcome.turned), (24, 14));
+    let page = page(&recipe);
+    let crossing = page
+        .sections
+        .iter()
+        .find(|s| s.kind == "pick-up")
+        .expect("it is there");
+    let knitted: Vec<u32> = crossing
+        .steps
+        .iter()
+        .flat_map(|s| &s.moves)
+        .flat_map(|m| &m.ops)
+        .filter_map(|op| if let Do::Knit(n) = op { Some(*n) } else { None })
+        .collect();
+    assert_eq!(
+        knitted,
+        [7, 7, 12, 12, 7],
+        "halves of the turn, halves of the instep, the rest"
+    );
+    let mut after = Vec::new();
+    by_hand_watched(&recipe, &page, |section, _, hands| {
+        if section.kind == "pick-up" {
+            after = hands.per_needle();
+        }
+    })
+    .expect("hands can do it");
+    assert_eq!(after, [31, 31]);
+}

@@ -1,0 +1,174 @@
+//! Toes and what is left to close.
+
+use evenloop_engine::plan::SectionKind;
+use evenloop_engine::recipe::{Narrowing, Recipe, Toe};
+use evenloop_tests::model::page::Do;
+
+use super::{page, plan, rounds, sock_of};
+
+/// A round toe ends on eight stitches drawn closed, and is as long as the usual wedge: common
+/// practice, no source.
+#[test]
+fn a_round_toe_draws_eight_stitches_closed() {
+    for w in &WEDGES {
+        let recipe = Recipe {
+            toe: Toe::Round,
+            ..sock_of(w.around)
+        };
+        let page = page(&recipe);
+        assert_eq!(rounds(&page, "toe").0, w.rounds, "{}: rounds", w.around);
+        let close = page
+            .sections
+            .iter()
+            .find(|s| s.kind == "close")
+            .expect("it is there");
+        let closing: Vec<&Do> = close
+            .steps
+            .iter()
+            .flat_map(|s| &s.moves)
+            .flat_map(|m| &m.ops)
+            .collect();
+        assert_eq!(closing, [&Do::Draw(8), &Do::FastenOff], "{}", w.around);
+    }
+}
+
+struct Wedge {
+    around: u16,
+    every_second: usize,
+    every: usize,
+    rounds: usize,
+    tenths_of_mm: u32,
+}
+
+/// Four decreases every second round while half the stitches remain, then every round to 16.
+/// Common practice, no source (a published variant changes after the first third instead:
+/// nearlywrong.blogspot.com, 2010); the rows follow by arithmetic, the lengths at 42 rounds to
+/// 10 cm.
+const WEDGES: [Wedge; 7] = [
+    Wedge {
+        around: 48,
+        every_second: 6,
+        every: 2,
+        rounds: 14,
+        tenths_of_mm: 330,
+    },
+    Wedge {
+        around: 56,
+        every_second: 7,
+        every: 3,
+        rounds: 17,
+        tenths_of_mm: 400,
+    },
+    Wedge {
+        around: 60,
+        every_second: 7,
+        every: 4,
+        rounds: 18,
+        tenths_of_mm: 430,
+    },
+    Wedge {
+        around: 64,
+        every_second: 8,
+        every: 4,
+        rounds: 20,
+        tenths_of_mm: 480,
+    },
+    Wedge {
+        around: 68,
+        every_second: 8,
+        every: 5,
+        rounds: 21,
+        tenths_of_mm: 500,
+    },
+    Wedge {
+        around: 72,
+        every_second: 9,
+        every: 5,
+        rounds: 23,
+        tenths_of_mm: 550,
+    },
+    Wedge {
+        around: 80,
+        every_second: 10,
+        every: 6,
+        rounds: 26,
+        tenths_of_mm: 620,
+    },
+];
+
+#[test]
+fn the_rounded_wedge_toe_is_what_the_table_says() {
+    for w in &WEDGES {
+        let recipe = sock_of(w.around);
+        assert_eq!(
+            recipe.toe,
+            Toe::Wedge {
+                narrowing: Narrowing::Rounded
+            }
+        );
+        let n = w.around;
+        let page = page(&recipe);
+        assert_eq!(
+            rounds(&page, "toe"),
+            (w.rounds, w.every_second + w.every),
+            "{n}"
+        );
+        // A decrease round is followed by a plain one so many times, and then by none.
+        let toe = &page
+            .sections
+            .iter()
+            .find(|s| s.kind == "toe")
+            .expect("it is there")
+            .steps;
+        let plain = toe
+            .iter()
+            .filter(|s| {
+                !s.moves[0]
+                    .ops
+                    .iter()
+                    .any(|op| matches!(op, Do::K2tog | Do::Ssk))
+            })
+            .count();
+        assert_eq!(plain, w.every_second, "{n}: plain rounds");
+        let outcome = plan(&recipe).outcome;
+        assert_eq!(outcome.graft_pairs, 8, "{n}: 8 + 8 left to graft");
+        let toe = outcome
+            .sections
+            .iter()
+            .find(|s| s.kind == SectionKind::Toe)
+            .expect("it is there");
+        // The table prints whole millimetres.
+        assert!(
+            toe.length.0.abs_diff(w.tenths_of_mm) <= 50,
+            "{n}: {}",
+            toe.length
+        );
+    }
+}
+
+/// 8 to 12 left on each needle for an adult's sock: from memory.
+#[test]
+fn adults_socks_graft_8_to_12_pairs() {
+    for n in (48..=120).step_by(4) {
+        let pairs = plan(&sock_of(n)).outcome.graft_pairs;
+        assert!(
+            (8..=12).contains(&pairs),
+            "{n} stitches around graft {pairs} pairs"
+        );
+    }
+}
+
+/// An adult's toe is about 4 to 5 cm long: from memory (1.5 in is published:
+/// 3sleeves.blogspot.com, 2008). Half a centimetre of grace for the widest.
+#[test]
+fn an_adults_toe_is_4_to_5_cm_long() {
+    for n in [60, 64, 68, 72] {
+        let outcome = plan(&sock_of(n)).outcome;
+        let toe = outcome
+            .sections
+            .iter()
+            .find(|s| s.kind == SectionKind::Toe)
+            .expect("it is there");
+        assert!((380..=550).contains(&toe.length.0), "{n}: {}", toe.length);
+    }
+}

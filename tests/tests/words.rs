@@ -1,0 +1,418 @@
+//! The words, read by a naive knitter: every instruction in every style is worked exactly as it is
+//! written, "knit to 3 before the marker" by looking for the marker, and must come to the plan's
+//! operations, stitch for stitch, with the count it promises on the needle it names.
+
+use std::collections::VecDeque;
+
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
+use evenloop_engine::words::{Line, Reach, Style, WordForm, instructions};
+use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
+use evenloop_tests::model::hands::{Cell, Hands};
+use evenloop_tests::model::page::{self, Do};
+use evenloop_tests::model::recipes::seeded;
+
+const STYLES: [Style; 4] = [
+    Style {
+        form: WordForm::Plain,
+        reach: Reach::Counted,
+    },
+    Style {
+        form: WordForm::Plain,
+        reach: Reach::ToMarker,
+    },
+    Style {
+        form: WordForm::Short,
+        reach: Reach::Counted,
+    },
+    Style {
+        form: WordForm::Short,
+        reach: Reach::ToMarker,
+    },
+];
+
+#[test]
+fn whoever_works_what_is_written_makes_the_plans_stitches() {
+    let mut read = 0;
+    let knitted = seeded(120).filter(|r| matches!(three_ways(r), Ok(Verdict::Knitted { .. })));
+    for (i, recipe) in knitted.enumerate() {
+        let document = plan_document(&write_recipe(&recipe)).expect("it was planned before");
+        let plan = read_plan(&document).expect("a plan that was written can be read");
+        let trace = Trace::of(&plan).expect("it was knitted before");
+        let page = page::read(&document).expect("a plan that was written can be read");
+        let style = STYLES[i % STYLES.len()];
+        let mut hands = hands_for(recipe.needles);
+        let mut step_number = 0;
+        for section in &page.sections {
+            hands.begin_section(section);
+            for step in &section.steps {
+                for (m, mv) in step.moves.iter().enumerate() {
+                    let at = Position {
+                        step: step_number,
+                        mv: m,
+                    };
+                    let said = instructions(&plan, &trace, at, style).expect("words for a move");
+                    let lines: Vec<&Line> =
+                        said.lines.iter().filter(|l| !l.text.is_empty()).collect();
+                    if let Err(why) = work_as_written(&mut hands, &mv.ops, &lines, style) {
+                        panic!(
+                            "{}\n{} {}: {lines:#?}\n{:?}\n{why}",
+                            write_recipe(&recipe),
+                            section.kind,
+                            said.heading,
+                            mv.ops
+                        );
+                    }
+                    let live: u32 = hands.parts().iter().sum();
+                    assert_eq!(u32::from(said.total_after), live, "{} {at:?}", section.kind);
+                    read += lines.len();
+                }
+                step_number += 1;
+            }
+        }
+    }
+    assert!(read > 10_000, "only {read} lines were read");
+}
+
+/// Works a move's operations, each of them as the next words have it.
+fn work_as_written(
+    hands: &mut Hands,
+    ops: &[Do],
+    lines: &[&Line],
+    style: Style,
+) -> Result<(), String> {
+    let mut lines = lines.iter();
+    let mut reader: Option<(Reader, &Line)> = None;
+    for op in ops {
+        if *op == Do::NextNeedle {
+            if let Some((reader, line)) = reader.take() {
+                reader.finished()?;
+                count_is_kept(hands, line)?;
+            }
+            hands.one(op)?;
+            continue;
+        }
+        for one in one_by_one(op) {
+            if is_said(&one) {
+                if reader.is_none() {
+                    let line = lines.next().ok_or("there are no words for it")?;
+                    reader = Some((Reader::of(&line.text, style), line));
+                }
+                let (reader, _) = reader.as_mut().ok_or("no line is being read")?;
+                let due = reader.next(hands)?;
+                if !same(&due, &one) {
+                    return Err(format!("the words say {due:?}, the plan {one:?}"));
+                }
+            }
+            hands.one(&one)?;
+        }
+    }
+    if let Some((reader, line)) = reader {
+        reader.finished()?;
+        count_is_kept(hands, line)?;
+    }
+    match lines.next() {
+        Some(line) => Err(format!("{:?} was not worked", line.text)),
+        None => Ok(()),
+    }
+}
+
+/// The needle that was just worked holds what the line promised, and is the one it named.
+fn count_is_kept(hands: &Hands, line: &Line) -> Result<(), String> {
+    let count = |cells: &Vec<Cell>| cells.iter().filter(|c| matches!(c, Cell::Live(_))).count();
+    let held = count(&hands.needles[hands.needle]);
+    if held != usize::from(line.count_after) {
+        return Err(format!(
+            "{:?} promises {}, but {held} are there",
+            line.text, line.count_after
+        ));
+    }
+    if hands.endless != line.needle.is_none() && hands.joined {
+        return Err(format!("{:?} names needle {:?}", line.text, line.needle));
+    }
+    if let (Some(named), true) = (line.needle, hands.joined) {
+        let first = hands
+            .needles
+            .iter()
+            .position(|n| n.contains(&Cell::Begin))
+            .unwrap_or(0);
+        let needles = hands.needles.len();
+        let number = (hands.needle + needles - first) % needles + 1;
+        if number != usize::from(named) {
+            return Err(format!(
+                "{:?} names needle {named}, it is {number}",
+                line.text
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// Whether hands read about this in a line; the rest is told in notes.
+fn is_said(op: &Do) -> bool {
+    !matches!(
+        op,
+        Do::Join
+            | Do::TakeOff(_)
+            | Do::Flat(_)
+            | Do::Split(_)
+            | Do::Merge(_)
+            | Do::BeginHere
+            | Do::GraftStart
+            | Do::Graft(_)
+            | Do::GraftEnd
+            | Do::Draw(_)
+            | Do::FastenOff
+    )
+}
+
+/// A marker's name is not said.
+fn same(said: &Do, op: &Do) -> bool {
+    match (said, op) {
+        (Do::Place(_), Do::Place(_)) | (Do::Pass(_), Do::Pass(_)) => true,
+        _ => said == op,
+    }
+}
+
+/// A run as single stitches.
+fn one_by_one(op: &Do) -> Vec<Do> {
+    let (make, n): (fn(u32) -> Do, u32) = match *op {
+        Do::Knit(n) => (Do::Knit, n),
+        Do::Purl(n) => (Do::Purl, n),
+        Do::Slip(n) => (Do::Slip, n),
+        Do::KnitTwisted(n) => (Do::KnitTwisted, n),
+        Do::Fold(n) => (Do::Fold, n),
+        Do::PickUp(n) => (Do::PickUp, n),
+        Do::Graft(n) => (Do::Graft, n),
+        ref other => return vec![other.clone()],
+    };
+    (0..n).map(|_| make(1)).collect()
+}
+
+/// One line, read word by word by someone who looks at the needles now and then.
+struct Reader {
+    short: bool,
+    parts: VecDeque<String>,
+    due: VecDeque<Do>,
+    line: String,
+}
+
+impl Reader {
+    fn of(line: &str, style: Style) -> Self {
+        let short = style.form == WordForm::Short;
+        let mut text = line.to_owned();
+        if !short && let Some(at) = text.find(|c: char| c.is_ascii_alphabetic()) {
+            let first = text[at..=at].to_ascii_lowercase();
+            text.replace_range(at..=at, &first);
+        }
+        let text = text.replace(", each together with the cast-on loop below it", " folded");
+        let mut parts = VecDeque::new();
+        let mut part = String::new();
+        let mut starred = false;
+        for piece in text.split(", ") {
+            if !part.is_empty() {
+                part.push_str(", ");
+            }
+            part.push_str(piece);
+            starred ^= piece.matches('*').count() % 2 == 1;
+            if !starred {
+                parts.push_back(std::mem::take(&mut part));
+            }
+        }
+        Self {
+            short,
+            parts,
+            due: VecDeque::new(),
+            line: line.to_owned(),
+        }
+    }
+
+    /// The next single thing to do.
+    fn next(&mut self, hands: &Hands) -> Result<Do, String> {
+        while self.due.is_empty() {
+            let part = self.parts.pop_front();
+            let part = part.ok_or_else(|| format!("{:?} ends too early", self.line))?;
+            self.due.extend(self.understand(&part, hands)?);
+        }
+        self.due
+            .pop_front()
+            .ok_or_else(|| "nothing is due".to_owned())
+    }
+
+    fn finished(&self) -> Result<(), String> {
+        if self.due.is_empty() && self.parts.is_empty() {
+            Ok(())
+        } else {
+            Err(format!(
+                "{:?} goes on: {:?} {:?}",
+                self.line, self.due, self.parts
+            ))
+        }
+    }
+
+    /// What a part of the line asks for, one by one, with these needles before the eyes.
+    fn understand(&self, part: &str, hands: &Hands) -> Result<Vec<Do>, String> {
+        if let Some(rest) = part.strip_prefix('*') {
+            let (inner, how_often) = rest.split_once("* ").ok_or("a repeat does not end")?;
+            let mut once = Vec::new();
+            for piece in inner.split(", ") {
+                once.extend(one_by_one(&self.plainly(piece)?));
+            }
+            let times = if let Some(times) = how_often.strip_suffix(" times") {
+                number(times)?
+            } else {
+                let place = how_often
+                    .strip_prefix("to ")
+                    .ok_or("a repeat without an end")?;
+                let takes: u32 = once.iter().map(takes).sum();
+                let distance = self.distance(place, hands)?;
+                if distance % takes != 0 {
+                    return Err(format!("{part:?} does not come out even over {distance}"));
+                }
+                distance / takes
+            };
+            return Ok((0..times).flat_map(|_| once.clone()).collect());
+        }
+        if let Some((verb, place)) = part.split_once(" to ") {
+            let (before, place) = match place.split_once(" before ") {
+                Some((before, place)) => (number(before)?, place),
+                None => (0, place),
+            };
+            let run = self.distance(place, hands)?.checked_sub(before);
+            let run = run.ok_or_else(|| format!("{part:?}: there are not so many"))?;
+            let make = match verb {
+                "knit" | "k" => Do::Knit,
+                "purl" | "p" => Do::Purl,
+                _ => return Err(format!("{verb:?} to somewhere")),
+            };
+            return Ok(one_by_one(&make(run)));
+        }
+        Ok(one_by_one(&self.plainly(part)?))
+    }
+
+    /// How many stitches lie before a place; it has to be the first thing in the way.
+    fn distance(&self, place: &str, hands: &Hands) -> Result<u32, String> {
+        let (stitches, thing) = hands.before_the_next_thing();
+        let name = match (&thing, self.short) {
+            (Some(Cell::Marker('B')), false) => "the round's marker",
+            (Some(Cell::Marker('B')), true) => "BOR marker",
+            (Some(Cell::Marker(_)), false) => "the marker",
+            (Some(Cell::Marker(_)), true) => "m",
+            (Some(Cell::Edge(..)), false) => "the end of the row",
+            (Some(Cell::Edge(..)), true) => "end of row",
+            (Some(Cell::Gap), false) => "the gap",
+            (Some(Cell::Gap), true) => "gap",
+            (_, false) => "the end of the needle",
+            (_, true) => "end of needle",
+        };
+        if name == place {
+            Ok(stitches)
+        } else {
+            Err(format!(
+                "the words look for {place:?}, but {thing:?} comes first"
+            ))
+        }
+    }
+
+    /// Words without a place in them.
+    fn plainly(&self, words: &str) -> Result<Do, String> {
+        if self.short {
+            short(words)
+        } else {
+            plain(words)
+        }
+    }
+}
+
+/// Stitches of the left needle that an operation uses.
+fn takes(op: &Do) -> u32 {
+    match *op {
+        Do::Knit(n) | Do::Purl(n) | Do::Slip(n) | Do::KnitTwisted(n) | Do::Fold(n) => n,
+        Do::K2tog | Do::Ssk | Do::P2tog => 2,
+        _ => 0,
+    }
+}
+
+fn number(text: &str) -> Result<u32, String> {
+    text.parse()
+        .map_err(|_| format!("{text:?} is not a number"))
+}
+
+fn plain(words: &str) -> Result<Do, String> {
+    Ok(match words {
+        "knit 2 together" => Do::K2tog,
+        "purl 2 together" => Do::P2tog,
+        "ssk" => Do::Ssk,
+        "yarn over" => Do::YarnOver,
+        "turn" => Do::Turn,
+        "place a marker" => Do::Place(' '),
+        "slip the marker" => Do::Pass(' '),
+        "pick up and knit 1 in the corner" => Do::PickUpCorner,
+        _ => {
+            let between = |front: &str, back: &str| {
+                words
+                    .strip_prefix(front)
+                    .and_then(|rest| rest.strip_suffix(back))
+                    .map(number)
+            };
+            let (make, n): (fn(u32) -> Do, _) =
+                if let Some(n) = between("pick up and knit ", " along the edge") {
+                    (Do::PickUp, n)
+                } else if let Some(n) = between("knit ", " through the back loop") {
+                    (Do::KnitTwisted, n)
+                } else if let Some(n) = between("knit ", " folded") {
+                    (Do::Fold, n)
+                } else if let Some(n) = between("knit ", "") {
+                    (Do::Knit, n)
+                } else if let Some(n) = between("purl ", "") {
+                    (Do::Purl, n)
+                } else if let Some(n) = between("slip ", "") {
+                    (Do::Slip, n)
+                } else if let Some(n) = between("cast on ", "") {
+                    (Do::CastOn, n)
+                } else {
+                    return Err(format!("{words:?} means nothing"));
+                };
+            make(n?)
+        }
+    })
+}
+
+fn short(words: &str) -> Result<Do, String> {
+    Ok(match words {
+        "k2tog" => Do::K2tog,
+        "p2tog" => Do::P2tog,
+        "ssk" => Do::Ssk,
+        "yo" => Do::YarnOver,
+        "turn" => Do::Turn,
+        "pm" => Do::Place(' '),
+        "sm" => Do::Pass(' '),
+        "pick up 1 in the corner" => Do::PickUpCorner,
+        _ => {
+            let between = |front: &str, back: &str| {
+                words
+                    .strip_prefix(front)
+                    .and_then(|rest| rest.strip_suffix(back))
+                    .map(number)
+            };
+            let (make, n): (fn(u32) -> Do, _) = if let Some(n) = between("pick up ", "") {
+                (Do::PickUp, n)
+            } else if let Some(n) = between("join hem over ", "") {
+                (Do::Fold, n)
+            } else if let Some(n) = between("k", " tbl") {
+                (Do::KnitTwisted, n)
+            } else if let Some(n) = between("sl", "") {
+                (Do::Slip, n)
+            } else if let Some(n) = between("CO ", "") {
+                (Do::CastOn, n)
+            } else if let Some(n) = between("k", "") {
+                (Do::Knit, n)
+            } else if let Some(n) = between("p", "") {
+                (Do::Purl, n)
+            } else {
+                return Err(format!("{words:?} means nothing"));
+            };
+            make(n?)
+        }
+    })
+}
