@@ -60,14 +60,19 @@ pub fn TextField(
     let wrong = move || error.read().is_some();
     let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
     let described = format!("{hint_id} {error_id}");
+    // A number wants a short line beside its label, a name a long one below it.
+    let class = if inputmode == "text" { "field" } else { "field number" };
     view! {
-        <div class="field">
-            <label for=id.clone()>
-                {label} {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
-            </label>
-            <p class="hint" id=hint_id>
-                {hint}
-            </p>
+        <div class=class>
+            <div class="words">
+                <label for=id.clone()>
+                    {label}
+                    {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
+                </label>
+                <p class="hint" id=hint_id>
+                    {hint}
+                </p>
+            </div>
             <div class="entry">
                 <input
                     id=id.clone()
@@ -87,7 +92,7 @@ pub fn TextField(
                 />
                 <span class="unit">{unit}</span>
             </div>
-            <div id=error_id aria-live="polite">
+            <div class="said" id=error_id aria-live="polite">
                 {move || {
                     error
                         .get()

@@ -30,7 +30,7 @@ pub(super) const REACHES: [Choice; 2] = [
     Choice::with_note("Counted", "knit 14"),
 ];
 pub(super) const UNIT: &str = "Lengths in";
-pub(super) const UNITS: [Choice; 2] = [Choice::plain("Centimetres"), Choice::plain("Inches")];
+pub(super) const UNITS: [Choice; 2] = [Choice::plain("cm"), Choice::plain("inches")];
 
 pub(super) const LOOK: &str = "Look and hand";
 pub(super) const THEME: &str = "Light or dark";
