@@ -6,9 +6,9 @@ use std::ops::RangeInclusive;
 
 use crate::error::FieldError;
 use crate::recipe::{
-    BALL_GRAMS, BALL_METRES, CUFF_LENGTH, EASE_PERCENT, FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH,
-    HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE, ROUND_GAUGE, Recipe, STITCH_GAUGE, STITCHES,
-    SWATCH_SIZE,
+    BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, Direction, EASE_PERCENT, FLAP_ROWS,
+    FOOT_CIRCUMFERENCE, FOOT_LENGTH, HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE, ROUND_GAUGE,
+    Recipe, STITCH_GAUGE, STITCHES, SWATCH_SIZE, Toe,
 };
 
 impl Recipe {
@@ -148,12 +148,32 @@ impl Recipe {
     }
 
     fn check_heel(&self, seen: &mut Seen) {
-        let Heel::FlapAndGusset { rows, .. } = self.heel;
+        let (rows, between) = match self.heel {
+            Heel::FlapAndGusset { rows, .. } => (rows, None),
+            Heel::ShortRow { between } => (None, Some(between)),
+            Heel::Afterthought => (None, None),
+        };
+        seen.range(
+            ("heel.between", "Rounds between the halves of the heel"),
+            between,
+            &BETWEEN,
+            "2 or 3 give a high instep room.",
+        );
         seen.range(
             ("heel.rows", "The flap's rows"),
             rows,
             &FLAP_ROWS,
             "As many rows as the flap has stitches makes it square.",
+        );
+        seen.that(
+            self.direction == Direction::CuffDown || self.toe != Toe::Round,
+            || {
+                FieldError::new(
+                    "toe.kind",
+                    "A round toe is drawn closed at the end, so it cannot be the beginning.",
+                    "From the toe up a wedge toe is cast on closed.",
+                )
+            },
         );
         let rows = rows.unwrap_or(2);
         seen.that(rows.is_multiple_of(2), || {

@@ -18,6 +18,12 @@ pub enum Refusal {
     NeedleEnds,
     /// A marker hangs in the way.
     MarkerInTheWay(Marker),
+    /// A double stitch lies in the way: both its legs are worked together.
+    DoubleInTheWay,
+    /// There is no double stitch here.
+    NoDouble,
+    /// There is no waste yarn, or another one than that.
+    NoSuchWaste,
     /// The gap of a turned row lies in the way and nothing closes it.
     GapInTheWay,
     /// An edge worked flat lies open here; it is picked up first.
@@ -52,6 +58,9 @@ impl std::fmt::Display for Refusal {
             Self::OutOfStitches => "there are not enough stitches left for this",
             Self::NeedleEnds => "the needle ends before this is done",
             Self::MarkerInTheWay(_) => "a marker hangs in the way",
+            Self::DoubleInTheWay => "a double stitch lies in the way",
+            Self::NoDouble => "there is no double stitch here",
+            Self::NoSuchWaste => "there is no such waste yarn",
             Self::GapInTheWay => "the gap of a turned row lies in the way",
             Self::EdgeOpen(_) => "an edge of the heel flap lies open here",
             Self::NothingToPickUp => "there is nothing (or too little) to pick up here",
@@ -80,7 +89,14 @@ impl Needles {
     pub fn apply(&mut self, op: &Op) -> Result<(), Refusal> {
         match op {
             Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) => self.work(n.get()),
-            Op::YarnOver => self.make_one(),
+            Op::YarnOver | Op::MakeLeft | Op::MakeRight => self.make_one(),
+            Op::TurnDouble => self.turn_double(),
+            Op::KnitDouble(n) | Op::PurlDouble(n) => self.work_doubles(n.get()),
+            Op::CastOnClosed(n) => self.cast_on_closed(n.get()),
+            Op::BindOff(n) => self.bind_off(n.get()),
+            Op::Waste(n) => self.waste_row(n.get()),
+            Op::OpenWaste(n) => self.open_waste(n.get()),
+            Op::Hang(m, n) => self.hang(*m, *n),
             Op::DrawClosed(n) => {
                 if self.stitches() != n.get() {
                     return Err(Refusal::StitchesLeft);
@@ -179,6 +195,7 @@ impl Needles {
             Some(Item::End) => Refusal::NeedleEnds,
             Some(Item::Edge { side, .. }) => Refusal::EdgeOpen(side),
             Some(Item::Gap) => Refusal::GapInTheWay,
+            Some(Item::Double(_)) => Refusal::DoubleInTheWay,
         }
     }
 
@@ -222,6 +239,98 @@ impl Needles {
             1,
         ));
         Ok(())
+    }
+
+    /// Turns without leaving a gap: the first stitch after the turn becomes a double one.
+    fn turn_double(&mut self) -> Result<(), Refusal> {
+        self.flip();
+        let Some((origin, _)) = self.take(1) else {
+            return Err(self.refusal_of_next());
+        };
+        self.push(Item::Double(origin));
+        Ok(())
+    }
+
+    fn work_doubles(&mut self, n: u16) -> Result<(), Refusal> {
+        for _ in 0..n {
+            let Some(Item::Double(origin)) = self.next() else {
+                return Err(Refusal::NoDouble);
+            };
+            self.pop();
+            self.push(Item::Stitches(origin, 1));
+        }
+        Ok(())
+    }
+
+    /// Loops on two needles, sole and instep, and already a ring.
+    fn cast_on_closed(&mut self, pairs: u16) -> Result<(), Refusal> {
+        if self.stitches() > 0 || self.joined() {
+            return Err(Refusal::NotAtTheStart);
+        }
+        self.lay_two_needles(Origin::Sole, Origin::Instep, pairs);
+        self.join();
+        Ok(())
+    }
+
+    /// Two needles with equal counts, the tip at the beginning of the first.
+    fn lay_two_needles(&mut self, first: Origin, second: Origin, each: u16) {
+        for origin in [first, second] {
+            self.push(Item::Stitches(origin, each));
+            self.push(Item::End);
+        }
+        self.wrap();
+    }
+
+    /// Stitches leave the needle; what hangs between them does too.
+    fn bind_off(&mut self, mut n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        while n > 0 {
+            match self.take(n) {
+                Some((_, taken)) => n -= taken,
+                None => match self.next() {
+                    Some(Item::Marker(_) | Item::End) => {
+                        self.pop();
+                    }
+                    _ => return Err(self.refusal_of_next()),
+                },
+            }
+        }
+        Ok(())
+    }
+
+    fn waste_row(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        if self.waste() > 0 {
+            return Err(Refusal::NoSuchWaste);
+        }
+        self.work(n)?;
+        self.set_waste(n);
+        Ok(())
+    }
+
+    fn open_waste(&mut self, n: u16) -> Result<(), Refusal> {
+        if self.stitches() > 0 {
+            return Err(Refusal::StitchesLeft);
+        }
+        if self.waste() != n {
+            return Err(Refusal::NoSuchWaste);
+        }
+        self.clear();
+        self.set_waste(0);
+        self.lay_two_needles(Origin::Sole, Origin::Back, n);
+        Ok(())
+    }
+
+    fn hang(&mut self, marker: Marker, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        if self.has_marker(marker) {
+            return Err(Refusal::MarkerTwice(marker));
+        }
+        if self.insert_ahead(n, Item::Marker(marker)) {
+            Ok(())
+        } else {
+            Err(Refusal::NoSuchPlace)
+        }
     }
 
     /// A new stitch that belongs to whatever lies beside it: what comes next, else what was worked.

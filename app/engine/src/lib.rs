@@ -8,7 +8,7 @@
 //! | module | holds |
 //! |---|---|
 //! | [`units`] | lengths (tenths of a millimetre), parsing and showing them |
-//! | [`foot`], [`swatch`] | what the knitter measured |
+//! | [`foot`], [`shoe`], [`swatch`] | what the knitter measured, or a size instead |
 //! | [`recipe`] | what the knitter chose, and in which ranges |
 //! | [`stitch`] | the vocabulary of operations |
 //! | [`needles`] | live stitches, markers, edges and loops as they lie on the needles |
@@ -29,6 +29,7 @@ pub mod knit;
 pub mod needles;
 pub mod plan;
 pub mod recipe;
+pub mod shoe;
 pub mod stitch;
 pub mod swatch;
 pub mod trace;

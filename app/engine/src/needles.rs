@@ -41,6 +41,8 @@ pub enum Side {
 pub enum Item {
     /// So many neighbouring stitches of one origin; never zero.
     Stitches(Origin, u16),
+    /// One stitch pulled up to a double one where a short row was turned.
+    Double(Origin),
     /// A marker hanging between two stitches.
     Marker(Marker),
     /// A needle ends here.
@@ -77,6 +79,8 @@ pub struct Needles {
     ahead: Vec<Item>,
     facing: Facing,
     joined: bool,
+    /// Stitches knitted with waste yarn for a later heel; none when there is no waste yarn.
+    waste: u16,
     /// Whether slipped row ends still make loops along the edges of the part worked flat.
     edges_grow: bool,
 }
@@ -88,6 +92,7 @@ impl Default for Needles {
             ahead: Vec::with_capacity(16),
             facing: Facing::RightSide,
             joined: false,
+            waste: 0,
             edges_grow: false,
         }
     }
@@ -131,6 +136,7 @@ impl Needles {
         self.items()
             .map(|item| match item {
                 Item::Stitches(o, n) if o == origin => n,
+                Item::Double(o) if o == origin => 1,
                 _ => 0,
             })
             .sum()
@@ -256,6 +262,15 @@ impl Needles {
         self.ahead.reverse();
     }
 
+    /// Stitches that wait above and below a waste yarn.
+    pub const fn waste(&self) -> u16 {
+        self.waste
+    }
+
+    pub(crate) fn set_waste(&mut self, n: u16) {
+        self.waste = n;
+    }
+
     /// Whether a slipped row end makes a loop along its edge.
     pub(crate) const fn edges_grow(&self) -> bool {
         self.edges_grow
@@ -366,6 +381,7 @@ impl Needles {
                     side,
                     match item {
                         Item::Stitches(o, n) => Item::Stitches(rule(o), n),
+                        Item::Double(o) => Item::Double(rule(o)),
                         other => other,
                     },
                 );
@@ -440,6 +456,7 @@ struct Spot {
 const fn width(item: Item) -> u16 {
     match item {
         Item::Stitches(_, n) => n,
+        Item::Double(_) => 1,
         _ => 0,
     }
 }

@@ -14,6 +14,9 @@ use crate::units::Length;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub struct Recipe {
+    /// Which end is begun with.
+    #[serde(default)]
+    pub direction: Direction,
     /// The foot.
     pub foot: Foot,
     /// The swatch.
@@ -51,6 +54,7 @@ const fn default_leg() -> Length {
 impl Default for Recipe {
     fn default() -> Self {
         Self {
+            direction: Direction::default(),
             foot: Foot {
                 length: Length::cm(24),
                 circumference: None,
@@ -67,6 +71,17 @@ impl Default for Recipe {
             ball: None,
         }
     }
+}
+
+/// Which end of the sock is begun with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Direction {
+    /// From the cuff down to the toe.
+    #[default]
+    CuffDown,
+    /// From the toe up to the cuff.
+    ToeUp,
 }
 
 /// How close the sock fits.
@@ -224,21 +239,31 @@ impl Turn {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Heel {
-    /// Heel flap, turn, gusset.
+    /// Heel flap, turn, gusset. From the toe up the gusset is increased, the turn is worked in
+    /// short rows with double stitches, and the flap takes the gusset up again.
     FlapAndGusset {
         /// What the flap is knitted in.
         #[serde(default)]
         texture: FlapTexture,
-        /// How the heel is turned.
+        /// How the heel is turned, from the cuff down.
         #[serde(default)]
         turn: Turn,
-        /// Rows of the flap; as many as it has stitches (a square flap) when absent.
+        /// Rows of the flap; when absent as many as it has stitches (a square flap), from the toe
+        /// up three quarters of that.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         rows: Option<u16>,
-        /// Whether one more stitch is picked up in each corner against holes.
+        /// Whether one more stitch is picked up in each corner against holes, from the cuff down.
         #[serde(default)]
         corners: bool,
     },
+    /// Short rows there and back, with double stitches (German short rows); no flap, no gusset.
+    ShortRow {
+        /// Rounds over all stitches between the two halves, for a high instep.
+        #[serde(default)]
+        between: u16,
+    },
+    /// A waste yarn marks its place; it is knitted last, like a second toe.
+    Afterthought,
 }
 
 impl Default for Heel {
@@ -405,6 +430,8 @@ pub const LENGTH_EASE: RangeInclusive<Length> = Length::cm(0)..=Length::cm(3);
 pub const CUFF_LENGTH: RangeInclusive<Length> = Length::mm(5)..=Length::cm(25);
 /// Cast-on edge to heel flap.
 pub const LEG_LENGTH: RangeInclusive<Length> = Length::cm(1)..=Length::cm(45);
+/// Rounds between the halves of a short-row heel.
+pub const BETWEEN: RangeInclusive<u16> = 0..=6;
 /// Rows of the heel flap.
 pub const FLAP_ROWS: RangeInclusive<u16> = 8..=80;
 /// Measured width or height of a swatch.

@@ -17,6 +17,10 @@
 //! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
 //! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
 //! | `kt3` | knit through the back loop | `yo` | yarn over |
+//! | `td` | turn, make a double stitch | `kd3` `pd3` | knit, purl double stitches together |
+//! | `cc8` | closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
+//! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
+//! | `w32` `ow32` | knit so many with waste yarn; take it out again | | |
 //! | `fold8` | knit each together with its cast-on loop | `draw8` | draw the yarn through so many and close |
 
 use std::fmt;
@@ -52,6 +56,15 @@ impl Marker {
 pub enum Op {
     /// Cast on so many stitches.
     CastOn(Count),
+    /// Wrap so many loops round each of two needles held parallel: the closed cast-on of a toe.
+    CastOnClosed(Count),
+    /// Bind off so many stitches.
+    BindOff(Count),
+    /// Knit so many stitches with a waste yarn, put them back and knit them again with the working
+    /// yarn: the place of a later heel.
+    Waste(Count),
+    /// Take so many stitches above and below the waste yarn onto two needles and pull it out.
+    OpenWaste(Count),
     /// Join into a round: the next stitch is the first one cast on.
     Join,
     /// Knit so many stitches.
@@ -78,10 +91,23 @@ pub enum Op {
     PickUpCorner,
     /// Turn the work.
     Turn,
+    /// Turn the work, slip the first stitch with the yarn in front and pull it over the needle: a
+    /// double stitch (German short rows).
+    TurnDouble,
+    /// Knit so many double stitches, both legs of each together.
+    KnitDouble(Count),
+    /// Purl so many double stitches, both legs of each together.
+    PurlDouble(Count),
+    /// Make one from the strand between stitches, leaning left.
+    MakeLeft,
+    /// Make one from the strand between stitches, leaning right.
+    MakeRight,
     /// The needle is worked: go on to the next one.
     Next,
     /// Place a marker at the working tip.
     Place(Marker),
+    /// Hang a marker so many stitches ahead, without working up to it.
+    Hang(Marker, u16),
     /// Slip a marker that lies next.
     SlipMarker(Marker),
     /// Take a marker off, wherever it hangs.
@@ -134,6 +160,16 @@ impl fmt::Display for Op {
             Self::PickUp(n) => write!(f, "pu{n}"),
             Self::PickUpCorner => f.write_str("puc"),
             Self::Turn => f.write_str("t"),
+            Self::TurnDouble => f.write_str("td"),
+            Self::KnitDouble(n) => write!(f, "kd{n}"),
+            Self::PurlDouble(n) => write!(f, "pd{n}"),
+            Self::MakeLeft => f.write_str("m1l"),
+            Self::MakeRight => f.write_str("m1r"),
+            Self::CastOnClosed(n) => write!(f, "cc{n}"),
+            Self::BindOff(n) => write!(f, "bo{n}"),
+            Self::Waste(n) => write!(f, "w{n}"),
+            Self::OpenWaste(n) => write!(f, "ow{n}"),
+            Self::Hang(m, n) => write!(f, "m+{}@{n}", m.letter()),
             Self::Next => f.write_str("/"),
             Self::Place(m) => write!(f, "m+{}", m.letter()),
             Self::SlipMarker(m) => write!(f, "m>{}", m.letter()),
@@ -198,6 +234,9 @@ impl FromStr for Op {
             "puc" => Self::PickUpCorner,
             "yo" => Self::YarnOver,
             "t" => Self::Turn,
+            "td" => Self::TurnDouble,
+            "m1l" => Self::MakeLeft,
+            "m1r" => Self::MakeRight,
             "/" => Self::Next,
             "bor" => Self::BeginHere,
             "g0" => Self::GraftStart,
@@ -205,6 +244,9 @@ impl FromStr for Op {
             "off" => Self::FastenOff,
             _ => {
                 if let Some(m) = s.strip_prefix("m+") {
+                    if let Some((m, n)) = m.split_once('@') {
+                        return Ok(Self::Hang(marker(m)?, place(n)?));
+                    }
                     return Ok(Self::Place(marker(m)?));
                 }
                 if let Some(m) = s.strip_prefix("m>") {
@@ -226,6 +268,12 @@ impl FromStr for Op {
                     "co" => Self::CastOn(n),
                     "k" => Self::Knit(n),
                     "p" => Self::Purl(n),
+                    "kd" => Self::KnitDouble(n),
+                    "pd" => Self::PurlDouble(n),
+                    "cc" => Self::CastOnClosed(n),
+                    "bo" => Self::BindOff(n),
+                    "w" => Self::Waste(n),
+                    "ow" => Self::OpenWaste(n),
                     "kt" => Self::KnitTwisted(n),
                     "fold" => Self::FoldJoin(n),
                     "draw" => Self::DrawClosed(n),
@@ -280,7 +328,7 @@ mod tests {
     #[test]
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off kt1 yo fold64 draw8 [k2 p2]8 [s1 k1]16 k1";
+                    bor g0 g7 gx off kt1 yo fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }
@@ -288,7 +336,7 @@ mod tests {
     #[test]
     fn what_is_not_an_operation_is_named() {
         for bad in [
-            "k0", "kk", "k70000", "[k1", "[]3", "m+X", "lo@", "7", "[k1]0",
+            "k0", "kk", "k70000", "[k1", "[]3", "m+X", "m+L@", "lo@", "7", "[k1]0",
         ] {
             assert!(read_ops(bad).is_err(), "{bad} was read");
         }

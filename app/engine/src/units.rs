@@ -92,6 +92,12 @@ impl Length {
             .map_err(|_| "a smaller number".to_owned())
     }
 
+    /// To the nearest whole centimetre, for what is only "about" so long.
+    #[must_use]
+    pub const fn about(self) -> Self {
+        Self((self.0 + 50) / 100 * 100)
+    }
+
     /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch.
     pub fn show(self, unit: LengthUnit) -> String {
         match unit {

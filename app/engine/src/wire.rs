@@ -294,7 +294,7 @@ impl FormWire {
 struct CueWire(Cue);
 
 /// Stored names of cues. Never rename one: half-knitted socks carry them.
-const CUES: [(Cue, &str); 26] = [
+const CUES: [(Cue, &str); 35] = [
     (Cue::Plain, "plain"),
     (Cue::Shape, "shape"),
     (Cue::TurnHem, "turn-hem"),
@@ -303,7 +303,16 @@ const CUES: [(Cue, &str); 26] = [
     (Cue::CastOn, "cast-on"),
     (Cue::Divide, "divide"),
     (Cue::Join, "join"),
-    (Cue::SetHeel, "set-heel"),
+    (Cue::CastOnClosed, "cast-on-closed"),
+    (Cue::ReachMiddle, "reach-middle"),
+    (Cue::SeatMiddle, "seat-middle"),
+    (Cue::ReachHeel, "reach-heel"),
+    (Cue::SeatHeel, "seat-heel"),
+    (Cue::SeatLeg, "seat-leg"),
+    (Cue::ToShortCircular, "to-short-circular"),
+    (Cue::Waste, "waste"),
+    (Cue::OpenWaste, "open-waste"),
+    (Cue::BindOff, "bind-off"),
     (Cue::CrossFirstHalf, "cross-first-half"),
     (Cue::CrossBegin, "cross-begin"),
     (Cue::CrossSecondHalf, "cross-second-half"),

@@ -52,13 +52,26 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::Purl(n)
             | Op::KnitTwisted(n)
             | Op::FoldJoin(n)
+            | Op::KnitDouble(n)
+            | Op::PurlDouble(n)
+            | Op::BindOff(n)
             | Op::PickUp(n)
             | Op::CastOn(n)
             | Op::Graft(n) => (u32::from(n.get()), per_stitch),
             Op::Slip(n) => (u32::from(n.get()), 50),
-            Op::K2tog | Op::Ssk | Op::P2tog | Op::YarnOver | Op::PickUpCorner | Op::GraftEnd => {
-                (1, per_stitch)
-            }
+            Op::K2tog
+            | Op::Ssk
+            | Op::P2tog
+            | Op::YarnOver
+            | Op::MakeLeft
+            | Op::MakeRight
+            | Op::PickUpCorner
+            | Op::GraftEnd => (1, per_stitch),
+            // loops on both needles
+            Op::CastOnClosed(n) => (2 * u32::from(n.get()), per_stitch),
+            Op::TurnDouble => (1, 50),
+            // only the second time is with the working yarn
+            Op::Waste(n) => (u32::from(n.get()), 0),
             Op::Repeat(inner, n) => {
                 add(sum, inner, per_stitch, times * u32::from(n.get()));
                 continue;

@@ -60,6 +60,22 @@ pub(super) struct Seats {
     pub flat: bool,
 }
 
+impl Seat {
+    /// Adds stitches to the group that ends here, or begins a new one: always `apart` where the
+    /// working tip lies between.
+    fn add(&mut self, origin: Origin, more: u16, rest: bool, apart: bool) {
+        self.stitches += more;
+        if let (false, Some(Part::Group { origin: of, stitches, rests })) =
+            (apart, self.parts.last_mut())
+            && (*of, *rests) == (origin, rest)
+        {
+            *stitches += more;
+            return;
+        }
+        self.parts.push(Part::Group { origin, stitches: more, rests: rest });
+    }
+}
+
 impl Seats {
     /// Reads the needles.
     pub(super) fn of(needles: &Needles) -> Self {
@@ -76,13 +92,13 @@ impl Seats {
             match *item {
                 Item::End => seats.push(Seat::default()),
                 Item::Stitches(origin, stitches) => {
-                    seat.stitches += stitches;
                     let rests = rests.is_some_and(|r| r.covers(i));
-                    seat.parts.push(Part::Group {
-                        origin,
-                        stitches,
-                        rests,
-                    });
+                    seat.add(origin, stitches, rests, i == needles.tip());
+                }
+                // Two legs, one stitch: it lies among its neighbours.
+                Item::Double(origin) => {
+                    let rests = rests.is_some_and(|r| r.covers(i));
+                    seat.add(origin, 1, rests, i == needles.tip());
                 }
                 Item::Marker(marker) => seat.parts.push(Part::Marker(marker)),
                 Item::Edge { loops, .. } => seat.parts.push(Part::Edge(loops)),

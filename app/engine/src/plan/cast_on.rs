@@ -2,11 +2,13 @@
 
 use super::layout::leg_sizes;
 use super::make::Maker;
+use super::toe;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::stitch::{Marker, Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+/// The edge of the cuff: long-tail, divided, joined.
+pub(super) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let around = m.numbers.around;
     let mut cast = Vec::new();
     run(&mut cast, Op::CastOn, around);
@@ -30,4 +32,15 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         (Cue::Divide, divide),
         (Cue::Join, vec![Op::Join]),
     ]))
+}
+
+/// The tip of the toe: loops on two needles, closed from the start.
+pub(super) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let mut cast = Vec::with_capacity(1);
+    run(
+        &mut cast,
+        Op::CastOnClosed,
+        toe::left(m.numbers.around, m.recipe.toe) / 2,
+    );
+    m.step(Step::walk(vec![(Cue::CastOnClosed, cast)]))
 }

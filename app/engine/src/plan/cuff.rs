@@ -1,34 +1,42 @@
 //! The top of the leg: rib, a folded hem, or a rolled edge.
 
-use super::layout::{plain_round, rib_round, round_of, run_repeat};
+use super::layout::{plain_rounds, rib_round, round_of, run_repeat};
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::recipe::Edge;
 use crate::stitch::{Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+/// From the cast-on edge down: a hem is folded and knitted together at its end.
+pub(super) fn down(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    write(m)?;
+    if let Edge::Hem { .. } = m.recipe.cuff.edge {
+        let join = round_of(&m.needles, |ops, n| run(ops, Op::FoldJoin, n));
+        m.step(Step::round(Cue::JoinHem, join))?;
+    }
+    Ok(())
+}
+
+/// From the leg up: a hem is folded and sewn down when it is bound off.
+pub(super) fn up(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    write(m)
+}
+
+fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let height = m.numbers.cuff;
     match m.recipe.cuff.edge {
         Edge::Rib(rib) => {
             let ops = rib_round(&m.needles, rib);
             (0..height).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
         }
-        Edge::Rolled => plain(m, height),
+        Edge::Rolled => plain_rounds(m, height),
         Edge::Hem { picot } => {
-            plain(m, height)?;
+            plain_rounds(m, height)?;
             let turning = if picot { points(m) } else { purled(m) };
             m.step(Step::round(Cue::TurnHem, turning))?;
-            plain(m, height)?;
-            let join = round_of(&m.needles, |ops, n| run(ops, Op::FoldJoin, n));
-            m.step(Step::round(Cue::JoinHem, join))
+            plain_rounds(m, height)
         }
     }
-}
-
-fn plain(m: &mut Maker<'_>, rounds: u16) -> Result<(), Refusal> {
-    let ops = plain_round(&m.needles);
-    (0..rounds).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
 }
 
 fn purled(m: &Maker<'_>) -> Vec<Op> {

@@ -2,39 +2,33 @@
 //! slipped so that its edges are chains to pick up from; every second stitch of a right-side row
 //! slipped, which makes it thick.
 
-use super::layout::{reseat, run_repeat};
+use super::layout::run_repeat;
 use super::make::Maker;
+use super::numbers::FlapNumbers;
+use super::seat;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::{Facing, Origin};
-use crate::recipe::{FlapTexture, Method, Turn};
+use crate::recipe::{FlapTexture, Turn};
 use crate::stitch::{Op, run};
 
 /// How many right-side rows at the end of a flap narrow it for a band turn; each takes two
 /// stitches (from memory).
 pub(super) const BAND_SHAPINGS: u16 = 3;
 
-pub(super) fn write(m: &mut Maker<'_>, texture: FlapTexture, turn: Turn) -> Result<(), Refusal> {
-    let heel = m.numbers.heel;
-    // Of four needles two hold, so that the crossing later still has one to work with.
-    let wanted: &[u16] = match m.recipe.needles {
-        Method::FourDpns => &[heel, heel],
-        Method::FiveDpns => &[heel, heel / 2, heel / 2],
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular => &[],
-    };
-    if !wanted.is_empty() {
-        let ops = reseat(&m.needles.per_needle(), wanted);
-        if !ops.is_empty() {
-            m.step(Step::walk(vec![(Cue::SetHeel, ops)]))?;
-        }
-    }
-    let rows = m.numbers.flap;
+pub(super) fn write(
+    m: &mut Maker<'_>,
+    texture: FlapTexture,
+    numbers: FlapNumbers,
+) -> Result<(), Refusal> {
+    seat::heel(m, false)?;
+    let rows = numbers.rows;
     let narrowing_from = rows - 2 * BAND_SHAPINGS;
     for row in 0..rows {
         let width = m.needles.stitches_of(Origin::Heel);
         let mut ops = Vec::with_capacity(6);
         if row == 0 {
-            run(&mut ops, Op::WorkFlat, heel);
+            run(&mut ops, Op::WorkFlat, width);
         }
         let mut cue = Cue::Plain;
         let facing = if row % 2 == 0 {
@@ -43,7 +37,7 @@ pub(super) fn write(m: &mut Maker<'_>, texture: FlapTexture, turn: Turn) -> Resu
             Facing::WrongSide
         };
         match facing {
-            Facing::RightSide if turn == Turn::Band && row >= narrowing_from => {
+            Facing::RightSide if numbers.turn == Turn::Band && row >= narrowing_from => {
                 narrowing_row(&mut ops, width);
                 cue = Cue::Shape;
             }

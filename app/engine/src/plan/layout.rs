@@ -3,6 +3,9 @@
 //! A round is written from the state itself: a run up to each marker or needle's end. So the same
 //! section serves every needle method and both seatings.
 
+use super::make::Maker;
+use super::{Cue, Step};
+use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
 use crate::recipe::{Method, Rib};
 use crate::stitch::{Op, run};
@@ -23,35 +26,11 @@ pub(super) fn leg_sizes(method: Method, around: u16, repeat: u16) -> Vec<u16> {
     }
 }
 
-/// The operations that move needle ends from `old` sizes to `new` ones, the tip at the beginning
-/// of the round. Stitches keep their order: only ends move.
-pub(super) fn reseat(old: &[u16], new: &[u16]) -> Vec<Op> {
-    let ends = |sizes: &[u16]| -> Vec<u16> {
-        sizes
-            .iter()
-            .scan(0, |sum, n| {
-                *sum += n;
-                Some(*sum)
-            })
-            .collect()
-    };
-    let (old, new) = (ends(old), ends(new));
-    let gone = old
-        .iter()
-        .filter(|e| !new.contains(e))
-        .map(|e| Op::LoopIn(*e));
-    let come = new
-        .iter()
-        .filter(|e| !old.contains(e))
-        .map(|e| Op::LoopOut(*e));
-    gone.chain(come).collect()
-}
-
 /// What one stretch between two stops is made of.
 struct Stretch {
     stitches: u16,
-    /// Whether it belongs to the top of the foot.
-    instep: bool,
+    /// Whether it belongs to the upper half: the instep, or the leg's side of a late heel.
+    top: bool,
     /// What ends it.
     stop: Option<Op>,
 }
@@ -61,19 +40,19 @@ fn stretches(needles: &Needles) -> Vec<Stretch> {
     let mut out = Vec::with_capacity(6);
     let mut open = Stretch {
         stitches: 0,
-        instep: false,
+        top: false,
         stop: None,
     };
     for item in needles.upcoming() {
         let stop = match item {
             Item::Stitches(origin, n) => {
                 open.stitches += n;
-                open.instep = origin == Origin::Instep;
+                open.top = matches!(origin, Origin::Instep | Origin::Back);
                 continue;
             }
             Item::Marker(m) => Op::SlipMarker(m),
             Item::End => Op::Next,
-            Item::Edge { .. } | Item::Gap => continue,
+            Item::Double(_) | Item::Edge { .. } | Item::Gap => continue,
         };
         out.push(Stretch {
             stop: Some(stop),
@@ -81,7 +60,7 @@ fn stretches(needles: &Needles) -> Vec<Stretch> {
         });
         open = Stretch {
             stitches: 0,
-            instep: false,
+            top: false,
             stop: None,
         };
     }
@@ -92,7 +71,7 @@ fn stretches(needles: &Needles) -> Vec<Stretch> {
 }
 
 /// One round in which every run is worked by `work`: a purl round, a hem's joining round.
-pub(super) fn round_of(needles: &Needles, work: impl Fn(&mut Vec<Op>, u16)) -> Vec<Op> {
+pub(super) fn round_of(needles: &Needles, mut work: impl FnMut(&mut Vec<Op>, u16)) -> Vec<Op> {
     let mut ops = Vec::with_capacity(8);
     for stretch in stretches(needles) {
         work(&mut ops, stretch.stitches);
@@ -101,9 +80,41 @@ pub(super) fn round_of(needles: &Needles, work: impl Fn(&mut Vec<Op>, u16)) -> V
     ops
 }
 
-/// One round of plain knitting.
+/// What is left of the round in plain knitting; double stitches are closed.
 pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
-    round_of(needles, |ops, n| run(ops, Op::Knit, n))
+    let mut ops = Vec::with_capacity(8);
+    let mut open = 0;
+    let mut doubles = 0;
+    for item in needles.upcoming() {
+        let stop = match item {
+            Item::Stitches(_, n) => {
+                run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
+                open += n;
+                continue;
+            }
+            Item::Double(_) => {
+                run(&mut ops, Op::Knit, std::mem::take(&mut open));
+                doubles += 1;
+                continue;
+            }
+            Item::Marker(m) => Op::SlipMarker(m),
+            Item::End => Op::Next,
+            Item::Edge { .. } | Item::Gap => continue,
+        };
+        run(&mut ops, Op::Knit, std::mem::take(&mut open));
+        run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
+        ops.push(stop);
+    }
+    ops
+}
+
+/// So many rounds of plain knitting.
+pub(super) fn plain_rounds(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
+    if n == 0 {
+        return Ok(());
+    }
+    let ops = plain_round(&m.needles);
+    (0..n).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
 }
 
 /// One round of rib; the pattern runs on over markers and needle ends.
@@ -163,7 +174,7 @@ pub(super) fn spread_round(needles: &Needles, group: u16) -> Vec<Op> {
     })
 }
 
-/// Where a shaping round takes stitches away.
+/// Where a shaping round takes stitches away or adds them.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub(super) enum Shaping {
     /// On the sole side of both borders between instep and sole: the gusset.
@@ -172,33 +183,67 @@ pub(super) enum Shaping {
     BothSides,
 }
 
-/// One decrease round: one stitch stays plain beside each border, decreases lean away from it
-/// (k2tog before it, ssk after it).
-pub(super) fn shaping_round(needles: &Needles, shaping: Shaping) -> Vec<Op> {
+/// What a shaping round does at both ends of one stretch.
+struct Ends {
+    at_start: bool,
+    at_end: bool,
+}
+
+/// Writes a round stretch by stretch, telling which ends of it are shaped.
+fn shaped(needles: &Needles, shaping: Shaping, write: fn(&mut Vec<Op>, u16, &Ends)) -> Vec<Op> {
     let all = stretches(needles);
     let mut ops = Vec::with_capacity(16);
     for (i, stretch) in all.iter().enumerate() {
         let before = &all[(i + all.len() - 1) % all.len()];
         let after = &all[(i + 1) % all.len()];
-        let shaped = shaping == Shaping::BothSides || !stretch.instep;
-        let at_start = shaped && before.instep != stretch.instep;
-        let at_end = shaped && after.instep != stretch.instep;
-        let mut plain = stretch.stitches;
-        if at_start {
-            run(&mut ops, Op::Knit, 1);
-            ops.push(Op::Ssk);
-            plain = plain.saturating_sub(3);
-        }
-        if at_end {
-            run(&mut ops, Op::Knit, plain.saturating_sub(3));
-            ops.push(Op::K2tog);
-            run(&mut ops, Op::Knit, 1);
-        } else {
-            run(&mut ops, Op::Knit, plain);
-        }
+        let here = shaping == Shaping::BothSides || !stretch.top;
+        let ends = Ends {
+            at_start: here && before.top != stretch.top,
+            at_end: here && after.top != stretch.top,
+        };
+        write(&mut ops, stretch.stitches, &ends);
         ops.extend(stretch.stop.clone());
     }
     ops
+}
+
+/// One decrease round: one stitch stays plain beside each border, decreases lean away from it
+/// (k2tog before it, ssk after it).
+pub(super) fn shaping_round(needles: &Needles, shaping: Shaping) -> Vec<Op> {
+    shaped(needles, shaping, |ops, n, ends| {
+        let mut plain = n;
+        if ends.at_start {
+            run(ops, Op::Knit, 1);
+            ops.push(Op::Ssk);
+            plain = plain.saturating_sub(3);
+        }
+        if ends.at_end {
+            run(ops, Op::Knit, plain.saturating_sub(3));
+            ops.push(Op::K2tog);
+            run(ops, Op::Knit, 1);
+        } else {
+            run(ops, Op::Knit, plain);
+        }
+    })
+}
+
+/// One increase round: one stitch stays plain beside each border, the new ones lean towards it.
+pub(super) fn increase_round(needles: &Needles, shaping: Shaping) -> Vec<Op> {
+    shaped(needles, shaping, |ops, n, ends| {
+        let mut plain = n;
+        if ends.at_start {
+            run(ops, Op::Knit, 1);
+            ops.push(Op::MakeLeft);
+            plain = plain.saturating_sub(1);
+        }
+        if ends.at_end {
+            run(ops, Op::Knit, plain.saturating_sub(1));
+            ops.push(Op::MakeRight);
+            run(ops, Op::Knit, 1);
+        } else {
+            run(ops, Op::Knit, plain);
+        }
+    })
 }
 
 #[cfg(test)]
@@ -214,14 +259,5 @@ mod tests {
         rib_run(&mut ops, Rib::OneByOne, 3, 4);
         rib_run(&mut ops, Rib::TwoByTwo, 3, 1);
         assert_eq!(write_ops(&ops), "[k2 p2]7 k2 p2 [k2 p2]7 p1 k1 p1 k1 p1");
-    }
-
-    #[test]
-    fn reseating_moves_ends_only() {
-        assert_eq!(
-            write_ops(&reseat(&[24, 20, 20], &[32, 16, 16])),
-            "lc@24 lc@44 lo@32 lo@48"
-        );
-        assert!(reseat(&[32, 32], &[32, 32]).is_empty());
     }
 }

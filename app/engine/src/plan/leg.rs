@@ -1,11 +1,11 @@
 //! The plain leg.
 
-use super::layout::plain_round;
+use super::layout::plain_rounds;
 use super::make::Maker;
-use super::{Cue, Step};
+use super::seat;
 use crate::knit::Refusal;
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    let ops = plain_round(&m.needles);
-    (0..m.numbers.leg).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
+    seat::leg(m)?;
+    plain_rounds(m, m.numbers.leg)
 }

@@ -3,18 +3,25 @@
 //! A plan is sections of steps; a step is one round, one row, or a walk of single moves through a
 //! hard place. One file a section; [`layout`] knows which stitches sit on which needle.
 
+mod bind_off;
 mod cast_on;
 mod close;
 mod cuff;
 mod flap;
 mod foot;
 mod gusset;
+mod late_heel;
 mod layout;
 mod leg;
 mod make;
+mod numbers;
 mod outcome;
 mod pick_up;
+mod seat;
+mod short_heel;
+mod short_rows;
 mod toe;
+mod toe_up_heel;
 mod turn;
 
 pub use make::make;
@@ -26,7 +33,7 @@ use crate::needles::{Facing, Needles, Origin};
 use crate::recipe::Recipe;
 use crate::stitch::Op;
 
-/// The parts of a sock, in the order in which a cuff-down sock is knitted.
+/// The parts of a sock. A sock has some of them, in the order of its construction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum SectionKind {
     /// Casting on, dividing and joining.
@@ -41,19 +48,29 @@ pub enum SectionKind {
     HeelTurn,
     /// Picking up along the flap and rearranging the stitches on the needles.
     PickUp,
-    /// The gusset decreases.
+    /// The gusset: decreased from the cuff down, increased from the toe up.
     Gusset,
+    /// A heel in short rows there and back.
+    ShortHeel,
+    /// The waste yarn that keeps the place of a later heel.
+    HeelPlace,
     /// The foot.
     Foot,
-    /// The toe decreases.
+    /// The toe: decreased from the cuff down, increased from the toe up.
     Toe,
-    /// Re-seating for the graft, grafting, fastening off.
+    /// Closing the toe: re-seating and grafting, or drawing together.
     Close,
+    /// A heel knitted last, where the waste yarn was.
+    LateHeel,
+    /// Closing that heel.
+    LateClose,
+    /// Binding off the cuff.
+    BindOff,
 }
 
 impl SectionKind {
     /// All sections in order.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: [Self; 15] = [
         Self::CastOn,
         Self::Cuff,
         Self::Leg,
@@ -61,9 +78,14 @@ impl SectionKind {
         Self::HeelTurn,
         Self::PickUp,
         Self::Gusset,
+        Self::ShortHeel,
+        Self::HeelPlace,
         Self::Foot,
         Self::Toe,
         Self::Close,
+        Self::LateHeel,
+        Self::LateClose,
+        Self::BindOff,
     ];
 
     /// The name used in the stored form.
@@ -79,6 +101,11 @@ impl SectionKind {
             Self::Foot => "foot",
             Self::Toe => "toe",
             Self::Close => "close",
+            Self::ShortHeel => "short-row-heel",
+            Self::HeelPlace => "heel-place",
+            Self::LateHeel => "late-heel",
+            Self::LateClose => "late-close",
+            Self::BindOff => "bind-off",
         }
     }
 
@@ -89,19 +116,37 @@ impl SectionKind {
 
     /// Calls stitches by what they have become when this section begins.
     pub(crate) fn rename(self, needles: &mut Needles) {
-        match self {
-            Self::HeelFlap => needles.rename(|o| match o {
-                Origin::Back => Origin::Heel,
-                Origin::Front => Origin::Instep,
+        use Origin::{Back, Front, GussetLeft, GussetRight, Heel, Instep, Sole};
+        let rule: fn(Origin) -> Origin = match self {
+            Self::HeelFlap | Self::HeelTurn | Self::ShortHeel => |o| match o {
+                Back | Sole => Heel,
+                Front => Instep,
                 other => other,
-            }),
+            },
+            Self::HeelPlace => |o| match o {
+                Back => Sole,
+                Front => Instep,
+                other => other,
+            },
             // the toe too: a short foot has no plain rounds
-            Self::Foot | Self::Toe => needles.rename(|o| match o {
-                Origin::Heel | Origin::GussetLeft | Origin::GussetRight => Origin::Sole,
+            Self::Foot | Self::Toe => |o| match o {
+                Heel | GussetLeft | GussetRight => Sole,
                 other => other,
-            }),
-            _ => {}
-        }
+            },
+            Self::Leg | Self::Cuff => |o| match o {
+                Heel | Sole => Back,
+                Instep => Front,
+                other => other,
+            },
+            Self::CastOn
+            | Self::PickUp
+            | Self::Gusset
+            | Self::Close
+            | Self::LateHeel
+            | Self::LateClose
+            | Self::BindOff => return,
+        };
+        needles.rename(rule);
     }
 }
 
@@ -121,10 +166,30 @@ pub enum Form {
 pub enum Cue {
     /// A round or row without shaping.
     Plain,
-    /// A round or row that takes stitches away.
+    /// A round or row that takes stitches away or adds them.
     Shape,
     /// The long-tail cast-on.
     CastOn,
+    /// The closed cast-on of a toe.
+    CastOnClosed,
+    /// Across half the sole, to where the round is going to begin.
+    ReachMiddle,
+    /// From the beginning at a side to the beginning in the middle of the sole.
+    SeatMiddle,
+    /// On to the end of the instep, so that the heel can be worked.
+    ReachHeel,
+    /// The whole sole on one needle, the round beginning at its side.
+    SeatHeel,
+    /// The leg's own division of the stitches.
+    SeatLeg,
+    /// From the first needles to the short circular.
+    ToShortCircular,
+    /// Knitting with the waste yarn.
+    Waste,
+    /// Taking the waste yarn out.
+    OpenWaste,
+    /// Binding off.
+    BindOff,
     /// The round along which a hem folds.
     TurnHem,
     /// The round that knits a folded hem together.
@@ -133,8 +198,6 @@ pub enum Cue {
     Divide,
     /// Joining into a round.
     Join,
-    /// Moving stitches so that the heel has its own.
-    SetHeel,
     /// The first half of the turned heel; these stitches are left behind as the round's end.
     CrossFirstHalf,
     /// The round begins at the middle of the heel from here on.
@@ -313,9 +376,25 @@ pub(crate) fn end_move(needles: &mut Needles, form: Form, last: bool) -> Result<
 mod tests {
     use super::*;
     use crate::foot::Foot;
-    use crate::recipe::{Cuff, Edge, FlapTexture, Heel, Method, Toe, Turn};
+    use crate::recipe::{Cuff, Direction, Edge, FlapTexture, Heel, Method, Toe, Turn};
     use crate::trace::Trace;
     use crate::units::Length;
+
+    fn heels() -> Vec<Heel> {
+        let mut all = vec![Heel::Afterthought];
+        all.extend([0, 1, 3].map(|between| Heel::ShortRow { between }));
+        for texture in FlapTexture::ALL {
+            for turn in Turn::ALL {
+                all.push(Heel::FlapAndGusset {
+                    texture,
+                    turn,
+                    rows: None,
+                    corners: true,
+                });
+            }
+        }
+        all
+    }
 
     /// Every choice with every other, on small, usual and large socks.
     #[test]
@@ -323,11 +402,12 @@ mod tests {
         let mut socks = 0;
         for stitches in [32, 36, 44, 60, 64, 84, 120] {
             for needles in Method::ALL {
-                for edge in Edge::ALL {
-                    for toe in Toe::ALL {
-                        for texture in FlapTexture::ALL {
-                            for turn in Turn::ALL {
+                for (direction, toes) in [(Direction::CuffDown, 4), (Direction::ToeUp, 3)] {
+                    for toe in &Toe::ALL[..toes] {
+                        for edge in Edge::ALL {
+                            for heel in heels() {
                                 let recipe = Recipe {
+                                    direction,
                                     foot: Foot {
                                         length: Length::cm(34),
                                         ..Recipe::default().foot
@@ -336,15 +416,10 @@ mod tests {
                                         edge,
                                         length: Length::cm(2),
                                     },
-                                    heel: Heel::FlapAndGusset {
-                                        texture,
-                                        turn,
-                                        rows: None,
-                                        corners: true,
-                                    },
+                                    heel,
                                     leg: Length::cm(6),
                                     stitches: Some(stitches),
-                                    toe,
+                                    toe: *toe,
                                     needles,
                                     ..Recipe::default()
                                 };
@@ -352,10 +427,8 @@ mod tests {
                                     make(&recipe).unwrap_or_else(|e| panic!("{recipe:?}: {e:?}"));
                                 let trace =
                                     Trace::of(&plan).unwrap_or_else(|e| panic!("{recipe:?}: {e}"));
-                                assert_eq!(
-                                    trace.steps.last().map(|s| s.after().stitches()),
-                                    Some(0)
-                                );
+                                let end = trace.steps.last().map(|s| s.after().stitches());
+                                assert_eq!(end, Some(0), "{recipe:?}");
                                 socks += 1;
                             }
                         }
@@ -363,6 +436,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(socks, 7 * 7 * 7 * 4 * 3 * 3);
+        assert_eq!(socks, 7 * 7 * (4 + 3) * 7 * 13);
     }
 }

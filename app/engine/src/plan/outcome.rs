@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::make::Numbers;
+use super::numbers::{HeelNumbers, Numbers};
 use super::{Form, Section, SectionKind, turned_count};
 use crate::recipe::{Recipe, Toe};
 use crate::units::Length;
@@ -19,13 +19,13 @@ pub struct Outcome {
     pub ease_permille: i32,
     /// Stitches of the heel flap.
     pub heel_stitches: u16,
-    /// Rows of the heel flap.
+    /// Rows of the heel flap; 0 for a heel without one.
     pub flap_rows: u16,
-    /// Stitches left when the heel is turned.
+    /// Stitches left when the heel is turned; 0 for a heel without a flap.
     pub turned: u16,
-    /// Stitches picked up along each side of the flap, corners included.
+    /// Stitches picked up along each side of the flap, corners included; 0 where none are.
     pub picked_up: u16,
-    /// Most stitches on the needles at once: right after the pick-up.
+    /// Most stitches on the needles at once.
     pub peak: u16,
     /// Live stitches when the toe ends.
     pub toe_left: u16,
@@ -116,40 +116,34 @@ pub(super) fn outcome(
             yarn_dm: yarn::decimetres(&usage, loop_cm),
         });
     }
-    let rounds_in = |kinds: &[SectionKind]| -> u16 {
-        sections
-            .iter()
-            .filter(|s| kinds.contains(&s.kind))
-            .flat_map(|s| &s.steps)
-            .map(|s| u16::from(s.form != Form::Walk))
-            .sum()
-    };
-    let under_foot = [
-        SectionKind::HeelTurn,
-        SectionKind::Gusset,
-        SectionKind::Foot,
-        SectionKind::Toe,
-    ];
     let circumference = swatch.width_of(numbers.around);
     let metres = yarn::with_allowance(rows.iter().map(|r| r.yarn_dm).sum());
+    let (flap_rows, turned, picked_up) = match &numbers.shape {
+        HeelNumbers::Flap(f) => (
+            f.rows,
+            turned_count(numbers.heel, f.turn),
+            f.rows / 2 + u16::from(f.corners),
+        ),
+        HeelNumbers::ToeUpFlap(f) => (2 * f.gusset.shapings, numbers.heel, 0),
+        HeelNumbers::ShortRow { .. } | HeelNumbers::Late => (0, 0, 0),
+    };
     Outcome {
         stitches: numbers.around,
         circumference,
         ease_permille: ease_permille(recipe.foot.round_ball(), circumference),
         heel_stitches: numbers.heel,
-        flap_rows: numbers.flap,
-        turned: turned_count(numbers.heel, numbers.turn),
-        picked_up: numbers.flap / 2 + u16::from(numbers.corners),
+        flap_rows,
+        turned,
+        picked_up,
         peak,
         toe_left: numbers.toe_left,
         graft_pairs: match recipe.toe {
             Toe::Wedge { .. } => numbers.toe_left / 2,
             Toe::Round => 0,
         },
-        foot_length: swatch
-            .height_of(rounds_in(&under_foot) + super::pick_up::rounds(recipe.needles)),
+        foot_length: swatch.height_of(numbers.whole_foot),
         leg_length: swatch.height_of(numbers.cuff + numbers.leg),
-        cast_on_tail: Length(circumference.0 * 3 + Length::cm(20).0),
+        cast_on_tail: Length(circumference.0 * 3 + Length::cm(20).0).about(),
         stitches_worked: rows.iter().map(|r| r.worked).sum(),
         sections: rows,
         metres,
@@ -173,7 +167,7 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tube: Length) -> Vec<Caution> {
         (hard, Caution::HardToPutOn),
         (ease < 30, Caution::LittleEase),
         (ease > 180, Caution::MuchEase),
-        (numbers.gusset_every_round, Caution::GussetEveryRound),
+        (numbers.shape.hurried(), Caution::GussetEveryRound),
         (recipe.foot.length < Length::cm(15), Caution::SmallChild),
         (
             recipe.foot.circumference.is_none(),

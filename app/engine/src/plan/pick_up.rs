@@ -2,6 +2,7 @@
 //! here on, and which stitches sit on which needle.
 
 use super::make::Maker;
+use super::numbers::FlapNumbers;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::recipe::{Method, Seating};
@@ -25,13 +26,13 @@ struct Counts {
     instep: u16,
 }
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    let turned = super::turned_count(m.numbers.heel, m.numbers.turn);
+pub(super) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refusal> {
+    let turned = super::turned_count(m.numbers.heel, numbers.turn);
     let c = Counts {
         first: turned.div_ceil(2),
         second: turned / 2,
-        along_edge: m.numbers.flap / 2,
-        corners: m.numbers.corners,
+        along_edge: numbers.rows / 2,
+        corners: numbers.corners,
         instep: m.numbers.around - m.numbers.heel,
     };
     match m.recipe.needles {

@@ -1,12 +1,12 @@
 //! The toe. Wedge: four stitches away in a decrease round, two at each side, ever more often.
 //! Round: eight away, spread evenly, until eight are left to be drawn closed.
 
-use super::layout::{Shaping, plain_round, shaping_round, spread_round};
+use super::layout::{Shaping, increase_round, plain_rounds, shaping_round, spread_round};
 use super::make::Maker;
+use super::seat;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::recipe::{Method, Narrowing, Toe};
-use crate::stitch::{Marker, Op};
+use crate::recipe::{Method, Narrowing, Seating, Toe};
 
 /// Stitches that a round toe is drawn closed over.
 const DRAWN: u16 = 8;
@@ -38,27 +38,51 @@ pub(super) fn rounds(around: u16, toe: Toe) -> u16 {
     }
 }
 
-pub(super) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
-    let around = m.numbers.around;
-    if m.recipe.needles == Method::ShortCircular {
-        m.step(Step::walk(vec![(
-            Cue::ChangeNeedles,
-            vec![
-                Op::Remove(Marker::Round),
-                Op::LoopOut(around / 2),
-                Op::LoopOut(around),
-            ],
-        )]))?;
-    }
-    match toe {
-        Toe::Wedge { narrowing } => write_wedge(m, &wedge(around, narrowing)),
-        Toe::Round => write_round(m, &round_toe(around)),
+/// The needles of a toe: a short circular does not reach round it.
+const fn needles(method: Method) -> Method {
+    match method {
+        Method::ShortCircular => Method::MagicLoop {
+            seating: Seating::EvenHalves,
+        },
+        other => other,
     }
 }
 
-fn plain_rounds(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
-    let plain = plain_round(&m.needles);
-    (0..n).try_for_each(|_| m.step(Step::round(Cue::Plain, plain.clone())))
+/// From the foot to the toe's end.
+pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+    if m.recipe.needles == Method::ShortCircular {
+        seat::change_needles(m, needles(m.recipe.needles), Cue::ChangeNeedles)?;
+    }
+    narrow(m, m.numbers.around, toe)
+}
+
+/// From the closed cast-on to the foot: the wedge the other way round.
+pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+    let Toe::Wedge { narrowing } = toe else {
+        return Err(Refusal::NotAtTheStart);
+    };
+    plain_rounds(m, 1)?;
+    seat::foot(m, needles(m.recipe.needles))?;
+    let spread = wedge(m.numbers.around, narrowing);
+    for (times, plain_before) in [(spread.every, 0), (spread.seconds, 1), (spread.thirds, 2)] {
+        for _ in 0..times {
+            plain_rounds(m, plain_before)?;
+            let widen = increase_round(&m.needles, Shaping::BothSides);
+            m.step(Step::round(Cue::Shape, widen))?;
+        }
+    }
+    if m.recipe.needles == Method::ShortCircular {
+        seat::change_needles(m, m.recipe.needles, Cue::ToShortCircular)?;
+    }
+    Ok(())
+}
+
+/// Takes stitches away from `around` to what is closed.
+pub(super) fn narrow(m: &mut Maker<'_>, around: u16, toe: Toe) -> Result<(), Refusal> {
+    match toe {
+        Toe::Wedge { narrowing } => write_wedge(m, &wedge(around, narrowing)),
+        Toe::Round => write_round(m, around, &round_toe(around)),
+    }
 }
 
 /// How many decrease rounds stand in every third, every second and every round.
@@ -148,10 +172,9 @@ fn round_toe(around: u16) -> RoundToe {
     }
 }
 
-fn write_round(m: &mut Maker<'_>, toe: &RoundToe) -> Result<(), Refusal> {
+fn write_round(m: &mut Maker<'_>, around: u16, toe: &RoundToe) -> Result<(), Refusal> {
     if toe.evened {
-        let quarter = m.numbers.around / 4;
-        let even = spread_round(&m.needles, quarter);
+        let even = spread_round(&m.needles, around / 4);
         m.step(Step::round(Cue::Shape, even))?;
     }
     for (group, plain) in (2..=toe.group).rev().zip(&toe.plain_after) {

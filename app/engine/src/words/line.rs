@@ -6,6 +6,9 @@ use crate::stitch::{Marker, Op};
 
 /// The line for operations that begin on these needles; empty when nothing is worked.
 pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
+    if let Some(plain) = plain_knitting(ops, before, style) {
+        return plain;
+    }
     let mut needles = before.clone();
     let mut parts: Vec<String> = Vec::with_capacity(ops.len());
     for op in ops {
@@ -23,6 +26,31 @@ pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
         line.replace_range(at..=at, &upper);
     }
     line
+}
+
+/// Plain knitting over markers is one thing to do, whatever hangs on the way.
+fn plain_knitting(ops: &[Op], before: &Needles, style: Style) -> Option<String> {
+    let markers = ops
+        .iter()
+        .filter(|op| matches!(op, Op::SlipMarker(_)))
+        .count();
+    let plain = ops
+        .iter()
+        .all(|op| matches!(op, Op::Knit(_) | Op::SlipMarker(_) | Op::Next));
+    if style.reach == Reach::Counted || markers == 0 || !plain {
+        return None;
+    }
+    let end = if before.items().any(|i| i == Item::End) {
+        "needle"
+    } else {
+        "round"
+    };
+    Some(match (style.form, markers) {
+        (WordForm::Short, 1) => format!("k to end of {end}, sm"),
+        (WordForm::Short, _) => format!("k to end of {end}, sm as they come"),
+        (WordForm::Plain, 1) => format!("Knit to the end of the {end}, slipping the marker"),
+        (WordForm::Plain, _) => format!("Knit to the end of the {end}, slipping markers"),
+    })
 }
 
 fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
@@ -66,6 +94,26 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
             "pick up 1 in the corner",
         ),
         Op::Turn => text("turn", "turn"),
+        Op::TurnDouble => text("turn, make a double stitch", "turn, DS"),
+        Op::KnitDouble(n) => Some(doubles("knit", "k", n.get(), short)),
+        Op::PurlDouble(n) => Some(doubles("purl", "p", n.get(), short)),
+        Op::MakeLeft => text("make 1 left", "m1l"),
+        Op::MakeRight => text("make 1 right", "m1r"),
+        Op::CastOnClosed(n) => Some(if short {
+            format!("CO {n} + {n}")
+        } else {
+            format!("wrap {n} loops round each of the two needles")
+        }),
+        Op::BindOff(n) => Some(if short {
+            format!("BO {n}")
+        } else {
+            format!("bind off {n}")
+        }),
+        Op::Waste(n) => Some(if short {
+            format!("k{n} with waste yarn, slide them back")
+        } else {
+            format!("knit {n} with the waste yarn and slide them back")
+        }),
         Op::Place(_) => text("place a marker", "pm"),
         Op::SlipMarker(_) => text("slip the marker", "sm"),
         Op::CastOn(n) => Some(if short {
@@ -82,6 +130,8 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
         | Op::LoopOut(_)
         | Op::LoopIn(_)
         | Op::BeginHere
+        | Op::Hang(..)
+        | Op::OpenWaste(_)
         | Op::GraftStart
         | Op::Graft(_)
         | Op::GraftEnd
@@ -111,6 +161,15 @@ fn run(plain: &str, short: &str, n: u16, needles: &Needles, style: Style) -> Str
         format!("{short}{n}")
     } else {
         format!("{plain} {n}")
+    }
+}
+
+fn doubles(plain: &str, short: &str, n: u16, abbreviated: bool) -> String {
+    match (abbreviated, n) {
+        (true, 1) => format!("{short} DS"),
+        (true, n) => format!("{short} {n} DS"),
+        (false, 1) => format!("{plain} the double stitch"),
+        (false, n) => format!("{plain} {n} double stitches"),
     }
 }
 
@@ -154,6 +213,7 @@ enum Stop {
     NeedleEnd,
     RowEnd,
     Gap,
+    Double,
 }
 
 impl Stop {
@@ -169,6 +229,8 @@ impl Stop {
             (Self::RowEnd, true) => "end of row",
             (Self::Gap, false) => "the gap",
             (Self::Gap, true) => "gap",
+            (Self::Double, false) => "the double stitch",
+            (Self::Double, true) => "DS",
         }
     }
 }
@@ -182,6 +244,7 @@ fn next_stop(needles: &Needles) -> Option<(u16, Stop)> {
                 distance += n;
                 continue;
             }
+            Item::Double(_) => Stop::Double,
             Item::Marker(m) => Stop::Marker(m),
             Item::End => Stop::NeedleEnd,
             Item::Edge { .. } => Stop::RowEnd,

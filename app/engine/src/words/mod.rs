@@ -14,6 +14,7 @@ pub use names::{caution, method_name, origin_name, seating_name, section_name};
 
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Form, Move, Plan, SectionKind, Step};
+use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
 
 /// Long or short words.
@@ -137,12 +138,25 @@ fn heading(plan: &Plan, section: usize, index: usize, step: &Step, mv: usize) ->
     }
 }
 
-const fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
+/// Whether a step makes stitches.
+fn widens(step: &Step) -> bool {
+    step.moves
+        .iter()
+        .flat_map(|m| &m.ops)
+        .any(|op| matches!(op, Op::MakeLeft | Op::MakeRight))
+}
+
+fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
     match (step.form, cue, kind) {
         (Form::Row(Facing::RightSide), ..) => Some("right side"),
         (Form::Row(Facing::WrongSide), ..) => Some("wrong side"),
+        (Form::Round, Cue::Shape, _) if widens(step) => Some("increase round"),
         (Form::Round, Cue::Shape, _) => Some("decrease round"),
-        (Form::Round, Cue::Plain, SectionKind::Gusset | SectionKind::Toe) => Some("plain round"),
+        (
+            Form::Round,
+            Cue::Plain,
+            SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
+        ) => Some("plain round"),
         _ => None,
     }
 }

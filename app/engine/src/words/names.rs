@@ -16,7 +16,12 @@ pub const fn section_name(kind: SectionKind) -> &'static str {
         SectionKind::Gusset => "Gusset",
         SectionKind::Foot => "Foot",
         SectionKind::Toe => "Toe",
-        SectionKind::Close => "Closing",
+        SectionKind::ShortHeel => "Short-row heel",
+        SectionKind::HeelPlace => "Place for the heel",
+        SectionKind::LateHeel => "Afterthought heel",
+        SectionKind::LateClose => "Closing the heel",
+        SectionKind::BindOff => "Bind off",
+        SectionKind::Close => "Closing the toe",
     }
 }
 

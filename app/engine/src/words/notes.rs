@@ -3,7 +3,7 @@
 use crate::foot::percent_of;
 use crate::needles::{Needles, Origin};
 use crate::plan::{Cue, Move, Plan, SectionKind};
-use crate::recipe::{Edge, FlapTexture, Heel, Method, Seating, Toe};
+use crate::recipe::{Direction, Edge, FlapTexture, Heel, Method, Seating, Toe};
 use crate::stitch::Op;
 use crate::trace::{Position, Trace};
 use crate::units::Length;
@@ -42,6 +42,16 @@ struct Here<'a> {
 }
 
 impl Here<'_> {
+    /// What the stitches are on: the toe of a sock on one short circular is on two halves.
+    fn method(&self) -> Method {
+        match self.plan.recipe.needles {
+            Method::ShortCircular if self.per_needle.len() > 1 => Method::MagicLoop {
+                seating: Seating::EvenHalves,
+            },
+            other => other,
+        }
+    }
+
     /// Casting on, hems.
     fn at_the_start(&self) -> Option<String> {
         let Self {
@@ -50,7 +60,7 @@ impl Here<'_> {
             per_needle,
             ..
         } = self;
-        let method = plan.recipe.needles;
+        let method = self.method();
         match mv.cue {
             Cue::CastOn => Some(format!(
                 "Leave a tail of about {} for a long-tail cast-on. Cast on loosely: the edge has to stretch over the heel.",
@@ -59,6 +69,9 @@ impl Here<'_> {
             Cue::TurnHem => say("The hem folds along this round."),
             Cue::JoinHem => say(
                 "Fold the hem inside along the turning round. Lift each stitch's loop of the cast-on edge onto the left needle and knit the two together.",
+            ),
+            Cue::CastOnClosed => say(
+                "Hold the two needles parallel. Wrap the yarn round them in figures of eight, or by any closed cast-on you like. The first round closes the loops.",
             ),
             Cue::Divide => Some(divide(method, per_needle)),
             Cue::Join => say(
@@ -76,11 +89,21 @@ impl Here<'_> {
             per_needle,
             ..
         } = self;
-        let method = plan.recipe.needles;
+        let method = self.method();
         match mv.cue {
-            Cue::SetHeel => Some(format!(
-                "The heel wants a needle of its own. Slip stitches purlwise from needle to needle, without working them, until they lie {}. The heel is on needle 1.",
-                listed(per_needle)
+            Cue::ReachHeel => say(
+                "Plain knitting, past where the round began, to the end of the instep. The heel is worked from here.",
+            ),
+            Cue::SeatHeel => Some(seat_heel(method, per_needle)),
+            Cue::ReachMiddle => say("Plain knitting across half the sole."),
+            Cue::SeatMiddle => Some(seat_middle(method, per_needle)),
+            Cue::SeatLeg => Some(seat_leg(method, per_needle)),
+            Cue::Waste => say(
+                "Knit the heel's half with a piece of smooth waste yarn, slide these stitches back, and knit them again with the working yarn. The heel is knitted there at the very end.",
+            ),
+            Cue::OpenWaste => Some(format!(
+                "Slip one needle through the {n} stitches below the waste yarn and another through the {n} above it, then pull the waste yarn out. Join the working yarn; the round begins at the side.",
+                n = plan.outcome.heel_stitches
             )),
             Cue::CrossFirstHalf => say(
                 "This is the first half of the turned heel. These stitches wait on the needle until the end of the round.",
@@ -164,9 +187,9 @@ impl Here<'_> {
                 } else {
                     "the sole"
                 };
-                let pairs = plan.outcome.graft_pairs;
+                let pairs = before.stitches() / 2;
                 let seam = plan.recipe.swatch.width_of(pairs);
-                let tail = Length(percent_of(seam, 400).0 + Length::cm(15).0);
+                let tail = Length(percent_of(seam, 400).0 + Length::cm(15).0).about();
                 Some(format!(
                     "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. First stitch on the front needle: as if to purl, leave it on. First stitch on the back needle: as if to knit, leave it on."
                 ))
@@ -177,8 +200,21 @@ impl Here<'_> {
             Cue::GraftEnd => say(
                 "The last pair. Front needle: as if to knit, slip it off. Back needle: as if to purl, slip it off.",
             ),
+            Cue::ToShortCircular => say(
+                "The toe reaches round the short circular now: knit the stitches onto it. Markers show instep and sole, and one hangs where the round begins, in the middle of the sole.",
+            ),
+            Cue::BindOff => Some(bind_off(plan.recipe.cuff.edge).to_owned()),
+            Cue::FastenOff
+                if mv.ops.contains(&Op::FastenOff)
+                    && plan
+                        .sections
+                        .last()
+                        .is_some_and(|s| s.kind == SectionKind::BindOff) =>
+            {
+                say("Draw the yarn through the last loop, take it to the inside and weave it in.")
+            }
             Cue::FastenOff => say(
-                "Take the yarn to the inside at the end of the graft, fasten it and weave it in. Weave in the other ends. The sock is knitted.",
+                "Take the yarn to the inside, fasten it and weave it in, and the other ends too.",
             ),
             _ => None,
         }
@@ -198,6 +234,62 @@ fn divide(method: Method, per_needle: &[u16]) -> String {
         Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(per_needle)),
         Method::ShortCircular => {
             "Spread them round the whole needle and hang a marker after the last one: the round begins there.".to_owned()
+        }
+    }
+}
+
+fn seat_heel(method: Method, per_needle: &[u16]) -> String {
+    match method {
+        Method::ShortCircular => {
+            "The round begins at the heel's side now, where a marker hangs. Others come off, unless the heel's far end wants one.".to_owned()
+        }
+        Method::MagicLoop { .. } => format!(
+            "Slide the stitches without working them until the heel lies on needle 1 alone, {}. The round begins at its side.",
+            listed(per_needle)
+        ),
+        Method::TwoCirculars { .. } | Method::FourDpns | Method::FiveDpns => format!(
+            "The heel wants a needle of its own. Slip stitches purlwise from needle to needle, without working them, until they lie {}. The heel is on needle 1.",
+            listed(per_needle)
+        ),
+    }
+}
+
+fn seat_middle(method: Method, per_needle: &[u16]) -> String {
+    match method {
+        Method::ShortCircular => {
+            "Hang a marker here: from now on the round begins in the middle of the sole. Two more markers show where the instep begins and ends.".to_owned()
+        }
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
+            "The round begins here from now on, in the middle of the sole, at a needle's tip. Slide the stitches until they lie {}; a marker hangs at each end of the instep.",
+            listed(per_needle)
+        ),
+        Method::FourDpns | Method::FiveDpns => format!(
+            "The round begins here from now on, in the middle of the sole. Slip stitches from needle to needle until they lie {}.",
+            listed(per_needle)
+        ),
+    }
+}
+
+fn seat_leg(method: Method, per_needle: &[u16]) -> String {
+    match method {
+        Method::ShortCircular => "One marker is enough now, where the round begins.".to_owned(),
+        _ => format!(
+            "Share the stitches out for the leg: {}.",
+            listed(per_needle)
+        ),
+    }
+}
+
+const fn bind_off(edge: Edge) -> &'static str {
+    match edge {
+        Edge::Rib(_) => {
+            "Bind off with a stretchy method, or very loosely with a larger needle: the edge has to pass the heel."
+        }
+        Edge::Hem { .. } => {
+            "Fold the hem inside. Sew each live stitch loosely to the round it lies on, or bind off very loosely and sew the edge down."
+        }
+        Edge::Rolled => {
+            "Bind off very loosely, with a larger needle: the edge has to pass the heel."
         }
     }
 }
@@ -250,34 +342,39 @@ fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<Stri
     if index != first {
         return None;
     }
+    let up = plan.recipe.direction == Direction::ToeUp;
     match kind {
         SectionKind::Cuff => match plan.recipe.cuff.edge {
             Edge::Rib(_) => None,
+            Edge::Hem { .. } if up => Some("This is the outside of the hem.".to_owned()),
             Edge::Hem { .. } => {
                 Some("This is the inside of the hem. It will be folded in.".to_owned())
             }
             Edge::Rolled => Some("The edge rolls outward by itself.".to_owned()),
         },
-        SectionKind::HeelFlap => {
-            let Heel::FlapAndGusset { texture, .. } = plan.recipe.heel;
-            let border = match texture {
-                FlapTexture::GarterEdge => " Both edges have three stitches of garter.",
-                FlapTexture::EyeOfPartridge => {
-                    " The slipped stitches move over by one in every second right-side row."
-                }
-                FlapTexture::SlippedStitch => "",
-            };
-            Some(format!(
-                "From here only {} stitches are worked, back and forth; the instep waits. Slip stitches purlwise, the yarn on the wrong side of the fabric. The slipped ends make the chains you pick up from later.{border}",
-                out.heel_stitches
-            ))
-        }
+        SectionKind::HeelFlap => Some(flap(plan, up)),
+        SectionKind::HeelTurn if up => Some(format!(
+            "Short rows over the middle {} stitches. Where it says so, turn, slip the first stitch with the yarn in front and pull the yarn up over the needle: its two legs make a double stitch.",
+            out.heel_stitches
+        )),
         SectionKind::HeelTurn => Some(format!(
             "Short rows: turn where it says, leaving the rest of the row. Each later row closes the gap of the one before, until {} stitches are left.",
             out.turned
         )),
+        SectionKind::ShortHeel => Some(format!(
+            "Short rows over {} stitches. Where it says so, turn, slip the first stitch with the yarn in front and pull the yarn up over the needle: its two legs make a double stitch. Later both legs are worked together.",
+            out.heel_stitches
+        )),
+        SectionKind::Gusset if up => Some(format!(
+            "Two stitches are made in each increase round, on the sole's side of the instep, until {} are all round.",
+            out.peak
+        )),
         SectionKind::Gusset => Some(format!(
             "Two stitches go in each decrease round, on the sole's side of the instep, until {} are left all round.",
+            out.stitches
+        )),
+        SectionKind::Toe if up => Some(format!(
+            "Four stitches are made in each increase round, until {} are all round.",
             out.stitches
         )),
         SectionKind::Toe => Some(match plan.recipe.toe {
@@ -290,7 +387,35 @@ fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<Stri
                 out.toe_left
             ),
         }),
+        SectionKind::LateHeel => Some(
+            "One stitch is made at each end of both needles, against holes. Then the heel narrows like a toe.".to_owned(),
+        ),
         _ => None,
+    }
+}
+
+fn flap(plan: &Plan, up: bool) -> String {
+    let border = match plan.recipe.heel {
+        Heel::FlapAndGusset {
+            texture: FlapTexture::GarterEdge,
+            ..
+        } => " Both edges have stitches of garter.",
+        Heel::FlapAndGusset {
+            texture: FlapTexture::EyeOfPartridge,
+            ..
+        } => " The slipped stitches move over by one in every second right-side row.",
+        _ => "",
+    };
+    let slipping = "Slip stitches purlwise, the yarn on the wrong side of the fabric.";
+    if up {
+        format!(
+            "The flap grows up the back of the heel. The decrease at the end of each row takes one stitch of the gusset. {slipping}{border}"
+        )
+    } else {
+        format!(
+            "From here only {} stitches are worked, back and forth; the instep waits. {slipping} The slipped ends make the chains you pick up from later.{border}",
+            plan.outcome.heel_stitches
+        )
     }
 }
 

@@ -12,7 +12,7 @@ pub(super) const NAME: &str = "What to call this pair";
 pub(super) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
 pub(super) const FIRST_NAME: &str = "Everyday socks";
 pub(super) const UNIT: &str = "Lengths in";
-pub(super) const UNITS: [Choice; 2] = [Choice::plain("Centimetres"), Choice::plain("Inches")];
+pub(super) const UNITS: [Choice; 2] = [Choice::plain("cm"), Choice::plain("inches")];
 
 pub(super) const FOOT: &str = "The foot";
 pub(super) const FOOT_LEAD: &str = "Measure standing, with the weight on the foot.";
@@ -43,6 +43,18 @@ pub(super) const TEXTURES: [Choice; 3] = [
     Choice::with_note("Slipped stitch", "Slipped stitches above each other: thick, like a fine rib."),
     Choice::with_note("Eye of partridge", "Slipped stitches between each other: softer, with small dots."),
     Choice::with_note("Slipped stitch, garter edge", "Three stitches of garter at both edges: easy to pick up from."),
+];
+pub(super) const DIRECTION_STEP: &str = "Which end first";
+pub(super) const DIRECTION: &str = "The sock is knitted";
+pub(super) const DIRECTIONS: [Choice; 2] = [
+    Choice::with_note("From the cuff down", "The usual way; the toe is closed last."),
+    Choice::with_note("From the toe up", "Begun closed at the toe; it can be tried on, and the leg takes what yarn is left."),
+];
+pub(super) const HEEL_KIND: &str = "The heel";
+pub(super) const HEEL_KINDS: [Choice; 3] = [
+    Choice::with_note("Flap and gusset", "A thick flap behind the heel and a gusset beside it: fits most feet well."),
+    Choice::with_note("Short rows", "Turned in short rows, without flap or gusset: quick, close, good for stripes."),
+    Choice::with_note("Afterthought", "A waste yarn keeps its place; it is knitted last, and easily knitted anew."),
 ];
 pub(super) const TURN: &str = "The turn";
 pub(super) const TURNS: [Choice; 3] = [
@@ -106,7 +118,7 @@ pub(super) const FOOT_LENGTH: &str = "Foot";
 pub(super) const FLAP: &str = "Heel flap";
 pub(super) const TURNED: &str = "Left after the turn";
 pub(super) const PICKED_UP: &str = "Picked up each side";
-pub(super) const PEAK: &str = "Most at once, after the pick-up";
+pub(super) const PEAK: &str = "Most at once";
 pub(super) const GRAFTED: &str = "Grafted at the toe";
 pub(super) const DRAWN: &str = "Drawn closed at the toe";
 pub(super) const TAIL: &str = "Tail for the cast-on";
@@ -130,6 +142,7 @@ pub(super) const fn label(entry: Entry) -> &'static str {
         Entry::CuffLength => "Height of the cuff",
         Entry::Leg => "Leg, cast-on to heel flap",
         Entry::HeelRows => "Rows of the heel flap",
+        Entry::Between => "Rounds between its halves",
         Entry::Ease => "Smaller than the foot by",
         Entry::LengthEase => "Shorter than the foot by",
         Entry::Stitches => "Stitches around",
@@ -146,6 +159,7 @@ const fn asks(entry: Entry) -> &'static str {
         Entry::HeelDiagonal => "Under the heel, over the bend of the ankle. Empty: estimated.",
         Entry::Leg => "The cuff is part of it.",
         Entry::HeelRows => "An even number. Empty: as many as the flap has stitches, so that it is square.",
+        Entry::Between => "2 or 3 give a high instep room.",
         Entry::Ease => "A sock stretches a little to stay up.",
         Entry::LengthEase => "Half as much for small children.",
         Entry::Stitches => "A multiple of 4. Empty: worked out from foot and swatch.",
@@ -175,7 +189,14 @@ pub(super) const fn unit(entry: Entry, unit: LengthUnit) -> &'static str {
         (Entry::Ease, _) => "%",
         (Entry::BallGrams, _) => "g",
         (Entry::BallMetres, _) => "m",
-        (Entry::SwatchStitches | Entry::SwatchRounds | Entry::HeelRows | Entry::Stitches, _) => "",
+        (
+            Entry::SwatchStitches
+            | Entry::SwatchRounds
+            | Entry::HeelRows
+            | Entry::Between
+            | Entry::Stitches,
+            _,
+        ) => "",
         (_, LengthUnit::Cm) => "cm",
         (_, LengthUnit::Inch) => "in",
     }
@@ -205,7 +226,7 @@ pub(super) fn whole_number(of: &str, digits: &str) -> String {
 
 /// One line that says the whole sock, for the bar at hand.
 pub(super) fn at_hand(outcome: &Outcome, unit: LengthUnit) -> (String, String) {
-    (format!("{} stitches", outcome.stitches), format!("{} round", outcome.circumference.show(unit)))
+    (format!("{} stitches", outcome.stitches), format!("{} around", outcome.circumference.show(unit)))
 }
 
 /// The cuff and leg in a few words.
@@ -264,7 +285,7 @@ pub(super) fn stitches(count: u16) -> String {
 
 /// Pairs of stitches to graft.
 pub(super) fn grafted(pairs: u16) -> String {
-    format!("{pairs} and {pairs} stitches")
+    format!("{pairs} and {pairs}")
 }
 
 /// Metres, and grams where they are known.

@@ -30,6 +30,8 @@ pub(super) enum Entry {
     Leg,
     /// Rows of the flap.
     HeelRows,
+    /// Rounds between the halves of a short-row heel.
+    Between,
     /// Ease round the foot.
     Ease,
     /// Ease along the foot.
@@ -53,7 +55,7 @@ pub(super) enum Number {
 
 impl Entry {
     /// All of them, in the order of the form.
-    pub(super) const ALL: [Self; 15] = [
+    pub(super) const ALL: [Self; 16] = [
         Self::FootLength,
         Self::FootCircumference,
         Self::HeelDiagonal,
@@ -64,6 +66,7 @@ impl Entry {
         Self::CuffLength,
         Self::Leg,
         Self::HeelRows,
+        Self::Between,
         Self::Ease,
         Self::LengthEase,
         Self::Stitches,
@@ -84,6 +87,7 @@ impl Entry {
             Self::CuffLength => "cuff.length",
             Self::Leg => "leg",
             Self::HeelRows => "heel.rows",
+            Self::Between => "heel.between",
             Self::Ease => "fit.ease_percent",
             Self::LengthEase => "fit.length_ease",
             Self::Stitches => "stitches",
@@ -110,6 +114,7 @@ impl Entry {
             Self::CuffLength => "cuff-length",
             Self::Leg => "leg",
             Self::HeelRows => "heel-rows",
+            Self::Between => "heel-between",
             Self::Ease => "ease",
             Self::LengthEase => "length-ease",
             Self::Stitches => "stitches",
@@ -130,7 +135,7 @@ impl Entry {
             | Self::Leg
             | Self::LengthEase => Number::Length,
             Self::SwatchStitches | Self::Stitches => Number::Whole("stitches"),
-            Self::SwatchRounds => Number::Whole("rounds"),
+            Self::SwatchRounds | Self::Between => Number::Whole("rounds"),
             Self::HeelRows => Number::Whole("rows"),
             Self::Ease => Number::Whole("percent"),
             Self::BallGrams => Number::Whole("grams"),
@@ -169,6 +174,7 @@ impl Entry {
             Self::Leg => length(recipe::LEG_LENGTH),
             Self::LengthEase => length(recipe::LENGTH_EASE),
             Self::HeelRows => whole(recipe::FLAP_ROWS),
+            Self::Between => whole(recipe::BETWEEN),
             Self::Stitches => whole(recipe::STITCHES),
             Self::BallGrams => whole(recipe::BALL_GRAMS),
             Self::BallMetres => whole(recipe::BALL_METRES),

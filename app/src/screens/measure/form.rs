@@ -7,7 +7,8 @@ use evenloop_engine::error::FieldError;
 use evenloop_engine::foot::Foot;
 use evenloop_engine::plan::{self, Outcome};
 use evenloop_engine::recipe::{
-    Ball, Cuff, Edge, Fit, FlapTexture, Heel, Method, Narrowing, Recipe, Rib, Seating, Toe, Turn,
+    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, Method, Narrowing, Recipe, Rib, Seating,
+    Toe, Turn,
 };
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -68,6 +69,33 @@ impl Needles {
     }
 }
 
+/// The heel, without what only some of them have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(super) enum HeelKind {
+    /// Flap and gusset.
+    Flap,
+    /// Short rows there and back.
+    ShortRow,
+    /// Knitted last.
+    Afterthought,
+}
+
+impl HeelKind {
+    /// In the order of the form.
+    pub(super) const ALL: [Self; 3] = [Self::Flap, Self::ShortRow, Self::Afterthought];
+
+    const fn of(heel: Heel) -> Self {
+        match heel {
+            Heel::FlapAndGusset { .. } => Self::Flap,
+            Heel::ShortRow { .. } => Self::ShortRow,
+            Heel::Afterthought => Self::Afterthought,
+        }
+    }
+}
+
+/// Directions in the order of the form.
+pub(super) const DIRECTIONS: [Direction; 2] = [Direction::CuffDown, Direction::ToeUp];
 /// Edges in the order of the form.
 pub(super) const EDGES: [Edge; 7] = [
     Edge::Rib(Rib::TwoByTwo),
@@ -103,8 +131,12 @@ pub(super) struct Form {
     pub(super) unit: LengthUnit,
     /// What was typed; a missing line is empty.
     pub(super) typed: BTreeMap<Entry, String>,
+    /// Which end is begun with.
+    pub(super) direction: Direction,
     /// How the leg is finished at the top.
     pub(super) edge: Edge,
+    /// The heel.
+    pub(super) heel: HeelKind,
     /// What the flap is knitted in.
     pub(super) texture: FlapTexture,
     /// How the heel is turned.
@@ -128,12 +160,21 @@ impl Default for Form {
 impl Form {
     /// The form that means a recipe.
     pub(super) fn of(recipe: &Recipe, unit: LengthUnit) -> Self {
-        let Heel::FlapAndGusset { texture, turn, rows, corners } = recipe.heel;
+        let (texture, turn, rows, corners) = match recipe.heel {
+            Heel::FlapAndGusset { texture, turn, rows, corners } => (texture, turn, rows, corners),
+            Heel::ShortRow { .. } | Heel::Afterthought => Default::default(),
+        };
+        let between = match recipe.heel {
+            Heel::ShortRow { between } => between,
+            Heel::FlapAndGusset { .. } | Heel::Afterthought => 0,
+        };
         let mut form = Self {
             name: copy::FIRST_NAME.to_owned(),
             unit,
             typed: BTreeMap::new(),
+            direction: recipe.direction,
             edge: recipe.cuff.edge,
+            heel: HeelKind::of(recipe.heel),
             texture,
             turn,
             corners,
@@ -155,6 +196,7 @@ impl Form {
             (Entry::CuffLength, Some(length(recipe.cuff.length))),
             (Entry::Leg, Some(length(recipe.leg))),
             (Entry::HeelRows, rows.map(whole)),
+            (Entry::Between, Some(whole(between))),
             (Entry::Ease, Some(fit.ease_percent.to_string())),
             (Entry::LengthEase, Some(length(fit.length_ease))),
             (Entry::Stitches, recipe.stitches.map(whole)),
@@ -211,6 +253,8 @@ impl Form {
             }
         }
         newer(&mut self.name, fresh.name, earlier.name);
+        newer(&mut self.direction, fresh.direction, earlier.direction);
+        newer(&mut self.heel, fresh.heel, earlier.heel);
         newer(&mut self.edge, fresh.edge, earlier.edge);
         newer(&mut self.texture, fresh.texture, earlier.texture);
         newer(&mut self.turn, fresh.turn, earlier.turn);
@@ -259,6 +303,7 @@ impl Reading<'_> {
         let usual = Recipe::default();
         let form = self.form;
         Recipe {
+            direction: form.direction,
             foot: Foot {
                 length: self.length(Entry::FootLength, usual.foot.length),
                 circumference: self.length_or_none(Entry::FootCircumference),
@@ -275,11 +320,15 @@ impl Reading<'_> {
                 length: self.length(Entry::CuffLength, usual.cuff.length),
             },
             leg: self.length(Entry::Leg, usual.leg),
-            heel: Heel::FlapAndGusset {
-                texture: form.texture,
-                turn: form.turn,
-                rows: self.whole_or_none(Entry::HeelRows),
-                corners: form.corners,
+            heel: match form.heel {
+                HeelKind::Flap => Heel::FlapAndGusset {
+                    texture: form.texture,
+                    turn: form.turn,
+                    rows: self.whole_or_none(Entry::HeelRows),
+                    corners: form.corners,
+                },
+                HeelKind::ShortRow => Heel::ShortRow { between: self.whole(Entry::Between, 0) },
+                HeelKind::Afterthought => Heel::Afterthought,
             },
             toe: form.toe,
             needles: form.needles.method(form.seating),
@@ -395,6 +444,7 @@ mod tests {
     #[test]
     fn a_recipe_comes_back_from_its_form_in_both_units() {
         let recipe = Recipe {
+            direction: Direction::CuffDown,
             foot: Foot {
                 length: Length(2_540),
                 circumference: Some(Length(2_159)),
@@ -420,6 +470,10 @@ mod tests {
         }
         for method in Method::ALL {
             let recipe = Recipe { needles: method, ..Recipe::default() };
+            assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+        }
+        for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
+            let recipe = Recipe { direction: Direction::ToeUp, heel, ..Recipe::default() };
             assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
         }
     }

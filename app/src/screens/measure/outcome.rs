@@ -2,7 +2,7 @@
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::Outcome;
-use evenloop_engine::units::LengthUnit;
+use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words;
 use leptos::prelude::*;
 
@@ -26,31 +26,35 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
 
 fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
     let around = outcome.stitches;
+    let with_flap = outcome.flap_rows > 0;
     let facts = [
-        (copy::WIDTH, outcome.circumference.show(unit)),
-        (copy::EASE, copy::ease(outcome.ease_permille)),
-        (copy::LEG_LENGTH, outcome.leg_length.show(unit)),
-        (copy::FOOT_LENGTH, outcome.foot_length.show(unit)),
-        (copy::FLAP, copy::flap(outcome.heel_stitches, outcome.flap_rows)),
-        (copy::TURNED, copy::stitches(outcome.turned)),
-        (copy::PICKED_UP, copy::stitches(outcome.picked_up)),
-        (copy::PEAK, copy::stitches(outcome.peak)),
-        match outcome.graft_pairs {
+        Some((copy::WIDTH, outcome.circumference.show(unit))),
+        Some((copy::EASE, copy::ease(outcome.ease_permille))),
+        Some((copy::LEG_LENGTH, outcome.leg_length.show(unit))),
+        Some((copy::FOOT_LENGTH, outcome.foot_length.show(unit))),
+        with_flap.then(|| (copy::FLAP, copy::flap(outcome.heel_stitches, outcome.flap_rows))),
+        with_flap.then(|| (copy::TURNED, copy::stitches(outcome.turned))),
+        (outcome.picked_up > 0).then(|| (copy::PICKED_UP, copy::stitches(outcome.picked_up))),
+        Some((copy::PEAK, copy::stitches(outcome.peak))),
+        Some(match outcome.graft_pairs {
             0 => (copy::DRAWN, copy::stitches(outcome.toe_left)),
             pairs => (copy::GRAFTED, copy::grafted(pairs)),
-        },
-        (copy::TAIL, outcome.cast_on_tail.show(unit)),
-        (copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams)),
+        }),
+        Some((copy::TAIL, outcome.cast_on_tail.show(unit))),
+        Some((copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams))),
     ];
     let rows = outcome
         .sections
         .iter()
         .map(|section| {
+            let length = section.length;
+            // Casting on and closing have no height worth a number.
+            let height = (length != Length::default()).then(|| length.show(unit));
             view! {
                 <tr>
                     <th scope="row">{words::section_name(section.kind)}</th>
                     <td>{section.steps}</td>
-                    <td>{section.length.show(unit)}</td>
+                    <td>{height}</td>
                 </tr>
             }
         })
@@ -75,6 +79,8 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
         </p>
         <dl class="facts">
             {facts
+                .into_iter()
+                .flatten()
                 .map(|(name, value)| {
                     view! {
                         <div>

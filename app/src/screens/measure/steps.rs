@@ -1,10 +1,11 @@
 //! The form itself, in short steps.
 
+use evenloop_engine::recipe::Direction;
 use leptos::prelude::*;
 
 use super::drawings::{self, FootDrawing};
 use super::entry::{Entry, Number};
-use super::form::{EDGES, Form, Needles, SEATINGS, TEXTURES, TOES, TURNS, UNITS};
+use super::form::{DIRECTIONS, EDGES, Form, HeelKind, Needles, SEATINGS, TEXTURES, TOES, TURNS, UNITS};
 use super::{Desk, copy};
 use crate::parts::{Choice, ChoiceGroup, Switch, TextField, Width};
 use crate::preferences::use_preferences;
@@ -55,20 +56,36 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 set=in_unit
             />
             <FootDrawing />
-            <div class="pair">
+            <div class="fields">
                 <Line desk entry=Entry::FootLength />
                 <Line desk entry=Entry::FootCircumference />
                 <Line desk entry=Entry::HeelDiagonal />
             </div>
         </Step>
         <Step title=copy::SWATCH lead=copy::SWATCH_LEAD>
-            <div class="pair two">
+            <div class="fields">
                 <Line desk entry=Entry::SwatchStitches />
                 <Line desk entry=Entry::SwatchWidth />
                 <Line desk entry=Entry::SwatchRounds />
                 <Line desk entry=Entry::SwatchHeight />
             </div>
         </Step>
+        <Fold
+            desk
+            title=copy::DIRECTION_STEP
+            entries=&[]
+            now=|form| name(&copy::DIRECTIONS, place(&DIRECTIONS, &form.direction)).to_owned()
+        >
+            <Pick
+                desk
+                name="direction"
+                legend=copy::DIRECTION
+                choices=&copy::DIRECTIONS
+                width=Width::Long
+                get=|form| place(&DIRECTIONS, &form.direction)
+                set=change(desk, |form, index| pick(&DIRECTIONS, index, &mut form.direction))
+            />
+        </Fold>
         <Fold
             desk
             title=copy::LEG
@@ -86,7 +103,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 get=|form| place(&EDGES, &form.edge)
                 set=change(desk, |form, index| pick(&EDGES, index, &mut form.edge))
             />
-            <div class="pair">
+            <div class="fields">
                 <Line desk entry=Entry::CuffLength />
                 <Line desk entry=Entry::Leg />
             </div>
@@ -98,37 +115,31 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
         <Fold
             desk
             title=copy::HEEL
-            entries=&[Entry::HeelRows]
+            entries=&[Entry::HeelRows, Entry::Between]
             now=|form| {
-                let texture = name(&copy::TEXTURES, place(&TEXTURES, &form.texture));
-                copy::two(texture, name(&copy::TURNS, place(&TURNS, &form.turn)))
+                let kind = name(&copy::HEEL_KINDS, place(&HeelKind::ALL, &form.heel));
+                if form.heel == HeelKind::Flap {
+                    copy::two(kind, name(&copy::TEXTURES, place(&TEXTURES, &form.texture)))
+                } else {
+                    kind.to_owned()
+                }
             }
         >
             <Pick
                 desk
-                name="texture"
-                legend=copy::TEXTURE
-                choices=&copy::TEXTURES
+                name="heel"
+                legend=copy::HEEL_KIND
+                choices=&copy::HEEL_KINDS
                 width=Width::Long
-                get=|form| place(&TEXTURES, &form.texture)
-                set=change(desk, |form, index| pick(&TEXTURES, index, &mut form.texture))
+                get=|form| place(&HeelKind::ALL, &form.heel)
+                set=change(desk, |form, index| pick(&HeelKind::ALL, index, &mut form.heel))
             />
-            <Pick
-                desk
-                name="turn"
-                legend=copy::TURN
-                choices=&copy::TURNS
-                width=Width::Long
-                get=|form| place(&TURNS, &form.turn)
-                set=change(desk, |form, index| pick(&TURNS, index, &mut form.turn))
-            />
-            <Line desk entry=Entry::HeelRows />
-            <Switch
-                name="corners"
-                choice=copy::CORNERS
-                on=Signal::derive(move || desk.form.read().corners)
-                on_change=Callback::new(move |on| desk.form.update(|form| form.corners = on))
-            />
+            <Show when=move || desk.form.read().heel == HeelKind::ShortRow>
+                <Line desk entry=Entry::Between />
+            </Show>
+            <Show when=move || desk.form.read().heel == HeelKind::Flap>
+                <Flap desk />
+            </Show>
         </Fold>
         <Fold
             desk
@@ -190,7 +201,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 copy::fit_now(form.text(Entry::Ease), &length(form, Entry::LengthEase), stitches)
             }
         >
-            <div class="pair">
+            <div class="fields">
                 <Line desk entry=Entry::Ease />
                 <Line desk entry=Entry::LengthEase />
                 <Line desk entry=Entry::Stitches />
@@ -203,7 +214,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
             entries=&[Entry::BallGrams, Entry::BallMetres]
             now=|form| copy::yarn_now(form.text(Entry::BallGrams), form.text(Entry::BallMetres))
         >
-            <div class="pair">
+            <div class="fields">
                 <Line desk entry=Entry::BallGrams />
                 <Line desk entry=Entry::BallMetres />
             </div>
@@ -226,6 +237,45 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 </button>
             </div>
         </section>
+    }
+    .into_any()
+}
+
+/// What a heel flap can be asked for. Turn and corners are asked from the cuff down only: from the
+/// toe up the heel is turned in short rows and nothing is picked up.
+#[component]
+fn Flap(desk: Desk) -> impl IntoView {
+    let down = move || desk.form.read().direction == Direction::CuffDown;
+    view! {
+        <Pick
+            desk
+            name="texture"
+            legend=copy::TEXTURE
+            choices=&copy::TEXTURES
+            width=Width::Long
+            get=|form| place(&TEXTURES, &form.texture)
+            set=change(desk, |form, index| pick(&TEXTURES, index, &mut form.texture))
+        />
+        <Show when=down>
+            <Pick
+                desk
+                name="turn"
+                legend=copy::TURN
+                choices=&copy::TURNS
+                width=Width::Long
+                get=|form| place(&TURNS, &form.turn)
+                set=change(desk, |form, index| pick(&TURNS, index, &mut form.turn))
+            />
+        </Show>
+        <Line desk entry=Entry::HeelRows />
+        <Show when=down>
+            <Switch
+                name="corners"
+                choice=copy::CORNERS
+                on=Signal::derive(move || desk.form.read().corners)
+                on_change=Callback::new(move |on| desk.form.update(|form| form.corners = on))
+            />
+        </Show>
     }
     .into_any()
 }

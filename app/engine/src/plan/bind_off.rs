@@ -1,0 +1,15 @@
+//! Binding off the cuff of a sock from the toe up.
+
+use super::make::Maker;
+use super::{Cue, Step};
+use crate::knit::Refusal;
+use crate::stitch::{Op, run};
+
+pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let mut off = Vec::with_capacity(1);
+    run(&mut off, Op::BindOff, m.numbers.around);
+    m.step(Step::walk(vec![
+        (Cue::BindOff, off),
+        (Cue::FastenOff, vec![Op::FastenOff]),
+    ]))
+}

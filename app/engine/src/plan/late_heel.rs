@@ -1,0 +1,55 @@
+//! The afterthought heel: a waste yarn keeps its place; when all else is done it is taken out and
+//! the heel is knitted like a wedge toe. One more stitch is made at each end of both needles against
+//! holes (common practice, no source).
+
+use super::layout::round_of;
+use super::make::Maker;
+use super::{Cue, Step};
+use super::{seat, toe};
+use crate::knit::Refusal;
+use crate::recipe::{Narrowing, Toe};
+use crate::stitch::{Op, run};
+
+/// It narrows like the usual toe.
+const AS_TOE: Toe = Toe::Wedge {
+    narrowing: Narrowing::Rounded,
+};
+
+/// Stitches around once the corners are made.
+const fn with_corners(around: u16) -> u16 {
+    around + 4
+}
+
+/// Rounds of the heel: how far it reaches beyond its place.
+pub(super) fn rounds(around: u16) -> u16 {
+    1 + toe::rounds(with_corners(around), AS_TOE)
+}
+
+/// The round in which the waste yarn is knitted in.
+pub(super) fn keep_place(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    seat::heel(m, false)?;
+    let heel = m.numbers.heel;
+    let mut first = true;
+    let ops = round_of(&m.needles, |ops, n| {
+        if std::mem::take(&mut first) {
+            run(ops, Op::Waste, heel);
+            run(ops, Op::Knit, n - heel);
+        } else {
+            run(ops, Op::Knit, n);
+        }
+    });
+    m.step(Step::round(Cue::Waste, ops))
+}
+
+pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let mut open = Vec::with_capacity(1);
+    run(&mut open, Op::OpenWaste, m.numbers.heel);
+    m.step(Step::walk(vec![(Cue::OpenWaste, open)]))?;
+    let corners = round_of(&m.needles, |ops, n| {
+        ops.push(Op::MakeLeft);
+        run(ops, Op::Knit, n);
+        ops.push(Op::MakeRight);
+    });
+    m.step(Step::round(Cue::Shape, corners))?;
+    toe::narrow(m, with_corners(m.numbers.around), AS_TOE)
+}

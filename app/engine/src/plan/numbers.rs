@@ -1,0 +1,257 @@
+//! The numbers of a sock, decided before its first stitch, and the reasons why one cannot be.
+
+use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
+use crate::error::FieldError;
+use crate::recipe::{Direction, Heel, Recipe, STITCHES, Turn};
+use crate::units::{Length, scaled};
+
+/// Stitches, rows and rounds of one sock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Numbers {
+    /// Stitches around; a multiple of 4.
+    pub around: u16,
+    /// Rounds of the finished cuff's height; a folded hem is knitted in more.
+    pub cuff: u16,
+    /// Plain rounds of the leg.
+    pub leg: u16,
+    /// Stitches of the heel: half of those around.
+    pub heel: u16,
+    /// What the heel asks for.
+    pub shape: HeelNumbers,
+    /// Plain rounds of the foot.
+    pub foot: u16,
+    /// Rounds from the back of the heel to the toe's end.
+    pub whole_foot: u16,
+    /// Live stitches at the toe's end, all needles together.
+    pub toe_left: u16,
+}
+
+/// What each kind of heel asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum HeelNumbers {
+    /// Flap, turn, pick-up, decreased gusset.
+    Flap(FlapNumbers),
+    /// Increased gusset, turn in short rows, flap that takes the gusset up.
+    ToeUpFlap(ToeUpFlapNumbers),
+    /// Short rows there and back, and the rounds between.
+    ShortRow {
+        /// Its short rows.
+        rows: ShortRows,
+        /// Rounds between its halves.
+        between: u16,
+    },
+    /// Knitted last.
+    Late,
+}
+
+/// A flap from the cuff down.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct FlapNumbers {
+    /// How the heel is turned.
+    pub turn: Turn,
+    /// Rows of the flap; even.
+    pub rows: u16,
+    /// Whether the corners are picked up too.
+    pub corners: bool,
+    /// Decrease rounds of the gusset.
+    pub gusset: Gusset,
+}
+
+/// A flap from the toe up.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct ToeUpFlapNumbers {
+    /// Increase rounds; each side gains as many stitches, and the flap has twice as many rows.
+    pub gusset: Gusset,
+    /// The turn's short rows.
+    pub rows: ShortRows,
+}
+
+/// How a gusset is shaped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Gusset {
+    /// Rounds that take away or add two stitches.
+    pub shapings: u16,
+    /// Whether every round is one of them instead of every second.
+    pub every_round: bool,
+}
+
+impl Gusset {
+    pub(super) const fn rounds(self) -> u16 {
+        if self.every_round {
+            self.shapings
+        } else {
+            2 * self.shapings
+        }
+    }
+}
+
+impl HeelNumbers {
+    /// Whether the gusset had to hurry.
+    pub(super) const fn hurried(&self) -> bool {
+        match self {
+            Self::Flap(f) => f.gusset.every_round,
+            Self::ToeUpFlap(f) => f.gusset.every_round,
+            Self::ShortRow { .. } | Self::Late => false,
+        }
+    }
+
+    const fn gusset_mut(&mut self) -> Option<&mut Gusset> {
+        match self {
+            Self::Flap(f) => Some(&mut f.gusset),
+            Self::ToeUpFlap(f) => Some(&mut f.gusset),
+            Self::ShortRow { .. } | Self::Late => None,
+        }
+    }
+
+    const fn gusset_rounds(&self) -> u16 {
+        match self {
+            Self::Flap(f) => f.gusset.rounds(),
+            Self::ToeUpFlap(f) => f.gusset.rounds(),
+            Self::ShortRow { .. } | Self::Late => 0,
+        }
+    }
+}
+
+/// Decides every number of a recipe whose fields are each in range.
+pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
+    let around = stitches_around(recipe)?;
+    let heel = around / 2;
+    let mut shape = heel_numbers(recipe, around)?;
+    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    let whole_foot = to_u16(recipe.swatch.rounds_in(sock_foot));
+    // A heel's rows lie under the foot: they are the first of its length (from memory).
+    let under_heel = match &shape {
+        HeelNumbers::Flap(f) => turn::rows(heel, f.turn) + pick_up::rounds(recipe.needles),
+        HeelNumbers::ToeUpFlap(f) => f.rows.turn_rows(),
+        HeelNumbers::ShortRow { rows, between } => short_heel::under_foot(*rows, *between),
+        HeelNumbers::Late => late_heel::rounds(around),
+    };
+    // a closed cast-on is knitted round once before it widens
+    let first = u16::from(recipe.direction == Direction::ToeUp);
+    let fixed = under_heel + toe::rounds(around, recipe.toe) + first;
+    if fixed + shape.gusset_rounds() > whole_foot
+        && let Some(gusset) = shape.gusset_mut()
+    {
+        gusset.every_round = true;
+    }
+    let needed = fixed + shape.gusset_rounds();
+    let Some(foot) = whole_foot.checked_sub(needed) else {
+        return Err(too_short(recipe, needed, whole_foot));
+    };
+    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
+    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
+    let toe_left = toe::left(around, recipe.toe);
+    Ok(Numbers {
+        around,
+        cuff,
+        leg,
+        heel,
+        shape,
+        foot,
+        whole_foot,
+        toe_left,
+    })
+}
+
+fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
+    let heel = around / 2;
+    match (recipe.heel, recipe.direction) {
+        (
+            Heel::FlapAndGusset {
+                turn,
+                rows,
+                corners,
+                ..
+            },
+            Direction::CuffDown,
+        ) => {
+            let rows = rows.unwrap_or(heel);
+            let turned = turn::turned_count(heel, turn);
+            let picked_up = 2 * (rows / 2 + u16::from(corners));
+            let Some(extra) = (turned + picked_up).checked_sub(heel) else {
+                let least = (heel - turned).next_multiple_of(2);
+                return Err(FieldError::new(
+                    "heel.rows",
+                    format!(
+                        "A flap of {rows} rows gives too few stitches along its edges to get back to {around} around."
+                    ),
+                    format!("This heel needs {least} rows or more; {heel} make it square."),
+                ));
+            };
+            let gusset = Gusset {
+                shapings: extra / 2,
+                every_round: false,
+            };
+            Ok(HeelNumbers::Flap(FlapNumbers {
+                turn,
+                rows,
+                corners,
+                gusset,
+            }))
+        }
+        (Heel::FlapAndGusset { rows, .. }, Direction::ToeUp) => {
+            let rows = rows.unwrap_or(heel * 3 / 4 / 2 * 2);
+            let gusset = Gusset {
+                shapings: rows / 2,
+                every_round: false,
+            };
+            let rows = toe_up_heel::short_rows(heel);
+            Ok(HeelNumbers::ToeUpFlap(ToeUpFlapNumbers { gusset, rows }))
+        }
+        (Heel::ShortRow { between }, _) => Ok(HeelNumbers::ShortRow {
+            rows: short_heel::short_rows(heel),
+            between,
+        }),
+        (Heel::Afterthought, _) => Ok(HeelNumbers::Late),
+    }
+}
+
+fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
+    let shortest = recipe.swatch.height_of(needed);
+    let foot = Length(shortest.0 + recipe.fit.length_ease.0);
+    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    FieldError::new(
+        "foot.length",
+        format!(
+            "Heel and toe of this sock take {needed} rounds ({shortest}); the foot has room for {room} ({sock_foot})."
+        ),
+        format!(
+            "A foot of {foot} or more, a shorter heel, a finer gauge or fewer stitches around would make it fit."
+        ),
+    )
+}
+
+/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4 (rounded once):
+/// heel and toe halve it twice, and every cuff fits into it.
+fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
+    if let Some(n) = recipe.stitches {
+        return Ok(n);
+    }
+    let swatch = &recipe.swatch;
+    let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
+    let width = u64::from(swatch.width.0) * 100;
+    let ball = u64::from(recipe.foot.round_ball().0);
+    let exact = scaled(ball, share, width);
+    let around = to_u16(4 * scaled(ball, share, 4 * width));
+    if STITCHES.contains(&around) {
+        return Ok(around);
+    }
+    let help = if around < *STITCHES.start() {
+        "A finer gauge (thinner yarn, smaller needles), less ease or a wider foot gives more."
+    } else {
+        "A coarser gauge (thicker yarn, larger needles), more ease or a narrower foot gives fewer."
+    };
+    Err(FieldError::new(
+        "stitches",
+        format!(
+            "This foot at this gauge comes to {exact} stitches around; a sock here has {} to {}.",
+            STITCHES.start(),
+            STITCHES.end()
+        ),
+        help,
+    ))
+}
+
+fn to_u16(n: u64) -> u16 {
+    u16::try_from(n).unwrap_or(u16::MAX)
+}

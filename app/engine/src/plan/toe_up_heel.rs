@@ -1,0 +1,99 @@
+//! The heel from the toe up: the turn in short rows under the heel, then the flap, which takes up
+//! the gusset's stitches at the end of each row. Proportions from memory.
+
+use super::layout::run_repeat;
+use super::make::Maker;
+use super::numbers::ToeUpFlapNumbers;
+use super::seat;
+use super::short_rows::{ShortRows, inward};
+use super::{Cue, Step};
+use crate::knit::Refusal;
+use crate::needles::Facing;
+use crate::recipe::FlapTexture;
+use crate::stitch::{Op, run};
+
+/// Half of the heel stays without double stitches.
+pub(super) const fn short_rows(heel: u16) -> ShortRows {
+    ShortRows::over(heel, 2)
+}
+
+pub(super) fn turn(m: &mut Maker<'_>, numbers: ToeUpFlapNumbers) -> Result<(), Refusal> {
+    let ShortRows { doubles, middle } = numbers.rows;
+    seat::heel(m, true)?;
+    inward(numbers.rows, numbers.gusset.shapings)
+        .into_iter()
+        .try_for_each(|row| m.step(row))?;
+    let mut right = Vec::with_capacity(3);
+    run(&mut right, Op::Knit, middle);
+    run(&mut right, Op::KnitDouble, doubles);
+    right.push(Op::Turn);
+    m.step(Step::row(Facing::RightSide, Cue::Plain, right))?;
+    let mut wrong = Vec::with_capacity(4);
+    run(&mut wrong, Op::Slip, 1);
+    run(&mut wrong, Op::Purl, middle + doubles - 1);
+    run(&mut wrong, Op::PurlDouble, doubles);
+    wrong.push(Op::Turn);
+    m.step(Step::row(Facing::WrongSide, Cue::Plain, wrong))
+}
+
+pub(super) fn flap(
+    m: &mut Maker<'_>,
+    texture: FlapTexture,
+    numbers: ToeUpFlapNumbers,
+) -> Result<(), Refusal> {
+    let inner = numbers.rows.width() - 2;
+    for row in 0..2 * numbers.gusset.shapings {
+        let facing = if row % 2 == 0 {
+            Facing::RightSide
+        } else {
+            Facing::WrongSide
+        };
+        let mut ops = Vec::with_capacity(6);
+        run(&mut ops, Op::Slip, 1);
+        match facing {
+            Facing::RightSide => {
+                thick(&mut ops, texture, inner, row);
+                ops.push(Op::Ssk);
+            }
+            Facing::WrongSide => {
+                back(&mut ops, texture, inner);
+                ops.push(Op::P2tog);
+            }
+        }
+        ops.push(Op::Turn);
+        m.step(Step::row(facing, Cue::Shape, ops))?;
+    }
+    Ok(())
+}
+
+/// The stitches between the slipped first one and the decrease; an even number.
+fn thick(ops: &mut Vec<Op>, texture: FlapTexture, inner: u16, row: u16) {
+    let mut pair = Vec::with_capacity(2);
+    run(&mut pair, Op::Knit, 1);
+    run(&mut pair, Op::Slip, 1);
+    match texture {
+        FlapTexture::EyeOfPartridge if !row.is_multiple_of(4) => {
+            pair.reverse();
+            run_repeat(ops, pair, inner / 2);
+        }
+        FlapTexture::SlippedStitch | FlapTexture::EyeOfPartridge => {
+            run_repeat(ops, pair, inner / 2);
+        }
+        FlapTexture::GarterEdge => {
+            run(ops, Op::Knit, 2);
+            run_repeat(ops, pair, (inner - 4) / 2);
+            run(ops, Op::Knit, 2);
+        }
+    }
+}
+
+fn back(ops: &mut Vec<Op>, texture: FlapTexture, inner: u16) {
+    match texture {
+        FlapTexture::SlippedStitch | FlapTexture::EyeOfPartridge => run(ops, Op::Purl, inner),
+        FlapTexture::GarterEdge => {
+            run(ops, Op::Knit, 2);
+            run(ops, Op::Purl, inner - 4);
+            run(ops, Op::Knit, 2);
+        }
+    }
+}
