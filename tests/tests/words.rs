@@ -189,6 +189,9 @@ fn one_by_one(op: &Do) -> Vec<Do> {
     (0..n).map(|_| make(1)).collect()
 }
 
+/// Plain knitting to the end whatever hangs on the way.
+const THROUGH: &str = "through";
+
 /// One line, read word by word by someone who looks at the needles now and then.
 struct Reader {
     short: bool,
@@ -205,6 +208,21 @@ impl Reader {
             let first = text[at..=at].to_ascii_lowercase();
             text.replace_range(at..=at, &first);
         }
+        let through = [
+            "knit to the end of the needle, slipping the marker",
+            "knit to the end of the needle, slipping markers",
+            "knit to the end of the round, slipping the marker",
+            "knit to the end of the round, slipping markers",
+            "k to end of needle, sm",
+            "k to end of needle, sm as they come",
+            "k to end of round, sm",
+            "k to end of round, sm as they come",
+        ];
+        let text = if through.contains(&text.as_str()) {
+            THROUGH.to_owned()
+        } else {
+            text
+        };
         let text = text.replace(", each together with the cast-on loop below it", " folded");
         let mut parts = VecDeque::new();
         let mut part = String::new();
@@ -252,6 +270,14 @@ impl Reader {
 
     /// What a part of the line asks for, one by one, with these needles before the eyes.
     fn understand(&self, part: &str, hands: &Hands) -> Result<Vec<Do>, String> {
+        if part == THROUGH {
+            let met = hands.to_the_end().into_iter().map(|cell| match cell {
+                Cell::Live(_) => Ok(Do::Knit(1)),
+                Cell::Marker(_) => Ok(Do::Pass(' ')),
+                other => Err(format!("{other:?} is in the way")),
+            });
+            return met.collect();
+        }
         if let Some(rest) = part.strip_prefix('*') {
             let (inner, how_often) = rest.split_once("* ").ok_or("a repeat does not end")?;
             let mut once = Vec::new();

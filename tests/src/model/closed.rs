@@ -15,6 +15,8 @@ pub enum No {
     Around,
     /// The flap is so shallow that after the pick-up there are fewer stitches than around.
     FlapTooShallow,
+    /// A construction that these forms do not reach yet: from the toe up, or a heel without a flap.
+    Unreached,
     /// Heel, gusset and toe are longer than the foot, even with a gusset narrowed every round.
     FootTooShort,
 }
@@ -191,7 +193,10 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, No> {
         rows,
         corners,
         ..
-    } = recipe.heel;
+    } = recipe.heel
+    else {
+        return Err(No::Unreached);
+    };
     let flap_rows = rows.map_or(heel, u32::from);
     let flap_end = if turn == Turn::Band {
         heel - BAND

@@ -130,6 +130,7 @@ fn refused(errors: &[evenloop_engine::error::FieldError], no: No) -> Result<Verd
             "foot.length",
             "swatch.stitches",
         ],
+        No::Unreached => &[],
         No::FlapTooShallow => &["heel.rows"],
         No::FootTooShort => &["foot.length", "heel.rows"],
     };

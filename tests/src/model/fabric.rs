@@ -64,7 +64,9 @@ fn cuff_face(edge: Edge, round: usize, rounds: usize, column: usize) -> Face {
 
 /// What a flap's stitch shows: garter edges show a bump where they are knitted on the wrong side.
 fn flap_face(heel: Heel, row: usize, stitches: usize, column: usize) -> Face {
-    let Heel::FlapAndGusset { texture, .. } = heel;
+    let Heel::FlapAndGusset { texture, .. } = heel else {
+        return Face::Knit;
+    };
     let edge = column < 3 || column + 3 >= stitches;
     if texture == FlapTexture::GarterEdge && edge && row % 2 == 1 {
         Face::Purl
@@ -77,7 +79,9 @@ fn flap_face(heel: Heel, row: usize, stitches: usize, column: usize) -> Face {
 /// one, always the same (slipped stitch), turn about (eye of partridge), or the same between three
 /// and three of garter; only the first again where a band heel narrows.
 fn flap_slips(recipe: &Recipe, row: usize, section: &Section, hands: &Hands) -> Result<(), String> {
-    let Heel::FlapAndGusset { texture, turn, .. } = recipe.heel;
+    let Heel::FlapAndGusset { texture, turn, .. } = recipe.heel else {
+        return Err("there is no flap".into());
+    };
     let flap: Vec<usize> = hands
         .from_begin()
         .into_iter()

@@ -14,6 +14,7 @@ pub(super) struct Lie {
     markers: Vec<(usize, char)>,
     edges: Vec<(usize, bool, usize)>,
     gaps: Vec<usize>,
+    doubles: Vec<usize>,
     tip: usize,
     wrong_side: bool,
 }
@@ -53,6 +54,10 @@ impl Lie {
                         .push((at, side == EngineSide::Left, usize::from(loops)));
                 }
                 Item::Gap => lie.gaps.push(at),
+                Item::Double(origin) => {
+                    lie.doubles.push(at);
+                    lie.parts.push(part(origin));
+                }
             }
         }
         if needles.tip() >= needles.items().count() {
@@ -111,6 +116,7 @@ impl Lie {
             markers: Vec::new(),
             edges: Vec::new(),
             gaps: Vec::new(),
+            doubles: Vec::new(),
             tip: 0,
             wrong_side,
         }

@@ -3,7 +3,7 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Ball, Cuff, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
+    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
 };
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
@@ -97,6 +97,7 @@ pub fn any_recipe() -> impl Strategy<Value = Recipe> {
         .prop_map(|(foot, swatch, ease, (edge, cuff, leg), heel, choices)| {
             let (toe, needles, stitches, ball) = choices;
             Recipe {
+                direction: Direction::CuffDown,
                 foot,
                 swatch,
                 fit: Fit {

@@ -166,7 +166,9 @@ fn square_and_band_turns_leave_a_third() {
     for (heel, square, band) in THIRDS {
         for (turn, left) in [(Turn::Square, square), (Turn::Band, band)] {
             let mut recipe = sock_of(2 * heel);
-            let Heel::FlapAndGusset { turn: chosen, .. } = &mut recipe.heel;
+            let Heel::FlapAndGusset { turn: chosen, .. } = &mut recipe.heel else {
+                panic!("the usual heel has a flap");
+            };
             *chosen = turn;
             assert_eq!(
                 plan(&recipe).outcome.turned,
@@ -296,7 +298,9 @@ fn the_gusset_is_what_the_table_says_on_every_kind_of_needles() {
             );
 
             // One more in each corner: two stitches and one decrease round more.
-            let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel;
+            let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel else {
+                panic!("the usual heel has a flap");
+            };
             *corners = true;
             assert_eq!(plan(&recipe).outcome.peak, g.peak + 2, "{n}: with corners");
             let with_corners = (g.rounds + 2, g.decrease_rounds + 1);

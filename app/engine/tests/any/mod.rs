@@ -4,7 +4,7 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Ball, Cuff, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
+    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
 };
 use evenloop_engine::stitch::{Count, Marker, Op};
 use evenloop_engine::swatch::Swatch;
@@ -29,47 +29,63 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         height: Length::cm(10),
     });
     let tube = (select(&Edge::ALL[..]), 50_u32..=600, 0_u32..=400);
-    let heel = (
+    let flap = (
         select(&FlapTexture::ALL[..]),
         select(&Turn::ALL[..]),
         prop::option::of((4_u16..=40).prop_map(|half| 2 * half)),
         any::<bool>(),
-    );
+    )
+        .prop_map(|(texture, turn, rows, corners)| Heel::FlapAndGusset {
+            texture,
+            turn,
+            rows,
+            corners,
+        });
+    let heel = prop_oneof![
+        3 => flap,
+        1 => (0_u16..=6).prop_map(|between| Heel::ShortRow { between }),
+        1 => Just(Heel::Afterthought),
+    ];
+    let direction = prop_oneof![2 => Just(Direction::CuffDown), 1 => Just(Direction::ToeUp)];
     let rest = (
         select(&Toe::ALL[..]),
         select(&Method::ALL[..]),
         prop::option::of((8_u16..=30).prop_map(|quarter| 4 * quarter)),
         prop::option::of((5_u16..=1000, 10_u16..=5000)),
     );
-    (foot, swatch, (0_u8..=25, 0_u32..=300), tube, heel, rest).prop_map(
-        |(foot, swatch, (ease_percent, shorter), (edge, cuff, leg), heel, rest)| {
-            let (texture, turn, rows, corners) = heel;
-            let (toe, needles, stitches, ball) = rest;
-            Recipe {
-                foot,
-                swatch,
-                fit: Fit {
-                    ease_percent,
-                    length_ease: Length(shorter),
-                },
-                cuff: Cuff {
-                    edge,
-                    length: Length(cuff),
-                },
-                leg: Length(cuff + leg + 50),
-                heel: Heel::FlapAndGusset {
-                    texture,
-                    turn,
-                    rows,
-                    corners,
-                },
-                toe,
-                needles,
-                stitches,
-                ball: ball.map(|(grams, metres)| Ball { grams, metres }),
-            }
-        },
+    (
+        direction,
+        foot,
+        swatch,
+        (0_u8..=25, 0_u32..=300),
+        tube,
+        heel,
+        rest,
     )
+        .prop_map(
+            |(direction, foot, swatch, (ease_percent, shorter), (edge, cuff, leg), heel, rest)| {
+                let (toe, needles, stitches, ball) = rest;
+                Recipe {
+                    direction,
+                    foot,
+                    swatch,
+                    fit: Fit {
+                        ease_percent,
+                        length_ease: Length(shorter),
+                    },
+                    cuff: Cuff {
+                        edge,
+                        length: Length(cuff),
+                    },
+                    leg: Length(cuff + leg + 50),
+                    heel,
+                    toe,
+                    needles,
+                    stitches,
+                    ball: ball.map(|(grams, metres)| Ball { grams, metres }),
+                }
+            },
+        )
 }
 
 /// A recipe that can be knitted on any needles.
@@ -79,7 +95,7 @@ pub(crate) fn knittable() -> impl Strategy<Value = Recipe> {
 
 /// Operations in no order that makes sense.
 pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
-    let one = (0..22_u8, 1_u16.., any::<u16>(), 0..3_u8).prop_map(|(which, n, place, marker)| {
+    let one = (0..26_u8, 1_u16.., any::<u16>(), 0..3_u8).prop_map(|(which, n, place, marker)| {
         let n = Count::new(n).unwrap_or(Count::MIN);
         let marker = [Marker::Left, Marker::Right, Marker::Round][usize::from(marker)];
         match which {
@@ -105,13 +121,23 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
             19 => Op::KnitTwisted(n),
             20 => Op::FoldJoin(n),
             _ => [
+                Op::TurnDouble,
+                Op::MakeLeft,
+                Op::MakeRight,
+                Op::KnitDouble(n),
+                Op::PurlDouble(n),
+                Op::CastOnClosed(n),
+                Op::BindOff(n),
+                Op::Waste(n),
+                Op::OpenWaste(n),
+                Op::Hang(marker, place),
                 Op::BeginHere,
                 Op::GraftStart,
                 Op::GraftEnd,
                 Op::FastenOff,
                 Op::YarnOver,
                 Op::DrawClosed(n),
-            ][usize::from(place % 6)]
+            ][usize::from(place % 16)]
             .clone(),
         }
     });

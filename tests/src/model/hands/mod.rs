@@ -278,6 +278,22 @@ impl Hands {
         counts
     }
 
+    /// Everything ahead on this needle, the next first; on one short circular, to where the round
+    /// begins.
+    pub fn to_the_end(&self) -> Vec<Cell> {
+        let cells = &self.needles[self.needle];
+        let (near, far) = (&cells[self.at..], &cells[..self.at]);
+        let far = if self.endless { far } else { &[] };
+        // The beginning may lie right at the tip: then the round is just begun.
+        near.iter()
+            .chain(far)
+            .enumerate()
+            .take_while(|(i, cell)| *i == 0 || **cell != Cell::Begin)
+            .map(|(_, cell)| cell.clone())
+            .filter(|cell| *cell != Cell::Begin)
+            .collect()
+    }
+
     /// How many stitches lie ahead on this needle before something else does, and what that is:
     /// a marker, an edge, a gap, or nothing but the needle's end.
     pub fn before_the_next_thing(&self) -> (u32, Option<Cell>) {
