@@ -47,7 +47,7 @@ pub(super) fn PairCard(
     let bars = head.readable.then(|| bars(&head));
     let name = head.name.clone();
     view! {
-        <li class="sheet card" class:at-hand=at_hand>
+        <li class="sheet card" class:current=at_hand>
             <a class="open" href=Screen::Now.path() rel="external" on:click=open>
                 <span class="words">
                     <span class="name">{name}</span>

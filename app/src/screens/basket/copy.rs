@@ -46,7 +46,7 @@ pub(super) fn place(head: &PairHead) -> String {
         return "First sock done; the second is next.".to_owned();
     }
     let section = place.section().map_or("", words::section_name);
-    format!("{sock}: {section}")
+    format!("{sock}: {section}; {} of {} rounds", place.done, place.total)
 }
 
 /// How far one sock is.

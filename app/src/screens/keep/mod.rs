@@ -57,6 +57,7 @@ pub fn KeepScreen() -> impl IntoView {
                     name="unit"
                     legend=copy::UNIT
                     choices=&copy::UNITS
+                    width=Width::Short
                     get=|s| place(&UNITS, &s.unit)
                     set=|s, index| pick(&UNITS, index, &mut s.unit)
                 />
@@ -77,6 +78,7 @@ pub fn KeepScreen() -> impl IntoView {
                     name="hand"
                     legend=copy::HAND
                     choices=&copy::HANDS
+                    width=Width::Short
                     get=|s| place(&HANDS, &s.hand)
                     set=|s, index| pick(&HANDS, index, &mut s.hand)
                 />

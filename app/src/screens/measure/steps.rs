@@ -52,6 +52,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
                 name="unit"
                 legend=copy::UNIT
                 choices=&copy::UNITS
+                width=Width::Short
                 get=|form| place(&UNITS, &form.unit)
                 set=in_unit
             />
