@@ -1,8 +1,12 @@
 //! The independent model at work: every number of stitches on every kind of needles; the same
 //! fabric whatever it is knitted on; and proof that the model notices a plan gone wrong.
 
+use std::collections::HashMap;
+
 use evenloop_engine::foot::Foot;
-use evenloop_engine::recipe::{Cuff, Edge, FlapTexture, Heel, Method, Recipe, Seating, Toe, Turn};
+use evenloop_engine::recipe::{
+    Cuff, Direction, Edge, FlapTexture, Heel, Method, Recipe, Seating, Toe, Turn,
+};
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
 use evenloop_tests::model::closed::{expected, sums};
@@ -37,22 +41,48 @@ fn page(recipe: &Recipe) -> Page {
     page::read(&document).unwrap_or_else(|why| panic!("unreadable: {why}"))
 }
 
-/// Every number of stitches on every kind of needles; edges, textures, turns, toes and corners
-/// turn about, so that each meets each number.
+/// Heels of every kind, with every texture and turn of a flap.
+fn heel(turn: usize) -> Heel {
+    match turn % 5 {
+        0 => Heel::ShortRow {
+            between: u16::try_from(turn % 4).unwrap_or_default(),
+        },
+        1 => Heel::Afterthought,
+        _ => Heel::FlapAndGusset {
+            texture: FlapTexture::ALL[turn / 2 % 3],
+            turn: Turn::ALL[turn % 3],
+            rows: None,
+            corners: turn / 2 % 2 == 1,
+        },
+    }
+}
+
+/// Edge, heel, toe and direction turn about; a toe drawn closed is only knitted down.
+fn varied(turn: usize, recipe: Recipe) -> Recipe {
+    let toe = Toe::ALL[turn % 4];
+    Recipe {
+        direction: if turn % 7 % 2 == 1 && toe != Toe::Round {
+            Direction::ToeUp
+        } else {
+            Direction::CuffDown
+        },
+        cuff: Cuff {
+            edge: Edge::ALL[turn % 7],
+            ..recipe.cuff
+        },
+        heel: heel(turn),
+        toe,
+        ..recipe
+    }
+}
+
+/// Every number of stitches on every kind of needles; edges, heels, toes and directions turn
+/// about, so that each meets each number.
 #[test]
 fn every_number_of_stitches_on_every_kind_of_needles() {
     for (i, stitches) in (32..=120).step_by(4).enumerate() {
         for (m, needles) in Method::ALL.into_iter().enumerate() {
-            let turn = i + m;
-            let mut recipe = sock_of(stitches, needles);
-            recipe.cuff.edge = Edge::ALL[turn % Edge::ALL.len()];
-            recipe.heel = Heel::FlapAndGusset {
-                texture: FlapTexture::ALL[turn / 2 % FlapTexture::ALL.len()],
-                turn: Turn::ALL[turn % Turn::ALL.len()],
-                rows: None,
-                corners: turn / 2 % 2 == 1,
-            };
-            recipe.toe = Toe::ALL[turn % Toe::ALL.len()];
+            let recipe = varied(i + m, sock_of(stitches, needles));
             match three_ways(&recipe) {
                 Ok(Verdict::Knitted { .. }) => {}
                 other => panic!("{}\n{other:?}", write_recipe(&recipe)),
@@ -68,13 +98,13 @@ type Bare = (Vec<Id>, How, Face, Part);
 /// same order: only the needles differ.
 #[test]
 fn every_method_that_begins_mid_sole_makes_the_same_fabric() {
-    for stitches in [32, 44, 64, 84, 116, 120] {
+    for (turn, stitches) in [32, 36, 44, 52, 64, 68, 84, 92, 104, 116, 120]
+        .into_iter()
+        .enumerate()
+    {
         let fabric = |needles: Method| -> Vec<Bare> {
-            let recipe = Recipe {
-                toe: Toe::ALL[usize::from(stitches / 4 % 4)],
-                ..sock_of(stitches, needles)
-            };
-            let hands = by_hand(&recipe).expect("hands can do it");
+            let recipe = varied(turn, sock_of(stitches, needles));
+            let hands = by_hand(&recipe).unwrap_or_else(|why| panic!("{needles:?}: {why}"));
             hands
                 .made
                 .into_iter()
@@ -87,6 +117,12 @@ fn every_method_that_begins_mid_sole_makes_the_same_fabric() {
             .collect();
         let one = fabric(mid_sole[0]);
         for other in &mid_sole[1..] {
+            // Picots come in pairs of stitches: on a needle with an odd number one is left over.
+            let picot =
+                varied(turn, sock_of(stitches, *other)).cuff.edge == Edge::Hem { picot: true };
+            if *other == Method::FiveDpns && picot && stitches % 8 != 0 {
+                continue;
+            }
             assert!(fabric(*other) == one, "{stitches} stitches on {other:?}");
         }
     }
@@ -133,24 +169,20 @@ fn every_method_and_seating_has_the_same_parts_after_every_round() {
 #[test]
 fn a_plan_with_one_slip_of_the_pen_is_noticed() {
     let mut tried = 0;
-    for (i, needles) in Method::ALL.into_iter().enumerate() {
+    for (turn, needles) in Method::ALL.into_iter().chain(Method::ALL).enumerate() {
         let foot = Foot {
-            length: Length::cm(20),
+            length: Length::cm(21),
             circumference: None,
             heel_diagonal: None,
         };
-        let mut recipe = Recipe {
-            foot,
-            ..sock_of(40, needles)
-        };
-        recipe.cuff.edge = Edge::ALL[i];
-        recipe.heel = Heel::FlapAndGusset {
-            texture: FlapTexture::ALL[i % 3],
-            turn: Turn::ALL[i % 3],
-            rows: None,
-            corners: i % 2 == 1,
-        };
-        recipe.toe = Toe::ALL[i % 4];
+        let recipe = varied(
+            turn,
+            Recipe {
+                foot,
+                ..sock_of(32, needles)
+            },
+        );
+        let mut seen = HashMap::new();
         let right = page(&recipe);
         assert_eq!(
             faults(&recipe, &right),
@@ -159,15 +191,18 @@ fn a_plan_with_one_slip_of_the_pen_is_noticed() {
         );
         for (s, section) in right.sections.iter().enumerate() {
             for (i, step) in section.steps.iter().enumerate() {
-                // Its first and last steps stand for what is alike between them.
-                if i > 4 && i + 3 < section.steps.len() {
-                    continue;
-                }
                 for (m, mv) in step.moves.iter().enumerate() {
                     for (o, op) in mv.ops.iter().enumerate() {
                         let Some(slip) = slip_of_the_pen(op) else {
                             continue;
                         };
+                        // The first few of a kind stand for all of it in the section.
+                        let kind = (s, std::mem::discriminant(op));
+                        let seen = seen.entry(kind).or_insert(0_u32);
+                        *seen += 1;
+                        if *seen > 3 {
+                            continue;
+                        }
                         let mut wrong = right.clone();
                         wrong.sections[s].steps[i].moves[m].ops[o] = slip.clone();
                         tried += 1;
@@ -209,6 +244,16 @@ fn slip_of_the_pen(op: &Do) -> Option<Do> {
         Do::YarnOver => Do::Knit(1),
         Do::Fold(n) => Do::Knit(n),
         Do::Draw(n) => Do::Draw(n - 1),
+        Do::TurnDouble => Do::Turn,
+        Do::KnitDouble(n) => Do::Knit(n),
+        Do::PurlDouble(n) => Do::Purl(n),
+        Do::MakeLeft => Do::MakeRight,
+        Do::MakeRight => Do::Knit(1),
+        Do::CastOnClosed(n) => Do::CastOnClosed(n + 1),
+        Do::BindOff(n) => Do::BindOff(n - 1),
+        Do::Waste(n) => Do::Knit(n),
+        Do::OpenWaste(n) => Do::OpenWaste(n - 1),
+        Do::Hang(marker, n) => Do::Hang(marker, n + 1),
         _ => return None,
     })
 }
@@ -227,7 +272,7 @@ fn faults(recipe: &Recipe, page: &Page) -> Option<String> {
 fn what_the_closed_forms_expect_adds_up() {
     for stitches in (32..=120).step_by(4) {
         for needles in Method::ALL {
-            let recipe = sock_of(stitches, needles);
+            let recipe = varied(usize::from(stitches) / 4, sock_of(stitches, needles));
             let sums = sums(&recipe).expect("there is such a sock");
             for section in expected(&recipe, &sums) {
                 for state in &section.states {
@@ -240,13 +285,8 @@ fn what_the_closed_forms_expect_adds_up() {
                     );
                 }
             }
-            let from_turn = sums.turn_rows
-                + sums.pick_up_rounds
-                + sums.gusset_rounds
-                + sums.foot_rounds
-                + sums.toe_rounds;
             // 33 cm at 4.2 rounds to the cm are 138.6.
-            assert_eq!(from_turn, 139, "{stitches} {needles:?}");
+            assert_eq!(sums.whole_foot, 139, "{stitches} {needles:?}");
         }
     }
 }

@@ -54,6 +54,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let said = instructions(&plan, &trace, at, style).expect("words for a move");
                     let lines: Vec<&Line> =
                         said.lines.iter().filter(|l| !l.text.is_empty()).collect();
+                    hands.begin_move(&step.form);
                     if let Err(why) = work_as_written(&mut hands, &mv.ops, &lines, style) {
                         panic!(
                             "{}\n{} {}: {lines:#?}\n{:?}\n{why}",
@@ -162,6 +163,8 @@ fn is_said(op: &Do) -> bool {
             | Do::Graft(_)
             | Do::GraftEnd
             | Do::Draw(_)
+            | Do::Hang(..)
+            | Do::OpenWaste(_)
             | Do::FastenOff
     )
 }
@@ -184,6 +187,9 @@ fn one_by_one(op: &Do) -> Vec<Do> {
         Do::Fold(n) => (Do::Fold, n),
         Do::PickUp(n) => (Do::PickUp, n),
         Do::Graft(n) => (Do::Graft, n),
+        Do::KnitDouble(n) => (Do::KnitDouble, n),
+        Do::PurlDouble(n) => (Do::PurlDouble, n),
+        Do::Waste(n) => (Do::Waste, n),
         ref other => return vec![other.clone()],
     };
     (0..n).map(|_| make(1)).collect()
@@ -223,7 +229,13 @@ impl Reader {
         } else {
             text
         };
-        let text = text.replace(", each together with the cast-on loop below it", " folded");
+        // Commas within one thing to do.
+        let text = text
+            .replace(", each together with the cast-on loop below it", " folded")
+            .replace("turn, make a double stitch", "turn double")
+            .replace("turn, DS", "turn double")
+            .replace(" with waste yarn, slide them back", " waste")
+            .replace(" with the waste yarn and slide them back", " waste");
         let mut parts = VecDeque::new();
         let mut part = String::new();
         let mut starred = false;
@@ -326,6 +338,8 @@ impl Reader {
             (Some(Cell::Marker(_)), true) => "m",
             (Some(Cell::Edge(..)), false) => "the end of the row",
             (Some(Cell::Edge(..)), true) => "end of row",
+            (Some(Cell::Live(_)), false) => "the double stitch",
+            (Some(Cell::Live(_)), true) => "DS",
             (Some(Cell::Gap), false) => "the gap",
             (Some(Cell::Gap), true) => "gap",
             (_, false) => "the end of the needle",
@@ -364,81 +378,95 @@ fn number(text: &str) -> Result<u32, String> {
         .map_err(|_| format!("{text:?} is not a number"))
 }
 
+/// Words before a number, words after it, what is done so many times.
+type Counted = (&'static str, &'static str, fn(u32) -> Do);
+
+/// The first that fits is meant: the longer come first.
+fn counted(words: &str, table: &[Counted]) -> Result<Do, String> {
+    for (front, back, make) in table {
+        let between = words
+            .strip_prefix(front)
+            .and_then(|rest| rest.strip_suffix(back));
+        if let Some(n) = between.and_then(|n| n.parse().ok()) {
+            return Ok(make(n));
+        }
+    }
+    Err(format!("{words:?} means nothing"))
+}
+
+const PLAIN: [Counted; 12] = [
+    ("pick up and knit ", " along the edge", Do::PickUp),
+    (
+        "wrap ",
+        " loops round each of the two needles",
+        Do::CastOnClosed,
+    ),
+    ("cast on ", "", Do::CastOn),
+    ("bind off ", "", Do::BindOff),
+    ("knit ", " through the back loop", Do::KnitTwisted),
+    ("knit ", " folded", Do::Fold),
+    ("knit ", " waste", Do::Waste),
+    ("knit ", " double stitches", Do::KnitDouble),
+    ("purl ", " double stitches", Do::PurlDouble),
+    ("knit ", "", Do::Knit),
+    ("purl ", "", Do::Purl),
+    ("slip ", "", Do::Slip),
+];
+
+const SHORT: [Counted; 11] = [
+    ("pick up ", "", Do::PickUp),
+    ("join hem over ", "", Do::Fold),
+    ("CO ", "", Do::CastOn),
+    ("BO ", "", Do::BindOff),
+    ("k", " tbl", Do::KnitTwisted),
+    ("k", " waste", Do::Waste),
+    ("k ", " DS", Do::KnitDouble),
+    ("p ", " DS", Do::PurlDouble),
+    ("sl", "", Do::Slip),
+    ("k", "", Do::Knit),
+    ("p", "", Do::Purl),
+];
+
 fn plain(words: &str) -> Result<Do, String> {
     Ok(match words {
         "knit 2 together" => Do::K2tog,
         "purl 2 together" => Do::P2tog,
         "ssk" => Do::Ssk,
         "yarn over" => Do::YarnOver,
+        "make 1 left" => Do::MakeLeft,
+        "make 1 right" => Do::MakeRight,
+        "turn double" => Do::TurnDouble,
+        "knit the double stitch" => Do::KnitDouble(1),
+        "purl the double stitch" => Do::PurlDouble(1),
         "turn" => Do::Turn,
         "place a marker" => Do::Place(' '),
         "slip the marker" => Do::Pass(' '),
         "pick up and knit 1 in the corner" => Do::PickUpCorner,
-        _ => {
-            let between = |front: &str, back: &str| {
-                words
-                    .strip_prefix(front)
-                    .and_then(|rest| rest.strip_suffix(back))
-                    .map(number)
-            };
-            let (make, n): (fn(u32) -> Do, _) =
-                if let Some(n) = between("pick up and knit ", " along the edge") {
-                    (Do::PickUp, n)
-                } else if let Some(n) = between("knit ", " through the back loop") {
-                    (Do::KnitTwisted, n)
-                } else if let Some(n) = between("knit ", " folded") {
-                    (Do::Fold, n)
-                } else if let Some(n) = between("knit ", "") {
-                    (Do::Knit, n)
-                } else if let Some(n) = between("purl ", "") {
-                    (Do::Purl, n)
-                } else if let Some(n) = between("slip ", "") {
-                    (Do::Slip, n)
-                } else if let Some(n) = between("cast on ", "") {
-                    (Do::CastOn, n)
-                } else {
-                    return Err(format!("{words:?} means nothing"));
-                };
-            make(n?)
-        }
+        _ => return counted(words, &PLAIN),
     })
 }
 
 fn short(words: &str) -> Result<Do, String> {
+    // Both needles of a closed cast-on are told.
+    if let Some((one, other)) = words.strip_prefix("CO ").and_then(|n| n.split_once(" + "))
+        && one == other
+    {
+        return Ok(Do::CastOnClosed(number(one)?));
+    }
     Ok(match words {
         "k2tog" => Do::K2tog,
         "p2tog" => Do::P2tog,
         "ssk" => Do::Ssk,
         "yo" => Do::YarnOver,
+        "m1l" => Do::MakeLeft,
+        "m1r" => Do::MakeRight,
+        "turn double" => Do::TurnDouble,
+        "k DS" => Do::KnitDouble(1),
+        "p DS" => Do::PurlDouble(1),
         "turn" => Do::Turn,
         "pm" => Do::Place(' '),
         "sm" => Do::Pass(' '),
         "pick up 1 in the corner" => Do::PickUpCorner,
-        _ => {
-            let between = |front: &str, back: &str| {
-                words
-                    .strip_prefix(front)
-                    .and_then(|rest| rest.strip_suffix(back))
-                    .map(number)
-            };
-            let (make, n): (fn(u32) -> Do, _) = if let Some(n) = between("pick up ", "") {
-                (Do::PickUp, n)
-            } else if let Some(n) = between("join hem over ", "") {
-                (Do::Fold, n)
-            } else if let Some(n) = between("k", " tbl") {
-                (Do::KnitTwisted, n)
-            } else if let Some(n) = between("sl", "") {
-                (Do::Slip, n)
-            } else if let Some(n) = between("CO ", "") {
-                (Do::CastOn, n)
-            } else if let Some(n) = between("k", "") {
-                (Do::Knit, n)
-            } else if let Some(n) = between("p", "") {
-                (Do::Purl, n)
-            } else {
-                return Err(format!("{words:?} means nothing"));
-            };
-            make(n?)
-        }
+        _ => return counted(words, &SHORT),
     })
 }

@@ -10,7 +10,7 @@ use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use serde_json::Value;
 
-use super::closed::{self, Expected, No, State, Sums};
+use super::closed::{self, Expected, No, Shape, State, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
 use super::hands::Hands;
 use super::lie::Lie;
@@ -130,7 +130,7 @@ fn refused(errors: &[evenloop_engine::error::FieldError], no: No) -> Result<Verd
             "foot.length",
             "swatch.stitches",
         ],
-        No::Unreached => &[],
+        No::RoundToeUp => &["toe.kind"],
         No::FlapTooShallow => &["heel.rows"],
         No::FootTooShort => &["foot.length", "heel.rows"],
     };
@@ -151,7 +151,16 @@ fn agree_on_outcome(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), St
     let nearest = |a: u64, b: u64, c: u64| (2 * a * b + c) / (2 * c);
     let swatch = recipe.swatch;
     let tall = |rounds: u32| nearest(rounds.into(), swatch.height.0.into(), swatch.rounds.into());
-    let foot = s.turn_rows + s.pick_up_rounds + s.gusset_rounds + s.foot_rounds + s.toe_rounds;
+    let (flap_rows, turned, picked_up) = match s.shape {
+        Shape::Flap {
+            rows,
+            turned,
+            per_side,
+            ..
+        } => (rows, turned, per_side),
+        Shape::FlapToeUp { gusset, .. } => (2 * gusset.shapings, s.heel, 0),
+        Shape::ShortRow { .. } | Shape::Late { .. } => (0, 0, 0),
+    };
     let claims = [
         ("stitches", s.around.into()),
         (
@@ -163,12 +172,13 @@ fn agree_on_outcome(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), St
             ),
         ),
         ("heel_stitches", s.heel.into()),
-        ("flap_rows", s.flap_rows.into()),
-        ("turned", s.turned.into()),
-        ("picked_up", s.per_side.into()),
-        ("peak", s.peak.into()),
+        ("flap_rows", flap_rows.into()),
+        ("turned", turned.into()),
+        ("picked_up", picked_up.into()),
+        ("peak", closed::peak(s).into()),
+        ("toe_left", s.toe_left.into()),
         ("graft_pairs", s.pairs.into()),
-        ("foot_length", tall(foot)),
+        ("foot_length", tall(s.whole_foot)),
         ("leg_length", tall(s.cuff_height + s.leg_rounds)),
     ];
     for (field, ours) in claims {
@@ -224,7 +234,7 @@ fn knit(
                 let due = expect.states.get(worked).filter(|_| !expect.walked);
                 let due = due.ok_or_else(|| format!("{} is one too many", place(0)))?;
                 as_due(&hands, due).map_err(|why| format!("{}: {why}", place(0)))?;
-                look_at_fabric(recipe, section, worked, &hands)
+                look_at_fabric(recipe, s, section, worked, &hands)
                     .map_err(|why| format!("{}: {why}", place(0)))?;
                 worked += 1;
             }
@@ -255,8 +265,11 @@ fn at_section_end(
             expect.states.len()
         ));
     }
-    if matches!(section.kind.as_str(), "gusset" | "foot") {
+    if !hands.instep_base.is_empty() && !matches!(section.kind.as_str(), "toe" | "leg" | "cuff") {
         straight_instep(hands)?;
+    }
+    if !hands.doubles.is_empty() {
+        return Err(format!("{} leaves double stitches", section.kind));
     }
     Ok(())
 }

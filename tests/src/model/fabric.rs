@@ -1,114 +1,154 @@
 //! What the fabric must look like, whoever knitted it on whatever: faces, slipped stitches, leans,
 //! columns, nothing dropped.
 
-use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Recipe, Rib, Toe, Turn};
+use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Recipe, Rib, Toe};
 
-use super::closed::Sums;
+use super::closed::{Shape, Sums, late_pairs};
 use super::hands::{Face, Hands, How, Part};
 use super::page::Section;
 
 /// What the fabric must look like after a round or row, the section's `worked`th from 0.
 pub(super) fn look_at_fabric(
     recipe: &Recipe,
+    s: &Sums,
     section: &Section,
     worked: usize,
     hands: &Hands,
 ) -> Result<(), String> {
-    // Columns are counted from the first stitch of the leg: nothing moves the beginning there.
-    let ring = hands.from_begin();
-    let heel = ring
-        .iter()
-        .filter(|id| hands.made[**id].part == Part::Heel)
-        .count();
-    for (column, id) in ring.into_iter().enumerate() {
+    let kind = section.kind.as_str();
+    let flap = if kind == "heel-flap" {
+        Flap::of(recipe, s, worked, hands)
+    } else {
+        None
+    };
+    let twisted = kind == "cuff" && recipe.cuff.edge == Edge::Rib(Rib::Twisted);
+    // Columns are counted from where the round begins: in the cuff and on the heel at the side.
+    for (column, id) in hands.from_begin().into_iter().enumerate() {
         let stitch = &hands.made[id];
         if stitch.born != hands.now {
             continue;
         }
-        let due = match section.kind.as_str() {
-            "cuff" => cuff_face(recipe.cuff.edge, worked, section.steps.len(), column),
-            "heel-flap" => flap_face(recipe.heel, worked, heel, column),
-            _ => Face::Knit,
+        let purl = match &flap {
+            Some(flap) => flap.bump(column),
+            None if kind == "cuff" => {
+                cuff_bump(recipe.cuff.edge, worked, s.cuff_rounds as usize, column)
+            }
+            None => false,
         };
-        if stitch.face != due {
+        if purl != (stitch.face == Face::Purl) {
             return Err(format!("stitch {} shows the wrong face", column + 1));
         }
-        let twisted = section.kind == "cuff" && recipe.cuff.edge == Edge::Rib(Rib::Twisted);
-        if (stitch.how == How::Twisted) != (twisted && due == Face::Knit) {
+        if (stitch.how == How::Twisted) != (twisted && !purl) {
             return Err(format!("stitch {} is {:?}", column + 1, stitch.how));
         }
     }
-    if section.kind == "heel-flap" {
-        flap_slips(recipe, worked, section, hands)?;
+    if let Some(flap) = flap {
+        flap.look(hands)?;
     }
-    match (section.kind.as_str(), recipe.toe) {
-        ("gusset" | "foot", _) | ("toe", Toe::Wedge { .. }) => mirrored(&hands.log),
+    match (kind, recipe.toe) {
         ("toe", Toe::Round) => eight_alike(&hands.log),
+        ("gusset" | "foot" | "late-heel" | "toe", _) => mirrored(&hands.log),
         _ => Ok(()),
     }
 }
 
-/// What a cuff's stitch shows, by its column and the round's place among the cuff's rounds.
-fn cuff_face(edge: Edge, round: usize, rounds: usize, column: usize) -> Face {
-    let purl = match edge {
+/// Whether a cuff's stitch shows a bump, by its column and the round's place among the cuff's.
+fn cuff_bump(edge: Edge, round: usize, rounds: usize, column: usize) -> bool {
+    match edge {
         Edge::Rib(rib) => {
             let (knit, purl) = rib.repeat();
             column % usize::from(knit + purl) >= usize::from(knit)
         }
-        // The turning round stands between two equal heights, before the joining round.
-        Edge::Hem { picot: false } => round == (rounds - 2) / 2,
+        // The turning round stands between two equal heights, before the joining round if there is one.
+        Edge::Hem { picot: false } => round == (rounds - 1) / 2,
         Edge::Hem { picot: true } | Edge::Rolled => false,
-    };
-    if purl { Face::Purl } else { Face::Knit }
-}
-
-/// What a flap's stitch shows: garter edges show a bump where they are knitted on the wrong side.
-fn flap_face(heel: Heel, row: usize, stitches: usize, column: usize) -> Face {
-    let Heel::FlapAndGusset { texture, .. } = heel else {
-        return Face::Knit;
-    };
-    let edge = column < 3 || column + 3 >= stitches;
-    if texture == FlapTexture::GarterEdge && edge && row % 2 == 1 {
-        Face::Purl
-    } else {
-        Face::Knit
     }
 }
 
-/// Which stitches of the flap a row slipped: only the first, coming back; going out every second
-/// one, always the same (slipped stitch), turn about (eye of partridge), or the same between three
-/// and three of garter; only the first again where a band heel narrows.
-fn flap_slips(recipe: &Recipe, row: usize, section: &Section, hands: &Hands) -> Result<(), String> {
-    let Heel::FlapAndGusset { texture, turn, .. } = recipe.heel else {
-        return Err("there is no flap".into());
-    };
-    let flap: Vec<usize> = hands
-        .from_begin()
-        .into_iter()
-        .filter(|&id| hands.made[id].part == Part::Heel)
-        .collect();
-    let stitches = flap.len();
-    let rows = section.steps.iter().filter(|s| s.form != "walk").count();
-    let narrowed = turn == Turn::Band && row + 6 >= rows;
-    let due = |column: usize| {
-        if row % 2 == 1 {
-            return column + 1 == stitches;
-        }
-        let inner = match texture {
-            FlapTexture::SlippedStitch => column.is_multiple_of(2),
-            FlapTexture::EyeOfPartridge => column % 2 == row / 2 % 2 && column + 1 < stitches,
-            FlapTexture::GarterEdge => column % 2 == 1 && (3..stitches - 3).contains(&column),
+/// Where a flap lies on its needle, which of its stitches a row knitted bumps, and which it slipped.
+struct Flap {
+    /// Columns before its first stitch: of the gusset that is still to be taken up.
+    before: usize,
+    /// Its stitches.
+    wide: usize,
+    texture: FlapTexture,
+    /// The row, from 0; odd ones have the wrong side facing.
+    row: usize,
+    /// Whether only the first stitch is slipped: a band heel narrows.
+    narrowed: bool,
+    toe_up: bool,
+}
+
+impl Flap {
+    fn of(recipe: &Recipe, s: &Sums, row: usize, hands: &Hands) -> Option<Self> {
+        let Heel::FlapAndGusset { texture, .. } = recipe.heel else {
+            return None;
         };
-        column == 0 || (inner && !narrowed)
-    };
-    for (column, id) in flap.into_iter().enumerate() {
-        let slipped = hands.made[id].born != hands.now;
-        if slipped != due(column) {
-            let what = if slipped { "slipped" } else { "worked" };
-            return Err(format!("stitch {} of the flap was {what}", column + 1));
+        let live = hands.of_part(Part::Heel).len();
+        let flap = |before, wide, narrowed, toe_up| {
+            Some(Self {
+                before,
+                wide,
+                texture,
+                row,
+                narrowed,
+                toe_up,
+            })
+        };
+        match s.shape {
+            Shape::Flap { rows, end, .. } => {
+                flap(0, live, end < s.heel && row + 6 >= rows as usize, false)
+            }
+            Shape::FlapToeUp { gusset, .. } => {
+                // Rows with the wrong side facing take it up on this side.
+                let before = gusset.shapings as usize - row.div_ceil(2);
+                flap(before, s.heel as usize, false, true)
+            }
+            Shape::ShortRow { .. } | Shape::Late { .. } => None,
         }
     }
-    Ok(())
+
+    /// A bump shows where the garter edges are knitted on the wrong side; not where a decrease
+    /// takes the gusset up.
+    fn bump(&self, column: usize) -> bool {
+        let Some(at) = column.checked_sub(self.before) else {
+            return false;
+        };
+        let edge = at < 3 || (at + 3 >= self.wide && at < self.wide);
+        let decrease = self.toe_up && at == 0;
+        self.texture == FlapTexture::GarterEdge && self.row % 2 == 1 && edge && !decrease
+    }
+
+    /// Coming back only the first stitch; going out every second one, always the same (slipped
+    /// stitch), turn about (eye of partridge), or the same between three and three of garter.
+    fn slipped(&self, at: usize) -> bool {
+        if self.row % 2 == 1 {
+            return at + 1 == self.wide;
+        }
+        let between = (3..self.wide - 3).contains(&at);
+        let inner = match self.texture {
+            FlapTexture::SlippedStitch => at.is_multiple_of(2),
+            FlapTexture::EyeOfPartridge => at % 2 == self.row / 2 % 2 && at + 1 < self.wide,
+            FlapTexture::GarterEdge => at % 2 == usize::from(!self.toe_up) && between,
+        };
+        at == 0 || (inner && !self.narrowed)
+    }
+
+    /// Whether what was slipped and what was worked is what the texture wants.
+    fn look(&self, hands: &Hands) -> Result<(), String> {
+        for (column, id) in hands.of_part(Part::Heel).into_iter().enumerate() {
+            let slipped = hands.made[id].born != hands.now;
+            // The gusset beside a flap waits.
+            let due = column
+                .checked_sub(self.before)
+                .is_none_or(|at| at >= self.wide || self.slipped(at));
+            if slipped != due {
+                let what = if slipped { "slipped" } else { "worked" };
+                return Err(format!("stitch {} of the flap was {what}", column + 1));
+            }
+        }
+        Ok(())
+    }
 }
 
 /// A round toe's rounds are eight times (or, in its first round, four times) the same.
@@ -130,7 +170,8 @@ fn eight_alike(log: &[(Part, How)]) -> Result<(), String> {
 /// Everything a round does is mirrored about the middle of the instep (and so about the middle of
 /// the sole): leaning left on one side, leaning right on the other.
 fn mirrored(log: &[(Part, How)]) -> Result<(), String> {
-    let is_instep = |&(part, _): &(Part, How)| part == Part::Instep;
+    // A heel knitted last lies between sole and leg.
+    let is_instep = |&(part, _): &(Part, How)| matches!(part, Part::Instep | Part::Back);
     let Some(before) = log.iter().position(|s| !is_instep(s)) else {
         return Err("there is nothing but instep".into());
     };
@@ -151,6 +192,8 @@ fn mirrored(log: &[(Part, How)]) -> Result<(), String> {
         let how = match how {
             How::LeansLeft => How::LeansRight,
             How::LeansRight => How::LeansLeft,
+            How::MadeLeft => How::MadeRight,
+            How::MadeRight => How::MadeLeft,
             other => other,
         };
         (part, how)
@@ -163,10 +206,11 @@ fn mirrored(log: &[(Part, How)]) -> Result<(), String> {
     Ok(())
 }
 
-/// Until the toe each instep stitch stands in one straight column on its own stitch of the leg: no
-/// decrease ever lay on the instep.
+/// From heel to toe each instep stitch stands in one straight column on its own stitch: nothing was
+/// ever decreased or made on the instep.
 pub(super) fn straight_instep(hands: &Hands) -> Result<(), String> {
-    let newest = hands.above_heel.iter().max().copied().unwrap_or_default();
+    let mut base = hands.instep_base.clone();
+    let newest = base.iter().max().copied().unwrap_or_default();
     let column = |mut id: usize| {
         // Whatever was made later stands above.
         while id > newest {
@@ -175,23 +219,19 @@ pub(super) fn straight_instep(hands: &Hands) -> Result<(), String> {
             };
             id = below;
         }
-        hands.above_heel.iter().position(|above| *above == id)
+        Some(id)
     };
-    let instep = hands
-        .ring()
-        .into_iter()
-        .filter(|&id| hands.made[id].part == Part::Instep);
+    let instep = hands.of_part(Part::Instep).into_iter().map(column);
     let mut columns = instep
-        .map(column)
         .collect::<Option<Vec<_>>>()
-        .ok_or("a decrease lies on it")?;
-    let half = columns.len();
+        .ok_or("a shaping lies on the instep")?;
     // The ring may be listed from the middle of the instep.
     columns.sort_unstable();
-    if columns.into_iter().eq(half..2 * half) {
+    base.sort_unstable();
+    if columns.is_empty() || columns == base {
         Ok(())
     } else {
-        Err("the instep does not stand on the front half's columns".into())
+        Err("the instep does not stand on its own columns".into())
     }
 }
 
@@ -200,19 +240,33 @@ pub(super) fn whole_sock(hands: &Hands, s: &Sums) -> Result<(), String> {
     if let Some(dropped) = (0..hands.made.len()).find(|id| !hands.used.contains(id)) {
         return Err(format!("stitch {dropped} was dropped"));
     }
-    if hands.grafted.len() != s.pairs as usize {
+    // From the toe up nothing is grafted but a heel knitted last.
+    let toe_pairs = if s.toe_up { 0 } else { s.pairs as usize };
+    let pairs = toe_pairs + late_pairs(s) as usize;
+    if hands.grafted.len() != pairs {
         return Err(format!(
-            "{} pairs were grafted, not {}",
-            hands.grafted.len(),
-            s.pairs
+            "{} pairs were grafted, not {pairs}",
+            hands.grafted.len()
         ));
     }
-    for &(one, two) in &hands.grafted {
+    for (i, &(one, two)) in hands.grafted.iter().enumerate() {
         let mut parts = [hands.made[one].part, hands.made[two].part];
         parts.sort_unstable_by_key(|p| *p as usize);
-        if parts != [Part::Instep, Part::Sole] {
+        let due = if i < toe_pairs {
+            Part::Instep
+        } else {
+            Part::Back
+        };
+        if parts != [due, Part::Sole] {
             return Err(format!("a pair joins {parts:?}"));
         }
+    }
+    let bound = if s.toe_up { s.around as usize } else { 0 };
+    if hands.bound.len() != bound {
+        return Err(format!(
+            "{} stitches were bound off, not {bound}",
+            hands.bound.len()
+        ));
     }
     let loops = if s.hem { s.around as usize } else { 0 };
     if hands.folded.len() != loops {
@@ -221,18 +275,21 @@ pub(super) fn whole_sock(hands: &Hands, s: &Sums) -> Result<(), String> {
             hands.folded.len()
         ));
     }
-    let drawn = if s.pairs == 0 { 8 } else { 0 };
+    let drawn = s.drawn as usize;
     if hands.drawn.len() != drawn {
         return Err(format!(
             "{} stitches were drawn closed, not {drawn}",
             hands.drawn.len()
         ));
     }
-    if hands.picked_up != [s.per_side; 2] {
+    let per_side = match s.shape {
+        Shape::Flap { per_side, .. } => per_side,
+        _ => 0,
+    };
+    if hands.picked_up != [per_side; 2] {
         let sides = hands.picked_up;
         return Err(format!(
-            "{sides:?} were picked up, not {} on each side",
-            s.per_side
+            "{sides:?} were picked up, not {per_side} on each side"
         ));
     }
     Ok(())

@@ -32,6 +32,7 @@ impl Lie {
         self.markers.sort_unstable();
         self.edges.sort_unstable();
         self.gaps.sort_unstable();
+        self.doubles.sort_unstable();
         self
     }
 
@@ -93,7 +94,12 @@ impl Lie {
                 }
                 let at = lie.parts.len();
                 match hands.needles[n][..to].get(i) {
-                    Some(Cell::Live(id)) => lie.parts.push(hands.made[*id].part),
+                    Some(Cell::Live(id)) => {
+                        lie.parts.push(hands.made[*id].part);
+                        if hands.doubles.contains(id) {
+                            lie.doubles.push(at);
+                        }
+                    }
                     Some(Cell::Marker(m)) => lie.markers.push((at, *m)),
                     Some(Cell::Edge(side, loops)) => {
                         lie.edges.push((at, *side == Side::Left, loops.len()));

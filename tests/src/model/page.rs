@@ -60,6 +60,26 @@ pub enum Do {
     Fold(u32),
     /// `draw8`: draw the yarn through so many and close.
     Draw(u32),
+    /// `td`: turn and make a double stitch.
+    TurnDouble,
+    /// `kd3`: knit double stitches.
+    KnitDouble(u32),
+    /// `pd3`: purl double stitches.
+    PurlDouble(u32),
+    /// `m1l`: make one, leaning left.
+    MakeLeft,
+    /// `m1r`: make one, leaning right.
+    MakeRight,
+    /// `cc8`: closed cast-on of so many pairs.
+    CastOnClosed(u32),
+    /// `bo64`: bind off.
+    BindOff(u32),
+    /// `w32`: knit with waste yarn, then again with the working yarn.
+    Waste(u32),
+    /// `ow32`: take the waste yarn out.
+    OpenWaste(u32),
+    /// `m+L@16`: hang a marker so many stitches ahead.
+    Hang(char, u32),
 }
 
 /// One move: what it is for, and every operation in it, repeats written out.
@@ -205,6 +225,9 @@ fn read_one(word: &str) -> Result<Do, String> {
         "gx" => Do::GraftEnd,
         "off" => Do::FastenOff,
         "yo" => Do::YarnOver,
+        "td" => Do::TurnDouble,
+        "m1l" => Do::MakeLeft,
+        "m1r" => Do::MakeRight,
         _ => return read_counted(word),
     };
     Ok(plain)
@@ -222,6 +245,9 @@ fn read_counted(word: &str) -> Result<Do, String> {
             _ => Err(unknown()),
         };
     }
+    if let [b'm', b'+', name @ (b'L' | b'R' | b'B'), b'@', ..] = bytes {
+        return Ok(Do::Hang(char::from(*name), number(&word[4..])?));
+    }
     let end = word.trim_end_matches(|c: char| c.is_ascii_digit()).len();
     let n = number(&word[end..])?;
     let make = match &word[..end] {
@@ -237,6 +263,12 @@ fn read_counted(word: &str) -> Result<Do, String> {
         "kt" => Do::KnitTwisted,
         "fold" => Do::Fold,
         "draw" => Do::Draw,
+        "kd" => Do::KnitDouble,
+        "pd" => Do::PurlDouble,
+        "cc" => Do::CastOnClosed,
+        "bo" => Do::BindOff,
+        "w" => Do::Waste,
+        "ow" => Do::OpenWaste,
         _ => return Err(unknown()),
     };
     if n == 0 {

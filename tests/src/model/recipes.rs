@@ -1,5 +1,5 @@
-//! Made-up socks over the whole range: every method and seating, rib, toe, flap and corner, every
-//! number of stitches, gauges and feet. Most can be knitted; many cannot, and have to say so.
+//! Made-up socks over the whole range: both directions, every method and seating, edge, heel and
+//! toe, every number of stitches, gauges and feet. Most can be knitted; many cannot, and have to say so.
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
@@ -58,14 +58,23 @@ fn heel() -> impl Strategy<Value = Heel> {
     ];
     let texture = prop::sample::select(&FlapTexture::ALL[..]);
     let turn = prop::sample::select(&Turn::ALL[..]);
-    (texture, turn, rows, any::<bool>()).prop_map(|(texture, turn, rows, corners)| {
+    let flap = (texture, turn, rows, any::<bool>()).prop_map(|(texture, turn, rows, corners)| {
         Heel::FlapAndGusset {
             texture,
             turn,
             rows,
             corners,
         }
-    })
+    });
+    prop_oneof![
+        4 => flap,
+        1 => (0_u16..=6).prop_map(|between| Heel::ShortRow { between }),
+        1 => Just(Heel::Afterthought),
+    ]
+}
+
+fn direction() -> impl Strategy<Value = Direction> {
+    prop_oneof![3 => Just(Direction::CuffDown), 2 => Just(Direction::ToeUp)]
 }
 
 /// Any recipe whose single numbers are in their ranges.
@@ -91,31 +100,33 @@ pub fn any_recipe() -> impl Strategy<Value = Recipe> {
         swatch(),
         (0_u8..=25, tenths(0..=200)),
         cuff_and_leg,
-        heel(),
+        (direction(), heel()),
         choices,
     )
-        .prop_map(|(foot, swatch, ease, (edge, cuff, leg), heel, choices)| {
-            let (toe, needles, stitches, ball) = choices;
-            Recipe {
-                direction: Direction::CuffDown,
-                foot,
-                swatch,
-                fit: Fit {
-                    ease_percent: ease.0,
-                    length_ease: ease.1,
-                },
-                cuff: Cuff {
-                    edge,
-                    length: Length(cuff),
-                },
-                leg: Length((cuff + leg).max(100)),
-                heel,
-                toe,
-                needles,
-                stitches,
-                ball: ball.map(|(grams, metres)| Ball { grams, metres }),
-            }
-        })
+        .prop_map(
+            |(foot, swatch, ease, (edge, cuff, leg), (direction, heel), choices)| {
+                let (toe, needles, stitches, ball) = choices;
+                Recipe {
+                    direction,
+                    foot,
+                    swatch,
+                    fit: Fit {
+                        ease_percent: ease.0,
+                        length_ease: ease.1,
+                    },
+                    cuff: Cuff {
+                        edge,
+                        length: Length(cuff),
+                    },
+                    leg: Length((cuff + leg).max(100)),
+                    heel,
+                    toe,
+                    needles,
+                    stitches,
+                    ball: ball.map(|(grams, metres)| Ball { grams, metres }),
+                }
+            },
+        )
 }
 
 /// The first `count` of an endless, always equal row of made-up socks.

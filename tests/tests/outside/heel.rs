@@ -1,7 +1,7 @@
 //! Flap, turn and gusset.
 
 use evenloop_engine::plan::turned_count;
-use evenloop_engine::recipe::{Heel, Method, Recipe, Seating, Turn};
+use evenloop_engine::recipe::{Direction, Heel, Method, Recipe, Seating, Turn};
 use evenloop_tests::model::compare::by_hand_watched;
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::Do;
@@ -351,4 +351,43 @@ fn the_known_case_of_48_stitches() {
     })
     .expect("hands can do it");
     assert_eq!(after, [31, 31]);
+}
+
+/// Short rows with double stitches leave a third plain in the middle, an even number; under a flap
+/// from the toe up a half. Common practice, no source; thirds and halves are anyone's to recount.
+/// Columns: heel stitches, plain in the middle of a short-row heel, of a turn from the toe up.
+const SHORT_ROWS: [(u16, usize, usize); 6] = [
+    (18, 6, 10),
+    (24, 8, 12),
+    (28, 10, 14),
+    (30, 10, 16),
+    (32, 10, 16),
+    (36, 12, 18),
+];
+
+#[test]
+fn short_rows_leave_a_third_or_a_half_plain() {
+    for (heel, third, half) in SHORT_ROWS {
+        let short_row = Recipe {
+            heel: Heel::ShortRow { between: 0 },
+            ..sock_of(2 * heel)
+        };
+        let toe_up = Recipe {
+            direction: Direction::ToeUp,
+            ..sock_of(2 * heel)
+        };
+        for (recipe, kind, middle) in [
+            (short_row, "short-row-heel", third),
+            (toe_up, "heel-turn", half),
+        ] {
+            let mut most = 0;
+            by_hand_watched(&recipe, &page(&recipe), |section, _, hands| {
+                if section.kind == kind {
+                    most = most.max(hands.doubles.len());
+                }
+            })
+            .expect("hands can do it");
+            assert_eq!(usize::from(heel) - most, middle, "{kind} of {heel}");
+        }
+    }
 }

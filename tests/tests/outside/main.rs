@@ -4,6 +4,7 @@
 
 mod fit;
 mod heel;
+mod shoes;
 mod toe;
 mod yarn;
 

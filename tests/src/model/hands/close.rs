@@ -1,6 +1,6 @@
 //! Joining what is live: a hem to its cast-on edge, instep to sole, a round toe to itself.
 
-use super::{Cell, Face, Hands, How, live};
+use super::{Cell, Face, Hands, How, Id, Part, live};
 
 impl Hands {
     /// The hem's live stitch and the cast-on loop behind it are knitted together: the loops in the
@@ -81,19 +81,7 @@ impl Hands {
 
     /// The yarn goes through all that is live and is drawn tight.
     pub(super) fn draw_closed(&mut self, n: u32) -> Result<(), String> {
-        let all = self.ring();
-        if u32::try_from(all.len()) != Ok(n) {
-            return Err(format!("{} stitches are live", all.len()));
-        }
-        if !self.joined || self.wrong_side || self.cut {
-            return Err("there is no ring to draw closed".into());
-        }
-        for id in all {
-            self.use_up(id)?;
-            self.drawn.push(id);
-        }
-        self.needles.iter_mut().for_each(Vec::clear);
-        (self.needle, self.at) = (0, 0);
+        self.drawn = self.take_all_off(n)?;
         Ok(())
     }
 
@@ -102,6 +90,70 @@ impl Hands {
             return Err("stitches are still live".into());
         }
         self.cut = true;
+        Ok(())
+    }
+
+    /// All the way round, each stitch drawn over the next; what hangs between them comes off.
+    pub(super) fn bind_off(&mut self, n: u32) -> Result<(), String> {
+        self.bound = self.take_all_off(n)?;
+        self.worked += u64::from(n);
+        Ok(())
+    }
+
+    /// Takes every live stitch off the needles; there have to be so many.
+    fn take_all_off(&mut self, n: u32) -> Result<Vec<Id>, String> {
+        let all = self.from_begin();
+        if u32::try_from(all.len()) != Ok(n) {
+            return Err(format!("{} stitches are live", all.len()));
+        }
+        if !self.joined || self.wrong_side || self.cut {
+            return Err("there is no ring to close".into());
+        }
+        for &id in &all {
+            self.use_up(id)?;
+        }
+        self.needles = vec![Vec::new()];
+        (self.needle, self.at) = (0, 0);
+        Ok(all)
+    }
+
+    /// Takes the waste yarn out: the stitches below it are live again, and the lower halves of
+    /// those above. The sole's lie on the first needle, the leg's on the second, in one ring: so
+    /// the upper ones lie the other way round.
+    pub(super) fn open_waste(&mut self, n: u32) -> Result<(), String> {
+        if !self.cut || self.needles.iter().any(|cells| !cells.is_empty()) {
+            return Err("the sock is still on the needles".into());
+        }
+        let waste = std::mem::take(&mut self.waste);
+        if u32::try_from(waste.len()) != Ok(n) {
+            return Err(format!("{} stitches are on the waste yarn", waste.len()));
+        }
+        let (lower, upper) = if self.toe_up {
+            (Part::Sole, Part::Back)
+        } else {
+            (Part::Back, Part::Sole)
+        };
+        let mut below = Vec::new();
+        let mut above = Vec::new();
+        for [under, _, over] in waste {
+            self.used.remove(&under);
+            self.made[under].part = lower;
+            below.push(Cell::Live(under));
+            let freed = self.make(vec![over], How::Freed, Face::Knit, upper);
+            // Nothing was worked: it was there all the time.
+            self.worked -= 1;
+            above.push(Cell::Live(freed));
+        }
+        above.reverse();
+        let (mut first, second) = if self.toe_up {
+            (below, above)
+        } else {
+            (above, below)
+        };
+        first.insert(0, Cell::Begin);
+        self.needles = vec![first, second];
+        (self.needle, self.at) = (0, 1);
+        (self.endless, self.cut, self.grafting) = (false, false, false);
         Ok(())
     }
 }

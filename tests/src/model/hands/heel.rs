@@ -1,6 +1,6 @@
 //! What a flap needs: edges of its own, turns that leave gaps, picking up along the edges.
 
-use super::{Cell, Face, Hands, How, Part, Side};
+use super::{Cell, Face, Hands, How, Part, Side, live};
 
 impl Hands {
     /// From here the next `n` stitches have edges; the rest waits.
@@ -28,17 +28,12 @@ impl Hands {
     }
 
     pub(super) fn turn(&mut self) -> Result<(), String> {
-        if !self
-            .needles
-            .iter()
-            .flatten()
-            .any(|c| matches!(c, Cell::Edge(..)))
-        {
-            return Err("nothing is being worked flat".into());
+        if !self.row {
+            return Err("this is not a row".into());
         }
-        // A turn short of the edge leaves a gap.
+        // A turn with stitches of the same part ahead leaves a gap.
         if let Some(next) = self.next_cell()
-            && !matches!(self.needles[self.needle][next], Cell::Edge(..))
+            && live(&self.needles[self.needle][next]).is_some()
         {
             // It lies ahead of the tip, so behind it once turned.
             self.needles[self.needle].insert(self.at, Cell::Gap);

@@ -37,6 +37,14 @@ pub enum How {
     Over,
     /// Knitted out of a stitch and a cast-on loop together.
     Folded,
+    /// Made from the strand between two stitches, leaning left.
+    MadeLeft,
+    /// Made from the strand between two stitches, leaning right.
+    MadeRight,
+    /// Knitted with the waste yarn.
+    Waste,
+    /// The lower half of a stitch, live again once the waste yarn below it is out.
+    Freed,
 }
 
 /// What a stitch shows on the right side of the fabric.
@@ -130,14 +138,25 @@ pub struct Hands {
     pub made: Vec<Stitch>,
     /// Every stitch that something was made out of, or that was grafted.
     pub used: HashSet<Id>,
-    /// Single things done: every stitch made or slipped, every pair grafted.
+    /// Single things done with the sock's own yarn: every stitch made, slipped, doubled or bound off,
+    /// every pair grafted.
     pub worked: u64,
     /// Cast-on loops that a hem was folded to, in the order worked.
     pub folded: Vec<Id>,
     /// Stitches drawn closed.
     pub drawn: Vec<Id>,
-    /// The live stitches from the round's beginning when the heel was begun.
-    pub above_heel: Vec<Id>,
+    /// Stitches bound off.
+    pub bound: Vec<Id>,
+    /// Live stitches that were pulled up to double ones.
+    pub doubles: HashSet<Id>,
+    /// What the waste yarn keeps apart: the stitch below, its own, the stitch above.
+    pub waste: Vec<[Id; 3]>,
+    /// Whether it was begun at the toe.
+    pub toe_up: bool,
+    /// Whether this move is a row, in which the work may be turned.
+    row: bool,
+    /// The instep's stitches where heel or foot was begun: its columns stand on them.
+    pub instep_base: Vec<Id>,
     /// Pairs grafted.
     pub grafted: Vec<(Id, Id)>,
     /// Stitches picked up along the left and the right side, corners included.
@@ -170,7 +189,12 @@ impl Default for Hands {
             worked: 0,
             folded: Vec::new(),
             drawn: Vec::new(),
-            above_heel: Vec::new(),
+            bound: Vec::new(),
+            doubles: HashSet::new(),
+            waste: Vec::new(),
+            toe_up: false,
+            row: false,
+            instep_base: Vec::new(),
             grafted: Vec::new(),
             picked_up: [0; 2],
             rounds_begun: 0,
@@ -200,10 +224,9 @@ impl Hands {
     /// # Errors
     /// What hands cannot do.
     pub fn work(&mut self, mv: &Move, form: &str) -> Result<(), String> {
-        self.now += 1;
-        self.rounds_begun = 0;
-        self.log.clear();
+        self.begin_move(form);
         let ring = self.ring();
+        let to_be_worked = self.to_the_begin();
         for op in &mv.ops {
             self.one(op).map_err(|why| format!("{op:?}: {why}"))?;
             self.enough_needles()
@@ -213,27 +236,78 @@ impl Hands {
             return Err("re-seating changed the order of the stitches".into());
         }
         if form == "round" {
-            self.whole_round()?;
+            self.whole_round(&to_be_worked)?;
         }
         Ok(())
     }
 
+    /// Gets ready for a move of a step of that form.
+    pub fn begin_move(&mut self, form: &str) {
+        self.now += 1;
+        self.rounds_begun = 0;
+        self.log.clear();
+        self.row = form.ends_with("row");
+    }
+
     /// Calls stitches by what they have become when a section begins.
     pub fn begin_section(&mut self, section: &Section) {
-        self.flap = section.kind == "heel-flap";
-        if self.flap {
-            self.above_heel = self.from_begin();
-        }
+        let kind = section.kind.as_str();
+        self.flap = kind == "heel-flap" && !self.toe_up;
         for id in self.ring() {
             let part = &mut self.made[id].part;
-            *part = match (section.kind.as_str(), *part) {
-                ("heel-flap", Part::Back) => Part::Heel,
-                ("heel-flap", Part::Front) => Part::Instep,
+            *part = match (kind, *part) {
+                ("heel-flap" | "heel-turn" | "short-row-heel", Part::Back | Part::Sole) => {
+                    Part::Heel
+                }
+                ("heel-flap" | "heel-turn" | "short-row-heel" | "heel-place", Part::Front) => {
+                    Part::Instep
+                }
                 // Where the gusset leaves no round for the foot, the toe comes right after it.
-                ("foot" | "toe", Part::Heel | Part::GussetLeft | Part::GussetRight) => Part::Sole,
+                ("heel-place", Part::Back)
+                | ("foot" | "toe", Part::Heel | Part::GussetLeft | Part::GussetRight) => Part::Sole,
+                ("leg" | "cuff", Part::Heel | Part::Sole) => Part::Back,
+                ("leg" | "cuff", Part::Instep) => Part::Front,
                 (_, as_it_was) => as_it_was,
             };
         }
+        let begins_instep = if self.toe_up {
+            matches!(
+                kind,
+                "foot" | "gusset" | "heel-turn" | "short-row-heel" | "heel-place"
+            )
+        } else {
+            matches!(kind, "heel-flap" | "short-row-heel" | "heel-place")
+        };
+        if begins_instep && self.instep_base.is_empty() {
+            self.instep_base = self.of_part(Part::Instep);
+        }
+    }
+
+    /// The live stitches of a part in ring order from where the round begins.
+    pub fn of_part(&self, part: Part) -> Vec<Id> {
+        self.from_begin()
+            .into_iter()
+            .filter(|&id| self.made[id].part == part)
+            .collect()
+    }
+
+    /// The live stitches from the tip to where the round begins.
+    fn to_the_begin(&self) -> Vec<Id> {
+        let (here, count) = (self.needle, self.needles.len());
+        let mut cells: Vec<&Cell> = self.needles[here][self.at..].iter().collect();
+        for n in 1..count {
+            cells.extend(&self.needles[(here + n) % count]);
+        }
+        cells.extend(&self.needles[here][..self.at]);
+        let mut ids = Vec::new();
+        for cell in cells {
+            match cell {
+                Cell::Begin if !ids.is_empty() => break,
+                Cell::Live(id) => ids.push(*id),
+                _ => {}
+            }
+        }
+        ids
     }
 
     /// The live stitches in ring order from the first needle's beginning.
@@ -295,7 +369,7 @@ impl Hands {
     }
 
     /// How many stitches lie ahead on this needle before something else does, and what that is:
-    /// a marker, an edge, a gap, or nothing but the needle's end.
+    /// a double stitch, a marker, an edge, a gap, or nothing but the needle's end.
     pub fn before_the_next_thing(&self) -> (u32, Option<Cell>) {
         let cells = &self.needles[self.needle];
         let (near, far) = (&cells[self.at..], &cells[..self.at]);
@@ -308,7 +382,7 @@ impl Hands {
         let mut stitches = 0;
         for cell in ahead {
             match cell {
-                Cell::Live(_) => stitches += 1,
+                Cell::Live(id) if !self.doubles.contains(id) => stitches += 1,
                 Cell::Begin => {}
                 thing => return (stitches, Some(thing.clone())),
             }
@@ -349,6 +423,16 @@ impl Hands {
             Do::YarnOver => self.yarn_over(),
             Do::Fold(n) => self.times(n, Self::fold),
             Do::Draw(n) => self.draw_closed(n),
+            Do::TurnDouble => self.turn_double(),
+            Do::KnitDouble(n) => self.times(n, |h| h.work_double(true)),
+            Do::PurlDouble(n) => self.times(n, |h| h.work_double(false)),
+            Do::MakeLeft => self.make_one(How::MadeLeft),
+            Do::MakeRight => self.make_one(How::MadeRight),
+            Do::CastOnClosed(n) => self.cast_on_closed(n),
+            Do::BindOff(n) => self.bind_off(n),
+            Do::Waste(n) => self.times(n, Self::waste),
+            Do::OpenWaste(n) => self.open_waste(n),
+            Do::Hang(m, n) => self.hang(m, n),
         }
     }
 
@@ -401,8 +485,9 @@ impl Hands {
         }
     }
 
-    /// A whole round: the tip came once round to the beginning, and every live stitch is new.
-    fn whole_round(&mut self) -> Result<(), String> {
+    /// A whole round: the tip came to the beginning, and every stitch that lay before it when the
+    /// round was begun has been worked. (After short rows a round may begin in the middle.)
+    fn whole_round(&mut self, to_be_worked: &[Id]) -> Result<(), String> {
         let begins_next = self.needles[self.needle].get(self.at) == Some(&Cell::Begin);
         let begins_behind =
             self.at > 0 && self.needles[self.needle].get(self.at - 1) == Some(&Cell::Begin);
@@ -412,20 +497,12 @@ impl Hands {
         if self.rounds_begun > 1 {
             return Err(format!("{} rounds in one", self.rounds_begun));
         }
-        let now = self.now;
-        if let Some(old) = self
-            .ring()
-            .into_iter()
-            .find(|&id| self.made[id].born != now)
-        {
+        let live: HashSet<Id> = self.ring().into_iter().collect();
+        if let Some(old) = to_be_worked.iter().find(|id| live.contains(id)) {
             return Err(format!("stitch {old} was not worked in this round"));
         }
-        if let Some(cell) = self
-            .needles
-            .iter()
-            .flatten()
-            .find(|c| matches!(c, Cell::Edge(..) | Cell::Gap))
-        {
+        let mut cells = self.needles.iter().flatten();
+        if let Some(cell) = cells.find(|c| matches!(c, Cell::Edge(..) | Cell::Gap)) {
             return Err(format!("{cell:?} is left open"));
         }
         Ok(())
@@ -452,6 +529,7 @@ pub fn only_moves_stitches(ops: &[Do]) -> bool {
                 | Do::TakeOff(_)
                 | Do::NextNeedle
                 | Do::Join
+                | Do::Hang(..)
         )
     })
 }

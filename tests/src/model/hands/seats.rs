@@ -190,4 +190,17 @@ impl Hands {
         self.put(Cell::Begin);
         Ok(())
     }
+
+    /// Hangs a marker so many stitches ahead, right behind the last of them.
+    pub(super) fn hang(&mut self, marker: char, n: u32) -> Result<(), String> {
+        if self.find_marker(marker).is_some() {
+            return Err("that marker hangs already".into());
+        }
+        let (needle, at) = self.ahead(n)?;
+        self.needles[needle].insert(at, Cell::Marker(marker));
+        if needle == self.needle && at < self.at {
+            self.at += 1;
+        }
+        Ok(())
+    }
 }

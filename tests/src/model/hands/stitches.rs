@@ -1,6 +1,6 @@
 //! Making one stitch: cast on, drawn through one or two, slipped, laid over.
 
-use super::{Cell, Face, Hands, How, Id, Part};
+use super::{Cell, Face, Hands, How, Id, Part, live};
 
 impl Hands {
     pub(super) fn cast_on(&mut self, n: u32) -> Result<(), String> {
@@ -90,6 +90,9 @@ impl Hands {
                 self.remove(at);
             }
             let (at, id) = self.next_live()?;
+            if self.doubles.contains(&id) {
+                return Err("a double stitch lies here".into());
+            }
             self.use_up(id)?;
             self.remove(at);
             parents.push(id);
@@ -131,5 +134,92 @@ impl Hands {
         if !self.wrong_side {
             self.at += 1;
         }
+    }
+
+    /// Turns the work and pulls the stitch just worked over the needle: it shows two legs.
+    pub(super) fn turn_double(&mut self) -> Result<(), String> {
+        if !self.row {
+            return Err("this is not a row".into());
+        }
+        self.wrong_side = !self.wrong_side;
+        let (at, id) = self.next_live()?;
+        if self.made[id].born != self.now {
+            return Err("the stitch to be doubled was not just worked".into());
+        }
+        if !self.doubles.insert(id) {
+            return Err("it is double already".into());
+        }
+        self.worked += 1;
+        self.at = if self.wrong_side { at } else { at + 1 };
+        Ok(())
+    }
+
+    /// Both legs of a double stitch together.
+    pub(super) fn work_double(&mut self, knitted: bool) -> Result<(), String> {
+        let (_, id) = self.next_live()?;
+        if self.doubles.remove(&id) {
+            self.draw_through(1, How::Worked, knitted)
+        } else {
+            Err("no double stitch lies here".into())
+        }
+    }
+
+    /// From the strand before the next stitch, or behind the last one where none is next.
+    pub(super) fn make_one(&mut self, how: How) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        let neighbour = match self.next_live() {
+            Ok((_, id)) => id,
+            Err(none) => {
+                let behind = self.needles[self.needle][..self.at]
+                    .iter()
+                    .rev()
+                    .find_map(live);
+                behind.ok_or(none)?
+            }
+        };
+        let part = self.made[neighbour].part;
+        let id = self.make(Vec::new(), how, Face::Knit, part);
+        self.log.push((part, how));
+        self.put(Cell::Live(id));
+        Ok(())
+    }
+
+    /// Loops round each of two needles: the sole's on the first, the instep's on the second.
+    pub(super) fn cast_on_closed(&mut self, n: u32) -> Result<(), String> {
+        if self.joined || !self.made.is_empty() {
+            return Err("there are stitches already".into());
+        }
+        let mut needle = |part| -> Vec<Cell> {
+            let loops = (0..n).map(|_| self.make(Vec::new(), How::CastOn, Face::Knit, part));
+            loops.map(Cell::Live).collect()
+        };
+        let [mut sole, instep] = [needle(Part::Sole), needle(Part::Instep)];
+        sole.insert(0, Cell::Begin);
+        self.needles = vec![sole, instep];
+        (self.needle, self.at) = (0, 1);
+        (self.endless, self.joined, self.toe_up) = (false, true, true);
+        Ok(())
+    }
+
+    /// Knitted with the waste yarn, put back, and knitted again.
+    pub(super) fn waste(&mut self) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        let (at, below) = self.next_live()?;
+        self.use_up(below)?;
+        self.remove(at);
+        let part = self.made[below].part;
+        let waste = self.make(vec![below], How::Waste, Face::Knit, part);
+        self.used.insert(waste);
+        // Not the sock's own yarn.
+        self.worked -= 1;
+        let above = self.make(vec![waste], How::Worked, Face::Knit, part);
+        self.log.push((part, How::Worked));
+        self.put(Cell::Live(above));
+        self.waste.push([below, waste, above]);
+        Ok(())
     }
 }
