@@ -25,13 +25,14 @@ impl OtherSite {
         }
         fs::write(style.join("zz-other.css"), format!(".{mark} {{ order: 0 }}"))
             .expect("a new folder is writable");
-        let status = command()
+        let packed = command()
             .arg("pack")
             .args([&root().join("target/front"), &style, &root().join("public")])
             .arg(folder.path().join("site"))
-            .status()
+            .output()
             .expect("the server can be started");
-        assert!(status.success(), "packing failed");
+        let said = String::from_utf8_lossy(&packed.stderr);
+        assert!(packed.status.success(), "packing failed: {said}");
         Self { folder }
     }
 

@@ -17,7 +17,8 @@ const SCREENS: [(&str, &str); 5] = [
 ];
 
 const BUILD: &str = "return document.querySelector('meta[name=evenloop-build]').content";
-const NOTICE: &str = ".update button";
+/// The button that takes the new build into use.
+const NOTICE: &str = "[role=status] .button.lead";
 
 /// A phone that has been online once.
 async fn phone_with(server: &Server) -> Phone {

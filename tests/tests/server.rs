@@ -3,7 +3,7 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use std::io::{Read, Write};
-use std::net::{Shutdown, SocketAddr, TcpListener, TcpStream};
+use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::process::Stdio;
 use std::time::{Duration, Instant};
 
@@ -259,7 +259,8 @@ async fn a_recipe_becomes_the_plan_that_the_engine_makes() {
     assert_eq!(header(&response, "cache-control"), "no-store");
     assert_security(response.headers());
     let document = response.text().await.expect("a plan has a body");
-    assert_eq!(Ok(document), wire::plan_document(RECIPE));
+    // Whole plans are too long to be printed when they differ.
+    assert!(Ok(document) == wire::plan_document(RECIPE), "phone and server would differ");
 }
 
 #[tokio::test]
@@ -480,8 +481,7 @@ async fn an_idle_connection_holds_up_no_stop() {
     server.ask_to_stop();
     let status = server.wait(Duration::from_secs(5)).expect("it ends");
     assert!(status.success(), "{status}");
-    // The other side may have closed it already.
-    let _ = idle.shutdown(Shutdown::Both);
+    drop(idle);
 }
 
 /// Starts the command and returns its exit code and what it said.
