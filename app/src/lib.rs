@@ -13,6 +13,7 @@
 pub mod app;
 pub mod bars;
 pub mod offline;
+pub mod hands;
 pub mod parts;
 pub mod preferences;
 pub mod picture;

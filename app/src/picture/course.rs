@@ -158,6 +158,15 @@ impl Field {
         }
     }
 
+    /// Whether a place lies within the ring, so far from every straight needle.
+    pub(super) fn is_inside(&self, spot: Spot, clear: f32) -> bool {
+        (0..self.courses.len()).all(|n| {
+            let place = self.place(n, 0.0);
+            let out = (spot.x - place.at.x) * place.out.x + (spot.y - place.at.y) * place.out.y;
+            self.is_round() || out <= -clear
+        })
+    }
+
     /// Where the total of needle `n` stands.
     pub(super) fn total(&self, n: usize) -> Spot {
         let spot = match (self.courses.len(), n) {

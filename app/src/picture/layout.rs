@@ -180,9 +180,9 @@ impl Picture {
     /// The width and height of the field everything is placed on.
     pub const SIZE: (f32, f32) = (WIDE, HIGH);
 
-    /// Lays out the needles.
-    pub fn of(needles: &Needles, look: Look) -> Self {
-        let seats = Seats::of(needles);
+    /// Lays out the needles. While the heel is worked `flat`, all else waits.
+    pub fn of(needles: &Needles, look: Look, flat: bool) -> Self {
+        let seats = Seats::of(needles, flat);
         if seats.stitches() == 0 {
             return Self {
                 empty: true,
@@ -389,7 +389,7 @@ impl Picture {
             Spot::new(-lead.x, -lead.y)
         };
         let near = |back: f32, inward: f32| point.go(lead, -back).go(place.out, -inward);
-        let ball = [
+        let places = [
             (24.0, 31.0),
             (24.0, 22.0),
             (44.0, 22.0),
@@ -397,11 +397,15 @@ impl Picture {
             (-22.0, 22.0),
             (64.0, 22.0),
             (16.0, 40.0),
-        ]
-        .map(|(back, inward)| near(back, inward))
-        .into_iter()
-        .find(|spot| self.is_clear(*spot))
-        .unwrap_or(near(24.0, 31.0));
+            (-30.0, 32.0),
+            (40.0, 44.0),
+            (0.0, 52.0),
+        ];
+        let ball = places
+            .map(|(back, inward)| near(back, inward))
+            .into_iter()
+            .find(|spot| field.is_inside(*spot, BALL + 8.0) && self.is_clear(*spot))
+            .unwrap_or(near(24.0, 31.0));
         // From the last stitch worked: on the other half when this one is about to begin.
         let before = (tip.seat + count - 1) % count;
         let last = field.place(before, ends[before].1);

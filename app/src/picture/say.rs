@@ -7,8 +7,8 @@ use super::seats::{Part, Seats};
 use super::{Look, copy};
 
 /// What is on the needles, needle by needle, with where the yarn is.
-pub fn say(needles: &Needles, look: Look) -> String {
-    let seats = Seats::of(needles);
+pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
+    let seats = Seats::of(needles, flat);
     if seats.stitches() == 0 {
         return copy::SAY_EMPTY.to_owned();
     }

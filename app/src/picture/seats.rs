@@ -77,11 +77,16 @@ impl Seat {
 }
 
 impl Seats {
-    /// Reads the needles.
-    pub(super) fn of(needles: &Needles) -> Self {
+    /// Reads the needles. While the heel is worked `flat`, all else waits.
+    pub(super) fn of(needles: &Needles, flat: bool) -> Self {
         let items: Vec<Item> = needles.items().collect();
         let wrong_side = needles.facing() == Facing::WrongSide;
-        let rests = resting(&items);
+        let edges = resting(&items);
+        // A flap shows by its open edges what waits; short rows have none.
+        let rests = |i: usize, origin: Origin| match edges {
+            Some(edges) => edges.covers(i),
+            None => flat && origin != Origin::Heel,
+        };
         let mut seats = vec![Seat::default()];
         let mut tip = None;
         for (i, item) in items.iter().enumerate() {
@@ -92,13 +97,11 @@ impl Seats {
             match *item {
                 Item::End => seats.push(Seat::default()),
                 Item::Stitches(origin, stitches) => {
-                    let rests = rests.is_some_and(|r| r.covers(i));
-                    seat.add(origin, stitches, rests, i == needles.tip());
+                    seat.add(origin, stitches, rests(i, origin), i == needles.tip());
                 }
                 // Two legs, one stitch: it lies among its neighbours.
                 Item::Double(origin) => {
-                    let rests = rests.is_some_and(|r| r.covers(i));
-                    seat.add(origin, 1, rests, i == needles.tip());
+                    seat.add(origin, 1, rests(i, origin), i == needles.tip());
                 }
                 Item::Marker(marker) => seat.parts.push(Part::Marker(marker)),
                 Item::Edge { loops, .. } => seat.parts.push(Part::Edge(loops)),
@@ -127,7 +130,7 @@ impl Seats {
             seats,
             joined: needles.joined(),
             wrong_side,
-            flat: rests.is_some(),
+            flat: flat || edges.is_some(),
         };
         read.works = read.tip.and_then(|tip| read.next_to_work(tip));
         read

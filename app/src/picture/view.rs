@@ -16,9 +16,12 @@ pub fn NeedlePicture(
     /// What the needles look like.
     #[prop(into)]
     look: Signal<Look>,
+    /// Whether the heel is worked back and forth.
+    #[prop(into)]
+    flat: Signal<bool>,
 ) -> impl IntoView {
-    let picture = Memo::new(move |_| needles.with(|n| Picture::of(n, look.get())));
-    let words = Memo::new(move |_| needles.with(|n| say(n, look.get())));
+    let picture = Memo::new(move |_| needles.with(|n| Picture::of(n, look.get(), flat.get())));
+    let words = Memo::new(move |_| needles.with(|n| say(n, look.get(), flat.get())));
     let (wide, high) = Picture::SIZE;
     view! {
         <figure class="needles">
@@ -33,6 +36,7 @@ pub fn NeedlePicture(
             </svg>
         </figure>
     }
+    .into_any()
 }
 
 /// The textures that tell groups apart without colour. One copy on a page is enough.
@@ -60,6 +64,7 @@ pub fn Patterns() -> impl IntoView {
             {texture("texture-sole", "8", "rotate(0)", "M2 2h1.5M6 6h1.5")}
         </defs>
     }
+    .into_any()
 }
 
 /// The class that colours a part of the sock, and the texture drawn over it.

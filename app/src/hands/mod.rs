@@ -1,0 +1,17 @@
+//! Hands busy with needles: touches that come twice, keys and pedals, a screen that must not go
+//! dark, a buzz and a voice.
+//!
+//! May talk to the browser and to leptos; must not know any screen. What a device cannot do is
+//! quietly left out: nothing here is needed to knit.
+
+mod awake;
+mod buzz;
+mod guard;
+mod keys;
+mod voice;
+
+pub use awake::keep_awake;
+pub use buzz::buzz;
+pub use guard::{Guard, Touch};
+pub use keys::{Act, OWN, listen};
+pub use voice::{be_silent, say};

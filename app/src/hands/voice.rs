@@ -1,0 +1,30 @@
+//! Says the next instruction aloud, on wish.
+
+use js_sys::Reflect;
+use web_sys::{SpeechSynthesis, SpeechSynthesisUtterance};
+
+/// Says something; what was being said is cut off, the hands are further already.
+pub fn say(text: &str) {
+    if let (Some(voice), Ok(words)) = (voice(), SpeechSynthesisUtterance::new_with_text(text)) {
+        words.set_lang("en");
+        voice.cancel();
+        voice.speak(&words);
+    }
+}
+
+/// Stops saying it.
+pub fn be_silent() {
+    if let Some(voice) = voice() {
+        voice.cancel();
+    }
+}
+
+fn voice() -> Option<SpeechSynthesis> {
+    let window = web_sys::window()?;
+    let able = |name: &str| Reflect::has(&window, &name.into()).unwrap_or(false);
+    if able("speechSynthesis") && able("SpeechSynthesisUtterance") {
+        window.speech_synthesis().ok()
+    } else {
+        None
+    }
+}

@@ -1,0 +1,62 @@
+//! Map: the whole sock, drawn to scale and filled as far as it is knitted, and its sections with
+//! their rounds. Nothing counts in here; choosing a round only asks.
+//!
+//! May use the store, the parts and what Now shares; must not know how a round is worked.
+
+mod copy;
+mod drawing;
+mod sections;
+mod view;
+
+use leptos::prelude::*;
+use leptos_router::components::A;
+
+use self::sections::Sections;
+use self::view::SockDrawing;
+use super::now::session::Session;
+use super::now::{self, Hand, Without};
+use crate::parts::{Notice, PageHead};
+use crate::routes::Screen;
+
+/// The screen.
+#[component]
+pub fn MapScreen() -> impl IntoView {
+    let hand = now::hand();
+    move || match hand.get() {
+        Hand::Holds(session) => view! { <Whole session /> }.into_any(),
+        other => view! { <Without hand=other title=copy::TITLE /> }.into_any(),
+    }
+}
+
+#[component]
+fn Whole(session: Session) -> impl IntoView {
+    let name = session.with(|pair| pair.head.name.clone());
+    let opened = RwSignal::new(None::<usize>);
+    let moved = RwSignal::new(false);
+    view! {
+        <div class="screen map">
+            <PageHead title=copy::TITLE />
+            <p class="whose">
+                <span class="name">{name}</span>
+                <span class="sock">{move || now::sock(session.sock())}</span>
+            </p>
+            {move || {
+                moved
+                    .get()
+                    .then(|| {
+                        view! {
+                            <Notice>
+                                <p>{copy::MOVED}</p>
+                                <p>
+                                    <A href=Screen::Now.path()>{copy::TO_NOW}</A>
+                                </p>
+                            </Notice>
+                        }
+                    })
+            }}
+            <SockDrawing session on_touch=Callback::new(move |section| opened.set(Some(section))) />
+            <Sections session opened on_jump=Callback::new(move |()| moved.set(true)) />
+        </div>
+    }
+    .into_any()
+}

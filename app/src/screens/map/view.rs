@@ -1,0 +1,131 @@
+//! Draws the sock. Every section carries the number it has in the list below; what is knitted is
+//! filled, what is not is only outlined.
+
+use evenloop_engine::plan::SectionKind;
+use leptos::prelude::*;
+
+use super::copy;
+use super::drawing::{Drawing, MARGIN, Region};
+use crate::screens::now::session::Session;
+
+#[component]
+pub(super) fn SockDrawing(
+    /// The pair.
+    session: Session,
+    /// A section was touched: its index in the plan.
+    on_touch: Callback<usize>,
+) -> impl IntoView {
+    let drawing = Memo::new(move |_| draw(session));
+    let words = move || {
+        let at = session.at();
+        session.with(|pair| {
+            let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
+            copy::drawing(kind, pair.trace.progress(at))
+        })
+    };
+    let size = session.with(|pair| Drawing::of(&pair.plan, &[], None).size);
+    view! {
+        <figure class="sock-drawing">
+            <svg
+                viewBox=format!("0 0 {:.1} {:.1}", size.0, size.1)
+                role="img"
+                aria-label=words
+                focusable="false"
+            >
+                {move || drawing.with(|drawing| shown(session, drawing, on_touch))}
+            </svg>
+        </figure>
+    }
+    .into_any()
+}
+
+fn draw(session: Session) -> Drawing {
+    let at = session.at();
+    session.with(|pair| {
+        let here = pair.trace.steps.get(at.step).map(|s| s.section);
+        Drawing::of(&pair.plan, &pair.plan.section_progress(at), here)
+    })
+}
+
+fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl IntoView + use<> {
+    // letters and lines are in millimetres of the sock: keep them alike on a small and a large one
+    let unit = drawing.size.0.max(drawing.size.1) / 330.0;
+    let section = |region: &Region| {
+        let kind = region.kind;
+        session.with(|pair| pair.plan.sections.iter().position(|s| s.kind == kind).unwrap_or(0))
+    };
+    let regions = drawing
+        .regions
+        .iter()
+        .map(|region| area(region, section(region), unit, on_touch))
+        .collect_view();
+    let numbers = drawing
+        .regions
+        .iter()
+        .map(|region| number(region, section(region), unit, on_touch))
+        .collect_view();
+    let stand = drawing.stand.as_ref().map(|d| {
+        view! { <path class="stand" d=d.clone() stroke-width=unit * 5.0></path> }
+    });
+    view! {
+        <defs>
+            <clipPath id="sock-outline">
+                <path d=drawing.outline.clone()></path>
+            </clipPath>
+        </defs>
+        <g clip-path="url(#sock-outline)">
+            {regions}
+            <path class="side" d=drawing.side.clone() stroke-width=unit * 1.2></path>
+            {stand}
+        </g>
+        <path class="outline" d=drawing.outline.clone() stroke-width=unit * 1.8></path>
+        {numbers}
+    }
+}
+
+fn area(
+    region: &Region,
+    section: usize,
+    unit: f32,
+    on_touch: Callback<usize>,
+) -> impl IntoView + use<> {
+    view! {
+        <g class=format!("part {}", dress(region.kind)) on:click=move |_| on_touch.run(section)>
+            <path class="area" d=region.area.clone() stroke-width=unit * 1.2></path>
+            {region.knitted.as_ref().map(|d| view! { <path class="knitted" d=d.clone()></path> })}
+        </g>
+    }
+}
+
+fn number(
+    region: &Region,
+    section: usize,
+    unit: f32,
+    on_touch: Callback<usize>,
+) -> impl IntoView + use<> {
+    let (x, y) = (region.label.x + MARGIN, region.label.y + MARGIN);
+    view! {
+        <g class="part" on:click=move |_| on_touch.run(section)>
+            <circle cx=x cy=y r=unit * 11.0 stroke-width=unit * 1.2></circle>
+            <text x=x y=y dy="0.36em" text-anchor="middle" font-size=unit * 14.0>
+                {section + 1}
+            </text>
+        </g>
+    }
+}
+
+/// The class that colours a section.
+pub(super) const fn dress(kind: SectionKind) -> &'static str {
+    match kind {
+        SectionKind::CastOn | SectionKind::Cuff | SectionKind::Leg | SectionKind::BindOff => "front",
+        SectionKind::HeelFlap
+        | SectionKind::HeelTurn
+        | SectionKind::ShortHeel
+        | SectionKind::HeelPlace
+        | SectionKind::LateHeel
+        | SectionKind::LateClose => "heel",
+        SectionKind::PickUp | SectionKind::Gusset => "gusset-left",
+        SectionKind::Foot => "sole",
+        SectionKind::Toe | SectionKind::Close => "instep",
+    }
+}

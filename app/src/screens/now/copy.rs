@@ -1,0 +1,229 @@
+//! Every sentence of Now, and of the list of rounds it shares with Map. Another language needs
+//! another of these files and nothing else.
+
+use evenloop_engine::plan::Form;
+use evenloop_engine::trace::{Counted, SectionProgress};
+use evenloop_engine::words::{Instructions, Line};
+
+use crate::store::{Part, StoreError};
+
+pub(super) const TITLE: &str = "Now";
+pub(super) const WAKING: &str = "Picking up your knitting ...";
+pub(super) const NO_PAIR: &str = "No pair is in hand";
+pub(super) const NO_PAIR_TEXT: &str =
+    "Take one out of the basket, or measure for a new one. Then every round waits for you here.";
+pub(super) const TO_BASKET: &str = "Open the basket";
+pub(super) const TO_MEASURE: &str = "Measure for a pair";
+pub(super) const TO_MAP: &str = "See it on the map";
+pub(super) const TO_KEEP: &str = "Open Keep";
+pub(super) const SHUT: &str = "This pair does not open";
+
+pub(super) const UNDO: &str = "Undo";
+pub(super) const AROUND: &str = "Look around";
+pub(super) const AGAIN: &str = "Touched twice, counted once";
+pub(super) const THEN: &str = "Then";
+pub(super) const STITCHES_AFTER: &str = "stitches after it";
+/// Where nothing is worked on a needle and only its count is told.
+pub(super) const ON_IT: &str = "on this needle";
+pub(super) const INSTRUCTIONS: &str = "What to do";
+pub(super) const SECTION_DONE: &str = "How much of this section is done";
+
+pub(super) const FIRST_DONE: &str = "The first sock is knitted";
+pub(super) const FIRST_DONE_TEXT: &str =
+    "Weave in its ends now or later. The second one starts from the same plan.";
+pub(super) const SECOND: &str = "Cast on the second sock";
+pub(super) const PAIR_DONE: &str = "The pair is knitted";
+pub(super) const PAIR_DONE_TEXT: &str =
+    "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+
+pub(crate) const AROUND_CLOSE: &str = "Back to the needles";
+pub(crate) const HERE: &str = "I am here";
+pub(crate) const NOT_THERE: &str = "Leave it";
+pub(crate) const HERE_SAFE: &str =
+    "The place you came from stays in the log. Undo brings you back to it.";
+pub(crate) const YOU_ARE_HERE: &str = "you are here";
+pub(crate) const IS_DONE: &str = "done";
+
+/// Which sock.
+pub(crate) const fn sock(sock: u8) -> &'static str {
+    match sock {
+        2 => "Second sock",
+        _ => "First sock",
+    }
+}
+
+/// What the pad does.
+pub(super) fn pad(form: Form, number: usize) -> String {
+    match form {
+        Form::Round => format!("Round {number} done"),
+        Form::Row(_) => format!("Row {number} done"),
+        Form::Walk => format!("Move {number} done"),
+    }
+}
+
+/// What comes after this; `text` is what to do there.
+pub(super) enum Next {
+    /// The same again.
+    Same(Form),
+    /// Something else in this section.
+    Other(String),
+    /// Another section.
+    Section(&'static str, String),
+    /// Nothing: the sock is finished.
+    End,
+}
+
+pub(super) fn next(next: &Next) -> String {
+    match next {
+        Next::Same(Form::Round) => "another round of the same".to_owned(),
+        Next::Same(Form::Row(_)) => "another row of the same".to_owned(),
+        Next::Same(Form::Walk) => "the same once more".to_owned(),
+        Next::Other(text) => text.clone(),
+        Next::Section(section, text) => format!("{section}: {text}"),
+        Next::End => "the sock is finished".to_owned(),
+    }
+}
+
+/// How a line begins, spoken.
+fn needle(line: &Line) -> String {
+    line.needle.map_or_else(String::new, |n| format!("Needle {n}: "))
+}
+
+/// The needle's number, for the ear.
+pub(super) fn needle_spoken(number: u8) -> String {
+    format!("Needle {number}:")
+}
+
+/// The move at hand, as one knitter would tell another.
+pub(super) fn aloud(all: &Instructions) -> String {
+    let mut out = format!("{}. {}.", all.section, all.heading);
+    if let Some(shape) = all.shape {
+        out.push_str(&format!(" {shape}."));
+    }
+    if all.move_of.is_some()
+        && let Some(note) = &all.note
+    {
+        out.push(' ');
+        out.push_str(note);
+    }
+    for line in &all.lines {
+        let text = if line.text.is_empty() { String::new() } else { format!("{}, ", line.text) };
+        out.push_str(&format!(" {}{text}{} stitches.", needle(line), line.count_after));
+    }
+    out
+}
+
+/// Said when something was taken back.
+pub(super) const TAKEN_BACK: &str = "Taken back.";
+
+/// How far a section is: "12 of 52 rounds".
+pub(crate) fn progress(progress: &SectionProgress) -> String {
+    let unit = match progress.counted {
+        Counted::Rounds => "rounds",
+        Counted::Rows => "rows",
+        Counted::Moves => "moves",
+    };
+    format!("{} of {} {unit}", progress.done, progress.of)
+}
+
+/// Rounds told together, by their numbers.
+pub(crate) fn told(form: Form, numbers: &[usize]) -> String {
+    let (one, many) = match form {
+        Form::Row(_) => ("Row", "Rows"),
+        Form::Round | Form::Walk => ("Round", "Rounds"),
+    };
+    match numbers {
+        [] => String::new(),
+        [n] => format!("{one} {n}"),
+        [a, b] => format!("{many} {a} and {b}"),
+        [a, b, .., z] if b - a == 1 => format!("{many} {a} to {z}"),
+        [a, b, .., z] => format!("{many} {a}, {b} … {z}"),
+    }
+}
+
+/// One move of a walk.
+pub(crate) fn told_move(number: usize) -> String {
+    format!("Move {number}")
+}
+
+/// Asks before the place is changed; `what` names the round or move.
+pub(crate) fn ask_here(section: &str, what: &str) -> String {
+    format!("Go on at {section}, {}?", lower(what))
+}
+
+fn lower(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// Why nothing can be stored just now; counting goes on.
+pub(super) fn not_stored(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::Denied => {
+            "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes."
+        }
+        StoreError::Full => {
+            "The device has no room left to store your rounds. Counting goes on in this window; a backup in Keep makes it safe."
+        }
+        StoreError::NotThere => {
+            "This pair was taken out of the basket in another window. Counting goes on here, but is not stored."
+        }
+        StoreError::Behind => {
+            "Another window is counting this sock too. Please go on in one of them."
+        }
+        StoreError::Damaged { .. } | StoreError::Newer { .. } => {
+            "Your last touches could not be stored. Counting goes on in this window; the next touch tries again."
+        }
+    }
+}
+
+/// What was lost of a log when the pair was opened.
+pub(super) fn lost(error: &StoreError) -> String {
+    match error {
+        StoreError::Damaged { what: Part::Log(_), kept } => format!(
+            "A part of this pair's log could not be read. It was set aside, not erased, and {kept} touches before it were kept. Look where you really are before you knit on."
+        ),
+        StoreError::Newer { what: Part::Log(_), kept } => format!(
+            "A part of this pair's log was written by a newer Evenloop. It was set aside, and {kept} touches before it were kept."
+        ),
+        _ => "Something stored for this pair was damaged and has been mended.".to_owned(),
+    }
+}
+
+/// Why a pair does not open.
+pub(super) const fn why_shut(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::Denied => {
+            "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them."
+        }
+        StoreError::NotThere => "It is no longer in the basket.",
+        StoreError::Damaged { .. } => {
+            "Its plan is damaged and cannot be read. Nothing was erased: Keep puts it in the backup as it is."
+        }
+        StoreError::Newer { .. } => {
+            "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed."
+        }
+        StoreError::Full | StoreError::Behind => {
+            "It could not be opened just now. Nothing was changed."
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn rounds_are_told_by_their_numbers() {
+        let round = |numbers: &[usize]| told(Form::Round, numbers);
+        assert_eq!(round(&[4]), "Round 4");
+        assert_eq!(round(&[4, 5]), "Rounds 4 and 5");
+        assert_eq!(round(&[3, 4, 5, 6]), "Rounds 3 to 6");
+        assert_eq!(round(&[2, 4, 6]), "Rounds 2, 4 … 6");
+    }
+
+    #[test]
+    fn the_question_names_the_place() {
+        assert_eq!(ask_here("Gusset", "Round 3"), "Go on at Gusset, round 3?");
+    }
+}

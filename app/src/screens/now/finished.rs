@@ -1,0 +1,39 @@
+//! A sock is off the needles.
+
+use leptos::prelude::*;
+use leptos_router::components::A;
+
+use super::copy;
+use super::knitting::Touches;
+use super::pad::UndoButton;
+use super::session::Session;
+use crate::routes::Screen;
+
+#[component]
+pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
+    let first = move || session.sock() == 1;
+    view! {
+        <div class="finished">
+            <div class="sheet">
+                <h1>{move || if first() { copy::FIRST_DONE } else { copy::PAIR_DONE }}</h1>
+                <p>{move || if first() { copy::FIRST_DONE_TEXT } else { copy::PAIR_DONE_TEXT }}</p>
+                <Show when=first>
+                    <button
+                        type="button"
+                        class="button lead"
+                        on:click=move |_| session.second_sock()
+                    >
+                        {copy::SECOND}
+                    </button>
+                </Show>
+                <A href=Screen::Map.path() attr:class="button">
+                    {copy::TO_MAP}
+                </A>
+            </div>
+            <div class="small-buttons">
+                <UndoButton session touches />
+            </div>
+        </div>
+    }
+    .into_any()
+}

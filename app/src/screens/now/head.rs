@@ -1,0 +1,52 @@
+//! The top line: whose sock, which part of it, which round of how many.
+
+use evenloop_engine::trace::SectionProgress;
+use evenloop_engine::words::Instructions;
+use leptos::prelude::*;
+
+use super::copy;
+use super::session::Session;
+
+#[component]
+pub(super) fn Head(session: Session, at_hand: Memo<Option<Instructions>>) -> impl IntoView {
+    let name = session.with(|pair| pair.head.name.clone());
+    let progress = Memo::new(move |_| progress(session));
+    let done = move || progress.get().map_or(0, |p| p.done).to_string();
+    let of = move || progress.get().map_or(1, |p| p.of.max(1)).to_string();
+    view! {
+        <header class="now-head">
+            <p class="whose">
+                <span class="name" title=name.clone()>
+                    {name.clone()}
+                </span>
+                <span class="sock">{move || copy::sock(session.sock())}</span>
+            </p>
+            <p class="where">
+                {move || {
+                    at_hand
+                        .with(|now| {
+                            now.as_ref()
+                                .map(|now| {
+                                    view! {
+                                        <h1>{now.section}</h1>
+                                        <span class="count">{now.heading.clone()}</span>
+                                        {now.shape.map(|shape| view! { <span class="shape">{shape}</span> })}
+                                    }
+                                })
+                        })
+                }}
+            </p>
+            <progress aria-label=copy::SECTION_DONE value=done max=of></progress>
+        </header>
+    }
+    .into_any()
+}
+
+/// How far the section at hand is.
+fn progress(session: Session) -> Option<SectionProgress> {
+    let at = session.at();
+    session.with(|pair| {
+        let section = pair.trace.steps.get(at.step)?.section;
+        pair.plan.section_progress(at).get(section).copied()
+    })
+}

@@ -1,0 +1,176 @@
+//! The screen while a pair is in hand: what one touch, key or pedal does, and who is told.
+
+use evenloop_engine::needles::Needles;
+use evenloop_engine::plan::Form;
+use evenloop_engine::words::{self, Instructions};
+use leptos::prelude::*;
+use leptos_router::components::A;
+
+use super::around::Around;
+use super::copy::{self, Next};
+use super::finished::Finished;
+use super::head::Head;
+use super::instruction::Instruction;
+use super::pad::Pad;
+use super::session::Session;
+use crate::hands::{self, Act, Guard, Touch};
+use crate::parts::{Notice, Tone};
+use crate::picture::{Look, NeedlePicture};
+use crate::preferences::use_preferences;
+use crate::routes::Screen;
+use crate::store::Hand;
+
+/// How long a counted touch buzzes, in milliseconds.
+const BUZZ: u32 = 25;
+
+/// What the parts of the screen do to it.
+#[derive(Clone, Copy)]
+pub(super) struct Touches {
+    /// Something was done at a time of the browser's clock.
+    pub(super) act: Callback<(Act, f64)>,
+    /// Raised with every touch that was held to be the same as the one before.
+    pub(super) again: RwSignal<u32>,
+}
+
+#[component]
+pub(super) fn Knitting(session: Session) -> impl IntoView {
+    let preferences = use_preferences();
+    let said = RwSignal::new(String::new());
+    let touches = touches(session, said);
+    Effect::new(move || hands::listen(move |act, at| touches.act.run((act, at))));
+    hands::keep_awake(Signal::derive(move || preferences.loaded() && preferences.get().awake));
+    on_cleanup(hands::be_silent);
+
+    let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
+    let needles = Memo::new(move |_| needles(session));
+    let flat = Memo::new(move |_| is_flat(session));
+    let next = Memo::new(move |_| next(session, preferences.get().style));
+    let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
+    let lost = session.with(|pair| pair.trouble.clone());
+    let around = RwSignal::new(false);
+    let left = move || preferences.get().hand == Hand::Left;
+    view! {
+        <section class="now" class:left-hand=left>
+            <Head session at_hand />
+            <div class="notes">
+                {lost
+                    .map(|error| {
+                        view! {
+                            <Notice tone=Tone::Mind>
+                                <p>{copy::lost(&error)}</p>
+                            </Notice>
+                        }
+                    })}
+                {move || session.trouble().map(|error| view! { <NotStored error /> })}
+            </div>
+            <Show
+                when=move || !session.is_finished()
+                fallback=move || view! { <Finished session touches /> }
+            >
+                <NeedlePicture needles look=Signal::stored(look) flat />
+                <Instruction at_hand />
+                <p class="then">
+                    <span>{copy::THEN}</span>
+                    " "
+                    {move || next.get()}
+                </p>
+                <Pad session touches on_around=Callback::new(move |()| around.set(true)) />
+            </Show>
+            <Around session open=around />
+            <p class="unseen" aria-live="polite">
+                {said}
+            </p>
+        </section>
+    }
+    .into_any()
+}
+
+#[component]
+fn NotStored(error: crate::store::StoreError) -> impl IntoView {
+    let full = error == crate::store::StoreError::Full;
+    view! {
+        <Notice tone=Tone::Wrong>
+            <p>{copy::not_stored(&error)}</p>
+            {full.then(|| view! { <A href=Screen::Keep.path()>{copy::TO_KEEP}</A> })}
+        </Notice>
+    }
+    .into_any()
+}
+
+/// One way for every touch, key and pedal; each kind is guarded against trembling by itself.
+fn touches(session: Session, said: RwSignal<String>) -> Touches {
+    let preferences = use_preferences();
+    let guards = StoredValue::new([Guard::default(); 2]);
+    let again = RwSignal::new(0_u32);
+    let act = Callback::new(move |(act, at): (Act, f64)| {
+        let which = usize::from(act == Act::Undo);
+        let touch = guards.try_update_value(|guards| guards[which].touch(at));
+        if touch != Some(Touch::Counts) {
+            again.update(|n| *n = n.wrapping_add(1));
+            return;
+        }
+        let changed = match act {
+            Act::Done => session.done(),
+            Act::Undo => session.undo(),
+        };
+        if !changed {
+            return;
+        }
+        let settings = preferences.get_untracked();
+        if settings.buzz {
+            hands::buzz(BUZZ);
+        }
+        let now = untrack(|| at_hand(session, settings.style));
+        let place = now.map_or_else(
+            || session.with(|_| copy::FIRST_DONE.to_owned()),
+            |now| copy::aloud(&now),
+        );
+        let text = match act {
+            Act::Done => place,
+            Act::Undo => format!("{} {place}", copy::TAKEN_BACK),
+        };
+        if settings.speech {
+            hands::say(&text);
+        }
+        said.set(text);
+    });
+    Touches { act, again }
+}
+
+fn at_hand(session: Session, style: words::Style) -> Option<Instructions> {
+    let at = session.at();
+    session.with(|pair| words::instructions(&pair.plan, &pair.trace, at, style))
+}
+
+fn needles(session: Session) -> Needles {
+    let at = session.at();
+    session.with(|pair| pair.trace.needles_at(at).cloned().unwrap_or_default())
+}
+
+/// Whether the row at hand is worked back and forth.
+fn is_flat(session: Session) -> bool {
+    let at = session.at();
+    session.with(|pair| pair.plan.step(at.step).is_some_and(|s| matches!(s.form, Form::Row(_))))
+}
+
+fn next(session: Session, style: words::Style) -> String {
+    let at = session.at();
+    session.with(|pair| {
+        let then = pair.trace.advance(at);
+        let text = || words::one_line(&pair.plan, &pair.trace, then, style).unwrap_or_default();
+        let (here, there) = (pair.trace.steps.get(at.step), pair.trace.steps.get(then.step));
+        let next = match (here, there) {
+            (_, None) => Next::End,
+            (Some(here), Some(there)) if here.section != there.section => {
+                Next::Section(words::section_name(there.kind), text())
+            }
+            _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
+                (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
+                    Next::Same(step.form)
+                }
+                _ => Next::Other(text()),
+            },
+        };
+        copy::next(&next)
+    })
+}

@@ -1,0 +1,129 @@
+//! Now: the round at hand. One hand, one touch a round; where the needles are, what to do on each,
+//! what comes next; the hard places move by move.
+//!
+//! May use the store, the picture, the hands and the parts; must not count anything itself. What is
+//! stored is read once the page is alive; the first render only says that it is looking.
+
+mod around;
+mod copy;
+mod finished;
+mod head;
+mod instruction;
+mod knitting;
+mod pad;
+pub(crate) mod rounds;
+pub(crate) mod session;
+
+pub(crate) use copy::{progress, sock};
+
+use leptos::prelude::*;
+use leptos_router::components::A;
+
+use self::knitting::Knitting;
+use self::session::Session;
+use crate::parts::{Notice, PageHead, Tone};
+use crate::routes::Screen;
+use crate::store::{Follow, StoreError};
+
+/// What was found when the screen woke.
+#[derive(Clone)]
+pub enum Hand {
+    /// Not yet looked.
+    Waking,
+    /// No pair is in hand.
+    Empty,
+    /// It does not open.
+    Shut(StoreError),
+    /// This pair.
+    Holds(Session),
+}
+
+impl Hand {
+    /// Takes up the pair in hand. To be called from an effect.
+    pub(crate) fn take_up() -> Self {
+        match Session::open() {
+            Ok(Some(session)) => Self::Holds(session),
+            Ok(None) => Self::Empty,
+            Err(error) => Self::Shut(error),
+        }
+    }
+}
+
+/// Follows the pair in hand: looked for once the page is alive, read again when another window has
+/// stored something.
+pub(crate) fn hand() -> RwSignal<Hand> {
+    let hand = RwSignal::new(Hand::Waking);
+    let follow = use_context::<Follow>();
+    Effect::new(move || {
+        if let Some(follow) = follow {
+            follow.follow();
+        }
+        match hand.get_untracked() {
+            Hand::Holds(session) => session.read_again(),
+            _ => hand.set(Hand::take_up()),
+        }
+    });
+    hand
+}
+
+/// The screen.
+#[component]
+pub fn NowScreen() -> impl IntoView {
+    let hand = hand();
+    move || match hand.get() {
+        Hand::Holds(session) => view! { <Knitting session /> }.into_any(),
+        other => view! { <Without hand=other title=copy::TITLE /> }.into_any(),
+    }
+}
+
+/// What a screen shows while it has no pair to show.
+#[component]
+pub fn Without(
+    /// Why there is none.
+    hand: Hand,
+    /// The screen's name.
+    title: &'static str,
+) -> impl IntoView {
+    let body = match hand {
+        Hand::Waking | Hand::Holds(_) => view! { <p class="soft">{copy::WAKING}</p> }.into_any(),
+        Hand::Empty => view! {
+            <div class="sheet">
+                <h2>{copy::NO_PAIR}</h2>
+                <p>{copy::NO_PAIR_TEXT}</p>
+                <div class="buttons">
+                    <A href=Screen::Basket.path() attr:class="button lead">
+                        {copy::TO_BASKET}
+                    </A>
+                    <A href=Screen::Measure.path() attr:class="button">
+                        {copy::TO_MEASURE}
+                    </A>
+                </div>
+            </div>
+        }
+        .into_any(),
+        Hand::Shut(error) => view! {
+            <Notice tone=Tone::Wrong>
+                <p>
+                    <strong>{copy::SHUT}</strong>
+                </p>
+                <p>{copy::why_shut(&error)}</p>
+                <div class="buttons">
+                    <A href=Screen::Basket.path() attr:class="button">
+                        {copy::TO_BASKET}
+                    </A>
+                    <A href=Screen::Keep.path() attr:class="button">
+                        {copy::TO_KEEP}
+                    </A>
+                </div>
+            </Notice>
+        }
+        .into_any(),
+    };
+    view! {
+        <div class="screen">
+            <PageHead title />
+            {body}
+        </div>
+    }
+    .into_any()
+}

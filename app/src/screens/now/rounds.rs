@@ -1,0 +1,168 @@
+//! The rounds of one section as a list: those worked alike told together, what is done and where
+//! one is marked. Choosing one only asks; "I am here" moves the place.
+
+use evenloop_engine::plan::Form;
+use evenloop_engine::trace::Position;
+use evenloop_engine::words;
+use leptos::prelude::*;
+
+use super::copy;
+use super::session::Session;
+use crate::preferences::use_preferences;
+
+/// Rounds told together, or one move of a walk.
+#[derive(Clone, PartialEq)]
+struct Row {
+    name: String,
+    text: String,
+    stops: Vec<Stop>,
+}
+
+/// One round, row or move that can be chosen.
+#[derive(Clone, PartialEq)]
+struct Stop {
+    at: Position,
+    /// Its number, as it stands in the list.
+    number: usize,
+    /// What it is called when it is asked about.
+    name: String,
+}
+
+#[component]
+pub(crate) fn Rounds(
+    /// The pair.
+    session: Session,
+    /// Which section of its plan.
+    section: usize,
+    /// Whether the section's name stands above the list.
+    #[prop(optional)]
+    titled: bool,
+    /// The place was changed.
+    on_jump: Callback<()>,
+) -> impl IntoView {
+    let preferences = use_preferences();
+    let picked = RwSignal::new(None::<Stop>);
+    let name = session.with(|pair| pair.plan.sections.get(section).map_or("", |s| words::section_name(s.kind)));
+    let rows = move || {
+        rows(session, section, preferences.get().style)
+            .into_iter()
+            .map(|row| shown(session, row, picked))
+            .collect_view()
+    };
+    let ask = move || {
+        picked.get().map(|stop| {
+            let to = stop.at;
+            let here = move |_| {
+                picked.set(None);
+                session.go_to(to);
+                on_jump.run(());
+            };
+            view! {
+                <div class="ask" role="group" aria-label=copy::HERE>
+                    <p>
+                        <strong>{copy::ask_here(name, &stop.name)}</strong>
+                        " "
+                        {copy::HERE_SAFE}
+                    </p>
+                    <div class="buttons">
+                        <button type="button" class="button" on:click=move |_| picked.set(None)>
+                            {copy::NOT_THERE}
+                        </button>
+                        <button type="button" class="button lead" on:click=here>
+                            {copy::HERE}
+                        </button>
+                    </div>
+                </div>
+            }
+        })
+    };
+    view! {
+        <div class="rounds">
+            {titled.then(|| view! { <h2>{name}</h2> })}
+            <ol>{rows}</ol>
+            <div class="asked" aria-live="polite">
+                {ask}
+            </div>
+        </div>
+    }
+    .into_any()
+}
+
+fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl IntoView {
+    let stops = row
+        .stops
+        .into_iter()
+        .map(|stop| {
+            let at = stop.at;
+            let (number, spoken) = (stop.number, stop.name.clone());
+            let is_here = move || session.at() == at;
+            let is_done = move || session.at() > at;
+            let is_picked = move || picked.with(|p| p.as_ref().is_some_and(|p| p.at == at));
+            let state = move || {
+                if is_here() {
+                    copy::YOU_ARE_HERE
+                } else if is_done() {
+                    copy::IS_DONE
+                } else {
+                    ""
+                }
+            };
+            view! {
+                <button
+                    type="button"
+                    class="stop"
+                    class:here=is_here
+                    class:done=is_done
+                    aria-current=move || is_here().then_some("step")
+                    aria-pressed=move || if is_picked() { "true" } else { "false" }
+                    on:click=move |_| picked.set(Some(stop.clone()).filter(|_| !is_here()))
+                >
+                    <span class="unseen">{spoken}</span>
+                    <span aria-hidden="true">{number}</span>
+                    <span class="unseen">{state}</span>
+                </button>
+            }
+        })
+        .collect_view();
+    view! {
+        <li>
+            <h3>{row.name}</h3>
+            <p>{row.text}</p>
+            <div class="stops">{stops}</div>
+        </li>
+    }
+}
+
+fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
+    session.with(|pair| {
+        let Some(of) = pair.plan.sections.get(section) else { return Vec::new() };
+        let first = pair.trace.steps.iter().position(|s| s.section == section).unwrap_or(0);
+        let text = |at| words::one_line(&pair.plan, &pair.trace, at, style).unwrap_or_default();
+        let mut rows = Vec::new();
+        for alike in of.alike() {
+            let Some((lead, step)) = alike.steps.first().and_then(|i| Some((*i, of.steps.get(*i)?))) else {
+                continue;
+            };
+            if step.form == Form::Walk {
+                rows.extend((0..step.moves.len()).map(|mv| {
+                    let at = Position { step: first + lead, mv };
+                    let name = copy::told_move(mv + 1);
+                    let stop = Stop { at, number: mv + 1, name: name.clone() };
+                    Row { name, text: text(at), stops: vec![stop] }
+                }));
+                continue;
+            }
+            let stops = alike.steps.iter().zip(&alike.numbers).map(|(index, number)| Stop {
+                at: Position { step: first + index, mv: 0 },
+                number: *number,
+                name: copy::told(step.form, &[*number]),
+            });
+            rows.push(Row {
+                name: copy::told(step.form, &alike.numbers),
+                text: text(Position { step: first + lead, mv: 0 }),
+                stops: stops.collect(),
+            });
+        }
+        rows
+    })
+}

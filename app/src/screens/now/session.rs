@@ -1,0 +1,190 @@
+//! The pair in hand: its plan knitted through once, its logs, and what a touch does to them.
+//!
+//! A touch adds one event, stores the end of the log and moves the place: the same work however
+//! long the sock is. What the basket shows is noted after the screen has been painted.
+
+use std::time::Duration;
+
+use evenloop_engine::journal::{Event, Journal, Seconds};
+use evenloop_engine::trace::{Position, Trace};
+use leptos::prelude::*;
+
+use crate::store::{self, OpenPair, Place, StoreError};
+
+/// An opened pair and the place in it, shared by the parts of a screen.
+#[derive(Debug, Clone, Copy)]
+pub struct Session {
+    pair: StoredValue<OpenPair>,
+    sock: RwSignal<u8>,
+    at: RwSignal<Position>,
+    /// Why what was touched last is not stored.
+    trouble: RwSignal<Option<StoreError>>,
+}
+
+impl Session {
+    /// Opens the pair in hand; `None` when there is none.
+    ///
+    /// # Errors
+    /// Why it does not open.
+    pub(crate) fn open() -> Result<Option<Self>, StoreError> {
+        let Some(id) = store::current() else {
+            return Ok(None);
+        };
+        let pair = store::open(&id)?;
+        let sock = pair.head.place.sock;
+        let at = journal(&pair, sock).position();
+        Ok(Some(Self {
+            pair: StoredValue::new(pair),
+            sock: RwSignal::new(sock),
+            at: RwSignal::new(at),
+            trouble: RwSignal::new(None),
+        }))
+    }
+
+    /// Looks at the pair.
+    pub(crate) fn with<T>(self, look: impl FnOnce(&OpenPair) -> T) -> T {
+        self.pair.with_value(look)
+    }
+
+    /// The next move to be done; follows it.
+    pub(crate) fn at(self) -> Position {
+        self.at.get()
+    }
+
+    /// The sock on the needles, 1 or 2; follows it.
+    pub(crate) fn sock(self) -> u8 {
+        self.sock.get()
+    }
+
+    /// Why the last touches are not stored; follows it.
+    pub(crate) fn trouble(self) -> Option<StoreError> {
+        self.trouble.get()
+    }
+
+    /// Whether this sock is finished; follows the place.
+    pub(crate) fn is_finished(self) -> bool {
+        let at = self.at.get();
+        self.with(|pair| at == pair.trace.end())
+    }
+
+    /// Whether there is anything to take back; follows the place.
+    pub(crate) fn can_undo(self) -> bool {
+        self.at.track();
+        let sock = self.sock.get();
+        self.with(|pair| journal(pair, sock).can_undo())
+    }
+
+    /// The round, row or move at hand is done. `false` past the end.
+    pub(crate) fn done(self) -> bool {
+        let finished = self.at.with_untracked(|at| self.with(|pair| *at == pair.trace.end()));
+        if !finished {
+            self.record(Event::Done);
+        }
+        !finished
+    }
+
+    /// Takes the last step back. `false` when there is none.
+    pub(crate) fn undo(self) -> bool {
+        let sock = self.sock.get_untracked();
+        let can = self.with(|pair| journal(pair, sock).can_undo());
+        if can {
+            self.record(Event::Undo);
+        }
+        can
+    }
+
+    /// Goes on at another place; the one before stays in the log.
+    pub(crate) fn go_to(self, to: Position) {
+        self.record(|at| Event::GoTo(at, to));
+    }
+
+    /// Begins the second sock.
+    pub(crate) fn second_sock(self) {
+        self.sock.set(2);
+        self.record(Event::Begin);
+    }
+
+    /// Reads again what another window has stored, unless something here still waits for that.
+    pub(crate) fn read_again(self) {
+        if self.trouble.with_untracked(Option::is_some) {
+            return;
+        }
+        if let Ok(pair) = self.with(|pair| store::open(&pair.head.id)) {
+            self.take(pair);
+        }
+    }
+
+    fn take(self, pair: OpenPair) {
+        let sock = pair.head.place.sock;
+        let at = journal(&pair, sock).position();
+        self.pair.set_value(pair);
+        if self.sock.get_untracked() != sock {
+            self.sock.set(sock);
+        }
+        if self.at.get_untracked() != at {
+            self.at.set(at);
+        }
+    }
+
+    fn record(self, event: impl Fn(Seconds) -> Event) {
+        let event = event(store::now());
+        let mut stored = self.push(event);
+        if stored == Err(StoreError::Behind)
+            && let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+        {
+            // Another window went on: go on from where it is, and do again what was just done.
+            self.take(pair);
+            stored = self.push(event);
+        }
+        let sock = self.sock.get_untracked();
+        self.at.set(self.with(|pair| journal(pair, sock).position()));
+        let trouble = stored.err();
+        if self.trouble.with_untracked(|before| *before != trouble) {
+            self.trouble.set(trouble);
+        }
+        self.note_place_later();
+    }
+
+    fn push(self, event: Event) -> Result<(), StoreError> {
+        let sock = self.sock.get_untracked();
+        self.pair
+            .try_update_value(|pair| {
+                let OpenPair { head, trace, journals, .. } = pair;
+                let [first, second] = journals;
+                let journal = if sock == 2 { second } else { first };
+                write(journal, event, trace);
+                store::append(&head.id, sock, journal)
+            })
+            .unwrap_or(Ok(()))
+    }
+
+    /// The basket's note is made once the touch has been painted: it only repeats what the log says.
+    fn note_place_later(self) {
+        request_animation_frame(move || {
+            set_timeout(
+                move || {
+                    // The screen may have been left in between; the next opening notes it.
+                    let _ = self.pair.try_with_value(|pair| {
+                        let place = Place::of(&pair.trace, &pair.journals);
+                        // It is worked out again when the pair is opened.
+                        let _ = store::note_place(&pair.head.id, &place);
+                    });
+                },
+                Duration::ZERO,
+            );
+        });
+    }
+}
+
+fn journal(pair: &OpenPair, sock: u8) -> &Journal {
+    let [first, second] = &pair.journals;
+    if sock == 2 { second } else { first }
+}
+
+/// Adds an event; the first one of a sock begins it.
+fn write(journal: &mut Journal, event: Event, trace: &Trace) {
+    if journal.is_empty() && !matches!(event, Event::Begin(_)) {
+        journal.push(Event::Begin(event.at()), trace);
+    }
+    journal.push(event, trace);
+}
