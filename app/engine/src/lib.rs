@@ -15,6 +15,7 @@
 //! | [`knit`] | the simulator: operations applied to needles, the impossible refused |
 //! | [`plan`] | recipe to sections, steps and operations |
 //! | [`trace`] | a plan knitted through: every count that is ever shown |
+//! | [`tally`] | what a knitter counted: right, a slip, or another place |
 //! | [`words`] | operations as a knitter reads them |
 //! | [`yarn`] | metres and grams |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
@@ -32,6 +33,7 @@ pub mod recipe;
 pub mod shoe;
 pub mod stitch;
 pub mod swatch;
+pub mod tally;
 pub mod trace;
 pub mod units;
 pub mod wire;

@@ -164,6 +164,20 @@ impl Needles {
         counts
     }
 
+    /// Whether a needle, counted from 0 at the beginning of the round, holds stitches of a wanted
+    /// origin.
+    pub fn holds(&self, needle: usize, wanted: impl Fn(Origin) -> bool) -> bool {
+        let mut at = 0;
+        self.items().any(|item| match item {
+            Item::End => {
+                at += 1;
+                false
+            }
+            Item::Stitches(origin, _) | Item::Double(origin) => at == needle && wanted(origin),
+            Item::Marker(_) | Item::Edge { .. } | Item::Gap => false,
+        })
+    }
+
     /// Which needle the working tip is on, counting needle ends from the beginning of the round.
     pub fn needle_at_tip(&self) -> usize {
         self.behind.iter().filter(|i| **i == Item::End).count()

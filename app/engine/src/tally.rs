@@ -1,0 +1,324 @@
+//! The knitter counted what is on the needles: is that right, and if not, what happened?
+//!
+//! Two questions. *Count check*: somebody believes to be at a place and has counted; [`check`] says
+//! whether the count fits, and else names the likeliest slips and the places that it does fit.
+//! *Where was I*: the place is forgotten; [`places`] lists every stretch of the sock that the count
+//! fits. Both compare with what the simulator saw, never with a formula.
+
+use std::ops::RangeInclusive;
+
+use crate::needles::{Needles, Origin};
+use crate::plan::{Cue, Plan, SectionKind};
+use crate::stitch::Op;
+use crate::trace::{Position, Trace};
+
+/// What a count may mean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Finding {
+    /// Exactly what should be there.
+    Right,
+    /// It is what should be there at another place: the knitter is ahead or behind.
+    Fits(Position),
+    /// One stitch too many on a needle: a decrease of an earlier step was not worked.
+    MissedDecrease {
+        /// Needle, from 0.
+        needle: usize,
+        /// The last step that takes stitches away on it.
+        step: usize,
+    },
+    /// One stitch too few on a needle: an increase of an earlier step was not worked.
+    MissedIncrease {
+        /// Needle, from 0.
+        needle: usize,
+        /// The last step that makes stitches on it.
+        step: usize,
+    },
+    /// One stitch too many on a needle: one more was picked up along the flap.
+    PickedUpOneMore {
+        /// Needle, from 0.
+        needle: usize,
+    },
+    /// One stitch too few on a needle: one less was picked up along the flap.
+    PickedUpOneLess {
+        /// Needle, from 0.
+        needle: usize,
+    },
+    /// One stitch too many on a needle: a yarn over by mistake, or a split stitch.
+    ExtraStitch {
+        /// Needle, from 0.
+        needle: usize,
+    },
+    /// One stitch too few on a needle: it was dropped, or two were worked together.
+    DroppedStitch {
+        /// Needle, from 0.
+        needle: usize,
+    },
+    /// The counts are right in sum, but stitches sit on the wrong needle.
+    WrongNeedle,
+    /// Nothing that one slip explains.
+    Unexplained,
+}
+
+/// What a count at a place may mean, the likeliest first. `counted` holds one number for each
+/// needle in the order in which they are worked from the beginning of the round, before the move at
+/// `at` is begun.
+pub fn check(plan: &Plan, trace: &Trace, at: Position, counted: &[u16]) -> Vec<Finding> {
+    let Some(needles) = trace.needles_at(at) else {
+        return vec![if counted.iter().all(|n| *n == 0) {
+            Finding::Right
+        } else {
+            Finding::Unexplained
+        }];
+    };
+    let expected = needles.per_needle();
+    if expected == counted {
+        return vec![Finding::Right];
+    }
+    let mut found = Vec::with_capacity(4);
+    if let Some((needle, more)) = one_off(&expected, counted) {
+        let here = Slip {
+            plan,
+            trace,
+            at,
+            needle,
+        };
+        if more {
+            here.one_more(&mut found);
+        } else {
+            here.one_less(&mut found);
+        }
+    } else if expected.len() == counted.len() && sum(&expected) == sum(counted) {
+        found.push(Finding::WrongNeedle);
+    }
+    found.extend(nearest(trace, at, counted).map(Finding::Fits));
+    if found.is_empty() {
+        found.push(Finding::Unexplained);
+    }
+    found
+}
+
+/// Every stretch of steps before which these counts are on the needles.
+pub fn places(trace: &Trace, counted: &[u16]) -> Vec<RangeInclusive<usize>> {
+    let mut out: Vec<RangeInclusive<usize>> = Vec::new();
+    for (i, step) in trace.steps.iter().enumerate() {
+        if !same(&step.before, counted) {
+            continue;
+        }
+        match out.last_mut() {
+            Some(last) if *last.end() + 1 == i => *last = *last.start()..=i,
+            _ => out.push(i..=i),
+        }
+    }
+    out
+}
+
+fn same(needles: &Needles, counted: &[u16]) -> bool {
+    needles.per_needle() == counted
+}
+
+fn sum(counts: &[u16]) -> u32 {
+    counts.iter().map(|n| u32::from(*n)).sum()
+}
+
+/// The one needle that has one stitch more or less than it should; `true` for more.
+fn one_off(expected: &[u16], counted: &[u16]) -> Option<(usize, bool)> {
+    if expected.len() != counted.len() {
+        return None;
+    }
+    let mut off = expected
+        .iter()
+        .zip(counted)
+        .enumerate()
+        .filter(|(_, (e, c))| e != c);
+    let (needle, (e, c)) = off.next()?;
+    (off.next().is_none() && e.abs_diff(*c) == 1).then_some((needle, c > e))
+}
+
+/// The place nearest to `at` that a count fits.
+fn nearest(trace: &Trace, at: Position, counted: &[u16]) -> Option<Position> {
+    trace
+        .steps
+        .iter()
+        .enumerate()
+        .filter(|(_, step)| same(&step.before, counted))
+        .min_by_key(|(i, _)| i.abs_diff(at.step))
+        .map(|(step, _)| Position { step, mv: 0 })
+}
+
+/// One needle is off by one at a place.
+struct Slip<'a> {
+    plan: &'a Plan,
+    trace: &'a Trace,
+    at: Position,
+    needle: usize,
+}
+
+impl Slip<'_> {
+    fn one_more(&self, found: &mut Vec<Finding>) {
+        let needle = self.needle;
+        let picked_up = self.picked_up();
+        let shaped = self.last_shaping(|before, after| after < before);
+        // Right after the pick-up nothing has been decreased yet; later a decrease is missed more
+        // easily than a stitch too many is overlooked since then.
+        if let Some(step) = shaped {
+            found.push(Finding::MissedDecrease { needle, step });
+        }
+        if picked_up {
+            found.push(Finding::PickedUpOneMore { needle });
+        }
+        if found.len() < 2 {
+            found.push(Finding::ExtraStitch { needle });
+        }
+    }
+
+    fn one_less(&self, found: &mut Vec<Finding>) {
+        let needle = self.needle;
+        found.push(Finding::DroppedStitch { needle });
+        if self.picked_up() {
+            found.push(Finding::PickedUpOneLess { needle });
+        }
+        if let Some(step) = self.last_shaping(|before, after| after > before) {
+            found.push(Finding::MissedIncrease { needle, step });
+        }
+    }
+
+    /// Whether stitches were picked up onto this needle not long before.
+    fn picked_up(&self) -> bool {
+        let Some(here) = self.trace.steps.get(self.at.step) else {
+            return false;
+        };
+        let gusset = |o| matches!(o, Origin::GussetLeft | Origin::GussetRight);
+        matches!(here.kind, SectionKind::PickUp | SectionKind::Gusset)
+            && here.before.holds(self.needle, gusset)
+    }
+
+    /// The last step before the place, in the same section, that changed this needle's count by
+    /// shaping in the wanted direction.
+    fn last_shaping(&self, wanted: fn(u16, u16) -> bool) -> Option<usize> {
+        let here = self.trace.steps.get(self.at.step)?;
+        // At a section's first step the section before it is the one to look into.
+        let section = if here.index == 0 {
+            here.section.checked_sub(1)?
+        } else {
+            here.section
+        };
+        (0..self.at.step)
+            .rev()
+            .take_while(|i| {
+                self.trace
+                    .steps
+                    .get(*i)
+                    .is_some_and(|s| s.section == section)
+            })
+            .find(|i| self.shapes(*i, wanted))
+    }
+
+    fn shapes(&self, step: usize, wanted: fn(u16, u16) -> bool) -> bool {
+        let (Some(done), Some(seen)) = (self.plan.step(step), self.trace.steps.get(step)) else {
+            return false;
+        };
+        let shaping = done
+            .moves
+            .iter()
+            .any(|m| m.cue == Cue::Shape && !m.ops.contains(&Op::TurnDouble));
+        let before = seen.before.per_needle().get(self.needle).copied();
+        let after = seen.after().per_needle().get(self.needle).copied();
+        shaping && before.zip(after).is_some_and(|(b, a)| wanted(b, a))
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::make;
+    use crate::recipe::Recipe;
+
+    fn sock() -> (Plan, Trace) {
+        let recipe = Recipe {
+            stitches: Some(64),
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a sock");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        (plan, trace)
+    }
+
+    fn first(trace: &Trace, kind: SectionKind) -> usize {
+        trace
+            .steps
+            .iter()
+            .position(|s| s.kind == kind)
+            .expect("there is such a section")
+    }
+
+    #[test]
+    fn a_right_count_is_right_at_every_step() {
+        let (plan, trace) = sock();
+        for (step, seen) in trace.steps.iter().enumerate() {
+            let at = Position { step, mv: 0 };
+            assert_eq!(
+                check(&plan, &trace, at, &seen.before.per_needle()),
+                [Finding::Right]
+            );
+        }
+    }
+
+    #[test]
+    fn a_missed_decrease_is_the_first_thing_named() {
+        let (plan, trace) = sock();
+        let gusset = first(&trace, SectionKind::Gusset);
+        let at = Position {
+            step: gusset + 1,
+            mv: 0,
+        };
+        let found = check(&plan, &trace, at, &[41, 40]);
+        assert_eq!(
+            found[0],
+            Finding::MissedDecrease {
+                needle: 0,
+                step: gusset
+            }
+        );
+    }
+
+    #[test]
+    fn the_round_before_is_found_when_the_touch_came_too_early() {
+        let (plan, trace) = sock();
+        let toe = first(&trace, SectionKind::Toe);
+        let at = Position {
+            step: toe + 3,
+            mv: 0,
+        };
+        let found = check(&plan, &trace, at, &[30, 30]);
+        assert_eq!(
+            found,
+            [Finding::Fits(Position {
+                step: toe + 2,
+                mv: 0
+            })]
+        );
+    }
+
+    #[test]
+    fn one_more_right_after_the_pick_up_was_picked_up() {
+        let (plan, trace) = sock();
+        let at = Position {
+            step: first(&trace, SectionKind::Gusset),
+            mv: 0,
+        };
+        assert_eq!(
+            check(&plan, &trace, at, &[41, 42])[..1],
+            [Finding::PickedUpOneMore { needle: 1 }]
+        );
+    }
+
+    #[test]
+    fn a_gusset_count_has_two_rounds_and_a_leg_count_the_whole_leg() {
+        let (_, trace) = sock();
+        let gusset = first(&trace, SectionKind::Gusset);
+        assert_eq!(places(&trace, &[40, 40]), [gusset + 1..=gusset + 2]);
+        let leg = places(&trace, &[32, 32]);
+        assert!(leg[0].contains(&first(&trace, SectionKind::Leg)));
+        assert!(places(&trace, &[7, 99]).is_empty());
+    }
+}
