@@ -153,6 +153,15 @@ impl Phone {
         self.find(css).await.text().await.expect("the element is still there")
     }
 
+    /// Unfolds what the first element that matches lies folded away in.
+    pub async fn unfold(&self, css: &str) {
+        self.find(css).await;
+        let script = format!(
+            "document.querySelector({css:?}).closest('details')?.setAttribute('open', '')"
+        );
+        self.ask(&script).await;
+    }
+
     /// Touches the middle of the first element that matches, with one finger.
     pub async fn tap(&self, css: &str) {
         let element = self.find(css).await;
