@@ -18,10 +18,10 @@ pub fn Bars() -> impl IntoView {
     let offline = expect_context::<Offline>();
     let later = RwSignal::new(false);
     let told = RwSignal::new(true);
-    // Said once on a device, not at every visit.
+    // Said once on a device, not at every visit, and not where the socks themselves are not stored.
     Effect::new(move || {
         if offline.offline_ready.get() {
-            told.set(store::was_told_stored());
+            told.set(store::was_told_stored() || !store::lasts());
         }
     });
     let newer = move || offline.update_ready.get() && !later.get();

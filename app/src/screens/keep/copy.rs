@@ -76,7 +76,7 @@ pub(super) fn restored(report: &Restored) -> Vec<String> {
     let mut lines = Vec::new();
     let mut say = |names: &[String], what: &str| {
         if !names.is_empty() {
-            lines.push(format!("{what}: {}.", names.join(", ")));
+            lines.push(format!("{what}: “{}”.", names.join("”, “")));
         }
     };
     say(&report.added, "Added");

@@ -101,7 +101,7 @@ pub(super) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, d
 
 pub(super) const CAST_ON: &str = "Cast on";
 pub(super) const CASTING_ON: &str = "Casting on ...";
-pub(super) const SEE_PLAN: &str = "See the plan";
+pub(super) const SEE_PLAN: &str = "See the plan: ";
 pub(super) const AFRESH: &str = "Start the form afresh";
 pub(super) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
 pub(super) const FULL: &str = "There is no room left on this device for another pair. A backup in Keep, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
@@ -246,10 +246,10 @@ pub(super) fn fit_now(ease: &str, length_ease: &str, stitches: &str) -> String {
 
 /// The yarn in a few words.
 pub(super) fn yarn_now(grams: &str, metres: &str) -> String {
-    if grams.is_empty() && metres.is_empty() {
-        "in metres only".to_owned()
-    } else {
-        format!("{metres} m to {grams} g")
+    match (grams.is_empty(), metres.is_empty()) {
+        (true, true) => "in metres only".to_owned(),
+        (false, false) => format!("{metres} m to {grams} g"),
+        _ => "one figure is missing".to_owned(),
     }
 }
 

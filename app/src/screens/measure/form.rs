@@ -238,15 +238,16 @@ impl Form {
 
     /// Takes up an earlier form where this one still stands as it was at first: what was typed
     /// since then is not overwritten.
-    pub(super) fn take_up(&mut self, mut earlier: Self) {
+    pub(super) fn take_up(&mut self, earlier: Self) {
         fn newer<T: PartialEq>(now: &mut T, fresh: T, earlier: T) {
             if *now == fresh {
                 *now = earlier;
             }
         }
+        // In the earlier one's unit, so that its numbers stay as they were typed.
         let mut fresh = Self::default();
-        fresh.measure_in(self.unit);
-        earlier.measure_in(self.unit);
+        fresh.measure_in(earlier.unit);
+        self.measure_in(earlier.unit);
         for entry in Entry::ALL {
             if self.text(entry) == fresh.text(entry) {
                 self.typed.insert(entry, earlier.text(entry).to_owned());
@@ -557,6 +558,10 @@ mod tests {
         assert_eq!(now.text(Entry::FootLength), "26");
         assert_eq!(now.text(Entry::Leg), "10");
         assert_eq!(now.text(Entry::HeelRows), "28");
+        let earlier = Form { unit: LengthUnit::Inch, ..with(&[(Entry::FootLength, "9 1/2")]) };
+        let mut now = Form::default();
+        now.take_up(earlier);
+        assert_eq!((now.unit, now.text(Entry::FootLength)), (LengthUnit::Inch, "9 1/2"));
     }
 
     #[test]

@@ -72,9 +72,16 @@ impl Desk {
 pub fn MeasureScreen() -> impl IntoView {
     let desk = Desk::new();
     keep_draft(desk);
+    let lasts = RwSignal::new(true);
+    Effect::new(move || lasts.set(store::lasts()));
     view! {
         <div class="screen measure">
             <PageHead title=copy::TITLE lead=copy::LEAD />
+            <Show when=move || !lasts.get()>
+                <Notice tone=Tone::Mind>
+                    <p>{copy::WILL_NOT_LAST}</p>
+                </Notice>
+            </Show>
             <form
                 class="form"
                 novalidate
@@ -127,8 +134,6 @@ fn keep_draft(desk: Desk) {
 fn AtHand(desk: Desk) -> impl IntoView {
     let busy = RwSignal::new(false);
     let failed = RwSignal::new(None::<&'static str>);
-    let lasts = RwSignal::new(true);
-    Effect::new(move || lasts.set(store::lasts()));
     let go = use_navigate();
     let cast_on = move |_| {
         if busy.get_untracked() {
@@ -169,11 +174,6 @@ fn AtHand(desk: Desk) -> impl IntoView {
     };
     view! {
         <div class="at-hand">
-            <Show when=move || !lasts.get()>
-                <Notice tone=Tone::Mind>
-                    <p>{copy::WILL_NOT_LAST}</p>
-                </Notice>
-            </Show>
             {move || {
                 failed
                     .get()
@@ -186,7 +186,8 @@ fn AtHand(desk: Desk) -> impl IntoView {
                     })
             }}
             <div class="line">
-                <a class="sum" href="#plan" rel="external" aria-label=copy::SEE_PLAN>
+                <a class="sum" href="#plan" rel="external">
+                    <span class="unseen">{copy::SEE_PLAN}</span>
                     {line}
                 </a>
                 <button
