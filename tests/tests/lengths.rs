@@ -11,18 +11,21 @@ use evenloop_tests::model::hands::{Hands, How, Id, Part};
 use evenloop_tests::model::page;
 
 /// The two stitches in the middle of the sole (or of the heel), where decreases never come.
-fn middle(hands: &Hands) -> [Id; 2] {
+fn middle(hands: &Hands) -> Option<[Id; 2]> {
     let ring = hands.from_begin();
     let upper = |id: &Id| hands.made[*id].part == Part::Instep;
     let mut turned = ring;
-    let instep = turned.iter().position(upper).expect("there is an instep");
+    let instep = turned.iter().position(upper)?;
     turned.rotate_left(instep);
     // The instep may be listed in two parts: begin right after it.
-    while upper(turned.last().expect("there are stitches")) {
+    while upper(turned.last()?) {
         turned.rotate_right(1);
     }
     let lower: Vec<Id> = turned.into_iter().filter(|id| !upper(id)).collect();
-    [lower[lower.len() / 2 - 1], lower[lower.len() / 2]]
+    Some([
+        *lower.get(lower.len() / 2 - 1)?,
+        *lower.get(lower.len() / 2)?,
+    ])
 }
 
 /// Rows in the column of a stitch that were knitted after so many moves, that stitch's included.
@@ -40,10 +43,10 @@ fn rows_since(hands: &Hands, mut id: Id, moves: usize) -> usize {
 }
 
 /// Rows from the toe's tip to the back of the heel in the two columns in the middle.
-fn rows_of_the_foot(recipe: &Recipe) -> [usize; 2] {
-    let sums = sums(recipe).expect("there is such a sock");
-    let document = plan_document(&write_recipe(recipe)).expect("it can be knitted");
-    let page = page::read(&document).expect("a plan that was written can be read");
+fn rows_of_the_foot(recipe: &Recipe) -> Result<[usize; 2], String> {
+    let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
+    let document = plan_document(&write_recipe(recipe)).map_err(|e| format!("{e:?}"))?;
+    let page = page::read(&document)?;
     let toe = if sums.toe_up {
         0
     } else {
@@ -73,7 +76,7 @@ fn rows_of_the_foot(recipe: &Recipe) -> [usize; 2] {
             .count();
         if sums.toe_up {
             if section.kind == at && worked == after && rows.is_none() {
-                rows = Some(middle(hands).map(|id| rows_since(hands, id, 0) - 1));
+                rows = middle(hands).map(|ids| ids.map(|id| rows_since(hands, id, 0) - 1));
             }
             return;
         }
@@ -82,11 +85,11 @@ fn rows_of_the_foot(recipe: &Recipe) -> [usize; 2] {
         }
         let last = index + 1 == section.steps.len();
         if section.kind == "foot" && last {
-            rows = Some(middle(hands).map(|id| rows_since(hands, id, back)));
+            rows = middle(hands).map(|ids| ids.map(|id| rows_since(hands, id, back)));
         }
-    })
-    .expect("hands can do it");
-    rows.expect("there is a foot").map(|rows| rows + toe + more)
+    })?;
+    let rows = rows.ok_or("there is no foot")?;
+    Ok(rows.map(|rows| rows + toe + more))
 }
 
 fn sock(direction: Direction, heel: Heel, needles: Method) -> Recipe {
@@ -131,7 +134,7 @@ fn every_foot_is_as_long_as_promised() {
         ] {
             let recipe = sock(direction, heel, needles);
             let promised = sums(&recipe).expect("there is such a sock").whole_foot as usize;
-            let rows = rows_of_the_foot(&recipe);
+            let rows = rows_of_the_foot(&recipe).expect("it can be measured");
             // Where the round begins in the middle of the sole, its halves differ by a row; the row
             // knitted over a waste yarn belongs to foot and leg alike.
             let off = rows.map(|rows| rows.abs_diff(promised));
