@@ -130,6 +130,8 @@ fn every_foot_is_as_long_as_promised() {
             (Direction::CuffDown, Heel::ShortRow { between: 3 }),
             (Direction::CuffDown, Heel::Afterthought),
             (Direction::ToeUp, flap(Turn::Round)),
+            (Direction::ToeUp, Heel::ShortRow { between: 0 }),
+            (Direction::ToeUp, Heel::ShortRow { between: 3 }),
             (Direction::ToeUp, Heel::Afterthought),
         ] {
             let recipe = sock(direction, heel, needles);

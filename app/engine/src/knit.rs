@@ -50,6 +50,8 @@ pub enum Refusal {
     StitchesLeft,
     /// A round has to end where it began.
     RoundNotWhole,
+    /// More stitches than any needle of ours carries: no plan of a sock, but a damaged one.
+    TooMany,
 }
 
 impl std::fmt::Display for Refusal {
@@ -73,6 +75,7 @@ impl std::fmt::Display for Refusal {
             Self::NotAtTheStart => "this is done once, at the start",
             Self::NotReadyToGraft => "grafting wants two needles with equal counts",
             Self::StitchesLeft => "live stitches are left",
+            Self::TooMany => "there would be more stitches than the needles carry",
             Self::RoundNotWhole => "the round does not end where it began",
         })
     }
@@ -80,7 +83,19 @@ impl std::fmt::Display for Refusal {
 
 impl std::error::Error for Refusal {}
 
+/// Most live stitches at once; far above any sock, far below what a count can hold.
+const MOST_STITCHES: u32 = 1_000;
+
 impl Needles {
+    /// Whether so many more stitches may come onto the needles.
+    fn room_for(&self, more: u32) -> Result<(), Refusal> {
+        if u32::from(self.stitches()) + more <= MOST_STITCHES {
+            Ok(())
+        } else {
+            Err(Refusal::TooMany)
+        }
+    }
+
     /// Does one operation.
     ///
     /// # Errors
@@ -215,7 +230,7 @@ impl Needles {
         if self.edges_grow()
             && let Some(Item::Edge { loops, .. }) = self.last_mut()
         {
-            *loops += 1;
+            *loops = loops.saturating_add(1);
         }
         self.work(n)
     }
@@ -264,6 +279,7 @@ impl Needles {
 
     /// Loops on two needles, sole and instep, and already a ring.
     fn cast_on_closed(&mut self, pairs: u16) -> Result<(), Refusal> {
+        self.room_for(2 * u32::from(pairs))?;
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
@@ -315,6 +331,7 @@ impl Needles {
         if self.waste() != n {
             return Err(Refusal::NoSuchWaste);
         }
+        self.room_for(2 * u32::from(n))?;
         self.clear();
         self.set_waste(0);
         self.lay_two_needles(Origin::Sole, Origin::Back, n);
@@ -335,6 +352,7 @@ impl Needles {
 
     /// A new stitch that belongs to whatever lies beside it: what comes next, else what was worked.
     fn make_one(&mut self) -> Result<(), Refusal> {
+        self.room_for(1)?;
         let ((Some(Item::Stitches(origin, _)), _) | (_, Some(Item::Stitches(origin, _)))) =
             (self.next(), self.last())
         else {
@@ -387,6 +405,7 @@ impl Needles {
     }
 
     fn cast_on(&mut self, n: u16) -> Result<(), Refusal> {
+        self.room_for(n.into())?;
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
@@ -440,6 +459,7 @@ impl Needles {
 
     fn pick_up(&mut self, n: u16) -> Result<(), Refusal> {
         self.right_side()?;
+        self.room_for(n.into())?;
         let Some(Item::Edge { side, loops, .. }) = self.next_mut() else {
             return Err(Refusal::NothingToPickUp);
         };
@@ -459,6 +479,7 @@ impl Needles {
     /// before the right edge's.
     fn pick_up_corner(&mut self) -> Result<(), Refusal> {
         self.right_side()?;
+        self.room_for(1)?;
         let before_right_edge = match self.next_mut() {
             Some(Item::Edge {
                 side: Side::Right,

@@ -59,7 +59,12 @@ impl Length {
     /// # Errors
     /// A sentence saying what was expected.
     pub fn parse(text: &str, unit: LengthUnit) -> Result<Self, String> {
-        let text = text.trim().to_lowercase();
+        let text = text
+            .trim()
+            .to_lowercase()
+            .replace('¼', " 1/4")
+            .replace('½', " 1/2")
+            .replace('¾', " 3/4");
         let endings = [
             ("cm", 100),
             ("mm", 10),
@@ -95,14 +100,14 @@ impl Length {
     /// To the nearest whole centimetre, for what is only "about" so long.
     #[must_use]
     pub const fn about(self) -> Self {
-        Self((self.0 + 50) / 100 * 100)
+        Self(self.0.saturating_add(50) / 100 * 100)
     }
 
     /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch.
     pub fn show(self, unit: LengthUnit) -> String {
         match unit {
             LengthUnit::Cm => {
-                let mm = (self.0 + 5) / 10;
+                let mm = self.0.saturating_add(5) / 10;
                 if mm.is_multiple_of(10) {
                     format!("{} cm", mm / 10)
                 } else {
@@ -183,6 +188,8 @@ mod tests {
         assert_eq!(read("9 1/2", LengthUnit::Inch), Ok(2413));
         assert_eq!(read("9.5\"", LengthUnit::Cm), Ok(2413));
         assert_eq!(read(".5", LengthUnit::Cm), Ok(50));
+        assert_eq!(read("9½ in", LengthUnit::Cm), Ok(2413));
+        assert_eq!(read("¾", LengthUnit::Inch), Ok(191));
         for bad in ["", "abc", "-3", "1/0", "9e9", "12345678", "."] {
             assert!(read(bad, LengthUnit::Cm).is_err(), "{bad} was read");
         }

@@ -12,7 +12,7 @@ use crate::error::FieldError;
 use crate::needles::Facing;
 use crate::plan::{Cue, Form, Move, Outcome, Plan, Section, SectionKind, Step, make};
 use crate::recipe::Recipe;
-use crate::stitch::{NotAnOp, read_ops, write_ops};
+use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
 /// The version of the plan document that this engine writes, and the newest it reads.
 pub const PLAN_VERSION: u32 = 1;
@@ -185,6 +185,19 @@ const fn is_once(n: &u16) -> bool {
 /// Most steps a stored section may unfold to: a bound against a damaged or hostile document.
 const MOST_STEPS: usize = 10_000;
 
+/// Most single operations of a stored move, repeats written out: likewise.
+const MOST_OPS: u32 = 4_000;
+
+/// Operations of a list with its repeats written out.
+fn written_out(ops: &[Op]) -> u32 {
+    ops.iter()
+        .map(|op| match op {
+            Op::Repeat(inner, times) => written_out(inner).saturating_mul(times.get().into()),
+            _ => 1,
+        })
+        .fold(0, u32::saturating_add)
+}
+
 impl SectionWire {
     fn of(section: &Section) -> Self {
         let mut steps: Vec<StepWire> = Vec::new();
@@ -248,10 +261,11 @@ impl StepWire {
             .moves
             .into_iter()
             .map(|m| {
-                Ok(Move {
-                    cue: m.cue.0,
-                    ops: read_ops(&m.ops).map_err(WireError::Op)?,
-                })
+                let ops = read_ops(&m.ops).map_err(WireError::Op)?;
+                if written_out(&ops) > MOST_OPS {
+                    return Err(WireError::Malformed("a move is too long".to_owned()));
+                }
+                Ok(Move { cue: m.cue.0, ops })
             })
             .collect::<Result<_, _>>()?;
         Ok(Step {

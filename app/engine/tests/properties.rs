@@ -217,6 +217,42 @@ proptest! {
         prop_assert_eq!(instructions(&plan, &trace, trace.end(), style), None);
     }
 
+    /// A plan whose operations were tampered with is knitted or refused, and said or not; nothing
+    /// falls over.
+    #[test]
+    fn a_tampered_plan_is_knitted_or_refused(
+        recipe in knittable(),
+        at in any::<Index>(),
+        ops in any_ops(),
+        added in any::<bool>(),
+        style in any_style(),
+    ) {
+        let mut plan = plan_of(&recipe);
+        let mut moves: Vec<_> = plan
+            .sections
+            .iter_mut()
+            .flat_map(|s| &mut s.steps)
+            .flat_map(|s| &mut s.moves)
+            .collect();
+        let at = at.index(moves.len());
+        let there = &mut moves[at].ops;
+        if added {
+            there.extend(ops);
+        } else {
+            *there = ops;
+        }
+        match read_plan(&write_plan(&plan)) {
+            Ok(read) => prop_assert_eq!(&read, &plan),
+            // A move longer than any sock's is not unfolded at all.
+            Err(why) => prop_assert_eq!(why.to_string(), "this is not a plan: a move is too long"),
+        }
+        if let Ok(trace) = Trace::of(&plan) {
+            for at in positions(&trace) {
+                prop_assert!(instructions(&plan, &trace, at, style).is_some());
+            }
+        }
+    }
+
     /// Whatever is written into a journal, it is somewhere in the plan.
     #[test]
     fn a_journal_never_leaves_the_plan(
@@ -338,6 +374,66 @@ proptest! {
         text.insert_str(at.index(text.len()), &bit);
         if let Err(errors) = plan_document(&text) {
             prop_assert!(errors.iter().all(|e| !e.field.is_empty() && !e.message.is_empty()));
+        }
+    }
+
+    /// Numbers beyond all sense are refused, and the refusal can be read.
+    #[test]
+    fn absurd_numbers_are_refused_kindly(
+        mut recipe in any_recipe(),
+        which in 0..12,
+        absurd in prop_oneof![Just(0), Just(1), Just(u32::MAX), Just(u32::MAX - 3), any::<u32>()],
+    ) {
+        let short = u16::try_from(absurd).unwrap_or(u16::MAX);
+        let length = Length(absurd);
+        match which {
+            0 => recipe.foot.length = length,
+            1 => recipe.foot.circumference = Some(length),
+            2 => recipe.foot.heel_diagonal = Some(length),
+            3 => recipe.swatch.width = length,
+            4 => recipe.swatch.height = length,
+            5 => recipe.swatch.stitches = short,
+            6 => recipe.swatch.rounds = short,
+            7 => recipe.fit.length_ease = length,
+            8 => recipe.cuff.length = length,
+            9 => recipe.leg = length,
+            10 => recipe.stitches = Some(short),
+            _ => recipe.fit.ease_percent = u8::try_from(absurd).unwrap_or(u8::MAX),
+        }
+        if let Err(errors) = plan_document(&write_recipe(&recipe)) {
+            prop_assert!(!errors.is_empty());
+            for e in errors {
+                prop_assert!(!e.field.is_empty() && !e.to_string().is_empty());
+            }
+        }
+    }
+
+    /// What is shown can be typed in again, and means the same to half of what is shown.
+    #[test]
+    fn lengths_shown_can_be_typed_again(tenths in 0_u32..=100_000) {
+        let length = Length(tenths);
+        // Half a millimetre; half a quarter of an inch.
+        for (unit, half) in [(LengthUnit::Cm, 5), (LengthUnit::Inch, 32)] {
+            let shown = length.show(unit);
+            let read = Length::parse(&shown, unit);
+            prop_assert!(read.is_ok(), "{} cannot be typed", shown);
+            let read = read.unwrap_or_default();
+            prop_assert!(read.0.abs_diff(tenths) <= half, "{} is {}", shown, read.0);
+            // With its unit written, it does not matter which unit was expected.
+            let other = match unit {
+                LengthUnit::Cm => LengthUnit::Inch,
+                LengthUnit::Inch => LengthUnit::Cm,
+            };
+            prop_assert_eq!(Length::parse(&shown, other), Ok(read));
+        }
+    }
+
+    /// However long a length is, it can be shown.
+    #[test]
+    fn any_length_can_be_shown(tenths in any::<u32>()) {
+        for length in [Length(tenths), Length(u32::MAX - tenths % 16)] {
+            prop_assert!(!length.show(LengthUnit::Cm).is_empty());
+            prop_assert!(!length.show(LengthUnit::Inch).is_empty());
         }
     }
 }

@@ -123,7 +123,9 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     let under_heel = match &shape {
         HeelNumbers::Flap(f) => turn::rows(heel, f.turn) + pick_up::rounds(recipe.needles),
         HeelNumbers::ToeUpFlap(f) => f.rows.turn_rows(),
-        HeelNumbers::ShortRow { rows, between } => short_heel::under_foot(*rows, *between),
+        HeelNumbers::ShortRow { rows, between } => {
+            short_heel::under_foot(*rows, *between, recipe.direction)
+        }
         HeelNumbers::Late => late_heel::rounds(around),
     };
     // a closed cast-on is knitted round once before it widens

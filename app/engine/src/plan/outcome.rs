@@ -40,7 +40,8 @@ pub struct Outcome {
     pub cast_on_tail: Length,
     /// Section by section.
     pub sections: Vec<SectionOutcome>,
-    /// Single operations of the whole sock: every stitch worked, slipped, joined or grafted.
+    /// Single operations of the whole sock: every stitch worked, slipped, joined or grafted with the
+    /// sock's own yarn (a row of waste yarn is not counted).
     pub stitches_worked: u32,
     /// Metres for one sock, the allowance of a tenth included.
     pub metres: u32,

@@ -7,16 +7,21 @@ use super::seat;
 use super::short_rows::{ShortRows, inward, outward};
 use super::{Cue, Step};
 use crate::knit::Refusal;
+use crate::recipe::Direction;
 
 /// A third of the heel stays without double stitches.
 pub(super) const fn short_rows(heel: u16) -> ShortRows {
     ShortRows::over(heel, 3)
 }
 
-/// Rounds of the foot's length that the heel takes: its outward rows, the two rounds that end
-/// them and the rounds between.
-pub(super) const fn under_foot(rows: ShortRows, between: u16) -> u16 {
-    rows.turn_rows() + 2 + between
+/// Rounds of the foot's length that the heel takes. From the cuff down its outward rows, the two
+/// rounds that end them and the rounds between lie under the foot; from the toe up its inward rows
+/// do, and the rest goes up behind the heel.
+pub(super) const fn under_foot(rows: ShortRows, between: u16, direction: Direction) -> u16 {
+    match direction {
+        Direction::CuffDown => rows.turn_rows() + 2 + between,
+        Direction::ToeUp => rows.inward_rows() + between,
+    }
 }
 
 pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows, between: u16) -> Result<(), Refusal> {

@@ -46,8 +46,8 @@ fn plain_knitting(ops: &[Op], before: &Needles, style: Style) -> Option<String> 
         "round"
     };
     Some(match (style.form, markers) {
-        (WordForm::Short, 1) => format!("k to end of {end}, sm"),
-        (WordForm::Short, _) => format!("k to end of {end}, sm as they come"),
+        (WordForm::Short, 1) => format!("k to end of {end}, slipping m"),
+        (WordForm::Short, _) => format!("k to end of {end}, slipping m as they come"),
         (WordForm::Plain, 1) => format!("Knit to the end of the {end}, slipping the marker"),
         (WordForm::Plain, _) => format!("Knit to the end of the {end}, slipping markers"),
     })

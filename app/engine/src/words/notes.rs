@@ -147,7 +147,12 @@ impl Here<'_> {
                 corner(&mv.ops)
             )),
             Cue::CrossClose => Some(format!(
-                "The heel stitches that were left at the start. The round is whole again and ends in the middle of the heel; the needles carry {}.",
+                "The heel stitches that were left at the start. The round is whole again and ends in the middle of the heel; {} {}.",
+                if per_needle.len() > 1 {
+                    "the needles carry"
+                } else {
+                    "the needle carries"
+                },
                 listed(per_needle)
             )),
             Cue::CrossSole => say(
@@ -204,15 +209,6 @@ impl Here<'_> {
                 "The toe reaches round the short circular now: knit the stitches onto it. Markers show instep and sole, and one hangs where the round begins, in the middle of the sole.",
             ),
             Cue::BindOff => Some(bind_off(plan.recipe.cuff.edge).to_owned()),
-            Cue::FastenOff
-                if mv.ops.contains(&Op::FastenOff)
-                    && plan
-                        .sections
-                        .last()
-                        .is_some_and(|s| s.kind == SectionKind::BindOff) =>
-            {
-                say("Draw the yarn through the last loop, take it to the inside and weave it in.")
-            }
             Cue::FastenOff => say(
                 "Take the yarn to the inside, fasten it and weave it in, and the other ends too.",
             ),
@@ -283,7 +279,7 @@ fn seat_leg(method: Method, per_needle: &[u16]) -> String {
 const fn bind_off(edge: Edge) -> &'static str {
     match edge {
         Edge::Rib(_) => {
-            "Bind off with a stretchy method, or very loosely with a larger needle: the edge has to pass the heel."
+            "Bind off with a stretchy method, or very loosely with a larger needle: the edge has to pass the heel. Cut the yarn and draw it through the last loop."
         }
         Edge::Hem { .. } => {
             "Fold the hem inside. Sew each live stitch loosely to the round it lies on, or bind off very loosely and sew the edge down."

@@ -239,6 +239,8 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, No> {
             ..
         } => turn_rows + pick_up_rounds + gusset.rounds,
         Shape::FlapToeUp { gusset, each_side } => 2 * each_side + 2 + gusset.rounds,
+        // From the toe up only the inward rows lie under the foot.
+        Shape::ShortRow { each_side, between } if toe_up => 2 * each_side + between,
         Shape::ShortRow { each_side, between } => (2 * each_side + 2) + 2 + between,
         Shape::Late { rounds } => rounds,
     };
