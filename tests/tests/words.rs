@@ -219,10 +219,10 @@ impl Reader {
             "knit to the end of the needle, slipping markers",
             "knit to the end of the round, slipping the marker",
             "knit to the end of the round, slipping markers",
-            "k to end of needle, sm",
-            "k to end of needle, sm as they come",
-            "k to end of round, sm",
-            "k to end of round, sm as they come",
+            "k to end of needle, slipping m",
+            "k to end of needle, slipping m as they come",
+            "k to end of round, slipping m",
+            "k to end of round, slipping m as they come",
         ];
         let text = if through.contains(&text.as_str()) {
             THROUGH.to_owned()
