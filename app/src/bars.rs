@@ -1,9 +1,12 @@
 //! The small bars over a screen: a newer build waits; everything is stored on the device. Neither
-//! is modal and neither comes back once it was answered.
+//! is modal and neither comes back once it was answered. They wait while Now is open: nothing may lie
+//! over the needles.
 
 use leptos::prelude::*;
+use leptos_router::hooks::use_location;
 
 use crate::offline::Offline;
+use crate::routes::Screen;
 use crate::store;
 
 const NEWER: &str = "A newer Evenloop is ready.";
@@ -24,8 +27,10 @@ pub fn Bars() -> impl IntoView {
             told.set(store::was_told_stored() || !store::lasts());
         }
     });
-    let newer = move || offline.update_ready.get() && !later.get();
-    let stored = move || !told.get() && !newer();
+    let path = use_location().pathname;
+    let free = move || path.get() != Screen::Now.path();
+    let newer = move || free() && offline.update_ready.get() && !later.get();
+    let stored = move || free() && !told.get() && !newer();
     view! {
         <div role="status">
             <Show when=newer>

@@ -16,7 +16,10 @@ pub struct Preferences {
 impl Preferences {
     /// Reads what is stored once the page is alive, and again when another window changes it.
     pub fn start(follow: Follow) -> Self {
-        let all = Self { settings: RwSignal::new(Settings::default()), loaded: RwSignal::new(false) };
+        let all = Self {
+            settings: RwSignal::new(Settings::default()),
+            loaded: RwSignal::new(false),
+        };
         Effect::new(move || {
             follow.follow();
             let stored = store::settings();
@@ -71,7 +74,9 @@ pub fn use_preferences() -> Preferences {
 fn dress_page(settings: &Settings) {
     use crate::store::Theme;
 
-    let Some(root) = document().document_element() else { return };
+    let Some(root) = document().document_element() else {
+        return;
+    };
     let theme = match settings.theme {
         Theme::System => None,
         Theme::Light => Some("light"),

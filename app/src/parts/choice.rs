@@ -17,12 +17,20 @@ pub struct Choice {
 impl Choice {
     /// A choice that needs no explanation.
     pub const fn plain(name: &'static str) -> Self {
-        Self { name, note: "", drawing: None }
+        Self {
+            name,
+            note: "",
+            drawing: None,
+        }
     }
 
     /// A choice with a sentence about it.
     pub const fn with_note(name: &'static str, note: &'static str) -> Self {
-        Self { name, note, drawing: None }
+        Self {
+            name,
+            note,
+            drawing: None,
+        }
     }
 
     /// The same with a drawing.

@@ -61,7 +61,11 @@ pub fn TextField(
     let (hint_id, error_id) = (format!("{id}-hint"), format!("{id}-error"));
     let described = format!("{hint_id} {error_id}");
     // A number wants a short line beside its label, a name a long one below it.
-    let class = if inputmode == "text" { "field" } else { "field number" };
+    let class = if inputmode == "text" {
+        "field"
+    } else {
+        "field number"
+    };
     view! {
         <div class=class>
             <div class="words">

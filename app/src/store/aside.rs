@@ -17,12 +17,17 @@ pub struct Aside {
 pub(super) fn list(shelf: &dyn Shelf) -> Result<Vec<Aside>, StoreError> {
     let mut found = Vec::new();
     for key in shelf.keys()? {
-        let Some((_, was)) = key.strip_prefix(keys::ASIDE).and_then(|rest| rest.split_once(':'))
+        let Some((_, was)) = key
+            .strip_prefix(keys::ASIDE)
+            .and_then(|rest| rest.split_once(':'))
         else {
             continue;
         };
         if let Some(text) = shelf.get(&key)? {
-            found.push(Aside { key: was.to_owned(), text });
+            found.push(Aside {
+                key: was.to_owned(),
+                text,
+            });
         }
     }
     found.sort_by(|a, b| a.key.cmp(&b.key));
@@ -31,7 +36,9 @@ pub(super) fn list(shelf: &dyn Shelf) -> Result<Vec<Aside>, StoreError> {
 
 /// Moves what is under a key aside, if there is anything.
 pub(super) fn set_aside(shelf: &dyn Shelf, key: &str) -> Result<(), StoreError> {
-    let Some(text) = shelf.get(key)? else { return Ok(()) };
+    let Some(text) = shelf.get(key)? else {
+        return Ok(());
+    };
     let new_key = free_key(shelf, key)?;
     match shelf.put(&new_key, &text) {
         Ok(()) => shelf.remove(key),
@@ -51,7 +58,10 @@ pub(super) fn set_aside(shelf: &dyn Shelf, key: &str) -> Result<(), StoreError> 
 /// Puts a text that came from elsewhere aside under the key it had there. A text that already
 /// stands aside under that key is not put again.
 pub(super) fn put_aside(shelf: &dyn Shelf, key: &str, text: &str) -> Result<(), StoreError> {
-    if list(shelf)?.iter().any(|aside| aside.key == key && aside.text == text) {
+    if list(shelf)?
+        .iter()
+        .any(|aside| aside.key == key && aside.text == text)
+    {
         return Ok(());
     }
     let new_key = free_key(shelf, key)?;

@@ -104,7 +104,12 @@ pub(super) fn write(shelf: &dyn Shelf, now: u64) -> Result<String, StoreError> {
             entries.insert(key, text);
         }
     }
-    let file = File { evenloop: Tag::Backup, version: VERSION, made: now, entries };
+    let file = File {
+        evenloop: Tag::Backup,
+        version: VERSION,
+        made: now,
+        entries,
+    };
     // Texts under texts: nothing in it that JSON could refuse.
     Ok(serde_json::to_string(&file).unwrap_or_default())
 }
@@ -137,8 +142,11 @@ fn merge(
     fresh: &mut dyn FnMut() -> PairId,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
-    let mut ids: Vec<PairId> =
-        entries.keys().filter_map(|key| keys::read(key)).map(|(id, _)| id).collect();
+    let mut ids: Vec<PairId> = entries
+        .keys()
+        .filter_map(|key| keys::read(key))
+        .map(|(id, _)| id)
+        .collect();
     ids.sort();
     ids.dedup();
     for id in &ids {
@@ -156,7 +164,9 @@ fn merge(
             keys::CURRENT if pairs::current(shelf).is_none() => shelf.put(key, text)?,
             keys::SETTINGS | keys::CURRENT | keys::DRAFT | keys::SAVED | keys::TOLD => {}
             _ => {
-                let was = key.strip_prefix(keys::ASIDE).and_then(|rest| rest.split_once(':'));
+                let was = key
+                    .strip_prefix(keys::ASIDE)
+                    .and_then(|rest| rest.split_once(':'));
                 if was.is_none() {
                     report.unreadable.push(key.clone());
                 }
@@ -175,22 +185,29 @@ fn merge_pair(
     report: &mut Restored,
 ) -> Result<(), StoreError> {
     let Some(theirs) = from_file(entries, id) else {
-        let head = entries.get(&keys::head(id)).and_then(|text| pairs::read_head(id, text));
-        report.unreadable.push(head.map_or_else(|| id.to_string(), |head| head.name));
+        let head = entries
+            .get(&keys::head(id))
+            .and_then(|text| pairs::read_head(id, text));
+        report
+            .unreadable
+            .push(head.map_or_else(|| id.to_string(), |head| head.name));
         return set_aside(shelf, entries, |key| {
             keys::read(key).is_some_and(|(owner, _)| owner == *id)
         });
     };
     if !theirs.lost.is_empty() {
         report.unreadable.push(theirs.name.clone());
-        set_aside(shelf, entries, |key| theirs.lost.iter().any(|lost| lost == key))?;
+        set_aside(shelf, entries, |key| {
+            theirs.lost.iter().any(|lost| lost == key)
+        })?;
     }
     let name = theirs.name.clone();
     let Some(ours) = from_shelf(shelf, id)? else {
         // Whatever lies here under that id is no pair that can be read.
-        let occupied = shelf.keys()?.iter().any(|key| {
-            keys::read(key).is_some_and(|(owner, _)| owner == *id)
-        });
+        let occupied = shelf
+            .keys()?
+            .iter()
+            .any(|key| keys::read(key).is_some_and(|(owner, _)| owner == *id));
         let id = if occupied { fresh() } else { id.clone() };
         put(shelf, &id, &theirs)?;
         report.added.push(name);
@@ -199,7 +216,14 @@ fn merge_pair(
     if ours.continues(&theirs) {
         report.kept.push(name);
     } else if theirs.continues(&ours) {
-        put(shelf, id, &Side { name: ours.name, ..theirs })?;
+        put(
+            shelf,
+            id,
+            &Side {
+                name: ours.name,
+                ..theirs
+            },
+        )?;
         report.continued.push(name);
     } else if theirs.events() > ours.events() {
         beside(shelf, &ours, "as it was on this device", fresh, report)?;
@@ -228,7 +252,14 @@ fn beside(
         }
     }
     let name = format!("{}, {whence}", side.name);
-    put(shelf, &fresh(), &Side { name: name.clone(), ..side.clone_logs() })?;
+    put(
+        shelf,
+        &fresh(),
+        &Side {
+            name: name.clone(),
+            ..side.clone_logs()
+        },
+    )?;
     report.beside.push(name);
     Ok(())
 }
@@ -264,8 +295,8 @@ fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
     shelf.put(&keys::plan(id), &side.plan)?;
     let (_, trace) = pairs::read_plan(&side.plan)?;
     let [first, second] = &side.logs;
-    let journals = [first, second]
-        .map(|events| evenloop_engine::journal::Journal::replay(events, &trace));
+    let journals =
+        [first, second].map(|events| evenloop_engine::journal::Journal::replay(events, &trace));
     let head = PairHead {
         id: id.clone(),
         name: side.name.clone(),
@@ -279,21 +310,30 @@ fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
 /// A pair out of a file; `None` when its plan cannot be read.
 fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
     let chunks = |sock| {
-        let of_sock = entries.iter().filter_map(|(key, text)| match keys::read(key)? {
-            (owner, Held::Chunk(of, index)) if owner == *id && of == sock => {
-                Some((key.clone(), index, text.clone()))
-            }
-            _ => None,
-        });
+        let of_sock = entries
+            .iter()
+            .filter_map(|(key, text)| match keys::read(key)? {
+                (owner, Held::Chunk(of, index)) if owner == *id && of == sock => {
+                    Some((key.clone(), index, text.clone()))
+                }
+                _ => None,
+            });
         of_sock.collect()
     };
     let head = entries.get(&keys::head(id)).map(String::as_str);
-    side(id, head, entries.get(&keys::plan(id))?, [chunks(1), chunks(2)])
+    side(
+        id,
+        head,
+        entries.get(&keys::plan(id))?,
+        [chunks(1), chunks(2)],
+    )
 }
 
 /// A pair here; `None` when its plan is missing or cannot be read.
 fn from_shelf(shelf: &dyn Shelf, id: &PairId) -> Result<Option<Side>, StoreError> {
-    let Some(plan) = shelf.get(&keys::plan(id))? else { return Ok(None) };
+    let Some(plan) = shelf.get(&keys::plan(id))? else {
+        return Ok(None);
+    };
     let head = shelf.get(&keys::head(id))?;
     let chunks = [logs::chunks(shelf, id, 1)?, logs::chunks(shelf, id, 2)?];
     Ok(side(id, head.as_deref(), &plan, chunks))

@@ -46,7 +46,10 @@ impl Shelf for Browser {
             return MEMORY.with(|memory| memory.put(key, text));
         };
         storage.set_item(key, text).map_err(|error| {
-            let name = error.dyn_into::<DomException>().map(|e| e.name()).unwrap_or_default();
+            let name = error
+                .dyn_into::<DomException>()
+                .map(|e| e.name())
+                .unwrap_or_default();
             match name.as_str() {
                 // The second is what Firefox has called it.
                 "QuotaExceededError" | "NS_ERROR_DOM_QUOTA_REACHED" => StoreError::Full,
@@ -67,6 +70,8 @@ impl Shelf for Browser {
             return MEMORY.with(Shelf::keys);
         };
         let length = storage.length().map_err(denied)?;
-        Ok((0..length).filter_map(|index| storage.key(index).ok().flatten()).collect())
+        Ok((0..length)
+            .filter_map(|index| storage.key(index).ok().flatten())
+            .collect())
     }
 }

@@ -12,12 +12,17 @@ pub struct Follow {
 impl Follow {
     /// Begins to listen once the page is alive. On the server it never changes.
     pub fn start() -> Self {
-        let follow = Self { revision: RwSignal::new(0) };
+        let follow = Self {
+            revision: RwSignal::new(0),
+        };
         #[cfg(feature = "hydrate")]
         Effect::new(move || {
             let listening = window_event_listener(leptos::ev::storage, move |event| {
                 // No key: everything was wiped. The browser tells only windows that did not write.
-                if event.key().is_none_or(|key| key.starts_with(super::keys::ROOT)) {
+                if event
+                    .key()
+                    .is_none_or(|key| key.starts_with(super::keys::ROOT))
+                {
                     follow.touch();
                 }
             });

@@ -19,7 +19,11 @@ pub(super) struct Read {
 /// Reads chunks given by number, in any order. Pure: `chunks` has key, number and text.
 pub(super) fn read(sock: u8, mut chunks: Vec<(String, u32, String)>) -> Read {
     chunks.sort_by_key(|(_, index, _)| *index);
-    let mut read = Read { events: Vec::new(), lost: Vec::new(), trouble: None };
+    let mut read = Read {
+        events: Vec::new(),
+        lost: Vec::new(),
+        trouble: None,
+    };
     for (expected, (key, index, text)) in (0..).zip(chunks) {
         if read.trouble.is_none() {
             // Only the last chunk may have room left, and none may be missing in between.
@@ -50,7 +54,11 @@ pub(super) fn open(
     id: &PairId,
     sock: u8,
 ) -> Result<(Vec<Event>, Option<StoreError>), StoreError> {
-    let Read { events, lost, trouble } = read(sock, chunks(shelf, id, sock)?);
+    let Read {
+        events,
+        lost,
+        trouble,
+    } = read(sock, chunks(shelf, id, sock)?);
     for key in lost {
         aside::set_aside(shelf, &key)?;
     }
@@ -89,7 +97,9 @@ pub(super) fn append(
     events: &[Event],
 ) -> Result<(), StoreError> {
     let parts: Vec<&[Event]> = events.chunks(CHUNK_EVENTS).collect();
-    let Some(last) = parts.len().checked_sub(1) else { return Ok(()) };
+    let Some(last) = parts.len().checked_sub(1) else {
+        return Ok(());
+    };
     if get(shelf, id, sock, parts.len())?.is_some() {
         return Err(StoreError::Behind);
     }
@@ -134,13 +144,18 @@ pub(super) fn replace(
         .zip(events.chunks(CHUNK_EVENTS))
         .map(|(index, part)| write_chunk(index, part))
         .collect();
-    let same = (0..).zip(&new).zip(&old).take_while(|((index, text), (_, number, stored))| {
-        index == number && *text == stored
-    });
+    let same = (0..)
+        .zip(&new)
+        .zip(&old)
+        .take_while(|((index, text), (_, number, stored))| index == number && *text == stored);
     let same = same.count();
     // The chunk at which they part is written over in one go; what follows it goes first.
     let gone_from = same + usize::from(same < new.len());
-    for (key, ..) in old.iter().rev().take_while(|(_, index, _)| *index as usize >= gone_from) {
+    for (key, ..) in old
+        .iter()
+        .rev()
+        .take_while(|(_, index, _)| *index as usize >= gone_from)
+    {
         shelf.remove(key)?;
     }
     for (index, text) in new.iter().enumerate().skip(same) {

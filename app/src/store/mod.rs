@@ -34,9 +34,9 @@ use evenloop_engine::journal::Journal;
 
 #[cfg(feature = "hydrate")]
 use browser::Browser as Here;
-use shelf::Shelf as _;
 #[cfg(not(feature = "hydrate"))]
 use shelf::NoShelf as Here;
+use shelf::Shelf as _;
 
 /// All pairs, the latest first.
 ///
@@ -174,7 +174,10 @@ pub fn restore(text: &str, now: u64) -> Result<Restored, Refused> {
 /// # Errors
 /// When there is no storage.
 pub fn since_backup() -> Result<u32, StoreError> {
-    let saved = Here.get(keys::SAVED)?.and_then(|text| text.parse().ok()).unwrap_or(0);
+    let saved = Here
+        .get(keys::SAVED)?
+        .and_then(|text| text.parse().ok())
+        .unwrap_or(0);
     Ok(steps_done()?.saturating_sub(saved))
 }
 
@@ -189,7 +192,8 @@ pub fn note_backup() -> Result<(), StoreError> {
 fn steps_done() -> Result<u32, StoreError> {
     let first_sock = |place: &Place| if place.sock == 2 { place.total } else { 0 };
     Ok(pairs()?.iter().fold(0_u32, |sum, PairHead { place, .. }| {
-        sum.saturating_add(place.done).saturating_add(first_sock(place))
+        sum.saturating_add(place.done)
+            .saturating_add(first_sock(place))
     }))
 }
 

@@ -72,10 +72,17 @@ impl Place {
     pub fn of(trace: &Trace, journals: &[Journal; 2]) -> Self {
         let [first, second] = journals;
         let end = trace.end();
-        let (sock, journal) = if second.is_empty() { (1, first) } else { (2, second) };
+        let (sock, journal) = if second.is_empty() {
+            (1, first)
+        } else {
+            (2, second)
+        };
         let at = journal.position();
-        let section =
-            trace.steps.get(at.step).or(trace.steps.last()).map_or("", |step| step.kind.key());
+        let section = trace
+            .steps
+            .get(at.step)
+            .or(trace.steps.last())
+            .map_or("", |step| step.kind.key());
         Self {
             sock,
             done: steps(at, trace),
@@ -128,7 +135,11 @@ const NAMELESS: &str = "Unnamed pair";
 pub fn tidy_name(name: &str) -> String {
     let name: String = name.split_whitespace().collect::<Vec<_>>().join(" ");
     let name: String = name.chars().take(NAME_LIMIT).collect();
-    if name.is_empty() { NAMELESS.to_owned() } else { name.trim_end().to_owned() }
+    if name.is_empty() {
+        NAMELESS.to_owned()
+    } else {
+        name.trim_end().to_owned()
+    }
 }
 
 /// All pairs, the latest first.
@@ -143,8 +154,10 @@ pub(super) fn pairs(shelf: &dyn Shelf) -> Result<Vec<PairHead>, StoreError> {
         .collect();
     ids.sort();
     ids.dedup();
-    let mut heads =
-        ids.iter().map(|id| head(shelf, id)).collect::<Result<Vec<_>, StoreError>>()?;
+    let mut heads = ids
+        .iter()
+        .map(|id| head(shelf, id))
+        .collect::<Result<Vec<_>, StoreError>>()?;
     heads.sort_by(|a, b| b.created.cmp(&a.created).then_with(|| b.id.cmp(&a.id)));
     Ok(heads)
 }
@@ -177,9 +190,20 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Option<PairHead> {
 }
 
 fn unreadable(id: &PairId) -> PairHead {
-    let place =
-        Place { sock: 1, done: 0, total: 0, section: String::new(), finished: false };
-    PairHead { id: id.clone(), name: tidy_name(""), created: 0, place, readable: false }
+    let place = Place {
+        sock: 1,
+        done: 0,
+        total: 0,
+        section: String::new(),
+        finished: false,
+    };
+    PairHead {
+        id: id.clone(),
+        name: tidy_name(""),
+        created: 0,
+        place,
+        readable: false,
+    }
 }
 
 pub(super) fn write_head(shelf: &dyn Shelf, head: &PairHead) -> Result<(), StoreError> {
@@ -242,8 +266,10 @@ pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreErro
         found => {
             if found.is_none() {
                 aside::set_aside(shelf, &head_key)?;
-                trouble =
-                    trouble.or(stored.map(|_| StoreError::Damaged { what: Part::Head, kept: 0 }));
+                trouble = trouble.or(stored.map(|_| StoreError::Damaged {
+                    what: Part::Head,
+                    kept: 0,
+                }));
             }
             let begun = journals[0].events().first().map_or(0, |event| event.at());
             let mut head = found.unwrap_or_else(|| PairHead {
@@ -257,7 +283,13 @@ pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreErro
             head
         }
     };
-    Ok(OpenPair { head, plan, trace, journals, trouble })
+    Ok(OpenPair {
+        head,
+        plan,
+        trace,
+        journals,
+        trouble,
+    })
 }
 
 /// Reads a plan document and knits it through.
@@ -288,11 +320,7 @@ pub(super) fn append(
 }
 
 /// Notes in the head how far a pair is, for the basket.
-pub(super) fn note_place(
-    shelf: &dyn Shelf,
-    id: &PairId,
-    place: &Place,
-) -> Result<(), StoreError> {
+pub(super) fn note_place(shelf: &dyn Shelf, id: &PairId, place: &Place) -> Result<(), StoreError> {
     change_head(shelf, id, |head| head.place = place.clone())
 }
 
@@ -307,8 +335,10 @@ fn change_head(
     change: impl FnOnce(&mut PairHead),
 ) -> Result<(), StoreError> {
     let text = shelf.get(&keys::head(id))?.ok_or(StoreError::NotThere)?;
-    let mut head = read_head(id, &text)
-        .ok_or(StoreError::Damaged { what: Part::Head, kept: 0 })?;
+    let mut head = read_head(id, &text).ok_or(StoreError::Damaged {
+        what: Part::Head,
+        kept: 0,
+    })?;
     change(&mut head);
     write_head(shelf, &head)
 }
@@ -331,7 +361,11 @@ pub(super) fn delete(shelf: &dyn Shelf, id: &PairId) -> Result<(), StoreError> {
     // Head and plan go first: should it stop half-way, no pair stands there with half a log.
     owned.sort();
     for (_, key) in owned {
-        if readable { shelf.remove(&key)? } else { aside::set_aside(shelf, &key)? }
+        if readable {
+            shelf.remove(&key)?
+        } else {
+            aside::set_aside(shelf, &key)?
+        }
     }
     if current(shelf).as_ref() == Some(id) {
         shelf.remove(keys::CURRENT)?;

@@ -84,5 +84,8 @@ pub(super) fn read(shelf: &dyn Shelf) -> Settings {
 /// Stores the settings.
 pub(super) fn write(shelf: &dyn Shelf, settings: &Settings) -> Result<(), StoreError> {
     // Plain fields: nothing in it that JSON could refuse.
-    shelf.put(keys::SETTINGS, &serde_json::to_string(settings).unwrap_or_default())
+    shelf.put(
+        keys::SETTINGS,
+        &serde_json::to_string(settings).unwrap_or_default(),
+    )
 }

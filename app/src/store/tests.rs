@@ -3,7 +3,7 @@
 use std::cell::Cell;
 use std::sync::OnceLock;
 
-use evenloop_engine::journal::{CHUNK_EVENTS, Event, Journal, write_chunk};
+use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
@@ -27,12 +27,18 @@ struct Trying {
 
 impl Trying {
     fn asked(&self) -> Result<&Memory, StoreError> {
-        if self.denied.get() { Err(StoreError::Denied) } else { Ok(&self.inner) }
+        if self.denied.get() {
+            Err(StoreError::Denied)
+        } else {
+            Ok(&self.inner)
+        }
     }
 
     fn used_beside(&self, key: &str) -> Result<usize, StoreError> {
         let others = self.inner.keys()?.into_iter().filter(|k| k != key);
-        others.map(|k| Ok(k.len() + self.inner.get(&k)?.map_or(0, |t| t.len()))).sum()
+        others
+            .map(|k| Ok(k.len() + self.inner.get(&k)?.map_or(0, |t| t.len())))
+            .sum()
     }
 }
 
@@ -76,7 +82,13 @@ fn id(text: &str) -> PairId {
 /// `n` events, a begin and then one touch a minute.
 fn touches(n: usize) -> Vec<Event> {
     (0..n as u64)
-        .map(|i| if i == 0 { Event::Begin(1_000) } else { Event::Done(1_000 + 60 * i) })
+        .map(|i| {
+            if i == 0 {
+                Event::Begin(1_000)
+            } else {
+                Event::Done(1_000 + 60 * i)
+            }
+        })
         .collect()
 }
 
@@ -88,7 +100,9 @@ fn with_pair(touched: usize) -> (Trying, PairId) {
 }
 
 fn events(shelf: &Trying, id: &PairId) -> Vec<Event> {
-    pairs::open(shelf, id).expect("a pair").journals[0].events().to_vec()
+    pairs::open(shelf, id).expect("a pair").journals[0]
+        .events()
+        .to_vec()
 }
 
 #[test]
@@ -114,7 +128,11 @@ fn every_touch_of_a_long_log_writes_little_and_all_of_it_reads_back() {
     for n in 1..=all.len() {
         shelf.written.set(0);
         pairs::append(&shelf, &id, 1, &all[..n]).expect("room");
-        assert!(shelf.written.get() < 400, "touch {n} wrote {} bytes", shelf.written.get());
+        assert!(
+            shelf.written.get() < 400,
+            "touch {n} wrote {} bytes",
+            shelf.written.get()
+        );
     }
     assert_eq!(events(&shelf, &id), all);
     // Nothing but the end is ever touched again.
@@ -136,7 +154,13 @@ fn the_head_says_how_far_it_is_even_when_it_was_lost() {
     assert_eq!((heads[0].created, heads[0].readable), (1_000, true));
     shelf.put(&keys::head(&id), "{]").expect("room");
     let pair = pairs::open(&shelf, &id).expect("a pair");
-    assert_eq!(pair.trouble, Some(StoreError::Damaged { what: Part::Head, kept: 0 }));
+    assert_eq!(
+        pair.trouble,
+        Some(StoreError::Damaged {
+            what: Part::Head,
+            kept: 0
+        })
+    );
     assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, "{]");
 }
 
@@ -147,7 +171,10 @@ fn both_socks_make_a_finished_pair() {
     let goes = [Event::Begin(1), Event::GoTo(2, trace.end())];
     pairs::append(&shelf, &id, 1, &goes).expect("room");
     let place = pairs::open(&shelf, &id).expect("a pair").head.place;
-    assert_eq!((place.sock, place.finished, place.done), (1, false, place.total));
+    assert_eq!(
+        (place.sock, place.finished, place.done),
+        (1, false, place.total)
+    );
     pairs::append(&shelf, &id, 2, &goes[..1]).expect("room");
     let place = pairs::open(&shelf, &id).expect("a pair").head.place;
     assert_eq!((place.sock, place.finished, place.done), (2, false, 0));
@@ -188,7 +215,13 @@ fn a_missing_chunk_ends_the_log_there() {
     shelf.remove(&keys::chunk(&id, 1, 1)).expect("a shelf");
     let pair = pairs::open(&shelf, &id).expect("a pair");
     assert_eq!(pair.journals[0].events(), &touches(CHUNK_EVENTS)[..]);
-    assert!(matches!(pair.trouble, Some(StoreError::Damaged { kept: CHUNK_EVENTS, .. })));
+    assert!(matches!(
+        pair.trouble,
+        Some(StoreError::Damaged {
+            kept: CHUNK_EVENTS,
+            ..
+        })
+    ));
     assert_eq!(aside::list(&shelf).expect("a shelf").len(), 1);
 }
 
@@ -200,7 +233,13 @@ fn a_newer_chunk_is_told_from_a_damaged_one() {
     let newer = text.replacen("1 0 ", "2 0 ", 1);
     shelf.put(&key, &newer).expect("room");
     let pair = pairs::open(&shelf, &id).expect("a pair");
-    assert_eq!(pair.trouble, Some(StoreError::Newer { what: Part::Log(1), kept: 0 }));
+    assert_eq!(
+        pair.trouble,
+        Some(StoreError::Newer {
+            what: Part::Log(1),
+            kept: 0
+        })
+    );
     assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, newer);
 }
 
@@ -216,7 +255,10 @@ fn a_plan_that_cannot_be_read_stays_where_it_is() {
         let (shelf, id) = with_pair(10);
         shelf.put(&keys::plan(&id), text).expect("room");
         assert_eq!(pairs::open(&shelf, &id), Err(error));
-        assert_eq!(shelf.get(&keys::plan(&id)).expect("a shelf").as_deref(), Some(text));
+        assert_eq!(
+            shelf.get(&keys::plan(&id)).expect("a shelf").as_deref(),
+            Some(text)
+        );
         // The basket still shows it, and taking it out keeps every byte.
         assert_eq!(pairs::pairs(&shelf).expect("a shelf").len(), 1);
         pairs::delete(&shelf, &id).expect("a shelf");
@@ -232,11 +274,17 @@ fn another_window_that_went_on_is_noticed_and_nothing_is_written() {
     pairs::append(&shelf, &id, 1, &theirs).expect("room");
     let mut ours = touches(10);
     ours.push(Event::Undo(77));
-    assert_eq!(pairs::append(&shelf, &id, 1, &ours), Err(StoreError::Behind));
+    assert_eq!(
+        pairs::append(&shelf, &id, 1, &ours),
+        Err(StoreError::Behind)
+    );
     assert_eq!(events(&shelf, &id), theirs);
     // Also when they are a whole chunk further.
     logs::replace(&shelf, &id, 1, &touches(CHUNK_EVENTS + 1)).expect("room");
-    assert_eq!(pairs::append(&shelf, &id, 1, &ours), Err(StoreError::Behind));
+    assert_eq!(
+        pairs::append(&shelf, &id, 1, &ours),
+        Err(StoreError::Behind)
+    );
     assert_eq!(
         pairs::append(&shelf, &id, 1, &touches(CHUNK_EVENTS)),
         Err(StoreError::Behind)
@@ -244,7 +292,10 @@ fn another_window_that_went_on_is_noticed_and_nothing_is_written() {
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS + 1));
     // And a pair that was deleted there does not come back.
     pairs::delete(&shelf, &id).expect("a shelf");
-    assert_eq!(pairs::append(&shelf, &id, 1, &theirs), Err(StoreError::NotThere));
+    assert_eq!(
+        pairs::append(&shelf, &id, 1, &theirs),
+        Err(StoreError::NotThere)
+    );
     assert_eq!(shelf.keys(), Ok(Vec::new()));
 }
 
@@ -254,7 +305,10 @@ fn a_full_shelf_loses_nothing_and_catches_up_when_there_is_room() {
     let all = touches(2 * CHUNK_EVENTS + 3);
     shelf.room.set(Some(1));
     for n in CHUNK_EVENTS..all.len() {
-        assert_eq!(pairs::append(&shelf, &id, 1, &all[..n]), Err(StoreError::Full));
+        assert_eq!(
+            pairs::append(&shelf, &id, 1, &all[..n]),
+            Err(StoreError::Full)
+        );
     }
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS - 1));
     shelf.room.set(None);
@@ -266,10 +320,16 @@ fn a_full_shelf_loses_nothing_and_catches_up_when_there_is_room() {
 fn a_pair_that_finds_no_room_leaves_nothing_behind() {
     let shelf = Trying::default();
     shelf.room.set(Some(doc().len() + 60));
-    assert_eq!(pairs::create(&shelf, &id("a1"), "x", doc(), 5), Err(StoreError::Full));
+    assert_eq!(
+        pairs::create(&shelf, &id("a1"), "x", doc(), 5),
+        Err(StoreError::Full)
+    );
     assert_eq!(shelf.keys(), Ok(Vec::new()));
     shelf.room.set(None);
-    let broken = StoreError::Damaged { what: Part::Plan, kept: 0 };
+    let broken = StoreError::Damaged {
+        what: Part::Plan,
+        kept: 0,
+    };
     assert_eq!(pairs::create(&shelf, &id("a1"), "x", "{}", 5), Err(broken));
     assert_eq!(shelf.keys(), Ok(Vec::new()));
 }
@@ -285,8 +345,14 @@ fn setting_aside_needs_no_room_for_a_second_copy() {
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(510));
-    assert_eq!(aside::set_aside(&shelf, "evenloop:k"), Err(StoreError::Full));
-    assert_eq!(shelf.get("evenloop:k").expect("a shelf").map(|t| t.len()), Some(500));
+    assert_eq!(
+        aside::set_aside(&shelf, "evenloop:k"),
+        Err(StoreError::Full)
+    );
+    assert_eq!(
+        shelf.get("evenloop:k").expect("a shelf").map(|t| t.len()),
+        Some(500)
+    );
 }
 
 #[test]
@@ -295,9 +361,15 @@ fn where_storage_is_denied_everything_says_so() {
     shelf.denied.set(true);
     let denied = StoreError::Denied;
     assert_eq!(pairs::pairs(&shelf), Err(denied.clone()));
-    assert_eq!(pairs::create(&shelf, &id("a1"), "x", doc(), 5), Err(denied.clone()));
+    assert_eq!(
+        pairs::create(&shelf, &id("a1"), "x", doc(), 5),
+        Err(denied.clone())
+    );
     assert_eq!(pairs::open(&shelf, &id("a1")), Err(denied.clone()));
-    assert_eq!(pairs::append(&shelf, &id("a1"), 1, &touches(1)), Err(denied));
+    assert_eq!(
+        pairs::append(&shelf, &id("a1"), 1, &touches(1)),
+        Err(denied)
+    );
     assert_eq!(pairs::current(&shelf), None);
     assert_eq!(settings::read(&shelf), super::Settings::default());
 }
@@ -313,7 +385,9 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
     };
     settings::write(&shelf, &wanted).expect("room");
     assert_eq!(settings::read(&shelf), wanted);
-    shelf.put(keys::SETTINGS, r#"{"theme":"dark"}"#).expect("room");
+    shelf
+        .put(keys::SETTINGS, r#"{"theme":"dark"}"#)
+        .expect("room");
     assert_eq!(settings::read(&shelf).theme, super::Theme::Dark);
     shelf.put(keys::SETTINGS, "rubbish").expect("room");
     assert_eq!(settings::read(&shelf), super::Settings::default());
@@ -324,14 +398,26 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
 fn a_second_name_and_a_place_are_kept_in_the_head() {
     let (shelf, id) = with_pair(3);
     pairs::rename(&shelf, &id, "  ").expect("room");
-    assert_eq!(pairs::pairs(&shelf).expect("a shelf")[0].name, "Unnamed pair");
+    assert_eq!(
+        pairs::pairs(&shelf).expect("a shelf")[0].name,
+        "Unnamed pair"
+    );
     pairs::rename(&shelf, &id, &"x".repeat(500)).expect("room");
     let heads = pairs::pairs(&shelf).expect("a shelf");
     assert_eq!(heads[0].name.chars().count(), super::NAME_LIMIT);
-    let place = Place { sock: 2, done: 7, total: 9, section: "gusset".into(), finished: false };
+    let place = Place {
+        sock: 2,
+        done: 7,
+        total: 9,
+        section: "gusset".into(),
+        finished: false,
+    };
     pairs::note_place(&shelf, &id, &place).expect("room");
     assert_eq!(pairs::pairs(&shelf).expect("a shelf")[0].place, place);
-    assert_eq!(pairs::rename(&shelf, &self::id("b2"), "x"), Err(StoreError::NotThere));
+    assert_eq!(
+        pairs::rename(&shelf, &self::id("b2"), "x"),
+        Err(StoreError::NotThere)
+    );
 }
 
 /// Ids for restored pairs: n1, n2, ...
@@ -361,8 +447,17 @@ fn names(shelf: &Trying) -> Vec<(String, usize)> {
 fn a_backup_brings_everything_to_an_empty_device() {
     let (shelf, id) = with_pair(150);
     pairs::set_current(&shelf, &id).expect("room");
-    settings::write(&shelf, &super::Settings { buzz: false, ..Default::default() }).expect("room");
-    shelf.put("evenloop:aside:1:evenloop:pair:x:plan", "raw").expect("room");
+    settings::write(
+        &shelf,
+        &super::Settings {
+            buzz: false,
+            ..Default::default()
+        },
+    )
+    .expect("room");
+    shelf
+        .put("evenloop:aside:1:evenloop:pair:x:plan", "raw")
+        .expect("room");
     let other = Trying::default();
     let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
@@ -403,9 +498,10 @@ fn of_two_logs_that_parted_both_stay() {
         logs::replace(&shelf, &id, 1, &log).expect("room");
         (shelf, id)
     };
-    for (file_has, beside) in
-        [(100, "Blue ones, as it was on this device"), (20, "Blue ones, from the backup")]
-    {
+    for (file_has, beside) in [
+        (100, "Blue ones, as it was on this device"),
+        (20, "Blue ones, from the backup"),
+    ] {
         let (shelf, id) = with_pair(150);
         let (other, _) = parted(file_has);
         let text = file(&other);
@@ -416,7 +512,10 @@ fn of_two_logs_that_parted_both_stay() {
         let shorter = 150.min(90 + file_has);
         assert_eq!(
             names(&shelf),
-            [("Blue ones".to_owned(), longer), (beside.to_owned(), shorter)]
+            [
+                ("Blue ones".to_owned(), longer),
+                (beside.to_owned(), shorter)
+            ]
         );
         // The same file again adds nothing.
         let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
@@ -427,12 +526,16 @@ fn of_two_logs_that_parted_both_stay() {
 #[test]
 fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
     let (shelf, id) = with_pair(150);
-    shelf.put(&keys::chunk(&id, 1, 1), "1 1 00000000 d1").expect("room");
+    shelf
+        .put(&keys::chunk(&id, 1, 1), "1 1 00000000 d1")
+        .expect("room");
     let (broken, b2) = (Trying::default(), self::id("b2"));
     pairs::create(&broken, &b2, "Red ones", doc(), 5).expect("room");
     broken.put(&keys::plan(&b2), "{}").expect("room");
     for key in broken.keys().expect("a shelf") {
-        shelf.put(&key, &broken.get(&key).expect("a shelf").expect("a text")).expect("room");
+        shelf
+            .put(&key, &broken.get(&key).expect("a shelf").expect("a text"))
+            .expect("room");
     }
     let other = Trying::default();
     let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
@@ -447,14 +550,27 @@ fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
 fn a_file_that_is_no_backup_changes_nothing() {
     let (shelf, _) = with_pair(10);
     let before = file(&shelf);
-    for text in ["", "[]", "{}", "not JSON", doc(), r#"{"evenloop":"backup","version":1}"#] {
+    for text in [
+        "",
+        "[]",
+        "{}",
+        "not JSON",
+        doc(),
+        r#"{"evenloop":"backup","version":1}"#,
+    ] {
         let refused = backup::restore(&shelf, text, &mut fresh());
         assert_eq!(refused, Err(Refused::NotOurs), "{text:.40}");
     }
     let newer = before.replacen("\"version\":1", "\"version\":2", 1);
-    assert_eq!(backup::restore(&shelf, &newer, &mut fresh()), Err(Refused::Newer));
+    assert_eq!(
+        backup::restore(&shelf, &newer, &mut fresh()),
+        Err(Refused::Newer)
+    );
     let large = " ".repeat(super::FILE_LIMIT + 1);
-    assert_eq!(backup::restore(&shelf, &large, &mut fresh()), Err(Refused::TooLarge));
+    assert_eq!(
+        backup::restore(&shelf, &large, &mut fresh()),
+        Err(Refused::TooLarge)
+    );
     assert_eq!(file(&shelf), before);
 }
 
@@ -471,7 +587,10 @@ fn a_restore_that_runs_out_of_room_says_so_and_leaves_whole_pairs() {
         let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
         shelf.room.set(None);
         let now = events(&shelf, &id);
-        assert!(now.len() >= here && touches(500).starts_with(&now), "room {room}");
+        assert!(
+            now.len() >= here && touches(500).starts_with(&now),
+            "room {room}"
+        );
         assert_eq!(report.stopped.is_none(), now.len() == 500, "room {room}");
     }
 }

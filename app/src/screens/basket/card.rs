@@ -5,8 +5,7 @@ use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_navigate;
 
 use super::copy;
-use crate::parts::{Icon, Notice, Sign, Switch, TextField, Tone};
-use crate::parts::Choice;
+use crate::parts::{Choice, Icon, Notice, Sign, Switch, TextField, Tone};
 use crate::routes::Screen;
 use crate::store::{self, NAME_LIMIT, PairHead, PairId, StoreError};
 
@@ -38,12 +37,20 @@ pub(super) fn PairCard(
                 said.set(Some((Tone::Wrong, copy::why(&error).to_owned())));
             }
         }
-        if !event.default_prevented() && event.button() == 0 && !event.ctrl_key() && !event.meta_key() {
+        if !event.default_prevented()
+            && event.button() == 0
+            && !event.ctrl_key()
+            && !event.meta_key()
+        {
             event.prevent_default();
             go(Screen::Now.path(), NavigateOptions::default());
         }
     };
-    let place = if head.readable { copy::place(&head) } else { copy::UNREADABLE.to_owned() };
+    let place = if head.readable {
+        copy::place(&head)
+    } else {
+        copy::UNREADABLE.to_owned()
+    };
     let bars = head.readable.then(|| bars(&head));
     let name = head.name.clone();
     view! {
@@ -105,8 +112,8 @@ fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>
     let id = StoredValue::new(head.id.clone());
     let question = copy::ask(&head);
     let done = move |result: Result<(), StoreError>| match result {
-        Ok(()) => changed.notify(),
-        Err(StoreError::NotThere) => changed.notify(),
+        // Taken out in another window: gone is gone.
+        Ok(()) | Err(StoreError::NotThere) => changed.notify(),
         Err(_) => said.set(Some((Tone::Wrong, copy::NOT_STORED.to_owned()))),
     };
     let rename = move |event: leptos::ev::SubmitEvent| {

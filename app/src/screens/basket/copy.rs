@@ -2,7 +2,7 @@
 
 use evenloop_engine::words;
 
-use crate::store::{Part, PairHead, StoreError};
+use crate::store::{PairHead, Part, StoreError};
 
 pub(super) const TITLE: &str = "Basket";
 pub(super) const LOOKING: &str = "Looking into the basket ...";
@@ -29,7 +29,9 @@ pub(super) const TO_KEEP: &str = "Open Keep";
 
 /// Reminds of a backup.
 pub(super) fn remind(steps: u32) -> String {
-    format!("{steps} rounds and rows were knitted since the last backup. A lost phone would take them along.")
+    format!(
+        "{steps} rounds and rows were knitted since the last backup. A lost phone would take them along."
+    )
 }
 
 /// Which sock is on the needles, and where.
@@ -38,7 +40,11 @@ pub(super) fn place(head: &PairHead) -> String {
     if place.finished {
         return "Both socks are done.".to_owned();
     }
-    let sock = if place.sock == 2 { "Second sock" } else { "First sock" };
+    let sock = if place.sock == 2 {
+        "Second sock"
+    } else {
+        "First sock"
+    };
     if place.done == 0 {
         return format!("{sock}: not begun");
     }
@@ -46,7 +52,10 @@ pub(super) fn place(head: &PairHead) -> String {
         return "First sock done; the second is next.".to_owned();
     }
     let section = place.section().map_or("", words::section_name);
-    format!("{sock}: {section}; {} of {} rounds", place.done, place.total)
+    format!(
+        "{sock}: {section}; {} of {} rounds",
+        place.done, place.total
+    )
 }
 
 /// How far one sock is.
@@ -57,9 +66,17 @@ pub(super) fn progress(sock: u8, done: u32, total: u32) -> String {
 
 /// Asks before a pair is taken out.
 pub(super) fn ask(head: &PairHead) -> String {
-    let counted = head.place.done + if head.place.sock == 2 { head.place.total } else { 0 };
+    let counted = head.place.done
+        + if head.place.sock == 2 {
+            head.place.total
+        } else {
+            0
+        };
     match counted {
-        0 => format!("“{}” and its plan will be forgotten. This cannot be undone.", head.name),
+        0 => format!(
+            "“{}” and its plan will be forgotten. This cannot be undone.",
+            head.name
+        ),
         n => format!(
             "“{}”, its plan and {n} counted rounds will be forgotten. This cannot be undone; a backup in Keep can bring them back.",
             head.name
@@ -70,7 +87,9 @@ pub(super) fn ask(head: &PairHead) -> String {
 /// Why a pair does not open.
 pub(super) fn why(error: &StoreError) -> &'static str {
     match error {
-        StoreError::Damaged { what: Part::Plan, .. } => {
+        StoreError::Damaged {
+            what: Part::Plan, ..
+        } => {
             "This pair's plan is damaged and cannot be read. Nothing was erased: a backup in Keep has it as it is, and an earlier backup may bring the pair back."
         }
         StoreError::Newer { .. } => {
@@ -92,7 +111,10 @@ pub(super) fn trouble(error: &StoreError) -> String {
         StoreError::Newer { kept, .. } => format!(
             "A part of this pair's log was written by a newer Evenloop. It was set aside; {kept} entries before it were kept."
         ),
-        StoreError::Damaged { what: Part::Log(_), kept } => format!(
+        StoreError::Damaged {
+            what: Part::Log(_),
+            kept,
+        } => format!(
             "A part of this pair's log is damaged. It was set aside, not erased; {kept} entries before it were kept. Please look where you are before you knit on."
         ),
         _ => "A part of what was stored for this pair was damaged and has been mended.".to_owned(),

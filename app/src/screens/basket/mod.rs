@@ -86,7 +86,14 @@ pub fn BasketScreen() -> impl IntoView {
 }
 
 fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
-    let Contents { pairs, current, aside, unsaved, nearly_full, lasts } = contents;
+    let Contents {
+        pairs,
+        current,
+        aside,
+        unsaved,
+        nearly_full,
+        lasts,
+    } = contents;
     let empty = pairs.is_empty();
     let (finished, going): (Vec<_>, Vec<_>) =
         pairs.into_iter().partition(|head| head.place.finished);

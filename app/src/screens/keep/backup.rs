@@ -114,7 +114,10 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
     // Not even read when it is far too large for a phone.
     #[allow(clippy::cast_precision_loss)] // far below 2^53
     if chosen.size() > FILE_LIMIT as f64 {
-        return (Tone::Wrong, vec![copy::refused(&Refused::TooLarge).to_owned()]);
+        return (
+            Tone::Wrong,
+            vec![copy::refused(&Refused::TooLarge).to_owned()],
+        );
     }
     let Ok(text) = file::read(chosen).await else {
         return (Tone::Wrong, vec![copy::UNREAD.to_owned()]);

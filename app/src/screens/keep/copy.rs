@@ -9,14 +9,17 @@ pub(super) const LEAD: &str = "How Evenloop speaks and looks, and your pairs as 
 pub(super) const BACKUP: &str = "Backup";
 pub(super) const BACKUP_TEXT: &str = "All pairs, every counted round and these settings in one file. Nothing leaves this device unless you take it elsewhere.";
 pub(super) const SAVE: &str = "Save a backup";
-pub(super) const SAVED: &str = "The backup went to your downloads. Keep a copy away from this device.";
-pub(super) const NOT_SAVED: &str = "The browser would not make the file. Please try again, or in another browser.";
+pub(super) const SAVED: &str =
+    "The backup went to your downloads. Keep a copy away from this device.";
+pub(super) const NOT_SAVED: &str =
+    "The browser would not make the file. Please try again, or in another browser.";
 pub(super) const RESTORE: &str = "Bring back from a backup";
 pub(super) const RESTORE_TEXT: &str = "Pairs that are not here are added. Of a pair that is in both, the one counted further stays; nothing is overwritten unseen.";
 pub(super) const UNREAD: &str = "The file could not be read. Please choose it again.";
 
 pub(super) const ASIDE: &str = "Set aside";
-pub(super) const ASIDE_TEXT: &str = "These could not be read. They are kept as they are and are part of every backup.";
+pub(super) const ASIDE_TEXT: &str =
+    "These could not be read. They are kept as they are and are part of every backup.";
 
 pub(super) const WORDS: &str = "Instructions";
 pub(super) const FORM: &str = "Words";
@@ -44,13 +47,15 @@ pub(super) const HANDS: [Choice; 2] = [Choice::plain("Right"), Choice::plain("Le
 pub(super) const BIG: Choice = Choice::with_note("Large letters", "For reading at arm's length.");
 
 pub(super) const BESIDE: &str = "While knitting";
-pub(super) const AWAKE: Choice =
-    Choice::with_note("Keep the screen on", "Where the browser can.");
+pub(super) const AWAKE: Choice = Choice::with_note("Keep the screen on", "Where the browser can.");
 pub(super) const BUZZ: Choice =
     Choice::with_note("Buzz at a touch", "A short one, where the phone can.");
-pub(super) const SPEECH: Choice =
-    Choice::with_note("Say the next instruction aloud", "Where the device has a voice.");
-pub(super) const NOT_STORED: &str = "The browser did not store that; it holds until this page closes.";
+pub(super) const SPEECH: Choice = Choice::with_note(
+    "Say the next instruction aloud",
+    "Where the device has a voice.",
+);
+pub(super) const NOT_STORED: &str =
+    "The browser did not store that; it holds until this page closes.";
 
 pub(super) const CARE: &str = "With care";
 pub(super) const CARES: [&str; 5] = [
@@ -65,9 +70,15 @@ pub(super) const CARE_NOTE: &str = "This is common practice, not medical advice.
 /// Why a file was refused.
 pub(super) const fn refused(why: &Refused) -> &'static str {
     match why {
-        Refused::TooLarge => "This file is too large to be a backup of Evenloop. Nothing was changed.",
-        Refused::NotOurs => "This file is not a backup of Evenloop, or it is damaged. Nothing was changed.",
-        Refused::Newer => "This backup was made by a newer Evenloop. Update this one first; nothing was changed.",
+        Refused::TooLarge => {
+            "This file is too large to be a backup of Evenloop. Nothing was changed."
+        }
+        Refused::NotOurs => {
+            "This file is not a backup of Evenloop, or it is damaged. Nothing was changed."
+        }
+        Refused::Newer => {
+            "This backup was made by a newer Evenloop. Update this one first; nothing was changed."
+        }
     }
 }
 
@@ -81,8 +92,14 @@ pub(super) fn restored(report: &Restored) -> Vec<String> {
     };
     say(&report.added, "Added");
     say(&report.continued, "Gone on as far as the backup");
-    say(&report.kept, "Left as it is here, which is as far or further");
-    say(&report.beside, "Counted differently in both, so the other stands beside it as");
+    say(
+        &report.kept,
+        "Left as it is here, which is as far or further",
+    );
+    say(
+        &report.beside,
+        "Counted differently in both, so the other stands beside it as",
+    );
     say(&report.unreadable, "Could not be read and was set aside");
     if report.settings {
         lines.push("The settings came from the backup.".to_owned());

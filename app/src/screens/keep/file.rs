@@ -26,8 +26,10 @@ pub(super) fn save(name: &str, text: &str) -> Result<(), Unwilling> {
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let blob = Blob::new_with_str_sequence_and_options(&parts, &kind)?;
     let address = Url::create_object_url_with_blob(&blob)?;
-    let link: HtmlAnchorElement =
-        document().create_element("a")?.dyn_into().map_err(|_| Unwilling)?;
+    let link: HtmlAnchorElement = document()
+        .create_element("a")?
+        .dyn_into()
+        .map_err(|_| Unwilling)?;
     link.set_href(&address);
     link.set_download(name);
     link.set_rel("external");
@@ -40,7 +42,7 @@ pub(super) fn save(name: &str, text: &str) -> Result<(), Unwilling> {
     let forget = move || {
         let _ = Url::revoke_object_url(&address);
     };
-    set_timeout(forget, Duration::from_secs(60));
+    set_timeout(forget, Duration::from_mins(1));
     Ok(())
 }
 
@@ -56,11 +58,19 @@ pub(super) fn chosen(input: &HtmlInputElement) -> Option<File> {
 /// # Errors
 /// When it cannot be read.
 pub(super) async fn read(file: &File) -> Result<String, Unwilling> {
-    JsFuture::from(file.text()).await?.as_string().ok_or(Unwilling)
+    JsFuture::from(file.text())
+        .await?
+        .as_string()
+        .ok_or(Unwilling)
 }
 
 /// Today by the device's clock and place, as 2026-11-25.
 pub(super) fn today() -> String {
     let now = js_sys::Date::new_0();
-    format!("{}-{:02}-{:02}", now.get_full_year(), now.get_month() + 1, now.get_date())
+    format!(
+        "{}-{:02}-{:02}",
+        now.get_full_year(),
+        now.get_month() + 1,
+        now.get_date()
+    )
 }

@@ -53,7 +53,10 @@ async fn from_server(recipe: &str) -> Option<String> {
         if !response.ok() {
             return None;
         }
-        JsFuture::from(response.text().ok()?).await.ok()?.as_string()
+        JsFuture::from(response.text().ok()?)
+            .await
+            .ok()?
+            .as_string()
     }
     .await;
     timer.clear();

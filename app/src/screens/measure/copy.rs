@@ -24,43 +24,84 @@ pub(super) const HEEL: &str = "Heel";
 pub(super) const TOE_STEP: &str = "Toe";
 pub(super) const NEEDLES: &str = "Needles";
 pub(super) const FIT: &str = "Fit";
-pub(super) const FIT_LEAD: &str = "These suit most plain socks. Change them if you know that you like it otherwise.";
+pub(super) const FIT_LEAD: &str =
+    "These suit most plain socks. Change them if you know that you like it otherwise.";
 pub(super) const YARN: &str = "Yarn";
-pub(super) const YARN_LEAD: &str = "With the band's figures the plan says grams as well as metres. Fill in both or neither.";
+pub(super) const YARN_LEAD: &str =
+    "With the band's figures the plan says grams as well as metres. Fill in both or neither.";
 
 pub(super) const EDGE: &str = "The top";
 pub(super) const EDGES: [Choice; 7] = [
     Choice::with_note("2 by 2 rib", "Knit 2, purl 2: springy."),
     Choice::with_note("1 by 1 rib", "Knit 1, purl 1: finer and flatter."),
     Choice::with_note("3 by 1 rib", "Knit 3, purl 1: smooth, holds a little less."),
-    Choice::with_note("Twisted rib", "Knit 1 through the back loop, purl 1: crisp."),
+    Choice::with_note(
+        "Twisted rib",
+        "Knit 1 through the back loop, purl 1: crisp.",
+    ),
     Choice::with_note("Folded hem", "Double and plain; holds less than rib."),
     Choice::with_note("Picot hem", "The same, folded along a row of small points."),
-    Choice::with_note("Rolled", "Plain knitting that rolls by itself; holds least."),
+    Choice::with_note(
+        "Rolled",
+        "Plain knitting that rolls by itself; holds least.",
+    ),
 ];
 pub(super) const TEXTURE: &str = "The flap";
 pub(super) const TEXTURES: [Choice; 3] = [
-    Choice::with_note("Slipped stitch", "Slipped stitches above each other: thick, like a fine rib."),
-    Choice::with_note("Eye of partridge", "Slipped stitches between each other: softer, with small dots."),
-    Choice::with_note("Slipped stitch, garter edge", "Three stitches of garter at both edges: easy to pick up from."),
+    Choice::with_note(
+        "Slipped stitch",
+        "Slipped stitches above each other: thick, like a fine rib.",
+    ),
+    Choice::with_note(
+        "Eye of partridge",
+        "Slipped stitches between each other: softer, with small dots.",
+    ),
+    Choice::with_note(
+        "Slipped stitch, garter edge",
+        "Three stitches of garter at both edges: easy to pick up from.",
+    ),
 ];
 pub(super) const DIRECTION_STEP: &str = "Which end first";
 pub(super) const DIRECTION: &str = "The sock is knitted";
 pub(super) const DIRECTIONS: [Choice; 2] = [
-    Choice::with_note("From the cuff down", "The usual way; the toe is closed last."),
-    Choice::with_note("From the toe up", "Begun closed at the toe; it can be tried on, and the leg takes what yarn is left."),
+    Choice::with_note(
+        "From the cuff down",
+        "The usual way; the toe is closed last.",
+    ),
+    Choice::with_note(
+        "From the toe up",
+        "Begun closed at the toe; it can be tried on, and the leg takes what yarn is left.",
+    ),
 ];
 pub(super) const HEEL_KIND: &str = "The heel";
 pub(super) const HEEL_KINDS: [Choice; 3] = [
-    Choice::with_note("Flap and gusset", "A thick flap behind the heel and a gusset beside it: fits most feet well."),
-    Choice::with_note("Short rows", "Turned in short rows, without flap or gusset: quick, close, good for stripes."),
-    Choice::with_note("Afterthought", "A waste yarn keeps its place; it is knitted last, and easily knitted anew."),
+    Choice::with_note(
+        "Flap and gusset",
+        "A thick flap behind the heel and a gusset beside it: fits most feet well.",
+    ),
+    Choice::with_note(
+        "Short rows",
+        "Turned in short rows, without flap or gusset: quick, close, good for stripes.",
+    ),
+    Choice::with_note(
+        "Afterthought",
+        "A waste yarn keeps its place; it is knitted last, and easily knitted anew.",
+    ),
 ];
 pub(super) const TURN: &str = "The turn";
 pub(super) const TURNS: [Choice; 3] = [
-    Choice::with_note("Round", "Each row a stitch longer: a rounded cup, suits most heels."),
-    Choice::with_note("Square", "The middle third stays as wide as it is (the Dutch heel)."),
-    Choice::with_note("Band", "The same under a flap narrowed first: rounder than the square one."),
+    Choice::with_note(
+        "Round",
+        "Each row a stitch longer: a rounded cup, suits most heels.",
+    ),
+    Choice::with_note(
+        "Square",
+        "The middle third stays as wide as it is (the Dutch heel).",
+    ),
+    Choice::with_note(
+        "Band",
+        "The same under a flap narrowed first: rounder than the square one.",
+    ),
 ];
 pub(super) const CORNERS: Choice = Choice::with_note(
     "Pick up in the corners too",
@@ -68,17 +109,41 @@ pub(super) const CORNERS: Choice = Choice::with_note(
 );
 pub(super) const TOE: &str = "The toe";
 pub(super) const TOES: [Choice; 4] = [
-    Choice::with_note("Wedge, rounded", "Narrows slowly, then in every round; grafted. Suits most feet."),
-    Choice::with_note("Wedge, even", "Narrows in every second round all the way: longer and straight; grafted."),
-    Choice::with_note("Wedge, long", "Slower still at first, for long toes; grafted."),
-    Choice::with_note("Round", "Narrows evenly all round; the last stitches are drawn closed."),
+    Choice::with_note(
+        "Wedge, rounded",
+        "Narrows slowly, then in every round; grafted. Suits most feet.",
+    ),
+    Choice::with_note(
+        "Wedge, even",
+        "Narrows in every second round all the way: longer and straight; grafted.",
+    ),
+    Choice::with_note(
+        "Wedge, long",
+        "Slower still at first, for long toes; grafted.",
+    ),
+    Choice::with_note(
+        "Round",
+        "Narrows evenly all round; the last stitches are drawn closed.",
+    ),
 ];
 pub(super) const METHOD: &str = "What you knit on";
 pub(super) const METHODS: [Choice; 5] = [
-    Choice::with_note("Magic loop", "One long circular, its cable pulled out between two halves."),
-    Choice::with_note("Two circulars", "Two circular needles; each works its own half."),
-    Choice::with_note("Four double-pointed", "Three hold the stitches, the fourth works."),
-    Choice::with_note("Five double-pointed", "Four hold the stitches, the fifth works."),
+    Choice::with_note(
+        "Magic loop",
+        "One long circular, its cable pulled out between two halves.",
+    ),
+    Choice::with_note(
+        "Two circulars",
+        "Two circular needles; each works its own half.",
+    ),
+    Choice::with_note(
+        "Four double-pointed",
+        "Three hold the stitches, the fourth works.",
+    ),
+    Choice::with_note(
+        "Five double-pointed",
+        "Four hold the stitches, the fifth works.",
+    ),
     Choice::with_note(
         "One short circular",
         "Stitches all the way round it; the toe moves to a long circular.",
@@ -105,7 +170,8 @@ pub(super) const SEE_PLAN: &str = "See the plan: ";
 pub(super) const AFRESH: &str = "Start the form afresh";
 pub(super) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
 pub(super) const FULL: &str = "There is no room left on this device for another pair. A backup in Keep, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
-pub(super) const REFUSED: &str = "The browser did not store the pair. What you typed here is still here; please try again.";
+pub(super) const REFUSED: &str =
+    "The browser did not store the pair. What you typed here is still here; please try again.";
 
 pub(super) const PLAN: &str = "The plan";
 pub(super) const NO_PLAN: &str = "No plan yet";
@@ -123,7 +189,8 @@ pub(super) const GRAFTED: &str = "Grafted at the toe";
 pub(super) const DRAWN: &str = "Drawn closed at the toe";
 pub(super) const TAIL: &str = "Tail for the cast-on";
 pub(super) const YARN_ONE: &str = "Yarn for one sock";
-pub(super) const YARN_NOTE: &str = "Yarn is an estimate with a tenth to spare, and so are sizes: swatch and foot decide.";
+pub(super) const YARN_NOTE: &str =
+    "Yarn is an estimate with a tenth to spare, and so are sizes: swatch and foot decide.";
 pub(super) const SECTION: &str = "Section";
 pub(super) const ROUNDS: &str = "Rounds";
 pub(super) const HEIGHT: &str = "Height";
@@ -158,7 +225,9 @@ const fn asks(entry: Entry) -> &'static str {
         Entry::FootCircumference => "Where it is widest. Empty: estimated from the length.",
         Entry::HeelDiagonal => "Under the heel, over the bend of the ankle. Empty: estimated.",
         Entry::Leg => "The cuff is part of it.",
-        Entry::HeelRows => "An even number. Empty: as many as the flap has stitches, so that it is square.",
+        Entry::HeelRows => {
+            "An even number. Empty: as many as the flap has stitches, so that it is square."
+        }
         Entry::Between => "2 or 3 give a high instep room.",
         Entry::Ease => "A sock stretches a little to stay up.",
         Entry::LengthEase => "Half as much for small children.",
@@ -215,18 +284,28 @@ pub(super) fn empty(entry: Entry) -> (String, String) {
 pub(super) fn unreadable(typed: &str, expected: &str) -> (String, String) {
     // Whatever was pasted in, the sentence stays a sentence.
     let short: String = typed.trim().chars().take(20).collect();
-    (format!("“{short}” cannot be read."), format!("Please give {expected}."))
+    (
+        format!("“{short}” cannot be read."),
+        format!("Please give {expected}."),
+    )
 }
 
 /// What is expected where a whole number belongs.
 pub(super) fn whole_number(of: &str, digits: &str) -> String {
     let is_number = !digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit());
-    if is_number { "a smaller number".to_owned() } else { format!("a whole number of {of}") }
+    if is_number {
+        "a smaller number".to_owned()
+    } else {
+        format!("a whole number of {of}")
+    }
 }
 
 /// One line that says the whole sock, for the bar at hand.
 pub(super) fn at_hand(outcome: &Outcome, unit: LengthUnit) -> (String, String) {
-    (format!("{} stitches", outcome.stitches), format!("{} around", outcome.circumference.show(unit)))
+    (
+        format!("{} stitches", outcome.stitches),
+        format!("{} around", outcome.circumference.show(unit)),
+    )
 }
 
 /// The cuff and leg in a few words.
@@ -260,12 +339,19 @@ pub(super) fn two(first: &str, second: &str) -> String {
 
 /// Said in the bar at hand while something is wrong.
 pub(super) fn to_mend(count: usize) -> String {
-    if count == 1 { "One thing to mend".to_owned() } else { format!("{count} things to mend") }
+    if count == 1 {
+        "One thing to mend".to_owned()
+    } else {
+        format!("{count} things to mend")
+    }
 }
 
 /// How the sock compares with the foot.
 pub(super) fn ease(permille: i32) -> String {
-    let (size, word) = (permille.unsigned_abs(), if permille < 0 { "wider" } else { "smaller" });
+    let (size, word) = (
+        permille.unsigned_abs(),
+        if permille < 0 { "wider" } else { "smaller" },
+    );
     match (size / 10, size % 10) {
         (0, 0) => "just as wide".to_owned(),
         (whole, 0) => format!("{whole} % {word}"),

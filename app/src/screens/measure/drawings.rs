@@ -100,10 +100,18 @@ fn seating(cut: &'static str, first: &'static str, second: &'static str) -> AnyV
 
 /// A foot seen from the toe, divided from top to bottom.
 pub(super) fn even_halves() -> AnyView {
-    seating("M60 0v8M60 72v8", "M57 8C20 8 10 24 10 40s10 32 47 32", "M63 8c37 0 47 16 47 32s-10 32-47 32")
+    seating(
+        "M60 0v8M60 72v8",
+        "M57 8C20 8 10 24 10 40s10 32 47 32",
+        "M63 8c37 0 47 16 47 32s-10 32-47 32",
+    )
 }
 
 /// A foot seen from the toe, divided from side to side.
 pub(super) fn instep_and_sole() -> AnyView {
-    seating("M2 40h8M110 40h8", "M10 37C10 20 25 8 60 8s50 12 50 29", "M10 43c0 17 15 29 50 29s50-12 50-29")
+    seating(
+        "M2 40h8M110 40h8",
+        "M10 37C10 20 25 8 60 8s50 12 50 29",
+        "M10 43c0 17 15 29 50 29s50-12 50-29",
+    )
 }

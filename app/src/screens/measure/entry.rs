@@ -5,9 +5,7 @@ use evenloop_engine::units::{Length, LengthUnit};
 use serde::{Deserialize, Serialize};
 
 /// A line of the form.
-#[derive(
-    Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize,
-)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub(super) enum Entry {
     /// Heel to longest toe.

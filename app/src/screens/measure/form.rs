@@ -112,9 +112,15 @@ pub(super) const TEXTURES: [FlapTexture; 3] = FlapTexture::ALL;
 pub(super) const TURNS: [Turn; 3] = Turn::ALL;
 /// Toes in the order of the form.
 pub(super) const TOES: [Toe; 4] = [
-    Toe::Wedge { narrowing: Narrowing::Rounded },
-    Toe::Wedge { narrowing: Narrowing::Even },
-    Toe::Wedge { narrowing: Narrowing::Long },
+    Toe::Wedge {
+        narrowing: Narrowing::Rounded,
+    },
+    Toe::Wedge {
+        narrowing: Narrowing::Even,
+    },
+    Toe::Wedge {
+        narrowing: Narrowing::Long,
+    },
     Toe::Round,
 ];
 /// Seatings in the order of the form.
@@ -161,7 +167,12 @@ impl Form {
     /// The form that means a recipe.
     pub(super) fn of(recipe: &Recipe, unit: LengthUnit) -> Self {
         let (texture, turn, rows, corners) = match recipe.heel {
-            Heel::FlapAndGusset { texture, turn, rows, corners } => (texture, turn, rows, corners),
+            Heel::FlapAndGusset {
+                texture,
+                turn,
+                rows,
+                corners,
+            } => (texture, turn, rows, corners),
             Heel::ShortRow { .. } | Heel::Afterthought => Default::default(),
         };
         let between = match recipe.heel {
@@ -184,7 +195,13 @@ impl Form {
         };
         let length = |length: Length| plain_number(length, unit);
         let whole = |number: u16| number.to_string();
-        let Recipe { foot, swatch, fit, ball, .. } = recipe;
+        let Recipe {
+            foot,
+            swatch,
+            fit,
+            ball,
+            ..
+        } = recipe;
         let texts = [
             (Entry::FootLength, Some(length(foot.length))),
             (Entry::FootCircumference, foot.circumference.map(length)),
@@ -278,7 +295,10 @@ impl Form {
     /// # Errors
     /// Lines that cannot be read, and all others whose numbers the engine finds out of range.
     pub(super) fn recipe(&self) -> Result<Recipe, Vec<FieldError>> {
-        let mut read = Reading { form: self, wrong: Vec::new() };
+        let mut read = Reading {
+            form: self,
+            wrong: Vec::new(),
+        };
         let recipe = read.recipe();
         let mut wrong = read.wrong;
         if wrong.is_empty() {
@@ -287,7 +307,10 @@ impl Form {
         // Nobody likes to mend one thing only to be told of the next. Lines that could not be read
         // hold the default's number here, which is never out of range.
         if let Err(more) = recipe.check() {
-            wrong.extend(more.into_iter().filter(|error| Entry::of_field(&error.field).is_some()));
+            wrong.extend(
+                more.into_iter()
+                    .filter(|error| Entry::of_field(&error.field).is_some()),
+            );
         }
         Err(wrong)
     }
@@ -328,7 +351,9 @@ impl Reading<'_> {
                     rows: self.whole_or_none(Entry::HeelRows),
                     corners: form.corners,
                 },
-                HeelKind::ShortRow => Heel::ShortRow { between: self.whole(Entry::Between, 0) },
+                HeelKind::ShortRow => Heel::ShortRow {
+                    between: self.whole(Entry::Between, 0),
+                },
                 HeelKind::Afterthought => Heel::Afterthought,
             },
             toe: form.toe,
@@ -388,10 +413,18 @@ impl Reading<'_> {
         }
         let text = self.form.text(entry).trim();
         let digits = text.strip_suffix('%').unwrap_or(text).trim_end();
-        let number = digits.parse().ok().filter(|_| digits.bytes().all(|b| b.is_ascii_digit()));
+        let number = digits
+            .parse()
+            .ok()
+            .filter(|_| digits.bytes().all(|b| b.is_ascii_digit()));
         if number.is_none() {
-            let Number::Whole(of) = entry.number() else { return None };
-            self.say(entry, copy::unreadable(text, &copy::whole_number(of, digits)));
+            let Number::Whole(of) = entry.number() else {
+                return None;
+            };
+            self.say(
+                entry,
+                copy::unreadable(text, &copy::whole_number(of, digits)),
+            );
         }
         number
     }
@@ -401,7 +434,8 @@ impl Reading<'_> {
     }
 
     fn say(&mut self, entry: Entry, (message, help): (String, String)) {
-        self.wrong.push(FieldError::new(entry.field(), message, help));
+        self.wrong
+            .push(FieldError::new(entry.field(), message, help));
     }
 }
 
@@ -433,7 +467,12 @@ mod tests {
     }
 
     fn fields(form: &Form) -> Vec<String> {
-        form.outcome().err().unwrap_or_default().into_iter().map(|e| e.field).collect()
+        form.outcome()
+            .err()
+            .unwrap_or_default()
+            .into_iter()
+            .map(|e| e.field)
+            .collect()
     }
 
     #[test]
@@ -452,29 +491,55 @@ mod tests {
                 heel_diagonal: Some(Length(3_048)),
             },
             leg: Length(1_524),
-            cuff: Cuff { edge: Edge::Hem { picot: true }, length: Length(508) },
-            swatch: Swatch { width: Length(1_016), height: Length(1_016), ..Swatch::default() },
-            fit: Fit { ease_percent: 8, length_ease: Length(127) },
+            cuff: Cuff {
+                edge: Edge::Hem { picot: true },
+                length: Length(508),
+            },
+            swatch: Swatch {
+                width: Length(1_016),
+                height: Length(1_016),
+                ..Swatch::default()
+            },
+            fit: Fit {
+                ease_percent: 8,
+                length_ease: Length(127),
+            },
             heel: Heel::FlapAndGusset {
                 texture: FlapTexture::GarterEdge,
                 turn: Turn::Band,
                 rows: Some(28),
                 corners: true,
             },
-            toe: Toe::Wedge { narrowing: Narrowing::Long },
+            toe: Toe::Wedge {
+                narrowing: Narrowing::Long,
+            },
             needles: Method::FiveDpns,
             stitches: Some(60),
-            ball: Some(Ball { grams: 100, metres: 400 }),
+            ball: Some(Ball {
+                grams: 100,
+                metres: 400,
+            }),
         };
         for unit in UNITS {
-            assert_eq!(Form::of(&recipe, unit).recipe().as_ref(), Ok(&recipe), "{unit:?}");
+            assert_eq!(
+                Form::of(&recipe, unit).recipe().as_ref(),
+                Ok(&recipe),
+                "{unit:?}"
+            );
         }
         for method in Method::ALL {
-            let recipe = Recipe { needles: method, ..Recipe::default() };
+            let recipe = Recipe {
+                needles: method,
+                ..Recipe::default()
+            };
             assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
         }
         for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
-            let recipe = Recipe { direction: Direction::ToeUp, heel, ..Recipe::default() };
+            let recipe = Recipe {
+                direction: Direction::ToeUp,
+                heel,
+                ..Recipe::default()
+            };
             assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
         }
     }
@@ -516,17 +581,32 @@ mod tests {
             ]
         );
         let errors = form.outcome().expect_err("all that");
-        let foot = errors.iter().find(|e| e.field == "foot.length").expect("an error");
+        let foot = errors
+            .iter()
+            .find(|e| e.field == "foot.length")
+            .expect("an error");
         assert!(foot.message.contains("“long”"), "{}", foot.message);
     }
 
     #[test]
     fn numbers_far_out_are_refused_and_nothing_breaks() {
-        for text in ["0", "-1", "1e9", "99999999999999999999", "∞", "½", "24 furlongs", "0x18"] {
+        for text in [
+            "0",
+            "-1",
+            "1e9",
+            "99999999999999999999",
+            "∞",
+            "½",
+            "24 furlongs",
+            "0x18",
+        ] {
             for entry in Entry::ALL {
                 let form = with(&[(entry, text)]);
                 if let Err(errors) = form.outcome() {
-                    assert!(errors.iter().all(|e| !e.message.is_empty()), "{entry:?} {text}");
+                    assert!(
+                        errors.iter().all(|e| !e.message.is_empty()),
+                        "{entry:?} {text}"
+                    );
                 }
             }
         }
@@ -548,7 +628,11 @@ mod tests {
         let earlier = Form {
             name: "Grey ones".to_owned(),
             corners: true,
-            ..with(&[(Entry::FootLength, "26"), (Entry::Leg, "12"), (Entry::HeelRows, "28")])
+            ..with(&[
+                (Entry::FootLength, "26"),
+                (Entry::Leg, "12"),
+                (Entry::HeelRows, "28"),
+            ])
         };
         let mut now = with(&[(Entry::Leg, "10")]);
         now.edge = Edge::Rolled;
@@ -558,10 +642,16 @@ mod tests {
         assert_eq!(now.text(Entry::FootLength), "26");
         assert_eq!(now.text(Entry::Leg), "10");
         assert_eq!(now.text(Entry::HeelRows), "28");
-        let earlier = Form { unit: LengthUnit::Inch, ..with(&[(Entry::FootLength, "9 1/2")]) };
+        let earlier = Form {
+            unit: LengthUnit::Inch,
+            ..with(&[(Entry::FootLength, "9 1/2")])
+        };
         let mut now = Form::default();
         now.take_up(earlier);
-        assert_eq!((now.unit, now.text(Entry::FootLength)), (LengthUnit::Inch, "9 1/2"));
+        assert_eq!(
+            (now.unit, now.text(Entry::FootLength)),
+            (LengthUnit::Inch, "9 1/2")
+        );
     }
 
     #[test]

@@ -63,7 +63,12 @@ impl Desk {
             return None;
         }
         let verdict = self.verdict.read();
-        verdict.as_ref().err()?.iter().find(|error| error.field == entry.field()).cloned()
+        verdict
+            .as_ref()
+            .err()?
+            .iter()
+            .find(|error| error.field == entry.field())
+            .cloned()
     }
 }
 
@@ -139,8 +144,12 @@ fn AtHand(desk: Desk) -> impl IntoView {
         if busy.get_untracked() {
             return;
         }
-        let (recipe, name) = desk.form.with_untracked(|form| (form.recipe(), form.name.clone()));
-        let wrong = desk.verdict.with_untracked(|verdict| verdict.as_ref().err().cloned());
+        let (recipe, name) = desk
+            .form
+            .with_untracked(|form| (form.recipe(), form.name.clone()));
+        let wrong = desk
+            .verdict
+            .with_untracked(|verdict| verdict.as_ref().err().cloned());
         let recipe = match (recipe, wrong) {
             (Ok(recipe), None) => recipe,
             (Err(errors), _) | (_, Some(errors)) => return show_errors(desk, &errors),
@@ -153,8 +162,12 @@ fn AtHand(desk: Desk) -> impl IntoView {
             busy.set(false);
             match done {
                 Ok(_) => {
-                    desk.form.update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
-                    go(Screen::Now.path(), leptos_router::NavigateOptions::default());
+                    desk.form
+                        .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
+                    go(
+                        Screen::Now.path(),
+                        leptos_router::NavigateOptions::default(),
+                    );
                 }
                 Err(StoreError::Full) => failed.set(Some(copy::FULL)),
                 Err(_) => failed.set(Some(copy::REFUSED)),
@@ -207,7 +220,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
 /// Says everything that is wrong at its line and goes to the first of them.
 fn show_errors(desk: Desk, errors: &[FieldError]) {
     desk.left.set(Entry::ALL.to_vec());
-    let first = errors.iter().find_map(|error| Entry::of_field(&error.field));
+    let first = errors
+        .iter()
+        .find_map(|error| Entry::of_field(&error.field));
     go_to(first.map_or("plan", Entry::id));
 }
 
@@ -216,7 +231,9 @@ fn go_to(id: &'static str) {
     use wasm_bindgen::JsCast as _;
 
     request_animation_frame(move || {
-        let Some(element) = document().get_element_by_id(id) else { return };
+        let Some(element) = document().get_element_by_id(id) else {
+            return;
+        };
         // Where any of this fails, the errors are still said in the plan's panel.
         if let Ok(Some(fold)) = element.closest("details") {
             let _ = fold.set_attribute("open", "");

@@ -32,7 +32,12 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
         Some((copy::EASE, copy::ease(outcome.ease_permille))),
         Some((copy::LEG_LENGTH, outcome.leg_length.show(unit))),
         Some((copy::FOOT_LENGTH, outcome.foot_length.show(unit))),
-        with_flap.then(|| (copy::FLAP, copy::flap(outcome.heel_stitches, outcome.flap_rows))),
+        with_flap.then(|| {
+            (
+                copy::FLAP,
+                copy::flap(outcome.heel_stitches, outcome.flap_rows),
+            )
+        }),
         with_flap.then(|| (copy::TURNED, copy::stitches(outcome.turned))),
         (outcome.picked_up > 0).then(|| (copy::PICKED_UP, copy::stitches(outcome.picked_up))),
         Some((copy::PEAK, copy::stitches(outcome.peak))),
@@ -111,7 +116,11 @@ fn missing(errors: Vec<FieldError>) -> impl IntoView {
     let items = errors
         .into_iter()
         .map(|error| {
-            let FieldError { field, message, help } = error;
+            let FieldError {
+                field,
+                message,
+                help,
+            } = error;
             let entry = Entry::of_field(&field);
             let name = entry.map(|entry| {
                 let address = format!("#{}", entry.id());

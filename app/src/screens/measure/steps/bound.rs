@@ -1,0 +1,138 @@
+//! Lines, choices and headings bound to the form.
+
+use leptos::prelude::*;
+
+use crate::parts::{Choice, ChoiceGroup, TextField, Width};
+use crate::screens::measure::entry::{Entry, Number};
+use crate::screens::measure::form::Form;
+use crate::screens::measure::{Desk, copy};
+
+/// One step with its heading.
+#[component]
+pub(super) fn Step(
+    title: &'static str,
+    #[prop(optional)] lead: &'static str,
+    children: Children,
+) -> impl IntoView {
+    view! {
+        <section class="step">
+            <header>
+                <h2>{title}</h2>
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead}</p> })}
+            </header>
+            {children()}
+        </section>
+    }
+    .into_any()
+}
+
+/// A step that is folded away until it is wanted; says what it holds.
+#[component]
+pub(super) fn Fold(
+    desk: Desk,
+    title: &'static str,
+    #[prop(optional)] lead: &'static str,
+    /// The lines in it.
+    entries: &'static [Entry],
+    /// What it holds, in a few words.
+    now: fn(&Form) -> String,
+    children: Children,
+) -> impl IntoView {
+    let wrong = Memo::new(move |_| {
+        entries
+            .iter()
+            .filter(|entry| desk.said_of(**entry).is_some())
+            .count()
+    });
+    let now = Memo::new(move |_| desk.form.with(now));
+    let line = move || match wrong.get() {
+        0 => now.get(),
+        count => copy::to_mend(count),
+    };
+    view! {
+        <details class="step fold">
+            <summary>
+                <h2>{title}</h2>
+                <span class="now" class:wrong=move || wrong.get() != 0>
+                    {line}
+                </span>
+            </summary>
+            <div class="unfolded">
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead}</p> })} {children()}
+            </div>
+        </details>
+    }
+    .into_any()
+}
+
+/// One line for a number.
+#[component]
+pub(super) fn Line(desk: Desk, entry: Entry) -> impl IntoView {
+    let value = Memo::new(move |_| desk.form.read().text(entry).to_owned());
+    let error = Memo::new(move |_| desk.said_of(entry));
+    let unit = Memo::new(move |_| desk.unit());
+    view! {
+        <TextField
+            id=entry.id()
+            label=copy::label(entry)
+            optional=entry.optional()
+            hint=Signal::derive(move || copy::hint(entry, unit.get()))
+            unit=Signal::derive(move || copy::unit(entry, unit.get()))
+            inputmode=if entry.number() == Number::Length { "decimal" } else { "numeric" }
+            value
+            on_input=Callback::new(move |text| {
+                desk.form.update(|form| {
+                    form.typed.insert(entry, text);
+                });
+            })
+            on_leave=Callback::new(move |()| desk.leave(entry))
+            error
+        />
+    }
+}
+
+/// One of a few, bound to the form.
+#[component]
+pub(super) fn Pick(
+    desk: Desk,
+    name: &'static str,
+    legend: &'static str,
+    choices: &'static [Choice],
+    #[prop(optional)] width: Width,
+    get: fn(&Form) -> usize,
+    set: Callback<usize>,
+) -> impl IntoView {
+    let picked = Memo::new(move |_| desk.form.with(get));
+    view! { <ChoiceGroup name legend choices width picked on_pick=set /> }
+}
+
+/// Changes the form by the index of a choice.
+pub(super) fn change(desk: Desk, set: fn(&mut Form, usize)) -> Callback<usize> {
+    Callback::new(move |index| desk.form.update(|form| set(form, index)))
+}
+
+/// Where a value stands among the choices.
+pub(super) fn place<T: PartialEq>(all: &[T], value: &T) -> usize {
+    all.iter().position(|one| one == value).unwrap_or(0)
+}
+
+/// Takes the value at an index, if there is one.
+pub(super) fn pick<T: Copy>(all: &[T], index: usize, value: &mut T) {
+    if let Some(one) = all.get(index) {
+        *value = *one;
+    }
+}
+
+/// The name of a choice.
+pub(super) fn name(choices: &[Choice], index: usize) -> &'static str {
+    choices.get(index).map_or("", |choice| choice.name)
+}
+
+/// What was typed for a length, with its unit.
+pub(super) fn length(form: &Form, entry: Entry) -> String {
+    format!(
+        "{} {}",
+        form.text(entry).trim(),
+        copy::unit(entry, form.unit)
+    )
+}

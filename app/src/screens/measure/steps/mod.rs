@@ -1,0 +1,165 @@
+//! The form itself, in short steps: what every sock needs stands open, what has a usual answer is
+//! folded away behind it.
+
+mod bound;
+mod shape;
+
+use leptos::prelude::*;
+
+use self::bound::{Fold, Line, Pick, Step, length, place};
+use self::shape::{DirectionStep, HeelStep, LegStep, NeedlesStep, ToeStep};
+use super::drawings::FootDrawing;
+use super::entry::Entry;
+use super::form::{Form, UNITS};
+use super::{Desk, copy};
+use crate::parts::{TextField, Width};
+use crate::preferences::use_preferences;
+use crate::store::{self, NAME_LIMIT};
+
+/// All steps.
+#[component]
+pub(super) fn Steps(desk: Desk) -> impl IntoView {
+    view! {
+        <Foot desk />
+        <SwatchStep desk />
+        <DirectionStep desk />
+        <LegStep desk />
+        <HeelStep desk />
+        <ToeStep desk />
+        <NeedlesStep desk />
+        <FitStep desk />
+        <YarnStep desk />
+        <NameStep desk />
+    }
+    .into_any()
+}
+
+/// The foot and the unit it is measured in.
+#[component]
+fn Foot(desk: Desk) -> impl IntoView {
+    let preferences = use_preferences();
+    let in_unit = Callback::new(move |index: usize| {
+        let Some(unit) = UNITS.get(index).copied() else {
+            return;
+        };
+        desk.form.update(|form| form.measure_in(unit));
+        // Not stored, it is still in force on this page.
+        let _ = preferences.change(|settings| settings.unit = unit);
+    });
+    view! {
+        <Step title=copy::FOOT lead=copy::FOOT_LEAD>
+            <Pick
+                desk
+                name="unit"
+                legend=copy::UNIT
+                choices=&copy::UNITS
+                width=Width::Short
+                get=|form| place(&UNITS, &form.unit)
+                set=in_unit
+            />
+            <FootDrawing />
+            <div class="fields">
+                <Line desk entry=Entry::FootLength />
+                <Line desk entry=Entry::FootCircumference />
+                <Line desk entry=Entry::HeelDiagonal />
+            </div>
+        </Step>
+    }
+    .into_any()
+}
+
+/// The swatch.
+#[component]
+fn SwatchStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Step title=copy::SWATCH lead=copy::SWATCH_LEAD>
+            <div class="fields">
+                <Line desk entry=Entry::SwatchStitches />
+                <Line desk entry=Entry::SwatchWidth />
+                <Line desk entry=Entry::SwatchRounds />
+                <Line desk entry=Entry::SwatchHeight />
+            </div>
+        </Step>
+    }
+    .into_any()
+}
+
+/// How close it fits.
+#[component]
+fn FitStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::FIT
+            lead=copy::FIT_LEAD
+            entries=&[Entry::Ease, Entry::LengthEase, Entry::Stitches]
+            now=|form| {
+                let stitches = form.text(Entry::Stitches);
+                copy::fit_now(form.text(Entry::Ease), &length(form, Entry::LengthEase), stitches)
+            }
+        >
+            <div class="fields">
+                <Line desk entry=Entry::Ease />
+                <Line desk entry=Entry::LengthEase />
+                <Line desk entry=Entry::Stitches />
+            </div>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// The ball's band.
+#[component]
+fn YarnStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::YARN
+            lead=copy::YARN_LEAD
+            entries=&[Entry::BallGrams, Entry::BallMetres]
+            now=|form| copy::yarn_now(form.text(Entry::BallGrams), form.text(Entry::BallMetres))
+        >
+            <div class="fields">
+                <Line desk entry=Entry::BallGrams />
+                <Line desk entry=Entry::BallMetres />
+            </div>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// What the pair is called, and a way back to the beginning.
+#[component]
+fn NameStep(desk: Desk) -> impl IntoView {
+    let afresh = move |_| {
+        let unit = desk.form.read_untracked().unit;
+        desk.form.update(|form| {
+            *form = Form::default();
+            form.measure_in(unit);
+        });
+        desk.left.set(Vec::new());
+        // What cannot be taken off the shelf is overwritten by the next change.
+        let _ = store::drop_draft();
+    };
+    view! {
+        <section class="step">
+            <TextField
+                id="pair-name"
+                label=copy::NAME
+                hint=Signal::stored(copy::NAME_HINT.to_owned())
+                inputmode="text"
+                limit=u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX)
+                value=Signal::derive(move || desk.form.read().name.clone())
+                on_input=Callback::new(move |text| desk.form.update(|form| form.name = text))
+                on_leave=Callback::new(|()| ())
+                error=Signal::stored(None)
+            />
+            <div class="buttons">
+                <button type="button" class="button bare" on:click=afresh>
+                    {copy::AFRESH}
+                </button>
+            </div>
+        </section>
+    }
+    .into_any()
+}

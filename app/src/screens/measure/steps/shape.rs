@@ -1,0 +1,226 @@
+//! The choices that shape the sock: which end first, leg, heel, toe, needles.
+
+use evenloop_engine::recipe::Direction;
+use leptos::prelude::*;
+
+use super::bound::{Fold, Line, Pick, change, length, name, pick, place};
+use crate::parts::{Choice, Switch, Width};
+use crate::screens::measure::entry::Entry;
+use crate::screens::measure::form::{
+    DIRECTIONS, EDGES, HeelKind, Needles, SEATINGS, TEXTURES, TOES, TURNS,
+};
+use crate::screens::measure::{Desk, copy, drawings};
+
+static METHODS: [Choice; 5] = [
+    copy::METHODS[0].drawn(drawings::magic_loop),
+    copy::METHODS[1].drawn(drawings::two_circulars),
+    copy::METHODS[2].drawn(drawings::four_dpns),
+    copy::METHODS[3].drawn(drawings::five_dpns),
+    copy::METHODS[4].drawn(drawings::short_circular),
+];
+
+static SEATING_CHOICES: [Choice; 2] = [
+    copy::SEATINGS[0].drawn(drawings::even_halves),
+    copy::SEATINGS[1].drawn(drawings::instep_and_sole),
+];
+
+/// Which end is begun with.
+#[component]
+pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::DIRECTION_STEP
+            entries=&[]
+            now=|form| name(&copy::DIRECTIONS, place(&DIRECTIONS, &form.direction)).to_owned()
+        >
+            <Pick
+                desk
+                name="direction"
+                legend=copy::DIRECTION
+                choices=&copy::DIRECTIONS
+                width=Width::Long
+                get=|form| place(&DIRECTIONS, &form.direction)
+                set=change(desk, |form, index| pick(&DIRECTIONS, index, &mut form.direction))
+            />
+        </Fold>
+    }
+    .into_any()
+}
+
+/// The top and the leg.
+#[component]
+pub(super) fn LegStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::LEG
+            entries=&[Entry::CuffLength, Entry::Leg]
+            now=|form| {
+                let edge = name(&copy::EDGES, place(&EDGES, &form.edge));
+                copy::leg_now(edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg))
+            }
+        >
+            <Pick
+                desk
+                name="edge"
+                legend=copy::EDGE
+                choices=&copy::EDGES
+                get=|form| place(&EDGES, &form.edge)
+                set=change(desk, |form, index| pick(&EDGES, index, &mut form.edge))
+            />
+            <div class="fields">
+                <Line desk entry=Entry::CuffLength />
+                <Line desk entry=Entry::Leg />
+            </div>
+            <details class="more">
+                <summary>{copy::COURTESY}</summary>
+                <p>{copy::COURTESY_TEXT}</p>
+            </details>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// The heel.
+#[component]
+pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::HEEL
+            entries=&[Entry::HeelRows, Entry::Between]
+            now=|form| {
+                let kind = name(&copy::HEEL_KINDS, place(&HeelKind::ALL, &form.heel));
+                if form.heel == HeelKind::Flap {
+                    copy::two(kind, name(&copy::TEXTURES, place(&TEXTURES, &form.texture)))
+                } else {
+                    kind.to_owned()
+                }
+            }
+        >
+            <Pick
+                desk
+                name="heel"
+                legend=copy::HEEL_KIND
+                choices=&copy::HEEL_KINDS
+                width=Width::Long
+                get=|form| place(&HeelKind::ALL, &form.heel)
+                set=change(desk, |form, index| pick(&HeelKind::ALL, index, &mut form.heel))
+            />
+            <Show when=move || desk.form.read().heel == HeelKind::ShortRow>
+                <Line desk entry=Entry::Between />
+            </Show>
+            <Show when=move || desk.form.read().heel == HeelKind::Flap>
+                <Flap desk />
+            </Show>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// The toe.
+#[component]
+pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::TOE_STEP
+            entries=&[]
+            now=|form| name(&copy::TOES, place(&TOES, &form.toe)).to_owned()
+        >
+            <Pick
+                desk
+                name="toe"
+                legend=copy::TOE
+                choices=&copy::TOES
+                width=Width::Long
+                get=|form| place(&TOES, &form.toe)
+                set=change(desk, |form, index| pick(&TOES, index, &mut form.toe))
+            />
+        </Fold>
+    }
+    .into_any()
+}
+
+/// The needles, and where stitches sit on them.
+#[component]
+pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
+    let halves = move || desk.form.read().needles.has_halves();
+    view! {
+        <Fold
+            desk
+            title=copy::NEEDLES
+            entries=&[]
+            now=|form| {
+                let needles = name(&copy::METHODS, place(&Needles::ALL, &form.needles));
+                if form.needles.has_halves() {
+                    copy::two(needles, name(&copy::SEATINGS, place(&SEATINGS, &form.seating)))
+                } else {
+                    needles.to_owned()
+                }
+            }
+        >
+            <Pick
+                desk
+                name="needles"
+                legend=copy::METHOD
+                choices=&METHODS
+                width=Width::Long
+                get=|form| place(&Needles::ALL, &form.needles)
+                set=change(desk, |form, index| pick(&Needles::ALL, index, &mut form.needles))
+            />
+            <Show when=halves>
+                <Pick
+                    desk
+                    name="seating"
+                    legend=copy::SEATING
+                    choices=&SEATING_CHOICES
+                    width=Width::Long
+                    get=|form| place(&SEATINGS, &form.seating)
+                    set=change(desk, |form, index| pick(&SEATINGS, index, &mut form.seating))
+                />
+            </Show>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// What a heel flap can be asked for. Turn and corners are asked from the cuff down only: from the
+/// toe up the heel is turned in short rows and nothing is picked up.
+#[component]
+fn Flap(desk: Desk) -> impl IntoView {
+    let down = move || desk.form.read().direction == Direction::CuffDown;
+    view! {
+        <Pick
+            desk
+            name="texture"
+            legend=copy::TEXTURE
+            choices=&copy::TEXTURES
+            width=Width::Long
+            get=|form| place(&TEXTURES, &form.texture)
+            set=change(desk, |form, index| pick(&TEXTURES, index, &mut form.texture))
+        />
+        <Show when=down>
+            <Pick
+                desk
+                name="turn"
+                legend=copy::TURN
+                choices=&copy::TURNS
+                width=Width::Long
+                get=|form| place(&TURNS, &form.turn)
+                set=change(desk, |form, index| pick(&TURNS, index, &mut form.turn))
+            />
+        </Show>
+        <Line desk entry=Entry::HeelRows />
+        <Show when=down>
+            <Switch
+                name="corners"
+                choice=copy::CORNERS
+                on=Signal::derive(move || desk.form.read().corners)
+                on_change=Callback::new(move |on| desk.form.update(|form| form.corners = on))
+            />
+        </Show>
+    }
+    .into_any()
+}
