@@ -12,8 +12,8 @@
 
 pub mod app;
 pub mod bars;
-pub mod offline;
 pub mod hands;
+pub mod offline;
 pub mod parts;
 pub mod preferences;
 pub mod picture;

@@ -49,7 +49,9 @@ async fn ask(lock: Lock, wanted: Signal<bool>) {
     let Some(asked) = request() else { return };
     // Refused when the battery is low or the page has just been hidden: the screen goes dark as
     // ever, nothing is lost.
-    let Ok(held) = JsFuture::from(asked).await else { return };
+    let Ok(held) = JsFuture::from(asked).await else {
+        return;
+    };
     if wanted.try_get_untracked() == Some(true) {
         let before = lock.try_update_value(|lock| lock.replace(held));
         let_go(before.flatten());
@@ -62,7 +64,10 @@ async fn ask(lock: Lock, wanted: Signal<bool>) {
 fn request() -> Option<Promise> {
     let navigator = web_sys::window()?.navigator();
     let lock = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
-    let request: Function = Reflect::get(&lock, &"request".into()).ok()?.dyn_into().ok()?;
+    let request: Function = Reflect::get(&lock, &"request".into())
+        .ok()?
+        .dyn_into()
+        .ok()?;
     request.call1(&lock, &"screen".into()).ok()?.dyn_into().ok()
 }
 
@@ -72,7 +77,9 @@ fn release(lock: Lock) {
 
 fn let_go(held: Option<JsValue>) {
     let Some(held) = held else { return };
-    let release = Reflect::get(&held, &"release".into()).ok().and_then(|f| f.dyn_into().ok());
+    let release = Reflect::get(&held, &"release".into())
+        .ok()
+        .and_then(|f| f.dyn_into().ok());
     let released = release.and_then(|f: Function| f.call0(&held).ok());
     if let Some(promise) = released.and_then(|p| p.dyn_into::<Promise>().ok()) {
         spawn_local(async move { drop(JsFuture::from(promise).await) });

@@ -37,7 +37,10 @@ mod tests {
 
     fn counted(touches: &[f64]) -> usize {
         let mut guard = Guard::default();
-        touches.iter().filter(|at| guard.touch(**at) == Touch::Counts).count()
+        touches
+            .iter()
+            .filter(|at| guard.touch(**at) == Touch::Counts)
+            .count()
     }
 
     #[test]

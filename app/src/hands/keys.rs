@@ -63,8 +63,12 @@ const CONTROLS: &str = "a[href], button, input, select, textarea, summary, dialo
                         [contenteditable], [tabindex='0']";
 
 fn focus_of(event: &ev::KeyboardEvent) -> Focus {
-    let target = event.target().and_then(|t| t.dyn_into::<web_sys::Element>().ok());
-    let Some(element) = target else { return Focus::Free };
+    let target = event
+        .target()
+        .and_then(|t| t.dyn_into::<web_sys::Element>().ok());
+    let Some(element) = target else {
+        return Focus::Free;
+    };
     let within = |selector: &str| matches!(element.closest(selector), Ok(Some(_)));
     if within(&format!("[{OWN}]")) {
         Focus::Own
@@ -98,7 +102,15 @@ mod tests {
 
     #[test]
     fn controls_keep_their_keys() {
-        for key in [" ", "Enter", "ArrowRight", "PageDown", "Backspace", "ArrowLeft", "PageUp"] {
+        for key in [
+            " ",
+            "Enter",
+            "ArrowRight",
+            "PageDown",
+            "Backspace",
+            "ArrowLeft",
+            "PageUp",
+        ] {
             assert_eq!(pressed(key, Focus::Control), None, "{key}");
         }
     }

@@ -5,18 +5,22 @@
 //!
 //! May use the engine's needles and leptos; must not know plans, storage or any screen.
 
+mod cells;
 mod copy;
 mod course;
 mod layout;
+mod names;
 mod say;
+mod scene;
 mod seats;
+mod shapes;
 mod spread;
 mod view;
 
 use evenloop_engine::recipe::Method;
 
-pub use layout::Picture;
 pub use say::say;
+pub use scene::Picture;
 pub use view::{NeedlePicture, Patterns};
 
 /// What the needles look like.

@@ -25,15 +25,15 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
         };
         out.push(side.to_owned());
     }
-    let several = seats.seats.len() > 1;
+    let several = seats.each.len() > 1;
     let number = |n: usize| several.then_some(n + 1);
-    for (n, seat) in seats.seats.iter().enumerate() {
+    for (n, seat) in seats.each.iter().enumerate() {
         let rests = seat
             .parts
             .iter()
             .all(|p| matches!(p, Part::Group { rests: true, .. }));
         let head = copy::say_needle(number(n), seats.works == Some(n), rests);
-        let parts: Vec<String> = seat.parts.iter().map(part).collect();
+        let parts: Vec<String> = seat.parts.iter().copied().map(part).collect();
         let total = copy::say_stitches(seat.stitches);
         out.push(format!("{head}: {}; {total}.", parts.join(", ")));
     }
@@ -41,15 +41,16 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
         let before = tip
             .part
             .checked_sub(1)
-            .and_then(|i| seats.seats.get(tip.seat)?.parts.get(i))
+            .and_then(|i| seats.each.get(tip.seat)?.parts.get(i))
+            .copied()
             .map(part);
         out.push(copy::say_tip(number(tip.seat), before.as_deref()));
     }
     out.join(" ")
 }
 
-fn part(part: &Part) -> String {
-    match *part {
+fn part(part: Part) -> String {
+    match part {
         Part::Group {
             origin, stitches, ..
         } => {

@@ -47,7 +47,7 @@ pub(super) struct Tip {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Seats {
     /// Needle by needle from the beginning of the round.
-    pub seats: Vec<Seat>,
+    pub each: Vec<Seat>,
     /// The working tip; nowhere when there are no stitches.
     pub tip: Option<Tip>,
     /// The needle whose stitches are worked next.
@@ -65,14 +65,24 @@ impl Seat {
     /// working tip lies between.
     fn add(&mut self, origin: Origin, more: u16, rest: bool, apart: bool) {
         self.stitches += more;
-        if let (false, Some(Part::Group { origin: of, stitches, rests })) =
-            (apart, self.parts.last_mut())
+        if let (
+            false,
+            Some(Part::Group {
+                origin: of,
+                stitches,
+                rests,
+            }),
+        ) = (apart, self.parts.last_mut())
             && (*of, *rests) == (origin, rest)
         {
             *stitches += more;
             return;
         }
-        self.parts.push(Part::Group { origin, stitches: more, rests: rest });
+        self.parts.push(Part::Group {
+            origin,
+            stitches: more,
+            rests: rest,
+        });
     }
 }
 
@@ -127,7 +137,7 @@ impl Seats {
         let mut read = Self {
             tip: (!seats.is_empty()).then_some(tip),
             works: None,
-            seats,
+            each: seats,
             joined: needles.joined(),
             wrong_side,
             flat: flat || edges.is_some(),
@@ -138,18 +148,18 @@ impl Seats {
 
     /// Live stitches on all needles.
     pub(super) fn stitches(&self) -> u16 {
-        self.seats.iter().map(|s| s.stitches).sum()
+        self.each.iter().map(|s| s.stitches).sum()
     }
 
     /// The needle that holds the first thing to be worked from the tip on.
     fn next_to_work(&self, tip: Tip) -> Option<usize> {
         let places: Vec<(usize, bool)> = self
-            .seats
+            .each
             .iter()
             .enumerate()
             .flat_map(|(i, seat)| seat.parts.iter().map(move |p| (i, p.is_work())))
             .collect();
-        let before = self.seats[..tip.seat]
+        let before = self.each[..tip.seat]
             .iter()
             .map(|s| s.parts.len())
             .sum::<usize>()
@@ -166,10 +176,10 @@ impl Seats {
 
 impl Part {
     /// Whether hands do something with it, rather than pass it by.
-    const fn is_work(&self) -> bool {
+    const fn is_work(self) -> bool {
         match self {
             Self::Group { .. } => true,
-            Self::Edge(loops) => *loops > 0,
+            Self::Edge(loops) => loops > 0,
             Self::Marker(_) | Self::Gap => false,
         }
     }

@@ -4,7 +4,7 @@
 use evenloop_engine::needles::{Needles, Origin};
 use leptos::prelude::*;
 
-use super::layout::{Band, Hold, Opening, Picture, Text, Total};
+use super::scene::{Band, Hold, Opening, Picture, Text, Total};
 use super::{Look, copy, say};
 
 /// The picture of these needles with its words for the ear.
@@ -217,7 +217,7 @@ fn text(class: &'static str, text: &Text) -> impl IntoView + use<> {
         (text.turn != 0.0).then(|| format!("rotate({:.1} {:.1} {:.1})", text.turn, text.x, text.y));
     view! {
         <text class=class x=text.x y=text.y text-anchor=anchor dy="0.36em" transform=turn>
-            {text.text.clone()}
+            {text.words.clone()}
         </text>
     }
 }

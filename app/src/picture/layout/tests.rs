@@ -1,6 +1,7 @@
 //! Every state of many socks is laid out and looked at: nothing leaves the field, nothing written
 //! lies on something else written, and every number is the simulator's.
 
+use evenloop_engine::needles::Origin;
 use evenloop_engine::plan::{Form, Plan, make};
 use evenloop_engine::recipe::{Direction, FlapTexture, Heel, Method, Recipe, Turn};
 use evenloop_engine::trace::Trace;
@@ -92,7 +93,7 @@ struct Plate {
 
 impl Plate {
     fn of(text: &Text, letter: f32, high: f32) -> Self {
-        let wide = letter * f32::from(u16::try_from(text.text.chars().count()).unwrap_or(0));
+        let wide = letter * f32::from(u16::try_from(text.words.chars().count()).unwrap_or(0));
         let shift = match text.hold {
             Hold::Start => wide / 2.0,
             Hold::Middle => 0.0,
@@ -102,7 +103,7 @@ impl Plate {
             middle: Spot::new(text.x + shift, text.y),
             half: Spot::new(wide / 2.0, high / 2.0),
             turn: text.turn.to_radians(),
-            text: text.text.clone(),
+            text: text.words.clone(),
         }
     }
 
@@ -191,18 +192,26 @@ fn spots(d: &str) -> Vec<(f32, f32)> {
 }
 
 /// Places along a cubic curve of four control points.
-fn bend(d: &[(f32, f32)]) -> Vec<(f32, f32)> {
-    let [a, b, c, e] = d else {
-        panic!("a cable is one curve: {d:?}")
-    };
+fn bend(spots: &[(f32, f32)]) -> Vec<(f32, f32)> {
+    assert_eq!(spots.len(), 4, "a cable is one curve: {spots:?}");
     (0..=20_u16)
         .map(|i| {
-            let t = f32::from(i) / 20.0;
-            let u = 1.0 - t;
-            let at = |a: f32, b: f32, c: f32, e: f32| {
-                u * u * u * a + 3.0 * u * u * t * b + 3.0 * u * t * t * c + t * t * t * e
+            let part = f32::from(i) / 20.0;
+            let left = 1.0 - part;
+            let weights = [
+                left * left * left,
+                3.0 * left * left * part,
+                3.0 * left * part * part,
+                part * part * part,
+            ];
+            let sum = |of: fn(&(f32, f32)) -> f32| {
+                spots
+                    .iter()
+                    .zip(weights)
+                    .map(|(spot, weight)| of(spot) * weight)
+                    .sum()
             };
-            (at(a.0, b.0, c.0, e.0), at(a.1, b.1, c.1, e.1))
+            (sum(|spot| spot.0), sum(|spot| spot.1))
         })
         .collect()
 }
@@ -238,7 +247,7 @@ fn every_group_fits_and_can_be_read() {
 #[test]
 fn every_number_is_the_simulators() {
     every_state(|name, needles, picture| {
-        let shown = |band: &Band| band.count.text.parse::<u16>().expect("a count");
+        let shown = |band: &Band| band.count.words.parse::<u16>().expect("a count");
         for origin in ORIGINS {
             let sum: u16 = picture
                 .bands
@@ -281,7 +290,7 @@ fn open_edges_and_markers_are_all_there() {
             .openings
             .iter()
             .filter_map(|o| o.count.as_ref())
-            .map(|t| t.text.parse::<u16>().expect("a count"))
+            .map(|t| t.words.parse::<u16>().expect("a count"))
             .sum();
         let mut loops = 0;
         let (mut edges, mut gaps, mut markers) = (0, 0, 0);

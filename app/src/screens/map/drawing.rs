@@ -30,7 +30,10 @@ const fn spot(x: f32, y: f32) -> Spot {
 impl Spot {
     /// Part of the way to another place.
     fn toward(self, other: Self, part: f32) -> Self {
-        spot(self.x + (other.x - self.x) * part, self.y + (other.y - self.y) * part)
+        spot(
+            self.x + (other.x - self.x) * part,
+            self.y + (other.y - self.y) * part,
+        )
     }
 }
 
@@ -81,7 +84,11 @@ impl Measures {
     fn of(plan: &Plan) -> Self {
         let outcome = &plan.outcome;
         let length = |kind| {
-            outcome.sections.iter().find(|s| s.kind == kind).map_or(0.0, |s| mm(s.length))
+            outcome
+                .sections
+                .iter()
+                .find(|s| s.kind == kind)
+                .map_or(0.0, |s| mm(s.length))
         };
         Self {
             wide: mm(outcome.circumference) / 2.0,
@@ -100,7 +107,10 @@ impl Measures {
     /// instep's edge to the sole's.
     fn on_foot(&self, far: f32, across: f32) -> Spot {
         let down = across * self.wide;
-        spot(self.wide + (far - down) * SLANT, self.leg + (far + down) * SLANT)
+        spot(
+            self.wide + (far - down) * SLANT,
+            self.leg + (far + down) * SLANT,
+        )
     }
 
     /// From the ankle to the tip.
@@ -165,14 +175,24 @@ impl Drawing {
             let (kind, share) = on_the_sock(p.kind, part(p.done, p.of), m.toe_up);
             path(&front(&m, kind, share), false)
         });
-        let (right, low) = (m.on_foot(m.whole_foot(), 0.2), m.on_foot(m.whole_foot(), 0.8));
+        let (right, low) = (
+            m.on_foot(m.whole_foot(), 0.2),
+            m.on_foot(m.whole_foot(), 0.8),
+        );
         Self {
-            size: (right.x.max(m.wide) + 2.0 * MARGIN, low.y.max(m.heel().y) + 2.0 * MARGIN),
+            size: (
+                right.x.max(m.wide) + 2.0 * MARGIN,
+                low.y.max(m.heel().y) + 2.0 * MARGIN,
+            ),
             outline: outline(&m),
             regions,
             stand,
             side: path(
-                &[m.parting(), m.on_foot(m.gusset, 0.5), m.on_foot(m.whole_foot(), 0.5)],
+                &[
+                    m.parting(),
+                    m.on_foot(m.gusset, 0.5),
+                    m.on_foot(m.whole_foot(), 0.5),
+                ],
                 false,
             ),
         }
@@ -216,7 +236,11 @@ const fn on_the_sock(kind: SectionKind, share: f32, toe_up: bool) -> (SectionKin
 /// The line up to which a share of a section is knitted.
 fn front(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
     // A heel knitted last grows outward whichever way the sock was knitted.
-    let share = if m.toe_up && kind != SectionKind::LateHeel { 1.0 - share } else { share };
+    let share = if m.toe_up && kind != SectionKind::LateHeel {
+        1.0 - share
+    } else {
+        share
+    };
     let level = |from: f32, length: f32, wide: f32| {
         let y = from + length * share;
         vec![spot(wide, y), spot(0.0, y)]
@@ -233,19 +257,27 @@ fn front(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
         SectionKind::Gusset => {
             let begin = [m.ankle(), m.parting(), m.corner(), m.turned()];
             let end = [0.0, 0.5, 0.8, 1.0].map(|across| m.on_foot(m.gusset, across));
-            begin.iter().zip(end).map(|(from, to)| from.toward(to, share)).collect()
+            begin
+                .iter()
+                .zip(end)
+                .map(|(from, to)| from.toward(to, share))
+                .collect()
         }
         // Round the ankle, from the back of the leg over the heel to the sole.
         SectionKind::ShortHeel => {
             let (half, rest) = ((share * 2.0).min(1.0), (share * 2.0 - 1.0).max(0.0));
-            let edge = m.back().toward(m.heel(), half).toward(m.on_foot(0.0, 1.0), rest);
+            let edge = m
+                .back()
+                .toward(m.heel(), half)
+                .toward(m.on_foot(0.0, 1.0), rest);
             vec![m.ankle(), edge]
         }
         // From the slit between leg and sole outward.
         SectionKind::LateHeel => {
             let inner = m.parting().toward(m.on_foot(0.0, 0.5), 0.5);
             let from = [m.back(), inner, m.on_foot(0.0, 1.0)];
-            from.map(|spot| spot.toward(m.heel(), share * 0.85)).to_vec()
+            from.map(|spot| spot.toward(m.heel(), share * 0.85))
+                .to_vec()
         }
         SectionKind::Foot => across_foot(m.gusset, m.foot),
         SectionKind::Toe => across_foot(m.gusset + m.foot, m.toe),
@@ -296,8 +328,24 @@ fn outline(m: &Measures) -> String {
     put(&mut d, "L", &[spot(m.wide, m.leg - bend)]);
     put(&mut d, "Q", &[m.ankle(), foot(bend, 0.0)]);
     put(&mut d, "L", &[foot(toe, 0.0)]);
-    put(&mut d, "C", &[foot(toe + m.toe * 0.7, 0.0), foot(toe + m.toe, 0.22), foot(toe + m.toe, 0.5)]);
-    put(&mut d, "C", &[foot(toe + m.toe, 0.78), foot(toe + m.toe * 0.7, 1.0), foot(toe, 1.0)]);
+    put(
+        &mut d,
+        "C",
+        &[
+            foot(toe + m.toe * 0.7, 0.0),
+            foot(toe + m.toe, 0.22),
+            foot(toe + m.toe, 0.5),
+        ],
+    );
+    put(
+        &mut d,
+        "C",
+        &[
+            foot(toe + m.toe, 0.78),
+            foot(toe + m.toe * 0.7, 1.0),
+            foot(toe, 1.0),
+        ],
+    );
     put(&mut d, "L", &[foot(m.gusset, 1.0)]);
     if m.flap > 0.0 {
         put(&mut d, "L", &[m.turned()]);
@@ -337,7 +385,11 @@ fn mm(length: evenloop_engine::units::Length) -> f32 {
 
 fn part(done: usize, of: usize) -> f32 {
     let small = |n: usize| f32::from(u16::try_from(n).unwrap_or(u16::MAX));
-    if of == 0 { 0.0 } else { (small(done) / small(of)).min(1.0) }
+    if of == 0 {
+        0.0
+    } else {
+        (small(done) / small(of)).min(1.0)
+    }
 }
 
 #[cfg(test)]
@@ -350,12 +402,21 @@ mod tests {
 
     /// One sock of each kind of heel, both ways, in several sizes.
     fn plans() -> Vec<Plan> {
-        let heels = [Heel::default(), Heel::ShortRow { between: 1 }, Heel::Afterthought];
+        let heels = [
+            Heel::default(),
+            Heel::ShortRow { between: 1 },
+            Heel::Afterthought,
+        ];
         let mut plans = Vec::new();
         for stitches in [40, 64, 88] {
             for heel in heels {
                 for direction in [Direction::CuffDown, Direction::ToeUp] {
-                    let recipe = Recipe { stitches: Some(stitches), heel, direction, ..Recipe::default() };
+                    let recipe = Recipe {
+                        stitches: Some(stitches),
+                        heel,
+                        direction,
+                        ..Recipe::default()
+                    };
                     plans.extend(make(&recipe));
                 }
             }
@@ -410,8 +471,14 @@ mod tests {
                     _ => continue,
                 };
                 let kind = region.kind;
-                assert!((wide - wide_wanted).abs() < 0.3, "{kind:?}: {wide} for {wide_wanted}");
-                assert!((long - long_wanted).abs() < 0.3, "{kind:?}: {long} for {long_wanted}");
+                assert!(
+                    (wide - wide_wanted).abs() < 0.3,
+                    "{kind:?}: {wide} for {wide_wanted}"
+                );
+                assert!(
+                    (long - long_wanted).abs() < 0.3,
+                    "{kind:?}: {long} for {long_wanted}"
+                );
             }
         }
     }
@@ -420,7 +487,12 @@ mod tests {
     fn area(d: &str) -> f32 {
         let spots = spots(d);
         let next = spots.iter().cycle().skip(1);
-        spots.iter().zip(next).map(|(a, b)| a.0 * b.1 - b.0 * a.1).sum::<f32>().abs()
+        spots
+            .iter()
+            .zip(next)
+            .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
+            .sum::<f32>()
+            .abs()
     }
 
     #[test]
@@ -428,7 +500,12 @@ mod tests {
         for plan in plans() {
             let trace = Trace::of(&plan).expect("made plans can be knitted");
             let filled = |drawing: &Drawing| -> f32 {
-                drawing.regions.iter().filter_map(|r| r.knitted.as_deref()).map(area).sum()
+                drawing
+                    .regions
+                    .iter()
+                    .filter_map(|r| r.knitted.as_deref())
+                    .map(area)
+                    .sum()
             };
             let mut at = Position::default();
             let mut before = 0.0;
@@ -439,7 +516,11 @@ mod tests {
                 at = trace.advance(at);
             }
             let end = drawn(&plan, at);
-            assert!(end.regions.iter().all(|r| r.knitted.as_deref() == Some(r.area.as_str())));
+            assert!(
+                end.regions
+                    .iter()
+                    .all(|r| r.knitted.as_deref() == Some(r.area.as_str()))
+            );
         }
     }
 
@@ -472,7 +553,10 @@ mod tests {
                 let drawing = Drawing::of(&plan, &progress, Some(here));
                 let [a, b, c, d] = box_of(&drawing.stand.expect("knitting stands somewhere"));
                 let (wide, high) = drawing.size;
-                assert!(a >= 0.0 && b >= 0.0 && c <= wide + slack && d <= high + slack, "{at:?}");
+                assert!(
+                    a >= 0.0 && b >= 0.0 && c <= wide + slack && d <= high + slack,
+                    "{at:?}"
+                );
                 at = trace.advance(at);
             }
         }

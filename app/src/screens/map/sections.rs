@@ -54,13 +54,26 @@ fn One(
     let shown = RwSignal::new(false);
     let (kind, length) = session.with(|pair| {
         let kind = pair.plan.sections.get(section).map(|s| s.kind);
-        let length = pair.plan.outcome.sections.iter().find(|s| Some(s.kind) == kind);
-        (kind, length.map(|s| s.length).filter(|l| *l > Length::default()))
+        let length = pair
+            .plan
+            .outcome
+            .sections
+            .iter()
+            .find(|s| Some(s.kind) == kind);
+        (
+            kind,
+            length.map(|s| s.length).filter(|l| *l > Length::default()),
+        )
     });
     let name = kind.map_or("", words::section_name);
     let here = move || {
         let at = session.at();
-        session.with(|pair| pair.trace.steps.get(at.step).is_some_and(|s| s.section == section))
+        session.with(|pair| {
+            pair.trace
+                .steps
+                .get(at.step)
+                .is_some_and(|s| s.section == section)
+        })
     };
     let mine = move || progress.with(|all| all.get(section).copied());
     let done = move || mine().is_some_and(|p| p.done == p.of);

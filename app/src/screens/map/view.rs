@@ -52,7 +52,13 @@ fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl
     let unit = drawing.size.0.max(drawing.size.1) / 330.0;
     let section = |region: &Region| {
         let kind = region.kind;
-        session.with(|pair| pair.plan.sections.iter().position(|s| s.kind == kind).unwrap_or(0))
+        session.with(|pair| {
+            pair.plan
+                .sections
+                .iter()
+                .position(|s| s.kind == kind)
+                .unwrap_or(0)
+        })
     };
     let regions = drawing
         .regions
@@ -117,7 +123,9 @@ fn number(
 /// The class that colours a section.
 pub(super) const fn dress(kind: SectionKind) -> &'static str {
     match kind {
-        SectionKind::CastOn | SectionKind::Cuff | SectionKind::Leg | SectionKind::BindOff => "front",
+        SectionKind::CastOn | SectionKind::Cuff | SectionKind::Leg | SectionKind::BindOff => {
+            "front"
+        }
         SectionKind::HeelFlap
         | SectionKind::HeelTurn
         | SectionKind::ShortHeel

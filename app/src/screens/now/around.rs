@@ -12,9 +12,12 @@ pub(super) fn Around(session: Session, open: RwSignal<bool>) -> impl IntoView {
     let node = NodeRef::<html::Dialog>::new();
     Effect::new(move || {
         let Some(dialog) = node.get() else { return };
-        // Opening what is open (or closing what is shut) is all that can fail.
         if open.get() && !dialog.open() {
+            // Opening what is open is all that can fail.
             let _ = dialog.show_modal();
+            if let Ok(Some(here)) = dialog.query_selector("[aria-current]") {
+                here.scroll_into_view_with_bool(false);
+            }
         } else if !open.get() && dialog.open() {
             dialog.close();
         }
@@ -22,7 +25,11 @@ pub(super) fn Around(session: Session, open: RwSignal<bool>) -> impl IntoView {
     let section = move || {
         let at = session.at();
         session.with(|pair| {
-            pair.trace.steps.get(at.step).or(pair.trace.steps.last()).map(|step| step.section)
+            pair.trace
+                .steps
+                .get(at.step)
+                .or(pair.trace.steps.last())
+                .map(|step| step.section)
         })
     };
     view! {
@@ -42,7 +49,12 @@ pub(super) fn Around(session: Session, open: RwSignal<bool>) -> impl IntoView {
                         })}
                 </div>
                 <div class="around-foot">
-                    <button type="button" class="button" on:click=move |_| open.set(false)>
+                    <button
+                        type="button"
+                        class="button"
+                        autofocus
+                        on:click=move |_| open.set(false)
+                    >
                         {copy::AROUND_CLOSE}
                     </button>
                 </div>

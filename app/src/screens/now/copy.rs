@@ -26,6 +26,7 @@ pub(super) const STITCHES_AFTER: &str = "stitches after it";
 /// Where nothing is worked on a needle and only its count is told.
 pub(super) const ON_IT: &str = "on this needle";
 pub(super) const INSTRUCTIONS: &str = "What to do";
+pub(super) const SEEN: &str = "Seen";
 pub(super) const SECTION_DONE: &str = "How much of this section is done";
 
 pub(super) const FIRST_DONE: &str = "The first sock is knitted";
@@ -33,8 +34,12 @@ pub(super) const FIRST_DONE_TEXT: &str =
     "Weave in its ends now or later. The second one starts from the same plan.";
 pub(super) const SECOND: &str = "Cast on the second sock";
 pub(super) const PAIR_DONE: &str = "The pair is knitted";
-pub(super) const PAIR_DONE_TEXT: &str =
-    "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+pub(super) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+
+/// What is finished with this sock.
+pub(super) const fn finished(sock: u8) -> &'static str {
+    if sock == 2 { PAIR_DONE } else { FIRST_DONE }
+}
 
 pub(crate) const AROUND_CLOSE: &str = "Back to the needles";
 pub(crate) const HERE: &str = "I am here";
@@ -86,7 +91,8 @@ pub(super) fn next(next: &Next) -> String {
 
 /// How a line begins, spoken.
 fn needle(line: &Line) -> String {
-    line.needle.map_or_else(String::new, |n| format!("Needle {n}: "))
+    line.needle
+        .map_or_else(String::new, |n| format!("Needle {n}: "))
 }
 
 /// The needle's number, for the ear.
@@ -96,21 +102,21 @@ pub(super) fn needle_spoken(number: u8) -> String {
 
 /// The move at hand, as one knitter would tell another.
 pub(super) fn aloud(all: &Instructions) -> String {
-    let mut out = format!("{}. {}.", all.section, all.heading);
-    if let Some(shape) = all.shape {
-        out.push_str(&format!(" {shape}."));
+    let mut told = vec![format!("{}. {}.", all.section, all.heading)];
+    told.extend(all.shape.map(|shape| format!("{shape}.")));
+    if all.move_of.is_some() {
+        told.extend(all.note.clone());
     }
-    if all.move_of.is_some()
-        && let Some(note) = &all.note
-    {
-        out.push(' ');
-        out.push_str(note);
-    }
-    for line in &all.lines {
-        let text = if line.text.is_empty() { String::new() } else { format!("{}, ", line.text) };
-        out.push_str(&format!(" {}{text}{} stitches.", needle(line), line.count_after));
-    }
-    out
+    told.extend(all.lines.iter().map(|line| {
+        let comma = if line.text.is_empty() { "" } else { ", " };
+        format!(
+            "{}{}{comma}{} stitches.",
+            needle(line),
+            line.text,
+            line.count_after
+        )
+    }));
+    told.join(" ")
 }
 
 /// Said when something was taken back.
@@ -153,7 +159,9 @@ pub(crate) fn ask_here(section: &str, what: &str) -> String {
 
 fn lower(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_lowercase().chain(letters).collect()
+    })
 }
 
 /// Why nothing can be stored just now; counting goes on.
@@ -180,13 +188,29 @@ pub(super) fn not_stored(error: &StoreError) -> &'static str {
 /// What was lost of a log when the pair was opened.
 pub(super) fn lost(error: &StoreError) -> String {
     match error {
-        StoreError::Damaged { what: Part::Log(_), kept } => format!(
-            "A part of this pair's log could not be read. It was set aside, not erased, and {kept} touches before it were kept. Look where you really are before you knit on."
+        StoreError::Damaged {
+            what: Part::Log(_),
+            kept,
+        } => format!(
+            "A part of this pair's log could not be read. It was set aside, not erased; {}. Look where you really are before you knit on.",
+            before(*kept)
         ),
-        StoreError::Newer { what: Part::Log(_), kept } => format!(
-            "A part of this pair's log was written by a newer Evenloop. It was set aside, and {kept} touches before it were kept."
+        StoreError::Newer {
+            what: Part::Log(_),
+            kept,
+        } => format!(
+            "A part of this pair's log was written by a newer Evenloop. It was set aside; {}.",
+            before(*kept)
         ),
         _ => "Something stored for this pair was damaged and has been mended.".to_owned(),
+    }
+}
+
+fn before(kept: usize) -> String {
+    match kept {
+        0 => "nothing came before it".to_owned(),
+        1 => "one touch before it was kept".to_owned(),
+        n => format!("{n} touches before it were kept"),
     }
 }
 

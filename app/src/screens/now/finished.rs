@@ -15,7 +15,7 @@ pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
     view! {
         <div class="finished">
             <div class="sheet">
-                <h1>{move || if first() { copy::FIRST_DONE } else { copy::PAIR_DONE }}</h1>
+                <h1>{move || copy::finished(session.sock())}</h1>
                 <p>{move || if first() { copy::FIRST_DONE_TEXT } else { copy::PAIR_DONE_TEXT }}</p>
                 <Show when=first>
                     <button

@@ -36,7 +36,9 @@ pub(super) fn Head(session: Session, at_hand: Memo<Option<Instructions>>) -> imp
                         })
                 }}
             </p>
-            <progress aria-label=copy::SECTION_DONE value=done max=of></progress>
+            <Show when=move || progress.with(Option::is_some)>
+                <progress aria-label=copy::SECTION_DONE value=done max=of></progress>
+            </Show>
         </header>
     }
     .into_any()

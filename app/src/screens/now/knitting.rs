@@ -12,13 +12,13 @@ use super::finished::Finished;
 use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
-use super::session::Session;
+use super::session::{Session, after_paint};
 use crate::hands::{self, Act, Guard, Touch};
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::Hand;
+use crate::store::{Hand, Settings, StoreError};
 
 /// How long a counted touch buzzes, in milliseconds.
 const BUZZ: u32 = 25;
@@ -38,7 +38,9 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let said = RwSignal::new(String::new());
     let touches = touches(session, said);
     Effect::new(move || hands::listen(move |act, at| touches.act.run((act, at))));
-    hands::keep_awake(Signal::derive(move || preferences.loaded() && preferences.get().awake));
+    hands::keep_awake(Signal::derive(move || {
+        preferences.loaded() && preferences.get().awake
+    }));
     on_cleanup(hands::be_silent);
 
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
@@ -46,21 +48,14 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let flat = Memo::new(move |_| is_flat(session));
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
-    let lost = session.with(|pair| pair.trouble.clone());
+    let lost = RwSignal::new(session.with(|pair| pair.trouble.clone()));
     let around = RwSignal::new(false);
     let left = move || preferences.get().hand == Hand::Left;
     view! {
         <section class="now" class:left-hand=left>
             <Head session at_hand />
             <div class="notes">
-                {lost
-                    .map(|error| {
-                        view! {
-                            <Notice tone=Tone::Mind>
-                                <p>{copy::lost(&error)}</p>
-                            </Notice>
-                        }
-                    })}
+                {move || lost.get().map(|error| view! { <Lost error seen=lost /> })}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
             </div>
             <Show
@@ -85,9 +80,23 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     .into_any()
 }
 
+/// What of the log had to be set aside; goes when it was seen.
 #[component]
-fn NotStored(error: crate::store::StoreError) -> impl IntoView {
-    let full = error == crate::store::StoreError::Full;
+fn Lost(error: StoreError, seen: RwSignal<Option<StoreError>>) -> impl IntoView {
+    view! {
+        <Notice tone=Tone::Mind>
+            <p>{copy::lost(&error)}</p>
+            <button type="button" class="button" on:click=move |_| seen.set(None)>
+                {copy::SEEN}
+            </button>
+        </Notice>
+    }
+    .into_any()
+}
+
+#[component]
+fn NotStored(error: StoreError) -> impl IntoView {
+    let full = error == StoreError::Full;
     view! {
         <Notice tone=Tone::Wrong>
             <p>{copy::not_stored(&error)}</p>
@@ -120,21 +129,30 @@ fn touches(session: Session, said: RwSignal<String>) -> Touches {
         if settings.buzz {
             hands::buzz(BUZZ);
         }
-        let now = untrack(|| at_hand(session, settings.style));
-        let place = now.map_or_else(
-            || session.with(|_| copy::FIRST_DONE.to_owned()),
-            |now| copy::aloud(&now),
-        );
-        let text = match act {
-            Act::Done => place,
-            Act::Undo => format!("{} {place}", copy::TAKEN_BACK),
-        };
-        if settings.speech {
-            hands::say(&text);
-        }
-        said.set(text);
+        after_paint(move || tell(session, said, act, settings));
     });
     Touches { act, again }
+}
+
+/// Tells the ear where the work is now: the screen reader always, the voice on wish.
+fn tell(session: Session, said: RwSignal<String>, act: Act, settings: Settings) {
+    // The screen may have been left meanwhile.
+    if said.is_disposed() {
+        return;
+    }
+    let now = untrack(|| at_hand(session, settings.style));
+    let place = now.map_or_else(
+        || copy::finished(untrack(|| session.sock())).to_owned(),
+        |now| copy::aloud(&now),
+    );
+    let text = match act {
+        Act::Done => place,
+        Act::Undo => format!("{} {place}", copy::TAKEN_BACK),
+    };
+    if settings.speech {
+        hands::say(&text);
+    }
+    said.set(text);
 }
 
 fn at_hand(session: Session, style: words::Style) -> Option<Instructions> {
@@ -150,7 +168,11 @@ fn needles(session: Session) -> Needles {
 /// Whether the row at hand is worked back and forth.
 fn is_flat(session: Session) -> bool {
     let at = session.at();
-    session.with(|pair| pair.plan.step(at.step).is_some_and(|s| matches!(s.form, Form::Row(_))))
+    session.with(|pair| {
+        pair.plan
+            .step(at.step)
+            .is_some_and(|s| matches!(s.form, Form::Row(_)))
+    })
 }
 
 fn next(session: Session, style: words::Style) -> String {
@@ -158,7 +180,10 @@ fn next(session: Session, style: words::Style) -> String {
     session.with(|pair| {
         let then = pair.trace.advance(at);
         let text = || words::one_line(&pair.plan, &pair.trace, then, style).unwrap_or_default();
-        let (here, there) = (pair.trace.steps.get(at.step), pair.trace.steps.get(then.step));
+        let (here, there) = (
+            pair.trace.steps.get(at.step),
+            pair.trace.steps.get(then.step),
+        );
         let next = match (here, there) {
             (_, None) => Next::End,
             (Some(here), Some(there)) if here.section != there.section => {

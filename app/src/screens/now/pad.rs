@@ -80,7 +80,11 @@ fn label(session: Session) -> String {
         };
         let number = match step.form {
             Form::Walk => Some(at.mv + 1),
-            _ => pair.plan.sections.get(seen.section).and_then(|s| s.number(seen.index)),
+            _ => pair
+                .plan
+                .sections
+                .get(seen.section)
+                .and_then(|s| s.number(seen.index)),
         };
         copy::pad(step.form, number.unwrap_or(1))
     })

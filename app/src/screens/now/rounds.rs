@@ -42,7 +42,12 @@ pub(crate) fn Rounds(
 ) -> impl IntoView {
     let preferences = use_preferences();
     let picked = RwSignal::new(None::<Stop>);
-    let name = session.with(|pair| pair.plan.sections.get(section).map_or("", |s| words::section_name(s.kind)));
+    let name = session.with(|pair| {
+        pair.plan
+            .sections
+            .get(section)
+            .map_or("", |s| words::section_name(s.kind))
+    });
     let rows = move || {
         rows(session, section, preferences.get().style)
             .into_iter()
@@ -135,32 +140,64 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
 
 fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
     session.with(|pair| {
-        let Some(of) = pair.plan.sections.get(section) else { return Vec::new() };
-        let first = pair.trace.steps.iter().position(|s| s.section == section).unwrap_or(0);
+        let Some(of) = pair.plan.sections.get(section) else {
+            return Vec::new();
+        };
+        let first = pair
+            .trace
+            .steps
+            .iter()
+            .position(|s| s.section == section)
+            .unwrap_or(0);
         let text = |at| words::one_line(&pair.plan, &pair.trace, at, style).unwrap_or_default();
         let mut rows = Vec::new();
         for alike in of.alike() {
-            let Some((lead, step)) = alike.steps.first().and_then(|i| Some((*i, of.steps.get(*i)?))) else {
+            let Some((lead, worked)) = alike
+                .steps
+                .first()
+                .and_then(|i| Some((*i, of.steps.get(*i)?)))
+            else {
                 continue;
             };
-            if step.form == Form::Walk {
-                rows.extend((0..step.moves.len()).map(|mv| {
-                    let at = Position { step: first + lead, mv };
+            if worked.form == Form::Walk {
+                rows.extend((0..worked.moves.len()).map(|mv| {
+                    let at = Position {
+                        step: first + lead,
+                        mv,
+                    };
                     let name = copy::told_move(mv + 1);
-                    let stop = Stop { at, number: mv + 1, name: name.clone() };
-                    Row { name, text: text(at), stops: vec![stop] }
+                    let stop = Stop {
+                        at,
+                        number: mv + 1,
+                        name: name.clone(),
+                    };
+                    Row {
+                        name,
+                        text: text(at),
+                        stops: vec![stop],
+                    }
                 }));
                 continue;
             }
-            let stops = alike.steps.iter().zip(&alike.numbers).map(|(index, number)| Stop {
-                at: Position { step: first + index, mv: 0 },
-                number: *number,
-                name: copy::told(step.form, &[*number]),
-            });
+            let round_stops = alike
+                .steps
+                .iter()
+                .zip(&alike.numbers)
+                .map(|(index, number)| Stop {
+                    at: Position {
+                        step: first + index,
+                        mv: 0,
+                    },
+                    number: *number,
+                    name: copy::told(worked.form, &[*number]),
+                });
             rows.push(Row {
-                name: copy::told(step.form, &alike.numbers),
-                text: text(Position { step: first + lead, mv: 0 }),
-                stops: stops.collect(),
+                name: copy::told(worked.form, &alike.numbers),
+                text: text(Position {
+                    step: first + lead,
+                    mv: 0,
+                }),
+                stops: round_stops.collect(),
             });
         }
         rows

@@ -76,7 +76,9 @@ impl Session {
 
     /// The round, row or move at hand is done. `false` past the end.
     pub(crate) fn done(self) -> bool {
-        let finished = self.at.with_untracked(|at| self.with(|pair| *at == pair.trace.end()));
+        let finished = self
+            .at
+            .with_untracked(|at| self.with(|pair| *at == pair.trace.end()));
         if !finished {
             self.record(Event::Done);
         }
@@ -137,7 +139,8 @@ impl Session {
             stored = self.push(event);
         }
         let sock = self.sock.get_untracked();
-        self.at.set(self.with(|pair| journal(pair, sock).position()));
+        self.at
+            .set(self.with(|pair| journal(pair, sock).position()));
         let trouble = stored.err();
         if self.trouble.with_untracked(|before| *before != trouble) {
             self.trouble.set(trouble);
@@ -149,7 +152,12 @@ impl Session {
         let sock = self.sock.get_untracked();
         self.pair
             .try_update_value(|pair| {
-                let OpenPair { head, trace, journals, .. } = pair;
+                let OpenPair {
+                    head,
+                    trace,
+                    journals,
+                    ..
+                } = pair;
                 let [first, second] = journals;
                 let journal = if sock == 2 { second } else { first };
                 write(journal, event, trace);
@@ -160,20 +168,20 @@ impl Session {
 
     /// The basket's note is made once the touch has been painted: it only repeats what the log says.
     fn note_place_later(self) {
-        request_animation_frame(move || {
-            set_timeout(
-                move || {
-                    // The screen may have been left in between; the next opening notes it.
-                    let _ = self.pair.try_with_value(|pair| {
-                        let place = Place::of(&pair.trace, &pair.journals);
-                        // It is worked out again when the pair is opened.
-                        let _ = store::note_place(&pair.head.id, &place);
-                    });
-                },
-                Duration::ZERO,
-            );
+        after_paint(move || {
+            // The screen may have been left in between; the next opening notes it.
+            let _ = self.pair.try_with_value(|pair| {
+                let place = Place::of(&pair.trace, &pair.journals);
+                // It is worked out again when the pair is opened.
+                let _ = store::note_place(&pair.head.id, &place);
+            });
         });
     }
+}
+
+/// Does something that may wait until the eye has its answer.
+pub(super) fn after_paint(then: impl FnOnce() + 'static) {
+    request_animation_frame(move || set_timeout(then, Duration::ZERO));
 }
 
 fn journal(pair: &OpenPair, sock: u8) -> &Journal {
