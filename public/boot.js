@@ -10,6 +10,16 @@ Object.assign(globalThis, {
   __INCOMPLETE_CHUNKS: [],
 });
 
+// The knitter's own light and letters before the app is here: a dark room stays dark.
+try {
+  const wanted = JSON.parse(localStorage.getItem('evenloop:settings')) ?? {};
+  const page = document.documentElement.dataset;
+  if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
+  if (wanted.big_text === true) page.text = 'big';
+} catch {
+  // No storage, or nothing that can be read: the app deals with it and says so.
+}
+
 try {
   const app = await import('./evenloop.js');
   await app.default({ module_or_path: new URL('./evenloop_bg.wasm', import.meta.url) });

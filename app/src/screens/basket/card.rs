@@ -152,7 +152,7 @@ fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>
                     }
                 }
             >
-                <div class="ask" role="group" aria-label=copy::TAKE_OUT>
+                <div class="sure" role="group" aria-label=copy::TAKE_OUT>
                     <p>{question.clone()}</p>
                     <Switch
                         name="sure"

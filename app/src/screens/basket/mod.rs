@@ -108,7 +108,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
     };
     let finished = (!finished.is_empty()).then(|| {
         view! {
-            <section class="done">
+            <section class="finished">
                 <h2>{copy::FINISHED}</h2>
                 <ul class="cards">{cards.clone()(finished)}</ul>
             </section>
@@ -159,7 +159,7 @@ fn Empty() -> impl IntoView {
         <section class="empty">
             <svg class="empty-drawing" viewBox="0 0 200 120" aria-hidden="true" focusable="false">
                 <path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6 26 4 30 18M78 30c14-6 30 0 34 12"></path>
-                <path class="needles" d="M60 8l44 52M140 8 98 58"></path>
+                <path class="sticks" d="M60 8l44 52M140 8 98 58"></path>
                 <path class="wicker" d="M30 50h140l-14 52a10 10 0 0 1-10 8H54a10 10 0 0 1-10-8z"></path>
                 <path class="weave" d="M36 70h128M41 90h118M70 50l6 60M100 50v60M130 50l-6 60"></path>
                 <path class="yarn" d="M170 62c18 2 20 22 6 26s-14 20 6 22"></path>

@@ -78,7 +78,7 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
         .collect_view();
     view! {
         <h2 id="plan-title">{copy::PLAN}</h2>
-        <p class="around">
+        <p class="headline">
             <strong>{around}</strong>
             <span>{copy::AROUND}</span>
         </p>
@@ -97,7 +97,7 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
                 .collect_view()}
         </dl>
         {cautions}
-        <table class="sections">
+        <table class="section-table">
             <caption>{copy::TABLE}</caption>
             <thead>
                 <tr>

@@ -53,7 +53,7 @@ pub(super) fn Fold(
         <details class="step fold">
             <summary>
                 <h2>{title}</h2>
-                <span class="now" class:wrong=move || wrong.get() != 0>
+                <span class="held" class:wrong=move || wrong.get() != 0>
                     {line}
                 </span>
             </summary>
