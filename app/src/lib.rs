@@ -15,8 +15,8 @@ pub mod bars;
 pub mod hands;
 pub mod offline;
 pub mod parts;
-pub mod preferences;
 pub mod picture;
+pub mod preferences;
 pub mod routes;
 pub mod screens;
 #[cfg(feature = "ssr")]

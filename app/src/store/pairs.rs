@@ -362,9 +362,9 @@ pub(super) fn delete(shelf: &dyn Shelf, id: &PairId) -> Result<(), StoreError> {
     owned.sort();
     for (_, key) in owned {
         if readable {
-            shelf.remove(&key)?
+            shelf.remove(&key)?;
         } else {
-            aside::set_aside(shelf, &key)?
+            aside::set_aside(shelf, &key)?;
         }
     }
     if current(shelf).as_ref() == Some(id) {
