@@ -34,7 +34,6 @@ pub(super) fn Sections(
     view! {
         <section class="sections">
             <h2>{copy::SECTIONS}</h2>
-            {move || session.is_finished().then(|| view! { <p>{copy::FINISHED}</p> })}
             <ol>{rows}</ol>
         </section>
     }

@@ -2,10 +2,12 @@
 //! filled, what is not is only outlined.
 
 use evenloop_engine::plan::SectionKind;
+use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::copy;
 use super::drawing::{Drawing, MARGIN, Region};
+use crate::screens::now;
 use crate::screens::now::session::Session;
 
 #[component]
@@ -16,7 +18,15 @@ pub(super) fn SockDrawing(
     on_touch: Callback<usize>,
 ) -> impl IntoView {
     let drawing = Memo::new(move |_| draw(session));
-    let words = move || {
+    let here = move || {
+        let at = session.at();
+        session.with(|pair| {
+            let section = pair.trace.steps.get(at.step)?.section;
+            let progress = *pair.plan.section_progress(at).get(section)?;
+            Some((words::section_name(progress.kind), now::progress(&progress)))
+        })
+    };
+    let spoken = move || {
         let at = session.at();
         session.with(|pair| {
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
@@ -29,11 +39,24 @@ pub(super) fn SockDrawing(
             <svg
                 viewBox=format!("0 0 {:.1} {:.1}", size.0, size.1)
                 role="img"
-                aria-label=words
+                aria-label=spoken
                 focusable="false"
             >
                 {move || drawing.with(|drawing| shown(session, drawing, on_touch))}
             </svg>
+            <figcaption>
+                {move || match here() {
+                    Some((section, much)) => {
+                        view! {
+                            <span class="small">{copy::HERE}</span>
+                            <strong>{section}</strong>
+                            <span>{much}</span>
+                        }
+                            .into_any()
+                    }
+                    None => copy::FINISHED.into_any(),
+                }}
+            </figcaption>
         </figure>
     }
     .into_any()
@@ -79,6 +102,7 @@ fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl
                 <path d=drawing.outline.clone()></path>
             </clipPath>
         </defs>
+        <path class="ground" d=drawing.outline.clone()></path>
         <g clip-path="url(#sock-outline)">
             {regions}
             <path class="side" d=drawing.side.clone() stroke-width=unit * 1.2></path>

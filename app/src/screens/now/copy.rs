@@ -125,11 +125,12 @@ pub(super) const TAKEN_BACK: &str = "Taken back.";
 /// How far a section is: "12 of 52 rounds".
 pub(crate) fn progress(progress: &SectionProgress) -> String {
     let unit = match progress.counted {
-        Counted::Rounds => "rounds",
-        Counted::Rows => "rows",
-        Counted::Moves => "moves",
+        Counted::Rounds => "round",
+        Counted::Rows => "row",
+        Counted::Moves => "move",
     };
-    format!("{} of {} {unit}", progress.done, progress.of)
+    let many = if progress.of == 1 { "" } else { "s" };
+    format!("{} of {} {unit}{many}", progress.done, progress.of)
 }
 
 /// Rounds told together, by their numbers.

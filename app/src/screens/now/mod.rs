@@ -54,13 +54,15 @@ impl Hand {
 pub(crate) fn hand() -> RwSignal<Hand> {
     let hand = RwSignal::new(Hand::Waking);
     let follow = use_context::<Follow>();
+    // What is taken up lives as long as the screen, not only until the effect runs again.
+    let screen = Owner::current().unwrap_or_default();
     Effect::new(move || {
         if let Some(follow) = follow {
             follow.follow();
         }
         match hand.get_untracked() {
             Hand::Holds(session) => session.read_again(),
-            _ => hand.set(Hand::take_up()),
+            _ => hand.set(screen.with(Hand::take_up)),
         }
     });
     hand
