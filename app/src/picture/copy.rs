@@ -41,8 +41,13 @@ pub(super) const EDGE_BARE: &str = "edge";
 pub(super) const START: &str = "start";
 /// Written in the middle while the wrong side faces.
 pub(super) const WRONG_SIDE: &str = "wrong side";
-/// Written where there is nothing to show.
-pub(super) const EMPTY: &str = "no stitches on the needles";
+/// Written where nothing is on the needles; a waste yarn may hold stitches on both its sides.
+pub(super) fn empty(waste: u16) -> String {
+    match waste {
+        0 => "no stitches on the needles".to_owned(),
+        n => format!("{n} stitches wait on each side of the waste yarn"),
+    }
+}
 
 /// The total of a needle; where there are many, room is short.
 pub(super) fn total(stitches: u16, short: bool) -> String {
@@ -62,7 +67,12 @@ pub(super) const fn look(look: Look) -> &'static str {
     }
 }
 
-pub(super) const SAY_EMPTY: &str = "There are no stitches on the needles.";
+pub(super) fn say_empty(waste: u16) -> String {
+    match waste {
+        0 => "There are no stitches on the needles.".to_owned(),
+        n => format!("The needles are empty; {n} stitches wait on each side of the waste yarn."),
+    }
+}
 pub(super) const SAY_FLAT: &str = "The heel is worked back and forth.";
 pub(super) const SAY_WRONG_SIDE: &str = "The wrong side faces you.";
 pub(super) const SAY_RIGHT_SIDE: &str = "The right side faces you.";

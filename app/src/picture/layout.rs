@@ -31,7 +31,7 @@ impl Picture {
         let seats = Seats::of(needles, flat);
         if seats.stitches() == 0 {
             return Self {
-                empty: true,
+                empty: Some(copy::empty(needles.waste())),
                 ..Self::default()
             };
         }

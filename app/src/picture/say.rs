@@ -10,7 +10,7 @@ use super::{Look, copy};
 pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
     let seats = Seats::of(needles, flat);
     if seats.stitches() == 0 {
-        return copy::SAY_EMPTY.to_owned();
+        return copy::say_empty(needles.waste());
     }
     let mut out = vec![copy::look(look).to_owned()];
     if !seats.joined {

@@ -130,8 +130,8 @@ pub struct Picture {
     pub working: Option<Working>,
     /// Whether the wrong side faces.
     pub wrong_side: bool,
-    /// Whether there is nothing on the needles.
-    pub empty: bool,
+    /// What is said instead where nothing is on the needles.
+    pub empty: Option<String>,
     /// Where the round begins, while the tip is elsewhere.
     pub start: Option<String>,
 }

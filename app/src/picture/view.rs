@@ -5,7 +5,7 @@ use evenloop_engine::needles::{Needles, Origin};
 use leptos::prelude::*;
 
 use super::scene::{Band, Hold, Opening, Picture, Text, Total};
-use super::{Look, copy, say};
+use super::{Look, say};
 
 /// The picture of these needles with its words for the ear.
 #[component]
@@ -81,11 +81,11 @@ pub(crate) const fn dress(origin: Origin) -> (&'static str, Option<&'static str>
 }
 
 fn draw(picture: &Picture) -> AnyView {
-    if picture.empty {
+    if let Some(words) = &picture.empty {
         let (wide, high) = Picture::SIZE;
         return view! {
             <text class="name" x=wide / 2.0 y=high / 2.0 text-anchor="middle">
-                {copy::EMPTY}
+                {words.clone()}
             </text>
         }
         .into_any();

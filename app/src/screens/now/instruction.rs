@@ -41,9 +41,17 @@ pub(super) fn Instruction(at_hand: Memo<Option<Instructions>>) -> impl IntoView 
 
 /// Whether there is room for larger letters.
 fn is_brief(now: &Instructions) -> bool {
+    if is_silent(now) {
+        return false;
+    }
     let note = now.note.as_ref().map_or(0, String::len);
     let lines = letters(now);
     lines <= BRIEF && 2 * lines + note <= 3 * BRIEF
+}
+
+/// Whether nothing is worked: the note is the instruction then.
+fn is_silent(now: &Instructions) -> bool {
+    now.lines.iter().all(|line| line.text.is_empty())
 }
 
 fn is_long(now: &Instructions) -> bool {
@@ -57,11 +65,13 @@ fn letters(now: &Instructions) -> usize {
 
 fn shown(now: &Instructions) -> impl IntoView + use<> {
     let note = now.note.clone();
-    let silent = now.lines.iter().all(|line| line.text.is_empty());
     let lines = now.lines.iter().map(line).collect_view();
     let note = note.map(|note| view! { <p class="note">{note}</p> });
-    // Where nothing is worked, the note is the instruction.
-    let (first, last) = if silent { (note, None) } else { (None, note) };
+    let (first, last) = if is_silent(now) {
+        (note, None)
+    } else {
+        (None, note)
+    };
     view! {
         {first}
         <ol class="lines">{lines}</ol>
