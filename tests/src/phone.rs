@@ -10,9 +10,9 @@ use std::sync::Arc;
 use std::thread;
 use std::time::{Duration, Instant};
 
+use reqwest::Method;
 use serde_json::{Value, json};
 use tempfile::TempDir;
-use reqwest::Method;
 use thirtyfour::common::command::{Command as Request, ExtensionCommand};
 use thirtyfour::prelude::*;
 use thirtyfour::{ChromiumLikeCapabilities, LoggingPrefsLogLevel};
@@ -63,20 +63,29 @@ impl Phone {
 
     /// Goes to an address and waits until the app is awake there.
     pub async fn open(&self, url: &str) {
-        self.browser.goto(url).await.expect("the page can be opened");
+        self.browser
+            .goto(url)
+            .await
+            .expect("the page can be opened");
         self.until_awake().await;
     }
 
     /// Reloads and waits until the app is awake again.
     pub async fn reload(&self) {
-        self.browser.refresh().await.expect("the page can be reloaded");
+        self.browser
+            .refresh()
+            .await
+            .expect("the page can be reloaded");
         self.until_awake().await;
     }
 
     /// Waits until the app has taken over the page.
     pub async fn until_awake(&self) {
-        self.until("the app is awake", "return 'awake' in document.documentElement.dataset")
-            .await;
+        self.until(
+            "the app is awake",
+            "return 'awake' in document.documentElement.dataset",
+        )
+        .await;
     }
 
     /// Waits until the worker answers for the page: from now on no server is needed.
@@ -150,15 +159,18 @@ impl Phone {
 
     /// The text of the first element that matches.
     pub async fn text(&self, css: &str) -> String {
-        self.find(css).await.text().await.expect("the element is still there")
+        self.find(css)
+            .await
+            .text()
+            .await
+            .expect("the element is still there")
     }
 
     /// Unfolds what the first element that matches lies folded away in.
     pub async fn unfold(&self, css: &str) {
         self.find(css).await;
-        let script = format!(
-            "document.querySelector({css:?}).closest('details')?.setAttribute('open', '')"
-        );
+        let script =
+            format!("document.querySelector({css:?}).closest('details')?.setAttribute('open', '')");
         self.ask(&script).await;
     }
 
@@ -170,7 +182,10 @@ impl Phone {
 
     /// Touches the middle of an element, with one finger.
     pub async fn tap_element(&self, element: &WebElement) {
-        element.scroll_into_view().await.expect("the element is still there");
+        element
+            .scroll_into_view()
+            .await
+            .expect("the element is still there");
         let touch = Touch(element.element_id().to_string());
         self.browser
             .handle()
@@ -196,7 +211,11 @@ impl Phone {
 
     /// What the pages have complained about since the last look, but for what was forgiven.
     pub async fn complaints(&self) -> Vec<String> {
-        let log = self.browser.browser_log().await.expect("the browser keeps a log");
+        let log = self
+            .browser
+            .browser_log()
+            .await
+            .expect("the browser keeps a log");
         log.into_iter()
             .filter(|entry| entry.level == "SEVERE")
             .map(|entry| entry.message)
@@ -210,7 +229,10 @@ impl Phone {
     /// If a page complained.
     pub async fn put_away(self) {
         let complaints = self.complaints().await;
-        assert!(complaints.is_empty(), "the page complained: {complaints:#?}");
+        assert!(
+            complaints.is_empty(),
+            "the page complained: {complaints:#?}"
+        );
         drop(self.driver);
     }
 }
@@ -296,7 +318,10 @@ impl Driver {
             let mut line = String::new();
             let read = output.read_line(&mut line).expect("its output can be read");
             assert!(read > 0, "chromedriver ended before it was ready");
-            let port = line.rsplit("on port ").next().filter(|_| line.contains("successfully"));
+            let port = line
+                .rsplit("on port ")
+                .next()
+                .filter(|_| line.contains("successfully"));
             if let Some(port) = port.and_then(|text| text.trim().trim_end_matches('.').parse().ok())
             {
                 break port;

@@ -17,7 +17,10 @@ pub fn root() -> &'static Path {
 /// The server's command, built beside the tests.
 pub fn command() -> Command {
     let test = std::env::current_exe().expect("a test knows where it is");
-    let folder = test.parent().and_then(Path::parent).expect("tests lie in target/*/deps");
+    let folder = test
+        .parent()
+        .and_then(Path::parent)
+        .expect("tests lie in target/*/deps");
     let server = folder.join("evenloop-server");
     assert!(
         server.exists(),
@@ -38,7 +41,10 @@ pub struct Server {
 impl Server {
     /// Serves the site that `server/build` packed, on a free port.
     pub fn start() -> Self {
-        Self::start_with(&root().join("target/site"), SocketAddr::from(([127, 0, 0, 1], 0)))
+        Self::start_with(
+            &root().join("target/site"),
+            SocketAddr::from(([127, 0, 0, 1], 0)),
+        )
     }
 
     /// Serves another site.

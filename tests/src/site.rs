@@ -23,8 +23,11 @@ impl OtherSite {
             let entry = entry.expect("the folder can be read");
             fs::copy(entry.path(), style.join(entry.file_name())).expect("styles can be copied");
         }
-        fs::write(style.join("zz-other.css"), format!(".{mark} {{ order: 0 }}"))
-            .expect("a new folder is writable");
+        fs::write(
+            style.join("zz-other.css"),
+            format!(".{mark} {{ order: 0 }}"),
+        )
+        .expect("a new folder is writable");
         let packed = command()
             .arg("pack")
             .args([&root().join("target/front"), &style, &root().join("public")])

@@ -30,7 +30,9 @@ async fn phone_with(server: &Server) -> Phone {
 
 async fn look_for_an_update(phone: &Phone) -> Value {
     phone
-        .ask_later("await (await navigator.serviceWorker.getRegistration()).update(); return 'asked'")
+        .ask_later(
+            "await (await navigator.serviceWorker.getRegistration()).update(); return 'asked'",
+        )
         .await
 }
 
@@ -42,7 +44,10 @@ async fn caches(phone: &Phone) -> Value {
 async fn every_screen_opens_without_a_server() {
     let server = Server::start();
     let mut phone = phone_with(&server).await;
-    let urls: Vec<_> = SCREENS.iter().map(|(path, name)| (server.url(path), name)).collect();
+    let urls: Vec<_> = SCREENS
+        .iter()
+        .map(|(path, name)| (server.url(path), name))
+        .collect();
     let deep = server.url("/now?from=a-link");
     let missing = server.url("/pkg/none.js");
     server.stop();
@@ -56,13 +61,23 @@ async fn every_screen_opens_without_a_server() {
     }
     phone.open(&deep).await;
     assert_eq!(phone.ask("return location.search").await, "?from=a-link");
-    assert!(phone.complaints().await.is_empty(), "all of it was on the phone");
+    assert!(
+        phone.complaints().await.is_empty(),
+        "all of it was on the phone"
+    );
 
     // A file that was never there is an error, not a page.
     phone.forgive("ERR_CONNECTION_REFUSED");
     phone.forgive("Failed to fetch");
-    let answer = phone.ask_later(&format!("return (await fetch('{missing}')).status")).await;
-    assert!(answer.as_str().is_some_and(|text| text.starts_with("failed")), "{answer}");
+    let answer = phone
+        .ask_later(&format!("return (await fetch('{missing}')).status"))
+        .await;
+    assert!(
+        answer
+            .as_str()
+            .is_some_and(|text| text.starts_with("failed")),
+        "{answer}"
+    );
     phone.put_away().await;
 }
 
@@ -92,7 +107,12 @@ async fn the_first_visit_offers_no_update_and_keeps_one_cache() {
     let build = build.as_str().expect("a page names its build");
     assert_eq!(caches(&phone).await, json!([format!("evenloop-{build}")]));
     look_for_an_update(&phone).await;
-    assert_eq!(phone.ask(&format!("return document.querySelector('{NOTICE}')")).await, Value::Null);
+    assert_eq!(
+        phone
+            .ask(&format!("return document.querySelector('{NOTICE}')"))
+            .await,
+        Value::Null
+    );
     phone.put_away().await;
 }
 
@@ -115,14 +135,24 @@ async fn an_update_waits_for_the_knitter() {
 
     phone.ask("window.loadedBefore = true").await;
     phone.tap(NOTICE).await;
-    phone.until("the page is loaded anew", "return window.loadedBefore === undefined").await;
+    phone
+        .until(
+            "the page is loaded anew",
+            "return window.loadedBefore === undefined",
+        )
+        .await;
     phone.until_awake().await;
     let new = phone.ask(BUILD).await;
     assert_ne!(new, old);
     let new = new.as_str().expect("a page names its build");
     assert_eq!(caches(&phone).await, json!([format!("evenloop-{new}")]));
     assert_eq!(phone.ask("return location.pathname").await, "/now");
-    assert_eq!(phone.ask(&format!("return document.querySelector('{NOTICE}')")).await, Value::Null);
+    assert_eq!(
+        phone
+            .ask(&format!("return document.querySelector('{NOTICE}')"))
+            .await,
+        Value::Null
+    );
     phone.put_away().await;
 }
 
@@ -151,7 +181,12 @@ async fn a_build_that_cannot_be_fetched_whole_changes_nothing() {
     server.stop();
     phone.open(&url).await;
     assert_eq!(phone.ask(BUILD).await, old);
-    assert_eq!(phone.ask(&format!("return document.querySelector('{NOTICE}')")).await, Value::Null);
+    assert_eq!(
+        phone
+            .ask(&format!("return document.querySelector('{NOTICE}')"))
+            .await,
+        Value::Null
+    );
     phone.put_away().await;
 }
 
@@ -164,19 +199,26 @@ async fn an_accepted_update_is_offered_to_other_windows() {
     let browser = phone.browser();
     let first = browser.window().await.expect("there is a window");
     let second = browser.new_tab().await.expect("a second window opens");
-    browser.switch_to_window(second.clone()).await.expect("it is there");
+    browser
+        .switch_to_window(second.clone())
+        .await
+        .expect("it is there");
     phone.open(&server.url("/map")).await;
     let _server = server.stop().start_with(&other.path());
 
     look_for_an_update(&phone).await;
     phone.tap(NOTICE).await;
-    phone.until("the second window is new", &format!("{BUILD} !== {old}")).await;
+    phone
+        .until("the second window is new", &format!("{BUILD} !== {old}"))
+        .await;
     phone.until_awake().await;
 
     browser.switch_to_window(first).await.expect("it is there");
     assert_eq!(phone.ask(BUILD).await, old, "no window is reloaded unasked");
     phone.tap(NOTICE).await;
-    phone.until("the first window follows", &format!("{BUILD} !== {old}")).await;
+    phone
+        .until("the first window follows", &format!("{BUILD} !== {old}"))
+        .await;
     phone.until_awake().await;
     phone.put_away().await;
 }

@@ -18,7 +18,11 @@ const RECIPE: &str = r#"{"foot":{"length":2400},
 const SCREENS: [&str; 5] = ["/", "/measure", "/now", "/map", "/keep"];
 
 async fn get(server: &Server, path: &str) -> Response {
-    Client::new().get(server.url(path)).send().await.expect("the server answers")
+    Client::new()
+        .get(server.url(path))
+        .send()
+        .await
+        .expect("the server answers")
 }
 
 async fn get_packed(server: &Server, path: &str, encoding: &str) -> Response {
@@ -48,7 +52,10 @@ fn header(response: &Response, name: &str) -> String {
 /// Checks that an answer is a problem document of the expected status, and returns it.
 async fn problem(response: Response, status: StatusCode) -> Value {
     assert_eq!(response.status(), status);
-    assert_eq!(header(&response, "content-type"), "application/problem+json");
+    assert_eq!(
+        header(&response, "content-type"),
+        "application/problem+json"
+    );
     assert_eq!(header(&response, "cache-control"), "no-store");
     assert_security(response.headers());
     let text = response.text().await.expect("a problem has a body");
@@ -62,10 +69,18 @@ async fn problem(response: Response, status: StatusCode) -> Value {
 }
 
 fn assert_security(headers: &HeaderMap) {
-    let value = |name: &str| headers.get(name).and_then(|value| value.to_str().ok()).unwrap_or("");
+    let value = |name: &str| {
+        headers
+            .get(name)
+            .and_then(|value| value.to_str().ok())
+            .unwrap_or("")
+    };
     let policy = value("content-security-policy");
     assert!(policy.contains("default-src 'none'"), "{policy}");
-    assert!(policy.contains("script-src 'self' 'wasm-unsafe-eval';"), "{policy}");
+    assert!(
+        policy.contains("script-src 'self' 'wasm-unsafe-eval';"),
+        "{policy}"
+    );
     assert!(policy.contains("frame-ancestors 'none'"), "{policy}");
     assert!(!policy.contains("unsafe-inline"), "{policy}");
     assert_eq!(value("x-content-type-options"), "nosniff");
@@ -85,7 +100,9 @@ fn asset(html: &str, ending: &str) -> String {
 /// Sends raw bytes and reads whatever comes back until the server closes.
 fn raw(address: SocketAddr, request: &[u8]) -> String {
     let mut stream = TcpStream::connect(address).expect("the server listens");
-    stream.set_read_timeout(Some(Duration::from_secs(30))).expect("sockets have timeouts");
+    stream
+        .set_read_timeout(Some(Duration::from_secs(30)))
+        .expect("sockets have timeouts");
     stream.write_all(request).expect("the server reads");
     let mut answer = Vec::new();
     // A server may close at once on nonsense; what it said before counts.
@@ -99,24 +116,48 @@ async fn every_screen_reads_without_scripts() {
     for path in SCREENS {
         let response = get(&server, path).await;
         assert_eq!(response.status(), StatusCode::OK, "{path}");
-        assert_eq!(header(&response, "content-type"), "text/html; charset=utf-8");
+        assert_eq!(
+            header(&response, "content-type"),
+            "text/html; charset=utf-8"
+        );
         assert_eq!(header(&response, "cache-control"), "no-cache");
         assert_security(response.headers());
         let html = response.text().await.expect("a page has a body");
-        assert!(html.starts_with("<!DOCTYPE html><html lang=\"en\">"), "{html}");
+        assert!(
+            html.starts_with("<!DOCTYPE html><html lang=\"en\">"),
+            "{html}"
+        );
         assert!(html.contains("<h1"), "{path} has a heading");
-        assert!(html.contains("aria-current=\"page\""), "{path} is marked in the navigation");
+        assert!(
+            html.contains("aria-current=\"page\""),
+            "{path} is marked in the navigation"
+        );
         assert!(html.contains("<noscript>"), "{path}");
-        assert_eq!(html.matches("<script").count(), 1, "one script, and it is a file");
-        assert!(!html.contains(" style=\"") && !html.contains(" onclick"), "nothing inline");
+        assert_eq!(
+            html.matches("<script").count(),
+            1,
+            "one script, and it is a file"
+        );
+        assert!(
+            !html.contains(" style=\"") && !html.contains(" onclick"),
+            "nothing inline"
+        );
     }
 }
 
 #[tokio::test]
 async fn a_page_is_the_same_each_time_and_packed_on_request() {
     let server = Server::start();
-    let first = get(&server, "/now").await.bytes().await.expect("a page has a body");
-    let second = get(&server, "/now").await.bytes().await.expect("a page has a body");
+    let first = get(&server, "/now")
+        .await
+        .bytes()
+        .await
+        .expect("a page has a body");
+    let second = get(&server, "/now")
+        .await
+        .bytes()
+        .await
+        .expect("a page has a body");
     assert_eq!(first, second);
     for encoding in ["br", "gzip"] {
         let response = get_packed(&server, "/now", encoding).await;
@@ -130,7 +171,14 @@ async fn a_page_is_the_same_each_time_and_packed_on_request() {
 #[tokio::test]
 async fn a_query_changes_no_route_and_breaks_nothing() {
     let server = Server::start();
-    for query in ["?", "?a=1&b", "?%", "?%ff%00", "?<script>alert(1)</script>", "?=&&==#"] {
+    for query in [
+        "?",
+        "?a=1&b",
+        "?%",
+        "?%ff%00",
+        "?<script>alert(1)</script>",
+        "?=&&==#",
+    ] {
         let answer = raw(
             server.address(),
             format!("GET /now{query} HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n").as_bytes(),
@@ -144,7 +192,11 @@ async fn a_query_changes_no_route_and_breaks_nothing() {
 #[tokio::test]
 async fn hashed_files_are_kept_for_ever_and_packed_beforehand() {
     let server = Server::start();
-    let html = get(&server, "/").await.text().await.expect("a page has a body");
+    let html = get(&server, "/")
+        .await
+        .text()
+        .await
+        .expect("a page has a body");
     for (ending, kind) in [
         (".js", "text/javascript"),
         (".css", "text/css"),
@@ -154,7 +206,10 @@ async fn hashed_files_are_kept_for_ever_and_packed_beforehand() {
         let plain = get(&server, &path).await;
         assert_eq!(plain.status(), StatusCode::OK);
         assert!(header(&plain, "content-type").starts_with(kind), "{path}");
-        assert_eq!(header(&plain, "cache-control"), "public, max-age=31536000, immutable");
+        assert_eq!(
+            header(&plain, "cache-control"),
+            "public, max-age=31536000, immutable"
+        );
         assert_eq!(header(&plain, "content-encoding"), "");
         assert_security(plain.headers());
         let size = plain.bytes().await.expect("a file has a body").len();
@@ -167,7 +222,10 @@ async fn hashed_files_are_kept_for_ever_and_packed_beforehand() {
             assert_eq!(header(&packed, "vary"), "accept-encoding");
             sizes.push(packed.bytes().await.expect("a file has a body").len());
         }
-        assert!(sizes[2] < sizes[1] && sizes[1] < sizes[0], "{path}: {sizes:?}");
+        assert!(
+            sizes[2] < sizes[1] && sizes[1] < sizes[0],
+            "{path}: {sizes:?}"
+        );
     }
 }
 
@@ -190,16 +248,26 @@ async fn files_with_a_fixed_name_are_asked_for_again() {
 #[tokio::test]
 async fn the_manifest_names_files_that_exist() {
     let server = Server::start();
-    let text = get(&server, "/manifest.webmanifest").await.text().await.expect("it has a body");
+    let text = get(&server, "/manifest.webmanifest")
+        .await
+        .text()
+        .await
+        .expect("it has a body");
     let manifest: Value = serde_json::from_str(&text).expect("a manifest is JSON");
     assert_eq!(manifest["name"], "Evenloop");
     assert_eq!(manifest["display"], "standalone");
-    assert!(manifest.get("orientation").is_none(), "no orientation is forced");
+    assert!(
+        manifest.get("orientation").is_none(),
+        "no orientation is forced"
+    );
     let icons = manifest["icons"].as_array().expect("there are icons");
     for purpose in ["any", "maskable"] {
         for size in ["192x192", "512x512"] {
             let fits = |icon: &&Value| icon["purpose"] == purpose && icon["sizes"] == size;
-            let icon = icons.iter().find(fits).expect("an icon of each size and purpose");
+            let icon = icons
+                .iter()
+                .find(fits)
+                .expect("an icon of each size and purpose");
             let path = icon["src"].as_str().expect("an icon has an address");
             assert_eq!(get(&server, path).await.status(), StatusCode::OK, "{path}");
         }
@@ -209,7 +277,12 @@ async fn the_manifest_names_files_that_exist() {
 #[tokio::test]
 async fn a_missing_file_is_never_a_page() {
     let server = Server::start();
-    for path in ["/pkg/evenloop.0000000000000000.js", "/pkg/", "/icons/none.png", "/favicon.ico"] {
+    for path in [
+        "/pkg/evenloop.0000000000000000.js",
+        "/pkg/",
+        "/icons/none.png",
+        "/favicon.ico",
+    ] {
         problem(get(&server, path).await, StatusCode::NOT_FOUND).await;
     }
     problem(get(&server, "/api/none").await, StatusCode::NOT_FOUND).await;
@@ -237,7 +310,10 @@ async fn no_path_leads_out_of_the_site() {
         let answer = raw(server.address(), request.as_bytes());
         let status = answer.split(' ').nth(1).unwrap_or_default();
         assert!(["400", "404"].contains(&status), "{path}: {answer}");
-        assert!(!answer.contains("root:") && !answer.contains("\"build\""), "{path}");
+        assert!(
+            !answer.contains("root:") && !answer.contains("\"build\""),
+            "{path}"
+        );
     }
 }
 
@@ -260,7 +336,10 @@ async fn a_recipe_becomes_the_plan_that_the_engine_makes() {
     assert_security(response.headers());
     let document = response.text().await.expect("a plan has a body");
     // Whole plans are too long to be printed when they differ.
-    assert!(Ok(document) == wire::plan_document(RECIPE), "phone and server would differ");
+    assert!(
+        Ok(document) == wire::plan_document(RECIPE),
+        "phone and server would differ"
+    );
 }
 
 #[tokio::test]
@@ -304,7 +383,14 @@ async fn absurd_recipes_are_refused_with_a_reason() {
 async fn what_is_not_json_is_a_bad_request() {
     let server = Server::start();
     let deep = "[".repeat(16_000);
-    let bodies: [&[u8]; 6] = [b"", b"{", b"{'foot': 1}", b"{} {}", b"\xff\xfe{}", deep.as_bytes()];
+    let bodies: [&[u8]; 6] = [
+        b"",
+        b"{",
+        b"{'foot': 1}",
+        b"{} {}",
+        b"\xff\xfe{}",
+        deep.as_bytes(),
+    ];
     for body in bodies {
         let response = plan(&server, "application/json", body.to_vec()).await;
         problem(response, StatusCode::BAD_REQUEST).await;
@@ -337,7 +423,12 @@ async fn a_body_over_16_kib_is_too_large() {
 #[tokio::test]
 async fn only_json_is_read() {
     let server = Server::start();
-    for kind in ["text/plain", "application/x-www-form-urlencoded", "application/jsonp", ""] {
+    for kind in [
+        "text/plain",
+        "application/x-www-form-urlencoded",
+        "application/jsonp",
+        "",
+    ] {
         let response = plan(&server, kind, RECIPE).await;
         problem(response, StatusCode::UNSUPPORTED_MEDIA_TYPE).await;
     }
@@ -357,7 +448,10 @@ async fn a_wrong_method_is_told_the_right_ones() {
         let request = Client::new().request(method.clone(), server.url(path));
         let response = request.send().await.expect("the server answers");
         let allowed = header(&response, "allow");
-        assert!(allowed.contains(right), "{method} {path} allows {allowed:?}");
+        assert!(
+            allowed.contains(right),
+            "{method} {path} allows {allowed:?}"
+        );
         problem(response, StatusCode::METHOD_NOT_ALLOWED).await;
     }
 }
@@ -365,7 +459,11 @@ async fn a_wrong_method_is_told_the_right_ones() {
 #[tokio::test]
 async fn a_head_has_the_headers_and_no_body() {
     let server = Server::start();
-    let response = Client::new().head(server.url("/now")).send().await.expect("it answers");
+    let response = Client::new()
+        .head(server.url("/now"))
+        .send()
+        .await
+        .expect("it answers");
     assert_eq!(response.status(), StatusCode::OK);
     assert_security(response.headers());
     assert_eq!(response.bytes().await.expect("it ends").len(), 0);
@@ -378,10 +476,18 @@ async fn nonsense_gets_no_further() {
         b"\x16\x03\x01\x02\x00\x01\x00\x01\xfc\x03\x03\r\n\r\n".to_vec(),
         b"GET / HTTP/9.9\r\n\r\n".to_vec(),
         b"GET /\xff HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n".to_vec(),
-        [b"GET / HTTP/1.1\r\nX: ".to_vec(), vec![b'x'; 64 * 1024], b"\r\n\r\n".to_vec()].concat(),
+        [
+            b"GET / HTTP/1.1\r\nX: ".to_vec(),
+            vec![b'x'; 64 * 1024],
+            b"\r\n\r\n".to_vec(),
+        ]
+        .concat(),
     ] {
         let answer = raw(server.address(), &request);
-        assert!(answer.is_empty() || answer.starts_with("HTTP/1.1 4"), "{answer}");
+        assert!(
+            answer.is_empty() || answer.starts_with("HTTP/1.1 4"),
+            "{answer}"
+        );
     }
     assert_eq!(get(&server, "/healthz").await.status(), StatusCode::OK);
 }
@@ -459,17 +565,26 @@ async fn a_stop_lets_an_answer_under_way_finish() {
     caller.write_all(begun).expect("the server reads");
     tokio::time::sleep(Duration::from_millis(200)).await;
     server.ask_to_stop();
-    assert!(server.wait(Duration::from_millis(500)).is_none(), "it waits for the answer");
+    assert!(
+        server.wait(Duration::from_millis(500)).is_none(),
+        "it waits for the answer"
+    );
     let refused = TcpStream::connect(server.address());
     assert!(refused.is_err(), "no new callers are taken");
     caller.write_all(rest).expect("the server still reads");
-    caller.set_read_timeout(Some(Duration::from_secs(10))).expect("sockets have timeouts");
+    caller
+        .set_read_timeout(Some(Duration::from_secs(10)))
+        .expect("sockets have timeouts");
     let mut answer = String::new();
-    caller.read_to_string(&mut answer).expect("the answer is whole");
+    caller
+        .read_to_string(&mut answer)
+        .expect("the answer is whole");
     assert!(answer.starts_with("HTTP/1.1 200 "), "{answer}");
     let plan = wire::plan_document(RECIPE).unwrap_or_default();
     assert!(answer.ends_with(&plan), "the plan arrived whole");
-    let status = server.wait(Duration::from_secs(5)).expect("it ends when all is said");
+    let status = server
+        .wait(Duration::from_secs(5))
+        .expect("it ends when all is said");
     assert!(status.success(), "{status}");
 }
 
@@ -492,7 +607,10 @@ fn start_in_vain(settings: &[(&str, &str)], arguments: &[&str]) -> (Option<i32>,
         .stdin(Stdio::null())
         .output()
         .expect("the server can be started");
-    (output.status.code(), String::from_utf8_lossy(&output.stderr).into_owned())
+    (
+        output.status.code(),
+        String::from_utf8_lossy(&output.stderr).into_owned(),
+    )
 }
 
 #[test]
@@ -503,9 +621,21 @@ fn what_keeps_it_from_starting_is_said_kindly() {
     let site = site.to_string_lossy();
     let cases: [(&[(&str, &str)], &[&str], &str); 6] = [
         (&[("EVENLOOP_SITE", "/nowhere")], &[], "server/build"),
-        (&[("EVENLOOP_ADDR", "here"), ("EVENLOOP_SITE", &site)], &[], "EVENLOOP_ADDR"),
-        (&[("EVENLOOP_ADDR", &address), ("EVENLOOP_SITE", &site)], &[], "already listens"),
-        (&[("EVENLOOP_LOG_FORMAT", "xml"), ("EVENLOOP_SITE", &site)], &[], "text or json"),
+        (
+            &[("EVENLOOP_ADDR", "here"), ("EVENLOOP_SITE", &site)],
+            &[],
+            "EVENLOOP_ADDR",
+        ),
+        (
+            &[("EVENLOOP_ADDR", &address), ("EVENLOOP_SITE", &site)],
+            &[],
+            "already listens",
+        ),
+        (
+            &[("EVENLOOP_LOG_FORMAT", "xml"), ("EVENLOOP_SITE", &site)],
+            &[],
+            "text or json",
+        ),
         (&[], &["knit"], "--help"),
         (&[], &["pack", "one"], "Usage"),
     ];

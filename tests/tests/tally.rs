@@ -17,7 +17,11 @@ const SOCKS: usize = 1_000;
 fn slipped(trace: &Trace, step: usize, needle: usize, more: bool) -> Option<Vec<u16>> {
     let mut counts = trace.steps.get(step)?.before.per_needle();
     let count = counts.get_mut(needle)?;
-    *count = if more { *count + 1 } else { count.checked_sub(1)? };
+    *count = if more {
+        *count + 1
+    } else {
+        count.checked_sub(1)?
+    };
     Some(counts)
 }
 
@@ -27,12 +31,16 @@ fn among_the_first_two(found: &[Finding], cause: impl Fn(&Finding) -> bool) -> b
 
 /// Needles whose count a decrease round of the plan makes smaller.
 fn narrowed(plan: &Plan, trace: &Trace, step: usize) -> Vec<usize> {
-    let (Some(done), Some(seen)) = (plan.step(step), trace.steps.get(step)) else { return Vec::new() };
+    let (Some(done), Some(seen)) = (plan.step(step), trace.steps.get(step)) else {
+        return Vec::new();
+    };
     if done.form != Form::Round || done.moves.iter().all(|m| m.cue != Cue::Shape) {
         return Vec::new();
     }
     let (before, after) = (seen.before.per_needle(), seen.after().per_needle());
-    (0..before.len().min(after.len())).filter(|n| after[*n] < before[*n]).collect()
+    (0..before.len().min(after.len()))
+        .filter(|n| after[*n] < before[*n])
+        .collect()
 }
 
 #[test]
@@ -48,7 +56,10 @@ fn the_true_cause_of_a_single_slip_is_among_the_first_two_named() {
                 if let Some(counts) = slipped(&trace, step, needle, false) {
                     let found = check(&plan, &trace, at, &counts);
                     let dropped = Finding::DroppedStitch { needle };
-                    assert!(among_the_first_two(&found, |f| *f == dropped), "{recipe:?} {at:?} {found:?}");
+                    assert!(
+                        among_the_first_two(&found, |f| *f == dropped),
+                        "{recipe:?} {at:?} {found:?}"
+                    );
                     slips += 1;
                 }
                 let gusset = |o| matches!(o, Origin::GussetLeft | Origin::GussetRight);
@@ -58,17 +69,28 @@ fn the_true_cause_of_a_single_slip_is_among_the_first_two_named() {
                 {
                     let found = check(&plan, &trace, at, &counts);
                     let picked = Finding::PickedUpOneMore { needle };
-                    assert!(among_the_first_two(&found, |f| *f == picked), "{recipe:?} {at:?} {found:?}");
+                    assert!(
+                        among_the_first_two(&found, |f| *f == picked),
+                        "{recipe:?} {at:?} {found:?}"
+                    );
                     slips += 1;
                 }
             }
             // a decrease missed here is seen in the next step
             for needle in narrowed(&plan, &trace, step) {
-                let next = Position { step: step + 1, mv: 0 };
-                let Some(counts) = slipped(&trace, step + 1, needle, true) else { continue };
+                let next = Position {
+                    step: step + 1,
+                    mv: 0,
+                };
+                let Some(counts) = slipped(&trace, step + 1, needle, true) else {
+                    continue;
+                };
                 let found = check(&plan, &trace, next, &counts);
                 let missed = Finding::MissedDecrease { needle, step };
-                assert!(among_the_first_two(&found, |f| *f == missed), "{recipe:?} {next:?} {found:?}");
+                assert!(
+                    among_the_first_two(&found, |f| *f == missed),
+                    "{recipe:?} {next:?} {found:?}"
+                );
                 slips += 1;
             }
         }
@@ -78,5 +100,8 @@ fn the_true_cause_of_a_single_slip_is_among_the_first_two_named() {
         }
     }
     println!("{socks} socks, {slips} slips");
-    assert!(socks >= SOCKS, "only {socks} of the seeded recipes are socks");
+    assert!(
+        socks >= SOCKS,
+        "only {socks} of the seeded recipes are socks"
+    );
 }

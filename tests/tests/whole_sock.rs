@@ -108,7 +108,10 @@ async fn next_screen(phone: &Phone, before: &Screen) -> Screen {
         if now.section != before.section || now.heading != before.heading {
             return now;
         }
-        assert!(begin.elapsed() < Duration::from_secs(20), "nothing follows {before:?}");
+        assert!(
+            begin.elapsed() < Duration::from_secs(20),
+            "nothing follows {before:?}"
+        );
         tokio::time::sleep(Duration::from_millis(15)).await;
     }
 }
@@ -118,7 +121,9 @@ async fn fill_in_measure(phone: &Phone) {
         phone.unfold(&format!("#{id}")).await;
         let line = phone.find(&format!("#{id}")).await;
         line.clear().await.expect("a line can be emptied");
-        line.send_keys(text).await.expect("a line can be typed into");
+        line.send_keys(text)
+            .await
+            .expect("a line can be typed into");
     }
     phone
         .until(
@@ -136,7 +141,9 @@ async fn stored_plan(phone: &Phone) -> String {
                 .find((value) => value.startsWith('{\"evenloop\":\"plan\"')) ?? null",
         )
         .await;
-    plan.as_str().expect("a plan is stored with the pair").to_owned()
+    plan.as_str()
+        .expect("a plan is stored with the pair")
+        .to_owned()
 }
 
 /// A move of the page: the section's key, its walked or counted form, and the counts after it.
@@ -161,12 +168,21 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
     phone.until_offline_ready().await;
     fill_in_measure(&phone).await;
     phone.tap(".at-hand button").await;
-    phone.until("casting on leads to Now", "return location.pathname === '/now'").await;
+    phone
+        .until(
+            "casting on leads to Now",
+            "return location.pathname === '/now'",
+        )
+        .await;
     phone.find(".pad").await;
 
     let recipe = write_recipe(&childs_sock());
     let document = plan_document(&recipe).expect("the known case is a sock");
-    assert_eq!(stored_plan(&phone).await, document, "the phone has the server's plan");
+    assert_eq!(
+        stored_plan(&phone).await,
+        document,
+        "the phone has the server's plan"
+    );
     let page = page::read(&document).expect("our own plan");
 
     let mut expected = Vec::new();
@@ -214,7 +230,12 @@ async fn the_phone_makes_the_same_plan_without_a_server() {
     phone.reload().await;
     fill_in_measure(&phone).await;
     phone.tap(".at-hand button").await;
-    phone.until("casting on leads to Now", "return location.pathname === '/now'").await;
+    phone
+        .until(
+            "casting on leads to Now",
+            "return location.pathname === '/now'",
+        )
+        .await;
     phone.find(".pad").await;
     let native = plan_document(&write_recipe(&childs_sock())).expect("the known case is a sock");
     assert_eq!(stored_plan(&phone).await, native, "to the byte");
