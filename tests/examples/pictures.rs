@@ -183,6 +183,8 @@ async fn lay_out(phone: &Phone, scene: &Scene) {
     let entries = serde_json::json!({
         "evenloop:pair:p1:plan": write_plan(&plan),
         "evenloop:pair:p1:log:1:0": log,
+        // the note about storage has been read
+        "evenloop:told": "1",
     });
     let script = format!(
         "const head = Object.entries(localStorage).find(([key]) => key.endsWith(':head'));

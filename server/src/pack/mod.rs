@@ -147,14 +147,13 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
 
 /// One hash over everything a phone will store.
 fn build_id(files: &[File], pages: &BTreeMap<String, String>, worker: &str) -> String {
-    let mut text = String::new();
-    for file in files {
-        text.push_str(&format!("{} {}\n", file.url, hash::of(&file.content)));
-    }
-    for (path, page) in pages {
-        text.push_str(&format!("{path} {page}\n"));
-    }
-    text.push_str(worker);
+    let mut lines: Vec<String> = files
+        .iter()
+        .map(|file| format!("{} {}", file.url, hash::of(&file.content)))
+        .collect();
+    lines.extend(pages.iter().map(|(path, page)| format!("{path} {page}")));
+    lines.push(worker.to_owned());
+    let text = lines.join("\n");
     hash::of(text.as_bytes())
 }
 

@@ -47,7 +47,7 @@ fn style_order(folder: &Path) -> Result<Vec<PathBuf>, PackError> {
     let mut names: Vec<String> = walk(folder)?
         .into_iter()
         .map(|(name, _)| name.trim_start_matches('/').to_owned())
-        .filter(|name| name.ends_with(".css"))
+        .filter(|name| Path::new(name).extension().is_some_and(|end| end == "css"))
         .collect();
     let place = |name: &str| {
         FIRST

@@ -35,14 +35,16 @@ fn holds(folder: &Path, note: &Note) -> bool {
     serde_json::from_slice::<Note>(&text).is_ok_and(|there| there == *note)
 }
 
+/// A way to write a file smaller.
+type Form = fn(&[u8]) -> io::Result<Vec<u8>>;
+
 fn write_all_forms(folder: &Path, file: &File) -> Result<(), PackError> {
     let path = folder.join(file.url.trim_start_matches('/'));
     write(&path, &file.content)?;
     if !compress::worth(&file.url, file.content.len()) {
         return Ok(());
     }
-    let forms: [(&str, fn(&[u8]) -> io::Result<Vec<u8>>); 2] =
-        [("br", compress::brotli), ("gz", compress::gzip)];
+    let forms: [(&str, Form); 2] = [("br", compress::brotli), ("gz", compress::gzip)];
     for (suffix, form) in forms {
         let mut name = path.clone().into_os_string();
         name.push(".");
