@@ -14,9 +14,8 @@ use std::path::PathBuf;
 
 use evenloop_engine::journal::{Event, write_chunk};
 use evenloop_engine::plan::{Cue, Plan, SectionKind, make};
-use evenloop_engine::recipe::{Heel, Method, Recipe, Seating};
+use evenloop_engine::recipe::{Direction, Heel, Method, Recipe, Seating};
 use evenloop_engine::trace::Position;
-use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
@@ -29,6 +28,7 @@ const SHOWN: [&str; 5] = ["measure", "leg", "crossing-5", "gusset", "map"];
 const THEN: u64 = 1_795_593_600;
 
 /// A sock and a place in it.
+#[derive(Clone)]
 struct Scene {
     name: String,
     path: &'static str,
@@ -53,123 +53,120 @@ fn find(plan: &Plan, wanted: impl Fn(SectionKind, Cue) -> bool) -> Vec<Position>
     out
 }
 
-fn scenes() -> Vec<Scene> {
-    let usual = Recipe {
+fn usual() -> Recipe {
+    Recipe {
         stitches: Some(64),
         ..Recipe::default()
-    };
-    let mut out: Vec<Scene> = [
+    }
+}
+
+fn sock(recipe: &Recipe) -> Plan {
+    make(recipe).expect("a sock")
+}
+
+/// Now, with a sock at a place.
+fn now(name: &str, recipe: &Recipe, at: Position) -> Scene {
+    Scene {
+        name: name.to_owned(),
+        path: "/now",
+        recipe: recipe.clone(),
+        at: Some(at),
+    }
+}
+
+/// The other screens, with a sock in its gusset.
+fn other_screens() -> Vec<Scene> {
+    let plan = sock(&usual());
+    let at = find(&plan, |kind, _| kind == SectionKind::Gusset)
+        .get(6)
+        .copied();
+    [
         ("basket", "/"),
         ("measure", "/measure"),
         ("map", "/map"),
         ("keep", "/keep"),
     ]
     .into_iter()
-    .map(|(name, path)| {
-        let plan = make(&usual).expect("a sock");
-        let at = find(&plan, |kind, _| kind == SectionKind::Gusset)
-            .get(6)
-            .copied();
-        Scene {
-            name: name.to_owned(),
-            path,
-            recipe: usual.clone(),
-            at,
-        }
+    .map(|(name, path)| Scene {
+        name: name.to_owned(),
+        path,
+        recipe: usual(),
+        at,
     })
-    .collect();
-    let mut now = |name: String, recipe: &Recipe, at: Position| {
-        out.push(Scene {
-            name,
-            path: "/now",
-            recipe: recipe.clone(),
-            at: Some(at),
-        });
-    };
-    let plan = make(&usual).expect("a sock");
-    let nth = |kind: SectionKind, n: usize| find(&plan, |k, _| k == kind).get(n).copied();
-    for (name, at) in [
-        ("cast-on", nth(SectionKind::CastOn, 0)),
-        ("cuff", nth(SectionKind::Cuff, 3)),
-        ("leg", nth(SectionKind::Leg, 20)),
-        ("flap-first", nth(SectionKind::HeelFlap, 0)),
-        ("flap", nth(SectionKind::HeelFlap, 11)),
-        ("turn", nth(SectionKind::HeelTurn, 4)),
-        ("gusset", nth(SectionKind::Gusset, 4)),
-        ("toe", nth(SectionKind::Toe, 10)),
-        ("reach", nth(SectionKind::Close, 0)),
-        ("seat", nth(SectionKind::Close, 1)),
-        ("graft", nth(SectionKind::Close, 4)),
-        (
-            "finished",
-            Some(Position {
-                step: plan.sections.iter().map(|s| s.steps.len()).sum(),
-                mv: 0,
-            }),
-        ),
-    ] {
-        now(name.to_owned(), &usual, at.expect("every sock has it"));
-    }
-    let toe_up = Recipe {
-        direction: evenloop_engine::recipe::Direction::ToeUp,
-        heel: Heel::ShortRow { between: 0 },
-        ..usual.clone()
-    };
-    let short = make(&toe_up).expect("a sock");
-    let rows = find(&short, |k, _| k == SectionKind::ShortHeel);
-    now("short-row".to_owned(), &toe_up, rows[12]);
-    now("short-row-out".to_owned(), &toe_up, rows[32]);
-    for (name, needles) in [
-        (
-            "crossing",
-            Method::MagicLoop {
-                seating: Seating::EvenHalves,
-            },
-        ),
-        (
-            "crossing-apart",
-            Method::MagicLoop {
-                seating: Seating::InstepAndSole,
-            },
-        ),
+    .collect()
+}
+
+/// Places along the usual sock.
+fn along_a_sock() -> Vec<Scene> {
+    use SectionKind::{CastOn, Close, Cuff, Gusset, HeelFlap, HeelTurn, Leg, Toe};
+    let recipe = usual();
+    let plan = sock(&recipe);
+    let places = [
+        ("cast-on", CastOn, 0),
+        ("cuff", Cuff, 3),
+        ("leg", Leg, 20),
+        ("flap-first", HeelFlap, 0),
+        ("flap", HeelFlap, 11),
+        ("turn", HeelTurn, 4),
+        ("gusset", Gusset, 4),
+        ("toe", Toe, 10),
+        ("reach", Close, 0),
+        ("seat", Close, 1),
+        ("graft", Close, 4),
+    ];
+    let mut out: Vec<Scene> = places
+        .into_iter()
+        .map(|(name, kind, nth)| now(name, &recipe, find(&plan, |k, _| k == kind)[nth]))
+        .collect();
+    let step = plan.sections.iter().map(|s| s.steps.len()).sum();
+    out.push(now("finished", &recipe, Position { step, mv: 0 }));
+    out
+}
+
+/// The gusset pick-up of each needle method, move by move, and a gusset round.
+fn crossings() -> Vec<Scene> {
+    let apart = Seating::InstepAndSole;
+    let methods = [
+        ("crossing", Method::default()),
+        ("crossing-apart", Method::MagicLoop { seating: apart }),
         ("crossing-four", Method::FourDpns),
         ("crossing-five", Method::FiveDpns),
         ("crossing-short", Method::ShortCircular),
-    ] {
-        let recipe = Recipe {
-            needles,
-            ..usual.clone()
-        };
-        let plan = make(&recipe).expect("a sock");
-        for (i, at) in find(&plan, |k, _| k == SectionKind::PickUp)
-            .into_iter()
-            .enumerate()
-        {
-            now(format!("{name}-{}", i + 1), &recipe, at);
+    ];
+    let mut out = Vec::new();
+    for (name, needles) in methods {
+        let recipe = Recipe { needles, ..usual() };
+        let plan = sock(&recipe);
+        let moves = find(&plan, |kind, _| kind == SectionKind::PickUp);
+        for (i, at) in moves.into_iter().enumerate() {
+            out.push(now(&format!("{name}-{}", i + 1), &recipe, at));
         }
-        let gusset = find(&plan, |k, _| k == SectionKind::Gusset)[6];
-        now(format!("{name}-gusset"), &recipe, gusset);
+        let gusset = find(&plan, |kind, _| kind == SectionKind::Gusset)[6];
+        out.push(now(&format!("{name}-gusset"), &recipe, gusset));
     }
-    let child = Recipe {
-        foot: evenloop_engine::foot::Foot {
-            length: Length::cm(9),
-            ..usual.foot
-        },
-        ..Recipe::default()
-    };
-    out.push(Scene {
-        name: "empty".to_owned(),
-        path: "/now",
-        recipe: child.clone(),
-        at: None,
-    });
-    out.push(Scene {
-        name: "empty-basket".to_owned(),
-        path: "/",
-        recipe: child,
-        at: None,
-    });
     out
+}
+
+/// A sock from the toe up with short rows; and screens with nothing to show.
+fn others() -> Vec<Scene> {
+    let toe_up = Recipe {
+        direction: Direction::ToeUp,
+        heel: Heel::ShortRow { between: 0 },
+        ..usual()
+    };
+    let rows = find(&sock(&toe_up), |kind, _| kind == SectionKind::ShortHeel);
+    let nothing = |name: &str, path| Scene {
+        name: name.to_owned(),
+        path,
+        recipe: usual(),
+        at: None,
+    };
+    vec![
+        now("short-row", &toe_up, rows[12]),
+        now("short-row-out", &toe_up, rows[32]),
+        nothing("empty", "/now"),
+        nothing("empty-basket", "/"),
+    ]
 }
 
 /// Lays a pair on the phone as the app stores it, at a place.
@@ -224,14 +221,12 @@ async fn take(phone: &Phone, to: PathBuf) {
 async fn main() {
     let only = std::env::args().nth(1).unwrap_or_default();
     let server = Server::start();
+    let scenes = [other_screens(), along_a_sock(), crossings(), others()].concat();
     for (width, height) in SIZES {
         let phone = Phone::with_size(width, height).await;
         cast_on(&phone, &server).await;
-        for scene in scenes() {
-            if !scene.name.contains(&only) {
-                continue;
-            }
-            lay_out(&phone, &scene).await;
+        for scene in scenes.iter().filter(|scene| scene.name.contains(&only)) {
+            lay_out(&phone, scene).await;
             phone.open(&server.url(scene.path)).await;
             tokio::time::sleep(std::time::Duration::from_millis(250)).await;
             for theme in THEMES {

@@ -3,6 +3,12 @@
 //!
 //! Helpers here panic where a test cannot go on: that is how a test says so.
 
+#![allow(
+    clippy::expect_used,
+    clippy::missing_panics_doc,
+    reason = "a helper of tests stops where the test cannot go on"
+)]
+
 pub mod model;
 pub mod phone;
 pub mod server;
