@@ -613,13 +613,16 @@ fn start_in_vain(settings: &[(&str, &str)], arguments: &[&str]) -> (Option<i32>,
     )
 }
 
+/// Environment, arguments, and what the reason has to mention.
+type Case<'a> = (&'a [(&'a str, &'a str)], &'a [&'a str], &'a str);
+
 #[test]
 fn what_keeps_it_from_starting_is_said_kindly() {
     let taken = TcpListener::bind("127.0.0.1:0").expect("there is a free port");
     let address = taken.local_addr().expect("it has an address").to_string();
     let site = root().join("target/site");
     let site = site.to_string_lossy();
-    let cases: [(&[(&str, &str)], &[&str], &str); 6] = [
+    let cases: [Case<'_>; 6] = [
         (&[("EVENLOOP_SITE", "/nowhere")], &[], "server/build"),
         (
             &[("EVENLOOP_ADDR", "here"), ("EVENLOOP_SITE", &site)],
