@@ -60,7 +60,8 @@ fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
         <html lang="en">
             <head>
                 <meta charset="utf-8" />
-                <title>{routes::title(path)}</title>
+                // Not a child: what a renderer writes between children would be read as part of the title.
+                <title inner_html=routes::title(path)></title>
                 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
                 <meta name="description" content="A sock plan that fits, and a companion that counts beside the knitting." />
                 <meta name="color-scheme" content="light dark" />

@@ -122,15 +122,19 @@ async fn an_update_waits_for_the_knitter() {
     let server = Server::start();
     let phone = phone_with(&server).await;
     let old = phone.ask(BUILD).await;
-    let now = server.url("/now");
+    let (now, map) = (server.url("/now"), server.url("/map"));
     let _server = server.stop().start_with(&other.path());
 
     assert_eq!(look_for_an_update(&phone).await, "asked");
     phone.find(NOTICE).await;
     assert_eq!(phone.ask(BUILD).await, old, "nothing changes unasked");
-    // Not answered, closed, opened again elsewhere: still the old build, still on offer.
+    // Not answered, closed, opened again: still the old build. Nothing lies over the needles of Now;
+    // elsewhere it is still on offer.
     phone.open(&now).await;
     assert_eq!(phone.ask(BUILD).await, old);
+    let over_now = format!("return document.querySelector('{NOTICE}')");
+    assert_eq!(phone.ask(&over_now).await, Value::Null);
+    phone.open(&map).await;
     phone.find(NOTICE).await;
 
     phone.ask("window.loadedBefore = true").await;
