@@ -69,6 +69,7 @@ async fn every_screen_opens_without_a_server() {
     // A file that was never there is an error, not a page.
     phone.forgive("ERR_CONNECTION_REFUSED");
     phone.forgive("Failed to fetch");
+    phone.forgive("/pkg/none.js");
     let answer = phone
         .ask_later(&format!("return (await fetch('{missing}')).status"))
         .await;
@@ -150,7 +151,7 @@ async fn an_update_waits_for_the_knitter() {
     assert_ne!(new, old);
     let new = new.as_str().expect("a page names its build");
     assert_eq!(caches(&phone).await, json!([format!("evenloop-{new}")]));
-    assert_eq!(phone.ask("return location.pathname").await, "/now");
+    assert_eq!(phone.ask("return location.pathname").await, "/map");
     assert_eq!(
         phone
             .ask(&format!("return document.querySelector('{NOTICE}')"))
