@@ -195,6 +195,19 @@ impl Phone {
             .expect("the element can be touched");
     }
 
+    /// Makes the phone so many times slower than this machine.
+    pub async fn slow_down(&self, times: u32) {
+        let slow = DevTools(json!({
+            "cmd": "Emulation.setCPUThrottlingRate",
+            "params": { "rate": times },
+        }));
+        self.browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(slow)))
+            .await
+            .expect("the browser can be slowed down");
+    }
+
     /// Saves what is to be seen as `tests/out/NAME.png`.
     pub async fn screenshot(&self, name: &str) {
         let folder = root().join("tests/out");
@@ -306,6 +319,24 @@ impl ExtensionCommand for Touch {
 
     fn endpoint(&self) -> Arc<str> {
         "/actions".into()
+    }
+}
+
+/// A command of the browser's developer tools.
+#[derive(Debug)]
+struct DevTools(Value);
+
+impl ExtensionCommand for DevTools {
+    fn parameters_json(&self) -> Option<Value> {
+        Some(self.0.clone())
+    }
+
+    fn method(&self) -> Method {
+        Method::POST
+    }
+
+    fn endpoint(&self) -> Arc<str> {
+        "/goog/cdp/execute".into()
     }
 }
 
