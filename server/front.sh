@@ -96,7 +96,9 @@ find_wasm_bindgen() {
     if [ "$("$wasm_bindgen" --version 2>/dev/null)" = "wasm-bindgen $version" ]; then return 0; fi
   done
   say "Building wasm-bindgen $version (once, some minutes) ..."
-  cargo install --quiet --locked --root "$tools" --version "$version" wasm-bindgen-cli
+  # Its own lock may name a version that has been withdrawn since; newer ones do as well.
+  cargo install --quiet --locked --root "$tools" --version "$version" wasm-bindgen-cli ||
+    cargo install --quiet --root "$tools" --version "$version" wasm-bindgen-cli
   wasm_bindgen=$tools/bin/wasm-bindgen
 }
 
