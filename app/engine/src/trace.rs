@@ -175,15 +175,6 @@ impl Plan {
         let step = self.step(at.step)?;
         Some((step, step.moves.get(at.mv)?))
     }
-
-    /// How many steps have a form that is wanted.
-    pub fn steps_of(&self, wanted: impl Fn(Form) -> bool) -> usize {
-        self.sections
-            .iter()
-            .flat_map(|s| &s.steps)
-            .filter(|s| wanted(s.form))
-            .count()
-    }
 }
 
 /// What one touch counts in a section.
