@@ -22,6 +22,7 @@ impl Recipe {
         self.check_fit(&mut seen);
         self.check_tube(&mut seen);
         self.check_heel(&mut seen);
+        self.check_toe(&mut seen);
         if seen.0.is_empty() {
             Ok(())
         } else {
@@ -165,6 +166,17 @@ impl Recipe {
             &FLAP_ROWS,
             "As many rows as the flap has stitches makes it square.",
         );
+        let rows = rows.unwrap_or(2);
+        seen.that(rows.is_multiple_of(2), || {
+            FieldError::new(
+                "heel.rows",
+                format!("The flap's rows ({rows}) are an odd number."),
+                "A flap ends with a wrong-side row: take one row more or less.",
+            )
+        });
+    }
+
+    fn check_toe(&self, seen: &mut Seen) {
         seen.that(
             self.direction == Direction::CuffDown || self.toe != Toe::Round,
             || {
@@ -175,14 +187,6 @@ impl Recipe {
                 )
             },
         );
-        let rows = rows.unwrap_or(2);
-        seen.that(rows.is_multiple_of(2), || {
-            FieldError::new(
-                "heel.rows",
-                format!("The flap's rows ({rows}) are an odd number."),
-                "A flap ends with a wrong-side row: take one row more or less.",
-            )
-        });
     }
 }
 

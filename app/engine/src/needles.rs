@@ -69,6 +69,28 @@ pub enum Facing {
     WrongSide,
 }
 
+impl Facing {
+    /// Which side faces in a row of flat work, counted from 0: it begins on the right side.
+    pub(crate) const fn of_row(row: u16) -> Self {
+        if row.is_multiple_of(2) {
+            Self::RightSide
+        } else {
+            Self::WrongSide
+        }
+    }
+}
+
+impl Item {
+    /// How many stitches it is.
+    pub(crate) const fn width(self) -> u16 {
+        match self {
+            Self::Stitches(_, n) => n,
+            Self::Double(_) => 1,
+            Self::Marker(_) | Self::End | Self::Edge { .. } | Self::Gap => 0,
+        }
+    }
+}
+
 /// The needles with everything on them. Two states are equal when a knitter could not tell them
 /// apart.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -127,7 +149,7 @@ impl Needles {
         self.behind
             .iter()
             .chain(&self.ahead)
-            .map(|i| width(*i))
+            .map(|i| i.width())
             .sum()
     }
 
@@ -154,8 +176,8 @@ impl Needles {
                 open = 0;
                 any = false;
             } else {
-                open += width(item);
-                any |= width(item) > 0;
+                open += item.width();
+                any |= item.width() > 0;
             }
         }
         if any {
@@ -353,7 +375,7 @@ impl Needles {
                 merge_at(&mut self.ahead, i);
                 return true;
             }
-            passed += width(self.ahead[i]);
+            passed += self.ahead[i].width();
         }
         for i in 0..self.behind.len() {
             if passed > n {
@@ -364,7 +386,7 @@ impl Needles {
                 merge_at(&mut self.behind, i);
                 return true;
             }
-            passed += width(self.behind[i]);
+            passed += self.behind[i].width();
         }
         false
     }
@@ -419,7 +441,7 @@ impl Needles {
                     split: 0,
                 });
             }
-            let w = width(self.ahead[i]);
+            let w = self.ahead[i].width();
             if w > left {
                 return Some(Spot {
                     in_ahead: true,
@@ -438,7 +460,7 @@ impl Needles {
             });
         }
         for (i, item) in self.behind.iter().enumerate() {
-            let w = width(*item);
+            let w = item.width();
             if w > left {
                 return Some(Spot {
                     in_ahead: false,
@@ -465,14 +487,6 @@ struct Spot {
     index: usize,
     /// Stitches of that run that lie nearer in ring order; 0 when nothing is split.
     split: u16,
-}
-
-const fn width(item: Item) -> u16 {
-    match item {
-        Item::Stitches(_, n) => n,
-        Item::Double(_) => 1,
-        _ => 0,
-    }
 }
 
 fn push_merged(stack: &mut Vec<Item>, item: Item) {

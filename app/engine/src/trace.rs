@@ -289,6 +289,11 @@ impl Section {
         Alike { steps, numbers }
     }
 
+    /// How many rounds and rows it has.
+    pub fn counted(&self) -> usize {
+        self.steps.iter().filter(|s| s.form != Form::Walk).count()
+    }
+
     /// The number from 1 of a step among the section's rounds and rows; `None` for a walk.
     pub fn number(&self, index: usize) -> Option<usize> {
         let counted = |s: &&Step| s.form != Form::Walk;

@@ -27,9 +27,7 @@ fn draw_closed(m: &mut Maker<'_>) -> Result<(), Refusal> {
 
 /// Two needles with equal counts, face to face.
 pub(super) fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    if let Some(step) = seat_for_graft(m) {
-        m.step(step)?;
-    }
+    seat_for_graft(m)?;
     let pairs = m.needles.stitches() / 2;
     let mut moves = vec![(Cue::GraftStart, vec![Op::GraftStart])];
     for _ in 1..pairs {
@@ -44,22 +42,19 @@ pub(super) fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
 
 /// Knits half the sole to the instep, then moves needle ends until instep and sole have a needle
 /// each. Nothing to do where the sole has one already.
-fn seat_for_graft(m: &Maker<'_>) -> Option<Step> {
+fn seat_for_graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let sole = m.needles.stitches_of(Origin::Sole);
     let other = m.needles.stitches() - sole;
-    if m.needles
-        .items()
-        .take(2)
-        .eq([Item::Stitches(Origin::Sole, sole), Item::End])
-    {
-        return None;
+    let alone = [Item::Stitches(Origin::Sole, sole), Item::End];
+    if m.needles.items().take(2).eq(alone) {
+        return Ok(());
     }
     let apart = Seat {
         sizes: vec![other, sole],
         markers: Vec::new(),
     };
     move_to(
-        &m.needles,
+        m,
         sole.div_ceil(2),
         &apart,
         (Cue::ReachInstep, Cue::SeatForGraft),

@@ -31,11 +31,7 @@ pub(super) fn write(
             run(&mut ops, Op::WorkFlat, width);
         }
         let mut cue = Cue::Plain;
-        let facing = if row % 2 == 0 {
-            Facing::RightSide
-        } else {
-            Facing::WrongSide
-        };
+        let facing = Facing::of_row(row);
         match facing {
             Facing::RightSide if numbers.turn == Turn::Band && row >= narrowing_from => {
                 narrowing_row(&mut ops, width);

@@ -331,35 +331,6 @@ impl std::fmt::Display for Unknittable {
 
 impl std::error::Error for Unknittable {}
 
-/// Knits a plan from empty needles, showing `each` the needles after every move.
-/// `each` gets section, step and move index, the move, and the needles before and after it.
-///
-/// # Errors
-/// The first move the needles refuse.
-pub fn knit_through(
-    sections: &[Section],
-    mut each: impl FnMut(usize, usize, usize, &Needles),
-) -> Result<Needles, Unknittable> {
-    let mut needles = Needles::new();
-    for (s, section) in sections.iter().enumerate() {
-        section.kind.rename(&mut needles);
-        for (i, step) in section.steps.iter().enumerate() {
-            for (m, mv) in step.moves.iter().enumerate() {
-                let refuse = |why| Unknittable {
-                    section: s,
-                    step: i,
-                    mv: m,
-                    why,
-                };
-                needles.apply_all(&mv.ops).map_err(refuse)?;
-                end_move(&mut needles, step.form, m + 1 == step.moves.len()).map_err(refuse)?;
-                each(s, i, m, &needles);
-            }
-        }
-    }
-    Ok(needles)
-}
-
 /// What the end of a move means for the needles: a round must be whole; a walk that has come round
 /// goes on from the beginning.
 pub(crate) fn end_move(needles: &mut Needles, form: Form, last: bool) -> Result<(), Refusal> {

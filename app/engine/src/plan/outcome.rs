@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::numbers::{HeelNumbers, Numbers};
-use super::{Form, Section, SectionKind, turned_count};
+use super::{Section, SectionKind, turned_count};
 use crate::recipe::{Recipe, Toe};
 use crate::units::Length;
 use crate::yarn;
@@ -98,16 +98,11 @@ pub(super) fn outcome(
     let mut rows: Vec<SectionOutcome> = Vec::with_capacity(sections.len());
     for section in sections {
         let usage = yarn::usage(section);
-        let rounds = section
-            .steps
-            .iter()
-            .filter(|s| s.form != Form::Walk)
-            .count();
         let rounds = match section.kind {
             // a folded hem is knitted in more rounds than it is tall
             SectionKind::Cuff => numbers.cuff,
             SectionKind::PickUp => super::pick_up::rounds(recipe.needles),
-            _ => u16::try_from(rounds).unwrap_or(u16::MAX),
+            _ => u16::try_from(section.counted()).unwrap_or(u16::MAX),
         };
         rows.push(SectionOutcome {
             kind: section.kind,

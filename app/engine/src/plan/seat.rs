@@ -18,8 +18,20 @@ pub(super) struct Seat {
 }
 
 /// Works `n` stitches of the round, lets it begin there, and moves ends and markers to where they
-/// are wanted. `None` when everything lies there already.
-pub(super) fn move_to(needles: &Needles, n: u16, wanted: &Seat, cues: (Cue, Cue)) -> Option<Step> {
+/// are wanted. Nothing is to be done when everything lies there already.
+pub(super) fn move_to(
+    m: &mut Maker<'_>,
+    n: u16,
+    wanted: &Seat,
+    cues: (Cue, Cue),
+) -> Result<(), Refusal> {
+    match moved(&m.needles, n, wanted, cues) {
+        Some(step) => m.step(step),
+        None => Ok(()),
+    }
+}
+
+fn moved(needles: &Needles, n: u16, wanted: &Seat, cues: (Cue, Cue)) -> Option<Step> {
     let around = needles.stitches();
     let reach = work(needles, n, &wanted.markers);
     // Where ends and markers lie as seen from the new beginning.
@@ -28,12 +40,11 @@ pub(super) fn move_to(needles: &Needles, n: u16, wanted: &Seat, cues: (Cue, Cue)
     let mut markers = Vec::new();
     let mut passed = 0;
     for item in needles.items() {
+        passed += item.width();
         match item {
-            Item::Stitches(_, run) => passed += run,
-            Item::Double(_) => passed += 1,
             Item::End => ends.push(seen(passed)),
             Item::Marker(m) => markers.push((m, seen(passed))),
-            Item::Edge { .. } | Item::Gap => {}
+            Item::Stitches(..) | Item::Double(_) | Item::Edge { .. } | Item::Gap => {}
         }
     }
     let wanted_ends: Vec<u16> = wanted
@@ -186,15 +197,12 @@ pub(super) fn foot(m: &mut Maker<'_>, on: Method) -> Result<(), Refusal> {
     let Some(seat) = middle(on, sole, instep) else {
         return Ok(());
     };
-    match move_to(
-        &m.needles,
+    move_to(
+        m,
         sole.div_ceil(2),
         &seat,
         (Cue::ReachMiddle, Cue::SeatMiddle),
-    ) {
-        Some(step) => m.step(step),
-        None => Ok(()),
-    }
+    )
 }
 
 /// Whether the round's last stitch belongs to the sole: then it does not begin at a side.
@@ -238,10 +246,7 @@ pub(super) fn heel(m: &mut Maker<'_>, fenced: bool) -> Result<(), Refusal> {
     } else {
         0
     };
-    match move_to(&m.needles, ahead, &seat, (Cue::ReachHeel, Cue::SeatHeel)) {
-        Some(step) => m.step(step),
-        None => Ok(()),
-    }
+    move_to(m, ahead, &seat, (Cue::ReachHeel, Cue::SeatHeel))
 }
 
 /// The leg's own division, after a heel from the toe up.
@@ -253,15 +258,12 @@ pub(super) fn leg(m: &mut Maker<'_>) -> Result<(), Refusal> {
     } else {
         Vec::new()
     };
-    match move_to(
-        &m.needles,
+    move_to(
+        m,
         0,
         &Seat { sizes, markers },
         (Cue::ReachMiddle, Cue::SeatLeg),
-    ) {
-        Some(step) => m.step(step),
-        None => Ok(()),
-    }
+    )
 }
 
 /// Between one short circular and the two halves that a toe needs.
@@ -270,8 +272,5 @@ pub(super) fn change_needles(m: &mut Maker<'_>, to: Method, cue: Cue) -> Result<
     let Some(seat) = middle(to, sole, instep) else {
         return Ok(());
     };
-    match move_to(&m.needles, 0, &seat, (cue, cue)) {
-        Some(step) => m.step(step),
-        None => Ok(()),
-    }
+    move_to(m, 0, &seat, (cue, cue))
 }

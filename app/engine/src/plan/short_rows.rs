@@ -42,14 +42,6 @@ impl ShortRows {
     }
 }
 
-const fn facing(row: u16) -> Facing {
-    if row.is_multiple_of(2) {
-        Facing::RightSide
-    } else {
-        Facing::WrongSide
-    }
-}
-
 fn plain(ops: &mut Vec<Op>, facing: Facing, n: u16) {
     run(
         ops,
@@ -78,7 +70,7 @@ fn close(ops: &mut Vec<Op>, facing: Facing, n: u16) {
 pub(super) fn inward(rows: ShortRows, before: u16) -> Vec<Step> {
     (0..rows.inward_rows())
         .map(|row| {
-            let facing = facing(row);
+            let facing = Facing::of_row(row);
             let mut ops = Vec::with_capacity(3);
             plain(
                 &mut ops,
@@ -100,7 +92,7 @@ pub(super) fn inward(rows: ShortRows, before: u16) -> Vec<Step> {
 pub(super) fn outward(rows: ShortRows, open: bool) -> Vec<Step> {
     (0..rows.inward_rows() + 2)
         .map(|row| {
-            let facing = facing(row);
+            let facing = Facing::of_row(row);
             let mut ops = Vec::with_capacity(5);
             match row {
                 0 if open => {

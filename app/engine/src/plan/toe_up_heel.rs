@@ -43,11 +43,7 @@ pub(super) fn flap(
 ) -> Result<(), Refusal> {
     let inner = numbers.rows.width() - 2;
     for row in 0..2 * numbers.gusset.shapings {
-        let facing = if row % 2 == 0 {
-            Facing::RightSide
-        } else {
-            Facing::WrongSide
-        };
+        let facing = Facing::of_row(row);
         let mut ops = Vec::with_capacity(6);
         run(&mut ops, Op::Slip, 1);
         match facing {

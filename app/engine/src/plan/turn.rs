@@ -57,18 +57,10 @@ pub(super) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
     }
 }
 
-const fn facing(row: u16) -> Facing {
-    if row.is_multiple_of(2) {
-        Facing::RightSide
-    } else {
-        Facing::WrongSide
-    }
-}
-
 /// One short row: plain stitches, the decrease, so many after it, and the turn. All but the first
 /// row begin with a slipped stitch.
 fn short_row(row: u16, plain: u16, after: u16) -> Step {
-    let facing = facing(row);
+    let facing = Facing::of_row(row);
     let mut ops = Vec::with_capacity(5);
     if row > 0 {
         run(&mut ops, Op::Slip, 1);

@@ -10,10 +10,10 @@ mod notes;
 
 use serde::{Deserialize, Serialize};
 
-pub use names::{caution, method_name, origin_name, seating_name, section_name};
+pub use names::{caution, origin_name, section_name};
 
 use crate::needles::{Facing, Item};
-use crate::plan::{Cue, Form, Move, Plan, SectionKind, Step};
+use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
 
@@ -101,7 +101,7 @@ pub fn instructions(
     let walked = step.form == Form::Walk;
     Some(Instructions {
         section: section_name(seen.kind),
-        heading: heading(plan, seen.section, seen.index, step, at.mv),
+        heading: heading(plan.sections.get(seen.section)?, seen.index, step, at.mv),
         shape: shape(seen.kind, step, mv.cue),
         note: notes::note(plan, trace, at),
         lines: lines(done, mv, if walked { style.counted() } else { style }),
@@ -126,11 +126,9 @@ pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Style) -> Optio
     Some(texts.join(" · "))
 }
 
-fn heading(plan: &Plan, section: usize, index: usize, step: &Step, mv: usize) -> String {
-    let counted = |s: &&Step| s.form != Form::Walk;
-    let steps = plan.sections.get(section).map_or(&[][..], |s| &s.steps);
-    let of = steps.iter().filter(counted).count();
-    let number = steps.iter().take(index + 1).filter(counted).count();
+fn heading(section: &Section, index: usize, step: &Step, mv: usize) -> String {
+    let number = section.number(index).unwrap_or(0);
+    let of = section.counted();
     match step.form {
         Form::Round => format!("Round {number} of {of}"),
         Form::Row(_) => format!("Row {number} of {of}"),

@@ -2,7 +2,6 @@
 
 use crate::needles::Origin;
 use crate::plan::{Caution, SectionKind};
-use crate::recipe::{Method, Seating};
 
 /// What a section is called.
 pub const fn section_name(kind: SectionKind) -> &'static str {
@@ -35,25 +34,6 @@ pub const fn origin_name(origin: Origin) -> &'static str {
         Origin::Instep => "instep",
         Origin::GussetRight => "right gusset",
         Origin::Sole => "sole",
-    }
-}
-
-/// What a needle method is called.
-pub const fn method_name(method: Method) -> &'static str {
-    match method {
-        Method::MagicLoop { .. } => "magic loop",
-        Method::TwoCirculars { .. } => "two circular needles",
-        Method::FourDpns => "four double-pointed needles",
-        Method::FiveDpns => "five double-pointed needles",
-        Method::ShortCircular => "one short circular needle",
-    }
-}
-
-/// What a seating is called.
-pub const fn seating_name(seating: Seating) -> &'static str {
-    match seating {
-        Seating::EvenHalves => "even halves",
-        Seating::InstepAndSole => "instep and sole",
     }
 }
 

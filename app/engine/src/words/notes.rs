@@ -1,8 +1,8 @@
 //! The notes that go with hard places: why and how, in a few sentences.
 
 use crate::foot::percent_of;
-use crate::needles::{Needles, Origin};
-use crate::plan::{Cue, Move, Plan, SectionKind};
+use crate::needles::{Item, Needles, Origin};
+use crate::plan::{Cue, Move, Plan, Section, SectionKind};
 use crate::recipe::{Direction, Edge, FlapTexture, Heel, Method, Seating, Toe};
 use crate::stitch::Op;
 use crate::trace::{Position, Trace};
@@ -19,7 +19,9 @@ pub(super) fn note(plan: &Plan, trace: &Trace, at: Position) -> Option<String> {
         per_needle: seen.moves.get(at.mv)?.after.per_needle(),
     };
     match mv.cue {
-        Cue::Plain | Cue::Shape => first_of_section(plan, seen.kind, seen.index),
+        Cue::Plain | Cue::Shape => {
+            first_of_section(plan, plan.sections.get(seen.section)?, seen.index)
+        }
         _ => here
             .at_the_start()
             .or_else(|| here.at_the_heel())
@@ -187,7 +189,7 @@ impl Here<'_> {
                 listed(per_needle)
             )),
             Cue::GraftStart => {
-                let front = if before.stitches_of(Origin::Instep) > 0 && front_is_instep(before) {
+                let front = if front_is_instep(before) {
                     "the instep"
                 } else {
                     "the sole"
@@ -325,21 +327,20 @@ fn front_is_instep(needles: &Needles) -> bool {
     needles
         .items()
         .next()
-        .is_some_and(|item| matches!(item, crate::needles::Item::Stitches(Origin::Instep, _)))
+        .is_some_and(|item| matches!(item, Item::Stitches(Origin::Instep, _)))
 }
 
+/// How a double stitch comes about.
+const DOUBLE_STITCH: &str = "Where it says so, turn, slip the first stitch with the yarn in front and pull the yarn up over the needle: its two legs make a double stitch.";
+
 /// Notes on the first rounds of a section.
-fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<String> {
-    let steps = &plan.sections.iter().find(|s| s.kind == kind)?.steps;
-    let first = steps
-        .iter()
-        .position(|s| s.form != crate::plan::Form::Walk)?;
-    let out = &plan.outcome;
-    if index != first {
+fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<String> {
+    if section.number(index) != Some(1) {
         return None;
     }
+    let out = &plan.outcome;
     let up = plan.recipe.direction == Direction::ToeUp;
-    match kind {
+    match section.kind {
         SectionKind::Cuff => match plan.recipe.cuff.edge {
             Edge::Rib(_) => None,
             Edge::Hem { .. } if up => Some("This is the outside of the hem.".to_owned()),
@@ -350,7 +351,7 @@ fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<Stri
         },
         SectionKind::HeelFlap => Some(flap(plan, up)),
         SectionKind::HeelTurn if up => Some(format!(
-            "Short rows over the middle {} stitches. Where it says so, turn, slip the first stitch with the yarn in front and pull the yarn up over the needle: its two legs make a double stitch.",
+            "Short rows over the middle {} stitches. {DOUBLE_STITCH}",
             out.heel_stitches
         )),
         SectionKind::HeelTurn => Some(format!(
@@ -358,7 +359,7 @@ fn first_of_section(plan: &Plan, kind: SectionKind, index: usize) -> Option<Stri
             out.turned
         )),
         SectionKind::ShortHeel => Some(format!(
-            "Short rows over {} stitches. Where it says so, turn, slip the first stitch with the yarn in front and pull the yarn up over the needle: its two legs make a double stitch. Later both legs are worked together.",
+            "Short rows over {} stitches. {DOUBLE_STITCH} Later both legs are worked together.",
             out.heel_stitches
         )),
         SectionKind::Gusset if up => Some(format!(
