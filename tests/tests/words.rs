@@ -128,7 +128,9 @@ fn count_is_kept(hands: &Hands, line: &Line) -> Result<(), String> {
             line.text, line.count_after
         ));
     }
-    if hands.endless != line.needle.is_none() && hands.joined {
+    // Binding off goes over all needles: none is named.
+    let names_none = hands.endless || line.text.to_lowercase().starts_with(['b']);
+    if names_none != line.needle.is_none() && hands.joined {
         return Err(format!("{:?} names needle {:?}", line.text, line.needle));
     }
     if let (Some(named), true) = (line.needle, hands.joined) {
@@ -234,8 +236,14 @@ impl Reader {
             .replace(", each together with the cast-on loop below it", " folded")
             .replace("turn, make a double stitch", "turn double")
             .replace("turn, DS", "turn double")
-            .replace(" with waste yarn, slide them back", " waste")
-            .replace(" with the waste yarn and slide them back", " waste");
+            .replace(
+                " with the waste yarn, slide them back and knit them with the working yarn",
+                " waste",
+            )
+            .replace(
+                " with waste yarn, slide back, k again with working yarn",
+                " waste",
+            );
         let mut parts = VecDeque::new();
         let mut part = String::new();
         let mut starred = false;

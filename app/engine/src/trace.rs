@@ -260,8 +260,8 @@ pub struct Alike {
 }
 
 impl Section {
-    /// Its steps with those told together that are worked alike: neighbours, or every second one
-    /// of a stretch that alternates.
+    /// Its steps with those told together that are worked alike: neighbours, or every second or
+    /// fourth one of a stretch that alternates.
     pub fn alike(&self) -> Vec<Alike> {
         let steps = &self.steps;
         let mut out = Vec::new();
@@ -272,10 +272,12 @@ impl Section {
                 let same = |i: &usize| steps.get(*i) == steps.get(*i - every);
                 every + (at + every..steps.len()).take_while(same).count()
             };
-            let (every, length) = match (stretch(1), stretch(2)) {
-                (1, pairs) if pairs >= 4 => (2, pairs.min(steps.len() - at)),
-                (length, _) => (1, length),
+            let (every, length) = match (stretch(1), stretch(2), stretch(4)) {
+                (1, pairs, _) if pairs >= 4 => (2, pairs),
+                (1, _, fours) if fours >= 8 => (4, fours),
+                (length, ..) => (1, length),
             };
+            let length = length.min(steps.len() - at);
             for start in at..at + every {
                 out.push(self.told((start..at + length).step_by(every).collect()));
             }
@@ -353,6 +355,11 @@ mod tests {
         assert_eq!(
             told(&["k9", "k1", "k2", "k1", "k2", "k1"]),
             [vec![1], vec![2, 4, 6], vec![3, 5]]
+        );
+        let fours = ["k1", "k2", "k3", "k2", "k1", "k2", "k3", "k2", "k1"];
+        assert_eq!(
+            told(&fours),
+            [vec![1, 5, 9], vec![2, 6], vec![3, 7], vec![4, 8]]
         );
         assert_eq!(told(&["k1", "k2", "k3"]), [vec![1], vec![2], vec![3]]);
         assert_eq!(told(&["k1"]), [vec![1]]);

@@ -110,9 +110,11 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
             format!("bind off {n}")
         }),
         Op::Waste(n) => Some(if short {
-            format!("k{n} with waste yarn, slide them back")
+            format!("k{n} with waste yarn, slide back, k again with working yarn")
         } else {
-            format!("knit {n} with the waste yarn and slide them back")
+            format!(
+                "knit {n} with the waste yarn, slide them back and knit them with the working yarn"
+            )
         }),
         Op::Place(_) => text("place a marker", "pm"),
         Op::SlipMarker(_) => text("slip the marker", "sm"),

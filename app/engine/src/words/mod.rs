@@ -160,7 +160,8 @@ fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
 }
 
 fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
-    let divided = done.after.items().any(|i| i == Item::End);
+    // Binding off goes over all needles: none is named.
+    let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {
         if divided {
             u8::try_from(needle + 1).ok()
@@ -168,7 +169,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
             None
         }
     };
-    let worked: Vec<Line> = done
+    let mut worked: Vec<Line> = done
         .passes
         .iter()
         .filter_map(|pass| {
@@ -181,6 +182,15 @@ fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
             })
         })
         .collect();
+    if mv.cue == Cue::CastOnClosed {
+        // One pass lays the loops on both needles.
+        let others = done.after.per_needle().into_iter().enumerate().skip(1);
+        worked.extend(others.map(|(i, n)| Line {
+            needle: number(i),
+            text: String::new(),
+            count_after: n,
+        }));
+    }
     let under_way = matches!(mv.cue, Cue::Join | Cue::CrossBegin | Cue::FastenOff);
     if !worked.is_empty() || under_way {
         return worked;

@@ -65,19 +65,19 @@ impl Here<'_> {
         let method = self.method();
         match mv.cue {
             Cue::CastOn => Some(format!(
-                "Leave a tail of about {} for a long-tail cast-on. Cast on loosely: the edge has to stretch over the heel.",
+                "Long-tail cast-on: leave a tail of about {}. Cast on loosely, the edge has to stretch over the heel.",
                 plan.outcome.cast_on_tail
             )),
             Cue::TurnHem => say("The hem folds along this round."),
             Cue::JoinHem => say(
-                "Fold the hem inside along the turning round. Lift each stitch's loop of the cast-on edge onto the left needle and knit the two together.",
+                "Fold the hem inside. For each stitch lift its loop of the cast-on edge onto the left needle and knit the two together.",
             ),
             Cue::CastOnClosed => say(
-                "Hold the two needles parallel. Wrap the yarn round them in figures of eight, or by any closed cast-on you like. The first round closes the loops.",
+                "Hold two needles parallel and wrap the yarn round them in figures of eight, or use any closed cast-on you like.",
             ),
             Cue::Divide => Some(divide(method, per_needle)),
             Cue::Join => say(
-                "See that the edge lies untwisted all the way round. The first stitch cast on is the next one to be worked; draw the yarn snug there.",
+                "See that the edge is not twisted. The first stitch cast on comes next; draw the yarn snug there.",
             ),
             _ => None,
         }
@@ -93,35 +93,33 @@ impl Here<'_> {
         } = self;
         let method = self.method();
         match mv.cue {
-            Cue::ReachHeel => say(
-                "Plain knitting, past where the round began, to the end of the instep. The heel is worked from here.",
-            ),
-            Cue::SeatHeel => Some(seat_heel(method, per_needle)),
-            Cue::ReachMiddle => say("Plain knitting across half the sole."),
+            Cue::ReachHeel => say("Knit to the end of the instep: the heel is worked from there."),
+            Cue::SeatHeel => Some(seat_heel(method, &mv.ops, per_needle)),
+            Cue::ReachMiddle => say("Knit half the sole."),
             Cue::SeatMiddle => Some(seat_middle(method, per_needle)),
             Cue::SeatLeg => Some(seat_leg(method, per_needle)),
             Cue::Waste => say(
-                "Knit the heel's half with a piece of smooth waste yarn, slide these stitches back, and knit them again with the working yarn. The heel is knitted there at the very end.",
+                "A piece of smooth waste yarn keeps the heel's place; the heel is knitted there at the very end.",
             ),
             Cue::OpenWaste => Some(format!(
-                "Slip one needle through the {n} stitches below the waste yarn and another through the {n} above it, then pull the waste yarn out. Join the working yarn; the round begins at the side.",
+                "Slip one needle through the {n} stitches below the waste yarn and another through the {n} above it, then pull the waste yarn out. Join the working yarn at the side: the round begins there.",
                 n = plan.outcome.heel_stitches
             )),
             Cue::CrossFirstHalf => say(
-                "This is the first half of the turned heel. These stitches wait on the needle until the end of the round.",
+                "The first half of the turned heel. These stitches wait until the end of the round.",
             ),
             Cue::CrossBegin => say(match method {
                 Method::MagicLoop { .. } => {
-                    "Pull the cable out here, between the two halves of the heel. From now on the round begins at this place, the middle of the heel."
+                    "Pull the cable out here. From now on the round begins here, in the middle of the heel."
                 }
                 Method::TwoCirculars { .. } => {
-                    "Stop here and let these stitches slide back. The next ones are worked with the other tips of the needle. From now on the round begins at this place, the middle of the heel."
+                    "From now on the round begins here, in the middle of the heel. Let these stitches slide back onto the cable and go on with the same needle."
                 }
                 Method::FourDpns | Method::FiveDpns => {
-                    "Take up the empty needle for what comes next. From now on the round begins at this place, the middle of the heel."
+                    "Go on with the empty needle. From now on the round begins here, in the middle of the heel."
                 }
                 Method::ShortCircular => {
-                    "Hang a marker here. From now on the round begins at this marker, the middle of the heel."
+                    "Hang a marker here. From now on the round begins at it, in the middle of the heel."
                 }
             }),
             Cue::CrossSecondHalf => {
@@ -129,7 +127,7 @@ impl Here<'_> {
             }
             Cue::CrossHeel => say("Across the turned heel, up to the flap's edge."),
             Cue::PickUpLeft => Some(format!(
-                "Go down the near edge of the flap: one stitch out of every slipped-stitch chain{}.{}",
+                "Along the flap's near edge, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
                 corner(&mv.ops),
                 if mv.ops.iter().any(|op| matches!(op, Op::Place(_))) {
                     " The marker shows where the instep begins."
@@ -140,16 +138,21 @@ impl Here<'_> {
             Cue::CrossInstepFirst => say(instep_first(method)),
             Cue::CrossInstepSecond => say(match method {
                 Method::MagicLoop { .. } | Method::TwoCirculars { .. } => {
-                    "The rest of the instep, on needle 2. The marker shows where the instep ends; the open gap at the flap comes next."
+                    "The rest of the instep, on needle 2. The marker shows where it ends; the open gap at the flap comes next."
                 }
                 _ => "The rest of the instep. The open gap at the flap comes next.",
             }),
             Cue::PickUpRight => Some(format!(
-                "Up the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+                "Along the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
                 corner(&mv.ops)
             )),
             Cue::CrossClose => Some(format!(
-                "The heel stitches that were left at the start. The round is whole again and ends in the middle of the heel; {} {}.",
+                "The heel stitches left at the start{}. The round is whole again; {} {}.",
+                if matches!(method, Method::TwoCirculars { .. }) {
+                    ", onto needle 2"
+                } else {
+                    ""
+                },
                 if per_needle.len() > 1 {
                     "the needles carry"
                 } else {
@@ -158,7 +161,7 @@ impl Here<'_> {
                 listed(per_needle)
             )),
             Cue::CrossSole => say(
-                "Across the heel and down to the end of the first gusset. The round begins at the end you have just picked up, on the sole's needle.",
+                "Across the heel and along the first gusset. Needle 1 carries the sole and both gussets; the round begins at its start.",
             ),
             _ => None,
         }
@@ -172,21 +175,26 @@ impl Here<'_> {
             before,
             per_needle,
         } = self;
+        let method = self.method();
         match mv.cue {
             Cue::DrawClosed => Some(format!(
-                "Cut the yarn, leaving about 20 cm, thread it and draw it through the last {} stitches, twice round. Pull the hole shut.",
+                "Cut the yarn, leaving about 20 cm, thread it and draw it twice through the last {} stitches. Pull the hole shut.",
                 before.stitches()
             )),
             Cue::ChangeNeedles => Some(format!(
-                "Soon the toe will not reach round the short needle. Take a long circular and slip the stitches over, {}: the round still begins in the middle of the sole, at a needle's tip, so its marker goes.",
+                "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip: take its marker off.",
                 listed(per_needle)
             )),
-            Cue::ReachInstep => {
-                say("Half the sole once more: the yarn has to hang beside the instep.")
-            }
+            Cue::ReachInstep => say("Knit half the sole: the yarn has to hang beside the instep."),
             Cue::SeatForGraft => Some(format!(
-                "Slide the stitches without working them until the instep lies on one needle and the sole on the other, {}. Markers come off.",
-                listed(per_needle)
+                "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.{}",
+                shift(method),
+                listed(per_needle),
+                if mv.ops.iter().any(|op| matches!(op, Op::Remove(_))) {
+                    " Take the markers off."
+                } else {
+                    ""
+                }
             )),
             Cue::GraftStart => {
                 let front = if front_is_instep(before) {
@@ -198,24 +206,32 @@ impl Here<'_> {
                 let seam = plan.recipe.swatch.width_of(pairs);
                 let tail = Length(percent_of(seam, 400).0 + Length::cm(15).0).about();
                 Some(format!(
-                    "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. First stitch on the front needle: as if to purl, leave it on. First stitch on the back needle: as if to knit, leave it on."
+                    "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on."
                 ))
             }
             Cue::GraftPair => say(
-                "Front needle: as if to knit, slip it off; the next one as if to purl, leave it on. Back needle: as if to purl, slip it off; the next one as if to knit, leave it on. Draw the yarn to the size of a stitch.",
+                "Front: as if to knit, slip it off; the next as if to purl, leave it on. Back: as if to purl, slip it off; the next as if to knit, leave it on. Draw the yarn up to the size of a stitch.",
             ),
             Cue::GraftEnd => say(
-                "The last pair. Front needle: as if to knit, slip it off. Back needle: as if to purl, slip it off.",
+                "The last pair. Front: as if to knit, slip it off. Back: as if to purl, slip it off.",
             ),
             Cue::ToShortCircular => say(
-                "The toe reaches round the short circular now: knit the stitches onto it. Markers show instep and sole, and one hangs where the round begins, in the middle of the sole.",
+                "The toe reaches round the short circular now: slip the stitches onto it. Hang a marker where the round begins, in the middle of the sole, and one at each end of the instep.",
             ),
             Cue::BindOff => Some(bind_off(plan.recipe.cuff.edge).to_owned()),
             Cue::FastenOff => say(
-                "Take the yarn to the inside, fasten it and weave it in, and the other ends too.",
+                "Take the yarn to the inside, fasten it and weave it in. Weave in the other ends too.",
             ),
             _ => None,
         }
+    }
+}
+
+/// Along one needle stitches slide; to another one they are slipped.
+const fn shift(method: Method) -> &'static str {
+    match method {
+        Method::MagicLoop { .. } => "Slide",
+        _ => "Slip",
     }
 }
 
@@ -236,33 +252,54 @@ fn divide(method: Method, per_needle: &[u16]) -> String {
     }
 }
 
-fn seat_heel(method: Method, per_needle: &[u16]) -> String {
+fn seat_heel(method: Method, ops: &[Op], per_needle: &[u16]) -> String {
     match method {
-        Method::ShortCircular => {
-            "The round begins at the heel's side now, where a marker hangs. Others come off, unless the heel's far end wants one.".to_owned()
-        }
+        Method::ShortCircular => seat_heel_by_markers(ops),
         Method::MagicLoop { .. } => format!(
-            "Slide the stitches without working them until the heel lies on needle 1 alone, {}. The round begins at its side.",
+            "Slide the stitches, without working them, until the heel lies on needle 1 alone, {}. The round begins at its side.",
             listed(per_needle)
         ),
         Method::TwoCirculars { .. } | Method::FourDpns | Method::FiveDpns => format!(
-            "The heel wants a needle of its own. Slip stitches purlwise from needle to needle, without working them, until they lie {}. The heel is on needle 1.",
+            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}.",
             listed(per_needle)
         ),
     }
 }
 
+/// On one short circular only markers move; which ones the operations know.
+fn seat_heel_by_markers(ops: &[Op]) -> String {
+    let begin = if ops.iter().any(|op| matches!(op, Op::Place(_))) {
+        "Hang a marker here: the round begins here now, at the heel's side."
+    } else {
+        "The round begins at this marker now, at the heel's side."
+    };
+    let others = if ops.iter().any(|op| matches!(op, Op::Remove(_))) {
+        " Take the others off."
+    } else {
+        ""
+    };
+    let far_end = ops.iter().find_map(|op| match op {
+        Op::Hang(_, n) => Some(format!(
+            " Hang one after {n} stitches, where the heel ends."
+        )),
+        _ => None,
+    });
+    format!("{begin}{others}{}", far_end.unwrap_or_default())
+}
+
 fn seat_middle(method: Method, per_needle: &[u16]) -> String {
+    let here = "The round begins here from now on, in the middle of the sole.";
     match method {
         Method::ShortCircular => {
-            "Hang a marker here: from now on the round begins in the middle of the sole. Two more markers show where the instep begins and ends.".to_owned()
+            format!("{here} Hang a marker here, and have one at each end of the instep.")
         }
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
-            "The round begins here from now on, in the middle of the sole, at a needle's tip. Slide the stitches until they lie {}; a marker hangs at each end of the instep.",
+            "{here} {} the stitches until they lie {}, and hang a marker at each end of the instep.",
+            shift(method),
             listed(per_needle)
         ),
         Method::FourDpns | Method::FiveDpns => format!(
-            "The round begins here from now on, in the middle of the sole. Slip stitches from needle to needle until they lie {}.",
+            "{here} Slip stitches from needle to needle until they lie {}.",
             listed(per_needle)
         ),
     }
@@ -270,7 +307,7 @@ fn seat_middle(method: Method, per_needle: &[u16]) -> String {
 
 fn seat_leg(method: Method, per_needle: &[u16]) -> String {
     match method {
-        Method::ShortCircular => "One marker is enough now, where the round begins.".to_owned(),
+        Method::ShortCircular => "Leave only the marker where the round begins.".to_owned(),
         _ => format!(
             "Share the stitches out for the leg: {}.",
             listed(per_needle)
@@ -281,13 +318,13 @@ fn seat_leg(method: Method, per_needle: &[u16]) -> String {
 const fn bind_off(edge: Edge) -> &'static str {
     match edge {
         Edge::Rib(_) => {
-            "Bind off with a stretchy method, or very loosely with a larger needle: the edge has to pass the heel. Cut the yarn and draw it through the last loop."
+            "Use a stretchy bind-off, or a larger needle: the edge has to pass the heel. Cut the yarn and draw it through the last loop."
         }
         Edge::Hem { .. } => {
-            "Fold the hem inside. Sew each live stitch loosely to the round it lies on, or bind off very loosely and sew the edge down."
+            "Bind off very loosely. Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."
         }
         Edge::Rolled => {
-            "Bind off very loosely, with a larger needle: the edge has to pass the heel."
+            "Bind off very loosely, with a larger needle: the edge has to pass the heel. Cut the yarn and draw it through the last loop."
         }
     }
 }
@@ -297,12 +334,12 @@ const fn instep_first(method: Method) -> &'static str {
         Method::MagicLoop {
             seating: Seating::EvenHalves,
         } => {
-            "Slide the instep up and carry on with the same needle over its first half. Then pull the cable out here: needle 1 ends in the middle of the instep."
+            "Slide the instep up and go on over its first half. Then pull the cable out: needle 1 ends here, in the middle of the instep."
         }
         Method::TwoCirculars {
             seating: Seating::EvenHalves,
         } => {
-            "Carry on with the same needle over the first half of the instep. Needle 1 ends here; the rest of the instep stays on needle 2."
+            "Go on with the same needle over the first half of the instep. Needle 1 ends here; the rest stays on needle 2."
         }
         Method::FourDpns => {
             "Across the instep, on its own needle. The open gap at the flap comes next."
@@ -331,7 +368,7 @@ fn front_is_instep(needles: &Needles) -> bool {
 }
 
 /// How a double stitch comes about.
-const DOUBLE_STITCH: &str = "Where it says so, turn, slip the first stitch with the yarn in front and pull the yarn up over the needle: its two legs make a double stitch.";
+const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs. Later both are worked together.";
 
 /// Notes on the first rounds of a section.
 fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<String> {
@@ -343,9 +380,9 @@ fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Stri
     match section.kind {
         SectionKind::Cuff => match plan.recipe.cuff.edge {
             Edge::Rib(_) => None,
-            Edge::Hem { .. } if up => Some("This is the outside of the hem.".to_owned()),
+            Edge::Hem { .. } if up => Some("The outside of the hem.".to_owned()),
             Edge::Hem { .. } => {
-                Some("This is the inside of the hem. It will be folded in.".to_owned())
+                Some("The inside of the hem; it is folded in later.".to_owned())
             }
             Edge::Rolled => Some("The edge rolls outward by itself.".to_owned()),
         },
@@ -355,32 +392,32 @@ fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Stri
             out.heel_stitches
         )),
         SectionKind::HeelTurn => Some(format!(
-            "Short rows: turn where it says, leaving the rest of the row. Each later row closes the gap of the one before, until {} stitches are left.",
+            "Short rows: turn where it says and leave the rest. Later rows close the gaps, until {} heel stitches are left.",
             out.turned
         )),
         SectionKind::ShortHeel => Some(format!(
-            "Short rows over {} stitches. {DOUBLE_STITCH} Later both legs are worked together.",
+            "Short rows over {} stitches. {DOUBLE_STITCH}",
             out.heel_stitches
         )),
         SectionKind::Gusset if up => Some(format!(
-            "Two stitches are made in each increase round, on the sole's side of the instep, until {} are all round.",
+            "Each increase round makes 2 stitches, on the sole's side of the instep, until there are {} all round.",
             out.peak
         )),
         SectionKind::Gusset => Some(format!(
-            "Two stitches go in each decrease round, on the sole's side of the instep, until {} are left all round.",
+            "Each decrease round takes 2 stitches, on the sole's side of the instep, until {} are left all round.",
             out.stitches
         )),
         SectionKind::Toe if up => Some(format!(
-            "Four stitches are made in each increase round, until {} are all round.",
+            "Each increase round makes 4 stitches, until there are {} all round.",
             out.stitches
         )),
         SectionKind::Toe => Some(match plan.recipe.toe {
             Toe::Wedge { .. } => format!(
-                "Four stitches go in each decrease round, until {} are left for the graft on each needle.",
+                "Each decrease round takes 4 stitches, until instep and sole have {} each, for the graft.",
                 out.graft_pairs
             ),
             Toe::Round => format!(
-                "Decreases are spread round the whole toe, until {} stitches are left to be drawn closed.",
+                "The decreases are spread round the toe, until {} stitches are left to be drawn closed.",
                 out.toe_left
             ),
         }),
@@ -396,21 +433,21 @@ fn flap(plan: &Plan, up: bool) -> String {
         Heel::FlapAndGusset {
             texture: FlapTexture::GarterEdge,
             ..
-        } => " Both edges have stitches of garter.",
+        } => " Both edges are garter stitch.",
         Heel::FlapAndGusset {
             texture: FlapTexture::EyeOfPartridge,
             ..
-        } => " The slipped stitches move over by one in every second right-side row.",
+        } => " In every second right-side row the slipped stitches move over by one.",
         _ => "",
     };
-    let slipping = "Slip stitches purlwise, the yarn on the wrong side of the fabric.";
+    let slipping = "Slip purlwise, the yarn on the wrong side.";
     if up {
         format!(
-            "The flap grows up the back of the heel. The decrease at the end of each row takes one stitch of the gusset. {slipping}{border}"
+            "The flap grows up the back of the heel; the decrease that ends each row takes in one gusset stitch. {slipping}{border}"
         )
     } else {
         format!(
-            "From here only {} stitches are worked, back and forth; the instep waits. {slipping} The slipped ends make the chains you pick up from later.{border}",
+            "Now only these {} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border}",
             plan.outcome.heel_stitches
         )
     }

@@ -1,0 +1,162 @@
+//! A sock's instructions as one text: every heading, shape, note, line and count, in plain words
+//! and in abbreviations, steps worked alike told together.
+
+use std::fmt::Write as _;
+
+use evenloop_engine::plan::{Plan, make};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire::write_recipe;
+use evenloop_engine::words::{Instructions, Reach, Style, WordForm, instructions};
+
+use crate::socks::Sock;
+
+const fn style(form: WordForm, reach: Reach) -> Style {
+    Style { form, reach }
+}
+
+/// Plain words first; a style that says a line like the one before it is left out there.
+const STYLES: [Style; 4] = [
+    style(WordForm::Plain, Reach::ToMarker),
+    style(WordForm::Plain, Reach::Counted),
+    style(WordForm::Short, Reach::ToMarker),
+    style(WordForm::Short, Reach::Counted),
+];
+
+pub(crate) fn of(sock: &Sock) -> String {
+    let plan = make(&sock.recipe).unwrap_or_else(|e| panic!("{}: {e:?}", sock.file()));
+    let trace = Trace::of(&plan).unwrap_or_else(|e| panic!("{}: {e}", sock.file()));
+    let mut out = format!("{}\n", write_recipe(&sock.recipe));
+    let mut first = 0;
+    for section in &plan.sections {
+        let mut told = Vec::new();
+        for alike in section.alike() {
+            let moves = section.steps[alike.steps[0]].moves.len();
+            let steps = alike.steps.iter().map(|i| first + i);
+            let positions = steps.flat_map(|step| (0..moves).map(move |mv| Position { step, mv }));
+            told.extend(together(positions, &plan, &trace));
+        }
+        let _ = write!(out, "\n== {}\n", told[0].section);
+        for one in told {
+            one.write(&mut out);
+        }
+        first += section.steps.len();
+    }
+    out
+}
+
+/// Steps or moves that read the same but for what they leave on the needles.
+struct Told {
+    section: &'static str,
+    /// "Round 2 of 18" of the first of them.
+    heading: String,
+    /// The numbers of the others.
+    also: Vec<String>,
+    said: Said,
+    /// Stitches on each needle named, and on all, after each of them.
+    counts: Vec<Vec<u16>>,
+}
+
+/// What is read of a move, the counts left out.
+#[derive(PartialEq)]
+struct Said {
+    shape: Option<&'static str>,
+    note: Option<String>,
+    /// The needle named, and what to do in every style.
+    lines: Vec<(Option<u8>, [String; 4])>,
+}
+
+impl Told {
+    fn of(plain: &Instructions, said: Said) -> Self {
+        Self {
+            section: plain.section,
+            heading: plain.heading.clone(),
+            also: Vec::new(),
+            said,
+            counts: vec![counts(plain)],
+        }
+    }
+
+    fn add(&mut self, plain: &Instructions) {
+        let number = plain.heading.split(' ').nth(1).unwrap_or_default();
+        self.also.push(number.to_owned());
+        self.counts.push(counts(plain));
+    }
+
+    fn write(&self, out: &mut String) {
+        out.push_str(&self.heading);
+        if !self.also.is_empty() {
+            let _ = write!(out, " (also {})", self.also.join(", "));
+        }
+        if let Some(shape) = self.said.shape {
+            let _ = write!(out, ", {shape}");
+        }
+        if let Some(note) = &self.said.note {
+            let _ = write!(out, "\n  ! {note}");
+        }
+        for (i, (needle, texts)) in self.said.lines.iter().enumerate() {
+            let needle = needle.map_or("-".to_owned(), |n| n.to_string());
+            let [plain, others @ ..] = texts;
+            let shown = if plain.is_empty() { "·" } else { plain };
+            let _ = write!(out, "\n  {needle} {shown} = {}", self.count(i));
+            let mut before = plain;
+            for text in others {
+                if text != before {
+                    let _ = write!(out, "\n    {text}");
+                }
+                before = text;
+            }
+        }
+        let all = self.count(self.said.lines.len());
+        let _ = writeln!(out, "\n  all = {all}");
+    }
+
+    /// One number where it stays, else all of them.
+    fn count(&self, of: usize) -> String {
+        let mut all: Vec<String> = self.counts.iter().map(|c| c[of].to_string()).collect();
+        if all.iter().all(|n| *n == all[0]) {
+            all.truncate(1);
+        }
+        all.join(", ")
+    }
+}
+
+fn counts(plain: &Instructions) -> Vec<u16> {
+    let lines = plain.lines.iter().map(|line| line.count_after);
+    lines.chain([plain.total_after]).collect()
+}
+
+/// Positions in their order, those that read the same told with the first of them.
+fn together(positions: impl Iterator<Item = Position>, plan: &Plan, trace: &Trace) -> Vec<Told> {
+    let mut all: Vec<Told> = Vec::new();
+    for at in positions {
+        let each_way = STYLES.map(|style| {
+            instructions(plan, trace, at, style).unwrap_or_else(|| panic!("no words at {at:?}"))
+        });
+        let said = said(&each_way);
+        let [plain, ..] = &each_way;
+        match all.iter_mut().find(|told| told.said == said) {
+            Some(told) => told.add(plain),
+            None => all.push(Told::of(plain, said)),
+        }
+    }
+    all
+}
+
+fn said(each_way: &[Instructions; 4]) -> Said {
+    let [plain, others @ ..] = each_way;
+    for other in others {
+        assert_eq!(other.note, plain.note, "a note depends on the style");
+        assert_eq!(counts(other), counts(plain), "a count depends on the style");
+    }
+    let line = |i: usize| each_way.each_ref().map(|one| one.lines[i].text.clone());
+    Said {
+        shape: plain.shape,
+        note: plain.note.clone(),
+        lines: plain
+            .lines
+            .iter()
+            .enumerate()
+            .map(|(i, l)| (l.needle, line(i)))
+            .collect(),
+    }
+}

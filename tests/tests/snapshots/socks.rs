@@ -1,0 +1,122 @@
+//! The socks whose instructions are kept: every choice at least once, on coarse gauges, so that a
+//! sock is short enough to be read from end to end.
+
+use evenloop_engine::foot::Foot;
+use evenloop_engine::recipe::{
+    Cuff, Direction, Edge, FlapTexture, Heel, Method, Narrowing, Recipe, Rib, Seating, Toe, Turn,
+};
+use evenloop_engine::swatch::Swatch;
+use evenloop_engine::units::Length;
+
+/// A sock and the name of its file.
+pub(crate) struct Sock {
+    name: &'static str,
+    pub(crate) recipe: Recipe,
+}
+
+impl Sock {
+    pub(crate) fn file(&self) -> String {
+        format!("{}.txt", self.name)
+    }
+}
+
+const MAGIC: Method = Method::MagicLoop {
+    seating: Seating::EvenHalves,
+};
+const MAGIC_INSTEP: Method = Method::MagicLoop {
+    seating: Seating::InstepAndSole,
+};
+const TWO: Method = Method::TwoCirculars {
+    seating: Seating::EvenHalves,
+};
+const TWO_INSTEP: Method = Method::TwoCirculars {
+    seating: Seating::InstepAndSole,
+};
+
+const EVEN: Toe = wedge(Narrowing::Even);
+const ROUNDED: Toe = wedge(Narrowing::Rounded);
+const LONG: Toe = wedge(Narrowing::Long);
+
+const HEM: Edge = Edge::Hem { picot: false };
+const PICOT: Edge = Edge::Hem { picot: true };
+
+const fn wedge(narrowing: Narrowing) -> Toe {
+    Toe::Wedge { narrowing }
+}
+
+const fn flap(texture: FlapTexture, turn: Turn, rows: Option<u16>, corners: bool) -> Heel {
+    Heel::FlapAndGusset {
+        texture,
+        turn,
+        rows,
+        corners,
+    }
+}
+
+/// One sock of each construction.
+#[rustfmt::skip] // one line a sock
+pub(crate) fn socks() -> Vec<Sock> {
+    use Direction::{CuffDown, ToeUp};
+    use FlapTexture::{EyeOfPartridge, GarterEdge, SlippedStitch};
+    use Turn::{Band, Round, Square};
+
+    let rib = Edge::Rib;
+    [
+        ("down-flap-round-magic-loop", CuffDown, 48, flap(SlippedStitch, Round, None, false), ROUNDED, rib(Rib::TwoByTwo), MAGIC),
+        ("down-partridge-square-magic-loop-instep", CuffDown, 36, flap(EyeOfPartridge, Square, None, true), EVEN, rib(Rib::OneByOne), MAGIC_INSTEP),
+        ("down-garter-band-two-circulars", CuffDown, 40, flap(GarterEdge, Band, None, false), LONG, rib(Rib::ThreeByOne), TWO),
+        ("down-flap-band-two-circulars-instep", CuffDown, 36, flap(SlippedStitch, Band, Some(20), true), Toe::Round, rib(Rib::Twisted), TWO_INSTEP),
+        ("down-partridge-round-four-dpns", CuffDown, 36, flap(EyeOfPartridge, Round, None, true), ROUNDED, HEM, Method::FourDpns),
+        ("down-garter-square-five-dpns", CuffDown, 36, flap(GarterEdge, Square, None, true), EVEN, PICOT, Method::FiveDpns),
+        ("down-flap-round-short-circular", CuffDown, 32, flap(SlippedStitch, Round, None, false), ROUNDED, Edge::Rolled, Method::ShortCircular),
+        ("down-short-rows-magic-loop", CuffDown, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::OneByOne), MAGIC),
+        ("down-short-rows-between-short-circular", CuffDown, 32, Heel::ShortRow { between: 3 }, LONG, HEM, Method::ShortCircular),
+        ("down-afterthought-four-dpns", CuffDown, 36, Heel::Afterthought, Toe::Round, rib(Rib::TwoByTwo), Method::FourDpns),
+        ("up-flap-magic-loop", ToeUp, 48, flap(SlippedStitch, Round, None, false), ROUNDED, rib(Rib::TwoByTwo), MAGIC),
+        ("up-partridge-two-circulars-instep", ToeUp, 36, flap(EyeOfPartridge, Round, None, false), EVEN, HEM, TWO_INSTEP),
+        ("up-garter-short-circular", ToeUp, 40, flap(GarterEdge, Round, Some(16), false), LONG, Edge::Rolled, Method::ShortCircular),
+        ("up-short-rows-between-five-dpns", ToeUp, 32, Heel::ShortRow { between: 2 }, ROUNDED, PICOT, Method::FiveDpns),
+        ("up-short-rows-two-circulars", ToeUp, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::Twisted), TWO),
+        ("up-afterthought-magic-loop-instep", ToeUp, 36, Heel::Afterthought, EVEN, rib(Rib::ThreeByOne), MAGIC_INSTEP),
+        ("up-flap-four-dpns", ToeUp, 36, flap(SlippedStitch, Round, None, false), LONG, rib(Rib::OneByOne), Method::FourDpns),
+    ]
+    .map(|(name, direction, stitches, heel, toe, edge, needles)| Sock {
+        name,
+        recipe: recipe(direction, stitches, heel, toe, edge, needles),
+    })
+    .into()
+}
+
+fn recipe(
+    direction: Direction,
+    stitches: u16,
+    heel: Heel,
+    toe: Toe,
+    edge: Edge,
+    needles: Method,
+) -> Recipe {
+    Recipe {
+        direction,
+        foot: Foot {
+            length: Length::cm(26),
+            circumference: Some(Length::cm(22)),
+            heel_diagonal: None,
+        },
+        swatch: Swatch {
+            stitches: 20,
+            width: Length::cm(10),
+            rounds: 28,
+            height: Length::cm(10),
+        },
+        cuff: Cuff {
+            edge,
+            length: Length::cm(2),
+        },
+        leg: Length::cm(6),
+        heel,
+        toe,
+        needles,
+        stitches: Some(stitches),
+        ..Recipe::default()
+    }
+}
