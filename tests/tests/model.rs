@@ -108,7 +108,7 @@ fn every_method_that_begins_mid_sole_makes_the_same_fabric() {
             hands
                 .made
                 .into_iter()
-                .map(|s| (s.parents, s.how, s.face, s.part))
+                .map(|s| (s.parents.to_vec(), s.how, s.face, s.part))
                 .collect()
         };
         let mid_sole: Vec<Method> = Method::ALL

@@ -237,7 +237,7 @@ pub(super) fn straight_instep(hands: &Hands) -> Result<(), String> {
 
 /// Nothing dropped, nothing used twice, every pair joins instep and sole.
 pub(super) fn whole_sock(hands: &Hands, s: &Sums) -> Result<(), String> {
-    if let Some(dropped) = (0..hands.made.len()).find(|id| !hands.used.contains(id)) {
+    if let Some(dropped) = hands.made.iter().position(|stitch| !stitch.used) {
         return Err(format!("stitch {dropped} was dropped"));
     }
     // From the toe up nothing is grafted but a heel knitted last.

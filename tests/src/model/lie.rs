@@ -101,8 +101,9 @@ impl Lie {
                         }
                     }
                     Some(Cell::Marker(m)) => lie.markers.push((at, *m)),
-                    Some(Cell::Edge(side, loops)) => {
-                        lie.edges.push((at, *side == Side::Left, loops.len()));
+                    Some(Cell::Edge(side)) => {
+                        let loops = hands.edge_loops[*side as usize].len();
+                        lie.edges.push((at, *side == Side::Left, loops));
                     }
                     Some(Cell::Gap) => lie.gaps.push(at),
                     Some(Cell::Begin) | None => {}

@@ -1,6 +1,6 @@
 //! Joining what is live: a hem to its cast-on edge, instep to sole, a round toe to itself.
 
-use super::{Cell, Face, Hands, How, Id, Part, live};
+use super::{Cell, Face, Hands, How, Id, Parents, Part, live};
 
 impl Hands {
     /// The hem's live stitch and the cast-on loop behind it are knitted together: the loops in the
@@ -19,7 +19,7 @@ impl Hands {
         self.remove(at);
         self.folded.push(behind);
         self.log.push((part, How::Folded));
-        let new = self.make(vec![id, behind], How::Folded, Face::Knit, part);
+        let new = self.make(Parents::two(id, behind), How::Folded, Face::Knit, part);
         self.put(Cell::Live(new));
         Ok(())
     }
@@ -136,10 +136,10 @@ impl Hands {
         let mut below = Vec::new();
         let mut above = Vec::new();
         for [under, _, over] in waste {
-            self.used.remove(&under);
+            self.made[under].used = false;
             self.made[under].part = lower;
             below.push(Cell::Live(under));
-            let freed = self.make(vec![over], How::Freed, Face::Knit, upper);
+            let freed = self.make(Parents::one(over), How::Freed, Face::Knit, upper);
             // Nothing was worked: it was there all the time.
             self.worked -= 1;
             above.push(Cell::Live(freed));

@@ -1,6 +1,6 @@
 //! What a flap needs: edges of its own, turns that leave gaps, picking up along the edges.
 
-use super::{Cell, Face, Hands, How, Part, Side, live};
+use super::{Cell, Face, Hands, How, Parents, Part, Side, live};
 
 impl Hands {
     /// From here the next `n` stitches have edges; the rest waits.
@@ -21,8 +21,9 @@ impl Hands {
             }
             end += 1;
         }
-        cells.insert(end, Cell::Edge(Side::Left, Vec::new()));
-        cells.insert(first, Cell::Edge(Side::Right, Vec::new()));
+        cells.insert(end, Cell::Edge(Side::Left));
+        cells.insert(first, Cell::Edge(Side::Right));
+        self.edge_loops = Default::default();
         self.at = first + 1;
         Ok(())
     }
@@ -65,10 +66,10 @@ impl Hands {
         // The round's beginning may lie between the tip and the edge.
         let _ = self.next_cell();
         let (n, i) = self.edge_here().ok_or("there is no edge here")?;
-        let Cell::Edge(side, loops) = &mut self.needles[n][i] else {
+        let Cell::Edge(side) = self.needles[n][i] else {
             return Err("there is no edge here".into());
         };
-        let side = *side;
+        let loops = &mut self.edge_loops[side as usize];
         // Down the left edge from the turned heel: the newest loop lies next. Up the right edge
         // towards it: the oldest.
         let next = match side {
@@ -78,8 +79,8 @@ impl Hands {
         let drawn_from = next.ok_or("no loop is left along this edge")?;
         let empty = loops.is_empty();
         let part = gusset(side);
-        let id = self.make(vec![drawn_from], How::PickedUp, Face::Knit, part);
-        self.picked_up[usize::from(side == Side::Right)] += 1;
+        let id = self.make(Parents::one(drawn_from), How::PickedUp, Face::Knit, part);
+        self.picked_up[side as usize] += 1;
         self.put(Cell::Live(id));
         if empty {
             self.edges_picked.push(side);
@@ -96,8 +97,8 @@ impl Hands {
         }
         let _ = self.next_cell();
         let side = match self.edge_here().map(|(n, i)| &self.needles[n][i]) {
-            Some(Cell::Edge(Side::Right, _)) => Side::Right,
-            Some(Cell::Edge(Side::Left, _)) => return Err("the left edge comes first".into()),
+            Some(Cell::Edge(Side::Right)) => Side::Right,
+            Some(Cell::Edge(Side::Left)) => return Err("the left edge comes first".into()),
             _ if self.edges_picked.last() == Some(&Side::Left) => Side::Left,
             _ => return Err("there is no corner here".into()),
         };
@@ -106,8 +107,8 @@ impl Hands {
         }
         self.corners.push(side);
         let part = gusset(side);
-        let id = self.make(Vec::new(), How::PickedUp, Face::Knit, part);
-        self.picked_up[usize::from(side == Side::Right)] += 1;
+        let id = self.make(Parents::default(), How::PickedUp, Face::Knit, part);
+        self.picked_up[side as usize] += 1;
         self.put(Cell::Live(id));
         Ok(())
     }
@@ -118,7 +119,8 @@ impl Hands {
             let mut i = 0;
             while i < self.needles[n].len() {
                 let spent = matches!(&self.needles[n][i],
-                    Cell::Edge(side, loops) if loops.is_empty() && self.edges_picked.contains(side));
+                    Cell::Edge(side) if self.edge_loops[*side as usize].is_empty()
+                        && self.edges_picked.contains(side));
                 if spent {
                     self.needles[n].remove(i);
                     if n == self.needle && i < self.at {

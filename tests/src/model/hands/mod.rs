@@ -11,7 +11,7 @@ mod heel;
 mod seats;
 mod stitches;
 
-use std::collections::HashSet;
+use std::ops::Deref;
 
 use super::page::{Do, Move, Section};
 
@@ -76,11 +76,46 @@ pub enum Part {
     Sole,
 }
 
+/// What a stitch was made out of: nothing, one stitch, or two.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Parents {
+    ids: [Id; 2],
+    count: u8,
+}
+
+impl Parents {
+    /// Drawn through this one.
+    pub const fn one(id: Id) -> Self {
+        Self {
+            ids: [id, 0],
+            count: 1,
+        }
+    }
+
+    /// Drawn through both.
+    pub const fn two(one: Id, other: Id) -> Self {
+        Self {
+            ids: [one, other],
+            count: 2,
+        }
+    }
+}
+
+impl Deref for Parents {
+    type Target = [Id];
+
+    fn deref(&self) -> &[Id] {
+        &self.ids[..usize::from(self.count)]
+    }
+}
+
 /// One stitch, live or long worked.
 #[derive(Debug, Clone)]
 pub struct Stitch {
     /// What it was made out of: stitches, or the edge loop it was drawn through.
-    pub parents: Vec<Id>,
+    pub parents: Parents,
+    /// Whether something was made out of it, or it was grafted.
+    pub used: bool,
     /// How it was made.
     pub how: How,
     /// What it shows on the right side.
@@ -101,14 +136,14 @@ pub enum Side {
 }
 
 /// One thing on a needle.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Cell {
     /// A live stitch.
     Live(Id),
     /// A marker by its letter.
     Marker(char),
-    /// An open edge with the slipped stitches along it, oldest first.
-    Edge(Side, Vec<Id>),
+    /// An open edge.
+    Edge(Side),
     /// The gap that a turn in the middle left.
     Gap,
     /// Where the round begins. Nothing hangs here; the knitter knows.
@@ -136,8 +171,8 @@ pub struct Hands {
     pub joined: bool,
     /// Every stitch ever made.
     pub made: Vec<Stitch>,
-    /// Every stitch that something was made out of, or that was grafted.
-    pub used: HashSet<Id>,
+    /// The slipped stitches along the left and the right edge, oldest first.
+    pub edge_loops: [Vec<Id>; 2],
     /// Single things done with the sock's own yarn: every stitch made, slipped, doubled or bound off,
     /// every pair grafted.
     pub worked: u64,
@@ -148,7 +183,7 @@ pub struct Hands {
     /// Stitches bound off.
     pub bound: Vec<Id>,
     /// Live stitches that were pulled up to double ones.
-    pub doubles: HashSet<Id>,
+    pub doubles: Vec<Id>,
     /// What the waste yarn keeps apart: the stitch below, its own, the stitch above.
     pub waste: Vec<[Id; 3]>,
     /// Whether it was begun at the toe.
@@ -184,13 +219,13 @@ impl Default for Hands {
             at: 0,
             wrong_side: false,
             joined: false,
-            made: Vec::new(),
-            used: HashSet::new(),
+            made: Vec::with_capacity(1 << 14),
+            edge_loops: [const { Vec::new() }; 2],
             worked: 0,
             folded: Vec::new(),
             drawn: Vec::new(),
             bound: Vec::new(),
-            doubles: HashSet::new(),
+            doubles: Vec::new(),
             waste: Vec::new(),
             toe_up: false,
             row: false,
@@ -363,7 +398,7 @@ impl Hands {
             .chain(far)
             .enumerate()
             .take_while(|(i, cell)| *i == 0 || **cell != Cell::Begin)
-            .map(|(_, cell)| cell.clone())
+            .map(|(_, cell)| *cell)
             .filter(|cell| *cell != Cell::Begin)
             .collect()
     }
@@ -384,7 +419,7 @@ impl Hands {
             match cell {
                 Cell::Live(id) if !self.doubles.contains(id) => stitches += 1,
                 Cell::Begin => {}
-                thing => return (stitches, Some(thing.clone())),
+                thing => return (stitches, Some(*thing)),
             }
         }
         (stitches, None)
@@ -447,9 +482,10 @@ impl Hands {
         })
     }
 
-    fn make(&mut self, parents: Vec<Id>, how: How, face: Face, part: Part) -> Id {
+    fn make(&mut self, parents: Parents, how: How, face: Face, part: Part) -> Id {
         self.made.push(Stitch {
             parents,
+            used: false,
             how,
             face,
             part,
@@ -460,10 +496,10 @@ impl Hands {
     }
 
     fn use_up(&mut self, id: Id) -> Result<(), String> {
-        if self.used.insert(id) {
-            Ok(())
-        } else {
+        if std::mem::replace(&mut self.made[id].used, true) {
             Err(format!("stitch {id} was used before"))
+        } else {
+            Ok(())
         }
     }
 
@@ -497,8 +533,7 @@ impl Hands {
         if self.rounds_begun > 1 {
             return Err(format!("{} rounds in one", self.rounds_begun));
         }
-        let live: HashSet<Id> = self.ring().into_iter().collect();
-        if let Some(old) = to_be_worked.iter().find(|id| live.contains(id)) {
+        if let Some(old) = to_be_worked.iter().find(|id| !self.made[**id].used) {
             return Err(format!("stitch {old} was not worked in this round"));
         }
         let mut cells = self.needles.iter().flatten();

@@ -1,6 +1,6 @@
 //! Making one stitch: cast on, drawn through one or two, slipped, laid over.
 
-use super::{Cell, Face, Hands, How, Id, Part, live};
+use super::{Cell, Face, Hands, How, Id, Parents, Part, live};
 
 impl Hands {
     pub(super) fn cast_on(&mut self, n: u32) -> Result<(), String> {
@@ -9,7 +9,7 @@ impl Hands {
         }
         for i in 0..n {
             let part = if i < n / 2 { Part::Back } else { Part::Front };
-            let id = self.make(Vec::new(), How::CastOn, Face::Knit, part);
+            let id = self.make(Parents::default(), How::CastOn, Face::Knit, part);
             self.needles[0].push(Cell::Live(id));
         }
         self.at = self.needles[0].len();
@@ -51,8 +51,8 @@ impl Hands {
         let Some(at) = self.next_cell() else {
             return Err(format!("needle {} ends here", self.needle + 1));
         };
-        match &self.needles[self.needle][at] {
-            Cell::Live(id) => Ok((at, *id)),
+        match self.needles[self.needle][at] {
+            Cell::Live(id) => Ok((at, id)),
             other => Err(format!("{other:?} lies here")),
         }
     }
@@ -62,14 +62,14 @@ impl Hands {
         // The first stitch of a flap row, slipped, makes one loop along that edge. (Where the turn
         // eats its way to the edge it slips there too, but that stitch belongs to the turn.)
         let flap = self.flap;
-        let cells = &mut self.needles[self.needle];
+        let cells = &self.needles[self.needle];
         let behind = if self.wrong_side {
-            cells.get_mut(self.at)
+            cells.get(self.at)
         } else {
-            cells[..at].last_mut()
+            cells[..at].last()
         };
-        if flap && let Some(Cell::Edge(_, loops)) = behind {
-            loops.push(id);
+        if flap && let Some(Cell::Edge(side)) = behind {
+            self.edge_loops[*side as usize].push(id);
         }
         self.at = if self.wrong_side { at } else { at + 1 };
         self.worked += 1;
@@ -82,7 +82,7 @@ impl Hands {
             let (_, id) = self.next_live()?;
             self.made[id].part
         };
-        let mut parents = Vec::with_capacity(n);
+        let mut parents = Parents::default();
         for i in 0..n {
             if let (1.., Some(at)) = (i, self.next_cell())
                 && self.needles[self.needle][at] == Cell::Gap
@@ -95,7 +95,8 @@ impl Hands {
             }
             self.use_up(id)?;
             self.remove(at);
-            parents.push(id);
+            parents.ids[i] = id;
+            parents.count += 1;
         }
         self.log.push((part, how));
         let smooth = knitted != self.wrong_side;
@@ -115,7 +116,7 @@ impl Hands {
     pub(super) fn yarn_over(&mut self) -> Result<(), String> {
         let (_, before) = self.next_live()?;
         let part = self.made[before].part;
-        let id = self.make(Vec::new(), How::Over, Face::Knit, part);
+        let id = self.make(Parents::default(), How::Over, Face::Knit, part);
         self.log.push((part, How::Over));
         self.put(Cell::Live(id));
         Ok(())
@@ -146,9 +147,10 @@ impl Hands {
         if self.made[id].born != self.now {
             return Err("the stitch to be doubled was not just worked".into());
         }
-        if !self.doubles.insert(id) {
+        if self.doubles.contains(&id) {
             return Err("it is double already".into());
         }
+        self.doubles.push(id);
         self.worked += 1;
         self.at = if self.wrong_side { at } else { at + 1 };
         Ok(())
@@ -157,11 +159,10 @@ impl Hands {
     /// Both legs of a double stitch together.
     pub(super) fn work_double(&mut self, knitted: bool) -> Result<(), String> {
         let (_, id) = self.next_live()?;
-        if self.doubles.remove(&id) {
-            self.draw_through(1, How::Worked, knitted)
-        } else {
-            Err("no double stitch lies here".into())
-        }
+        let double = self.doubles.iter().position(|double| *double == id);
+        self.doubles
+            .swap_remove(double.ok_or("no double stitch lies here")?);
+        self.draw_through(1, How::Worked, knitted)
     }
 
     /// From the strand before the next stitch, or behind the last one where none is next.
@@ -180,7 +181,7 @@ impl Hands {
             }
         };
         let part = self.made[neighbour].part;
-        let id = self.make(Vec::new(), how, Face::Knit, part);
+        let id = self.make(Parents::default(), how, Face::Knit, part);
         self.log.push((part, how));
         self.put(Cell::Live(id));
         Ok(())
@@ -192,7 +193,8 @@ impl Hands {
             return Err("there are stitches already".into());
         }
         let mut needle = |part| -> Vec<Cell> {
-            let loops = (0..n).map(|_| self.make(Vec::new(), How::CastOn, Face::Knit, part));
+            let loops =
+                (0..n).map(|_| self.make(Parents::default(), How::CastOn, Face::Knit, part));
             loops.map(Cell::Live).collect()
         };
         let [mut sole, instep] = [needle(Part::Sole), needle(Part::Instep)];
@@ -212,11 +214,11 @@ impl Hands {
         self.use_up(below)?;
         self.remove(at);
         let part = self.made[below].part;
-        let waste = self.make(vec![below], How::Waste, Face::Knit, part);
-        self.used.insert(waste);
+        let waste = self.make(Parents::one(below), How::Waste, Face::Knit, part);
+        self.made[waste].used = true;
         // Not the sock's own yarn.
         self.worked -= 1;
-        let above = self.make(vec![waste], How::Worked, Face::Knit, part);
+        let above = self.make(Parents::one(waste), How::Worked, Face::Knit, part);
         self.log.push((part, How::Worked));
         self.put(Cell::Live(above));
         self.waste.push([below, waste, above]);
