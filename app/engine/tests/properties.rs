@@ -1,6 +1,7 @@
 //! Laws that hold for every sock and every input, tried on many made-up ones.
 
 mod any;
+mod symmetry;
 
 use any::{any_events, any_ops, any_recipe, any_style, knittable};
 use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, write_chunk};

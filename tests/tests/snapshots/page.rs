@@ -126,11 +126,11 @@ fn counts(plain: &Instructions) -> Vec<u16> {
 }
 
 /// Positions in their order, those that read the same told with the first of them.
-fn together(positions: impl Iterator<Item = Position>, plan: &Plan, trace: &Trace) -> Vec<Told> {
+fn together(positions: impl Iterator<Item = Position>, sock: &Plan, trace: &Trace) -> Vec<Told> {
     let mut all: Vec<Told> = Vec::new();
     for at in positions {
         let each_way = STYLES.map(|style| {
-            instructions(plan, trace, at, style).unwrap_or_else(|| panic!("no words at {at:?}"))
+            instructions(sock, trace, at, style).unwrap_or_else(|| panic!("no words at {at:?}"))
         });
         let said = said(&each_way);
         let [plain, ..] = &each_way;
