@@ -17,8 +17,8 @@ pub(crate) enum Made {
     LeansRight,
     LeansLeft,
     PurlTogether,
-    MadeLeft,
-    MadeRight,
+    OneLeft,
+    OneRight,
     Folded,
     Waste,
     Double,
@@ -31,8 +31,8 @@ impl Made {
         match self {
             Self::LeansRight => Self::LeansLeft,
             Self::LeansLeft => Self::LeansRight,
-            Self::MadeLeft => Self::MadeRight,
-            Self::MadeRight => Self::MadeLeft,
+            Self::OneLeft => Self::OneRight,
+            Self::OneRight => Self::OneLeft,
             same => same,
         }
     }
@@ -142,8 +142,8 @@ fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
             Op::KnitDouble(n) | Op::PurlDouble(n) => (Made::Double, 1, n.get()),
             Op::TurnDouble => (Made::TurnDouble, 1, 1),
             Op::YarnOver => (Made::Over, 0, 1),
-            Op::MakeLeft => (Made::MadeLeft, 0, 1),
-            Op::MakeRight => (Made::MadeRight, 0, 1),
+            Op::MakeLeft => (Made::OneLeft, 0, 1),
+            Op::MakeRight => (Made::OneRight, 0, 1),
             Op::K2tog => (Made::LeansRight, 2, 1),
             Op::Ssk => (Made::LeansLeft, 2, 1),
             Op::P2tog => (Made::PurlTogether, 2, 1),
