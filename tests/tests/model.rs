@@ -52,6 +52,7 @@ fn heel(turn: usize) -> Heel {
             texture: FlapTexture::ALL[turn / 2 % 3],
             turn: Turn::ALL[turn % 3],
             rows: None,
+            height: None,
             corners: turn / 2 % 2 == 1,
         },
     }

@@ -7,7 +7,7 @@
 //! here, never from a formula beside it.
 
 use crate::needles::{Facing, Item, Needles, Origin, Side};
-use crate::stitch::{Count, Marker, Op};
+use crate::stitch::{Count, Marker, Op, Yarn};
 
 /// Why an operation cannot be done on these needles.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -50,6 +50,8 @@ pub enum Refusal {
     StitchesLeft,
     /// A round has to end where it began.
     RoundNotWhole,
+    /// That yarn is in use already.
+    SameYarn,
     /// More stitches than any needle of ours carries: no plan of a sock, but a damaged one.
     TooMany,
 }
@@ -75,6 +77,7 @@ impl std::fmt::Display for Refusal {
             Self::NotAtTheStart => "this is done once, at the start",
             Self::NotReadyToGraft => "grafting wants two needles with equal counts",
             Self::StitchesLeft => "live stitches are left",
+            Self::SameYarn => "this yarn is in use already",
             Self::TooMany => "there would be more stitches than the needles carry",
             Self::RoundNotWhole => "the round does not end where it began",
         })
@@ -138,7 +141,11 @@ impl Needles {
                     Err(Refusal::NoSuchMarker(*m))
                 }
             }
-            Op::CastOn(n) => self.cast_on(n.get()),
+            Op::CastOn(n) => self.cast_on(n.get().div_ceil(2), n.get() / 2),
+            Op::CastOnUneven(back, front) => self.cast_on(back.get(), front.get()),
+            Op::Cross(cross) => self.cross(cross.width()),
+            Op::MotifRow(_) => Ok(()),
+            Op::Yarn(yarn) => self.change_yarn(*yarn),
             Op::Join => self.join_round(),
             Op::WorkFlat(n) => self.work_flat(n.get()),
             Op::LoopOut(n) => self.loop_out(*n),
@@ -222,6 +229,22 @@ impl Needles {
             self.push(Item::Stitches(origin, taken));
             n -= taken;
         }
+        Ok(())
+    }
+
+    /// Stitches that cross change places among their like: none leaves its part of the sock.
+    fn cross(&mut self, n: u16) -> Result<(), Refusal> {
+        match self.next() {
+            Some(Item::Stitches(_, here)) if here < n => Err(Refusal::OutOfStitches),
+            _ => self.work(n),
+        }
+    }
+
+    fn change_yarn(&mut self, yarn: Yarn) -> Result<(), Refusal> {
+        if self.yarn() == yarn {
+            return Err(Refusal::SameYarn);
+        }
+        self.set_yarn(yarn);
         Ok(())
     }
 
@@ -404,14 +427,14 @@ impl Needles {
         Ok(())
     }
 
-    fn cast_on(&mut self, n: u16) -> Result<(), Refusal> {
-        self.room_for(n.into())?;
+    /// The heel is worked later on the stitches of the back.
+    fn cast_on(&mut self, back: u16, front: u16) -> Result<(), Refusal> {
+        self.room_for(u32::from(back) + u32::from(front))?;
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
-        // The first half becomes the back of the leg: the heel is worked on it later.
-        self.push(Item::Stitches(Origin::Back, n.div_ceil(2)));
-        self.push(Item::Stitches(Origin::Front, n / 2));
+        self.push(Item::Stitches(Origin::Back, back));
+        self.push(Item::Stitches(Origin::Front, front));
         Ok(())
     }
 

@@ -6,7 +6,7 @@
 //! gaps that a turn leaves. This module keeps the order; which operation may do what is
 //! [`crate::knit`]'s business.
 
-use crate::stitch::Marker;
+use crate::stitch::{Marker, Yarn};
 
 /// Where a live stitch belongs in the sock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -105,6 +105,8 @@ pub struct Needles {
     waste: u16,
     /// Whether slipped row ends still make loops along the edges of the part worked flat.
     edges_grow: bool,
+    /// The yarn in use.
+    yarn: Yarn,
 }
 
 impl Default for Needles {
@@ -116,6 +118,7 @@ impl Default for Needles {
             joined: false,
             waste: 0,
             edges_grow: false,
+            yarn: Yarn::default(),
         }
     }
 }
@@ -305,6 +308,15 @@ impl Needles {
 
     pub(crate) fn set_waste(&mut self, n: u16) {
         self.waste = n;
+    }
+
+    /// The yarn in use.
+    pub const fn yarn(&self) -> Yarn {
+        self.yarn
+    }
+
+    pub(crate) fn set_yarn(&mut self, yarn: Yarn) {
+        self.yarn = yarn;
     }
 
     /// Whether a slipped row end makes a loop along its edge.

@@ -21,11 +21,16 @@
 //! | `cc8` | closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
 //! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
 //! | `w32` `ow32` | knit so many with waste yarn; take it out again | | |
+//! | `cr2/2` `cl2/2` | two stitches cross over two to the right, to the left | `crp2/1` `clp2/1` | the same, the ones behind purled |
+//! | `row3` | here round 3 of the motif is worked | `yB` | from here with yarn B |
+//! | `co44+32` | cast on for a back and a front of different width | | |
 //! | `fold8` | knit each together with its cast-on loop | `draw8` | draw the yarn through so many and close |
 
 use std::fmt;
 use std::num::NonZeroU16;
 use std::str::FromStr;
+
+use serde::{Deserialize, Serialize};
 
 /// A run of at least one stitch. Nothing can be knitted zero times.
 pub type Count = NonZeroU16;
@@ -51,11 +56,112 @@ impl Marker {
     }
 }
 
+/// The yarns of a sock in several colours. Written `A` to `D`.
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize,
+)]
+pub enum Yarn {
+    /// The first.
+    #[default]
+    A,
+    /// The second.
+    B,
+    /// The third.
+    C,
+    /// The fourth.
+    D,
+}
+
+impl Yarn {
+    /// Every yarn.
+    pub const ALL: [Self; 4] = [Self::A, Self::B, Self::C, Self::D];
+
+    /// Its letter.
+    pub const fn letter(self) -> char {
+        match self {
+            Self::A => 'A',
+            Self::B => 'B',
+            Self::C => 'C',
+            Self::D => 'D',
+        }
+    }
+}
+
+/// Which way the stitches on top of a cross lean.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Lean {
+    /// To the left: the cable needle with the first stitches is held in front.
+    Left,
+    /// To the right: the cable needle with the first stitches is held behind.
+    Right,
+}
+
+/// Stitches that change places: a cable cross.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Cross {
+    /// Which way the upper ones go.
+    pub lean: Lean,
+    /// How many lie on top; always knitted.
+    pub over: Count,
+    /// How many lie behind.
+    pub under: Count,
+    /// Whether the ones behind are purled.
+    pub purl: bool,
+}
+
+impl Cross {
+    /// Most stitches of a cross.
+    pub const MOST: u16 = 6;
+
+    /// Stitches it takes, and makes.
+    pub const fn width(self) -> u16 {
+        self.over.get().saturating_add(self.under.get())
+    }
+}
+
+impl fmt::Display for Cross {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let lean = match self.lean {
+            Lean::Left => 'l',
+            Lean::Right => 'r',
+        };
+        let purl = if self.purl { "p" } else { "" };
+        write!(f, "c{lean}{purl}{}/{}", self.over, self.under)
+    }
+}
+
+impl FromStr for Cross {
+    type Err = ();
+
+    fn from_str(s: &str) -> Result<Self, ()> {
+        let (lean, rest) = match (s.strip_prefix("cl"), s.strip_prefix("cr")) {
+            (Some(rest), _) => (Lean::Left, rest),
+            (_, Some(rest)) => (Lean::Right, rest),
+            _ => return Err(()),
+        };
+        let (purl, rest) = rest.strip_prefix('p').map_or((false, rest), |r| (true, r));
+        let (over, under) = rest.split_once('/').ok_or(())?;
+        let cross = Self {
+            lean,
+            over: over.parse().map_err(drop)?,
+            under: under.parse().map_err(drop)?,
+            purl,
+        };
+        if cross.width() <= Self::MOST {
+            Ok(cross)
+        } else {
+            Err(())
+        }
+    }
+}
+
 /// One thing that hands do.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Op {
     /// Cast on so many stitches.
     CastOn(Count),
+    /// Cast on so many stitches for the back of a leg and so many for its front.
+    CastOnUneven(Count, Count),
     /// Wrap so many loops round each of two needles held parallel: the closed cast-on of a toe.
     CastOnClosed(Count),
     /// Bind off so many stitches.
@@ -131,8 +237,29 @@ pub enum Op {
     DrawClosed(Count),
     /// Cut the yarn and fasten off; no stitch is live any more.
     FastenOff,
+    /// Cross stitches over one another.
+    Cross(Cross),
+    /// From here the motif's round of that number, from 1, is worked. No stitch is.
+    MotifRow(Count),
+    /// From here with that yarn.
+    Yarn(Yarn),
     /// Work a group of operations so many times.
     Repeat(Vec<Op>, Count),
+}
+
+impl Op {
+    /// Stitches it takes and stitches it makes, where it can stand in a motif; else `None`.
+    pub const fn chart_width(&self) -> Option<(u16, u16)> {
+        Some(match self {
+            Self::Knit(n) | Self::Purl(n) | Self::KnitTwisted(n) | Self::Slip(n) => {
+                (n.get(), n.get())
+            }
+            Self::YarnOver => (0, 1),
+            Self::K2tog | Self::Ssk => (2, 1),
+            Self::Cross(cross) => (cross.width(), cross.width()),
+            _ => return None,
+        })
+    }
 }
 
 /// Pushes a run made by `make` unless it is empty: `run(&mut ops, Op::Knit, n)`.
@@ -182,6 +309,10 @@ impl fmt::Display for Op {
             Self::Graft(n) => write!(f, "g{n}"),
             Self::GraftEnd => f.write_str("gx"),
             Self::FastenOff => f.write_str("off"),
+            Self::CastOnUneven(back, front) => write!(f, "co{back}+{front}"),
+            Self::Cross(cross) => cross.fmt(f),
+            Self::MotifRow(n) => write!(f, "row{n}"),
+            Self::Yarn(yarn) => write!(f, "y{}", yarn.letter()),
             Self::Repeat(ops, n) => write!(f, "[{}]{n}", write_ops(ops)),
         }
     }
@@ -261,6 +392,21 @@ impl FromStr for Op {
                 if let Some(n) = s.strip_prefix("lc@") {
                     return Ok(Self::LoopIn(place(n)?));
                 }
+                if let Some(letter) = s.strip_prefix('y') {
+                    let named = |y: &Yarn| letter.chars().eq([y.letter()]);
+                    return Yarn::ALL
+                        .into_iter()
+                        .find(named)
+                        .map(Self::Yarn)
+                        .ok_or_else(bad);
+                }
+                if let Ok(cross) = s.parse() {
+                    return Ok(Self::Cross(cross));
+                }
+                if let Some((back, front)) = s.strip_prefix("co").and_then(|s| s.split_once('+')) {
+                    let part = |s: &str| s.parse().map_err(|_| bad());
+                    return Ok(Self::CastOnUneven(part(back)?, part(front)?));
+                }
                 let digits = s.find(|c: char| c.is_ascii_digit()).ok_or_else(bad)?;
                 let (head, number) = s.split_at(digits);
                 let n: Count = number.parse().map_err(|_| bad())?;
@@ -281,6 +427,7 @@ impl FromStr for Op {
                     "pu" => Self::PickUp(n),
                     "flat" => Self::WorkFlat(n),
                     "g" => Self::Graft(n),
+                    "row" => Self::MotifRow(n),
                     _ => return Err(bad()),
                 }
             }
@@ -328,7 +475,7 @@ mod tests {
     #[test]
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off kt1 yo fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 [k2 p2]8 [s1 k1]16 k1";
+                    bor g0 g7 gx off kt1 yo fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }
@@ -336,7 +483,8 @@ mod tests {
     #[test]
     fn what_is_not_an_operation_is_named() {
         for bad in [
-            "k0", "kk", "k70000", "[k1", "[]3", "m+X", "m+L@", "lo@", "7", "[k1]0",
+            "k0", "kk", "k70000", "[k1", "[]3", "m+X", "m+L@", "lo@", "7", "[k1]0", "cr0/2",
+            "cl4/3", "crp/1", "cr2", "yE", "yAB", "co4+", "row0",
         ] {
             assert!(read_ops(bad).is_err(), "{bad} was read");
         }

@@ -17,6 +17,20 @@ pub struct Swatch {
     pub rounds: u16,
     /// Over this height.
     pub height: Length,
+    /// The same stitches and rounds before washing; none when it was not measured then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub unwashed: Option<Unwashed>,
+}
+
+/// The swatch as it came off the needles. Decides no count: it says how long the knitting measures
+/// while it is on them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Unwashed {
+    /// Its width.
+    pub width: Length,
+    /// Its height.
+    pub height: Length,
 }
 
 impl Default for Swatch {
@@ -26,6 +40,7 @@ impl Default for Swatch {
             width: Length::cm(10),
             rounds: 42,
             height: Length::cm(10),
+            unwashed: None,
         }
     }
 }
@@ -58,6 +73,12 @@ impl Swatch {
             self.rounds.max(1).into(),
         );
         Length(u32::try_from(tenths).unwrap_or(u32::MAX))
+    }
+
+    /// How tall so many rounds are before washing, where that was measured.
+    pub fn unwashed_height_of(&self, rounds: u16) -> Option<Length> {
+        let height = self.unwashed?.height;
+        Some(Self { height, ..*self }.height_of(rounds))
     }
 
     /// Stitches to 10 cm, in tenths.

@@ -2,7 +2,6 @@
 
 use super::layout::leg_sizes;
 use super::make::Maker;
-use super::toe;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::stitch::{Marker, Op, run};
@@ -37,10 +36,6 @@ pub(super) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
 /// The tip of the toe: loops on two needles, closed from the start.
 pub(super) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut cast = Vec::with_capacity(1);
-    run(
-        &mut cast,
-        Op::CastOnClosed,
-        toe::left(m.numbers.around, m.recipe.toe) / 2,
-    );
+    run(&mut cast, Op::CastOnClosed, m.numbers.toe_left / 2);
     m.step(Step::walk(vec![(Cue::CastOnClosed, cast)]))
 }

@@ -11,7 +11,7 @@ use crate::stitch::{Op, run};
 
 pub(super) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     match toe {
-        Toe::Wedge { .. } => graft(m),
+        Toe::Wedge { .. } | Toe::Shaped { .. } | Toe::ShortRow => graft(m),
         Toe::Round => draw_closed(m),
     }
 }
@@ -46,17 +46,24 @@ fn seat_for_graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let sole = m.needles.stitches_of(Origin::Sole);
     let other = m.needles.stitches() - sole;
     let alone = [Item::Stitches(Origin::Sole, sole), Item::End];
-    if m.needles.items().take(2).eq(alone) {
+    if m.needles.items().take(2).eq(alone) && m.needles.per_needle().len() == 2 {
         return Ok(());
     }
     let apart = Seat {
         sizes: vec![other, sole],
         markers: Vec::new(),
     };
-    move_to(
-        m,
-        sole.div_ceil(2),
-        &apart,
-        (Cue::ReachInstep, Cue::SeatForGraft),
-    )
+    let begins_at_the_side = m.needles.items().take(1).eq(alone[..1].iter().copied());
+    let (n, apart) = if begins_at_the_side {
+        (
+            0,
+            Seat {
+                sizes: vec![sole, other],
+                markers: Vec::new(),
+            },
+        )
+    } else {
+        (sole.div_ceil(2), apart)
+    };
+    move_to(m, n, &apart, (Cue::ReachInstep, Cue::SeatForGraft))
 }

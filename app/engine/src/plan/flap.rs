@@ -21,7 +21,7 @@ pub(super) fn write(
     texture: FlapTexture,
     numbers: FlapNumbers,
 ) -> Result<(), Refusal> {
-    seat::heel(m, false)?;
+    seat::heel(m, m.recipe.needles, false)?;
     let rows = numbers.rows;
     let narrowing_from = rows - 2 * BAND_SHAPINGS;
     for row in 0..rows {

@@ -4,16 +4,19 @@
 
 use super::layout::round_of;
 use super::make::Maker;
+use super::seat;
+use super::toe::{self, Wedge};
 use super::{Cue, Step};
-use super::{seat, toe};
 use crate::knit::Refusal;
-use crate::recipe::{Narrowing, Toe};
+use crate::recipe::Narrowing;
 use crate::stitch::{Op, run};
 
-/// It narrows like the usual toe.
-const AS_TOE: Toe = Toe::Wedge {
-    narrowing: Narrowing::Rounded,
-};
+/// It narrows like the usual toe; a narrow heel goes on for one decrease round more.
+fn wedge(around: u16, narrow: bool) -> Wedge {
+    let around = with_corners(around);
+    let left = toe::to_graft(around) - if narrow { 4 } else { 0 };
+    Wedge::new(around, left, Narrowing::Rounded)
+}
 
 /// Stitches around once the corners are made.
 const fn with_corners(around: u16) -> u16 {
@@ -21,13 +24,13 @@ const fn with_corners(around: u16) -> u16 {
 }
 
 /// Rounds of the heel: how far it reaches beyond its place.
-pub(super) fn rounds(around: u16) -> u16 {
-    1 + toe::rounds(with_corners(around), AS_TOE)
+pub(super) fn rounds(around: u16, narrow: bool) -> u16 {
+    1 + wedge(around, narrow).rounds()
 }
 
 /// The round in which the waste yarn is knitted in.
 pub(super) fn keep_place(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    seat::heel(m, false)?;
+    seat::heel(m, m.recipe.needles, false)?;
     let heel = m.numbers.heel;
     let mut first = true;
     let ops = round_of(&m.needles, |ops, n| {
@@ -51,5 +54,5 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         ops.push(Op::MakeRight);
     });
     m.step(Step::round(Cue::Shape, corners))?;
-    toe::narrow(m, with_corners(m.numbers.around), AS_TOE)
+    wedge(m.numbers.around, m.recipe.fit.narrow_heel).decrease(m)
 }

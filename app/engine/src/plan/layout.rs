@@ -117,6 +117,15 @@ pub(super) fn plain_rounds(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
     (0..n).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
 }
 
+/// Rounds of plain knitting that close the double stitches they come to.
+pub(super) fn plain_rounds_closing(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
+    for _ in 0..n {
+        let ops = plain_round(&m.needles);
+        m.step(Step::round(Cue::Plain, ops))?;
+    }
+    Ok(())
+}
+
 /// One round of rib; the pattern runs on over markers and needle ends.
 pub(super) fn rib_round(needles: &Needles, rib: Rib) -> Vec<Op> {
     let mut ops = Vec::with_capacity(8);
@@ -179,8 +188,19 @@ pub(super) fn spread_round(needles: &Needles, group: u16) -> Vec<Op> {
 pub(super) enum Shaping {
     /// On the sole side of both borders between instep and sole: the gusset.
     SoleOnly,
-    /// On both sides of both borders: the toe.
-    BothSides,
+    /// On both sides of these borders: the toe.
+    BothSides(Borders),
+}
+
+/// Which borders between sole and instep.
+#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+pub(super) enum Borders {
+    /// Both.
+    Both,
+    /// Where the instep begins.
+    Start,
+    /// Where the instep ends.
+    End,
 }
 
 /// What a shaping round does at both ends of one stretch.
@@ -196,10 +216,19 @@ fn shaped(needles: &Needles, shaping: Shaping, write: fn(&mut Vec<Op>, u16, &End
     for (i, stretch) in all.iter().enumerate() {
         let before = &all[(i + all.len() - 1) % all.len()];
         let after = &all[(i + 1) % all.len()];
-        let here = shaping == Shaping::BothSides || !stretch.top;
+        // `top` lies after the border: there the instep begins
+        let here = |other: &Stretch, top: bool| {
+            other.top != stretch.top
+                && match shaping {
+                    Shaping::SoleOnly => !stretch.top,
+                    Shaping::BothSides(Borders::Both) => true,
+                    Shaping::BothSides(Borders::Start) => top,
+                    Shaping::BothSides(Borders::End) => !top,
+                }
+        };
         let ends = Ends {
-            at_start: here && before.top != stretch.top,
-            at_end: here && after.top != stretch.top,
+            at_start: here(before, stretch.top),
+            at_end: here(after, after.top),
         };
         write(&mut ops, stretch.stitches, &ends);
         ops.extend(stretch.stop.clone());

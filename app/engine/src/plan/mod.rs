@@ -180,6 +180,10 @@ pub enum Cue {
     ReachHeel,
     /// The whole sole on one needle, the round beginning at its side.
     SeatHeel,
+    /// On to the end of the instep, before sole and instep are set apart.
+    ReachSide,
+    /// Sole and instep on a needle each, for a toe that needs it.
+    SeatApart,
     /// The leg's own division of the stitches.
     SeatLeg,
     /// From the first needles to the short circular.
@@ -360,6 +364,7 @@ mod tests {
                     texture,
                     turn,
                     rows: None,
+                    height: None,
                     corners: true,
                 });
             }
@@ -373,8 +378,11 @@ mod tests {
         let mut socks = 0;
         for stitches in [32, 36, 44, 60, 64, 84, 120] {
             for needles in Method::ALL {
-                for (direction, toes) in [(Direction::CuffDown, 4), (Direction::ToeUp, 3)] {
-                    for toe in &Toe::ALL[..toes] {
+                for direction in [Direction::CuffDown, Direction::ToeUp] {
+                    for toe in &Toe::ALL {
+                        if direction == Direction::ToeUp && *toe == Toe::Round {
+                            continue;
+                        }
                         for edge in Edge::ALL {
                             for heel in heels() {
                                 let recipe = Recipe {
@@ -407,6 +415,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(socks, 7 * 7 * (4 + 3) * 7 * 13);
+        assert_eq!(socks, 7 * 7 * (7 + 6) * 7 * 13);
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
 use crate::error::FieldError;
-use crate::recipe::{Direction, Heel, Recipe, STITCHES, Turn};
+use crate::recipe::{Direction, FLAP_ROWS, Heel, Recipe, STITCHES, Turn};
 use crate::units::{Length, scaled};
 
 /// Stitches, rows and rounds of one sock.
@@ -120,17 +120,16 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
     let whole_foot = to_u16(recipe.swatch.rounds_in(sock_foot));
     // A heel's rows lie under the foot: they are the first of its length (from memory).
+    let narrow = recipe.fit.narrow_heel;
     let under_heel = match &shape {
-        HeelNumbers::Flap(f) => turn::rows(heel, f.turn) + pick_up::rounds(recipe.needles),
+        HeelNumbers::Flap(f) => turn::rows(heel, f.turn, narrow) + pick_up::rounds(recipe.needles),
         HeelNumbers::ToeUpFlap(f) => f.rows.turn_rows(),
         HeelNumbers::ShortRow { rows, between } => {
             short_heel::under_foot(*rows, *between, recipe.direction)
         }
-        HeelNumbers::Late => late_heel::rounds(around),
+        HeelNumbers::Late => late_heel::rounds(around, narrow),
     };
-    // a closed cast-on is knitted round once before it widens
-    let first = u16::from(recipe.direction == Direction::ToeUp);
-    let fixed = under_heel + toe::rounds(around, recipe.toe) + first;
+    let fixed = under_heel + toe::rounds(around, recipe);
     if fixed + shape.gusset_rounds() > whole_foot
         && let Some(gusset) = shape.gusset_mut()
     {
@@ -142,7 +141,7 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     };
     let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
     let leg = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
-    let toe_left = toe::left(around, recipe.toe);
+    let toe_left = toe::left(around, recipe);
     Ok(Numbers {
         around,
         cuff,
@@ -157,23 +156,16 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
 
 fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
     let heel = around / 2;
+    let fit = recipe.fit;
     match (recipe.heel, recipe.direction) {
-        (
-            Heel::FlapAndGusset {
-                turn,
-                rows,
-                corners,
-                ..
-            },
-            Direction::CuffDown,
-        ) => {
-            let rows = rows.unwrap_or(heel);
-            let turned = turn::turned_count(heel, turn);
+        (Heel::FlapAndGusset { turn, corners, .. }, Direction::CuffDown) => {
+            let rows = flap_rows(recipe, heel)?;
+            let turned = turn::turned_count(heel, turn, fit.narrow_heel);
             let picked_up = 2 * (rows / 2 + u16::from(corners));
             let Some(extra) = (turned + picked_up).checked_sub(heel) else {
                 let least = (heel - turned).next_multiple_of(2);
                 return Err(FieldError::new(
-                    "heel.rows",
+                    flap_field(recipe),
                     format!(
                         "A flap of {rows} rows gives too few stitches along its edges to get back to {around} around."
                     ),
@@ -191,21 +183,75 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
                 gusset,
             }))
         }
-        (Heel::FlapAndGusset { rows, .. }, Direction::ToeUp) => {
-            let rows = rows.unwrap_or(heel * 3 / 4 / 2 * 2);
+        (Heel::FlapAndGusset { .. }, Direction::ToeUp) => {
             let gusset = Gusset {
-                shapings: rows / 2,
+                shapings: flap_rows(recipe, heel)? / 2,
                 every_round: false,
             };
-            let rows = toe_up_heel::short_rows(heel);
+            let rows = toe_up_heel::short_rows(heel, fit.narrow_heel);
             Ok(HeelNumbers::ToeUpFlap(ToeUpFlapNumbers { gusset, rows }))
         }
         (Heel::ShortRow { between }, _) => Ok(HeelNumbers::ShortRow {
-            rows: short_heel::short_rows(heel),
-            between,
+            rows: short_heel::short_rows(heel, fit.narrow_heel),
+            between: if fit.high_instep {
+                between.max(short_heel::HIGH_INSTEP)
+            } else {
+                between
+            },
         }),
         (Heel::Afterthought, _) => Ok(HeelNumbers::Late),
     }
+}
+
+/// The field that decides the flap's rows.
+fn flap_field(recipe: &Recipe) -> &'static str {
+    match recipe.heel {
+        Heel::FlapAndGusset {
+            height: Some(_), ..
+        } => "heel.height",
+        _ => "heel.rows",
+    }
+}
+
+/// Rows of a flap: asked for, or as many as cover its height, or by the heel's stitches. A square
+/// flap has as many rows as stitches; for a high instep it is a fifth longer (from memory). From the
+/// toe up a flap is three quarters of that: the turn under the heel adds the rest.
+fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
+    if let Heel::FlapAndGusset {
+        rows: Some(rows), ..
+    } = recipe.heel
+    {
+        return Ok(rows);
+    }
+    if let Heel::FlapAndGusset {
+        height: Some(height),
+        ..
+    } = recipe.heel
+    {
+        let rows = to_u16(recipe.swatch.rounds_in(height).div_ceil(2) * 2);
+        return if FLAP_ROWS.contains(&rows) {
+            Ok(rows)
+        } else {
+            let [least, most] =
+                [FLAP_ROWS.start(), FLAP_ROWS.end()].map(|n| recipe.swatch.height_of(*n));
+            Err(FieldError::new(
+                "heel.height",
+                format!(
+                    "A flap {height} high has {rows} rows at this gauge; it can have {} to {}.",
+                    FLAP_ROWS.start(),
+                    FLAP_ROWS.end()
+                ),
+                format!("That is {least} to {most}."),
+            ))
+        };
+    }
+    let rows = match (recipe.direction, recipe.fit.high_instep) {
+        (Direction::CuffDown, false) => heel,
+        (Direction::CuffDown, true) => heel * 6 / 5,
+        (Direction::ToeUp, false) => heel * 3 / 4,
+        (Direction::ToeUp, true) => heel * 9 / 10,
+    };
+    Ok(rows / 2 * 2)
 }
 
 fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {

@@ -117,7 +117,7 @@ pub(super) fn outcome(
     let (flap_rows, turned, picked_up) = match &numbers.shape {
         HeelNumbers::Flap(f) => (
             f.rows,
-            turned_count(numbers.heel, f.turn),
+            turned_count(numbers.heel, f.turn, recipe.fit.narrow_heel),
             f.rows / 2 + u16::from(f.corners),
         ),
         HeelNumbers::ToeUpFlap(f) => (2 * f.gusset.shapings, numbers.heel, 0),
@@ -134,7 +134,7 @@ pub(super) fn outcome(
         peak,
         toe_left: numbers.toe_left,
         graft_pairs: match recipe.toe {
-            Toe::Wedge { .. } => numbers.toe_left / 2,
+            Toe::Wedge { .. } | Toe::Shaped { .. } | Toe::ShortRow => numbers.toe_left / 2,
             Toe::Round => 0,
         },
         foot_length: swatch.height_of(numbers.whole_foot),

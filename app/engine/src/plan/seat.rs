@@ -216,10 +216,10 @@ fn begins_in_the_middle(needles: &Needles) -> bool {
 
 /// The heel's half on one needle, the round beginning at its side. `fenced`: on a short circular a
 /// marker hangs at the heel's far end too, where rows are turned.
-pub(super) fn heel(m: &mut Maker<'_>, fenced: bool) -> Result<(), Refusal> {
+pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Refusal> {
     let (instep, heel) = halves(&m.needles);
     let half = instep / 2;
-    let seat = match m.recipe.needles {
+    let seat = match on {
         // Of four needles two hold, so that a crossing later still has one to work with.
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => Seat {
             sizes: vec![heel, instep],
@@ -249,6 +249,35 @@ pub(super) fn heel(m: &mut Maker<'_>, fenced: bool) -> Result<(), Refusal> {
     move_to(m, ahead, &seat, (Cue::ReachHeel, Cue::SeatHeel))
 }
 
+/// Sole and instep on a needle each, the round beginning at the sole's side.
+pub(super) fn apart(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let (instep, sole) = halves(&m.needles);
+    let ahead = if begins_in_the_middle(&m.needles) {
+        sole / 2 + instep
+    } else {
+        0
+    };
+    let seat = Seat {
+        sizes: vec![sole, instep],
+        markers: Vec::new(),
+    };
+    move_to(m, ahead, &seat, (Cue::ReachSide, Cue::SeatApart))
+}
+
+/// From the halves of a toe to the short circular.
+pub(super) fn to_short_circular(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let (instep, sole) = halves(&m.needles);
+    let ahead = if begins_in_the_middle(&m.needles) {
+        0
+    } else {
+        sole.div_ceil(2)
+    };
+    let Some(seat) = middle(Method::ShortCircular, sole, instep) else {
+        return Ok(());
+    };
+    move_to(m, ahead, &seat, (Cue::ReachMiddle, Cue::ToShortCircular))
+}
+
 /// The leg's own division, after a heel from the toe up.
 pub(super) fn leg(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let around = m.needles.stitches();
@@ -266,7 +295,7 @@ pub(super) fn leg(m: &mut Maker<'_>) -> Result<(), Refusal> {
     )
 }
 
-/// Between one short circular and the two halves that a toe needs.
+/// From one short circular to the two halves that a toe needs.
 pub(super) fn change_needles(m: &mut Maker<'_>, to: Method, cue: Cue) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
     let Some(seat) = middle(to, sole, instep) else {

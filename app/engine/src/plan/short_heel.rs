@@ -1,18 +1,21 @@
 //! The short-row heel: inward over the heel's half, once round (and more for a high instep), and
 //! outward again. The same from the cuff down and from the toe up. Proportions from memory.
 
-use super::layout::plain_round;
+use super::layout::plain_rounds_closing;
 use super::make::Maker;
 use super::seat;
 use super::short_rows::{ShortRows, inward, outward};
-use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::recipe::Direction;
 
 /// A third of the heel stays without double stitches.
-pub(super) const fn short_rows(heel: u16) -> ShortRows {
-    ShortRows::over(heel, 3)
+pub(super) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
+    let usual = ShortRows::over(heel, 3);
+    if narrow { usual.narrowed() } else { usual }
 }
+
+/// Rounds between the halves that make room for a high instep (from memory).
+pub(super) const HIGH_INSTEP: u16 = 4;
 
 /// Rounds of the foot's length that the heel takes. From the cuff down its outward rows, the two
 /// rounds that end them and the rounds between lie under the foot; from the toe up its inward rows
@@ -25,23 +28,16 @@ pub(super) const fn under_foot(rows: ShortRows, between: u16, direction: Directi
 }
 
 pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows, between: u16) -> Result<(), Refusal> {
-    seat::heel(m, false)?;
+    seat::heel(m, m.recipe.needles, false)?;
     inward(rows, 0)
         .into_iter()
         .try_for_each(|row| m.step(row))?;
     // To the end of the round: the double stitches on that side are closed, and in the first round
     // between the halves those on the other side.
-    for _ in 0..=between {
-        let round = plain_round(&m.needles);
-        m.step(Step::round(Cue::Plain, round))?;
-    }
+    plain_rounds_closing(m, 1 + between)?;
     outward(rows, between == 0)
         .into_iter()
         .try_for_each(|row| m.step(row))?;
     // The last double stitch on each side is closed in a round of its own.
-    for _ in 0..2 {
-        let round = plain_round(&m.needles);
-        m.step(Step::round(Cue::Plain, round))?;
-    }
-    Ok(())
+    plain_rounds_closing(m, 2)
 }

@@ -26,6 +26,27 @@ impl ShortRows {
         }
     }
 
+    /// With so many double stitches fewer on each side, and a wider middle.
+    pub(super) const fn widened(self, by: u16) -> Self {
+        let by = if by < self.doubles {
+            by
+        } else {
+            self.doubles - 1
+        };
+        Self {
+            doubles: self.doubles - by,
+            middle: self.middle + 2 * by,
+        }
+    }
+
+    /// With one more double stitch on each side, and a middle two stitches narrower.
+    pub(super) const fn narrowed(self) -> Self {
+        Self {
+            doubles: self.doubles + 1,
+            middle: self.middle - 2,
+        }
+    }
+
     /// Stitches they are worked over.
     pub(super) const fn width(self) -> u16 {
         self.middle + 2 * self.doubles
@@ -85,6 +106,24 @@ pub(super) fn inward(rows: ShortRows, before: u16) -> Vec<Step> {
             Step::row(facing, Cue::Shape, ops)
         })
         .collect()
+}
+
+/// The two rows that close all double stitches, where nothing is knitted round between.
+pub(super) fn fold(rows: ShortRows) -> [Step; 2] {
+    let ShortRows { doubles, middle } = rows;
+    let mut right = Vec::with_capacity(3);
+    run(&mut right, Op::Knit, middle);
+    run(&mut right, Op::KnitDouble, doubles);
+    right.push(Op::Turn);
+    let mut wrong = Vec::with_capacity(4);
+    run(&mut wrong, Op::Slip, 1);
+    run(&mut wrong, Op::Purl, middle + doubles - 1);
+    run(&mut wrong, Op::PurlDouble, doubles);
+    wrong.push(Op::Turn);
+    [
+        Step::row(Facing::RightSide, Cue::Plain, right),
+        Step::row(Facing::WrongSide, Cue::Plain, wrong),
+    ]
 }
 
 /// The rows outward again. `open`: whether the double stitches before the middle are still to be

@@ -5,7 +5,7 @@ use super::layout::run_repeat;
 use super::make::Maker;
 use super::numbers::ToeUpFlapNumbers;
 use super::seat;
-use super::short_rows::{ShortRows, inward};
+use super::short_rows::{ShortRows, fold, inward};
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::Facing;
@@ -13,27 +13,17 @@ use crate::recipe::FlapTexture;
 use crate::stitch::{Op, run};
 
 /// Half of the heel stays without double stitches.
-pub(super) const fn short_rows(heel: u16) -> ShortRows {
-    ShortRows::over(heel, 2)
+pub(super) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
+    let usual = ShortRows::over(heel, 2);
+    if narrow { usual.narrowed() } else { usual }
 }
 
 pub(super) fn turn(m: &mut Maker<'_>, numbers: ToeUpFlapNumbers) -> Result<(), Refusal> {
-    let ShortRows { doubles, middle } = numbers.rows;
-    seat::heel(m, true)?;
+    seat::heel(m, m.recipe.needles, true)?;
     inward(numbers.rows, numbers.gusset.shapings)
         .into_iter()
-        .try_for_each(|row| m.step(row))?;
-    let mut right = Vec::with_capacity(3);
-    run(&mut right, Op::Knit, middle);
-    run(&mut right, Op::KnitDouble, doubles);
-    right.push(Op::Turn);
-    m.step(Step::row(Facing::RightSide, Cue::Plain, right))?;
-    let mut wrong = Vec::with_capacity(4);
-    run(&mut wrong, Op::Slip, 1);
-    run(&mut wrong, Op::Purl, middle + doubles - 1);
-    run(&mut wrong, Op::PurlDouble, doubles);
-    wrong.push(Op::Turn);
-    m.step(Step::row(Facing::WrongSide, Cue::Plain, wrong))
+        .chain(fold(numbers.rows))
+        .try_for_each(|row| m.step(row))
 }
 
 pub(super) fn flap(

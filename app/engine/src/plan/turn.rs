@@ -19,6 +19,9 @@ const fn round_count(heel: u16) -> u16 {
     half + 2 + half % 2
 }
 
+/// Stitches that a narrow heel's cup is narrower.
+const NARROWER: u16 = 2;
+
 /// The middle of a square or band turn: the even number nearest a third of the heel.
 const fn middle(heel: u16) -> u16 {
     (heel + 3) / 6 * 2
@@ -33,25 +36,27 @@ const fn flap_end(heel: u16, turn: Turn) -> u16 {
 }
 
 /// Stitches left when a heel begun on `heel` stitches (even, 16 or more) has been turned.
-pub const fn turned_count(heel: u16, turn: Turn) -> u16 {
-    match turn {
+pub const fn turned_count(heel: u16, turn: Turn, narrow: bool) -> u16 {
+    let usual = match turn {
         Turn::Round => round_count(heel),
         Turn::Square | Turn::Band => middle(flap_end(heel, turn)),
-    }
+    };
+    if narrow { usual - NARROWER } else { usual }
 }
 
 /// Rows of the turn; each takes one stitch away.
-pub(super) const fn rows(heel: u16, turn: Turn) -> u16 {
-    flap_end(heel, turn) - turned_count(heel, turn)
+pub(super) const fn rows(heel: u16, turn: Turn, narrow: bool) -> u16 {
+    flap_end(heel, turn) - turned_count(heel, turn, narrow)
 }
 
 pub(super) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
     let heel = m.numbers.heel;
-    let all = rows(heel, turn);
+    let narrow = m.recipe.fit.narrow_heel;
+    let all = rows(heel, turn, narrow);
     match turn {
-        Turn::Round => round(m, heel, all),
+        Turn::Round => round(m, heel, all, narrow),
         Turn::Square | Turn::Band => {
-            let middle = turned_count(heel, turn);
+            let middle = turned_count(heel, turn, narrow);
             square(m, (flap_end(heel, turn) - middle) / 2, middle, all)
         }
     }
@@ -76,16 +81,18 @@ fn short_row(row: u16, plain: u16, after: u16) -> Step {
     Step::row(facing, Cue::Shape, ops)
 }
 
-fn round(m: &mut Maker<'_>, heel: u16, rows: u16) -> Result<(), Refusal> {
+fn round(m: &mut Maker<'_>, heel: u16, rows: u16, narrow: bool) -> Result<(), Refusal> {
+    // How far the first row goes past the middle.
+    let past = if narrow { 0 } else { 2 };
     // Rows 1 and 2 leave so many stitches unworked on their far side.
-    let mut unworked = [heel / 2 - 5; 2];
+    let mut unworked = [heel / 2 - 3 - past; 2];
     // Stitches between the two gaps, once row 2 has made the second one.
-    let mut between = 8;
+    let mut between = 4 + 2 * past;
     for row in 0..rows {
         let mut after = 1;
         let plain = match row {
-            0 => heel / 2 + 2,
-            1 => 5,
+            0 => heel / 2 + past,
+            1 => 1 + 2 * past,
             _ => {
                 // One unworked stitch goes into the decrease; one more is worked if there is one.
                 let left = &mut unworked[usize::from(row % 2)];

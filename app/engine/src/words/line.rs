@@ -2,7 +2,7 @@
 
 use super::{Reach, Style, WordForm};
 use crate::needles::{Item, Needles};
-use crate::stitch::{Marker, Op};
+use crate::stitch::{Cross, Lean, Marker, Op};
 
 /// The line for operations that begin on these needles; empty when nothing is worked.
 pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
@@ -123,6 +123,25 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
         } else {
             format!("cast on {n}")
         }),
+        Op::CastOnUneven(back, front) => {
+            let all = back.get().saturating_add(front.get());
+            Some(if short {
+                format!("CO {all}")
+            } else {
+                format!("cast on {all}")
+            })
+        }
+        Op::Cross(cross) => Some(crossed(*cross, short)),
+        Op::MotifRow(n) => Some(if short {
+            format!("row {n}:")
+        } else {
+            format!("motif round {n}:")
+        }),
+        Op::Yarn(yarn) => Some(if short {
+            format!("with {}", yarn.letter())
+        } else {
+            format!("with yarn {}", yarn.letter())
+        }),
         Op::Repeat(ops, times) => Some(repeat(ops, times.get(), needles, style)),
         // Shifting, joining and grafting are told by a move's note.
         Op::Next
@@ -166,6 +185,23 @@ fn run(plain: &str, short: &str, n: u16, needles: &Needles, style: Style) -> Str
     }
 }
 
+/// A cable cross as charts write it: stitches on top, stitches behind, and which way it leans.
+fn crossed(cross: Cross, short: bool) -> String {
+    let (over, under) = (cross.over, cross.under);
+    let lean = match (cross.lean, short) {
+        (Lean::Left, true) => "LC",
+        (Lean::Right, true) => "RC",
+        (Lean::Left, false) => "left",
+        (Lean::Right, false) => "right",
+    };
+    match (short, cross.purl) {
+        (true, false) => format!("{over}/{under} {lean}"),
+        (true, true) => format!("{over}/{under} {}P{}", &lean[..1], &lean[1..]),
+        (false, false) => format!("cross {over} over {under} to the {lean}"),
+        (false, true) => format!("cross {over} over {under} purled to the {lean}"),
+    }
+}
+
 fn doubles(plain: &str, short: &str, n: u16, abbreviated: bool) -> String {
     match (abbreviated, n) {
         (true, 1) => format!("{short} DS"),
@@ -205,6 +241,7 @@ fn width(op: &Op) -> u16 {
     match op {
         Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) | Op::Slip(n) => n.get(),
         Op::K2tog | Op::Ssk | Op::P2tog => 2,
+        Op::Cross(cross) => cross.width(),
         _ => 0,
     }
 }

@@ -3,7 +3,7 @@
 use crate::foot::percent_of;
 use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind};
-use crate::recipe::{Direction, Edge, FlapTexture, Heel, Method, Seating, Toe};
+use crate::recipe::{Direction, Edge, FlapTexture, Heel, LeftRight, Method, Seating, Toe};
 use crate::stitch::Op;
 use crate::trace::{Position, Trace};
 use crate::units::Length;
@@ -181,6 +181,10 @@ impl Here<'_> {
                 "Cut the yarn, leaving about 20 cm, thread it and draw it twice through the last {} stitches. Pull the hole shut.",
                 before.stitches()
             )),
+            Cue::ReachSide => {
+                say("Plain knitting, past where the round began, to the end of the instep.")
+            }
+            Cue::SeatApart => Some(seat_apart(plan.recipe.needles, per_needle)),
             Cue::ChangeNeedles => Some(format!(
                 "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip: take its marker off.",
                 listed(per_needle)
@@ -305,6 +309,17 @@ fn seat_middle(method: Method, per_needle: &[u16]) -> String {
     }
 }
 
+fn seat_apart(method: Method, per_needle: &[u16]) -> String {
+    let take = match method {
+        Method::ShortCircular => "Take a long circular or two needles. ",
+        _ => "",
+    };
+    format!(
+        "{take}Slip the stitches without working them until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side; markers come off.",
+        listed(per_needle)
+    )
+}
+
 fn seat_leg(method: Method, per_needle: &[u16]) -> String {
     match method {
         Method::ShortCircular => "Leave only the marker where the round begins.".to_owned(),
@@ -407,12 +422,18 @@ fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Stri
             "Each decrease round takes 2 stitches, on the sole's side of the instep, until {} are left all round.",
             out.stitches
         )),
+        SectionKind::Toe if plan.recipe.toe == Toe::ShortRow => Some(if up {
+            format!("Short rows over the {} stitches of needle 1; needle 2 waits. {DOUBLE_STITCH}", out.heel_stitches)
+        } else {
+            format!("Short rows over the sole's {} stitches; the instep waits for the graft. {DOUBLE_STITCH}", out.heel_stitches)
+        }),
+        SectionKind::Toe if let Toe::Shaped { foot } = plan.recipe.toe => Some(shaped_toe(foot, up)),
         SectionKind::Toe if up => Some(format!(
             "Each increase round makes 4 stitches, until there are {} all round.",
             out.stitches
         )),
         SectionKind::Toe => Some(match plan.recipe.toe {
-            Toe::Wedge { .. } => format!(
+            Toe::Wedge { .. } | Toe::Shaped { .. } | Toe::ShortRow => format!(
                 "Each decrease round takes 4 stitches, until instep and sole have {} each, for the graft.",
                 out.graft_pairs
             ),
@@ -426,6 +447,17 @@ fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Stri
         ),
         _ => None,
     }
+}
+
+fn shaped_toe(foot: LeftRight, up: bool) -> String {
+    let which = match foot {
+        LeftRight::Left => "left",
+        LeftRight::Right => "right",
+    };
+    let shaped = if up { "widens" } else { "narrows" };
+    format!(
+        "This toe is for the {which} foot: it {shaped} faster on the side of the little toe. The other sock's toe is its mirror image."
+    )
 }
 
 fn flap(plan: &Plan, up: bool) -> String {

@@ -23,6 +23,7 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
             heel_diagonal: None,
         });
     let swatch = (15_u16..=48, 18_u16..=80).prop_map(|(stitches, rounds)| Swatch {
+        unwashed: None,
         stitches,
         width: Length::cm(10),
         rounds,
@@ -38,7 +39,10 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         .prop_map(|(texture, turn, rows, corners)| Heel::FlapAndGusset {
             texture,
             turn,
-            rows,
+            rows: rows.filter(|n| n % 4 == 0),
+            height: rows
+                .filter(|n| n % 4 != 0)
+                .map(|n| Length(25 * u32::from(n))),
             corners,
         });
     let heel = prop_oneof![
@@ -57,13 +61,21 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         direction,
         foot,
         swatch,
-        (0_u8..=25, 0_u32..=300),
+        (0_u8..=25, 0_u32..=300, 0..8_u8),
         tube,
         heel,
         rest,
     )
         .prop_map(
-            |(direction, foot, swatch, (ease_percent, shorter), (edge, cuff, leg), heel, rest)| {
+            |(
+                direction,
+                foot,
+                swatch,
+                (ease_percent, shorter, choices),
+                (edge, cuff, leg),
+                heel,
+                rest,
+            )| {
                 let (toe, needles, stitches, ball) = rest;
                 Recipe {
                     direction,
@@ -72,6 +84,9 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
                     fit: Fit {
                         ease_percent,
                         length_ease: Length(shorter),
+                        high_instep: choices & 1 != 0,
+                        wide_toes: choices & 2 != 0,
+                        narrow_heel: choices & 4 != 0,
                     },
                     cuff: Cuff {
                         edge,
@@ -82,6 +97,11 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
                     toe,
                     needles,
                     stitches,
+                    cast_on: Default::default(),
+                    bind_off: Default::default(),
+                    calf: Vec::new(),
+                    motif: None,
+                    yarns: None,
                     ball: ball.map(|(grams, metres)| Ball { grams, metres }),
                 }
             },

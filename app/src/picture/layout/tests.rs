@@ -25,6 +25,7 @@ fn plans(method: Method) -> Vec<Plan> {
         texture: FlapTexture::default(),
         turn: Turn::default(),
         rows: None,
+        height: None,
         corners,
     };
     let heels = [

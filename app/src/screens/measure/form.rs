@@ -172,6 +172,7 @@ impl Form {
                 turn,
                 rows,
                 corners,
+                ..
             } => (texture, turn, rows, corners),
             Heel::ShortRow { .. } | Heel::Afterthought => Default::default(),
         };
@@ -338,6 +339,7 @@ impl Reading<'_> {
                 width: self.length(Entry::SwatchWidth, usual.swatch.width),
                 rounds: self.whole(Entry::SwatchRounds, usual.swatch.rounds),
                 height: self.length(Entry::SwatchHeight, usual.swatch.height),
+                unwashed: None,
             },
             cuff: Cuff {
                 edge: form.edge,
@@ -349,6 +351,7 @@ impl Reading<'_> {
                     texture: form.texture,
                     turn: form.turn,
                     rows: self.whole_or_none(Entry::HeelRows),
+                    height: None,
                     corners: form.corners,
                 },
                 HeelKind::ShortRow => Heel::ShortRow {
@@ -361,9 +364,11 @@ impl Reading<'_> {
             fit: Fit {
                 ease_percent: self.whole(Entry::Ease, usual.fit.ease_percent),
                 length_ease: self.length(Entry::LengthEase, usual.fit.length_ease),
+                ..usual.fit
             },
             stitches: self.whole_or_none(Entry::Stitches),
             ball: self.ball(),
+            ..usual
         }
     }
 
@@ -503,11 +508,13 @@ mod tests {
             fit: Fit {
                 ease_percent: 8,
                 length_ease: Length(127),
+                ..Fit::default()
             },
             heel: Heel::FlapAndGusset {
                 texture: FlapTexture::GarterEdge,
                 turn: Turn::Band,
                 rows: Some(28),
+                height: None,
                 corners: true,
             },
             toe: Toe::Wedge {
@@ -519,6 +526,7 @@ mod tests {
                 grams: 100,
                 metres: 400,
             }),
+            ..Recipe::default()
         };
         for unit in UNITS {
             assert_eq!(

@@ -19,6 +19,7 @@ pub(super) fn toe_left(toe: Toe, around: u32) -> u32 {
     match toe {
         Toe::Wedge { .. } => left_to_graft(around),
         Toe::Round => 8,
+        Toe::ShortRow | Toe::Shaped { .. } => 0,
     }
 }
 
@@ -27,6 +28,7 @@ pub(super) fn toe_rounds(toe: Toe, around: u32) -> u32 {
     match toe {
         Toe::Wedge { narrowing } => wedge_rounds(narrowing, around),
         Toe::Round => wedge_rounds(Narrowing::Rounded, around),
+        Toe::ShortRow | Toe::Shaped { .. } => 0,
     }
 }
 
@@ -35,6 +37,7 @@ pub(super) fn instep_by(toe: Toe, around: u32, round: u32) -> u32 {
     match toe {
         Toe::Wedge { narrowing } => around / 2 - 2 * wedge_decreases_by(narrowing, around, round),
         Toe::Round => 2 * round_toe_halves_by(around, round),
+        Toe::ShortRow | Toe::Shaped { .. } => 0,
     }
 }
 

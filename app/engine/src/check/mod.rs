@@ -1,12 +1,13 @@
 //! Looks at every number of a recipe against its range, and says kindly what is wrong where.
 //! All errors are gathered: nobody likes to mend one only to be told of the next.
 
-use std::fmt;
-use std::ops::RangeInclusive;
+mod extras;
+mod seen;
 
+use self::seen::Seen;
 use crate::error::FieldError;
 use crate::recipe::{
-    BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, Direction, EASE_PERCENT, FLAP_ROWS,
+    BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, Direction, EASE_PERCENT, FLAP_HEIGHT, FLAP_ROWS,
     FOOT_CIRCUMFERENCE, FOOT_LENGTH, HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE, ROUND_GAUGE,
     Recipe, STITCH_GAUGE, STITCHES, SWATCH_SIZE, Toe,
 };
@@ -23,6 +24,9 @@ impl Recipe {
         self.check_tube(&mut seen);
         self.check_heel(&mut seen);
         self.check_toe(&mut seen);
+        self.check_calf(&mut seen);
+        self.check_motif(&mut seen);
+        self.check_yarns(&mut seen);
         if seen.0.is_empty() {
             Ok(())
         } else {
@@ -74,6 +78,19 @@ impl Recipe {
             swatch.round_gauge_tenths(),
             &ROUND_GAUGE,
             "Count again over the measured height; sock yarn usually gives 38 to 50.",
+        );
+        let help = "Measure the same stitches and rounds before the swatch is washed.";
+        seen.range(
+            ("swatch.unwashed.width", "The unwashed swatch's width"),
+            swatch.unwashed.map(|u| u.width),
+            &SWATCH_SIZE,
+            help,
+        );
+        seen.range(
+            ("swatch.unwashed.height", "The unwashed swatch's height"),
+            swatch.unwashed.map(|u| u.height),
+            &SWATCH_SIZE,
+            help,
         );
     }
 
@@ -149,11 +166,34 @@ impl Recipe {
     }
 
     fn check_heel(&self, seen: &mut Seen) {
-        let (rows, between) = match self.heel {
-            Heel::FlapAndGusset { rows, .. } => (rows, None),
-            Heel::ShortRow { between } => (None, Some(between)),
-            Heel::Afterthought => (None, None),
+        let (rows, height, between) = match self.heel {
+            Heel::FlapAndGusset { rows, height, .. } => (rows, height, None),
+            Heel::ShortRow { between } => (None, None, Some(between)),
+            Heel::Afterthought => (None, None, None),
         };
+        seen.range(
+            ("heel.height", "The flap's height"),
+            height,
+            &FLAP_HEIGHT,
+            "Measure from the floor to the hollow under the ankle bone; 5 to 7 cm is usual.",
+        );
+        seen.that(rows.is_none() || height.is_none(), || {
+            FieldError::new(
+                "heel.height",
+                "The flap has its rows and its height both given.",
+                "Give one of them; the other follows from the gauge.",
+            )
+        });
+        seen.that(
+            !self.fit.high_instep || self.heel != Heel::Afterthought,
+            || {
+                FieldError::new(
+                    "fit.high_instep",
+                    "An afterthought heel has nothing to widen for a high instep.",
+                    "A heel flap with its gusset, or a short-row heel, makes room for it.",
+                )
+            },
+        );
         seen.range(
             ("heel.between", "Rounds between the halves of the heel"),
             between,
@@ -183,58 +223,16 @@ impl Recipe {
                 FieldError::new(
                     "toe.kind",
                     "A round toe is drawn closed at the end, so it cannot be the beginning.",
-                    "From the toe up a wedge toe is cast on closed.",
+                    "From the toe up a wedge, a left or right or a short-row toe is cast on closed.",
                 )
             },
         );
-    }
-}
-
-/// What was found wrong so far.
-struct Seen(Vec<FieldError>);
-
-impl Seen {
-    /// A value, where there is one, has to lie in its range.
-    fn range<T: PartialOrd + fmt::Display>(
-        &mut self,
-        (field, what): (&str, &str),
-        value: Option<T>,
-        range: &RangeInclusive<T>,
-        help: &str,
-    ) {
-        let Some(value) = value else { return };
-        self.that(range.contains(&value), || {
-            let (low, high) = (range.start(), range.end());
+        seen.that(!self.fit.wide_toes || self.toe != Toe::Round, || {
             FieldError::new(
-                field,
-                format!("{what} is {value}; it can be {low} to {high}."),
-                help,
+                "fit.wide_toes",
+                "A round toe comes to a point and cannot be wide.",
+                "A wedge, a left or right or a short-row toe can.",
             )
         });
-    }
-
-    /// A gauge in tenths to 10 cm has to lie in its range.
-    fn gauge(
-        &mut self,
-        (field, what): (&str, &str),
-        tenths: u64,
-        range: &RangeInclusive<u16>,
-        help: &str,
-    ) {
-        let (low, high) = (*range.start(), *range.end());
-        self.that((u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths), || {
-            let (whole, tenth) = (tenths / 10, tenths % 10);
-            FieldError::new(
-                field,
-                format!("The swatch comes to {whole}.{tenth} {what} to 10 cm; it can be {low} to {high}."),
-                help,
-            )
-        });
-    }
-
-    fn that(&mut self, right: bool, error: impl FnOnce() -> FieldError) {
-        if !right {
-            self.0.push(error());
-        }
     }
 }

@@ -1,0 +1,55 @@
+//! Gathers what is wrong, field by field.
+
+use std::fmt;
+use std::ops::RangeInclusive;
+
+use crate::error::FieldError;
+
+/// What was found wrong so far.
+pub(super) struct Seen(pub(super) Vec<FieldError>);
+
+impl Seen {
+    /// A value, where there is one, has to lie in its range.
+    pub(super) fn range<T: PartialOrd + fmt::Display>(
+        &mut self,
+        (field, what): (&str, &str),
+        value: Option<T>,
+        range: &RangeInclusive<T>,
+        help: &str,
+    ) {
+        let Some(value) = value else { return };
+        self.that(range.contains(&value), || {
+            let (low, high) = (range.start(), range.end());
+            FieldError::new(
+                field,
+                format!("{what} is {value}; it can be {low} to {high}."),
+                help,
+            )
+        });
+    }
+
+    /// A gauge in tenths to 10 cm has to lie in its range.
+    pub(super) fn gauge(
+        &mut self,
+        (field, what): (&str, &str),
+        tenths: u64,
+        range: &RangeInclusive<u16>,
+        help: &str,
+    ) {
+        let (low, high) = (*range.start(), *range.end());
+        self.that((u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths), || {
+            let (whole, tenth) = (tenths / 10, tenths % 10);
+            FieldError::new(
+                field,
+                format!("The swatch comes to {whole}.{tenth} {what} to 10 cm; it can be {low} to {high}."),
+                help,
+            )
+        });
+    }
+
+    pub(super) fn that(&mut self, right: bool, error: impl FnOnce() -> FieldError) {
+        if !right {
+            self.0.push(error());
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! The toe: which one, how long it is, and on which needles it is worked.
+
+mod round;
+mod shaped;
+mod short_row;
+mod wedge;
+
+use self::round::{DRAWN, RoundToe};
+use self::shaped::ShapedToe;
+pub(super) use self::wedge::Wedge;
+use super::Cue;
+use super::layout::plain_rounds;
+use super::make::Maker;
+use super::seat;
+use crate::knit::Refusal;
+use crate::recipe::{Direction, Method, Recipe, Seating, Toe};
+
+/// Stitches that wide toes keep more than others, both needles together (from memory).
+const WIDE: u16 = 8;
+
+/// Live stitches when the toe ends.
+pub(super) const fn left(around: u16, recipe: &Recipe) -> u16 {
+    match recipe.toe {
+        Toe::Wedge { .. } | Toe::Shaped { .. } => {
+            to_graft(around) + if recipe.fit.wide_toes { WIDE } else { 0 }
+        }
+        Toe::Round => DRAWN,
+        Toe::ShortRow => around,
+    }
+}
+
+/// Stitches left for the graft, both needles together: a multiple of 4, more for a wider sock
+/// (common practice, no source).
+pub(super) const fn to_graft(around: u16) -> u16 {
+    match around {
+        0..48 => 12,
+        48..84 => 16,
+        84..104 => 20,
+        _ => 24,
+    }
+}
+
+/// Rounds of the foot's length that the toe takes.
+pub(super) fn rounds(around: u16, recipe: &Recipe) -> u16 {
+    let left = left(around, recipe);
+    // a closed cast-on is knitted round once before it widens
+    let first = u16::from(recipe.direction == Direction::ToeUp);
+    match recipe.toe {
+        Toe::Wedge { narrowing } => first + Wedge::new(around, left, narrowing).rounds(),
+        Toe::Shaped { foot } => {
+            first + ShapedToe::new(around, left, foot, recipe.direction).rounds()
+        }
+        Toe::Round => first + RoundToe::new(around).rounds(),
+        Toe::ShortRow => short_row::rounds(around / 2, recipe.fit.wide_toes),
+    }
+}
+
+/// The needles of a toe: a short circular does not reach round it.
+const fn needles(method: Method) -> Method {
+    match method {
+        Method::ShortCircular => Method::MagicLoop {
+            seating: Seating::EvenHalves,
+        },
+        other => other,
+    }
+}
+
+/// From the foot to the toe's end.
+pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+    let on = needles(m.recipe.needles);
+    let (around, left) = (m.numbers.around, m.numbers.toe_left);
+    match toe {
+        // one side narrows faster than the other: no needle may end between the sides
+        Toe::Shaped { .. } | Toe::ShortRow => seat::apart(m)?,
+        Toe::Wedge { .. } | Toe::Round if m.recipe.needles != on => {
+            seat::change_needles(m, on, Cue::ChangeNeedles)?;
+        }
+        Toe::Wedge { .. } | Toe::Round => {}
+    }
+    match toe {
+        Toe::Wedge { narrowing } => Wedge::new(around, left, narrowing).decrease(m),
+        Toe::Shaped { foot } => ShapedToe::new(around, left, foot, Direction::CuffDown).decrease(m),
+        Toe::Round => RoundToe::new(around).decrease(m),
+        Toe::ShortRow => {
+            let wide = m.recipe.fit.wide_toes;
+            short_row::write(m, short_row::short_rows(around / 2, wide))
+        }
+    }
+}
+
+/// From the closed cast-on to the foot.
+pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+    let on = needles(m.recipe.needles);
+    let (around, left) = (m.numbers.around, m.numbers.toe_left);
+    match toe {
+        Toe::Wedge { narrowing } => {
+            plain_rounds(m, 1)?;
+            seat::foot(m, on)?;
+            Wedge::new(around, left, narrowing).increase(m)?;
+        }
+        Toe::Shaped { foot } => {
+            plain_rounds(m, 1)?;
+            ShapedToe::new(around, left, foot, Direction::ToeUp).increase(m)?;
+        }
+        Toe::ShortRow => {
+            let wide = m.recipe.fit.wide_toes;
+            short_row::write(m, short_row::short_rows(around / 2, wide))?;
+        }
+        Toe::Round => return Err(Refusal::NotAtTheStart),
+    }
+    if m.recipe.needles == on {
+        Ok(())
+    } else {
+        seat::to_short_circular(m)
+    }
+}

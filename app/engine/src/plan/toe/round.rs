@@ -1,0 +1,70 @@
+//! The round toe: eight stitches away in a decrease round, spread evenly, until eight are left to be
+//! drawn closed.
+
+use super::super::layout::{plain_rounds, spread_round};
+use super::super::make::Maker;
+use super::super::{Cue, Step};
+use super::{Wedge, to_graft};
+use crate::knit::Refusal;
+use crate::recipe::Narrowing;
+
+/// Stitches that a round toe is drawn closed over.
+pub(super) const DRAWN: u16 = 8;
+
+/// Eight wedges of `group` stitches each, and the plain rounds after each decrease round. The toe is
+/// as long as the rounded wedge toe, its plain rounds shared out by width.
+pub(super) struct RoundToe {
+    around: u16,
+    /// Stitches around that do not divide by 8: four go in a round of their own first.
+    evened: bool,
+    group: u16,
+    plain_after: Vec<u16>,
+}
+
+impl RoundToe {
+    pub(super) fn new(around: u16) -> Self {
+        let evened = !around.is_multiple_of(DRAWN);
+        let group = around / DRAWN;
+        let shapings = group - 1;
+        let length = Wedge::new(around, to_graft(around), Narrowing::Rounded).rounds();
+        let plain = length.saturating_sub(shapings + u16::from(evened));
+        let weight: u16 = group * shapings / 2;
+        let mut passed = 0;
+        let mut given = 0;
+        let plain_after = (1..group)
+            .rev()
+            .map(|wide| {
+                passed += wide;
+                // all plain rounds that belong up to here, to the nearest whole
+                let due = (2 * plain * passed + weight) / (2 * weight);
+                let now = due - given;
+                given = due;
+                now
+            })
+            .collect();
+        Self {
+            around,
+            evened,
+            group,
+            plain_after,
+        }
+    }
+
+    pub(super) fn rounds(&self) -> u16 {
+        let plain: u16 = self.plain_after.iter().sum();
+        u16::from(self.evened) + (self.group - 1) + plain
+    }
+
+    pub(super) fn decrease(&self, m: &mut Maker<'_>) -> Result<(), Refusal> {
+        if self.evened {
+            let even = spread_round(&m.needles, self.around / 4);
+            m.step(Step::round(Cue::Shape, even))?;
+        }
+        for (group, plain) in (2..=self.group).rev().zip(&self.plain_after) {
+            let shape = spread_round(&m.needles, group);
+            m.step(Step::round(Cue::Shape, shape))?;
+            plain_rounds(m, *plain)?;
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,29 @@
+//! The short-row toe: a cup over the sole's half, inward and outward like a heel. From the cuff down
+//! its live edge is grafted to the instep; from the toe up it grows out of a closed cast-on, so that
+//! nothing is grafted at all.
+
+use super::super::layout::plain_rounds_closing;
+use super::super::make::Maker;
+use super::super::short_rows::{ShortRows, fold, inward, outward};
+use crate::knit::Refusal;
+
+/// A third of the sole stays without double stitches; wide toes keep four more.
+pub(super) const fn short_rows(half: u16, wide: bool) -> ShortRows {
+    let usual = ShortRows::over(half, 3);
+    if wide { usual.widened(2) } else { usual }
+}
+
+/// Rounds of the foot's length that it takes: the depth of the cup and its fold.
+pub(super) const fn rounds(half: u16, wide: bool) -> u16 {
+    short_rows(half, wide).turn_rows()
+}
+
+pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows) -> Result<(), Refusal> {
+    inward(rows, 0)
+        .into_iter()
+        .chain(fold(rows))
+        .chain(outward(rows, false))
+        .try_for_each(|row| m.step(row))?;
+    // the last double stitch on each side
+    plain_rounds_closing(m, 2)
+}

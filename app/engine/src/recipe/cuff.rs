@@ -1,0 +1,137 @@
+//! The top of the leg: its edge, and how it is cast on or bound off.
+
+use serde::{Deserialize, Serialize};
+
+use crate::units::Length;
+
+/// Which rib.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+pub enum Rib {
+    /// Knit 1, purl 1.
+    #[serde(rename = "1x1")]
+    OneByOne,
+    /// Knit 2, purl 2.
+    #[default]
+    #[serde(rename = "2x2")]
+    TwoByTwo,
+    /// Knit 3, purl 1.
+    #[serde(rename = "3x1")]
+    ThreeByOne,
+    /// Knit 1 through the back loop, purl 1.
+    #[serde(rename = "twisted-1x1")]
+    Twisted,
+}
+
+impl Rib {
+    /// Knit stitches, then purl stitches, of one repeat.
+    pub const fn repeat(self) -> (u16, u16) {
+        match self {
+            Self::OneByOne | Self::Twisted => (1, 1),
+            Self::TwoByTwo => (2, 2),
+            Self::ThreeByOne => (3, 1),
+        }
+    }
+}
+
+/// How the top of the leg is finished.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Edge {
+    /// Rib.
+    Rib(Rib),
+    /// A hem: a facing, a turning round, and the outside, folded and knitted together.
+    Hem {
+        /// Whether the turning round makes small points instead of a straight fold.
+        picot: bool,
+    },
+    /// Plain knitting that rolls by itself.
+    Rolled,
+}
+
+impl Default for Edge {
+    fn default() -> Self {
+        Self::Rib(Rib::default())
+    }
+}
+
+impl Edge {
+    /// Every edge.
+    pub const ALL: [Self; 7] = [
+        Self::Rib(Rib::OneByOne),
+        Self::Rib(Rib::TwoByTwo),
+        Self::Rib(Rib::ThreeByOne),
+        Self::Rib(Rib::Twisted),
+        Self::Hem { picot: false },
+        Self::Hem { picot: true },
+        Self::Rolled,
+    ];
+
+    /// Stitches of one repeat: whole repeats sit on each of three needles.
+    pub const fn repeat(self) -> u16 {
+        match self {
+            Self::Rib(rib) => {
+                let (k, p) = rib.repeat();
+                k + p
+            }
+            Self::Hem { .. } => 2,
+            Self::Rolled => 1,
+        }
+    }
+}
+
+/// The cuff.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Cuff {
+    /// How it is finished.
+    #[serde(default)]
+    pub edge: Edge,
+    /// How tall; for a hem, its folded height.
+    pub length: Length,
+}
+
+impl Default for Cuff {
+    fn default() -> Self {
+        Self {
+            edge: Edge::default(),
+            length: Length::cm(4),
+        }
+    }
+}
+
+/// How the cuff of a sock from the cuff down is cast on. The stitches are the same; stretch and the
+/// yarn's tail are not.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CastOn {
+    /// The usual one: firm enough, stretchy enough.
+    #[default]
+    LongTail,
+    /// Long-tail with a twist in each loop (also called German or old Norwegian): the stretchiest.
+    TwistedLongTail,
+    /// Each loop knitted out of the one before: needs no long tail.
+    KnittedOn,
+}
+
+impl CastOn {
+    /// Every cast-on.
+    pub const ALL: [Self; 3] = [Self::LongTail, Self::TwistedLongTail, Self::KnittedOn];
+}
+
+/// How the cuff of a sock from the toe up is bound off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum BindOff {
+    /// Each stitch lifted over the next, on a needle a size larger.
+    #[default]
+    Plain,
+    /// Sewn with a tapestry needle: soft and stretchy.
+    Sewn,
+    /// A yarn over before each stitch, lifted over with it: the stretchiest.
+    YarnOver,
+}
+
+impl BindOff {
+    /// Every bind-off.
+    pub const ALL: [Self; 3] = [Self::Plain, Self::Sewn, Self::YarnOver];
+}

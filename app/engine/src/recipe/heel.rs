@@ -1,0 +1,87 @@
+//! Heels.
+
+use serde::{Deserialize, Serialize};
+
+use crate::units::Length;
+
+/// What a heel flap is knitted in. Every second stitch slipped makes it thick.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FlapTexture {
+    /// Slipped stitches above each other: a ribbed look.
+    #[default]
+    SlippedStitch,
+    /// Slipped stitches between each other: eye of partridge.
+    EyeOfPartridge,
+    /// Slipped stitches above each other, three stitches of garter at both edges.
+    GarterEdge,
+}
+
+impl FlapTexture {
+    /// Every texture.
+    pub const ALL: [Self; 3] = [Self::SlippedStitch, Self::EyeOfPartridge, Self::GarterEdge];
+}
+
+/// How the heel is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Turn {
+    /// Each row a stitch longer: a rounded cup.
+    #[default]
+    Round,
+    /// A middle third of constant width: the square (Dutch) heel.
+    Square,
+    /// A constant band under a flap that was narrowed first: rounder than the square one.
+    Band,
+}
+
+impl Turn {
+    /// Every turn.
+    pub const ALL: [Self; 3] = [Self::Round, Self::Square, Self::Band];
+}
+
+/// The heel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Heel {
+    /// Heel flap, turn, gusset. From the toe up the gusset is increased, the turn is worked in
+    /// short rows with double stitches, and the flap takes the gusset up again.
+    FlapAndGusset {
+        /// What the flap is knitted in.
+        #[serde(default)]
+        texture: FlapTexture,
+        /// How the heel is turned, from the cuff down.
+        #[serde(default)]
+        turn: Turn,
+        /// Rows of the flap; when absent as many as it has stitches (a square flap), from the toe
+        /// up three quarters of that.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        rows: Option<u16>,
+        /// The flap's height, instead of its rows: how high the wearer's heel is.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        height: Option<Length>,
+        /// Whether one more stitch is picked up in each corner against holes, from the cuff down.
+        #[serde(default)]
+        corners: bool,
+    },
+    /// Short rows there and back, with double stitches (German short rows); no flap, no gusset.
+    ShortRow {
+        /// Rounds over all stitches between the two halves, for a high instep.
+        #[serde(default)]
+        between: u16,
+    },
+    /// A waste yarn marks its place; it is knitted last, like a second toe.
+    Afterthought,
+}
+
+impl Default for Heel {
+    fn default() -> Self {
+        Self::FlapAndGusset {
+            texture: FlapTexture::default(),
+            turn: Turn::default(),
+            rows: None,
+            height: None,
+            corners: false,
+        }
+    }
+}

@@ -1,0 +1,131 @@
+//! A pattern repeated over leg and instep: so many stitches wide, so many rounds high.
+//!
+//! A row is operations in their written form, read in the order in which they are knitted (a chart
+//! is read from right to left).
+
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
+
+use super::{MOTIF_ROWS, MOTIF_WIDTH};
+use crate::error::FieldError;
+use crate::stitch::{Op, read_ops, write_ops};
+
+/// A pattern and where it is knitted.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Motif {
+    /// Its rounds, the first one first.
+    pub rows: Vec<Row>,
+    /// Where it is knitted.
+    #[serde(default)]
+    pub place: Place,
+}
+
+/// Where a motif is knitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Place {
+    /// All round the leg, and on the instep.
+    #[default]
+    AllRound,
+    /// On the front of the leg and on the instep; as many repeats as fit, in the middle.
+    Front,
+}
+
+/// One round of the repeat.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Row(Vec<Op>);
+
+impl Row {
+    /// Its operations.
+    pub fn ops(&self) -> &[Op] {
+        &self.0
+    }
+
+    /// Stitches it takes and stitches it makes.
+    fn counts(&self) -> (u32, u32) {
+        self.0.iter().fold((0, 0), |(takes, makes), op| {
+            let (t, m) = op.chart_width().unwrap_or_default();
+            (takes + u32::from(t), makes + u32::from(m))
+        })
+    }
+}
+
+impl Serialize for Row {
+    fn serialize<S: Serializer>(&self, s: S) -> Result<S::Ok, S::Error> {
+        s.serialize_str(&write_ops(&self.0))
+    }
+}
+
+impl<'de> Deserialize<'de> for Row {
+    fn deserialize<D: Deserializer<'de>>(d: D) -> Result<Self, D::Error> {
+        String::deserialize(d)?
+            .parse()
+            .map_err(serde::de::Error::custom)
+    }
+}
+
+impl std::str::FromStr for Row {
+    type Err = String;
+
+    fn from_str(text: &str) -> Result<Self, String> {
+        let ops = read_ops(text).map_err(|e| e.to_string())?;
+        match ops.iter().find(|op| op.chart_width().is_none()) {
+            Some(op) => Err(format!("“{op}” does not belong in a motif")),
+            None => Ok(Self(ops)),
+        }
+    }
+}
+
+impl Motif {
+    /// Stitches of one repeat; at least 1.
+    pub fn width(&self) -> u16 {
+        let (takes, _) = self.rows.first().map_or((1, 1), Row::counts);
+        u16::try_from(takes).unwrap_or(u16::MAX).max(1)
+    }
+
+    /// Looks whether every row takes and makes as many stitches as the first one takes.
+    pub(crate) fn check(&self) -> Result<(), FieldError> {
+        let wrong = |message: String, help: &str| FieldError::new("motif.rows", message, help);
+        let rows = self.rows.len();
+        if !u16::try_from(rows).is_ok_and(|n| MOTIF_ROWS.contains(&n)) {
+            return Err(wrong(
+                format!(
+                    "The motif has {rows} rounds; it can have {} to {}.",
+                    MOTIF_ROWS.start(),
+                    MOTIF_ROWS.end()
+                ),
+                "Enter one repeat only; it is knitted again and again.",
+            ));
+        }
+        let width = self.rows.first().map_or(0, |r| r.counts().0);
+        if !u16::try_from(width).is_ok_and(|w| MOTIF_WIDTH.contains(&w)) {
+            return Err(wrong(
+                format!(
+                    "The motif is {width} stitches wide; it can be {} to {}.",
+                    MOTIF_WIDTH.start(),
+                    MOTIF_WIDTH.end()
+                ),
+                "Enter one repeat only; it is knitted again and again.",
+            ));
+        }
+        for (i, row) in self.rows.iter().enumerate() {
+            let (takes, makes) = row.counts();
+            let number = i + 1;
+            if takes != width {
+                return Err(wrong(
+                    format!(
+                        "Round {number} of the motif is worked over {takes} stitches, the first one over {width}."
+                    ),
+                    "All rounds of a repeat are equally wide.",
+                ));
+            }
+            if makes != takes {
+                return Err(wrong(
+                    format!("Round {number} of the motif makes {makes} stitches of {takes}."),
+                    "Each round keeps the count: give every yarn over a decrease, and every decrease a yarn over.",
+                ));
+            }
+        }
+        Ok(())
+    }
+}

@@ -1,0 +1,75 @@
+//! Needle methods, and the seating where there is one to choose.
+
+use serde::{Deserialize, Serialize};
+
+/// Which stitches sit on which needle after the heel turn, on two needle halves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Seating {
+    /// The round begins at the middle of the sole and both halves carry the same number.
+    #[default]
+    EvenHalves,
+    /// Instep on one needle; sole and gussets on the other.
+    InstepAndSole,
+}
+
+/// The needles. A seating can only be chosen where there are two halves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(tag = "method", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Method {
+    /// One long circular, its cable pulled out between two halves.
+    MagicLoop {
+        /// Where stitches sit after the turn.
+        #[serde(default)]
+        seating: Seating,
+    },
+    /// Two circular needles, each working its own half.
+    TwoCirculars {
+        /// Where stitches sit after the turn.
+        #[serde(default)]
+        seating: Seating,
+    },
+    /// Four double-pointed needles: three hold, one works.
+    FourDpns,
+    /// Five double-pointed needles: four hold, one works.
+    FiveDpns,
+    /// One short circular all the way round; the toe moves to other needles.
+    ShortCircular,
+}
+
+impl Default for Method {
+    fn default() -> Self {
+        Self::MagicLoop {
+            seating: Seating::EvenHalves,
+        }
+    }
+}
+
+impl Method {
+    /// Every method with every seating it has.
+    pub const ALL: [Self; 7] = [
+        Self::MagicLoop {
+            seating: Seating::EvenHalves,
+        },
+        Self::MagicLoop {
+            seating: Seating::InstepAndSole,
+        },
+        Self::TwoCirculars {
+            seating: Seating::EvenHalves,
+        },
+        Self::TwoCirculars {
+            seating: Seating::InstepAndSole,
+        },
+        Self::FourDpns,
+        Self::FiveDpns,
+        Self::ShortCircular,
+    ];
+
+    /// The seating, where there is one to choose.
+    pub const fn seating(self) -> Option<Seating> {
+        match self {
+            Self::MagicLoop { seating } | Self::TwoCirculars { seating } => Some(seating),
+            Self::FourDpns | Self::FiveDpns | Self::ShortCircular => None,
+        }
+    }
+}

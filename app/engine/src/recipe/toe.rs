@@ -1,0 +1,89 @@
+//! Toes.
+
+use serde::{Deserialize, Serialize};
+
+/// How fast the toe narrows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Narrowing {
+    /// Every second round all the way: a long straight wedge.
+    Even,
+    /// Every second round to half the stitches, then every round: the usual round outline.
+    #[default]
+    Rounded,
+    /// Every third round to three quarters, every second to half, then every round: for long toes.
+    Long,
+}
+
+/// The toe.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
+pub enum Toe {
+    /// Decreases at both sides of instep and sole, the rest grafted.
+    Wedge {
+        /// How fast it narrows.
+        #[serde(default)]
+        narrowing: Narrowing,
+    },
+    /// Decreases spread evenly round, the last stitches drawn closed.
+    Round,
+    /// Short rows over the sole's half, forth and back like a heel.
+    ShortRow,
+    /// For one foot of a pair: the side of the little toe narrows twice as fast.
+    Shaped {
+        /// Which foot it is for.
+        foot: LeftRight,
+    },
+}
+
+/// Which foot.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum LeftRight {
+    /// The left foot.
+    Left,
+    /// The right foot.
+    Right,
+}
+
+impl LeftRight {
+    /// The other foot of the pair.
+    #[must_use]
+    pub const fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+}
+
+impl Toe {
+    /// Every toe.
+    pub const ALL: [Self; 7] = [
+        Self::Wedge {
+            narrowing: Narrowing::Even,
+        },
+        Self::Wedge {
+            narrowing: Narrowing::Rounded,
+        },
+        Self::Wedge {
+            narrowing: Narrowing::Long,
+        },
+        Self::Round,
+        Self::ShortRow,
+        Self::Shaped {
+            foot: LeftRight::Left,
+        },
+        Self::Shaped {
+            foot: LeftRight::Right,
+        },
+    ];
+}
+
+impl Default for Toe {
+    fn default() -> Self {
+        Self::Wedge {
+            narrowing: Narrowing::default(),
+        }
+    }
+}
