@@ -118,6 +118,7 @@ fn every_foot_is_as_long_as_promised() {
     let flap = |turn| Heel::FlapAndGusset {
         texture: FlapTexture::default(),
         turn,
+        height: None,
         rows: None,
         corners: false,
     };

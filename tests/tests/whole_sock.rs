@@ -47,6 +47,7 @@ fn childs_sock() -> Recipe {
             heel_diagonal: None,
         },
         swatch: Swatch {
+            unwashed: None,
             stitches: 30,
             width: Length::cm(10),
             rounds: 42,

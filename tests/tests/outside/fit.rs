@@ -81,7 +81,8 @@ fn the_toe_begins_18_2_cm_from_the_back_of_the_heel() {
         recipe.fit,
         Fit {
             ease_percent: 10,
-            length_ease: Length::cm(1)
+            length_ease: Length::cm(1),
+            ..Fit::default()
         }
     );
     let outcome = plan(&recipe).outcome;

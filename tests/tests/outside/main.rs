@@ -21,6 +21,7 @@ const GAUGE: Swatch = gauge(30, 42);
 
 const fn gauge(stitches: u16, rounds: u16) -> Swatch {
     Swatch {
+        unwashed: None,
         stitches,
         width: Length::cm(10),
         rounds,

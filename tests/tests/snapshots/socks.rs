@@ -49,6 +49,7 @@ const fn flap(texture: FlapTexture, turn: Turn, rows: Option<u16>, corners: bool
         texture,
         turn,
         rows,
+        height: None,
         corners,
     }
 }
@@ -103,6 +104,7 @@ fn recipe(
             heel_diagonal: None,
         },
         swatch: Swatch {
+            unwashed: None,
             stitches: 20,
             width: Length::cm(10),
             rounds: 28,

@@ -160,7 +160,7 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
     match (recipe.heel, recipe.direction) {
         (Heel::FlapAndGusset { turn, corners, .. }, Direction::CuffDown) => {
             let rows = flap_rows(recipe, heel)?;
-            let turned = turn::turned_count(heel, turn, fit.narrow_heel);
+            let turned = turn::turned(heel, turn, fit.narrow_heel);
             let picked_up = 2 * (rows / 2 + u16::from(corners));
             let Some(extra) = (turned + picked_up).checked_sub(heel) else {
                 let least = (heel - turned).next_multiple_of(2);

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::numbers::{HeelNumbers, Numbers};
-use super::{Section, SectionKind, turned_count};
+use super::{Section, SectionKind};
 use crate::recipe::{Recipe, Toe};
 use crate::units::Length;
 use crate::yarn;
@@ -117,7 +117,7 @@ pub(super) fn outcome(
     let (flap_rows, turned, picked_up) = match &numbers.shape {
         HeelNumbers::Flap(f) => (
             f.rows,
-            turned_count(numbers.heel, f.turn, recipe.fit.narrow_heel),
+            super::turn::turned(numbers.heel, f.turn, recipe.fit.narrow_heel),
             f.rows / 2 + u16::from(f.corners),
         ),
         HeelNumbers::ToeUpFlap(f) => (2 * f.gusset.shapings, numbers.heel, 0),

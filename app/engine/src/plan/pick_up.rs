@@ -27,7 +27,7 @@ struct Counts {
 }
 
 pub(super) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refusal> {
-    let turned = super::turned_count(m.numbers.heel, numbers.turn, m.recipe.fit.narrow_heel);
+    let turned = super::turn::turned(m.numbers.heel, numbers.turn, m.recipe.fit.narrow_heel);
     let c = Counts {
         first: turned.div_ceil(2),
         second: turned / 2,

@@ -35,8 +35,13 @@ const fn flap_end(heel: u16, turn: Turn) -> u16 {
     }
 }
 
-/// Stitches left when a heel begun on `heel` stitches (even, 16 or more) has been turned.
-pub const fn turned_count(heel: u16, turn: Turn, narrow: bool) -> u16 {
+/// Stitches left when a usual heel begun on `heel` stitches (even, 16 or more) has been turned.
+pub const fn turned_count(heel: u16, turn: Turn) -> u16 {
+    turned(heel, turn, false)
+}
+
+/// The same for a usual or a narrow heel.
+pub(super) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 {
     let usual = match turn {
         Turn::Round => round_count(heel),
         Turn::Square | Turn::Band => middle(flap_end(heel, turn)),
@@ -46,7 +51,7 @@ pub const fn turned_count(heel: u16, turn: Turn, narrow: bool) -> u16 {
 
 /// Rows of the turn; each takes one stitch away.
 pub(super) const fn rows(heel: u16, turn: Turn, narrow: bool) -> u16 {
-    flap_end(heel, turn) - turned_count(heel, turn, narrow)
+    flap_end(heel, turn) - turned(heel, turn, narrow)
 }
 
 pub(super) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
@@ -56,7 +61,7 @@ pub(super) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
     match turn {
         Turn::Round => round(m, heel, all, narrow),
         Turn::Square | Turn::Band => {
-            let middle = turned_count(heel, turn, narrow);
+            let middle = turned(heel, turn, narrow);
             square(m, (flap_end(heel, turn) - middle) / 2, middle, all)
         }
     }

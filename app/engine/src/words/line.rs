@@ -118,18 +118,9 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
         }),
         Op::Place(_) => text("place a marker", "pm"),
         Op::SlipMarker(_) => text("slip the marker", "sm"),
-        Op::CastOn(n) => Some(if short {
-            format!("CO {n}")
-        } else {
-            format!("cast on {n}")
-        }),
+        Op::CastOn(n) => Some(cast_on(n.get(), short)),
         Op::CastOnUneven(back, front) => {
-            let all = back.get().saturating_add(front.get());
-            Some(if short {
-                format!("CO {all}")
-            } else {
-                format!("cast on {all}")
-            })
+            Some(cast_on(back.get().saturating_add(front.get()), short))
         }
         Op::Cross(cross) => Some(crossed(*cross, short)),
         Op::MotifRow(n) => Some(if short {
@@ -182,6 +173,14 @@ fn run(plain: &str, short: &str, n: u16, needles: &Needles, style: Style) -> Str
         format!("{short}{n}")
     } else {
         format!("{plain} {n}")
+    }
+}
+
+fn cast_on(n: u16, short: bool) -> String {
+    if short {
+        format!("CO {n}")
+    } else {
+        format!("cast on {n}")
     }
 }
 
