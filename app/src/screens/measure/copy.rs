@@ -108,7 +108,7 @@ pub(super) const CORNERS: Choice = Choice::with_note(
     "One more stitch where flap and instep meet, on both sides, against holes.",
 );
 pub(super) const TOE: &str = "The toe";
-pub(super) const TOES: [Choice; 4] = [
+pub(super) const TOES: [Choice; 6] = [
     Choice::with_note(
         "Wedge, rounded",
         "Narrows slowly, then in every round; grafted. Suits most feet.",
@@ -125,7 +125,17 @@ pub(super) const TOES: [Choice; 4] = [
         "Round",
         "Narrows evenly all round; the last stitches are drawn closed.",
     ),
+    Choice::with_note(
+        "Short rows",
+        "Turned like a short-row heel, over the sole alone; its two halves are joined on top.",
+    ),
+    Choice::with_note(
+        "Shaped for left and right",
+        "Slopes more at the little toe, as feet do. Each sock has its foot; grafted.",
+    ),
 ];
+pub(super) const FIRST_FOOT: &str = "The first sock is for the";
+pub(super) const FEET: [Choice; 2] = [Choice::plain("left foot"), Choice::plain("right foot")];
 pub(super) const METHOD: &str = "What you knit on";
 pub(super) const METHODS: [Choice; 5] = [
     Choice::with_note(

@@ -7,8 +7,8 @@ use evenloop_engine::error::FieldError;
 use evenloop_engine::foot::Foot;
 use evenloop_engine::plan::{self, Outcome};
 use evenloop_engine::recipe::{
-    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, Method, Narrowing, Recipe, Rib, Seating,
-    Toe, Turn,
+    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, LeftRight, Method, Narrowing, Recipe, Rib,
+    Seating, Toe, Turn,
 };
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -110,8 +110,8 @@ pub(super) const EDGES: [Edge; 7] = [
 pub(super) const TEXTURES: [FlapTexture; 3] = FlapTexture::ALL;
 /// Turns in the order of the form.
 pub(super) const TURNS: [Turn; 3] = Turn::ALL;
-/// Toes in the order of the form.
-pub(super) const TOES: [Toe; 4] = [
+/// Toes in the order of the form; left and right are one of them.
+pub(super) const TOES: [Toe; 6] = [
     Toe::Wedge {
         narrowing: Narrowing::Rounded,
     },
@@ -122,11 +122,26 @@ pub(super) const TOES: [Toe; 4] = [
         narrowing: Narrowing::Long,
     },
     Toe::Round,
+    Toe::ShortRow,
+    Toe::Shaped {
+        foot: LeftRight::Left,
+    },
 ];
+/// Feet in the order of the form.
+pub(super) const FEET: [LeftRight; 2] = [LeftRight::Left, LeftRight::Right];
 /// Seatings in the order of the form.
 pub(super) const SEATINGS: [Seating; 2] = [Seating::EvenHalves, Seating::InstepAndSole];
 /// Units in the order of the form.
 pub(super) const UNITS: [LengthUnit; 2] = [LengthUnit::Cm, LengthUnit::Inch];
+
+/// Where a toe stands among [`TOES`]: a shaped one there is of either foot.
+pub(super) fn toe_place(toe: Toe) -> usize {
+    let like = match toe {
+        Toe::Shaped { .. } => Toe::Shaped { foot: FEET[0] },
+        other => other,
+    };
+    TOES.iter().position(|one| *one == like).unwrap_or(0)
+}
 
 /// What stands in the form.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -558,7 +573,12 @@ mod tests {
             assert!(EDGES.contains(&edge), "{edge:?}");
         }
         for toe in Toe::ALL {
-            assert!(TOES.contains(&toe), "{toe:?}");
+            let shaped = matches!(toe, Toe::Shaped { .. });
+            let there = TOES[toe_place(toe)];
+            assert!(
+                there == toe || shaped && matches!(there, Toe::Shaped { .. }),
+                "{toe:?}"
+            );
         }
         for method in Method::ALL {
             assert!(Needles::ALL.contains(&Needles::of(method)), "{method:?}");

@@ -1,13 +1,13 @@
 //! The choices that shape the sock: which end first, leg, heel, toe, needles.
 
-use evenloop_engine::recipe::Direction;
+use evenloop_engine::recipe::{Direction, LeftRight, Toe};
 use leptos::prelude::*;
 
 use super::bound::{Fold, Line, Pick, change, length, name, pick, place};
 use crate::parts::{Choice, Switch, Width};
 use crate::screens::measure::entry::Entry;
 use crate::screens::measure::form::{
-    DIRECTIONS, EDGES, HeelKind, Needles, SEATINGS, TEXTURES, TOES, TURNS,
+    DIRECTIONS, EDGES, FEET, HeelKind, Needles, SEATINGS, TEXTURES, TOES, TURNS, toe_place,
 };
 use crate::screens::measure::{Desk, copy, drawings};
 
@@ -127,7 +127,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
             desk
             title=copy::TOE_STEP
             entries=&[]
-            now=|form| name(&copy::TOES, place(&TOES, &form.toe)).to_owned()
+            now=|form| name(&copy::TOES, toe_place(form.toe)).to_owned()
         >
             <Pick
                 desk
@@ -135,12 +135,37 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
                 legend=copy::TOE
                 choices=&copy::TOES
                 width=Width::Long
-                get=|form| place(&TOES, &form.toe)
+                get=|form| toe_place(form.toe)
                 set=change(desk, |form, index| pick(&TOES, index, &mut form.toe))
             />
+            <Show when=move || foot_of(desk.form.read().toe).is_some()>
+                <Pick
+                    desk
+                    name="first-foot"
+                    legend=copy::FIRST_FOOT
+                    choices=&copy::FEET
+                    width=Width::Short
+                    get=|form| foot_of(form.toe).map_or(0, |foot| place(&FEET, &foot))
+                    set=change(
+                        desk,
+                        |form, index| {
+                            if let Toe::Shaped { foot } = &mut form.toe {
+                                pick(&FEET, index, foot);
+                            }
+                        },
+                    )
+                />
+            </Show>
         </Fold>
     }
     .into_any()
+}
+
+const fn foot_of(toe: Toe) -> Option<LeftRight> {
+    match toe {
+        Toe::Shaped { foot } => Some(foot),
+        Toe::Wedge { .. } | Toe::Round | Toe::ShortRow => None,
+    }
 }
 
 /// The needles, and where stitches sit on them.
