@@ -7,7 +7,7 @@ use crate::stitch::{Op, run};
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut off = Vec::with_capacity(1);
-    run(&mut off, Op::BindOff, m.numbers.around);
+    run(&mut off, Op::BindOff, m.needles.stitches());
     m.step(Step::walk(vec![
         (Cue::BindOff, off),
         (Cue::FastenOff, vec![Op::FastenOff]),

@@ -4,14 +4,17 @@ use super::layout::leg_sizes;
 use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::stitch::{Marker, Op, run};
+use crate::stitch::{Count, Marker, Op, run};
 
 /// The edge of the cuff: long-tail, divided, joined.
 pub(super) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    let around = m.numbers.around;
+    let (back, front) = (m.numbers.top_back(), m.numbers.heel);
     let mut cast = Vec::new();
-    run(&mut cast, Op::CastOn, around);
-    let sizes = leg_sizes(m.recipe.needles, around, m.recipe.cuff.edge.repeat());
+    match (Count::new(back), Count::new(front)) {
+        (Some(back), Some(front)) if back != front => cast.push(Op::CastOnUneven(back, front)),
+        _ => run(&mut cast, Op::CastOn, back + front),
+    }
+    let sizes = leg_sizes(m.recipe, back, front);
     let divide = if sizes.is_empty() {
         // The marker at the beginning of the round lies where the instep will end.
         vec![Op::Place(Marker::Right)]

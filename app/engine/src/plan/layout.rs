@@ -7,21 +7,37 @@ use super::make::Maker;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
-use crate::recipe::{Method, Rib};
+use crate::recipe::{Edge, Method, Recipe, Rib};
 use crate::stitch::{Op, run};
 
-/// Stitches on each needle in the leg. Two halves; thirds in whole repeats of the cuff, the larger
-/// first; or quarters. One short circular has no divisions.
-pub(super) fn leg_sizes(method: Method, around: u16, repeat: u16) -> Vec<u16> {
-    match method {
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![around / 2; 2],
+/// Stitches on each needle in the leg, whose back and front have so many. Two halves; thirds in
+/// whole repeats of the cuff, the larger first; or quarters. A leg that widens has needles that end
+/// in the middle of its back, where it does. One short circular has no divisions.
+pub(super) fn leg_sizes(recipe: &Recipe, back: u16, front: u16) -> Vec<u16> {
+    let around = back + front;
+    // the points of a picot hem take two stitches each: no needle ends within one
+    let whole = if recipe.cuff.edge == (Edge::Hem { picot: true }) {
+        2
+    } else {
+        1
+    };
+    let near = |half: u16| (half / 2).next_multiple_of(whole);
+    match recipe.needles {
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
+        Method::FourDpns if !recipe.calf.is_empty() => vec![near(back), back - near(back), front],
         Method::FourDpns => {
+            let repeat = recipe.cuff.edge.repeat();
             let repeats = around / repeat;
             (0..3)
                 .map(|i| (repeats / 3 + u16::from(i < repeats % 3)) * repeat)
                 .collect()
         }
-        Method::FiveDpns => vec![around / 4; 4],
+        Method::FiveDpns => vec![
+            near(back),
+            back - near(back),
+            near(front),
+            front - near(front),
+        ],
         Method::ShortCircular => Vec::new(),
     }
 }

@@ -1,11 +1,11 @@
-//! The plain leg.
+//! The leg, straight or as wide as the calf.
 
-use super::layout::plain_rounds;
+use super::calf;
 use super::make::Maker;
 use super::seat;
 use crate::knit::Refusal;
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     seat::leg(m)?;
-    plain_rounds(m, m.numbers.leg)
+    calf::write(m)
 }

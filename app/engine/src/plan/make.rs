@@ -21,7 +21,7 @@ use crate::recipe::{Direction, Heel, Recipe};
 pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
     recipe.check()?;
     let numbers = decide(recipe).map_err(|e| vec![e])?;
-    let mut maker = Maker::new(numbers, recipe);
+    let mut maker = Maker::new(numbers.clone(), recipe);
     write_sock(&mut maker, recipe).map_err(|why| {
         vec![FieldError::new(
             "recipe",

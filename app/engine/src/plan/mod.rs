@@ -4,6 +4,7 @@
 //! hard place. One file a section; [`layout`] knows which stitches sit on which needle.
 
 mod bind_off;
+mod calf;
 mod cast_on;
 mod close;
 mod cuff;

@@ -1,19 +1,22 @@
 //! The numbers of a sock, decided before its first stitch, and the reasons why one cannot be.
 
+use super::calf::Profile;
 use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
 use crate::error::FieldError;
 use crate::recipe::{Direction, FLAP_ROWS, Heel, Recipe, STITCHES, Turn};
 use crate::units::{Length, scaled};
 
 /// Stitches, rows and rounds of one sock.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Numbers {
     /// Stitches around; a multiple of 4.
     pub around: u16,
     /// Rounds of the finished cuff's height; a folded hem is knitted in more.
     pub cuff: u16,
-    /// Plain rounds of the leg.
+    /// Rounds of the leg under the cuff.
     pub leg: u16,
+    /// How it widens towards the cuff.
+    pub calf: Profile,
     /// Stitches of the heel: half of those around.
     pub heel: u16,
     /// What the heel asks for.
@@ -112,6 +115,18 @@ impl HeelNumbers {
     }
 }
 
+impl Numbers {
+    /// Stitches of the back of the leg at the cuff.
+    pub(super) fn top_back(&self) -> u16 {
+        self.heel + 2 * self.calf.top()
+    }
+
+    /// Stitches at the cuff, all round.
+    pub(super) fn top(&self) -> u16 {
+        self.around + 2 * self.calf.top()
+    }
+}
+
 /// Decides every number of a recipe whose fields are each in range.
 pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     let around = stitches_around(recipe)?;
@@ -146,6 +161,7 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
         around,
         cuff,
         leg,
+        calf: Profile::decide(recipe, around, leg)?,
         heel,
         shape,
         foot,

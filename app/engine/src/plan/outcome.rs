@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::numbers::{HeelNumbers, Numbers};
 use super::{Section, SectionKind};
-use crate::recipe::{Recipe, Toe};
+use crate::recipe::{BindOff, CastOn, Recipe, Toe};
 use crate::units::Length;
 use crate::yarn;
 
@@ -35,9 +35,22 @@ pub struct Outcome {
     pub foot_length: Length,
     /// Finished length from the cast-on edge to the heel flap.
     pub leg_length: Length,
-    /// Length of yarn to leave for the long-tail cast-on. Common practice: about three times the
-    /// edge, and a hand's width to weave in.
+    /// Stitches cast on, or bound off, at the cuff.
+    #[serde(default)]
+    pub cast_on: u16,
+    /// Length of yarn to leave for the cast-on at the cuff. Common practice: about three times the
+    /// edge for a long tail, four times for a twisted one, and a hand's width to weave in.
     pub cast_on_tail: Length,
+    /// Length of yarn to leave for the bind-off. Common practice: about three times the edge where
+    /// it is sewn, and a hand's width to weave in.
+    #[serde(default)]
+    pub bind_off_tail: Length,
+    /// Length of the leg before washing, when the swatch was measured then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leg_on_needles: Option<Length>,
+    /// Length of the foot before washing, when the swatch was measured then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub foot_on_needles: Option<Length>,
     /// Section by section.
     pub sections: Vec<SectionOutcome>,
     /// Single operations of the whole sock: every stitch worked, slipped, joined or grafted with the
@@ -113,6 +126,9 @@ pub(super) fn outcome(
         });
     }
     let circumference = swatch.width_of(numbers.around);
+    // so many times the edge, and a hand's width
+    let edge = swatch.width_of(numbers.top());
+    let tail = |times: u32| Length(edge.0 * times + Length::cm(20).0).about();
     let metres = yarn::with_allowance(rows.iter().map(|r| r.yarn_dm).sum());
     let (flap_rows, turned, picked_up) = match &numbers.shape {
         HeelNumbers::Flap(f) => (
@@ -139,7 +155,18 @@ pub(super) fn outcome(
         },
         foot_length: swatch.height_of(numbers.whole_foot),
         leg_length: swatch.height_of(numbers.cuff + numbers.leg),
-        cast_on_tail: Length(circumference.0 * 3 + Length::cm(20).0).about(),
+        cast_on: numbers.top(),
+        cast_on_tail: tail(match recipe.cast_on {
+            CastOn::LongTail => 3,
+            CastOn::TwistedLongTail => 4,
+            CastOn::KnittedOn => 0,
+        }),
+        bind_off_tail: tail(match recipe.bind_off {
+            BindOff::Sewn => 3,
+            BindOff::Plain | BindOff::YarnOver => 0,
+        }),
+        leg_on_needles: swatch.unwashed_height_of(numbers.cuff + numbers.leg),
+        foot_on_needles: swatch.unwashed_height_of(numbers.whole_foot),
         stitches_worked: rows.iter().map(|r| r.worked).sum(),
         sections: rows,
         metres,

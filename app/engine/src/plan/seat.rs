@@ -281,7 +281,8 @@ pub(super) fn to_short_circular(m: &mut Maker<'_>) -> Result<(), Refusal> {
 /// The leg's own division, after a heel from the toe up.
 pub(super) fn leg(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let around = m.needles.stitches();
-    let sizes = leg_sizes(m.recipe.needles, around, m.recipe.cuff.edge.repeat());
+    let front = m.needles.stitches_of(Origin::Front);
+    let sizes = leg_sizes(m.recipe, around - front, front);
     let markers = if sizes.is_empty() {
         vec![(Marker::Right, around)]
     } else {

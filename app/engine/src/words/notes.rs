@@ -401,6 +401,9 @@ fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Stri
             }
             Edge::Rolled => Some("The edge rolls outward by itself.".to_owned()),
         },
+        SectionKind::Leg if !plan.recipe.calf.is_empty() => Some(
+            "The leg follows the calf. It is shaped on both sides of 2 stitches at the middle of the back; the front stays as it is.".to_owned(),
+        ),
         SectionKind::HeelFlap => Some(flap(plan, up)),
         SectionKind::HeelTurn if up => Some(format!(
             "Short rows over the middle {} stitches. {DOUBLE_STITCH}",

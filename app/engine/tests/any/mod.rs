@@ -4,7 +4,8 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
+    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Recipe,
+    Toe, Turn,
 };
 use evenloop_engine::stitch::{Count, Marker, Op};
 use evenloop_engine::swatch::Swatch;
@@ -57,6 +58,14 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         prop::option::of((8_u16..=30).prop_map(|quarter| 4 * quarter)),
         prop::option::of((5_u16..=1000, 10_u16..=5000)),
     );
+    let girths = prop::collection::btree_map(10_u32..=400, 1300_u32..=4500, 0..=3);
+    let calf = prop_oneof![3 => Just(Vec::new()), 1 => girths.prop_map(|all| {
+        let girth = |(height, round)| Girth {
+            height: Length(10 * height),
+            circumference: Length(round),
+        };
+        all.into_iter().map(girth).collect()
+    })];
     (
         direction,
         foot,
@@ -64,7 +73,7 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         (0_u8..=25, 0_u32..=300, 0..8_u8),
         tube,
         heel,
-        rest,
+        (rest, calf),
     )
         .prop_map(
             |(
@@ -74,7 +83,7 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
                 (ease_percent, shorter, choices),
                 (edge, cuff, leg),
                 heel,
-                rest,
+                (rest, calf),
             )| {
                 let (toe, needles, stitches, ball) = rest;
                 Recipe {
@@ -97,9 +106,9 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
                     toe,
                     needles,
                     stitches,
-                    cast_on: Default::default(),
-                    bind_off: Default::default(),
-                    calf: Vec::new(),
+                    cast_on: CastOn::default(),
+                    bind_off: BindOff::default(),
+                    calf,
                     motif: None,
                     yarns: None,
                     ball: ball.map(|(grams, metres)| Ball { grams, metres }),

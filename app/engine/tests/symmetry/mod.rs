@@ -69,11 +69,12 @@ proptest! {
 
     /// Claims: over the instep and over the rest of the ring, each shaped round is its own mirror
     /// image, a decrease or increase that leans left for each that leans right, at the same
-    /// distance from the middle. A toe drawn closed is spread round instead.
+    /// distance from the middle. A toe drawn closed is spread round instead; a left or right toe
+    /// is the other one's mirror image, not its own.
     #[test]
     fn shaping_mirrors_about_the_instep(recipe in knittable()) {
         for part in fabric_of(&recipe) {
-            if part.kind == SectionKind::Toe && recipe.toe == Toe::Round {
+            if part.kind == SectionKind::Toe && matches!(recipe.toe, Toe::Round | Toe::Shaped { .. }) {
                 continue;
             }
             for course in part.courses.iter().filter(|c| shapes(c)) {
@@ -170,7 +171,9 @@ proptest! {
         widens.dedup();
         expected.dedup();
         let all = usize::from(up.outcome.stitches);
-        prop_assert_eq!(&widens[..widens.len() - 1], &expected[..], "to {}", all);
-        prop_assert_eq!(widens.last(), Some(&all));
+        // a decreased toe's first round has lost stitches already
+        expected.push(all);
+        expected.dedup();
+        prop_assert_eq!(&widens, &expected);
     }
 }
