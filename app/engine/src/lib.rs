@@ -17,7 +17,8 @@
 //! | [`trace`] | a plan knitted through: every count that is ever shown |
 //! | [`tally`] | what a knitter counted: right, a slip, or another place |
 //! | [`words`] | operations as a knitter reads them |
-//! | [`yarn`] | metres and grams |
+//! | [`yarn`], [`yarn_weight`] | metres and grams; which yarn a gauge is usual for |
+//! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
 //! | [`wire`] | versioned stored and sent forms |
 #![forbid(unsafe_code)]
@@ -27,6 +28,7 @@ pub mod error;
 pub mod foot;
 pub mod journal;
 pub mod knit;
+pub mod needle_size;
 pub mod needles;
 pub mod plan;
 pub mod recipe;
@@ -39,3 +41,4 @@ pub mod units;
 pub mod wire;
 pub mod words;
 pub mod yarn;
+pub mod yarn_weight;

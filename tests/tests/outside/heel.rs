@@ -6,7 +6,7 @@ use evenloop_tests::model::compare::by_hand_watched;
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::Do;
 
-use super::{page, plan, rounds, sock_of};
+use super::{PRACTICE, page, plan, rounds, sock_of};
 
 struct RoundTurn {
     heel: u16,
@@ -39,6 +39,8 @@ const fn turn(
 }
 
 const BY_HAND: &str = "worked out by hand, row by row";
+/// The published rule at other counts.
+const BY_HAND_FROM_PUBLISHED: &str = "by hand from the rule of craicnyarn.com, 2016";
 /// The round turn of 18 stitches: 4 unworked on each side, middle of 6, 7, 8, 9, 12 at the end.
 const TURN_PUBLISHED: &str = "http://sheepshots.blogspot.com/2005/10/about-face.html";
 
@@ -151,19 +153,19 @@ fn the_turns_closed_form_holds_for_every_heel() {
 /// The square turn keeps a middle third, an even number; the band turn does so on a flap that was
 /// narrowed by six. Common practice, no source; the thirds are anyone's to recount.
 /// Columns: flap stitches, left by the square turn, left by the band turn.
-const THIRDS: [(u16, u16, u16); 7] = [
-    (18, 6, 4),
-    (24, 8, 6),
-    (28, 10, 8),
-    (30, 10, 8),
-    (32, 10, 8),
-    (36, 12, 10),
-    (40, 14, 12),
+const THIRDS: [(u16, u16, u16, &str); 7] = [
+    (18, 6, 4, PRACTICE),
+    (24, 8, 6, PRACTICE),
+    (28, 10, 8, PRACTICE),
+    (30, 10, 8, PRACTICE),
+    (32, 10, 8, PRACTICE),
+    (36, 12, 10, PRACTICE),
+    (40, 14, 12, PRACTICE),
 ];
 
 #[test]
 fn square_and_band_turns_leave_a_third() {
-    for (heel, square, band) in THIRDS {
+    for (heel, square, band, source) in THIRDS {
         for (turn, left) in [(Turn::Square, square), (Turn::Band, band)] {
             let mut recipe = sock_of(2 * heel);
             let Heel::FlapAndGusset { turn: chosen, .. } = &mut recipe.heel else {
@@ -173,7 +175,7 @@ fn square_and_band_turns_leave_a_third() {
             assert_eq!(
                 plan(&recipe).outcome.turned,
                 left,
-                "{turn:?} turn of {heel}"
+                "{turn:?} turn of {heel} ({source})"
             );
         }
     }
@@ -187,7 +189,11 @@ struct Gusset {
     peak: u16,
     decrease_rounds: usize,
     rounds: usize,
+    source: &'static str,
 }
+
+/// One stitch for two rows (28 rows, 14 picked up), two decreases in every second round.
+const GUSSET_PUBLISHED: &str = "craicnyarn.com, 2016";
 
 /// Square flap, no corner stitches. Pick-up of one stitch for two rows and two decreases in every
 /// second round: published by example (28 rows, 14 picked up; craicnyarn.com, 2016); the other
@@ -201,6 +207,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 62,
         decrease_rounds: 7,
         rounds: 14,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 52,
@@ -210,6 +217,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 68,
         decrease_rounds: 8,
         rounds: 16,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 56,
@@ -219,6 +227,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 72,
         decrease_rounds: 8,
         rounds: 16,
+        source: GUSSET_PUBLISHED,
     },
     Gusset {
         around: 60,
@@ -228,6 +237,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 78,
         decrease_rounds: 9,
         rounds: 18,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 64,
@@ -237,6 +247,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 82,
         decrease_rounds: 9,
         rounds: 18,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 68,
@@ -246,6 +257,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 88,
         decrease_rounds: 10,
         rounds: 20,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 72,
@@ -255,6 +267,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 92,
         decrease_rounds: 10,
         rounds: 20,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 76,
@@ -264,6 +277,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 98,
         decrease_rounds: 11,
         rounds: 22,
+        source: BY_HAND_FROM_PUBLISHED,
     },
     Gusset {
         around: 80,
@@ -273,6 +287,7 @@ const GUSSETS: [Gusset; 9] = [
         peak: 102,
         decrease_rounds: 11,
         rounds: 22,
+        source: BY_HAND_FROM_PUBLISHED,
     },
 ];
 
@@ -285,12 +300,15 @@ fn the_gusset_is_what_the_table_says_on_every_kind_of_needles() {
                 ..sock_of(g.around)
             };
             let outcome = plan(&recipe).outcome;
-            let n = g.around;
-            assert_eq!(outcome.flap_rows, g.rows, "{n}: rows of the flap");
+            let (n, source) = (g.around, g.source);
+            assert_eq!(
+                outcome.flap_rows, g.rows,
+                "{n}: rows of the flap ({source})"
+            );
             assert_eq!(outcome.heel_stitches, n / 2, "{n}: stitches of the flap");
-            assert_eq!(outcome.picked_up, g.per_side, "{n}: picked up");
+            assert_eq!(outcome.picked_up, g.per_side, "{n}: picked up ({source})");
             assert_eq!(outcome.turned, g.left, "{n}: left by the turn");
-            assert_eq!(outcome.peak, g.peak, "{n}: most at once");
+            assert_eq!(outcome.peak, g.peak, "{n}: most at once ({source})");
             assert_eq!(
                 rounds(&page(&recipe), "gusset"),
                 (g.rounds, g.decrease_rounds),
@@ -356,18 +374,18 @@ fn the_known_case_of_48_stitches() {
 /// Short rows with double stitches leave a third plain in the middle, an even number; under a flap
 /// from the toe up a half. Common practice, no source; thirds and halves are anyone's to recount.
 /// Columns: heel stitches, plain in the middle of a short-row heel, of a turn from the toe up.
-const SHORT_ROWS: [(u16, usize, usize); 6] = [
-    (18, 6, 10),
-    (24, 8, 12),
-    (28, 10, 14),
-    (30, 10, 16),
-    (32, 10, 16),
-    (36, 12, 18),
+const SHORT_ROWS: [(u16, usize, usize, &str); 6] = [
+    (18, 6, 10, PRACTICE),
+    (24, 8, 12, PRACTICE),
+    (28, 10, 14, PRACTICE),
+    (30, 10, 16, PRACTICE),
+    (32, 10, 16, PRACTICE),
+    (36, 12, 18, PRACTICE),
 ];
 
 #[test]
 fn short_rows_leave_a_third_or_a_half_plain() {
-    for (heel, third, half) in SHORT_ROWS {
+    for (heel, third, half, source) in SHORT_ROWS {
         let short_row = Recipe {
             heel: Heel::ShortRow { between: 0 },
             ..sock_of(2 * heel)
@@ -387,7 +405,11 @@ fn short_rows_leave_a_third_or_a_half_plain() {
                 }
             })
             .expect("hands can do it");
-            assert_eq!(usize::from(heel) - most, middle, "{kind} of {heel}");
+            assert_eq!(
+                usize::from(heel) - most,
+                middle,
+                "{kind} of {heel} ({source})"
+            );
         }
     }
 }

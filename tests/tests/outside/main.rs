@@ -4,8 +4,10 @@
 
 mod fit;
 mod heel;
+mod needles;
 mod shoes;
 mod toe;
+mod weights;
 mod yarn;
 
 use evenloop_engine::foot::Foot;
@@ -15,6 +17,10 @@ use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
 use evenloop_tests::model::page::{self, Do, Page};
+
+/// A source that many know and none has to themselves.
+const PRACTICE: &str = "common practice, no source";
+const MEMORY: &str = "from memory";
 
 /// The gauge at which the tables below are worked: 30 stitches and 42 rounds to 10 cm.
 const GAUGE: Swatch = gauge(30, 42);

@@ -6,67 +6,102 @@
 
 use evenloop_engine::shoe::{Scale, foot_length};
 
-/// Foot length in mm; EU, UK, US men's and US women's size, in halves (38½ is 77).
-const ADULTS: [(u32, u16, u16, u16, u16); 9] = [
-    (220, 70, 6, 8, 10),
-    (230, 73, 8, 10, 12),
-    (240, 76, 11, 13, 15),
-    (250, 79, 13, 15, 17),
-    (260, 82, 15, 17, 19),
-    (270, 85, 18, 20, 22),
-    (280, 88, 20, 22, 24),
-    (290, 91, 22, 24, 26),
-    (300, 94, 25, 27, 29),
-];
+/// The standard's recommended markings (second-hand, see above).
+const MARKINGS: &str = "ISO 19407, recommended marking, second-hand";
+/// The same; the marking is half a size below the formula's nearest.
+const HALF_BELOW: &str =
+    "ISO 19407, recommended marking, second-hand: half a size below its formula";
 
-/// A marking is rounded to half a size: a foot may be half of that off, and where the two EU lines
-/// meet all of it.
-const HALF_PARIS_POINT: u32 = 34;
-const HALF_BARLEYCORN: u32 = 43;
+/// Foot length in mm; EU, UK, US men's and US women's size, in halves (38½ is 77); how much longer
+/// the engine's foot is, in tenths of a millimetre, on the EU and on the other scales; source.
+///
+/// Why it differs: a marking is rounded to half a size (EU down, the others to the nearest), which
+/// is 3.3 mm of foot on the EU scale and 4.2 mm on the others; the engine turns the size back into
+/// the length that the formula has for it. EU sizes below 35½ are on the children's line.
+type Row = (u32, [u16; 4], i64, i64, &'static str);
+
+const ADULTS: [Row; 9] = [
+    (220, [70, 6, 8, 10], -34, 1, MARKINGS),
+    (230, [73, 8, 10, 12], 0, -14, MARKINGS),
+    (240, [76, 11, 13, 15], 0, 13, MARKINGS),
+    (250, [79, 13, 15, 17], 0, -2, MARKINGS),
+    (260, [82, 15, 17, 19], 0, -18, MARKINGS),
+    (270, [85, 18, 20, 22], 0, 9, MARKINGS),
+    (280, [88, 20, 22, 24], 0, -6, MARKINGS),
+    (290, [91, 22, 24, 26], 0, -21, HALF_BELOW),
+    (300, [94, 25, 27, 29], 0, 6, MARKINGS),
+];
 
 #[test]
 fn adults_sizes_are_the_standards_markings() {
-    for (mm, eu, uk, men, women) in ADULTS {
-        for (scale, halves, grace) in [
-            // 35 is on the children's line.
-            (Scale::Eu, eu, if eu == 70 { HALF_PARIS_POINT } else { 1 }),
-            (Scale::Uk, uk, HALF_BARLEYCORN / 2),
-            (Scale::UsMen, men, HALF_BARLEYCORN / 2),
-            (Scale::UsWomen, women, HALF_BARLEYCORN / 2),
-        ] {
+    for (mm, sizes, eu_longer, longer, source) in ADULTS {
+        let scales = [Scale::Eu, Scale::Uk, Scale::UsMen, Scale::UsWomen];
+        for (scale, halves) in scales.into_iter().zip(sizes) {
             let length = foot_length(scale, halves).expect("a size of the scale");
-            assert!(
-                length.0.abs_diff(mm * 10) <= grace,
-                "{scale:?} {}: {length}, marked for {mm} mm",
+            let expected = if scale == Scale::Eu {
+                eu_longer
+            } else {
+                longer
+            };
+            let seen = i64::from(length.0) - i64::from(mm) * 10;
+            assert_eq!(
+                seen,
+                expected,
+                "{scale:?} {}: {length}, marked for {mm} mm ({source})",
                 f32::from(halves) / 2.0
             );
         }
     }
 }
 
-/// Foot length in mm; EU, child UK and child US size in halves, sizes after 13½ counted on.
-const CHILDREN: [(u32, u16, u16, u16); 6] = [
-    (120, 39, 7, 8),
-    (140, 45, 12, 13),
-    (160, 52, 18, 19),
-    (180, 58, 23, 24),
+/// Two UK markings stand half a size below what the formula would be rounded to (a third, 210 mm,
+/// is no adult's size here): the engine's foot is 2.1 mm shorter there, and as much longer at the
+/// size half above. Foot length in mm, marked size in halves,
+/// tenths of a millimetre by which the engine's foot is longer at that size and at half a size more.
+const UK_HALF_BELOW: [(u32, u16, i64, i64); 2] = [(235, 9, -22, 21), (290, 22, -21, 21)];
+
+#[test]
+fn two_british_markings_are_half_a_size_low() {
+    for (mm, halves, marked, above) in UK_HALF_BELOW {
+        let longer = |halves| {
+            let length = foot_length(Scale::Uk, halves).expect("a size of the scale");
+            i64::from(length.0) - i64::from(mm) * 10
+        };
+        assert_eq!(
+            (longer(halves), longer(halves + 1)),
+            (marked, above),
+            "{mm} mm ({HALF_BELOW})"
+        );
+    }
+}
+
+/// Foot length in mm; EU, child UK and child US size in halves, sizes after 13½ counted on; how
+/// much longer the engine's foot is on the EU scale, in tenths of a millimetre; source. 35½ is the
+/// smallest of the adults' EU sizes here, and their formula differs from the children's row.
+const CHILDREN: [(u32, u16, u16, u16, i64, &str); 6] = [
+    (120, 39, 7, 8, 0, MARKINGS),
+    (140, 45, 12, 13, 0, MARKINGS),
+    (160, 52, 18, 19, 0, MARKINGS),
+    (180, 58, 23, 24, 0, MARKINGS),
     // 1 after 13½, and 1½.
-    (200, 65, 28, 29),
-    (220, 71, 33, 34),
+    (200, 65, 28, 29, 0, MARKINGS),
+    (220, 71, 33, 34, 33, MARKINGS),
 ];
 
 #[test]
 fn childrens_sizes_are_the_standards_markings() {
-    for (mm, eu, uk, us) in CHILDREN {
-        for (scale, halves) in [(Scale::UkChild, uk), (Scale::UsChild, us)] {
+    for (mm, eu, uk, us, eu_longer, source) in CHILDREN {
+        for (scale, halves, longer) in [
+            (Scale::UkChild, uk, 0),
+            (Scale::UsChild, us, 0),
+            (Scale::Eu, eu, eu_longer),
+        ] {
             let length = foot_length(scale, halves).expect("a size of the scale");
-            assert_eq!(length.0, mm * 10, "{scale:?} {halves} halves");
+            let seen = i64::from(length.0) - i64::from(mm) * 10;
+            assert_eq!(
+                seen, longer,
+                "{scale:?} {halves} halves, {mm} mm ({source})"
+            );
         }
-        // 35½ is the smallest of the adults' EU sizes here: theirs is 3 mm longer.
-        let length = foot_length(Scale::Eu, eu).expect("a size of the scale");
-        assert!(
-            length.0.abs_diff(mm * 10) <= HALF_PARIS_POINT,
-            "EU {eu} halves: {length}"
-        );
     }
 }

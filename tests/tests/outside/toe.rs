@@ -4,7 +4,7 @@ use evenloop_engine::plan::SectionKind;
 use evenloop_engine::recipe::{Narrowing, Recipe, Toe};
 use evenloop_tests::model::page::Do;
 
-use super::{page, plan, rounds, sock_of};
+use super::{PRACTICE, page, plan, rounds, sock_of};
 
 /// A round toe ends on eight stitches drawn closed, and is as long as the usual wedge: common
 /// practice, no source.
@@ -38,6 +38,7 @@ struct Wedge {
     every: usize,
     rounds: usize,
     tenths_of_mm: u32,
+    source: &'static str,
 }
 
 /// Four decreases every second round while half the stitches remain, then every round to 16.
@@ -51,6 +52,7 @@ const WEDGES: [Wedge; 7] = [
         every: 2,
         rounds: 14,
         tenths_of_mm: 330,
+        source: PRACTICE,
     },
     Wedge {
         around: 56,
@@ -58,6 +60,7 @@ const WEDGES: [Wedge; 7] = [
         every: 3,
         rounds: 17,
         tenths_of_mm: 400,
+        source: PRACTICE,
     },
     Wedge {
         around: 60,
@@ -65,6 +68,7 @@ const WEDGES: [Wedge; 7] = [
         every: 4,
         rounds: 18,
         tenths_of_mm: 430,
+        source: PRACTICE,
     },
     Wedge {
         around: 64,
@@ -72,6 +76,7 @@ const WEDGES: [Wedge; 7] = [
         every: 4,
         rounds: 20,
         tenths_of_mm: 480,
+        source: PRACTICE,
     },
     Wedge {
         around: 68,
@@ -79,6 +84,7 @@ const WEDGES: [Wedge; 7] = [
         every: 5,
         rounds: 21,
         tenths_of_mm: 500,
+        source: PRACTICE,
     },
     Wedge {
         around: 72,
@@ -86,6 +92,7 @@ const WEDGES: [Wedge; 7] = [
         every: 5,
         rounds: 23,
         tenths_of_mm: 550,
+        source: PRACTICE,
     },
     Wedge {
         around: 80,
@@ -93,6 +100,7 @@ const WEDGES: [Wedge; 7] = [
         every: 6,
         rounds: 26,
         tenths_of_mm: 620,
+        source: PRACTICE,
     },
 ];
 
@@ -106,12 +114,12 @@ fn the_rounded_wedge_toe_is_what_the_table_says() {
                 narrowing: Narrowing::Rounded
             }
         );
-        let n = w.around;
+        let (n, source) = (w.around, w.source);
         let page = page(&recipe);
         assert_eq!(
             rounds(&page, "toe"),
             (w.rounds, w.every_second + w.every),
-            "{n}"
+            "{n} ({source})"
         );
         // A decrease round is followed by a plain one so many times, and then by none.
         let toe = &page
@@ -143,6 +151,49 @@ fn the_rounded_wedge_toe_is_what_the_table_says() {
             "{n}: {}",
             toe.length
         );
+    }
+}
+
+/// A published toe narrows every second round over the first third, every round over the second,
+/// and grafts the last third: N/4 rounds, N/6 pairs. Differs: ours changes pace at the half and goes
+/// on to 8 pairs, so it is longer and its end narrower; grafting fewer is less sewing.
+/// Columns: stitches around, rounds and pairs of the published toe, rounds more of ours, pairs less,
+/// source.
+const THIRDS: [(u16, usize, u16, usize, u16, &str); 3] = [
+    (48, 12, 8, 2, 0, THIRDS_PUBLISHED),
+    (60, 15, 10, 3, 2, THIRDS_PUBLISHED),
+    (72, 18, 12, 5, 4, THIRDS_PUBLISHED),
+];
+const THIRDS_PUBLISHED: &str = "nearlywrong.blogspot.com, February 2010";
+
+#[test]
+fn a_toe_by_thirds_is_shorter_and_wider() {
+    for (n, rounds_there, pairs_there, longer, fewer, source) in THIRDS {
+        let recipe = sock_of(n);
+        let outcome = plan(&recipe).outcome;
+        let here = rounds(&page(&recipe), "toe").0;
+        assert_eq!(here - rounds_there, longer, "{n}: rounds ({source})");
+        assert_eq!(
+            pairs_there - outcome.graft_pairs,
+            fewer,
+            "{n}: pairs ({source})"
+        );
+    }
+}
+
+/// Toes of 1.5 inches (3.8 cm): published, 3sleeves.blogspot.com, 2008. Differs: at 42 rounds to
+/// 10 cm ours is longer, because it follows from the count around: 0.5 cm at 60 stitches, 1.0 at 64,
+/// 1.7 at 72.
+#[test]
+fn toes_are_longer_than_an_inch_and_a_half() {
+    for (n, tenths_longer) in [(60, 48), (64, 95), (72, 167)] {
+        let outcome = plan(&sock_of(n)).outcome;
+        let toe = outcome
+            .sections
+            .iter()
+            .find(|s| s.kind == SectionKind::Toe)
+            .expect("it is there");
+        assert_eq!(toe.length.0 - 381, tenths_longer, "{n}: {}", toe.length);
     }
 }
 
