@@ -11,7 +11,9 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::PathBuf;
 
-use evenloop_engine::recipe::{Direction, Edge, FlapTexture, Heel, Method, Toe, Turn};
+use evenloop_engine::recipe::{
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Method, Toe, Turn,
+};
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
 
@@ -132,6 +134,15 @@ fn every_choice_is_in_some_sock() {
                 "{wanted:?} {direction:?}"
             );
         }
+    }
+    for cast_on in CastOn::ALL {
+        assert!(recipes.iter().any(|r| r.cast_on == cast_on), "{cast_on:?}");
+    }
+    for bind_off in BindOff::ALL {
+        assert!(
+            recipes.iter().any(|r| r.bind_off == bind_off),
+            "{bind_off:?}"
+        );
     }
     for wanted in Turn::ALL {
         assert!(

@@ -3,7 +3,8 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Cuff, Direction, Edge, FlapTexture, Heel, Method, Narrowing, Recipe, Rib, Seating, Toe, Turn,
+    BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, LeftRight, Method, Narrowing,
+    Recipe, Rib, Seating, Toe, Turn,
 };
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
@@ -85,8 +86,87 @@ pub(crate) fn socks() -> Vec<Sock> {
         name,
         recipe: recipe(direction, stitches, heel, toe, edge, needles),
     })
-    .into()
+    .into_iter()
+    .chain(with_more())
+    .collect()
 }
+
+/// Socks with a choice that few have: a usual one, and what is other in it.
+fn with_more() -> impl Iterator<Item = Sock> {
+    use Direction::{CuffDown, ToeUp};
+    type Other = fn(&mut Recipe);
+    let socks: [(&'static str, Direction, Method, Other); 8] = [
+        (
+            "down-toe-short-rows-four-dpns",
+            CuffDown,
+            Method::FourDpns,
+            |r| {
+                r.toe = Toe::ShortRow;
+                r.cast_on = CastOn::TwistedLongTail;
+            },
+        ),
+        ("down-toe-left-magic-loop", CuffDown, MAGIC, |r| {
+            r.toe = Toe::Shaped {
+                foot: LeftRight::Left,
+            };
+            r.cast_on = CastOn::KnittedOn;
+        }),
+        ("down-calf-magic-loop", CuffDown, MAGIC, |r| {
+            r.leg = Length::cm(24);
+            r.calf = CALF.into();
+        }),
+        ("down-fit-two-circulars", CuffDown, TWO, |r| {
+            r.fit.high_instep = true;
+            r.fit.wide_toes = true;
+            r.fit.narrow_heel = true;
+        }),
+        (
+            "up-toe-short-rows-short-circular",
+            ToeUp,
+            Method::ShortCircular,
+            |r| {
+                r.toe = Toe::ShortRow;
+                r.bind_off = BindOff::Sewn;
+            },
+        ),
+        ("up-toe-short-rows-magic-loop", ToeUp, MAGIC, |r| {
+            r.toe = Toe::ShortRow;
+            r.heel = Heel::ShortRow { between: 0 };
+        }),
+        ("up-toe-right-five-dpns", ToeUp, Method::FiveDpns, |r| {
+            r.toe = Toe::Shaped {
+                foot: LeftRight::Right,
+            };
+            r.bind_off = BindOff::YarnOver;
+        }),
+        ("up-calf-fit-two-circulars-instep", ToeUp, TWO_INSTEP, |r| {
+            r.leg = Length::cm(24);
+            r.calf = CALF.into();
+            r.fit.high_instep = true;
+            r.fit.wide_toes = true;
+            r.fit.narrow_heel = true;
+        }),
+    ];
+    socks.into_iter().map(|(name, direction, needles, other)| {
+        let flap = flap(FlapTexture::SlippedStitch, Turn::Round, None, false);
+        let edge = Edge::Rib(Rib::TwoByTwo);
+        let mut recipe = recipe(direction, 40, flap, ROUNDED, edge, needles);
+        other(&mut recipe);
+        Sock { name, recipe }
+    })
+}
+
+/// A leg that widens by four shapings.
+const CALF: [Girth; 2] = [
+    Girth {
+        height: Length::cm(8),
+        circumference: Length::cm(23),
+    },
+    Girth {
+        height: Length::cm(20),
+        circumference: Length::cm(28),
+    },
+];
 
 fn recipe(
     direction: Direction,

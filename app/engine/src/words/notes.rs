@@ -181,10 +181,8 @@ impl Here<'_> {
                 "Cut the yarn, leaving about 20 cm, thread it and draw it twice through the last {} stitches. Pull the hole shut.",
                 before.stitches()
             )),
-            Cue::ReachSide => {
-                say("Plain knitting, past where the round began, to the end of the instep.")
-            }
-            Cue::SeatApart => Some(seat_apart(plan.recipe.needles, per_needle)),
+            Cue::ReachSide => say("Knit to the end of the instep: the toe is worked from there."),
+            Cue::SeatApart => Some(seat_apart(plan.recipe.needles, &mv.ops, per_needle)),
             Cue::ChangeNeedles => Some(format!(
                 "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip: take its marker off.",
                 listed(per_needle)
@@ -194,11 +192,7 @@ impl Here<'_> {
                 "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.{}",
                 shift(method),
                 listed(per_needle),
-                if mv.ops.iter().any(|op| matches!(op, Op::Remove(_))) {
-                    " Take the markers off."
-                } else {
-                    ""
-                }
+                markers_off(&mv.ops)
             )),
             Cue::GraftStart => {
                 let front = if front_is_instep(before) {
@@ -236,6 +230,15 @@ const fn shift(method: Method) -> &'static str {
     match method {
         Method::MagicLoop { .. } => "Slide",
         _ => "Slip",
+    }
+}
+
+/// Markers that have served, where there are any.
+fn markers_off(ops: &[Op]) -> &'static str {
+    if ops.iter().any(|op| matches!(op, Op::Remove(_))) {
+        " Take the markers off."
+    } else {
+        ""
     }
 }
 
@@ -309,14 +312,16 @@ fn seat_middle(method: Method, per_needle: &[u16]) -> String {
     }
 }
 
-fn seat_apart(method: Method, per_needle: &[u16]) -> String {
+fn seat_apart(method: Method, ops: &[Op], per_needle: &[u16]) -> String {
     let take = match method {
         Method::ShortCircular => "Take a long circular or two needles. ",
         _ => "",
     };
     format!(
-        "{take}Slip the stitches without working them until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side; markers come off.",
-        listed(per_needle)
+        "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.{}",
+        shift(method),
+        listed(per_needle),
+        markers_off(ops)
     )
 }
 
@@ -402,7 +407,7 @@ fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Stri
             Edge::Rolled => Some("The edge rolls outward by itself.".to_owned()),
         },
         SectionKind::Leg if !plan.recipe.calf.is_empty() => Some(
-            "The leg follows the calf. It is shaped on both sides of 2 stitches at the middle of the back; the front stays as it is.".to_owned(),
+            "The leg follows the calf, shaped on both sides of the 2 middle stitches of the back.".to_owned(),
         ),
         SectionKind::HeelFlap => Some(flap(plan, up)),
         SectionKind::HeelTurn if up => Some(format!(

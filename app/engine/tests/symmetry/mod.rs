@@ -3,7 +3,7 @@
 mod fabric;
 
 use evenloop_engine::plan::{Caution, Cue, Plan, SectionKind, make};
-use evenloop_engine::recipe::{Direction, Edge, Heel, Method, Recipe, Toe};
+use evenloop_engine::recipe::{Direction, Edge, Heel, LeftRight, Method, Recipe, Toe};
 use evenloop_engine::units::Length;
 use fabric::{Course, Made, Part};
 use proptest::prelude::*;
@@ -16,9 +16,13 @@ fn fabric_of(recipe: &Recipe) -> Vec<Part> {
     fabric::of(&plan, &trace_of(&plan))
 }
 
+fn are_mirrors(one: &[Made], other: &[Made]) -> bool {
+    let mirrored = other.iter().rev().map(|m| m.mirrored());
+    one.iter().copied().eq(mirrored)
+}
+
 fn is_its_mirror(made: &[Made]) -> bool {
-    let mirrored = made.iter().rev().map(|m| m.mirrored());
-    made.iter().copied().eq(mirrored)
+    are_mirrors(made, made)
 }
 
 fn shapes(course: &Course) -> bool {
@@ -80,6 +84,27 @@ proptest! {
             for course in part.courses.iter().filter(|c| shapes(c)) {
                 prop_assert!(is_its_mirror(&course.top), "{:?} {:?}", part.kind, course);
                 prop_assert!(is_its_mirror(&course.rest), "{:?} {:?}", part.kind, course);
+            }
+        }
+    }
+
+    /// Claims: a left toe is the right one's mirror image, round for round.
+    #[test]
+    fn left_and_right_toes_mirror_each_other(recipe in any_recipe()) {
+        let shaped = |foot| Recipe { toe: Toe::Shaped { foot }, ..recipe.clone() };
+        let [left, right] = [LeftRight::Left, LeftRight::Right].map(shaped);
+        prop_assume!(make(&left).is_ok());
+        let (left, right) = (fabric_of(&left), fabric_of(&right));
+        prop_assert_eq!(left.len(), right.len());
+        for (left, right) in left.iter().zip(&right) {
+            prop_assert_eq!(left.courses.len(), right.courses.len());
+            if left.kind != SectionKind::Toe {
+                prop_assert_eq!(left, right);
+                continue;
+            }
+            for (left, right) in left.courses.iter().zip(&right.courses) {
+                prop_assert!(are_mirrors(&left.top, &right.top), "{:?} {:?}", left, right);
+                prop_assert!(are_mirrors(&left.rest, &right.rest), "{:?} {:?}", left, right);
             }
         }
     }
