@@ -50,6 +50,8 @@ pub enum Refusal {
     StitchesLeft,
     /// A round has to end where it began.
     RoundNotWhole,
+    /// A needle would end within a repeat of the motif.
+    MotifCut,
     /// That yarn is in use already.
     SameYarn,
     /// More stitches than any needle of ours carries: no plan of a sock, but a damaged one.
@@ -77,6 +79,7 @@ impl std::fmt::Display for Refusal {
             Self::NotAtTheStart => "this is done once, at the start",
             Self::NotReadyToGraft => "grafting wants two needles with equal counts",
             Self::StitchesLeft => "live stitches are left",
+            Self::MotifCut => "a needle would end within a repeat of the motif",
             Self::SameYarn => "this yarn is in use already",
             Self::TooMany => "there would be more stitches than the needles carry",
             Self::RoundNotWhole => "the round does not end where it began",
@@ -221,7 +224,7 @@ impl Needles {
         }
     }
 
-    fn work(&mut self, mut n: u16) -> Result<(), Refusal> {
+    pub(crate) fn work(&mut self, mut n: u16) -> Result<(), Refusal> {
         while n > 0 {
             let Some((origin, taken)) = self.take(n) else {
                 return Err(self.refusal_of_next());

@@ -167,6 +167,17 @@ impl Needles {
             .sum()
     }
 
+    /// How many live stitches of one origin lie before the tip, along the ring.
+    pub(crate) fn worked_of(&self, origin: Origin) -> u16 {
+        let of =
+            |item: &Item| matches!(item, Item::Stitches(o, _) | Item::Double(o) if *o == origin);
+        self.behind
+            .iter()
+            .filter(|i| of(i))
+            .map(|i| i.width())
+            .sum()
+    }
+
     /// Stitches on each needle, in ring order from the beginning of the round.
     /// While a needle's end is missing (one short circular) all stitches are one group.
     pub fn per_needle(&self) -> Vec<u16> {

@@ -5,6 +5,7 @@ use std::ops::Range;
 
 use crate::needles::Needles;
 use crate::plan::{Form, Move, Plan, Section, SectionKind, Step, Unknittable, end_move};
+use crate::recipe::MOTIF_ROWS;
 use crate::stitch::Op;
 
 /// A place in a plan: the next move to be done. `step` runs over all steps of all sections; one
@@ -259,9 +260,13 @@ pub struct Alike {
     pub numbers: Vec<usize>,
 }
 
+/// The longest repeat that is looked for in a section: the most rounds of a motif.
+const LONGEST_REPEAT: usize = *MOTIF_ROWS.end() as usize;
+
 impl Section {
-    /// Its steps with those told together that are worked alike: neighbours, or every second or
-    /// fourth one of a stretch that alternates.
+    /// Its steps with those told together that are worked alike: neighbours, or those of a stretch
+    /// that repeats itself every so many steps (a gusset every second one, a motif or stripes after
+    /// each repeat).
     pub fn alike(&self) -> Vec<Alike> {
         let steps = &self.steps;
         let mut out = Vec::new();
@@ -272,12 +277,15 @@ impl Section {
                 let same = |i: &usize| steps.get(*i) == steps.get(*i - every);
                 every + (at + every..steps.len()).take_while(same).count()
             };
-            let (every, length) = match (stretch(1), stretch(2), stretch(4)) {
-                (1, pairs, _) if pairs >= 4 => (2, pairs),
-                (1, _, fours) if fours >= 8 => (4, fours),
-                (length, ..) => (1, length),
-            };
-            let length = length.min(steps.len() - at);
+            let left = steps.len() - at;
+            let mut best = (1, stretch(1));
+            for every in 2..=LONGEST_REPEAT.min(left / 2) {
+                let length = stretch(every);
+                if length >= 2 * every && length > best.1 {
+                    best = (every, length);
+                }
+            }
+            let (every, length) = best;
             for start in at..at + every {
                 out.push(self.told((start..at + length).step_by(every).collect()));
             }

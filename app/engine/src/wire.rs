@@ -308,7 +308,7 @@ impl FormWire {
 struct CueWire(Cue);
 
 /// Stored names of cues. Never rename one: half-knitted socks carry them.
-const CUES: [(Cue, &str); 37] = [
+const CUES: [(Cue, &str); 38] = [
     (Cue::Plain, "plain"),
     (Cue::Shape, "shape"),
     (Cue::TurnHem, "turn-hem"),
@@ -322,6 +322,7 @@ const CUES: [(Cue, &str); 37] = [
     (Cue::SeatMiddle, "seat-middle"),
     (Cue::ReachHeel, "reach-heel"),
     (Cue::SeatHeel, "seat-heel"),
+    (Cue::SeatMotif, "seat-motif"),
     (Cue::ReachSide, "reach-side"),
     (Cue::SeatApart, "seat-apart"),
     (Cue::SeatLeg, "seat-leg"),

@@ -8,7 +8,7 @@
 
 use crate::plan::{Section, SectionKind};
 use crate::recipe::Ball;
-use crate::stitch::Op;
+use crate::stitch::{Op, Yarn};
 use crate::swatch::Swatch;
 
 /// Munden's ks for the wet-relaxed state (dimensionless, lengths in cm).
@@ -33,16 +33,34 @@ pub struct Usage {
 /// Counts a section's operations. Factors (common practice, no source): a slipped stitch carries
 /// half a stitch's yarn past itself; a ribbed stitch takes a twentieth more than a plain one.
 pub fn usage(section: &Section) -> Usage {
-    let per_stitch = if section.kind == SectionKind::Cuff {
-        105
-    } else {
-        100
-    };
     let mut sum = Usage::default();
     for mv in section.steps.iter().flat_map(|s| &s.moves) {
-        add(&mut sum, &mv.ops, per_stitch, 1);
+        add(&mut sum, &mv.ops, per_stitch(section.kind), 1);
     }
     sum
+}
+
+/// The same for each yarn over all sections, in the order of [`Yarn::ALL`].
+pub fn usage_by_yarn(sections: &[Section]) -> [Usage; Yarn::ALL.len()] {
+    let mut sums = [Usage::default(); Yarn::ALL.len()];
+    let mut yarn = Yarn::default();
+    for section in sections {
+        for mv in section.steps.iter().flat_map(|s| &s.moves) {
+            if let Some(Op::Yarn(other)) = mv.ops.first() {
+                yarn = *other;
+            }
+            let sum = &mut sums[yarn as usize];
+            add(sum, &mv.ops, per_stitch(section.kind), 1);
+        }
+    }
+    sums
+}
+
+const fn per_stitch(kind: SectionKind) -> u32 {
+    match kind {
+        SectionKind::Cuff => 105,
+        _ => 100,
+    }
 }
 
 fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
@@ -72,6 +90,10 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             Op::TurnDouble => (1, 50),
             // only the second time is with the working yarn
             Op::Waste(n) => (u32::from(n.get()), 0),
+            Op::Cross(cross) => (u32::from(cross.width()), per_stitch),
+            Op::CastOnUneven(back, front) => {
+                (u32::from(back.get()) + u32::from(front.get()), per_stitch)
+            }
             Op::Repeat(inner, n) => {
                 add(sum, inner, per_stitch, times * u32::from(n.get()));
                 continue;

@@ -14,7 +14,7 @@ pub(super) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
         (Some(back), Some(front)) if back != front => cast.push(Op::CastOnUneven(back, front)),
         _ => run(&mut cast, Op::CastOn, back + front),
     }
-    let sizes = leg_sizes(m.recipe, back, front);
+    let sizes = leg_sizes(m.recipe, m.numbers.cuff_panel(m.recipe), back, front);
     let divide = if sizes.is_empty() {
         // The marker at the beginning of the round lies where the instep will end.
         vec![Op::Place(Marker::Right)]

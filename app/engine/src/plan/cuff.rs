@@ -2,6 +2,7 @@
 
 use super::layout::{plain_rounds, rib_round, round_of, run_repeat};
 use super::make::Maker;
+use super::seat;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::recipe::Edge;
@@ -19,6 +20,7 @@ pub(super) fn down(m: &mut Maker<'_>) -> Result<(), Refusal> {
 
 /// From the leg up: a hem is folded and sewn down when it is bound off.
 pub(super) fn up(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    seat::cuff(m)?;
     write(m)
 }
 

@@ -1,6 +1,7 @@
 //! Recipe to plan: the numbers are decided, then every section is written and knitted as it is
 //! written, so that no section is begun on needles that do not carry it.
 
+use super::dress::Dresser;
 use super::numbers::{HeelNumbers, Numbers, decide};
 use super::outcome::outcome;
 use super::{Plan, Section, SectionKind, Step, end_move};
@@ -101,6 +102,8 @@ pub(super) struct Maker<'a> {
     pub numbers: Numbers,
     pub recipe: &'a Recipe,
     pub needles: Needles,
+    dresser: Dresser<'a>,
+    kind: SectionKind,
     sections: Vec<Section>,
     steps: Vec<Step>,
     peak: u16,
@@ -108,10 +111,13 @@ pub(super) struct Maker<'a> {
 
 impl<'a> Maker<'a> {
     fn new(numbers: Numbers, recipe: &'a Recipe) -> Self {
+        let dresser = Dresser::new(recipe, numbers.panel);
         Self {
             numbers,
             recipe,
             needles: Needles::new(),
+            dresser,
+            kind: SectionKind::CastOn,
             sections: Vec::with_capacity(10),
             steps: Vec::new(),
             peak: 0,
@@ -123,6 +129,7 @@ impl<'a> Maker<'a> {
         kind: SectionKind,
         write: impl FnOnce(&mut Self) -> Result<(), Refusal>,
     ) -> Result<(), Refusal> {
+        self.kind = kind;
         kind.rename(&mut self.needles);
         write(self)?;
         let steps = std::mem::take(&mut self.steps);
@@ -132,8 +139,9 @@ impl<'a> Maker<'a> {
         Ok(())
     }
 
-    /// Adds a step and knits it.
+    /// Adds a step, with its motif and yarn, and knits it.
     pub(super) fn step(&mut self, step: Step) -> Result<(), Refusal> {
+        let step = self.dresser.dress(self.kind, &self.needles, step)?;
         let moves = step.moves.len();
         for (i, mv) in step.moves.iter().enumerate() {
             self.needles.apply_all(&mv.ops)?;

@@ -8,6 +8,7 @@ mod calf;
 mod cast_on;
 mod close;
 mod cuff;
+mod dress;
 mod flap;
 mod foot;
 mod gusset;
@@ -17,6 +18,7 @@ mod leg;
 mod make;
 mod numbers;
 mod outcome;
+mod panel;
 mod pick_up;
 mod seat;
 mod short_heel;
@@ -26,7 +28,7 @@ mod toe_up_heel;
 mod turn;
 
 pub use make::make;
-pub use outcome::{Caution, Outcome, SectionOutcome};
+pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
 pub use turn::turned_count;
 
 use crate::knit::Refusal;
@@ -181,6 +183,8 @@ pub enum Cue {
     ReachHeel,
     /// The whole sole on one needle, the round beginning at its side.
     SeatHeel,
+    /// The needles' ends to where they do not cut the motif, or back to the middle after it.
+    SeatMotif,
     /// On to the end of the instep, before sole and instep are set apart.
     ReachSide,
     /// Sole and instep on a needle each, for a toe that needs it.

@@ -1,9 +1,10 @@
 //! The numbers of a sock, decided before its first stitch, and the reasons why one cannot be.
 
 use super::calf::Profile;
+use super::panel::{Panel, panel, unit};
 use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
 use crate::error::FieldError;
-use crate::recipe::{Direction, FLAP_ROWS, Heel, Recipe, STITCHES, Turn};
+use crate::recipe::{Direction, Edge, FLAP_ROWS, Heel, Recipe, STITCHES, Turn};
 use crate::units::{Length, scaled};
 
 /// Stitches, rows and rounds of one sock.
@@ -19,6 +20,8 @@ pub(super) struct Numbers {
     pub calf: Profile,
     /// Stitches of the heel: half of those around.
     pub heel: u16,
+    /// Where the motif lies on front and instep.
+    pub panel: Option<Panel>,
     /// What the heel asks for.
     pub shape: HeelNumbers,
     /// Plain rounds of the foot.
@@ -121,6 +124,20 @@ impl Numbers {
         self.heel + 2 * self.calf.top()
     }
 
+    /// Stitches of the instep, or of the leg's front, before a needle's end in its middle: no repeat
+    /// of the motif is cut there.
+    pub(super) fn half_top(&self) -> u16 {
+        let middle = self.heel / 2;
+        self.panel.map_or(middle, |p| p.cut(middle))
+    }
+
+    /// What keeps needles from ending anywhere in the cuff: where a motif follows they lie as it
+    /// wants them from the start, but not if that cuts the points of a picot hem.
+    pub(super) fn cuff_panel(&self, recipe: &Recipe) -> Option<Panel> {
+        self.panel
+            .filter(|_| recipe.cuff.edge != Edge::Hem { picot: true })
+    }
+
     /// Stitches at the cuff, all round.
     pub(super) fn top(&self) -> u16 {
         self.around + 2 * self.calf.top()
@@ -163,6 +180,7 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
         leg,
         calf: Profile::decide(recipe, around, leg)?,
         heel,
+        panel: panel(recipe, heel)?,
         shape,
         foot,
         whole_foot,
@@ -285,18 +303,33 @@ fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
     )
 }
 
-/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4 (rounded once):
-/// heel and toe halve it twice, and every cuff fits into it.
+/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4, or of what
+/// a motif needs (rounded once): heel and toe halve it twice, and every cuff fits into it.
 fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
+    let unit = unit(recipe);
     if let Some(n) = recipe.stitches {
-        return Ok(n);
+        return if n.is_multiple_of(unit) {
+            Ok(n)
+        } else {
+            let below = n / unit * unit;
+            Err(FieldError::new(
+                "stitches",
+                format!(
+                    "{n} stitches around do not carry whole repeats of the motif on back and front."
+                ),
+                format!(
+                    "A multiple of {unit} does, {below} or {}; or place the motif on the front only.",
+                    below + unit
+                ),
+            ))
+        };
     }
     let swatch = &recipe.swatch;
     let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
     let width = u64::from(swatch.width.0) * 100;
     let ball = u64::from(recipe.foot.round_ball().0);
     let exact = scaled(ball, share, width);
-    let around = to_u16(4 * scaled(ball, share, 4 * width));
+    let around = to_u16(u64::from(unit) * scaled(ball, share, u64::from(unit) * width));
     if STITCHES.contains(&around) {
         return Ok(around);
     }

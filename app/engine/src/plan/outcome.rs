@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::numbers::{HeelNumbers, Numbers};
 use super::{Section, SectionKind};
 use crate::recipe::{BindOff, CastOn, Recipe, Toe};
+use crate::stitch::Yarn;
 use crate::units::Length;
 use crate::yarn;
 
@@ -60,8 +61,24 @@ pub struct Outcome {
     pub metres: u32,
     /// Grams for one sock by the ball's band, when that is known.
     pub grams: Option<u32>,
+    /// Yarn by yarn, where there are several.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub yarns: Vec<YarnOutcome>,
     /// What to think about before casting on.
     pub cautions: Vec<Caution>,
+}
+
+/// What one of several yarns is used for in one sock.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct YarnOutcome {
+    /// Which yarn.
+    pub yarn: Yarn,
+    /// Decimetres, without allowance.
+    pub yarn_dm: u32,
+    /// Metres, the allowance of a tenth included.
+    pub metres: u32,
+    /// Grams by the ball's band, when that is known.
+    pub grams: Option<u32>,
 }
 
 /// One section in numbers.
@@ -171,8 +188,27 @@ pub(super) fn outcome(
         sections: rows,
         metres,
         grams: recipe.ball.map(|b| yarn::grams(metres, b)),
+        yarns: by_yarn(recipe, sections, loop_cm),
         cautions: cautions(recipe, numbers, circumference),
     }
+}
+
+fn by_yarn(recipe: &Recipe, sections: &[Section], loop_cm: f64) -> Vec<YarnOutcome> {
+    let Some(yarns) = &recipe.yarns else {
+        return Vec::new();
+    };
+    let usages = yarn::usage_by_yarn(sections);
+    let outcome = |yarn: Yarn| {
+        let yarn_dm = yarn::decimetres(&usages[yarn as usize], loop_cm);
+        let metres = yarn::with_allowance(yarn_dm);
+        YarnOutcome {
+            yarn,
+            yarn_dm,
+            metres,
+            grams: recipe.ball.map(|b| yarn::grams(metres, b)),
+        }
+    };
+    yarns.used().into_iter().map(outcome).collect()
 }
 
 /// How much smaller the tube is than the foot, in tenths of a percent of the foot.

@@ -24,6 +24,8 @@ struct Counts {
     along_edge: u16,
     corners: bool,
     instep: u16,
+    /// Stitches of the instep before a needle's end in it.
+    half: u16,
 }
 
 pub(super) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refusal> {
@@ -34,6 +36,7 @@ pub(super) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refus
         along_edge: numbers.rows / 2,
         corners: numbers.corners,
         instep: m.numbers.around - m.numbers.heel,
+        half: m.numbers.half_top(),
     };
     match m.recipe.needles {
         Method::MagicLoop {
@@ -52,10 +55,7 @@ pub(super) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refus
             seating: Seating::EvenHalves,
         } => m.step(cross_even_halves(&c)),
         Method::FourDpns => m.step(cross_dpns(&c, &[c.instep])),
-        Method::FiveDpns => {
-            let half = c.instep / 2;
-            m.step(cross_dpns(&c, &[half, c.instep - half]))
-        }
+        Method::FiveDpns => m.step(cross_dpns(&c, &[c.half, c.instep - c.half])),
         Method::ShortCircular => m.step(cross_short_circular(&c)),
     }
 }
@@ -91,7 +91,6 @@ fn and(mut ops: Vec<Op>, more: impl IntoIterator<Item = Op>) -> Vec<Op> {
 
 /// Both halves get half the heel, a gusset and half the instep; the round begins mid-heel.
 fn cross_even_halves(c: &Counts) -> Step {
-    let half = c.instep / 2;
     Step::walk(vec![
         (Cue::CrossFirstHalf, knit(c.first)),
         (
@@ -106,14 +105,14 @@ fn cross_even_halves(c: &Counts) -> Step {
         (
             Cue::CrossInstepFirst,
             and(
-                and(vec![Op::LoopIn(0)], knit(half)),
+                and(vec![Op::LoopIn(0)], knit(c.half)),
                 [Op::LoopOut(0), Op::Next],
             ),
         ),
         (
             Cue::CrossInstepSecond,
             and(
-                knit(c.instep - half),
+                knit(c.instep - c.half),
                 [Op::LoopIn(0), Op::Place(Marker::Right)],
             ),
         ),

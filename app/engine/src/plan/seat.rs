@@ -4,6 +4,7 @@
 
 use super::layout::leg_sizes;
 use super::make::Maker;
+use super::panel::Panel;
 use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
@@ -147,9 +148,9 @@ fn knit_on(ops: &mut Vec<Op>, n: u16) {
 }
 
 /// The seating of foot and toe, the round beginning in the middle of a sole of `sole` stitches.
-fn middle(method: Method, sole: u16, instep: u16) -> Option<Seat> {
+/// A needle that ends on the instep does so after `half` stitches.
+fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<Seat> {
     let (near, far) = (sole / 2, sole.div_ceil(2));
-    let half = instep / 2;
     let borders = vec![(Marker::Left, near), (Marker::Right, near + instep)];
     Some(match method {
         Method::MagicLoop {
@@ -188,21 +189,34 @@ fn halves(needles: &Needles) -> (u16, u16) {
 }
 
 /// From a round that begins at the sole's side to one that begins in its middle, where the method
-/// and seating want that. `on` are the needles it is knitted on.
+/// and seating want that; the needle that ends on the instep does not cut the motif. `on` are the
+/// needles it is knitted on.
 pub(super) fn foot(m: &mut Maker<'_>, on: Method) -> Result<(), Refusal> {
+    let half = m.numbers.half_top();
+    to_the_middle(m, on, half)
+}
+
+/// The same for a toe, which carries no motif.
+pub(super) fn toe(m: &mut Maker<'_>, on: Method) -> Result<(), Refusal> {
+    let half = halves(&m.needles).0 / 2;
+    to_the_middle(m, on, half)
+}
+
+fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
-    if begins_in_the_middle(&m.needles) {
-        return Ok(());
-    }
-    let Some(seat) = middle(on, sole, instep) else {
+    let Some(seat) = middle(on, sole, instep, half) else {
         return Ok(());
     };
-    move_to(
-        m,
-        sole.div_ceil(2),
-        &seat,
-        (Cue::ReachMiddle, Cue::SeatMiddle),
-    )
+    if begins_in_the_middle(&m.needles) {
+        move_to(m, 0, &seat, (Cue::SeatMotif, Cue::SeatMotif))
+    } else {
+        move_to(
+            m,
+            sole.div_ceil(2),
+            &seat,
+            (Cue::ReachMiddle, Cue::SeatMiddle),
+        )
+    }
 }
 
 /// Whether the round's last stitch belongs to the sole: then it does not begin at a side.
@@ -218,7 +232,7 @@ fn begins_in_the_middle(needles: &Needles) -> bool {
 /// marker hangs at the heel's far end too, where rows are turned.
 pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Refusal> {
     let (instep, heel) = halves(&m.needles);
-    let half = instep / 2;
+    let half = m.numbers.half_top();
     let seat = match on {
         // Of four needles two hold, so that a crossing later still has one to work with.
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => Seat {
@@ -272,17 +286,28 @@ pub(super) fn to_short_circular(m: &mut Maker<'_>) -> Result<(), Refusal> {
     } else {
         sole.div_ceil(2)
     };
-    let Some(seat) = middle(Method::ShortCircular, sole, instep) else {
+    let Some(seat) = middle(Method::ShortCircular, sole, instep, instep / 2) else {
         return Ok(());
     };
     move_to(m, ahead, &seat, (Cue::ReachMiddle, Cue::ToShortCircular))
 }
 
-/// The leg's own division, after a heel from the toe up.
+/// The leg's own division.
 pub(super) fn leg(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let panel = m.numbers.panel;
+    divide(m, panel)
+}
+
+/// The cuff's division after the leg.
+pub(super) fn cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let panel = m.numbers.cuff_panel(m.recipe);
+    divide(m, panel)
+}
+
+fn divide(m: &mut Maker<'_>, panel: Option<Panel>) -> Result<(), Refusal> {
     let around = m.needles.stitches();
     let front = m.needles.stitches_of(Origin::Front);
-    let sizes = leg_sizes(m.recipe, around - front, front);
+    let sizes = leg_sizes(m.recipe, panel, around - front, front);
     let markers = if sizes.is_empty() {
         vec![(Marker::Right, around)]
     } else {
@@ -299,7 +324,7 @@ pub(super) fn leg(m: &mut Maker<'_>) -> Result<(), Refusal> {
 /// From one short circular to the two halves that a toe needs.
 pub(super) fn change_needles(m: &mut Maker<'_>, to: Method, cue: Cue) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
-    let Some(seat) = middle(to, sole, instep) else {
+    let Some(seat) = middle(to, sole, instep, instep / 2) else {
         return Ok(());
     };
     move_to(m, 0, &seat, (cue, cue))

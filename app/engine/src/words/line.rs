@@ -18,7 +18,8 @@ pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
             break;
         }
     }
-    let mut line = parts.join(", ");
+    // what names a round or a yarn is followed by the round itself
+    let mut line = parts.join(", ").replace(":, ", ": ");
     if style.form == WordForm::Plain
         && let Some(at) = line.find(|c: char| c.is_ascii_alphabetic())
     {

@@ -181,6 +181,14 @@ impl Here<'_> {
                 "Cut the yarn, leaving about 20 cm, thread it and draw it twice through the last {} stitches. Pull the hole shut.",
                 before.stitches()
             )),
+            Cue::SeatMotif if plan.recipe.direction == Direction::ToeUp => Some(format!(
+                "Slide the stitches until they lie {}: no needle ends within a repeat of the motif.",
+                listed(per_needle)
+            )),
+            Cue::SeatMotif => Some(format!(
+                "From here on the knitting is plain. Slide the stitches until they are shared out evenly, {}.",
+                listed(per_needle)
+            )),
             Cue::ReachSide => say("Knit to the end of the instep: the toe is worked from there."),
             Cue::SeatApart => Some(seat_apart(plan.recipe.needles, &mv.ops, per_needle)),
             Cue::ChangeNeedles => Some(format!(
@@ -328,10 +336,7 @@ fn seat_apart(method: Method, ops: &[Op], per_needle: &[u16]) -> String {
 fn seat_leg(method: Method, per_needle: &[u16]) -> String {
     match method {
         Method::ShortCircular => "Leave only the marker where the round begins.".to_owned(),
-        _ => format!(
-            "Share the stitches out for the leg: {}.",
-            listed(per_needle)
-        ),
+        _ => format!("Share the stitches out like this: {}.", listed(per_needle)),
     }
 }
 

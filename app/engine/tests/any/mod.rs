@@ -4,10 +4,10 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Recipe,
-    Toe, Turn,
+    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Motif,
+    Place, Recipe, Stripe, Toe, Turn, Yarns,
 };
-use evenloop_engine::stitch::{Count, Marker, Op};
+use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::Length;
@@ -15,8 +15,58 @@ use evenloop_engine::words::{Reach, Style, WordForm};
 use proptest::prelude::*;
 use proptest::sample::select;
 
-/// Any recipe whose single numbers are in or near their ranges.
-pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
+/// Motifs of every symbol, wide and narrow.
+const MOTIFS: &[&[&str]] = &[
+    &["k1"],
+    &["k2 p2", "p2 k2"],
+    &["kt1 p1"],
+    &["k1 yo k2tog", "k3"],
+    &["ssk yo k2 p1", "k4 p1", "k1 s1 k2 p1"],
+    &["p1 cr2/2 p1", "p1 k4 p1", "p1 k4 p1", "p1 k4 p1"],
+    &["cl1/1 crp2/1 clp1/2", "k8"],
+    &["k17 p7"],
+];
+
+fn calf() -> impl Strategy<Value = Vec<Girth>> {
+    let girths = prop::collection::btree_map(10_u32..=400, 1300_u32..=4500, 0..=3);
+    prop_oneof![3 => Just(Vec::new()), 1 => girths.prop_map(|all| {
+        let girth = |(height, round)| Girth {
+            height: Length(10 * height),
+            circumference: Length(round),
+        };
+        all.into_iter().map(girth).collect()
+    })]
+}
+
+fn motif() -> impl Strategy<Value = Option<Motif>> {
+    let rows = select(MOTIFS);
+    let place = select(&[Place::AllRound, Place::Front][..]);
+    prop::option::of((rows, place).prop_map(|(rows, place)| Motif {
+        rows: rows.iter().filter_map(|r| r.parse().ok()).collect(),
+        place,
+    }))
+}
+
+fn yarns() -> impl Strategy<Value = Option<Yarns>> {
+    let stripe =
+        (select(&Yarn::ALL[..]), 1_u16..=9).prop_map(|(yarn, rounds)| Stripe { yarn, rounds });
+    prop::option::of(
+        (
+            prop::collection::vec(stripe, 1..=5),
+            select(&Yarn::ALL[..]),
+            select(&Yarn::ALL[..]),
+        )
+            .prop_map(|(stripes, heel, toe)| Yarns {
+                stripes,
+                heel,
+                toe,
+                cuff: toe,
+            }),
+    )
+}
+
+/// Any recipe of plain knitting in one yarn whose single numbers are in or near their ranges.
+pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
     let foot =
         (900_u32..=3400, prop::option::of(900_u32..=3600)).prop_map(|(length, round)| Foot {
             length: Length(length),
@@ -58,14 +108,7 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         prop::option::of((8_u16..=30).prop_map(|quarter| 4 * quarter)),
         prop::option::of((5_u16..=1000, 10_u16..=5000)),
     );
-    let girths = prop::collection::btree_map(10_u32..=400, 1300_u32..=4500, 0..=3);
-    let calf = prop_oneof![3 => Just(Vec::new()), 1 => girths.prop_map(|all| {
-        let girth = |(height, round)| Girth {
-            height: Length(10 * height),
-            circumference: Length(round),
-        };
-        all.into_iter().map(girth).collect()
-    })];
+    let calf = calf();
     (
         direction,
         foot,
@@ -117,9 +160,25 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
         )
 }
 
+/// The same with motifs and stripes.
+pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
+    (undressed(), motif(), yarns()).prop_map(|(recipe, motif, yarns)| Recipe {
+        motif,
+        yarns,
+        ..recipe
+    })
+}
+
+/// Of these recipes those that can be knitted.
+pub(crate) fn knittable_of(
+    recipes: impl Strategy<Value = Recipe>,
+) -> impl Strategy<Value = Recipe> {
+    recipes.prop_filter("a sock that cannot be", |recipe| make(recipe).is_ok())
+}
+
 /// A recipe that can be knitted on any needles.
 pub(crate) fn knittable() -> impl Strategy<Value = Recipe> {
-    any_recipe().prop_filter("a sock that cannot be", |recipe| make(recipe).is_ok())
+    knittable_of(any_recipe())
 }
 
 /// Operations in no order that makes sense.

@@ -75,7 +75,8 @@ pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
         Toe::Wedge { .. } | Toe::Round if m.recipe.needles != on => {
             seat::change_needles(m, on, Cue::ChangeNeedles)?;
         }
-        Toe::Wedge { .. } | Toe::Round => {}
+        // the needles' ends go back to the middle where a motif kept them away from it
+        Toe::Wedge { .. } | Toe::Round => seat::toe(m, on)?,
     }
     match toe {
         Toe::Wedge { narrowing } => Wedge::new(around, left, narrowing).decrease(m),
@@ -95,7 +96,7 @@ pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     match toe {
         Toe::Wedge { narrowing } => {
             plain_rounds(m, 1)?;
-            seat::foot(m, on)?;
+            seat::toe(m, on)?;
             Wedge::new(around, left, narrowing).increase(m)?;
         }
         Toe::Shaped { foot } => {

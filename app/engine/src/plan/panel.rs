@@ -1,0 +1,120 @@
+//! Where a motif lies on one half of the sock, and where a needle may end without cutting it.
+
+use crate::error::FieldError;
+use crate::recipe::{Method, Place, Recipe, Seating};
+
+/// Repeats side by side on a half of the sock, and the plain stitches before and after them.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Panel {
+    /// Stitches of the half.
+    half: u16,
+    /// Plain stitches before the first repeat.
+    margin: u16,
+    /// Stitches of a repeat.
+    width: u16,
+    /// Repeats.
+    repeats: u16,
+}
+
+impl Panel {
+    /// As many repeats as fit, in the middle.
+    pub(super) const fn centred(half: u16, width: u16) -> Self {
+        let repeats = half / width;
+        Self {
+            half,
+            margin: (half - repeats * width) / 2,
+            width,
+            repeats,
+        }
+    }
+
+    /// Where the first repeat begins.
+    pub(super) const fn start(self) -> u16 {
+        self.margin
+    }
+
+    /// Where the last repeat ends.
+    pub(super) const fn end(self) -> u16 {
+        self.margin + self.repeats * self.width
+    }
+
+    /// Stitches of a repeat.
+    pub(super) const fn width(self) -> u16 {
+        self.width
+    }
+
+    /// The place nearest to `wanted` at which no repeat is cut; of two, the earlier.
+    pub(super) fn cut(self, wanted: u16) -> u16 {
+        let whole = |at: &u16| {
+            *at <= self.start()
+                || *at >= self.end()
+                || (at - self.start()).is_multiple_of(self.width)
+        };
+        (0..=self.half)
+            .filter(whole)
+            .min_by_key(|at| (at.abs_diff(wanted), *at))
+            .unwrap_or(wanted)
+    }
+}
+
+/// A multiple of this many stitches go round a sock: heel and toe halve it twice, and a motif all
+/// round has whole repeats on each half.
+pub(super) fn unit(recipe: &Recipe) -> u16 {
+    match &recipe.motif {
+        Some(motif) if motif.place == Place::AllRound => {
+            let both = 2 * motif.width();
+            // least common multiple with 4 of an even number
+            if both.is_multiple_of(4) {
+                both
+            } else {
+                2 * both
+            }
+        }
+        _ => 4,
+    }
+}
+
+/// Where the motif lies on a half of so many stitches; `None` without one.
+///
+/// # Errors
+/// The motif is too wide, or the chosen needles would cut it.
+pub(super) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>, FieldError> {
+    let Some(motif) = &recipe.motif else {
+        return Ok(None);
+    };
+    let width = motif.width();
+    if width > half {
+        return Err(FieldError::new(
+            "motif.rows",
+            format!("The motif is {width} stitches wide; the front of this sock has {half}."),
+            "A narrower repeat fits.",
+        ));
+    }
+    let panel = Panel::centred(half, width);
+    let off = panel.cut(half / 2).abs_diff(half / 2);
+    let uneven = 4 * u32::from(off) > u32::from(half);
+    let halved = recipe.needles.seating() == Some(Seating::EvenHalves);
+    if uneven && halved {
+        return Err(FieldError::new(
+            "needles.seating",
+            "A repeat of the motif lies across the middle of the instep, where a needle would end.",
+            "Keep instep and sole on a needle each, or choose a narrower repeat.",
+        ));
+    }
+    if uneven && recipe.needles == Method::FiveDpns {
+        return Err(FieldError::new(
+            "needles.method",
+            "A repeat of the motif lies across the middle of the instep, where a needle would end.",
+            "With four needles the instep has one to itself; or choose a narrower repeat.",
+        ));
+    }
+    let all_round = motif.place == Place::AllRound;
+    if all_round && recipe.needles == Method::FourDpns && 2 * half / width < 3 {
+        return Err(FieldError::new(
+            "needles.method",
+            "The leg has two repeats of the motif; three needles cannot share them.",
+            "Choose other needles or a narrower repeat.",
+        ));
+    }
+    Ok(Some(panel))
+}
