@@ -64,8 +64,8 @@ fn rows_of_the_foot(recipe: &Recipe) -> Result<[usize; 2], String> {
         Shape::ShortRow { each_side, between } => {
             ("short-row-heel", 2 * each_side + 1 + between, between)
         }
-        Shape::Late { rounds } if sums.toe_up => ("foot", sums.foot_rounds, rounds),
-        Shape::Late { rounds } => ("leg", sums.leg_rounds, rounds),
+        Shape::Late { .. } if sums.toe_up => ("foot", sums.foot_rounds, sums.shape.takes(true)),
+        Shape::Late { .. } => ("leg", sums.leg_rounds, sums.shape.takes(false)),
     };
     let (after, more) = (after as usize, more as usize);
     let (mut back, mut rows) = (0, None);

@@ -234,7 +234,7 @@ fn slip_of_the_pen(op: &Do) -> Option<Do> {
         Do::PickUpCorner => Do::Knit(1),
         Do::Split(n) => Do::Split(n + 1),
         Do::Merge(n) => Do::Merge(n + 1),
-        Do::CastOn(n) => Do::CastOn(n - 1),
+        Do::CastOn(back, front) => Do::CastOn(back, front - 1),
         Do::Flat(n) => Do::Flat(n - 1),
         Do::Pass('L') => Do::Pass('R'),
         Do::Pass(_) => Do::Pass('L'),

@@ -41,7 +41,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
         let trace = Trace::of(&plan).expect("it was knitted before");
         let page = page::read(&document).expect("a plan that was written can be read");
         let style = STYLES[i % STYLES.len()];
-        let mut hands = hands_for(recipe.needles);
+        let mut hands = hands_for(&recipe);
         let mut step_number = 0;
         for section in &page.sections {
             hands.begin_section(section);
@@ -409,7 +409,7 @@ const PLAIN: [Counted; 12] = [
         " loops round each of the two needles",
         Do::CastOnClosed,
     ),
-    ("cast on ", "", Do::CastOn),
+    ("cast on ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("bind off ", "", Do::BindOff),
     ("knit ", " through the back loop", Do::KnitTwisted),
     ("knit ", " folded", Do::Fold),
@@ -424,7 +424,7 @@ const PLAIN: [Counted; 12] = [
 const SHORT: [Counted; 11] = [
     ("pick up ", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
-    ("CO ", "", Do::CastOn),
+    ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
     ("k", " tbl", Do::KnitTwisted),
     ("k", " waste", Do::Waste),

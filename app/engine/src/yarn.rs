@@ -85,6 +85,9 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::MakeRight
             | Op::PickUpCorner
             | Op::GraftEnd => (1, per_stitch),
+            Op::CastOnUneven(back, front) => {
+                (u32::from(back.get()) + u32::from(front.get()), per_stitch)
+            }
             // loops on both needles
             Op::CastOnClosed(n) => (2 * u32::from(n.get()), per_stitch),
             Op::TurnDouble => (1, 50),

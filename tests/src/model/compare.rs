@@ -5,16 +5,18 @@
 //! side faces. At the end of every round and row both must be what the closed forms say.
 
 use evenloop_engine::needles::{Needles, Origin};
-use evenloop_engine::recipe::{Method, Recipe};
+use std::collections::BTreeSet;
+
+use evenloop_engine::recipe::{Method, Place, Recipe};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use serde_json::Value;
 
-use super::closed::{self, Expected, No, Shape, State, Sums};
+use super::closed::{self, Expected, No, Shape, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
-use super::hands::Hands;
+use super::hands::{Dress, Hands};
 use super::lie::Lie;
-use super::page::{self, Page, Section};
+use super::page::{self, Do, Page, Section, Step};
 
 /// What came of a recipe on which all three agree.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -46,7 +48,7 @@ pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
                 errors.join("; ")
             ));
         }
-        (Err(errors), Err(no)) => return refused(&errors, *no),
+        (Err(errors), Err(no)) => return refused(&errors, no),
     };
     let sums = sums.map_err(|no| format!("{no:?}"))?;
     let page = page::read(&document)?;
@@ -96,7 +98,7 @@ pub fn by_hand_watched(
     page: &Page,
     mut watch: impl FnMut(&Section, usize, &Hands),
 ) -> Result<Hands, String> {
-    let mut hands = hands_for(recipe.needles);
+    let mut hands = hands_for(recipe);
     for section in &page.sections {
         hands.begin_section(section);
         for (index, step) in section.steps.iter().enumerate() {
@@ -111,30 +113,31 @@ pub fn by_hand_watched(
     Ok(hands)
 }
 
-/// Empty hands with the needles of a method.
-pub fn hands_for(method: Method) -> Hands {
-    Hands::with(match method {
+/// Empty hands with the needles and the chart of a recipe.
+pub fn hands_for(recipe: &Recipe) -> Hands {
+    let set_of = match recipe.needles {
         Method::FourDpns => Some(4),
         Method::FiveDpns => Some(5),
         _ => None,
-    })
+    };
+    let chart = closed::chart(recipe).ok().flatten();
+    let repeats = closed::sums(recipe).ok().and_then(|s| s.repeats());
+    let dress = chart.zip(repeats).map(|(chart, (margin, repeats))| {
+        let place = recipe.motif.as_ref().map(|m| m.place);
+        let all_round = place == Some(Place::AllRound);
+        Dress::of(chart, all_round, margin as usize, repeats as usize)
+    });
+    Hands::with(set_of, dress)
 }
 
 /// A refusal must name a field that has to do with the reason.
-fn refused(errors: &[evenloop_engine::error::FieldError], no: No) -> Result<Verdict, String> {
+fn refused(
+    errors: &[evenloop_engine::error::FieldError],
+    no: &BTreeSet<No>,
+) -> Result<Verdict, String> {
     let fields: Vec<String> = errors.iter().map(|e| e.field.clone()).collect();
-    let fitting: &[&str] = match no {
-        No::Around => &[
-            "stitches",
-            "foot.circumference",
-            "foot.length",
-            "swatch.stitches",
-        ],
-        No::RoundToeUp => &["toe.kind"],
-        No::FlapTooShallow => &["heel.rows"],
-        No::FootTooShort => &["foot.length", "heel.rows"],
-    };
-    if errors.is_empty() || !fields.iter().any(|f| fitting.contains(&f.as_str())) {
+    let fits = |field: &String| no.iter().any(|no| fields_of(*no).contains(&field.as_str()));
+    if errors.is_empty() || !fields.iter().all(fits) {
         return Err(format!("refused for {fields:?}, but the reason is {no:?}"));
     }
     if let Some(mute) = errors
@@ -144,6 +147,28 @@ fn refused(errors: &[evenloop_engine::error::FieldError], no: No) -> Result<Verd
         return Err(format!("refused without a reason or a remedy: {mute:?}"));
     }
     Ok(Verdict::Refused(fields))
+}
+
+/// The fields that have to do with a reason.
+const fn fields_of(no: No) -> &'static [&'static str] {
+    match no {
+        No::Around => &[
+            "stitches",
+            "foot.circumference",
+            "foot.length",
+            "swatch.stitches",
+        ],
+        No::RoundToeUp => &["toe.kind"],
+        No::FlapTooShallow => &["heel.rows", "heel.height"],
+        No::FootTooShort => &["foot.length", "heel.rows", "heel.height"],
+        No::FlapTwice | No::FlapHeight => &["heel.height"],
+        No::HighInstepLate => &["fit.high_instep"],
+        No::WideRoundToe => &["fit.wide_toes"],
+        No::Calf | No::CalfInMotif => &["calf"],
+        No::MotifStitches => &["stitches"],
+        No::MotifWide => &["motif.rows"],
+        No::MotifHalves => &["needles.seating", "needles.method"],
+    }
 }
 
 /// What the plan claims before it is knitted.
@@ -208,7 +233,8 @@ fn knit(
     page: &Page,
     mut beside: impl FnMut(&Hands, usize, usize) -> Result<(), String>,
 ) -> Result<(usize, Hands), String> {
-    let mut hands = hands_for(recipe.needles);
+    let mut hands = hands_for(recipe);
+    let mut stripes = Stripes::of(recipe);
     let mut moves = 0;
     let mut steps = 0;
     let mut expected = closed::expected(recipe, s).into_iter();
@@ -222,6 +248,8 @@ fn knit(
         let mut worked = 0;
         for (index, step) in section.steps.iter().enumerate() {
             let place = |mv: usize| format!("{} {} move {}", section.kind, index + 1, mv + 1);
+            let yarn = stripes.next(&section.kind, &step.form, hands.yarn);
+            in_its_yarn(step, hands.yarn, yarn).map_err(|why| format!("{}: {why}", place(0)))?;
             for (m, mv) in step.moves.iter().enumerate() {
                 hands
                     .work(mv, &step.form)
@@ -234,7 +262,7 @@ fn knit(
                 let due = expect.states.get(worked).filter(|_| !expect.walked);
                 let due = due.ok_or_else(|| format!("{} is one too many", place(0)))?;
                 as_due(&hands, due).map_err(|why| format!("{}: {why}", place(0)))?;
-                look_at_fabric(recipe, s, section, worked, &hands)
+                look_at_fabric(recipe, s, section, index, worked, &hands)
                     .map_err(|why| format!("{}: {why}", place(0)))?;
                 worked += 1;
             }
@@ -246,6 +274,31 @@ fn knit(
     }
     whole_sock(&hands, s)?;
     Ok((moves, hands))
+}
+
+/// A yarn is changed by the first thing done in a step, where the step wants another than the one in
+/// hand, and nowhere else.
+fn in_its_yarn(step: &Step, in_hand: char, due: char) -> Result<(), String> {
+    for (m, mv) in step.moves.iter().enumerate() {
+        for (o, op) in mv.ops.iter().enumerate() {
+            match op {
+                Do::Yarn(to) if (m, o) != (0, 0) => {
+                    return Err(format!("yarn {to} is taken in the middle of a step"));
+                }
+                _ => {}
+            }
+        }
+    }
+    let first = step.moves.first().and_then(|mv| mv.ops.first());
+    let taken = match first {
+        Some(Do::Yarn(to)) => *to,
+        _ => in_hand,
+    };
+    if taken == due {
+        Ok(())
+    } else {
+        Err(format!("worked in yarn {taken}, not in {due}"))
+    }
 }
 
 fn at_section_end(
@@ -265,7 +318,10 @@ fn at_section_end(
             expect.states.len()
         ));
     }
-    if !hands.instep_base.is_empty() && !matches!(section.kind.as_str(), "toe" | "leg" | "cuff") {
+    if hands.dress.is_none()
+        && !hands.instep_base.is_empty()
+        && !matches!(section.kind.as_str(), "toe" | "leg" | "cuff")
+    {
         straight_instep(hands)?;
     }
     if !hands.doubles.is_empty() {

@@ -1,17 +1,19 @@
 //! What the fabric must look like, whoever knitted it on whatever: faces, slipped stitches, leans,
 //! columns, nothing dropped.
 
-use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Recipe, Rib, Toe};
+use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Recipe, Rib};
 
-use super::closed::{Shape, Sums, late_pairs};
-use super::hands::{Face, Hands, How, Part};
+use super::closed::{self, Shape, Sums, Tip, late_pairs};
+use super::hands::{Dress, Face, Hands, How, Part};
 use super::page::Section;
 
-/// What the fabric must look like after a round or row, the section's `worked`th from 0.
+/// What the fabric must look like after a round or row, the section's step of that index, its
+/// `worked`th round or row from 0.
 pub(super) fn look_at_fabric(
     recipe: &Recipe,
     s: &Sums,
     section: &Section,
+    index: usize,
     worked: usize,
     hands: &Hands,
 ) -> Result<(), String> {
@@ -25,7 +27,8 @@ pub(super) fn look_at_fabric(
     // Columns are counted from where the round begins: in the cuff and on the heel at the side.
     for (column, id) in hands.from_begin().into_iter().enumerate() {
         let stitch = &hands.made[id];
-        if stitch.born != hands.now {
+        let charted = |dress: &Dress| dress.covers(stitch.part);
+        if stitch.born != hands.now || hands.dress.as_ref().is_some_and(charted) {
             continue;
         }
         let purl = match &flap {
@@ -45,10 +48,107 @@ pub(super) fn look_at_fabric(
     if let Some(flap) = flap {
         flap.look(hands)?;
     }
-    match (kind, recipe.toe) {
-        ("toe", Toe::Round) => eight_alike(&hands.log),
-        ("gusset" | "foot" | "late-heel" | "toe", _) => mirrored(&hands.log),
+    if section.steps[index].form != "round" {
+        return Ok(());
+    }
+    match (kind, s.tip) {
+        ("leg", _) if !recipe.calf.is_empty() => shaped_at_the_back(&hands.log),
+        ("toe", Tip::Round(_)) => eight_alike(&hands.log),
+        ("toe", Tip::Shaped(_)) => for_one_foot(recipe, s, worked, &hands.log),
+        ("gusset" | "foot", _) => mirrored(&hands.log, hands.dress.is_some()),
+        ("late-heel" | "toe", _) => mirrored(&hands.log, false),
         _ => Ok(()),
+    }
+}
+
+/// In the back of a leg one pair is made or taken on both sides of the two stitches in the middle,
+/// or none.
+fn shaped_at_the_back(log: &[(Part, How)]) -> Result<(), String> {
+    let back: Vec<How> = log
+        .iter()
+        .filter(|(part, _)| *part == Part::Back)
+        .map(|(_, how)| *how)
+        .collect();
+    let plain = |how: &&How| **how == How::Worked;
+    let before = back.iter().take_while(plain).count();
+    let after = back.iter().rev().take_while(plain).count();
+    let shaped = back.get(before..back.len().saturating_sub(after));
+    let middle = match shaped {
+        None | Some([]) => return Ok(()),
+        Some(middle) => middle,
+    };
+    let fits = before == after
+        && matches!(
+            middle,
+            [How::LeansRight, How::Worked, How::Worked, How::LeansLeft]
+                | [How::MadeRight, How::Worked, How::Worked, How::MadeLeft]
+        );
+    if fits {
+        Ok(())
+    } else {
+        Err(format!(
+            "{middle:?} after {before} and before {after} of the back"
+        ))
+    }
+}
+
+/// Sole and instep narrow alike; the border of the little toe in each round that narrows, that of the
+/// big toe in those in which it is its turn.
+fn for_one_foot(
+    recipe: &Recipe,
+    s: &Sums,
+    worked: usize,
+    log: &[(Part, How)],
+) -> Result<(), String> {
+    let Tip::Shaped(shaped) = s.tip else {
+        return Ok(());
+    };
+    let half = |part| -> Vec<How> {
+        let of_part = log.iter().filter(|(p, _)| *p == part);
+        of_part.map(|(_, how)| *how).collect()
+    };
+    let (instep, sole) = (half(Part::Instep), half(Part::Sole));
+    if !instep.iter().copied().eq(sole.iter().rev().map(turned)) {
+        return Err(format!("sole and instep are shaped differently: {log:?}"));
+    }
+    let round = u32::try_from(worked).unwrap_or(0) + 1;
+    // Knitted up, the first round is plain and the others go back.
+    let decrease = match (s.toe_up, round) {
+        (true, 1) => None,
+        (true, _) => shaped.decrease_in(s.toe_rounds + 1 - round),
+        (false, _) => shaped.decrease_in(round),
+    };
+    let at_both_ends = [
+        matches!(instep.get(1), Some(How::LeansLeft | How::MadeLeft)),
+        matches!(
+            instep.iter().nth_back(1),
+            Some(How::LeansRight | How::MadeRight)
+        ),
+    ];
+    let outer_first = closed::outer_begins_instep(recipe).unwrap_or_default();
+    let due = match decrease {
+        None => [false; 2],
+        Some(k) if shaped.both(k) => [true; 2],
+        Some(_) => [outer_first, !outer_first],
+    };
+    let shapings = instep.iter().filter(|how| **how != How::Worked).count();
+    if at_both_ends == due && shapings == due.iter().filter(|d| **d).count() {
+        Ok(())
+    } else {
+        Err(format!(
+            "shaped at {at_both_ends:?} of the instep, not {due:?}"
+        ))
+    }
+}
+
+/// The same as seen in a mirror.
+const fn turned(how: &How) -> How {
+    match *how {
+        How::LeansLeft => How::LeansRight,
+        How::LeansRight => How::LeansLeft,
+        How::MadeLeft => How::MadeRight,
+        How::MadeRight => How::MadeLeft,
+        other => other,
     }
 }
 
@@ -168,8 +268,9 @@ fn eight_alike(log: &[(Part, How)]) -> Result<(), String> {
 }
 
 /// Everything a round does is mirrored about the middle of the instep (and so about the middle of
-/// the sole): leaning left on one side, leaning right on the other.
-fn mirrored(log: &[(Part, How)]) -> Result<(), String> {
+/// the sole): leaning left on one side, leaning right on the other. An instep worked from a chart
+/// has a look of its own.
+fn mirrored(log: &[(Part, How)], charted: bool) -> Result<(), String> {
     // A heel knitted last lies between sole and leg.
     let is_instep = |&(part, _): &(Part, How)| matches!(part, Part::Instep | Part::Back);
     let Some(before) = log.iter().position(|s| !is_instep(s)) else {
@@ -189,16 +290,10 @@ fn mirrored(log: &[(Part, How)]) -> Result<(), String> {
             Part::GussetRight => Part::GussetLeft,
             other => other,
         };
-        let how = match how {
-            How::LeansLeft => How::LeansRight,
-            How::LeansRight => How::LeansLeft,
-            How::MadeLeft => How::MadeRight,
-            How::MadeRight => How::MadeLeft,
-            other => other,
-        };
-        (part, how)
+        (part, turned(&how))
     };
-    for side in [&ring[..instep], &ring[instep..]] {
+    let sides = [&ring[instep..], &ring[..instep]];
+    for side in &sides[..if charted { 1 } else { 2 }] {
         if !side.iter().copied().eq(side.iter().rev().map(mirror)) {
             return Err(format!("not mirrored about the instep: {log:?}"));
         }
@@ -261,14 +356,14 @@ pub(super) fn whole_sock(hands: &Hands, s: &Sums) -> Result<(), String> {
             return Err(format!("a pair joins {parts:?}"));
         }
     }
-    let bound = if s.toe_up { s.around as usize } else { 0 };
+    let bound = if s.toe_up { s.top() as usize } else { 0 };
     if hands.bound.len() != bound {
         return Err(format!(
             "{} stitches were bound off, not {bound}",
             hands.bound.len()
         ));
     }
-    let loops = if s.hem { s.around as usize } else { 0 };
+    let loops = if s.hem { s.top() as usize } else { 0 };
     if hands.folded.len() != loops {
         return Err(format!(
             "{} cast-on loops were folded in, not {loops}",

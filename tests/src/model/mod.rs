@@ -15,6 +15,7 @@
 //! This room may use the engine's recipe (as plain data), its written plan and its trace. It must
 //! not know how the engine generates or simulates anything.
 
+pub mod chart;
 pub mod closed;
 pub mod compare;
 mod fabric;

@@ -6,8 +6,8 @@ use serde_json::Value;
 /// One thing that hands do.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Do {
-    /// `co64`: cast on.
-    CastOn(u32),
+    /// `co64`: cast on, half for the back, half for the front; `co44+32`: so many for each.
+    CastOn(u32, u32),
     /// `join`: join into a round.
     Join,
     /// `k14`: knit.
@@ -80,6 +80,21 @@ pub enum Do {
     OpenWaste(u32),
     /// `m+L@16`: hang a marker so many stitches ahead.
     Hang(char, u32),
+    /// `row3`: this row of the chart begins here.
+    Row(u32),
+    /// `yB`: from here with that yarn.
+    Yarn(char),
+    /// `cr2/2`, `clp2/1`: so many stitches cross in front of so many.
+    Cross {
+        /// Stitches that pass in front.
+        over: u32,
+        /// Stitches that pass behind.
+        under: u32,
+        /// Whether those in front pass to the right.
+        to_the_right: bool,
+        /// Whether those behind are purled.
+        purl: bool,
+    },
 }
 
 /// One move: what it is for, and every operation in it, repeats written out.
@@ -228,6 +243,7 @@ fn read_one(word: &str) -> Result<Do, String> {
         "td" => Do::TurnDouble,
         "m1l" => Do::MakeLeft,
         "m1r" => Do::MakeRight,
+        "yA" | "yB" | "yC" | "yD" => Do::Yarn(char::from(word.as_bytes()[1])),
         _ => return read_counted(word),
     };
     Ok(plain)
@@ -248,12 +264,32 @@ fn read_counted(word: &str) -> Result<Do, String> {
     if let [b'm', b'+', name @ (b'L' | b'R' | b'B'), b'@', ..] = bytes {
         return Ok(Do::Hang(char::from(*name), number(&word[4..])?));
     }
+    if let Some((cross, under)) = word.split_once('/') {
+        let end = cross.trim_end_matches(|c: char| c.is_ascii_digit()).len();
+        let (to_the_right, purl) = match &cross[..end] {
+            "cr" => (true, false),
+            "crp" => (true, true),
+            "cl" => (false, false),
+            "clp" => (false, true),
+            _ => return Err(unknown()),
+        };
+        return Ok(Do::Cross {
+            over: number(&cross[end..])?,
+            under: number(under)?,
+            to_the_right,
+            purl,
+        });
+    }
+    if let Some((back, front)) = word.strip_prefix("co").and_then(|n| n.split_once('+')) {
+        return Ok(Do::CastOn(number(back)?, number(front)?));
+    }
     let end = word.trim_end_matches(|c: char| c.is_ascii_digit()).len();
     let n = number(&word[end..])?;
-    let make = match &word[..end] {
+    let make: fn(u32) -> Do = match &word[..end] {
         "lo@" => return Ok(Do::Split(n)),
         "lc@" => return Ok(Do::Merge(n)),
-        "co" => Do::CastOn,
+        "co" => |n| Do::CastOn(n.div_ceil(2), n / 2),
+        "row" => Do::Row,
         "k" => Do::Knit,
         "p" => Do::Purl,
         "s" => Do::Slip,

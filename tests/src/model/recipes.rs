@@ -1,146 +1,173 @@
 //! Made-up socks over the whole range: both directions, every method and seating, edge, heel and
-//! toe, every number of stitches, gauges and feet. Most can be knitted; many cannot, and have to say so.
+//! toe, calves, motifs, stripes, every number of stitches, gauges and feet. Most can be knitted; many
+//! cannot, and have to say so.
+
+mod charts;
+mod dice;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Ball, Cuff, Direction, Edge, Fit, FlapTexture, Heel, Method, Recipe, Toe, Turn,
+    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Recipe,
+    Stripe, Toe, Turn, Yarns,
 };
-use evenloop_engine::swatch::Swatch;
+use evenloop_engine::stitch::Yarn;
+use evenloop_engine::swatch::{Swatch, Unwashed};
 use evenloop_engine::units::Length;
-use proptest::prelude::*;
-use proptest::strategy::ValueTree;
-use proptest::test_runner::TestRunner;
 
-fn tenths(range: std::ops::RangeInclusive<u32>) -> impl Strategy<Value = Length> {
-    range.prop_map(Length)
+use dice::Dice;
+
+/// The first `count` of an endless, always equal row of made-up socks.
+pub fn seeded(count: usize) -> impl Iterator<Item = Recipe> {
+    (0..count).map(numbered)
+}
+
+/// The made-up sock of that number.
+pub fn numbered(number: usize) -> Recipe {
+    let dice = &mut Dice::thrown(number as u64);
+    let swatch = swatch(dice);
+    let foot = foot(dice);
+    let cuff = dice.among(50, 800);
+    // A long leg shows nothing that a short one does not, and costs as much as all the rest.
+    let leg = (cuff + dice.among(0, 600)).max(100);
+    let motif = dice.chance(0).then(|| charts::motif(dice));
+    let calf = if dice.chance(if motif.is_some() { 8 } else { 20 }) {
+        calf(dice, &foot, leg)
+    } else {
+        Vec::new()
+    };
+    Recipe {
+        direction: if dice.chance(60) {
+            Direction::CuffDown
+        } else {
+            Direction::ToeUp
+        },
+        foot,
+        swatch,
+        fit: fit(dice),
+        cuff: Cuff {
+            edge: dice.one_of(&Edge::ALL),
+            length: Length(cuff),
+        },
+        cast_on: dice.one_of(&CastOn::ALL),
+        bind_off: dice.one_of(&BindOff::ALL),
+        leg: Length(leg),
+        calf,
+        heel: heel(dice),
+        toe: dice.one_of(&Toe::ALL),
+        needles: dice.one_of(&Method::ALL),
+        motif,
+        yarns: dice.chance(0).then(|| yarns(dice)),
+        stitches: dice.chance(60).then(|| 4 * dice.small(8, 30)),
+        ball: dice.chance(10).then(|| Ball {
+            grams: dice.small(5, 1000),
+            metres: dice.small(10, 5000),
+        }),
+    }
 }
 
 /// A swatch of 15 to 48 stitches to 10 cm, counted over some width and height, with rounds in
 /// the proportion to stitches that knitting has.
-fn swatch() -> impl Strategy<Value = Swatch> {
-    (150_u32..=480, 115_u32..=160, 400_u32..=1500, 400_u32..=1500)
-        .prop_map(|(gauge, percent, width, height)| {
-            // Gauges in tenths of a stitch to 10 cm.
-            let rounds = (gauge * percent / 100).clamp(180, 800);
-            let count = |tenths: u32, over: u32| u16::try_from(tenths * over / 10_000).unwrap_or(0);
-            Swatch {
-                stitches: count(gauge, width),
-                width: Length(width),
-                rounds: count(rounds, height),
-                height: Length(height),
-                unwashed: None,
-            }
-        })
+fn swatch(dice: &mut Dice) -> Swatch {
+    loop {
+        // Gauges in tenths of a stitch to 10 cm.
+        let gauge = dice.among(150, 480);
+        let rounds = (gauge * dice.among(115, 160) / 100).clamp(180, 800);
+        let (width, height) = (dice.among(400, 1500), dice.among(400, 1500));
+        let (stitches, rounds) = (gauge * width / 10_000, rounds * height / 10_000);
         // Counting whole stitches moves the gauge; keep those that are still in range.
-        .prop_filter("a gauge out of range", |swatch| {
-            let (stitches, rounds) = (u32::from(swatch.stitches), u32::from(swatch.rounds));
-            (15 * swatch.width.0..=48 * swatch.width.0).contains(&(1000 * stitches))
-                && (18 * swatch.height.0..=80 * swatch.height.0).contains(&(1000 * rounds))
-        })
-}
-
-fn foot() -> impl Strategy<Value = Foot> {
-    (
-        tenths(900..=3400),
-        prop::option::of(80_u32..=110),
-        prop::option::of(tenths(1300..=4000)),
-    )
-        .prop_map(|(length, proportion, heel_diagonal)| Foot {
-            length,
-            circumference: proportion.map(|p| Length((length.0 * p / 100).clamp(900, 3600))),
-            heel_diagonal,
-        })
-}
-
-fn heel() -> impl Strategy<Value = Heel> {
-    let rows = prop_oneof![
-        2 => Just(None),
-        1 => (4_u16..=40).prop_map(|half| Some(2 * half)),
-    ];
-    let texture = prop::sample::select(&FlapTexture::ALL[..]);
-    let turn = prop::sample::select(&Turn::ALL[..]);
-    let flap = (texture, turn, rows, any::<bool>()).prop_map(|(texture, turn, rows, corners)| {
-        Heel::FlapAndGusset {
-            texture,
-            turn,
-            rows,
-            height: None,
-            corners,
+        let fits = (15 * width..=48 * width).contains(&(1000 * stitches))
+            && (18 * height..=80 * height).contains(&(1000 * rounds));
+        if !fits {
+            continue;
         }
-    });
-    prop_oneof![
-        4 => flap,
-        1 => (0_u16..=6).prop_map(|between| Heel::ShortRow { between }),
-        1 => Just(Heel::Afterthought),
-    ]
+        let before = |dice: &mut Dice, washed: u32| {
+            let percent = dice.among(90, 112);
+            Length((washed * percent / 100).clamp(200, 3000))
+        };
+        return Swatch {
+            stitches: u16::try_from(stitches).unwrap_or(u16::MAX),
+            width: Length(width),
+            rounds: u16::try_from(rounds).unwrap_or(u16::MAX),
+            height: Length(height),
+            unwashed: dice.chance(25).then(|| Unwashed {
+                width: before(dice, width),
+                height: before(dice, height),
+            }),
+        };
+    }
 }
 
-fn direction() -> impl Strategy<Value = Direction> {
-    prop_oneof![3 => Just(Direction::CuffDown), 2 => Just(Direction::ToeUp)]
+fn foot(dice: &mut Dice) -> Foot {
+    let length = dice.among(900, 3400);
+    Foot {
+        length: Length(length),
+        circumference: dice
+            .chance(50)
+            .then(|| Length((length * dice.among(80, 110) / 100).clamp(900, 3600))),
+        heel_diagonal: dice.chance(50).then(|| Length(dice.among(1300, 4000))),
+    }
 }
 
-/// Any recipe whose single numbers are in their ranges.
-pub fn any_recipe() -> impl Strategy<Value = Recipe> {
-    let cuff_and_leg = (
-        prop::sample::select(&Edge::ALL[..]),
-        50_u32..=800,
-        // A long leg shows nothing that a short one does not, and costs as much as all the rest.
-        0_u32..=600,
-    );
-    let stitches = prop_oneof![
-        1 => Just(None),
-        2 => (8_u16..=30).prop_map(|quarter| Some(4 * quarter)),
-    ];
-    let choices = (
-        prop::sample::select(&Toe::ALL[..4]),
-        prop::sample::select(&Method::ALL[..]),
-        stitches,
-        prop::option::weighted(0.1, (5_u16..=1000, 10_u16..=5000)),
-    );
-    (
-        foot(),
-        swatch(),
-        (0_u8..=25, tenths(0..=200)),
-        cuff_and_leg,
-        (direction(), heel()),
-        choices,
-    )
-        .prop_map(
-            |(foot, swatch, ease, (edge, cuff, leg), (direction, heel), choices)| {
-                let (toe, needles, stitches, ball) = choices;
-                Recipe {
-                    direction,
-                    foot,
-                    swatch,
-                    fit: Fit {
-                        ease_percent: ease.0,
-                        length_ease: ease.1,
-                        ..Fit::default()
-                    },
-                    cuff: Cuff {
-                        edge,
-                        length: Length(cuff),
-                    },
-                    leg: Length((cuff + leg).max(100)),
-                    heel,
-                    toe,
-                    needles,
-                    stitches,
-                    ball: ball.map(|(grams, metres)| Ball { grams, metres }),
-                    ..Recipe::default()
-                }
-            },
-        )
+fn fit(dice: &mut Dice) -> Fit {
+    Fit {
+        ease_percent: u8::try_from(dice.among(0, 25)).unwrap_or(0),
+        length_ease: Length(dice.among(0, 200)),
+        high_instep: dice.chance(15),
+        wide_toes: dice.chance(15),
+        narrow_heel: dice.chance(20),
+    }
 }
 
-/// The first `count` of an endless, always equal row of made-up socks.
-pub fn seeded(count: usize) -> impl Iterator<Item = Recipe> {
-    let mut runner = TestRunner::deterministic();
-    let recipes = any_recipe();
-    (0..count).filter_map(move |_| {
-        recipes
-            .new_tree(&mut runner)
-            .ok()
-            .map(|tree| tree.current())
-    })
+fn heel(dice: &mut Dice) -> Heel {
+    match dice.among(0, 5) {
+        0 => Heel::ShortRow {
+            between: dice.small(0, 6),
+        },
+        1 => Heel::Afterthought,
+        _ => {
+            let rows = dice.chance(30).then(|| 2 * dice.small(4, 40));
+            let height = dice.chance(if rows.is_some() { 3 } else { 20 });
+            Heel::FlapAndGusset {
+                texture: dice.one_of(&FlapTexture::ALL),
+                turn: dice.one_of(&Turn::ALL),
+                rows,
+                height: height.then(|| Length(dice.among(200, 900))),
+                corners: dice.chance(50),
+            }
+        }
+    }
+}
+
+/// Girths of a leg of that height, and some above it: mostly like a leg, a little wider with every
+/// measure.
+fn calf(dice: &mut Dice, foot: &Foot, leg: u32) -> Vec<Girth> {
+    let ankle = foot.circumference.map_or(foot.length.0 * 95 / 100, |c| c.0);
+    let mut height = 0;
+    let mut round = ankle;
+    let mut girths = Vec::new();
+    for _ in 0..dice.among(1, 4) {
+        height += dice.among(100, (leg / 2).max(200));
+        round = round * dice.among(92, 125) / 100;
+        if height <= 4500 {
+            girths.push(Girth {
+                height: Length(height),
+                circumference: Length(round.clamp(1200, 6000)),
+            });
+        }
+    }
+    girths
+}
+
+fn yarns(dice: &mut Dice) -> Yarns {
+    Yarns {
+        stripes: (0..dice.among(1, 6))
+            .map(|_| Stripe {
+                yarn: dice.one_of(&Yarn::ALL),
+                rounds: dice.small(1, 12),
+            })
+            .collect(),
+        cuff: dice.one_of(&Yarn::ALL),
+        heel: dice.one_of(&Yarn::ALL),
+        toe: dice.one_of(&Yarn::ALL),
+    }
 }

@@ -1,9 +1,9 @@
 //! What lies on the needles at the end of every round, row and walked section.
 
-use evenloop_engine::recipe::{Narrowing, Recipe, Toe};
+use evenloop_engine::recipe::Recipe;
 
 use super::seats::{foot_needles, heel_needles, leg_needles, toe_method};
-use super::toe::{instep_by, instep_up_by};
+use super::toe::{Tip, Wedge};
 use super::{Shape, Sums};
 
 /// The parts of a sock that can be on the needles, in the order of [`State::parts`].
@@ -52,7 +52,10 @@ pub fn expected(recipe: &Recipe, s: &Sums) -> Vec<Expected> {
         sections.push(sock.cuff());
         sections.push(walked("bind-off", nothing()));
     } else {
-        sections.push(walked("cast-on", sock.leg_state()));
+        sections.push(walked(
+            "cast-on",
+            sock.leg_state(s.calf.last().copied().unwrap_or(0)),
+        ));
         sections.push(sock.cuff());
         sections.push(sock.leg());
         sections.extend(sock.heel());
@@ -60,8 +63,8 @@ pub fn expected(recipe: &Recipe, s: &Sums) -> Vec<Expected> {
         sections.push(sock.toe());
         sections.push(walked("close", nothing()));
     }
-    if let Shape::Late { rounds } = s.shape {
-        sections.push(sock.late_heel(rounds));
+    if let Shape::Late { wedge } = s.shape {
+        sections.push(sock.late_heel(wedge));
         sections.push(walked("late-close", nothing()));
     }
     sections
@@ -97,27 +100,35 @@ struct Sock<'a> {
 }
 
 impl Sock<'_> {
-    fn leg_state(&self) -> State {
+    /// The leg with so many pairs of stitches more than the ankle.
+    fn leg_state(&self, pairs: u32) -> State {
         let n = self.s.around;
         State {
-            needles: leg_needles(self.recipe.needles, self.recipe.cuff.edge, n),
-            parts: [n / 2, n / 2, 0, 0, 0, 0, 0],
+            needles: leg_needles(self.recipe, self.s, pairs),
+            parts: [n / 2 + 2 * pairs, n / 2, 0, 0, 0, 0, 0],
         }
     }
 
     fn leg(&self) -> Expected {
-        worked("leg", vec![self.leg_state(); self.s.leg_rounds as usize])
+        let above_heel = self.s.calf.iter().map(|pairs| self.leg_state(*pairs));
+        let states = if self.s.toe_up {
+            above_heel.skip(1).collect()
+        } else {
+            above_heel.rev().skip(1).collect()
+        };
+        worked("leg", states)
     }
 
     fn cuff(&self) -> Expected {
-        worked("cuff", vec![self.leg_state(); self.s.cuff_rounds as usize])
+        let top = self.leg_state((self.s.top() - self.s.around) / 2);
+        worked("cuff", vec![top; self.s.cuff_rounds as usize])
     }
 
     /// The heel worked flat on so many stitches, the instep waiting.
     fn flat(&self, heel: u32) -> State {
         let instep = self.s.around / 2;
         State {
-            needles: heel_needles(self.recipe.needles, heel, instep),
+            needles: heel_needles(self.recipe.needles, self.s, heel),
             parts: [0, 0, heel, 0, instep, 0, 0],
         }
     }
@@ -126,7 +137,7 @@ impl Sock<'_> {
     fn round(&self, sole: u32) -> State {
         let instep = self.s.around / 2;
         State {
-            needles: foot_needles(self.recipe.needles, sole / 2, instep),
+            needles: foot_needles(self.recipe.needles, sole / 2, instep, self.s.split()),
             parts: [0, 0, 0, 0, instep, 0, sole],
         }
     }
@@ -215,22 +226,35 @@ impl Sock<'_> {
     fn gusset_state(&self, turned: u32, side: u32) -> State {
         let instep = self.s.around / 2;
         State {
-            needles: foot_needles(self.recipe.needles, turned / 2 + side, instep),
+            needles: foot_needles(
+                self.recipe.needles,
+                turned / 2 + side,
+                instep,
+                self.s.split(),
+            ),
             parts: [0, 0, turned, side, instep, side, 0],
         }
     }
 
     /// A toe with so many stitches each on instep and sole.
     fn toe_state(&self, instep: u32) -> State {
+        let needles = match self.s.tip {
+            // Sole and instep, as they are grafted.
+            Tip::Cup { .. } | Tip::Shaped(_) => vec![instep; 2],
+            Tip::Wedge(_) | Tip::Round(_) => {
+                let method = toe_method(self.recipe.needles);
+                foot_needles(method, instep / 2, instep, instep / 2)
+            }
+        };
         State {
-            needles: foot_needles(toe_method(self.recipe.needles), instep / 2, instep),
+            needles,
             parts: [0, 0, 0, 0, instep, 0, instep],
         }
     }
 
     fn toe(&self) -> Expected {
-        let state = |r| self.toe_state(instep_by(self.recipe.toe, self.s.around, r));
-        worked("toe", (1..=self.s.toe_rounds).map(state).collect())
+        let state = |r| self.toe_state(self.s.tip.instep_by(r));
+        worked("toe", (1..=self.s.tip.worked()).map(state).collect())
     }
 
     /// The closed cast-on, sole on the first needle, instep on the second.
@@ -243,7 +267,10 @@ impl Sock<'_> {
     }
 
     fn toe_up(&self) -> Expected {
-        let state = |r| self.toe_state(instep_up_by(self.recipe.toe, self.s.around, r));
+        if let Tip::Cup { .. } = self.s.tip {
+            return self.toe();
+        }
+        let state = |r| self.toe_state(self.s.tip.instep_up_by(r));
         let later = (2..=self.s.toe_rounds).map(state);
         worked(
             "toe",
@@ -252,18 +279,14 @@ impl Sock<'_> {
     }
 
     /// The opening of the waste yarn with two stitches made in each corner, then a wedge.
-    fn late_heel(&self, rounds: u32) -> Expected {
-        let around = self.s.around + 4;
-        let wedge = Toe::Wedge {
-            narrowing: Narrowing::Rounded,
-        };
+    fn late_heel(&self, wedge: Wedge) -> Expected {
         let state = |round: u32| {
-            let half = instep_by(wedge, around, round - 1);
+            let half = wedge.instep_by(round - 1);
             State {
                 needles: vec![half, half],
                 parts: [half, 0, 0, 0, 0, 0, half],
             }
         };
-        worked("late-heel", (1..=rounds).map(state).collect())
+        worked("late-heel", (1..=1 + wedge.rounds()).map(state).collect())
     }
 }

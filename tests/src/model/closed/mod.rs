@@ -5,19 +5,33 @@
 //! every even `H` from 12 to 60); a square turn on a middle third; two gusset decreases in every
 //! second round (published example); a wedge toe of four decreases; a round toe of eight; short
 //! rows with double stitches down to a third (a half under a flap from the toe up); a heel knitted
-//! last as long as a toe. The numbers left to graft are common practice, no source.
+//! last as long as a toe; a shaped toe that loses two stitches beside the little toe for one beside
+//! the big one; a calf shaped along straight lines. The numbers left to graft are common practice,
+//! no source.
 
+mod calf;
 mod expected;
+mod heel;
+mod motif;
 mod seats;
 mod toe;
+mod yarns;
 
-use evenloop_engine::recipe::{Direction, Edge, Heel, Recipe, Seating, Toe, Turn};
+use std::collections::BTreeSet;
+
+use evenloop_engine::recipe::{Direction, Edge, Heel, LeftRight, Place, Recipe, Toe};
 
 pub use expected::{Expected, PARTS, State, expected};
-use toe::{left_to_graft, toe_left, toe_rounds, wedge_rounds};
+use heel::shape;
+pub use heel::{Gusset, Shape};
+use motif::Panel;
+pub use toe::Tip;
+pub use yarns::{Stripes, Thread};
+
+use super::chart::Chart;
 
 /// Why there is no such sock.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum No {
     /// The stitches around would be outside 32 to 120.
     Around,
@@ -27,6 +41,25 @@ pub enum No {
     FootTooShort,
     /// A toe drawn closed is the end of a sock, not its beginning.
     RoundToeUp,
+    /// Rows and height of a flap are both given.
+    FlapTwice,
+    /// The flap's height is fewer than 8 rows or more than 80.
+    FlapHeight,
+    /// A heel knitted last has nothing to make room for a high instep.
+    HighInstepLate,
+    /// A toe drawn closed is as wide as it is.
+    WideRoundToe,
+    /// The calf changes by more than a pair in a round, or is measured twice in one, or has too many
+    /// stitches.
+    Calf,
+    /// A motif all round, and a calf that changes its stitches.
+    CalfInMotif,
+    /// The stitches chosen do not carry whole repeats.
+    MotifStitches,
+    /// Not one repeat fits on the front.
+    MotifWide,
+    /// No boundary between repeats is near the middle of the instep.
+    MotifHalves,
 }
 
 /// The whole sock in numbers.
@@ -42,6 +75,8 @@ pub struct Sums {
     pub hem: bool,
     /// Rounds between cuff and heel.
     pub leg_rounds: u32,
+    /// Pairs of stitches more than around, after 0, 1, 2, ... of those rounds above the heel.
+    pub calf: Vec<u32>,
     /// Stitches that the heel is worked on: half of those around.
     pub heel: u32,
     /// What kind of heel, in numbers.
@@ -50,7 +85,9 @@ pub struct Sums {
     pub foot_rounds: u32,
     /// Rounds of the whole foot, from the back of the heel to the tip of the toe.
     pub whole_foot: u32,
-    /// All rounds of the toe.
+    /// What kind of toe, in numbers.
+    pub tip: Tip,
+    /// Rounds by which the toe makes the foot longer.
     pub toe_rounds: u32,
     /// Stitches where the toe ends (or begins), on both needles together.
     pub toe_left: u32,
@@ -60,92 +97,25 @@ pub struct Sums {
     pub drawn: u32,
     /// Whether it is knitted from the toe up.
     pub toe_up: bool,
+    /// Where a motif lies on each half, if there is one.
+    panel: Option<Panel>,
 }
 
-/// A gusset: decreased from the cuff down, increased from the toe up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Gusset {
-    /// Rounds with one stitch less (or more) on each side.
-    pub shapings: u32,
-    /// All its rounds.
-    pub rounds: u32,
-}
-
-impl Gusset {
-    /// Shaped every second round where that fits into so many rounds, else every round, else not
-    /// at all.
-    fn within(shapings: u32, rounds: Option<u32>) -> Result<Self, No> {
-        match rounds {
-            Some(room) if 2 * shapings <= room => Ok(Self {
-                shapings,
-                rounds: 2 * shapings,
-            }),
-            Some(room) if shapings <= room => Ok(Self {
-                shapings,
-                rounds: shapings,
-            }),
-            _ => Err(No::FootTooShort),
-        }
+impl Sums {
+    /// Stitches at the top of the leg.
+    pub fn top(&self) -> u32 {
+        self.around + 2 * self.calf.last().copied().unwrap_or(0)
     }
 
-    /// Shaping rounds among the first `round` of its rounds: each comes before its plain round.
-    fn shaped_by(self, round: u32) -> u32 {
-        if self.rounds == self.shapings {
-            round
-        } else {
-            round.div_ceil(2)
-        }
+    /// Where the needle's end lies on the instep: so many stitches after its beginning.
+    fn split(&self) -> u32 {
+        self.panel
+            .map_or(self.around / 4, |panel| panel.nearest(self.around / 4))
     }
-}
 
-/// The heel in numbers.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Shape {
-    /// Flap, turn, pick-up, gusset.
-    Flap {
-        /// Rows of the flap.
-        rows: u32,
-        /// Stitches of the flap when the turn begins: a band heel narrows its flap first.
-        end: u32,
-        /// Stitches left when the heel is turned.
-        turned: u32,
-        /// Short rows of the turn; one decrease in each.
-        turn_rows: u32,
-        /// Stitches picked up along each edge.
-        per_side: u32,
-        /// Rounds that the pick-up adds to the foot.
-        pick_up_rounds: u32,
-        /// The gusset.
-        gusset: Gusset,
-    },
-    /// From the toe up: gusset, turn in short rows, and a flap that takes the gusset up again.
-    FlapToeUp {
-        /// The gusset.
-        gusset: Gusset,
-        /// Double stitches on each side of the turn.
-        each_side: u32,
-    },
-    /// Short rows there and back.
-    ShortRow {
-        /// Double stitches on each side.
-        each_side: u32,
-        /// Rounds between the halves.
-        between: u32,
-    },
-    /// Waste yarn now, a heel like a toe at the end.
-    Late {
-        /// Rounds of that heel.
-        rounds: u32,
-    },
-}
-
-impl Shape {
-    /// The gusset, where there is one.
-    pub const fn gusset(self) -> Option<Gusset> {
-        match self {
-            Self::Flap { gusset, .. } | Self::FlapToeUp { gusset, .. } => Some(gusset),
-            Self::ShortRow { .. } | Self::Late { .. } => None,
-        }
+    /// Stitches before the first repeat on the front, and repeats there.
+    pub fn repeats(&self) -> Option<(u32, u32)> {
+        self.panel.map(|panel| (panel.margin, panel.repeats))
     }
 }
 
@@ -154,9 +124,9 @@ fn nearest(a: u64, b: u64, c: u64) -> u32 {
     u32::try_from((2 * a * b + c) / (2 * c)).unwrap_or(u32::MAX)
 }
 
-/// Stitches around: circumference x (1 - ease) x gauge, to the nearest multiple of four, in one
-/// rounding: quarters of the exact count.
-fn stitches_around(recipe: &Recipe) -> u32 {
+/// Stitches around: circumference x (1 - ease) x gauge, to the nearest multiple of four and of two
+/// repeats of a motif all round, in one rounding.
+fn stitches_around(recipe: &Recipe, multiple: u32) -> u32 {
     if let Some(n) = recipe.stitches {
         return u32::from(n);
     }
@@ -169,41 +139,54 @@ fn stitches_around(recipe: &Recipe) -> u32 {
     let left = 100 - u64::from(recipe.fit.ease_percent);
     let stitches = u64::from(recipe.swatch.stitches);
     let over = u64::from(recipe.swatch.width.0);
-    4 * nearest(round * left, stitches, 400 * over)
+    multiple * nearest(round * left, stitches, 100 * u64::from(multiple) * over)
 }
 
-/// Stitches left by the round turn: `H/2 + 2` when `H/2` is even, `H/2 + 3` when it is odd.
-fn turned_round(heel: u32) -> u32 {
-    let half = heel / 2;
-    half + 2 + half % 2
-}
-
-/// Stitches left by the square turn, or between the double stitches of a short-row heel: the even
-/// number nearest to a third.
+/// The even number nearest to a third.
 fn third(heel: u32) -> u32 {
     2 * nearest(heel.into(), 1, 6)
 }
 
-/// The even number nearest to a half; of two as near the larger.
-fn half(heel: u32) -> u32 {
-    2 * nearest(heel.into(), 1, 4)
+/// The chart of a recipe's motif.
+///
+/// # Errors
+/// The number of the row, from 1, that is not one.
+pub fn chart(recipe: &Recipe) -> Result<Option<Chart>, usize> {
+    let Some(motif) = &recipe.motif else {
+        return Ok(None);
+    };
+    // The motif's written form is all that is looked at.
+    let written = serde_json::to_value(motif).map_err(|_| 0_usize)?;
+    let rows = written["rows"].as_array().ok_or(0_usize)?;
+    Chart::read(rows.iter().filter_map(|row| row.as_str())).map(Some)
 }
 
-/// Stitches that a band heel takes out of its flap before the turn, two in each of three rows.
-const BAND: u32 = 6;
+/// Whether an outer border lies where the instep begins (looked at while knitting, the needle in the
+/// left hand to the left): seen from the wearer's head the left foot's little toe is on the left.
+/// Knitted down, the foot points away from the knitter and the instep begins on the right; knitted
+/// up, it points towards her.
+pub fn outer_begins_instep(recipe: &Recipe) -> Option<bool> {
+    let Toe::Shaped { foot } = recipe.toe else {
+        return None;
+    };
+    Some((foot == LeftRight::Right) == (recipe.direction == Direction::CuffDown))
+}
 
 /// The sums of a recipe whose numbers are in their ranges.
 ///
 /// # Errors
-/// Why there is no such sock.
-pub fn sums(recipe: &Recipe) -> Result<Sums, No> {
+/// Every reason why there is no such sock.
+pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
+    let mut no = BTreeSet::new();
     let toe_up = recipe.direction == Direction::ToeUp;
     if toe_up && recipe.toe == Toe::Round {
-        return Err(No::RoundToeUp);
+        no.insert(No::RoundToeUp);
     }
-    let around = stitches_around(recipe);
-    if !(32..=120).contains(&around) {
-        return Err(No::Around);
+    if recipe.fit.wide_toes && recipe.toe == Toe::Round {
+        no.insert(No::WideRoundToe);
+    }
+    if recipe.fit.high_instep && recipe.heel == Heel::Afterthought {
+        no.insert(No::HighInstepLate);
     }
     let rounds_in = |tenths: u32| {
         nearest(
@@ -212,6 +195,41 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, No> {
             recipe.swatch.height.0.into(),
         )
     };
+    if let Err(why) = heel::flap_rows(recipe, 0, &rounds_in) {
+        no.insert(why);
+    }
+    let chart = chart(recipe).unwrap_or_default();
+    let repeat = chart.as_ref().map(|c| u32::try_from(c.wide()).unwrap_or(1));
+    let all_round = recipe
+        .motif
+        .as_ref()
+        .is_some_and(|m| m.place == Place::AllRound);
+    if all_round && !recipe.calf.is_empty() {
+        no.insert(No::CalfInMotif);
+    }
+    let multiple = match repeat {
+        Some(wide) if all_round => motif::multiple(wide),
+        _ => 4,
+    };
+    let around = stitches_around(recipe, multiple);
+    if !(32..=120).contains(&around) {
+        no.insert(No::Around);
+        return Err(no);
+    }
+    if !around.is_multiple_of(multiple) {
+        no.insert(No::MotifStitches);
+        return Err(no);
+    }
+    let panel = repeat.map(|wide| Panel::of(around / 2, wide, all_round));
+    if let Some(panel) = panel {
+        if panel.repeats == 0 {
+            no.insert(No::MotifWide);
+            return Err(no);
+        }
+        if motif::divides_instep(recipe.needles) && !panel.near_middle() {
+            no.insert(No::MotifHalves);
+        }
+    }
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
     let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
     let cuff_rounds = match (hem, toe_up) {
@@ -220,6 +238,24 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, No> {
         (true, true) => 2 * cuff_height + 1,
         (true, false) => 2 * cuff_height + 2,
     };
+    let leg_rounds = rounds_in(recipe.leg.0).saturating_sub(cuff_height);
+    let points: Vec<(u32, u32)> = recipe
+        .calf
+        .iter()
+        .map(|girth| {
+            (
+                rounds_in(girth.height.0),
+                extra_pairs(recipe, around, girth.circumference.0),
+            )
+        })
+        .collect();
+    let calf = calf::pairs(&points, leg_rounds).unwrap_or_else(|why| {
+        no.insert(why);
+        Vec::new()
+    });
+    if calf.iter().any(|pairs| around + 2 * pairs > 240) {
+        no.insert(No::Calf);
+    }
     let whole_foot = rounds_in(
         recipe
             .foot
@@ -227,130 +263,78 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, No> {
             .0
             .saturating_sub(recipe.fit.length_ease.0),
     );
-    // The closed cast-on is followed by a plain round.
-    let toe_rounds = toe_rounds(recipe.toe, around) + u32::from(toe_up);
+    let tip = Tip::of(recipe, around);
+    // The closed cast-on is followed by a plain round, but not under short rows.
+    let plain = toe_up && !matches!(tip, Tip::Cup { .. });
+    let toe_rounds = tip.rounds() + u32::from(plain);
     let room = whole_foot.checked_sub(toe_rounds);
-    let shape = shape(recipe, around, room)?;
-    let taken = match shape {
-        Shape::Flap {
-            turn_rows,
-            pick_up_rounds,
-            gusset,
-            ..
-        } => turn_rows + pick_up_rounds + gusset.rounds,
-        Shape::FlapToeUp { gusset, each_side } => 2 * each_side + 2 + gusset.rounds,
-        // From the toe up only the inward rows lie under the foot.
-        Shape::ShortRow { each_side, between } if toe_up => 2 * each_side + between,
-        Shape::ShortRow { each_side, between } => (2 * each_side + 2) + 2 + between,
-        Shape::Late { rounds } => rounds,
+    let shape = match shape(recipe, around, room, &rounds_in) {
+        Ok(shape) => shape,
+        Err(why) => {
+            no.extend(why);
+            return Err(no);
+        }
     };
-    let toe_left = toe_left(recipe.toe, around);
+    let Some(foot_rounds) = room.and_then(|room| room.checked_sub(shape.takes(toe_up))) else {
+        no.insert(No::FootTooShort);
+        return Err(no);
+    };
+    if !no.is_empty() {
+        return Err(no);
+    }
+    let toe_left = tip.left();
+    let drawn = if recipe.toe == Toe::Round {
+        toe_left
+    } else {
+        0
+    };
     Ok(Sums {
         around,
         cuff_rounds,
         cuff_height,
         hem: hem && !toe_up,
-        leg_rounds: rounds_in(recipe.leg.0).saturating_sub(cuff_height),
+        leg_rounds,
+        calf,
         heel: around / 2,
         shape,
-        foot_rounds: room
-            .and_then(|room| room.checked_sub(taken))
-            .ok_or(No::FootTooShort)?,
+        foot_rounds,
         whole_foot,
+        tip,
         toe_rounds,
         toe_left,
-        pairs: if recipe.toe == Toe::Round {
-            0
-        } else {
-            toe_left / 2
-        },
-        drawn: if recipe.toe == Toe::Round {
-            toe_left
-        } else {
-            0
-        },
+        pairs: (toe_left - drawn) / 2,
+        drawn,
         toe_up,
+        panel,
     })
 }
 
-/// The heel of a sock with so many rounds between the toe and the back of the heel.
-fn shape(recipe: &Recipe, around: u32, room: Option<u32>) -> Result<Shape, No> {
-    let heel = around / 2;
-    let toe_up = recipe.direction == Direction::ToeUp;
-    match recipe.heel {
-        Heel::FlapAndGusset { rows, .. } if toe_up => {
-            let shapings = rows.map_or(heel * 3 / 4, u32::from) / 2;
-            let each_side = (heel - half(heel)) / 2;
-            let room = room.and_then(|room| room.checked_sub(2 * each_side + 2));
-            Ok(Shape::FlapToeUp {
-                gusset: Gusset::within(shapings, room)?,
-                each_side,
-            })
-        }
-        Heel::FlapAndGusset {
-            turn,
-            rows,
-            corners,
-            ..
-        } => {
-            let rows = rows.map_or(heel, u32::from);
-            let end = if turn == Turn::Band {
-                heel - BAND
-            } else {
-                heel
-            };
-            let turned = match turn {
-                Turn::Round => turned_round(end),
-                Turn::Square | Turn::Band => third(end),
-            };
-            let turn_rows = end - turned;
-            let per_side = rows / 2 + u32::from(corners);
-            let surplus = (turned + 2 * per_side)
-                .checked_sub(heel)
-                .ok_or(No::FlapTooShallow)?;
-            // With the sole on one needle the heel, the left edge and the instep are knitted twice
-            // before the round is whole.
-            let pick_up_rounds = match recipe.needles.seating() {
-                Some(Seating::InstepAndSole) => 2,
-                Some(Seating::EvenHalves) | None => 1,
-            };
-            let room = room.and_then(|room| room.checked_sub(turn_rows + pick_up_rounds));
-            let gusset = Gusset::within(surplus / 2, room)?;
-            Ok(Shape::Flap {
-                rows,
-                end,
-                turned,
-                turn_rows,
-                per_side,
-                pick_up_rounds,
-                gusset,
-            })
-        }
-        Heel::ShortRow { between } => Ok(Shape::ShortRow {
-            each_side: (heel - third(heel)) / 2,
-            between: between.into(),
-        }),
-        // Two stitches are made in each corner of the opening.
-        Heel::Afterthought => Ok(Shape::Late {
-            rounds: 1 + wedge_rounds(evenloop_engine::recipe::Narrowing::Rounded, around + 4),
-        }),
-    }
+/// Pairs of stitches by which a leg of that circumference is wider than the ankle.
+fn extra_pairs(recipe: &Recipe, around: u32, circumference: u32) -> u32 {
+    let left = 100 - i64::from(recipe.fit.ease_percent);
+    let exact = i64::from(circumference) * left * i64::from(recipe.swatch.stitches);
+    let over = 100 * i64::from(recipe.swatch.width.0);
+    // Half of (exact / over - around), half up.
+    let pairs = (exact - i64::from(around) * over + over).div_euclid(2 * over);
+    u32::try_from(pairs).unwrap_or(0)
 }
 
 /// Pairs grafted where a heel was knitted last.
 pub fn late_pairs(s: &Sums) -> u32 {
     match s.shape {
-        Shape::Late { .. } => left_to_graft(s.around + 4) / 2,
+        Shape::Late { wedge } => wedge.left / 2,
         _ => 0,
     }
 }
 
 /// Most stitches on the needles at once.
 pub fn peak(s: &Sums) -> u32 {
-    s.around
+    let foot = s.around
         + match s.shape {
             Shape::Flap { gusset, .. } | Shape::FlapToeUp { gusset, .. } => 2 * gusset.shapings,
             Shape::ShortRow { .. } => 0,
             Shape::Late { .. } => 4,
-        }
+        };
+    let leg = s.around + 2 * s.calf.iter().max().copied().unwrap_or(0);
+    foot.max(leg)
 }

@@ -1,6 +1,9 @@
 //! How many stitches sit on which needle, counted from the beginning of the round.
 
-use evenloop_engine::recipe::{Edge, Method, Seating};
+use evenloop_engine::recipe::{Edge, Method, Recipe, Seating};
+
+use super::Sums;
+use super::motif::Panel;
 
 /// Stitches of one repeat of the cuff: knit and purl of a rib, the two of a picot.
 fn edge_repeat(edge: Edge) -> u32 {
@@ -14,42 +17,69 @@ fn edge_repeat(edge: Edge) -> u32 {
     }
 }
 
-/// Stitches per needle in leg and cuff.
-pub(super) fn leg_needles(method: Method, edge: Edge, n: u32) -> Vec<u32> {
-    match method {
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![n / 2, n / 2],
+/// Stitches per needle in leg and cuff, the back wider than the front by so many pairs.
+pub(super) fn leg_needles(recipe: &Recipe, s: &Sums, pairs: u32) -> Vec<u32> {
+    let n = s.around;
+    let front = n / 2;
+    let back = front + 2 * pairs;
+    let calf = !recipe.calf.is_empty();
+    // Picots are pairs of stitches: none lies across a needle's end in the cuff (whose back is wider by
+    // an even number of pairs). The end stays where it is in the leg.
+    let picot = recipe.cuff.edge == Edge::Hem { picot: true };
+    let middle = |half: u32| half / 2 + if picot { front / 2 % 2 } else { 0 };
+    let divided = |panel: Option<Panel>, half: u32| {
+        let at = panel.map_or(middle(half), |panel| panel.nearest(half / 2));
+        [at, half - at]
+    };
+    match recipe.needles {
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
+        Method::FourDpns if calf => vec![middle(back), back - middle(back), front],
         Method::FourDpns => {
-            let repeat = edge_repeat(edge);
+            let all_round = s.panel.filter(|panel| panel.all_round);
+            let repeat = all_round.map_or(edge_repeat(recipe.cuff.edge), Panel::wide);
             // Whole repeats, the first needles one more where three do not divide them.
-            (0..3).map(|i| (n / repeat + 2 - i) / 3 * repeat).collect()
+            let thirds: Vec<u32> = (0..3).map(|i| (n / repeat + 2 - i) / 3 * repeat).collect();
+            match s.panel {
+                Some(panel) if !panel.all_round => {
+                    // The second needle ends in the front, where the panel lets it.
+                    let end = panel.nearest(thirds[0] + thirds[1] - n / 2);
+                    vec![thirds[0], n / 2 + end - thirds[0], front - end]
+                }
+                _ => thirds,
+            }
         }
-        Method::FiveDpns => vec![n / 4; 4],
-        Method::ShortCircular => vec![n],
+        Method::FiveDpns => {
+            let [a, b] = divided(s.panel.filter(|panel| panel.all_round), back);
+            let [c, d] = divided(s.panel, front);
+            vec![a, b, c, d]
+        }
+        Method::ShortCircular => vec![back + front],
     }
 }
 
 /// Stitches per needle while the heel is worked flat on its own `heel` stitches.
-pub(super) fn heel_needles(method: Method, heel: u32, instep: u32) -> Vec<u32> {
+pub(super) fn heel_needles(method: Method, s: &Sums, heel: u32) -> Vec<u32> {
+    let instep = s.around / 2;
     match method {
         // Four double-pointed needles are just enough to cross when the instep waits on one.
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => {
             vec![heel, instep]
         }
-        Method::FiveDpns => vec![heel, instep / 2, instep / 2],
+        Method::FiveDpns => vec![heel, s.split(), instep - s.split()],
         Method::ShortCircular => vec![heel + instep],
     }
 }
 
 /// Stitches per needle from the pick-up to the toe, where `half` stitches lie between the middle
-/// of the sole and the instep on either side.
-pub(super) fn foot_needles(method: Method, half: u32, instep: u32) -> Vec<u32> {
+/// of the sole and the instep on either side, and a needle ends after `split` stitches of the instep.
+pub(super) fn foot_needles(method: Method, half: u32, instep: u32, split: u32) -> Vec<u32> {
     match method {
         Method::MagicLoop { seating } | Method::TwoCirculars { seating } => match seating {
-            Seating::EvenHalves => vec![half + instep / 2; 2],
+            Seating::EvenHalves => vec![half + split, instep - split + half],
             Seating::InstepAndSole => vec![2 * half, instep],
         },
         Method::FourDpns => vec![half, instep, half],
-        Method::FiveDpns => vec![half, instep / 2, instep / 2, half],
+        Method::FiveDpns => vec![half, split, instep - split, half],
         Method::ShortCircular => vec![2 * half + instep],
     }
 }

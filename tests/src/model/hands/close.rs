@@ -67,6 +67,7 @@ impl Hands {
         self.use_up(two)?;
         self.grafted.push((one, two));
         self.worked += 1;
+        self.lay(self.loop_size);
         Ok(())
     }
 
@@ -97,6 +98,7 @@ impl Hands {
     pub(super) fn bind_off(&mut self, n: u32) -> Result<(), String> {
         self.bound = self.take_all_off(n)?;
         self.worked += u64::from(n);
+        self.lay(u64::from(n) * self.loop_size);
         Ok(())
     }
 
@@ -141,7 +143,7 @@ impl Hands {
             below.push(Cell::Live(under));
             let freed = self.make(Parents::one(over), How::Freed, Face::Knit, upper);
             // Nothing was worked: it was there all the time.
-            self.worked -= 1;
+            self.take_back();
             above.push(Cell::Live(freed));
         }
         above.reverse();

@@ -7,11 +7,14 @@
 //! the right side, which way each decrease leans, from which loop it was drawn.
 
 mod close;
+mod dress;
 mod heel;
 mod seats;
 mod stitches;
 
 use std::ops::Deref;
+
+pub use dress::Dress;
 
 use super::page::{Do, Move, Section};
 
@@ -202,6 +205,22 @@ pub struct Hands {
     pub now: usize,
     /// What this move did, stitch by stitch, in the order worked: the part it lay in, the kind.
     pub log: Vec<(Part, How)>,
+    /// The motif being worked, if there is one.
+    pub dress: Option<Dress>,
+    /// The yarn in hand.
+    pub yarn: char,
+    /// Loops laid down of each yarn, A first, in hundredths of a plain stitch.
+    pub loops: [u64; 4],
+    /// What a stitch of this section takes, in hundredths of a plain one.
+    loop_size: u64,
+    /// The stitch worked last on this needle or since the row of the chart was looked up.
+    last: Option<Id>,
+    /// Whether stitches are passing over others.
+    crossing: bool,
+    /// Stitches of each part when this move was begun.
+    parts_before: [u32; 7],
+    /// What was slipped in this move.
+    slipped: Vec<Id>,
     flap: bool,
     grafting: bool,
     cut: bool,
@@ -235,6 +254,14 @@ impl Default for Hands {
             rounds_begun: 0,
             now: 0,
             log: Vec::new(),
+            dress: None,
+            yarn: 'A',
+            loops: [0; 4],
+            loop_size: 100,
+            last: None,
+            crossing: false,
+            parts_before: [0; 7],
+            slipped: Vec::new(),
             flap: false,
             grafting: false,
             cut: false,
@@ -245,10 +272,12 @@ impl Default for Hands {
 }
 
 impl Hands {
-    /// Empty hands with a set of that many double-pointed needles, or with circulars.
-    pub fn with(set_of: Option<usize>) -> Self {
+    /// Empty hands with a set of that many double-pointed needles, or with circulars, and a motif to
+    /// be worked.
+    pub fn with(set_of: Option<usize>, dress: Option<Dress>) -> Self {
         Self {
             set_of,
+            dress,
             ..Self::default()
         }
     }
@@ -260,20 +289,25 @@ impl Hands {
     /// What hands cannot do.
     pub fn work(&mut self, mv: &Move, form: &str) -> Result<(), String> {
         self.begin_move(form);
-        let ring = self.ring();
-        let to_be_worked = self.to_the_begin();
+        let only_moves = only_moves_stitches(&mv.ops);
+        let ring = if only_moves { self.ring() } else { Vec::new() };
+        let to_be_worked = if form == "round" {
+            self.to_the_begin()
+        } else {
+            Vec::new()
+        };
         for op in &mv.ops {
             self.one(op).map_err(|why| format!("{op:?}: {why}"))?;
             self.enough_needles()
                 .map_err(|why| format!("after {op:?}: {why}"))?;
         }
-        if only_moves_stitches(&mv.ops) && !same_ring(&ring, &self.ring()) {
+        if only_moves && !same_ring(&ring, &self.ring()) {
             return Err("re-seating changed the order of the stitches".into());
         }
         if form == "round" {
             self.whole_round(&to_be_worked)?;
         }
-        Ok(())
+        self.look_at_the_chart()
     }
 
     /// Gets ready for a move of a step of that form.
@@ -281,6 +315,9 @@ impl Hands {
         self.now += 1;
         self.rounds_begun = 0;
         self.log.clear();
+        self.slipped.clear();
+        self.parts_before = self.parts();
+        self.last = None;
         self.row = form.ends_with("row");
     }
 
@@ -316,6 +353,8 @@ impl Hands {
         if begins_instep && self.instep_base.is_empty() {
             self.instep_base = self.of_part(Part::Instep);
         }
+        self.loop_size = if kind == "cuff" { 105 } else { 100 };
+        self.dress_section(kind);
     }
 
     /// The live stitches of a part in ring order from where the round begins.
@@ -431,7 +470,7 @@ impl Hands {
     /// What hands cannot do.
     pub fn one(&mut self, op: &Do) -> Result<(), String> {
         match *op {
-            Do::CastOn(n) => self.cast_on(n),
+            Do::CastOn(back, front) => self.cast_on(back, front),
             Do::Join => self.join(),
             Do::Knit(n) => self.times(n, |h| h.draw_through(1, How::Worked, true)),
             Do::Purl(n) => self.times(n, |h| h.draw_through(1, How::Worked, false)),
@@ -468,6 +507,14 @@ impl Hands {
             Do::Waste(n) => self.times(n, Self::waste),
             Do::OpenWaste(n) => self.open_waste(n),
             Do::Hang(m, n) => self.hang(m, n),
+            Do::Row(n) => self.look_up_row(n),
+            Do::Yarn(yarn) => self.change_yarn(yarn),
+            Do::Cross {
+                over,
+                under,
+                to_the_right,
+                purl,
+            } => self.cross(over, under, to_the_right, purl),
         }
     }
 
@@ -492,7 +539,28 @@ impl Hands {
             born: self.now,
         });
         self.worked += 1;
+        self.lay(self.loop_size);
         self.made.len() - 1
+    }
+
+    /// Yarn laid down, in hundredths of a plain stitch's.
+    fn lay(&mut self, loops: u64) {
+        self.loops[self.yarn as usize - 'A' as usize] += loops;
+    }
+
+    /// Yarn that was not laid down after all: nothing was worked.
+    fn take_back(&mut self) {
+        self.worked -= 1;
+        self.loops[self.yarn as usize - 'A' as usize] -= self.loop_size;
+    }
+
+    /// From here with another yarn than the one in hand.
+    fn change_yarn(&mut self, yarn: char) -> Result<(), String> {
+        if yarn == self.yarn {
+            return Err("that yarn is in hand already".into());
+        }
+        self.yarn = yarn;
+        Ok(())
     }
 
     fn use_up(&mut self, id: Id) -> Result<(), String> {
@@ -533,7 +601,10 @@ impl Hands {
         if self.rounds_begun > 1 {
             return Err(format!("{} rounds in one", self.rounds_begun));
         }
-        if let Some(old) = to_be_worked.iter().find(|id| !self.made[**id].used) {
+        if let Some(old) = to_be_worked
+            .iter()
+            .find(|id| !self.made[**id].used && !self.slipped.contains(id))
+        {
             return Err(format!("stitch {old} was not worked in this round"));
         }
         let mut cells = self.needles.iter().flatten();

@@ -37,6 +37,8 @@ impl Hands {
         }
         self.needle = (self.needle + 1) % self.needles.len();
         self.at = 0;
+        self.last = None;
+        self.leave_the_chart();
         Ok(())
     }
 

@@ -3,12 +3,12 @@
 use super::{Cell, Face, Hands, How, Id, Parents, Part, live};
 
 impl Hands {
-    pub(super) fn cast_on(&mut self, n: u32) -> Result<(), String> {
+    pub(super) fn cast_on(&mut self, back: u32, front: u32) -> Result<(), String> {
         if self.joined || !self.made.is_empty() {
             return Err("there are stitches already".into());
         }
-        for i in 0..n {
-            let part = if i < n / 2 { Part::Back } else { Part::Front };
+        for i in 0..back + front {
+            let part = if i < back { Part::Back } else { Part::Front };
             let id = self.make(Parents::default(), How::CastOn, Face::Knit, part);
             self.needles[0].push(Cell::Live(id));
         }
@@ -73,6 +73,10 @@ impl Hands {
         }
         self.at = if self.wrong_side { at } else { at + 1 };
         self.worked += 1;
+        self.lay(50);
+        self.take_up(id)?;
+        self.last = Some(id);
+        self.slipped.push(id);
         Ok(())
     }
 
@@ -94,6 +98,7 @@ impl Hands {
                 return Err("a double stitch lies here".into());
             }
             self.use_up(id)?;
+            self.take_up(id)?;
             self.remove(at);
             parents.ids[i] = id;
             parents.count += 1;
@@ -114,8 +119,16 @@ impl Hands {
     }
 
     pub(super) fn yarn_over(&mut self) -> Result<(), String> {
-        let (_, before) = self.next_live()?;
-        let part = self.made[before].part;
+        // Between two parts of the sock it belongs to the one that lacks a stitch.
+        let part = match (self.last, self.next_live()) {
+            (None, next) => self.made[next?.1].part,
+            (Some(last), Err(_)) => self.made[last].part,
+            (Some(last), Ok((_, next))) => {
+                let (last, next) = (self.made[last].part, self.made[next].part);
+                let lacks = self.parts()[last as usize] < self.parts_before[last as usize];
+                if last == next || lacks { last } else { next }
+            }
+        };
         let id = self.make(Parents::default(), How::Over, Face::Knit, part);
         self.log.push((part, How::Over));
         self.put(Cell::Live(id));
@@ -131,6 +144,9 @@ impl Hands {
 
     /// Puts a cell where the tip is; it then lies behind the tip.
     pub(super) fn put(&mut self, cell: Cell) {
+        if let Cell::Live(id) = cell {
+            self.last = Some(id);
+        }
         self.needles[self.needle].insert(self.at, cell);
         if !self.wrong_side {
             self.at += 1;
@@ -152,6 +168,7 @@ impl Hands {
         }
         self.doubles.push(id);
         self.worked += 1;
+        self.lay(50);
         self.at = if self.wrong_side { at } else { at + 1 };
         Ok(())
     }
@@ -217,7 +234,7 @@ impl Hands {
         let waste = self.make(Parents::one(below), How::Waste, Face::Knit, part);
         self.made[waste].used = true;
         // Not the sock's own yarn.
-        self.worked -= 1;
+        self.take_back();
         let above = self.make(Parents::one(waste), How::Worked, Face::Knit, part);
         self.log.push((part, How::Worked));
         self.put(Cell::Live(above));

@@ -1,0 +1,258 @@
+//! Working from a chart: which row it is, whether it was looked up where its stitches begin, and
+//! whether what lies on the needles afterwards is what the chart wants, stitch by stitch.
+
+use super::super::chart::{Chart, Due};
+use super::{Cell, Hands, How, Id, Part};
+
+/// A motif and how far it has been worked.
+#[derive(Debug, Clone)]
+pub struct Dress {
+    chart: Chart,
+    all_round: bool,
+    margin: usize,
+    repeats: usize,
+    /// The row at work, from 0.
+    row: usize,
+    /// Whether this section is worked from the chart, and whether the back is too.
+    dressed: bool,
+    back_too: bool,
+    /// The stitches below the row at work, of the back and of the front; how many are worked.
+    below: [Vec<Id>; 2],
+    done: [usize; 2],
+    /// Whether the row was looked up on this needle.
+    looked_up: bool,
+    /// Whether a section ended in the middle of a row.
+    broken_off: bool,
+}
+
+const BACK: usize = 0;
+const FRONT: usize = 1;
+
+impl Dress {
+    /// A chart over all of both halves, or over so many repeats of the front after a margin.
+    pub fn of(chart: Chart, all_round: bool, margin: usize, repeats: usize) -> Self {
+        Self {
+            chart,
+            all_round,
+            margin,
+            repeats,
+            row: 0,
+            dressed: false,
+            back_too: false,
+            below: [const { Vec::new() }; 2],
+            done: [0; 2],
+            looked_up: false,
+            broken_off: false,
+        }
+    }
+
+    /// Whether stitches of a part are worked from the chart now.
+    pub fn covers(&self, part: Part) -> bool {
+        self.dressed && self.half(part).is_some()
+    }
+
+    const fn half(&self, part: Part) -> Option<usize> {
+        match part {
+            Part::Front | Part::Instep => Some(FRONT),
+            Part::Back if self.back_too => Some(BACK),
+            _ => None,
+        }
+    }
+
+    const fn patterned(&self, at: usize) -> bool {
+        at >= self.margin && at < self.margin + self.repeats * self.chart.wide()
+    }
+
+    fn take_up(&mut self, id: Id, part: Part) -> Result<(), String> {
+        let Some(half) = self.half(part).filter(|_| self.dressed) else {
+            return Ok(());
+        };
+        let at = self.done[half];
+        if self.below[half].get(at) != Some(&id) {
+            return Err(format!("it is not stitch {} of the row below", at + 1));
+        }
+        if self.patterned(at) && !self.looked_up {
+            return Err("the row of the chart was not looked up".into());
+        }
+        self.done[half] += 1;
+        Ok(())
+    }
+}
+
+impl Hands {
+    /// The front's or the back's stitches from right to left, wherever the round begins.
+    fn half(&self, half: usize) -> Vec<Id> {
+        let belongs = |id: &Id| match self.made[*id].part {
+            Part::Front | Part::Instep => half == FRONT,
+            Part::Back => half == BACK,
+            _ => false,
+        };
+        let mut ring = self.from_begin();
+        if ring.first().is_some_and(belongs)
+            && let Some(other) = ring.iter().rposition(|id| !belongs(id))
+        {
+            let after = (other + 1) % ring.len();
+            ring.rotate_left(after);
+        }
+        ring.retain(belongs);
+        ring
+    }
+
+    /// A section begins: it is worked from the chart or not.
+    pub(super) fn dress_section(&mut self, kind: &str) {
+        let Some(mut dress) = self.dress.take() else {
+            return;
+        };
+        let was = dress.dressed;
+        dress.dressed = matches!(
+            kind,
+            "leg"
+                | "heel-place"
+                | "pick-up"
+                | "gusset"
+                | "foot"
+                | "short-row-heel"
+                | "heel-flap"
+                | "heel-turn"
+        );
+        dress.back_too = dress.all_round && kind == "leg";
+        if was && !dress.dressed && dress.done != [0; 2] {
+            dress.broken_off = true;
+        }
+        if dress.done == [0; 2] {
+            dress.below = [self.half(BACK), self.half(FRONT)];
+        }
+        self.dress = Some(dress);
+    }
+
+    /// A stitch of the row below is being worked.
+    pub(super) fn take_up(&mut self, id: Id) -> Result<(), String> {
+        let part = self.made[id].part;
+        match &mut self.dress {
+            Some(dress) if !self.crossing => dress.take_up(id, part),
+            _ => Ok(()),
+        }
+    }
+
+    /// Another needle is begun.
+    pub(super) fn leave_the_chart(&mut self) {
+        if let Some(dress) = &mut self.dress {
+            dress.looked_up = false;
+        }
+    }
+
+    /// The row is looked up where a repeat begins.
+    pub(super) fn look_up_row(&mut self, n: u32) -> Result<(), String> {
+        let (_, id) = self.next_live()?;
+        let part = self.made[id].part;
+        let dress = self.dress.as_mut().ok_or("there is no chart")?;
+        let half = dress.half(part).filter(|_| dress.dressed);
+        let half = half.ok_or("nothing here is worked from the chart")?;
+        if n as usize != dress.row + 1 {
+            return Err(format!("the chart is at row {}", dress.row + 1));
+        }
+        let at = dress.done[half];
+        if !dress.patterned(at) || !(at - dress.margin).is_multiple_of(dress.chart.wide()) {
+            return Err(format!("no repeat begins at stitch {}", at + 1));
+        }
+        dress.looked_up = true;
+        self.last = None;
+        Ok(())
+    }
+
+    /// The first of two groups waits on a cable needle, behind the work when the others go to the
+    /// right in front of it, in front when it goes to the left itself.
+    pub(super) fn cross(
+        &mut self,
+        over: u32,
+        under: u32,
+        to_the_right: bool,
+        purl: bool,
+    ) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        let (first, second) = if to_the_right {
+            (under, over)
+        } else {
+            (over, under)
+        };
+        let mut held = Vec::new();
+        for _ in 0..first {
+            let (at, id) = self.next_live()?;
+            self.take_up(id)?;
+            self.remove(at);
+            held.push(id);
+        }
+        let mut at = self.at;
+        for _ in 0..second {
+            match self.needles[self.needle].get(at) {
+                Some(Cell::Live(id)) => self.take_up(*id)?,
+                other => return Err(format!("{other:?} lies among the crossing stitches")),
+            }
+            at += 1;
+        }
+        self.crossing = true;
+        for _ in 0..second {
+            self.draw_through(1, How::Worked, to_the_right || !purl)?;
+        }
+        let back_on = held.iter().map(|id| Cell::Live(*id));
+        self.needles[self.needle].splice(self.at..self.at, back_on);
+        for _ in 0..first {
+            self.draw_through(1, How::Worked, !to_the_right || !purl)?;
+        }
+        self.crossing = false;
+        Ok(())
+    }
+
+    /// After a move: where a row came to its end, it has to be what the chart makes of the row below.
+    pub(super) fn look_at_the_chart(&mut self) -> Result<(), String> {
+        if self.dress.as_ref().is_some_and(|dress| dress.broken_off) {
+            return Err("the section before broke a row of the chart off".into());
+        }
+        let Some(mut dress) = self.dress.take_if(|dress| dress.dressed) else {
+            return Ok(());
+        };
+        dress.looked_up = false;
+        for half in [BACK, FRONT] {
+            let below = &dress.below[half];
+            if dress.done[half] == 0 || dress.done[half] < below.len() {
+                continue;
+            }
+            let now = self.half(half);
+            let due = dress
+                .chart
+                .over(dress.row, below, dress.margin, dress.repeats);
+            let name = ["back", "front"][half];
+            if now.len() != due.len() {
+                return Err(format!("the {name} has {} stitches now", now.len()));
+            }
+            for (column, (id, due)) in now.iter().zip(&due).enumerate() {
+                let stitch = &self.made[*id];
+                let is = match due {
+                    Due::Same(old) => id == old,
+                    Due::New(parents, how, face) => {
+                        stitch.parents[..] == parents[..]
+                            && stitch.how == *how
+                            && stitch.face == *face
+                    }
+                };
+                if !is {
+                    return Err(format!(
+                        "row {} of the chart wants {due:?} at stitch {} of the {name}, not {id}: \
+                         {stitch:?}",
+                        dress.row + 1,
+                        column + 1
+                    ));
+                }
+            }
+            dress.below[half] = now;
+            dress.done[half] = 0;
+            if half == FRONT {
+                dress.row = (dress.row + 1) % dress.chart.tall();
+            }
+        }
+        self.dress = Some(dress);
+        Ok(())
+    }
+}
