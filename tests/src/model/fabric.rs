@@ -108,7 +108,11 @@ fn for_one_foot(
         of_part.map(|(_, how)| *how).collect()
     };
     let (instep, sole) = (half(Part::Instep), half(Part::Sole));
-    if !instep.iter().copied().eq(sole.iter().rev().map(turned)) {
+    if !instep
+        .iter()
+        .copied()
+        .eq(sole.iter().rev().copied().map(turned))
+    {
         return Err(format!("sole and instep are shaped differently: {log:?}"));
     }
     let round = u32::try_from(worked).unwrap_or(0) + 1;
@@ -142,8 +146,8 @@ fn for_one_foot(
 }
 
 /// The same as seen in a mirror.
-const fn turned(how: &How) -> How {
-    match *how {
+const fn turned(how: How) -> How {
+    match how {
         How::LeansLeft => How::LeansRight,
         How::LeansRight => How::LeansLeft,
         How::MadeLeft => How::MadeRight,
@@ -290,7 +294,7 @@ fn mirrored(log: &[(Part, How)], charted: bool) -> Result<(), String> {
             Part::GussetRight => Part::GussetLeft,
             other => other,
         };
-        (part, turned(&how))
+        (part, turned(how))
     };
     let sides = [&ring[instep..], &ring[..instep]];
     for side in &sides[..if charted { 1 } else { 2 }] {

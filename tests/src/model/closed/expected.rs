@@ -64,7 +64,7 @@ pub fn expected(recipe: &Recipe, s: &Sums) -> Vec<Expected> {
         sections.push(walked("close", nothing()));
     }
     if let Shape::Late { wedge } = s.shape {
-        sections.push(sock.late_heel(wedge));
+        sections.push(Sock::late_heel(wedge));
         sections.push(walked("late-close", nothing()));
     }
     sections
@@ -279,7 +279,7 @@ impl Sock<'_> {
     }
 
     /// The opening of the waste yarn with two stitches made in each corner, then a wedge.
-    fn late_heel(&self, wedge: Wedge) -> Expected {
+    fn late_heel(wedge: Wedge) -> Expected {
         let state = |round: u32| {
             let half = wedge.instep_by(round - 1);
             State {

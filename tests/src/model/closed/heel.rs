@@ -140,7 +140,7 @@ pub(super) fn flap_rows(
         (Some(rows), None) => Ok(rows.into()),
         (None, Some(height)) => {
             // The nearest even number; of two as near the larger.
-            let rows = (rounds_in(height.0) + 1) / 2 * 2;
+            let rows = 2 * rounds_in(height.0).div_ceil(2);
             if (8..=80).contains(&rows) {
                 Ok(rows)
             } else {
@@ -173,7 +173,7 @@ pub(super) fn shape(
     match recipe.heel {
         Heel::FlapAndGusset { .. } if toe_up => {
             let shapings = flap_rows(recipe, heel, rounds_in).map_err(one)? / 2;
-            let each_side = (heel - half(heel) + narrower) / 2;
+            let each_side = (heel - (half(heel) - narrower)) / 2;
             let room = room.and_then(|room| room.checked_sub(2 * each_side + 2));
             Ok(Shape::FlapToeUp {
                 gusset: Gusset::within(shapings, room).map_err(one)?,
@@ -217,7 +217,7 @@ pub(super) fn shape(
         Heel::ShortRow { between } => {
             let least = if recipe.fit.high_instep { 4 } else { 0 };
             Ok(Shape::ShortRow {
-                each_side: (heel - third(heel) + narrower) / 2,
+                each_side: (heel - (third(heel) - narrower)) / 2,
                 between: u32::from(between).max(least),
             })
         }

@@ -172,14 +172,10 @@ pub fn outer_begins_instep(recipe: &Recipe) -> Option<bool> {
     Some((foot == LeftRight::Right) == (recipe.direction == Direction::CuffDown))
 }
 
-/// The sums of a recipe whose numbers are in their ranges.
-///
-/// # Errors
-/// Every reason why there is no such sock.
-pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
+/// Choices that do not go together, whatever the numbers.
+fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     let mut no = BTreeSet::new();
-    let toe_up = recipe.direction == Direction::ToeUp;
-    if toe_up && recipe.toe == Toe::Round {
+    if recipe.direction == Direction::ToeUp && recipe.toe == Toe::Round {
         no.insert(No::RoundToeUp);
     }
     if recipe.fit.wide_toes && recipe.toe == Toe::Round {
@@ -188,6 +184,22 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     if recipe.fit.high_instep && recipe.heel == Heel::Afterthought {
         no.insert(No::HighInstepLate);
     }
+    if all_round && !recipe.calf.is_empty() {
+        no.insert(No::CalfInMotif);
+    }
+    no
+}
+
+/// The sums of a recipe whose numbers are in their ranges.
+///
+/// # Errors
+/// Every reason why there is no such sock.
+pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
+    let toe_up = recipe.direction == Direction::ToeUp;
+    let all_round = recipe
+        .motif
+        .as_ref()
+        .is_some_and(|m| m.place == Place::AllRound);
     let rounds_in = |tenths: u32| {
         nearest(
             tenths.into(),
@@ -195,18 +207,12 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
             recipe.swatch.height.0.into(),
         )
     };
+    let mut no = refused_choices(recipe, all_round);
     if let Err(why) = heel::flap_rows(recipe, 0, &rounds_in) {
         no.insert(why);
     }
     let chart = chart(recipe).unwrap_or_default();
     let repeat = chart.as_ref().map(|c| u32::try_from(c.wide()).unwrap_or(1));
-    let all_round = recipe
-        .motif
-        .as_ref()
-        .is_some_and(|m| m.place == Place::AllRound);
-    if all_round && !recipe.calf.is_empty() {
-        no.insert(No::CalfInMotif);
-    }
     let multiple = match repeat {
         Some(wide) if all_round => motif::multiple(wide),
         _ => 4,
@@ -231,31 +237,12 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         }
     }
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
-    let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
-    let cuff_rounds = match (hem, toe_up) {
-        (false, _) => cuff_height,
-        // From the toe up the hem is sewn down, not knitted together.
-        (true, true) => 2 * cuff_height + 1,
-        (true, false) => 2 * cuff_height + 2,
-    };
+    let (hem, cuff_rounds) = cuff(recipe, cuff_height);
     let leg_rounds = rounds_in(recipe.leg.0).saturating_sub(cuff_height);
-    let points: Vec<(u32, u32)> = recipe
-        .calf
-        .iter()
-        .map(|girth| {
-            (
-                rounds_in(girth.height.0),
-                extra_pairs(recipe, around, girth.circumference.0),
-            )
-        })
-        .collect();
-    let calf = calf::pairs(&points, leg_rounds).unwrap_or_else(|why| {
+    let calf = calf_of(recipe, around, leg_rounds, &rounds_in).unwrap_or_else(|why| {
         no.insert(why);
         Vec::new()
     });
-    if calf.iter().any(|pairs| around + 2 * pairs > 240) {
-        no.insert(No::Calf);
-    }
     let whole_foot = rounds_in(
         recipe
             .foot
@@ -292,7 +279,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         around,
         cuff_rounds,
         cuff_height,
-        hem: hem && !toe_up,
+        hem,
         leg_rounds,
         calf,
         heel: around / 2,
@@ -307,6 +294,39 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         toe_up,
         panel,
     })
+}
+
+/// Whether the cuff is knitted to its cast-on edge, and its rounds when so many show.
+fn cuff(recipe: &Recipe, height: u32) -> (bool, u32) {
+    let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
+    match (hem, recipe.direction) {
+        (false, _) => (false, height),
+        // From the toe up the hem is sewn down, not knitted together.
+        (true, Direction::ToeUp) => (false, 2 * height + 1),
+        (true, Direction::CuffDown) => (true, 2 * height + 2),
+    }
+}
+
+/// Pairs of stitches more than around after 0, 1, 2, ... rounds of the leg above the heel.
+fn calf_of(
+    recipe: &Recipe,
+    around: u32,
+    leg: u32,
+    rounds_in: &dyn Fn(u32) -> u32,
+) -> Result<Vec<u32>, No> {
+    let points: Vec<(u32, u32)> = recipe
+        .calf
+        .iter()
+        .map(|girth| {
+            let pairs = extra_pairs(recipe, around, girth.circumference.0);
+            (rounds_in(girth.height.0), pairs)
+        })
+        .collect();
+    let pairs = calf::pairs(&points, leg)?;
+    if pairs.iter().any(|pairs| around + 2 * pairs > 240) {
+        return Err(No::Calf);
+    }
+    Ok(pairs)
 }
 
 /// Pairs of stitches by which a leg of that circumference is wider than the ankle.

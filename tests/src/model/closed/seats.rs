@@ -49,9 +49,9 @@ pub(super) fn leg_needles(recipe: &Recipe, s: &Sums, pairs: u32) -> Vec<u32> {
             }
         }
         Method::FiveDpns => {
-            let [a, b] = divided(s.panel.filter(|panel| panel.all_round), back);
-            let [c, d] = divided(s.panel, front);
-            vec![a, b, c, d]
+            let [first, second] = divided(s.panel.filter(|panel| panel.all_round), back);
+            let [third, fourth] = divided(s.panel, front);
+            vec![first, second, third, fourth]
         }
         Method::ShortCircular => vec![back + front],
     }

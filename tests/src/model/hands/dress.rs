@@ -6,6 +6,7 @@ use super::{Cell, Hands, How, Id, Part};
 
 /// A motif and how far it has been worked.
 #[derive(Debug, Clone)]
+#[allow(clippy::struct_excessive_bools)] // each is a thing of its own that is so or is not
 pub struct Dress {
     chart: Chart,
     all_round: bool,
@@ -184,13 +185,11 @@ impl Hands {
             self.remove(at);
             held.push(id);
         }
-        let mut at = self.at;
-        for _ in 0..second {
-            match self.needles[self.needle].get(at) {
+        for ahead in 0..second as usize {
+            match self.needles[self.needle].get(self.at + ahead) {
                 Some(Cell::Live(id)) => self.take_up(*id)?,
                 other => return Err(format!("{other:?} lies among the crossing stitches")),
             }
-            at += 1;
         }
         self.crossing = true;
         for _ in 0..second {

@@ -1,6 +1,6 @@
 //! Chance that is the same every time: a number thrown decides all that follows.
 
-/// The generator known as SplitMix64: a counter, well stirred.
+/// The generator known as `SplitMix64`: a counter, well stirred.
 #[derive(Debug, Clone)]
 pub(super) struct Dice(u64);
 
