@@ -28,6 +28,7 @@ pub mod error;
 pub mod foot;
 pub mod journal;
 pub mod knit;
+pub mod leg_length;
 pub mod needle_size;
 pub mod needles;
 pub mod plan;

@@ -96,20 +96,36 @@ pub fn TextField(
                 />
                 <span class="unit">{unit}</span>
             </div>
-            <div class="said" id=error_id aria-live="polite">
-                {move || {
-                    error
-                        .get()
-                        .map(|error| {
-                            view! {
-                                <p class="error">
-                                    <Icon sign=Sign::Wrong />
-                                    <span>{error.message} " " {error.help}</span>
-                                </p>
-                            }
-                        })
-                }}
-            </div>
+            <Said id=error_id error />
+        </div>
+    }
+    .into_any()
+}
+
+/// What is wrong with something, said as soon as it is.
+#[component]
+pub fn Said(
+    /// Its id; what it is about can be described by it, and the focus can go to it.
+    #[prop(into)]
+    id: String,
+    /// What is wrong, once that should be said.
+    #[prop(into)]
+    error: Signal<Option<FieldError>>,
+) -> impl IntoView {
+    view! {
+        <div class="said" id=id tabindex="-1" aria-live="polite">
+            {move || {
+                error
+                    .get()
+                    .map(|error| {
+                        view! {
+                            <p class="error">
+                                <Icon sign=Sign::Wrong />
+                                <span>{error.message} " " {error.help}</span>
+                            </p>
+                        }
+                    })
+            }}
         </div>
     }
     .into_any()

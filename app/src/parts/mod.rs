@@ -1,8 +1,9 @@
 //! Pieces that more than one screen uses: heads, notices, fields, choices, icons, navigation.
 //!
-//! May use leptos and the engine's error type; must not know any screen, storage or the clock.
-//! They show what they are given and report what is done to them.
+//! May use leptos, the engine's error type and its operations; must not know any screen, storage or
+//! the clock. They show what they are given and report what is done to them.
 
+mod chart;
 mod choice;
 mod field;
 mod icon;
@@ -10,8 +11,9 @@ mod nav;
 mod notice;
 mod page_head;
 
+pub use chart::{Cells, Symbol, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
-pub use field::TextField;
+pub use field::{Said, TextField};
 pub use icon::{Icon, Sign};
 pub use nav::NavBar;
 pub use notice::{Notice, Tone};

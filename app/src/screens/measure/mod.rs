@@ -11,6 +11,8 @@ mod form;
 mod outcome;
 mod steps;
 
+use std::borrow::Cow;
+
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::units::LengthUnit;
@@ -18,7 +20,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::use_navigate;
 
-use self::entry::Entry;
+use self::entry::{Entry, Spot};
 use self::form::Form;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
@@ -57,18 +59,31 @@ impl Desk {
         }
     }
 
-    /// What is wrong with a line, once the knitter has left it.
-    fn said_of(self, entry: Entry) -> Option<FieldError> {
-        if !self.left.read().contains(&entry) {
-            return None;
-        }
+    /// What is wrong at a spot: of a choice at once, of a line when the knitter has left it.
+    fn said_of(self, spot: Spot) -> Option<FieldError> {
         let verdict = self.verdict.read();
-        verdict
-            .as_ref()
-            .err()?
+        let errors = verdict.as_ref().err()?;
+        errors
             .iter()
-            .find(|error| error.field == entry.field())
+            .find(|error| Spot::of_field(&error.field) == Some(spot) && self.speaks(spot))
             .cloned()
+    }
+
+    /// How much is said to be wrong at some spots.
+    fn said_at(self, holds: fn(Spot) -> bool) -> usize {
+        let verdict = self.verdict.read();
+        let spots = verdict.as_ref().err().into_iter().flatten();
+        spots
+            .filter_map(|error| Spot::of_field(&error.field))
+            .filter(|spot| holds(*spot) && self.speaks(*spot))
+            .count()
+    }
+
+    fn speaks(self, spot: Spot) -> bool {
+        match spot {
+            Spot::Line(entry) => self.left.read().contains(&entry),
+            _ => true,
+        }
     }
 }
 
@@ -219,24 +234,26 @@ fn AtHand(desk: Desk) -> impl IntoView {
 
 /// Says everything that is wrong at its line and goes to the first of them.
 fn show_errors(desk: Desk, errors: &[FieldError]) {
-    desk.left.set(Entry::ALL.to_vec());
-    let first = errors
-        .iter()
-        .find_map(|error| Entry::of_field(&error.field));
-    go_to(first.map_or("plan", Entry::id));
+    desk.left.set(Entry::all().collect());
+    let first = errors.iter().find_map(|error| Spot::of_field(&error.field));
+    go_to(first.map_or("plan".into(), Spot::id));
 }
 
-/// Unfolds what an element lies in and gives it the focus.
-fn go_to(id: &'static str) {
+/// Unfolds all that an element lies in and gives it the focus.
+fn go_to(id: Cow<'static, str>) {
     use wasm_bindgen::JsCast as _;
 
     request_animation_frame(move || {
-        let Some(element) = document().get_element_by_id(id) else {
+        let Some(element) = document().get_element_by_id(&id) else {
             return;
         };
         // Where any of this fails, the errors are still said in the plan's panel.
-        if let Ok(Some(fold)) = element.closest("details") {
+        let mut around = element.closest("details");
+        while let Ok(Some(fold)) = around {
             let _ = fold.set_attribute("open", "");
+            around = fold
+                .parent_element()
+                .map_or(Ok(None), |parent| parent.closest("details"));
         }
         if let Ok(element) = element.dyn_into::<web_sys::HtmlElement>() {
             let _ = element.focus();

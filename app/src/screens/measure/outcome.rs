@@ -6,7 +6,7 @@ use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::entry::Entry;
+use super::entry::Spot;
 use super::{Desk, copy, go_to};
 use crate::parts::{Notice, Tone};
 
@@ -121,16 +121,15 @@ fn missing(errors: Vec<FieldError>) -> impl IntoView {
                 message,
                 help,
             } = error;
-            let entry = Entry::of_field(&field);
-            let name = entry.map(|entry| {
-                let address = format!("#{}", entry.id());
+            let name = Spot::of_field(&field).map(|spot| {
+                let address = format!("#{}", spot.id());
                 let go = move |event: leptos::ev::MouseEvent| {
                     event.prevent_default();
-                    go_to(entry.id());
+                    go_to(spot.id());
                 };
                 view! {
                     <a href=address rel="external" on:click=go>
-                        {copy::label(entry)}
+                        {copy::spot(spot)}
                     </a>
                     ": "
                 }

@@ -2,8 +2,8 @@
 
 use leptos::prelude::*;
 
-use crate::parts::{Choice, ChoiceGroup, TextField, Width};
-use crate::screens::measure::entry::{Entry, Number};
+use crate::parts::{Choice, ChoiceGroup, Said, Switch, TextField, Width};
+use crate::screens::measure::entry::{Entry, Number, Spot};
 use crate::screens::measure::form::Form;
 use crate::screens::measure::{Desk, copy};
 
@@ -32,18 +32,13 @@ pub(super) fn Fold(
     desk: Desk,
     title: &'static str,
     #[prop(optional)] lead: &'static str,
-    /// The lines in it.
-    entries: &'static [Entry],
+    /// Whether a spot lies in it.
+    holds: fn(Spot) -> bool,
     /// What it holds, in a few words.
     now: fn(&Form) -> String,
     children: Children,
 ) -> impl IntoView {
-    let wrong = Memo::new(move |_| {
-        entries
-            .iter()
-            .filter(|entry| desk.said_of(**entry).is_some())
-            .count()
-    });
+    let wrong = Memo::new(move |_| desk.said_at(holds));
     let now = Memo::new(move |_| desk.form.with(now));
     let line = move || match wrong.get() {
         0 => now.get(),
@@ -65,11 +60,44 @@ pub(super) fn Fold(
     .into_any()
 }
 
+/// Something that not every knitter needs, folded away inside a step.
+#[component]
+pub(super) fn More(title: &'static str, children: Children) -> impl IntoView {
+    view! {
+        <details class="more">
+            <summary>{title}</summary>
+            <div class="unfolded">{children()}</div>
+        </details>
+    }
+    .into_any()
+}
+
+/// What is wrong with a choice.
+#[component]
+pub(super) fn Trouble(desk: Desk, spot: Spot) -> impl IntoView {
+    let error = Memo::new(move |_| desk.said_of(spot));
+    view! { <Said id=spot.id() error /> }
+}
+
+/// One thing that is on or off, bound to the form.
+#[component]
+pub(super) fn Flip(
+    desk: Desk,
+    name: &'static str,
+    choice: Choice,
+    get: fn(&Form) -> bool,
+    set: fn(&mut Form, bool),
+) -> impl IntoView {
+    let on = Memo::new(move |_| desk.form.with(get));
+    let on_change = Callback::new(move |on| desk.form.update(|form| set(form, on)));
+    view! { <Switch name choice on on_change /> }
+}
+
 /// One line for a number.
 #[component]
 pub(super) fn Line(desk: Desk, entry: Entry) -> impl IntoView {
     let value = Memo::new(move |_| desk.form.read().text(entry).to_owned());
-    let error = Memo::new(move |_| desk.said_of(entry));
+    let error = Memo::new(move |_| desk.said_of(Spot::Line(entry)));
     let unit = Memo::new(move |_| desk.unit());
     view! {
         <TextField

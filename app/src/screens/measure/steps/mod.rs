@@ -2,14 +2,18 @@
 //! folded away behind it.
 
 mod bound;
+mod leg;
 mod shape;
+mod shoe;
 
 use leptos::prelude::*;
 
-use self::bound::{Fold, Line, Pick, Step, length, place};
-use self::shape::{DirectionStep, HeelStep, LegStep, NeedlesStep, ToeStep};
+use self::bound::{Flip, Fold, Line, More, Pick, Step, Trouble, length, place};
+use self::leg::LegStep;
+use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
+use self::shoe::ShoeSize;
 use super::drawings::FootDrawing;
-use super::entry::Entry;
+use super::entry::{Entry, Spot};
 use super::form::{Form, UNITS};
 use super::{Desk, copy};
 use crate::parts::{TextField, Width};
@@ -60,6 +64,7 @@ fn Foot(desk: Desk) -> impl IntoView {
             <FootDrawing />
             <div class="fields">
                 <Line desk entry=Entry::FootLength />
+                <ShoeSize desk />
                 <Line desk entry=Entry::FootCircumference />
                 <Line desk entry=Entry::HeelDiagonal />
             </div>
@@ -79,6 +84,13 @@ fn SwatchStep(desk: Desk) -> impl IntoView {
                 <Line desk entry=Entry::SwatchRounds />
                 <Line desk entry=Entry::SwatchHeight />
             </div>
+            <More title=copy::UNWASHED>
+                <p class="soft">{copy::UNWASHED_TEXT}</p>
+                <div class="fields">
+                    <Line desk entry=Entry::UnwashedWidth />
+                    <Line desk entry=Entry::UnwashedHeight />
+                </div>
+            </More>
         </Step>
     }
     .into_any()
@@ -92,10 +104,27 @@ fn FitStep(desk: Desk) -> impl IntoView {
             desk
             title=copy::FIT
             lead=copy::FIT_LEAD
-            entries=&[Entry::Ease, Entry::LengthEase, Entry::Stitches]
+            holds=|spot| {
+                matches!(
+                    spot,
+                    Spot::HighInstep
+                    | Spot::WideToes
+                    | Spot::Line(Entry::Ease | Entry::LengthEase | Entry::Stitches)
+                )
+            }
             now=|form| {
                 let stitches = form.text(Entry::Stitches);
-                copy::fit_now(form.text(Entry::Ease), &length(form, Entry::LengthEase), stitches)
+                let shape = [
+                    (form.high_instep, copy::HIGH_INSTEP),
+                    (form.wide_toes, copy::WIDE_TOES),
+                    (form.narrow_heel, copy::NARROW_HEEL),
+                ];
+                copy::fit_now(
+                    form.text(Entry::Ease),
+                    &length(form, Entry::LengthEase),
+                    stitches,
+                    shape.into_iter().filter_map(|(is, choice)| is.then_some(choice.name)),
+                )
             }
         >
             <div class="fields">
@@ -103,6 +132,34 @@ fn FitStep(desk: Desk) -> impl IntoView {
                 <Line desk entry=Entry::LengthEase />
                 <Line desk entry=Entry::Stitches />
             </div>
+            <fieldset class="choice-group">
+                <legend>{copy::THIS_FOOT}</legend>
+                <div class="choices long">
+                    <Flip
+                        desk
+                        name="high-instep"
+                        choice=copy::HIGH_INSTEP
+                        get=|form| form.high_instep
+                        set=|form, on| form.high_instep = on
+                    />
+                    <Flip
+                        desk
+                        name="wide-toes"
+                        choice=copy::WIDE_TOES
+                        get=|form| form.wide_toes
+                        set=|form, on| form.wide_toes = on
+                    />
+                    <Flip
+                        desk
+                        name="narrow-heel"
+                        choice=copy::NARROW_HEEL
+                        get=|form| form.narrow_heel
+                        set=|form, on| form.narrow_heel = on
+                    />
+                </div>
+                <Trouble desk spot=Spot::HighInstep />
+                <Trouble desk spot=Spot::WideToes />
+            </fieldset>
         </Fold>
     }
     .into_any()
@@ -116,7 +173,7 @@ fn YarnStep(desk: Desk) -> impl IntoView {
             desk
             title=copy::YARN
             lead=copy::YARN_LEAD
-            entries=&[Entry::BallGrams, Entry::BallMetres]
+            holds=|spot| matches!(spot, Spot::Line(Entry::BallGrams | Entry::BallMetres))
             now=|form| copy::yarn_now(form.text(Entry::BallGrams), form.text(Entry::BallMetres))
         >
             <div class="fields">

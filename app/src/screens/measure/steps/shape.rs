@@ -1,13 +1,13 @@
-//! The choices that shape the sock: which end first, leg, heel, toe, needles.
+//! The choices that shape the sock: which end first, heel, toe, needles.
 
 use evenloop_engine::recipe::{Direction, LeftRight, Toe};
 use leptos::prelude::*;
 
-use super::bound::{Fold, Line, Pick, change, length, name, pick, place};
-use crate::parts::{Choice, Switch, Width};
-use crate::screens::measure::entry::Entry;
+use super::bound::{Flip, Fold, Line, Pick, Trouble, change, name, pick, place};
+use crate::parts::{Choice, Width};
+use crate::screens::measure::entry::{Entry, Spot};
 use crate::screens::measure::form::{
-    DIRECTIONS, EDGES, FEET, HeelKind, Needles, SEATINGS, TEXTURES, TOES, TURNS, toe_place,
+    DIRECTIONS, FEET, FlapBy, HeelKind, Needles, SEATINGS, TEXTURES, TOES, TURNS, toe_place,
 };
 use crate::screens::measure::{Desk, copy, drawings};
 
@@ -31,7 +31,7 @@ pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
         <Fold
             desk
             title=copy::DIRECTION_STEP
-            entries=&[]
+            holds=|_| false
             now=|form| name(&copy::DIRECTIONS, place(&DIRECTIONS, &form.direction)).to_owned()
         >
             <Pick
@@ -48,40 +48,6 @@ pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
     .into_any()
 }
 
-/// The top and the leg.
-#[component]
-pub(super) fn LegStep(desk: Desk) -> impl IntoView {
-    view! {
-        <Fold
-            desk
-            title=copy::LEG
-            entries=&[Entry::CuffLength, Entry::Leg]
-            now=|form| {
-                let edge = name(&copy::EDGES, place(&EDGES, &form.edge));
-                copy::leg_now(edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg))
-            }
-        >
-            <Pick
-                desk
-                name="edge"
-                legend=copy::EDGE
-                choices=&copy::EDGES
-                get=|form| place(&EDGES, &form.edge)
-                set=change(desk, |form, index| pick(&EDGES, index, &mut form.edge))
-            />
-            <div class="fields">
-                <Line desk entry=Entry::CuffLength />
-                <Line desk entry=Entry::Leg />
-            </div>
-            <details class="more">
-                <summary>{copy::COURTESY}</summary>
-                <p>{copy::COURTESY_TEXT}</p>
-            </details>
-        </Fold>
-    }
-    .into_any()
-}
-
 /// The heel.
 #[component]
 pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
@@ -89,7 +55,9 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
         <Fold
             desk
             title=copy::HEEL
-            entries=&[Entry::HeelRows, Entry::Between]
+            holds=|spot| {
+                matches!(spot, Spot::Line(Entry::HeelRows | Entry::HeelHeight | Entry::Between))
+            }
             now=|form| {
                 let kind = name(&copy::HEEL_KINDS, place(&HeelKind::ALL, &form.heel));
                 if form.heel == HeelKind::Flap {
@@ -126,7 +94,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
         <Fold
             desk
             title=copy::TOE_STEP
-            entries=&[]
+            holds=|spot| spot == Spot::Toe
             now=|form| name(&copy::TOES, toe_place(form.toe)).to_owned()
         >
             <Pick
@@ -138,6 +106,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
                 get=|form| toe_place(form.toe)
                 set=change(desk, |form, index| pick(&TOES, index, &mut form.toe))
             />
+            <Trouble desk spot=Spot::Toe />
             <Show when=move || foot_of(desk.form.read().toe).is_some()>
                 <Pick
                     desk
@@ -176,7 +145,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
         <Fold
             desk
             title=copy::NEEDLES
-            entries=&[]
+            holds=|spot| matches!(spot, Spot::Needles | Spot::Seating)
             now=|form| {
                 let needles = name(&copy::METHODS, place(&Needles::ALL, &form.needles));
                 if form.needles.has_halves() {
@@ -195,6 +164,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                 get=|form| place(&Needles::ALL, &form.needles)
                 set=change(desk, |form, index| pick(&Needles::ALL, index, &mut form.needles))
             />
+            <Trouble desk spot=Spot::Needles />
             <Show when=halves>
                 <Pick
                     desk
@@ -205,6 +175,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                     get=|form| place(&SEATINGS, &form.seating)
                     set=change(desk, |form, index| pick(&SEATINGS, index, &mut form.seating))
                 />
+                <Trouble desk spot=Spot::Seating />
             </Show>
         </Fold>
     }
@@ -237,13 +208,28 @@ fn Flap(desk: Desk) -> impl IntoView {
                 set=change(desk, |form, index| pick(&TURNS, index, &mut form.turn))
             />
         </Show>
-        <Line desk entry=Entry::HeelRows />
+        <Pick
+            desk
+            name="flap-by"
+            legend=copy::FLAP_BY
+            choices=&copy::FLAP_BYS
+            width=Width::Short
+            get=|form| place(&FlapBy::ALL, &form.flap_by)
+            set=change(desk, |form, index| pick(&FlapBy::ALL, index, &mut form.flap_by))
+        />
+        <Show
+            when=move || desk.form.read().flap_by == FlapBy::Height
+            fallback=move || view! { <Line desk entry=Entry::HeelRows /> }
+        >
+            <Line desk entry=Entry::HeelHeight />
+        </Show>
         <Show when=down>
-            <Switch
+            <Flip
+                desk
                 name="corners"
                 choice=copy::CORNERS
-                on=Signal::derive(move || desk.form.read().corners)
-                on_change=Callback::new(move |on| desk.form.update(|form| form.corners = on))
+                get=|form| form.corners
+                set=|form, on| form.corners = on
             />
         </Show>
     }

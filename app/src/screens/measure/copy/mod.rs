@@ -1,9 +1,14 @@
 //! Every sentence of Measure. Another language needs another of these files and nothing else.
 
+mod foot;
+mod shape;
+
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::units::LengthUnit;
 
-use super::entry::Entry;
+pub(super) use self::foot::*;
+pub(super) use self::shape::*;
+use super::entry::{Entry, Spot};
 use crate::parts::Choice;
 
 pub(super) const TITLE: &str = "Measure";
@@ -14,11 +19,6 @@ pub(super) const FIRST_NAME: &str = "Everyday socks";
 pub(super) const UNIT: &str = "Lengths in";
 pub(super) const UNITS: [Choice; 2] = [Choice::plain("cm"), Choice::plain("inches")];
 
-pub(super) const FOOT: &str = "The foot";
-pub(super) const FOOT_LEAD: &str = "Measure standing, with the weight on the foot.";
-pub(super) const FOOT_DRAWING: &str = "A foot from the side with three measures. A: along the sole, from the back of the heel to the longest toe. B: round the ball of the foot. C: from under the heel over the bend of the ankle.";
-pub(super) const SWATCH: &str = "The swatch";
-pub(super) const SWATCH_LEAD: &str = "Plain stockinette in the round, washed and dried as the socks will be. Count whole stitches over as wide a piece as you have.";
 pub(super) const LEG: &str = "Cuff and leg";
 pub(super) const HEEL: &str = "Heel";
 pub(super) const TOE_STEP: &str = "Toe";
@@ -29,150 +29,6 @@ pub(super) const FIT_LEAD: &str =
 pub(super) const YARN: &str = "Yarn";
 pub(super) const YARN_LEAD: &str =
     "With the band's figures the plan says grams as well as metres. Fill in both or neither.";
-
-pub(super) const EDGE: &str = "The top";
-pub(super) const EDGES: [Choice; 7] = [
-    Choice::with_note("2 by 2 rib", "Knit 2, purl 2: springy."),
-    Choice::with_note("1 by 1 rib", "Knit 1, purl 1: finer and flatter."),
-    Choice::with_note("3 by 1 rib", "Knit 3, purl 1: smooth, holds a little less."),
-    Choice::with_note(
-        "Twisted rib",
-        "Knit 1 through the back loop, purl 1: crisp.",
-    ),
-    Choice::with_note("Folded hem", "Double and plain; holds less than rib."),
-    Choice::with_note("Picot hem", "The same, folded along a row of small points."),
-    Choice::with_note(
-        "Rolled",
-        "Plain knitting that rolls by itself; holds least.",
-    ),
-];
-pub(super) const TEXTURE: &str = "The flap";
-pub(super) const TEXTURES: [Choice; 3] = [
-    Choice::with_note(
-        "Slipped stitch",
-        "Slipped stitches above each other: thick, like a fine rib.",
-    ),
-    Choice::with_note(
-        "Eye of partridge",
-        "Slipped stitches between each other: softer, with small dots.",
-    ),
-    Choice::with_note(
-        "Slipped stitch, garter edge",
-        "Three stitches of garter at both edges: easy to pick up from.",
-    ),
-];
-pub(super) const DIRECTION_STEP: &str = "Which end first";
-pub(super) const DIRECTION: &str = "The sock is knitted";
-pub(super) const DIRECTIONS: [Choice; 2] = [
-    Choice::with_note(
-        "From the cuff down",
-        "The usual way; the toe is closed last.",
-    ),
-    Choice::with_note(
-        "From the toe up",
-        "Begun closed at the toe; it can be tried on, and the leg takes what yarn is left.",
-    ),
-];
-pub(super) const HEEL_KIND: &str = "The heel";
-pub(super) const HEEL_KINDS: [Choice; 3] = [
-    Choice::with_note(
-        "Flap and gusset",
-        "A thick flap behind the heel and a gusset beside it: fits most feet well.",
-    ),
-    Choice::with_note(
-        "Short rows",
-        "Turned in short rows, without flap or gusset: quick, close, good for stripes.",
-    ),
-    Choice::with_note(
-        "Afterthought",
-        "A waste yarn keeps its place; it is knitted last, and easily knitted anew.",
-    ),
-];
-pub(super) const TURN: &str = "The turn";
-pub(super) const TURNS: [Choice; 3] = [
-    Choice::with_note(
-        "Round",
-        "Each row a stitch longer: a rounded cup, suits most heels.",
-    ),
-    Choice::with_note(
-        "Square",
-        "The middle third stays as wide as it is (the Dutch heel).",
-    ),
-    Choice::with_note(
-        "Band",
-        "The same under a flap narrowed first: rounder than the square one.",
-    ),
-];
-pub(super) const CORNERS: Choice = Choice::with_note(
-    "Pick up in the corners too",
-    "One more stitch where flap and instep meet, on both sides, against holes.",
-);
-pub(super) const TOE: &str = "The toe";
-pub(super) const TOES: [Choice; 6] = [
-    Choice::with_note(
-        "Wedge, rounded",
-        "Narrows slowly, then in every round; grafted. Suits most feet.",
-    ),
-    Choice::with_note(
-        "Wedge, even",
-        "Narrows in every second round all the way: longer and straight; grafted.",
-    ),
-    Choice::with_note(
-        "Wedge, long",
-        "Slower still at first, for long toes; grafted.",
-    ),
-    Choice::with_note(
-        "Round",
-        "Narrows evenly all round; the last stitches are drawn closed.",
-    ),
-    Choice::with_note(
-        "Short rows",
-        "Turned like a short-row heel, over the sole alone; its two halves are joined on top.",
-    ),
-    Choice::with_note(
-        "Shaped for left and right",
-        "Slopes more at the little toe, as feet do. Each sock has its foot; grafted.",
-    ),
-];
-pub(super) const FIRST_FOOT: &str = "The first sock is for the";
-pub(super) const FEET: [Choice; 2] = [Choice::plain("left foot"), Choice::plain("right foot")];
-pub(super) const METHOD: &str = "What you knit on";
-pub(super) const METHODS: [Choice; 5] = [
-    Choice::with_note(
-        "Magic loop",
-        "One long circular, its cable pulled out between two halves.",
-    ),
-    Choice::with_note(
-        "Two circulars",
-        "Two circular needles; each works its own half.",
-    ),
-    Choice::with_note(
-        "Four double-pointed",
-        "Three hold the stitches, the fourth works.",
-    ),
-    Choice::with_note(
-        "Five double-pointed",
-        "Four hold the stitches, the fifth works.",
-    ),
-    Choice::with_note(
-        "One short circular",
-        "Stitches all the way round it; the toe moves to a long circular.",
-    ),
-];
-pub(super) const SEATING: &str = "After the heel, the stitches sit";
-pub(super) const SEATINGS: [Choice; 2] = [
-    Choice::with_note(
-        "In even halves",
-        "The round begins at the middle of the sole. Each needle has half the sole and half the instep: always the same number on both.",
-    ),
-    Choice::with_note(
-        "Instep and sole apart",
-        "One needle has the instep, the other the sole with both gussets. The round begins at the side.",
-    ),
-];
-
-pub(super) const COURTESY: &str = "For tender or swollen legs";
-pub(super) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, diabetes or poor circulation choose less ease (the sock then is wider) and a loose cast-on, and ask those who treat the wearer. Wool can irritate; let the wearer try the yarn on the skin first.";
 
 pub(super) const CAST_ON: &str = "Cast on";
 pub(super) const CASTING_ON: &str = "Casting on ...";
@@ -214,17 +70,41 @@ pub(super) const fn label(entry: Entry) -> &'static str {
         Entry::HeelDiagonal => "C. Round heel and instep",
         Entry::SwatchStitches => "Stitches",
         Entry::SwatchWidth => "over a width of",
-        Entry::SwatchRounds => "Rounds",
+        Entry::SwatchRounds | Entry::StripeRounds(_) => "Rounds",
         Entry::SwatchHeight => "over a height of",
+        Entry::UnwashedWidth => "Width before washing",
+        Entry::UnwashedHeight => "Height before washing",
         Entry::CuffLength => "Height of the cuff",
         Entry::Leg => "Leg, cast-on to heel flap",
+        Entry::GirthHeight(_) => "Height above the heel",
+        Entry::GirthRound(_) => "Round the leg there",
         Entry::HeelRows => "Rows of the heel flap",
+        Entry::HeelHeight => "Height of the heel flap",
         Entry::Between => "Rounds between its halves",
         Entry::Ease => "Smaller than the foot by",
         Entry::LengthEase => "Shorter than the foot by",
         Entry::Stitches => "Stitches around",
         Entry::BallGrams => "Grams in a ball",
         Entry::BallMetres => "Metres in a ball",
+    }
+}
+
+/// What is wrong there, for the list of all that is to be mended.
+pub(super) fn spot(spot: Spot) -> String {
+    match spot {
+        Spot::Line(entry @ (Entry::GirthHeight(place) | Entry::GirthRound(place))) => {
+            format!("Place {}, {}", place + 1, label(entry).to_lowercase())
+        }
+        Spot::Line(Entry::StripeRounds(place)) => format!("Stripe {}", place + 1),
+        Spot::Line(entry) => label(entry).to_owned(),
+        Spot::Toe => TOE.to_owned(),
+        Spot::HighInstep => HIGH_INSTEP.name.to_owned(),
+        Spot::WideToes => WIDE_TOES.name.to_owned(),
+        Spot::Calf => "Round the leg".to_owned(),
+        Spot::Motif => "The pattern".to_owned(),
+        Spot::Stripes => "The stripes".to_owned(),
+        Spot::Needles => METHOD.to_owned(),
+        Spot::Seating => "Where stitches sit".to_owned(),
     }
 }
 
@@ -242,11 +122,19 @@ const fn asks(entry: Entry) -> &'static str {
         Entry::Ease => "A sock stretches a little to stay up.",
         Entry::LengthEase => "Half as much for small children.",
         Entry::Stitches => "A multiple of 4. Empty: worked out from foot and swatch.",
+        Entry::HeelHeight => {
+            "From the floor to the hollow under the ankle bone; 5 to 7 cm is usual. Empty: square."
+        }
         Entry::SwatchStitches
         | Entry::SwatchWidth
         | Entry::SwatchRounds
         | Entry::SwatchHeight
+        | Entry::UnwashedWidth
+        | Entry::UnwashedHeight
         | Entry::CuffLength
+        | Entry::GirthHeight(_)
+        | Entry::GirthRound(_)
+        | Entry::StripeRounds(_)
         | Entry::BallGrams
         | Entry::BallMetres => "",
     }
@@ -272,6 +160,7 @@ pub(super) const fn unit(entry: Entry, unit: LengthUnit) -> &'static str {
             Entry::SwatchStitches
             | Entry::SwatchRounds
             | Entry::HeelRows
+            | Entry::StripeRounds(_)
             | Entry::Between
             | Entry::Stitches,
             _,
@@ -285,6 +174,9 @@ pub(super) const fn unit(entry: Entry, unit: LengthUnit) -> &'static str {
 pub(super) fn empty(entry: Entry) -> (String, String) {
     let help = match entry {
         Entry::BallGrams | Entry::BallMetres => "Grams and metres belong together.",
+        Entry::UnwashedWidth | Entry::UnwashedHeight => {
+            "Width and height before washing belong together."
+        }
         _ => "",
     };
     ("This is still empty.".to_owned(), help.to_owned())
@@ -324,13 +216,22 @@ pub(super) fn leg_now(edge: &str, cuff: &str, leg: &str) -> String {
 }
 
 /// The fit in a few words.
-pub(super) fn fit_now(ease: &str, length_ease: &str, stitches: &str) -> String {
+pub(super) fn fit_now(
+    ease: &str,
+    length_ease: &str,
+    stitches: &str,
+    shape: impl Iterator<Item = &'static str>,
+) -> String {
     let ease = ease.trim_end_matches([' ', '%']);
-    if stitches.is_empty() {
+    let mut now = if stitches.is_empty() {
         format!("{ease} % smaller, {length_ease} shorter")
     } else {
         format!("{stitches} stitches; {length_ease} shorter")
+    };
+    for one in shape {
+        now = two(&now, one);
     }
+    now
 }
 
 /// The yarn in a few words.

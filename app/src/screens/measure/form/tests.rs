@@ -1,0 +1,304 @@
+//! The form against the recipes it means.
+
+use evenloop_engine::foot::Foot;
+use evenloop_engine::recipe::{Ball, Cuff, Fit, Girth, Method, Motif, Narrowing, Stripe};
+use evenloop_engine::swatch::{Swatch, Unwashed};
+
+use super::*;
+
+fn with(changes: &[(Entry, &str)]) -> Form {
+    let mut form = Form::default();
+    for (entry, text) in changes {
+        form.typed.insert(*entry, (*text).to_owned());
+    }
+    form
+}
+
+fn fields(form: &Form) -> Vec<String> {
+    form.outcome()
+        .err()
+        .unwrap_or_default()
+        .into_iter()
+        .map(|e| e.field)
+        .collect()
+}
+
+#[test]
+fn the_first_form_means_the_default_recipe_and_is_a_sock() {
+    assert_eq!(Form::default().recipe(), Ok(Recipe::default()));
+    assert_eq!(fields(&Form::default()), [""; 0]);
+}
+
+#[test]
+fn a_recipe_comes_back_from_its_form_in_both_units() {
+    let recipe = Recipe {
+        direction: Direction::CuffDown,
+        foot: Foot {
+            length: Length(2_540),
+            circumference: Some(Length(2_159)),
+            heel_diagonal: Some(Length(3_048)),
+        },
+        leg: Length(1_524),
+        cuff: Cuff {
+            edge: Edge::Hem { picot: true },
+            length: Length(508),
+        },
+        swatch: Swatch {
+            width: Length(1_016),
+            height: Length(1_016),
+            ..Swatch::default()
+        },
+        fit: Fit {
+            ease_percent: 8,
+            length_ease: Length(127),
+            ..Fit::default()
+        },
+        heel: Heel::FlapAndGusset {
+            texture: FlapTexture::GarterEdge,
+            turn: Turn::Band,
+            rows: Some(28),
+            height: None,
+            corners: true,
+        },
+        toe: Toe::Wedge {
+            narrowing: Narrowing::Long,
+        },
+        needles: Method::FiveDpns,
+        stitches: Some(60),
+        ball: Some(Ball {
+            grams: 100,
+            metres: 400,
+        }),
+        ..Recipe::default()
+    };
+    for unit in UNITS {
+        assert_eq!(
+            Form::of(&recipe, unit).recipe().as_ref(),
+            Ok(&recipe),
+            "{unit:?}"
+        );
+    }
+    for method in Method::ALL {
+        let recipe = Recipe {
+            needles: method,
+            ..Recipe::default()
+        };
+        assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+    }
+    for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
+        let recipe = Recipe {
+            direction: Direction::ToeUp,
+            heel,
+            ..Recipe::default()
+        };
+        assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+    }
+}
+
+#[test]
+fn what_not_every_sock_has_comes_back_too() {
+    let rows = ["k1 yo ssk k1 k2tog yo", "k6"].map(|row| row.parse().expect("a row"));
+    let girth = |height, round| Girth {
+        height: Length::mm(height),
+        circumference: Length::mm(round),
+    };
+    let stripe = |yarn, rounds| Stripe { yarn, rounds };
+    let recipe = Recipe {
+        cast_on: CastOn::KnittedOn,
+        bind_off: BindOff::Sewn,
+        swatch: Swatch {
+            unwashed: Some(Unwashed {
+                width: Length::mm(97),
+                height: Length::mm(104),
+            }),
+            ..Swatch::default()
+        },
+        fit: Fit {
+            high_instep: true,
+            wide_toes: true,
+            narrow_heel: true,
+            ..Fit::default()
+        },
+        calf: vec![girth(100, 260), girth(180, 340), girth(330, 320)],
+        heel: Heel::FlapAndGusset {
+            texture: FlapTexture::default(),
+            turn: Turn::default(),
+            rows: None,
+            height: Some(Length::mm(65)),
+            corners: false,
+        },
+        motif: Some(Motif {
+            rows: rows.to_vec(),
+            place: Place::Front,
+        }),
+        yarns: Some(Yarns {
+            stripes: vec![stripe(Yarn::B, 3), stripe(Yarn::A, 1), stripe(Yarn::B, 12)],
+            cuff: Yarn::C,
+            heel: Yarn::A,
+            toe: Yarn::B,
+        }),
+        ..Recipe::default()
+    };
+    assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+    for toe in Toe::ALL {
+        let recipe = Recipe {
+            toe,
+            ..Recipe::default()
+        };
+        assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+    }
+}
+
+#[test]
+fn what_is_not_chosen_is_not_sent() {
+    let text = evenloop_engine::wire::write_recipe(&Form::default().recipe().expect("a recipe"));
+    for word in [
+        "unwashed", "calf", "motif", "yarns", "cast_on", "bind_off", "instep", "wide", "narrow_",
+    ] {
+        assert!(!text.contains(word), "{word} in {text}");
+    }
+}
+
+#[test]
+fn a_draft_of_an_earlier_build_reads() {
+    let text = r#"{"name":"Old ones","unit":"cm","typed":{"foot-length":"25","between":"2"},
+        "direction":"toe-up","edge":{"rib":"1x1"},"heel":"short-row","texture":"slipped-stitch",
+        "turn":"round","corners":false,"toe":{"kind":"wedge","narrowing":"long"},
+        "needles":"four-dpns","seating":"even-halves"}"#;
+    let form: Form = serde_json::from_str(text).expect("a form");
+    assert_eq!(form.text(Entry::Between), "2");
+    assert_eq!((form.yarns, form.girths, form.patterned), (1, 0, false));
+}
+
+#[test]
+fn half_of_what_belongs_together_is_asked_for() {
+    let form = with(&[(Entry::UnwashedWidth, "9.8")]);
+    assert_eq!(fields(&form), ["swatch.unwashed.height"]);
+    let form = Form {
+        girths: 1,
+        ..with(&[(Entry::GirthHeight(0), "12")])
+    };
+    assert_eq!(fields(&form), ["calf.0.circumference"]);
+}
+
+#[test]
+fn every_choice_the_engine_has_stands_in_the_form() {
+    for edge in Edge::ALL {
+        assert!(EDGES.contains(&edge), "{edge:?}");
+    }
+    for toe in Toe::ALL {
+        let shaped = matches!(toe, Toe::Shaped { .. });
+        let there = TOES[toe_place(toe)];
+        assert!(
+            there == toe || shaped && matches!(there, Toe::Shaped { .. }),
+            "{toe:?}"
+        );
+    }
+    for method in Method::ALL {
+        assert!(Needles::ALL.contains(&Needles::of(method)), "{method:?}");
+    }
+}
+
+#[test]
+fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
+    let form = with(&[
+        (Entry::FootLength, "long"),
+        (Entry::SwatchWidth, ""),
+        (Entry::SwatchStitches, "29.5"),
+        (Entry::CuffLength, "40"),
+        (Entry::BallGrams, "100"),
+    ]);
+    let mut wrong = fields(&form);
+    wrong.sort();
+    // A cuff that is too tall is also taller than its leg.
+    assert_eq!(
+        wrong,
+        [
+            "ball.metres",
+            "cuff.length",
+            "foot.length",
+            "leg",
+            "swatch.stitches",
+            "swatch.width"
+        ]
+    );
+    let errors = form.outcome().expect_err("all that");
+    let foot = errors
+        .iter()
+        .find(|e| e.field == "foot.length")
+        .expect("an error");
+    assert!(foot.message.contains("“long”"), "{}", foot.message);
+}
+
+#[test]
+fn numbers_far_out_are_refused_and_nothing_breaks() {
+    for text in [
+        "0",
+        "-1",
+        "1e9",
+        "99999999999999999999",
+        "∞",
+        "½",
+        "24 furlongs",
+        "0x18",
+    ] {
+        for entry in Entry::all() {
+            let form = with(&[(entry, text)]);
+            if let Err(errors) = form.outcome() {
+                assert!(
+                    errors.iter().all(|e| !e.message.is_empty()),
+                    "{entry:?} {text}"
+                );
+            }
+        }
+    }
+}
+
+#[test]
+fn a_change_of_unit_keeps_lengths_and_what_is_no_length() {
+    let mut form = with(&[(Entry::FootLength, "24,5"), (Entry::Leg, "knee high")]);
+    form.measure_in(LengthUnit::Inch);
+    assert_eq!(form.text(Entry::FootLength), "9.65");
+    assert_eq!(form.text(Entry::Leg), "knee high");
+    assert_eq!(form.text(Entry::SwatchStitches), "30");
+    form.measure_in(LengthUnit::Cm);
+    assert_eq!(form.text(Entry::FootLength), "24.5");
+}
+
+#[test]
+fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
+    let earlier = Form {
+        name: "Grey ones".to_owned(),
+        corners: true,
+        ..with(&[
+            (Entry::FootLength, "26"),
+            (Entry::Leg, "12"),
+            (Entry::HeelRows, "28"),
+        ])
+    };
+    let mut now = with(&[(Entry::Leg, "10")]);
+    now.edge = Edge::Rolled;
+    now.take_up(earlier);
+    assert_eq!(now.name, "Grey ones");
+    assert_eq!((now.corners, now.edge), (true, Edge::Rolled));
+    assert_eq!(now.text(Entry::FootLength), "26");
+    assert_eq!(now.text(Entry::Leg), "10");
+    assert_eq!(now.text(Entry::HeelRows), "28");
+    let earlier = Form {
+        unit: LengthUnit::Inch,
+        ..with(&[(Entry::FootLength, "9 1/2")])
+    };
+    let mut now = Form::default();
+    now.take_up(earlier);
+    assert_eq!(
+        (now.unit, now.text(Entry::FootLength)),
+        (LengthUnit::Inch, "9 1/2")
+    );
+}
+
+#[test]
+fn a_draft_reads_back() {
+    let form = with(&[(Entry::FootLength, "26½?")]);
+    let text = serde_json::to_string(&form).expect("text");
+    assert_eq!(serde_json::from_str::<Form>(&text).expect("a form"), form);
+}

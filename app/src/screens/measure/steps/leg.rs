@@ -1,0 +1,112 @@
+//! The top of the sock and its leg.
+
+use evenloop_engine::leg_length::LegName;
+use evenloop_engine::recipe::Direction;
+use evenloop_engine::units::Length;
+use leptos::prelude::*;
+
+use super::bound::{Fold, Line, More, Pick, change, length, name, pick, place};
+use crate::parts::Width;
+use crate::screens::measure::entry::{Entry, Spot};
+use crate::screens::measure::form::{BIND_OFFS, CAST_ONS, EDGES, plain_number};
+use crate::screens::measure::{Desk, copy};
+
+/// The top and the leg.
+#[component]
+pub(super) fn LegStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::LEG
+            holds=|spot| matches!(spot, Spot::Line(Entry::CuffLength | Entry::Leg))
+            now=|form| {
+                let edge = name(&copy::EDGES, place(&EDGES, &form.edge));
+                copy::leg_now(edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg))
+            }
+        >
+            <Pick
+                desk
+                name="edge"
+                legend=copy::EDGE
+                choices=&copy::EDGES
+                get=|form| place(&EDGES, &form.edge)
+                set=change(desk, |form, index| pick(&EDGES, index, &mut form.edge))
+            />
+            <div class="fields">
+                <Line desk entry=Entry::CuffLength />
+                <Line desk entry=Entry::Leg />
+                <NamedLegs desk />
+            </div>
+            <Beginning desk />
+            <More title=copy::COURTESY>
+                <p>{copy::COURTESY_TEXT}</p>
+            </More>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// Buttons that fill in the leg: what knitters call it, and how long that is for this foot.
+#[component]
+fn NamedLegs(desk: Desk) -> impl IntoView {
+    let foot = Memo::new(move |_| desk.form.read().foot_length());
+    let button = move |name: LegName| {
+        let leg = move || name.leg(foot.get());
+        let fill = move |_| {
+            let leg: Length = name.leg(foot.get_untracked());
+            desk.form.update(|form| {
+                form.typed.insert(Entry::Leg, plain_number(leg, form.unit));
+            });
+        };
+        view! {
+            <button type="button" class="button" on:click=fill>
+                {copy::leg_name(name)}
+                <span class="soft">{move || leg().show(desk.unit())}</span>
+            </button>
+        }
+    };
+    view! {
+        <More title=copy::LEGS>
+            <p class="soft">{copy::LEGS_TEXT}</p>
+            <div class="buttons">{LegName::ALL.map(button)}</div>
+        </More>
+    }
+    .into_any()
+}
+
+/// How the cuff is cast on, or bound off.
+#[component]
+fn Beginning(desk: Desk) -> impl IntoView {
+    let down = move || desk.form.read().direction == Direction::CuffDown;
+    let bind_off = move || {
+        view! {
+            <More title=copy::BIND_OFF_HOW>
+                <Pick
+                    desk
+                    name="bind-off"
+                    legend=copy::BIND_OFF_KIND
+                    choices=&copy::BIND_OFFS
+                    width=Width::Long
+                    get=|form| place(&BIND_OFFS, &form.bind_off)
+                    set=change(desk, |form, index| pick(&BIND_OFFS, index, &mut form.bind_off))
+                />
+            </More>
+        }
+    };
+    view! {
+        <Show when=down fallback=bind_off>
+            <More title=copy::CAST_ON_HOW>
+                <Pick
+                    desk
+                    name="cast-on"
+                    legend=copy::CAST_ON_KIND
+                    choices=&copy::CAST_ONS
+                    width=Width::Long
+                    get=|form| place(&CAST_ONS, &form.cast_on)
+                    set=change(desk, |form, index| pick(&CAST_ONS, index, &mut form.cast_on))
+                />
+            </More>
+        </Show>
+    }
+    .into_any()
+}
