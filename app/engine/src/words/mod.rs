@@ -2,15 +2,19 @@
 //!
 //! Numbers in here come from operations and from the simulator's needles; this module decides how
 //! to say them and nothing else. What things are called stands in [`names`], what is said about hard
-//! places in [`notes`].
+//! places in [`notes`], about other places in [`places`], about a count in [`tally`].
 
 mod line;
 mod names;
 mod notes;
+mod places;
+mod tally;
 
 use serde::{Deserialize, Serialize};
 
-pub use names::{caution, origin_name, section_name};
+pub use names::{caution, origin_name, section_in_text, section_name};
+pub use places::{Way, counts, place, way};
+pub use tally::{Told, finding, sign, spot};
 
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};

@@ -24,6 +24,27 @@ pub const fn section_name(kind: SectionKind) -> &'static str {
     }
 }
 
+/// What a section is called within a sentence, after "the".
+pub const fn section_in_text(kind: SectionKind) -> &'static str {
+    match kind {
+        SectionKind::CastOn => "cast-on",
+        SectionKind::Cuff => "cuff",
+        SectionKind::Leg => "leg",
+        SectionKind::HeelFlap => "heel flap",
+        SectionKind::HeelTurn => "heel turn",
+        SectionKind::PickUp => "gusset pick-up",
+        SectionKind::Gusset => "gusset",
+        SectionKind::Foot => "foot",
+        SectionKind::Toe => "toe",
+        SectionKind::ShortHeel => "short-row heel",
+        SectionKind::HeelPlace => "place for the heel",
+        SectionKind::LateHeel => "afterthought heel",
+        SectionKind::LateClose => "closing of the heel",
+        SectionKind::BindOff => "bind-off",
+        SectionKind::Close => "closing of the toe",
+    }
+}
+
 /// What a group of stitches is called.
 pub const fn origin_name(origin: Origin) -> &'static str {
     match origin {

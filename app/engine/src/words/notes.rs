@@ -499,7 +499,7 @@ fn flap(plan: &Plan, up: bool) -> String {
 }
 
 /// "32 and 32", "24, 20 and 20".
-fn listed(counts: &[u16]) -> String {
+pub(super) fn listed(counts: &[u16]) -> String {
     match counts {
         [] => String::new(),
         [one] => one.to_string(),

@@ -1,0 +1,257 @@
+//! Where was I: the stretches of a sock that a count fits, and what can be seen in the knitting that
+//! tells one round of a stretch from another: decreases along one line, chains along the flap's
+//! edge, rounds in a column of stitches.
+
+use std::ops::RangeInclusive;
+
+use super::{as_counted, one_off, same};
+use crate::needles::Item;
+use crate::plan::{Cue, Form, Plan, SectionKind, Step};
+use crate::stitch::Op;
+use crate::trace::{StepTrace, Trace};
+
+/// What can be counted in the knitting itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sign {
+    /// Rounds (or rows) of this part, stitch upon stitch in a column.
+    Rounds,
+    /// Chains along one edge of the heel flap.
+    Chains,
+    /// Decreases along one line.
+    Decreases,
+    /// Stitches made along one line.
+    Increases,
+}
+
+/// Neighbouring steps of one section.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Stretch {
+    /// Index of the section in the plan.
+    pub section: usize,
+    /// Which part of the sock.
+    pub kind: SectionKind,
+    /// The steps, over all sections.
+    pub steps: RangeInclusive<usize>,
+    /// What tells one of them from another.
+    pub sign: Sign,
+    /// One needle that would have one stitch more (`true`) or less than was counted.
+    pub off: Option<(usize, bool)>,
+}
+
+impl Stretch {
+    /// How many steps it is.
+    pub fn size(&self) -> usize {
+        self.steps.clone().count()
+    }
+
+    /// The smallest and the largest number that the sign shows within the stretch.
+    pub fn range(&self, plan: &Plan, trace: &Trace) -> RangeInclusive<u16> {
+        let shown = |step: usize| shown(plan, trace, self.sign, step);
+        shown(*self.steps.start())..=shown(*self.steps.end())
+    }
+
+    /// The steps of the stretch before which the sign shows this number.
+    pub fn by(&self, plan: &Plan, trace: &Trace, number: u16) -> Vec<usize> {
+        self.steps
+            .clone()
+            .filter(|step| shown(plan, trace, self.sign, *step) == number)
+            .collect()
+    }
+}
+
+/// Every stretch before whose steps these counts are on the needles; where there is none, those that
+/// one stitch more or less on one needle would fit.
+pub fn stretches(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<Stretch> {
+    let exact = gather(plan, trace, &|step| {
+        same(&step.before, counted).then_some(None)
+    });
+    if !exact.is_empty() {
+        return exact;
+    }
+    gather(plan, trace, &|step| {
+        one_off(&as_counted(&step.before, counted), counted)
+            .map(|(needle, more)| Some((needle, !more)))
+    })
+}
+
+/// Every section of rounds or rows from end to end: for whoever goes by what can be seen alone.
+pub fn whole(plan: &Plan, trace: &Trace) -> Vec<Stretch> {
+    let mut all = gather(plan, trace, &|_| Some(None));
+    all.retain(|stretch| stretch.size() > 1);
+    all
+}
+
+/// What a stretch needs of a step: `Some` when it belongs, with how far the count is off.
+type Fits<'a> = &'a dyn Fn(&StepTrace) -> Option<Option<(usize, bool)>>;
+
+fn gather(plan: &Plan, trace: &Trace, fits: Fits<'_>) -> Vec<Stretch> {
+    let mut out: Vec<Stretch> = Vec::new();
+    for (i, step) in trace.steps.iter().enumerate() {
+        let Some(off) = fits(step) else { continue };
+        match out.last_mut() {
+            Some(last)
+                if last.section == step.section
+                    && *last.steps.end() + 1 == i
+                    && last.off == off =>
+            {
+                last.steps = *last.steps.start()..=i;
+            }
+            _ => out.push(Stretch {
+                section: step.section,
+                kind: step.kind,
+                steps: i..=i,
+                sign: sign(plan, step.section),
+                off,
+            }),
+        }
+    }
+    out
+}
+
+/// What shows how far a section is.
+fn sign(plan: &Plan, section: usize) -> Sign {
+    let steps = plan.sections.get(section).map_or(&[][..], |s| &s.steps);
+    let kind = plan.sections.get(section).map(|s| s.kind);
+    let has = |wanted: &dyn Fn(&Step) -> bool| steps.iter().any(wanted);
+    if kind == Some(SectionKind::HeelFlap) {
+        Sign::Chains
+    } else if kind == Some(SectionKind::HeelTurn) {
+        // its decreases are one to a row
+        Sign::Rounds
+    } else if has(&|s| shapes(s, &[Op::MakeLeft, Op::MakeRight])) {
+        Sign::Increases
+    } else if has(&|s| shapes(s, &[Op::K2tog, Op::Ssk, Op::P2tog])) {
+        Sign::Decreases
+    } else {
+        Sign::Rounds
+    }
+}
+
+/// Whether a step is a round that shapes by one of these operations.
+fn shapes(step: &Step, by: &[Op]) -> bool {
+    step.form == Form::Round
+        && step
+            .moves
+            .iter()
+            .any(|m| m.cue == Cue::Shape && m.ops.iter().any(|op| within(op, by)))
+}
+
+fn within(op: &Op, by: &[Op]) -> bool {
+    match op {
+        Op::Repeat(inner, _) => inner.iter().any(|op| within(op, by)),
+        other => by.contains(other),
+    }
+}
+
+/// What the sign shows before a step is begun.
+fn shown(plan: &Plan, trace: &Trace, sign: Sign, step: usize) -> u16 {
+    let Some(seen) = trace.steps.get(step) else {
+        return 0;
+    };
+    if sign == Sign::Chains {
+        let loops = seen.before.items().map(|item| match item {
+            Item::Edge { loops, .. } => loops,
+            _ => 0,
+        });
+        return loops.max().unwrap_or(0);
+    }
+    let steps = plan
+        .sections
+        .get(seen.section)
+        .map_or(&[][..], |s| &s.steps);
+    let done = steps.iter().take(seen.index).filter(|s| match sign {
+        Sign::Decreases => shapes(s, &[Op::K2tog, Op::Ssk, Op::P2tog]),
+        Sign::Increases => shapes(s, &[Op::MakeLeft, Op::MakeRight]),
+        Sign::Rounds | Sign::Chains => s.form != Form::Walk,
+    });
+    u16::try_from(done.count()).unwrap_or(u16::MAX)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::make;
+    use crate::recipe::Recipe;
+
+    fn sock() -> (Plan, Trace) {
+        let recipe = Recipe {
+            stitches: Some(64),
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a sock");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        (plan, trace)
+    }
+
+    fn find(all: &[Stretch], kind: SectionKind) -> &Stretch {
+        all.iter()
+            .find(|s| s.kind == kind)
+            .unwrap_or_else(|| panic!("no {kind:?} in {all:?}"))
+    }
+
+    #[test]
+    fn a_gusset_count_leaves_two_rounds_and_a_leg_count_every_round_of_the_leg() {
+        let (plan, trace) = sock();
+        let gusset = stretches(&plan, &trace, &[40, 40]);
+        assert_eq!(gusset.len(), 1);
+        assert_eq!((gusset[0].kind, gusset[0].size()), (SectionKind::Gusset, 2));
+        let tube = stretches(&plan, &trace, &[32, 32]);
+        let leg = find(&tube, SectionKind::Leg);
+        assert_eq!(leg.sign, Sign::Rounds);
+        let thirteenth = leg.by(&plan, &trace, 12);
+        assert_eq!(thirteenth.len(), 1);
+        assert_eq!(trace.steps[thirteenth[0]].index, 12);
+    }
+
+    #[test]
+    fn chains_find_the_row_of_the_flap() {
+        let (plan, trace) = sock();
+        let all = whole(&plan, &trace);
+        let flap = find(&all, SectionKind::HeelFlap);
+        assert_eq!(flap.sign, Sign::Chains);
+        for chains in flap.range(&plan, &trace) {
+            let steps = flap.by(&plan, &trace, chains);
+            // a chain is as long as two rows
+            assert!((1..=2).contains(&steps.len()), "{chains}: {steps:?}");
+        }
+        let ten = flap.by(&plan, &trace, 10);
+        let rows: Vec<usize> = ten.iter().map(|s| trace.steps[*s].index).collect();
+        assert!(rows.iter().all(|r| (19..=21).contains(r)), "{rows:?}");
+    }
+
+    #[test]
+    fn decreases_find_the_round_of_the_toe() {
+        let (plan, trace) = sock();
+        let all = whole(&plan, &trace);
+        let toe = find(&all, SectionKind::Toe);
+        assert_eq!(toe.sign, Sign::Decreases);
+        let steps = toe.by(&plan, &trace, 3);
+        assert!(!steps.is_empty());
+        for step in steps {
+            assert_eq!(trace.steps[step].before.stitches(), 64 - 3 * 4);
+        }
+    }
+
+    #[test]
+    fn one_stitch_astray_still_finds_the_place() {
+        let (plan, trace) = sock();
+        let near = stretches(&plan, &trace, &[28, 27]);
+        assert_eq!(near.len(), 1, "{near:?}");
+        assert_eq!(near[0].kind, SectionKind::Toe);
+        assert_eq!(near[0].off, Some((1, true)));
+        assert!(stretches(&plan, &trace, &[7, 99]).is_empty());
+    }
+
+    #[test]
+    fn every_step_of_a_section_is_found_by_what_shows_there() {
+        let (plan, trace) = sock();
+        for stretch in whole(&plan, &trace) {
+            let numbers = stretch.range(&plan, &trace);
+            for step in stretch.steps.clone() {
+                let number = shown(&plan, &trace, stretch.sign, step);
+                assert!(numbers.contains(&number), "{stretch:?} {step}");
+                assert!(stretch.by(&plan, &trace, number).contains(&step));
+            }
+        }
+    }
+}
