@@ -271,7 +271,7 @@ pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreErro
                     kept: 0,
                 }));
             }
-            let begun = journals[0].events().first().map_or(0, |event| event.at());
+            let begun = journals[0].events().first().map_or(0, Event::at);
             let mut head = found.unwrap_or_else(|| PairHead {
                 created: begun,
                 readable: true,

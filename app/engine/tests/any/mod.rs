@@ -236,13 +236,23 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
 
 /// Events in no order that makes sense, with a clock that goes forwards and back.
 pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
-    let one =
-        (0..8_u8, any::<u64>(), 0_usize..400, 0_usize..12).prop_map(|(which, at, step, mv)| {
+    let one = (
+        0..11_u8,
+        any::<u64>(),
+        0_usize..400,
+        0_usize..12,
+        any::<String>(),
+    )
+        .prop_map(|(which, at, step, mv, text)| {
+            let place = Position { step, mv };
             match which {
                 0 => Event::Begin(at),
                 1..=4 => Event::Done(at),
                 5 | 6 => Event::Undo(at),
-                _ => Event::GoTo(at, Position { step, mv }),
+                7 => Event::GoTo(at, place),
+                8 => Event::Note(at, place, text),
+                9 => Event::Weighed(at, place, u32::try_from(mv).ok().filter(|g| *g > 0)),
+                _ => Event::Unknown(at, format!("x:{mv}:some:{step}")),
             }
         });
     prop::collection::vec(one, 0..=most)

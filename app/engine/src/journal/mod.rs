@@ -1,0 +1,292 @@
+//! What has been knitted: an append-only log of events, and its replay to a place in the plan.
+//!
+//! Nothing is ever taken out of the log: undoing is an event too, and so is writing a note anew. Time
+//! enters as an argument. How it is stored is [`chunk`]'s business.
+
+mod chunk;
+
+pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
+
+use crate::trace::{Position, Trace};
+
+/// Seconds since 1970, as the phone's clock has it. Only differences are ever used, and a clock
+/// that goes back does no harm.
+pub type Seconds = u64;
+
+/// Tenths of a gram, as kitchen and letter scales show them.
+pub type Decigrams = u32;
+
+/// Longest note that is kept, in characters.
+pub const NOTE_LIMIT: usize = 280;
+
+/// Something that happened.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Event {
+    /// The sock was begun.
+    Begin(Seconds),
+    /// The round, row or move at hand was done.
+    Done(Seconds),
+    /// The last thing that changed the place was taken back.
+    Undo(Seconds),
+    /// The knitter said where they are.
+    GoTo(Seconds, Position),
+    /// The knitter wrote something at a place; it replaces what was written there before, and nothing
+    /// takes it away.
+    Note(Seconds, Position, String),
+    /// The yarn that is left was weighed at a place; it replaces an earlier weighing there, and `None`
+    /// takes it away.
+    Weighed(Seconds, Position, Option<Decigrams>),
+    /// Something that a newer Evenloop wrote: its letter and its fields. It changes nothing here and is
+    /// kept as it is.
+    Unknown(Seconds, String),
+}
+
+impl Event {
+    /// When it happened.
+    pub const fn at(&self) -> Seconds {
+        match self {
+            Self::Begin(at)
+            | Self::Done(at)
+            | Self::Undo(at)
+            | Self::GoTo(at, _)
+            | Self::Note(at, ..)
+            | Self::Weighed(at, ..)
+            | Self::Unknown(at, _) => *at,
+        }
+    }
+}
+
+/// A note as it is kept: trimmed, in one piece, not too long.
+pub fn tidy_note(text: &str) -> String {
+    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text: String = text.chars().take(NOTE_LIMIT).collect();
+    text.trim_end().to_owned()
+}
+
+/// What the knitter wrote or weighed at a place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Remark {
+    /// Before which move.
+    pub place: Position,
+    /// What was written; empty when nothing was.
+    pub note: String,
+    /// What the yarn weighed.
+    pub weighed: Option<Decigrams>,
+}
+
+/// A change of place that is not the next round done.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Jump {
+    /// Where it left.
+    pub from: Position,
+    /// Where it arrived.
+    pub to: Position,
+}
+
+/// The log of one sock, with its replay kept at hand so that a touch costs the same however long
+/// the log is.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Journal {
+    events: Vec<Event>,
+    /// Every place so far that was not undone, oldest first; the last one is now.
+    places: Vec<Position>,
+    /// By place.
+    remarks: Vec<Remark>,
+}
+
+impl Journal {
+    /// An empty log: nothing knitted.
+    pub const fn new() -> Self {
+        Self {
+            events: Vec::new(),
+            places: Vec::new(),
+            remarks: Vec::new(),
+        }
+    }
+
+    /// Replays a log on a plan.
+    pub fn replay(events: &[Event], trace: &Trace) -> Self {
+        let mut journal = Self::new();
+        for event in events {
+            journal.push(event.clone(), trace);
+        }
+        journal
+    }
+
+    /// Adds an event. One that cannot be (done past the end, a place that is not in the plan,
+    /// nothing to undo) is kept in the log and changes nothing else.
+    pub fn push(&mut self, event: Event, trace: &Trace) {
+        let here = self.position();
+        match &event {
+            Event::Done(_) if here < trace.end() => self.places.push(trace.advance(here)),
+            Event::GoTo(_, to) if *to != here && trace.contains(*to) => self.places.push(*to),
+            Event::Note(_, place, text) if trace.contains(*place) => {
+                self.remark(*place, |remark| remark.note.clone_from(text));
+            }
+            Event::Weighed(_, place, grams) if trace.contains(*place) => {
+                self.remark(*place, |remark| remark.weighed = *grams);
+            }
+            Event::Undo(_) => {
+                self.places.pop();
+            }
+            Event::Begin(_)
+            | Event::Done(_)
+            | Event::GoTo(..)
+            | Event::Note(..)
+            | Event::Weighed(..)
+            | Event::Unknown(..) => {}
+        }
+        self.events.push(event);
+    }
+
+    fn remark(&mut self, place: Position, change: impl FnOnce(&mut Remark)) {
+        let index = match self.remarks.binary_search_by_key(&place, |r| r.place) {
+            Ok(index) => index,
+            Err(index) => {
+                let remark = Remark {
+                    place,
+                    note: String::new(),
+                    weighed: None,
+                };
+                self.remarks.insert(index, remark);
+                index
+            }
+        };
+        if let Some(remark) = self.remarks.get_mut(index) {
+            change(remark);
+            if remark.note.is_empty() && remark.weighed.is_none() {
+                self.remarks.remove(index);
+            }
+        }
+    }
+
+    /// The move to be done next.
+    pub fn position(&self) -> Position {
+        self.places.last().copied().unwrap_or_default()
+    }
+
+    /// Whether there is anything to undo.
+    pub fn can_undo(&self) -> bool {
+        !self.places.is_empty()
+    }
+
+    /// Whether anything was ever written.
+    pub fn is_empty(&self) -> bool {
+        self.events.is_empty()
+    }
+
+    /// Everything that happened, oldest first.
+    pub fn events(&self) -> &[Event] {
+        &self.events
+    }
+
+    /// Everything noted and weighed, by place.
+    pub fn remarks(&self) -> &[Remark] {
+        &self.remarks
+    }
+
+    /// What was noted and weighed at a place.
+    pub fn remark_at(&self, place: Position) -> Option<&Remark> {
+        let index = self.remarks.binary_search_by_key(&place, |r| r.place);
+        self.remarks.get(index.ok()?)
+    }
+
+    /// The weighings that still stand, in the order in which they were made.
+    pub fn weighings(&self) -> Vec<(Position, Decigrams)> {
+        let mut out: Vec<(Position, Decigrams)> = Vec::new();
+        for event in &self.events {
+            if let Event::Weighed(_, place, grams) = event {
+                out.retain(|(other, _)| other != place);
+                out.extend(grams.map(|grams| (*place, grams)));
+            }
+        }
+        out.retain(|(place, _)| self.remark_at(*place).is_some());
+        out
+    }
+
+    /// Where the knitting went back or on by more than the next move, and was left so.
+    pub fn jumps(&self, trace: &Trace) -> Vec<Jump> {
+        let mut from = Position::default();
+        let mut out = Vec::new();
+        for to in &self.places {
+            if *to != trace.advance(from) {
+                out.push(Jump { from, to: *to });
+            }
+            from = *to;
+        }
+        out
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::make;
+    use crate::recipe::Recipe;
+
+    fn trace() -> Trace {
+        Trace::of(&make(&Recipe::default()).expect("a sock")).expect("it can be knitted")
+    }
+
+    const fn at(step: usize) -> Position {
+        Position { step, mv: 0 }
+    }
+
+    #[test]
+    fn a_note_is_replaced_and_taken_away_but_stays_in_the_log() {
+        let trace = trace();
+        let mut journal = Journal::new();
+        for text in ["snug here", "still snug"] {
+            journal.push(Event::Note(1, at(9), text.to_owned()), &trace);
+        }
+        journal.push(Event::Weighed(2, at(9), Some(412)), &trace);
+        let remark = journal.remark_at(at(9)).expect("a remark");
+        assert_eq!((&*remark.note, remark.weighed), ("still snug", Some(412)));
+        assert_eq!(journal.position(), at(0), "a note is no round");
+        assert!(!journal.can_undo());
+        journal.push(Event::Note(3, at(9), String::new()), &trace);
+        journal.push(Event::Weighed(4, at(9), None), &trace);
+        assert_eq!(journal.remarks(), []);
+        assert_eq!(journal.events().len(), 5);
+        // a place that is not in the plan is nowhere to be shown
+        journal.push(Event::Note(5, at(99_999), "lost".to_owned()), &trace);
+        assert_eq!(journal.remarks(), []);
+    }
+
+    #[test]
+    fn weighings_come_in_the_order_made() {
+        let trace = trace();
+        let mut journal = Journal::new();
+        for (step, grams) in [(40, Some(500)), (9, Some(450)), (40, Some(430)), (9, None)] {
+            journal.push(Event::Weighed(1, at(step), grams), &trace);
+        }
+        assert_eq!(journal.weighings(), [(at(40), 430)]);
+    }
+
+    #[test]
+    fn going_back_is_remembered_until_it_is_undone() {
+        let trace = trace();
+        let mut journal = Journal::new();
+        journal.push(Event::GoTo(1, at(30)), &trace);
+        journal.push(Event::Done(2), &trace);
+        journal.push(Event::GoTo(3, at(12)), &trace);
+        let first = Jump {
+            from: at(0),
+            to: at(30),
+        };
+        let back = Jump {
+            from: at(31),
+            to: at(12),
+        };
+        assert_eq!(journal.jumps(&trace), [first, back]);
+        journal.push(Event::Undo(4), &trace);
+        assert_eq!(journal.jumps(&trace), [first]);
+        assert_eq!(journal.position(), at(31));
+    }
+
+    #[test]
+    fn notes_are_kept_tidy() {
+        assert_eq!(tidy_note("  k2tog \n missed "), "k2tog missed");
+        assert_eq!(tidy_note(&"é".repeat(400)).chars().count(), NOTE_LIMIT);
+    }
+}
