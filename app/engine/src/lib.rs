@@ -19,6 +19,7 @@
 //! | [`words`] | operations as a knitter reads them |
 //! | [`yarn`], [`yarn_weight`] | metres and grams; which yarn a gauge is usual for |
 //! | [`needle_size`] | millimetres and their American and British labels |
+//! | [`pace`] | how fast somebody knits, and what is left at that pace |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
 //! | [`wire`] | versioned stored and sent forms |
 #![forbid(unsafe_code)]
@@ -31,6 +32,7 @@ pub mod knit;
 pub mod leg_length;
 pub mod needle_size;
 pub mod needles;
+pub mod pace;
 pub mod plan;
 pub mod recipe;
 pub mod shoe;

@@ -134,7 +134,7 @@ impl fmt::Display for Length {
 }
 
 /// `text` times `scale`, rounded to the nearest whole; reads `12`, `12.5`, `12,5`, `12 1/2`, `1/2`.
-fn parse_number(text: &str, scale: u64) -> Option<u64> {
+pub(crate) fn parse_number(text: &str, scale: u64) -> Option<u64> {
     let text = text.trim();
     if let Some((front, bottom)) = text.split_once('/') {
         let (whole, top) = match front.trim().rsplit_once(' ') {

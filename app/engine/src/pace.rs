@@ -1,0 +1,143 @@
+//! How fast somebody knits, by their own log: time spent, and how long what is left may take.
+//!
+//! The measure is the median of the gaps between touches, each divided by the stitches worked in it:
+//! rounds are not alike, and a median does not mind the doorbell. Longer gaps are pauses and count
+//! nowhere. Time is in seconds and comes out of the log.
+
+use crate::journal::{Event, Journal, Seconds};
+use crate::plan::Plan;
+use crate::trace::Trace;
+use crate::yarn;
+
+/// A gap longer than this is a pause.
+pub const PAUSE: Seconds = 600;
+
+/// So many gaps are needed before anything is estimated.
+const ENOUGH: usize = 8;
+
+/// A knitter's pace.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Pace {
+    /// Time between touches so far, pauses left out.
+    pub spent: Seconds,
+    /// Milliseconds to a stitch; `None` before there is enough to tell.
+    stitch: Option<u64>,
+}
+
+impl Pace {
+    /// The pace of these logs, each with the plan it was knitted by.
+    pub fn of(logs: &[(&Plan, &Trace, &Journal)]) -> Self {
+        let mut spent = 0;
+        let mut gaps = Vec::new();
+        for (plan, trace, journal) in logs {
+            spent += read(plan, trace, journal, &mut gaps);
+        }
+        gaps.sort_unstable();
+        let median = gaps.get(gaps.len() / 2).copied();
+        Self {
+            spent,
+            stitch: median.filter(|_| gaps.len() >= ENOUGH),
+        }
+    }
+
+    /// How long so many stitches may take.
+    pub fn of_stitches(self, stitches: u32) -> Option<Seconds> {
+        let millis = self.stitch?.checked_mul(u64::from(stitches))?;
+        Some(millis / 1000)
+    }
+}
+
+/// Gathers the gaps of one log, in milliseconds to a stitch; gives the time spent.
+fn read(plan: &Plan, trace: &Trace, journal: &Journal, gaps: &mut Vec<u64>) -> Seconds {
+    let mut again = Journal::new();
+    let mut spent = 0;
+    let mut before: Option<Seconds> = None;
+    for event in journal.events() {
+        // a clock that was set back leaves a gap that cannot be told
+        let gap = before
+            .and_then(|before| event.at().checked_sub(before))
+            .filter(|gap| *gap <= PAUSE);
+        before = Some(event.at());
+        if let Some(gap) = gap {
+            spent += gap;
+            let worked = matches!(event, Event::Done(_))
+                .then(|| yarn::usage_at(plan, again.position()).worked)
+                .filter(|worked| *worked > 0);
+            gaps.extend(worked.map(|worked| gap * 1000 / u64::from(worked)));
+        }
+        again.push(event.clone(), trace);
+    }
+    spent
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::make;
+    use crate::recipe::Recipe;
+
+    fn sock() -> (Plan, Trace) {
+        let plan = make(&Recipe {
+            stitches: Some(64),
+            ..Recipe::default()
+        })
+        .expect("a sock");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        (plan, trace)
+    }
+
+    /// A log whose touches come at these times.
+    fn log(trace: &Trace, times: impl IntoIterator<Item = Seconds>) -> Journal {
+        let mut journal = Journal::new();
+        journal.push(Event::Begin(0), trace);
+        for at in times {
+            journal.push(Event::Done(at), trace);
+        }
+        journal
+    }
+
+    #[test]
+    fn a_steady_knitter_needs_as_long_for_what_is_left() {
+        let (plan, trace) = sock();
+        // past the walks of the cast-on, rounds of 64 stitches, two minutes each
+        let journal = log(&trace, (1..=40).map(|n| n * 120));
+        let pace = Pace::of(&[(&plan, &trace, &journal)]);
+        assert_eq!(pace.spent, 40 * 120);
+        assert_eq!(pace.of_stitches(640), Some(1200));
+        assert_eq!(pace.of_stitches(0), Some(0));
+    }
+
+    #[test]
+    fn pauses_and_the_doorbell_change_nothing() {
+        let (plan, trace) = sock();
+        let mut at = 0;
+        let times = (1..=40).map(|n| {
+            at += match n {
+                20 => 12 * 3600,
+                25 => 540,
+                _ => 120,
+            };
+            at
+        });
+        let journal = log(&trace, times);
+        let pace = Pace::of(&[(&plan, &trace, &journal)]);
+        assert_eq!(pace.spent, 38 * 120 + 540);
+        assert_eq!(pace.of_stitches(640), Some(1200));
+    }
+
+    #[test]
+    fn a_few_touches_tell_nothing_yet() {
+        let (plan, trace) = sock();
+        let journal = log(&trace, (1..=6).map(|n| n * 120));
+        let pace = Pace::of(&[(&plan, &trace, &journal)]);
+        assert_eq!(pace.of_stitches(640), None);
+        assert_eq!(Pace::of(&[]), Pace::default());
+    }
+
+    #[test]
+    fn a_clock_set_back_does_no_harm() {
+        let (plan, trace) = sock();
+        let journal = log(&trace, [120, 240, 30, 150]);
+        assert_eq!(Pace::of(&[(&plan, &trace, &journal)]).spent, 360);
+    }
+}
