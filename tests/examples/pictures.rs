@@ -12,11 +12,10 @@
 use std::fs;
 use std::path::PathBuf;
 
-use evenloop_engine::journal::{Event, write_chunk};
-use evenloop_engine::plan::{Cue, Plan, SectionKind, make};
+use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, Heel, Method, Recipe, Seating};
 use evenloop_engine::trace::Position;
-use evenloop_engine::wire::write_plan;
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 
@@ -24,8 +23,6 @@ const SIZES: [(u32, u32); 2] = [(360, 740), (412, 915)];
 const THEMES: [&str; 2] = ["light", "dark"];
 /// What the README shows, all at 360 x 740 in the light theme.
 const SHOWN: [&str; 5] = ["measure", "leg", "crossing-5", "gusset", "map"];
-/// 2026-11-25 08:00 UTC: pictures must not change with the day they are taken on.
-const THEN: u64 = 1_795_593_600;
 
 /// A sock and a place in it.
 #[derive(Clone)]
@@ -34,23 +31,8 @@ struct Scene {
     path: &'static str,
     recipe: Recipe,
     at: Option<Position>,
-}
-
-/// The step where a section begins, and the moves of a cue.
-fn find(plan: &Plan, wanted: impl Fn(SectionKind, Cue) -> bool) -> Vec<Position> {
-    let mut step = 0;
-    let mut out = Vec::new();
-    for section in &plan.sections {
-        for one in &section.steps {
-            for (mv, done) in one.moves.iter().enumerate() {
-                if wanted(section.kind, done.cue) {
-                    out.push(Position { step, mv });
-                }
-            }
-            step += 1;
-        }
-    }
-    out
+    /// What is done on the page before the picture is taken: a script for each touch.
+    touches: Vec<&'static str>,
 }
 
 fn usual() -> Recipe {
@@ -71,6 +53,7 @@ fn now(name: &str, recipe: &Recipe, at: Position) -> Scene {
         path: "/now",
         recipe: recipe.clone(),
         at: Some(at),
+        touches: Vec::new(),
     }
 }
 
@@ -92,6 +75,7 @@ fn other_screens() -> Vec<Scene> {
         path,
         recipe: usual(),
         at,
+        touches: Vec::new(),
     })
     .collect()
 }
@@ -160,6 +144,7 @@ fn others() -> Vec<Scene> {
         path,
         recipe: usual(),
         at: None,
+        touches: Vec::new(),
     };
     vec![
         now("short-row", &toe_up, rows[12]),
@@ -169,42 +154,35 @@ fn others() -> Vec<Scene> {
     ]
 }
 
-/// Lays a pair on the phone as the app stores it, at a place.
-async fn lay_out(phone: &Phone, scene: &Scene) {
-    let Some(at) = scene.at else {
-        phone.ask("localStorage.clear()").await;
-        return;
-    };
-    let plan = make(&scene.recipe).expect("a sock");
-    let log = write_chunk(0, &[Event::Begin(THEN), Event::GoTo(THEN + 60, at)]);
-    let entries = serde_json::json!({
-        "evenloop:pair:p1:plan": write_plan(&plan),
-        "evenloop:pair:p1:log:1:0": log,
-        // the note about storage has been read
-        "evenloop:told": "1",
-    });
-    let script = format!(
-        "const head = Object.entries(localStorage).find(([key]) => key.endsWith(':head'));
-         const id = head[0].split(':')[2];
-         for (const [key, value] of Object.entries({entries}))
-             localStorage.setItem(key.replace('p1', id), value);"
-    );
-    phone.ask(&script).await;
-}
-
-/// Casts on once, so that the pair is stored as the app stores it.
-async fn cast_on(phone: &Phone, server: &Server) {
-    phone.open(&server.url("/measure")).await;
-    phone.ask("localStorage.clear()").await;
-    phone.reload().await;
-    phone.tap(".at-hand button").await;
-    phone
-        .until(
-            "casting on leads to Now",
-            "return location.pathname === '/now'",
-        )
-        .await;
-    phone.find(".pad").await;
+/// The needles at rest: checks, and the way to another round.
+fn at_rest() -> Vec<Scene> {
+    const OPEN: &str = "document.querySelector('.to-pause').click()";
+    const FIRST: &str = "document.querySelectorAll('.entries .entry')[0].click()";
+    const SECOND: &str = "document.querySelectorAll('.entries .entry')[1].click()";
+    const LESS: &str = "document.querySelector('.stepper .button').click()";
+    const AROUND: &str = "document.querySelector('.small-buttons .button:last-child').click()";
+    const BACK: &str = "document.querySelector('.stops .stop').click()";
+    const SHOWN: &str = "document.querySelector('.by-sight summary').click()";
+    let recipe = usual();
+    let plan = sock(&recipe);
+    let gusset = find(&plan, |kind, _| kind == SectionKind::Gusset)[7];
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[7];
+    [
+        ("pause", gusset, vec![OPEN]),
+        ("count-right", gusset, vec![OPEN, FIRST]),
+        ("count-less", gusset, vec![OPEN, FIRST, LESS]),
+        ("count-far", gusset, vec![OPEN, FIRST, LESS, LESS, LESS]),
+        ("lost-gusset", gusset, vec![OPEN, SECOND]),
+        ("lost-leg", leg, vec![OPEN, SECOND]),
+        ("lost-sight", gusset, vec![OPEN, SECOND, SHOWN]),
+        ("around-back", gusset, vec![AROUND, BACK]),
+    ]
+    .into_iter()
+    .map(|(name, at, touches)| Scene {
+        touches,
+        ..now(name, &recipe, at)
+    })
+    .collect()
 }
 
 async fn take(phone: &Phone, to: PathBuf) {
@@ -221,13 +199,30 @@ async fn take(phone: &Phone, to: PathBuf) {
 async fn main() {
     let only = std::env::args().nth(1).unwrap_or_default();
     let server = Server::start();
-    let scenes = [other_screens(), along_a_sock(), crossings(), others()].concat();
+    let scenes = [
+        other_screens(),
+        along_a_sock(),
+        crossings(),
+        others(),
+        at_rest(),
+    ]
+    .concat();
     for (width, height) in SIZES {
         let phone = Phone::with_size(width, height).await;
         cast_on(&phone, &server).await;
         for scene in scenes.iter().filter(|scene| scene.name.contains(&only)) {
-            lay_out(&phone, scene).await;
+            match scene.at {
+                Some(at) => {
+                    let log = begun_at(at);
+                    lay_out(&phone, &sock(&scene.recipe), [&log, &[]]).await;
+                }
+                None => drop(phone.ask("localStorage.clear()").await),
+            }
             phone.open(&server.url(scene.path)).await;
+            for touch in &scene.touches {
+                tokio::time::sleep(std::time::Duration::from_millis(120)).await;
+                phone.ask(touch).await;
+            }
             tokio::time::sleep(std::time::Duration::from_millis(250)).await;
             for theme in THEMES {
                 phone

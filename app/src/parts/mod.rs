@@ -10,6 +10,9 @@ mod icon;
 mod nav;
 mod notice;
 mod page_head;
+mod pane;
+pub mod plain;
+mod stepper;
 
 pub use chart::{Cells, Symbol, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
@@ -18,3 +21,5 @@ pub use icon::{Icon, Sign};
 pub use nav::NavBar;
 pub use notice::{Notice, Tone};
 pub use page_head::PageHead;
+pub use pane::Pane;
+pub use stepper::Stepper;

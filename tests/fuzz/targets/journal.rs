@@ -22,6 +22,8 @@ enum Happened {
     Undo(u64),
     GoTo(u64, u16, u8),
     Far(u64, usize, usize),
+    Note(u64, u16, String),
+    Weighed(u64, u16, Option<u32>),
 }
 
 impl Happened {
@@ -38,7 +40,16 @@ impl Happened {
                 },
             ),
             Self::Far(at, step, mv) => Event::GoTo(at, Position { step, mv }),
+            Self::Note(at, step, text) => Event::Note(at, first_move(step), text),
+            Self::Weighed(at, step, grams) => Event::Weighed(at, first_move(step), grams),
         }
+    }
+}
+
+fn first_move(step: u16) -> Position {
+    Position {
+        step: step.into(),
+        mv: 0,
     }
 }
 
@@ -49,7 +60,9 @@ fuzz_target!(|data: &[u8]| {
             if let Ok(text) = std::str::from_utf8(raw) {
                 look_at(0, text);
                 if let Some(body) = text.splitn(4, ' ').nth(3) {
-                    look_at(0, &format!("1 0 {:08x} {body}", checksum(0, body)));
+                    for form in 1..=2 {
+                        look_at(0, &format!("{form} 0 {:08x} {body}", checksum(0, body)));
+                    }
                 }
             }
         }
@@ -78,10 +91,11 @@ fn look_at(number: u32, text: &str) {
 fn replay(events: &[Event]) {
     let mut journal = Journal::new();
     for event in events {
-        journal.push(*event, &TRACE);
+        journal.push(event.clone(), &TRACE);
         assert!(TRACE.contains(journal.position()));
     }
     assert_eq!(journal.events(), events);
+    let _ = (journal.weighings(), journal.jumps(&TRACE));
 }
 
 /// CRC-32 as a chunk has it, over its number and its events, so that the fuzzer gets past it.

@@ -5,10 +5,11 @@ use std::sync::LazyLock;
 
 use arbitrary::Unstructured;
 use evenloop_engine::plan::Plan;
-use evenloop_engine::tally::{check, places};
+use evenloop_engine::tally::check;
+use evenloop_engine::tally::seen::stretches;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
-use evenloop_engine::words::{Reach, Style, WordForm, instructions, one_line};
+use evenloop_engine::words::{Reach, Style, WordForm, finding, instructions, one_line, way};
 use evenloop_fuzz::{PLANS, spoiled, values};
 use libfuzzer_sys::fuzz_target;
 use serde_json::Value;
@@ -68,8 +69,14 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
         let counted = trace.needles_at(at).expect("before the end").per_needle();
         if i % 32 == odd % 32 {
             assert!(!check(plan, trace, at, &counted).is_empty());
-            let _ = check(plan, trace, at, &[7, u16::MAX]);
-            let _ = places(trace, &counted);
+            let far = [7, u16::MAX];
+            for found in check(plan, trace, at, &far) {
+                let _ = finding(plan, trace, at, &far, found);
+            }
+            for stretch in stretches(plan, trace, &counted) {
+                let _ = stretch.by(plan, trace, counted.len().try_into().unwrap_or(0));
+            }
+            let _ = way(plan, trace, at, Position::default());
             let _ = plan.section_progress(at);
         }
         at = trace.advance(at);

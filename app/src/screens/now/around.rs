@@ -1,27 +1,21 @@
 //! A look around: all rounds of the section at hand, over the screen. Nothing counts in here.
 
-use leptos::html;
 use leptos::prelude::*;
 
 use super::copy;
 use super::rounds::Rounds;
 use super::session::Session;
+use crate::parts::Pane;
 
 #[component]
-pub(super) fn Around(session: Session, open: RwSignal<bool>) -> impl IntoView {
-    let node = NodeRef::<html::Dialog>::new();
-    Effect::new(move || {
-        let Some(dialog) = node.get() else { return };
-        if open.get() && !dialog.open() {
-            // Opening what is open is all that can fail.
-            let _ = dialog.show_modal();
-            if let Ok(Some(here)) = dialog.query_selector("[aria-current]") {
-                here.scroll_into_view_with_bool(false);
-            }
-        } else if !open.get() && dialog.open() {
-            dialog.close();
-        }
-    });
+pub(super) fn Around(
+    /// The pair.
+    session: Session,
+    /// Whether it is open.
+    open: RwSignal<bool>,
+    /// The place was changed.
+    on_jump: Callback<()>,
+) -> impl IntoView {
     let section = move || {
         let at = session.at();
         session.with(|pair| {
@@ -32,34 +26,15 @@ pub(super) fn Around(session: Session, open: RwSignal<bool>) -> impl IntoView {
                 .map(|step| step.section)
         })
     };
+    let jumped = Callback::new(move |()| {
+        open.set(false);
+        on_jump.run(());
+    });
     view! {
-        <dialog class="around" node_ref=node aria-label=copy::AROUND on:close=move |_| open.set(false)>
-            <Show when=move || open.get()>
-                <div class="around-body">
-                    {section()
-                        .map(|section| {
-                            view! {
-                                <Rounds
-                                    session
-                                    section
-                                    titled=true
-                                    on_jump=Callback::new(move |()| open.set(false))
-                                />
-                            }
-                        })}
-                </div>
-                <div class="around-foot">
-                    <button
-                        type="button"
-                        class="button"
-                        autofocus
-                        on:click=move |_| open.set(false)
-                    >
-                        {copy::AROUND_CLOSE}
-                    </button>
-                </div>
-            </Show>
-        </dialog>
+        <Pane label=copy::AROUND open close=copy::AROUND_CLOSE>
+            {section()
+                .map(|section| view! { <Rounds session section titled=true on_jump=jumped /> })}
+        </Pane>
     }
     .into_any()
 }

@@ -3,7 +3,7 @@
 
 use evenloop_engine::plan::Form;
 use evenloop_engine::trace::{Counted, SectionProgress};
-use evenloop_engine::words::{Instructions, Line};
+use evenloop_engine::words::{Instructions, Line, Way};
 
 use crate::store::{Part, StoreError};
 
@@ -20,6 +20,7 @@ pub(super) const SHUT: &str = "This pair does not open";
 
 pub(super) const UNDO: &str = "Undo";
 pub(super) const AROUND: &str = "Look around";
+pub(super) const PAUSE: &str = "Check";
 pub(super) const AGAIN: &str = "Touched twice, counted once";
 pub(super) const THEN: &str = "Then";
 pub(super) const STITCHES_AFTER: &str = "stitches after it";
@@ -42,8 +43,9 @@ pub(super) const fn finished(sock: u8) -> &'static str {
 }
 
 pub(crate) const AROUND_CLOSE: &str = "Back to the needles";
-pub(crate) const HERE: &str = "I am here";
-pub(crate) const NOT_THERE: &str = "Leave it";
+pub(crate) const HERE_ALREADY: &str = "This is where you are.";
+pub(crate) const GO: &str = "Go there";
+pub(crate) const NOT_THERE: &str = "Stay here";
 pub(crate) const HERE_SAFE: &str =
     "The place you came from stays in the log. Undo brings you back to it.";
 pub(crate) const YOU_ARE_HERE: &str = "you are here";
@@ -121,6 +123,8 @@ pub(super) fn aloud(all: &Instructions) -> String {
 
 /// Said when something was taken back.
 pub(super) const TAKEN_BACK: &str = "Taken back.";
+/// Said when the place was changed.
+pub(super) const GONE_TO: &str = "Your place has been changed.";
 
 /// How far a section is: "12 of 52 rounds".
 pub(crate) fn progress(progress: &SectionProgress) -> String {
@@ -153,16 +157,25 @@ pub(crate) fn told_move(number: usize) -> String {
     format!("Move {number}")
 }
 
-/// Asks before the place is changed; `what` names the round or move.
-pub(crate) fn ask_here(section: &str, what: &str) -> String {
-    format!("Go on at {section}, {}?", lower(what))
+/// What should be on the needles at another place.
+pub(crate) fn needles_there(way: &Way) -> String {
+    if way.back {
+        format!(
+            "Rip out as far as there, or unpick, and put the stitches back like this: {}.",
+            way.needles
+        )
+    } else {
+        format!("On the needles there: {}.", way.needles)
+    }
 }
 
-fn lower(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| {
-        first.to_lowercase().chain(letters).collect()
-    })
+/// What lies between here and there.
+pub(crate) fn between(back: bool, parts: &str) -> String {
+    if back {
+        format!("It undoes {parts}.")
+    } else {
+        format!("It passes over {parts}.")
+    }
 }
 
 /// Why nothing can be stored just now; counting goes on.
@@ -245,10 +258,5 @@ mod tests {
         assert_eq!(round(&[4, 5]), "Rounds 4 and 5");
         assert_eq!(round(&[3, 4, 5, 6]), "Rounds 3 to 6");
         assert_eq!(round(&[2, 4, 6]), "Rounds 2, 4 … 6");
-    }
-
-    #[test]
-    fn the_question_names_the_place() {
-        assert_eq!(ask_here("Gusset", "Round 3"), "Go on at Gusset, round 3?");
     }
 }

@@ -1,4 +1,5 @@
-//! The top line: whose sock, which part of it, which round of how many.
+//! The top line: whose sock, which part of it, which round of how many; and, far from the pad, the way
+//! to what is done with the needles at rest.
 
 use evenloop_engine::trace::SectionProgress;
 use evenloop_engine::words::Instructions;
@@ -8,19 +9,31 @@ use super::copy;
 use super::session::Session;
 
 #[component]
-pub(super) fn Head(session: Session, at_hand: Memo<Option<Instructions>>) -> impl IntoView {
+pub(super) fn Head(
+    /// The pair.
+    session: Session,
+    /// What to do now.
+    at_hand: Memo<Option<Instructions>>,
+    /// The knitter wants to check something.
+    on_pause: Callback<()>,
+) -> impl IntoView {
     let name = session.with(|pair| pair.head.name.clone());
     let progress = Memo::new(move |_| progress(session));
     let done = move || progress.get().map_or(0, |p| p.done).to_string();
     let of = move || progress.get().map_or(1, |p| p.of.max(1)).to_string();
     view! {
         <header class="now-head">
-            <p class="whose">
+            <div class="whose">
                 <span class="name" title=name.clone()>
                     {name.clone()}
                 </span>
                 <span class="sock">{move || copy::sock(session.sock())}</span>
-            </p>
+                <Show when=move || !session.is_finished()>
+                    <button type="button" class="to-pause" on:click=move |_| on_pause.run(())>
+                        {copy::PAUSE}
+                    </button>
+                </Show>
+            </div>
             <p class="where">
                 {move || {
                     at_hand

@@ -12,6 +12,7 @@ use super::finished::Finished;
 use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
+use super::pause::Pause;
 use super::session::{Session, after_paint};
 use crate::hands::{self, Act, Guard, Touch};
 use crate::parts::{Notice, Tone};
@@ -49,11 +50,15 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.clone()));
-    let around = RwSignal::new(false);
+    let (around, pause) = (RwSignal::new(false), RwSignal::new(false));
+    let jumped = Callback::new(move |()| {
+        let settings = preferences.get_untracked();
+        after_paint(move || tell(session, said, Some(copy::GONE_TO), settings));
+    });
     let left = move || preferences.get().hand == Hand::Left;
     view! {
         <section class="now" class:left-hand=left>
-            <Head session at_hand />
+            <Head session at_hand on_pause=Callback::new(move |()| pause.set(true)) />
             <div class="notes">
                 {move || lost.get().map(|error| view! { <Lost error seen=lost /> })}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
@@ -71,7 +76,8 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 </p>
                 <Pad session touches on_around=Callback::new(move |()| around.set(true)) />
             </Show>
-            <Around session open=around />
+            <Around session open=around on_jump=jumped />
+            <Pause session open=pause on_jump=jumped />
             <p class="unseen" aria-live="polite">
                 {said}
             </p>
@@ -129,13 +135,15 @@ fn touches(session: Session, said: RwSignal<String>) -> Touches {
         if settings.buzz {
             hands::buzz(BUZZ);
         }
-        after_paint(move || tell(session, said, act, settings));
+        let before = (act == Act::Undo).then_some(copy::TAKEN_BACK);
+        after_paint(move || tell(session, said, before, settings));
     });
     Touches { act, again }
 }
 
-/// Tells the ear where the work is now: the screen reader always, the voice on wish.
-fn tell(session: Session, said: RwSignal<String>, act: Act, settings: Settings) {
+/// Tells the ear where the work is now, perhaps with something before it: the screen reader always,
+/// the voice on wish.
+fn tell(session: Session, said: RwSignal<String>, before: Option<&str>, settings: Settings) {
     // The screen may have been left meanwhile.
     if said.is_disposed() {
         return;
@@ -145,10 +153,7 @@ fn tell(session: Session, said: RwSignal<String>, act: Act, settings: Settings) 
         || copy::finished(untrack(|| session.sock())).to_owned(),
         |now| copy::aloud(&now),
     );
-    let text = match act {
-        Act::Done => place,
-        Act::Undo => format!("{} {place}", copy::TAKEN_BACK),
-    };
+    let text = before.map_or_else(|| place.clone(), |before| format!("{before} {place}"));
     if settings.speech {
         hands::say(&text);
     }

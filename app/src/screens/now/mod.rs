@@ -7,10 +7,12 @@
 mod around;
 mod copy;
 mod finished;
+mod go;
 mod head;
 mod instruction;
 mod knitting;
 mod pad;
+mod pause;
 pub(crate) mod rounds;
 pub(crate) mod session;
 

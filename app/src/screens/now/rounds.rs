@@ -1,5 +1,5 @@
 //! The rounds of one section as a list: those worked alike told together, what is done and where
-//! one is marked. Choosing one only asks; "I am here" moves the place.
+//! one is marked. Choosing one only asks.
 
 use evenloop_engine::plan::Form;
 use evenloop_engine::trace::Position;
@@ -7,7 +7,9 @@ use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::copy;
+use super::go::go;
 use super::session::Session;
+use crate::parts::plain::{following, group};
 use crate::preferences::use_preferences;
 
 /// Rounds told together, or one move of a walk.
@@ -24,7 +26,7 @@ struct Stop {
     at: Position,
     /// Its number, as it stands in the list.
     number: usize,
-    /// What it is called when it is asked about.
+    /// What it is called for the ear.
     name: String,
 }
 
@@ -54,40 +56,22 @@ pub(crate) fn Rounds(
             .map(|row| shown(session, row, picked))
             .collect_view()
     };
-    let ask = move || {
-        picked.get().map(|stop| {
-            let to = stop.at;
-            let here = move |_| {
+    let ask = following("asked", move || {
+        let asked = picked.get().map(|stop| {
+            let jumped = Callback::new(move |()| {
                 picked.set(None);
-                session.go_to(to);
                 on_jump.run(());
-            };
-            view! {
-                <div class="ask" role="group" aria-label=copy::HERE>
-                    <p>
-                        <strong>{copy::ask_here(name, &stop.name)}</strong>
-                        " "
-                        {copy::HERE_SAFE}
-                    </p>
-                    <div class="buttons">
-                        <button type="button" class="button" on:click=move |_| picked.set(None)>
-                            {copy::NOT_THERE}
-                        </button>
-                        <button type="button" class="button lead" on:click=here>
-                            {copy::HERE}
-                        </button>
-                    </div>
-                </div>
-            }
-        })
-    };
+            });
+            let leave = Callback::new(move |()| picked.set(None));
+            group("ask", vec![go(session, stop.at, jumped, Some(leave))])
+        });
+        asked.into_iter().collect()
+    });
     view! {
         <div class="rounds">
             {titled.then(|| view! { <h2>{name}</h2> })}
             <ol>{rows}</ol>
-            <div class="asked" aria-live="polite">
-                {ask}
-            </div>
+            {ask}
         </div>
     }
     .into_any()

@@ -6,6 +6,7 @@
 use std::time::Duration;
 
 use evenloop_engine::journal::{Event, Journal, Seconds};
+use evenloop_engine::needles::Needles;
 use evenloop_engine::trace::{Position, Trace};
 use leptos::prelude::*;
 
@@ -49,6 +50,22 @@ impl Session {
     /// The next move to be done; follows it.
     pub(crate) fn at(self) -> Position {
         self.at.get()
+    }
+
+    /// The next move to be done, without following it.
+    pub(crate) fn at_untracked(self) -> Position {
+        self.at.get_untracked()
+    }
+
+    /// What should be on each needle now, without following it; empty where nothing is on them.
+    pub(crate) fn per_needle_untracked(self) -> Vec<u16> {
+        let at = self.at_untracked();
+        self.with(|pair| {
+            pair.trace
+                .needles_at(at)
+                .map(Needles::per_needle)
+                .unwrap_or_default()
+        })
     }
 
     /// The sock on the needles, 1 or 2; follows it.
@@ -130,7 +147,7 @@ impl Session {
 
     fn record(self, event: impl Fn(Seconds) -> Event) {
         let event = event(store::now());
-        let mut stored = self.push(event);
+        let mut stored = self.push(event.clone());
         if stored == Err(StoreError::Behind)
             && let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
         {

@@ -1,0 +1,58 @@
+//! Every sentence of the checks. Another language needs another of these files and nothing else.
+
+use evenloop_engine::tally::seen::Stretch;
+
+use super::Page;
+
+pub(super) const TITLE: &str = "Check and note";
+pub(super) const CLOSE: &str = "Back to the needles";
+
+/// What a page is called.
+pub(super) const fn name(page: Page) -> &'static str {
+    match page {
+        Page::Count => "Count check",
+        Page::Lost => "Where was I",
+    }
+}
+
+/// What a page is for.
+pub(super) const fn note(page: Page) -> &'static str {
+    match page {
+        Page::Count => "Is what you count right? If not, what happened, and how to mend it.",
+        Page::Lost => "Find your round by the stitches and by what the knitting shows.",
+    }
+}
+
+pub(super) const COUNT_LEAD: &str = "Count before you begin the next round. These are the stitches that should be there; change what is different.";
+pub(super) const LOST_LEAD: &str = "Count the stitches between two rounds and set what you find.";
+pub(super) const OR: &str = "Or else";
+pub(super) const FITS: &str = "Your count fits here";
+pub(super) const FITS_NEARLY: &str = "No round has exactly this count, but nearly";
+pub(super) const FITS_NOWHERE: &str = "No round of this sock has such a count. Count once more, or go by what the knitting shows, below.";
+pub(super) const BY_SIGHT: &str = "By what the knitting shows";
+pub(super) const BY_SIGHT_LEAD: &str =
+    "Choose the part you are in, count what it asks for, and take the round that comes out.";
+pub(super) const NEXT: &str = "The next to be worked";
+pub(super) const NONE_SO: &str = "Nothing of this part shows that number.";
+pub(super) const ALL: &str = "All stitches";
+
+/// A needle by its number from 1.
+pub(super) fn needle(number: usize) -> String {
+    format!("Needle {number}")
+}
+
+/// Which rounds a stretch is.
+pub(super) fn extent(first: &str, last: &str) -> String {
+    format!("From {first} to {last}.")
+}
+
+/// How far a count is off a stretch.
+pub(super) fn off(stretch: &Stretch, needles: usize) -> Option<String> {
+    let (needle, more) = stretch.off?;
+    let word = if more { "more" } else { "less" };
+    Some(if needles > 1 {
+        format!("with one stitch {word} on needle {}", needle + 1)
+    } else {
+        format!("with one stitch {word}")
+    })
+}

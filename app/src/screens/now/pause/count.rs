@@ -1,0 +1,62 @@
+//! Count check: what is on the needles against what should be.
+
+use evenloop_engine::tally::{self, Finding};
+use evenloop_engine::words::{self, Told};
+use leptos::prelude::*;
+
+use super::copy;
+use super::needles::needles;
+use crate::parts::plain::{following, paragraph, weighty};
+use crate::parts::{Notice, Tone};
+use crate::screens::now::go::go;
+use crate::screens::now::session::Session;
+
+/// So many causes are told: beyond these nothing is likely.
+const TOLD: usize = 3;
+
+/// The page.
+pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
+    let mut expected = session.per_needle_untracked();
+    if expected.is_empty() {
+        // Before the cast-on there is nothing to count, and that can be right.
+        expected.push(0);
+    }
+    let counted = RwSignal::new(expected);
+    let findings = following("findings", move || {
+        let (right, told) = counted.with(|counted| found(session, counted));
+        let tone = if right { Tone::Note } else { Tone::Mind };
+        let mut shown = Vec::with_capacity(2 * TOLD);
+        for told in told {
+            if !shown.is_empty() {
+                shown.push(paragraph("or", copy::OR));
+            }
+            shown.push(cause(session, told, tone, jumped));
+        }
+        shown
+    });
+    vec![
+        paragraph("", copy::COUNT_LEAD),
+        needles(counted, "count"),
+        findings,
+    ]
+}
+
+/// Whether a count is right, and what it may mean.
+fn found(session: Session, counted: &[u16]) -> (bool, Vec<Told>) {
+    let at = session.at_untracked();
+    session.with(|pair| {
+        let found = tally::check(&pair.plan, &pair.trace, at, counted);
+        let told = found
+            .iter()
+            .take(TOLD)
+            .map(|one| words::finding(&pair.plan, &pair.trace, at, counted, *one));
+        (found == [Finding::Right], told.collect())
+    })
+}
+
+/// What it may be, and how to mend it.
+fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyView {
+    let mut pieces = vec![weighty(told.what), paragraph("", told.mend)];
+    pieces.extend(told.place.map(|to| go(session, to, jumped, None)));
+    view! { <Notice tone>{pieces}</Notice> }.into_any()
+}

@@ -1,0 +1,129 @@
+//! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
+
+use evenloop_engine::tally::seen::{self, Stretch};
+use evenloop_engine::trace::Position;
+use evenloop_engine::words;
+use leptos::prelude::*;
+
+use super::copy;
+use super::needles::needles;
+use crate::parts::Stepper;
+use crate::parts::plain::{button, following, group, paragraph, weighty};
+use crate::screens::now::go::go;
+use crate::screens::now::session::Session;
+
+/// So many rounds are named one by one; of more, the knitting has to tell.
+const FEW: usize = 2;
+
+/// The page.
+pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
+    let mut counts = session.per_needle_untracked();
+    if counts.is_empty() {
+        // At either end nothing is on the needles: ask for the sum.
+        counts.push(session.with(|pair| pair.plan.outcome.stitches));
+    }
+    let counted = RwSignal::new(counts);
+    let fitting = following("stretches", move || {
+        let (all, many) = counted.with(|counted| {
+            let all = session.with(|pair| seen::stretches(&pair.plan, &pair.trace, counted));
+            (all, counted.len())
+        });
+        let head = match all.first() {
+            None => copy::FITS_NOWHERE,
+            Some(first) if first.off.is_some() => copy::FITS_NEARLY,
+            Some(_) => copy::FITS,
+        };
+        let cards = cards(session, all, many, "fits", jumped);
+        [weighty(head)].into_iter().chain(cards).collect()
+    });
+    let whole = session.with(|pair| seen::whole(&pair.plan, &pair.trace));
+    let by_sight = group("stretches", cards(session, whole, 1, "sight", jumped));
+    let by_sight = view! {
+        <details class="by-sight">
+            <summary>{copy::BY_SIGHT}</summary>
+            {paragraph("", copy::BY_SIGHT_LEAD)}
+            {by_sight}
+        </details>
+    };
+    vec![
+        paragraph("", copy::LOST_LEAD),
+        needles(counted, "lost"),
+        fitting,
+        by_sight.into_any(),
+    ]
+}
+
+fn cards(
+    session: Session,
+    all: Vec<Stretch>,
+    needles: usize,
+    page: &str,
+    jumped: Callback<()>,
+) -> Vec<AnyView> {
+    let one = |(i, stretch): (usize, Stretch)| {
+        let off = copy::off(&stretch, needles);
+        card(session, stretch, off, format!("{page}-{i}"), jumped)
+    };
+    all.into_iter().enumerate().map(one).collect()
+}
+
+/// One stretch: its rounds where they are few, else the question what the knitting shows.
+fn card(
+    session: Session,
+    stretch: Stretch,
+    off: Option<String>,
+    id: String,
+    jumped: Callback<()>,
+) -> AnyView {
+    let name = words::section_name(stretch.kind);
+    let mut pieces = vec![view! { <h3>{name}</h3> }.into_any()];
+    pieces.extend(off.map(|off| paragraph("off", off)));
+    if stretch.size() > FEW {
+        let extent = session.with(|pair| {
+            let spot = |step| words::place(&pair.plan, &pair.trace, Position { step, mv: 0 });
+            copy::extent(&spot(*stretch.steps.start()), &spot(*stretch.steps.end()))
+        });
+        pieces.push(paragraph("soft", extent));
+        pieces.extend(asked(session, stretch, id, jumped));
+    } else {
+        pieces.extend(spots(session, stretch.steps.collect(), jumped));
+    }
+    group("sheet stretch", pieces)
+}
+
+/// What the knitting shows, and the rounds that come out.
+fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -> [AnyView; 2] {
+    let label = words::sign(&stretch);
+    let range = session.with(|pair| stretch.range(&pair.plan, &pair.trace));
+    let (least, most) = (*range.start(), *range.end());
+    let number = RwSignal::new(least);
+    let change = Callback::new(move |n| number.set(n));
+    let stepper = view! { <Stepper id label value=number on_change=change least most /> };
+    let out = following("stretches", move || {
+        let steps = session.with(|pair| stretch.by(&pair.plan, &pair.trace, number.get()));
+        spots(session, steps, jumped)
+    });
+    [stepper.into_any(), out]
+}
+
+/// Rounds to choose from; a touch asks first.
+fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyView> {
+    if steps.is_empty() {
+        return vec![paragraph("soft", copy::NONE_SO)];
+    }
+    let picked = RwSignal::new(None::<usize>);
+    let name = |step| session.with(|pair| words::spot(&pair.plan, &pair.trace, step));
+    let buttons = steps.into_iter().map(|step| {
+        let pressed = Signal::derive(move || picked.get() == Some(step));
+        let pick = Callback::new(move |()| picked.set(Some(step)));
+        button("button spot", name(step), Some(pressed), pick)
+    });
+    vec![
+        paragraph("soft small", copy::NEXT),
+        group("spots", buttons.collect()),
+        following("", move || {
+            let to = |step| go(session, Position { step, mv: 0 }, jumped, None);
+            picked.get().map(to).into_iter().collect()
+        }),
+    ]
+}

@@ -1,0 +1,110 @@
+//! What a knitter does with the needles at rest: count, look for the place. Opened from Now's top
+//! line, far from the pad; nothing in here counts a round.
+//!
+//! May use the session and the parts; what a count means is the engine's business.
+
+mod copy;
+mod count;
+mod lost;
+mod needles;
+
+use leptos::html;
+use leptos::prelude::*;
+
+use super::session::Session;
+use crate::parts::plain::group;
+use crate::parts::{Icon, Pane, Sign};
+
+/// What can be done here.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Page {
+    /// Is the count right?
+    Count,
+    /// Which round is this?
+    Lost,
+}
+
+impl Page {
+    const ALL: [Self; 2] = [Self::Count, Self::Lost];
+}
+
+#[component]
+pub(super) fn Pause(
+    /// The pair.
+    session: Session,
+    /// Whether it is open.
+    open: RwSignal<bool>,
+    /// The place was changed.
+    on_jump: Callback<()>,
+) -> impl IntoView {
+    let jumped = Callback::new(move |()| {
+        open.set(false);
+        on_jump.run(());
+    });
+    view! {
+        <Pane label=copy::TITLE open close=copy::CLOSE>
+            {pages(session, jumped)}
+        </Pane>
+    }
+    .into_any()
+}
+
+/// The choice, or the page that was chosen.
+fn pages(session: Session, jumped: Callback<()>) -> AnyView {
+    let page = RwSignal::new(None::<Page>);
+    let shown = move || {
+        let Some(chosen) = page.get() else {
+            return menu(page);
+        };
+        let body = match chosen {
+            Page::Count => count::count(session, jumped),
+            Page::Lost => lost::lost(session, jumped),
+        };
+        vec![title(chosen, page)].into_iter().chain(body).collect()
+    };
+    shown.into_any()
+}
+
+fn menu(page: RwSignal<Option<Page>>) -> Vec<AnyView> {
+    let entry = |one: Page| {
+        view! {
+            <button type="button" class="entry" on:click=move |_| page.set(Some(one))>
+                <span class="words">
+                    <span class="name">{copy::name(one)}</span>
+                    <span class="note">{copy::note(one)}</span>
+                </span>
+                <Icon sign=Sign::Onward />
+            </button>
+        }
+        .into_any()
+    };
+    let head = view! { <h2>{copy::TITLE}</h2> }.into_any();
+    vec![head, group("entries", Page::ALL.map(entry).into())]
+}
+
+/// The name of the page, and the way back. It takes the focus that the touched entry had.
+fn title(chosen: Page, page: RwSignal<Option<Page>>) -> AnyView {
+    let title = NodeRef::<html::H2>::new();
+    Effect::new(move || {
+        if let Some(title) = title.get() {
+            // A heading that will not take focus is still read.
+            let _ = title.focus();
+        }
+    });
+    view! {
+        <div class="pane-head">
+            <button
+                type="button"
+                class="button"
+                aria-label=copy::TITLE
+                on:click=move |_| page.set(None)
+            >
+                "‹"
+            </button>
+            <h2 tabindex="-1" node_ref=title>
+                {copy::name(chosen)}
+            </h2>
+        </div>
+    }
+    .into_any()
+}

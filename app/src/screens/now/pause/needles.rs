@@ -1,0 +1,33 @@
+//! What was counted on each needle.
+
+use leptos::prelude::*;
+
+use super::copy;
+use crate::parts::Stepper;
+use crate::parts::plain::group;
+
+/// Most stitches on a needle that can be entered: more than any sock has.
+const MOST: u16 = 400;
+
+/// A stepper for each needle; one number is all of them. `page` makes their ids unique.
+pub(super) fn needles(counted: RwSignal<Vec<u16>>, page: &str) -> AnyView {
+    let many = counted.with_untracked(Vec::len);
+    let steppers = (0..many).map(|needle| {
+        let label = if many == 1 {
+            copy::ALL.to_owned()
+        } else {
+            copy::needle(needle + 1)
+        };
+        let value = Signal::derive(move || counted.with(|c| c.get(needle).copied().unwrap_or(0)));
+        let change = Callback::new(move |number| {
+            counted.update(|c| {
+                if let Some(here) = c.get_mut(needle) {
+                    *here = number;
+                }
+            });
+        });
+        let id = format!("{page}-{needle}");
+        view! { <Stepper id label value on_change=change most=MOST /> }.into_any()
+    });
+    group("steppers", steppers.collect())
+}

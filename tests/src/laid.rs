@@ -1,0 +1,76 @@
+//! A phone with a pair at some place, as the app itself stores it: for tests and pictures that begin
+//! in the middle of a sock.
+
+use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
+use evenloop_engine::plan::{Cue, Plan, SectionKind};
+use evenloop_engine::trace::Position;
+use evenloop_engine::wire::write_plan;
+use serde_json::{Map, Value, json};
+
+use crate::phone::Phone;
+use crate::server::Server;
+
+/// 2026-11-25 08:00 UTC: nothing may change with the day on which it is done.
+pub const THEN: u64 = 1_795_593_600;
+
+/// Empties the phone and casts a pair on in Measure, as a knitter does.
+pub async fn cast_on(phone: &Phone, server: &Server) {
+    phone.open(&server.url("/measure")).await;
+    phone.ask("localStorage.clear()").await;
+    phone.reload().await;
+    phone.tap(".at-hand button").await;
+    phone
+        .until(
+            "casting on leads to Now",
+            "return location.pathname === '/now'",
+        )
+        .await;
+    phone.find(".pad").await;
+}
+
+/// Puts another plan and other logs in the place of those of the pair that was cast on. The page has
+/// to be opened again after it.
+pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
+    let mut entries = Map::new();
+    entries.insert("evenloop:pair:p1:plan".to_owned(), write_plan(plan).into());
+    for (sock, events) in (1..).zip(logs) {
+        for (index, part) in (0..).zip(events.chunks(CHUNK_EVENTS)) {
+            let key = format!("evenloop:pair:p1:log:{sock}:{index}");
+            entries.insert(key, write_chunk(index, part).into());
+        }
+    }
+    // the note about storage has been read
+    entries.insert("evenloop:told".to_owned(), json!("1"));
+    let entries = Value::Object(entries);
+    let script = format!(
+        "const head = Object.entries(localStorage).find(([key]) => key.endsWith(':head'));
+         const id = head[0].split(':')[2];
+         for (const key of Object.keys(localStorage))
+             if (key.includes(':log:')) localStorage.removeItem(key);
+         for (const [key, value] of Object.entries({entries}))
+             localStorage.setItem(key.replace('p1', id), value);"
+    );
+    phone.ask(&script).await;
+}
+
+/// A sock begun, and the place gone to.
+pub fn begun_at(at: Position) -> [Event; 2] {
+    [Event::Begin(THEN), Event::GoTo(THEN + 60, at)]
+}
+
+/// The places of all moves of a plan that are wanted, by their section and cue.
+pub fn find(plan: &Plan, wanted: impl Fn(SectionKind, Cue) -> bool) -> Vec<Position> {
+    let steps = plan
+        .sections
+        .iter()
+        .flat_map(|section| section.steps.iter().map(|step| (section.kind, step)));
+    let mut out = Vec::new();
+    for (step, (kind, one)) in steps.enumerate() {
+        for (mv, done) in one.moves.iter().enumerate() {
+            if wanted(kind, done.cue) {
+                out.push(Position { step, mv });
+            }
+        }
+    }
+    out
+}

@@ -1,0 +1,246 @@
+//! The needles at rest, as a knitter uses them: is the count right, where was I, and the way to
+//! another round and back.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use evenloop_engine::plan::{Plan, SectionKind, make};
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::trace::Position;
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+use thirtyfour::Key;
+
+fn sock() -> Plan {
+    make(&Recipe {
+        stitches: Some(64),
+        ..Recipe::default()
+    })
+    .expect("a sock")
+}
+
+/// The place of a round of a section, counted from 1.
+fn round(plan: &Plan, section: SectionKind, number: usize) -> Position {
+    find(plan, |kind, _| kind == section)[number - 1]
+}
+
+async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
+    let phone = Phone::unpack().await;
+    cast_on(&phone, server).await;
+    lay_out(&phone, plan, [&begun_at(at), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    phone
+}
+
+/// Opens one of the checks.
+async fn open_check(phone: &Phone, number: usize) {
+    phone.tap(".to-pause").await;
+    phone
+        .tap(&format!(".entries .entry:nth-of-type({number})"))
+        .await;
+    phone.find(".steppers").await;
+}
+
+async fn heading(phone: &Phone) -> String {
+    phone.text(".now-head .where").await.replace('\n', " ")
+}
+
+async fn until_heading(phone: &Phone, text: &str) {
+    phone
+        .until(
+            text,
+            &format!(
+                "return document.querySelector('.now-head .where').textContent.includes('{text}')"
+            ),
+        )
+        .await;
+}
+
+#[tokio::test]
+async fn a_count_that_fits_an_earlier_round_leads_there_and_undo_comes_back() {
+    let server = Server::start();
+    let plan = sock();
+    // before round 8 there are 37 and 37; the knitter finds 38 and 38, as before round 6
+    let phone = phone_at(&server, &plan, round(&plan, SectionKind::Gusset, 8)).await;
+    until_heading(&phone, "Round 8 of").await;
+    open_check(&phone, 1).await;
+    let right = phone.text(".findings").await;
+    assert!(right.contains("All is right: 37 and 37"), "{right}");
+
+    for needle in ["#count-0", "#count-1"] {
+        let line = phone.find(needle).await;
+        line.send_keys(Key::Control + "a")
+            .await
+            .expect("all of it is chosen");
+        line.send_keys("38").await.expect("it can be typed into");
+    }
+    phone
+        .until(
+            "the other round is named",
+            "return document.querySelector('.findings').textContent.includes('round 7 of the gusset')",
+        )
+        .await;
+    let found = phone.text(".findings").await;
+    assert!(found.contains("earlier than you thought"), "{found}");
+    assert!(
+        found.contains("Back by 1 round, to round 7 of the gusset."),
+        "{found}"
+    );
+    phone.tap(".findings .button.lead").await;
+    until_heading(&phone, "Round 7 of").await;
+    phone.tap(".undo").await;
+    until_heading(&phone, "Round 8 of").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn one_stitch_astray_is_named_and_nothing_is_counted_meanwhile() {
+    let server = Server::start();
+    let plan = sock();
+    let phone = phone_at(&server, &plan, round(&plan, SectionKind::Gusset, 8)).await;
+    open_check(&phone, 1).await;
+    // one more on needle 1 by its own button, seen and heard
+    phone.tap("[aria-label='One more: Needle 1']").await;
+    phone
+        .until(
+            "the missed decrease is named first",
+            "return document.querySelector('.findings strong').textContent
+                 === 'One stitch too many on needle 1: the decrease of round 7 of the gusset, at the left gusset, may have been missed.'",
+        )
+        .await;
+    // keys that count on Now count nothing in here, and Escape closes
+    let line = phone.find("#count-0").await;
+    line.send_keys(" ").await.expect("keys can be pressed");
+    line.send_keys("" + Key::Escape)
+        .await
+        .expect("Escape can be pressed");
+    phone
+        .until(
+            "the pane is closed",
+            "return !document.querySelector('.pane[open]')",
+        )
+        .await;
+    assert!(heading(&phone).await.contains("Round 8 of"));
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn chains_along_the_edge_find_the_row_of_the_flap() {
+    let server = Server::start();
+    let plan = sock();
+    let phone = phone_at(&server, &plan, round(&plan, SectionKind::Leg, 5)).await;
+    open_check(&phone, 2).await;
+    // 32 and 32 are on the needles all along leg, flap and foot
+    let fits = phone.text(".stretches").await;
+    for part in ["Cuff", "Leg", "Heel flap", "Foot"] {
+        assert!(fits.contains(part), "{fits}");
+    }
+    let flap = "[...document.querySelectorAll('.stretch')].find((card) =>
+        card.querySelector('h3').textContent === 'Heel flap')";
+    phone
+        .ask(&format!(
+            "const more = {flap}.querySelector('[aria-label^=\"One more\"]');
+             for (let i = 0; i < 5; i++) more.click();"
+        ))
+        .await;
+    phone
+        .until(
+            "a row of the flap comes out",
+            &format!(
+                "return {flap}.querySelector('.spot')?.textContent.includes('of the heel flap')"
+            ),
+        )
+        .await;
+    let named = phone
+        .ask(&format!("return {flap}.querySelector('.spot').textContent"))
+        .await;
+    let row = named.as_str().expect("it has a name").to_owned();
+    phone
+        .ask(&format!("{flap}.querySelector('.spot').click()"))
+        .await;
+    phone.tap(".stretch .go .button.lead").await;
+    until_heading(&phone, "Heel flap").await;
+    let number = row.split(' ').nth(1).expect("Row N of the heel flap");
+    assert!(
+        heading(&phone).await.contains(&format!("Row {number} of")),
+        "{row} is not {}",
+        heading(&phone).await
+    );
+    phone.tap(".undo").await;
+    until_heading(&phone, "Leg").await;
+    phone.put_away().await;
+}
+
+/// How many events lie in the first sock's log.
+async fn events(phone: &Phone) -> usize {
+    let log = phone
+        .ask(
+            "const key = Object.keys(localStorage).find((key) => key.endsWith(':log:1:0'));
+             return localStorage.getItem(key).split(',').length",
+        )
+        .await;
+    log.as_u64()
+        .and_then(|n| usize::try_from(n).ok())
+        .expect("a log is stored")
+}
+
+#[tokio::test]
+async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
+    let server = Server::start();
+    let plan = sock();
+    let phone = phone_at(&server, &plan, round(&plan, SectionKind::Foot, 4)).await;
+    until_heading(&phone, "Round 4 of").await;
+
+    // From Now's list of the section's rounds.
+    phone.tap(".small-buttons .button:last-child").await;
+    phone.tap(".stops .stop:first-child").await;
+    let asked = phone.text(".ask").await;
+    assert!(
+        asked.contains("Back by 3 rounds, to round 1 of the foot."),
+        "{asked}"
+    );
+    assert!(asked.contains("64 stitches, 32 and 32"), "{asked}");
+    assert_eq!(events(&phone).await, 2, "asking changes nothing");
+    phone.tap(".ask .button.lead").await;
+    until_heading(&phone, "Round 1 of").await;
+    assert_eq!(events(&phone).await, 3);
+    phone.tap(".undo").await;
+    until_heading(&phone, "Round 4 of").await;
+    assert_eq!(events(&phone).await, 4, "what was undone stays in the log");
+
+    // From the map, to another section.
+    phone.open(&server.url("/map")).await;
+    let gusset = "[...document.querySelectorAll('.sections > ol > li')]
+        .find((part) => part.querySelector('.name').textContent === 'Gusset')";
+    phone
+        .ask(&format!("{gusset}.querySelector('summary').click()"))
+        .await;
+    phone
+        .until(
+            "the gusset's rounds are listed",
+            &format!("return {gusset}.querySelectorAll('.stop').length > 8"),
+        )
+        .await;
+    phone
+        .ask(&format!(
+            "[...{gusset}.querySelectorAll('.stop')]
+                .find((stop) => stop.querySelector('[aria-hidden]').textContent === '8').click()"
+        ))
+        .await;
+    let asked = phone.text(".ask").await;
+    assert!(asked.contains("to round 8 of the gusset."), "{asked}");
+    assert!(asked.contains("74 stitches, 37 and 37"), "{asked}");
+    assert!(
+        asked.contains("It undoes 3 rounds of the foot and 11 rounds of the gusset."),
+        "{asked}"
+    );
+    phone.tap(".ask .button.lead").await;
+    phone.find(".notice a[href='/now']").await;
+    phone.open(&server.url("/now")).await;
+    until_heading(&phone, "Round 8 of").await;
+    phone.tap(".undo").await;
+    until_heading(&phone, "Foot").await;
+    assert_eq!(events(&phone).await, 6);
+    phone.put_away().await;
+}
