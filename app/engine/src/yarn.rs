@@ -137,9 +137,6 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             // only the second time is with the working yarn
             Op::Waste(n) => (u32::from(n.get()), 0),
             Op::Cross(cross) => (u32::from(cross.width()), per_stitch),
-            Op::CastOnUneven(back, front) => {
-                (u32::from(back.get()) + u32::from(front.get()), per_stitch)
-            }
             Op::Repeat(inner, n) => {
                 add(sum, inner, per_stitch, times * u32::from(n.get()));
                 continue;
