@@ -167,6 +167,7 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::Calf | No::CalfInMotif => &["calf"],
         No::MotifStitches => &["stitches"],
         No::MotifWide => &["motif.rows"],
+        No::MotifThirds => &["needles.method"],
         No::MotifHalves => &["needles.seating", "needles.method"],
     }
 }

@@ -29,7 +29,7 @@ pub fn numbered(number: usize) -> Recipe {
     let cuff = dice.among(50, 800);
     // A long leg shows nothing that a short one does not, and costs as much as all the rest.
     let leg = (cuff + dice.among(0, 600)).max(100);
-    let motif = dice.chance(0).then(|| charts::motif(dice));
+    let motif = dice.chance(30).then(|| charts::motif(dice));
     let calf = if dice.chance(if motif.is_some() { 8 } else { 20 }) {
         calf(dice, &foot, leg)
     } else {
@@ -56,7 +56,7 @@ pub fn numbered(number: usize) -> Recipe {
         toe: dice.one_of(&Toe::ALL),
         needles: dice.one_of(&Method::ALL),
         motif,
-        yarns: dice.chance(0).then(|| yarns(dice)),
+        yarns: dice.chance(30).then(|| yarns(dice)),
         stitches: dice.chance(60).then(|| 4 * dice.small(8, 30)),
         ball: dice.chance(10).then(|| Ball {
             grams: dice.small(5, 1000),

@@ -2,7 +2,7 @@
 
 use evenloop_engine::recipe::Recipe;
 
-use super::seats::{foot_needles, heel_needles, leg_needles, toe_method};
+use super::seats::{cuff_needles, foot_needles, heel_needles, leg_needles, toe_method};
 use super::toe::{Tip, Wedge};
 use super::{Shape, Sums};
 
@@ -52,10 +52,7 @@ pub fn expected(recipe: &Recipe, s: &Sums) -> Vec<Expected> {
         sections.push(sock.cuff());
         sections.push(walked("bind-off", nothing()));
     } else {
-        sections.push(walked(
-            "cast-on",
-            sock.leg_state(s.calf.last().copied().unwrap_or(0)),
-        ));
+        sections.push(walked("cast-on", sock.cuff_state()));
         sections.push(sock.cuff());
         sections.push(sock.leg());
         sections.extend(sock.heel());
@@ -102,10 +99,18 @@ struct Sock<'a> {
 impl Sock<'_> {
     /// The leg with so many pairs of stitches more than the ankle.
     fn leg_state(&self, pairs: u32) -> State {
-        let n = self.s.around;
+        let half = self.s.around / 2;
         State {
             needles: leg_needles(self.recipe, self.s, pairs),
-            parts: [n / 2 + 2 * pairs, n / 2, 0, 0, 0, 0, 0],
+            parts: [half + 2 * pairs, half, 0, 0, 0, 0, 0],
+        }
+    }
+
+    fn cuff_state(&self) -> State {
+        let pairs = (self.s.top() - self.s.around) / 2;
+        State {
+            needles: cuff_needles(self.recipe, self.s, pairs),
+            ..self.leg_state(pairs)
         }
     }
 
@@ -120,8 +125,7 @@ impl Sock<'_> {
     }
 
     fn cuff(&self) -> Expected {
-        let top = self.leg_state((self.s.top() - self.s.around) / 2);
-        worked("cuff", vec![top; self.s.cuff_rounds as usize])
+        worked("cuff", vec![self.cuff_state(); self.s.cuff_rounds as usize])
     }
 
     /// The heel worked flat on so many stitches, the instep waiting.

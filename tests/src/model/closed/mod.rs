@@ -19,7 +19,7 @@ mod yarns;
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::recipe::{Direction, Edge, Heel, LeftRight, Place, Recipe, Toe};
+use evenloop_engine::recipe::{Direction, Edge, Heel, LeftRight, Method, Place, Recipe, Toe};
 
 pub use expected::{Expected, PARTS, State, expected};
 use heel::shape;
@@ -58,6 +58,8 @@ pub enum No {
     MotifStitches,
     /// Not one repeat fits on the front.
     MotifWide,
+    /// Two repeats all round cannot lie on three needles.
+    MotifThirds,
     /// No boundary between repeats is near the middle of the instep.
     MotifHalves,
 }
@@ -231,6 +233,9 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         if panel.repeats == 0 {
             no.insert(No::MotifWide);
             return Err(no);
+        }
+        if all_round && panel.repeats < 2 && recipe.needles == Method::FourDpns {
+            no.insert(No::MotifThirds);
         }
         if motif::divides_instep(recipe.needles) && !panel.near_middle() {
             no.insert(No::MotifHalves);

@@ -17,40 +17,57 @@ fn edge_repeat(edge: Edge) -> u32 {
     }
 }
 
-/// Stitches per needle in leg and cuff, the back wider than the front by so many pairs.
+/// Stitches per needle in the cuff, the back wider than the front by so many pairs.
+pub(super) fn cuff_needles(recipe: &Recipe, s: &Sums, pairs: u32) -> Vec<u32> {
+    // Picots are pairs of stitches: none lies across a needle's end, whatever the motif wants.
+    let panel = s.panel.filter(|_| !picot(recipe));
+    needles_above_heel(recipe, s, panel, pairs)
+}
+
+/// Stitches per needle in the leg.
 pub(super) fn leg_needles(recipe: &Recipe, s: &Sums, pairs: u32) -> Vec<u32> {
-    let n = s.around;
-    let front = n / 2;
+    needles_above_heel(recipe, s, s.panel, pairs)
+}
+
+fn picot(recipe: &Recipe) -> bool {
+    recipe.cuff.edge == Edge::Hem { picot: true }
+}
+
+fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u32) -> Vec<u32> {
+    let front = s.around / 2;
     let back = front + 2 * pairs;
-    let calf = !recipe.calf.is_empty();
-    // Picots are pairs of stitches: none lies across a needle's end in the cuff (whose back is wider by
-    // an even number of pairs). The end stays where it is in the leg.
-    let picot = recipe.cuff.edge == Edge::Hem { picot: true };
-    let middle = |half: u32| half / 2 + if picot { front / 2 % 2 } else { 0 };
+    // In a picot cuff an even number (the back is wider by an even number of pairs there); the end
+    // stays where it is in a plain leg.
+    let odd = if picot(recipe) { front / 2 % 2 } else { 0 };
     let divided = |panel: Option<Panel>, half: u32| {
-        let at = panel.map_or(middle(half), |panel| panel.nearest(half / 2));
+        let at = panel.map_or(half / 2 + odd, |panel| panel.nearest(half / 2));
         [at, half - at]
     };
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
-        Method::FourDpns if calf => vec![middle(back), back - middle(back), front],
+        Method::FourDpns if !recipe.calf.is_empty() => {
+            let [first, second] = divided(None, back);
+            vec![first, second, front]
+        }
         Method::FourDpns => {
-            let all_round = s.panel.filter(|panel| panel.all_round);
+            let all_round = panel.filter(|panel| panel.all_round);
             let repeat = all_round.map_or(edge_repeat(recipe.cuff.edge), Panel::wide);
             // Whole repeats, the first needles one more where three do not divide them.
-            let thirds: Vec<u32> = (0..3).map(|i| (n / repeat + 2 - i) / 3 * repeat).collect();
-            match s.panel {
+            let thirds: Vec<u32> = (0..3)
+                .map(|i| (s.around / repeat + 2 - i) / 3 * repeat)
+                .collect();
+            match panel {
                 Some(panel) if !panel.all_round => {
                     // The second needle ends in the front, where the panel lets it.
-                    let end = panel.nearest(thirds[0] + thirds[1] - n / 2);
-                    vec![thirds[0], n / 2 + end - thirds[0], front - end]
+                    let end = panel.nearest(thirds[0] + thirds[1] - front);
+                    vec![thirds[0], front + end - thirds[0], front - end]
                 }
                 _ => thirds,
             }
         }
         Method::FiveDpns => {
-            let [first, second] = divided(s.panel.filter(|panel| panel.all_round), back);
-            let [third, fourth] = divided(s.panel, front);
+            let [first, second] = divided(panel.filter(|panel| panel.all_round), back);
+            let [third, fourth] = divided(panel, front);
             vec![first, second, third, fourth]
         }
         Method::ShortCircular => vec![back + front],

@@ -185,6 +185,11 @@ impl Hands {
             self.remove(at);
             held.push(id);
         }
+        if self.endless {
+            // The list may end among them; the ring does not.
+            self.needles[self.needle].rotate_left(self.at);
+            self.at = 0;
+        }
         for ahead in 0..second as usize {
             match self.needles[self.needle].get(self.at + ahead) {
                 Some(Cell::Live(id)) => self.take_up(*id)?,
@@ -205,7 +210,10 @@ impl Hands {
     }
 
     /// After a move: where a row came to its end, it has to be what the chart makes of the row below.
-    pub(super) fn look_at_the_chart(&mut self) -> Result<(), String> {
+    ///
+    /// # Errors
+    /// The first stitch that is not.
+    pub fn look_at_the_chart(&mut self) -> Result<(), String> {
         if self.dress.as_ref().is_some_and(|dress| dress.broken_off) {
             return Err("the section before broke a row of the chart off".into());
         }
