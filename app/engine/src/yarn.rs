@@ -118,6 +118,8 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::BindOff(n)
             | Op::PickUp(n)
             | Op::CastOn(n)
+            // the second time with the working yarn
+            | Op::Waste(n)
             | Op::Graft(n) => (u32::from(n.get()), per_stitch),
             Op::Slip(n) => (u32::from(n.get()), 50),
             Op::K2tog
@@ -134,8 +136,6 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             // loops on both needles
             Op::CastOnClosed(n) => (2 * u32::from(n.get()), per_stitch),
             Op::TurnDouble => (1, 50),
-            // only the second time is with the working yarn
-            Op::Waste(n) => (u32::from(n.get()), 0),
             Op::Cross(cross) => (u32::from(cross.width()), per_stitch),
             Op::Repeat(inner, n) => {
                 add(sum, inner, per_stitch, times * u32::from(n.get()));

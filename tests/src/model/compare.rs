@@ -7,16 +7,15 @@
 use evenloop_engine::needles::{Needles, Origin};
 use std::collections::BTreeSet;
 
-use evenloop_engine::recipe::{Method, Place, Recipe};
-use evenloop_engine::trace::Trace;
-use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
-use serde_json::Value;
-
-use super::closed::{self, Expected, No, Shape, State, Stripes, Sums};
+use super::closed::{self, Expected, No, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
 use super::hands::{Dress, Hands};
 use super::lie::Lie;
+use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
+use evenloop_engine::recipe::{Method, Place, Recipe};
+use evenloop_engine::trace::Trace;
+use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 
 /// What came of a recipe on which all three agree.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,20 +51,18 @@ pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
     };
     let sums = sums.map_err(|no| format!("{no:?}"))?;
     let page = page::read(&document)?;
-    agree_on_outcome(recipe, &page.outcome, &sums)?;
+    outcome::agree(recipe, &page.outcome, &sums)?;
     let plan = read_plan(&document).map_err(|e| e.to_string())?;
     let trace = Trace::of(&plan).map_err(|e| format!("the engine refuses its own plan: {e}"))?;
-    let (moves, hands) = knit(recipe, &sums, &page, |hands, step, mv| {
+    let Knitted {
+        moves,
+        hands,
+        sections,
+    } = knit(recipe, &sums, &page, |hands, step, mv| {
         let traced = trace.steps.get(step).and_then(|s| s.moves.get(mv));
         agree(hands, &traced.ok_or("the trace lacks it")?.after)
     })?;
-    let claimed = &page.outcome["stitches_worked"];
-    if claimed.as_u64() != Some(hands.worked) {
-        return Err(format!(
-            "outcome.stitches_worked is {claimed}, by hand {}",
-            hands.worked
-        ));
-    }
+    outcome::agree_on_yarn(recipe, &page.outcome, &hands, &sections)?;
     let steps: usize = page.sections.iter().map(|s| s.steps.len()).sum();
     if trace.steps.len() != steps {
         return Err(format!(
@@ -172,52 +169,6 @@ const fn fields_of(no: No) -> &'static [&'static str] {
     }
 }
 
-/// What the plan claims before it is knitted.
-fn agree_on_outcome(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), String> {
-    let nearest = |a: u64, b: u64, c: u64| (2 * a * b + c) / (2 * c);
-    let swatch = recipe.swatch;
-    let tall = |rounds: u32| nearest(rounds.into(), swatch.height.0.into(), swatch.rounds.into());
-    let (flap_rows, turned, picked_up) = match s.shape {
-        Shape::Flap {
-            rows,
-            turned,
-            per_side,
-            ..
-        } => (rows, turned, per_side),
-        Shape::FlapToeUp { gusset, .. } => (2 * gusset.shapings, s.heel, 0),
-        Shape::ShortRow { .. } | Shape::Late { .. } => (0, 0, 0),
-    };
-    let claims = [
-        ("stitches", s.around.into()),
-        (
-            "circumference",
-            nearest(
-                s.around.into(),
-                swatch.width.0.into(),
-                swatch.stitches.into(),
-            ),
-        ),
-        ("heel_stitches", s.heel.into()),
-        ("flap_rows", flap_rows.into()),
-        ("turned", turned.into()),
-        ("picked_up", picked_up.into()),
-        ("peak", closed::peak(s).into()),
-        ("toe_left", s.toe_left.into()),
-        ("graft_pairs", s.pairs.into()),
-        ("foot_length", tall(s.whole_foot)),
-        ("leg_length", tall(s.cuff_height + s.leg_rounds)),
-    ];
-    for (field, ours) in claims {
-        if outcome[field].as_u64() != Some(ours) {
-            return Err(format!(
-                "outcome.{field} is {}, by the closed forms {ours}",
-                outcome[field]
-            ));
-        }
-    }
-    Ok(())
-}
-
 /// Knits a page by hand and holds it against the closed forms, without asking the engine.
 ///
 /// # Errors
@@ -233,11 +184,12 @@ fn knit(
     s: &Sums,
     page: &Page,
     mut beside: impl FnMut(&Hands, usize, usize) -> Result<(), String>,
-) -> Result<(usize, Hands), String> {
+) -> Result<Knitted, String> {
     let mut hands = hands_for(recipe);
     let mut stripes = Stripes::of(recipe);
     let mut moves = 0;
     let mut steps = 0;
+    let mut sections = Vec::new();
     let mut expected = closed::expected(recipe, s).into_iter();
     for section in &page.sections {
         // A section without a round may be left out of a plan.
@@ -246,6 +198,7 @@ fn knit(
             .filter(|e| e.section == section.kind)
             .ok_or_else(|| format!("section {} was not expected here", section.kind))?;
         hands.begin_section(section);
+        let before = Done::so_far(section, &hands);
         let mut worked = 0;
         for (index, step) in section.steps.iter().enumerate() {
             let place = |mv: usize| format!("{} {} move {}", section.kind, index + 1, mv + 1);
@@ -269,12 +222,25 @@ fn knit(
             }
         }
         at_section_end(&hands, section, &expect, worked)?;
+        sections.push(Done::so_far(section, &hands).since(&before));
     }
     if let Some(missing) = expected.find(|e| !e.states.is_empty()) {
         return Err(format!("section {} is missing", missing.section));
     }
     whole_sock(&hands, s)?;
-    Ok((moves, hands))
+    Ok(Knitted {
+        moves,
+        hands,
+        sections,
+    })
+}
+
+/// A sock knitted by hand.
+struct Knitted {
+    moves: usize,
+    hands: Hands,
+    /// What each section came to.
+    sections: Vec<Done>,
 }
 
 /// A yarn is changed by the first thing done in a step, where the step wants another than the one in

@@ -21,5 +21,6 @@ pub mod compare;
 mod fabric;
 pub mod hands;
 mod lie;
+mod outcome;
 pub mod page;
 pub mod recipes;

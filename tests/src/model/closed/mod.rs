@@ -232,13 +232,11 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     if let Some(panel) = panel {
         if panel.repeats == 0 {
             no.insert(No::MotifWide);
-            return Err(no);
+        } else if motif::divides_instep(recipe.needles) && !panel.near_middle() {
+            no.insert(No::MotifHalves);
         }
         if all_round && panel.repeats < 2 && recipe.needles == Method::FourDpns {
             no.insert(No::MotifThirds);
-        }
-        if motif::divides_instep(recipe.needles) && !panel.near_middle() {
-            no.insert(No::MotifHalves);
         }
     }
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
