@@ -5,13 +5,18 @@ use std::collections::BTreeMap;
 use std::thread;
 use std::time::Instant;
 
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::recipe::{
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Method, Motif, Place, Recipe, Toe, Turn,
+};
 use evenloop_engine::wire::write_recipe;
 use evenloop_tests::model::compare::{Verdict, three_ways};
-use evenloop_tests::model::recipes::seeded;
+use evenloop_tests::model::recipes::numbered;
 
-/// Enough to meet every edge, flap, turn, toe and method many times, and done in some seconds.
+/// Enough to meet every construction some times, and done in some seconds.
 const DEFAULT: usize = 500;
+
+/// How often each construction has to be met among every five hundred.
+const LEAST: usize = 10;
 
 /// Disagreements told at once.
 const MOST_TOLD: usize = 12;
@@ -23,25 +28,30 @@ struct Tally {
     moves: usize,
     stitches: usize,
     refused: BTreeMap<String, usize>,
+    /// How often each construction was knitted.
+    met: BTreeMap<String, usize>,
     wrong: Vec<String>,
 }
 
 impl Tally {
-    fn of<'a>(recipes: impl Iterator<Item = &'a Recipe>) -> Self {
+    fn of(recipes: impl Iterator<Item = Recipe>) -> Self {
         let mut tally = Self::default();
         for recipe in recipes {
-            match three_ways(recipe) {
+            match three_ways(&recipe) {
                 Ok(Verdict::Knitted { moves, stitches }) => {
                     tally.knitted += 1;
                     tally.moves += moves;
                     tally.stitches += stitches;
+                    for construction in constructions(&recipe) {
+                        *tally.met.entry(construction).or_default() += 1;
+                    }
                 }
                 Ok(Verdict::Refused(fields)) => {
                     *tally.refused.entry(fields.join(", ")).or_default() += 1;
                 }
                 Err(why) => tally
                     .wrong
-                    .push(format!("{}\n  {why}", write_recipe(recipe))),
+                    .push(format!("{}\n  {why}", write_recipe(&recipe))),
             }
         }
         tally
@@ -54,9 +64,123 @@ impl Tally {
         for (fields, times) in other.refused {
             *self.refused.entry(fields).or_default() += times;
         }
+        for (construction, times) in other.met {
+            *self.met.entry(construction).or_default() += times;
+        }
         self.wrong.extend(other.wrong);
         self
     }
+}
+
+/// What a recipe is made of, by name.
+fn constructions(recipe: &Recipe) -> Vec<String> {
+    let mut all = vec![
+        format!("{:?}", recipe.direction),
+        format!("{:?}", recipe.cuff.edge),
+        format!("{:?} {:?}", recipe.direction, recipe.toe),
+        format!("{:?}", recipe.needles),
+    ];
+    match recipe.direction {
+        Direction::CuffDown => all.push(format!("{:?}", recipe.cast_on)),
+        Direction::ToeUp => all.push(format!("{:?}", recipe.bind_off)),
+    }
+    let heel = match recipe.heel {
+        Heel::FlapAndGusset {
+            texture,
+            turn,
+            rows,
+            height,
+            corners,
+        } => {
+            let given = match (rows, height) {
+                (None, None) => "usual flap",
+                (Some(_), _) => "flap by rows",
+                (None, Some(_)) => "flap by height",
+            };
+            all.extend([format!("{texture:?}"), given.into()]);
+            if recipe.direction == Direction::CuffDown {
+                all.push(format!("{turn:?} turn, corners {corners}"));
+            }
+            format!("{:?} flap", recipe.direction)
+        }
+        Heel::ShortRow { .. } => format!("{:?} short-row heel", recipe.direction),
+        Heel::Afterthought => format!("{:?} afterthought heel", recipe.direction),
+    };
+    all.push(heel);
+    let fit = recipe.fit;
+    let chosen = [
+        (fit.high_instep, "high instep"),
+        (fit.wide_toes, "wide toes"),
+        (fit.narrow_heel, "narrow heel"),
+        (recipe.swatch.unwashed.is_some(), "unwashed swatch"),
+        (recipe.yarns.is_some(), "stripes"),
+    ];
+    all.extend(chosen.iter().filter(|c| c.0).map(|c| c.1.into()));
+    if !recipe.calf.is_empty() {
+        all.push(format!("{:?} calf", recipe.direction));
+    }
+    if let Some(motif) = &recipe.motif {
+        all.push(format!("{:?} motif", motif.place));
+        all.extend(signs(motif));
+    }
+    all
+}
+
+/// Kinds of signs in a motif's rows as they are written.
+fn signs(motif: &Motif) -> Vec<String> {
+    let written = serde_json::to_string(motif).expect("a motif can be written");
+    [
+        "k2tog", "ssk", "yo", "kt", " s1", "p", "cr", "crp", "cl", "clp",
+    ]
+    .into_iter()
+    .filter(|sign| written.contains(sign))
+    .map(|sign| format!("sign {}", sign.trim()))
+    .collect()
+}
+
+/// The names of all that has to be met.
+fn every_construction() -> Vec<String> {
+    let mut all = Vec::new();
+    for direction in [Direction::CuffDown, Direction::ToeUp] {
+        all.push(format!("{direction:?}"));
+        let toes = Toe::ALL.into_iter();
+        all.extend(
+            toes.filter(|toe| direction == Direction::CuffDown || *toe != Toe::Round)
+                .map(|toe| format!("{direction:?} {toe:?}")),
+        );
+        for part in ["flap", "short-row heel", "afterthought heel", "calf"] {
+            all.push(format!("{direction:?} {part}"));
+        }
+    }
+    all.extend(Edge::ALL.map(|edge| format!("{edge:?}")));
+    all.extend(Method::ALL.map(|needles| format!("{needles:?}")));
+    all.extend(CastOn::ALL.map(|cast_on| format!("{cast_on:?}")));
+    all.extend(BindOff::ALL.map(|bind_off| format!("{bind_off:?}")));
+    all.extend(FlapTexture::ALL.map(|texture| format!("{texture:?}")));
+    for turn in Turn::ALL {
+        all.extend([false, true].map(|corners| format!("{turn:?} turn, corners {corners}")));
+    }
+    all.extend([Place::AllRound, Place::Front].map(|place| format!("{place:?} motif")));
+    all.extend(
+        [
+            "usual flap",
+            "flap by rows",
+            "flap by height",
+            "high instep",
+            "wide toes",
+            "narrow heel",
+            "unwashed swatch",
+            "stripes",
+        ]
+        .map(str::to_owned),
+    );
+    all.extend(
+        [
+            "k2tog", "ssk", "yo", "kt", "s1", "p", "cr", "crp", "cl", "clp",
+        ]
+        .map(|sign| format!("sign {sign}")),
+    );
+    all
 }
 
 #[test]
@@ -64,14 +188,10 @@ fn every_sock_of_the_sweep_is_planned_right_or_refused_with_a_field() {
     let asked = std::env::var("EVENLOOP_SWEEP").ok();
     let count = asked.map_or(DEFAULT, |n| n.parse().expect("EVENLOOP_SWEEP is a number"));
     let begun = Instant::now();
-    let recipes: Vec<Recipe> = seeded(count).collect();
     let threads = thread::available_parallelism().map_or(1, usize::from);
     let tally = thread::scope(|scope| {
         let workers: Vec<_> = (0..threads)
-            .map(|i| {
-                let mine = recipes.iter().skip(i).step_by(threads);
-                scope.spawn(move || Tally::of(mine))
-            })
+            .map(|i| scope.spawn(move || Tally::of((i..count).step_by(threads).map(numbered))))
             .collect();
         workers
             .into_iter()
@@ -95,10 +215,19 @@ fn every_sock_of_the_sweep_is_planned_right_or_refused_with_a_field() {
         tally.wrong.len(),
         tally.wrong[..tally.wrong.len().min(MOST_TOLD)].join("\n")
     );
-    assert_eq!(recipes.len(), count, "some recipes could not be made up");
     assert_eq!(tally.knitted + refused, count);
     assert!(
         tally.knitted * 2 > count,
         "too few of the made-up socks can be knitted to mean much"
     );
+    let rarest = tally.met.iter().min_by_key(|(_, times)| **times);
+    println!("rarest of all that was knitted: {rarest:?}");
+    let least = LEAST * count / DEFAULT;
+    for construction in every_construction() {
+        let times = tally.met.get(&construction).copied().unwrap_or(0);
+        assert!(
+            times >= least,
+            "{construction} was knitted only {times} times"
+        );
+    }
 }

@@ -7,8 +7,8 @@ mod dice;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Recipe,
-    Stripe, Toe, Turn, Yarns,
+    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Place,
+    Recipe, Stripe, Toe, Turn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -35,6 +35,9 @@ pub fn numbered(number: usize) -> Recipe {
     } else {
         Vec::new()
     };
+    // Chosen stitches seldom carry whole repeats.
+    let all_round = motif.as_ref().is_some_and(|m| m.place == Place::AllRound);
+    let choose = dice.chance(if all_round { 15 } else { 60 });
     Recipe {
         direction: if dice.chance(60) {
             Direction::CuffDown
@@ -57,7 +60,7 @@ pub fn numbered(number: usize) -> Recipe {
         needles: dice.one_of(&Method::ALL),
         motif,
         yarns: dice.chance(30).then(|| yarns(dice)),
-        stitches: dice.chance(60).then(|| 4 * dice.small(8, 30)),
+        stitches: choose.then(|| 4 * dice.small(8, 30)),
         ball: dice.chance(10).then(|| Ball {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
