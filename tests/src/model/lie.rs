@@ -118,7 +118,7 @@ impl Lie {
 
     fn nothing(wrong_side: bool) -> Self {
         Self {
-            parts: Vec::new(),
+            parts: Vec::with_capacity(256),
             needle_ends: Vec::new(),
             markers: Vec::new(),
             edges: Vec::new(),

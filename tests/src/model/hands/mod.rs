@@ -368,13 +368,10 @@ impl Hands {
     /// The live stitches from the tip to where the round begins.
     fn to_the_begin(&self) -> Vec<Id> {
         let (here, count) = (self.needle, self.needles.len());
-        let mut cells: Vec<&Cell> = self.needles[here][self.at..].iter().collect();
-        for n in 1..count {
-            cells.extend(&self.needles[(here + n) % count]);
-        }
-        cells.extend(&self.needles[here][..self.at]);
-        let mut ids = Vec::new();
-        for cell in cells {
+        let others = (1..count).flat_map(|n| &self.needles[(here + n) % count]);
+        let (behind, ahead) = self.needles[here].split_at(self.at);
+        let mut ids = self.room();
+        for cell in ahead.iter().chain(others).chain(behind) {
             match cell {
                 Cell::Begin if !ids.is_empty() => break,
                 Cell::Live(id) => ids.push(*id),
@@ -386,22 +383,35 @@ impl Hands {
 
     /// The live stitches in ring order from the first needle's beginning.
     pub fn ring(&self) -> Vec<Id> {
-        self.needles.iter().flatten().filter_map(live).collect()
+        let mut ring = self.room();
+        ring.extend(self.needles.iter().flatten().filter_map(live));
+        ring
+    }
+
+    /// A list with room for everything that is live.
+    fn room(&self) -> Vec<Id> {
+        Vec::with_capacity(self.needles.iter().map(Vec::len).sum())
     }
 
     /// The live stitches in ring order from where the round begins.
     pub fn from_begin(&self) -> Vec<Id> {
-        let mut cells: Vec<&Cell> = self.needles.iter().flatten().collect();
-        if let Some(begin) = cells.iter().position(|c| **c == Cell::Begin) {
-            cells.rotate_left(begin);
+        let mut ids = self.room();
+        let mut begin = 0;
+        for cell in self.needles.iter().flatten() {
+            match cell {
+                Cell::Live(id) => ids.push(*id),
+                Cell::Begin => begin = ids.len(),
+                _ => {}
+            }
         }
-        cells.into_iter().filter_map(live).collect()
+        ids.rotate_left(begin);
+        ids
     }
 
     /// Stitches of each part.
     pub fn parts(&self) -> [u32; 7] {
         let mut parts = [0; 7];
-        for id in self.ring() {
+        for id in self.needles.iter().flatten().filter_map(live) {
             parts[self.made[id].part as usize] += 1;
         }
         parts
@@ -410,7 +420,7 @@ impl Hands {
     /// Stitches on each needle, the needle on which the round begins first; nothing once all is
     /// off the needles.
     pub fn per_needle(&self) -> Vec<u32> {
-        if self.ring().is_empty() {
+        if self.needles.iter().flatten().find_map(live).is_none() {
             return Vec::new();
         }
         let count = |n: &Vec<Cell>| n.iter().filter_map(live).count();
