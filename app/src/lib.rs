@@ -13,6 +13,7 @@
 pub mod app;
 pub mod bars;
 pub mod hands;
+pub mod hue;
 pub mod offline;
 pub mod parts;
 pub mod picture;

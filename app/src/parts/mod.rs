@@ -12,7 +12,9 @@ mod notice;
 mod page_head;
 mod pane;
 pub mod plain;
+mod select;
 mod stepper;
+mod yarn;
 
 pub use chart::{Cells, Symbol, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
@@ -22,4 +24,6 @@ pub use nav::NavBar;
 pub use notice::{Notice, Tone};
 pub use page_head::PageHead;
 pub use pane::Pane;
+pub use select::Select;
 pub use stepper::Stepper;
+pub use yarn::{YarnPatch, YarnPick, yarn_class};

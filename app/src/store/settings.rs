@@ -6,6 +6,7 @@ use serde::{Deserialize, Serialize};
 
 use super::shelf::Shelf;
 use super::{StoreError, aside, keys};
+use crate::hue::Hue;
 
 /// Every setting. Missing ones are the default's, so that an older store still reads.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -28,6 +29,8 @@ pub struct Settings {
     pub speech: bool,
     /// In which unit lengths are shown and read.
     pub unit: LengthUnit,
+    /// The colours of yarns A to D.
+    pub hues: [Hue; 4],
 }
 
 impl Default for Settings {
@@ -41,6 +44,7 @@ impl Default for Settings {
             buzz: true,
             speech: false,
             unit: LengthUnit::default(),
+            hues: Hue::USUAL,
         }
     }
 }

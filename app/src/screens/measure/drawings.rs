@@ -1,9 +1,10 @@
 //! Small line drawings that say what a measure or a choice means. None carries a meaning that the
 //! words beside it do not.
 
+use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
-use super::copy;
+use super::{Desk, copy};
 
 /// The foot with its three measures.
 #[component]
@@ -27,6 +28,82 @@ pub(super) fn FootDrawing() -> impl IntoView {
                 <text x="92" y="80">"C"</text>
             </g>
         </svg>
+    }
+}
+
+/// The leg and the places at which it is measured round, to scale; the sock's top is dashed.
+#[component]
+pub(super) fn LegDrawing(desk: Desk) -> impl IntoView {
+    let drawing = move || {
+        let form = desk.form.read();
+        let girths = form.girths_read();
+        if girths.is_empty() {
+            return None;
+        }
+        let label = copy::calf_drawing(&girths, form.unit);
+        let shape = LegShape::of(&form.foot_round(), form.leg_length(), &girths);
+        let places = girths
+            .iter()
+            .zip(&shape.places)
+            .map(|((place, ..), (x, y))| {
+                let [left, right] = [100.0 - x, 100.0 + x];
+                view! {
+                    <path class="measure" d=format!("M{left:.1} {y:.1}H{right:.1}")></path>
+                    <text x=format!("{:.1}", right + 12.0) y=format!("{:.1}", y + 6.0)>
+                        {(place + 1).to_string()}
+                    </text>
+                }
+            })
+            .collect_view();
+        let drawing = view! {
+            <svg class="leg-drawing" viewBox="0 0 200 220" role="img" aria-label=label>
+                <path class="skin" d=shape.outline></path>
+                <path class="top" d=format!("M20 {:.1}H180", shape.top)></path>
+                {places}
+            </svg>
+        };
+        Some(drawing)
+    };
+    drawing.into_any()
+}
+
+/// The leg on paper: a field of 200 by 220, the heel at the bottom.
+struct LegShape {
+    outline: String,
+    top: f64,
+    /// Half width and height on paper of each place.
+    places: Vec<(f64, f64)>,
+}
+
+impl LegShape {
+    fn of(foot: &Length, leg: Option<Length>, girths: &[(u8, Length, Length)]) -> Self {
+        let heights = girths.iter().map(|(_, height, _)| *height).chain(leg);
+        let tallest = heights.max().unwrap_or_default().as_cm().max(1.0);
+        let widest = girths.iter().map(|(_, _, round)| *round).max();
+        let widest = widest.unwrap_or_default().max(*foot).as_cm() / std::f64::consts::PI;
+        let scale = (200.0 / tallest).min(150.0 / widest.max(1.0));
+        let half = |round: Length| round.as_cm() / std::f64::consts::PI / 2.0 * scale;
+        let up = |height: Length| 212.0 - height.as_cm() * scale;
+        let places: Vec<(f64, f64)> = girths
+            .iter()
+            .map(|(_, height, round)| (half(*round), up(*height)))
+            .collect();
+        let all = || std::iter::once((half(*foot), 212.0)).chain(places.iter().copied());
+        let mut outline = String::new();
+        let mut point = |x: f64, y: f64| {
+            let pen = if outline.is_empty() { 'M' } else { 'L' };
+            outline.push_str(&format!("{pen}{x:.1} {y:.1}"));
+        };
+        all().for_each(|(x, y)| point(100.0 - x, y));
+        let back: Vec<_> = all().collect();
+        back.into_iter()
+            .rev()
+            .for_each(|(x, y)| point(100.0 + x, y));
+        Self {
+            outline,
+            top: up(leg.unwrap_or_default()),
+            places,
+        }
     }
 }
 

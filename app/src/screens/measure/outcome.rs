@@ -27,11 +27,22 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
 fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
     let around = outcome.stitches;
     let with_flap = outcome.flap_rows > 0;
+    let tail =
+        |name, length: Length| (length != Length::default()).then(|| (name, length.show(unit)));
+    let tube = |name, length: Length, on_needles: Option<Length>| {
+        let shown = copy::length(&length.show(unit), on_needles.map(|l| l.show(unit)));
+        Some((name, shown))
+    };
     let facts = [
         Some((copy::WIDTH, outcome.circumference.show(unit))),
         Some((copy::EASE, copy::ease(outcome.ease_permille))),
-        Some((copy::LEG_LENGTH, outcome.leg_length.show(unit))),
-        Some((copy::FOOT_LENGTH, outcome.foot_length.show(unit))),
+        (outcome.cast_on != around).then(|| (copy::TOP, copy::stitches(outcome.cast_on))),
+        tube(copy::LEG_LENGTH, outcome.leg_length, outcome.leg_on_needles),
+        tube(
+            copy::FOOT_LENGTH,
+            outcome.foot_length,
+            outcome.foot_on_needles,
+        ),
         with_flap.then(|| {
             (
                 copy::FLAP,
@@ -45,9 +56,15 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
             0 => (copy::DRAWN, copy::stitches(outcome.toe_left)),
             pairs => (copy::GRAFTED, copy::grafted(pairs)),
         }),
-        Some((copy::TAIL, outcome.cast_on_tail.show(unit))),
+        tail(copy::TAIL, outcome.cast_on_tail),
+        tail(copy::BIND_OFF_TAIL, outcome.bind_off_tail),
         Some((copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams))),
     ];
+    let yarns = outcome
+        .yarns
+        .iter()
+        .map(|one| (copy::yarn_of(one.yarn), copy::yarn(one.metres, one.grams)));
+    let facts: Vec<_> = facts.into_iter().flatten().chain(yarns).collect();
     let rows = outcome
         .sections
         .iter()
@@ -85,7 +102,6 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
         <dl class="facts">
             {facts
                 .into_iter()
-                .flatten()
                 .map(|(name, value)| {
                     view! {
                         <div>

@@ -1,7 +1,5 @@
 //! What Measure says of foot and swatch.
 
-use evenloop_engine::shoe::Scale;
-
 pub(in crate::screens::measure) const FOOT: &str = "The foot";
 pub(in crate::screens::measure) const FOOT_LEAD: &str =
     "Measure standing, with the weight on the foot.";
@@ -16,35 +14,34 @@ pub(in crate::screens::measure) const SHOE_TEXT: &str =
 pub(in crate::screens::measure) const SCALE: &str = "Sizes of";
 pub(in crate::screens::measure) const SIZE: &str = "Shoe size";
 
-/// A scale of shoe sizes.
-pub(in crate::screens::measure) const fn scale(scale: Scale) -> &'static str {
-    match scale {
-        Scale::Eu => "EU",
-        Scale::Uk => "UK, adults",
-        Scale::UkChild => "UK, children",
-        Scale::UsWomen => "US, women",
-        Scale::UsMen => "US, men",
-        Scale::UsChild => "US, children",
-    }
+pub(in crate::screens::measure) const SCALES: [&str; 8] = [
+    "EU",
+    "UK, adults",
+    "UK, children to 13½",
+    "UK, children from 1",
+    "US, women",
+    "US, men",
+    "US, children to 13½",
+    "US, children from 1",
+];
+pub(in crate::screens::measure) const NO_SIZE: &str = "That is no size of this kind.";
+
+/// From which to which size, in halves.
+pub(in crate::screens::measure) fn size_range(low: u16, high: u16) -> String {
+    format!("{} to {}, halves too.", shoe_size(low), shoe_size(high))
 }
 
-/// A shoe size given in half sizes, as it is written on the shoe.
-pub(in crate::screens::measure) fn shoe_size(scale: Scale, halves: u16) -> String {
-    // Children's sizes begin again after 13½.
-    let halves = match scale {
-        Scale::UkChild | Scale::UsChild if halves > 27 => halves - 26,
-        _ => halves,
-    };
+fn shoe_size(halves: u16) -> String {
     let half = if halves % 2 == 1 { "½" } else { "" };
-    match halves / 2 {
-        0 => half.to_owned(),
-        whole => format!("{whole}{half}"),
-    }
+    format!("{}{half}", halves / 2)
 }
 
-/// What the button beside a shoe size does.
-pub(in crate::screens::measure) fn fill_in(length: &str) -> String {
-    format!("Fill in {length}")
+/// What the button below a shoe size does.
+pub(in crate::screens::measure) fn fill_in(length: Option<String>) -> String {
+    match length {
+        Some(length) => format!("Fill in {length}"),
+        None => "Fill in the length".to_owned(),
+    }
 }
 
 /// Said once it was done.

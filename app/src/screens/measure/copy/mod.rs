@@ -1,13 +1,17 @@
 //! Every sentence of Measure. Another language needs another of these files and nothing else.
 
 mod foot;
+mod leg;
 mod shape;
+mod yarn;
 
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::units::LengthUnit;
 
 pub(super) use self::foot::*;
+pub(super) use self::leg::*;
 pub(super) use self::shape::*;
+pub(super) use self::yarn::*;
 use super::entry::{Entry, Spot};
 use crate::parts::Choice;
 
@@ -26,10 +30,6 @@ pub(super) const NEEDLES: &str = "Needles";
 pub(super) const FIT: &str = "Fit";
 pub(super) const FIT_LEAD: &str =
     "These suit most plain socks. Change them if you know that you like it otherwise.";
-pub(super) const YARN: &str = "Yarn";
-pub(super) const YARN_LEAD: &str =
-    "With the band's figures the plan says grams as well as metres. Fill in both or neither.";
-
 pub(super) const CAST_ON: &str = "Cast on";
 pub(super) const CASTING_ON: &str = "Casting on ...";
 pub(super) const SEE_PLAN: &str = "See the plan: ";
@@ -54,6 +54,8 @@ pub(super) const PEAK: &str = "Most at once";
 pub(super) const GRAFTED: &str = "Grafted at the toe";
 pub(super) const DRAWN: &str = "Drawn closed at the toe";
 pub(super) const TAIL: &str = "Tail for the cast-on";
+pub(super) const BIND_OFF_TAIL: &str = "Tail for the bind-off";
+pub(super) const TOP: &str = "Stitches at the top";
 pub(super) const YARN_ONE: &str = "Yarn for one sock";
 pub(super) const YARN_NOTE: &str =
     "Yarn is an estimate with a tenth to spare, and so are sizes: swatch and foot decide.";
@@ -211,8 +213,9 @@ pub(super) fn at_hand(outcome: &Outcome, unit: LengthUnit) -> (String, String) {
 }
 
 /// The cuff and leg in a few words.
-pub(super) fn leg_now(edge: &str, cuff: &str, leg: &str) -> String {
-    format!("{edge}, {cuff}; leg {leg}")
+pub(super) fn leg_now(edge: &str, cuff: &str, leg: &str, shaped: bool) -> String {
+    let shaped = if shaped { ", shaped" } else { "" };
+    format!("{edge}, {cuff}; leg {leg}{shaped}")
 }
 
 /// The fit in a few words.
@@ -232,15 +235,6 @@ pub(super) fn fit_now(
         now = two(&now, one);
     }
     now
-}
-
-/// The yarn in a few words.
-pub(super) fn yarn_now(grams: &str, metres: &str) -> String {
-    match (grams.is_empty(), metres.is_empty()) {
-        (true, true) => "in metres only".to_owned(),
-        (false, false) => format!("{metres} m to {grams} g"),
-        _ => "one figure is missing".to_owned(),
-    }
 }
 
 /// Two choices in a few words.
@@ -273,6 +267,14 @@ pub(super) fn ease(permille: i32) -> String {
 /// Stitches and rows of the flap.
 pub(super) fn flap(stitches: u16, rows: u16) -> String {
     format!("{stitches} stitches, {rows} rows")
+}
+
+/// A finished length, and what it measures before washing.
+pub(super) fn length(finished: &str, on_needles: Option<String>) -> String {
+    match on_needles {
+        Some(on_needles) => format!("{finished} ({on_needles} on the needles)"),
+        None => finished.to_owned(),
+    }
 }
 
 /// A number of stitches.

@@ -3,12 +3,14 @@
 
 mod choices;
 mod read;
+mod rows;
 #[cfg(test)]
 mod tests;
 
 use std::collections::BTreeMap;
 
 use evenloop_engine::error::FieldError;
+use evenloop_engine::foot::Foot;
 use evenloop_engine::plan::{self, Outcome};
 use evenloop_engine::recipe::{
     BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Place, Recipe, Seating, Toe, Turn, Yarns,
@@ -236,6 +238,42 @@ impl Form {
     pub(super) fn foot_length(&self) -> Length {
         Length::parse(self.text(Entry::FootLength), self.unit)
             .unwrap_or_else(|_| Recipe::default().foot.length)
+    }
+
+    /// Round the foot, as far as it can be read; else as a foot of its length usually is.
+    pub(super) fn foot_round(&self) -> Length {
+        let foot = Foot {
+            length: self.foot_length(),
+            circumference: Length::parse(self.text(Entry::FootCircumference), self.unit).ok(),
+            heel_diagonal: None,
+        };
+        foot.round_ball()
+    }
+
+    /// How long the leg is, where it can be read.
+    pub(super) fn leg_length(&self) -> Option<Length> {
+        Length::parse(self.text(Entry::Leg), self.unit).ok()
+    }
+
+    /// The stripes, as far as they can be read.
+    pub(super) fn wound(&self) -> Option<Yarns> {
+        let mut read = Reading {
+            form: self,
+            wrong: Vec::new(),
+        };
+        read.yarns().filter(|_| read.wrong.is_empty())
+    }
+
+    /// Places at which the leg is measured round, as far as they can be read: their number from 0,
+    /// height and circumference.
+    pub(super) fn girths_read(&self) -> Vec<(u8, Length, Length)> {
+        let read = |entry| Length::parse(self.text(entry), self.unit).ok();
+        (0..self.girths)
+            .filter_map(|place| {
+                let height = read(Entry::GirthHeight(place))?;
+                Some((place, height, read(Entry::GirthRound(place))?))
+            })
+            .collect()
     }
 
     /// Changes the unit: lengths that can be read are written anew, to a millimetre or a hundredth

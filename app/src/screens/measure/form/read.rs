@@ -10,7 +10,7 @@ use evenloop_engine::units::Length;
 
 use super::{FlapBy, Form, HeelKind};
 use crate::screens::measure::copy;
-use crate::screens::measure::entry::{Entry, Number};
+use crate::screens::measure::entry::{Entry, Number, STRIPES};
 
 /// Reads the lines one by one and keeps what is wrong.
 pub(super) struct Reading<'a> {
@@ -119,15 +119,17 @@ impl Reading<'_> {
         }
     }
 
-    fn yarns(&mut self) -> Option<Yarns> {
+    pub(super) fn yarns(&mut self) -> Option<Yarns> {
         let form = self.form;
         if form.yarns < 2 {
             return None;
         }
-        let stripes = (0..).zip(&form.stripes).map(|(place, &yarn)| Stripe {
-            yarn,
-            rounds: self.whole(Entry::StripeRounds(place), 1),
-        });
+        let stripes = (0..STRIPES)
+            .zip(&form.stripes)
+            .map(|(place, &yarn)| Stripe {
+                yarn,
+                rounds: self.whole(Entry::StripeRounds(place), 1),
+            });
         Some(Yarns {
             stripes: stripes.collect(),
             cuff: form.parts.cuff,

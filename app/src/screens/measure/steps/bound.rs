@@ -60,6 +60,14 @@ pub(super) fn Fold(
     .into_any()
 }
 
+/// What is asked only of some socks. One piece of code whatever it shows: what the browser has to
+/// load stays small.
+#[component]
+pub(super) fn Only(desk: Desk, when: fn(&Form) -> bool, children: ChildrenFn) -> impl IntoView {
+    let on = Memo::new(move |_| desk.form.with(when));
+    (move || on.get().then(|| children())).into_any()
+}
+
 /// Something that not every knitter needs, folded away inside a step.
 #[component]
 pub(super) fn More(title: &'static str, children: Children) -> impl IntoView {

@@ -5,7 +5,8 @@ use evenloop_engine::recipe::Direction;
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
-use super::bound::{Fold, Line, More, Pick, change, length, name, pick, place};
+use super::bound::{Fold, Line, More, Only, Pick, change, length, name, pick, place};
+use super::calf::Calf;
 use crate::parts::Width;
 use crate::screens::measure::entry::{Entry, Spot};
 use crate::screens::measure::form::{BIND_OFFS, CAST_ONS, EDGES, plain_number};
@@ -15,34 +16,45 @@ use crate::screens::measure::{Desk, copy};
 #[component]
 pub(super) fn LegStep(desk: Desk) -> impl IntoView {
     view! {
-        <Fold
-            desk
-            title=copy::LEG
-            holds=|spot| matches!(spot, Spot::Line(Entry::CuffLength | Entry::Leg))
-            now=|form| {
-                let edge = name(&copy::EDGES, place(&EDGES, &form.edge));
-                copy::leg_now(edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg))
-            }
-        >
-            <Pick
-                desk
-                name="edge"
-                legend=copy::EDGE
-                choices=&copy::EDGES
-                get=|form| place(&EDGES, &form.edge)
-                set=change(desk, |form, index| pick(&EDGES, index, &mut form.edge))
-            />
-            <div class="fields">
-                <Line desk entry=Entry::CuffLength />
-                <Line desk entry=Entry::Leg />
-                <NamedLegs desk />
-            </div>
-            <Beginning desk />
-            <More title=copy::COURTESY>
-                <p>{copy::COURTESY_TEXT}</p>
-            </More>
-        </Fold>
-    }
+           <Fold
+               desk
+               title=copy::LEG
+               holds=|spot| {matches!(
+                       spot,
+                       Spot::Calf
+                       | Spot::Line(
+                           Entry::CuffLength
+                           | Entry::Leg
+                           | Entry::GirthHeight(_)
+                           | Entry::GirthRound(_),
+                       )
+                   )}
+               now=|form| {
+                   let edge = name(&copy::EDGES, place(&EDGES, &form.edge));
+                   copy::leg_now(
+    edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg), form.girths > 0)
+               }
+           >
+               <Pick
+                   desk
+                   name="edge"
+                   legend=copy::EDGE
+                   choices=&copy::EDGES
+                   get=|form| place(&EDGES, &form.edge)
+                   set=change(desk, |form, index| pick(&EDGES, index, &mut form.edge))
+               />
+               <div class="fields">
+                   <Line desk entry=Entry::CuffLength />
+                   <Line desk entry=Entry::Leg />
+                   <NamedLegs desk />
+               </div>
+               <Calf desk />
+               <Beginning desk />
+               <More title=copy::COURTESY>
+                   <p>{copy::COURTESY_TEXT}</p>
+               </More>
+           </Fold>
+       }
     .into_any()
 }
 
@@ -77,24 +89,8 @@ fn NamedLegs(desk: Desk) -> impl IntoView {
 /// How the cuff is cast on, or bound off.
 #[component]
 fn Beginning(desk: Desk) -> impl IntoView {
-    let down = move || desk.form.read().direction == Direction::CuffDown;
-    let bind_off = move || {
-        view! {
-            <More title=copy::BIND_OFF_HOW>
-                <Pick
-                    desk
-                    name="bind-off"
-                    legend=copy::BIND_OFF_KIND
-                    choices=&copy::BIND_OFFS
-                    width=Width::Long
-                    get=|form| place(&BIND_OFFS, &form.bind_off)
-                    set=change(desk, |form, index| pick(&BIND_OFFS, index, &mut form.bind_off))
-                />
-            </More>
-        }
-    };
     view! {
-        <Show when=down fallback=bind_off>
+        <Only desk when=|form| form.direction == Direction::CuffDown>
             <More title=copy::CAST_ON_HOW>
                 <Pick
                     desk
@@ -106,7 +102,20 @@ fn Beginning(desk: Desk) -> impl IntoView {
                     set=change(desk, |form, index| pick(&CAST_ONS, index, &mut form.cast_on))
                 />
             </More>
-        </Show>
+        </Only>
+        <Only desk when=|form| form.direction == Direction::ToeUp>
+            <More title=copy::BIND_OFF_HOW>
+                <Pick
+                    desk
+                    name="bind-off"
+                    legend=copy::BIND_OFF_KIND
+                    choices=&copy::BIND_OFFS
+                    width=Width::Long
+                    get=|form| place(&BIND_OFFS, &form.bind_off)
+                    set=change(desk, |form, index| pick(&BIND_OFFS, index, &mut form.bind_off))
+                />
+            </More>
+        </Only>
     }
     .into_any()
 }

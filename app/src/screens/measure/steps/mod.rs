@@ -2,9 +2,11 @@
 //! folded away behind it.
 
 mod bound;
+mod calf;
 mod leg;
 mod shape;
 mod shoe;
+mod yarn;
 
 use leptos::prelude::*;
 
@@ -12,6 +14,7 @@ use self::bound::{Flip, Fold, Line, More, Pick, Step, Trouble, length, place};
 use self::leg::LegStep;
 use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
 use self::shoe::ShoeSize;
+use self::yarn::YarnStep;
 use super::drawings::FootDrawing;
 use super::entry::{Entry, Spot};
 use super::form::{Form, UNITS};
@@ -160,26 +163,6 @@ fn FitStep(desk: Desk) -> impl IntoView {
                 <Trouble desk spot=Spot::HighInstep />
                 <Trouble desk spot=Spot::WideToes />
             </fieldset>
-        </Fold>
-    }
-    .into_any()
-}
-
-/// The ball's band.
-#[component]
-fn YarnStep(desk: Desk) -> impl IntoView {
-    view! {
-        <Fold
-            desk
-            title=copy::YARN
-            lead=copy::YARN_LEAD
-            holds=|spot| matches!(spot, Spot::Line(Entry::BallGrams | Entry::BallMetres))
-            now=|form| copy::yarn_now(form.text(Entry::BallGrams), form.text(Entry::BallMetres))
-        >
-            <div class="fields">
-                <Line desk entry=Entry::BallGrams />
-                <Line desk entry=Entry::BallMetres />
-            </div>
         </Fold>
     }
     .into_any()

@@ -3,7 +3,7 @@
 use evenloop_engine::recipe::{Direction, LeftRight, Toe};
 use leptos::prelude::*;
 
-use super::bound::{Flip, Fold, Line, Pick, Trouble, change, name, pick, place};
+use super::bound::{Flip, Fold, Line, Only, Pick, Trouble, change, name, pick, place};
 use crate::parts::{Choice, Width};
 use crate::screens::measure::entry::{Entry, Spot};
 use crate::screens::measure::form::{
@@ -76,12 +76,12 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
                 get=|form| place(&HeelKind::ALL, &form.heel)
                 set=change(desk, |form, index| pick(&HeelKind::ALL, index, &mut form.heel))
             />
-            <Show when=move || desk.form.read().heel == HeelKind::ShortRow>
+            <Only desk when=|form| form.heel == HeelKind::ShortRow>
                 <Line desk entry=Entry::Between />
-            </Show>
-            <Show when=move || desk.form.read().heel == HeelKind::Flap>
+            </Only>
+            <Only desk when=|form| form.heel == HeelKind::Flap>
                 <Flap desk />
-            </Show>
+            </Only>
         </Fold>
     }
     .into_any()
@@ -107,7 +107,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
                 set=change(desk, |form, index| pick(&TOES, index, &mut form.toe))
             />
             <Trouble desk spot=Spot::Toe />
-            <Show when=move || foot_of(desk.form.read().toe).is_some()>
+            <Only desk when=|form| foot_of(form.toe).is_some()>
                 <Pick
                     desk
                     name="first-foot"
@@ -124,7 +124,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
                         },
                     )
                 />
-            </Show>
+            </Only>
         </Fold>
     }
     .into_any()
@@ -140,7 +140,6 @@ const fn foot_of(toe: Toe) -> Option<LeftRight> {
 /// The needles, and where stitches sit on them.
 #[component]
 pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
-    let halves = move || desk.form.read().needles.has_halves();
     view! {
         <Fold
             desk
@@ -165,7 +164,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                 set=change(desk, |form, index| pick(&Needles::ALL, index, &mut form.needles))
             />
             <Trouble desk spot=Spot::Needles />
-            <Show when=halves>
+            <Only desk when=|form| form.needles.has_halves()>
                 <Pick
                     desk
                     name="seating"
@@ -176,7 +175,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                     set=change(desk, |form, index| pick(&SEATINGS, index, &mut form.seating))
                 />
                 <Trouble desk spot=Spot::Seating />
-            </Show>
+            </Only>
         </Fold>
     }
     .into_any()
@@ -186,7 +185,6 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
 /// toe up the heel is turned in short rows and nothing is picked up.
 #[component]
 fn Flap(desk: Desk) -> impl IntoView {
-    let down = move || desk.form.read().direction == Direction::CuffDown;
     view! {
         <Pick
             desk
@@ -197,7 +195,7 @@ fn Flap(desk: Desk) -> impl IntoView {
             get=|form| place(&TEXTURES, &form.texture)
             set=change(desk, |form, index| pick(&TEXTURES, index, &mut form.texture))
         />
-        <Show when=down>
+        <Only desk when=|form| form.direction == Direction::CuffDown>
             <Pick
                 desk
                 name="turn"
@@ -207,7 +205,7 @@ fn Flap(desk: Desk) -> impl IntoView {
                 get=|form| place(&TURNS, &form.turn)
                 set=change(desk, |form, index| pick(&TURNS, index, &mut form.turn))
             />
-        </Show>
+        </Only>
         <Pick
             desk
             name="flap-by"
@@ -217,13 +215,13 @@ fn Flap(desk: Desk) -> impl IntoView {
             get=|form| place(&FlapBy::ALL, &form.flap_by)
             set=change(desk, |form, index| pick(&FlapBy::ALL, index, &mut form.flap_by))
         />
-        <Show
-            when=move || desk.form.read().flap_by == FlapBy::Height
-            fallback=move || view! { <Line desk entry=Entry::HeelRows /> }
-        >
+        <Only desk when=|form| form.flap_by == FlapBy::Rows>
+            <Line desk entry=Entry::HeelRows />
+        </Only>
+        <Only desk when=|form| form.flap_by == FlapBy::Height>
             <Line desk entry=Entry::HeelHeight />
-        </Show>
-        <Show when=down>
+        </Only>
+        <Only desk when=|form| form.direction == Direction::CuffDown>
             <Flip
                 desk
                 name="corners"
@@ -231,7 +229,7 @@ fn Flap(desk: Desk) -> impl IntoView {
                 get=|form| form.corners
                 set=|form, on| form.corners = on
             />
-        </Show>
+        </Only>
     }
     .into_any()
 }

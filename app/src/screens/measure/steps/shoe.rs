@@ -1,102 +1,199 @@
 //! From a shoe size to the foot's length, for a knitter who cannot measure the foot.
 
+use evenloop_engine::error::FieldError;
 use evenloop_engine::shoe::{Scale, foot_length};
+use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
 use super::bound::More;
+use crate::parts::{Select, TextField};
 use crate::screens::measure::entry::Entry;
 use crate::screens::measure::form::plain_number;
 use crate::screens::measure::{Desk, copy};
 
-/// Scales in the order of the form, each with the size that is shown first, in half sizes.
-const SCALES: [(Scale, u16); 6] = [
-    (Scale::Eu, 78),
-    (Scale::Uk, 11),
-    (Scale::UkChild, 20),
-    (Scale::UsWomen, 16),
-    (Scale::UsMen, 18),
-    (Scale::UsChild, 21),
+/// A scale as it is asked for. Children's sizes begin again at 1 after 13½, so they are two.
+#[derive(Clone, Copy)]
+struct Sizes {
+    scale: Scale,
+    /// Smallest and largest, in half sizes as they are written on the shoe.
+    halves: (u16, u16),
+    /// What the engine counts on top of what is written.
+    more: u16,
+}
+
+/// Half sizes before a child's sizes begin again: 13½ is the last.
+const AGAIN: u16 = 26;
+
+const fn sizes(scale: Scale) -> Sizes {
+    let halves = scale.halves();
+    Sizes {
+        scale,
+        halves,
+        more: 0,
+    }
+}
+
+const fn small(scale: Scale) -> Sizes {
+    let (low, _) = scale.halves();
+    Sizes {
+        scale,
+        halves: (low, AGAIN + 1),
+        more: 0,
+    }
+}
+
+const fn older(scale: Scale) -> Sizes {
+    let (_, high) = scale.halves();
+    Sizes {
+        scale,
+        halves: (2, high - AGAIN),
+        more: AGAIN,
+    }
+}
+
+/// In the order of the form.
+const SCALES: [Sizes; 8] = [
+    sizes(Scale::Eu),
+    sizes(Scale::Uk),
+    small(Scale::UkChild),
+    older(Scale::UkChild),
+    sizes(Scale::UsWomen),
+    sizes(Scale::UsMen),
+    small(Scale::UsChild),
+    older(Scale::UsChild),
 ];
 
-/// Two lists to choose from, and a button that fills in the line.
+impl Sizes {
+    /// The foot of a size as it is typed; `None` for what is no size of this scale.
+    fn foot(self, typed: &str) -> Option<Length> {
+        let halves = read_halves(typed)?;
+        let (low, high) = self.halves;
+        (low..=high)
+            .contains(&halves)
+            .then(|| foot_length(self.scale, halves + self.more))?
+    }
+}
+
+/// Half sizes: 39 is 78, 39½ or 39.5 or 39,5 is 79.
+fn read_halves(typed: &str) -> Option<u16> {
+    let text = typed.trim().replace('½', ".5").replace(',', ".");
+    let (whole, part) = text.split_once('.').unwrap_or((&text, "0"));
+    let half = match part.trim_end_matches('0') {
+        "" => 0,
+        "5" => 1,
+        _ => return None,
+    };
+    let whole: u16 = whole.trim_end().parse().ok().filter(|size| *size < 100)?;
+    Some(2 * whole + half)
+}
+
+/// A list of scales, a line for the size, and a button that fills in the foot's length.
 #[component]
 pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
     let place = RwSignal::new(0_usize);
-    let halves = RwSignal::new(SCALES[0].1);
-    let filled = RwSignal::new(None::<String>);
-    let length =
-        Memo::new(move |_| foot_length(SCALES[place.get()].0, halves.get()).unwrap_or_default());
-    let shown = Memo::new(move |_| length.get().show(desk.unit()));
-    let choose_scale = move |event| {
-        let Some((nth, (_, first))) = event_target_value(&event)
-            .parse()
-            .ok()
-            .and_then(|nth: usize| Some((nth, *SCALES.get(nth)?)))
-        else {
+    let typed = RwSignal::new(String::new());
+    let filled = RwSignal::new(None::<Length>);
+    let left = RwSignal::new(false);
+    let scale = move || SCALES[place.get()];
+    let foot = Memo::new(move |_| scale().foot(&typed.read()));
+    let range = move || {
+        let (low, high) = scale().halves;
+        copy::size_range(low, high)
+    };
+    let error = Memo::new(move |_| {
+        let wrong = left.get() && foot.get().is_none() && !typed.read().trim().is_empty();
+        wrong.then(|| FieldError::new("", copy::NO_SIZE, range()))
+    });
+    let fill = move |_| {
+        left.set(true);
+        let Some(length) = foot.get_untracked() else {
             return;
         };
-        place.set(nth);
-        halves.set(first);
-    };
-    let choose_size = move |event| {
-        if let Ok(size) = event_target_value(&event).parse() {
-            halves.set(size);
-        }
-    };
-    let fill = move |_| {
-        let text = plain_number(length.get_untracked(), desk.form.read_untracked().unit);
         desk.form.update(|form| {
-            form.typed.insert(Entry::FootLength, text);
+            form.typed
+                .insert(Entry::FootLength, plain_number(length, form.unit));
         });
-        filled.set(Some(shown.get_untracked()));
+        filled.set(Some(length));
     };
-    // A list of its own for each scale, so that it begins with the scale's first choice.
-    let sizes = move |nth: usize| {
-        let (scale, first) = SCALES[nth];
-        let (low, high) = scale.halves();
-        let options = (low..=high)
-            .map(|halves| {
-                view! {
-                    <option value=halves.to_string() selected=halves == first>
-                        {copy::shoe_size(scale, halves)}
-                    </option>
-                }
-            })
-            .collect_view();
-        view! {
-            <select id="shoe-size" autocomplete="off" on:change=choose_size>
-                {options}
-            </select>
-        }
-    };
+    let shown = move |length: Length| length.show(desk.unit());
     view! {
         <More title=copy::SHOE>
             <p class="soft">{copy::SHOE_TEXT}</p>
-            <div class="picks">
-                <label class="pick">
-                    <span>{copy::SCALE}</span>
-                    <select id="shoe-scale" autocomplete="off" on:change=choose_scale>
-                        {SCALES
-                            .iter()
-                            .enumerate()
-                            .map(|(nth, (scale, _))| {
-                                view! { <option value=nth.to_string()>{copy::scale(*scale)}</option> }
-                            })
-                            .collect_view()}
-                    </select>
-                </label>
-                <label class="pick">
-                    <span>{copy::SIZE}</span>
-                    <For each=move || [place.get()] key=|nth| *nth children=sizes />
-                </label>
-                <button type="button" class="button" id="shoe-fill" on:click=fill>
-                    {move || copy::fill_in(&shown.get())}
-                </button>
-            </div>
+            <Select
+                id="shoe-scale"
+                label=copy::SCALE
+                options=copy::SCALES.map(str::to_owned).to_vec()
+                picked=place
+                on_pick=Callback::new(move |nth| {
+                    if nth < SCALES.len() {
+                        place.set(nth);
+                    }
+                })
+            />
+            <TextField
+                id="shoe-size"
+                label=copy::SIZE
+                hint=Signal::derive(range)
+                value=typed
+                on_input=Callback::new(move |text| typed.set(text))
+                on_leave=Callback::new(move |()| left.set(true))
+                error
+            />
+            <button type="button" class="button" id="shoe-fill" on:click=fill>
+                {move || copy::fill_in(foot.get().map(shown))}
+            </button>
             <p class="soft" aria-live="polite">
-                {move || filled.get().map(|length| copy::filled_in(&length))}
+                {move || filled.get().map(|length| copy::filled_in(&shown(length)))}
             </p>
         </More>
     }
     .into_any()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn sizes_are_read_as_people_write_them() {
+        for (typed, halves) in [
+            ("39", Some(78)),
+            (" 39½ ", Some(79)),
+            ("39.5", Some(79)),
+            ("39,50", Some(79)),
+            ("4.0", Some(8)),
+            ("39 1/2", None),
+            ("39.3", None),
+            ("", None),
+            ("½", None),
+            ("-4", None),
+            ("99999", None),
+        ] {
+            assert_eq!(read_halves(typed), halves, "{typed}");
+        }
+    }
+
+    #[test]
+    fn every_size_of_every_scale_has_a_foot_and_no_other() {
+        for sizes in SCALES {
+            let (low, high) = sizes.halves;
+            let write = |halves: u16| format!("{}.{}", halves / 2, halves % 2 * 5);
+            let mut before = Length::default();
+            for halves in low..=high {
+                let foot = sizes.foot(&write(halves)).expect("a size");
+                assert!(foot > before, "{:?} {halves}", sizes.scale);
+                before = foot;
+            }
+            assert_eq!(sizes.foot(&write(low - 1)), None);
+            assert_eq!(sizes.foot(&write(high + 1)), None);
+        }
+    }
+
+    #[test]
+    fn a_childs_sizes_begin_again_after_thirteen_and_a_half() {
+        let [before, after] = [SCALES[2].foot("13½"), SCALES[3].foot("1")];
+        let (before, after) = (before.expect("a size"), after.expect("a size"));
+        let step = after.less(before);
+        assert!(Length::mm(3) < step && step < Length::mm(6), "{step}");
+    }
 }

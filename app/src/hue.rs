@@ -1,0 +1,91 @@
+//! The colours a knitter can give to yarns A to D. Named after nothing but themselves; a colour
+//! never stands without the yarn's letter and its hatching.
+
+use serde::{Deserialize, Serialize};
+
+/// A colour of yarn. What it looks like is in the style sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Hue {
+    /// Nearly white.
+    Chalk,
+    /// Light yellow.
+    Straw,
+    /// Yellow to brown.
+    Amber,
+    /// Brownish red.
+    Brick,
+    /// Dark red.
+    Berry,
+    /// Light violet.
+    Heather,
+    /// Dark blue.
+    Dusk,
+    /// Blue.
+    Lake,
+    /// Light green.
+    Fern,
+    /// Dark green.
+    Pine,
+    /// Brown.
+    Peat,
+    /// Nearly black.
+    Coal,
+}
+
+impl Hue {
+    /// Every colour, in the order in which they are offered.
+    pub const ALL: [Self; 12] = [
+        Self::Chalk,
+        Self::Straw,
+        Self::Amber,
+        Self::Brick,
+        Self::Berry,
+        Self::Heather,
+        Self::Dusk,
+        Self::Lake,
+        Self::Fern,
+        Self::Pine,
+        Self::Peat,
+        Self::Coal,
+    ];
+
+    /// The colours of yarns A to D until the knitter chooses.
+    pub const USUAL: [Self; 4] = [Self::Lake, Self::Chalk, Self::Brick, Self::Amber];
+
+    /// Its name.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Chalk => "Chalk",
+            Self::Straw => "Straw",
+            Self::Amber => "Amber",
+            Self::Brick => "Brick",
+            Self::Berry => "Berry",
+            Self::Heather => "Heather",
+            Self::Dusk => "Dusk",
+            Self::Lake => "Lake",
+            Self::Fern => "Fern",
+            Self::Pine => "Pine",
+            Self::Peat => "Peat",
+            Self::Coal => "Coal",
+        }
+    }
+
+    /// Its class in the style sheet.
+    pub const fn class(self) -> &'static str {
+        match self {
+            Self::Chalk => "hue-chalk",
+            Self::Straw => "hue-straw",
+            Self::Amber => "hue-amber",
+            Self::Brick => "hue-brick",
+            Self::Berry => "hue-berry",
+            Self::Heather => "hue-heather",
+            Self::Dusk => "hue-dusk",
+            Self::Lake => "hue-lake",
+            Self::Fern => "hue-fern",
+            Self::Pine => "hue-pine",
+            Self::Peat => "hue-peat",
+            Self::Coal => "hue-coal",
+        }
+    }
+}

@@ -1,0 +1,35 @@
+//! What Measure says of a leg that follows the calf.
+
+use evenloop_engine::units::{Length, LengthUnit};
+
+pub(in crate::screens::measure) const CALF: &str = "A leg that follows the calf";
+pub(in crate::screens::measure) const CALF_TEXT: &str = "For long legs. Measure round the bare leg at one to four heights, counted from where the heel begins, the lowest first. The sock widens and narrows in the middle of the back. Without a place it is as wide as the foot all the way.";
+pub(in crate::screens::measure) const ADD_GIRTH: &str = "Add a place";
+pub(in crate::screens::measure) const GIRTHS_FULL: &str = "Four places are the most.";
+
+/// The heading of a place.
+pub(in crate::screens::measure) fn girth(place: u8) -> String {
+    format!("Place {}", place + 1)
+}
+
+/// The button that takes a place out.
+pub(in crate::screens::measure) fn remove_girth(place: u8) -> String {
+    format!("Take out place {}", place + 1)
+}
+
+/// What the drawing shows.
+pub(in crate::screens::measure) fn calf_drawing(
+    girths: &[(u8, Length, Length)],
+    unit: LengthUnit,
+) -> String {
+    let mut text = "The leg with its places.".to_owned();
+    for (place, height, round) in girths {
+        text.push_str(&format!(
+            " {}: {} up, {} round.",
+            place + 1,
+            height.show(unit),
+            round.show(unit)
+        ));
+    }
+    text
+}

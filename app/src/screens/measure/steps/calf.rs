@@ -1,0 +1,58 @@
+//! A leg that follows the calf: where it is measured round, and a drawing of it.
+
+use leptos::prelude::*;
+
+use super::bound::{Line, More, Trouble};
+use crate::screens::measure::drawings::LegDrawing;
+use crate::screens::measure::entry::{Entry, GIRTHS, Spot};
+use crate::screens::measure::{Desk, copy};
+
+/// The places, and a button for one more.
+#[component]
+pub(super) fn Calf(desk: Desk) -> impl IntoView {
+    let count = Memo::new(move |_| desk.form.read().girths);
+    let places = move || {
+        (0..GIRTHS)
+            .map(|place| (place < count.get()).then(|| girth(desk, place)))
+            .collect_view()
+    };
+    let full = move || count.get() >= GIRTHS;
+    let add = move |_| {
+        if !full() {
+            desk.form.update(|form| form.add_girth());
+        }
+    };
+    view! {
+        <More title=copy::CALF>
+            <p class="soft">{copy::CALF_TEXT}</p>
+            <LegDrawing desk />
+            {places}
+            <Trouble desk spot=Spot::Calf />
+            <button
+                type="button"
+                class="button"
+                id="add-girth"
+                aria-disabled=move || full().then_some("true")
+                on:click=add
+            >
+                {move || if full() { copy::GIRTHS_FULL } else { copy::ADD_GIRTH }}
+            </button>
+        </More>
+    }
+    .into_any()
+}
+
+fn girth(desk: Desk, place: u8) -> AnyView {
+    let remove = move |_| desk.form.update(|form| form.remove_girth(place));
+    view! {
+        <fieldset class="one-of-some">
+            <legend>{copy::girth(place)}</legend>
+            <Line desk entry=Entry::GirthHeight(place) />
+            <Line desk entry=Entry::GirthRound(place) />
+            <button type="button" class="button bare" on:click=remove>
+                {copy::remove_girth(place)}
+            </button>
+        </fieldset>
+    }
+    .into_any()
+}
