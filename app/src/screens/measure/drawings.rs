@@ -41,7 +41,7 @@ pub(super) fn LegDrawing(desk: Desk) -> impl IntoView {
             return None;
         }
         let label = copy::calf_drawing(&girths, form.unit);
-        let shape = LegShape::of(&form.foot_round(), form.leg_length(), &girths);
+        let shape = LegShape::of(form.foot_round(), form.leg_length(), &girths);
         let places = girths
             .iter()
             .zip(&shape.places)
@@ -76,11 +76,11 @@ struct LegShape {
 }
 
 impl LegShape {
-    fn of(foot: &Length, leg: Option<Length>, girths: &[(u8, Length, Length)]) -> Self {
+    fn of(foot: Length, leg: Option<Length>, girths: &[(u8, Length, Length)]) -> Self {
         let heights = girths.iter().map(|(_, height, _)| *height).chain(leg);
         let tallest = heights.max().unwrap_or_default().as_cm().max(1.0);
         let widest = girths.iter().map(|(_, _, round)| *round).max();
-        let widest = widest.unwrap_or_default().max(*foot).as_cm() / std::f64::consts::PI;
+        let widest = widest.unwrap_or_default().max(foot).as_cm() / std::f64::consts::PI;
         let scale = (200.0 / tallest).min(150.0 / widest.max(1.0));
         let half = |round: Length| round.as_cm() / std::f64::consts::PI / 2.0 * scale;
         let up = |height: Length| 212.0 - height.as_cm() * scale;
@@ -88,17 +88,15 @@ impl LegShape {
             .iter()
             .map(|(_, height, round)| (half(*round), up(*height)))
             .collect();
-        let all = || std::iter::once((half(*foot), 212.0)).chain(places.iter().copied());
-        let mut outline = String::new();
-        let mut point = |x: f64, y: f64| {
-            let pen = if outline.is_empty() { 'M' } else { 'L' };
-            outline.push_str(&format!("{pen}{x:.1} {y:.1}"));
-        };
-        all().for_each(|(x, y)| point(100.0 - x, y));
-        let back: Vec<_> = all().collect();
-        back.into_iter()
-            .rev()
-            .for_each(|(x, y)| point(100.0 + x, y));
+        let side = || std::iter::once((half(foot), 212.0)).chain(places.iter().copied());
+        let left: Vec<String> = side()
+            .map(|(x, y)| format!("{:.1} {y:.1}", 100.0 - x))
+            .collect();
+        let right: Vec<String> = side()
+            .map(|(x, y)| format!("{:.1} {y:.1}", 100.0 + x))
+            .collect();
+        let right: Vec<String> = right.into_iter().rev().collect();
+        let outline = format!("M{}L{}", left.join("L"), right.join("L"));
         Self {
             outline,
             top: up(leg.unwrap_or_default()),

@@ -22,14 +22,10 @@ pub(in crate::screens::measure) fn calf_drawing(
     girths: &[(u8, Length, Length)],
     unit: LengthUnit,
 ) -> String {
-    let mut text = "The leg with its places.".to_owned();
-    for (place, height, round) in girths {
-        text.push_str(&format!(
-            " {}: {} up, {} round.",
-            place + 1,
-            height.show(unit),
-            round.show(unit)
-        ));
-    }
-    text
+    let places = girths.iter().map(|(place, height, round)| {
+        let (height, round) = (height.show(unit), round.show(unit));
+        format!("{}: {height} up, {round} round", place + 1)
+    });
+    let places: Vec<String> = places.collect();
+    format!("The leg with its places. {}.", places.join("; "))
 }

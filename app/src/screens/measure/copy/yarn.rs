@@ -55,17 +55,14 @@ pub(in crate::screens::measure) fn strip(yarns: &Yarns, hues: [Hue; 4]) -> Strin
         let nth = Yarn::ALL.iter().position(|one| *one == yarn).unwrap_or(0);
         hues[nth].name().to_lowercase()
     };
-    let mut text = "The stripes:".to_owned();
-    for stripe in &yarns.stripes {
-        text.push_str(&format!(
-            " {} {} ({}),",
-            stripe.rounds,
-            stripe.yarn.letter(),
-            hue(stripe.yarn)
-        ));
-    }
+    let stripes = yarns.stripes.iter().map(|stripe| {
+        let (rounds, yarn) = (stripe.rounds, stripe.yarn);
+        format!("{rounds} of {} ({})", yarn.letter(), hue(yarn))
+    });
+    let stripes: Vec<String> = stripes.collect();
     format!(
-        "{text} again and again. Cuff {}, heel {}, toe {}.",
+        "The stripes: {}, again and again. Cuff {}, heel {}, toe {}.",
+        stripes.join(", "),
         yarns.cuff.letter(),
         yarns.heel.letter(),
         yarns.toe.letter()

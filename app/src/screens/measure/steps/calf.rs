@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use super::bound::{Line, More, Trouble};
 use crate::screens::measure::drawings::LegDrawing;
 use crate::screens::measure::entry::{Entry, GIRTHS, Spot};
+use crate::screens::measure::form::Form;
 use crate::screens::measure::{Desk, copy};
 
 /// The places, and a button for one more.
@@ -19,7 +20,7 @@ pub(super) fn Calf(desk: Desk) -> impl IntoView {
     let full = move || count.get() >= GIRTHS;
     let add = move |_| {
         if !full() {
-            desk.form.update(|form| form.add_girth());
+            desk.form.update(Form::add_girth);
         }
     };
     view! {

@@ -9,7 +9,7 @@ use crate::hue::Hue;
 use crate::parts::{Select, Width, YarnPick, yarn_class};
 use crate::preferences::use_preferences;
 use crate::screens::measure::entry::{Entry, STRIPES, Spot};
-use crate::screens::measure::form::Parts;
+use crate::screens::measure::form::{Form, Parts};
 use crate::screens::measure::{Desk, copy};
 
 /// Rounds that the strip shows at least.
@@ -85,7 +85,7 @@ fn Several(desk: Desk) -> impl IntoView {
             .collect_view()
     };
     let full = move || count.get() >= STRIPES;
-    let add = move |_| desk.form.update(|form| form.add_stripe());
+    let add = move |_| desk.form.update(Form::add_stripe);
     let wound = Memo::new(move |_| desk.form.read().wound());
     view! {
         <fieldset class="choice-group">
