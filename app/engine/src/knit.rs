@@ -52,6 +52,10 @@ pub enum Refusal {
     RoundNotWhole,
     /// A needle would end within a repeat of the motif.
     MotifCut,
+    /// Too few rounds are left to shape in.
+    RoundsMissing,
+    /// What was knitted already belongs to another kind of sock.
+    NotAsBefore,
     /// That yarn is in use already.
     SameYarn,
     /// More stitches than any needle of ours carries: no plan of a sock, but a damaged one.
@@ -80,6 +84,8 @@ impl std::fmt::Display for Refusal {
             Self::NotReadyToGraft => "grafting wants two needles with equal counts",
             Self::StitchesLeft => "live stitches are left",
             Self::MotifCut => "a needle would end within a repeat of the motif",
+            Self::RoundsMissing => "too few rounds are left to shape in",
+            Self::NotAsBefore => "what is knitted already belongs to another kind of sock",
             Self::SameYarn => "this yarn is in use already",
             Self::TooMany => "there would be more stitches than the needles carry",
             Self::RoundNotWhole => "the round does not end where it began",

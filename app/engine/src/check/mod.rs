@@ -7,9 +7,9 @@ mod seen;
 use self::seen::Seen;
 use crate::error::FieldError;
 use crate::recipe::{
-    BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, Direction, EASE_PERCENT, FLAP_HEIGHT, FLAP_ROWS,
-    FOOT_CIRCUMFERENCE, FOOT_LENGTH, HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE, ROUND_GAUGE,
-    Recipe, STITCH_GAUGE, STITCHES, SWATCH_SIZE, Toe,
+    ADJUST, BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, Direction, EASE_PERCENT, FLAP_HEIGHT,
+    FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH, HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE,
+    ROUND_GAUGE, Recipe, STITCH_GAUGE, STITCHES, SWATCH_SIZE, Toe,
 };
 
 impl Recipe {
@@ -145,6 +145,13 @@ impl Recipe {
                 "The leg is measured from the cast-on edge and includes the cuff.",
             )
         });
+        for (field, what, rounds) in [
+            ("adjust.leg", "Rounds added to the leg", self.adjust.leg),
+            ("adjust.foot", "Rounds added to the foot", self.adjust.foot),
+        ] {
+            let help = "Change the measured length for more.";
+            seen.range((field, what), Some(rounds), &ADJUST, help);
+        }
         seen.range(
             ("stitches", "Stitches around"),
             self.stitches,

@@ -124,13 +124,14 @@ fn between(low: (u16, u16), high: (u16, u16), round: u16) -> u16 {
 /// The leg, round by round.
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let leg = m.numbers.leg;
-    for round in 1..=leg {
-        let (before, after) = match m.recipe.direction {
-            Direction::CuffDown => (leg - round + 1, leg - round),
-            Direction::ToeUp => (round - 1, round),
+    for round in m.done.rounds + 1..=leg {
+        let height = match m.recipe.direction {
+            Direction::CuffDown => leg - round,
+            Direction::ToeUp => round,
         };
-        let [before, after] = [before, after].map(|r| m.numbers.calf.at(r));
-        let step = match after.cmp(&before) {
+        let back = m.needles.stitches_of(Origin::Back);
+        let wanted = m.numbers.heel + 2 * m.numbers.calf.at(height);
+        let step = match wanted.cmp(&back) {
             std::cmp::Ordering::Equal => Step::round(
                 Cue::Plain,
                 round_of(&m.needles, |ops, n| run(ops, Op::Knit, n)),
@@ -144,7 +145,16 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         };
         m.step(step)?;
     }
-    Ok(())
+    let end = match m.recipe.direction {
+        Direction::CuffDown => m.numbers.heel,
+        Direction::ToeUp => m.numbers.top_back(),
+    };
+    // a leg that was begun for another height may have too few rounds left
+    if m.needles.stitches_of(Origin::Back) == end {
+        Ok(())
+    } else {
+        Err(Refusal::RoundsMissing)
+    }
 }
 
 /// What happens beside the middle of the back: how far from it (before it first), the operation, and

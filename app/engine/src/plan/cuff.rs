@@ -1,43 +1,50 @@
 //! The top of the leg: rib, a folded hem, or a rolled edge.
 
-use super::layout::{plain_rounds, rib_round, round_of, run_repeat};
+use super::layout::{plain_round, rib_round, round_of, run_repeat};
 use super::make::Maker;
 use super::seat;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::recipe::Edge;
+use crate::recipe::{Direction, Edge};
 use crate::stitch::{Op, run};
 
-/// From the cast-on edge down: a hem is folded and knitted together at its end.
-pub(super) fn down(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    write(m)?;
-    if let Edge::Hem { .. } = m.recipe.cuff.edge {
-        let join = round_of(&m.needles, |ops, n| run(ops, Op::FoldJoin, n));
-        m.step(Step::round(Cue::JoinHem, join))?;
+/// From the cast-on edge down, or from the leg up.
+pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    if !m.done.seated {
+        seat::cuff(m)?;
+    }
+    for round in m.done.rounds..rounds(m) {
+        let (cue, ops) = match m.recipe.cuff.edge {
+            Edge::Rib(rib) => (Cue::Plain, rib_round(&m.needles, rib)),
+            Edge::Rolled => (Cue::Plain, plain_round(&m.needles)),
+            Edge::Hem { picot } => hem_round(m, picot, round),
+        };
+        m.step(Step::round(cue, ops))?;
     }
     Ok(())
 }
 
-/// From the leg up: a hem is folded and sewn down when it is bound off.
-pub(super) fn up(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    seat::cuff(m)?;
-    write(m)
+/// A hem is knitted twice as high as it will be, with a round to fold it. From the cuff down it is
+/// knitted together at its end; from the toe up it is sewn down when it is bound off.
+fn rounds(m: &Maker<'_>) -> u16 {
+    let height = m.numbers.cuff;
+    match (m.recipe.cuff.edge, m.recipe.direction) {
+        (Edge::Rib(_) | Edge::Rolled, _) => height,
+        (Edge::Hem { .. }, Direction::CuffDown) => 2 * height + 2,
+        (Edge::Hem { .. }, Direction::ToeUp) => 2 * height + 1,
+    }
 }
 
-fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+fn hem_round(m: &Maker<'_>, picot: bool, round: u16) -> (Cue, Vec<Op>) {
     let height = m.numbers.cuff;
-    match m.recipe.cuff.edge {
-        Edge::Rib(rib) => {
-            let ops = rib_round(&m.needles, rib);
-            (0..height).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
-        }
-        Edge::Rolled => plain_rounds(m, height),
-        Edge::Hem { picot } => {
-            plain_rounds(m, height)?;
-            let turning = if picot { points(m) } else { purled(m) };
-            m.step(Step::round(Cue::TurnHem, turning))?;
-            plain_rounds(m, height)
-        }
+    if round == height {
+        let turning = if picot { points(m) } else { purled(m) };
+        (Cue::TurnHem, turning)
+    } else if round == 2 * height + 1 {
+        let join = round_of(&m.needles, |ops, n| run(ops, Op::FoldJoin, n));
+        (Cue::JoinHem, join)
+    } else {
+        (Cue::Plain, plain_round(&m.needles))
     }
 }
 

@@ -30,6 +30,21 @@ impl<'a> Dresser<'a> {
         }
     }
 
+    /// Notes a step that was dressed in an earlier plan.
+    pub(super) fn follow(&mut self, kind: SectionKind, step: &Step) {
+        let ops = step.moves.iter().flat_map(|m| &m.ops);
+        let last = ops.rev().find_map(|op| match op {
+            Op::MotifRow(n) => Some(usize::from(n.get())),
+            _ => None,
+        });
+        if let Some(number) = last {
+            self.row = number % self.rows().len().max(1);
+        }
+        if let Some(yarns) = &self.recipe.yarns {
+            self.yarn(yarns, kind, step.form);
+        }
+    }
+
     /// A step of a section as it is really worked, begun on these needles.
     pub(super) fn dress(
         &mut self,

@@ -6,6 +6,11 @@ use super::seat;
 use crate::knit::Refusal;
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    seat::foot(m, m.recipe.needles)?;
-    plain_rounds(m, m.numbers.foot)
+    if !m.done.seated {
+        seat::foot(m, m.recipe.needles)?;
+    }
+    // a gusset that was begun in another rhythm has more or fewer rounds than planned
+    let planned = m.numbers.foot + m.numbers.gusset_before_foot(m.recipe.direction);
+    let rounds = planned.saturating_sub(m.gusset_rounds + m.done.rounds);
+    plain_rounds(m, rounds)
 }

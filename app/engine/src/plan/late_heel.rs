@@ -2,11 +2,11 @@
 //! the heel is knitted like a wedge toe. One more stitch is made at each end of both needles against
 //! holes (common practice, no source).
 
-use super::layout::round_of;
+use super::layout::{round_of, shaping_round};
 use super::make::Maker;
-use super::seat;
 use super::toe::{self, Wedge};
 use super::{Cue, Step};
+use super::{schedule, seat};
 use crate::knit::Refusal;
 use crate::recipe::Narrowing;
 use crate::stitch::{Op, run};
@@ -54,5 +54,6 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         ops.push(Op::MakeRight);
     });
     m.step(Step::round(Cue::Shape, corners))?;
-    wedge(m.numbers.around, m.recipe.fit.narrow_heel).decrease(m)
+    let wedge = wedge(m.numbers.around, m.recipe.fit.narrow_heel);
+    schedule::work(m, wedge.schedule(), shaping_round)
 }

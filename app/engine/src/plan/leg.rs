@@ -6,6 +6,8 @@ use super::seat;
 use crate::knit::Refusal;
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    seat::leg(m)?;
+    if !m.done.seated {
+        seat::leg(m)?;
+    }
     calf::write(m)
 }

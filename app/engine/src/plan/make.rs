@@ -4,7 +4,7 @@
 use super::dress::Dresser;
 use super::numbers::{HeelNumbers, Numbers, decide};
 use super::outcome::outcome;
-use super::{Plan, Section, SectionKind, Step, end_move};
+use super::{Cue, Form, Plan, Section, SectionKind, Step, end_move};
 use super::{
     bind_off, cast_on, close, cuff, flap, foot, gusset, late_heel, leg, pick_up, short_heel, toe,
     toe_up_heel, turn,
@@ -12,7 +12,7 @@ use super::{
 use crate::error::FieldError;
 use crate::knit::Refusal;
 use crate::needles::Needles;
-use crate::recipe::{Direction, Heel, Recipe};
+use crate::recipe::{Direction, Heel, Method, Recipe, Toe};
 
 /// Makes the whole sock.
 ///
@@ -22,7 +22,16 @@ use crate::recipe::{Direction, Heel, Recipe};
 pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
     recipe.check()?;
     let numbers = decide(recipe).map_err(|e| vec![e])?;
-    let mut maker = Maker::new(numbers.clone(), recipe);
+    write(recipe, numbers, Kept::default())
+}
+
+/// Writes every section that is not kept, and knits all of them.
+pub(super) fn write(
+    recipe: &Recipe,
+    numbers: Numbers,
+    kept: Kept<'_>,
+) -> Result<Plan, Vec<FieldError>> {
+    let mut maker = Maker::new(numbers, recipe, kept);
     write_sock(&mut maker, recipe).map_err(|why| {
         vec![FieldError::new(
             "recipe",
@@ -30,7 +39,7 @@ pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
             "Please try another heel or needle choice.",
         )]
     })?;
-    let outcome = outcome(recipe, &numbers, &maker.sections, maker.peak);
+    let outcome = outcome(recipe, &maker.numbers, &maker.sections, maker.peak);
     Ok(Plan {
         recipe: recipe.clone(),
         outcome,
@@ -52,7 +61,7 @@ fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
 
 fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
     m.section(SectionKind::CastOn, cast_on::at_the_cuff)?;
-    m.section(SectionKind::Cuff, cuff::down)?;
+    m.section(SectionKind::Cuff, cuff::write)?;
     m.section(SectionKind::Leg, leg::write)?;
     match (m.numbers.shape, recipe.heel) {
         (HeelNumbers::Flap(numbers), Heel::FlapAndGusset { texture, .. }) => {
@@ -93,7 +102,7 @@ fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
         _ => m.section(SectionKind::HeelPlace, late_heel::keep_place)?,
     }
     m.section(SectionKind::Leg, leg::write)?;
-    m.section(SectionKind::Cuff, cuff::up)?;
+    m.section(SectionKind::Cuff, cuff::write)?;
     m.section(SectionKind::BindOff, bind_off::write)
 }
 
@@ -104,13 +113,42 @@ pub(super) struct Maker<'a> {
     pub needles: Needles,
     dresser: Dresser<'a>,
     kind: SectionKind,
+    /// What of the section at hand was worked before this plan was made.
+    pub done: Done,
+    kept: Kept<'a>,
+    /// Rounds that the gusset has come to.
+    pub gusset_rounds: u16,
     sections: Vec<Section>,
     steps: Vec<Step>,
     peak: u16,
 }
 
+/// Steps of an earlier plan that have been knitted already: they stay as they are.
+#[derive(Default)]
+pub(super) struct Kept<'a> {
+    /// The earlier plan's sections that are not yet copied.
+    pub sections: &'a [Section],
+    /// How many of their steps stay.
+    pub steps: usize,
+    /// What they were knitted on.
+    pub needles: Option<Method>,
+}
+
+/// Rounds of one section that stay.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Done {
+    /// Rounds, walks not counted.
+    pub rounds: u16,
+    /// How many of them were shaped.
+    pub shapings: u16,
+    /// Whether the last one was.
+    pub ends_shaped: bool,
+    /// Whether they were worked on the needles that are wanted: then nothing has to be moved.
+    pub seated: bool,
+}
+
 impl<'a> Maker<'a> {
-    fn new(numbers: Numbers, recipe: &'a Recipe) -> Self {
+    fn new(numbers: Numbers, recipe: &'a Recipe, kept: Kept<'a>) -> Self {
         let dresser = Dresser::new(recipe, numbers.panel);
         Self {
             numbers,
@@ -118,6 +156,9 @@ impl<'a> Maker<'a> {
             needles: Needles::new(),
             dresser,
             kind: SectionKind::CastOn,
+            done: Done::default(),
+            kept,
+            gusset_rounds: 0,
             sections: Vec::with_capacity(10),
             steps: Vec::new(),
             peak: 0,
@@ -131,17 +172,56 @@ impl<'a> Maker<'a> {
     ) -> Result<(), Refusal> {
         self.kind = kind;
         kind.rename(&mut self.needles);
-        write(self)?;
+        self.done = Done::default();
+        if self.keep()? {
+            write(self)?;
+        }
         let steps = std::mem::take(&mut self.steps);
+        if kind == SectionKind::Gusset {
+            let rounds = steps.iter().filter(|s| s.form == Form::Round).count();
+            self.gusset_rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
+        }
         if !steps.is_empty() {
             self.sections.push(Section { kind, steps });
         }
         Ok(())
     }
 
+    /// Copies what stays of the section at hand. Tells whether there is more of it to write.
+    fn keep(&mut self) -> Result<bool, Refusal> {
+        if self.kept.steps == 0 {
+            return Ok(true);
+        }
+        let [section, rest @ ..] = self.kept.sections else {
+            return Err(Refusal::NotAsBefore);
+        };
+        if section.kind != self.kind {
+            // the earlier plan had nothing to do here
+            return Ok(false);
+        }
+        self.kept.sections = rest;
+        let here = self.kept.steps.min(section.steps.len());
+        self.kept.steps -= here;
+        for step in &section.steps[..here] {
+            self.dresser.follow(self.kind, step);
+            self.add(step.clone())?;
+            if step.form == Form::Round {
+                self.done.rounds += 1;
+                self.done.seated = self.kept.needles == Some(self.recipe.needles);
+                self.done.ends_shaped = step.moves.iter().any(|m| m.cue == Cue::Shape);
+                self.done.shapings += u16::from(self.done.ends_shaped);
+            }
+        }
+        Ok(self.kept.steps == 0 && goes_on(self.kind, self.recipe))
+    }
+
     /// Adds a step, with its motif and yarn, and knits it.
     pub(super) fn step(&mut self, step: Step) -> Result<(), Refusal> {
         let step = self.dresser.dress(self.kind, &self.needles, step)?;
+        self.add(step)
+    }
+
+    fn add(&mut self, step: Step) -> Result<(), Refusal> {
         let moves = step.moves.len();
         for (i, mv) in step.moves.iter().enumerate() {
             self.needles.apply_all(&mv.ops)?;
@@ -150,5 +230,15 @@ impl<'a> Maker<'a> {
         self.peak = self.peak.max(self.needles.stitches());
         self.steps.push(step);
         Ok(())
+    }
+}
+
+/// Whether a section that was begun can go on differently after any of its rounds. The others are
+/// finished as they were begun.
+pub(super) fn goes_on(kind: SectionKind, recipe: &Recipe) -> bool {
+    match kind {
+        SectionKind::Cuff | SectionKind::Leg | SectionKind::Gusset | SectionKind::Foot => true,
+        SectionKind::Toe => recipe.toe != Toe::ShortRow,
+        _ => false,
     }
 }

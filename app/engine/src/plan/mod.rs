@@ -20,6 +20,8 @@ mod numbers;
 mod outcome;
 mod panel;
 mod pick_up;
+mod replan;
+mod schedule;
 mod seat;
 mod short_heel;
 mod short_rows;
@@ -29,6 +31,7 @@ mod turn;
 
 pub use make::make;
 pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
+pub use replan::replan;
 pub use turn::turned_count;
 
 use crate::knit::Refusal;

@@ -138,6 +138,14 @@ impl Numbers {
             .filter(|_| recipe.cuff.edge != Edge::Hem { picot: true })
     }
 
+    /// Rounds of a gusset that comes before the foot.
+    pub(super) fn gusset_before_foot(&self, direction: Direction) -> u16 {
+        match direction {
+            Direction::CuffDown => self.shape.gusset_rounds(),
+            Direction::ToeUp => 0,
+        }
+    }
+
     /// Stitches at the cuff, all round.
     pub(super) fn top(&self) -> u16 {
         self.around + 2 * self.calf.top()
@@ -150,7 +158,8 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     let heel = around / 2;
     let mut shape = heel_numbers(recipe, around)?;
     let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
-    let whole_foot = to_u16(recipe.swatch.rounds_in(sock_foot));
+    let measured = to_u16(recipe.swatch.rounds_in(sock_foot));
+    let whole_foot = measured.saturating_add_signed(recipe.adjust.foot);
     // A heel's rows lie under the foot: they are the first of its length (from memory).
     let narrow = recipe.fit.narrow_heel;
     let under_heel = match &shape {
@@ -169,10 +178,22 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
     }
     let needed = fixed + shape.gusset_rounds();
     let Some(foot) = whole_foot.checked_sub(needed) else {
+        if measured >= needed {
+            let most = measured - needed;
+            return Err(FieldError::new(
+                "adjust.foot",
+                format!(
+                    "The foot has {most} rounds between heel and toe; so many can be left out at most."
+                ),
+                "A shorter heel or toe leaves more.",
+            ));
+        }
         return Err(too_short(recipe, needed, whole_foot));
     };
     let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
-    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
+    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg))
+        .saturating_sub(cuff)
+        .saturating_add_signed(recipe.adjust.leg);
     let toe_left = toe::left(around, recipe);
     Ok(Numbers {
         around,

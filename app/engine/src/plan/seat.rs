@@ -205,7 +205,7 @@ pub(super) fn toe(m: &mut Maker<'_>, on: Method) -> Result<(), Refusal> {
 fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
     let Some(seat) = middle(on, sole, instep, half) else {
-        return Ok(());
+        return apart(m);
     };
     if begins_in_the_middle(&m.needles) {
         move_to(m, 0, &seat, (Cue::SeatMotif, Cue::SeatMotif))

@@ -53,6 +53,9 @@ pub struct Recipe {
     /// Measured round the leg, heights ascending; none for a leg as wide as the ankle.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub calf: Vec<Girth>,
+    /// Rounds more or fewer than the measurements ask for.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub adjust: Adjust,
     /// The heel.
     #[serde(default)]
     pub heel: Heel,
@@ -100,6 +103,7 @@ impl Default for Recipe {
             bind_off: BindOff::default(),
             leg: default_leg(),
             calf: Vec::new(),
+            adjust: Adjust::default(),
             heel: Heel::default(),
             toe: Toe::default(),
             needles: Method::default(),
@@ -152,6 +156,18 @@ impl Default for Fit {
             narrow_heel: false,
         }
     }
+}
+
+/// Rounds that the knitter adds to leg and foot or leaves out.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Adjust {
+    /// To the leg, under the cuff.
+    #[serde(default)]
+    pub leg: i16,
+    /// To the foot, between heel and toe.
+    #[serde(default)]
+    pub foot: i16,
 }
 
 /// The leg's circumference at a height.

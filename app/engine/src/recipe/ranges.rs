@@ -52,3 +52,5 @@ pub const MOTIF_ROWS: RangeInclusive<u16> = 1..=48;
 pub const STRIPES: RangeInclusive<u16> = 1..=12;
 /// Rounds of a stripe.
 pub const STRIPE_ROUNDS: RangeInclusive<u16> = 1..=60;
+/// Rounds added to leg or foot, or left out.
+pub const ADJUST: RangeInclusive<i16> = -99..=99;

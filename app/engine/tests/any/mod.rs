@@ -4,8 +4,8 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Motif,
-    Place, Recipe, Stripe, Toe, Turn, Yarns,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method,
+    Motif, Place, Recipe, Stripe, Toe, Turn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
@@ -152,6 +152,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                     cast_on: CastOn::default(),
                     bind_off: BindOff::default(),
                     calf,
+                    adjust: Adjust::default(),
                     motif: None,
                     yarns: None,
                     ball: ball.map(|(grams, metres)| Ball { grams, metres }),

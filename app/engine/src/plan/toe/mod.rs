@@ -9,9 +9,9 @@ use self::round::{DRAWN, RoundToe};
 use self::shaped::ShapedToe;
 pub(super) use self::wedge::Wedge;
 use super::Cue;
-use super::layout::plain_rounds;
+use super::layout::{Shaping, increase_round, plain_rounds, shaping_round};
 use super::make::Maker;
-use super::seat;
+use super::{schedule, seat};
 use crate::knit::Refusal;
 use crate::recipe::{Direction, Method, Recipe, Seating, Toe};
 
@@ -70,17 +70,26 @@ pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     let on = needles(m.recipe.needles);
     let (around, left) = (m.numbers.around, m.numbers.toe_left);
     match toe {
+        _ if m.done.seated => {}
         // one side narrows faster than the other: no needle may end between the sides
         Toe::Shaped { .. } | Toe::ShortRow => seat::apart(m)?,
-        Toe::Wedge { .. } | Toe::Round if m.recipe.needles != on => {
+        Toe::Wedge { .. } | Toe::Round
+            if m.recipe.needles != on && m.needles.per_needle().len() == 1 =>
+        {
             seat::change_needles(m, on, Cue::ChangeNeedles)?;
         }
         // the needles' ends go back to the middle where a motif kept them away from it
         Toe::Wedge { .. } | Toe::Round => seat::toe(m, on)?,
     }
     match toe {
-        Toe::Wedge { narrowing } => Wedge::new(around, left, narrowing).decrease(m),
-        Toe::Shaped { foot } => ShapedToe::new(around, left, foot, Direction::CuffDown).decrease(m),
+        Toe::Wedge { narrowing } => {
+            let wedge = Wedge::new(around, left, narrowing);
+            schedule::work(m, wedge.schedule(), shaping_round)
+        }
+        Toe::Shaped { foot } => {
+            let toe = ShapedToe::new(around, left, foot, Direction::CuffDown);
+            schedule::work(m, toe.schedule(), shaping_round)
+        }
         Toe::Round => RoundToe::new(around).decrease(m),
         Toe::ShortRow => {
             let wide = m.recipe.fit.wide_toes;
@@ -89,19 +98,26 @@ pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     }
 }
 
-/// From the closed cast-on to the foot.
+/// From the closed cast-on to the foot: the same the other way round, after a first plain round.
 pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     let on = needles(m.recipe.needles);
     let (around, left) = (m.numbers.around, m.numbers.toe_left);
     match toe {
         Toe::Wedge { narrowing } => {
-            plain_rounds(m, 1)?;
-            seat::toe(m, on)?;
-            Wedge::new(around, left, narrowing).increase(m)?;
+            first_round(m)?;
+            let schedule = Wedge::new(around, left, narrowing).schedule();
+            // after the first round nothing has moved yet; a toe that is done may lie on other
+            // needles already
+            let seated = m.done.seated && m.done.rounds > 1;
+            if !seated && usize::from(m.done.rounds) <= schedule.len() {
+                seat::toe(m, on)?;
+            }
+            widen(m, &schedule)?;
         }
         Toe::Shaped { foot } => {
-            plain_rounds(m, 1)?;
-            ShapedToe::new(around, left, foot, Direction::ToeUp).increase(m)?;
+            first_round(m)?;
+            let toe = ShapedToe::new(around, left, foot, Direction::ToeUp);
+            widen(m, &toe.schedule())?;
         }
         Toe::ShortRow => {
             let wide = m.recipe.fit.wide_toes;
@@ -114,4 +130,19 @@ pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     } else {
         seat::to_short_circular(m)
     }
+}
+
+fn first_round(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    if m.done.rounds > 0 {
+        return Ok(());
+    }
+    plain_rounds(m, 1)?;
+    m.done.rounds = 1;
+    Ok(())
+}
+
+/// The first round has been worked; the others are those of a toe that narrows, read backwards.
+fn widen(m: &mut Maker<'_>, narrowing: &[Option<Shaping>]) -> Result<(), Refusal> {
+    let rounds = std::iter::once(None).chain(narrowing.iter().rev().copied());
+    schedule::work(m, rounds, increase_round)
 }

@@ -1,7 +1,7 @@
 //! The round toe: eight stitches away in a decrease round, spread evenly, until eight are left to be
 //! drawn closed.
 
-use super::super::layout::{plain_rounds, spread_round};
+use super::super::layout::{plain_round, spread_round};
 use super::super::make::Maker;
 use super::super::{Cue, Step};
 use super::{Wedge, to_graft};
@@ -56,15 +56,18 @@ impl RoundToe {
     }
 
     pub(super) fn decrease(&self, m: &mut Maker<'_>) -> Result<(), Refusal> {
-        if self.evened {
-            let even = spread_round(&m.needles, self.around / 4);
-            m.step(Step::round(Cue::Shape, even))?;
-        }
-        for (group, plain) in (2..=self.group).rev().zip(&self.plain_after) {
-            let shape = spread_round(&m.needles, group);
-            m.step(Step::round(Cue::Shape, shape))?;
-            plain_rounds(m, *plain)?;
-        }
-        Ok(())
+        let even = self.evened.then_some(Some(self.around / 4));
+        let narrower = (2..=self.group).rev().zip(&self.plain_after);
+        let rounds = even.into_iter().chain(narrower.flat_map(|(group, plain)| {
+            std::iter::once(Some(group)).chain(std::iter::repeat_n(None, usize::from(*plain)))
+        }));
+        let done = usize::from(m.done.rounds);
+        rounds.skip(done).try_for_each(|group| {
+            let step = match group {
+                Some(group) => Step::round(Cue::Shape, spread_round(&m.needles, group)),
+                None => Step::round(Cue::Plain, plain_round(&m.needles)),
+            };
+            m.step(step)
+        })
     }
 }

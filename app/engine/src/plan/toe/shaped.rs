@@ -1,10 +1,8 @@
 //! The toe of a left or right sock: it narrows twice as fast on the side of the little toe
 //! (proportions from memory). The socks of a pair mirror each other.
 
-use super::super::layout::{Borders, Shaping, increase_round, plain_rounds, shaping_round};
-use super::super::make::Maker;
-use super::super::{Cue, Step};
-use crate::knit::Refusal;
+use super::super::layout::{Borders, Shaping};
+use super::super::schedule::{Schedule, spaced};
 use crate::recipe::{Direction, LeftRight};
 
 /// Shaping rounds of a left or right toe.
@@ -59,22 +57,12 @@ impl ShapedToe {
     }
 
     /// From wide to narrow.
-    pub(super) fn decrease(self, m: &mut Maker<'_>) -> Result<(), Refusal> {
-        for number in 1..=self.outer {
-            let shape = shaping_round(&m.needles, self.shaping(number));
-            m.step(Step::round(Cue::Shape, shape))?;
-            plain_rounds(m, u16::from(number <= self.slow()))?;
-        }
-        Ok(())
-    }
-
-    /// From narrow to wide.
-    pub(super) fn increase(self, m: &mut Maker<'_>) -> Result<(), Refusal> {
-        for number in (1..=self.outer).rev() {
-            plain_rounds(m, u16::from(number <= self.slow()))?;
-            let widen = increase_round(&m.needles, self.shaping(number));
-            m.step(Step::round(Cue::Shape, widen))?;
-        }
-        Ok(())
+    pub(super) fn schedule(self) -> Schedule {
+        (1..=self.outer)
+            .flat_map(|number| {
+                let plain = u16::from(number <= self.slow());
+                spaced(self.shaping(number), 1, plain)
+            })
+            .collect()
     }
 }

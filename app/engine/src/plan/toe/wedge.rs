@@ -1,12 +1,8 @@
 //! The wedge toe: four stitches away in a decrease round, two at each side, ever more often.
 
-use super::super::layout::{Borders, Shaping, increase_round, plain_rounds, shaping_round};
-use super::super::make::Maker;
-use super::super::{Cue, Step};
-use crate::knit::Refusal;
+use super::super::layout::{Borders, Shaping};
+use super::super::schedule::{Schedule, spaced};
 use crate::recipe::Narrowing;
-
-const ALL_FOUR: Shaping = Shaping::BothSides(Borders::Both);
 
 /// How many decrease rounds stand in every third, every second and every round.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -43,26 +39,11 @@ impl Wedge {
     }
 
     /// From wide to narrow.
-    pub(in super::super) fn decrease(self, m: &mut Maker<'_>) -> Result<(), Refusal> {
-        for (times, plain_after) in [(self.thirds, 2), (self.seconds, 1), (self.every, 0)] {
-            for _ in 0..times {
-                let shape = shaping_round(&m.needles, ALL_FOUR);
-                m.step(Step::round(Cue::Shape, shape))?;
-                plain_rounds(m, plain_after)?;
-            }
-        }
-        Ok(())
-    }
-
-    /// From narrow to wide: the same the other way round.
-    pub(super) fn increase(self, m: &mut Maker<'_>) -> Result<(), Refusal> {
-        for (times, plain_before) in [(self.every, 0), (self.seconds, 1), (self.thirds, 2)] {
-            for _ in 0..times {
-                plain_rounds(m, plain_before)?;
-                let widen = increase_round(&m.needles, ALL_FOUR);
-                m.step(Step::round(Cue::Shape, widen))?;
-            }
-        }
-        Ok(())
+    pub(in super::super) fn schedule(self) -> Schedule {
+        let all_four = Shaping::BothSides(Borders::Both);
+        spaced(all_four, self.thirds, 2)
+            .chain(spaced(all_four, self.seconds, 1))
+            .chain(spaced(all_four, self.every, 0))
+            .collect()
     }
 }

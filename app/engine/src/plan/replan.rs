@@ -1,0 +1,144 @@
+//! A sock that is begun, planned anew from where it is: other needles or another seating, a round
+//! gauge measured in the sock, another length, a heel or toe chosen late. What is knitted stays.
+
+use super::make::{Kept, goes_on, write};
+use super::numbers::decide;
+use super::pick_up;
+use super::{Plan, SectionKind};
+use crate::error::FieldError;
+use crate::recipe::{Direction, Edge, Heel, Recipe};
+
+/// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
+/// as they are, to the operation; a heel, a turn or a pick-up that is begun is finished as it was
+/// begun, and what is knitted keeps its choices whatever the new recipe says of them.
+///
+/// # Errors
+/// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so.
+pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
+    if recipe.direction != old.recipe.direction {
+        return Err(vec![FieldError::new(
+            "direction",
+            "A sock that is begun cannot be knitted from its other end.",
+            "Begin a new pair for that.",
+        )]);
+    }
+    let steps = finished(old, done);
+    let recipe = &as_knitted(old, steps, recipe);
+    recipe.check()?;
+    let mut numbers = decide(recipe).map_err(|e| vec![e])?;
+    if recipe.direction == Direction::CuffDown && begun(old, steps, SectionKind::Leg) > 0 {
+        // the leg is measured with its cuff, however many rounds that has come to
+        let whole = numbers.cuff + numbers.leg;
+        numbers.cuff = rounds_of_cuff(old);
+        numbers.leg = whole.saturating_sub(numbers.cuff);
+    }
+    if begun(old, steps, SectionKind::PickUp) > 0 {
+        // a round more or less, as the needles of that time wanted it
+        let [then, now] = [&old.recipe, recipe].map(|r| pick_up::rounds(r.needles));
+        numbers.foot = (numbers.foot + now).saturating_sub(then);
+    }
+    let kept = Kept {
+        sections: &old.sections,
+        steps,
+        needles: Some(old.recipe.needles),
+    };
+    let mut plan = write(recipe, numbers, kept)?;
+    if recipe.direction == Direction::CuffDown && steps > 0 {
+        plan.outcome.cast_on = old.outcome.cast_on;
+    }
+    Ok(plan)
+}
+
+/// The steps that stay: those done, and the rest of what has to be finished. A flap from the cuff
+/// down is picked up on the needles it was begun on.
+fn finished(old: &Plan, done: usize) -> usize {
+    let down = old.recipe.direction == Direction::CuffDown;
+    let mut first = 0;
+    let mut begun = false;
+    for section in &old.sections {
+        let end = first + section.steps.len();
+        begun |= (first + 1..end).contains(&done) && !goes_on(section.kind, &old.recipe);
+        begun |= down && done == end && leads_to_pick_up(section.kind);
+        if begun && !(down && leads_to_pick_up(section.kind)) {
+            return end;
+        }
+        first = end;
+    }
+    done.min(first)
+}
+
+const fn leads_to_pick_up(kind: SectionKind) -> bool {
+    matches!(kind, SectionKind::HeelFlap | SectionKind::HeelTurn)
+}
+
+/// How many steps of a section stay.
+fn begun(old: &Plan, steps: usize, kind: SectionKind) -> usize {
+    let mut first = 0;
+    for section in &old.sections {
+        if section.kind == kind {
+            return steps.saturating_sub(first).min(section.steps.len());
+        }
+        first += section.steps.len();
+    }
+    0
+}
+
+/// Rounds of height that the cuff has come to.
+fn rounds_of_cuff(old: &Plan) -> u16 {
+    let cuff = old.sections.iter().find(|s| s.kind == SectionKind::Cuff);
+    let rounds = cuff.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX));
+    match old.recipe.cuff.edge {
+        Edge::Hem { .. } => rounds.saturating_sub(2) / 2,
+        Edge::Rib(_) | Edge::Rolled => rounds,
+    }
+}
+
+/// The new recipe with the choices of whatever is knitted already.
+fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
+    let mut recipe = new.clone();
+    let was = &old.recipe;
+    let is_begun = |kind| begun(old, steps, kind) > 0;
+    if steps == 0 {
+        return recipe;
+    }
+    recipe.stitches = Some(old.outcome.stitches);
+    if is_begun(SectionKind::CastOn) {
+        recipe.cast_on = was.cast_on;
+        // what a cast-on decides
+        if was.direction == Direction::CuffDown {
+            recipe.calf.clone_from(&was.calf);
+        }
+    }
+    if is_begun(SectionKind::Cuff) {
+        recipe.cuff.edge = was.cuff.edge;
+        if matches!(was.cuff.edge, Edge::Hem { .. }) {
+            recipe.cuff.length = was.cuff.length;
+        }
+    }
+    if is_begun(SectionKind::Leg) && was.direction == Direction::ToeUp {
+        recipe.calf.clone_from(&was.calf);
+    }
+    let toe = is_begun(SectionKind::Toe)
+        || (was.direction == Direction::ToeUp && is_begun(SectionKind::CastOn));
+    if toe {
+        recipe.toe = was.toe;
+        recipe.fit.wide_toes = was.fit.wide_toes;
+    }
+    let heel = [
+        SectionKind::HeelFlap,
+        SectionKind::HeelTurn,
+        SectionKind::Gusset,
+        SectionKind::ShortHeel,
+        SectionKind::HeelPlace,
+    ];
+    if heel.into_iter().any(is_begun) {
+        recipe.heel = was.heel;
+        recipe.fit.high_instep = was.fit.high_instep;
+        recipe.fit.narrow_heel = was.fit.narrow_heel;
+        if let Heel::FlapAndGusset { rows, height, .. } = &mut recipe.heel {
+            *rows = Some(old.outcome.flap_rows);
+            *height = None;
+        }
+    }
+    recipe
+}
