@@ -117,6 +117,7 @@ impl Needles {
         match op {
             Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) => self.work(n.get()),
             Op::YarnOver | Op::MakeLeft | Op::MakeRight => self.make_one(),
+            Op::YarnOverBehind => self.make_one_behind(),
             Op::TurnDouble => self.turn_double(),
             Op::KnitDouble(n) | Op::PurlDouble(n) => self.work_doubles(n.get()),
             Op::CastOnClosed(n) => self.cast_on_closed(n.get()),
@@ -388,6 +389,16 @@ impl Needles {
         let ((Some(Item::Stitches(origin, _)), _) | (_, Some(Item::Stitches(origin, _)))) =
             (self.next(), self.last())
         else {
+            return Err(Refusal::OutOfStitches);
+        };
+        self.push(Item::Stitches(origin, 1));
+        Ok(())
+    }
+
+    /// A new stitch that belongs to the one just worked.
+    fn make_one_behind(&mut self) -> Result<(), Refusal> {
+        self.room_for(1)?;
+        let Some(Item::Stitches(origin, _)) = self.last() else {
             return Err(Refusal::OutOfStitches);
         };
         self.push(Item::Stitches(origin, 1));

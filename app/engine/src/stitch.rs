@@ -16,7 +16,7 @@
 //! | `t` | turn | `m+L` `m>L` `m-L` | place, slip, remove a marker |
 //! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
 //! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
-//! | `kt3` | knit through the back loop | `yo` | yarn over |
+//! | `kt3` | knit through the back loop | `yo` `yo-` | yarn over, before its neighbour or behind it |
 //! | `td` | turn, make a double stitch | `kd3` `pd3` | knit, purl double stitches together |
 //! | `cc8` | closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
 //! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
@@ -179,8 +179,10 @@ pub enum Op {
     Purl(Count),
     /// Knit so many stitches through the back loop: they twist.
     KnitTwisted(Count),
-    /// Yarn over: a new stitch with a hole under it.
+    /// Yarn over: a new stitch with a hole under it. It belongs to what comes next.
     YarnOver,
+    /// Yarn over at the end of a motif's repeat: it belongs to the stitch before it.
+    YarnOverBehind,
     /// Knit so many stitches, each together with the cast-on loop below it: a hem is folded.
     FoldJoin(Count),
     /// Slip so many stitches purlwise, the yarn carried on the wrong side of the fabric.
@@ -278,6 +280,7 @@ impl fmt::Display for Op {
             Self::Purl(n) => write!(f, "p{n}"),
             Self::KnitTwisted(n) => write!(f, "kt{n}"),
             Self::YarnOver => f.write_str("yo"),
+            Self::YarnOverBehind => f.write_str("yo-"),
             Self::FoldJoin(n) => write!(f, "fold{n}"),
             Self::DrawClosed(n) => write!(f, "draw{n}"),
             Self::Slip(n) => write!(f, "s{n}"),
@@ -364,6 +367,7 @@ impl FromStr for Op {
             "p2tog" => Self::P2tog,
             "puc" => Self::PickUpCorner,
             "yo" => Self::YarnOver,
+            "yo-" => Self::YarnOverBehind,
             "t" => Self::Turn,
             "td" => Self::TurnDouble,
             "m1l" => Self::MakeLeft,
@@ -475,7 +479,7 @@ mod tests {
     #[test]
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off kt1 yo fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
+                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }

@@ -126,6 +126,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::Ssk
             | Op::P2tog
             | Op::YarnOver
+            | Op::YarnOverBehind
             | Op::MakeLeft
             | Op::MakeRight
             | Op::PickUpCorner

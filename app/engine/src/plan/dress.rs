@@ -199,7 +199,8 @@ const fn carries_motif(kind: SectionKind) -> bool {
     }
 }
 
-/// A row so many times; a row of one kind of stitch is one run.
+/// A row so many times; a row of one kind of stitch is one run. A yarn over at its end belongs to it,
+/// not to whatever follows.
 fn repeated(out: &mut Vec<Op>, row: &[Op], times: u16) {
     let long = |n: Count| n.get().saturating_mul(times);
     match row {
@@ -207,7 +208,13 @@ fn repeated(out: &mut Vec<Op>, row: &[Op], times: u16) {
         [Op::Purl(n)] => run(out, Op::Purl, long(*n)),
         [Op::KnitTwisted(n)] => run(out, Op::KnitTwisted, long(*n)),
         [Op::Slip(n)] => run(out, Op::Slip, long(*n)),
-        _ => run_repeat(out, row.to_vec(), times),
+        _ => {
+            let mut row = row.to_vec();
+            for op in row.iter_mut().rev().take_while(|op| **op == Op::YarnOver) {
+                *op = Op::YarnOverBehind;
+            }
+            run_repeat(out, row, times);
+        }
     }
 }
 

@@ -4,9 +4,9 @@
 use super::layout::plain_rounds_closing;
 use super::make::Maker;
 use super::seat;
-use super::short_rows::{ShortRows, inward, outward};
+use super::short_rows::{ShortRows, fold, inward, outward};
 use crate::knit::Refusal;
-use crate::recipe::Direction;
+use crate::recipe::{Direction, Recipe, Yarns};
 
 /// A third of the heel stays without double stitches.
 pub(super) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
@@ -27,11 +27,23 @@ pub(super) const fn under_foot(rows: ShortRows, between: u16, direction: Directi
     }
 }
 
+/// Whether the heel has a yarn that leg and foot have not alone.
+fn stands_out(recipe: &Recipe) -> bool {
+    let differs = |y: &Yarns| y.stripes.iter().any(|s| s.yarn != y.heel);
+    recipe.yarns.as_ref().is_some_and(differs)
+}
+
 pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows, between: u16) -> Result<(), Refusal> {
     seat::heel(m, m.recipe.needles, false)?;
     inward(rows, 0)
         .into_iter()
         .try_for_each(|row| m.step(row))?;
+    if between == 0 && stands_out(m.recipe) {
+        // a round in the yarn of the foot would draw a line across a heel of another yarn
+        let rows = fold(rows).into_iter().chain(outward(rows, false));
+        rows.into_iter().try_for_each(|row| m.step(row))?;
+        return plain_rounds_closing(m, 2);
+    }
     // To the end of the round: the double stitches on that side are closed, and in the first round
     // between the halves those on the other side.
     plain_rounds_closing(m, 1 + between)?;

@@ -22,6 +22,9 @@ const fn round_count(heel: u16) -> u16 {
 /// Stitches that a narrow heel's cup is narrower.
 const NARROWER: u16 = 2;
 
+/// The narrowest cup.
+const NARROWEST: u16 = 4;
+
 /// The middle of a square or band turn: the even number nearest a third of the heel.
 const fn middle(heel: u16) -> u16 {
     (heel + 3) / 6 * 2
@@ -46,7 +49,12 @@ pub(super) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 {
         Turn::Round => round_count(heel),
         Turn::Square | Turn::Band => middle(flap_end(heel, turn)),
     };
-    if narrow { usual - NARROWER } else { usual }
+    // two stitches would be a seam, not a cup
+    if narrow && usual > NARROWEST {
+        usual - NARROWER
+    } else {
+        usual
+    }
 }
 
 /// Rows of the turn; each takes one stitch away.

@@ -9,6 +9,9 @@ use super::{MOTIF_ROWS, MOTIF_WIDTH};
 use crate::error::FieldError;
 use crate::stitch::{Op, read_ops, write_ops};
 
+/// Most rounds in which a stitch is slipped one after another (from memory).
+const MOST_SLIPPED: usize = 4;
+
 /// A pattern and where it is knitted.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
@@ -47,6 +50,18 @@ impl Row {
             let (t, m) = op.chart_width().unwrap_or_default();
             (takes + u32::from(t), makes + u32::from(m))
         })
+    }
+}
+
+impl Row {
+    /// Which of the stitches it takes are slipped.
+    fn slipped(&self) -> Vec<bool> {
+        let mut all = Vec::new();
+        for op in &self.0 {
+            let (takes, _) = op.chart_width().unwrap_or_default();
+            all.extend(std::iter::repeat_n(matches!(op, Op::Slip(_)), takes.into()));
+        }
+        all
     }
 }
 
@@ -126,6 +141,33 @@ impl Motif {
                 ));
             }
         }
-        Ok(())
+        let help = "Knit it in between: a stitch that is never worked pulls the sock together.";
+        match self.longest_slip() {
+            Some(rounds) if rounds > MOST_SLIPPED => Err(wrong(
+                format!(
+                    "A stitch of the motif is slipped in {rounds} rounds one after another; it can be {MOST_SLIPPED} at most."
+                ),
+                help,
+            )),
+            None => Err(wrong(
+                "A stitch of the motif is slipped in every round.".to_owned(),
+                help,
+            )),
+            Some(_) => Ok(()),
+        }
+    }
+
+    /// The most rounds in which one column is slipped one after another, over the repeat's end too;
+    /// `None` where that has no end.
+    fn longest_slip(&self) -> Option<usize> {
+        let rows: Vec<Vec<bool>> = self.rows.iter().map(Row::slipped).collect();
+        let longest = |column: usize| {
+            let at = |i: usize| rows[i % rows.len()].get(column) == Some(&true);
+            let run = |from: usize| (0..rows.len()).take_while(|i| at(from + i)).count();
+            (0..rows.len()).map(run).max().unwrap_or(0)
+        };
+        let columns = 0..usize::from(self.width());
+        let most = columns.map(longest).max().unwrap_or(0);
+        (most < rows.len()).then_some(most)
     }
 }

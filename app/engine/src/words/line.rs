@@ -71,7 +71,7 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
         } else {
             format!("knit {n} through the back loop")
         }),
-        Op::YarnOver => text("yarn over", "yo"),
+        Op::YarnOver | Op::YarnOverBehind => text("yarn over", "yo"),
         Op::FoldJoin(n) => Some(if short {
             format!("join hem over {n}")
         } else {

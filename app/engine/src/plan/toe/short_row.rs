@@ -13,9 +13,10 @@ pub(super) const fn short_rows(half: u16, wide: bool) -> ShortRows {
     if wide { usual.widened(2) } else { usual }
 }
 
-/// Rounds of the foot's length that it takes: the depth of the cup and its fold.
+/// Rounds of the foot's length that it takes: half the way round its tip, from the last round of the
+/// foot on the sole to the one on the instep.
 pub(super) const fn rounds(half: u16, wide: bool) -> u16 {
-    short_rows(half, wide).turn_rows()
+    short_rows(half, wide).turn_rows() + 2
 }
 
 pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows) -> Result<(), Refusal> {
