@@ -39,6 +39,7 @@ pub fn numbered(number: usize) -> Recipe {
     let all_round = motif.as_ref().is_some_and(|m| m.place == Place::AllRound);
     let choose = dice.chance(if all_round { 15 } else { 60 });
     Recipe {
+        adjust: evenloop_engine::recipe::Adjust::default(),
         direction: if dice.chance(60) {
             Direction::CuffDown
         } else {
