@@ -160,7 +160,7 @@ async fn stored_plan(phone: &Phone) -> String {
 
 /// A move of the page: the section's key, its walked or counted form, and the counts after it.
 fn worked(page: &Page, mut each: impl FnMut(&str, &str, &Hands)) {
-    let mut hands = hands_for(childs_sock().needles);
+    let mut hands = hands_for(&childs_sock());
     for section in &page.sections {
         hands.begin_section(section);
         for step in &section.steps {

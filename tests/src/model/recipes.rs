@@ -66,6 +66,7 @@ pub fn numbered(number: usize) -> Recipe {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
+        ..Recipe::default()
     }
 }
 

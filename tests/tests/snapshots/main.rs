@@ -12,7 +12,7 @@ use std::fs;
 use std::path::PathBuf;
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Method, Toe, Turn,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Method, Place, Recipe, Toe, Turn,
 };
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
@@ -135,6 +135,11 @@ fn every_choice_is_in_some_sock() {
             );
         }
     }
+    for place in [Place::AllRound, Place::Front] {
+        let here = |r: &Recipe| r.motif.as_ref().is_some_and(|m| m.place == place);
+        assert!(recipes.iter().any(here), "{place:?}");
+    }
+    assert!(recipes.iter().any(|r| r.yarns.is_some()));
     for cast_on in CastOn::ALL {
         assert!(recipes.iter().any(|r| r.cast_on == cast_on), "{cast_on:?}");
     }

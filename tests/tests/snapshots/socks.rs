@@ -3,9 +3,10 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, LeftRight, Method, Narrowing,
-    Recipe, Rib, Seating, Toe, Turn,
+    BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, LeftRight, Method, Motif,
+    Narrowing, Place, Recipe, Rib, Seating, Stripe, Toe, Turn, Yarns,
 };
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
 
@@ -95,7 +96,7 @@ pub(crate) fn socks() -> Vec<Sock> {
 fn with_more() -> impl Iterator<Item = Sock> {
     use Direction::{CuffDown, ToeUp};
     type Other = fn(&mut Recipe);
-    let socks: [(&'static str, Direction, Method, Other); 8] = [
+    let socks: [(&'static str, Direction, Method, Other); 12] = [
         (
             "down-toe-short-rows-four-dpns",
             CuffDown,
@@ -146,6 +147,48 @@ fn with_more() -> impl Iterator<Item = Sock> {
             r.fit.wide_toes = true;
             r.fit.narrow_heel = true;
         }),
+        ("down-lace-front-magic-loop", CuffDown, MAGIC, |r| {
+            r.stitches = Some(48);
+            r.motif = motif(
+                &[
+                    "k1 yo ssk k3 k2tog yo",
+                    "k8",
+                    "k2 yo ssk k1 k2tog yo k1",
+                    "k8",
+                ],
+                Place::Front,
+            );
+        }),
+        (
+            "down-cable-all-round-five-dpns",
+            CuffDown,
+            Method::FiveDpns,
+            |r| {
+                r.stitches = Some(48);
+                r.motif = motif(&["p2 k4", "p2 k4", "p2 cl2/2", "p2 k4"], Place::AllRound);
+            },
+        ),
+        (
+            "up-twisted-all-round-two-circulars-instep",
+            ToeUp,
+            TWO_INSTEP,
+            |r| {
+                r.stitches = Some(48);
+                r.motif = motif(
+                    &["kt1 p1 s1 p1", "kt1 p1 k1 p1", "crp1/1 k1 p1"],
+                    Place::AllRound,
+                );
+            },
+        ),
+        ("down-stripes-magic-loop", CuffDown, MAGIC, |r| {
+            let stripe = |yarn, rounds| Stripe { yarn, rounds };
+            r.yarns = Some(Yarns {
+                stripes: vec![stripe(Yarn::A, 2), stripe(Yarn::B, 3)],
+                cuff: Yarn::C,
+                heel: Yarn::C,
+                toe: Yarn::D,
+            });
+        }),
     ];
     socks.into_iter().map(|(name, direction, needles, other)| {
         let flap = flap(FlapTexture::SlippedStitch, Turn::Round, None, false);
@@ -153,6 +196,14 @@ fn with_more() -> impl Iterator<Item = Sock> {
         let mut recipe = recipe(direction, 40, flap, ROUNDED, edge, needles);
         other(&mut recipe);
         Sock { name, recipe }
+    })
+}
+
+fn motif(rows: &[&str], place: Place) -> Option<Motif> {
+    let read = |row: &&str| row.parse().unwrap_or_else(|why| panic!("{row}: {why}"));
+    Some(Motif {
+        rows: rows.iter().map(read).collect(),
+        place,
     })
 }
 
