@@ -66,7 +66,6 @@ pub fn numbered(number: usize) -> Recipe {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
-        ..Recipe::default()
     }
 }
 

@@ -3,7 +3,9 @@
 use crate::foot::percent_of;
 use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind};
-use crate::recipe::{Direction, Edge, FlapTexture, Heel, LeftRight, Method, Seating, Toe};
+use crate::recipe::{
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, LeftRight, Method, Seating, Toe,
+};
 use crate::stitch::Op;
 use crate::trace::{Position, Trace};
 use crate::units::Length;
@@ -64,10 +66,7 @@ impl Here<'_> {
         } = self;
         let method = self.method();
         match mv.cue {
-            Cue::CastOn => Some(format!(
-                "Long-tail cast-on: leave a tail of about {}. Cast on loosely, the edge has to stretch over the heel.",
-                plan.outcome.cast_on_tail
-            )),
+            Cue::CastOn => Some(cast_on(plan)),
             Cue::TurnHem => say("The hem folds along this round."),
             Cue::JoinHem => say(
                 "Fold the hem inside. For each stitch lift its loop of the cast-on edge onto the left needle and knit the two together.",
@@ -224,7 +223,7 @@ impl Here<'_> {
             Cue::ToShortCircular => say(
                 "The toe reaches round the short circular now: slip the stitches onto it. Hang a marker where the round begins, in the middle of the sole, and one at each end of the instep.",
             ),
-            Cue::BindOff => Some(bind_off(plan.recipe.cuff.edge).to_owned()),
+            Cue::BindOff => Some(bind_off(plan)),
             Cue::FastenOff => say(
                 "Take the yarn to the inside, fasten it and weave it in. Weave in the other ends too.",
             ),
@@ -340,18 +339,44 @@ fn seat_leg(method: Method, per_needle: &[u16]) -> String {
     }
 }
 
-const fn bind_off(edge: Edge) -> &'static str {
-    match edge {
-        Edge::Rib(_) => {
-            "Use a stretchy bind-off, or a larger needle: the edge has to pass the heel. Cut the yarn and draw it through the last loop."
-        }
-        Edge::Hem { .. } => {
-            "Bind off very loosely. Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."
-        }
-        Edge::Rolled => {
-            "Bind off very loosely, with a larger needle: the edge has to pass the heel. Cut the yarn and draw it through the last loop."
-        }
+fn cast_on(plan: &Plan) -> String {
+    let tail = plan.outcome.cast_on_tail;
+    match plan.recipe.cast_on {
+        CastOn::LongTail => format!(
+            "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely, the edge has to stretch over the heel."
+        ),
+        CastOn::TwistedLongTail => format!(
+            "Twisted long-tail cast-on: leave a tail of about {tail}. The twist in each loop lets the edge stretch over the heel."
+        ),
+        CastOn::KnittedOn => format!(
+            "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
+        ),
     }
+}
+
+fn bind_off(plan: &Plan) -> String {
+    let how = match plan.recipe.bind_off {
+        BindOff::Plain => {
+            "Bind off loosely, with a larger needle: the edge has to pass the heel.".to_owned()
+        }
+        BindOff::Sewn => format!(
+            "Cut the yarn, leaving about {}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely.",
+            plan.outcome.bind_off_tail
+        ),
+        BindOff::YarnOver => {
+            "Before each stitch make a yarn over, work the stitch, then lift the yarn over and the stitch before over it.".to_owned()
+        }
+    };
+    let hem = matches!(plan.recipe.cuff.edge, Edge::Hem { .. });
+    let end = match (plan.recipe.bind_off, hem) {
+        (BindOff::Sewn, false) => "",
+        (BindOff::Sewn, true) => " Fold the hem inside and sew its edge down loosely.",
+        (_, false) => " Cut the yarn and draw it through the last loop.",
+        (_, true) => {
+            " Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."
+        }
+    };
+    format!("{how}{end}")
 }
 
 const fn instep_first(method: Method) -> &'static str {
