@@ -88,15 +88,25 @@ pub(crate) fn socks() -> Vec<Sock> {
         recipe: recipe(direction, stitches, heel, toe, edge, needles),
     })
     .into_iter()
-    .chain(with_more())
+    .chain(shaped().into_iter().chain(patterned()).map(usual_but))
     .collect()
 }
 
-/// Socks with a choice that few have: a usual one, and what is other in it.
-fn with_more() -> impl Iterator<Item = Sock> {
+/// A usual sock, and what is other in it.
+type Other = (&'static str, Direction, Method, fn(&mut Recipe));
+
+fn usual_but((name, direction, needles, other): Other) -> Sock {
+    let flap = flap(FlapTexture::SlippedStitch, Turn::Round, None, false);
+    let edge = Edge::Rib(Rib::TwoByTwo);
+    let mut recipe = recipe(direction, 40, flap, ROUNDED, edge, needles);
+    other(&mut recipe);
+    Sock { name, recipe }
+}
+
+/// Toes, legs and fits that few socks have.
+fn shaped() -> Vec<Other> {
     use Direction::{CuffDown, ToeUp};
-    type Other = fn(&mut Recipe);
-    let socks: [(&'static str, Direction, Method, Other); 12] = [
+    vec![
         (
             "down-toe-short-rows-four-dpns",
             CuffDown,
@@ -147,9 +157,16 @@ fn with_more() -> impl Iterator<Item = Sock> {
             r.fit.wide_toes = true;
             r.fit.narrow_heel = true;
         }),
+    ]
+}
+
+/// Motifs and stripes.
+fn patterned() -> Vec<Other> {
+    use Direction::{CuffDown, ToeUp};
+    vec![
         ("down-lace-front-magic-loop", CuffDown, MAGIC, |r| {
             r.stitches = Some(48);
-            r.motif = motif(
+            r.motif = Some(motif(
                 &[
                     "k1 yo ssk k3 k2tog yo",
                     "k8",
@@ -157,7 +174,7 @@ fn with_more() -> impl Iterator<Item = Sock> {
                     "k8",
                 ],
                 Place::Front,
-            );
+            ));
         }),
         (
             "down-cable-all-round-five-dpns",
@@ -165,7 +182,10 @@ fn with_more() -> impl Iterator<Item = Sock> {
             Method::FiveDpns,
             |r| {
                 r.stitches = Some(48);
-                r.motif = motif(&["p2 k4", "p2 k4", "p2 cl2/2", "p2 k4"], Place::AllRound);
+                r.motif = Some(motif(
+                    &["p2 k4", "p2 k4", "p2 cl2/2", "p2 k4"],
+                    Place::AllRound,
+                ));
             },
         ),
         (
@@ -174,10 +194,10 @@ fn with_more() -> impl Iterator<Item = Sock> {
             TWO_INSTEP,
             |r| {
                 r.stitches = Some(48);
-                r.motif = motif(
+                r.motif = Some(motif(
                     &["kt1 p1 s1 p1", "kt1 p1 k1 p1", "crp1/1 k1 p1"],
                     Place::AllRound,
-                );
+                ));
             },
         ),
         ("down-stripes-magic-loop", CuffDown, MAGIC, |r| {
@@ -189,22 +209,15 @@ fn with_more() -> impl Iterator<Item = Sock> {
                 toe: Yarn::D,
             });
         }),
-    ];
-    socks.into_iter().map(|(name, direction, needles, other)| {
-        let flap = flap(FlapTexture::SlippedStitch, Turn::Round, None, false);
-        let edge = Edge::Rib(Rib::TwoByTwo);
-        let mut recipe = recipe(direction, 40, flap, ROUNDED, edge, needles);
-        other(&mut recipe);
-        Sock { name, recipe }
-    })
+    ]
 }
 
-fn motif(rows: &[&str], place: Place) -> Option<Motif> {
+fn motif(rows: &[&str], place: Place) -> Motif {
     let read = |row: &&str| row.parse().unwrap_or_else(|why| panic!("{row}: {why}"));
-    Some(Motif {
+    Motif {
         rows: rows.iter().map(read).collect(),
         place,
-    })
+    }
 }
 
 /// A leg that widens by four shapings.
