@@ -34,11 +34,12 @@ fn stands_out(recipe: &Recipe) -> bool {
 }
 
 pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows, between: u16) -> Result<(), Refusal> {
-    seat::heel(m, m.recipe.needles, false)?;
+    let folded = between == 0 && stands_out(m.recipe);
+    seat::heel(m, m.recipe.needles, folded)?;
     inward(rows, 0)
         .into_iter()
         .try_for_each(|row| m.step(row))?;
-    if between == 0 && stands_out(m.recipe) {
+    if folded {
         // a round in the yarn of the foot would draw a line across a heel of another yarn
         let rows = fold(rows).into_iter().chain(outward(rows, false));
         rows.into_iter().try_for_each(|row| m.step(row))?;
