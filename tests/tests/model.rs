@@ -87,10 +87,12 @@ fn colourful(turn: usize, recipe: Recipe) -> Recipe {
         "k2 p2 crp1/1 k2",
         "k8",
     ];
-    let front = turn / 2 % 2 == 0;
+    let front = (turn / 2).is_multiple_of(2);
     Recipe {
         motif: Some(Motif {
-            rows: rows.map(|row| row.parse().expect("a row")).to_vec(),
+            rows: rows
+                .map(|row| row.parse().unwrap_or_else(|why| panic!("{row}: {why}")))
+                .to_vec(),
             place: if front { Place::Front } else { Place::AllRound },
         }),
         calf: if front {
@@ -290,7 +292,7 @@ fn slip_of_the_pen(op: &Do) -> Option<Do> {
         Do::Graft(n) => Do::Graft(n + 1),
         Do::GraftEnd => Do::GraftStart,
         Do::KnitTwisted(n) => Do::Knit(n),
-        Do::YarnOver => Do::Knit(1),
+        Do::YarnOver | Do::YarnOverBehind => Do::Knit(1),
         Do::Fold(n) => Do::Knit(n),
         Do::Draw(n) => Do::Draw(n - 1),
         Do::TurnDouble => Do::Turn,

@@ -163,7 +163,8 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::WideRoundToe => &["fit.wide_toes"],
         No::Calf | No::CalfInMotif => &["calf"],
         No::MotifStitches => &["stitches"],
-        No::MotifWide => &["motif.rows"],
+        No::MotifWide | No::MotifSlip => &["motif.rows"],
+        No::FootAdjusted => &["adjust.foot"],
         No::MotifThirds => &["needles.method"],
         No::MotifHalves => &["needles.seating", "needles.method"],
     }

@@ -56,6 +56,8 @@ pub enum Do {
     KnitTwisted(u32),
     /// `yo`: yarn over.
     YarnOver,
+    /// `yo-`: yarn over that belongs to the stitch before it.
+    YarnOverBehind,
     /// `fold8`: knit each together with its cast-on loop.
     Fold(u32),
     /// `draw8`: draw the yarn through so many and close.
@@ -240,6 +242,7 @@ fn read_one(word: &str) -> Result<Do, String> {
         "gx" => Do::GraftEnd,
         "off" => Do::FastenOff,
         "yo" => Do::YarnOver,
+        "yo-" => Do::YarnOverBehind,
         "td" => Do::TurnDouble,
         "m1l" => Do::MakeLeft,
         "m1r" => Do::MakeRight,

@@ -7,8 +7,8 @@ mod dice;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method, Place,
-    Recipe, Stripe, Toe, Turn, Yarns,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method,
+    Place, Recipe, Stripe, Toe, Turn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -30,7 +30,7 @@ pub fn numbered(number: usize) -> Recipe {
     // A long leg shows nothing that a short one does not, and costs as much as all the rest.
     let leg = (cuff + dice.among(0, 600)).max(100);
     let motif = dice.chance(30).then(|| charts::motif(dice));
-    let calf = if dice.chance(if motif.is_some() { 8 } else { 20 }) {
+    let calf = if dice.chance(if motif.is_some() { 14 } else { 28 }) {
         calf(dice, &foot, leg)
     } else {
         Vec::new()
@@ -39,7 +39,6 @@ pub fn numbered(number: usize) -> Recipe {
     let all_round = motif.as_ref().is_some_and(|m| m.place == Place::AllRound);
     let choose = dice.chance(if all_round { 15 } else { 60 });
     Recipe {
-        adjust: evenloop_engine::recipe::Adjust::default(),
         direction: if dice.chance(60) {
             Direction::CuffDown
         } else {
@@ -56,6 +55,7 @@ pub fn numbered(number: usize) -> Recipe {
         bind_off: dice.one_of(&BindOff::ALL),
         leg: Length(leg),
         calf,
+        adjust: adjust(dice),
         heel: heel(dice),
         toe: dice.one_of(&Toe::ALL),
         needles: dice.one_of(&Method::ALL),
@@ -160,6 +160,22 @@ fn calf(dice: &mut Dice, foot: &Foot, leg: u32) -> Vec<Girth> {
         }
     }
     girths
+}
+
+/// Mostly none, mostly a few rounds, seldom as many as there may be.
+fn adjust(dice: &mut Dice) -> Adjust {
+    if dice.chance(80) {
+        return Adjust::default();
+    }
+    let most = if dice.chance(80) { 12 } else { 99 };
+    let mut rounds = || {
+        let rounds = i16::try_from(dice.among(0, 2 * most)).unwrap_or(0);
+        rounds - i16::try_from(most).unwrap_or(0)
+    };
+    Adjust {
+        leg: rounds(),
+        foot: rounds(),
+    }
 }
 
 fn yarns(dice: &mut Dice) -> Yarns {

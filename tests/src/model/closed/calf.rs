@@ -26,11 +26,11 @@ pub(super) fn pairs(points: &[(u32, u32)], leg: u32) -> Result<Vec<u32>, No> {
     for &(round, pairs) in points {
         let (round, pairs) = (i64::from(round), i64::from(pairs));
         let last = line[line.len() - 1];
+        if last.0 >= leg {
+            break;
+        }
         if round <= last.0 {
             return Err(No::Calf);
-        }
-        if last.0 >= leg {
-            continue;
         }
         let reached = round.min(leg);
         line.push((reached, between(last, (round, pairs), reached)));

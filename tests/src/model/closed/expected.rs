@@ -212,8 +212,13 @@ impl Sock<'_> {
                 ]
             }
             // Double stitches count one each: nothing changes but the shape.
-            Shape::ShortRow { each_side, between } => {
-                let rows = 2 * each_side + (1 + between) + (2 * each_side + 2) + 2;
+            Shape::ShortRow {
+                each_side,
+                between,
+                folded,
+            } => {
+                let fold = if folded { 2 } else { 1 + between };
+                let rows = 2 * each_side + fold + (2 * each_side + 2) + 2;
                 vec![worked(
                     "short-row-heel",
                     vec![self.flat(heel); rows as usize],

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use evenloop_engine::recipe::{Direction, Heel, Narrowing, Recipe, Seating, Turn};
 
 use super::toe::{Wedge, left_to_graft};
+use super::yarns::Stripes;
 use super::{No, nearest, third};
 
 /// A gusset: decreased from the cuff down, increased from the toe up.
@@ -76,6 +77,9 @@ pub enum Shape {
         each_side: u32,
         /// Rounds between the halves.
         between: u32,
+        /// Whether the fold is worked in two rows: a heel in a yarn of its own has no round of the
+        /// stripes in its middle.
+        folded: bool,
     },
     /// Waste yarn now, a heel like a toe at the end.
     Late {
@@ -104,8 +108,12 @@ impl Shape {
             } => turn_rows + pick_up_rounds + gusset.rounds,
             Self::FlapToeUp { gusset, each_side } => 2 * each_side + 2 + gusset.rounds,
             // From the toe up only the inward rows lie under the foot.
-            Self::ShortRow { each_side, between } if toe_up => 2 * each_side + between,
-            Self::ShortRow { each_side, between } => (2 * each_side + 2) + 2 + between,
+            Self::ShortRow {
+                each_side, between, ..
+            } if toe_up => 2 * each_side + between,
+            Self::ShortRow {
+                each_side, between, ..
+            } => (2 * each_side + 2) + 2 + between,
             Self::Late { wedge } => 1 + wedge.rounds(),
         }
     }
@@ -187,10 +195,12 @@ pub(super) fn shape(
             } else {
                 heel
             };
-            let turned = match turn {
+            let usual = match turn {
                 Turn::Round => turned_round(end),
                 Turn::Square | Turn::Band => third(end),
-            } - narrower;
+            };
+            // Two stitches would be a seam, not a heel.
+            let turned = if usual > 4 { usual - narrower } else { usual };
             let turn_rows = end - turned;
             let per_side = rows / 2 + u32::from(corners);
             let surplus = (turned + 2 * per_side)
@@ -216,9 +226,11 @@ pub(super) fn shape(
         }
         Heel::ShortRow { between } => {
             let least = if recipe.fit.high_instep { 4 } else { 0 };
+            let between = u32::from(between).max(least);
             Ok(Shape::ShortRow {
                 each_side: (heel - (third(heel) - narrower)) / 2,
-                between: u32::from(between).max(least),
+                between,
+                folded: between == 0 && Stripes::of(recipe).spare_the_heel(),
             })
         }
         // Two stitches are made in each corner of the opening.

@@ -37,6 +37,8 @@ pub enum No {
     Around,
     /// The flap is so shallow that after the pick-up there are fewer stitches than around.
     FlapTooShallow,
+    /// More rounds are taken out of the foot than it has.
+    FootAdjusted,
     /// Heel, gusset and toe are longer than the foot, even with a gusset shaped every round.
     FootTooShort,
     /// A toe drawn closed is the end of a sock, not its beginning.
@@ -60,6 +62,8 @@ pub enum No {
     MotifWide,
     /// Two repeats all round cannot lie on three needles.
     MotifThirds,
+    /// A stitch of the motif is slipped in more than four rounds one after another, or in all.
+    MotifSlip,
     /// No boundary between repeats is near the middle of the instep.
     MotifHalves,
 }
@@ -214,6 +218,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         no.insert(why);
     }
     let chart = chart(recipe).unwrap_or_default();
+    no.extend(chart.as_ref().and_then(slips_too_long));
     let repeat = chart.as_ref().map(|c| u32::try_from(c.wide()).unwrap_or(1));
     let multiple = match repeat {
         Some(wide) if all_round => motif::multiple(wide),
@@ -229,19 +234,12 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         return Err(no);
     }
     let panel = repeat.map(|wide| Panel::of(around / 2, wide, all_round));
-    if let Some(panel) = panel {
-        if panel.repeats == 0 {
-            no.insert(No::MotifWide);
-        } else if motif::divides_instep(recipe.needles) && !panel.near_middle() {
-            no.insert(No::MotifHalves);
-        }
-        if all_round && panel.repeats < 2 && recipe.needles == Method::FourDpns {
-            no.insert(No::MotifThirds);
-        }
-    }
+    no.extend(panel.and_then(|panel| no_place(recipe, panel)));
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
     let (hem, cuff_rounds) = cuff(recipe, cuff_height);
-    let leg_rounds = rounds_in(recipe.leg.0).saturating_sub(cuff_height);
+    let leg_rounds = rounds_in(recipe.leg.0)
+        .saturating_sub(cuff_height)
+        .saturating_add_signed(recipe.adjust.leg.into());
     let calf = calf_of(recipe, around, leg_rounds, &rounds_in).unwrap_or_else(|why| {
         no.insert(why);
         Vec::new()
@@ -253,6 +251,10 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
             .0
             .saturating_sub(recipe.fit.length_ease.0),
     );
+    let Some(whole_foot) = whole_foot.checked_add_signed(recipe.adjust.foot.into()) else {
+        no.extend(too_short(recipe));
+        return Err(no);
+    };
     let tip = Tip::of(recipe, around);
     // The closed cast-on is followed by a plain round, but not under short rows.
     let plain = toe_up && !matches!(tip, Tip::Cup { .. });
@@ -262,11 +264,14 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         Ok(shape) => shape,
         Err(why) => {
             no.extend(why);
+            if no.contains(&No::FootTooShort) {
+                no.extend(too_short(recipe));
+            }
             return Err(no);
         }
     };
     let Some(foot_rounds) = room.and_then(|room| room.checked_sub(shape.takes(toe_up))) else {
-        no.insert(No::FootTooShort);
+        no.extend(too_short(recipe));
         return Err(no);
     };
     if !no.is_empty() {
@@ -297,6 +302,31 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         toe_up,
         panel,
     })
+}
+
+/// What to blame where the foot is too short: rounds taken out, too.
+fn too_short(recipe: &Recipe) -> impl Iterator<Item = No> {
+    let adjusted = (recipe.adjust.foot < 0).then_some(No::FootAdjusted);
+    std::iter::once(No::FootTooShort).chain(adjusted)
+}
+
+/// A stitch that is slipped for ever, or nearly so.
+fn slips_too_long(chart: &Chart) -> Option<No> {
+    let longest = chart.longest_slip();
+    longest.is_none_or(|rows| rows > 4).then_some(No::MotifSlip)
+}
+
+/// Why a motif does not lie well on these needles.
+fn no_place(recipe: &Recipe, panel: Panel) -> Option<No> {
+    if panel.repeats == 0 {
+        Some(No::MotifWide)
+    } else if panel.all_round && panel.repeats < 2 && recipe.needles == Method::FourDpns {
+        Some(No::MotifThirds)
+    } else if motif::divides_instep(recipe.needles) && !panel.near_middle() {
+        Some(No::MotifHalves)
+    } else {
+        None
+    }
 }
 
 /// Whether the cuff is knitted to its cast-on edge, and its rounds when so many show.

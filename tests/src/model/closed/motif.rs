@@ -54,7 +54,12 @@ impl Panel {
     /// The place nearest to one, of two as near the earlier, where a needle may end; stitches are
     /// left on both sides of it.
     pub(super) fn nearest(self, to: u32) -> u32 {
-        (1..self.half)
+        self.nearest_from(1, to)
+    }
+
+    /// The same, from so many stitches on.
+    pub(super) fn nearest_from(self, least: u32, to: u32) -> u32 {
+        (least..self.half)
             .filter(|at| self.may_end(*at))
             .min_by_key(|at| at.abs_diff(to))
             .unwrap_or(0)

@@ -59,7 +59,8 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
             match panel {
                 Some(panel) if !panel.all_round => {
                     // The second needle ends in the front, where the panel lets it.
-                    let end = panel.nearest(thirds[0] + thirds[1] - front);
+                    // The third may have all of it.
+                    let end = panel.nearest_from(0, thirds[0] + thirds[1] - front);
                     vec![thirds[0], front + end - thirds[0], front - end]
                 }
                 _ => thirds,

@@ -72,7 +72,8 @@ impl Tip {
     pub(super) fn rounds(self) -> u32 {
         match self {
             Self::Wedge(wedge) | Self::Round(wedge) => wedge.rounds(),
-            Self::Cup { each_side, .. } => 2 * each_side + 2,
+            // In, fold, and the two rounds; what goes out lies on the other side.
+            Self::Cup { each_side, .. } => 2 * each_side + 4,
             Self::Shaped(shaped) => shaped.rounds(),
         }
     }

@@ -71,6 +71,11 @@ impl Stripes {
         }
     }
 
+    /// Whether a stripe is in another yarn than the heel.
+    pub(super) fn spare_the_heel(&self) -> bool {
+        self.rounds.iter().any(|yarn| *yarn != self.parts[1])
+    }
+
     /// The yarn of the next step, when one is in hand.
     pub fn next(&mut self, section: &str, form: &str, in_hand: char) -> char {
         match Thread::of(section, form, self.toe_up) {

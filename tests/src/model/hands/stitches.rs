@@ -118,7 +118,7 @@ impl Hands {
         Ok(())
     }
 
-    pub(super) fn yarn_over(&mut self) -> Result<(), String> {
+    pub(super) fn yarn_over(&mut self, behind: bool) -> Result<(), String> {
         // Between two parts of the sock it belongs to the one that lacks a stitch.
         let part = match (self.last, self.next_live()) {
             (None, next) => self.made[next?.1].part,
@@ -129,6 +129,9 @@ impl Hands {
                 if last == next || lacks { last } else { next }
             }
         };
+        if behind && self.last.is_none_or(|last| self.made[last].part != part) {
+            return Err("it does not belong to the stitch before it".into());
+        }
         let id = self.make(Parents::default(), How::Over, Face::Knit, part);
         self.log.push((part, How::Over));
         self.put(Cell::Live(id));

@@ -82,9 +82,5 @@ fn row(dice: &mut Dice, wide: u32) -> String {
             _ => {}
         }
     }
-    // A yarn over at the end of the back's last repeat would be taken for the front's.
-    if words.last().is_some_and(|last| last == "yo") {
-        words.rotate_right(1);
-    }
     words.join(" ")
 }
