@@ -1,170 +1,14 @@
-//! Metres and grams. The only floating point of the engine: it never decides a count, and its
-//! results are rounded to whole decimetres before anyone sees them. Only operations that are
-//! exact to the last bit everywhere (`+ * / sqrt`) are used, so phone and server agree.
-//!
-//! Model: yarn in one stitch, l = sqrt(ks / S), S = stitches x rounds per square centimetre, with
-//! ks = 21.6 for wet-relaxed plain knitting (Munden 1959; constant from memory). Fitted on
-//! machine-knit wool: for hand knitting an estimate within about a tenth.
+//! Whether the yarn will do: what the knitter's own scale says, or else the ball's band, held against
+//! what is still to be knitted. Whole numbers only; nothing here decides a count of stitches.
 
-use std::cmp::Ordering;
-
+use super::{loop_length_cm, usage_at, usage_from};
 use crate::error::FieldError;
 use crate::journal::Decigrams;
-use crate::plan::{Plan, Section, SectionKind};
+use crate::plan::{Form, Plan, SectionKind};
 use crate::recipe::Ball;
-use crate::stitch::{Op, Yarn};
 use crate::swatch::Swatch;
 use crate::trace::Position;
 use crate::units::parse_number;
-
-/// Munden's ks for the wet-relaxed state (dimensionless, lengths in cm).
-pub const KS_WET: f64 = 21.6;
-
-/// Yarn in one stitch, in centimetres.
-pub fn loop_length_cm(swatch: &Swatch) -> f64 {
-    let wales = f64::from(swatch.stitches) / swatch.width.as_cm();
-    let courses = f64::from(swatch.rounds) / swatch.height.as_cm();
-    (KS_WET / (wales * courses)).sqrt()
-}
-
-/// What a section asks of hands and ball.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub struct Usage {
-    /// Single operations: stitches worked, slipped, made, joined, grafted.
-    pub worked: u32,
-    /// Loops of yarn laid down, in hundredths of a plain stitch.
-    pub loops_percent: u32,
-}
-
-/// Counts a section's operations. Factors (common practice, no source): a slipped stitch carries
-/// half a stitch's yarn past itself; a ribbed stitch takes a twentieth more than a plain one.
-pub fn usage(section: &Section) -> Usage {
-    let mut sum = Usage::default();
-    for mv in section.steps.iter().flat_map(|s| &s.moves) {
-        add(&mut sum, &mv.ops, per_stitch(section.kind), 1);
-    }
-    sum
-}
-
-/// The same for each yarn over all sections, in the order of [`Yarn::ALL`].
-pub fn usage_by_yarn(sections: &[Section]) -> [Usage; Yarn::ALL.len()] {
-    let mut sums = [Usage::default(); Yarn::ALL.len()];
-    let mut yarn = Yarn::default();
-    for section in sections {
-        for mv in section.steps.iter().flat_map(|s| &s.moves) {
-            if let Some(Op::Yarn(other)) = mv.ops.first() {
-                yarn = *other;
-            }
-            let sum = &mut sums[yarn as usize];
-            add(sum, &mv.ops, per_stitch(section.kind), 1);
-        }
-    }
-    sums
-}
-
-/// What one move asks for; nothing past the end.
-pub fn usage_at(plan: &Plan, at: Position) -> Usage {
-    let mut sum = Usage::default();
-    let mut step = at.step;
-    for section in &plan.sections {
-        if let Some(one) = section.steps.get(step) {
-            if let Some(mv) = one.moves.get(at.mv) {
-                add(&mut sum, &mv.ops, per_stitch(section.kind), 1);
-            }
-            break;
-        }
-        step -= section.steps.len();
-    }
-    sum
-}
-
-/// What is asked for from a place to the end of the sock.
-pub fn usage_from(plan: &Plan, at: Position) -> Usage {
-    let mut sum = Usage::default();
-    let mut step = 0;
-    for section in &plan.sections {
-        for one in &section.steps {
-            let done = match step.cmp(&at.step) {
-                Ordering::Less => one.moves.len(),
-                Ordering::Equal => at.mv,
-                Ordering::Greater => 0,
-            };
-            for mv in one.moves.iter().skip(done) {
-                add(&mut sum, &mv.ops, per_stitch(section.kind), 1);
-            }
-            step += 1;
-        }
-    }
-    sum
-}
-
-/// Yarn of a worked stitch, in hundredths of a plain one.
-const fn per_stitch(kind: SectionKind) -> u32 {
-    match kind {
-        SectionKind::Cuff => 105,
-        _ => 100,
-    }
-}
-
-fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
-    for op in ops {
-        let (worked, loops) = match op {
-            Op::Knit(n)
-            | Op::Purl(n)
-            | Op::KnitTwisted(n)
-            | Op::FoldJoin(n)
-            | Op::KnitDouble(n)
-            | Op::PurlDouble(n)
-            | Op::BindOff(n)
-            | Op::PickUp(n)
-            | Op::CastOn(n)
-            // the second time with the working yarn
-            | Op::Waste(n)
-            | Op::Graft(n) => (u32::from(n.get()), per_stitch),
-            Op::Slip(n) => (u32::from(n.get()), 50),
-            Op::K2tog
-            | Op::Ssk
-            | Op::P2tog
-            | Op::YarnOver
-            | Op::YarnOverBehind
-            | Op::MakeLeft
-            | Op::MakeRight
-            | Op::PickUpCorner
-            | Op::GraftEnd => (1, per_stitch),
-            Op::CastOnUneven(back, front) => {
-                (u32::from(back.get()) + u32::from(front.get()), per_stitch)
-            }
-            // loops on both needles
-            Op::CastOnClosed(n) => (2 * u32::from(n.get()), per_stitch),
-            Op::TurnDouble => (1, 50),
-            Op::Cross(cross) => (u32::from(cross.width()), per_stitch),
-            Op::Repeat(inner, n) => {
-                add(sum, inner, per_stitch, times * u32::from(n.get()));
-                continue;
-            }
-            _ => continue,
-        };
-        sum.worked += worked * times;
-        sum.loops_percent += worked * loops * times;
-    }
-}
-
-/// Decimetres of yarn for a section, without allowance.
-#[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // finite, positive, far below u32
-pub fn decimetres(usage: &Usage, loop_cm: f64) -> u32 {
-    let cm = f64::from(usage.loops_percent) / 100.0 * loop_cm;
-    (cm / 10.0 + 0.5) as u32
-}
-
-/// Whole metres with a tenth more for tails, swatch and doubt.
-pub const fn with_allowance(decimetres: u32) -> u32 {
-    (decimetres * 11).div_ceil(100)
-}
-
-/// Whole grams for so many metres, by the ball's band, rounded up.
-pub fn grams(metres: u32, ball: Ball) -> u32 {
-    (metres * u32::from(ball.grams)).div_ceil(u32::from(ball.metres.max(1)))
-}
 
 /// Heaviest yarn that can be weighed: two kilograms.
 const HEAVIEST: Decigrams = 20_000;
@@ -231,6 +75,11 @@ impl Rate {
         (loops > 0).then_some(Self { grams, loops })
     }
 
+    /// How many loops so much yarn makes with a tenth to spare.
+    fn loops_of(self, left: Decigrams) -> u64 {
+        u64::from(left).saturating_mul(self.loops) * 10 / (11 * u64::from(self.grams.max(1)))
+    }
+
     /// What so many loops take, rounded up.
     pub fn needed(self, loops: u64) -> Decigrams {
         let grams = u64::from(self.grams)
@@ -276,6 +125,64 @@ pub struct Budget {
     pub sock: (Decigrams, Will),
     /// The same for this sock and the second, while the first is on the needles.
     pub pair: Option<(Decigrams, Will)>,
+    /// The most rounds that the leg can have under its cuff, with a tenth of the yarn to spare: in
+    /// both socks while the first is on the needles. `None` when that leg is done, or not even what
+    /// is knitted of it leaves enough.
+    pub leg: Option<u16>,
+}
+
+/// How many rounds the leg of the sock at hand can have, `rest` loops being still to lay in `socks`
+/// socks of which `most` can be laid.
+fn leg_room(plan: &Plan, at: Position, (rest, most): (u64, u64), socks: u64) -> Option<u16> {
+    let mut first = 0;
+    let before_leg = plan
+        .sections
+        .iter()
+        .take_while(|s| s.kind != SectionKind::Leg);
+    first += before_leg.map(|s| s.steps.len()).sum::<usize>();
+    let leg = plan.sections.iter().find(|s| s.kind == SectionKind::Leg)?;
+    let end = first + leg.steps.len();
+    if at.step >= end {
+        return None;
+    }
+    let rounds = |steps: usize| {
+        let worked = leg
+            .steps
+            .iter()
+            .take(steps)
+            .filter(|s| s.form == Form::Round);
+        i64::try_from(worked.count()).ok()
+    };
+    let (all, done) = (
+        rounds(leg.steps.len())?,
+        rounds(at.step.saturating_sub(first))?,
+    );
+    let round = 100 * i64::from(plan.outcome.stitches) * i64::try_from(socks).ok()?;
+    let spare = i64::try_from(most).ok()? - i64::try_from(rest).ok()?;
+    let room = all + spare.div_euclid(round.max(1));
+    u16::try_from(room).ok().filter(|_| room >= done)
+}
+
+/// How one ball is divided for two socks knitted at a time.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Halves {
+    /// What each sock gets.
+    pub each: Decigrams,
+    /// What each sock needs, and whether its half will do.
+    pub need: (Decigrams, Will),
+}
+
+/// Divides what there is of a yarn between two socks of a plan; `None` when nothing tells how much
+/// yarn a stitch takes.
+pub fn halves(plan: &Plan, all: Decigrams, rate: Option<Rate>) -> Option<Halves> {
+    let recipe = &plan.recipe;
+    let rate = rate.or_else(|| Rate::of_ball(recipe.ball?, &recipe.swatch))?;
+    let whole = u64::from(usage_from(plan, Position::default()).loops_percent);
+    let (each, needed) = (all / 2, rate.needed(whole));
+    Some(Halves {
+        each,
+        need: (needed, will_do(each, needed)),
+    })
 }
 
 /// What the weighings of a pair say: for each sock its plan and its weighings in the order made.
@@ -309,6 +216,12 @@ pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
         ten_rounds: (here > 0).then(|| rate.needed(10 * here)),
         sock: told(rest),
         pair: (!on_second).then(|| told(rest + whole(second))),
+        leg: if on_second {
+            leg_room(plan, at, (rest, rate.loops_of(left)), 1)
+        } else {
+            let both = rest + whole(second);
+            leg_room(plan, at, (both, rate.loops_of(left)), 2)
+        },
     })
 }
 
@@ -333,23 +246,6 @@ mod tests {
 
     const fn weighing(laid: u64, left: Decigrams) -> Weighing {
         Weighing { laid, left }
-    }
-
-    #[test]
-    fn parts_of_a_sock_add_up_to_the_sections() {
-        let plan = sock(None);
-        let all: u32 = plan.sections.iter().map(|s| usage(s).loops_percent).sum();
-        assert_eq!(usage_from(&plan, at(0)).loops_percent, all);
-        let mut left = all;
-        for step in 0..20 {
-            let moves = plan.step(step).expect("a step").moves.len();
-            for mv in 0..moves {
-                left -= usage_at(&plan, Position { step, mv }).loops_percent;
-            }
-            assert_eq!(usage_from(&plan, at(step + 1)).loops_percent, left);
-        }
-        assert_eq!(usage_from(&plan, at(9_999)), Usage::default());
-        assert_eq!(usage_at(&plan, at(9_999)), Usage::default());
     }
 
     #[test]
@@ -434,5 +330,53 @@ mod tests {
         for text in ["", "many", "-3", "2001", "1e9"] {
             assert!(read_grams(text).is_err(), "{text}");
         }
+    }
+
+    #[test]
+    fn the_leg_can_be_as_long_as_the_yarn_does() {
+        let plan = sock(None);
+        let whole = u64::from(usage_from(&plan, at(0)).loops_percent);
+        let leg = plan.sections.iter().find(|s| s.kind == SectionKind::Leg);
+        let planned = u16::try_from(leg.expect("a leg").counted()).expect("few");
+        // a gram to 1,000 stitches, weighed again after the fortieth round
+        let laid = whole - u64::from(usage_from(&plan, at(40)).loops_percent);
+        let room = |spare_rounds: u64| {
+            let rest = 2 * whole - laid + spare_rounds * 6_400 * 2;
+            // what the rest takes with a tenth to spare, to the next tenth of a gram
+            let left = u32::try_from((rest * 11).div_ceil(10).div_ceil(10_000)).expect("small");
+            let begun = left + u32::try_from(laid / 10_000).expect("small");
+            let weighings = [(at(0), begun), (at(40), left)];
+            budget([(&plan, &weighings), (&plan, &[])])
+                .expect("weighed")
+                .leg
+        };
+        for spare in [0, 5, 20] {
+            let rounds = room(spare).expect("there is room");
+            let expected = planned + u16::try_from(spare).expect("few");
+            assert!(rounds.abs_diff(expected) <= 1, "{rounds} for {expected}");
+        }
+        // not enough for what is knitted already
+        let starved = budget([(&plan, &[(at(0), 300), (at(40), 200)]), (&plan, &[])]);
+        assert_eq!(starved.expect("weighed").leg, None);
+        // past the leg
+        let late = at(plan.sections.iter().take(5).map(|s| s.steps.len()).sum());
+        let past = budget([(&plan, &[(at(0), 900), (late, 700)]), (&plan, &[])]);
+        assert_eq!(past.expect("weighed").leg, None);
+    }
+
+    #[test]
+    fn a_ball_is_divided_for_two_socks() {
+        let ball = Ball {
+            grams: 100,
+            metres: 420,
+        };
+        let plan = sock(Some(ball));
+        let said = halves(&plan, 1_000, None).expect("a band");
+        assert_eq!(said.each, 500);
+        assert_eq!(said.need.1, Will::Do);
+        // the outcome's grams have a tenth to spare, these have not
+        let grams = plan.outcome.grams.expect("a band") * 10;
+        assert!((grams * 8 / 10..grams).contains(&said.need.0), "{said:?}");
+        assert_eq!(halves(&sock(None), 1_000, None), None);
     }
 }
