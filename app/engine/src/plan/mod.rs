@@ -6,6 +6,7 @@
 mod bind_off;
 mod calf;
 mod cast_on;
+mod changes;
 mod close;
 mod cuff;
 mod dress;
@@ -29,6 +30,7 @@ mod toe;
 mod toe_up_heel;
 mod turn;
 
+pub use changes::{Change, changes};
 pub use make::make;
 pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
 pub use replan::replan;

@@ -4,6 +4,7 @@
 //! to say them and nothing else. What things are called stands in [`names`], what is said about hard
 //! places in [`notes`], about other places in [`places`], about a count in [`tally`].
 
+mod changes;
 mod line;
 mod names;
 mod notes;
@@ -12,6 +13,7 @@ mod tally;
 
 use serde::{Deserialize, Serialize};
 
+pub use changes::change;
 pub use names::{caution, origin_name, section_in_text, section_name};
 pub use places::{Way, counts, place, way};
 pub use tally::{Told, finding, sign, spot};
