@@ -3,8 +3,8 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, LeftRight, Method, Motif,
-    Narrowing, Place, Recipe, Rib, Seating, Stripe, Toe, Turn, Yarns,
+    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, LeftRight, Method,
+    Motif, Narrowing, Place, Recipe, Rib, Seating, Stripe, Toe, Turn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -127,6 +127,7 @@ fn shaped() -> Vec<Other> {
             r.calf = CALF.into();
         }),
         ("down-fit-two-circulars", CuffDown, TWO, |r| {
+            r.adjust = Adjust { leg: 2, foot: -1 };
             r.fit.high_instep = true;
             r.fit.wide_toes = true;
             r.fit.narrow_heel = true;
