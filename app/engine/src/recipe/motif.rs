@@ -45,15 +45,29 @@ impl Row {
     }
 
     /// Stitches it takes and stitches it makes.
-    fn counts(&self) -> (u32, u32) {
+    pub fn counts(&self) -> (u32, u32) {
         self.0.iter().fold((0, 0), |(takes, makes), op| {
             let (t, m) = op.chart_width().unwrap_or_default();
             (takes + u32::from(t), makes + u32::from(m))
         })
     }
-}
 
-impl Row {
+    /// Looks whether the round of that number, from 1, makes as many stitches as it takes.
+    ///
+    /// # Errors
+    /// What it takes and makes, and what would help.
+    pub fn check(&self, number: usize) -> Result<(), FieldError> {
+        let (takes, makes) = self.counts();
+        if makes == takes {
+            return Ok(());
+        }
+        Err(FieldError::new(
+            "motif.rows",
+            format!("Round {number} of the motif makes {makes} stitches of {takes}."),
+            "Each round keeps the count: give every yarn over a decrease, and every decrease a yarn over.",
+        ))
+    }
+
     /// Which of the stitches it takes are slipped.
     fn slipped(&self) -> Vec<bool> {
         let mut all = Vec::new();
@@ -123,21 +137,15 @@ impl Motif {
                 "Enter one repeat only; it is knitted again and again.",
             ));
         }
-        for (i, row) in self.rows.iter().enumerate() {
-            let (takes, makes) = row.counts();
-            let number = i + 1;
+        for (number, row) in (1..).zip(&self.rows) {
+            row.check(number)?;
+            let (takes, _) = row.counts();
             if takes != width {
                 return Err(wrong(
                     format!(
                         "Round {number} of the motif is worked over {takes} stitches, the first one over {width}."
                     ),
                     "All rounds of a repeat are equally wide.",
-                ));
-            }
-            if makes != takes {
-                return Err(wrong(
-                    format!("Round {number} of the motif makes {makes} stitches of {takes}."),
-                    "Each round keeps the count: give every yarn over a decrease, and every decrease a yarn over.",
                 ));
             }
         }

@@ -175,14 +175,33 @@ impl Cells {
         self.rounds.get(round).map_or(&[], Vec::as_slice)
     }
 
-    /// Stitches that a round takes and stitches that it makes.
-    pub fn counts(&self, round: usize) -> (u32, u32) {
-        ops(self.round(round))
-            .iter()
-            .fold((0, 0), |(takes, makes), op| {
-                let (t, m) = op.chart_width().unwrap_or_default();
-                (takes + u32::from(t), makes + u32::from(m))
-            })
+    /// A round, counted from 0, as a recipe holds it.
+    pub fn row(&self, round: usize) -> Option<Row> {
+        write_ops(&ops(self.rounds.get(round)?)).parse().ok()
+    }
+
+    /// The cell that a symbol begins in, where it covers the given one.
+    pub fn start_of(&self, round: usize, cell: usize) -> usize {
+        let mut at = 0;
+        for symbol in self.round(round) {
+            if at + symbol.span() > cell {
+                break;
+            }
+            at += symbol.span();
+        }
+        at.min(cell)
+    }
+
+    /// The symbol that covers a cell.
+    pub fn symbol_at(&self, round: usize, cell: usize) -> Option<Symbol> {
+        let mut left = cell;
+        for symbol in self.round(round) {
+            left = match left.checked_sub(symbol.span()) {
+                Some(rest) => rest,
+                None => return Some(*symbol),
+            };
+        }
+        None
     }
 
     /// Puts a symbol where a cell is, further to the front where it would not fit; what it covers
@@ -204,13 +223,14 @@ impl Cells {
         }
     }
 
-    /// Puts a copy of some rounds, the last of which is given, after it; not beyond `most` rounds.
-    pub fn copy_after(&mut self, last: usize, many: usize, most: usize) {
+    /// Puts a copy of some rounds, the last of which is given, after it; not beyond the rounds that a
+    /// motif can have.
+    pub fn copy_after(&mut self, last: usize, many: usize) {
         let first = (last + 1).saturating_sub(many);
         let Some(copied) = self.rounds.get(first..=last).map(<[_]>::to_vec) else {
             return;
         };
-        if self.rounds.len() + copied.len() <= most {
+        if self.rounds.len() + copied.len() <= usize::from(*MOTIF_ROWS.end()) {
             let after = last + 1;
             self.rounds.splice(after..after, copied);
         }
@@ -394,28 +414,39 @@ mod tests {
     #[test]
     fn whole_rounds_are_copied_cleared_and_taken_out() {
         let mut cells = chart(&["k2", "p2", "k1 p1"]);
-        cells.copy_after(1, 2, 6);
+        cells.copy_after(1, 2);
         assert_eq!(texts(&cells), ["k2", "p2", "k2", "p2", "k1 p1"]);
-        cells.copy_after(4, 2, 6);
-        assert_eq!(cells.height(), 5, "two more are too many");
-        cells.copy_after(0, 1, 6);
+        cells.copy_after(0, 1);
         assert_eq!(texts(&cells)[..3], ["k2", "k2", "p2"]);
         cells.clear(2);
         assert_eq!(texts(&cells)[2], "k2");
-        for _ in 0..9 {
+        for _ in 0..50 {
+            cells.copy_after(1, 2);
+        }
+        assert_eq!(cells.height(), 48, "no more than a motif can have");
+        for _ in 0..50 {
             cells.take_out(0);
         }
         assert_eq!(texts(&cells), ["k1 p1"]);
     }
 
     #[test]
+    fn a_symbol_is_found_from_every_cell_it_covers() {
+        let cells = chart(&["p1 cr2/2 p1"]);
+        let starts: Vec<usize> = (0..8).map(|cell| cells.start_of(0, cell)).collect();
+        assert_eq!(starts, [0, 1, 1, 1, 1, 5, 6, 6]);
+    }
+
+    #[test]
     fn what_a_round_takes_and_makes_is_counted() {
+        let counts = |cells: &Cells| cells.row(0).map(|row| row.counts());
         let mut cells = Cells::plain(6, 1);
-        assert_eq!(cells.counts(0), (6, 6));
+        assert_eq!(counts(&cells), Some((6, 6)));
         cells.put(0, 2, Symbol::YarnOver);
-        assert_eq!(cells.counts(0), (5, 6));
+        assert_eq!(counts(&cells), Some((5, 6)));
         cells.put(0, 3, Symbol::Ssk);
-        assert_eq!(cells.counts(0), (6, 6));
+        assert_eq!(counts(&cells), Some((6, 6)));
+        assert_eq!(cells.row(1), None);
     }
 
     #[test]

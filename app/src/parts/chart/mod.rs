@@ -1,5 +1,11 @@
-//! A knitting chart: what stands in its cells, and how it is drawn.
+//! A knitting chart: what stands in its cells, how it is drawn, and a grid to write it in.
 
 mod cells;
+mod grid;
+mod picture;
+mod symbol;
 
 pub use cells::{Cells, Symbol, symbols};
+pub use grid::ChartGrid;
+pub use picture::Chart;
+pub use symbol::drawn;

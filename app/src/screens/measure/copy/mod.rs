@@ -2,6 +2,7 @@
 
 mod foot;
 mod leg;
+mod motif;
 mod shape;
 mod yarn;
 
@@ -10,6 +11,7 @@ use evenloop_engine::units::LengthUnit;
 
 pub(super) use self::foot::*;
 pub(super) use self::leg::*;
+pub(super) use self::motif::*;
 pub(super) use self::shape::*;
 pub(super) use self::yarn::*;
 use super::entry::{Entry, Spot};

@@ -1,7 +1,7 @@
 //! The choices of the form in their order, where the recipe's own types hold more than one question.
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, LeftRight, Method, Narrowing, Rib,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, LeftRight, Method, Narrowing, Place, Rib,
     Seating, Toe, Turn,
 };
 use evenloop_engine::units::LengthUnit;
@@ -141,6 +141,8 @@ pub(in crate::screens::measure) const TOES: [Toe; 6] = [
 ];
 /// Feet in the order of the form.
 pub(in crate::screens::measure) const FEET: [LeftRight; 2] = [LeftRight::Left, LeftRight::Right];
+/// Places of a motif in the order of the form.
+pub(in crate::screens::measure) const PLACES: [Place; 2] = [Place::AllRound, Place::Front];
 /// Seatings in the order of the form.
 pub(in crate::screens::measure) const SEATINGS: [Seating; 2] =
     [Seating::EvenHalves, Seating::InstepAndSole];

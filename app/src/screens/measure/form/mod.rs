@@ -20,8 +20,8 @@ use evenloop_engine::units::{Length, LengthUnit};
 use serde::{Deserialize, Serialize};
 
 pub(super) use self::choices::{
-    BIND_OFFS, CAST_ONS, DIRECTIONS, EDGES, FEET, FlapBy, HeelKind, Needles, SEATINGS, TEXTURES,
-    TOES, TURNS, UNITS, toe_place,
+    BIND_OFFS, CAST_ONS, DIRECTIONS, EDGES, FEET, FlapBy, HeelKind, Needles, PLACES, SEATINGS,
+    TEXTURES, TOES, TURNS, UNITS, toe_place,
 };
 use self::read::Reading;
 use super::copy;
@@ -145,7 +145,7 @@ impl Form {
             wide_toes: recipe.fit.wide_toes,
             narrow_heel: recipe.fit.narrow_heel,
             patterned: recipe.motif.is_some(),
-            chart: Cells::plain(8, 4),
+            chart: Cells::plain(4, 4),
             place: Place::default(),
             yarns: 1,
             stripes: vec![Yarn::A, Yarn::B],

@@ -4,6 +4,7 @@
 mod bound;
 mod calf;
 mod leg;
+mod motif;
 mod shape;
 mod shoe;
 mod yarn;
@@ -12,6 +13,7 @@ use leptos::prelude::*;
 
 use self::bound::{Flip, Fold, Line, More, Pick, Step, Trouble, length, place};
 use self::leg::LegStep;
+use self::motif::MotifStep;
 use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
 use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
@@ -33,6 +35,7 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
         <LegStep desk />
         <HeelStep desk />
         <ToeStep desk />
+        <MotifStep desk />
         <NeedlesStep desk />
         <FitStep desk />
         <YarnStep desk />

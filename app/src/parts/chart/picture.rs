@@ -1,0 +1,69 @@
+//! A chart to look at, with one round lit.
+
+use leptos::prelude::*;
+
+use super::Cells;
+use super::symbol::SIDE;
+
+/// The chart: rounds upward, stitches from right to left, both numbered.
+#[component]
+pub fn Chart(
+    /// What stands in it.
+    cells: Cells,
+    /// What it is, for the ear.
+    #[prop(into)]
+    label: String,
+    /// The round that is worked, from 0.
+    #[prop(into, default = Signal::stored(None))]
+    lit: Signal<Option<usize>>,
+) -> impl IntoView {
+    let side = usize::from(SIDE);
+    let (wide, high) = (cells.width() * side, cells.height() * side);
+    let (all_wide, all_high) = (wide + side, high + side);
+    let round = |nth: usize| {
+        let top = high - (nth + 1) * side;
+        let mut right = wide;
+        let cells = cells.round(nth).iter().map(|symbol| {
+            let span = symbol.span() * side;
+            right -= span;
+            view! {
+                <g transform=format!("translate({right} {top})")>
+                    <path class="chart-box" d=format!("M0 0h{span}v{side}H0z")></path>
+                    <path d=symbol.path()></path>
+                </g>
+            }
+        });
+        let cells = cells.collect_view();
+        view! {
+            <g class:lit=move || lit.get() == Some(nth)>
+                {cells} {number(nth + 1, wide + side / 2, top + side / 2)}
+            </g>
+        }
+    };
+    let rounds = (0..cells.height()).map(round).collect_view();
+    let stitches = (0..cells.width())
+        .map(|nth| number(nth + 1, wide - nth * side - side / 2, high + side / 2))
+        .collect_view();
+    view! {
+        <svg
+            class="chart-picture"
+            viewBox=format!("0 0 {all_wide} {all_high}")
+            width=all_wide.to_string()
+            role="img"
+            aria-label=label
+        >
+            {rounds}
+            {stitches}
+        </svg>
+    }
+    .into_any()
+}
+
+fn number(number: usize, x: usize, y: usize) -> AnyView {
+    view! {
+        <text x=x.to_string() y=y.to_string()>
+            {number.to_string()}
+        </text>
+    }
+    .into_any()
+}

@@ -1,0 +1,298 @@
+//! A pattern: where it is knitted, and the chart it is written in.
+
+use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH};
+use evenloop_engine::stitch::{Count, Cross, Lean};
+use leptos::prelude::*;
+
+use super::bound::{Flip, Fold, Only, Pick, Trouble, change, pick, place};
+use crate::parts::plain::{button, paragraph};
+use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, Width, drawn};
+use crate::screens::measure::entry::Spot;
+use crate::screens::measure::form::PLACES;
+use crate::screens::measure::{Desk, copy};
+
+/// The step.
+#[component]
+pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
+    view! {
+        <Fold
+            desk
+            title=copy::MOTIF
+            holds=|spot| spot == Spot::Motif
+            now=|form| {
+                let (width, height) = (form.chart.width(), form.chart.height());
+                copy::motif_now(form.patterned, width, height, form.place)
+            }
+        >
+            <Flip
+                desk
+                name="patterned"
+                choice=copy::PATTERNED
+                get=|form| form.patterned
+                set=|form, on| form.patterned = on
+            />
+            <Only desk when=|form| form.patterned>
+                <Pick
+                    desk
+                    name="place"
+                    legend=copy::PLACE
+                    choices=&copy::PLACES
+                    width=Width::Long
+                    get=|form| place(&PLACES, &form.place)
+                    set=change(desk, |form, index| pick(&PLACES, index, &mut form.place))
+                />
+                <Starters desk />
+                <Editor desk />
+            </Only>
+        </Fold>
+    }
+    .into_any()
+}
+
+/// Repeats to begin with.
+#[component]
+fn Starters(desk: Desk) -> impl IntoView {
+    let starters = copy::STARTERS.map(|(name, rows)| {
+        let begin = Callback::new(move |()| {
+            let texts: Vec<String> = rows.iter().map(|&row| row.to_owned()).collect();
+            if let Ok(chart) = Cells::try_from(texts) {
+                desk.form.update(|form| form.chart = chart);
+            }
+        });
+        button("button", name, None, begin)
+    });
+    view! {
+        <fieldset class="choice-group">
+            <legend>{copy::BEGIN_WITH}</legend>
+            <div class="buttons">{Vec::from(starters)}</div>
+        </fieldset>
+    }
+    .into_any()
+}
+
+/// The symbols, the grid, and what can be done with a whole round.
+#[component]
+fn Editor(desk: Desk) -> impl IntoView {
+    let chart = Memo::new(move |_| desk.form.read().chart.clone());
+    let chosen = RwSignal::new(Symbol::Purl);
+    let at_hand = RwSignal::new(0_usize);
+    let narrow = RwSignal::new(false);
+    let touch = Callback::new(move |(round, cell)| {
+        let mut stays = cell;
+        desk.form.update(|form| {
+            let chart = &mut form.chart;
+            let symbol = chosen.get_untracked();
+            let again = chart.symbol_at(round, cell) == Some(symbol);
+            let put = if again { Symbol::Knit } else { symbol };
+            let laid = chart.put(round, cell, put);
+            narrow.set(laid.is_none());
+            stays = laid.unwrap_or(cell);
+        });
+        stays
+    });
+    let size = move |of: fn(&Cells) -> usize| {
+        Signal::derive(move || chart.with(|chart| u16::try_from(of(chart)).unwrap_or(u16::MAX)))
+    };
+    // Whoever types 12 passes through 1: sizes are cut from the chart as it was before the first of
+    // them, until something else is changed.
+    let before = StoredValue::new(None::<(Cells, Cells)>);
+    let resize = move |set: fn(&Cells, usize) -> (usize, usize)| {
+        Callback::new(move |number: u16| {
+            narrow.set(false);
+            desk.form.update(|form| {
+                let (width, height) = set(&form.chart, number.into());
+                let whole = match before.get_value() {
+                    Some((whole, cut)) if cut == form.chart => whole,
+                    _ => form.chart.clone(),
+                };
+                form.chart = whole.clone();
+                form.chart.resize(width, height);
+                before.set_value(Some((whole, form.chart.clone())));
+            });
+        })
+    };
+    view! {
+        <div class="chart-desk">
+            <header>
+                <h3>{copy::CHART}</h3>
+                <p class="soft">{copy::CHART_TEXT}</p>
+            </header>
+            <div class="chart-size">
+                <Stepper
+                    id="chart-width".to_owned()
+                    label=copy::WIDTH_OF
+                    value=size(Cells::width)
+                    on_change=resize(|chart, width| (width, chart.height()))
+                    least=*MOTIF_WIDTH.start()
+                    most=*MOTIF_WIDTH.end()
+                />
+                <Stepper
+                    id="chart-height".to_owned()
+                    label=copy::HEIGHT_OF
+                    value=size(Cells::height)
+                    on_change=resize(|chart, height| (chart.width(), height))
+                    least=*MOTIF_ROWS.start()
+                    most=*MOTIF_ROWS.end()
+                />
+            </div>
+            <Palette chosen />
+            <div class="said" aria-live="polite">
+                {move || narrow.get().then(|| paragraph("error", copy::TOO_NARROW))}
+            </div>
+            <ChartGrid label=copy::CHART_EAR cells=chart at_hand on_touch=touch />
+            <Trouble desk spot=Spot::Motif />
+            <RoundDesk desk chart at_hand />
+        </div>
+    }
+    .into_any()
+}
+
+/// The symbols to choose from; for a cross, what it is made of.
+#[component]
+fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
+    let two = Count::MIN.saturating_add(1);
+    let cross = RwSignal::new(Cross {
+        lean: Lean::Right,
+        over: two,
+        under: two,
+        purl: false,
+    });
+    let symbol = move |name: &'static str, of: Signal<Symbol>| {
+        let on = move || chosen.get() == of.get();
+        view! {
+            <button
+                type="button"
+                class="symbol"
+                aria-pressed=move || if on() { "true" } else { "false" }
+                aria-label=move || of.get().name()
+                on:click=move |_| chosen.set(of.get_untracked())
+            >
+                {move || drawn(of.get())}
+                <span>{name}</span>
+            </button>
+        }
+        .into_any()
+    };
+    let crossed = |lean| {
+        Signal::derive(move || {
+            Symbol::Cross(Cross {
+                lean,
+                ..cross.get()
+            })
+        })
+    };
+    let singles = Symbol::SINGLE
+        .into_iter()
+        .map(|one| (copy::symbol(one), Signal::stored(one)));
+    let crosses = [Lean::Right, Lean::Left].into_iter().map(|lean| {
+        (
+            copy::symbol(Symbol::Cross(cross.get_untracked())),
+            crossed(lean),
+        )
+    });
+    let symbols: Vec<AnyView> = singles
+        .chain(crosses)
+        .map(|(name, of)| symbol(name, of))
+        .collect();
+    let change = move |change: fn(&mut Cross, Count)| {
+        Callback::new(move |number: u16| {
+            let Some(number) = Count::new(number) else {
+                return;
+            };
+            cross.update(|cross| change(cross, number));
+            follow(chosen, cross);
+        })
+    };
+    let crossing = move || matches!(chosen.get(), Symbol::Cross(_));
+    let most = Cross::MOST - 1;
+    view! {
+        <fieldset class="choice-group">
+            <legend>{copy::SYMBOLS}</legend>
+            <div class="symbols">{symbols}</div>
+        </fieldset>
+        <div class="chart-size" hidden=move || !crossing()>
+            <Stepper
+                id="cross-over".to_owned()
+                label=copy::OVER
+                value=Signal::derive(move || cross.get().over.get())
+                on_change=change(|cross, over| {
+                    cross.over = over;
+                    cross.under = cross.under.min(rest(over));
+                })
+                least=1
+                most
+            />
+            <Stepper
+                id="cross-under".to_owned()
+                label=copy::UNDER
+                value=Signal::derive(move || cross.get().under.get())
+                on_change=change(|cross, under| {
+                    cross.under = under;
+                    cross.over = cross.over.min(rest(under));
+                })
+                least=1
+                most
+            />
+            <Switch
+                name="cross-purl"
+                choice=copy::PURLED
+                on=Signal::derive(move || cross.get().purl)
+                on_change=Callback::new(move |on| {
+                    cross.update(|cross| cross.purl = on);
+                    follow(chosen, cross);
+                })
+            />
+        </div>
+    }
+    .into_any()
+}
+
+/// The widest the other half of a cross can be.
+fn rest(half: Count) -> Count {
+    Count::new(Cross::MOST.saturating_sub(half.get())).unwrap_or(Count::MIN)
+}
+
+/// A cross that is chosen is the one that was just made.
+fn follow(chosen: RwSignal<Symbol>, made: RwSignal<Cross>) {
+    if let Symbol::Cross(Cross { lean, .. }) = chosen.get_untracked() {
+        chosen.set(Symbol::Cross(Cross {
+            lean,
+            ..made.get_untracked()
+        }));
+    }
+}
+
+/// What can be done with a whole round.
+#[component]
+fn RoundDesk(desk: Desk, chart: Memo<Cells>, at_hand: RwSignal<usize>) -> impl IntoView {
+    let at = move || at_hand.get().min(chart.read().height() - 1);
+    let act = move |text: &'static str, act: fn(&mut Cells, usize)| {
+        let act = Callback::new(move |()| {
+            let at = at();
+            desk.form.update(|form| act(&mut form.chart, at));
+        });
+        button("button", text, None, act)
+    };
+    let reason = move || {
+        let row = chart.read().row(at())?;
+        let wrong = row.check(at() + 1).err()?;
+        Some(paragraph(
+            "error",
+            format!("{} {}", wrong.message, wrong.help),
+        ))
+    };
+    view! {
+        <fieldset class="choice-group">
+            <legend>{move || copy::round(at())}</legend>
+            <div class="said" aria-live="polite">
+                {reason}
+            </div>
+            <div class="buttons">
+                {act(copy::COPY, |chart, at| chart.copy_after(at, 1))}
+                {act(copy::COPY_TWO, |chart, at| chart.copy_after(at, 2))}
+                {act(copy::CLEAR, Cells::clear)} {act(copy::TAKE_OUT_ROUND, Cells::take_out)}
+            </div>
+        </fieldset>
+    }
+    .into_any()
+}
