@@ -185,10 +185,8 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
         .into_iter()
         .map(|one| (copy::symbol(one), Signal::stored(one)));
     let crosses = [Lean::Right, Lean::Left].into_iter().map(|lean| {
-        (
-            copy::symbol(Symbol::Cross(cross.get_untracked())),
-            crossed(lean),
-        )
+        let of = crossed(lean);
+        (copy::symbol(of.get_untracked()), of)
     });
     let symbols: Vec<AnyView> = singles
         .chain(crosses)
@@ -276,6 +274,10 @@ fn RoundDesk(desk: Desk, chart: Memo<Cells>, at_hand: RwSignal<usize>) -> impl I
     let reason = move || {
         let row = chart.read().row(at())?;
         let wrong = row.check(at() + 1).err()?;
+        // The first round that is wrong is said above already.
+        if desk.said_of(Spot::Motif).as_ref() == Some(&wrong) {
+            return None;
+        }
         Some(paragraph(
             "error",
             format!("{} {}", wrong.message, wrong.help),
