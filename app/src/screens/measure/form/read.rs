@@ -59,7 +59,6 @@ impl Reading<'_> {
             yarns: self.yarns(),
             stitches: self.whole_or_none(Entry::Stitches),
             ball: self.ball(),
-            adjust: usual.adjust,
         }
     }
 
