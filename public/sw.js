@@ -47,17 +47,26 @@ async function activate() {
 // A page is told by its path alone. What was not stored is asked for; it is never replaced by
 // something else, so a missing script is an error and not a page.
 async function answer(request, url) {
-  const key = request.mode === 'navigate' ? url.pathname : url.pathname + url.search;
+  const key = request.mode === 'navigate' ? pageAt(url.pathname) : url.pathname + url.search;
   const cache = await caches.open(CACHE);
   return (await cache.match(key)) ?? fetch(request);
 }
 
+// A static host answers for /now with the index of a folder, at /now/.
+function pageAt(path) {
+  return path.length > 1 ? path.replace(/\/$/, '') : path;
+}
+
 // The server may have moved on while we were fetching: a page of another build is refused.
 async function storePage(cache, url) {
-  const response = await load(url);
+  const response = await fetch(url, { cache: 'reload' });
+  const there = pageAt(new URL(response.url).pathname);
+  if (!response.ok || there !== url) throw new Error(`${url}: ${response.status}`);
   const html = await response.clone().text();
   if (!html.includes(MARK)) throw new Error(`${url} is of another build than ${BUILD}`);
-  await cache.put(url, response);
+  // What a host redirected to its folder is stored as the page it is: a redirected answer cannot be
+  // given to a browser that asks for a page.
+  await cache.put(url, response.redirected ? new Response(html, { headers: response.headers }) : response);
 }
 
 // A file under /pkg/ has its content's hash in its name, so an older build's copy is as good.

@@ -6,6 +6,7 @@
 //!
 //! - `config`, `start`: what the operator sets, and the way from there to a running server
 //! - `pack`: turns the browser build, styles and public files into a site of hashed names
+//! - `export`: the site as plain files for a static host
 //! - `site`, `pages`: a packed site, and the pages rendered for it
 //! - `routes`, `assets`, `plan`: what is answered where
 //! - `problem`, `headers`, `limits`: what every answer has in common
@@ -14,6 +15,7 @@
 pub mod assets;
 pub mod config;
 pub mod connections;
+pub mod export;
 pub mod headers;
 pub mod limits;
 pub mod logs;

@@ -31,6 +31,14 @@ pub enum StartError {
     /// An unknown sub-command.
     #[error("There is no command \"{0}\". Try evenloop-server --help.")]
     Command(String),
+    /// Export was asked for without one folder to write to.
+    #[error("Say where to: evenloop-server export FOLDER")]
+    ExportUsage,
+    /// Export would mix with what is there.
+    #[error(
+        "{0} is not empty. Choose a new folder, so that nothing of an older site stays behind."
+    )]
+    NotEmpty(PathBuf),
     /// The packed site cannot be used.
     #[error(transparent)]
     Site(#[from] SiteError),
