@@ -19,9 +19,14 @@ pub(super) struct Profile {
 
 impl Profile {
     /// Decides the stitches of a leg of so many rounds under the cuff.
-    pub(super) fn decide(recipe: &Recipe, around: u16, leg: u16) -> Result<Self, FieldError> {
+    pub(super) fn decide(
+        recipe: &Recipe,
+        calf: &[Girth],
+        around: u16,
+        leg: u16,
+    ) -> Result<Self, FieldError> {
         let mut points = vec![(0, 0)];
-        for girth in &recipe.calf {
+        for girth in calf {
             let (below, pairs_below) = points[points.len() - 1];
             if below == leg {
                 break;

@@ -21,7 +21,7 @@ use crate::recipe::{Direction, Heel, Method, Recipe, Toe};
 /// a sock impossible, with what would help.
 pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
     recipe.check()?;
-    let numbers = decide(recipe).map_err(|e| vec![e])?;
+    let numbers = decide(recipe, &recipe.calf).map_err(|e| vec![e])?;
     write(recipe, numbers, Kept::default())
 }
 
@@ -39,6 +39,7 @@ pub(super) fn write(
             "Please try another heel or needle choice.",
         )]
     })?;
+    maker.count_what_came();
     let outcome = outcome(recipe, &maker.numbers, &maker.sections, maker.peak);
     Ok(Plan {
         recipe: recipe.clone(),
@@ -213,6 +214,20 @@ impl<'a> Maker<'a> {
             }
         }
         Ok(self.kept.steps == 0 && goes_on(self.kind, self.recipe))
+    }
+
+    /// A sock that was planned anew may have other rounds than its numbers want: what was knitted
+    /// already counts as it is.
+    fn count_what_came(&mut self) {
+        let rounds = |kind| {
+            let section = self.sections.iter().find(|s: &&Section| s.kind == kind);
+            section.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX))
+        };
+        let came = rounds(SectionKind::Gusset) + rounds(SectionKind::Foot);
+        let leg = rounds(SectionKind::Leg);
+        let planned = self.numbers.foot + self.numbers.shape.gusset_rounds();
+        self.numbers.whole_foot = (self.numbers.whole_foot + came).saturating_sub(planned);
+        self.numbers.leg = leg;
     }
 
     /// Adds a step, with its motif and yarn, and knits it.

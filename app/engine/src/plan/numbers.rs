@@ -4,7 +4,7 @@ use super::calf::Profile;
 use super::panel::{Panel, panel, unit};
 use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
 use crate::error::FieldError;
-use crate::recipe::{Direction, Edge, FLAP_ROWS, Heel, Recipe, STITCHES, Turn};
+use crate::recipe::{Direction, Edge, FLAP_ROWS, Girth, Heel, Recipe, STITCHES, Turn};
 use crate::units::{Length, scaled};
 
 /// Stitches, rows and rounds of one sock.
@@ -109,7 +109,7 @@ impl HeelNumbers {
         }
     }
 
-    const fn gusset_rounds(&self) -> u16 {
+    pub(super) const fn gusset_rounds(&self) -> u16 {
         match self {
             Self::Flap(f) => f.gusset.rounds(),
             Self::ToeUpFlap(f) => f.gusset.rounds(),
@@ -152,8 +152,8 @@ impl Numbers {
     }
 }
 
-/// Decides every number of a recipe whose fields are each in range.
-pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
+/// Decides every number of a recipe whose fields are each in range; the leg follows `calf`.
+pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldError> {
     let around = stitches_around(recipe)?;
     let heel = around / 2;
     let mut shape = heel_numbers(recipe, around)?;
@@ -199,7 +199,7 @@ pub(super) fn decide(recipe: &Recipe) -> Result<Numbers, FieldError> {
         around,
         cuff,
         leg,
-        calf: Profile::decide(recipe, around, leg)?,
+        calf: Profile::decide(recipe, calf, around, leg)?,
         heel,
         panel: panel(recipe, heel)?,
         shape,

@@ -25,7 +25,13 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
     let steps = finished(old, done);
     let recipe = &as_knitted(old, steps, recipe);
     recipe.check()?;
-    let mut numbers = decide(recipe).map_err(|e| vec![e])?;
+    // a leg that is knitted follows no calf any more
+    let knitted = match recipe.direction {
+        Direction::CuffDown => whole(old, steps, SectionKind::Leg),
+        Direction::ToeUp => begun(old, steps, SectionKind::Cuff) > 0,
+    };
+    let calf = if knitted { &[] } else { &recipe.calf[..] };
+    let mut numbers = decide(recipe, calf).map_err(|e| vec![e])?;
     if recipe.direction == Direction::CuffDown && begun(old, steps, SectionKind::Leg) > 0 {
         // the leg is measured with its cuff, however many rounds that has come to
         let whole = numbers.cuff + numbers.leg;
@@ -43,7 +49,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
         needles: Some(old.recipe.needles),
     };
     let mut plan = write(recipe, numbers, kept)?;
-    if recipe.direction == Direction::CuffDown && steps > 0 {
+    if knitted || (recipe.direction == Direction::CuffDown && steps > 0) {
         plan.outcome.cast_on = old.outcome.cast_on;
     }
     Ok(plan)
@@ -81,6 +87,12 @@ fn begun(old: &Plan, steps: usize, kind: SectionKind) -> usize {
         first += section.steps.len();
     }
     0
+}
+
+/// Whether all steps of a section stay.
+fn whole(old: &Plan, steps: usize, kind: SectionKind) -> bool {
+    let section = old.sections.iter().find(|s| s.kind == kind);
+    section.is_none_or(|s| begun(old, steps, kind) == s.steps.len())
 }
 
 /// Rounds of height that the cuff has come to.
