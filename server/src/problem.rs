@@ -104,11 +104,11 @@ mod tests {
     #[test]
     fn a_problem_has_the_members_of_the_standard() {
         let problem = Problem::new(StatusCode::UNPROCESSABLE_ENTITY, "Two fields are wrong.")
-            .with_errors(vec![FieldError {
-                field: "gauge".into(),
-                message: "must be from 15 to 48".into(),
-                help: "count over 10 cm".into(),
-            }]);
+            .with_errors(vec![FieldError::new(
+                "gauge",
+                "must be from 15 to 48",
+                "count over 10 cm",
+            )]);
         let json = serde_json::to_value(problem).unwrap_or_default();
         assert_eq!(json["type"], "about:blank");
         assert_eq!(json["title"], "Unprocessable Entity");

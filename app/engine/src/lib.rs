@@ -39,6 +39,7 @@ pub mod shoe;
 pub mod stitch;
 pub mod swatch;
 pub mod tally;
+mod told;
 pub mod trace;
 pub mod units;
 pub mod wire;

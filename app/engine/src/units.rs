@@ -103,11 +103,34 @@ impl Length {
         Self(self.0.saturating_add(50) / 100 * 100)
     }
 
-    /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch.
+    /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch, to the nearest.
     pub fn show(self, unit: LengthUnit) -> String {
+        self.show_rounded(unit, 1)
+    }
+
+    /// The same, never shorter than it is.
+    pub fn show_least(self, unit: LengthUnit) -> String {
+        self.show_rounded(unit, 2)
+    }
+
+    /// The same, never longer than it is.
+    pub fn show_most(self, unit: LengthUnit) -> String {
+        self.show_rounded(unit, 0)
+    }
+
+    /// Rounds down with 0, to the nearest with 1, up with 2.
+    fn show_rounded(self, unit: LengthUnit, halves: u64) -> String {
+        let steps = |step: u64, per: u64| {
+            let more = match halves {
+                0 => 0,
+                1 => step / 2,
+                _ => step - 1,
+            };
+            (u64::from(self.0) * per + more) / step
+        };
         match unit {
             LengthUnit::Cm => {
-                let mm = self.0.saturating_add(5) / 10;
+                let mm = steps(10, 1);
                 if mm.is_multiple_of(10) {
                     format!("{} cm", mm / 10)
                 } else {
@@ -115,7 +138,7 @@ impl Length {
                 }
             }
             LengthUnit::Inch => {
-                let quarters = (u64::from(self.0) * 4 + PER_INCH / 2) / PER_INCH;
+                let quarters = steps(PER_INCH, 4);
                 let fraction = ["", "¼", "½", "¾"][usize::try_from(quarters % 4).unwrap_or(0)];
                 match (quarters / 4, fraction) {
                     (0, "") => "0 in".to_owned(),

@@ -11,6 +11,7 @@ use crate::recipe::{
     FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH, HEEL_DIAGONAL, Heel, LEG_LENGTH, LENGTH_EASE,
     ROUND_GAUGE, Recipe, STITCH_GAUGE, STITCHES, SWATCH_SIZE, Toe,
 };
+use crate::told::Told as _;
 
 impl Recipe {
     /// Checks every number against its range.
@@ -54,7 +55,7 @@ impl Recipe {
             &HEEL_DIAGONAL,
             "Measure from under the heel over the bend of the ankle; leave it empty to estimate it.",
         );
-        let help = "Measure over at least 5 cm, better 10.";
+        let help = "Measure over at least ‹500›, better ‹1000›.";
         seen.range(
             ("swatch.width", "The swatch's measured width"),
             Some(swatch.width),
@@ -105,7 +106,7 @@ impl Recipe {
             ("fit.length_ease", "The ease along the foot"),
             Some(self.fit.length_ease),
             &LENGTH_EASE,
-            "1 cm suits most adults, half a centimetre small children.",
+            "‹100› suits most adults, ‹50› small children.",
         );
         let help = "It is printed on the band.";
         seen.range(
@@ -127,20 +128,21 @@ impl Recipe {
             ("cuff.length", "The cuff's height"),
             Some(self.cuff.length),
             &CUFF_LENGTH,
-            "3 to 5 cm is usual.",
+            "‹300› to ‹500› is usual.",
         );
         seen.range(
             ("leg", "The leg from cast-on to heel flap"),
             Some(self.leg),
             &LEG_LENGTH,
-            "15 to 18 cm reaches mid-calf on most adults.",
+            "‹1500› to ‹1800› reaches mid-calf on most adults.",
         );
         seen.that(self.leg >= self.cuff.length, || {
             FieldError::new(
                 "leg",
                 format!(
                     "The leg ({}) is shorter than its cuff ({}).",
-                    self.leg, self.cuff.length
+                    self.leg.told(),
+                    self.cuff.length.told()
                 ),
                 "The leg is measured from the cast-on edge and includes the cuff.",
             )
@@ -182,7 +184,7 @@ impl Recipe {
             ("heel.height", "The flap's height"),
             height,
             &FLAP_HEIGHT,
-            "Measure from the floor to the hollow under the ankle bone; 5 to 7 cm is usual.",
+            "Measure from the floor to the hollow under the ankle bone; ‹500› to ‹700› is usual.",
         );
         seen.that(rows.is_none() || height.is_none(), || {
             FieldError::new(

@@ -1,16 +1,16 @@
 //! Gathers what is wrong, field by field.
 
-use std::fmt;
 use std::ops::RangeInclusive;
 
 use crate::error::FieldError;
+use crate::told::Told;
 
 /// What was found wrong so far.
 pub(super) struct Seen(pub(super) Vec<FieldError>);
 
 impl Seen {
     /// A value, where there is one, has to lie in its range.
-    pub(super) fn range<T: PartialOrd + fmt::Display>(
+    pub(super) fn range<T: PartialOrd + Told>(
         &mut self,
         (field, what): (&str, &str),
         value: Option<T>,
@@ -19,7 +19,11 @@ impl Seen {
     ) {
         let Some(value) = value else { return };
         self.that(range.contains(&value), || {
-            let (low, high) = (range.start(), range.end());
+            let (value, low, high) = (
+                value.told(),
+                range.start().told_least(),
+                range.end().told_most(),
+            );
             FieldError::new(
                 field,
                 format!("{what} is {value}; it can be {low} to {high}."),

@@ -9,6 +9,7 @@ use crate::knit::Refusal;
 use crate::needles::{Needles, Origin};
 use crate::recipe::{Direction, Girth, Recipe, TOP_STITCHES};
 use crate::stitch::{Op, run};
+use crate::told::Told as _;
 
 /// Pairs of stitches more than at the ankle, by height.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +38,7 @@ impl Profile {
                 return Err(wrong(
                     format!(
                         "Two measurements of the leg fall into one round, {} above the heel.",
-                        girth.height
+                        girth.height.told()
                     ),
                     "Leave one of them out.",
                 ));

@@ -5,6 +5,7 @@ use super::panel::{Panel, panel, unit};
 use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
 use crate::error::FieldError;
 use crate::recipe::{Direction, Edge, FLAP_ROWS, Girth, Heel, Recipe, STITCHES, Turn};
+use crate::told::Told as _;
 use crate::units::{Length, scaled};
 
 /// Stitches, rows and rounds of one sock.
@@ -292,11 +293,12 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
             Err(FieldError::new(
                 "heel.height",
                 format!(
-                    "A flap {height} high has {rows} rows at this gauge; it can have {} to {}.",
+                    "A flap {} high has {rows} rows at this gauge; it can have {} to {}.",
+                    height.told(),
                     FLAP_ROWS.start(),
                     FLAP_ROWS.end()
                 ),
-                format!("That is {least} to {most}."),
+                format!("That is {} to {}.", least.told_least(), most.told_most()),
             ))
         };
     }
@@ -313,13 +315,15 @@ fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
     let shortest = recipe.swatch.height_of(needed);
     let foot = Length(shortest.0 + recipe.fit.length_ease.0);
     let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    let (shortest, sock_foot) = (shortest.told(), sock_foot.told());
     FieldError::new(
         "foot.length",
         format!(
             "Heel and toe of this sock take {needed} rounds ({shortest}); the foot has room for {room} ({sock_foot})."
         ),
         format!(
-            "A foot of {foot} or more, a shorter heel, a finer gauge or fewer stitches around would make it fit."
+            "A foot of {} or more, a shorter heel, a finer gauge or fewer stitches around would make it fit.",
+            foot.told_least()
         ),
     )
 }

@@ -201,7 +201,7 @@ impl Entry {
     /// range for it.
     pub(super) fn range(self, unit: LengthUnit) -> Option<(String, String)> {
         let length = |range: std::ops::RangeInclusive<Length>| {
-            Some((range.start().show(unit), range.end().show(unit)))
+            Some((range.start().show_least(unit), range.end().show_most(unit)))
         };
         let whole = |range: std::ops::RangeInclusive<u16>| {
             Some((range.start().to_string(), range.end().to_string()))

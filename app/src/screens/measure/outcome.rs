@@ -136,6 +136,7 @@ fn missing(errors: Vec<FieldError>) -> impl IntoView {
                 field,
                 message,
                 help,
+                ..
             } = error;
             let name = Spot::of_field(&field).map(|spot| {
                 let address = format!("#{}", spot.id());

@@ -353,7 +353,9 @@ impl Form {
     /// # Errors
     /// Everything that is wrong, line by line.
     pub(super) fn outcome(&self) -> Result<Outcome, Vec<FieldError>> {
-        plan::make(&self.recipe()?).map(|plan| plan.outcome)
+        plan::make(&self.recipe()?)
+            .map(|plan| plan.outcome)
+            .map_err(|wrong| self.in_my_unit(wrong))
     }
 
     /// The recipe that is meant.
@@ -378,7 +380,14 @@ impl Form {
                     .filter(|error| Entry::of_field(&error.field).is_some()),
             );
         }
-        Err(wrong)
+        Err(self.in_my_unit(wrong))
+    }
+
+    fn in_my_unit(&self, wrong: Vec<FieldError>) -> Vec<FieldError> {
+        wrong
+            .into_iter()
+            .map(|error| error.in_unit(self.unit))
+            .collect()
     }
 }
 

@@ -231,6 +231,27 @@ fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
 }
 
 #[test]
+fn ranges_are_said_in_the_unit_that_is_chosen() {
+    let mut form = with(&[(Entry::FootLength, "40"), (Entry::Leg, "2")]);
+    let said = |form: &Form| {
+        let wrong = form.outcome().expect_err("two lines are out of range");
+        let both = wrong.iter().map(|e| format!("{} {}", e.message, e.help));
+        both.collect::<Vec<_>>().join(" ")
+    };
+    let cm = said(&form);
+    assert!(cm.contains("40 cm; it can be 9 cm to 34 cm"), "{cm}");
+    assert!(cm.contains("The leg (2 cm)"), "{cm}");
+    form.measure_in(LengthUnit::Inch);
+    let inches = said(&form);
+    assert!(
+        inches.contains("15¾ in; it can be 3¾ in to 13¼ in"),
+        "{inches}"
+    );
+    assert!(!inches.contains("cm"), "{inches}");
+    assert!(!(cm + &inches).contains(['‹', '›']));
+}
+
+#[test]
 fn numbers_far_out_are_refused_and_nothing_breaks() {
     for text in [
         "0",

@@ -1,0 +1,139 @@
+//! Lengths inside sentences. Whoever writes a sentence does not know in which unit it will be read,
+//! so a length is written into it as `‹2450›` (tenths of a millimetre) and turned into words by
+//! [`shown`] when the unit is known. The end of a range is written `‹900+›` or `‹3400-›`, so that
+//! its rounding never leads outside the range.
+
+use std::borrow::Cow;
+
+use crate::units::{Length, LengthUnit};
+
+const OPEN: char = '‹';
+const CLOSE: char = '›';
+
+/// A value as it is written into a sentence that is to be shown in either unit.
+pub(crate) trait Told {
+    /// As it is.
+    fn told(&self) -> String;
+
+    /// As the least of a range.
+    fn told_least(&self) -> String {
+        self.told()
+    }
+
+    /// As the most of a range.
+    fn told_most(&self) -> String {
+        self.told()
+    }
+}
+
+impl Told for Length {
+    fn told(&self) -> String {
+        format!("{OPEN}{}{CLOSE}", self.tenths())
+    }
+
+    fn told_least(&self) -> String {
+        format!("{OPEN}{}+{CLOSE}", self.tenths())
+    }
+
+    fn told_most(&self) -> String {
+        format!("{OPEN}{}-{CLOSE}", self.tenths())
+    }
+}
+
+macro_rules! told_as_numbers {
+    ($($number:ty)*) => {$(
+        impl Told for $number {
+            fn told(&self) -> String {
+                self.to_string()
+            }
+        }
+    )*};
+}
+told_as_numbers!(u8 u16 i16);
+
+/// A sentence with its lengths in a unit; what only looks like a length stays as it stands.
+pub(crate) fn shown(sentence: &str, unit: LengthUnit) -> Cow<'_, str> {
+    if !sentence.contains(OPEN) {
+        return sentence.into();
+    }
+    let mut out = String::with_capacity(sentence.len());
+    let mut rest = sentence;
+    while let Some((before, after)) = rest.split_once(OPEN) {
+        out.push_str(before);
+        let told = after
+            .split_once(CLOSE)
+            .and_then(|(told, tail)| Some((length(told, unit)?, tail)));
+        if let Some((length, tail)) = told {
+            out.push_str(&length);
+            rest = tail;
+        } else {
+            out.push(OPEN);
+            rest = after;
+        }
+    }
+    out.push_str(rest);
+    out.into()
+}
+
+fn length(told: &str, unit: LengthUnit) -> Option<String> {
+    let read = |digits: &str| digits.parse().ok().map(Length);
+    Some(if let Some(least) = told.strip_suffix('+') {
+        read(least)?.show_least(unit)
+    } else if let Some(most) = told.strip_suffix('-') {
+        read(most)?.show_most(unit)
+    } else {
+        read(told)?.show(unit)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_sentence_is_shown_in_either_unit() {
+        let sentence = format!(
+            "It is {}; it can be {} to {}.",
+            Length::cm(8).told(),
+            Length::cm(9).told_least(),
+            Length::cm(34).told_most()
+        );
+        assert_eq!(
+            shown(&sentence, LengthUnit::Cm),
+            "It is 8 cm; it can be 9 cm to 34 cm."
+        );
+        assert_eq!(
+            shown(&sentence, LengthUnit::Inch),
+            "It is 3¼ in; it can be 3¾ in to 13¼ in."
+        );
+    }
+
+    #[test]
+    fn what_is_no_length_stays() {
+        for text in [
+            "plain",
+            "‹",
+            "‹x›",
+            "‹12",
+            "a ‹ b › c",
+            "›‹",
+            "‹99999999999›",
+        ] {
+            assert_eq!(shown(text, LengthUnit::Inch), text);
+        }
+        assert_eq!(shown("‹‹100›", LengthUnit::Cm), "‹1 cm");
+    }
+
+    #[test]
+    fn a_range_as_it_is_said_lies_inside_the_range() {
+        for tenths in 1..4_000 {
+            let length = Length(tenths);
+            for unit in [LengthUnit::Cm, LengthUnit::Inch] {
+                let read = |text: String| Length::parse(&text, unit).expect("a length").tenths();
+                // A tenth of a millimetre is lost where an inch is no whole number of them.
+                assert!(read(length.show_least(unit)) >= tenths, "{length} {unit:?}");
+                assert!(read(length.show_most(unit)) <= tenths, "{length} {unit:?}");
+            }
+        }
+    }
+}
