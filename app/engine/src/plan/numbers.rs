@@ -146,11 +146,6 @@ impl Numbers {
             Direction::ToeUp => 0,
         }
     }
-
-    /// Stitches at the cuff, all round.
-    pub(super) fn top(&self) -> u16 {
-        self.around + 2 * self.calf.top()
-    }
 }
 
 /// Decides every number of a recipe whose fields are each in range; the leg follows `calf`.

@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::numbers::{HeelNumbers, Numbers};
 use super::{Section, SectionKind};
 use crate::recipe::{BindOff, CastOn, Recipe, Toe};
-use crate::stitch::Yarn;
+use crate::stitch::{Op, Yarn};
 use crate::units::Length;
 use crate::yarn;
 
@@ -144,7 +144,8 @@ pub(super) fn outcome(
     }
     let circumference = swatch.width_of(numbers.around);
     // so many times the edge, and a hand's width
-    let edge = swatch.width_of(numbers.top());
+    let edge_stitches = at_the_edge(sections);
+    let edge = swatch.width_of(edge_stitches);
     let tail = |times: u32| Length(edge.0 * times + Length::cm(20).0).about();
     let metres = yarn::with_allowance(rows.iter().map(|r| r.yarn_dm).sum());
     let (flap_rows, turned, picked_up) = match &numbers.shape {
@@ -172,7 +173,7 @@ pub(super) fn outcome(
         },
         foot_length: swatch.height_of(numbers.whole_foot),
         leg_length: swatch.height_of(numbers.cuff + numbers.leg),
-        cast_on: numbers.top(),
+        cast_on: edge_stitches,
         cast_on_tail: tail(match recipe.cast_on {
             CastOn::LongTail => 3,
             CastOn::TwistedLongTail => 4,
@@ -191,6 +192,20 @@ pub(super) fn outcome(
         yarns: by_yarn(recipe, sections, loop_cm),
         cautions: cautions(recipe, numbers, circumference),
     }
+}
+
+/// Stitches that are cast on or bound off at the cuff.
+fn at_the_edge(sections: &[Section]) -> u16 {
+    let moves = sections
+        .iter()
+        .flat_map(|s| &s.steps)
+        .flat_map(|s| &s.moves);
+    let mut counts = moves.flat_map(|m| &m.ops).filter_map(|op| match op {
+        Op::CastOn(n) | Op::BindOff(n) => Some(n.get()),
+        Op::CastOnUneven(back, front) => Some(back.get().saturating_add(front.get())),
+        _ => None,
+    });
+    counts.next().unwrap_or(0)
 }
 
 fn by_yarn(recipe: &Recipe, sections: &[Section], loop_cm: f64) -> Vec<YarnOutcome> {

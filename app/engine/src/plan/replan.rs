@@ -48,11 +48,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
         steps,
         needles: Some(old.recipe.needles),
     };
-    let mut plan = write(recipe, numbers, kept)?;
-    if knitted || (recipe.direction == Direction::CuffDown && steps > 0) {
-        plan.outcome.cast_on = old.outcome.cast_on;
-    }
-    Ok(plan)
+    write(recipe, numbers, kept)
 }
 
 /// The steps that stay: those done, and the rest of what has to be finished. A flap from the cuff
