@@ -153,6 +153,18 @@ impl Trace {
         }
     }
 
+    /// The place in this plan that a place in another one is: the same move of the same round of the
+    /// same part. Two socks of a pair may have been planned differently on the way.
+    pub fn counterpart(&self, other: &Self, at: Position) -> Option<Position> {
+        let there = other.steps.get(at.step)?;
+        let here = |step: &StepTrace| step.kind == there.kind && step.index == there.index;
+        // Mostly it is the same step.
+        let same = self.steps.get(at.step).filter(|s| here(s)).map(|_| at.step);
+        let step = same.or_else(|| self.steps.iter().position(here))?;
+        let place = Position { step, mv: at.mv };
+        self.contains(place).then_some(place)
+    }
+
     /// Steps that lie before `at`, and all steps.
     pub fn progress(&self, at: Position) -> (usize, usize) {
         (at.step.min(self.steps.len()), self.steps.len())
@@ -394,6 +406,35 @@ mod tests {
                 );
             }
         }
+    }
+
+    #[test]
+    fn a_place_has_its_counterpart_in_a_longer_sock() {
+        let knit = |leg| {
+            let plan = make(&Recipe {
+                leg: crate::units::Length::cm(leg),
+                ..Recipe::default()
+            });
+            Trace::of(&plan.expect("a sock")).expect("it can be knitted")
+        };
+        let (short, long) = (knit(10), knit(14));
+        for (step, seen) in short.steps.iter().enumerate() {
+            let at = Position { step, mv: 0 };
+            let there = long.counterpart(&short, at).expect("the longer one has it");
+            let found = &long.steps[there.step];
+            assert_eq!((found.kind, found.index), (seen.kind, seen.index));
+            assert_eq!(short.counterpart(&short, at), Some(at));
+        }
+        let last_of_leg = long
+            .steps
+            .iter()
+            .rposition(|s| s.kind == SectionKind::Leg)
+            .expect("it has a leg");
+        let at = Position {
+            step: last_of_leg,
+            mv: 0,
+        };
+        assert_eq!(short.counterpart(&long, at), None);
     }
 
     #[test]

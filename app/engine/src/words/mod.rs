@@ -10,13 +10,17 @@ mod names;
 mod notes;
 mod places;
 mod tally;
+mod technique;
+mod yarn;
 
 use serde::{Deserialize, Serialize};
 
 pub use changes::change;
 pub use names::{caution, origin_name, section_in_text, section_name};
-pub use places::{Way, counts, place, way};
+pub use places::{Way, counts, differences, jump, place, way};
 pub use tally::{Told, finding, sign, spot};
+pub use technique::Technique;
+pub use yarn::{budget, grams};
 
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
@@ -73,6 +77,8 @@ pub struct Line {
     pub text: String,
     /// Stitches on that needle when it is done.
     pub count_after: u16,
+    /// What is hard in it, in the order met.
+    pub hard: Vec<Technique>,
 }
 
 /// Everything a screen says about the move at hand.
@@ -90,6 +96,8 @@ pub struct Instructions {
     pub lines: Vec<Line>,
     /// Which move of a walk this is, from 1, and of how many.
     pub move_of: Option<(usize, usize)>,
+    /// What is hard about the move as a whole, beyond its lines.
+    pub hard: Vec<Technique>,
     /// Stitches on all needles when it is done.
     pub total_after: u16,
 }
@@ -105,12 +113,16 @@ pub fn instructions(
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
     let walked = step.form == Form::Walk;
+    let lines = lines(done, mv, if walked { style.counted() } else { style });
+    let mut hard = technique::hard(&mv.ops, mv.cue);
+    hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
     Some(Instructions {
         section: section_name(seen.kind),
         heading: heading(plan.sections.get(seen.section)?, seen.index, step, at.mv),
         shape: shape(seen.kind, step, mv.cue),
         note: notes::note(plan, trace, at),
-        lines: lines(done, mv, if walked { style.counted() } else { style }),
+        lines,
+        hard,
         move_of: walked.then_some((at.mv + 1, step.moves.len())),
         total_after: done.after.stitches(),
     })
@@ -185,6 +197,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
                 needle: number(pass.needle),
                 text,
                 count_after: pass.count_after,
+                hard: technique::hard(part, Cue::Plain),
             })
         })
         .collect();
@@ -195,6 +208,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
             needle: number(i),
             text: String::new(),
             count_after: n,
+            hard: Vec::new(),
         }));
     }
     let under_way = matches!(mv.cue, Cue::Join | Cue::CrossBegin | Cue::FastenOff);
@@ -210,6 +224,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
             needle: number(i),
             text: String::new(),
             count_after: *n,
+            hard: Vec::new(),
         })
         .collect()
 }

@@ -117,6 +117,8 @@ pub const fn will_do(left: Decigrams, needed: Decigrams) -> Will {
 pub struct Budget {
     /// Whether it comes from the knitter's own weighings; else from the ball's band.
     pub own: bool,
+    /// Where the latest weighing was made.
+    pub at: Position,
     /// What was left.
     pub left: Decigrams,
     /// What ten rounds (or rows) like the one at hand take; `None` where none is at hand.
@@ -185,8 +187,8 @@ pub fn halves(plan: &Plan, all: Decigrams, rate: Option<Rate>) -> Option<Halves>
     })
 }
 
-/// What the weighings of a pair say: for each sock its plan and its weighings in the order made.
-/// `None` when nothing was weighed, or nothing tells how much yarn a stitch takes.
+/// What the weighings of a pair say, several yarns taken as one: for each sock its plan and its
+/// weighings in the order made. `None` when nothing was weighed, or nothing tells how much yarn a stitch takes.
 pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
     let [(first, _), (second, _)] = socks;
     let whole = |plan: &Plan| u64::from(usage_from(plan, Position::default()).loops_percent);
@@ -210,10 +212,12 @@ pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
     };
     let rest = left_of(plan, at);
     let here = u64::from(usage_at(plan, at).loops_percent);
+    let counted = plan.step(at.step).is_some_and(|s| s.form != Form::Walk);
     Some(Budget {
         own: own.is_some(),
+        at,
         left,
-        ten_rounds: (here > 0).then(|| rate.needed(10 * here)),
+        ten_rounds: (counted && here > 0).then(|| rate.needed(10 * here)),
         sock: told(rest),
         pair: (!on_second).then(|| told(rest + whole(second))),
         leg: if on_second {
