@@ -10,7 +10,7 @@ use evenloop_engine::journal::Event;
 use serde::{Deserialize, Serialize};
 
 use super::keys::{self, Held};
-use super::pairs::{self, PairHead, PairId, Place};
+use super::pairs::{self, PairHead, PairId};
 use super::shelf::Shelf;
 use super::{StoreError, aside, logs};
 
@@ -76,6 +76,8 @@ struct Side {
     name: String,
     created: u64,
     plan: String,
+    /// Plans of single socks, where they are not the pair's.
+    own: [Option<String>; 2],
     logs: [Vec<Event>; 2],
     /// Keys of chunks that cannot be read.
     lost: Vec<String>,
@@ -88,7 +90,10 @@ impl Side {
 
     /// Whether this is the other, or the other gone on with.
     fn continues(&self, other: &Self) -> bool {
+        let follows =
+            |(own, before): (&Option<String>, &Option<String>)| before.is_none() || own == before;
         self.plan == other.plan
+            && self.own.iter().zip(&other.own).all(follows)
             && self.logs[0].starts_with(&other.logs[0])
             && self.logs[1].starts_with(&other.logs[1])
     }
@@ -270,6 +275,7 @@ impl Side {
             name: String::new(),
             created: self.created,
             plan: self.plan.clone(),
+            own: self.own.clone(),
             logs: self.logs.clone(),
             lost: Vec::new(),
         }
@@ -292,16 +298,20 @@ fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
     for (sock, events) in (1..).zip(&side.logs) {
         logs::replace(shelf, id, sock, events)?;
     }
+    for (sock, own) in (1..).zip(&side.own) {
+        let key = keys::own_plan(id, sock);
+        match own {
+            Some(own) => shelf.put(&key, own)?,
+            None => shelf.remove(&key)?,
+        }
+    }
     shelf.put(&keys::plan(id), &side.plan)?;
-    let (_, trace) = pairs::read_plan(&side.plan)?;
-    let [first, second] = &side.logs;
-    let journals =
-        [first, second].map(|events| evenloop_engine::journal::Journal::replay(events, &trace));
+    let pair = pairs::open(shelf, id)?;
     let head = PairHead {
         id: id.clone(),
         name: side.name.clone(),
         created: side.created,
-        place: Place::of(&trace, &journals),
+        place: pair.place(),
         readable: true,
     };
     pairs::write_head(shelf, &head)
@@ -321,10 +331,12 @@ fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
         of_sock.collect()
     };
     let head = entries.get(&keys::head(id)).map(String::as_str);
+    let own = [1, 2].map(|sock| entries.get(&keys::own_plan(id, sock)).cloned());
     side(
         id,
         head,
         entries.get(&keys::plan(id))?,
+        own,
         [chunks(1), chunks(2)],
     )
 }
@@ -335,23 +347,29 @@ fn from_shelf(shelf: &dyn Shelf, id: &PairId) -> Result<Option<Side>, StoreError
         return Ok(None);
     };
     let head = shelf.get(&keys::head(id))?;
+    let own = [1, 2].map(|sock| shelf.get(&keys::own_plan(id, sock)));
+    let [first, second] = own;
     let chunks = [logs::chunks(shelf, id, 1)?, logs::chunks(shelf, id, 2)?];
-    Ok(side(id, head.as_deref(), &plan, chunks))
+    Ok(side(id, head.as_deref(), &plan, [first?, second?], chunks))
 }
 
 fn side(
     id: &PairId,
     head: Option<&str>,
     plan: &str,
+    own: [Option<String>; 2],
     [first, second]: [Vec<(String, u32, String)>; 2],
 ) -> Option<Side> {
-    pairs::read_plan(plan).ok()?;
+    for plan in own.iter().flatten().map(String::as_str).chain([plan]) {
+        pairs::read_plan(plan).ok()?;
+    }
     let head = head.and_then(|text| pairs::read_head(id, text));
     let (first, second) = (logs::read(1, first), logs::read(2, second));
     Some(Side {
         created: head.as_ref().map_or(0, |head| head.created),
         name: head.map_or_else(|| pairs::tidy_name(""), |head| head.name),
         plan: plan.to_owned(),
+        own,
         logs: [first.events, second.events],
         lost: [first.lost, second.lost].concat(),
     })

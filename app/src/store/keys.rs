@@ -41,6 +41,11 @@ pub(super) fn plan(id: &PairId) -> String {
     format!("{PAIR}{id}:plan")
 }
 
+/// Key of the plan of one sock, where it is not the pair's.
+pub(super) fn own_plan(id: &PairId, sock: u8) -> String {
+    format!("{PAIR}{id}:plan:{sock}")
+}
+
 /// Key of a chunk of a sock's log.
 pub(super) fn chunk(id: &PairId, sock: u8, index: u32) -> String {
     format!("{PAIR}{id}:log:{sock}:{index}")
@@ -53,6 +58,8 @@ pub(super) enum Held {
     Head,
     /// Its plan.
     Plan,
+    /// The plan of one sock alone.
+    OwnPlan(u8),
     /// A chunk: sock and number.
     Chunk(u8, u32),
 }
@@ -61,19 +68,25 @@ pub(super) enum Held {
 pub(super) fn read(key: &str) -> Option<(PairId, Held)> {
     let (id, rest) = key.strip_prefix(PAIR)?.split_once(':')?;
     let id = PairId::read(id)?;
-    let held = match rest {
-        "head" => Held::Head,
-        "plan" => Held::Plan,
-        _ => {
-            let (sock, index) = rest.strip_prefix("log:")?.split_once(':')?;
-            let sock: u8 = sock.parse().ok().filter(|sock| (1..=2).contains(sock))?;
-            Held::Chunk(sock, index.parse().ok()?)
-        }
+    let sock = |text: &str| {
+        let sock: u8 = text.parse().ok()?;
+        (1..=2).contains(&sock).then_some(sock)
+    };
+    let held = if rest == "head" {
+        Held::Head
+    } else if rest == "plan" {
+        Held::Plan
+    } else if let Some(own) = rest.strip_prefix("plan:") {
+        Held::OwnPlan(sock(own)?)
+    } else {
+        let (of, index) = rest.strip_prefix("log:")?.split_once(':')?;
+        Held::Chunk(sock(of)?, index.parse().ok()?)
     };
     // Only keys that would be written the same way: `01` is not `1`.
     let same = match held {
         Held::Head => key == head(&id),
         Held::Plan => key == plan(&id),
+        Held::OwnPlan(sock) => key == own_plan(&id, sock),
         Held::Chunk(sock, index) => key == chunk(&id, sock, index),
     };
     same.then_some((id, held))
@@ -89,6 +102,7 @@ mod tests {
         for (key, held) in [
             (head(&id), Held::Head),
             (plan(&id), Held::Plan),
+            (own_plan(&id, 1), Held::OwnPlan(1)),
             (chunk(&id, 2, 17), Held::Chunk(2, 17)),
         ] {
             assert_eq!(read(&key), Some((id.clone(), held)));
@@ -98,6 +112,8 @@ mod tests {
             "evenloop:pair:k3a9",
             "evenloop:pair:k3a9:log:3:0",
             "evenloop:pair:k3a9:log:1:00",
+            "evenloop:pair:k3a9:plan:3",
+            "evenloop:pair:k3a9:plan:02",
             "evenloop:pair:k3:a9:head",
             "evenloop:pair::head",
             "else",

@@ -27,7 +27,7 @@ pub use aside::Aside;
 pub use backup::{FILE_LIMIT, Refused, Restored};
 pub use error::{Part, StoreError};
 pub use follow::Follow;
-pub use pairs::{NAME_LIMIT, OpenPair, PairHead, PairId, Place, tidy_name};
+pub use pairs::{NAME_LIMIT, OpenPair, PairHead, PairId, Pattern, Place, tidy_name};
 pub use settings::{Hand, Settings, Theme};
 
 use evenloop_engine::journal::Journal;
@@ -74,7 +74,16 @@ pub fn append(id: &PairId, sock: u8, journal: &Journal) -> Result<(), StoreError
     pairs::append(&Here, id, sock, journal.events())
 }
 
-/// Notes how far a pair is, for the basket: after [`append`], with [`Place::of`].
+/// Gives a sock a plan of its own from now on: it was planned anew on the way. What is knitted of it
+/// must be the same in both. [`open`] the pair again after it.
+///
+/// # Errors
+/// When the plan cannot be read or stored; the sock keeps the plan it had.
+pub fn set_own_plan(id: &PairId, sock: u8, plan_doc: &str) -> Result<(), StoreError> {
+    pairs::set_own_plan(&Here, id, sock, plan_doc)
+}
+
+/// Notes how far a pair is, for the basket: after [`append`], with [`OpenPair::place`].
 ///
 /// # Errors
 /// When it cannot be stored; it is worked out again when the pair is next opened.

@@ -1,7 +1,10 @@
 //! Pairs: begun, opened, gone on with, renamed, deleted. A pair's plan is stored beside it and never
-//! made again.
+//! made again. Where a sock was planned anew on the way, its own plan lies beside the pair's; the
+//! second sock follows the first one's unless it has its own. Pairs without such plans, all older ones
+//! among them, have both socks the same.
 
 use std::fmt;
+use std::sync::Arc;
 
 use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::plan::{Plan, SectionKind};
@@ -69,13 +72,13 @@ pub struct Place {
 
 impl Place {
     /// How far a pair is, by its logs.
-    pub fn of(trace: &Trace, journals: &[Journal; 2]) -> Self {
+    pub fn of(traces: [&Trace; 2], journals: &[Journal; 2]) -> Self {
         let [first, second] = journals;
-        let end = trace.end();
-        let (sock, journal) = if second.is_empty() {
-            (1, first)
+        let [first_trace, second_trace] = traces;
+        let (sock, trace, journal) = if second.is_empty() {
+            (1, first_trace, first)
         } else {
-            (2, second)
+            (2, second_trace, second)
         };
         let at = journal.position();
         let section = trace
@@ -86,9 +89,10 @@ impl Place {
         Self {
             sock,
             done: steps(at, trace),
-            total: steps(end, trace),
+            total: steps(trace.end(), trace),
             section: section.to_owned(),
-            finished: first.position() == end && second.position() == end,
+            finished: first.position() == first_trace.end()
+                && second.position() == second_trace.end(),
         }
     }
 
@@ -102,19 +106,36 @@ fn steps(at: Position, trace: &Trace) -> u32 {
     u32::try_from(at.step.min(trace.steps.len())).unwrap_or(u32::MAX)
 }
 
+/// A plan, knitted through once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pattern {
+    /// The plan.
+    pub plan: Plan,
+    /// What the simulator saw of it.
+    pub trace: Trace,
+}
+
 /// A pair with everything needed to knit on.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct OpenPair {
     /// Name and progress.
     pub head: PairHead,
-    /// The plan as it was cast on.
-    pub plan: Plan,
-    /// The plan knitted through.
-    pub trace: Trace,
+    /// What was cast on.
+    pub meant: Arc<Pattern>,
+    /// What the first and the second sock are knitted by.
+    pub patterns: [Arc<Pattern>; 2],
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
     /// What of its logs could not be read and was set aside; to be said.
     pub trouble: Option<StoreError>,
+}
+
+impl OpenPair {
+    /// How far it is, by its logs.
+    pub fn place(&self) -> Place {
+        let [first, second] = &self.patterns;
+        Place::of([&first.trace, &second.trace], &self.journals)
+    }
 }
 
 /// A head as it is stored.
@@ -226,12 +247,12 @@ pub(super) fn create(
     plan_doc: &str,
     now: u64,
 ) -> Result<(), StoreError> {
-    let (_, trace) = read_plan(plan_doc)?;
+    let trace = &read_plan(plan_doc)?.trace;
     let head = PairHead {
         id: id.clone(),
         name: tidy_name(name),
         created: now,
-        place: Place::of(&trace, &[Journal::new(), Journal::new()]),
+        place: Place::of([trace, trace], &[Journal::new(), Journal::new()]),
         readable: true,
     };
     let plan_key = keys::plan(id);
@@ -248,17 +269,16 @@ pub(super) fn create(
 /// # Errors
 /// When the plan itself is missing or cannot be read. It stays where it is.
 pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreError> {
-    let (head_key, plan_key) = (keys::head(id), keys::plan(id));
-    let text = shelf.get(&plan_key)?.ok_or(StoreError::NotThere)?;
-    let (plan, trace) = read_plan(&text)?;
+    let head_key = keys::head(id);
+    let (meant, patterns) = patterns(shelf, id)?;
     let mut trouble = None;
     let mut journals = [Journal::new(), Journal::new()];
-    for (sock, journal) in (1..).zip(&mut journals) {
+    for ((sock, journal), pattern) in (1..).zip(&mut journals).zip(&patterns) {
         let (events, wrong) = logs::open(shelf, id, sock)?;
-        *journal = Journal::replay(&events, &trace);
+        *journal = Journal::replay(&events, &pattern.trace);
         trouble = trouble.or(wrong);
     }
-    let place = Place::of(&trace, &journals);
+    let place = Place::of([&patterns[0].trace, &patterns[1].trace], &journals);
     let stored = shelf.get(&head_key)?;
     let head = stored.as_deref().and_then(|text| read_head(id, text));
     let head = match head {
@@ -285,22 +305,57 @@ pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreErro
     };
     Ok(OpenPair {
         head,
-        plan,
-        trace,
+        meant,
+        patterns,
         journals,
         trouble,
     })
 }
 
+/// What was cast on, and what both socks are knitted by.
+fn patterns(
+    shelf: &dyn Shelf,
+    id: &PairId,
+) -> Result<(Arc<Pattern>, [Arc<Pattern>; 2]), StoreError> {
+    // The pair's plan is there as long as the pair is, and has to be readable even where both socks
+    // have their own: it is what the knitter meant to do.
+    let text = shelf.get(&keys::plan(id))?.ok_or(StoreError::NotThere)?;
+    let meant = Arc::new(read_plan(&text)?);
+    let mut before = Arc::clone(&meant);
+    let mut own = |sock| {
+        if let Some(text) = shelf.get(&keys::own_plan(id, sock))? {
+            before = Arc::new(read_plan(&text)?);
+        }
+        Ok(Arc::clone(&before))
+    };
+    let socks = [own(1)?, own(2)?];
+    Ok((meant, socks))
+}
+
+/// Gives a sock a plan of its own from now on. What of it is knitted must be the same in the new one;
+/// the pair's own plan stays as it was cast on. The pair has to be opened again after it.
+pub(super) fn set_own_plan(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    sock: u8,
+    plan_doc: &str,
+) -> Result<(), StoreError> {
+    read_plan(plan_doc)?;
+    if shelf.get(&keys::plan(id))?.is_none() {
+        return Err(StoreError::NotThere);
+    }
+    shelf.put(&keys::own_plan(id, sock), plan_doc)
+}
+
 /// Reads a plan document and knits it through.
-pub(super) fn read_plan(text: &str) -> Result<(Plan, Trace), StoreError> {
+pub(super) fn read_plan(text: &str) -> Result<Pattern, StoreError> {
     let what = Part::Plan;
     let plan = wire::read_plan(text).map_err(|error| match error {
         WireError::Newer(_) => StoreError::Newer { what, kept: 0 },
         _ => StoreError::Damaged { what, kept: 0 },
     })?;
     match Trace::of(&plan) {
-        Ok(trace) if !trace.steps.is_empty() => Ok((plan, trace)),
+        Ok(trace) if !trace.steps.is_empty() => Ok(Pattern { plan, trace }),
         _ => Err(StoreError::Damaged { what, kept: 0 }),
     }
 }

@@ -114,7 +114,10 @@ fn a_new_pair_is_in_the_basket_and_opens_with_its_own_plan() {
     assert_eq!((heads[0].place.sock, heads[0].place.done), (1, 0));
     assert_eq!(heads[0].place.total as usize, trace().steps.len());
     let pair = pairs::open(&shelf, &id).expect("a pair");
-    assert_eq!(evenloop_engine::wire::write_plan(&pair.plan), doc());
+    assert_eq!(
+        evenloop_engine::wire::write_plan(&pair.patterns[0].plan),
+        doc()
+    );
     assert_eq!(pair.trouble, None);
     assert_eq!(pairs::current(&shelf), None);
     pairs::set_current(&shelf, &id).expect("room");
@@ -230,7 +233,7 @@ fn a_newer_chunk_is_told_from_a_damaged_one() {
     let (shelf, id) = with_pair(10);
     let key = keys::chunk(&id, 1, 0);
     let text = shelf.get(&key).expect("a shelf").expect("a chunk");
-    let newer = text.replacen("1 0 ", "2 0 ", 1);
+    let newer = text.replacen("1 0 ", "3 0 ", 1);
     shelf.put(&key, &newer).expect("room");
     let pair = pairs::open(&shelf, &id).expect("a pair");
     assert_eq!(
@@ -593,4 +596,76 @@ fn a_restore_that_runs_out_of_room_says_so_and_leaves_whole_pairs() {
         );
         assert_eq!(report.stopped.is_none(), now.len() == 500, "room {room}");
     }
+}
+
+/// The same sock with a longer leg: what comes before the leg's end is the same.
+fn longer() -> String {
+    let recipe = Recipe {
+        leg: evenloop_engine::units::Length(Recipe::default().leg.0 + 300),
+        ..Recipe::default()
+    };
+    plan_document(&write_recipe(&recipe)).expect("a sock")
+}
+
+fn plans(shelf: &Trying, id: &PairId) -> [String; 2] {
+    let pair = pairs::open(shelf, id).expect("a pair");
+    let [first, second] = &pair.patterns;
+    [first, second].map(|pattern| evenloop_engine::wire::write_plan(&pattern.plan))
+}
+
+#[test]
+fn both_socks_have_the_same_plan_until_one_has_its_own() {
+    let (shelf, id) = with_pair(4);
+    assert_eq!(plans(&shelf, &id), [doc(), doc()]);
+    // The first sock was planned anew: the second follows it.
+    pairs::set_own_plan(&shelf, &id, 1, &longer()).expect("room");
+    assert_eq!(plans(&shelf, &id), [longer(), longer()]);
+    assert_eq!(events(&shelf, &id), touches(4), "what is knitted stays");
+    pairs::set_own_plan(&shelf, &id, 2, doc()).expect("room");
+    assert_eq!(plans(&shelf, &id), [longer(), doc().to_owned()]);
+    // The pair's own plan is what was cast on, and place and total follow the sock's.
+    let stored = shelf.get(&keys::plan(&id)).expect("a shelf");
+    assert_eq!(stored.as_deref(), Some(doc()));
+    let place = pairs::open(&shelf, &id).expect("a pair").place();
+    assert!(place.total as usize > trace().steps.len());
+    assert_eq!(
+        pairs::set_own_plan(&shelf, &id, 1, "{}"),
+        Err(StoreError::Damaged {
+            what: Part::Plan,
+            kept: 0
+        })
+    );
+    assert_eq!(
+        pairs::set_own_plan(&shelf, &self::id("b2"), 1, doc()),
+        Err(StoreError::NotThere)
+    );
+    pairs::delete(&shelf, &id).expect("a shelf");
+    assert_eq!(shelf.keys().expect("a shelf"), Vec::<String>::new());
+}
+
+#[test]
+fn a_backup_carries_a_socks_own_plan() {
+    let (shelf, id) = with_pair(4);
+    let before = backup::write(&shelf, 0).expect("a shelf");
+    pairs::set_own_plan(&shelf, &id, 1, &longer()).expect("room");
+    let after = backup::write(&shelf, 0).expect("a shelf");
+    let mut fresh = || self::id("fresh");
+
+    let empty = Trying::default();
+    backup::restore(&empty, &after, &mut fresh).expect("a backup");
+    assert_eq!(plans(&empty, &id), [longer(), longer()]);
+    // What was planned anew goes on from what was not, and is not taken back by it.
+    let report = backup::restore(&shelf, &before, &mut fresh).expect("a backup");
+    assert_eq!(report.kept, ["Blue ones"]);
+    assert_eq!(plans(&shelf, &id), [longer(), longer()]);
+    let (other, _) = with_pair(4);
+    let report = backup::restore(&other, &after, &mut fresh).expect("a backup");
+    assert_eq!(report.continued, ["Blue ones"]);
+    assert_eq!(plans(&other, &id), [longer(), longer()]);
+    // Planned anew in two ways: both are kept.
+    let (third, _) = with_pair(4);
+    pairs::set_own_plan(&third, &id, 1, doc()).expect("room");
+    let report = backup::restore(&third, &after, &mut fresh).expect("a backup");
+    assert_eq!(report.beside.len(), 1);
+    assert_eq!(plans(&third, &self::id("fresh")), [longer(), longer()]);
 }
