@@ -12,10 +12,11 @@
 use std::fs;
 use std::path::PathBuf;
 
+use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, Heel, Method, Recipe, Seating};
-use evenloop_engine::trace::Position;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 
@@ -31,6 +32,8 @@ struct Scene {
     path: &'static str,
     recipe: Recipe,
     at: Option<Position>,
+    /// Logs of both socks, where they are more than a way to the place.
+    logs: Option<[Vec<Event>; 2]>,
     /// What is done on the page before the picture is taken: a script for each touch.
     touches: Vec<&'static str>,
 }
@@ -53,6 +56,7 @@ fn now(name: &str, recipe: &Recipe, at: Position) -> Scene {
         path: "/now",
         recipe: recipe.clone(),
         at: Some(at),
+        logs: None,
         touches: Vec::new(),
     }
 }
@@ -75,6 +79,7 @@ fn other_screens() -> Vec<Scene> {
         path,
         recipe: usual(),
         at,
+        logs: None,
         touches: Vec::new(),
     })
     .collect()
@@ -144,6 +149,7 @@ fn others() -> Vec<Scene> {
         path,
         recipe: usual(),
         at: None,
+        logs: None,
         touches: Vec::new(),
     };
     vec![
@@ -151,6 +157,81 @@ fn others() -> Vec<Scene> {
         now("short-row-out", &toe_up, rows[32]),
         nothing("empty", "/now"),
         nothing("empty-basket", "/"),
+    ]
+}
+
+/// Notes and weighings, on the first sock and on the second, and the map of a sock that went its own
+/// way.
+fn noted() -> Vec<Scene> {
+    const OPEN: &str = "document.querySelector('.to-pause').click()";
+    const NOTE: &str = "document.querySelectorAll('.entries .entry')[2].click()";
+    const WEIGH: &str = "document.querySelectorAll('.entries .entry')[3].click()";
+    const LEG: &str = "document.querySelectorAll('.sections summary')[2].click()";
+    let recipe = usual();
+    let plan = sock(&recipe);
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg);
+    let mut log = vec![Event::Begin(THEN)];
+    log.extend((1..=40).map(|n| Event::Done(THEN + n * 150)));
+    log.push(Event::Weighed(THEN + 6_100, leg[4], Some(485)));
+    log.push(Event::Note(
+        THEN + 6_200,
+        leg[12],
+        "Pulled snug at the needle ends; a marker every tenth round".to_owned(),
+    ));
+    log.push(Event::GoTo(THEN + 6_300, leg[30]));
+    log.push(Event::Weighed(THEN + 6_310, leg[30], Some(444)));
+    log.push(Event::GoTo(THEN + 6_320, leg[12]));
+    let mut whole = log.clone();
+    whole.push(Event::GoTo(
+        THEN + 6_400,
+        Trace::of(&plan).expect("a sock").end(),
+    ));
+    let scene = |name: &str, logs: [&[Event]; 2], path, touches| Scene {
+        path,
+        touches,
+        logs: Some(logs.map(<[Event]>::to_vec)),
+        ..now(name, &recipe, leg[12])
+    };
+    vec![
+        scene("noted", [&log, &[]], "/now", vec![]),
+        scene("note", [&log, &[]], "/now", vec![OPEN, NOTE]),
+        scene("weigh", [&log, &[]], "/now", vec![OPEN, WEIGH]),
+        scene("noted-map", [&log, &[]], "/map", vec![]),
+        scene("noted-rounds", [&log, &[]], "/map", vec![LEG]),
+        scene(
+            "noted-end",
+            [&log, &[]],
+            "/map",
+            vec!["window.scrollTo(0, 99999)"],
+        ),
+        scene("noted-second", [&whole, &begun_at(leg[12])], "/now", vec![]),
+    ]
+}
+
+/// Hard moves explained.
+fn explained() -> Vec<Scene> {
+    const HOW: &str = "document.querySelector('.how').click()";
+    const ALL: &str = "document.querySelector('.note .how').click()";
+    let recipe = usual();
+    let plan = sock(&recipe);
+    let toe_up = Recipe {
+        direction: Direction::ToeUp,
+        heel: Heel::ShortRow { between: 0 },
+        ..usual()
+    };
+    let rows = find(&sock(&toe_up), |kind, _| kind == SectionKind::ShortHeel);
+    let first = |wanted| find(&plan, |kind, _| kind == wanted);
+    let scene = |name, recipe: &Recipe, at, touch| Scene {
+        touches: vec![touch],
+        ..now(name, recipe, at)
+    };
+    vec![
+        scene("how-gusset", &recipe, first(SectionKind::Gusset)[4], HOW),
+        scene("how-flap", &recipe, first(SectionKind::HeelFlap)[3], HOW),
+        scene("how-crossing", &recipe, first(SectionKind::PickUp)[0], ALL),
+        scene("how-pick-up", &recipe, first(SectionKind::PickUp)[3], HOW),
+        scene("how-graft", &recipe, first(SectionKind::Close)[4], ALL),
+        scene("how-double", &toe_up, rows[12], HOW),
     ]
 }
 
@@ -205,6 +286,8 @@ async fn main() {
         crossings(),
         others(),
         at_rest(),
+        noted(),
+        explained(),
     ]
     .concat();
     for (width, height) in SIZES {
@@ -213,8 +296,9 @@ async fn main() {
         for scene in scenes.iter().filter(|scene| scene.name.contains(&only)) {
             match scene.at {
                 Some(at) => {
-                    let log = begun_at(at);
-                    lay_out(&phone, &sock(&scene.recipe), [&log, &[]]).await;
+                    let begun = || [begun_at(at).to_vec(), Vec::new()];
+                    let [first, second] = scene.logs.clone().unwrap_or_else(begun);
+                    lay_out(&phone, &sock(&scene.recipe), [&first, &second]).await;
                 }
                 None => drop(phone.ask("localStorage.clear()").await),
             }

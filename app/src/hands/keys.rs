@@ -18,13 +18,13 @@ pub enum Act {
 enum Focus {
     /// Nothing that wants keys.
     Free,
-    /// One of our own two buttons, marked with [`OWN`]: it is pressed by Space and Enter already.
+    /// One of our own buttons, marked with [`OWN`]: it is pressed by Space and Enter already.
     Own,
     /// Anything else that wants keys for itself.
     Control,
 }
 
-/// Marks the pad and its Undo: with the focus there, pedals still work.
+/// Marks the pad and the buttons beside it: with the focus there, pedals still work.
 pub const OWN: &str = "data-hands";
 
 /// What a key means. A key held down means nothing, and neither does one with Ctrl and the like.

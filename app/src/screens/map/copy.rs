@@ -1,8 +1,8 @@
 //! Every sentence of Map.
 
-use evenloop_engine::words;
-
+use evenloop_engine::journal::Seconds;
 use evenloop_engine::plan::SectionKind;
+use evenloop_engine::words;
 
 pub(super) const TITLE: &str = "Map";
 pub(super) const HERE: &str = "you are here";
@@ -25,3 +25,54 @@ pub(super) fn drawing(at: Option<SectionKind>, whole: (usize, usize)) -> String 
 
 /// Said after the place was changed.
 pub(super) const MOVED: &str = "Your place has been moved. Undo on Now brings the old one back.";
+
+pub(super) const OTHERWISE: &str = "Not as it was planned";
+
+/// What is told of one sock.
+pub(super) fn on_sock(number: u8, text: &str) -> String {
+    format!("{}: {text}", crate::screens::now::sock(number))
+}
+
+/// Time so far and time left.
+pub(super) fn time(spent: Seconds, left: Option<Seconds>) -> Option<String> {
+    let so_far = (spent >= 60).then(|| format!("{} of knitting so far.", about(spent)))?;
+    Some(match left {
+        Some(left) if left > 0 => format!(
+            "{so_far} {} to the end of this sock, if you go on at your own pace.",
+            about(left)
+        ),
+        _ => so_far,
+    })
+}
+
+/// So long, no finer than it is sure.
+fn about(seconds: Seconds) -> String {
+    let minutes = seconds.div_ceil(60);
+    match minutes {
+        0..20 => format!("About {minutes} min"),
+        20..120 => format!("About {} min", (minutes + 2) / 5 * 5),
+        _ => match (minutes + 15) / 30 {
+            halves if halves % 2 == 1 => format!("About {}½ h", halves / 2),
+            halves => format!("About {} h", halves / 2),
+        },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn time_is_told_no_finer_than_it_is_sure() {
+        assert_eq!(about(61), "About 2 min");
+        assert_eq!(about(43 * 60), "About 45 min");
+        assert_eq!(about(119 * 60), "About 120 min");
+        assert_eq!(about(140 * 60), "About 2½ h");
+        assert_eq!(about(7200), "About 2 h");
+        assert_eq!(time(30, Some(99)), None);
+        assert_eq!(
+            time(600, None).as_deref(),
+            Some("About 10 min of knitting so far.")
+        );
+    }
+}

@@ -4,6 +4,7 @@
 //! May use the store, the parts and what Now shares; must not know how a round is worked.
 
 mod copy;
+mod course;
 mod drawing;
 mod sections;
 mod view;
@@ -55,7 +56,9 @@ fn Whole(session: Session) -> impl IntoView {
                     })
             }}
             <SockDrawing session on_touch=Callback::new(move |section| opened.set(Some(section))) />
+            {course::time(session)}
             <Sections session opened on_jump=Callback::new(move |()| moved.set(true)) />
+            {course::otherwise(session)}
         </div>
     }
     .into_any()

@@ -33,7 +33,7 @@ pub(super) fn SockDrawing(
             copy::drawing(kind, pair.trace.progress(at))
         })
     };
-    let size = session.with(|pair| Drawing::of(&pair.plan, &[], None).size);
+    let size = session.with(|pair| Drawing::of(pair.plan, &[], None).size);
     view! {
         <figure class="sock-drawing">
             <svg
@@ -66,7 +66,7 @@ fn draw(session: Session) -> Drawing {
     let at = session.at();
     session.with(|pair| {
         let here = pair.trace.steps.get(at.step).map(|s| s.section);
-        Drawing::of(&pair.plan, &pair.plan.section_progress(at), here)
+        Drawing::of(pair.plan, &pair.plan.section_progress(at), here)
     })
 }
 

@@ -1,9 +1,10 @@
 //! Every sentence of Now, and of the list of rounds it shares with Map. Another language needs
 //! another of these files and nothing else.
 
+use evenloop_engine::journal::Remark;
 use evenloop_engine::plan::Form;
 use evenloop_engine::trace::{Counted, SectionProgress};
-use evenloop_engine::words::{Instructions, Line, Way};
+use evenloop_engine::words::{self, Instructions, Line, Technique, Way};
 
 use crate::store::{Part, StoreError};
 
@@ -36,6 +37,14 @@ pub(super) const FIRST_DONE_TEXT: &str =
 pub(super) const SECOND: &str = "Cast on the second sock";
 pub(super) const PAIR_DONE: &str = "The pair is knitted";
 pub(super) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+
+pub(super) const HOW: &str = "How it is worked";
+
+/// Asks how some hard moves are worked.
+pub(super) fn how(hard: &[Technique]) -> String {
+    let names: Vec<&str> = hard.iter().map(|one| one.name()).collect();
+    format!("{HOW}: {}", names.join(", "))
+}
 
 /// What is finished with this sock.
 pub(super) const fn finished(sock: u8) -> &'static str {
@@ -176,6 +185,40 @@ pub(crate) fn between(back: bool, parts: &str) -> String {
     } else {
         format!("It passes over {parts}.")
     }
+}
+
+/// What was noted and weighed, as it stands.
+fn contents(remark: &Remark) -> String {
+    let note = (!remark.note.is_empty()).then(|| format!("“{}”", remark.note));
+    let grams = remark
+        .weighed
+        .map(|grams| format!("{} of yarn left", words::grams(grams)));
+    note.into_iter().chain(grams).collect::<Vec<_>>().join(", ")
+}
+
+/// A remark at the move at hand.
+pub(super) fn remark(remark: &Remark) -> String {
+    format!("Noted here: {}", contents(remark))
+}
+
+/// A remark on the first sock at the move at hand.
+pub(super) fn first_remark(remark: &Remark) -> String {
+    format!("On the first sock you noted here: {}", contents(remark))
+}
+
+/// Where the first sock went another way.
+pub(super) fn first_went(jump: &str) -> String {
+    format!("The first sock went another way here. {jump}")
+}
+
+/// A remark in a list of rounds.
+pub(super) fn noted_at(place: &str, remark: &Remark) -> String {
+    format!("Before {place}: {}", contents(remark))
+}
+
+/// A remark on the first sock in a list of rounds.
+pub(super) fn first_noted_at(place: &str, remark: &Remark) -> String {
+    format!("First sock, before {place}: {}", contents(remark))
 }
 
 /// Why nothing can be stored just now; counting goes on.

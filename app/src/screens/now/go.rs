@@ -18,7 +18,7 @@ pub(crate) fn go(
     leave: Option<Callback<()>>,
 ) -> AnyView {
     let from = session.at_untracked();
-    let Some(way) = session.with(|pair| words::way(&pair.plan, &pair.trace, from, to)) else {
+    let Some(way) = session.with(|pair| words::way(pair.plan, pair.trace, from, to)) else {
         return paragraph("soft", copy::HERE_ALREADY);
     };
     let here = Callback::new(move |()| {

@@ -29,7 +29,7 @@ pub(super) fn Head(
                 </span>
                 <span class="sock">{move || copy::sock(session.sock())}</span>
                 <Show when=move || !session.is_finished()>
-                    <button type="button" class="to-pause" on:click=move |_| on_pause.run(())>
+                    <button type="button" class="to-pause" data-hands="check" on:click=move |_| on_pause.run(())>
                         {copy::PAUSE}
                     </button>
                 </Show>

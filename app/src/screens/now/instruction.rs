@@ -1,18 +1,28 @@
 //! What to do, needle by needle, with the count after it. Long texts scroll in here; the pad stays
 //! where it is.
 
-use evenloop_engine::words::{Instructions, Line};
+use evenloop_engine::words::{Instructions, Line, Technique};
 use leptos::html;
 use leptos::prelude::*;
 
 use super::copy;
+use super::remarks;
+use super::session::Session;
+use crate::parts::plain::paragraph;
 
 /// So many letters find room on a small phone in large type, and so many only in smaller type.
 const BRIEF: usize = 90;
 const LONG: usize = 190;
 
 #[component]
-pub(super) fn Instruction(at_hand: Memo<Option<Instructions>>) -> impl IntoView {
+pub(super) fn Instruction(
+    /// The pair.
+    session: Session,
+    /// What to do now.
+    at_hand: Memo<Option<Instructions>>,
+    /// What is to be explained was touched.
+    on_how: Callback<Vec<Technique>>,
+) -> impl IntoView {
     let node = NodeRef::<html::Div>::new();
     // The next text is read from its beginning.
     Effect::new(move || {
@@ -22,7 +32,10 @@ pub(super) fn Instruction(at_hand: Memo<Option<Instructions>>) -> impl IntoView 
         }
     });
     let long = move || at_hand.with(|now| now.as_ref().is_some_and(is_long));
-    let brief = move || at_hand.with(|now| now.as_ref().is_some_and(is_brief));
+    let remarks = Memo::new(move |_| remarks::at(session, session.at()));
+    let brief = move || {
+        remarks.with(Vec::is_empty) && at_hand.with(|now| now.as_ref().is_some_and(is_brief))
+    };
     view! {
         <div
             class="instruction"
@@ -33,7 +46,14 @@ pub(super) fn Instruction(at_hand: Memo<Option<Instructions>>) -> impl IntoView 
             aria-label=copy::INSTRUCTIONS
             tabindex="0"
         >
-            {move || at_hand.with(|now| now.as_ref().map(shown))}
+            {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, on_how)))}
+            {move || {
+                remarks
+                    .get()
+                    .into_iter()
+                    .map(|remark| paragraph("remark", remark))
+                    .collect::<Vec<_>>()
+            }}
         </div>
     }
     .into_any()
@@ -63,10 +83,13 @@ fn letters(now: &Instructions) -> usize {
     now.lines.iter().map(|line| line.text.len() + 12).sum()
 }
 
-fn shown(now: &Instructions) -> impl IntoView + use<> {
+fn shown(now: &Instructions, on_how: Callback<Vec<Technique>>) -> impl IntoView + use<> {
     let note = now.note.clone();
-    let lines = now.lines.iter().map(line).collect_view();
-    let note = note.map(|note| view! { <p class="note">{note}</p> });
+    let lines = now.lines.iter().map(|one| line(one, on_how)).collect_view();
+    // What is hard about the whole move is explained beside its note.
+    let whole = how(&now.hard, on_how);
+    let note =
+        (note.is_some() || whole.is_some()).then(|| view! { <p class="note">{whole} {note}</p> });
     let (first, last) = if is_silent(now) {
         (note, None)
     } else {
@@ -79,7 +102,7 @@ fn shown(now: &Instructions) -> impl IntoView + use<> {
     }
 }
 
-fn line(line: &Line) -> impl IntoView + use<> {
+fn line(line: &Line, on_how: Callback<Vec<Technique>>) -> impl IntoView + use<> {
     let number = line.needle.map(|number| {
         view! {
             <span class="needle">
@@ -97,6 +120,27 @@ fn line(line: &Line) -> impl IntoView + use<> {
             <span class="after">
                 {line.count_after} <span class="unseen">{copy::STITCHES_AFTER}</span>
             </span>
+            {how(&line.hard, on_how)}
         </li>
     }
+}
+
+/// Asks how something hard is worked; nothing where nothing is hard.
+fn how(hard: &[Technique], on_how: Callback<Vec<Technique>>) -> Option<AnyView> {
+    if hard.is_empty() {
+        return None;
+    }
+    let (spoken, hard) = (copy::how(hard), hard.to_vec());
+    let button = view! {
+        <button
+            type="button"
+            class="how"
+            data-hands="how"
+            aria-label=spoken
+            on:click=move |_| on_how.run(hard.clone())
+        >
+            "?"
+        </button>
+    };
+    Some(button.into_any())
 }

@@ -8,6 +8,7 @@ use leptos_router::components::A;
 
 use super::around::Around;
 use super::copy::{self, Next};
+use super::explain::Explain;
 use super::finished::Finished;
 use super::head::Head;
 use super::instruction::Instruction;
@@ -49,8 +50,13 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let flat = Memo::new(move |_| is_flat(session));
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
-    let lost = RwSignal::new(session.with(|pair| pair.trouble.clone()));
+    let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
     let (around, pause) = (RwSignal::new(false), RwSignal::new(false));
+    let (how, hard) = (RwSignal::new(false), RwSignal::new(Vec::new()));
+    let explain = Callback::new(move |wanted| {
+        hard.set(wanted);
+        how.set(true);
+    });
     let jumped = Callback::new(move |()| {
         let settings = preferences.get_untracked();
         after_paint(move || tell(session, said, Some(copy::GONE_TO), settings));
@@ -68,7 +74,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 fallback=move || view! { <Finished session touches /> }
             >
                 <NeedlePicture needles look=Signal::stored(look) flat />
-                <Instruction at_hand />
+                <Instruction session at_hand on_how=explain />
                 <p class="then">
                     <span>{copy::THEN}</span>
                     " "
@@ -78,6 +84,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
             </Show>
             <Around session open=around on_jump=jumped />
             <Pause session open=pause on_jump=jumped />
+            <Explain open=how hard />
             <p class="unseen" aria-live="polite">
                 {said}
             </p>
@@ -162,7 +169,7 @@ fn tell(session: Session, said: RwSignal<String>, before: Option<&str>, settings
 
 fn at_hand(session: Session, style: words::Style) -> Option<Instructions> {
     let at = session.at();
-    session.with(|pair| words::instructions(&pair.plan, &pair.trace, at, style))
+    session.with(|pair| words::instructions(pair.plan, pair.trace, at, style))
 }
 
 fn needles(session: Session) -> Needles {
@@ -184,7 +191,7 @@ fn next(session: Session, style: words::Style) -> String {
     let at = session.at();
     session.with(|pair| {
         let then = pair.trace.advance(at);
-        let text = || words::one_line(&pair.plan, &pair.trace, then, style).unwrap_or_default();
+        let text = || words::one_line(pair.plan, pair.trace, then, style).unwrap_or_default();
         let (here, there) = (
             pair.trace.steps.get(at.step),
             pair.trace.steps.get(then.step),

@@ -6,6 +6,7 @@
 
 mod around;
 mod copy;
+mod explain;
 mod finished;
 mod go;
 mod head;
@@ -13,6 +14,7 @@ mod instruction;
 mod knitting;
 mod pad;
 mod pause;
+mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
 

@@ -26,7 +26,12 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
     view! {
         <div class="small-buttons">
             <UndoButton session touches />
-            <button type="button" class="button" on:click=move |_| on_around.run(())>
+            <button
+                type="button"
+                class="button"
+                data-hands="around"
+                on:click=move |_| on_around.run(())
+            >
                 {copy::AROUND}
             </button>
         </div>

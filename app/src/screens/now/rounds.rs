@@ -8,8 +8,9 @@ use leptos::prelude::*;
 
 use super::copy;
 use super::go::go;
+use super::remarks;
 use super::session::Session;
-use crate::parts::plain::{following, group};
+use crate::parts::plain::{following, group, paragraph};
 use crate::preferences::use_preferences;
 
 /// Rounds told together, or one move of a walk.
@@ -18,6 +19,8 @@ struct Row {
     name: String,
     text: String,
     stops: Vec<Stop>,
+    /// What was noted and weighed along them.
+    remarks: Vec<String>,
 }
 
 /// One round, row or move that can be chosen.
@@ -78,6 +81,11 @@ pub(crate) fn Rounds(
 }
 
 fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl IntoView {
+    let remarks: Vec<AnyView> = row
+        .remarks
+        .into_iter()
+        .map(|remark| paragraph("remark", remark))
+        .collect();
     let stops = row
         .stops
         .into_iter()
@@ -118,6 +126,7 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
             <h3>{row.name}</h3>
             <p>{row.text}</p>
             <div class="stops">{stops}</div>
+            {remarks}
         </li>
     }
 }
@@ -133,7 +142,7 @@ fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
             .iter()
             .position(|s| s.section == section)
             .unwrap_or(0);
-        let text = |at| words::one_line(&pair.plan, &pair.trace, at, style).unwrap_or_default();
+        let text = |at| words::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
         let mut rows = Vec::new();
         for alike in of.alike() {
             let Some((lead, worked)) = alike
@@ -159,6 +168,7 @@ fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
                         name,
                         text: text(at),
                         stops: vec![stop],
+                        remarks: remarks::along(pair, &[(at.step, mv)]),
                     }
                 }));
                 continue;
@@ -175,7 +185,9 @@ fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
                     number: *number,
                     name: copy::told(worked.form, &[*number]),
                 });
+            let moves: Vec<_> = alike.steps.iter().map(|index| (first + index, 0)).collect();
             rows.push(Row {
+                remarks: remarks::along(pair, &moves),
                 name: copy::told(worked.form, &alike.numbers),
                 text: text(Position {
                     step: first + lead,

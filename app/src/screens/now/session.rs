@@ -5,12 +5,53 @@
 
 use std::time::Duration;
 
-use evenloop_engine::journal::{Event, Journal, Seconds};
+use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
+use evenloop_engine::plan::Plan;
 use evenloop_engine::trace::{Position, Trace};
 use leptos::prelude::*;
 
-use crate::store::{self, OpenPair, Place, StoreError};
+use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
+
+/// The sock on the needles, to be looked at.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct InHand<'a> {
+    /// Name and progress of the pair.
+    pub(crate) head: &'a PairHead,
+    /// What this sock is knitted by.
+    pub(crate) plan: &'a Plan,
+    /// The same, knitted through.
+    pub(crate) trace: &'a Trace,
+    /// Its log.
+    pub(crate) journal: &'a Journal,
+    /// The first sock, while the second one is on the needles.
+    pub(crate) first: Option<(&'a Pattern, &'a Journal)>,
+    /// What of the pair's logs had to be set aside when it was opened.
+    pub(crate) trouble: Option<&'a StoreError>,
+    /// Both socks.
+    pub(crate) pair: &'a OpenPair,
+}
+
+impl<'a> InHand<'a> {
+    fn of(pair: &'a OpenPair, sock: u8) -> Self {
+        let [first_pattern, second_pattern] = &pair.patterns;
+        let [first, second] = &pair.journals;
+        let (pattern, journal, before) = if sock == 2 {
+            (second_pattern, second, Some((&**first_pattern, first)))
+        } else {
+            (first_pattern, first, None)
+        };
+        Self {
+            head: &pair.head,
+            plan: &pattern.plan,
+            trace: &pattern.trace,
+            journal,
+            first: before,
+            trouble: pair.trouble.as_ref(),
+            pair,
+        }
+    }
+}
 
 /// An opened pair and the place in it, shared by the parts of a screen.
 #[derive(Debug, Clone, Copy)]
@@ -33,7 +74,7 @@ impl Session {
         };
         let pair = store::open(&id)?;
         let sock = pair.head.place.sock;
-        let at = journal(&pair, sock).position();
+        let at = InHand::of(&pair, sock).journal.position();
         Ok(Some(Self {
             pair: StoredValue::new(pair),
             sock: RwSignal::new(sock),
@@ -42,9 +83,10 @@ impl Session {
         }))
     }
 
-    /// Looks at the pair.
-    pub(crate) fn with<T>(self, look: impl FnOnce(&OpenPair) -> T) -> T {
-        self.pair.with_value(look)
+    /// Looks at the sock on the needles.
+    pub(crate) fn with<T>(self, look: impl FnOnce(InHand<'_>) -> T) -> T {
+        let sock = self.sock.get_untracked();
+        self.pair.with_value(|pair| look(InHand::of(pair, sock)))
     }
 
     /// The next move to be done; follows it.
@@ -87,8 +129,8 @@ impl Session {
     /// Whether there is anything to take back; follows the place.
     pub(crate) fn can_undo(self) -> bool {
         self.at.track();
-        let sock = self.sock.get();
-        self.with(|pair| journal(pair, sock).can_undo())
+        self.sock.track();
+        self.with(|pair| pair.journal.can_undo())
     }
 
     /// The round, row or move at hand is done. `false` past the end.
@@ -104,8 +146,7 @@ impl Session {
 
     /// Takes the last step back. `false` when there is none.
     pub(crate) fn undo(self) -> bool {
-        let sock = self.sock.get_untracked();
-        let can = self.with(|pair| journal(pair, sock).can_undo());
+        let can = self.with(|pair| pair.journal.can_undo());
         if can {
             self.record(Event::Undo);
         }
@@ -115,6 +156,18 @@ impl Session {
     /// Goes on at another place; the one before stays in the log.
     pub(crate) fn go_to(self, to: Position) {
         self.record(|at| Event::GoTo(at, to));
+    }
+
+    /// Writes something at the move at hand, in place of what was written there.
+    pub(crate) fn note(self, text: &str) {
+        let (place, text) = (self.at_untracked(), tidy_note(text));
+        self.record(|at| Event::Note(at, place, text.clone()));
+    }
+
+    /// Notes what the yarn weighs at the move at hand; `None` takes an earlier weighing away.
+    pub(crate) fn weigh(self, grams: Option<Decigrams>) {
+        let place = self.at_untracked();
+        self.record(|at| Event::Weighed(at, place, grams));
     }
 
     /// Begins the second sock.
@@ -134,15 +187,17 @@ impl Session {
     }
 
     fn take(self, pair: OpenPair) {
+        if self.pair.with_value(|before| *before == pair) {
+            return;
+        }
         let sock = pair.head.place.sock;
-        let at = journal(&pair, sock).position();
+        let at = InHand::of(&pair, sock).journal.position();
         self.pair.set_value(pair);
         if self.sock.get_untracked() != sock {
             self.sock.set(sock);
         }
-        if self.at.get_untracked() != at {
-            self.at.set(at);
-        }
+        // Even where the place is the same: notes and plan may not be.
+        self.at.set(at);
     }
 
     fn record(self, event: impl Fn(Seconds) -> Event) {
@@ -155,9 +210,7 @@ impl Session {
             self.take(pair);
             stored = self.push(event);
         }
-        let sock = self.sock.get_untracked();
-        self.at
-            .set(self.with(|pair| journal(pair, sock).position()));
+        self.at.set(self.with(|pair| pair.journal.position()));
         let trouble = stored.err();
         if self.trouble.with_untracked(|before| *before != trouble) {
             self.trouble.set(trouble);
@@ -171,13 +224,16 @@ impl Session {
             .try_update_value(|pair| {
                 let OpenPair {
                     head,
-                    trace,
-                    journals,
+                    patterns: [first, second],
+                    journals: [first_log, second_log],
                     ..
                 } = pair;
-                let [first, second] = journals;
-                let journal = if sock == 2 { second } else { first };
-                write(journal, event, trace);
+                let (pattern, journal) = if sock == 2 {
+                    (second, second_log)
+                } else {
+                    (first, first_log)
+                };
+                write(journal, event, &pattern.trace);
                 store::append(&head.id, sock, journal)
             })
             .unwrap_or(Ok(()))
@@ -188,7 +244,7 @@ impl Session {
         after_paint(move || {
             // The screen may have been left in between; the next opening notes it.
             let _ = self.pair.try_with_value(|pair| {
-                let place = Place::of(&pair.trace, &pair.journals);
+                let place = pair.place();
                 // It is worked out again when the pair is opened.
                 let _ = store::note_place(&pair.head.id, &place);
             });
@@ -199,11 +255,6 @@ impl Session {
 /// Does something that may wait until the eye has its answer.
 pub(super) fn after_paint(then: impl FnOnce() + 'static) {
     request_animation_frame(move || set_timeout(then, Duration::ZERO));
-}
-
-fn journal(pair: &OpenPair, sock: u8) -> &Journal {
-    let [first, second] = &pair.journals;
-    if sock == 2 { second } else { first }
 }
 
 /// Adds an event; the first one of a sock begins it.

@@ -12,6 +12,8 @@ pub(super) const fn name(page: Page) -> &'static str {
     match page {
         Page::Count => "Count check",
         Page::Lost => "Where was I",
+        Page::Note => "Note at this round",
+        Page::Weigh => "Weigh the yarn",
     }
 }
 
@@ -20,6 +22,8 @@ pub(super) const fn note(page: Page) -> &'static str {
     match page {
         Page::Count => "Is what you count right? If not, what happened, and how to mend it.",
         Page::Lost => "Find your round by the stitches and by what the knitting shows.",
+        Page::Note => "For the second sock, or for yourself.",
+        Page::Weigh => "Will what is left do for this sock, and for the pair?",
     }
 }
 
@@ -35,6 +39,29 @@ pub(super) const BY_SIGHT_LEAD: &str =
 pub(super) const NEXT: &str = "The next to be worked";
 pub(super) const NONE_SO: &str = "Nothing of this part shows that number.";
 pub(super) const ALL: &str = "All stitches";
+
+pub(super) const NOTE_LEAD: &str =
+    "It stands beside this round on the map, and comes back when the second sock is here.";
+pub(super) const NOTE_KEEP: &str = "Keep the note";
+pub(super) const NOTE_AWAY: &str = "Remove";
+
+pub(super) const WEIGH_LEAD: &str = "Put all the yarn on the scale that you still knit from, ball or cake, but not the sock. Two weighings some rounds apart tell how much your own knitting takes.";
+pub(super) const GRAMS: &str = "What is left weighs";
+pub(super) const GRAMS_HINT: &str = "As the scale shows it.";
+pub(super) const WEIGH_KEEP: &str = "Keep the weight";
+pub(super) const WEIGH_AWAY: &str = "Remove this weighing";
+pub(super) const WEIGH_AGAIN: &str =
+    "Weigh again some rounds further on: then it can be told whether it will do.";
+
+/// What is asked for.
+pub(super) fn note_at(place: &str) -> String {
+    format!("Before {place}")
+}
+
+/// The latest weighing.
+pub(super) fn weighed_at(place: &str, grams: &str) -> String {
+    format!("{grams} before {place}.")
+}
 
 /// A needle by its number from 1.
 pub(super) fn needle(number: usize) -> String {

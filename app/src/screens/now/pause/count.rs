@@ -45,11 +45,11 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
 fn found(session: Session, counted: &[u16]) -> (bool, Vec<Told>) {
     let at = session.at_untracked();
     session.with(|pair| {
-        let found = tally::check(&pair.plan, &pair.trace, at, counted);
+        let found = tally::check(pair.plan, pair.trace, at, counted);
         let told = found
             .iter()
             .take(TOLD)
-            .map(|one| words::finding(&pair.plan, &pair.trace, at, counted, *one));
+            .map(|one| words::finding(pair.plan, pair.trace, at, counted, *one));
         (found == [Finding::Right], told.collect())
     })
 }

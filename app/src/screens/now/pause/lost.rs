@@ -25,7 +25,7 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
     let counted = RwSignal::new(counts);
     let fitting = following("stretches", move || {
         let (all, many) = counted.with(|counted| {
-            let all = session.with(|pair| seen::stretches(&pair.plan, &pair.trace, counted));
+            let all = session.with(|pair| seen::stretches(pair.plan, pair.trace, counted));
             (all, counted.len())
         });
         let head = match all.first() {
@@ -36,7 +36,7 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
         let cards = cards(session, all, many, "fits", jumped);
         [weighty(head)].into_iter().chain(cards).collect()
     });
-    let whole = session.with(|pair| seen::whole(&pair.plan, &pair.trace));
+    let whole = session.with(|pair| seen::whole(pair.plan, pair.trace));
     let by_sight = group("stretches", cards(session, whole, 1, "sight", jumped));
     let by_sight = view! {
         <details class="by-sight">
@@ -80,7 +80,7 @@ fn card(
     pieces.extend(off.map(|off| paragraph("off", off)));
     if stretch.size() > FEW {
         let extent = session.with(|pair| {
-            let spot = |step| words::place(&pair.plan, &pair.trace, Position { step, mv: 0 });
+            let spot = |step| words::place(pair.plan, pair.trace, Position { step, mv: 0 });
             copy::extent(&spot(*stretch.steps.start()), &spot(*stretch.steps.end()))
         });
         pieces.push(paragraph("soft", extent));
@@ -94,13 +94,13 @@ fn card(
 /// What the knitting shows, and the rounds that come out.
 fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -> [AnyView; 2] {
     let label = words::sign(&stretch);
-    let range = session.with(|pair| stretch.range(&pair.plan, &pair.trace));
+    let range = session.with(|pair| stretch.range(pair.plan, pair.trace));
     let (least, most) = (*range.start(), *range.end());
     let number = RwSignal::new(least);
     let change = Callback::new(move |n| number.set(n));
     let stepper = view! { <Stepper id label value=number on_change=change least most /> };
     let out = following("stretches", move || {
-        let steps = session.with(|pair| stretch.by(&pair.plan, &pair.trace, number.get()));
+        let steps = session.with(|pair| stretch.by(pair.plan, pair.trace, number.get()));
         spots(session, steps, jumped)
     });
     [stepper.into_any(), out]
@@ -112,7 +112,7 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         return vec![paragraph("soft", copy::NONE_SO)];
     }
     let picked = RwSignal::new(None::<usize>);
-    let name = |step| session.with(|pair| words::spot(&pair.plan, &pair.trace, step));
+    let name = |step| session.with(|pair| words::spot(pair.plan, pair.trace, step));
     let buttons = steps.into_iter().map(|step| {
         let pressed = Signal::derive(move || picked.get() == Some(step));
         let pick = Callback::new(move |()| picked.set(Some(step)));

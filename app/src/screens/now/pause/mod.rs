@@ -1,4 +1,4 @@
-//! What a knitter does with the needles at rest: count, look for the place. Opened from Now's top
+//! What a knitter does with the needles at rest: count, look for the place, note, weigh. Opened from Now's top
 //! line, far from the pad; nothing in here counts a round.
 //!
 //! May use the session and the parts; what a count means is the engine's business.
@@ -7,6 +7,8 @@ mod copy;
 mod count;
 mod lost;
 mod needles;
+mod note;
+mod weigh;
 
 use leptos::html;
 use leptos::prelude::*;
@@ -22,10 +24,14 @@ enum Page {
     Count,
     /// Which round is this?
     Lost,
+    /// Something to be remembered.
+    Note,
+    /// How much yarn is left?
+    Weigh,
 }
 
 impl Page {
-    const ALL: [Self; 2] = [Self::Count, Self::Lost];
+    const ALL: [Self; 4] = [Self::Count, Self::Lost, Self::Note, Self::Weigh];
 }
 
 #[component]
@@ -43,14 +49,14 @@ pub(super) fn Pause(
     });
     view! {
         <Pane label=copy::TITLE open close=copy::CLOSE>
-            {pages(session, jumped)}
+            {pages(session, jumped, Callback::new(move |()| open.set(false)))}
         </Pane>
     }
     .into_any()
 }
 
 /// The choice, or the page that was chosen.
-fn pages(session: Session, jumped: Callback<()>) -> AnyView {
+fn pages(session: Session, jumped: Callback<()>, done: Callback<()>) -> AnyView {
     let page = RwSignal::new(None::<Page>);
     let shown = move || {
         let Some(chosen) = page.get() else {
@@ -59,6 +65,8 @@ fn pages(session: Session, jumped: Callback<()>) -> AnyView {
         let body = match chosen {
             Page::Count => count::count(session, jumped),
             Page::Lost => lost::lost(session, jumped),
+            Page::Note => note::note(session, done),
+            Page::Weigh => weigh::weigh(session),
         };
         vec![title(chosen, page)].into_iter().chain(body).collect()
     };

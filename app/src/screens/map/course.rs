@@ -1,0 +1,74 @@
+//! How it went: time so far and time left at the knitter's own pace, and where a sock went another way
+//! than planned.
+
+use evenloop_engine::pace::Pace;
+use evenloop_engine::words;
+use evenloop_engine::yarn::usage_from;
+use leptos::prelude::*;
+
+use super::copy;
+use crate::parts::plain::{group, paragraph};
+use crate::screens::now::session::{InHand, Session};
+
+/// Time so far and left; nothing before there is anything to tell.
+pub(super) fn time(session: Session) -> AnyView {
+    let told = move || {
+        let at = session.at();
+        session.with(|pair| {
+            let [first, second] = &pair.pair.patterns;
+            let [first_log, second_log] = &pair.pair.journals;
+            let pace = Pace::of(&[
+                (&first.plan, &first.trace, first_log),
+                (&second.plan, &second.trace, second_log),
+            ]);
+            let left = pace.of_stitches(usage_from(pair.plan, at).worked);
+            copy::time(pace.spent, left)
+                .map(|text| paragraph("soft small", text))
+                .into_iter()
+                .collect::<Vec<_>>()
+        })
+    };
+    view! { <div class="time">{told}</div> }.into_any()
+}
+
+/// What is not as it was planned; nothing when all is.
+pub(super) fn otherwise(session: Session) -> AnyView {
+    let told = move || {
+        session.at();
+        let told = session.with(differences);
+        if told.is_empty() {
+            return Vec::new();
+        }
+        let items: Vec<AnyView> = told
+            .into_iter()
+            .map(|text| view! { <li>{text}</li> }.into_any())
+            .collect();
+        vec![
+            view! { <h2>{copy::OTHERWISE}</h2> }.into_any(),
+            view! { <ul>{items}</ul> }.into_any(),
+        ]
+    };
+    group("otherwise", vec![told.into_any()])
+}
+
+fn differences(pair: InHand<'_>) -> Vec<String> {
+    let mut told = Vec::new();
+    let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
+    for (number, (pattern, journal)) in (1..).zip(socks) {
+        if journal.is_empty() {
+            continue;
+        }
+        let planned = words::differences(&pattern.plan, &pair.pair.meant.plan);
+        let jumps = journal.jumps(&pattern.trace);
+        let went = jumps
+            .iter()
+            .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump));
+        told.extend(
+            planned
+                .into_iter()
+                .chain(went)
+                .map(|text| copy::on_sock(number, &text)),
+        );
+    }
+    told
+}

@@ -1,0 +1,57 @@
+//! A note at the round at hand: one a place, written anew as often as the knitter likes.
+
+use evenloop_engine::journal::NOTE_LIMIT;
+use evenloop_engine::words;
+use leptos::html;
+use leptos::prelude::*;
+
+use super::copy;
+use crate::parts::plain::{button, group, paragraph};
+use crate::screens::now::session::Session;
+
+/// The page; `done` is told when something was written.
+pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
+    let (place, before) = session.with(|pair| {
+        let at = session.at_untracked();
+        let note = pair.journal.remark_at(at).map(|r| r.note.clone());
+        (
+            words::place(pair.plan, pair.trace, at),
+            note.unwrap_or_default(),
+        )
+    });
+    let area = NodeRef::<html::Textarea>::new();
+    let keep = Callback::new(move |()| {
+        if let Some(area) = area.get_untracked() {
+            session.note(&area.value());
+            done.run(());
+        }
+    });
+    let away = Callback::new(move |()| {
+        session.note("");
+        done.run(());
+    });
+    let mut buttons = vec![button("button lead", copy::NOTE_KEEP, None, keep)];
+    if !before.is_empty() {
+        buttons.insert(0, button("button", copy::NOTE_AWAY, None, away));
+    }
+    let field = view! {
+        <div class="field">
+            <label for="note">{copy::note_at(&place)}</label>
+            <textarea
+                id="note"
+                name="note"
+                rows="5"
+                maxlength=NOTE_LIMIT.to_string()
+                autocomplete="off"
+                node_ref=area
+            >
+                {before}
+            </textarea>
+        </div>
+    };
+    vec![
+        paragraph("", copy::NOTE_LEAD),
+        field.into_any(),
+        group("buttons", buttons),
+    ]
+}

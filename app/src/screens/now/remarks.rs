@@ -1,0 +1,67 @@
+//! What was noted and weighed on the way, and where the first sock went another way than planned:
+//! told beside the rounds it belongs to.
+
+use evenloop_engine::journal::{Journal, Remark};
+use evenloop_engine::trace::Position;
+use evenloop_engine::words;
+
+use super::copy;
+use super::session::{InHand, Session};
+
+/// Everything there is to tell at a place: of this sock, and while the second one is on the needles,
+/// of the first.
+pub(super) fn at(session: Session, place: Position) -> Vec<String> {
+    session.with(|pair| {
+        let own = pair.journal.remark_at(place).map(copy::remark);
+        own.into_iter().chain(of_the_first(pair, place)).collect()
+    })
+}
+
+fn of_the_first(pair: InHand<'_>, place: Position) -> Vec<String> {
+    let Some((pattern, journal)) = pair.first else {
+        return Vec::new();
+    };
+    let Some(there) = pattern.trace.counterpart(pair.trace, place) else {
+        return Vec::new();
+    };
+    let noted = journal.remark_at(there).map(copy::first_remark);
+    let jumps = journal.jumps(&pattern.trace);
+    let went = jumps
+        .iter()
+        .filter(|jump| jump.from == there)
+        .map(|jump| copy::first_went(&words::jump(&pattern.plan, &pattern.trace, *jump)));
+    noted.into_iter().chain(went).collect()
+}
+
+/// Remarks of some moves (step and move), each with the place it belongs to: of this sock, then of the first.
+pub(super) fn along(pair: InHand<'_>, moves: &[(usize, usize)]) -> Vec<String> {
+    let mut told = within(
+        pair,
+        pair.journal,
+        moves,
+        |remark| Some(remark.place),
+        copy::noted_at,
+    );
+    if let Some((pattern, journal)) = pair.first {
+        let here = |remark: &Remark| pair.trace.counterpart(&pattern.trace, remark.place);
+        told.extend(within(pair, journal, moves, here, copy::first_noted_at));
+    }
+    told
+}
+
+fn within(
+    pair: InHand<'_>,
+    journal: &Journal,
+    moves: &[(usize, usize)],
+    here: impl Fn(&Remark) -> Option<Position>,
+    tell: fn(&str, &Remark) -> String,
+) -> Vec<String> {
+    let told = journal.remarks().iter().filter_map(|remark| {
+        let place = here(remark)?;
+        let name = words::place(pair.plan, pair.trace, place);
+        moves
+            .contains(&(place.step, place.mv))
+            .then(|| tell(&name, remark))
+    });
+    told.collect()
+}
