@@ -17,7 +17,7 @@ use serde::{Deserialize, Serialize};
 
 pub use changes::change;
 pub use names::{caution, origin_name, section_in_text, section_name};
-pub use places::{Way, counts, differences, jump, place, way};
+pub use places::{Way, counts, jump, place, way};
 pub use tally::{Told, finding, sign, spot};
 pub use technique::Technique;
 pub use yarn::{budget, grams};

@@ -1,9 +1,9 @@
 //! Places in the sock and the way from one to another, in words.
 
-use super::names::{section_in_text, section_name};
+use super::names::section_in_text;
 use super::notes::listed;
 use crate::journal::Jump;
-use crate::plan::{Form, Plan, Section};
+use crate::plan::{Form, Plan};
 use crate::trace::{Position, Trace};
 
 /// "round 8 of the gusset", "move 3 of the gusset pick-up"; the end of the sock past its last move.
@@ -107,33 +107,6 @@ pub fn jump(plan: &Plan, trace: &Trace, jump: Jump) -> String {
     )
 }
 
-/// In how many rounds, rows or moves a plan's sections differ from those of the plan that was meant:
-/// "Leg: 57 rounds instead of 52 rounds."
-pub fn differences(plan: &Plan, meant: &Plan) -> Vec<String> {
-    let length = |section: &Section| {
-        let mut all = Between::default();
-        for step in &section.steps {
-            match step.form {
-                Form::Walk => all.moves += step.moves.len(),
-                form => all.add(form),
-            }
-        }
-        all.told()
-    };
-    plan.sections
-        .iter()
-        .filter_map(|section| {
-            let name = section_name(section.kind);
-            let now = length(section);
-            let Some(before) = meant.sections.iter().find(|s| s.kind == section.kind) else {
-                return Some(format!("{name}: {now}, not in the plan that was cast on."));
-            };
-            let before = length(before);
-            (now != before).then(|| format!("{name}: {now} instead of {before}."))
-        })
-        .collect()
-}
-
 /// What lies between two places.
 #[derive(Default)]
 struct Between {
@@ -228,27 +201,6 @@ mod tests {
         assert!(parts.starts_with("2 rows of the heel flap, "), "{parts}");
         assert!(parts.ends_with(" of the gusset pick-up"), "{parts}");
         assert_eq!(way(&plan, &trace, from, from), None);
-    }
-
-    #[test]
-    fn a_longer_leg_is_told_as_a_difference() {
-        let (plan, _) = sock();
-        let mut longer = plan.clone();
-        let leg = longer
-            .sections
-            .iter_mut()
-            .find(|s| s.kind == SectionKind::Leg)
-            .expect("it has a leg");
-        let before = leg.counted();
-        leg.steps.extend(vec![leg.steps[3].clone(); 5]);
-        assert_eq!(
-            differences(&longer, &plan),
-            [format!(
-                "Leg: {} rounds instead of {before} rounds.",
-                before + 5
-            )]
-        );
-        assert_eq!(differences(&plan, &plan), Vec::<String>::new());
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Yarn that was weighed, in words.
 
 use crate::journal::Decigrams;
-use crate::plan::{Form, Plan};
+use crate::plan::{Form, Plan, Section, SectionKind};
 use crate::yarn::{Budget, Will};
 
 /// "41 g", "41.5 g": as the scale shows it.
@@ -22,7 +22,7 @@ fn about(tenths: Decigrams) -> String {
 }
 
 /// What the latest weighing says, a sentence each: how much goes into ten rounds, whether the rest of
-/// the sock can be knitted, and the pair. `plan` is the one of the sock that was on the needles.
+/// the sock can be knitted, and the pair, and how long the leg can be. `plan` is the one of the sock that was on the needles.
 pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
     let whence = if budget.own {
         "by your own weighings"
@@ -41,7 +41,28 @@ pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
     let pair = budget
         .pair
         .map(|pair| will("This sock and the second need", budget.left, pair));
-    ten.into_iter().chain([sock]).chain(pair).collect()
+    let whose = if budget.pair.is_some() {
+        "both legs"
+    } else {
+        "this leg"
+    };
+    let leg = budget.leg.map(|rounds| {
+        format!(
+            "With a tenth to spare, {whose} can have {rounds} rounds under the cuff; {} are planned.",
+            planned(plan)
+        )
+    });
+    ten.into_iter()
+        .chain([sock])
+        .chain(pair)
+        .chain(leg)
+        .collect()
+}
+
+/// Rounds of the leg as planned.
+fn planned(plan: &Plan) -> usize {
+    let leg = plan.sections.iter().find(|s| s.kind == SectionKind::Leg);
+    leg.map_or(0, Section::counted)
 }
 
 fn will(what: &str, left: Decigrams, (needed, will): (Decigrams, Will)) -> String {
@@ -56,7 +77,7 @@ fn will(what: &str, left: Decigrams, (needed, will): (Decigrams, Will)) -> Strin
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::{Cue, SectionKind, make};
+    use crate::plan::{Cue, make};
     use crate::recipe::Recipe;
     use crate::trace::Position;
 
@@ -78,6 +99,7 @@ mod tests {
                 ten_rounds: Some(16),
                 sock: (121, Will::Do),
                 pair: Some((402, Will::Lack(147))),
+                leg: Some(31),
             },
         );
         assert_eq!(plan.sections[2].steps[0].moves[0].cue, Cue::Plain);
@@ -87,6 +109,10 @@ mod tests {
                 "Ten rounds like the one at hand take about 1.6 g, by your own weighings.",
                 "The rest of this sock needs about 12 g: 25.5 g will do.",
                 "This sock and the second need about 40 g: 25.5 g will not do: about 15 g are missing.",
+                &format!(
+                    "With a tenth to spare, both legs can have 31 rounds under the cuff; {} are planned.",
+                    planned(&plan)
+                ),
             ]
         );
     }

@@ -2,12 +2,15 @@
 //! than planned.
 
 use evenloop_engine::pace::Pace;
+use evenloop_engine::plan::changes;
+use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words;
 use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
 use super::copy;
 use crate::parts::plain::{group, paragraph};
+use crate::preferences::use_preferences;
 use crate::screens::now::session::{InHand, Session};
 
 /// Time so far and left; nothing before there is anything to tell.
@@ -33,9 +36,10 @@ pub(super) fn time(session: Session) -> AnyView {
 
 /// What is not as it was planned; nothing when all is.
 pub(super) fn otherwise(session: Session) -> AnyView {
+    let preferences = use_preferences();
     let told = move || {
         session.at();
-        let told = session.with(differences);
+        let told = session.with(|pair| differences(pair, preferences.get().unit));
         if told.is_empty() {
             return Vec::new();
         }
@@ -51,24 +55,21 @@ pub(super) fn otherwise(session: Session) -> AnyView {
     group("otherwise", vec![told.into_any()])
 }
 
-fn differences(pair: InHand<'_>) -> Vec<String> {
+fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
     for (number, (pattern, journal)) in (1..).zip(socks) {
         if journal.is_empty() {
             continue;
         }
-        let planned = words::differences(&pattern.plan, &pair.pair.meant.plan);
+        let planned = changes(&pair.pair.meant.plan, &pattern.plan)
+            .into_iter()
+            .map(|one| words::change(one, &pattern.plan, unit));
         let jumps = journal.jumps(&pattern.trace);
         let went = jumps
             .iter()
             .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump));
-        told.extend(
-            planned
-                .into_iter()
-                .chain(went)
-                .map(|text| copy::on_sock(number, &text)),
-        );
+        told.extend(planned.chain(went).map(|text| copy::on_sock(number, &text)));
     }
     told
 }
