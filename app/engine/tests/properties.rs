@@ -254,6 +254,26 @@ proptest! {
         }
     }
 
+    /// A stored plan that is damaged in numbers which its stitches do not need is said all the
+    /// same.
+    #[test]
+    fn damaged_measures_are_survived(
+        recipe in knittable(),
+        (width, height, tail) in any::<(u32, u32, u32)>(),
+        largest in any::<bool>(),
+        style in any_style(),
+    ) {
+        let mut plan = plan_of(&recipe);
+        let odd = |n: u32| Length(if largest { u32::MAX } else { n });
+        plan.recipe.swatch.width = odd(width);
+        plan.recipe.swatch.height = odd(height);
+        plan.outcome.cast_on_tail = odd(tail);
+        let trace = trace_of(&plan);
+        for at in positions(&trace) {
+            prop_assert!(instructions(&plan, &trace, at, style).is_some());
+        }
+    }
+
     /// Whatever is written into a journal, it is somewhere in the plan.
     #[test]
     fn a_journal_never_leaves_the_plan(

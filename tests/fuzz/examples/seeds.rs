@@ -39,6 +39,8 @@ fn main() -> Result<()> {
         let at = 1_790_000_000 + 37 * i;
         events.push(match i % 9 {
             4 => Event::Undo(at - 60),
+            6 => Event::Note(at, Position::default(), "a little looser".to_owned()),
+            7 => Event::Weighed(at, Position::default(), Some(431)),
             8 => Event::GoTo(
                 at,
                 Position {

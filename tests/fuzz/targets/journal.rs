@@ -5,15 +5,15 @@ use std::sync::LazyLock;
 
 use arbitrary::{Arbitrary, Unstructured};
 use evenloop_engine::journal::{Event, Journal, read_chunk, write_chunk};
-use evenloop_engine::plan::make;
+use evenloop_engine::pace::Pace;
+use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::trace::{Position, Trace};
 use libfuzzer_sys::fuzz_target;
 
-static TRACE: LazyLock<Trace> = LazyLock::new(|| {
-    let plan = make(&Recipe::default()).expect("the default recipe is a sock");
-    Trace::of(&plan).expect("it can be knitted")
-});
+static PLAN: LazyLock<Plan> =
+    LazyLock::new(|| make(&Recipe::default()).expect("the default recipe is a sock"));
+static TRACE: LazyLock<Trace> = LazyLock::new(|| Trace::of(&PLAN).expect("it can be knitted"));
 
 #[derive(Arbitrary)]
 enum Happened {
@@ -96,6 +96,8 @@ fn replay(events: &[Event]) {
     }
     assert_eq!(journal.events(), events);
     let _ = (journal.weighings(), journal.jumps(&TRACE));
+    let pace = Pace::of(&[(&PLAN, &TRACE, &journal)]);
+    let _ = pace.of_stitches(u32::MAX);
 }
 
 /// CRC-32 as a chunk has it, over its number and its events, so that the fuzzer gets past it.

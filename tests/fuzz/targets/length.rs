@@ -1,8 +1,9 @@
-//! Any text is read as a length or refused with what was expected; what is shown of it can be
+//! Any text is read as a length (or a weight) or refused with what was expected; what is shown of it can be
 //! typed again.
 #![no_main]
 
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::yarn::read_grams;
 use libfuzzer_sys::fuzz_target;
 
 fuzz_target!(|data: &[u8]| {
@@ -12,6 +13,7 @@ fuzz_target!(|data: &[u8]| {
     let Ok(text) = std::str::from_utf8(raw) else {
         return;
     };
+    let _ = read_grams(text);
     for unit in [LengthUnit::Cm, LengthUnit::Inch] {
         match Length::parse(text, unit) {
             Ok(length) => {

@@ -10,6 +10,7 @@ use evenloop_engine::tally::seen::stretches;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
 use evenloop_engine::words::{Reach, Style, WordForm, finding, instructions, one_line, way};
+use evenloop_engine::yarn::{budget, halves, usage_from};
 use evenloop_fuzz::{PLANS, spoiled, values};
 use libfuzzer_sys::fuzz_target;
 use serde_json::Value;
@@ -38,6 +39,15 @@ fn look_at(text: &str, odd: usize) {
     if let Ok(trace) = Trace::of(&plan) {
         say(&plan, &trace, odd);
     }
+}
+
+/// What the yarn says at a place.
+fn weigh(plan: &Plan, at: Position) {
+    let weighed = [(Position::default(), 900), (at, 450)];
+    let _ = usage_from(plan, at);
+    let _ = halves(plan, 1_000, None);
+    let _ = budget([(plan, &weighed), (plan, &[])]);
+    let _ = budget([(plan, &[]), (plan, &weighed[1..])]);
 }
 
 fn say(plan: &Plan, trace: &Trace, odd: usize) {
@@ -78,6 +88,7 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
             }
             let _ = way(plan, trace, at, Position::default());
             let _ = plan.section_progress(at);
+            weigh(plan, at);
         }
         at = trace.advance(at);
     }

@@ -77,7 +77,10 @@ impl Rate {
 
     /// How many loops so much yarn makes with a tenth to spare.
     fn loops_of(self, left: Decigrams) -> u64 {
-        u64::from(left).saturating_mul(self.loops) * 10 / (11 * u64::from(self.grams.max(1)))
+        let tenfold = u64::from(left)
+            .saturating_mul(self.loops)
+            .saturating_mul(10);
+        tenfold / (11 * u64::from(self.grams.max(1)))
     }
 
     /// What so many loops take, rounded up.
@@ -250,6 +253,18 @@ mod tests {
 
     const fn weighing(laid: u64, left: Decigrams) -> Weighing {
         Weighing { laid, left }
+    }
+
+    /// A stored plan may be damaged in any number that its stitches do not need.
+    #[test]
+    fn an_absurd_swatch_is_survived() {
+        let mut plan = sock(Some(Ball {
+            grams: 100,
+            metres: 400,
+        }));
+        plan.recipe.swatch.width = crate::units::Length(0);
+        let weighed = [(at(3), Decigrams::MAX)];
+        assert!(budget([(&plan, &weighed), (&plan, &[])]).is_some());
     }
 
     #[test]

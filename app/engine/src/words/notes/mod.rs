@@ -214,7 +214,9 @@ impl Here<'_> {
                 };
                 let pairs = before.stitches() / 2;
                 let seam = plan.recipe.swatch.width_of(pairs);
-                let tail = Length(percent_of(seam, 400).0 + Length::cm(15).0).about();
+                // a damaged plan may say anything of its swatch
+                let tail = percent_of(seam, 400).0.saturating_add(Length::cm(15).0);
+                let tail = Length(tail).about();
                 Some(format!(
                     "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on."
                 ))
