@@ -128,7 +128,7 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
 
 /// Kinds of signs in a motif's rows as they are written.
 fn signs(motif: &Motif) -> Vec<String> {
-    let written = serde_json::to_string(motif).expect("a motif can be written");
+    let written = serde_json::to_string(motif).unwrap_or_default();
     [
         "k2tog", "ssk", "yo", "kt", " s1", "p", "cr", "crp", "cl", "clp",
     ]

@@ -176,8 +176,10 @@ fn is_said(op: &Do) -> bool {
 /// A marker's name is not said.
 fn same(said: &Do, op: &Do) -> bool {
     match (said, op) {
-        (Do::Place(_), Do::Place(_)) | (Do::Pass(_), Do::Pass(_)) => true,
-        (Do::YarnOver, Do::YarnOverBehind) => true,
+        // Which stitch a yarn over belongs to is not said either.
+        (Do::Place(_), Do::Place(_))
+        | (Do::Pass(_), Do::Pass(_))
+        | (Do::YarnOver, Do::YarnOverBehind) => true,
         // How many of them are the back's is told where they are divided.
         (Do::CastOn(one, other), Do::CastOn(back, front)) => one + other == back + front,
         _ => said == op,

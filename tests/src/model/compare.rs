@@ -112,11 +112,6 @@ pub fn by_hand_watched(
 
 /// Empty hands with the needles and the chart of a recipe.
 pub fn hands_for(recipe: &Recipe) -> Hands {
-    let set_of = match recipe.needles {
-        Method::FourDpns => Some(4),
-        Method::FiveDpns => Some(5),
-        _ => None,
-    };
     let chart = closed::chart(recipe).ok().flatten();
     let repeats = closed::sums(recipe).ok().and_then(|s| s.repeats());
     let dress = chart.zip(repeats).map(|(chart, (margin, repeats))| {
@@ -124,7 +119,16 @@ pub fn hands_for(recipe: &Recipe) -> Hands {
         let all_round = place == Some(Place::AllRound);
         Dress::of(chart, all_round, margin as usize, repeats as usize)
     });
-    Hands::with(set_of, dress)
+    Hands::with(needles_in_set(recipe.needles), dress)
+}
+
+/// How many double-pointed needles a set of them has.
+pub(super) const fn needles_in_set(method: Method) -> Option<usize> {
+    match method {
+        Method::FourDpns => Some(4),
+        Method::FiveDpns => Some(5),
+        _ => None,
+    }
 }
 
 /// A refusal must name a field that has to do with the reason.
@@ -299,7 +303,7 @@ fn at_section_end(
 }
 
 /// Engine and hands hold the same.
-fn agree(hands: &Hands, engine: &Needles) -> Result<(), String> {
+pub(super) fn agree(hands: &Hands, engine: &Needles) -> Result<(), String> {
     let (ours, theirs) = (Lie::of_hands(hands), Lie::of_engine(engine));
     // With nothing live, where empty needles lie is nobody's business.
     if ours != theirs && !(ours.parts.is_empty() && theirs.parts.is_empty()) {
@@ -337,7 +341,7 @@ fn agree(hands: &Hands, engine: &Needles) -> Result<(), String> {
 }
 
 /// Hands hold what the closed forms say.
-fn as_due(hands: &Hands, due: &State) -> Result<(), String> {
+pub(super) fn as_due(hands: &Hands, due: &State) -> Result<(), String> {
     let held = State {
         needles: hands.per_needle(),
         parts: hands.parts(),

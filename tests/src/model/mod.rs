@@ -24,3 +24,4 @@ mod lie;
 mod outcome;
 pub mod page;
 pub mod recipes;
+pub mod replanned;

@@ -69,6 +69,39 @@ pub fn numbered(number: usize) -> Recipe {
     }
 }
 
+/// What a knitter may want instead of a sock that is half knitted: another thing or two.
+pub fn wish_instead(number: usize, recipe: &Recipe) -> Recipe {
+    let dice = &mut Dice::thrown(!(number as u64));
+    let mut wish = recipe.clone();
+    for _ in 0..dice.among(1, 2) {
+        match dice.among(0, 9) {
+            0..=3 => wish.needles = dice.one_of(&Method::ALL),
+            4 => wish.adjust = adjust(dice),
+            5 => {
+                // A round gauge measured in the sock.
+                let percent = dice.among(92, 109);
+                let height = (wish.swatch.height.0 * percent / 100).max(200);
+                if (18 * height..=80 * height).contains(&(1000 * u32::from(wish.swatch.rounds))) {
+                    wish.swatch.height = Length(height);
+                }
+            }
+            6 => wish.foot.length = Length((wish.foot.length.0 + dice.among(0, 40)).min(3400)),
+            7 => wish.leg = Length((wish.leg.0 + dice.among(0, 200)).min(4500)),
+            8 => wish.toe = dice.one_of(&Toe::ALL),
+            _ => {
+                wish.heel = heel(dice);
+                wish.fit = Fit {
+                    high_instep: dice.chance(15),
+                    wide_toes: dice.chance(15),
+                    narrow_heel: dice.chance(20),
+                    ..wish.fit
+                };
+            }
+        }
+    }
+    wish
+}
+
 /// A swatch of 15 to 48 stitches to 10 cm, counted over some width and height, with rounds in
 /// the proportion to stitches that knitting has.
 fn swatch(dice: &mut Dice) -> Swatch {

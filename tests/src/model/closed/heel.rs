@@ -35,7 +35,7 @@ impl Gusset {
     }
 
     /// Shaping rounds among the first `round` of its rounds: each comes before its plain round.
-    pub(super) fn shaped_by(self, round: u32) -> u32 {
+    pub fn shaped_by(self, round: u32) -> u32 {
         if self.rounds == self.shapings {
             round
         } else {

@@ -103,6 +103,9 @@ pub struct Sums {
     pub drawn: u32,
     /// Whether it is knitted from the toe up.
     pub toe_up: bool,
+    /// Pairs of the calf when the leg's needles were laid; no more or fewer than an even number of
+    /// them in the cuff.
+    laid: u32,
     /// Where a motif lies on each half, if there is one.
     panel: Option<Panel>,
 }
@@ -111,6 +114,16 @@ impl Sums {
     /// Stitches at the top of the leg.
     pub fn top(&self) -> u32 {
         self.around + 2 * self.calf.last().copied().unwrap_or(0)
+    }
+
+    /// The needles of the leg are laid anew after so many of its rounds.
+    pub fn seated_after(&mut self, rounds: u32) {
+        let above = if self.toe_up {
+            rounds
+        } else {
+            self.leg_rounds.saturating_sub(rounds)
+        };
+        self.laid = self.calf.get(above as usize).copied().unwrap_or(0);
     }
 
     /// Where the needle's end lies on the instep: so many stitches after its beginning.
@@ -146,6 +159,15 @@ fn stitches_around(recipe: &Recipe, multiple: u32) -> u32 {
     let stitches = u64::from(recipe.swatch.stitches);
     let over = u64::from(recipe.swatch.width.0);
     multiple * nearest(round * left, stitches, 100 * u64::from(multiple) * over)
+}
+
+/// Rounds in so many tenths of a millimetre.
+fn rounds_in(recipe: &Recipe, tenths: u32) -> u32 {
+    nearest(
+        tenths.into(),
+        recipe.swatch.rounds.into(),
+        recipe.swatch.height.0.into(),
+    )
 }
 
 /// The even number nearest to a third.
@@ -206,13 +228,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         .motif
         .as_ref()
         .is_some_and(|m| m.place == Place::AllRound);
-    let rounds_in = |tenths: u32| {
-        nearest(
-            tenths.into(),
-            recipe.swatch.rounds.into(),
-            recipe.swatch.height.0.into(),
-        )
-    };
+    let rounds_in = |tenths: u32| rounds_in(recipe, tenths);
     let mut no = refused_choices(recipe, all_round);
     if let Err(why) = heel::flap_rows(recipe, 0, &rounds_in) {
         no.insert(why);
@@ -240,7 +256,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     let leg_rounds = rounds_in(recipe.leg.0)
         .saturating_sub(cuff_height)
         .saturating_add_signed(recipe.adjust.leg.into());
-    let calf = calf_of(recipe, around, leg_rounds, &rounds_in).unwrap_or_else(|why| {
+    let calf = calf_of(recipe, around, leg_rounds).unwrap_or_else(|why| {
         no.insert(why);
         Vec::new()
     });
@@ -300,6 +316,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         pairs: (toe_left - drawn) / 2,
         drawn,
         toe_up,
+        laid: 0,
         panel,
     })
 }
@@ -341,18 +358,13 @@ fn cuff(recipe: &Recipe, height: u32) -> (bool, u32) {
 }
 
 /// Pairs of stitches more than around after 0, 1, 2, ... rounds of the leg above the heel.
-fn calf_of(
-    recipe: &Recipe,
-    around: u32,
-    leg: u32,
-    rounds_in: &dyn Fn(u32) -> u32,
-) -> Result<Vec<u32>, No> {
+fn calf_of(recipe: &Recipe, around: u32, leg: u32) -> Result<Vec<u32>, No> {
     let points: Vec<(u32, u32)> = recipe
         .calf
         .iter()
         .map(|girth| {
             let pairs = extra_pairs(recipe, around, girth.circumference.0);
-            (rounds_in(girth.height.0), pairs)
+            (rounds_in(recipe, girth.height.0), pairs)
         })
         .collect();
     let pairs = calf::pairs(&points, leg)?;

@@ -38,15 +38,16 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
     let back = front + 2 * pairs;
     // In a picot cuff an even number (the back is wider by an even number of pairs there); the end
     // stays where it is in a plain leg.
-    let odd = if picot(recipe) { front / 2 % 2 } else { 0 };
-    let divided = |panel: Option<Panel>, half: u32| {
+    let odd = |half: u32| if picot(recipe) { half / 2 % 2 } else { 0 };
+    let odd_back = odd(front + 2 * s.laid);
+    let divided = |panel: Option<Panel>, half: u32, odd: u32| {
         let at = panel.map_or(half / 2 + odd, |panel| panel.nearest(half / 2));
         [at, half - at]
     };
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
         Method::FourDpns if !recipe.calf.is_empty() => {
-            let [first, second] = divided(None, back);
+            let [first, second] = divided(None, back, odd_back);
             vec![first, second, front]
         }
         Method::FourDpns => {
@@ -67,8 +68,8 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
             }
         }
         Method::FiveDpns => {
-            let [first, second] = divided(panel.filter(|panel| panel.all_round), back);
-            let [third, fourth] = divided(panel, front);
+            let [first, second] = divided(panel.filter(|panel| panel.all_round), back, odd_back);
+            let [third, fourth] = divided(panel, front, odd(front));
             vec![first, second, third, fourth]
         }
         Method::ShortCircular => vec![back + front],
