@@ -93,7 +93,9 @@ proptest! {
     fn left_and_right_toes_mirror_each_other(recipe in undressed()) {
         let shaped = |foot| Recipe { toe: Toe::Shaped { foot }, ..recipe.clone() };
         let [left, right] = [LeftRight::Left, LeftRight::Right].map(shaped);
-        prop_assume!(make(&left).is_ok());
+        if make(&left).is_err() {
+            return Ok(());
+        }
         let (left, right) = (fabric_of(&left), fabric_of(&right));
         prop_assert_eq!(left.len(), right.len());
         for (left, right) in left.iter().zip(&right) {
