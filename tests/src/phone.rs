@@ -167,12 +167,39 @@ impl Phone {
             .expect("the element is still there")
     }
 
-    /// Unfolds what the first element that matches lies folded away in.
+    /// Unfolds all that the first element that matches lies folded away in.
     pub async fn unfold(&self, css: &str) {
         self.find(css).await;
-        let script =
-            format!("document.querySelector({css:?}).closest('details')?.setAttribute('open', '')");
+        let script = format!(
+            "let fold = document.querySelector({css:?}).closest('details');
+             while (fold) {{
+                 fold.setAttribute('open', '');
+                 fold = fold.parentElement.closest('details');
+             }}"
+        );
         self.ask(&script).await;
+    }
+
+    /// Types a text into the first line that matches, in place of what stands there.
+    pub async fn write(&self, css: &str, text: &str) {
+        self.unfold(css).await;
+        let line = self.find(css).await;
+        line.clear().await.expect("a line can be emptied");
+        line.send_keys(text)
+            .await
+            .expect("a line can be typed into");
+    }
+
+    /// Presses keys one after another, wherever the focus is.
+    pub async fn press(&self, keys: &[Key]) {
+        for key in keys {
+            let focus = self.browser.active_element().await;
+            let focus = focus.expect("something has the focus");
+            focus
+                .send_keys(key.clone())
+                .await
+                .expect("a key can be pressed");
+        }
     }
 
     /// Touches the middle of the first element that matches, with one finger.

@@ -119,12 +119,7 @@ async fn next_screen(phone: &Phone, before: &Screen) -> Screen {
 
 async fn fill_in_measure(phone: &Phone) {
     for (id, text) in TYPED {
-        phone.unfold(&format!("#{id}")).await;
-        let line = phone.find(&format!("#{id}")).await;
-        line.clear().await.expect("a line can be emptied");
-        line.send_keys(text)
-            .await
-            .expect("a line can be typed into");
+        phone.write(&format!("#{id}"), text).await;
     }
     phone
         .until(
