@@ -44,8 +44,6 @@ fn refused(
     let fields = errors.iter().map(|e| e.field.clone()).collect();
     match Due::of(old, kept, begun) {
         Err(_) => Ok(Verdict::Refused(fields)),
-        // A wish that is no sock by itself may be refused even where what is knitted would mend it.
-        Ok(_) if closed::sums(kept).is_err() => Ok(Verdict::Refused(fields)),
         Ok(_) => Err(format!(
             "refused, but the closed forms have it: {errors:?}\nkept: {}",
             write_recipe(kept)
@@ -342,7 +340,42 @@ impl Due {
                 }
             })
             .collect();
-        Ok(Self { sections, sums })
+        let mut due = Self { sections, sums };
+        due.sums.whole_foot = due.rounds_of_the_foot(&was, begun);
+        due.sums.cuff_height = match (kept.cuff.edge, due.sums.toe_up, due.rounds("cuff")) {
+            // Facing, turning round, outside; joined from the cuff down.
+            (Edge::Hem { .. }, true, rounds) => rounds.saturating_sub(1) / 2,
+            (Edge::Hem { .. }, false, rounds) => rounds.saturating_sub(2) / 2,
+            (_, _, rounds) => rounds,
+        };
+        due.sums.leg_rounds = due.rounds("leg");
+        Ok(due)
+    }
+
+    /// Rounds or rows of a section.
+    fn rounds(&self, kind: &str) -> u32 {
+        let section = self.sections.iter().find(|s| s.section == kind);
+        section.map_or(0, |s| u32::try_from(s.states.len()).unwrap_or(0))
+    }
+
+    /// Rounds of the whole foot as it is knitted.
+    fn rounds_of_the_foot(&self, was: &Sums, begun: &Begun) -> u32 {
+        let picked_up = begun.any(&["heel-flap", "heel-turn", "pick-up"]);
+        let shape = if picked_up {
+            was.shape
+        } else {
+            self.sums.shape
+        };
+        let heel = match shape {
+            Shape::Flap {
+                turn_rows,
+                pick_up_rounds,
+                ..
+            } => turn_rows + pick_up_rounds + self.rounds("gusset"),
+            Shape::FlapToeUp { each_side, .. } => 2 * each_side + 2 + self.rounds("gusset"),
+            Shape::ShortRow { .. } | Shape::Late { .. } => shape.takes(self.sums.toe_up),
+        };
+        heel + self.rounds("foot") + self.sums.toe_rounds
     }
 
     /// A section as it was begun and as it is wanted.
@@ -431,9 +464,22 @@ impl Due {
                 hands.worked
             ));
         }
-        let around = &page.outcome["stitches"];
-        if around.as_u64() != Some(self.sums.around.into()) {
-            return Err(format!("outcome.stitches is {around}"));
+        let tall = |rounds: u32| {
+            let swatch = wish.swatch;
+            let (rounds, over) = (u64::from(rounds), u64::from(swatch.rounds));
+            (2 * rounds * u64::from(swatch.height.0) + over) / (2 * over)
+        };
+        let s = &self.sums;
+        for (field, ours) in [
+            ("stitches", s.around.into()),
+            ("foot_length", tall(s.whole_foot)),
+        ] {
+            if page.outcome[field].as_u64() != Some(ours) {
+                return Err(format!(
+                    "outcome.{field} is {}, as it is knitted {ours}",
+                    page.outcome[field]
+                ));
+            }
         }
         Ok(Verdict::Knitted {
             moves,
