@@ -3,6 +3,7 @@
 //! May use the engine, the store and the parts; does no sock arithmetic. What was typed is kept as
 //! it was typed ([`form`]); whether it makes a sock, and what that comes to, the engine says.
 
+mod begun;
 mod cast_on;
 mod copy;
 mod drawings;
@@ -12,14 +13,16 @@ mod outcome;
 mod steps;
 
 use std::borrow::Cow;
+use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::hooks::use_navigate;
+use leptos_router::hooks::{use_navigate, use_query_map};
 
+use self::begun::{Begun, BegunStep, Differences, NotOpened};
 use self::entry::{Entry, Spot};
 use self::form::Form;
 use self::outcome::OutcomePanel;
@@ -33,6 +36,8 @@ use crate::store::{self, StoreError};
 #[derive(Clone, Copy)]
 struct Desk {
     form: RwSignal<Form>,
+    /// The sock whose rest is being changed; none for a new pair.
+    begun: RwSignal<Option<Arc<Begun>>>,
     /// Lines that the knitter has left at least once: only there is something said.
     left: RwSignal<Vec<Entry>>,
     /// What the sock comes to, or all that is wrong.
@@ -42,10 +47,15 @@ struct Desk {
 impl Desk {
     fn new() -> Self {
         let form = RwSignal::new(Form::default());
+        let begun = RwSignal::new(None::<Arc<Begun>>);
         Self {
             form,
+            begun,
             left: RwSignal::new(Vec::new()),
-            verdict: Memo::new(move |_| form.read().outcome()),
+            verdict: Memo::new(move |_| match &*begun.read() {
+                Some(begun) => begun.anew(&form.read()).map(|plan| plan.outcome),
+                None => form.read().outcome(),
+            }),
         }
     }
 
@@ -91,12 +101,26 @@ impl Desk {
 #[component]
 pub fn MeasureScreen() -> impl IntoView {
     let desk = Desk::new();
-    keep_draft(desk);
+    let failed = RwSignal::new(false);
+    let asked = use_query_map();
+    // Read once: a change of the address within the screen is another visit.
+    let change = asked.with_untracked(|query| query.get(CHANGE));
+    match change.clone() {
+        Some(id) => take_up_begun(desk, id, failed),
+        None => keep_draft(desk),
+    }
     let lasts = RwSignal::new(true);
     Effect::new(move || lasts.set(store::lasts()));
     view! {
         <div class="screen measure">
-            <PageHead title=copy::TITLE lead=copy::LEAD />
+            {move || {
+                let (title, lead) = match &*desk.begun.read() {
+                    Some(_) => (copy::BEGUN_TITLE, copy::BEGUN_HEAD),
+                    None => (copy::TITLE, copy::LEAD),
+                };
+                view! { <PageHead title lead /> }
+            }}
+            {move || failed.get().then(|| view! { <NotOpened /> })}
             <Show when=move || !lasts.get()>
                 <Notice tone=Tone::Mind>
                     <p>{copy::WILL_NOT_LAST}</p>
@@ -108,14 +132,47 @@ pub fn MeasureScreen() -> impl IntoView {
                 autocomplete="off"
                 on:submit=move |event| event.prevent_default()
             >
+                {move || desk.begun.get().map(|begun| view! { <BegunStep desk begun /> })}
                 <Steps desk />
             </form>
             <div class="beside">
+                {move || desk.begun.get().map(|begun| view! { <Differences desk begun /> })}
                 <OutcomePanel desk />
                 <AtHand desk />
             </div>
         </div>
     }
+}
+
+/// Names, in the address, the pair whose sock is to be changed.
+const CHANGE: &str = "change";
+
+/// The address that opens this screen for a change of a pair's sock.
+pub(crate) fn change_address(id: &store::PairId) -> String {
+    format!("{}?{CHANGE}={id}", Screen::Measure.path())
+}
+
+/// The form stands as the sock was planned. It is no draft of a new pair.
+fn take_up_begun(desk: Desk, id: String, failed: RwSignal<bool>) {
+    let preferences = use_preferences();
+    Effect::new(move |taken: Option<bool>| {
+        let loaded = preferences.loaded();
+        let unit = preferences.get().unit;
+        if taken == Some(true) || !loaded {
+            if taken == Some(true) && desk.form.read_untracked().unit != unit {
+                desk.form.update(|form| form.measure_in(unit));
+            }
+            return taken == Some(true);
+        }
+        match Begun::open(&id) {
+            Ok(begun) => {
+                desk.form.set(begun.form(unit));
+                desk.begun.set(Some(Arc::new(begun)));
+            }
+            Err(_) => failed.set(true),
+        }
+        true
+    });
 }
 
 /// The form survives a reload and a walk to another screen; the unit is the settings'.
@@ -169,6 +226,22 @@ fn AtHand(desk: Desk) -> impl IntoView {
             (Ok(recipe), None) => recipe,
             (Err(errors), _) | (_, Some(errors)) => return show_errors(desk, &errors),
         };
+        if let Some(begun) = desk.begun.get_untracked() {
+            let stored = desk
+                .form
+                .with_untracked(|form| begun.anew(form))
+                .map(|plan| begun.accept(&plan));
+            match stored {
+                Ok(Ok(())) => go(
+                    Screen::Now.path(),
+                    leptos_router::NavigateOptions::default(),
+                ),
+                Ok(Err(StoreError::Full)) => failed.set(Some(copy::FULL)),
+                Ok(Err(_)) => failed.set(Some(copy::REFUSED)),
+                Err(errors) => show_errors(desk, &errors),
+            }
+            return;
+        }
         busy.set(true);
         failed.set(None);
         let go = go.clone();
@@ -224,7 +297,15 @@ fn AtHand(desk: Desk) -> impl IntoView {
                     aria-disabled=move || busy.get().then_some("true")
                     on:click=cast_on
                 >
-                    {move || if busy.get() { copy::CASTING_ON } else { copy::CAST_ON }}
+                    {move || {
+                        if desk.begun.read().is_some() {
+                            copy::CHANGE_REST
+                        } else if busy.get() {
+                            copy::CASTING_ON
+                        } else {
+                            copy::CAST_ON
+                        }
+                    }}
                 </button>
             </div>
         </div>

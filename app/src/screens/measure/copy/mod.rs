@@ -6,7 +6,7 @@ mod motif;
 mod shape;
 mod yarn;
 
-use evenloop_engine::plan::Outcome;
+use evenloop_engine::plan::{Outcome, SectionKind};
 use evenloop_engine::units::LengthUnit;
 
 pub(super) use self::foot::*;
@@ -32,6 +32,28 @@ pub(super) const NEEDLES: &str = "Needles";
 pub(super) const FIT: &str = "Fit";
 pub(super) const FIT_LEAD: &str =
     "These suit most plain socks. Change them if you know that you like it otherwise.";
+pub(super) const BEGUN_TITLE: &str = "Change what comes";
+pub(super) const BEGUN_HEAD: &str =
+    "What is knitted stays as it is. The rest of the sock follows what you change here.";
+pub(super) const BEGUN: &str = "The sock on the needles";
+pub(super) const BEGUN_LEAD: &str = "More rounds or fewer, here or by the lengths below. A gauge measured in the sock goes into the swatch's lines.";
+pub(super) const CHANGES: &str = "What will be different:";
+pub(super) const NO_CHANGE: &str = "Nothing is different yet.";
+pub(super) const CHANGE_REST: &str = "Knit on like this";
+pub(super) const NOT_OPENED: &str =
+    "This sock could not be opened for a change. It goes on as it was; nothing is lost.";
+/// Which sock, and where it is.
+pub(super) fn begun(name: &str, sock: u8, place: &str) -> String {
+    let which = if sock == 2 { "second" } else { "first" };
+    format!("{name}, {which} sock: {place} comes next.")
+}
+/// What a stepper counts.
+pub(super) const fn rounds_of(kind: SectionKind) -> &'static str {
+    match kind {
+        SectionKind::Leg => "Rounds of the leg, under the cuff",
+        _ => "Rounds of the foot, between heel and toe",
+    }
+}
 pub(super) const CAST_ON: &str = "Cast on";
 pub(super) const CASTING_ON: &str = "Casting on ...";
 pub(super) const SEE_PLAN: &str = "See the plan: ";

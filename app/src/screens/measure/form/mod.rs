@@ -11,9 +11,10 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::foot::Foot;
-use evenloop_engine::plan::{self, Outcome};
+use evenloop_engine::plan::{self, Outcome, SectionKind};
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Place, Recipe, Seating, Toe, Turn, Yarns,
+    ADJUST, Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Place, Recipe, Seating,
+    Toe, Turn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -71,6 +72,8 @@ pub(super) struct Form {
     pub(super) flap_by: FlapBy,
     /// Whether corners are picked up.
     pub(super) corners: bool,
+    /// Rounds of leg and foot more or fewer than measured.
+    pub(super) more: Adjust,
     /// The toe.
     pub(super) toe: Toe,
     /// The needles.
@@ -138,6 +141,7 @@ impl Form {
                 FlapBy::Rows
             },
             corners,
+            more: recipe.adjust,
             toe: recipe.toe,
             needles: Needles::of(recipe.needles),
             seating: recipe.needles.seating().unwrap_or_default(),
@@ -255,6 +259,17 @@ impl Form {
         Length::parse(self.text(Entry::Leg), self.unit).ok()
     }
 
+    /// Adds rounds to leg or foot, or leaves some out.
+    pub(super) fn add_rounds(&mut self, kind: SectionKind, more: i32) {
+        let rounds = match kind {
+            SectionKind::Leg => &mut self.more.leg,
+            _ => &mut self.more.foot,
+        };
+        let sum = i32::from(*rounds).saturating_add(more);
+        let (least, most) = (*ADJUST.start(), *ADJUST.end());
+        *rounds = i16::try_from(sum.clamp(least.into(), most.into())).unwrap_or(0);
+    }
+
     /// The stripes, as far as they can be read.
     pub(super) fn wound(&self) -> Option<Yarns> {
         let mut read = Reading {
@@ -338,6 +353,7 @@ impl Form {
             fresh.narrow_heel,
             earlier.narrow_heel,
         );
+        newer(&mut self.more, fresh.more, earlier.more);
         newer(&mut self.patterned, fresh.patterned, earlier.patterned);
         newer(&mut self.chart, fresh.chart, earlier.chart);
         newer(&mut self.place, fresh.place, earlier.place);

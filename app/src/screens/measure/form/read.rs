@@ -23,7 +23,7 @@ impl Reading<'_> {
         let usual = Recipe::default();
         let form = self.form;
         Recipe {
-            adjust: usual.adjust,
+            adjust: form.more,
             direction: form.direction,
             foot: Foot {
                 length: self.length(Entry::FootLength, usual.foot.length),

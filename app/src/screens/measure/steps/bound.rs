@@ -9,7 +9,7 @@ use crate::screens::measure::{Desk, copy};
 
 /// One step with its heading.
 #[component]
-pub(super) fn Step(
+pub(in crate::screens::measure) fn Step(
     title: &'static str,
     #[prop(optional)] lead: &'static str,
     children: Children,

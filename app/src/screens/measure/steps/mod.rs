@@ -11,7 +11,8 @@ mod yarn;
 
 use leptos::prelude::*;
 
-use self::bound::{Flip, Fold, Line, More, Pick, Step, Trouble, length, place};
+pub(super) use self::bound::Step;
+use self::bound::{Flip, Fold, Line, More, Pick, Trouble, length, place};
 use self::leg::LegStep;
 use self::motif::MotifStep;
 use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
@@ -31,7 +32,9 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
     view! {
         <Foot desk />
         <SwatchStep desk />
-        <DirectionStep desk />
+        <Show when=move || desk.begun.read().is_none()>
+            <DirectionStep desk />
+        </Show>
         <LegStep desk />
         <HeelStep desk />
         <ToeStep desk />
@@ -39,7 +42,9 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
         <NeedlesStep desk />
         <FitStep desk />
         <YarnStep desk />
-        <NameStep desk />
+        <Show when=move || desk.begun.read().is_none()>
+            <NameStep desk />
+        </Show>
     }
     .into_any()
 }

@@ -27,6 +27,10 @@ pub(super) const fn note(page: Page) -> &'static str {
     }
 }
 
+pub(super) const CHANGE: &str = "Change what comes";
+pub(super) const CHANGE_NOTE: &str =
+    "Other needles, a longer foot, a gauge measured in the sock: what is knitted stays.";
+
 pub(super) const COUNT_LEAD: &str = "Count before you begin the next round. These are the stitches that should be there; change what is different.";
 pub(super) const LOST_LEAD: &str = "Count the stitches between two rounds and set what you find.";
 pub(super) const OR: &str = "Or else";

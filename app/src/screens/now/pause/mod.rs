@@ -16,6 +16,7 @@ use leptos::prelude::*;
 use super::session::Session;
 use crate::parts::plain::group;
 use crate::parts::{Icon, Pane, Sign};
+use crate::screens::measure::change_address;
 
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -60,7 +61,7 @@ fn pages(session: Session, jumped: Callback<()>, done: Callback<()>) -> AnyView 
     let page = RwSignal::new(None::<Page>);
     let shown = move || {
         let Some(chosen) = page.get() else {
-            return menu(page);
+            return menu(page, session);
         };
         let body = match chosen {
             Page::Count => count::count(session, jumped),
@@ -73,7 +74,7 @@ fn pages(session: Session, jumped: Callback<()>, done: Callback<()>) -> AnyView 
     shown.into_any()
 }
 
-fn menu(page: RwSignal<Option<Page>>) -> Vec<AnyView> {
+fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
     let entry = |one: Page| {
         view! {
             <button type="button" class="entry" on:click=move |_| page.set(Some(one))>
@@ -87,7 +88,22 @@ fn menu(page: RwSignal<Option<Page>>) -> Vec<AnyView> {
         .into_any()
     };
     let head = view! { <h2>{copy::TITLE}</h2> }.into_any();
-    vec![head, group("entries", Page::ALL.map(entry).into())]
+    let change = session.with(|pair| change_address(&pair.head.id));
+    let mut entries: Vec<_> = Page::ALL.map(entry).into();
+    // The rest of the sock is changed where it was planned.
+    entries.push(
+        view! {
+            <a class="entry" href=change>
+                <span class="words">
+                    <span class="name">{copy::CHANGE}</span>
+                    <span class="note">{copy::CHANGE_NOTE}</span>
+                </span>
+                <Icon sign=Sign::Onward />
+            </a>
+        }
+        .into_any(),
+    );
+    vec![head, group("entries", entries)]
 }
 
 /// The name of the page, and the way back. It takes the focus that the touched entry had.

@@ -1,0 +1,189 @@
+//! A sock that is begun: the form stands as the sock was planned, and what is changed in it is
+//! planned anew for the rest. What is knitted stays; the engine sees to that.
+
+use std::sync::Arc;
+
+use evenloop_engine::error::FieldError;
+use evenloop_engine::plan::{Plan, SectionKind, changes, replan};
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::{wire, words};
+use leptos::prelude::*;
+
+use super::form::Form;
+use super::steps::Step;
+use super::{Desk, copy};
+use crate::parts::{Notice, Stepper, Tone};
+use crate::store::{self, PairId, StoreError};
+
+/// The sock on the needles.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Begun {
+    id: PairId,
+    /// What the pair is called.
+    pub(super) name: String,
+    /// Which of the two, 1 or 2.
+    pub(super) sock: u8,
+    /// Where it is, in words.
+    pub(super) place: String,
+    /// What it is knitted by.
+    plan: Plan,
+    /// Steps of it that are done or begun.
+    done: usize,
+}
+
+impl Begun {
+    /// The sock at hand of a pair.
+    ///
+    /// # Errors
+    /// When the pair is not there or cannot be read.
+    pub(super) fn open(id: &str) -> Result<Self, StoreError> {
+        let id = PairId::read(id).ok_or(StoreError::NotThere)?;
+        let pair = store::open(&id)?;
+        let sock = pair.place().sock;
+        let which = usize::from(sock.saturating_sub(1)).min(1);
+        let (pattern, journal) = (&pair.patterns[which], &pair.journals[which]);
+        let at = journal.position();
+        Ok(Self {
+            id,
+            name: pair.head.name.clone(),
+            sock,
+            place: words::place(&pattern.plan, &pattern.trace, at),
+            plan: pattern.plan.clone(),
+            done: at.step + usize::from(at.mv > 0),
+        })
+    }
+
+    /// The form that means this sock.
+    pub(super) fn form(&self, unit: LengthUnit) -> Form {
+        Form::of(&self.plan.recipe, unit)
+    }
+
+    /// The rest of the sock as the form wants it.
+    ///
+    /// # Errors
+    /// What is wrong with it, line by line.
+    pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<FieldError>> {
+        replan(&self.plan, self.done, &form.recipe()?)
+    }
+
+    /// Knits the rest by that plan.
+    ///
+    /// # Errors
+    /// When it cannot be stored; then the sock goes on as it was.
+    pub(super) fn accept(&self, plan: &Plan) -> Result<(), StoreError> {
+        store::set_own_plan(&self.id, self.sock, &wire::write_plan(plan))?;
+        store::set_current(&self.id)
+    }
+
+    /// What would be different, in sentences.
+    fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
+        let all = changes(&self.plan, plan).into_iter();
+        all.map(|one| words::change(one, plan, unit)).collect()
+    }
+
+    /// Rounds of a section that are knitted.
+    fn knitted(&self, kind: SectionKind) -> u16 {
+        let mut first = 0;
+        for section in &self.plan.sections {
+            if section.kind == kind {
+                let steps = self.done.saturating_sub(first).min(section.steps.len());
+                let number = steps
+                    .checked_sub(1)
+                    .and_then(|last| (0..=last).rev().find_map(|index| section.number(index)));
+                return u16::try_from(number.unwrap_or(0)).unwrap_or(u16::MAX);
+            }
+            first += section.steps.len();
+        }
+        0
+    }
+}
+
+/// Rounds of a section of a plan.
+fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
+    let section = plan.sections.iter().find(|s| s.kind == kind);
+    section.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX))
+}
+
+/// Where the sock is, and the rounds of leg and foot.
+#[component]
+pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
+    let lead = copy::begun(&begun.name, begun.sock, &begun.place);
+    let parts = [SectionKind::Leg, SectionKind::Foot];
+    let steppers: Vec<_> = parts
+        .into_iter()
+        .filter(|kind| rounds(&begun.plan, *kind) > 0)
+        .map(|kind| {
+            let planned = Arc::clone(&begun);
+            let least = begun.knitted(kind);
+            // While something else is wrong the last number stands.
+            let value = Memo::new(move |before: Option<&u16>| {
+                let plan = planned.anew(&desk.form.read()).ok();
+                let usual = before
+                    .copied()
+                    .unwrap_or_else(|| rounds(&planned.plan, kind));
+                plan.map_or(usual, |plan| rounds(&plan, kind))
+            });
+            let on_change = Callback::new(move |wanted: u16| {
+                let more = i32::from(wanted) - i32::from(value.get_untracked());
+                desk.form.update(|form| form.add_rounds(kind, more));
+            });
+            view! {
+                <Stepper
+                    id=format!("rounds-{}", kind.key())
+                    label=copy::rounds_of(kind).to_owned()
+                    value=Signal::from(value)
+                    on_change
+                    least
+                    most=999
+                />
+            }
+            .into_any()
+        })
+        .collect();
+    view! {
+        <Step title=copy::BEGUN lead=copy::BEGUN_LEAD>
+            <p>{lead}</p>
+            <div class="steppers">{steppers}</div>
+        </Step>
+    }
+    .into_any()
+}
+
+/// What would be different, above the plan.
+#[component]
+pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
+    let said = Memo::new(move |_| {
+        let plan = begun.anew(&desk.form.read()).ok()?;
+        Some(begun.said(&plan, desk.unit()))
+    });
+    move || {
+        said.get().map(|said| {
+            let lines: Vec<_> = said
+                .into_iter()
+                .map(|line| view! { <li>{line}</li> })
+                .collect();
+            let body = if lines.is_empty() {
+                view! { <p>{copy::NO_CHANGE}</p> }.into_any()
+            } else {
+                view! {
+                    <p>
+                        <strong>{copy::CHANGES}</strong>
+                    </p>
+                    <ul>{lines}</ul>
+                }
+                .into_any()
+            };
+            view! { <Notice tone=Tone::Mind>{body}</Notice> }
+        })
+    }
+}
+
+/// Why the sock could not be opened for a change.
+#[component]
+pub(super) fn NotOpened() -> impl IntoView {
+    view! {
+        <Notice tone=Tone::Wrong>
+            <p>{copy::NOT_OPENED}</p>
+        </Notice>
+    }
+}

@@ -1,0 +1,112 @@
+//! A begun sock whose rest is changed: other needles, a longer foot, a heel chosen late. What is
+//! knitted stays, and so does the place in it.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use evenloop_engine::plan::{Plan, SectionKind, make};
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::trace::Position;
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+
+fn sock() -> Plan {
+    make(&Recipe {
+        stitches: Some(64),
+        ..Recipe::default()
+    })
+    .expect("a sock")
+}
+
+async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
+    let phone = Phone::unpack().await;
+    cast_on(&phone, server).await;
+    lay_out(&phone, plan, [&begun_at(at), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    phone
+}
+
+async fn open_change(phone: &Phone) {
+    phone.tap(".to-pause").await;
+    phone.tap(".entries a.entry").await;
+    phone
+        .until(
+            "the sock stands in the form",
+            "return document.querySelector('#rounds-foot') !== null",
+        )
+        .await;
+}
+
+#[tokio::test]
+async fn a_longer_foot_and_other_needles_from_here_on() {
+    let server = Server::start();
+    let plan = sock();
+    let at = find(&plan, |kind, _| kind == SectionKind::Gusset)[4];
+    let phone = phone_at(&server, &plan, at).await;
+    let before = phone.text(".now-head .where").await;
+
+    open_change(&phone).await;
+    let said = phone.text(".beside").await;
+    assert!(said.contains("Nothing is different yet"), "{said}");
+    // a leg that is knitted cannot lose rounds
+    let least = phone
+        .ask("return Number(document.querySelector('#rounds-leg').min)")
+        .await;
+    assert!(least.as_u64().is_some_and(|n| n > 20), "{least}");
+
+    for _ in 0..3 {
+        phone
+            .tap("[aria-label^='One more: Rounds of the foot']")
+            .await;
+    }
+    phone
+        .until(
+            "the longer foot is told",
+            "return /Foot: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside').textContent)",
+        )
+        .await;
+    let said = phone.text(".beside").await;
+    assert!(said.contains("The foot comes to"), "{said}");
+
+    phone.tap(".at-hand .button.lead").await;
+    phone
+        .until("Now is open", "return location.pathname === '/now'")
+        .await;
+    phone.find(".pad").await;
+    let after = phone.text(".now-head .where").await;
+    assert_eq!(before, after, "the place in the sock stays");
+
+    phone.reload().await;
+    phone.find(".pad").await;
+    open_change(&phone).await;
+    let rounds = phone
+        .ask("return Number(document.querySelector('#rounds-foot').value)")
+        .await;
+    let planned = plan
+        .sections
+        .iter()
+        .find(|s| s.kind == SectionKind::Foot)
+        .map(evenloop_engine::plan::Section::counted);
+    assert_eq!(
+        rounds.as_u64().map(|n| n - 3),
+        planned.and_then(|n| u64::try_from(n).ok()),
+        "the change was kept"
+    );
+    assert!(phone.complaints().await.is_empty());
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_sock_that_is_not_there_is_said_kindly() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    phone.open(&server.url("/measure?change=none")).await;
+    phone
+        .until(
+            "it is said",
+            "return document.querySelector('main').textContent.includes('could not be opened for a change')",
+        )
+        .await;
+    phone.put_away().await;
+}
