@@ -237,6 +237,10 @@ fn explained() -> Vec<Scene> {
 
 /// The needles at rest: checks, and the way to another round.
 fn at_rest() -> Vec<Scene> {
+    const CHANGE: &str = "document.querySelector('.entries a.entry').click()";
+    const LONGER: &str =
+        "document.querySelector(\"[aria-label^='One more: Rounds of the foot']\").click()";
+    const DOWN: &str = "document.querySelector('.beside').scrollIntoView()";
     const OPEN: &str = "document.querySelector('.to-pause').click()";
     const FIRST: &str = "document.querySelectorAll('.entries .entry')[0].click()";
     const SECOND: &str = "document.querySelectorAll('.entries .entry')[1].click()";
@@ -250,6 +254,8 @@ fn at_rest() -> Vec<Scene> {
     let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[7];
     [
         ("pause", gusset, vec![OPEN]),
+        ("change", gusset, vec![OPEN, CHANGE, LONGER]),
+        ("change-plan", gusset, vec![OPEN, CHANGE, LONGER, DOWN]),
         ("count-right", gusset, vec![OPEN, FIRST]),
         ("count-less", gusset, vec![OPEN, FIRST, LESS]),
         ("count-far", gusset, vec![OPEN, FIRST, LESS, LESS, LESS]),

@@ -75,6 +75,12 @@ impl Begun {
         store::set_current(&self.id)
     }
 
+    /// How much would be different; nothing while something is wrong.
+    pub(super) fn differences(&self, form: &Form) -> usize {
+        self.anew(form)
+            .map_or(0, |plan| changes(&self.plan, &plan).len())
+    }
+
     /// What would be different, in sentences.
     fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
         let all = changes(&self.plan, plan).into_iter();

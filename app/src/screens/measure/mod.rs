@@ -265,6 +265,10 @@ fn AtHand(desk: Desk) -> impl IntoView {
     let line = move || match &*desk.verdict.read() {
         Ok(outcome) => {
             let (count, width) = copy::at_hand(outcome, desk.unit());
+            let count = match &*desk.begun.read() {
+                Some(begun) => copy::differences(begun.differences(&desk.form.read())),
+                None => count,
+            };
             view! {
                 <strong>{count}</strong>
                 <span>{width}</span>

@@ -47,11 +47,19 @@ pub(super) fn begun(name: &str, sock: u8, place: &str) -> String {
     let which = if sock == 2 { "second" } else { "first" };
     format!("{name}, {which} sock: {place} comes next.")
 }
+/// How much will be different, in a line.
+pub(super) fn differences(count: usize) -> String {
+    match count {
+        0 => "No change yet".to_owned(),
+        1 => "1 change".to_owned(),
+        _ => format!("{count} changes"),
+    }
+}
 /// What a stepper counts.
 pub(super) const fn rounds_of(kind: SectionKind) -> &'static str {
     match kind {
-        SectionKind::Leg => "Rounds of the leg, under the cuff",
-        _ => "Rounds of the foot, between heel and toe",
+        SectionKind::Leg => "Rounds of the leg",
+        _ => "Rounds of the foot",
     }
 }
 pub(super) const CAST_ON: &str = "Cast on";
