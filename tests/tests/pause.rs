@@ -237,9 +237,9 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     );
     phone.tap(".ask .button.lead").await;
     phone.find(".notice a[href='/now']").await;
+    assert_eq!(events(&phone).await, 5);
+    phone.tap(".notice .button").await;
     phone.open(&server.url("/now")).await;
-    until_heading(&phone, "Round 8 of").await;
-    phone.tap(".undo").await;
     until_heading(&phone, "Foot").await;
     assert_eq!(events(&phone).await, 6);
     phone.put_away().await;

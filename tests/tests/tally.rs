@@ -6,12 +6,15 @@
 
 use evenloop_engine::needles::Origin;
 use evenloop_engine::plan::{Cue, Form, Plan, SectionKind, make};
+use evenloop_engine::tally::seen::{Stretch, stretches};
 use evenloop_engine::tally::{Finding, check};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_tests::model::recipes::seeded;
 
 /// Socks looked at; each has a few hundred rounds and three kinds of slips on every needle.
 const SOCKS: usize = 1_000;
+/// Socks in which every round is looked for.
+const FOUND: usize = 200;
 
 /// The counts before a step, with one needle `more` or less by one; `None` where it has none to lose.
 fn slipped(trace: &Trace, step: usize, needle: usize, more: bool) -> Option<Vec<u16>> {
@@ -103,5 +106,59 @@ fn the_true_cause_of_a_single_slip_is_among_the_first_two_named() {
     assert!(
         socks >= SOCKS,
         "only {socks} of the seeded recipes are socks"
+    );
+}
+
+/// Every place of many random socks is found by what is on its needles, and told from its neighbours
+/// by what the knitting shows; with one stitch astray it is still among what is offered.
+#[test]
+fn every_round_is_found_by_its_count_and_what_the_knitting_shows() {
+    let (mut socks, mut places, mut named) = (0, 0, 0);
+    for recipe in seeded(FOUND * 2) {
+        let Ok(plan) = make(&recipe) else { continue };
+        let trace = Trace::of(&plan).expect("a made plan can be knitted");
+        for (step, seen) in trace.steps.iter().enumerate() {
+            let counts = seen.before.per_needle();
+            if counts.is_empty() {
+                continue;
+            }
+            let found = stretches(&plan, &trace, &counts);
+            let stretch = found
+                .iter()
+                .find(|s| s.steps.contains(&step))
+                .unwrap_or_else(|| panic!("{recipe:?} {step}: {found:?}"));
+            assert_eq!(stretch.off, None);
+            // what the knitting shows there leaves a few rounds at most
+            let few = stretch
+                .range(&plan, &trace)
+                .map(|number| stretch.by(&plan, &trace, number))
+                .find(|steps| steps.contains(&step))
+                .unwrap_or_else(|| panic!("{recipe:?} {step}: {stretch:?}"));
+            assert!(few.len() <= 6, "{recipe:?} {step}: {few:?}");
+            named += few.len();
+            places += 1;
+            if let Some(astray) = slipped(&trace, step, 0, true) {
+                let offered = stretches(&plan, &trace, &astray);
+                let here = |s: &Stretch| s.steps.contains(&step);
+                // another place may have exactly that count; else this one is offered
+                assert!(
+                    offered.iter().any(here) || offered.iter().all(|s| s.off.is_none()),
+                    "{recipe:?} {step}: {offered:?}"
+                );
+            }
+        }
+        socks += 1;
+        if socks == FOUND {
+            break;
+        }
+    }
+    println!("{socks} socks, {places} places, {named} rounds named");
+    assert!(
+        socks >= FOUND,
+        "only {socks} of the seeded recipes are socks"
+    );
+    assert!(
+        named < 3 * places,
+        "{named} rounds named for {places} places"
     );
 }

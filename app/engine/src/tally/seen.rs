@@ -7,6 +7,7 @@ use std::ops::RangeInclusive;
 use super::{as_counted, one_off, same};
 use crate::needles::Item;
 use crate::plan::{Cue, Form, Plan, SectionKind, Step};
+use crate::recipe::Direction;
 use crate::stitch::Op;
 use crate::trace::{StepTrace, Trace};
 
@@ -110,22 +111,29 @@ fn gather(plan: &Plan, trace: &Trace, fits: Fits<'_>) -> Vec<Stretch> {
 
 /// What shows how far a section is.
 fn sign(plan: &Plan, section: usize) -> Sign {
-    let steps = plan.sections.get(section).map_or(&[][..], |s| &s.steps);
-    let kind = plan.sections.get(section).map(|s| s.kind);
-    let has = |wanted: &dyn Fn(&Step) -> bool| steps.iter().any(wanted);
-    if kind == Some(SectionKind::HeelFlap) {
-        Sign::Chains
-    } else if kind == Some(SectionKind::HeelTurn) {
-        // its decreases are one to a row
-        Sign::Rounds
-    } else if has(&|s| shapes(s, &[Op::MakeLeft, Op::MakeRight])) {
+    let Some(section) = plan.sections.get(section) else {
+        return Sign::Rounds;
+    };
+    // From the toe up a flap grows on live stitches and has no open edge.
+    if section.kind == SectionKind::HeelFlap && plan.recipe.direction == Direction::CuffDown {
+        return Sign::Chains;
+    }
+    let shaped = |by: &[Op]| {
+        let shaping = section.steps.iter().filter(|s| shapes(s, by)).count();
+        // Where shaping is rare it leaves too many rounds to choose from.
+        shaping * OFTEN >= section.counted() && shaping > 0
+    };
+    if shaped(&[Op::MakeLeft, Op::MakeRight]) {
         Sign::Increases
-    } else if has(&|s| shapes(s, &[Op::K2tog, Op::Ssk, Op::P2tog])) {
+    } else if shaped(&[Op::K2tog, Op::Ssk, Op::P2tog]) {
         Sign::Decreases
     } else {
         Sign::Rounds
     }
 }
+
+/// Shaping that comes at least in every so manieth round on the whole is worth counting.
+const OFTEN: usize = 3;
 
 /// Whether a step is a round that shapes by one of these operations.
 fn shapes(step: &Step, by: &[Op]) -> bool {

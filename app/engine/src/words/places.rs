@@ -3,6 +3,7 @@
 use super::names::section_in_text;
 use super::notes::listed;
 use crate::journal::Jump;
+use crate::needles::Needles;
 use crate::plan::{Form, Plan};
 use crate::trace::{Position, Trace};
 
@@ -39,8 +40,8 @@ pub struct Way {
     pub back: bool,
     /// "Back by 12 rounds, to round 8 of the gusset."
     pub told: String,
-    /// What is on the needles there: "64 stitches, 32 and 32".
-    pub needles: String,
+    /// What is on the needles there: "64 stitches, 32 and 32"; `None` where nothing is.
+    pub needles: Option<String>,
     /// What lies between, part by part, where it is more than one part: "3 rounds of the foot and 9
     /// rounds of the gusset".
     pub parts: Option<String>,
@@ -92,7 +93,9 @@ pub fn way(plan: &Plan, trace: &Trace, from: Position, to: Position) -> Option<W
         ),
         needles: trace
             .needles_at(to)
-            .map_or_else(|| counts(&[]), |needles| counts(&needles.per_needle())),
+            .map(Needles::per_needle)
+            .filter(|per_needle| !per_needle.is_empty())
+            .map(|per_needle| counts(&per_needle)),
         parts: (told.len() > 1).then(|| joined(&told)),
     })
 }
@@ -183,7 +186,7 @@ mod tests {
         let there = way(&plan, &trace, from, to).expect("another place");
         assert!(there.back);
         assert_eq!(there.told, "Back by 14 rounds, to round 8 of the gusset.");
-        assert_eq!(there.needles, "74 stitches, 37 and 37");
+        assert_eq!(there.needles.as_deref(), Some("74 stitches, 37 and 37"));
         assert_eq!(
             there.parts.as_deref(),
             Some("3 rounds of the foot and 11 rounds of the gusset")
@@ -201,6 +204,16 @@ mod tests {
         assert!(parts.starts_with("2 rows of the heel flap, "), "{parts}");
         assert!(parts.ends_with(" of the gusset pick-up"), "{parts}");
         assert_eq!(way(&plan, &trace, from, from), None);
+    }
+
+    #[test]
+    fn at_the_very_beginning_and_at_the_end_the_needles_are_empty() {
+        let (plan, trace) = sock();
+        let from = at(&trace, SectionKind::Foot, 3);
+        for to in [Position::default(), trace.end()] {
+            let there = way(&plan, &trace, from, to).expect("another place");
+            assert_eq!(there.needles, None, "{there:?}");
+        }
     }
 
     #[test]

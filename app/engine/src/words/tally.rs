@@ -35,6 +35,10 @@ pub fn finding(
         .unwrap_or_default();
     let on = |needle: usize| on_needle(needle, expected.len());
     let (what, mend) = match finding {
+        Finding::Right if expected.is_empty() => (
+            "All is right: nothing is on the needles yet.".to_owned(),
+            "Cast on.".to_owned(),
+        ),
         Finding::Right => (
             format!("All is right: {}.", listed(&expected)),
             "Knit on.".to_owned(),
@@ -293,6 +297,12 @@ mod tests {
         );
         let said = told(Method::FourDpns, (SectionKind::Leg, 3), &[22, 20, 22]);
         assert!(said[0].what.contains("wrong needle"), "{said:?}");
+    }
+
+    #[test]
+    fn empty_needles_are_right_before_the_cast_on() {
+        let said = told(Method::default(), (SectionKind::CastOn, 0), &[0]);
+        assert_eq!(said[0].what, "All is right: nothing is on the needles yet.");
     }
 
     #[test]

@@ -24,7 +24,8 @@ pub(super) fn drawing(at: Option<SectionKind>, whole: (usize, usize)) -> String 
 }
 
 /// Said after the place was changed.
-pub(super) const MOVED: &str = "Your place has been moved. Undo on Now brings the old one back.";
+pub(super) const MOVED: &str = "Your place has been moved. Undo brings the old one back.";
+pub(super) const UNDO: &str = "Undo";
 
 pub(super) const OTHERWISE: &str = "Not as it was planned";
 

@@ -34,6 +34,10 @@ fn Whole(session: Session) -> impl IntoView {
     let name = session.with(|pair| pair.head.name.clone());
     let opened = RwSignal::new(None::<usize>);
     let moved = RwSignal::new(false);
+    let undo = move |_| {
+        session.undo();
+        moved.set(false);
+    };
     view! {
         <div class="screen map">
             <PageHead title=copy::TITLE />
@@ -48,9 +52,14 @@ fn Whole(session: Session) -> impl IntoView {
                         view! {
                             <Notice>
                                 <p>{copy::MOVED}</p>
-                                <p>
-                                    <A href=Screen::Now.path()>{copy::TO_NOW}</A>
-                                </p>
+                                <div class="buttons">
+                                    <button type="button" class="button" on:click=undo>
+                                        {copy::UNDO}
+                                    </button>
+                                    <A href=Screen::Now.path() attr:class="button">
+                                        {copy::TO_NOW}
+                                    </A>
+                                </div>
                             </Notice>
                         }
                     })

@@ -22,6 +22,8 @@ pub(super) const SHUT: &str = "This pair does not open";
 pub(super) const UNDO: &str = "Undo";
 pub(super) const AROUND: &str = "Look around";
 pub(super) const PAUSE: &str = "Check";
+/// Goes on the name of that button, for the ear.
+pub(super) const PAUSE_MORE: &str = " and note";
 pub(super) const AGAIN: &str = "Touched twice, counted once";
 pub(super) const THEN: &str = "Then";
 pub(super) const STITCHES_AFTER: &str = "stitches after it";
@@ -168,13 +170,13 @@ pub(crate) fn told_move(number: usize) -> String {
 
 /// What should be on the needles at another place.
 pub(crate) fn needles_there(way: &Way) -> String {
-    if way.back {
-        format!(
-            "Rip out as far as there, or unpick, and put the stitches back like this: {}.",
-            way.needles
-        )
-    } else {
-        format!("On the needles there: {}.", way.needles)
+    match (&way.needles, way.back) {
+        (Some(needles), true) => format!(
+            "Rip out as far as there, or unpick, and put the stitches back like this: {needles}."
+        ),
+        (Some(needles), false) => format!("On the needles there: {needles}."),
+        (None, true) => "All of it is ripped out; the cast-on comes next.".to_owned(),
+        (None, false) => "Nothing is left on the needles there.".to_owned(),
     }
 }
 

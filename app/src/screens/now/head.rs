@@ -30,7 +30,7 @@ pub(super) fn Head(
                 <span class="sock">{move || copy::sock(session.sock())}</span>
                 <Show when=move || !session.is_finished()>
                     <button type="button" class="to-pause" data-hands="check" on:click=move |_| on_pause.run(())>
-                        {copy::PAUSE}
+                        {copy::PAUSE} <span class="unseen">{copy::PAUSE_MORE}</span>
                     </button>
                 </Show>
             </div>

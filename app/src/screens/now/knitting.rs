@@ -14,6 +14,7 @@ use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
 use super::pause::Pause;
+use super::remarks;
 use super::session::{Session, after_paint};
 use crate::hands::{self, Act, Guard, Touch};
 use crate::parts::{Notice, Tone};
@@ -160,7 +161,14 @@ fn tell(session: Session, said: RwSignal<String>, before: Option<&str>, settings
         || copy::finished(untrack(|| session.sock())).to_owned(),
         |now| copy::aloud(&now),
     );
-    let text = before.map_or_else(|| place.clone(), |before| format!("{before} {place}"));
+    let remarks = untrack(|| remarks::at(session, session.at()));
+    let text = before
+        .map(str::to_owned)
+        .into_iter()
+        .chain([place])
+        .chain(remarks)
+        .collect::<Vec<_>>()
+        .join(" ");
     if settings.speech {
         hands::say(&text);
     }
