@@ -136,8 +136,15 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
             Direction::ToeUp => round,
         };
         let back = m.needles.stitches_of(Origin::Back);
-        let wanted = m.numbers.heel + 2 * m.numbers.calf.at(height);
-        let step = match wanted.cmp(&back) {
+        let wide = |height| m.numbers.heel + 2 * m.numbers.calf.at(height);
+        let wanted = wide(height);
+        // A leg that was begun by another gauge may lie off its line. It waits for a line that comes
+        // towards it: nobody makes stitches only to take them away again.
+        let towards = match m.recipe.direction {
+            Direction::CuffDown => wanted > back && wanted <= wide(height + 1),
+            Direction::ToeUp => wanted < back && wanted >= wide(height - 1),
+        };
+        let step = match if towards { back } else { wanted }.cmp(&back) {
             std::cmp::Ordering::Equal => Step::round(
                 Cue::Plain,
                 round_of(&m.needles, |ops, n| run(ops, Op::Knit, n)),

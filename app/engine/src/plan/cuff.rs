@@ -5,7 +5,7 @@ use super::make::Maker;
 use super::seat;
 use super::{Cue, Step};
 use crate::knit::Refusal;
-use crate::recipe::{Direction, Edge};
+use crate::recipe::{Direction, Edge, Recipe};
 use crate::stitch::{Op, run};
 
 /// From the cast-on edge down, or from the leg up.
@@ -32,6 +32,15 @@ fn rounds(m: &Maker<'_>) -> u16 {
         (Edge::Rib(_) | Edge::Rolled, _) => height,
         (Edge::Hem { .. }, Direction::CuffDown) => 2 * height + 2,
         (Edge::Hem { .. }, Direction::ToeUp) => 2 * height + 1,
+    }
+}
+
+/// The finished height of a cuff of so many rounds.
+pub(super) fn height(recipe: &Recipe, rounds: u16) -> u16 {
+    match (recipe.cuff.edge, recipe.direction) {
+        (Edge::Rib(_) | Edge::Rolled, _) => rounds,
+        (Edge::Hem { .. }, Direction::CuffDown) => rounds.saturating_sub(2) / 2,
+        (Edge::Hem { .. }, Direction::ToeUp) => rounds.saturating_sub(1) / 2,
     }
 }
 

@@ -4,13 +4,17 @@ use super::layout::plain_rounds;
 use super::make::Maker;
 use super::seat;
 use crate::knit::Refusal;
+use crate::recipe::Direction;
 
 pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     if !m.done.seated {
         seat::foot(m, m.recipe.needles)?;
     }
     // a gusset that was begun in another rhythm has more or fewer rounds than planned
-    let planned = m.numbers.foot + m.numbers.gusset_before_foot(m.recipe.direction);
+    let planned = match m.recipe.direction {
+        Direction::CuffDown => m.numbers.foot_and_gusset(),
+        Direction::ToeUp => m.numbers.foot,
+    };
     let rounds = planned.saturating_sub(m.gusset_rounds + m.done.rounds);
     plain_rounds(m, rounds)
 }

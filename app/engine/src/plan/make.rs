@@ -32,13 +32,7 @@ pub(super) fn write(
     kept: Kept<'_>,
 ) -> Result<Plan, Vec<FieldError>> {
     let mut maker = Maker::new(numbers, recipe, kept);
-    write_sock(&mut maker, recipe).map_err(|why| {
-        vec![FieldError::new(
-            "recipe",
-            format!("This combination cannot be knitted: {why}."),
-            "Please try another heel or needle choice.",
-        )]
-    })?;
+    write_sock(&mut maker, recipe).map_err(|why| vec![cannot(why)])?;
     maker.count_what_came();
     let outcome = outcome(recipe, &maker.numbers, &maker.sections, maker.peak);
     Ok(Plan {
@@ -46,6 +40,21 @@ pub(super) fn write(
         outcome,
         sections: maker.sections,
     })
+}
+
+fn cannot(why: Refusal) -> FieldError {
+    match why {
+        Refusal::RoundsMissing => FieldError::new(
+            "leg",
+            "Too few rounds of the leg are left to shape it in.",
+            "A longer leg gives them.",
+        ),
+        _ => FieldError::new(
+            "recipe",
+            format!("This combination cannot be knitted: {why}."),
+            "Please try another heel or needle choice.",
+        ),
+    }
 }
 
 fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
@@ -224,10 +233,10 @@ impl<'a> Maker<'a> {
             section.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX))
         };
         let came = rounds(SectionKind::Gusset) + rounds(SectionKind::Foot);
-        let leg = rounds(SectionKind::Leg);
-        let planned = self.numbers.foot + self.numbers.shape.gusset_rounds();
+        let planned = self.numbers.foot_and_gusset();
         self.numbers.whole_foot = (self.numbers.whole_foot + came).saturating_sub(planned);
-        self.numbers.leg = leg;
+        self.numbers.leg = rounds(SectionKind::Leg);
+        self.numbers.cuff = cuff::height(self.recipe, rounds(SectionKind::Cuff));
     }
 
     /// Adds a step, with its motif and yarn, and knits it.

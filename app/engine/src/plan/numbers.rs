@@ -27,6 +27,9 @@ pub(super) struct Numbers {
     pub shape: HeelNumbers,
     /// Plain rounds of the foot.
     pub foot: u16,
+    /// Rounds that the pick-up was lower (or, negative, higher) than these needles would have it,
+    /// where it was knitted on others.
+    pub pick_up_more: i16,
     /// Rounds from the back of the heel to the toe's end.
     pub whole_foot: u16,
     /// Live stitches at the toe's end, all needles together.
@@ -139,12 +142,9 @@ impl Numbers {
             .filter(|_| recipe.cuff.edge != Edge::Hem { picot: true })
     }
 
-    /// Rounds of a gusset that comes before the foot.
-    pub(super) fn gusset_before_foot(&self, direction: Direction) -> u16 {
-        match direction {
-            Direction::CuffDown => self.shape.gusset_rounds(),
-            Direction::ToeUp => 0,
-        }
+    /// Rounds of gusset and foot together.
+    pub(super) fn foot_and_gusset(&self) -> u16 {
+        (self.foot + self.shape.gusset_rounds()).saturating_add_signed(self.pick_up_more)
     }
 }
 
@@ -200,6 +200,7 @@ pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldEr
         panel: panel(recipe, heel)?,
         shape,
         foot,
+        pick_up_more: 0,
         whole_foot,
         toe_left,
     })

@@ -3,8 +3,8 @@
 
 use super::make::{Kept, goes_on, write};
 use super::numbers::decide;
-use super::pick_up;
 use super::{Plan, SectionKind};
+use super::{cuff, pick_up};
 use crate::error::FieldError;
 use crate::recipe::{Direction, Edge, Heel, Recipe};
 
@@ -32,16 +32,22 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
     };
     let calf = if knitted { &[] } else { &recipe.calf[..] };
     let mut numbers = decide(recipe, calf).map_err(|e| vec![e])?;
-    if recipe.direction == Direction::CuffDown && begun(old, steps, SectionKind::Leg) > 0 {
-        // the leg is measured with its cuff, however many rounds that has come to
-        let whole = numbers.cuff + numbers.leg;
+    let hem_begun =
+        matches!(recipe.cuff.edge, Edge::Hem { .. }) && begun(old, steps, SectionKind::Cuff) > 0;
+    let leg_follows = recipe.direction == Direction::CuffDown
+        && whole(old, steps, SectionKind::Cuff)
+        && begun(old, steps, SectionKind::Leg) > 0;
+    if hem_begun || leg_follows {
+        // A hem's outside is as high as its facing. The leg is measured with its cuff, however many
+        // rounds that has come to.
+        let both = numbers.cuff + numbers.leg;
         numbers.cuff = rounds_of_cuff(old);
-        numbers.leg = whole.saturating_sub(numbers.cuff);
+        numbers.leg = both.saturating_sub(numbers.cuff);
     }
     if begun(old, steps, SectionKind::PickUp) > 0 {
         // a round more or less, as the needles of that time wanted it
         let [then, now] = [&old.recipe, recipe].map(|r| pick_up::rounds(r.needles));
-        numbers.foot = (numbers.foot + now).saturating_sub(then);
+        numbers.pick_up_more = now.cast_signed() - then.cast_signed();
     }
     let kept = Kept {
         sections: &old.sections,
@@ -91,14 +97,11 @@ fn whole(old: &Plan, steps: usize, kind: SectionKind) -> bool {
     section.is_none_or(|s| begun(old, steps, kind) == s.steps.len())
 }
 
-/// Rounds of height that the cuff has come to.
+/// Rounds of height that the cuff comes to.
 fn rounds_of_cuff(old: &Plan) -> u16 {
     let cuff = old.sections.iter().find(|s| s.kind == SectionKind::Cuff);
     let rounds = cuff.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX));
-    match old.recipe.cuff.edge {
-        Edge::Hem { .. } => rounds.saturating_sub(2) / 2,
-        Edge::Rib(_) | Edge::Rolled => rounds,
-    }
+    cuff::height(&old.recipe, rounds)
 }
 
 /// The new recipe with the choices of whatever is knitted already.
