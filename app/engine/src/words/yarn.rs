@@ -52,10 +52,21 @@ pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
             planned(plan)
         )
     });
+    let halves = budget.halves.map(|halves| {
+        will(
+            &format!(
+                "To knit both socks at a time, wind off {} for each; each needs",
+                grams(halves.each)
+            ),
+            halves.each,
+            halves.need,
+        )
+    });
     ten.into_iter()
         .chain([sock])
         .chain(pair)
         .chain(leg)
+        .chain(halves)
         .collect()
 }
 
@@ -80,6 +91,7 @@ mod tests {
     use crate::plan::{Cue, make};
     use crate::recipe::Recipe;
     use crate::trace::Position;
+    use crate::yarn::Halves;
 
     #[test]
     fn an_answer_is_a_few_plain_sentences() {
@@ -100,6 +112,10 @@ mod tests {
                 sock: (121, Will::Do),
                 pair: Some((402, Will::Lack(147))),
                 leg: Some(31),
+                halves: Some(Halves {
+                    each: 500,
+                    need: (281, Will::Do),
+                }),
             },
         );
         assert_eq!(plan.sections[2].steps[0].moves[0].cue, Cue::Plain);
@@ -113,6 +129,7 @@ mod tests {
                     "With a tenth to spare, both legs can have 31 rounds under the cuff; {} are planned.",
                     planned(&plan)
                 ),
+                "To knit both socks at a time, wind off 50 g for each; each needs about 28 g: 50 g will do.",
             ]
         );
     }

@@ -134,6 +134,8 @@ pub struct Budget {
     /// both socks while the first is on the needles. `None` when that leg is done, or not even what
     /// is knitted of it leaves enough.
     pub leg: Option<u16>,
+    /// How to divide the yarn for two socks at a time; only before the first stitch.
+    pub halves: Option<Halves>,
 }
 
 /// How many rounds the leg of the sock at hand can have, `rest` loops being still to lay in `socks`
@@ -223,6 +225,9 @@ pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
         ten_rounds: (counted && here > 0).then(|| rate.needed(10 * here)),
         sock: told(rest),
         pair: (!on_second).then(|| told(rest + whole(second))),
+        halves: (!on_second && at == Position::default())
+            .then(|| halves(plan, left, Some(rate)))
+            .flatten(),
         leg: if on_second {
             leg_room(plan, at, (rest, rate.loops_of(left)), 1)
         } else {
