@@ -159,6 +159,7 @@ const fn fields_of(no: No) -> &'static [&'static str] {
             "foot.length",
             "swatch.stitches",
         ],
+        No::LegInCuff => &["leg"],
         No::RoundToeUp => &["toe.kind"],
         No::FlapTooShallow => &["heel.rows", "heel.height"],
         No::FootTooShort => &["foot.length", "heel.rows", "heel.height"],

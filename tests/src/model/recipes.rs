@@ -26,9 +26,13 @@ pub fn numbered(number: usize) -> Recipe {
     let dice = &mut Dice::thrown(number as u64);
     let swatch = swatch(dice);
     let foot = foot(dice);
-    let cuff = dice.among(50, 800);
-    // A long leg shows nothing that a short one does not, and costs as much as all the rest.
-    let leg = (cuff + dice.among(0, 600)).max(100);
+    // A long leg shows little that a short one does not, and costs as much as all the rest.
+    let (cuff, leg) = if dice.chance(3) {
+        (dice.among(50, 2500), dice.among(100, 4500))
+    } else {
+        let cuff = dice.among(50, 800);
+        (cuff, (cuff + dice.among(0, 600)).max(100))
+    };
     let motif = dice.chance(30).then(|| charts::motif(dice));
     let calf = if dice.chance(if motif.is_some() { 14 } else { 28 }) {
         calf(dice, &foot, leg)
@@ -77,8 +81,8 @@ pub fn wish_instead(number: usize, recipe: &Recipe) -> Recipe {
         match dice.among(0, 9) {
             0..=3 => wish.needles = dice.one_of(&Method::ALL),
             4 => wish.adjust = adjust(dice),
-            5 => {
-                // A round gauge measured in the sock.
+            // A round gauge measured in the sock; in a hem it would come too late.
+            5 if !matches!(recipe.cuff.edge, Edge::Hem { .. }) => {
                 let percent = dice.among(92, 109);
                 let height = (wish.swatch.height.0 * percent / 100).max(200);
                 if (18 * height..=80 * height).contains(&(1000 * u32::from(wish.swatch.rounds))) {
@@ -87,7 +91,7 @@ pub fn wish_instead(number: usize, recipe: &Recipe) -> Recipe {
             }
             6 => wish.foot.length = Length((wish.foot.length.0 + dice.among(0, 40)).min(3400)),
             7 => wish.leg = Length((wish.leg.0 + dice.among(0, 200)).min(4500)),
-            8 => wish.toe = dice.one_of(&Toe::ALL),
+            5 | 8 => wish.toe = dice.one_of(&Toe::ALL),
             _ => {
                 wish.heel = heel(dice);
                 wish.fit = Fit {
@@ -148,7 +152,7 @@ fn foot(dice: &mut Dice) -> Foot {
 fn fit(dice: &mut Dice) -> Fit {
     Fit {
         ease_percent: u8::try_from(dice.among(0, 25)).unwrap_or(0),
-        length_ease: Length(dice.among(0, 200)),
+        length_ease: Length(dice.among(0, 300)),
         high_instep: dice.chance(15),
         wide_toes: dice.chance(15),
         narrow_heel: dice.chance(20),
@@ -163,12 +167,13 @@ fn heel(dice: &mut Dice) -> Heel {
         1 => Heel::Afterthought,
         _ => {
             let rows = dice.chance(30).then(|| 2 * dice.small(4, 40));
+            let most = if dice.chance(90) { 900 } else { 1500 };
             let height = dice.chance(if rows.is_some() { 3 } else { 20 });
             Heel::FlapAndGusset {
                 texture: dice.one_of(&FlapTexture::ALL),
                 turn: dice.one_of(&Turn::ALL),
                 rows,
-                height: height.then(|| Length(dice.among(200, 900))),
+                height: height.then(|| Length(dice.among(200, most))),
                 corners: dice.chance(50),
             }
         }
@@ -212,11 +217,17 @@ fn adjust(dice: &mut Dice) -> Adjust {
 }
 
 fn yarns(dice: &mut Dice) -> Yarns {
+    let stripes = if dice.chance(90) { 6 } else { 12 };
+    let stripes = dice.among(1, stripes);
     Yarns {
-        stripes: (0..dice.among(1, 6))
+        stripes: (0..stripes)
             .map(|_| Stripe {
                 yarn: dice.one_of(&Yarn::ALL),
-                rounds: dice.small(1, 12),
+                rounds: if dice.chance(90) {
+                    dice.small(1, 12)
+                } else {
+                    dice.small(1, 60)
+                },
             })
             .collect(),
         cuff: dice.one_of(&Yarn::ALL),

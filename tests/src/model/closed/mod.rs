@@ -41,6 +41,8 @@ pub enum No {
     FootAdjusted,
     /// Heel, gusset and toe are longer than the foot, even with a gusset shaped every round.
     FootTooShort,
+    /// The leg, its cuff included, is shorter than its cuff.
+    LegInCuff,
     /// A toe drawn closed is the end of a sock, not its beginning.
     RoundToeUp,
     /// Rows and height of a flap are both given.
@@ -205,6 +207,9 @@ fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     let mut no = BTreeSet::new();
     if recipe.direction == Direction::ToeUp && recipe.toe == Toe::Round {
         no.insert(No::RoundToeUp);
+    }
+    if recipe.leg < recipe.cuff.length {
+        no.insert(No::LegInCuff);
     }
     if recipe.fit.wide_toes && recipe.toe == Toe::Round {
         no.insert(No::WideRoundToe);
