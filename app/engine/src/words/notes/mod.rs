@@ -3,6 +3,7 @@
 mod edges;
 mod first;
 mod seats;
+mod yarns;
 
 use self::edges::{bind_off, cast_on};
 use self::first::first_of_section;
@@ -17,6 +18,12 @@ use crate::units::Length;
 
 /// The note for a position, where one is needed.
 pub(super) fn note(plan: &Plan, trace: &Trace, at: Position) -> Option<String> {
+    let said = [yarns::at_a_change(plan, at), place(plan, trace, at)];
+    let said: Vec<String> = said.into_iter().flatten().collect();
+    (!said.is_empty()).then(|| said.join(" "))
+}
+
+fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<String> {
     let (_, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
     let here = Here {
