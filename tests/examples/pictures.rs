@@ -272,6 +272,103 @@ fn at_rest() -> Vec<Scene> {
     .collect()
 }
 
+/// Measure with what not every sock has.
+fn asked() -> Vec<Scene> {
+    const AFRESH: &str = "
+        window.press = (text) => [...document.querySelectorAll('.measure button')]
+            .find((button) => button.textContent.trim().startsWith(text)).click();
+        window.choose = (name, nth = 0) =>
+            document.querySelectorAll(`input[name=${name}]`)[nth].click();
+        window.write = (id, text) => {
+            const line = document.getElementById(id);
+            line.value = text;
+            line.dispatchEvent(new Event('input', { bubbles: true }));
+            line.dispatchEvent(new Event('blur'));
+        };
+        window.show = (css) => {
+            let fold = document.querySelector(css).closest('details');
+            while (fold) {
+                fold.open = true;
+                fold = fold.parentElement.closest('details');
+            }
+            document.querySelector(css).scrollIntoView();
+        };
+        press('Start the form afresh');";
+    const PATTERN: &str = "choose('patterned')";
+    const YARNS: &str = "choose('yarns', 2)";
+    const PLACE: &str = "press('Add a place')";
+    let scene = |name: &str, touches: &[&'static str]| Scene {
+        path: "/measure",
+        touches: [&[AFRESH], touches].concat(),
+        ..now(name, &usual(), Position::default())
+    };
+    vec![
+        scene(
+            "measure-shoe",
+            &["write('shoe-size', '39½'); show('#shoe-scale')"],
+        ),
+        scene("measure-fit", &["choose('wide-toes'); show('#ease')"]),
+        scene(
+            "measure-toe",
+            &["choose('toe', 5)", "show('input[name=first-foot]')"],
+        ),
+        scene(
+            "measure-leg",
+            &[
+                PLACE,
+                "write('girth-height-0', '12'); write('girth-round-0', '25'); write('leg', '36')",
+                PLACE,
+                "write('girth-height-1', '30'); write('girth-round-1', '37')",
+                "show('.leg-drawing')",
+            ],
+        ),
+        scene(
+            "measure-leg-wrong",
+            &[
+                PLACE,
+                "write('girth-height-0', '12'); write('girth-round-0', '99')",
+                "show('#girth-height-0')",
+            ],
+        ),
+        scene(
+            "measure-yarns",
+            &[YARNS, "press('Add a stripe')", "show('.strip')"],
+        ),
+        scene("measure-colours", &[YARNS, "show('#hue-A')"]),
+        scene(
+            "measure-chart",
+            &[PATTERN, "press('Cable')", "show('.symbols')"],
+        ),
+        scene(
+            "measure-chart-wrong",
+            &[
+                PATTERN,
+                "press('Small lace')",
+                "press('yo')",
+                "document.querySelector('[data-round=\"1\"][data-cell=\"3\"]').click()",
+                "show('.chart-grid')",
+            ],
+        ),
+        scene(
+            "measure-chart-wide",
+            &[
+                PATTERN,
+                "press('cross left')",
+                "write('chart-width', '24'); write('chart-height', '12')",
+                "show('.chart-grid')",
+            ],
+        ),
+        scene(
+            "measure-large",
+            &[
+                PATTERN,
+                "document.documentElement.style.fontSize = '200%'",
+                "show('.symbols')",
+            ],
+        ),
+    ]
+}
+
 async fn take(phone: &Phone, to: PathBuf) {
     fs::create_dir_all(to.parent().expect("a file lies in a folder"))
         .expect("a folder can be made");
@@ -294,6 +391,7 @@ async fn main() {
         at_rest(),
         noted(),
         explained(),
+        asked(),
     ]
     .concat();
     for (width, height) in SIZES {
