@@ -350,7 +350,7 @@ async fn everything_is_large_enough_to_touch_and_nothing_is_cut_off() {
             .await;
         assert_eq!(small, serde_json::json!([]), "at {size}");
         let wide = phone
-            .ask("return document.documentElement.scrollWidth <= innerWidth")
+            .ask("return document.documentElement.scrollWidth <= screen.width")
             .await;
         assert_eq!(wide, true, "at {size}");
     }

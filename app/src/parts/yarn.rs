@@ -71,7 +71,7 @@ pub fn YarnPick(
         <fieldset class="yarn-pick">
             <legend>{legend}</legend>
             <div>
-                <For each=move || yarns.get() key=|yarn| yarn.letter() children=move |yarn| one(*yarn) />
+                {move || yarns.get().iter().map(|yarn| one(*yarn)).collect_view()}
             </div>
         </fieldset>
     }

@@ -79,6 +79,21 @@ pub struct Recipe {
     pub ball: Option<Ball>,
 }
 
+impl Recipe {
+    /// What the second sock of the pair is made from, where it is not the same: its toe is shaped
+    /// for the other foot.
+    #[must_use]
+    pub fn second_sock(&self) -> Option<Self> {
+        let Toe::Shaped { foot } = self.toe else {
+            return None;
+        };
+        Some(Self {
+            toe: Toe::Shaped { foot: foot.other() },
+            ..self.clone()
+        })
+    }
+}
+
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
 }

@@ -16,23 +16,38 @@ const PLAN_ADDRESS: &str = "/api/plan";
 /// Longer than that nobody waits beside a button; the phone needs a fraction of it.
 const PATIENCE: Duration = Duration::from_millis(2_500);
 
-/// Makes the plan, puts the pair in the basket and takes it in hand.
+/// Makes the plan, or both where left and right are not the same, puts the pair in the basket and
+/// takes it in hand.
 ///
 /// # Errors
-/// When it cannot be stored.
+/// When it cannot be stored; nothing is left behind then.
 pub(super) async fn cast_on(recipe: &Recipe, name: &str) -> Result<PairId, StoreError> {
+    let first = document(recipe).await;
+    let second = match recipe.second_sock() {
+        Some(recipe) => Some(document(&recipe).await),
+        None => None,
+    };
+    let id = store::create(name, &first, store::now())?;
+    if let Some(second) = second {
+        store::set_own_plan(&id, 2, &second).inspect_err(|_| {
+            // Two left socks are no pair. That it cannot be taken away again does no harm.
+            let _ = store::delete(&id);
+        })?;
+    }
+    store::set_current(&id)?;
+    store::ask_to_stay();
+    Ok(id)
+}
+
+async fn document(recipe: &Recipe) -> String {
     let asked = wire::write_recipe(recipe);
     let fits = |doc: &String| wire::read_plan(doc).is_ok_and(|plan| plan.recipe == *recipe);
-    let doc = match from_server(&asked).await.filter(fits) {
+    match from_server(&asked).await.filter(fits) {
         Some(doc) => doc,
         // The form has made this very plan a moment ago, so nothing is wrong with it; should it be,
         // the store refuses what is no plan.
         None => wire::plan_document(&asked).unwrap_or_default(),
-    };
-    let id = store::create(name, &doc, store::now())?;
-    store::set_current(&id)?;
-    store::ask_to_stay();
-    Ok(id)
+    }
 }
 
 /// The server's plan; `None` without signal, without a server, or when it takes too long.

@@ -3,7 +3,7 @@
 use evenloop_engine::units::{Length, LengthUnit};
 
 pub(in crate::screens::measure) const CALF: &str = "A leg that follows the calf";
-pub(in crate::screens::measure) const CALF_TEXT: &str = "For long legs. Measure round the bare leg at one to four heights, counted from where the heel begins, the lowest first. The sock widens and narrows in the middle of the back. Without a place it is as wide as the foot all the way.";
+pub(in crate::screens::measure) const CALF_TEXT: &str = "For long legs. Measure round the bare leg at one to four heights, counted from where the heel begins, the lowest first. The sock widens and narrows in the middle of the back. Without a place it is as wide as the foot all the way. In the drawing a dotted line is the sock's top.";
 pub(in crate::screens::measure) const ADD_GIRTH: &str = "Add a place";
 pub(in crate::screens::measure) const GIRTHS_FULL: &str = "Four places are the most.";
 

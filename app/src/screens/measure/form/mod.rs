@@ -369,7 +369,13 @@ impl Form {
     /// # Errors
     /// Everything that is wrong, line by line.
     pub(super) fn outcome(&self) -> Result<Outcome, Vec<FieldError>> {
-        plan::make(&self.recipe()?)
+        let recipe = self.recipe()?;
+        // Both socks of a pair have to be socks.
+        let second = recipe
+            .second_sock()
+            .map_or(Ok(()), |second| plan::make(&second).map(drop));
+        second
+            .and_then(|()| plan::make(&recipe))
             .map(|plan| plan.outcome)
             .map_err(|wrong| self.in_my_unit(wrong))
     }

@@ -150,6 +150,20 @@ fn what_not_every_sock_has_comes_back_too() {
 }
 
 #[test]
+fn a_pair_for_left_and_right_has_two_different_recipes() {
+    let form = Form {
+        toe: Toe::Shaped { foot: FEET[1] },
+        ..Form::default()
+    };
+    let recipe = form.recipe().expect("a recipe");
+    let second = recipe.second_sock().expect("the other foot's");
+    assert_eq!(second.toe, Toe::Shaped { foot: FEET[0] });
+    assert_eq!(second.second_sock(), Some(recipe));
+    assert_eq!(Recipe::default().second_sock(), None);
+    assert!(form.outcome().is_ok());
+}
+
+#[test]
 fn what_is_not_chosen_is_not_sent() {
     let text = evenloop_engine::wire::write_recipe(&Form::default().recipe().expect("a recipe"));
     for word in [
