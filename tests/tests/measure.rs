@@ -193,6 +193,19 @@ async fn a_bit_of_everything_is_asked_for_kept_and_cast_on() {
         stored == native,
         "the phone's plan is not the native one to the byte"
     );
+    // The second sock is for the other foot and has a plan of its own.
+    let second = rich_sock().second_sock().expect("a toe for the left foot");
+    let native = plan_document(&write_recipe(&second)).expect("it is a sock");
+    let stored = phone
+        .ask(
+            "const key = Object.keys(localStorage).find((key) => key.endsWith(':plan:2'));
+             return localStorage.getItem(key)",
+        )
+        .await;
+    assert!(
+        stored == native,
+        "the second sock's plan is not the native one"
+    );
     phone.put_away().await;
 }
 
