@@ -81,8 +81,8 @@ pub fn wish_instead(number: usize, recipe: &Recipe) -> Recipe {
         match dice.among(0, 9) {
             0..=3 => wish.needles = dice.one_of(&Method::ALL),
             4 => wish.adjust = adjust(dice),
-            // A round gauge measured in the sock; in a hem it would come too late.
-            5 if !matches!(recipe.cuff.edge, Edge::Hem { .. }) => {
+            5 => {
+                // A round gauge measured in the sock.
                 let percent = dice.among(92, 109);
                 let height = (wish.swatch.height.0 * percent / 100).max(200);
                 if (18 * height..=80 * height).contains(&(1000 * u32::from(wish.swatch.rounds))) {
@@ -91,7 +91,7 @@ pub fn wish_instead(number: usize, recipe: &Recipe) -> Recipe {
             }
             6 => wish.foot.length = Length((wish.foot.length.0 + dice.among(0, 40)).min(3400)),
             7 => wish.leg = Length((wish.leg.0 + dice.among(0, 200)).min(4500)),
-            5 | 8 => wish.toe = dice.one_of(&Toe::ALL),
+            8 => wish.toe = dice.one_of(&Toe::ALL),
             _ => {
                 wish.heel = heel(dice);
                 wish.fit = Fit {

@@ -2,6 +2,8 @@
 //! begun is finished, and the rest is what the closed forms say of the new wish with the old choices
 //! in what is there already. The whole is knitted by hand, through the change of needles.
 
+use std::cmp::Ordering;
+
 use evenloop_engine::plan::{Plan, make, replan};
 use evenloop_engine::recipe::{Direction, Edge, Heel, Recipe};
 use evenloop_engine::trace::Trace;
@@ -182,7 +184,15 @@ fn go_on(was: &Sums, wanted: &Sums, done: usize) -> Vec<u32> {
     let mut path: Vec<u32> = (0..=done).map(|round| at(&was.calf, round, then)).collect();
     for round in done + 1..=all {
         let (last, due) = (path[round - 1], at(&wanted.calf, round, all));
-        path.push(due.clamp(last.saturating_sub(1), last + 1));
+        // Away from the ankle only while the line itself goes there; else it is waited for.
+        let line = at(&wanted.calf, round - 1, all);
+        path.push(match due.cmp(&last) {
+            Ordering::Less if wanted.toe_up && line <= due => last,
+            Ordering::Less => last - 1,
+            Ordering::Greater if !wanted.toe_up && line >= due => last,
+            Ordering::Greater => last + 1,
+            Ordering::Equal => last,
+        });
     }
     if !wanted.toe_up {
         path.reverse();
@@ -297,6 +307,13 @@ impl Due {
         }
         let mut sums = closed::sums(&legless).map_err(|no| format!("{no:?}"))?;
         let before = closed::expected(old, &was);
+        if begun.is("cuff") && matches!(kept.cuff.edge, Edge::Hem { .. }) {
+            // Both sides of a fold are as high as the first was knitted.
+            let whole = sums.cuff_height + sums.leg_rounds;
+            sums.cuff_height = was.cuff_height;
+            sums.cuff_rounds = was.cuff_rounds;
+            sums.leg_rounds = whole.saturating_sub(was.cuff_height);
+        }
         if begun.leg_is_knitted() {
             sums.leg_rounds = was.leg_rounds;
             sums.calf.clone_from(&was.calf);
@@ -473,6 +490,7 @@ impl Due {
         for (field, ours) in [
             ("stitches", s.around.into()),
             ("foot_length", tall(s.whole_foot)),
+            ("leg_length", tall(s.cuff_height + s.leg_rounds)),
         ] {
             if page.outcome[field].as_u64() != Some(ours) {
                 return Err(format!(
