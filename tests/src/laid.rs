@@ -2,7 +2,8 @@
 //! in the middle of a sock.
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
-use evenloop_engine::plan::{Cue, Plan, SectionKind};
+use evenloop_engine::plan::{Cue, Plan, SectionKind, make};
+use evenloop_engine::recipe::Recipe;
 use evenloop_engine::trace::Position;
 use evenloop_engine::wire::write_plan;
 use serde_json::{Map, Value, json};
@@ -13,11 +14,38 @@ use crate::server::Server;
 /// 2026-11-25 08:00 UTC: nothing may change with the day on which it is done.
 pub const THEN: u64 = 1_795_593_600;
 
+/// A usual sock of 64 stitches.
+///
+/// # Panics
+/// When the engine refuses it.
+pub fn usual_sock() -> Plan {
+    make(&Recipe {
+        stitches: Some(64),
+        ..Recipe::default()
+    })
+    .unwrap_or_else(|wrong| panic!("{wrong:?}"))
+}
+
+/// A new phone with Now open at a place in the first sock of a pair.
+pub async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
+    let phone = Phone::unpack().await;
+    cast_on(&phone, server).await;
+    lay_out(&phone, plan, [&begun_at(at), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    phone
+}
+
 /// Empties the phone and casts a pair on in Measure, as a knitter does.
 pub async fn cast_on(phone: &Phone, server: &Server) {
     phone.open(&server.url("/measure")).await;
     phone.ask("localStorage.clear()").await;
     phone.reload().await;
+    touch_cast_on(phone).await;
+}
+
+/// In Measure, touches the button that casts on, and waits for the needles.
+pub async fn touch_cast_on(phone: &Phone) {
     phone.tap(".at-hand button").await;
     phone
         .until(

@@ -3,29 +3,10 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
-use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::Recipe;
-use evenloop_engine::trace::Position;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_engine::plan::SectionKind;
+use evenloop_tests::laid::{find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-
-fn sock() -> Plan {
-    make(&Recipe {
-        stitches: Some(64),
-        ..Recipe::default()
-    })
-    .expect("a sock")
-}
-
-async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
-    let phone = Phone::unpack().await;
-    cast_on(&phone, server).await;
-    lay_out(&phone, plan, [&begun_at(at), &[]]).await;
-    phone.open(&server.url("/now")).await;
-    phone.find(".pad").await;
-    phone
-}
 
 async fn open_change(phone: &Phone) {
     phone.tap(".to-pause").await;
@@ -41,7 +22,7 @@ async fn open_change(phone: &Phone) {
 #[tokio::test]
 async fn a_longer_foot_and_other_needles_from_here_on() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let at = find(&plan, |kind, _| kind == SectionKind::Gusset)[4];
     let phone = phone_at(&server, &plan, at).await;
     let before = phone.text(".now-head .where").await;

@@ -5,20 +5,11 @@
 
 use std::fs;
 
-use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::plan::SectionKind;
 use evenloop_engine::words::Technique;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
-
-fn sock() -> Plan {
-    make(&Recipe {
-        stitches: Some(64),
-        ..Recipe::default()
-    })
-    .expect("a sock")
-}
 
 #[test]
 fn every_hard_move_has_its_drawing() {
@@ -45,7 +36,7 @@ fn every_hard_move_has_its_drawing() {
 #[tokio::test]
 async fn a_decrease_is_explained_beside_its_line_without_a_server() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     phone.until_offline_ready().await;
@@ -95,7 +86,7 @@ async fn a_decrease_is_explained_beside_its_line_without_a_server() {
 #[tokio::test]
 async fn the_crossing_and_the_graft_are_explained_after_their_notes() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     let places = [

@@ -3,20 +3,11 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::journal::Event;
-use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::trace::{Position, Trace};
-use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-
-fn sock() -> Plan {
-    make(&Recipe {
-        stitches: Some(64),
-        ..Recipe::default()
-    })
-    .expect("a sock")
-}
 
 fn leg(plan: &Plan, round: usize) -> Position {
     find(plan, |kind, _| kind == SectionKind::Leg)[round - 1]
@@ -39,7 +30,7 @@ async fn until_shown(phone: &Phone, css: &str, text: &str) {
 #[tokio::test]
 async fn a_note_is_kept_at_its_round_and_comes_back_on_the_second_sock() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     lay_out(&phone, &plan, [&begun_at(leg(&plan, 12)), &[]]).await;
@@ -108,7 +99,7 @@ async fn a_note_is_kept_at_its_round_and_comes_back_on_the_second_sock() {
 #[tokio::test]
 async fn two_weighings_say_whether_the_yarn_will_do() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     lay_out(&phone, &plan, [&begun_at(leg(&plan, 5)), &[]]).await;

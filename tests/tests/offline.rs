@@ -36,6 +36,13 @@ async fn look_for_an_update(phone: &Phone) -> Value {
         .await
 }
 
+async fn nothing_is_offered(phone: &Phone) {
+    let notice = phone
+        .ask(&format!("return document.querySelector('{NOTICE}')"))
+        .await;
+    assert_eq!(notice, Value::Null);
+}
+
 async fn caches(phone: &Phone) -> Value {
     phone.ask_later("return await caches.keys()").await
 }
@@ -108,12 +115,7 @@ async fn the_first_visit_offers_no_update_and_keeps_one_cache() {
     let build = build.as_str().expect("a page names its build");
     assert_eq!(caches(&phone).await, json!([format!("evenloop-{build}")]));
     look_for_an_update(&phone).await;
-    assert_eq!(
-        phone
-            .ask(&format!("return document.querySelector('{NOTICE}')"))
-            .await,
-        Value::Null
-    );
+    nothing_is_offered(&phone).await;
     phone.put_away().await;
 }
 
@@ -152,12 +154,7 @@ async fn an_update_waits_for_the_knitter() {
     let new = new.as_str().expect("a page names its build");
     assert_eq!(caches(&phone).await, json!([format!("evenloop-{new}")]));
     assert_eq!(phone.ask("return location.pathname").await, "/map");
-    assert_eq!(
-        phone
-            .ask(&format!("return document.querySelector('{NOTICE}')"))
-            .await,
-        Value::Null
-    );
+    nothing_is_offered(&phone).await;
     phone.put_away().await;
 }
 
@@ -186,12 +183,7 @@ async fn a_build_that_cannot_be_fetched_whole_changes_nothing() {
     server.stop();
     phone.open(&url).await;
     assert_eq!(phone.ask(BUILD).await, old);
-    assert_eq!(
-        phone
-            .ask(&format!("return document.querySelector('{NOTICE}')"))
-            .await,
-        Value::Null
-    );
+    nothing_is_offered(&phone).await;
     phone.put_away().await;
 }
 

@@ -3,34 +3,16 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
-use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::trace::Position;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use thirtyfour::Key;
 
-fn sock() -> Plan {
-    make(&Recipe {
-        stitches: Some(64),
-        ..Recipe::default()
-    })
-    .expect("a sock")
-}
-
 /// The place of a round of a section, counted from 1.
 fn round(plan: &Plan, section: SectionKind, number: usize) -> Position {
     find(plan, |kind, _| kind == section)[number - 1]
-}
-
-async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
-    let phone = Phone::unpack().await;
-    cast_on(&phone, server).await;
-    lay_out(&phone, plan, [&begun_at(at), &[]]).await;
-    phone.open(&server.url("/now")).await;
-    phone.find(".pad").await;
-    phone
 }
 
 /// Opens one of the checks.
@@ -60,7 +42,7 @@ async fn until_heading(phone: &Phone, text: &str) {
 #[tokio::test]
 async fn a_count_that_fits_an_earlier_round_leads_there_and_undo_comes_back() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     // before round 8 there are 37 and 37; the knitter finds 38 and 38, as before round 6
     let phone = phone_at(&server, &plan, round(&plan, SectionKind::Gusset, 8)).await;
     until_heading(&phone, "Round 8 of").await;
@@ -97,7 +79,7 @@ async fn a_count_that_fits_an_earlier_round_leads_there_and_undo_comes_back() {
 #[tokio::test]
 async fn one_stitch_astray_is_named_and_nothing_is_counted_meanwhile() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = phone_at(&server, &plan, round(&plan, SectionKind::Gusset, 8)).await;
     open_check(&phone, 1).await;
     // one more on needle 1 by its own button, seen and heard
@@ -128,7 +110,7 @@ async fn one_stitch_astray_is_named_and_nothing_is_counted_meanwhile() {
 #[tokio::test]
 async fn chains_along_the_edge_find_the_row_of_the_flap() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = phone_at(&server, &plan, round(&plan, SectionKind::Leg, 5)).await;
     open_check(&phone, 2).await;
     // 32 and 32 are on the needles all along leg, flap and foot
@@ -188,7 +170,7 @@ async fn events(phone: &Phone) -> usize {
 #[tokio::test]
 async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     let server = Server::start();
-    let plan = sock();
+    let plan = usual_sock();
     let phone = phone_at(&server, &plan, round(&plan, SectionKind::Foot, 4)).await;
     until_heading(&phone, "Round 4 of").await;
 

@@ -16,6 +16,7 @@ use evenloop_engine::recipe::{Cuff, Fit, Recipe};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
+use evenloop_tests::laid::{find, touch_cast_on};
 use evenloop_tests::model::compare::hands_for;
 use evenloop_tests::model::hands::Hands;
 use evenloop_tests::model::page::{self, Page};
@@ -129,17 +130,6 @@ async fn fill_in_measure(phone: &Phone) {
         .await;
 }
 
-async fn cast_on(phone: &Phone) {
-    phone.tap(".at-hand button").await;
-    phone
-        .until(
-            "casting on leads to Now",
-            "return location.pathname === '/now'",
-        )
-        .await;
-    phone.find(".pad").await;
-}
-
 /// The plan that lies on the phone.
 async fn stored_plan(phone: &Phone) -> String {
     let plan = phone
@@ -174,7 +164,7 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
     phone.open(&server.url("/measure")).await;
     phone.until_offline_ready().await;
     fill_in_measure(&phone).await;
-    cast_on(&phone).await;
+    touch_cast_on(&phone).await;
 
     let recipe = write_recipe(&childs_sock());
     let document = plan_document(&recipe).expect("the known case is a sock");
@@ -229,7 +219,7 @@ async fn the_phone_makes_the_same_plan_without_a_server() {
     server.stop();
     phone.reload().await;
     fill_in_measure(&phone).await;
-    cast_on(&phone).await;
+    touch_cast_on(&phone).await;
     let native = plan_document(&write_recipe(&childs_sock())).expect("the known case is a sock");
     assert_eq!(stored_plan(&phone).await, native, "to the byte");
     drop(phone);
