@@ -16,7 +16,7 @@ use evenloop_engine::recipe::{Cuff, Fit, Recipe};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
-use evenloop_tests::laid::{find, touch_cast_on};
+use evenloop_tests::laid::touch_cast_on;
 use evenloop_tests::model::compare::hands_for;
 use evenloop_tests::model::hands::Hands;
 use evenloop_tests::model::page::{self, Page};
