@@ -114,12 +114,16 @@ impl Journal {
     }
 
     /// Adds an event. One that cannot be (done past the end, a place that is not in the plan,
-    /// nothing to undo) is kept in the log and changes nothing else.
+    /// nothing to undo) is kept in the log and leaves the place as it is.
+    ///
+    /// Whatever the plan, each round done and each change of place is one thing to undo: a log that was
+    /// begun on another plan, of which all that is knitted stayed, comes to the same place.
     pub fn push(&mut self, event: Event, trace: &Trace) {
         let here = self.position();
         match &event {
-            Event::Done(_) if here < trace.end() => self.places.push(trace.advance(here)),
-            Event::GoTo(_, to) if *to != here && trace.contains(*to) => self.places.push(*to),
+            Event::Done(_) => self.places.push(trace.advance(here)),
+            Event::GoTo(_, to) if trace.contains(*to) => self.places.push(*to),
+            Event::GoTo(..) => self.places.push(here),
             Event::Note(_, place, text) if trace.contains(*place) => {
                 self.remark(*place, |remark| remark.note.clone_from(text));
             }
@@ -129,12 +133,7 @@ impl Journal {
             Event::Undo(_) => {
                 self.places.pop();
             }
-            Event::Begin(_)
-            | Event::Done(_)
-            | Event::GoTo(..)
-            | Event::Note(..)
-            | Event::Weighed(..)
-            | Event::Unknown(..) => {}
+            Event::Begin(_) | Event::Note(..) | Event::Weighed(..) | Event::Unknown(..) => {}
         }
         self.events.push(event);
     }
@@ -209,7 +208,7 @@ impl Journal {
         let mut from = Position::default();
         let mut out = Vec::new();
         for to in &self.places {
-            if *to != trace.advance(from) {
+            if *to != trace.advance(from) && *to != from {
                 out.push(Jump { from, to: *to });
             }
             from = *to;
@@ -282,6 +281,34 @@ mod tests {
         journal.push(Event::Undo(4), &trace);
         assert_eq!(journal.jumps(&trace), [first]);
         assert_eq!(journal.position(), at(31));
+    }
+
+    #[test]
+    fn a_log_comes_to_the_same_place_on_a_plan_that_was_made_anew() {
+        let knit = |leg| {
+            let plan = make(&Recipe {
+                leg: crate::units::Length::cm(leg),
+                ..Recipe::default()
+            });
+            Trace::of(&plan.expect("a sock")).expect("it can be knitted")
+        };
+        let (long, short) = (knit(24), knit(8));
+        let end = long.end();
+        // on to the end of the long sock, past it, back, and here and there undone
+        let mut events = vec![Event::Begin(0), Event::GoTo(1, at(20)), Event::Done(2)];
+        events.extend([Event::GoTo(3, end), Event::Done(4), Event::Undo(5)]);
+        events.extend([
+            Event::Undo(6),
+            Event::Done(7),
+            Event::GoTo(8, at(end.step - 3)),
+        ]);
+        events.extend((0..9).map(|n| Event::Done(9 + n)));
+        events.extend((0..9).map(|n| Event::Undo(20 + n)));
+        events.extend([Event::Undo(30), Event::Done(31)]);
+        let [on_long, on_short] = [&long, &short].map(|trace| Journal::replay(&events, trace));
+        assert_eq!(on_long.position(), at(23));
+        assert_eq!(on_short.position(), at(23));
+        assert_eq!(on_long.places.len(), on_short.places.len());
     }
 
     #[test]
