@@ -89,12 +89,12 @@ impl Profile {
         }
     }
 
-    /// Pairs at so many rounds above the heel.
+    /// Pairs at so many rounds above the heel; above the line's end it goes on upright.
     pub(super) fn at(&self, round: u16) -> u16 {
         self.points
             .windows(2)
             .find(|w| (w[0].0..=w[1].0).contains(&round))
-            .map_or(0, |w| between(w[0], w[1], round))
+            .map_or(self.top(), |w| between(w[0], w[1], round))
     }
 
     /// Pairs at the cuff.
