@@ -14,7 +14,10 @@ use std::path::PathBuf;
 
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::{Direction, Heel, Method, Recipe, Seating};
+use evenloop_engine::recipe::{
+    Direction, Heel, Method, Motif, Place, Recipe, Seating, Stripe, Yarns,
+};
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
@@ -157,6 +160,46 @@ fn others() -> Vec<Scene> {
         now("short-row-out", &toe_up, rows[32]),
         nothing("empty", "/now"),
         nothing("empty-basket", "/"),
+    ]
+}
+
+/// A cable on the front with stripes, and its chart.
+fn patterned() -> Vec<Scene> {
+    const AROUND: &str = "document.querySelector('.small-buttons .button:last-child').click()";
+    let row = |text: &str| text.parse().expect("a round of a pattern");
+    let stripe = |yarn, rounds| Stripe { yarn, rounds };
+    let recipe = Recipe {
+        motif: Some(Motif {
+            rows: ["p1 k4 p1", "p1 cr2/2 p1", "p1 k4 p1", "p1 k4 p1"]
+                .map(row)
+                .into(),
+            place: Place::Front,
+        }),
+        yarns: Some(Yarns {
+            stripes: vec![stripe(Yarn::A, 4), stripe(Yarn::B, 4)],
+            cuff: Yarn::B,
+            heel: Yarn::C,
+            toe: Yarn::C,
+        }),
+        ..usual()
+    };
+    let plan = sock(&recipe);
+    let first = |wanted| find(&plan, |kind, _| kind == wanted);
+    let leg = now("pattern-leg", &recipe, first(SectionKind::Leg)[5]);
+    vec![
+        leg.clone(),
+        Scene {
+            name: "pattern-around".to_owned(),
+            touches: vec![AROUND],
+            ..leg
+        },
+        now("pattern-change", &recipe, first(SectionKind::Leg)[4]),
+        now("pattern-gusset", &recipe, first(SectionKind::Gusset)[4]),
+        Scene {
+            name: "pattern-map".to_owned(),
+            path: "/map",
+            ..now("", &recipe, first(SectionKind::Gusset)[4])
+        },
     ]
 }
 
@@ -390,6 +433,7 @@ async fn main() {
         others(),
         at_rest(),
         noted(),
+        patterned(),
         explained(),
         asked(),
     ]

@@ -259,6 +259,16 @@ pub struct Move {
     pub ops: Vec<Op>,
 }
 
+impl Move {
+    /// The number, from 1, of the motif's round that is worked in it.
+    pub fn motif_round(&self) -> Option<u16> {
+        self.ops.iter().find_map(|op| match op {
+            Op::MotifRow(n) => Some(n.get()),
+            _ => None,
+        })
+    }
+}
+
 /// One round, one row, or one walk.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Step {

@@ -1,11 +1,12 @@
-//! A look around: all rounds of the section at hand, over the screen. Nothing counts in here.
+//! A look around: the pattern's chart with the round at hand lit, and all rounds of the section, over
+//! the screen. Nothing counts in here.
 
 use leptos::prelude::*;
 
 use super::copy;
 use super::rounds::Rounds;
 use super::session::Session;
-use crate::parts::Pane;
+use crate::parts::{Cells, Chart, Pane};
 
 #[component]
 pub(super) fn Around(
@@ -32,9 +33,30 @@ pub(super) fn Around(
     });
     view! {
         <Pane label=copy::AROUND open close=copy::AROUND_CLOSE>
+            {pattern(session)}
             {section()
                 .map(|section| view! { <Rounds session section titled=true on_jump=jumped /> })}
         </Pane>
     }
     .into_any()
+}
+
+/// The chart of a sock that has a pattern.
+fn pattern(session: Session) -> Option<AnyView> {
+    let cells = session.with(|pair| Cells::of(&pair.plan.recipe.motif.as_ref()?.rows))?;
+    let lit = Memo::new(move |_| {
+        let at = session.at();
+        let round = session.with(|pair| pair.plan.move_at(at)?.1.motif_round())?;
+        Some(usize::from(round.saturating_sub(1)))
+    });
+    let label = move || copy::chart(lit.get());
+    Some(
+        view! {
+            <figure class="pattern">
+                <Chart cells label=copy::CHART lit />
+                <figcaption>{label}</figcaption>
+            </figure>
+        }
+        .into_any(),
+    )
 }

@@ -20,6 +20,15 @@ pub(super) const TO_KEEP: &str = "Open Keep";
 pub(super) const SHUT: &str = "This pair does not open";
 
 pub(super) const UNDO: &str = "Undo";
+pub(super) const CHART: &str =
+    "The pattern’s chart, read from right to left and from the bottom up";
+/// Which of the chart's rounds, counted from 0, is worked now.
+pub(super) fn chart(round: Option<usize>) -> String {
+    round.map_or_else(
+        || "No round of the pattern is worked just now.".to_owned(),
+        |round| format!("Round {} of the pattern is worked now.", round + 1),
+    )
+}
 pub(super) const AROUND: &str = "Look around";
 pub(super) const PAUSE: &str = "Check";
 /// Goes on the name of that button, for the ear.
