@@ -2,6 +2,7 @@
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::Outcome;
+use evenloop_engine::recipe::Direction;
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words;
 use leptos::prelude::*;
@@ -13,10 +14,11 @@ use crate::parts::{Notice, Tone};
 /// The panel.
 #[component]
 pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
+    let direction = Memo::new(move |_| desk.form.read().direction);
     view! {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
-                Ok(outcome) => found(&outcome, desk.unit()).into_any(),
+                Ok(outcome) => found(&outcome, direction.get(), desk.unit()).into_any(),
                 Err(errors) => missing(errors).into_any(),
             }}
         </section>
@@ -24,47 +26,9 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
     .into_any()
 }
 
-fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
+fn found(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> impl IntoView + use<> {
     let around = outcome.stitches;
-    let with_flap = outcome.flap_rows > 0;
-    let tail =
-        |name, length: Length| (length != Length::default()).then(|| (name, length.show(unit)));
-    let tube = |name, length: Length, on_needles: Option<Length>| {
-        let shown = copy::length(&length.show(unit), on_needles.map(|l| l.show(unit)));
-        Some((name, shown))
-    };
-    let facts = [
-        Some((copy::WIDTH, outcome.circumference.show(unit))),
-        Some((copy::EASE, copy::ease(outcome.ease_permille))),
-        (outcome.cast_on != around).then(|| (copy::TOP, copy::stitches(outcome.cast_on))),
-        tube(copy::LEG_LENGTH, outcome.leg_length, outcome.leg_on_needles),
-        tube(
-            copy::FOOT_LENGTH,
-            outcome.foot_length,
-            outcome.foot_on_needles,
-        ),
-        with_flap.then(|| {
-            (
-                copy::FLAP,
-                copy::flap(outcome.heel_stitches, outcome.flap_rows),
-            )
-        }),
-        with_flap.then(|| (copy::TURNED, copy::stitches(outcome.turned))),
-        (outcome.picked_up > 0).then(|| (copy::PICKED_UP, copy::stitches(outcome.picked_up))),
-        Some((copy::PEAK, copy::stitches(outcome.peak))),
-        Some(match outcome.graft_pairs {
-            0 => (copy::DRAWN, copy::stitches(outcome.toe_left)),
-            pairs => (copy::GRAFTED, copy::grafted(pairs)),
-        }),
-        tail(copy::TAIL, outcome.cast_on_tail),
-        tail(copy::BIND_OFF_TAIL, outcome.bind_off_tail),
-        Some((copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams))),
-    ];
-    let yarns = outcome
-        .yarns
-        .iter()
-        .map(|one| (copy::yarn_of(one.yarn), copy::yarn(one.metres, one.grams)));
-    let facts: Vec<_> = facts.into_iter().flatten().chain(yarns).collect();
+    let facts = facts(outcome, direction, unit);
     let rows = outcome
         .sections
         .iter()
@@ -126,6 +90,51 @@ fn found(outcome: &Outcome, unit: LengthUnit) -> impl IntoView + use<> {
         </table>
         <p class="soft small">{copy::YARN_NOTE}</p>
     }
+}
+
+/// What the sock comes to, name by name.
+fn facts(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> Vec<(&'static str, String)> {
+    let with_flap = outcome.flap_rows > 0;
+    // Only one end of the cuff has a tail to leave: the one where it is cast on or bound off.
+    let tail = match direction {
+        Direction::CuffDown => (copy::TAIL, outcome.cast_on_tail.show(unit)),
+        Direction::ToeUp => (copy::BIND_OFF_TAIL, outcome.bind_off_tail.show(unit)),
+    };
+    let tube = |name, length: Length, on_needles: Option<Length>| {
+        let shown = copy::length(&length.show(unit), on_needles.map(|l| l.show(unit)));
+        Some((name, shown))
+    };
+    let facts = [
+        Some((copy::WIDTH, outcome.circumference.show(unit))),
+        Some((copy::EASE, copy::ease(outcome.ease_permille))),
+        (outcome.cast_on != outcome.stitches).then(|| (copy::TOP, copy::stitches(outcome.cast_on))),
+        tube(copy::LEG_LENGTH, outcome.leg_length, outcome.leg_on_needles),
+        tube(
+            copy::FOOT_LENGTH,
+            outcome.foot_length,
+            outcome.foot_on_needles,
+        ),
+        with_flap.then(|| {
+            (
+                copy::FLAP,
+                copy::flap(outcome.heel_stitches, outcome.flap_rows),
+            )
+        }),
+        with_flap.then(|| (copy::TURNED, copy::stitches(outcome.turned))),
+        (outcome.picked_up > 0).then(|| (copy::PICKED_UP, copy::stitches(outcome.picked_up))),
+        Some((copy::PEAK, copy::stitches(outcome.peak))),
+        Some(match outcome.graft_pairs {
+            0 => (copy::DRAWN, copy::stitches(outcome.toe_left)),
+            pairs => (copy::GRAFTED, copy::grafted(pairs)),
+        }),
+        Some(tail),
+        Some((copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams))),
+    ];
+    let yarns = outcome
+        .yarns
+        .iter()
+        .map(|one| (copy::yarn_of(one.yarn), copy::yarn(one.metres, one.grams)));
+    facts.into_iter().flatten().chain(yarns).collect()
 }
 
 fn missing(errors: Vec<FieldError>) -> impl IntoView {
