@@ -210,6 +210,8 @@ fn noted() -> Vec<Scene> {
     const NOTE: &str = "document.querySelectorAll('.entries .entry')[2].click()";
     const WEIGH: &str = "document.querySelectorAll('.entries .entry')[3].click()";
     const LEG: &str = "document.querySelectorAll('.sections summary')[2].click()";
+    const SEEN: &str =
+        "document.querySelector('.rounds .remark').scrollIntoView({ block: 'center' })";
     let recipe = usual();
     let plan = sock(&recipe);
     let leg = find(&plan, |kind, _| kind == SectionKind::Leg);
@@ -240,7 +242,7 @@ fn noted() -> Vec<Scene> {
         scene("note", [&log, &[]], "/now", vec![OPEN, NOTE]),
         scene("weigh", [&log, &[]], "/now", vec![OPEN, WEIGH]),
         scene("noted-map", [&log, &[]], "/map", vec![]),
-        scene("noted-rounds", [&log, &[]], "/map", vec![LEG]),
+        scene("noted-rounds", [&log, &[]], "/map", vec![LEG, SEEN]),
         scene(
             "noted-end",
             [&log, &[]],

@@ -4,7 +4,7 @@
 
 use std::ops::RangeInclusive;
 
-use super::{as_counted, one_off, same};
+use super::{as_counted, one_off, same, sum};
 use crate::needles::Item;
 use crate::plan::{Cue, Form, Plan, SectionKind, Step};
 use crate::recipe::Direction;
@@ -60,14 +60,23 @@ impl Stretch {
     }
 }
 
-/// Every stretch before whose steps these counts are on the needles; where there is none, those that
-/// one stitch more or less on one needle would fit.
+/// Every stretch before whose steps these counts are on the needles. Where there is none, those with as
+/// many stitches on another number of needles; then those that one stitch more or less on one needle
+/// would fit.
 pub fn stretches(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<Stretch> {
     let exact = gather(plan, trace, &|step| {
         same(&step.before, counted).then_some(None)
     });
     if !exact.is_empty() {
         return exact;
+    }
+    let all = sum(counted);
+    let otherwise = gather(plan, trace, &|step| {
+        let counts = step.before.per_needle();
+        (counts.len() != counted.len() && sum(&counts) == all && all > 0).then_some(None)
+    });
+    if !otherwise.is_empty() {
+        return otherwise;
     }
     gather(plan, trace, &|step| {
         one_off(&as_counted(&step.before, counted), counted)
@@ -238,6 +247,24 @@ mod tests {
         for step in steps {
             assert_eq!(trace.steps[step].before.stitches(), 64 - 3 * 4);
         }
+    }
+
+    #[test]
+    fn as_many_stitches_on_other_needles_are_found_too() {
+        let recipe = Recipe {
+            stitches: Some(64),
+            needles: crate::recipe::Method::ShortCircular,
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a sock");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        // the log says the toe, on two needles; the sock is still in its foot, on one
+        let found = stretches(&plan, &trace, &[30, 34]);
+        assert!(
+            found.iter().any(|s| s.kind == SectionKind::Foot),
+            "{found:?}"
+        );
+        assert!(found.iter().all(|s| s.off.is_none()));
     }
 
     #[test]
