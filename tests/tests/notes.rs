@@ -60,6 +60,11 @@ async fn a_note_is_kept_at_its_round_and_comes_back_on_the_second_sock() {
     )
     .await;
 
+    let noted = phone
+        .ask("return [...document.querySelectorAll('.stop.noted')].map((one) => one.textContent)")
+        .await;
+    assert_eq!(noted.as_array().map(Vec::len), Some(1), "{noted}");
+
     // The second sock, at the same round.
     let mut log = begun_at(leg(&plan, 12)).to_vec();
     log.push(Event::Note(THEN + 70, leg(&plan, 12), text.to_owned()));

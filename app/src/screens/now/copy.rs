@@ -70,6 +70,7 @@ pub(crate) const HERE_SAFE: &str =
     "The place you came from stays in the log. Undo brings you back to it.";
 pub(crate) const YOU_ARE_HERE: &str = "you are here";
 pub(crate) const IS_DONE: &str = "done";
+pub(super) const IS_NOTED: &str = ", with a note";
 
 /// Which sock.
 pub(crate) const fn sock(sock: u8) -> &'static str {

@@ -31,6 +31,8 @@ struct Stop {
     number: usize,
     /// What it is called for the ear.
     name: String,
+    /// Whether something was noted or weighed there.
+    noted: bool,
 }
 
 #[component]
@@ -91,7 +93,7 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
         .into_iter()
         .map(|stop| {
             let at = stop.at;
-            let (number, spoken) = (stop.number, stop.name.clone());
+            let (number, spoken, noted) = (stop.number, stop.name.clone(), stop.noted);
             let is_here = move || session.at() == at;
             let is_done = move || session.at() > at;
             let is_picked = move || picked.with(|p| p.as_ref().is_some_and(|p| p.at == at));
@@ -110,6 +112,7 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
                     class="stop"
                     class:here=is_here
                     class:done=is_done
+                    class:noted=noted
                     aria-current=move || is_here().then_some("step")
                     aria-pressed=move || if is_picked() { "true" } else { "false" }
                     on:click=move |_| picked.set(Some(stop.clone()).filter(|_| !is_here()))
@@ -117,6 +120,7 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
                     <span class="unseen">{spoken}</span>
                     <span aria-hidden="true">{number}</span>
                     <span class="unseen">{state}</span>
+                    {noted.then(|| view! { <span class="unseen">{copy::IS_NOTED}</span> })}
                 </button>
             }
         })
@@ -143,6 +147,7 @@ fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
             .position(|s| s.section == section)
             .unwrap_or(0);
         let text = |at| words::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
+        let noted = |at| pair.journal.remark_at(at).is_some();
         let mut rows = Vec::new();
         for alike in of.alike() {
             let Some((lead, worked)) = alike
@@ -163,6 +168,7 @@ fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
                         at,
                         number: mv + 1,
                         name: name.clone(),
+                        noted: noted(at),
                     };
                     Row {
                         name,
@@ -177,13 +183,17 @@ fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
                 .steps
                 .iter()
                 .zip(&alike.numbers)
-                .map(|(index, number)| Stop {
-                    at: Position {
+                .map(|(index, number)| {
+                    let at = Position {
                         step: first + index,
                         mv: 0,
-                    },
-                    number: *number,
-                    name: copy::told(worked.form, &[*number]),
+                    };
+                    Stop {
+                        at,
+                        number: *number,
+                        name: copy::told(worked.form, &[*number]),
+                        noted: noted(at),
+                    }
                 });
             let moves: Vec<_> = alike.steps.iter().map(|index| (first + index, 0)).collect();
             rows.push(Row {
