@@ -334,8 +334,12 @@ async fn everything_is_large_enough_to_touch_and_nothing_is_cut_off() {
     let (_server, phone) = measure().await;
     choose(&phone, "patterned", 0).await;
     choose(&phone, "yarns", 3).await;
+    // A place that is taken out again: the plan has to fit, too, not only what is wrong with it.
     phone.unfold("#add-girth").await;
     phone.tap("#add-girth").await;
+    phone.find("#girth-height-0").await;
+    push(&phone, "Take out place 1").await;
+    phone.find(".section-table").await;
     phone
         .ask(
             "document.querySelectorAll('details').forEach((fold) => fold.setAttribute('open', ''))",
