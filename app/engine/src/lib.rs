@@ -21,7 +21,7 @@
 //! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
-//! | [`wire`] | versioned stored and sent forms |
+//! | [`wire`], [`link`] | versioned stored and sent forms; a recipe in an address |
 #![forbid(unsafe_code)]
 
 mod check;
@@ -30,6 +30,7 @@ pub mod foot;
 pub mod journal;
 pub mod knit;
 pub mod leg_length;
+pub mod link;
 pub mod needle_size;
 pub mod needles;
 pub mod pace;

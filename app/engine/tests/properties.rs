@@ -5,6 +5,7 @@ mod symmetry;
 
 use any::{any_events, any_ops, any_recipe, any_style, knittable, knittable_of, undressed};
 use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, write_chunk};
+use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::needles::{Item, Needles, Origin};
 use evenloop_engine::plan::{Form, Plan, SectionKind, make};
 use evenloop_engine::recipe::{Method, Recipe, Seating, Toe};
@@ -102,6 +103,23 @@ fn parts_by_round(needles: Method, recipe: &Recipe) -> Vec<[u16; 5]> {
             .map(|origin| step.after().stitches_of(origin))
         })
         .collect()
+}
+
+proptest! {
+    #![proptest_config(cases(512))]
+
+    #[test]
+    fn every_recipe_goes_through_an_address(recipe in any_recipe()) {
+        let link = write_link(&recipe);
+        prop_assert!(link.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_'));
+        prop_assert_eq!(read_link(&link), Ok(recipe));
+    }
+
+    #[test]
+    fn no_text_is_too_strange_for_a_link(text in ".{0,200}", rest in "[0-9A-Za-z_-]{0,200}") {
+        drop(read_link(&text));
+        drop(read_link(&format!("1{rest}")));
+    }
 }
 
 proptest! {

@@ -29,6 +29,17 @@ pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
     line
 }
 
+/// Operations that lie on no needle: a chart's.
+pub(super) fn alone(ops: &[Op], form: WordForm) -> String {
+    let style = Style {
+        form,
+        reach: Reach::Counted,
+    };
+    let none = Needles::new();
+    let said: Vec<String> = ops.iter().filter_map(|op| said(op, &none, style)).collect();
+    said.join(", ")
+}
+
 /// Plain knitting over markers is one thing to do, whatever hangs on the way.
 fn plain_knitting(ops: &[Op], before: &Needles, style: Style) -> Option<String> {
     let markers = ops

@@ -24,6 +24,7 @@ pub use yarn::{budget, grams};
 
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
+use crate::recipe::Row;
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
 
@@ -142,6 +143,11 @@ pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Style) -> Optio
         return all.note;
     }
     Some(texts.join(" · "))
+}
+
+/// One repeat of a motif's round.
+pub fn motif_row(row: &Row, form: WordForm) -> String {
+    line::alone(row.ops(), form)
 }
 
 fn heading(section: &Section, index: usize, step: &Step, mv: usize) -> String {

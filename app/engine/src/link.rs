@@ -1,0 +1,261 @@
+//! A whole recipe in an address: everything the knitter chose, and nothing about who knits it.
+//!
+//! The form is a version digit and, in base64url without padding (RFC 4648, section 5), the recipe
+//! document without what is the default's. Defaults are part of the form therefore: the day one of
+//! them changes, the version does too.
+
+use std::fmt;
+
+use serde::Serialize;
+
+use crate::error::FieldError;
+use crate::foot::Foot;
+use crate::recipe::{
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
+    Yarns,
+};
+use crate::swatch::Swatch;
+use crate::units::Length;
+use crate::wire::{RECIPE_LIMIT, read_recipe};
+
+/// The version that is written, and the newest that is read.
+const VERSION: u8 = b'1';
+
+/// Longest link that is looked at, in bytes: what the longest recipe comes to.
+pub const LINK_LIMIT: usize = 1 + RECIPE_LIMIT.div_ceil(3) * 4;
+
+/// Why a link cannot be read.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum LinkError {
+    /// It is longer than [`LINK_LIMIT`].
+    TooLong,
+    /// A newer Evenloop wrote it.
+    Newer,
+    /// A part is missing or was changed on the way.
+    Damaged,
+    /// It holds something, but no recipe.
+    NoRecipe(Vec<FieldError>),
+}
+
+impl fmt::Display for LinkError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(match self {
+            Self::TooLong => "This link is too long to hold a recipe.",
+            Self::Newer => {
+                "This link was made by a newer Evenloop. Once this one is brought up to date, it can be read."
+            }
+            Self::Damaged => {
+                "This link is not whole: a part of it is missing or was changed on the way. Please copy all of it once more."
+            }
+            Self::NoRecipe(_) => "This link holds no recipe that can be read.",
+        })
+    }
+}
+
+impl std::error::Error for LinkError {}
+
+/// Writes a recipe as text that an address can hold as it is.
+pub fn write_link(recipe: &Recipe) -> String {
+    // Our own plain structs: nothing in it that JSON could refuse.
+    let json = serde_json::to_string(&Lean::of(recipe)).unwrap_or_default();
+    let mut out = String::with_capacity(1 + json.len().div_ceil(3) * 4);
+    out.push(char::from(VERSION));
+    encode(json.as_bytes(), &mut out);
+    out
+}
+
+/// Reads what [`write_link`] wrote. Whether the recipe makes a sock is another question.
+///
+/// # Errors
+/// See [`LinkError`].
+pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
+    if text.len() > LINK_LIMIT {
+        return Err(LinkError::TooLong);
+    }
+    match text.bytes().next() {
+        Some(VERSION) => {}
+        Some(b'2'..=b'9') => return Err(LinkError::Newer),
+        _ => return Err(LinkError::Damaged),
+    }
+    let bytes = decode(&text.as_bytes()[1..]).ok_or(LinkError::Damaged)?;
+    let json = String::from_utf8(bytes).map_err(|_| LinkError::Damaged)?;
+    read_recipe(&json).map_err(LinkError::NoRecipe)
+}
+
+/// A recipe without what is the default's.
+#[derive(Serialize)]
+struct Lean<'a> {
+    #[serde(skip_serializing_if = "usual")]
+    direction: &'a Direction,
+    foot: &'a Foot,
+    swatch: &'a Swatch,
+    #[serde(skip_serializing_if = "usual")]
+    fit: &'a Fit,
+    #[serde(skip_serializing_if = "usual")]
+    cuff: &'a Cuff,
+    #[serde(skip_serializing_if = "usual")]
+    cast_on: &'a CastOn,
+    #[serde(skip_serializing_if = "usual")]
+    bind_off: &'a BindOff,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    leg: Option<Length>,
+    #[serde(skip_serializing_if = "usual")]
+    calf: &'a Vec<Girth>,
+    #[serde(skip_serializing_if = "usual")]
+    adjust: &'a Adjust,
+    #[serde(skip_serializing_if = "usual")]
+    heel: &'a Heel,
+    #[serde(skip_serializing_if = "usual")]
+    toe: &'a Toe,
+    #[serde(skip_serializing_if = "usual")]
+    needles: &'a Method,
+    #[serde(skip_serializing_if = "usual")]
+    motif: &'a Option<Motif>,
+    #[serde(skip_serializing_if = "usual")]
+    yarns: &'a Option<Yarns>,
+    #[serde(skip_serializing_if = "usual")]
+    stitches: &'a Option<u16>,
+    #[serde(skip_serializing_if = "usual")]
+    ball: &'a Option<Ball>,
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
+fn usual<T: Default + PartialEq>(value: &&T) -> bool {
+    **value == T::default()
+}
+
+impl<'a> Lean<'a> {
+    fn of(recipe: &'a Recipe) -> Self {
+        // Taken apart by name, so that a new choice cannot be left out.
+        let Recipe {
+            direction,
+            foot,
+            swatch,
+            fit,
+            cuff,
+            cast_on,
+            bind_off,
+            leg,
+            calf,
+            adjust,
+            heel,
+            toe,
+            needles,
+            motif,
+            yarns,
+            stitches,
+            ball,
+        } = recipe;
+        Self {
+            direction,
+            foot,
+            swatch,
+            fit,
+            cuff,
+            cast_on,
+            bind_off,
+            leg: Some(*leg).filter(|leg| *leg != Recipe::default().leg),
+            calf,
+            adjust,
+            heel,
+            toe,
+            needles,
+            motif,
+            yarns,
+            stitches,
+            ball,
+        }
+    }
+}
+
+const ALPHABET: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_";
+
+fn encode(bytes: &[u8], out: &mut String) {
+    for three in bytes.chunks(3) {
+        let byte = |i: usize| u32::from(three.get(i).copied().unwrap_or(0));
+        let group = byte(0) << 16 | byte(1) << 8 | byte(2);
+        for place in 0..=three.len() {
+            let six = (group >> (18 - 6 * place)) & 63;
+            out.push(char::from(ALPHABET[six as usize]));
+        }
+    }
+}
+
+/// `None` for anything that [`encode`] does not write.
+fn decode(text: &[u8]) -> Option<Vec<u8>> {
+    let mut out = Vec::with_capacity(text.len() / 4 * 3 + 2);
+    for four in text.chunks(4) {
+        let mut group = 0_u32;
+        for letter in four {
+            let six = match letter {
+                b'A'..=b'Z' => letter - b'A',
+                b'a'..=b'z' => letter - b'a' + 26,
+                b'0'..=b'9' => letter - b'0' + 52,
+                b'-' => 62,
+                b'_' => 63,
+                _ => return None,
+            };
+            group = group << 6 | u32::from(six);
+        }
+        group <<= 6 * (4 - four.len());
+        let [_, bytes @ ..] = group.to_be_bytes();
+        let whole = four.len().checked_sub(1).filter(|whole| *whole > 0)?;
+        // bits that no byte has use for are nothing
+        if bytes[whole..].iter().any(|rest| *rest != 0) {
+            return None;
+        }
+        out.extend_from_slice(&bytes[..whole]);
+    }
+    Some(out)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// RFC 4648, section 10, without padding.
+    #[test]
+    fn base64_is_the_standards() {
+        for (plain, coded) in [
+            ("", ""),
+            ("f", "Zg"),
+            ("fo", "Zm8"),
+            ("foo", "Zm9v"),
+            ("foob", "Zm9vYg"),
+            ("fooba", "Zm9vYmE"),
+            ("foobar", "Zm9vYmFy"),
+        ] {
+            let mut out = String::new();
+            encode(plain.as_bytes(), &mut out);
+            assert_eq!(out, coded);
+            assert_eq!(decode(coded.as_bytes()).as_deref(), Some(plain.as_bytes()));
+        }
+        assert_eq!(decode(b"-_-_"), Some(vec![0xfb, 0xff, 0xbf]));
+        for wrong in ["Z", "Zh", "Zm9", "Zm9v=", "Zm 9", "Zm9vY"] {
+            assert_eq!(decode(wrong.as_bytes()), None, "{wrong}");
+        }
+    }
+
+    #[test]
+    fn the_usual_recipe_is_short_and_reads_back() {
+        let recipe = Recipe::default();
+        let link = write_link(&recipe);
+        assert!(link.len() < 140, "{} {link}", link.len());
+        assert_eq!(read_link(&link), Ok(recipe));
+    }
+
+    #[test]
+    fn what_is_no_link_is_refused_with_its_reason() {
+        assert_eq!(read_link(""), Err(LinkError::Damaged));
+        assert_eq!(read_link("2abc"), Err(LinkError::Newer));
+        assert_eq!(read_link("1Zg=="), Err(LinkError::Damaged));
+        assert_eq!(read_link("é"), Err(LinkError::Damaged));
+        let long = "1".repeat(LINK_LIMIT + 1);
+        assert_eq!(read_link(&long), Err(LinkError::TooLong));
+        assert!(matches!(read_link("1e30"), Err(LinkError::NoRecipe(_))));
+        let link = write_link(&Recipe::default());
+        for end in 0..link.len() {
+            assert!(read_link(&link[..end]).is_err(), "{end}");
+        }
+    }
+}
