@@ -12,18 +12,30 @@ pub enum Screen {
     Now,
     /// The whole sock, drawn to scale.
     Map,
-    /// Backup, restore, share, print, settings.
+    /// Backup, restore, settings.
     Keep,
+    /// A whole sock as a document; no place of its own in the navigation.
+    Plan,
 }
 
 impl Screen {
-    /// Every screen, in the order of the navigation.
-    pub const ALL: [Self; 5] = [
+    /// The screens of the navigation, in its order.
+    pub const PLACES: [Self; 5] = [
         Self::Basket,
         Self::Measure,
         Self::Now,
         Self::Map,
         Self::Keep,
+    ];
+
+    /// Every screen.
+    pub const ALL: [Self; 6] = [
+        Self::Basket,
+        Self::Measure,
+        Self::Now,
+        Self::Map,
+        Self::Keep,
+        Self::Plan,
     ];
 
     /// The path's only segment, empty for the start page.
@@ -34,6 +46,7 @@ impl Screen {
             Self::Now => "now",
             Self::Map => "map",
             Self::Keep => "keep",
+            Self::Plan => "plan",
         }
     }
 
@@ -45,10 +58,11 @@ impl Screen {
             Self::Now => "/now",
             Self::Map => "/map",
             Self::Keep => "/keep",
+            Self::Plan => "/plan",
         }
     }
 
-    /// The name shown in the navigation.
+    /// The name shown in the navigation and in the window's title.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Basket => "Basket",
@@ -56,6 +70,7 @@ impl Screen {
             Self::Now => "Now",
             Self::Map => "Map",
             Self::Keep => "Keep",
+            Self::Plan => "Plan",
         }
     }
 
@@ -63,6 +78,22 @@ impl Screen {
     pub fn at(path: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|screen| screen.path() == path)
     }
+}
+
+/// In an address: a recipe's link.
+pub const RECIPE: &str = "r";
+/// In an address: a pair's id.
+pub const PAIR: &str = "pair";
+
+/// The path of a screen that is given a recipe. A link is written in letters that an address can
+/// hold as they are.
+pub fn with_recipe(screen: Screen, link: &str) -> String {
+    format!("{}?{RECIPE}={link}", screen.path())
+}
+
+/// The path of a pair's plan.
+pub fn plan_of(pair: &impl std::fmt::Display) -> String {
+    format!("{}?{PAIR}={pair}", Screen::Plan.path())
 }
 
 /// The window title at a path.

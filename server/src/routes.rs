@@ -7,6 +7,7 @@ use axum::middleware::from_fn;
 use axum::response::{Html, IntoResponse, Response};
 use axum::routing::{get, post};
 use evenloop_app::shell;
+use tokio::task::spawn_blocking;
 use tower_http::compression::CompressionLayer;
 
 use crate::headers::{self, ASK_AGAIN, KEEP_NOT};
@@ -36,10 +37,20 @@ pub fn router(site: Site) -> Router {
 
 /// A screen, as it is before the browser wakes it.
 async fn page(State(site): State<Site>, request: Request) -> Response {
-    let path = request.uri().path();
-    let html = match (request.uri().query(), site.pages.at(path)) {
+    let uri = request.uri();
+    let html = match (uri.query(), site.pages.at(uri.path())) {
         (None, Some(page)) => page.to_string(),
-        (query, _) => shell::render(&site.assets, path, query),
+        (query, _) => {
+            let (path, query) = (uri.path().to_owned(), query.map(str::to_owned));
+            // A recipe in the address is planned and simulated whole: not on a thread that others
+            // wait for.
+            let rendered =
+                spawn_blocking(move || shell::render(&site.assets, &path, query.as_deref()));
+            match rendered.await {
+                Ok(html) => html,
+                Err(_) => return Problem::from(StatusCode::INTERNAL_SERVER_ERROR).into_response(),
+            }
+        }
     };
     ([(header::CACHE_CONTROL, ASK_AGAIN)], Html(html)).into_response()
 }

@@ -12,7 +12,7 @@ const fn sign(screen: Screen) -> Sign {
         Screen::Measure => Sign::Tape,
         Screen::Now => Sign::Ring,
         Screen::Map => Sign::Sock,
-        Screen::Keep => Sign::Chest,
+        Screen::Keep | Screen::Plan => Sign::Chest,
     }
 }
 
@@ -22,7 +22,7 @@ pub fn NavBar() -> impl IntoView {
     view! {
         <nav class="nav" aria-label="Screens">
             <ul class="places">
-                {Screen::ALL
+                {Screen::PLACES
                     .map(|screen| {
                         view! {
                             <li>

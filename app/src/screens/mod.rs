@@ -5,9 +5,11 @@ pub mod keep;
 pub mod map;
 pub mod measure;
 pub mod now;
+pub mod plan;
 
 pub use basket::BasketScreen;
 pub use keep::KeepScreen;
 pub use map::MapScreen;
 pub use measure::MeasureScreen;
 pub use now::NowScreen;
+pub use plan::PlanScreen;

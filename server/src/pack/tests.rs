@@ -63,7 +63,7 @@ fn names_are_written_everywhere() -> Outcome {
         "{worker}"
     );
     assert!(
-        worker.contains("'/', '/measure', '/now', '/map', '/keep'"),
+        worker.contains("'/', '/measure', '/now', '/map', '/keep', '/plan'"),
         "{worker}"
     );
     for url in [

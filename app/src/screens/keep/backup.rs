@@ -4,7 +4,8 @@ use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::{copy, file};
+use super::copy;
+use crate::files;
 use crate::parts::{Notice, Tone};
 use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused};
 
@@ -23,20 +24,23 @@ pub(super) fn Backup() -> impl IntoView {
     });
     let save = move |_| {
         let saved = store::backup(store::now())
-            .map_err(|_| file::Unwilling)
-            .and_then(|text| file::save(&copy::file_name(&file::today()), &text));
+            .map_err(|_| files::Unwilling)
+            .and_then(|text| files::save(&copy::file_name(&files::today()), files::JSON, &text));
         said.set(Some(match saved {
             Ok(()) => {
                 // Not noted, the next reminder only comes sooner.
                 let _ = store::note_backup();
                 (Tone::Note, vec![copy::SAVED.to_owned()])
             }
-            Err(file::Unwilling) => (Tone::Wrong, vec![copy::NOT_SAVED.to_owned()]),
+            Err(files::Unwilling) => (Tone::Wrong, vec![copy::NOT_SAVED.to_owned()]),
         }));
     };
     let input = NodeRef::<Input>::new();
     let restore = move |_| {
-        let Some(chosen) = input.get_untracked().and_then(|input| file::chosen(&input)) else {
+        let Some(chosen) = input
+            .get_untracked()
+            .and_then(|input| files::chosen(&input))
+        else {
             return;
         };
         spawn_local(async move {
@@ -119,7 +123,7 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
             vec![copy::refused(&Refused::TooLarge).to_owned()],
         );
     }
-    let Ok(text) = file::read(chosen).await else {
+    let Ok(text) = files::read(chosen).await else {
         return (Tone::Wrong, vec![copy::UNREAD.to_owned()]);
     };
     match store::restore(&text, store::now()) {

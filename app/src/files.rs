@@ -7,8 +7,14 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{Blob, BlobPropertyBag, File, HtmlAnchorElement, HtmlInputElement, Url};
 
+/// What a file is, for its name's sake and the system's.
+pub const JSON: &str = "application/json";
+/// Plain words.
+pub const TEXT: &str = "text/plain;charset=utf-8";
+
 /// The browser would not; there is nothing more to be known.
-pub(super) struct Unwilling;
+#[derive(Debug, Clone, Copy)]
+pub struct Unwilling;
 
 impl From<JsValue> for Unwilling {
     fn from(_: JsValue) -> Self {
@@ -20,9 +26,9 @@ impl From<JsValue> for Unwilling {
 ///
 /// # Errors
 /// When the browser cannot make files.
-pub(super) fn save(name: &str, text: &str) -> Result<(), Unwilling> {
+pub fn save(name: &str, media: &str, text: &str) -> Result<(), Unwilling> {
     let kind = BlobPropertyBag::new();
-    kind.set_type("application/json");
+    kind.set_type(media);
     let parts = js_sys::Array::of1(&JsValue::from_str(text));
     let blob = Blob::new_with_str_sequence_and_options(&parts, &kind)?;
     let address = Url::create_object_url_with_blob(&blob)?;
@@ -47,7 +53,7 @@ pub(super) fn save(name: &str, text: &str) -> Result<(), Unwilling> {
 }
 
 /// Takes the chosen file out of its input, so that the same one can be chosen again.
-pub(super) fn chosen(input: &HtmlInputElement) -> Option<File> {
+pub fn chosen(input: &HtmlInputElement) -> Option<File> {
     let file = input.files().and_then(|files| files.get(0));
     input.set_value("");
     file
@@ -57,7 +63,7 @@ pub(super) fn chosen(input: &HtmlInputElement) -> Option<File> {
 ///
 /// # Errors
 /// When it cannot be read.
-pub(super) async fn read(file: &File) -> Result<String, Unwilling> {
+pub async fn read(file: &File) -> Result<String, Unwilling> {
     JsFuture::from(file.text())
         .await?
         .as_string()
@@ -65,7 +71,7 @@ pub(super) async fn read(file: &File) -> Result<String, Unwilling> {
 }
 
 /// Today by the device's clock and place, as 2026-11-25.
-pub(super) fn today() -> String {
+pub fn today() -> String {
     let now = js_sys::Date::new_0();
     format!(
         "{}-{:02}-{:02}",

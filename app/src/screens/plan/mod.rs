@@ -1,0 +1,194 @@
+//! Plan: a whole sock as a document, to read, print, save and hand on. It comes out of the address
+//! (`?r=` and a recipe's link), so that it can be read anywhere and without JavaScript; or out of
+//! the basket (`?pair=` and an id, or the pair at hand).
+//!
+//! May use the store, the sheet and the browser's printing and files; must not know what a sheet
+//! says.
+
+mod code;
+mod copy;
+mod share;
+
+use evenloop_engine::error::FieldError;
+use evenloop_engine::link::{LinkError, read_link, write_link};
+use evenloop_engine::plan::make;
+use evenloop_engine::trace::Trace;
+use leptos::prelude::*;
+use leptos_router::components::A;
+use leptos_router::hooks::use_query_map;
+use leptos_router::params::ParamsMap;
+
+use self::share::Share;
+use crate::files;
+use crate::parts::{Notice, PageHead, Tone};
+use crate::preferences::use_preferences;
+use crate::routes::{self, Screen};
+use crate::sheet::{self, Wording};
+use crate::store::{self, Follow, PairId, StoreError};
+
+/// Which sock is asked for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Asked {
+    /// The one of this link.
+    Link(String),
+    /// This pair.
+    Pair(String),
+    /// The pair at hand.
+    AtHand,
+}
+
+impl Asked {
+    fn of(query: &ParamsMap) -> Self {
+        match (query.get_str(routes::RECIPE), query.get_str(routes::PAIR)) {
+            (Some(link), _) => Self::Link(link.to_owned()),
+            (None, Some(pair)) => Self::Pair(pair.to_owned()),
+            (None, None) => Self::AtHand,
+        }
+    }
+}
+
+/// A sheet, written down both ways, and the recipe's link.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Made {
+    html: String,
+    text: String,
+    link: String,
+}
+
+/// Why there is none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Wanting {
+    Link(LinkError),
+    NoSock(Vec<FieldError>),
+    NothingAtHand,
+    Store(StoreError),
+}
+
+/// Makes the sheet. On the server only a link can be followed; it knows no pairs.
+fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
+    let from_store = |id: &PairId| store::open(id).map_err(Wanting::Store);
+    let (plan, trace, name) = match asked {
+        Asked::Link(link) => {
+            let recipe = read_link(link).map_err(Wanting::Link)?;
+            let plan = make(&recipe).map_err(Wanting::NoSock)?;
+            // Made plans can be knitted; one that could not would be said to be no sock.
+            let trace = Trace::of(&plan).map_err(|_| Wanting::NoSock(Vec::new()))?;
+            (plan, trace, None)
+        }
+        Asked::Pair(id) => {
+            let id = PairId::read(id).ok_or(Wanting::Store(StoreError::NotThere))?;
+            let pair = from_store(&id)?;
+            (pair.plan, pair.trace, Some(pair.head.name))
+        }
+        Asked::AtHand => {
+            let id = store::current().ok_or(Wanting::NothingAtHand)?;
+            let pair = from_store(&id)?;
+            (pair.plan, pair.trace, Some(pair.head.name))
+        }
+    };
+    let sheet = sheet::of(&plan, &trace, wording, name.as_deref());
+    Ok(Made {
+        html: sheet::html(&sheet),
+        text: sheet::text(&sheet),
+        link: write_link(&plan.recipe),
+    })
+}
+
+/// What stands there at first. On the server that is the sheet itself, for readers without
+/// JavaScript; the browser leaves what it finds there until it has made its own.
+fn at_first(asked: &Asked) -> Shown {
+    if cfg!(feature = "hydrate") || !matches!(asked, Asked::Link(_)) {
+        return Shown::Looking;
+    }
+    made(asked, Wording::default()).map_or_else(Shown::Wanting, Shown::Made)
+}
+
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Shown {
+    Looking,
+    Made(Made),
+    Wanting(Wanting),
+}
+
+impl Shown {
+    fn html(&self) -> String {
+        match self {
+            Self::Looking => sheet::paragraphs(&[copy::LOOKING.to_owned()]),
+            Self::Made(made) => made.html.clone(),
+            Self::Wanting(why) => sheet::paragraphs(&copy::wanting(why)),
+        }
+    }
+}
+
+/// The screen.
+#[component]
+pub fn PlanScreen() -> impl IntoView {
+    let query = use_query_map();
+    let preferences = use_preferences();
+    let follow = use_context::<Follow>();
+    let shown = RwSignal::new(query.with_untracked(|query| at_first(&Asked::of(query))));
+    let alive = RwSignal::new(false);
+    Effect::new(move || {
+        if !preferences.loaded() {
+            return;
+        }
+        if let Some(follow) = follow {
+            follow.follow();
+        }
+        let settings = preferences.get();
+        let wording = Wording {
+            style: settings.style,
+            unit: settings.unit,
+        };
+        let asked = query.with(Asked::of);
+        shown.set(made(&asked, wording).map_or_else(Shown::Wanting, Shown::Made));
+        alive.set(true);
+    });
+    let whole = move || match shown.get() {
+        Shown::Made(made) if alive.get() => Some(made),
+        _ => None,
+    };
+    let link = Memo::new(move |_| whole().map(|made| made.link));
+    view! {
+        <div class="screen plan-screen">
+            <PageHead title=copy::TITLE lead=copy::LEAD />
+            {move || link.get().map(|link| view! { <Doing link shown /> })}
+            <article class="sheet plan-sheet" inner_html=move || shown.with(Shown::html)></article>
+            {move || link.get().map(|link| view! { <Share link /> })}
+        </div>
+    }
+    .into_any()
+}
+
+/// What can be done with it.
+#[component]
+fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
+    let failed = RwSignal::new(false);
+    let print = move |_| failed.set(window().print().is_err());
+    let save = move |_| {
+        let saved = shown.with_untracked(|shown| match shown {
+            Shown::Made(made) => files::save(copy::FILE, files::TEXT, &made.text),
+            _ => Err(files::Unwilling),
+        });
+        failed.set(saved.is_err());
+    };
+    view! {
+        <div class="buttons doing">
+            <button type="button" class="button lead" on:click=print>
+                {copy::PRINT}
+            </button>
+            <button type="button" class="button" on:click=save>
+                {copy::SAVE}
+            </button>
+            <A href=routes::with_recipe(Screen::Measure, &link) attr:class="button">
+                {copy::TO_MEASURE}
+            </A>
+        </div>
+        <Show when=move || failed.get()>
+            <Notice tone=Tone::Wrong>
+                <p>{copy::UNWILLING}</p>
+            </Notice>
+        </Show>
+    }
+    .into_any()
+}

@@ -1,0 +1,128 @@
+//! Handing a recipe on: its address sent, copied, or shown as a code. All of it works without
+//! signal.
+
+use leptos::html::{Details, Input};
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::JsFuture;
+use web_sys::ShareData;
+
+use super::{code, copy};
+use crate::parts::{Notice, Tone};
+use crate::routes::{self, Screen};
+
+#[component]
+pub(super) fn Share(
+    /// The recipe's link, as the engine writes it.
+    link: String,
+) -> impl IntoView {
+    let path = routes::with_recipe(Screen::Plan, &link);
+    let address = StoredValue::new(window().location().origin().unwrap_or_default() + &path);
+    let said = RwSignal::new(None::<(Tone, &'static str)>);
+    let line = NodeRef::<Input>::new();
+    let sends = has("share");
+    let send = move |_| {
+        let data = ShareData::new();
+        data.set_title(copy::SENT_AS);
+        data.set_url(&address.get_value());
+        let asked = window().navigator().share_with_data(&data);
+        spawn_local(async move {
+            // Whoever closes the system's list has changed their mind; nothing went wrong.
+            let _ = JsFuture::from(asked).await;
+        });
+    };
+    let copy_it = move |_| {
+        if let Some(line) = line.get_untracked() {
+            line.select();
+        }
+        if !has("clipboard") {
+            return said.set(Some((Tone::Mind, copy::NOT_COPIED)));
+        }
+        let asked = window()
+            .navigator()
+            .clipboard()
+            .write_text(&address.get_value());
+        spawn_local(async move {
+            said.set(Some(match JsFuture::from(asked).await {
+                Ok(_) => (Tone::Note, copy::COPIED),
+                Err(_) => (Tone::Mind, copy::NOT_COPIED),
+            }));
+        });
+    };
+    let details = NodeRef::<Details>::new();
+    let opened = RwSignal::new(false);
+    let toggled = move |_| {
+        opened.set(
+            details
+                .get_untracked()
+                .is_some_and(|details| details.open()),
+        );
+    };
+    view! {
+        <section class="sheet share">
+            <h2>{copy::SHARE}</h2>
+            <p>{copy::SHARE_TEXT}</p>
+            <input
+                class="address"
+                type="url"
+                readonly
+                aria-label=copy::ADDRESS
+                node_ref=line
+                prop:value=address.get_value()
+            />
+            <div class="buttons">
+                {sends
+                    .then(|| {
+                        view! {
+                            <button type="button" class="button" on:click=send>
+                                {copy::SEND}
+                            </button>
+                        }
+                    })}
+                <button type="button" class="button" on:click=copy_it>
+                    {copy::COPY}
+                </button>
+            </div>
+            <div aria-live="polite">
+                {move || {
+                    said.get()
+                        .map(|(tone, text)| {
+                            view! {
+                                <Notice tone>
+                                    <p>{text}</p>
+                                </Notice>
+                            }
+                        })
+                }}
+            </div>
+            <details class="more" node_ref=details on:toggle=toggled>
+                <summary>{copy::CODE}</summary>
+                {move || opened.get().then(|| drawn(&address.get_value()))}
+            </details>
+        </section>
+    }
+    .into_any()
+}
+
+fn drawn(address: &str) -> AnyView {
+    match code::of(address) {
+        Some(code) => {
+            let field = format!("0 0 {0} {0}", code.side);
+            view! {
+                <svg class="code" viewBox=field role="img" aria-label=copy::CODE_NAME>
+                    <rect width=code.side height=code.side fill="#fff"></rect>
+                    <path d=code.path fill="#000" shape-rendering="crispEdges"></path>
+                </svg>
+            }
+            .into_any()
+        }
+        None => view! { <p>{copy::CODE_TOO_LONG}</p> }.into_any(),
+    }
+}
+
+/// Whether the browser has something to offer under that name, here and in this kind of page.
+fn has(name: &str) -> bool {
+    js_sys::Reflect::get(&window().navigator(), &JsValue::from_str(name))
+        .is_ok_and(|offered| !offered.is_undefined())
+}

@@ -1,0 +1,174 @@
+//! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
+//! put it into the page in one piece, and the same words cost the phone far less.
+
+use super::{Group, Sheet, alike, copy};
+
+/// The sheet's HTML. Everything that did not come from this program is escaped.
+pub fn html(sheet: &Sheet) -> String {
+    let mut out = Page(String::with_capacity(16 * 1024));
+    out.tag("h2", "", &sheet.title);
+    out.raw("<div class=\"figures\">");
+    for (title, facts) in &sheet.facts {
+        out.raw("<section>");
+        out.tag("h3", "", title);
+        out.facts(facts.iter().map(|(name, value)| (name.as_str(), value)));
+        out.raw("</section>");
+    }
+    out.raw("<section>");
+    out.tag("h3", "", copy::SCHEMATIC);
+    out.raw(&sheet.schematic.svg());
+    out.raw("<dl class=\"facts\">");
+    for (letter, name, value) in &sheet.schematic.measures {
+        out.fact(&format!("{letter}: {name}"), value);
+    }
+    out.raw("</dl></section></div>");
+    if !sheet.cautions.is_empty() {
+        out.tag("h3", "", copy::MIND);
+        out.raw("<ul>");
+        for caution in &sheet.cautions {
+            out.tag("li", "", caution);
+        }
+        out.raw("</ul>");
+    }
+    out.raw("<table class=\"section-table\"><caption>");
+    out.text(copy::TABLE);
+    out.raw("</caption><thead><tr>");
+    for column in copy::COLUMNS {
+        out.tag("th", "scope=\"col\"", column);
+    }
+    out.raw("</tr></thead><tbody>");
+    for [name, cells @ ..] in &sheet.table {
+        out.raw("<tr>");
+        out.tag("th", "scope=\"row\"", name);
+        for cell in cells {
+            out.tag("td", "", cell);
+        }
+        out.raw("</tr>");
+    }
+    out.raw("</tbody></table>");
+    out.tag("p", "class=\"soft small\"", copy::YARN_NOTE);
+    if let Some((place, rows)) = &sheet.motif {
+        out.tag("h3", "", &format!("{}, {place}", copy::MOTIF));
+        out.tag("p", "class=\"soft small\"", copy::MOTIF_NOTE);
+        out.raw("<ol>");
+        for row in rows {
+            out.tag("li", "", row);
+        }
+        out.raw("</ol>");
+    }
+    out.tag("h3", "class=\"knitting\"", copy::KNITTING);
+    out.tag("p", "class=\"soft small\"", sheet.second());
+    for part in &sheet.parts {
+        out.raw("<section class=\"part\">");
+        out.tag("h4", "", part.name);
+        for group in &part.groups {
+            out.group(group);
+        }
+        out.raw("</section>");
+    }
+    out.0
+}
+
+/// A few sentences in place of a sheet.
+pub fn paragraphs(sentences: &[String]) -> String {
+    let mut out = Page(String::new());
+    for sentence in sentences {
+        out.tag("p", "", sentence);
+    }
+    out.0
+}
+
+struct Page(String);
+
+impl Page {
+    fn raw(&mut self, html: &str) {
+        self.0.push_str(html);
+    }
+
+    fn text(&mut self, text: &str) {
+        for c in text.chars() {
+            match c {
+                '&' => self.raw("&amp;"),
+                '<' => self.raw("&lt;"),
+                '>' => self.raw("&gt;"),
+                '"' => self.raw("&quot;"),
+                c => self.0.push(c),
+            }
+        }
+    }
+
+    /// An element with a text in it; `with` are its attributes.
+    fn tag(&mut self, name: &str, with: &str, text: &str) {
+        self.raw("<");
+        self.raw(name);
+        if !with.is_empty() {
+            self.raw(" ");
+            self.raw(with);
+        }
+        self.raw(">");
+        self.text(text);
+        self.raw("</");
+        self.raw(name);
+        self.raw(">");
+    }
+
+    fn facts<'a>(&mut self, facts: impl Iterator<Item = (&'a str, &'a String)>) {
+        self.raw("<dl class=\"facts\">");
+        for (name, value) in facts {
+            self.fact(name, value);
+        }
+        self.raw("</dl>");
+    }
+
+    fn fact(&mut self, name: &str, value: &str) {
+        self.raw("<div>");
+        self.tag("dt", "", name);
+        self.tag("dd", "", value);
+        self.raw("</div>");
+    }
+
+    fn group(&mut self, group: &Group) {
+        self.raw("<div class=\"alike\"><p class=\"which\">");
+        self.tag("strong", "", &group.heading);
+        if let Some(shape) = group.said.shape {
+            self.text(", ");
+            self.text(shape);
+        }
+        self.raw("</p>");
+        if let Some(note) = &group.said.note {
+            self.tag("p", "class=\"note\"", note);
+        }
+        let lines = alike(group);
+        if lines.iter().any(|(_, text, _)| !text.is_empty()) {
+            self.raw("<ul class=\"lines\">");
+            for (needles, text, after) in &lines {
+                self.raw("<li>");
+                let name = super::text::needles(needles);
+                if !name.is_empty() {
+                    self.tag("b", "", &name);
+                    self.text(" ");
+                }
+                self.text(text);
+                if !needles.is_empty() {
+                    self.text(" ");
+                    self.tag("i", "", &format!("({after})"));
+                }
+                self.raw("</li>");
+            }
+            self.raw("</ul>");
+        }
+        self.tag(
+            "p",
+            "class=\"all\"",
+            &format!("{}: {}", copy::ALL, group.total()),
+        );
+        if !group.ticks.is_empty() {
+            self.raw("<ul class=\"ticks\">");
+            for tick in &group.ticks {
+                self.tag("li", "", &tick.to_string());
+            }
+            self.raw("</ul>");
+        }
+        self.raw("</div>");
+    }
+}

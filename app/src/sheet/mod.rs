@@ -1,0 +1,254 @@
+//! The whole plan of a sock as a document to read, print or save: what it measures, what it takes,
+//! and every section with the rounds that are worked alike told together.
+//!
+//! Pure: a plan in, a [`Sheet`] out; [`html`] and [`text`] write the same sheet down in two ways.
+//! May use the engine's words; must not know a browser, a screen or how counts are made.
+
+mod copy;
+mod html;
+mod numbers;
+mod schematic;
+#[cfg(test)]
+mod tests;
+mod text;
+
+use std::collections::BTreeSet;
+
+use evenloop_engine::plan::{Form, Plan, Section, SectionOutcome};
+use evenloop_engine::recipe::Toe;
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::words::{self, Instructions, Style};
+
+pub use self::html::{html, paragraphs};
+pub use self::text::text;
+
+/// How a sheet is worded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Wording {
+    /// Long or short words, and how far a run goes.
+    pub style: Style,
+    /// In which unit lengths are shown.
+    pub unit: LengthUnit,
+}
+
+/// The whole plan as a document.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    title: String,
+    /// Name and value, in groups with a title each.
+    facts: Vec<(&'static str, Vec<(String, String)>)>,
+    schematic: schematic::Schematic,
+    cautions: Vec<&'static str>,
+    /// Section, rounds, height, yarn.
+    table: Vec<[String; 4]>,
+    /// The motif's rounds, the first one first.
+    motif: Option<(&'static str, Vec<String>)>,
+    parts: Vec<Part>,
+    /// Whether the second sock is a mirror image.
+    mirrored: bool,
+}
+
+/// One section.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Part {
+    name: &'static str,
+    groups: Vec<Group>,
+}
+
+/// Rounds, rows or moves that read the same.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Group {
+    /// "Rounds 1 to 6", "Move 2 of 8".
+    heading: String,
+    said: Said,
+    /// Stitches on each needle named, and on all, after each of them.
+    counts: Vec<Vec<u16>>,
+    /// The numbers to tick off; none for a single move.
+    ticks: Vec<usize>,
+}
+
+/// What is read of a move, its counts left out.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Said {
+    shape: Option<&'static str>,
+    note: Option<String>,
+    /// The needle named, and what to do there.
+    lines: Vec<(Option<u8>, String)>,
+}
+
+impl Group {
+    /// What is on the needle of a line (or on all, one past the last line) afterwards: one number
+    /// where it stays, else all of them.
+    fn count(&self, of: usize) -> String {
+        let all: Vec<u16> = self
+            .counts
+            .iter()
+            .filter_map(|counts| counts.get(of).copied())
+            .collect();
+        match all.split_first() {
+            Some((first, rest)) if rest.iter().all(|n| n == first) => first.to_string(),
+            _ => all
+                .iter()
+                .map(ToString::to_string)
+                .collect::<Vec<_>>()
+                .join(", "),
+        }
+    }
+
+    /// What is on all needles afterwards.
+    fn total(&self) -> String {
+        self.count(self.said.lines.len())
+    }
+}
+
+/// Writes a plan's sheet. `name` is what the pair is called, where it has a name.
+pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> Sheet {
+    let mut first = 0;
+    let mut parts = Vec::with_capacity(plan.sections.len());
+    for section in &plan.sections {
+        parts.push(Part {
+            name: words::section_name(section.kind),
+            groups: groups(plan, trace, section, first, wording.style),
+        });
+        first += section.steps.len();
+    }
+    let outcome = &plan.outcome;
+    Sheet {
+        title: copy::title(plan, name),
+        facts: copy::facts(plan, wording.unit),
+        schematic: schematic::of(plan, wording.unit),
+        cautions: outcome
+            .cautions
+            .iter()
+            .map(|caution| words::caution(*caution))
+            .collect(),
+        table: outcome
+            .sections
+            .iter()
+            .map(|section| row(section, wording.unit))
+            .collect(),
+        motif: plan.recipe.motif.as_ref().map(|motif| {
+            let rows = motif.rows.iter();
+            (
+                copy::place(motif.place),
+                rows.map(|row| words::motif_row(row, wording.style.form))
+                    .collect(),
+            )
+        }),
+        parts,
+        mirrored: matches!(plan.recipe.toe, Toe::Shaped { .. }),
+    }
+}
+
+fn row(section: &SectionOutcome, unit: LengthUnit) -> [String; 4] {
+    let height = if section.length == Length::default() {
+        String::new()
+    } else {
+        section.length.show(unit)
+    };
+    [
+        words::section_name(section.kind).to_owned(),
+        section.steps.to_string(),
+        height,
+        copy::yarn(section.yarn_dm),
+    ]
+}
+
+/// A section's moves in their order, those that read the same told with the first of them.
+fn groups(plan: &Plan, trace: &Trace, section: &Section, first: usize, style: Style) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for (index, step) in section.steps.iter().enumerate() {
+        for mv in 0..step.moves.len() {
+            let at = Position {
+                step: first + index,
+                mv,
+            };
+            let Some(told) = words::instructions(plan, trace, at, style) else {
+                continue;
+            };
+            let number = section.number(index);
+            let heading = told.heading.clone();
+            let (said, counts) = read(told);
+            // Moves of a walk are taken one by one; what is counted is told together.
+            let same = number.and_then(|number| {
+                let like = |group: &&mut Group| !group.ticks.is_empty() && group.said == said;
+                groups.iter_mut().find(like).map(|group| (group, number))
+            });
+            match same {
+                Some((group, number)) => {
+                    group.ticks.push(number);
+                    group.counts.push(counts);
+                }
+                None => match groups.last_mut() {
+                    // One pair after the other is grafted alike.
+                    Some(last) if mv > 0 && last.said == said => {
+                        last.counts.push(counts);
+                        last.heading = copy::moves(mv + 2 - last.counts.len(), mv + 1, step);
+                    }
+                    _ => groups.push(Group {
+                        heading,
+                        said,
+                        counts: vec![counts],
+                        ticks: number.into_iter().collect(),
+                    }),
+                },
+            }
+        }
+    }
+    let rows = section.steps.iter().any(|s| matches!(s.form, Form::Row(_)));
+    let rounds = section.steps.iter().any(|s| s.form == Form::Round);
+    for group in &mut groups {
+        if !group.ticks.is_empty() {
+            group.heading = match (rows, rounds) {
+                // both are counted in one sequence there: the first one's own word
+                (true, true) => numbers::heading(
+                    if group.heading.starts_with("Row") {
+                        copy::ROW
+                    } else {
+                        copy::ROUND
+                    },
+                    &group.ticks,
+                ),
+                (true, false) => numbers::heading(copy::ROW, &group.ticks),
+                _ => numbers::heading(copy::ROUND, &group.ticks),
+            };
+        }
+    }
+    groups
+}
+
+fn read(told: Instructions) -> (Said, Vec<u16>) {
+    let counts = told.lines.iter().map(|line| line.count_after);
+    let counts = counts.chain([told.total_after]).collect();
+    let said = Said {
+        shape: told.shape,
+        note: told.note,
+        lines: told
+            .lines
+            .into_iter()
+            .map(|line| (line.needle, line.text))
+            .collect(),
+    };
+    (said, counts)
+}
+
+/// The needles that a group's lines with the same words name: "needles 1 and 2" are said once.
+fn alike(group: &Group) -> Vec<(Vec<u8>, &str, String)> {
+    let mut out: Vec<(Vec<u8>, &str, String)> = Vec::new();
+    let mut seen = BTreeSet::new();
+    for (i, (needle, line)) in group.said.lines.iter().enumerate() {
+        let count = group.count(i);
+        // A needle that is worked twice in a move keeps its order.
+        let fresh = needle.is_none_or(|needle| seen.insert(needle));
+        match out.last_mut() {
+            Some((needles, text, after))
+                if fresh && *text == line && *after == count && needle.is_some() =>
+            {
+                needles.extend(needle);
+            }
+            _ => out.push((needle.iter().copied().collect(), line, count)),
+        }
+    }
+    out
+}

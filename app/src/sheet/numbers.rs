@@ -1,0 +1,61 @@
+//! Numbers of rounds as a pattern writes them: "1 to 6", "2, 4, 6", "2 to 24, every 2nd".
+
+/// "Round 3", "Rounds 1 to 6", "Rows 2 to 24, every 2nd".
+pub(super) fn heading((one, many): (&str, &str), numbers: &[usize]) -> String {
+    match numbers {
+        [number] => format!("{one} {number}"),
+        _ => format!("{many} {}", list(numbers)),
+    }
+}
+
+/// Ascending numbers; long rows of them in few words.
+fn list(numbers: &[usize]) -> String {
+    if let [first, second, .., last] = numbers {
+        let every = second - first;
+        let even = numbers.windows(2).all(|two| two[1] - two[0] == every);
+        if even && every > 1 && numbers.len() > 4 {
+            return format!("{first} to {last}, every {}", nth(every));
+        }
+    }
+    let mut parts = Vec::new();
+    for run in numbers.chunk_by(|a, b| b - a == 1) {
+        match run {
+            [first, .., last] if run.len() > 2 => parts.push(format!("{first} to {last}")),
+            _ => parts.extend(run.iter().map(ToString::to_string)),
+        }
+    }
+    parts.join(", ")
+}
+
+fn nth(n: usize) -> String {
+    let ending = match (n % 100, n % 10) {
+        (11..=13, _) => "th",
+        (_, 1) => "st",
+        (_, 2) => "nd",
+        (_, 3) => "rd",
+        _ => "th",
+    };
+    format!("{n}{ending}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_read_as_in_a_pattern() {
+        let rounds = ("Round", "Rounds");
+        for (numbers, said) in [
+            (vec![3], "Round 3"),
+            (vec![1, 2], "Rounds 1, 2"),
+            (vec![1, 2, 3, 4], "Rounds 1 to 4"),
+            (vec![1, 3, 5, 7], "Rounds 1, 3, 5, 7"),
+            (vec![2, 4, 6, 8, 10], "Rounds 2 to 10, every 2nd"),
+            (vec![1, 2, 3, 7, 9, 10, 11], "Rounds 1 to 3, 7, 9 to 11"),
+            (vec![3, 6, 9, 12, 15], "Rounds 3 to 15, every 3rd"),
+        ] {
+            assert_eq!(heading(rounds, &numbers), said);
+        }
+        assert_eq!([nth(11), nth(21), nth(12)], ["11th", "21st", "12th"]);
+    }
+}

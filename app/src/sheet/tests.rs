@@ -1,0 +1,171 @@
+//! The sheet against the plan it was made from.
+
+use evenloop_engine::plan::{Form, Plan, make};
+use evenloop_engine::recipe::{Direction, Heel, Method, Motif, Recipe, Toe};
+use evenloop_engine::trace::Trace;
+
+use super::*;
+
+fn plan_of(recipe: &Recipe) -> (Plan, Trace) {
+    let plan = make(recipe).expect("a sock");
+    let trace = Trace::of(&plan).expect("it can be knitted");
+    (plan, trace)
+}
+
+fn sheet_of(recipe: &Recipe) -> Sheet {
+    let (plan, trace) = plan_of(recipe);
+    of(&plan, &trace, Wording::default(), None)
+}
+
+fn socks() -> Vec<Recipe> {
+    let mut all: Vec<Recipe> = Method::ALL
+        .into_iter()
+        .map(|needles| Recipe {
+            needles,
+            ..Recipe::default()
+        })
+        .collect();
+    all.push(Recipe {
+        direction: Direction::ToeUp,
+        heel: Heel::ShortRow { between: 2 },
+        ..Recipe::default()
+    });
+    all.push(Recipe {
+        motif: Some(Motif {
+            rows: ["k2 p2", "p2 k2", "cr2/2"]
+                .map(|row| row.parse().expect("a row"))
+                .to_vec(),
+            place: evenloop_engine::recipe::Place::Front,
+        }),
+        ..Recipe::default()
+    });
+    all
+}
+
+/// Every round and row has one box, every move of a walk a place, and nothing is left out.
+#[test]
+fn every_round_is_there_once() {
+    for recipe in socks() {
+        let (plan, trace) = plan_of(&recipe);
+        let sheet = of(&plan, &trace, Wording::default(), None);
+        for (section, part) in plan.sections.iter().zip(&sheet.parts) {
+            let mut ticks: Vec<usize> = part.groups.iter().flat_map(|g| g.ticks.clone()).collect();
+            ticks.sort_unstable();
+            assert!(
+                ticks.iter().copied().eq(1..=section.counted()),
+                "{:?}",
+                section.kind
+            );
+            let moves: usize = section
+                .steps
+                .iter()
+                .filter(|step| step.form == Form::Walk)
+                .map(|step| step.moves.len())
+                .sum();
+            let walked = part.groups.iter().filter(|g| g.ticks.is_empty());
+            let alone: usize = walked.map(|g| g.counts.len()).sum();
+            assert_eq!(alone, moves, "{:?}", section.kind);
+        }
+        assert_eq!(plan.sections.len(), sheet.parts.len());
+    }
+}
+
+/// Counts on paper are the simulator's.
+#[test]
+fn totals_are_what_the_needles_hold() {
+    for recipe in socks() {
+        let (plan, trace) = plan_of(&recipe);
+        let sheet = of(&plan, &trace, Wording::default(), None);
+        let mut first = 0;
+        for (section, part) in plan.sections.iter().zip(&sheet.parts) {
+            for group in &part.groups {
+                for (tick, counts) in group.ticks.iter().zip(&group.counts) {
+                    let index = (0..section.steps.len())
+                        .find(|i| section.number(*i) == Some(*tick))
+                        .expect("a round of that number");
+                    let held = trace.steps[first + index].after().stitches();
+                    assert_eq!(counts.last(), Some(&held));
+                }
+            }
+            first += section.steps.len();
+        }
+    }
+}
+
+#[test]
+fn names_are_escaped_on_the_page_and_plain_in_the_text() {
+    let (plan, trace) = plan_of(&Recipe::default());
+    let name = "<img src=x onerror=alert(1)> & \"Tom\"";
+    let sheet = of(&plan, &trace, Wording::default(), Some(name));
+    let page = html(&sheet);
+    assert!(!page.contains("<img"), "{page}");
+    assert!(page.contains("&lt;img src=x onerror=alert(1)&gt; &amp; &quot;Tom&quot;"));
+    assert!(text(&sheet).starts_with(name));
+}
+
+#[test]
+fn the_page_is_well_formed() {
+    for recipe in socks() {
+        let page = html(&sheet_of(&recipe));
+        let mut open = Vec::new();
+        for tag in page.split('<').skip(1) {
+            let tag = tag.split('>').next().expect("a tag ends");
+            if let Some(name) = tag.strip_prefix('/') {
+                assert_eq!(open.pop(), Some(name), "{page}");
+            } else if !tag.ends_with('/') {
+                open.push(tag.split(' ').next().expect("a tag has a name"));
+            }
+        }
+        assert!(open.is_empty(), "{open:?}");
+    }
+}
+
+#[test]
+fn the_text_fits_on_paper() {
+    for recipe in socks() {
+        let sheet = sheet_of(&recipe);
+        for line in text(&sheet).lines() {
+            assert!(line.chars().count() <= 76, "{line}");
+            assert_eq!(line, line.trim_end());
+        }
+    }
+}
+
+#[test]
+fn a_leg_is_one_paragraph_and_the_gusset_three() {
+    let sheet = sheet_of(&Recipe::default());
+    let part = |name| {
+        sheet
+            .parts
+            .iter()
+            .find(|p| p.name == name)
+            .expect("a section")
+    };
+    let leg = part("Leg");
+    assert_eq!(leg.groups.len(), 1);
+    assert!(leg.groups[0].heading.starts_with("Rounds 1 to "));
+    let gusset = part("Gusset");
+    // the first decrease round has a note of its own
+    assert_eq!(gusset.groups.len(), 3, "{gusset:#?}");
+    let close = part("Closing the toe");
+    assert!(
+        close
+            .groups
+            .iter()
+            .any(|g| g.heading.starts_with("Moves 2 to ")),
+        "{close:#?}"
+    );
+}
+
+#[test]
+fn the_second_of_a_shaped_pair_is_mirrored() {
+    let left = Toe::Shaped {
+        foot: evenloop_engine::recipe::LeftRight::Left,
+    };
+    let page = text(&sheet_of(&Recipe {
+        toe: left,
+        ..Recipe::default()
+    }));
+    assert!(page.contains("mirror image"), "{page}");
+    assert!(!text(&sheet_of(&Recipe::default())).contains("mirror image"));
+}
