@@ -7,17 +7,19 @@ use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::hooks::use_location;
 
 use crate::bars::Bars;
+use crate::guide::{Guide, GuideStrip};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead};
 use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
-use crate::screens::{BasketScreen, KeepScreen, MapScreen, MeasureScreen, NowScreen};
+use crate::screens::{BasketScreen, KeepScreen, MapScreen, MeasureScreen, NowScreen, PlanScreen};
 use crate::store::Follow;
 
 /// The whole app, as it stands in the page's body.
 #[component]
 pub fn App() -> impl IntoView {
     let follow = Follow::start();
+    provide_context(Guide::start());
     provide_context(Offline::start());
     provide_context(follow);
     provide_context(Preferences::start(follow));
@@ -50,6 +52,7 @@ fn Frame() -> impl IntoView {
     });
     view! {
         <div class="app" class:at-now=move || *path.read() == Screen::Now.path()>
+            <GuideStrip />
             <main tabindex="-1" node_ref=main>
                 <FlatRoutes fallback=NotFound>
                     <Route path=StaticSegment(Screen::Basket.segment()) view=BasketScreen />
@@ -57,6 +60,7 @@ fn Frame() -> impl IntoView {
                     <Route path=StaticSegment(Screen::Now.segment()) view=NowScreen />
                     <Route path=StaticSegment(Screen::Map.segment()) view=MapScreen />
                     <Route path=StaticSegment(Screen::Keep.segment()) view=KeepScreen />
+                    <Route path=StaticSegment(Screen::Plan.segment()) view=PlanScreen />
                 </FlatRoutes>
             </main>
             <Bars />

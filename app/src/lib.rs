@@ -12,6 +12,8 @@
 
 pub mod app;
 pub mod bars;
+pub mod files;
+pub mod guide;
 pub mod hands;
 pub mod hue;
 pub mod offline;
@@ -20,8 +22,10 @@ pub mod picture;
 pub mod preferences;
 pub mod routes;
 pub mod screens;
+pub mod sheet;
 #[cfg(feature = "ssr")]
 pub mod shell;
+pub mod starters;
 pub mod store;
 
 /// Takes over the page the server rendered. Called once, by the boot script.

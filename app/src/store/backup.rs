@@ -167,7 +167,16 @@ fn merge(
                 report.settings = true;
             }
             keys::CURRENT if pairs::current(shelf).is_none() => shelf.put(key, text)?,
-            keys::SETTINGS | keys::CURRENT | keys::DRAFT | keys::SAVED | keys::TOLD => {}
+            keys::DRAFT if shelf.get(key)?.is_none() => shelf.put(key, text)?,
+            keys::SETTINGS
+            | keys::CURRENT
+            | keys::DRAFT
+            | keys::BEFORE
+            | keys::SAVED
+            | keys::LATER
+            | keys::OUT
+            | keys::GUIDE
+            | keys::TOLD => {}
             _ => {
                 let was = key
                     .strip_prefix(keys::ASIDE)

@@ -7,6 +7,7 @@
 //! evenloop:current                id of the pair at hand
 //! evenloop:settings               the settings
 //! evenloop:draft                  what stands in the form of Measure
+//! evenloop:before                 what stood there before a recipe came with an address
 //! evenloop:saved                  what was knitted when the last backup was made
 //! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:aside:<n>:<key>        what could not be read, under the key it had
@@ -22,8 +23,16 @@ pub(super) const CURRENT: &str = "evenloop:current";
 pub(super) const SETTINGS: &str = "evenloop:settings";
 /// What stands in the form of Measure.
 pub(super) const DRAFT: &str = "evenloop:draft";
+/// What stood there before a recipe came with an address.
+pub(super) const BEFORE: &str = "evenloop:before";
 /// What was knitted when the last backup was made.
 pub(super) const SAVED: &str = "evenloop:saved";
+/// What was knitted when a reminder of a backup was put off.
+pub(super) const LATER: &str = "evenloop:later";
+/// The pair that was taken out of the basket last.
+pub(super) const OUT: &str = "evenloop:out";
+/// How far the guide was followed.
+pub(super) const GUIDE: &str = "evenloop:guide";
 /// There, once it was said that everything is stored on the device.
 pub(super) const TOLD: &str = "evenloop:told";
 /// What was set aside.

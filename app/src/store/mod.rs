@@ -17,6 +17,7 @@ mod error;
 mod follow;
 mod keys;
 mod logs;
+mod out;
 mod pairs;
 mod settings;
 mod shelf;
@@ -99,12 +100,36 @@ pub fn rename(id: &PairId, name: &str) -> Result<(), StoreError> {
     pairs::rename(&Here, id, name)
 }
 
-/// Takes a pair out of the basket for good.
+/// Takes a pair out of the basket. Whether it can be put back with [`put_back`].
 ///
 /// # Errors
 /// When the storage refuses.
-pub fn delete(id: &PairId) -> Result<(), StoreError> {
-    pairs::delete(&Here, id)
+pub fn take_out(id: &PairId) -> Result<bool, StoreError> {
+    out::take_out(&Here, id)
+}
+
+/// What the pair that was taken out last is called, while it can be put back.
+///
+/// # Errors
+/// When there is no storage.
+pub fn taken_out() -> Result<Option<String>, StoreError> {
+    out::taken_out(&Here)
+}
+
+/// Puts the pair that was taken out last back as it was.
+///
+/// # Errors
+/// When there is none, or the storage refuses; it is still kept then.
+pub fn put_back() -> Result<(), StoreError> {
+    out::put_back(&Here)
+}
+
+/// Lets the pair that was taken out last go for good.
+///
+/// # Errors
+/// When the storage refuses.
+pub fn let_go() -> Result<(), StoreError> {
+    out::let_go(&Here)
 }
 
 /// The pair at hand, if it is still there.
@@ -154,6 +179,27 @@ pub fn drop_draft() -> Result<(), StoreError> {
     Here.remove(keys::DRAFT)
 }
 
+/// What stood in the form of Measure before a recipe came with an address.
+pub fn draft_before() -> Option<String> {
+    Here.get(keys::BEFORE).ok().flatten()
+}
+
+/// Keeps what stood in the form of Measure before a recipe came.
+///
+/// # Errors
+/// When it cannot be stored.
+pub fn keep_draft_before(text: &str) -> Result<(), StoreError> {
+    Here.put(keys::BEFORE, text)
+}
+
+/// Forgets what stood in the form of Measure before a recipe came.
+///
+/// # Errors
+/// When the storage refuses.
+pub fn drop_draft_before() -> Result<(), StoreError> {
+    Here.remove(keys::BEFORE)
+}
+
 /// Everything that could not be read and was set aside.
 ///
 /// # Errors
@@ -178,16 +224,17 @@ pub fn restore(text: &str, now: u64) -> Result<Restored, Refused> {
     backup::restore(&Here, text, &mut || PairId::new(now, random()))
 }
 
-/// Steps knitted in all pairs since the last backup.
+/// Steps knitted in all pairs since the last backup, and since a reminder of it was put off.
 ///
 /// # Errors
 /// When there is no storage.
-pub fn since_backup() -> Result<u32, StoreError> {
-    let saved = Here
-        .get(keys::SAVED)?
-        .and_then(|text| text.parse().ok())
-        .unwrap_or(0);
-    Ok(steps_done()?.saturating_sub(saved))
+pub fn since_backup() -> Result<(u32, u32), StoreError> {
+    let done = steps_done()?;
+    let since = |key| -> Result<u32, StoreError> {
+        let noted = Here.get(key)?.and_then(|text| text.parse().ok());
+        Ok(done.saturating_sub(noted.unwrap_or(0)))
+    };
+    Ok((since(keys::SAVED)?, since(keys::LATER)?))
 }
 
 /// Notes that a backup was made just now.
@@ -198,12 +245,30 @@ pub fn note_backup() -> Result<(), StoreError> {
     Here.put(keys::SAVED, &steps_done()?.to_string())
 }
 
+/// Notes that the reminder of a backup is to come later.
+///
+/// # Errors
+/// When it cannot be stored.
+pub fn put_off_backup() -> Result<(), StoreError> {
+    Here.put(keys::LATER, &steps_done()?.to_string())
+}
+
 fn steps_done() -> Result<u32, StoreError> {
     let first_sock = |place: &Place| if place.sock == 2 { place.total } else { 0 };
     Ok(pairs()?.iter().fold(0_u32, |sum, PairHead { place, .. }| {
         sum.saturating_add(place.done)
             .saturating_add(first_sock(place))
     }))
+}
+
+/// How far the guide was followed, as it was given to [`note_guide`].
+pub fn guide() -> Option<String> {
+    Here.get(keys::GUIDE).ok().flatten()
+}
+
+/// Notes how far the guide was followed. Should it not be stored, the guide is offered once more.
+pub fn note_guide(place: &str) {
+    let _ = Here.put(keys::GUIDE, place);
 }
 
 /// Whether the knitter has been told that everything is stored on the device.

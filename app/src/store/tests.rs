@@ -11,7 +11,7 @@ use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use super::backup::{self, Refused};
 use super::pairs::{self, PairId, Place};
 use super::shelf::{Memory, Shelf};
-use super::{Part, StoreError, aside, keys, logs, settings};
+use super::{Part, StoreError, aside, keys, logs, out, settings};
 
 /// A shelf in memory that can be full or refuse.
 #[derive(Default)]
@@ -668,4 +668,57 @@ fn a_backup_carries_a_socks_own_plan() {
     let report = backup::restore(&third, &after, &mut fresh).expect("a backup");
     assert_eq!(report.beside.len(), 1);
     assert_eq!(plans(&third, &self::id("fresh")), [longer(), longer()]);
+}
+
+/// Everything on a shelf.
+fn everything(shelf: &Trying) -> Vec<(String, Option<String>)> {
+    let mut keys = shelf.keys().expect("keys");
+    keys.sort();
+    keys.into_iter()
+        .map(|key| (key.clone(), shelf.get(&key).expect("a text")))
+        .collect()
+}
+
+#[test]
+fn a_pair_taken_out_goes_back_as_it_was() {
+    let (shelf, id) = with_pair(CHUNK_EVENTS * 2 + 3);
+    let before = everything(&shelf);
+    assert_eq!(out::take_out(&shelf, &id), Ok(true));
+    assert!(pairs::pairs(&shelf).expect("pairs").is_empty());
+    assert!(out::taken_out(&shelf).expect("a shelf").is_some());
+    out::put_back(&shelf).expect("it goes back");
+    assert_eq!(everything(&shelf), before);
+    assert_eq!(out::put_back(&shelf), Err(StoreError::NotThere));
+}
+
+#[test]
+fn taking_out_makes_room_even_on_a_full_shelf() {
+    let (shelf, id) = with_pair(CHUNK_EVENTS * 2);
+    let used = shelf.used_beside("").expect("a size");
+    shelf.room.set(Some(used));
+    let kept = out::take_out(&shelf, &id).expect("it is taken out");
+    assert_eq!(out::taken_out(&shelf).expect("a shelf").is_some(), kept);
+    assert!(pairs::pairs(&shelf).expect("pairs").is_empty());
+}
+
+#[test]
+fn a_pair_that_does_not_fit_back_is_still_kept() {
+    let (shelf, id) = with_pair(CHUNK_EVENTS * 2);
+    out::take_out(&shelf, &id).expect("it is taken out");
+    let used = shelf.used_beside("").expect("a size");
+    shelf.room.set(Some(used + 100));
+    assert_eq!(out::put_back(&shelf), Err(StoreError::Full));
+    assert!(pairs::pairs(&shelf).expect("pairs").is_empty());
+    shelf.room.set(None);
+    out::put_back(&shelf).expect("now it fits");
+    assert_eq!(pairs::pairs(&shelf).expect("pairs").len(), 1);
+}
+
+#[test]
+fn what_was_taken_out_and_cannot_be_read_is_set_aside() {
+    let (shelf, _) = with_pair(1);
+    shelf.put(keys::OUT, "{broken").expect("there is room");
+    assert_eq!(out::taken_out(&shelf), Ok(None));
+    let kept = aside::list(&shelf).expect("a shelf");
+    assert_eq!((kept.len(), kept[0].text.as_str()), (1, "{broken"));
 }

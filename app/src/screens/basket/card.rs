@@ -1,12 +1,15 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
+use evenloop_engine::link::write_link;
+use leptos::html::Details;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
+use leptos_router::components::A;
 use leptos_router::hooks::use_navigate;
 
 use super::copy;
-use crate::parts::{Choice, Icon, Notice, Sign, Switch, TextField, Tone};
-use crate::routes::Screen;
+use crate::parts::{Icon, Notice, Sign, TextField, Tone};
+use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, PairId, StoreError};
 
 /// The card.
@@ -103,14 +106,35 @@ fn bars(head: &PairHead) -> impl IntoView + use<> {
     view! { <div class="bands">{band(1, first)} {band(2, second)}</div> }
 }
 
-/// Renaming and taking out, folded away.
+/// All else that can be done with a pair, folded away and made only when it is unfolded.
 #[component]
 fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> impl IntoView {
+    let details = NodeRef::<Details>::new();
+    let opened = RwSignal::new(false);
+    let toggled = move |_| {
+        if details
+            .get_untracked()
+            .is_some_and(|details| details.open())
+        {
+            opened.set(true);
+        }
+    };
+    let label = copy::more_of(&head.name);
+    view! {
+        <details class="more" node_ref=details on:toggle=toggled>
+            <summary>
+                {copy::MORE} <span class="unseen">{label}</span>
+            </summary>
+            {move || opened.get().then(|| doings(head.clone(), changed, said))}
+        </details>
+    }
+    .into_any()
+}
+
+fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> AnyView {
     let typed = RwSignal::new(head.name.clone());
-    let asking = RwSignal::new(false);
-    let sure = RwSignal::new(false);
     let id = StoredValue::new(head.id.clone());
-    let question = copy::ask(&head);
+    let go = use_navigate();
     let done = move |result: Result<(), StoreError>| match result {
         // Taken out in another window: gone is gone.
         Ok(()) | Err(StoreError::NotThere) => changed.notify(),
@@ -120,62 +144,35 @@ fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>
         event.prevent_default();
         done(id.with_value(|id| store::rename(id, &typed.read_untracked())));
     };
-    let take_out = move |_| {
-        if sure.get_untracked() {
-            done(id.with_value(store::delete));
+    let take_out = move |_| done(id.with_value(|id| store::take_out(id).map(drop)));
+    let again = move |_| match id.with_value(store::open) {
+        Ok(pair) => {
+            let link = write_link(&pair.plan.recipe);
+            go(
+                &routes::with_recipe(Screen::Measure, &link),
+                NavigateOptions::default(),
+            );
         }
-    };
-    let keep = move |_| {
-        asking.set(false);
-        sure.set(false);
+        Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
     };
     view! {
-        <details class="more">
-            <summary>{copy::MORE}</summary>
-            <form class="rename" on:submit=rename>
-                <NameField id=head.id.clone() typed />
-                <button type="submit" class="button">
-                    {copy::RENAME}
-                </button>
-            </form>
-            <Show
-                when=move || asking.get()
-                fallback=move || {
-                    view! {
-                        <button
-                            type="button"
-                            class="button wrong"
-                            on:click=move |_| asking.set(true)
-                        >
-                            {copy::TAKE_OUT}
-                        </button>
-                    }
-                }
-            >
-                <div class="sure" role="group" aria-label=copy::TAKE_OUT>
-                    <p>{question.clone()}</p>
-                    <Switch
-                        name="sure"
-                        choice=Choice::plain(copy::SURE)
-                        on=sure
-                        on_change=Callback::new(move |on| sure.set(on))
-                    />
-                    <div class="buttons">
-                        <button type="button" class="button" on:click=keep>
-                            {copy::KEEP_IT}
-                        </button>
-                        <button
-                            type="button"
-                            class="button wrong"
-                            disabled=move || !sure.get()
-                            on:click=take_out
-                        >
-                            {copy::TAKE_OUT_NOW}
-                        </button>
-                    </div>
-                </div>
-            </Show>
-        </details>
+        <form class="rename" on:submit=rename>
+            <NameField id=head.id.clone() typed />
+            <button type="submit" class="button">
+                {copy::RENAME}
+            </button>
+        </form>
+        <div class="buttons">
+            <A href=routes::plan_of(&head.id) attr:class="button">
+                {copy::PLAN}
+            </A>
+            <button type="button" class="button" on:click=again>
+                {copy::AGAIN}
+            </button>
+            <button type="button" class="button wrong" on:click=take_out>
+                {copy::TAKE_OUT}
+            </button>
+        </div>
     }
     .into_any()
 }

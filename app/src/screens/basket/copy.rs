@@ -12,13 +12,24 @@ pub(super) const EMPTY_BUTTON: &str = "Measure for a pair";
 pub(super) const ANOTHER: &str = "Measure for another pair";
 pub(super) const FINISHED: &str = "Finished";
 pub(super) const AT_HAND: &str = "at hand";
-pub(super) const MORE: &str = "Rename or take out";
+pub(super) const MORE: &str = "More to do with it";
 pub(super) const NAME: &str = "Name";
 pub(super) const RENAME: &str = "Save the name";
 pub(super) const TAKE_OUT: &str = "Take out of the basket";
-pub(super) const SURE: &str = "Yes, forget this pair and all that was counted";
-pub(super) const TAKE_OUT_NOW: &str = "Take it out for good";
-pub(super) const KEEP_IT: &str = "Keep it";
+pub(super) const PLAN: &str = "Its plan, to print or hand on";
+pub(super) const AGAIN: &str = "Knit it for another foot";
+pub(super) const PUT_BACK: &str = "Put it back";
+pub(super) const LET_GO: &str = "Let it go for good";
+pub(super) const NO_ROOM_BACK: &str =
+    "There is no room left on this device to put it back. It is still kept; make room first.";
+pub(super) const LATER: &str = "Remind me later";
+pub(super) const STARTERS: &str = "Begin with a ready recipe";
+pub(super) const STARTERS_TEXT: &str = "Eight socks, each made another way. Choosing one puts it in Measure, where the feet, the swatch and everything else can be changed.";
+pub(super) const TO_FORM: &str = "Put it in Measure";
+pub(super) const GUIDE: &str =
+    "A short walk through the screens shows what is where: under a minute.";
+pub(super) const GUIDE_YES: &str = "Show me round";
+pub(super) const GUIDE_NO: &str = "No, thank you";
 pub(super) const NOT_STORED: &str = "The browser did not store that. Please try again.";
 pub(super) const UNREADABLE: &str = "This pair's plan cannot be read.";
 pub(super) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
@@ -64,24 +75,16 @@ pub(super) fn progress(sock: u8, done: u32, total: u32) -> String {
     format!("{sock} sock: {done} of {total} rounds")
 }
 
-/// Asks before a pair is taken out.
-pub(super) fn ask(head: &PairHead) -> String {
-    let counted = head.place.done
-        + if head.place.sock == 2 {
-            head.place.total
-        } else {
-            0
-        };
-    match counted {
-        0 => format!(
-            "“{}” and its plan will be forgotten. This cannot be undone.",
-            head.name
-        ),
-        n => format!(
-            "“{}”, its plan and {n} counted rounds will be forgotten. This cannot be undone; a backup in Keep can bring them back.",
-            head.name
-        ),
-    }
+/// Names the pair for the ear, where several stand below each other.
+pub(super) fn more_of(name: &str) -> String {
+    format!("“{name}”")
+}
+
+/// Says which pair was taken out.
+pub(super) fn out(name: &str) -> String {
+    format!(
+        "“{name}” is out of the basket. Its plan and all that was counted are kept until another pair is taken out."
+    )
 }
 
 /// Why a pair does not open.

@@ -6,12 +6,17 @@
 mod card;
 mod copy;
 
+use evenloop_engine::link::write_link;
+use leptos::html::Details;
 use leptos::prelude::*;
 use leptos_router::components::A;
 
 use self::card::PairCard;
+use crate::guide::use_guide;
+use crate::parts::plain::{button, group};
 use crate::parts::{Notice, PageHead, Tone};
-use crate::routes::Screen;
+use crate::routes::{self, Screen};
+use crate::starters::STARTERS;
 use crate::store::{self, Follow, PairHead, PairId, StoreError};
 
 /// So many rounds are worth a reminder of a backup.
@@ -36,6 +41,10 @@ struct Contents {
     aside: bool,
     /// Rounds since the last backup, when that is worth saying.
     unsaved: Option<u32>,
+    /// What the pair is called that was taken out last and can be put back.
+    out: Option<String>,
+    /// Whether the guide was neither followed nor declined.
+    guide: bool,
     nearly_full: bool,
     lasts: bool,
 }
@@ -45,11 +54,19 @@ fn look() -> Result<Contents, StoreError> {
     Ok(Contents {
         current: store::current(),
         aside: !store::set_aside()?.is_empty(),
-        unsaved: Some(store::since_backup()?).filter(|steps| *steps >= WORTH_A_BACKUP),
+        unsaved: unsaved()?,
+        out: store::taken_out()?,
+        guide: store::guide().is_none(),
         nearly_full: store::nearly_full()?,
         lasts: store::lasts(),
         pairs,
     })
+}
+
+/// Rounds since the last backup, when there are many and no reminder was put off just now.
+fn unsaved() -> Result<Option<u32>, StoreError> {
+    let (since, put_off) = store::since_backup()?;
+    Ok((since.min(put_off) >= WORTH_A_BACKUP).then_some(since))
 }
 
 /// The screen.
@@ -91,6 +108,8 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
         current,
         aside,
         unsaved,
+        out,
+        guide,
         nearly_full,
         lasts,
     } = contents;
@@ -131,6 +150,8 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
         }
     };
     view! {
+        {out.map(|name| taken_out(&name, changed))}
+        {guide.then(|| view! { <Offer changed /> })}
         {(!lasts).then(|| mind(copy::WILL_NOT_LAST.to_owned(), false))}
         {aside.then(|| mind(copy::SET_ASIDE.to_owned(), true))}
         {nearly_full.then(|| mind(copy::NEARLY_FULL.to_owned(), true))}
@@ -145,11 +166,133 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
                     </A>
                 </p>
                 {finished}
-                {unsaved.map(|steps| mind(copy::remind(steps), true))}
+                {unsaved.map(|steps| remind(steps, changed))}
             }
                 .into_any()
         }}
+        <Starters />
     }
+}
+
+/// The pair that was taken out last, while it can be put back.
+fn taken_out(name: &str, changed: Trigger) -> impl IntoView + use<> {
+    let full = RwSignal::new(false);
+    let put_back = Callback::new(move |()| match store::put_back() {
+        Ok(()) => changed.notify(),
+        Err(_) => full.set(true),
+    });
+    let let_go = Callback::new(move |()| {
+        // Should it stay, it is only offered once more.
+        let _ = store::let_go();
+        changed.notify();
+    });
+    let text = copy::out(name);
+    view! {
+        <div class="taken-out" aria-live="polite">
+            <Notice>
+                <p>{text}</p>
+                {move || full.get().then(|| view! { <p>{copy::NO_ROOM_BACK}</p> })}
+                {group(
+                    "buttons",
+                    vec![
+                        button("button", copy::PUT_BACK, None, put_back),
+                        button("button bare", copy::LET_GO, None, let_go),
+                    ],
+                )}
+            </Notice>
+        </div>
+    }
+}
+
+/// Reminds of a backup; quiet, and it can wait.
+fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
+    let later = Callback::new(move |()| {
+        // Not stored, it only comes sooner.
+        let _ = store::put_off_backup();
+        changed.notify();
+    });
+    view! {
+        <Notice tone=Tone::Mind>
+            <p>{copy::remind(steps)}</p>
+            <div class="buttons">
+                <A href=Screen::Keep.path() attr:class="button">
+                    {copy::TO_KEEP}
+                </A>
+                {button("button bare", copy::LATER, None, later)}
+            </div>
+        </Notice>
+    }
+}
+
+/// Offers the guide, once.
+#[component]
+fn Offer(changed: Trigger) -> impl IntoView {
+    let guide = use_guide();
+    let yes = Callback::new(move |()| {
+        guide.begin();
+        changed.notify();
+    });
+    let no = Callback::new(move |()| {
+        guide.end();
+        changed.notify();
+    });
+    view! {
+        <Notice>
+            <p>{copy::GUIDE}</p>
+            {group(
+                "buttons",
+                vec![
+                    button("button lead", copy::GUIDE_YES, None, yes),
+                    button("button bare", copy::GUIDE_NO, None, no),
+                ],
+            )}
+        </Notice>
+    }
+    .into_any()
+}
+
+/// Recipes to begin with, read only when they are unfolded.
+#[component]
+fn Starters() -> impl IntoView {
+    let details = NodeRef::<Details>::new();
+    let opened = RwSignal::new(false);
+    let toggled = move |_| {
+        if details
+            .get_untracked()
+            .is_some_and(|details| details.open())
+        {
+            opened.set(true);
+        }
+    };
+    let list = move || {
+        opened.get().then(|| {
+            let starters = STARTERS.iter().filter_map(|starter| {
+                let link = write_link(&starter.recipe()?);
+                let href = routes::with_recipe(Screen::Measure, &link);
+                Some(view! {
+                    <li>
+                        <h3>{starter.name}</h3>
+                        <p>{starter.about}</p>
+                        <A href attr:class="button">
+                            {copy::TO_FORM}
+                            <span class="unseen">{format!(": {}", starter.name)}</span>
+                        </A>
+                    </li>
+                })
+            });
+            view! {
+                <p>{copy::STARTERS_TEXT}</p>
+                <ul class="starters">{starters.collect_view()}</ul>
+            }
+        })
+    };
+    view! {
+        <details class="more" node_ref=details on:toggle=toggled>
+            <summary>{copy::STARTERS}</summary>
+            {list}
+        </details>
+    }
+    .into_any()
 }
 
 /// Invites to measure.

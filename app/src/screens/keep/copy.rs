@@ -57,6 +57,13 @@ pub(super) const SPEECH: Choice = Choice::with_note(
 pub(super) const NOT_STORED: &str =
     "The browser did not store that; it holds until this page closes.";
 
+pub(super) const PLAN: &str = "On paper";
+pub(super) const PLAN_TEXT: &str = "The whole plan of the pair at hand, to print, to save as plain text, or to hand its recipe on.";
+pub(super) const TO_PLAN: &str = "Open the plan";
+pub(super) const GUIDE: &str = "What is where";
+pub(super) const GUIDE_TEXT: &str = "A walk through the screens in under a minute.";
+pub(super) const GUIDE_AGAIN: &str = "Show me round";
+
 pub(super) const CARE: &str = "With care";
 pub(super) const CARES: [&str; 5] = [
     "Rest hands and wrists now and then; a row more is rarely worth a sore thumb.",

@@ -4,15 +4,19 @@
 
 mod backup;
 mod copy;
-mod file;
 
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words::{Reach, WordForm};
 use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::components::A;
+use leptos_router::hooks::use_navigate;
 
 use self::backup::Backup;
+use crate::guide::use_guide;
 use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
+use crate::routes::Screen;
 use crate::store::{Hand, Settings, Theme};
 
 const FORMS: [WordForm; 2] = [WordForm::Plain, WordForm::Short];
@@ -25,6 +29,12 @@ const HANDS: [Hand; 2] = [Hand::Right, Hand::Left];
 #[component]
 pub fn KeepScreen() -> impl IntoView {
     let failed = RwSignal::new(false);
+    let guide = use_guide();
+    let go = use_navigate();
+    let show_round = move |_| {
+        guide.begin();
+        go(Screen::Basket.path(), NavigateOptions::default());
+    };
     view! {
         <div class="screen keep">
             <PageHead title=copy::TITLE lead=copy::LEAD />
@@ -114,6 +124,24 @@ pub fn KeepScreen() -> impl IntoView {
                         get=|s| s.speech
                         set=|s, on| s.speech = on
                     />
+                </div>
+            </section>
+            <section class="step">
+                <h2>{copy::PLAN}</h2>
+                <p>{copy::PLAN_TEXT}</p>
+                <div class="buttons">
+                    <A href=Screen::Plan.path() attr:class="button">
+                        {copy::TO_PLAN}
+                    </A>
+                </div>
+            </section>
+            <section class="step">
+                <h2>{copy::GUIDE}</h2>
+                <p>{copy::GUIDE_TEXT}</p>
+                <div class="buttons">
+                    <button type="button" class="button" on:click=show_round>
+                        {copy::GUIDE_AGAIN}
+                    </button>
                 </div>
             </section>
             <section class="step care">

@@ -3,6 +3,7 @@
 //! May use the engine, the store and the parts; does no sock arithmetic. What was typed is kept as
 //! it was typed ([`form`]); whether it makes a sock, and what that comes to, the engine says.
 
+mod arrival;
 mod begun;
 mod cast_on;
 mod copy;
@@ -22,6 +23,7 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::hooks::{use_navigate, use_query_map};
 
+use self::arrival::Arrival;
 use self::begun::{Begun, BegunStep, Differences, NotOpened};
 use self::entry::{Entry, Spot};
 use self::form::Form;
@@ -102,12 +104,13 @@ impl Desk {
 pub fn MeasureScreen() -> impl IntoView {
     let desk = Desk::new();
     let failed = RwSignal::new(false);
+    let ready = RwSignal::new(false);
     let asked = use_query_map();
     // Read once: a change of the address within the screen is another visit.
     let change = asked.with_untracked(|query| query.get(CHANGE));
     match change.clone() {
         Some(id) => take_up_begun(desk, id, failed),
-        None => keep_draft(desk),
+        None => keep_draft(desk, ready),
     }
     let lasts = RwSignal::new(true);
     Effect::new(move || lasts.set(store::lasts()));
@@ -126,6 +129,7 @@ pub fn MeasureScreen() -> impl IntoView {
                     <p>{copy::WILL_NOT_LAST}</p>
                 </Notice>
             </Show>
+            <Arrival desk ready />
             <form
                 class="form"
                 novalidate
@@ -176,7 +180,7 @@ fn take_up_begun(desk: Desk, id: String, failed: RwSignal<bool>) {
 }
 
 /// The form survives a reload and a walk to another screen; the unit is the settings'.
-fn keep_draft(desk: Desk) {
+fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
     let preferences = use_preferences();
     Effect::new(move |begun: Option<bool>| {
         let loaded = preferences.loaded();
@@ -192,6 +196,7 @@ fn keep_draft(desk: Desk) {
                 }
                 form.measure_in(unit);
             });
+            ready.set(true);
         } else if desk.form.read_untracked().unit != unit {
             desk.form.update(|form| form.measure_in(unit));
         }

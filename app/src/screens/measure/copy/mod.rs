@@ -1,5 +1,6 @@
 //! Every sentence of Measure. Another language needs another of these files and nothing else.
 
+mod arrival;
 mod foot;
 mod leg;
 mod motif;
@@ -9,6 +10,7 @@ mod yarn;
 use evenloop_engine::plan::{Outcome, SectionKind};
 use evenloop_engine::units::LengthUnit;
 
+pub(super) use self::arrival::*;
 pub(super) use self::foot::*;
 pub(super) use self::leg::*;
 pub(super) use self::motif::*;

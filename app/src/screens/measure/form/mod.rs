@@ -311,6 +311,13 @@ impl Form {
         self.unit = unit;
     }
 
+    /// Whether everything stands as it was at first.
+    pub(super) fn untouched(&self) -> bool {
+        let mut fresh = Self::default();
+        fresh.measure_in(self.unit);
+        *self == fresh
+    }
+
     /// Takes up an earlier form where this one still stands as it was at first: what was typed
     /// since then is not overwritten.
     pub(super) fn take_up(&mut self, earlier: Self) {

@@ -1,0 +1,127 @@
+//! A walk through the screens for the first time: a few sentences above each of them, the screens
+//! themselves below. It can be ended at any step and begun again from Keep.
+//!
+//! May use the store and the routes; must not know what is on a screen.
+
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_navigate;
+
+use crate::parts::plain::{button, group, paragraph};
+use crate::routes::Screen;
+use crate::store;
+
+/// Where the guide is.
+#[derive(Debug, Clone, Copy)]
+pub struct Guide {
+    at: RwSignal<Option<usize>>,
+}
+
+/// A step: the screen, and what is said of it.
+const STEPS: [(Screen, &str); 5] = [
+    (
+        Screen::Basket,
+        "The basket holds your pairs: those on the needles, and those that are done. Touch one to knit on.",
+    ),
+    (
+        Screen::Measure,
+        "Here a sock begins: a foot, a swatch, a few choices. The plan is at the end of the page and follows every change. “Cast on” puts the pair in the basket.",
+    ),
+    (
+        Screen::Now,
+        "The round at hand, when a pair is cast on: what to do on each needle, and what is on it afterwards. The large pad counts a round; the arrow beside it takes one back.",
+    ),
+    (
+        Screen::Map,
+        "The whole sock to scale, filled as far as it is knitted. Touch a part to read its rounds.",
+    ),
+    (
+        Screen::Keep,
+        "Words, letters and light as you like them, and a backup of everything. Without an account, all of it lives on this device alone: now and then, save a backup.",
+    ),
+];
+
+const LABEL: &str = "A walk through the screens";
+const NEXT: &str = "On to";
+const END: &str = "End the walk";
+const DONE: &str = "That was all";
+
+/// Stored when it was followed to its end or declined.
+const OVER: &str = "over";
+
+impl Guide {
+    /// Finds out where it was left, once the page is alive.
+    pub fn start() -> Self {
+        let guide = Self {
+            at: RwSignal::new(None),
+        };
+        Effect::new(move || {
+            let left = store::guide().and_then(|text| text.parse().ok());
+            guide.at.set(left.filter(|at| *at < STEPS.len()));
+        });
+        guide
+    }
+
+    /// From the first step.
+    pub fn begin(self) {
+        self.go_to(0);
+    }
+
+    /// No more of it.
+    pub fn end(self) {
+        store::note_guide(OVER);
+        self.at.set(None);
+    }
+
+    fn go_to(self, step: usize) {
+        store::note_guide(&step.to_string());
+        self.at.set(Some(step));
+    }
+}
+
+/// The guide. Only below the app's root, where it is provided.
+pub fn use_guide() -> Guide {
+    // A screen shown outside the app (in a test) has one that is never begun.
+    use_context().unwrap_or_else(|| Guide {
+        at: RwSignal::new(None),
+    })
+}
+
+/// What the guide says, above the screen it speaks of.
+#[component]
+pub fn GuideStrip() -> impl IntoView {
+    let guide = use_guide();
+    let go = use_navigate();
+    let walk = Callback::new(move |step: usize| {
+        guide.go_to(step);
+        go(STEPS[step].0.path(), NavigateOptions::default());
+    });
+    let end = Callback::new(move |()| guide.end());
+    move || {
+        guide.at.get().and_then(|step| {
+            let (_, text) = STEPS.get(step)?;
+            let next = step + 1;
+            let buttons = match STEPS.get(next) {
+                Some((screen, _)) => vec![
+                    button(
+                        "button lead",
+                        format!("{NEXT} {}", screen.name()),
+                        None,
+                        Callback::new(move |()| walk.run(next)),
+                    ),
+                    button("button bare", END, None, end),
+                ],
+                None => vec![button("button lead", DONE, None, end)],
+            };
+            let number = format!("{next} / {}", STEPS.len());
+            Some(view! {
+                <aside class="guide" aria-label=LABEL>
+                    <div aria-live="polite">
+                        {paragraph("small soft", number)} {paragraph("", *text)}
+                    </div>
+                    {group("buttons", buttons)}
+                </aside>
+            })
+        })
+    }
+}

@@ -1,0 +1,151 @@
+//! A recipe that comes with the address: from a link, a starter or a pair to be knitted again. It
+//! never takes the place of what stands in the form unasked, and what stood there can be taken back.
+
+use evenloop_engine::link::read_link;
+use evenloop_engine::recipe::Recipe;
+use leptos::prelude::*;
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::{use_navigate, use_query_map};
+
+use super::form::Form;
+use super::{Desk, copy};
+use crate::parts::plain::{button, following, group, paragraph};
+use crate::parts::{Notice, Tone};
+use crate::routes::{self, Screen};
+use crate::store;
+
+/// What is to be said of it.
+#[derive(Clone, PartialEq)]
+enum Came {
+    Nothing,
+    /// The form is not as it was at first: the knitter decides.
+    Asks(Box<Recipe>),
+    /// It stands in the form; what stood there before is kept.
+    Taken,
+    /// It cannot be read, and why.
+    Refused(String),
+}
+
+#[component]
+pub(super) fn Arrival(
+    desk: Desk,
+    /// Whether the draft stands in the form.
+    ready: RwSignal<bool>,
+) -> impl IntoView {
+    let query = use_query_map();
+    let came = RwSignal::new(Came::Nothing);
+    let go = use_navigate();
+    // The address is done with, so that a reload does not ask again.
+    let forget_address = Callback::new(move |()| {
+        let options = NavigateOptions {
+            replace: true,
+            scroll: false,
+            ..NavigateOptions::default()
+        };
+        go(Screen::Measure.path(), options);
+    });
+    Effect::new(move || {
+        if !ready.get() {
+            return;
+        }
+        let Some(link) = query.with(|query| query.get(routes::RECIPE)) else {
+            if came.with_untracked(|came| *came == Came::Nothing) && store::draft_before().is_some()
+            {
+                came.set(Came::Taken);
+            }
+            return;
+        };
+        match read_link(&link) {
+            Err(why) => {
+                came.set(Came::Refused(why.to_string()));
+                forget_address.run(());
+            }
+            Ok(recipe) => {
+                let untouched = desk.form.with_untracked(Form::untouched);
+                if untouched {
+                    take(desk, &recipe, false);
+                    came.set(Came::Nothing);
+                    forget_address.run(());
+                } else if desk.form.with_untracked(Form::recipe).as_ref() == Ok(&recipe) {
+                    forget_address.run(());
+                } else {
+                    came.set(Came::Asks(Box::new(recipe)));
+                }
+            }
+        }
+    });
+    let accept = Callback::new(move |()| {
+        if let Came::Asks(recipe) = came.get_untracked() {
+            take(desk, &recipe, true);
+            came.set(Came::Taken);
+            forget_address.run(());
+        }
+    });
+    let decline = Callback::new(move |()| {
+        came.set(Came::Nothing);
+        forget_address.run(());
+    });
+    let take_back = Callback::new(move |()| {
+        let before =
+            store::draft_before().and_then(|text| serde_json::from_str::<Form>(&text).ok());
+        if let Some(mut before) = before {
+            before.measure_in(desk.unit());
+            desk.form.set(before);
+            desk.left.set(Vec::new());
+        }
+        // Should it stay, it is only offered once more.
+        let _ = store::drop_draft_before();
+        came.set(Came::Nothing);
+    });
+    let let_go = Callback::new(move |()| {
+        let _ = store::drop_draft_before();
+        came.set(Came::Nothing);
+    });
+    following("arrival", move || {
+        let pieces = match came.get() {
+            Came::Nothing => return Vec::new(),
+            Came::Asks(recipe) => {
+                let form = Form::of(&recipe, desk.unit());
+                vec![
+                    paragraph("", copy::came(form.outcome().ok(), &recipe, desk.unit())),
+                    group(
+                        "buttons",
+                        vec![
+                            button("button lead", copy::TAKE_RECIPE, None, accept),
+                            button("button", copy::LEAVE_FORM, None, decline),
+                        ],
+                    ),
+                ]
+            }
+            Came::Taken => vec![
+                paragraph("", copy::TAKEN),
+                group(
+                    "buttons",
+                    vec![
+                        button("button", copy::TAKE_BACK, None, take_back),
+                        button("button bare", copy::LET_GO, None, let_go),
+                    ],
+                ),
+            ],
+            Came::Refused(why) => vec![paragraph("", why), paragraph("", copy::FORM_AS_IT_WAS)],
+        };
+        let tone = if matches!(*came.read(), Came::Refused(_)) {
+            Tone::Wrong
+        } else {
+            Tone::Note
+        };
+        vec![view! { <Notice tone>{pieces}</Notice> }.into_any()]
+    })
+}
+
+/// Puts a recipe in the form; what stood there is kept where that is wanted.
+fn take(desk: Desk, recipe: &Recipe, keep: bool) {
+    desk.form.update(|form| {
+        if keep {
+            // Not stored, it could not be taken back; the knitter has just said that it may go.
+            let _ = store::keep_draft_before(&serde_json::to_string(form).unwrap_or_default());
+        }
+        *form = Form::of(recipe, form.unit);
+    });
+    desk.left.set(Vec::new());
+}
