@@ -16,7 +16,7 @@ mod select;
 mod stepper;
 mod yarn;
 
-pub use chart::{Cells, Chart, ChartGrid, Symbol, drawn, symbols};
+pub use chart::{Cells, Chart, ChartGrid, Symbol, chart_svg, drawn, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
 pub use field::{Said, TextField};
 pub use icon::{Icon, Sign};

@@ -13,8 +13,8 @@ pub(super) const TABLE: &str = "Section by section";
 pub(super) const COLUMNS: [&str; 4] = ["Section", "Rounds", "Height", "Yarn"];
 pub(super) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
 pub(super) const MOTIF: &str = "Motif";
-pub(super) const MOTIF_NOTE: &str =
-    "Each line is one repeat of a round, read in the order knitted.";
+pub(super) const CHART: &str = "The motif's chart, the same rounds as in the list";
+pub(super) const MOTIF_NOTE: &str = "Each line is one repeat of a round, read in the order knitted; a chart is read from right to left, upward.";
 pub(super) const KNITTING: &str = "Knitting";
 pub(super) const KNIT_TWO: &str =
     "All of it is for one sock; the second is knitted like the first. Tick what is done.";

@@ -1,7 +1,7 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
-use super::{Group, Sheet, alike, copy};
+use super::{Group, MotifPart, Sheet, alike, copy};
 
 /// The sheet's HTML. Everything that did not come from this program is escaped.
 pub fn html(sheet: &Sheet) -> String {
@@ -47,9 +47,10 @@ pub fn html(sheet: &Sheet) -> String {
     }
     out.raw("</tbody></table>");
     out.tag("p", "class=\"soft small\"", copy::YARN_NOTE);
-    if let Some((place, rows)) = &sheet.motif {
+    if let Some(MotifPart { place, rows, chart }) = &sheet.motif {
         out.tag("h3", "", &format!("{}, {place}", copy::MOTIF));
         out.tag("p", "class=\"soft small\"", copy::MOTIF_NOTE);
+        out.raw(chart);
         out.raw("<ol>");
         for row in rows {
             out.tag("li", "", row);

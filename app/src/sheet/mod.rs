@@ -2,7 +2,7 @@
 //! and every section with the rounds that are worked alike told together.
 //!
 //! Pure: a plan in, a [`Sheet`] out; [`html`] and [`text`] write the same sheet down in two ways.
-//! May use the engine's words; must not know a browser, a screen or how counts are made.
+//! May use the engine's words and the chart's drawing; must not know a browser, a screen or how counts are made.
 
 mod copy;
 mod html;
@@ -19,6 +19,8 @@ use evenloop_engine::recipe::Toe;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words::{self, Instructions, Style};
+
+use crate::parts::{Cells, chart_svg};
 
 pub use self::html::{html, paragraphs};
 pub use self::text::text;
@@ -43,10 +45,19 @@ pub struct Sheet {
     /// Section, rounds, height, yarn.
     table: Vec<[String; 4]>,
     /// The motif's rounds, the first one first.
-    motif: Option<(&'static str, Vec<String>)>,
+    motif: Option<MotifPart>,
     parts: Vec<Part>,
     /// Whether the second sock is a mirror image.
     mirrored: bool,
+}
+
+/// The motif: where it is knitted, its rounds in words, and its chart.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct MotifPart {
+    place: &'static str,
+    rows: Vec<String>,
+    /// SVG; empty where the rounds make no chart.
+    chart: String,
 }
 
 /// One section.
@@ -128,13 +139,15 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
             .iter()
             .map(|section| row(section, wording.unit))
             .collect(),
-        motif: plan.recipe.motif.as_ref().map(|motif| {
-            let rows = motif.rows.iter();
-            (
-                copy::place(motif.place),
-                rows.map(|row| words::motif_row(row, wording.style.form))
-                    .collect(),
-            )
+        motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
+            place: copy::place(motif.place),
+            rows: motif
+                .rows
+                .iter()
+                .map(|row| words::motif_row(row, wording.style.form))
+                .collect(),
+            chart: Cells::of(&motif.rows)
+                .map_or_else(String::new, |cells| chart_svg(&cells, copy::CHART)),
         }),
         parts,
         mirrored: matches!(plan.recipe.toe, Toe::Shaped { .. }),

@@ -1,6 +1,6 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
-use super::{Group, Sheet, alike, copy};
+use super::{Group, MotifPart, Sheet, alike, copy};
 
 /// Longest line, in characters.
 const WIDTH: usize = 76;
@@ -35,7 +35,7 @@ pub fn text(sheet: &Sheet) -> String {
     }
     out.line("", copy::YARN_NOTE);
     out.empty();
-    if let Some((place, rows)) = &sheet.motif {
+    if let Some(MotifPart { place, rows, .. }) = &sheet.motif {
         out.heading(&format!("{}, {place}", copy::MOTIF), '-');
         out.line("", copy::MOTIF_NOTE);
         for (number, row) in (1..).zip(rows) {

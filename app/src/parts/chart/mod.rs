@@ -7,5 +7,5 @@ mod symbol;
 
 pub use cells::{Cells, Symbol, symbols};
 pub use grid::ChartGrid;
-pub use picture::Chart;
+pub use picture::{Chart, chart_svg};
 pub use symbol::drawn;

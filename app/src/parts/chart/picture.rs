@@ -1,4 +1,4 @@
-//! A chart to look at, with one round lit.
+//! A chart to look at, with one round lit; and the same on paper.
 
 use leptos::prelude::*;
 
@@ -57,6 +57,36 @@ pub fn Chart(
         </svg>
     }
     .into_any()
+}
+
+/// The same as text, for documents that are not made of views.
+pub fn chart_svg(cells: &Cells, label: &str) -> String {
+    let side = usize::from(SIDE);
+    let (wide, high) = (cells.width() * side, cells.height() * side);
+    let mut svg = format!(
+        "<svg class=\"chart-picture\" viewBox=\"0 0 {0} {1}\" width=\"{0}\" role=\"img\" aria-label=\"{label}\">",
+        wide + side,
+        high + side
+    );
+    let number =
+        |number: usize, x: usize, y: usize| format!("<text x=\"{x}\" y=\"{y}\">{number}</text>");
+    for nth in 0..cells.height() {
+        let top = high - (nth + 1) * side;
+        let mut right = wide;
+        for symbol in cells.round(nth) {
+            let span = symbol.span() * side;
+            right -= span;
+            svg += &format!(
+                "<g transform=\"translate({right} {top})\"><path class=\"chart-box\" d=\"M0 0h{span}v{side}H0z\"/><path d=\"{}\"/></g>",
+                symbol.path()
+            );
+        }
+        svg += &number(nth + 1, wide + side / 2, top + side / 2);
+    }
+    for nth in 0..cells.width() {
+        svg += &number(nth + 1, wide - nth * side - side / 2, high + side / 2);
+    }
+    svg + "</svg>"
 }
 
 fn number(number: usize, x: usize, y: usize) -> AnyView {

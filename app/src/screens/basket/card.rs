@@ -147,7 +147,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     let take_out = move |_| done(id.with_value(|id| store::take_out(id).map(drop)));
     let again = move |_| match id.with_value(store::open) {
         Ok(pair) => {
-            let link = write_link(&pair.plan.recipe);
+            let link = write_link(&pair.meant.plan.recipe);
             go(
                 &routes::with_recipe(Screen::Measure, &link),
                 NavigateOptions::default(),

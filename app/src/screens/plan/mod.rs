@@ -9,6 +9,8 @@ mod code;
 mod copy;
 mod share;
 
+use std::sync::Arc;
+
 use evenloop_engine::error::FieldError;
 use evenloop_engine::link::{LinkError, read_link, write_link};
 use evenloop_engine::plan::make;
@@ -24,7 +26,7 @@ use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::sheet::{self, Wording};
-use crate::store::{self, Follow, PairId, StoreError};
+use crate::store::{self, Follow, PairId, Pattern, StoreError};
 
 /// Which sock is asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -66,27 +68,33 @@ enum Wanting {
 
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
 fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
-    let from_store = |id: &PairId| store::open(id).map_err(Wanting::Store);
-    let (plan, trace, name) = match asked {
+    let of_pair = |id: &PairId| {
+        let pair = store::open(id).map_err(Wanting::Store)?;
+        // the sock at hand, as it is really knitted
+        let [first, second] = pair.patterns;
+        let pattern = if pair.head.place.sock == 2 {
+            second
+        } else {
+            first
+        };
+        Ok((pattern, Some(pair.head.name)))
+    };
+    let (pattern, name) = match asked {
         Asked::Link(link) => {
             let recipe = read_link(link).map_err(Wanting::Link)?;
             let plan = make(&recipe).map_err(Wanting::NoSock)?;
             // Made plans can be knitted; one that could not would be said to be no sock.
             let trace = Trace::of(&plan).map_err(|_| Wanting::NoSock(Vec::new()))?;
-            (plan, trace, None)
+            (Arc::new(Pattern { plan, trace }), None)
         }
         Asked::Pair(id) => {
             let id = PairId::read(id).ok_or(Wanting::Store(StoreError::NotThere))?;
-            let pair = from_store(&id)?;
-            (pair.plan, pair.trace, Some(pair.head.name))
+            of_pair(&id)?
         }
-        Asked::AtHand => {
-            let id = store::current().ok_or(Wanting::NothingAtHand)?;
-            let pair = from_store(&id)?;
-            (pair.plan, pair.trace, Some(pair.head.name))
-        }
+        Asked::AtHand => of_pair(&store::current().ok_or(Wanting::NothingAtHand)?)?,
     };
-    let sheet = sheet::of(&plan, &trace, wording, name.as_deref());
+    let Pattern { plan, trace } = &*pattern;
+    let sheet = sheet::of(plan, trace, wording, name.as_deref());
     Ok(Made {
         html: sheet::html(&sheet),
         text: sheet::text(&sheet),
