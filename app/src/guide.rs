@@ -5,7 +5,7 @@
 
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
-use leptos_router::hooks::use_navigate;
+use leptos_router::hooks::{use_location, use_navigate};
 
 use crate::parts::plain::{button, group, paragraph};
 use crate::routes::Screen;
@@ -29,7 +29,7 @@ const STEPS: [(Screen, &str); 5] = [
     ),
     (
         Screen::Now,
-        "The round at hand, when a pair is cast on: what to do on each needle, and what is on it afterwards. The large pad counts a round; the arrow beside it takes one back.",
+        "The round at hand, once a pair is cast on: what to do on each needle, and how many stitches it holds afterwards. The large pad counts; Undo takes one back.",
     ),
     (
         Screen::Map,
@@ -97,8 +97,14 @@ pub fn GuideStrip() -> impl IntoView {
         go(STEPS[step].0.path(), NavigateOptions::default());
     });
     let end = Callback::new(move |()| guide.end());
+    let path = use_location().pathname;
     move || {
         guide.at.get().and_then(|step| {
+            // whoever goes ahead is followed
+            let here = STEPS
+                .iter()
+                .position(|(screen, _)| screen.path() == *path.read());
+            let step = here.unwrap_or(step);
             let (_, text) = STEPS.get(step)?;
             let next = step + 1;
             let buttons = match STEPS.get(next) {

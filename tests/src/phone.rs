@@ -235,6 +235,40 @@ impl Phone {
             .expect("the browser can be slowed down");
     }
 
+    /// Has the device ask for something of its pages: pairs of a media feature and its value, such
+    /// as `("forced-colors", "active")`.
+    pub async fn wish(&self, features: &[(&str, &str)]) {
+        let features: Vec<Value> = features
+            .iter()
+            .map(|(name, value)| json!({ "name": name, "value": value }))
+            .collect();
+        let wish = DevTools(json!({
+            "cmd": "Emulation.setEmulatedMedia",
+            "params": { "features": features },
+        }));
+        self.browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(wish)))
+            .await
+            .expect("the browser can be wished something of");
+    }
+
+    /// The page as a browser prints it, a PDF in base64; paper in inches.
+    pub async fn print(&self, width: f64, height: f64) -> String {
+        let print = DevTools(json!({
+            "cmd": "Page.printToPDF",
+            "params": { "paperWidth": width, "paperHeight": height, "preferCSSPageSize": true },
+        }));
+        let answer = self
+            .browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(print)))
+            .await
+            .expect("the page can be printed");
+        let answer: Value = answer.value_json().expect("an answer is JSON");
+        answer["data"].as_str().expect("a PDF").to_owned()
+    }
+
     /// Saves what is to be seen as `tests/out/NAME.png`.
     pub async fn screenshot(&self, name: &str) {
         let folder = root().join("tests/out");

@@ -72,7 +72,6 @@ pub(super) const fn place(place: Place) -> &'static str {
 pub(super) fn yarn(decimetres: u32) -> String {
     match decimetres {
         0 => String::new(),
-        1..=9 => "under 1 m".to_owned(),
         _ => format!("{} m", decimetres.div_ceil(10)),
     }
 }
@@ -98,7 +97,7 @@ fn heel(heel: Heel, outcome: &Outcome) -> String {
 fn toe(outcome: &Outcome) -> String {
     match outcome.graft_pairs {
         0 => format!("{} stitches, drawn closed", outcome.toe_left),
-        pairs => format!("{pairs} with {pairs} stitches, joined"),
+        pairs => format!("{pairs} and {pairs} stitches at the tip"),
     }
 }
 

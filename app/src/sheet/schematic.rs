@@ -1,6 +1,8 @@
 //! A sock lying flat, to scale, with a letter at each length that is measured on it. Widths and
 //! lengths are the plan's; only heel and tip are rounded by eye.
 
+use std::fmt::Write as _;
+
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::units::{Length, LengthUnit};
 
@@ -90,7 +92,8 @@ impl Schematic {
             leg / 2
         );
         for (letter, x, y) in texts {
-            svg.push_str(&format!("<text x=\"{x}\" y=\"{y}\">{letter}</text>"));
+            // Writing into a String cannot fail.
+            let _ = write!(svg, "<text x=\"{x}\" y=\"{y}\">{letter}</text>");
         }
         svg.push_str("</svg>");
         svg

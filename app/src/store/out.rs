@@ -88,7 +88,7 @@ pub(super) fn put_back(shelf: &dyn Shelf) -> Result<(), StoreError> {
         .is_some();
     if !there {
         // Logs first, head and plan last, so that it appears when it is whole.
-        owned.sort_by(|a, b| b.0.cmp(&a.0));
+        owned.sort_by_key(|(held, ..)| std::cmp::Reverse(*held));
         for (i, (_, key, text)) in owned.iter().enumerate() {
             if let Err(error) = shelf.put(key, text) {
                 for (_, key, _) in &owned[..i] {
@@ -113,11 +113,9 @@ fn read(shelf: &dyn Shelf) -> Result<Option<Out>, StoreError> {
     let Some(text) = shelf.get(keys::OUT)? else {
         return Ok(None);
     };
-    match serde_json::from_str(&text) {
-        Ok(out) => Ok(Some(out)),
-        Err(_) => {
-            aside::set_aside(shelf, keys::OUT)?;
-            Ok(None)
-        }
+    if let Ok(out) = serde_json::from_str(&text) {
+        return Ok(Some(out));
     }
+    aside::set_aside(shelf, keys::OUT)?;
+    Ok(None)
 }

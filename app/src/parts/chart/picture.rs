@@ -1,5 +1,7 @@
 //! A chart to look at, with one round lit; and the same on paper.
 
+use std::fmt::Write as _;
+
 use leptos::prelude::*;
 
 use super::Cells;
@@ -76,15 +78,21 @@ pub fn chart_svg(cells: &Cells, label: &str) -> String {
         for symbol in cells.round(nth) {
             let span = symbol.span() * side;
             right -= span;
-            svg += &format!(
+            // Writing into a String cannot fail, here and below.
+            let _ = write!(
+                svg,
                 "<g transform=\"translate({right} {top})\"><path class=\"chart-box\" d=\"M0 0h{span}v{side}H0z\"/><path d=\"{}\"/></g>",
                 symbol.path()
             );
         }
-        svg += &number(nth + 1, wide + side / 2, top + side / 2);
+        svg.push_str(&number(nth + 1, wide + side / 2, top + side / 2));
     }
     for nth in 0..cells.width() {
-        svg += &number(nth + 1, wide - nth * side - side / 2, high + side / 2);
+        svg.push_str(&number(
+            nth + 1,
+            wide - nth * side - side / 2,
+            high + side / 2,
+        ));
     }
     svg + "</svg>"
 }

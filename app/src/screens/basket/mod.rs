@@ -34,6 +34,7 @@ enum Found {
 }
 
 #[derive(Clone, PartialEq)]
+#[allow(clippy::struct_excessive_bools)] // each is a sentence of its own
 struct Contents {
     pairs: Vec<PairHead>,
     current: Option<PairId>,

@@ -29,12 +29,6 @@ const HANDS: [Hand; 2] = [Hand::Right, Hand::Left];
 #[component]
 pub fn KeepScreen() -> impl IntoView {
     let failed = RwSignal::new(false);
-    let guide = use_guide();
-    let go = use_navigate();
-    let show_round = move |_| {
-        guide.begin();
-        go(Screen::Basket.path(), NavigateOptions::default());
-    };
     view! {
         <div class="screen keep">
             <PageHead title=copy::TITLE lead=copy::LEAD />
@@ -126,31 +120,64 @@ pub fn KeepScreen() -> impl IntoView {
                     />
                 </div>
             </section>
-            <section class="step">
-                <h2>{copy::PLAN}</h2>
-                <p>{copy::PLAN_TEXT}</p>
-                <div class="buttons">
-                    <A href=Screen::Plan.path() attr:class="button">
-                        {copy::TO_PLAN}
-                    </A>
-                </div>
-            </section>
-            <section class="step">
-                <h2>{copy::GUIDE}</h2>
-                <p>{copy::GUIDE_TEXT}</p>
-                <div class="buttons">
-                    <button type="button" class="button" on:click=show_round>
-                        {copy::GUIDE_AGAIN}
-                    </button>
-                </div>
-            </section>
-            <section class="step care">
-                <h2>{copy::CARE}</h2>
-                <ul>{copy::CARES.map(|care| view! { <li>{care}</li> }).collect_view()}</ul>
-                <p class="soft small">{copy::CARE_NOTE}</p>
-            </section>
+            <OnPaper />
+            <WhatIsWhere />
+            <Care />
         </div>
     }
+}
+
+/// Hands, floors, small feet and legs that must not be bound.
+#[component]
+fn Care() -> impl IntoView {
+    view! {
+        <section class="step care">
+            <h2>{copy::CARE}</h2>
+            <ul>{copy::CARES.map(|care| view! { <li>{care}</li> }).collect_view()}</ul>
+            <p class="soft small">{copy::CARE_NOTE}</p>
+        </section>
+    }
+    .into_any()
+}
+
+/// The way to the plan.
+#[component]
+fn OnPaper() -> impl IntoView {
+    view! {
+        <section class="step">
+            <h2>{copy::PLAN}</h2>
+            <p>{copy::PLAN_TEXT}</p>
+            <div class="buttons">
+                <A href=Screen::Plan.path() attr:class="button">
+                    {copy::TO_PLAN}
+                </A>
+            </div>
+        </section>
+    }
+    .into_any()
+}
+
+/// The walk through the screens once more.
+#[component]
+fn WhatIsWhere() -> impl IntoView {
+    let guide = use_guide();
+    let go = use_navigate();
+    let show_round = move |_| {
+        guide.begin();
+        go(Screen::Basket.path(), NavigateOptions::default());
+    };
+    view! {
+        <section class="step">
+            <h2>{copy::GUIDE}</h2>
+            <p>{copy::GUIDE_TEXT}</p>
+            <div class="buttons">
+                <button type="button" class="button" on:click=show_round>
+                    {copy::GUIDE_AGAIN}
+                </button>
+            </div>
+        </section>
+    }
+    .into_any()
 }
 
 /// One of a few, bound to the settings.

@@ -55,23 +55,9 @@ pub(super) fn Arrival(
             }
             return;
         };
-        match read_link(&link) {
-            Err(why) => {
-                came.set(Came::Refused(why.to_string()));
-                forget_address.run(());
-            }
-            Ok(recipe) => {
-                let untouched = desk.form.with_untracked(Form::untouched);
-                if untouched {
-                    take(desk, &recipe, false);
-                    came.set(Came::Nothing);
-                    forget_address.run(());
-                } else if desk.form.with_untracked(Form::recipe).as_ref() == Ok(&recipe) {
-                    forget_address.run(());
-                } else {
-                    came.set(Came::Asks(Box::new(recipe)));
-                }
-            }
+        came.set(arrived(desk, &link));
+        if !matches!(*came.read_untracked(), Came::Asks(_)) {
+            forget_address.run(());
         }
     });
     let accept = Callback::new(move |()| {
@@ -136,6 +122,22 @@ pub(super) fn Arrival(
         };
         vec![view! { <Notice tone>{pieces}</Notice> }.into_any()]
     })
+}
+
+/// What becomes of a link: into an untouched form a recipe goes at once.
+fn arrived(desk: Desk, link: &str) -> Came {
+    let recipe = match read_link(link) {
+        Ok(recipe) => recipe,
+        Err(why) => return Came::Refused(why.to_string()),
+    };
+    if desk.form.with_untracked(Form::untouched) {
+        take(desk, &recipe, false);
+        return Came::Nothing;
+    }
+    if desk.form.with_untracked(Form::recipe).as_ref() == Ok(&recipe) {
+        return Came::Nothing;
+    }
+    Came::Asks(Box::new(recipe))
 }
 
 /// Puts a recipe in the form; what stood there is kept where that is wanted.

@@ -20,7 +20,7 @@ pub(super) fn Share(
     let path = routes::with_recipe(Screen::Plan, &link);
     let address = StoredValue::new(window().location().origin().unwrap_or_default() + &path);
     let said = RwSignal::new(None::<(Tone, &'static str)>);
-    let line = NodeRef::<Input>::new();
+    let field = NodeRef::<Input>::new();
     let sends = has("share");
     let send = move |_| {
         let data = ShareData::new();
@@ -33,8 +33,8 @@ pub(super) fn Share(
         });
     };
     let copy_it = move |_| {
-        if let Some(line) = line.get_untracked() {
-            line.select();
+        if let Some(field) = field.get_untracked() {
+            field.select();
         }
         if !has("clipboard") {
             return said.set(Some((Tone::Mind, copy::NOT_COPIED)));
@@ -68,7 +68,7 @@ pub(super) fn Share(
                 type="url"
                 readonly
                 aria-label=copy::ADDRESS
-                node_ref=line
+                node_ref=field
                 prop:value=address.get_value()
             />
             <div class="buttons">

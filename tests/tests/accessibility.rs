@@ -1,0 +1,340 @@
+//! Every screen for everybody: axe-core's rules of WCAG 2.2 AA in both themes, the keyboard alone,
+//! letters twice as large, a window of 320 pixels, forced colours, reduced motion.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::fs;
+
+use evenloop_engine::link::write_link;
+use evenloop_engine::plan::{Plan, SectionKind, make};
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::trace::Position;
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::{Server, root};
+use thirtyfour::Key;
+
+const AXE: &str = "target/tools/axe/node_modules/axe-core/axe.min.js";
+
+/// What is looked at: a name, where it is, and what is done there before.
+struct State {
+    name: &'static str,
+    path: String,
+    /// The section of the sock at hand, and which move of it.
+    at: (SectionKind, usize),
+    touches: &'static [&'static str],
+}
+
+const UNFOLD: &str = "document.querySelectorAll('details').forEach((d) => { d.open = true; })";
+const PAUSE: &str = "document.querySelector('.to-pause').click()";
+const CHECK: &str = "document.querySelectorAll('.entries .entry')[0].click()";
+const LOST: &str = "document.querySelectorAll('.entries .entry')[1].click()";
+const AROUND: &str = "document.querySelector('.small-buttons .button:last-child').click()";
+const WRONG: &str = "const line = document.getElementById('foot-length');
+    line.value = 'far'; line.dispatchEvent(new Event('input', { bubbles: true }));
+    document.querySelector('.at-hand button').click()";
+const GUIDE: &str = "document.querySelector('.basket .notice .button.lead').click()";
+const TAKE_OUT: &str = "document.querySelector('.card .button.wrong').click()";
+
+fn states() -> Vec<State> {
+    use SectionKind::{CastOn, Gusset, HeelTurn, Leg, PickUp};
+    let state = |name, path: &str, at, touches| State {
+        name,
+        path: path.to_owned(),
+        at,
+        touches,
+    };
+    let link = write_link(&Recipe::default());
+    vec![
+        state("basket", "/", (Leg, 3), &[UNFOLD]),
+        state("guide", "/", (Leg, 3), &[GUIDE]),
+        state("taken out", "/", (Leg, 3), &[UNFOLD, TAKE_OUT]),
+        state("measure", "/measure", (Leg, 3), &[UNFOLD]),
+        state("measure, wrong", "/measure", (Leg, 3), &[WRONG]),
+        state("now, cast on", "/now", (CastOn, 0), &[]),
+        state("now, leg", "/now", (Leg, 3), &[]),
+        state("now, turn", "/now", (HeelTurn, 3), &[]),
+        state("now, crossing", "/now", (PickUp, 4), &[]),
+        state("now, gusset", "/now", (Gusset, 4), &[]),
+        state("now, all rounds", "/now", (Gusset, 4), &[AROUND]),
+        state("pause", "/now", (Gusset, 4), &[PAUSE]),
+        state("count check", "/now", (Gusset, 4), &[PAUSE, CHECK]),
+        state("where was I", "/now", (Gusset, 4), &[PAUSE, LOST]),
+        state("map", "/map", (Gusset, 4), &[UNFOLD]),
+        state("keep", "/keep", (Leg, 3), &[UNFOLD]),
+        state("plan", "/plan", (Leg, 3), &[UNFOLD]),
+        state("plan of a link", &format!("/plan?r={link}"), (Leg, 3), &[]),
+        state("plan refused", "/plan?r=1broken", (Leg, 3), &[]),
+        state("nowhere", "/nowhere", (Leg, 3), &[]),
+    ]
+}
+
+/// States of a phone on which nothing has been stored.
+fn empty_states() -> Vec<State> {
+    ["/", "/now", "/map", "/plan"]
+        .map(|path| State {
+            name: "nothing cast on",
+            path: path.to_owned(),
+            at: (SectionKind::Leg, 0),
+            touches: &[],
+        })
+        .into()
+}
+
+fn sock() -> Plan {
+    make(&Recipe {
+        stitches: Some(64),
+        ..Recipe::default()
+    })
+    .expect("a sock")
+}
+
+async fn settle() {
+    tokio::time::sleep(std::time::Duration::from_millis(250)).await;
+}
+
+/// Opens a state; the pair must have been cast on.
+async fn enter(phone: &Phone, server: &Server, state: &State) {
+    let plan = sock();
+    let at = find(&plan, |kind, _| kind == state.at.0)[state.at.1];
+    lay_out(phone, &plan, [&begun_at(at), &[]]).await;
+    go(phone, server, state).await;
+}
+
+async fn go(phone: &Phone, server: &Server, state: &State) {
+    phone.open(&server.url(&state.path)).await;
+    settle().await;
+    for touch in state.touches {
+        phone.ask(touch).await;
+        settle().await;
+    }
+}
+
+/// What axe finds against WCAG 2.2 AA and below, a line each.
+async fn barriers(phone: &Phone) -> Vec<String> {
+    let found = phone
+        .ask_later(
+            "const tags = ['wcag2a', 'wcag2aa', 'wcag21a', 'wcag21aa', 'wcag22aa'];
+             const found = await axe.run(document, { runOnly: { type: 'tag', values: tags } });
+             if (found.passes.length < 8) return [`only ${found.passes.length} rules were looked at`];
+             return found.violations.flatMap((rule) => rule.nodes.map((node) =>
+                 `${rule.id}: ${node.target.join(' ')}: ${node.failureSummary}`));",
+        )
+        .await;
+    let lines = found.as_array().unwrap_or_else(|| panic!("{found}"));
+    lines.iter().map(ToString::to_string).collect()
+}
+
+async fn look(phone: &Phone, axe: &str, state: &State, wrong: &mut Vec<String>) {
+    phone.ask(axe).await;
+    for theme in ["light", "dark"] {
+        phone
+            .ask(&format!(
+                "document.documentElement.dataset.theme = '{theme}'"
+            ))
+            .await;
+        settle().await;
+        for line in barriers(phone).await {
+            wrong.push(format!("{} ({}), {theme}: {line}", state.name, state.path));
+        }
+    }
+}
+
+#[tokio::test]
+async fn axe_finds_no_barrier_on_any_screen_in_either_theme() {
+    let axe = fs::read_to_string(root().join(AXE)).expect("tests/run fetches axe-core");
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    // a page that is not there says so
+    phone.forgive("404");
+    let mut wrong = Vec::new();
+    for state in empty_states() {
+        go(&phone, &server, &state).await;
+        look(&phone, &axe, &state, &mut wrong).await;
+    }
+    for state in states() {
+        cast_on(&phone, &server).await;
+        enter(&phone, &server, &state).await;
+        look(&phone, &axe, &state, &mut wrong).await;
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    phone.put_away().await;
+}
+
+/// What has the focus, and whether it is in sight with a ring around it.
+const FOCUSED: &str = "
+    const one = document.activeElement;
+    const box = one.getBoundingClientRect();
+    const seen = box.bottom > 0 && box.top < innerHeight && box.width > 0;
+    // what is drawn in place of an input may carry the ring
+    const rings = [one, one.closest('label'), one.nextElementSibling, one.parentElement]
+        .filter(Boolean).some((e) => {
+            const style = getComputedStyle(e);
+            return (style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2);
+        });
+    return [one.textContent.trim() || one.id || one.tagName, one.className, seen, rings];";
+
+/// Presses Tab until something is reached; everything on the way must show that it has the focus.
+async fn tab_to(phone: &Phone, class: &str) {
+    let mut way = Vec::new();
+    for _ in 0..250 {
+        phone.press(&[Key::Tab]).await;
+        let focused = phone.ask(FOCUSED).await;
+        let name = focused[0].as_str().unwrap_or_default().to_owned();
+        assert_eq!(focused[2], true, "{name} has the focus out of sight");
+        assert_eq!(
+            focused[3], true,
+            "{name} has the focus and does not show it"
+        );
+        let classes = focused[1].as_str().unwrap_or_default();
+        if classes.split(' ').any(|one| one == class) {
+            return;
+        }
+        way.push(name);
+    }
+    panic!("{class} cannot be reached: {way:?}");
+}
+
+#[tokio::test]
+async fn the_keyboard_alone_casts_on_and_counts_a_round() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    phone.open(&server.url("/")).await;
+    phone.find(".basket .button.lead").await;
+    // the guide is declined with the keyboard too
+    tab_to(&phone, "bare").await;
+    phone.press(&[Key::Enter]).await;
+    settle().await;
+    tab_to(&phone, "lead").await;
+    phone.press(&[Key::Enter]).await;
+    phone.find("#foot-length").await;
+    tab_to(&phone, "lead").await;
+    phone.press(&[Key::Enter]).await;
+    phone
+        .until("it is cast on", "return location.pathname === '/now'")
+        .await;
+    phone.find(".pad").await;
+    tab_to(&phone, "pad").await;
+    let before = phone.text(".now-head").await;
+    phone.press(&[Key::Space]).await;
+    phone
+        .until(
+            "a move is counted",
+            &format!(
+                "return document.querySelector('.now-head').innerText !== {}",
+                serde_json::json!(before)
+            ),
+        )
+        .await;
+    phone.put_away().await;
+}
+
+/// What is wider than the window, and how far the page can be pushed aside.
+const ASIDE: &str = "
+    const page = document.scrollingElement;
+    const wide = [...document.querySelectorAll('body *')].filter((e) => {
+        const box = e.getBoundingClientRect();
+        return box.width > 0 && box.right > page.clientWidth + 1 && !e.closest('.unseen, svg, .grid');
+    }).map((e) => `${e.tagName}.${e.className}`);
+    return [page.scrollWidth - page.clientWidth, wide.slice(0, 8)];";
+
+async fn until_nothing_is_aside(width: u32, letters: &str) {
+    let server = Server::start();
+    let mut phone = Phone::with_size(width, 740).await;
+    phone.forgive("404");
+    let mut wrong = Vec::new();
+    for state in states() {
+        cast_on(&phone, &server).await;
+        enter(&phone, &server, &state).await;
+        phone
+            .ask(&format!(
+                "document.documentElement.style.fontSize = '{letters}'"
+            ))
+            .await;
+        settle().await;
+        let aside = phone.ask(ASIDE).await;
+        if aside[0] != 0 {
+            wrong.push(format!("{} ({}): {aside}", state.name, state.path));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn no_screen_needs_pushing_aside_at_320_pixels() {
+    until_nothing_is_aside(320, "100%").await;
+}
+
+#[tokio::test]
+async fn letters_twice_as_large_stay_in_the_window() {
+    until_nothing_is_aside(360, "200%").await;
+}
+
+#[tokio::test]
+async fn forced_colours_keep_every_edge() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    phone.forgive("404");
+    phone.wish(&[("forced-colors", "active")]).await;
+    let mut wrong = Vec::new();
+    for state in states() {
+        cast_on(&phone, &server).await;
+        enter(&phone, &server, &state).await;
+        let found = phone
+            .ask(
+                "if (!matchMedia('(forced-colors: active)').matches) return ['no forced colours'];
+                 return [...document.querySelectorAll('button, a.button, input, .pad')]
+                     .filter((e) => e.getClientRects().length > 0 && !e.closest('.unseen')
+                         && !e.matches('.unseen, .bare'))
+                     .filter((e) => {
+                         const style = getComputedStyle(e);
+                         const edge = (e) => {
+                             const s = getComputedStyle(e);
+                             return parseFloat(s.borderBlockEndWidth) > 0
+                                 && s.borderBlockEndStyle !== 'none';
+                         };
+                         return style.opacity !== '0' && !edge(e)
+                             && !(e.parentElement && edge(e.parentElement))
+                             && !style.textDecorationLine.includes('underline');
+                     })
+                     .map((e) => `${e.tagName}.${e.className} ${e.textContent.trim()}`);",
+            )
+            .await;
+        for one in found.as_array().into_iter().flatten() {
+            wrong.push(format!("{}: {one} has no edge", state.name));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn where_motion_is_unwelcome_nothing_moves() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    // a script's touch may not shake the phone
+    phone.forgive("navigator.vibrate");
+    cast_on(&phone, &server).await;
+    let plan = sock();
+    let at: Position = find(&plan, |kind, _| kind == SectionKind::PickUp)[0];
+    lay_out(&phone, &plan, [&begun_at(at), &[]]).await;
+    const MOVING: &str = "return document.getAnimations().filter((one) =>
+        one.effect.getComputedTiming().duration > 20).length";
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    for (wish, moves) in [("no-preference", true), ("reduce", false)] {
+        phone.wish(&[("prefers-reduced-motion", wish)]).await;
+        let mut most = 0;
+        for _ in 0..3 {
+            tokio::time::sleep(std::time::Duration::from_millis(400)).await;
+            phone.ask("document.querySelector('.pad').click()").await;
+            for _ in 0..4 {
+                most = most.max(phone.ask(MOVING).await.as_u64().unwrap_or(0));
+            }
+        }
+        // without the first half the second would prove nothing
+        assert_eq!(most > 0, moves, "{wish}: {most} things move");
+    }
+    phone.put_away().await;
+}

@@ -1,0 +1,275 @@
+//! A recipe and a plan that leave the phone: as an address, as a code, on paper, as plain text.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::time::{Duration, Instant};
+
+use evenloop_engine::link::{read_link, write_link};
+use evenloop_engine::plan::make;
+use evenloop_engine::recipe::{Heel, Recipe};
+use evenloop_engine::units::Length;
+use evenloop_tests::laid::cast_on;
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+
+/// A sock that is nobody's default.
+fn recipe() -> Recipe {
+    Recipe {
+        heel: Heel::ShortRow { between: 2 },
+        leg: Length::cm(21),
+        stitches: Some(68),
+        ..Recipe::default()
+    }
+}
+
+async fn value(phone: &Phone, id: &str) -> String {
+    let script = format!("return document.getElementById('{id}').value");
+    phone
+        .ask(&script)
+        .await
+        .as_str()
+        .unwrap_or_default()
+        .to_owned()
+}
+
+async fn settled(phone: &Phone) {
+    phone
+        .until("the address is done with", "return location.search === ''")
+        .await;
+}
+
+#[tokio::test]
+async fn a_recipe_from_an_address_stands_in_an_untouched_form_at_once() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    let link = write_link(&recipe());
+    phone.open(&server.url(&format!("/measure?r={link}"))).await;
+    settled(&phone).await;
+    assert_eq!(value(&phone, "leg").await, "21");
+    assert_eq!(value(&phone, "stitches").await, "68");
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_recipe_never_takes_the_place_of_a_draft_unasked_and_gives_it_back() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    phone.open(&server.url("/measure")).await;
+    let type_leg = "const line = document.getElementById('leg');
+        line.value = '12.5'; line.dispatchEvent(new Event('input', { bubbles: true }))";
+    phone.ask(type_leg).await;
+    let link = write_link(&recipe());
+    let address = server.url(&format!("/measure?r={link}"));
+
+    phone.open(&address).await;
+    phone.find(".arrival .button.lead").await;
+    assert_eq!(value(&phone, "leg").await, "12.5", "not yet answered");
+    phone.tap(".arrival .button:not(.lead)").await;
+    settled(&phone).await;
+    assert_eq!(value(&phone, "leg").await, "12.5", "left as it is");
+
+    phone.open(&address).await;
+    phone.tap(".arrival .button.lead").await;
+    settled(&phone).await;
+    assert_eq!(value(&phone, "leg").await, "21");
+    // the old one waits, over a reload as well
+    phone.reload().await;
+    phone.tap(".arrival .button:not(.bare)").await;
+    phone
+        .until(
+            "the draft is back",
+            "return document.getElementById('leg').value === '12.5'",
+        )
+        .await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_broken_link_says_so_and_leaves_the_form() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    for link in ["1broken", "9abc", "", "%3Cscript%3E", "1e30"] {
+        phone.open(&server.url(&format!("/measure?r={link}"))).await;
+        phone.find(".arrival .notice.wrong").await;
+        settled(&phone).await;
+        assert_eq!(value(&phone, "leg").await, "16", "{link}");
+        phone.open(&server.url(&format!("/plan?r={link}"))).await;
+        let said = phone.text(".plan-sheet").await;
+        assert!(said.starts_with("This link"), "{link}: {said}");
+    }
+    phone.put_away().await;
+}
+
+/// Modules of the code that is drawn, as grey pixels, four to a module.
+async fn drawn(phone: &Phone) -> (usize, Vec<u8>) {
+    let found = phone
+        .ask(
+            "const code = document.querySelector('svg.code');
+             return [code.viewBox.baseVal.width, code.querySelector('path').getAttribute('d')];",
+        )
+        .await;
+    let side = found[0].as_u64().expect("a side") as usize;
+    let scale = 4;
+    let mut grey = vec![255; side * side * scale * scale];
+    for run in found[1].as_str().expect("a path").split('M').skip(1) {
+        let numbers: Vec<usize> = run
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|n| n.parse().ok())
+            .collect();
+        let [x, y, long] = numbers[..3] else {
+            panic!("{run}")
+        };
+        for py in y * scale..(y + 1) * scale {
+            for px in x * scale..(x + long) * scale {
+                grey[py * side * scale + px] = 0;
+            }
+        }
+    }
+    (side * scale, grey)
+}
+
+#[tokio::test]
+async fn the_plan_at_hand_is_read_offline_and_its_code_leads_to_the_same_recipe() {
+    let mut server = Some(Server::start());
+    let mut phone = Phone::unpack().await;
+    let here = server.as_ref().expect("it runs").url("");
+    cast_on(&phone, server.as_ref().expect("it runs")).await;
+    phone.until_offline_ready().await;
+    drop(server.take());
+    phone.forgive("ERR_CONNECTION_REFUSED");
+
+    phone.open(&format!("{here}/plan")).await;
+    phone.find(".share").await;
+    let sheet = phone.text(".plan-sheet").await;
+    for word in [
+        "Everyday socks",
+        "60 stitches",
+        "Gusset pick-up",
+        "Round the sock",
+    ] {
+        assert!(sheet.contains(word), "{word}: {sheet}");
+    }
+    let address = value_of(&phone, ".share .address").await;
+    let (_, link) = address.split_once("/plan?r=").expect("a recipe's address");
+    assert_eq!(read_link(link), Ok(Recipe::default()));
+
+    phone.tap(".share summary").await;
+    phone.find("svg.code").await;
+    let (side, grey) = drawn(&phone).await;
+    let mut image =
+        rqrr::PreparedImage::prepare_from_greyscale(side, side, |x, y| grey[y * side + x]);
+    let codes = image.detect_grids();
+    assert_eq!(codes.len(), 1);
+    let (_, read) = codes[0].decode().expect("a camera can read it");
+    assert_eq!(read, address);
+    phone.put_away().await;
+}
+
+async fn value_of(phone: &Phone, css: &str) -> String {
+    let script = format!("return document.querySelector({css:?}).value");
+    phone
+        .ask(&script)
+        .await
+        .as_str()
+        .expect("a value")
+        .to_owned()
+}
+
+/// Pages of a PDF, by its own count.
+fn pages(pdf: &str) -> usize {
+    let bytes = base64(pdf);
+    let text = String::from_utf8_lossy(&bytes);
+    text.matches("/Type /Page\n").count()
+        + text.matches("/Type /Page/").count()
+        + text.matches("/Type /Page ").count()
+}
+
+fn base64(text: &str) -> Vec<u8> {
+    let value = |c: u8| match c {
+        b'A'..=b'Z' => c - b'A',
+        b'a'..=b'z' => c - b'a' + 26,
+        b'0'..=b'9' => c - b'0' + 52,
+        b'+' => 62,
+        _ => 63,
+    };
+    let mut out = Vec::new();
+    for four in text.trim_end_matches('=').as_bytes().chunks(4) {
+        let group = four
+            .iter()
+            .fold(0_u32, |sum, c| sum << 6 | u32::from(value(*c)));
+        let bytes = (group << (6 * (4 - four.len()))).to_be_bytes();
+        out.extend_from_slice(&bytes[1..four.len()]);
+    }
+    out
+}
+
+/// Paper carries the sheet alone, the same on A4 and Letter, whatever the theme.
+#[tokio::test]
+async fn the_plan_goes_on_paper_of_both_sizes() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    let link = write_link(&recipe());
+    phone.open(&server.url(&format!("/plan?r={link}"))).await;
+    phone.find(".doing").await;
+    for (width, height) in [(8.27, 11.69), (8.5, 11.0)] {
+        let pdf = phone.print(width, height).await;
+        let pages = pages(&pdf);
+        assert!((3..=8).contains(&pages), "{pages} pages");
+    }
+    phone.put_away().await;
+}
+
+/// What a reader without JavaScript gets is what the phone makes of the same address.
+#[tokio::test]
+async fn the_page_of_a_link_reads_without_scripts() {
+    let server = Server::start();
+    let link = write_link(&recipe());
+    let url = server.url(&format!("/plan?r={link}"));
+    let html = reqwest::get(&url)
+        .await
+        .expect("the server answers")
+        .text()
+        .await
+        .expect("a page");
+    let outcome = make(&recipe()).expect("a sock").outcome;
+    assert!(html.contains(&format!("{} stitches around", outcome.stitches)));
+    assert!(html.contains("Rounds 1 to "), "{html}");
+    assert!(html.contains("class=\"ticks\""));
+
+    let phone = Phone::unpack().await;
+    phone.open(&url).await;
+    phone.find(".doing").await;
+    let made = phone
+        .ask("return document.querySelector('.plan-sheet').innerHTML.replaceAll('></path>', '/>')")
+        .await;
+    let made = made.as_str().expect("a sheet");
+    let (_, served) = html.split_once("plan-sheet\">").expect("the sheet");
+    let (served, _) = served.split_once("</article>").expect("its end");
+    assert_eq!(made, served);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn hostile_links_get_a_kind_page_and_no_echo() {
+    let server = Server::start();
+    let long = format!("1{}", "A".repeat(30_000));
+    for link in [
+        "",
+        "1",
+        "2",
+        "1AAAA",
+        "%3Cscript%3Ealert(1)%3C/script%3E",
+        "1%3Csvg%20onload=alert(1)%3E",
+        long.as_str(),
+    ] {
+        let begin = Instant::now();
+        let answer = reqwest::get(server.url(&format!("/plan?r={link}")))
+            .await
+            .expect("the server answers");
+        assert!(answer.status().is_success(), "{link}: {}", answer.status());
+        let html = answer.text().await.expect("a page");
+        assert!(html.contains("This link"), "{link}");
+        assert!(!html.contains("alert(1)"), "{link}");
+        assert!(begin.elapsed() < Duration::from_secs(2), "{link}");
+    }
+}
