@@ -235,7 +235,7 @@ const ASIDE: &str = "
     const wide = [...document.querySelectorAll('body *')].filter((e) => {
         const box = e.getBoundingClientRect();
         return box.width > 0 && box.right > page.clientWidth + 1 && !e.closest('.unseen, svg, .grid');
-    }).map((e) => `${e.tagName}.${e.className}`);
+    }).map((e) => `${e.tagName}.${e.className} ${e.textContent.slice(0, 30)}`);
     return [page.scrollWidth - page.clientWidth, wide.slice(0, 8)];";
 
 async fn until_nothing_is_aside(width: u32, letters: &str) {
