@@ -309,6 +309,10 @@ async fn forced_colours_keep_every_edge() {
     phone.put_away().await;
 }
 
+/// How much is in motion.
+const MOVING: &str = "return document.getAnimations().filter((one) =>
+    one.effect.getComputedTiming().duration > 20).length";
+
 #[tokio::test]
 async fn where_motion_is_unwelcome_nothing_moves() {
     let server = Server::start();
@@ -319,8 +323,6 @@ async fn where_motion_is_unwelcome_nothing_moves() {
     let plan = sock();
     let at: Position = find(&plan, |kind, _| kind == SectionKind::PickUp)[0];
     lay_out(&phone, &plan, [&begun_at(at), &[]]).await;
-    const MOVING: &str = "return document.getAnimations().filter((one) =>
-        one.effect.getComputedTiming().duration > 20).length";
     phone.open(&server.url("/now")).await;
     phone.find(".pad").await;
     for (wish, moves) in [("no-preference", true), ("reduce", false)] {

@@ -108,7 +108,7 @@ async fn drawn(phone: &Phone) -> (usize, Vec<u8>) {
              return [code.viewBox.baseVal.width, code.querySelector('path').getAttribute('d')];",
         )
         .await;
-    let side = found[0].as_u64().expect("a side") as usize;
+    let side = usize::try_from(found[0].as_u64().expect("a side")).expect("a small one");
     let scale = 4;
     let mut grey = vec![255; side * side * scale * scale];
     for run in found[1].as_str().expect("a path").split('M').skip(1) {
@@ -243,9 +243,9 @@ async fn the_page_of_a_link_reads_without_scripts() {
         .ask("return document.querySelector('.plan-sheet').innerHTML.replaceAll('></path>', '/>')")
         .await;
     let made = made.as_str().expect("a sheet");
-    let (_, served) = html.split_once("plan-sheet\">").expect("the sheet");
-    let (served, _) = served.split_once("</article>").expect("its end");
-    assert_eq!(made, served);
+    let (_, sheet) = html.split_once("plan-sheet\">").expect("the sheet");
+    let (sheet, _) = sheet.split_once("</article>").expect("its end");
+    assert_eq!(made, sheet);
     phone.put_away().await;
 }
 

@@ -108,6 +108,15 @@ pub fn take_out(id: &PairId) -> Result<bool, StoreError> {
     out::take_out(&Here, id)
 }
 
+/// Takes away a pair that has just been made and did not come whole. Unlike [`take_out`] it keeps
+/// nothing of one that can be read.
+///
+/// # Errors
+/// When the storage refuses.
+pub fn delete(id: &PairId) -> Result<(), StoreError> {
+    pairs::delete(&Here, id)
+}
+
 /// What the pair that was taken out last is called, while it can be put back.
 ///
 /// # Errors
