@@ -210,8 +210,7 @@ fn noted() -> Vec<Scene> {
     const NOTE: &str = "document.querySelectorAll('.entries .entry')[2].click()";
     const WEIGH: &str = "document.querySelectorAll('.entries .entry')[3].click()";
     const LEG: &str = "document.querySelectorAll('.sections summary')[2].click()";
-    const SEEN: &str =
-        "document.querySelector('.rounds .remark').scrollIntoView({ block: 'center' })";
+    const SEEN: &str = "document.querySelector('.stop.noted').scrollIntoView({ block: 'center' })";
     let recipe = usual();
     let plan = sock(&recipe);
     let leg = find(&plan, |kind, _| kind == SectionKind::Leg);
