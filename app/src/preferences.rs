@@ -2,6 +2,7 @@
 //!
 //! The first render knows only the default; what is stored is read once the page is alive.
 
+use evenloop_engine::words::English;
 use leptos::prelude::*;
 
 use crate::store::{self, Follow, Settings, StoreError};
@@ -22,7 +23,8 @@ impl Preferences {
         };
         Effect::new(move || {
             follow.follow();
-            let stored = store::settings();
+            let mut stored = store::settings();
+            stored.style.english = english(&stored);
             if stored != all.settings.get_untracked() {
                 all.settings.set(stored);
             }
@@ -56,9 +58,19 @@ impl Preferences {
     /// # Errors
     /// When they cannot be stored.
     pub fn change(self, change: impl FnOnce(&mut Settings)) -> Result<(), StoreError> {
-        self.settings.update(change);
+        self.settings.update(|settings| {
+            change(settings);
+            settings.style.english = english(settings);
+        });
         store::save_settings(&self.settings.get_untracked())
     }
+}
+
+/// The words that were chosen, else those of the browser's language.
+fn english(settings: &Settings) -> English {
+    settings.english.unwrap_or_else(|| {
+        English::of_language(&window().navigator().language().unwrap_or_default())
+    })
 }
 
 /// The settings. Only below the app's root, where they are provided.

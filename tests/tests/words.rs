@@ -6,7 +6,7 @@ use std::collections::VecDeque;
 
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
-use evenloop_engine::words::{Line, Reach, Style, WordForm, instructions};
+use evenloop_engine::words::{English, Line, Reach, Style, WordForm, instructions};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::{self, Do};
@@ -16,18 +16,22 @@ const STYLES: [Style; 4] = [
     Style {
         form: WordForm::Plain,
         reach: Reach::Counted,
+        english: English::AsWritten,
     },
     Style {
         form: WordForm::Plain,
         reach: Reach::ToMarker,
+        english: English::AsWritten,
     },
     Style {
         form: WordForm::Short,
         reach: Reach::Counted,
+        english: English::AsWritten,
     },
     Style {
         form: WordForm::Short,
         reach: Reach::ToMarker,
+        english: English::AsWritten,
     },
 ];
 

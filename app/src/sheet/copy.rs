@@ -4,6 +4,9 @@
 use evenloop_engine::plan::{Outcome, Plan, Step};
 use evenloop_engine::recipe::{Direction, Heel, Method, Place, Recipe, Seating};
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::words::English;
+
+use super::Wording;
 
 pub(super) const ROUND: (&str, &str) = ("Round", "Rounds");
 pub(super) const ROW: (&str, &str) = ("Row", "Rows");
@@ -113,10 +116,11 @@ fn swatch(recipe: &Recipe, unit: LengthUnit) -> String {
 }
 
 /// Names and values before the knitting begins, in groups.
-pub(super) fn facts(plan: &Plan, unit: LengthUnit) -> Vec<(&'static str, Vec<(String, String)>)> {
+pub(super) fn facts(plan: &Plan, wording: Wording) -> Vec<(&'static str, Vec<(String, String)>)> {
     let Plan {
         recipe, outcome, ..
     } = plan;
+    let unit = wording.unit;
     let shown = |length: Length| length.show(unit);
     let mut made_for = vec![("Foot", shown(recipe.foot.length))];
     if let Some(round) = recipe.foot.circumference {
@@ -139,6 +143,9 @@ pub(super) fn facts(plan: &Plan, unit: LengthUnit) -> Vec<(&'static str, Vec<(St
     knitted.push(("Most at once", format!("{} stitches", outcome.peak)));
     let tail = match recipe.direction {
         Direction::CuffDown => ("Tail for the cast-on", outcome.cast_on_tail),
+        Direction::ToeUp if wording.style.english == English::British => {
+            ("Tail for the cast-off", outcome.bind_off_tail)
+        }
         Direction::ToeUp => ("Tail for the bind-off", outcome.bind_off_tail),
     };
     if tail.1 != Length::default() {

@@ -119,7 +119,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
         parts.push(Part {
-            name: words::section_name(section.kind),
+            name: words::section_said(section.kind, wording.style.english),
             groups: groups(plan, trace, section, first, wording.style),
         });
         first += section.steps.len();
@@ -127,7 +127,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
     let outcome = &plan.outcome;
     Sheet {
         title: copy::title(plan, name),
-        facts: copy::facts(plan, wording.unit),
+        facts: copy::facts(plan, wording),
         schematic: schematic::of(plan, wording.unit),
         cautions: outcome
             .cautions
@@ -137,7 +137,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
         table: outcome
             .sections
             .iter()
-            .map(|section| row(section, wording.unit))
+            .map(|section| row(section, wording))
             .collect(),
         motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
             place: copy::place(motif.place),
@@ -154,14 +154,14 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
     }
 }
 
-fn row(section: &SectionOutcome, unit: LengthUnit) -> [String; 4] {
+fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
     let height = if section.length == Length::default() {
         String::new()
     } else {
-        section.length.show(unit)
+        section.length.show(wording.unit)
     };
     [
-        words::section_name(section.kind).to_owned(),
+        words::section_said(section.kind, wording.style.english).to_owned(),
         section.steps.to_string(),
         height,
         copy::yarn(section.yarn_dm),

@@ -169,3 +169,28 @@ fn the_second_of_a_shaped_pair_is_mirrored() {
     assert!(page.contains("mirror image"), "{page}");
     assert!(!text(&sheet_of(&Recipe::default())).contains("mirror image"));
 }
+
+#[test]
+fn a_british_knitter_casts_off_and_an_american_binds_off() {
+    use evenloop_engine::words::English;
+
+    let (plan, trace) = plan_of(&Recipe {
+        direction: Direction::ToeUp,
+        ..Recipe::default()
+    });
+    for (english, said, not_said) in [
+        (English::British, "ast off", "ind off"),
+        (English::American, "ind off", "ast off"),
+    ] {
+        let mut wording = Wording::default();
+        wording.style.english = english;
+        let page = text(&of(&plan, &trace, wording, None));
+        assert!(page.contains(said), "{page}");
+        assert!(!page.contains(not_said), "{page}");
+        let hyphenated = [said, not_said].map(|words| words.replace(' ', "-"));
+        assert!(
+            page.contains(&hyphenated[0]) && !page.contains(&hyphenated[1]),
+            "{page}"
+        );
+    }
+}

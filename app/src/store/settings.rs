@@ -1,7 +1,7 @@
 //! How the knitter wants things: words, hand, light.
 
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::Style;
+use evenloop_engine::words::{English, Style};
 use serde::{Deserialize, Serialize};
 
 use super::shelf::Shelf;
@@ -29,6 +29,8 @@ pub struct Settings {
     pub speech: bool,
     /// In which unit lengths are shown and read.
     pub unit: LengthUnit,
+    /// British or American words; by the browser's language when nothing was chosen.
+    pub english: Option<English>,
     /// The colours of yarns A to D.
     pub hues: [Hue; 4],
 }
@@ -44,6 +46,7 @@ impl Default for Settings {
             buzz: true,
             speech: false,
             unit: LengthUnit::default(),
+            english: None,
             hues: Hue::USUAL,
         }
     }

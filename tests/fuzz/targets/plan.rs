@@ -62,6 +62,7 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
         } else {
             Reach::ToMarker
         },
+        ..Style::default()
     };
     for section in &plan.sections {
         let told: usize = section.alike().iter().map(|a| a.steps.len()).sum();

@@ -6,12 +6,16 @@ use std::fmt::Write as _;
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::write_recipe;
-use evenloop_engine::words::{Instructions, Reach, Style, WordForm, instructions};
+use evenloop_engine::words::{English, Instructions, Reach, Style, WordForm, instructions};
 
 use crate::socks::Sock;
 
 const fn style(form: WordForm, reach: Reach) -> Style {
-    Style { form, reach }
+    Style {
+        form,
+        reach,
+        english: English::AsWritten,
+    }
 }
 
 /// Plain words first; a style that says a line like the one before it is left out there.

@@ -34,6 +34,7 @@ pub(super) fn alone(ops: &[Op], form: WordForm) -> String {
     let style = Style {
         form,
         reach: Reach::Counted,
+        ..Style::default()
     };
     let none = Needles::new();
     let said: Vec<String> = ops.iter().filter_map(|op| said(op, &none, style)).collect();

@@ -5,6 +5,7 @@
 //! places in [`notes`], about other places in [`places`], about a count in [`tally`].
 
 mod changes;
+mod english;
 mod line;
 mod names;
 mod notes;
@@ -16,7 +17,8 @@ mod yarn;
 use serde::{Deserialize, Serialize};
 
 pub use changes::change;
-pub use names::{caution, origin_name, section_in_text, section_name};
+pub use english::English;
+pub use names::{caution, origin_name, section_in_text, section_name, section_said};
 pub use places::{Way, counts, jump, place, way};
 pub use tally::{Told, finding, sign, spot};
 pub use technique::Technique;
@@ -57,14 +59,17 @@ pub struct Style {
     pub form: WordForm,
     /// How far a run goes.
     pub reach: Reach,
+    /// Whose words, where they differ.
+    #[serde(default)]
+    pub english: English,
 }
 
 impl Style {
     /// The same words with every run counted: walked moves need the number itself.
     const fn counted(self) -> Self {
         Self {
-            form: self.form,
             reach: Reach::Counted,
+            ..self
         }
     }
 }
@@ -114,14 +119,18 @@ pub fn instructions(
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
     let walked = step.form == Form::Walk;
-    let lines = lines(done, mv, if walked { style.counted() } else { style });
+    let mut lines = lines(done, mv, if walked { style.counted() } else { style });
+    let mut note = notes::note(plan, trace, at);
+    for text in lines.iter_mut().map(|line| &mut line.text).chain(&mut note) {
+        style.english.reword(text);
+    }
     let mut hard = technique::hard(&mv.ops, mv.cue);
     hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
     Some(Instructions {
-        section: section_name(seen.kind),
+        section: section_said(seen.kind, style.english),
         heading: heading(plan.sections.get(seen.section)?, seen.index, step, at.mv),
         shape: shape(seen.kind, step, mv.cue),
-        note: notes::note(plan, trace, at),
+        note,
         lines,
         hard,
         move_of: walked.then_some((at.mv + 1, step.moves.len())),

@@ -1,5 +1,6 @@
 //! What things are called, and the cautions.
 
+use super::English;
 use crate::needles::Origin;
 use crate::plan::{Caution, SectionKind};
 
@@ -21,6 +22,14 @@ pub const fn section_name(kind: SectionKind) -> &'static str {
         SectionKind::LateClose => "Closing the heel",
         SectionKind::BindOff => "Bind off",
         SectionKind::Close => "Closing the toe",
+    }
+}
+
+/// The same in British or American words.
+pub const fn section_said(kind: SectionKind, english: English) -> &'static str {
+    match (kind, english) {
+        (SectionKind::BindOff, English::British) => "Cast off",
+        _ => section_name(kind),
     }
 }
 

@@ -11,7 +11,7 @@ use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::Length;
-use evenloop_engine::words::{Reach, Style, WordForm};
+use evenloop_engine::words::{English, Reach, Style, WordForm};
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -261,7 +261,12 @@ pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
 
 /// Any way of saying it.
 pub(crate) fn any_style() -> impl Strategy<Value = Style> {
-    (any::<bool>(), any::<bool>()).prop_map(|(short, counted)| Style {
+    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(short, counted, british)| Style {
+        english: if british {
+            English::British
+        } else {
+            English::American
+        },
         form: if short {
             WordForm::Short
         } else {

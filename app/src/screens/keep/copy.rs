@@ -32,6 +32,11 @@ pub(super) const REACHES: [Choice; 2] = [
     Choice::with_note("To the marker", "knit to 3 before the marker"),
     Choice::with_note("Counted", "knit 14"),
 ];
+pub(super) const ENGLISH: &str = "Where words differ";
+pub(super) const ENGLISHES: [Choice; 2] = [
+    Choice::with_note("British", "cast off, tension, colour"),
+    Choice::with_note("American", "bind off, gauge, color"),
+];
 pub(super) const UNIT: &str = "Lengths in";
 pub(super) const UNITS: [Choice; 2] = [Choice::plain("cm"), Choice::plain("inches")];
 

@@ -6,7 +6,7 @@ mod backup;
 mod copy;
 
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{Reach, WordForm};
+use evenloop_engine::words::{English, Reach, WordForm};
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::components::A;
@@ -22,6 +22,7 @@ use crate::store::{Hand, Settings, Theme};
 const FORMS: [WordForm; 2] = [WordForm::Plain, WordForm::Short];
 const REACHES: [Reach; 2] = [Reach::ToMarker, Reach::Counted];
 const UNITS: [LengthUnit; 2] = [LengthUnit::Cm, LengthUnit::Inch];
+const ENGLISHES: [English; 2] = [English::British, English::American];
 const THEMES: [Theme; 3] = [Theme::System, Theme::Light, Theme::Dark];
 const HANDS: [Hand; 2] = [Hand::Right, Hand::Left];
 
@@ -55,6 +56,14 @@ pub fn KeepScreen() -> impl IntoView {
                     choices=&copy::REACHES
                     get=|s| place(&REACHES, &s.style.reach)
                     set=|s, index| pick(&REACHES, index, &mut s.style.reach)
+                />
+                <Pick
+                    failed
+                    name="english"
+                    legend=copy::ENGLISH
+                    choices=&copy::ENGLISHES
+                    get=|s| place(&ENGLISHES, &s.style.english)
+                    set=|s, index| s.english = ENGLISHES.get(index).copied()
                 />
                 <Pick
                     failed
