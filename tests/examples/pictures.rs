@@ -75,6 +75,11 @@ fn other_screens() -> Vec<Scene> {
         ("measure", "/measure"),
         ("map", "/map"),
         ("keep", "/keep"),
+        ("plan", "/plan"),
+        ("plan-rounds", "/plan"),
+        ("plan-share", "/plan"),
+        ("basket-more", "/"),
+        ("guide", "/keep"),
     ]
     .into_iter()
     .map(|(name, path)| Scene {
@@ -83,7 +88,18 @@ fn other_screens() -> Vec<Scene> {
         recipe: usual(),
         at,
         logs: None,
-        touches: Vec::new(),
+        touches: match name {
+            "plan-rounds" => vec!["document.querySelector('.part:nth-of-type(4)').scrollIntoView()"],
+            "plan-share" => vec![
+                "document.querySelector('.share summary').click()",
+                "document.querySelector('.code').scrollIntoView()",
+            ],
+            "basket-more" => vec!["document.querySelector('.card .more summary').click()"],
+            "guide" => vec![
+                "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()",
+            ],
+            _ => Vec::new(),
+        },
     })
     .collect()
 }

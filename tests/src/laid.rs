@@ -69,6 +69,8 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
     }
     // the note about storage has been read
     entries.insert("evenloop:told".to_owned(), json!("1"));
+    // and the walk through the screens declined
+    entries.insert("evenloop:guide".to_owned(), json!("over"));
     let entries = Value::Object(entries);
     let script = format!(
         "const head = Object.entries(localStorage).find(([key]) => key.endsWith(':head'));

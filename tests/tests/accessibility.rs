@@ -33,7 +33,8 @@ const AROUND: &str = "document.querySelector('.small-buttons .button:last-child'
 const WRONG: &str = "const line = document.getElementById('foot-length');
     line.value = 'far'; line.dispatchEvent(new Event('input', { bubbles: true }));
     document.querySelector('.at-hand button').click()";
-const GUIDE: &str = "document.querySelector('.basket .notice .button.lead').click()";
+const GUIDE: &str =
+    "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()";
 const TAKE_OUT: &str = "document.querySelector('.card .button.wrong').click()";
 
 fn states() -> Vec<State> {
@@ -47,7 +48,7 @@ fn states() -> Vec<State> {
     let link = write_link(&Recipe::default());
     vec![
         state("basket", "/", (Leg, 3), &[UNFOLD]),
-        state("guide", "/", (Leg, 3), &[GUIDE]),
+        state("guide", "/keep", (Leg, 3), &[GUIDE]),
         state("taken out", "/", (Leg, 3), &[UNFOLD, TAKE_OUT]),
         state("measure", "/measure", (Leg, 3), &[UNFOLD]),
         state("measure, wrong", "/measure", (Leg, 3), &[WRONG]),
