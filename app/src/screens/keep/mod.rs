@@ -39,42 +39,7 @@ pub fn KeepScreen() -> impl IntoView {
                     <p>{copy::NOT_STORED}</p>
                 </Notice>
             </Show>
-            <section class="step">
-                <h2>{copy::WORDS}</h2>
-                <Pick
-                    failed
-                    name="form"
-                    legend=copy::FORM
-                    choices=&copy::FORMS
-                    get=|s| place(&FORMS, &s.style.form)
-                    set=|s, index| pick(&FORMS, index, &mut s.style.form)
-                />
-                <Pick
-                    failed
-                    name="reach"
-                    legend=copy::REACH
-                    choices=&copy::REACHES
-                    get=|s| place(&REACHES, &s.style.reach)
-                    set=|s, index| pick(&REACHES, index, &mut s.style.reach)
-                />
-                <Pick
-                    failed
-                    name="english"
-                    legend=copy::ENGLISH
-                    choices=&copy::ENGLISHES
-                    get=|s| place(&ENGLISHES, &s.style.english)
-                    set=|s, index| s.english = ENGLISHES.get(index).copied()
-                />
-                <Pick
-                    failed
-                    name="unit"
-                    legend=copy::UNIT
-                    choices=&copy::UNITS
-                    width=Width::Short
-                    get=|s| place(&UNITS, &s.unit)
-                    set=|s, index| pick(&UNITS, index, &mut s.unit)
-                />
-            </section>
+            <Wording failed />
             <section class="step">
                 <h2>{copy::LOOK}</h2>
                 <Pick
@@ -134,6 +99,50 @@ pub fn KeepScreen() -> impl IntoView {
             <Care />
         </div>
     }
+}
+
+/// How instructions are worded.
+#[component]
+fn Wording(failed: RwSignal<bool>) -> impl IntoView {
+    view! {
+        <section class="step">
+            <h2>{copy::WORDS}</h2>
+            <Pick
+                failed
+                name="form"
+                legend=copy::FORM
+                choices=&copy::FORMS
+                get=|s| place(&FORMS, &s.style.form)
+                set=|s, index| pick(&FORMS, index, &mut s.style.form)
+            />
+            <Pick
+                failed
+                name="reach"
+                legend=copy::REACH
+                choices=&copy::REACHES
+                get=|s| place(&REACHES, &s.style.reach)
+                set=|s, index| pick(&REACHES, index, &mut s.style.reach)
+            />
+            <Pick
+                failed
+                name="english"
+                legend=copy::ENGLISH
+                choices=&copy::ENGLISHES
+                get=|s| place(&ENGLISHES, &s.style.english)
+                set=|s, index| s.english = ENGLISHES.get(index).copied()
+            />
+            <Pick
+                failed
+                name="unit"
+                legend=copy::UNIT
+                choices=&copy::UNITS
+                width=Width::Short
+                get=|s| place(&UNITS, &s.unit)
+                set=|s, index| pick(&UNITS, index, &mut s.unit)
+            />
+        </section>
+    }
+    .into_any()
 }
 
 /// Hands, floors, small feet and legs that must not be bound.
