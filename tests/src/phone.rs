@@ -20,7 +20,7 @@ use thirtyfour::{ChromiumLikeCapabilities, LoggingPrefsLogLevel};
 use crate::server::root;
 
 /// Longest wait for anything on a page.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 /// Pause between two looks.
 const BLINK: Duration = Duration::from_millis(25);
 
