@@ -1,6 +1,7 @@
 //! The colours a knitter can give to yarns A to D. Named after nothing but themselves; a colour
 //! never stands without the yarn's letter and its hatching.
 
+use evenloop_engine::stitch::Yarn;
 use serde::{Deserialize, Serialize};
 
 /// A colour of yarn. What it looks like is in the style sheet.
@@ -52,6 +53,17 @@ impl Hue {
 
     /// The colours of yarns A to D until the knitter chooses.
     pub const USUAL: [Self; 4] = [Self::Lake, Self::Chalk, Self::Brick, Self::Amber];
+
+    /// The colour of a yarn among those of A to D.
+    pub const fn of(yarn: Yarn, hues: [Self; 4]) -> Self {
+        let [a, b, c, d] = hues;
+        match yarn {
+            Yarn::A => a,
+            Yarn::B => b,
+            Yarn::C => c,
+            Yarn::D => d,
+        }
+    }
 
     /// Its name.
     pub const fn name(self) -> &'static str {

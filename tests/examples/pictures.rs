@@ -199,6 +199,17 @@ fn patterned() -> Vec<Scene> {
         }),
         ..usual()
     };
+    let lace = Recipe {
+        direction: Direction::ToeUp,
+        motif: Some(Motif {
+            rows: ["k1 yo ssk k1 k2tog yo", "k6", "k2 yo s1 k1 k2tog", "p6"]
+                .map(row)
+                .into(),
+            place: Place::AllRound,
+        }),
+        stitches: Some(60),
+        ..Recipe::default()
+    };
     let plan = sock(&recipe);
     let first = |wanted| find(&plan, |kind, _| kind == wanted);
     let leg = now("pattern-leg", &recipe, first(SectionKind::Leg)[5]);
@@ -215,6 +226,15 @@ fn patterned() -> Vec<Scene> {
             name: "pattern-map".to_owned(),
             path: "/map",
             ..now("", &recipe, first(SectionKind::Gusset)[4])
+        },
+        Scene {
+            name: "motif-map".to_owned(),
+            path: "/map",
+            ..now(
+                "",
+                &lace,
+                find(&sock(&lace), |kind, _| kind == SectionKind::Leg)[20],
+            )
         },
     ]
 }

@@ -6,7 +6,7 @@ use std::ops::Range;
 use crate::needles::Needles;
 use crate::plan::{Form, Move, Plan, Section, SectionKind, Step, Unknittable, end_move};
 use crate::recipe::MOTIF_ROWS;
-use crate::stitch::Op;
+use crate::stitch::{Op, Yarn};
 
 /// A place in a plan: the next move to be done. `step` runs over all steps of all sections; one
 /// past the last step means the sock is finished.
@@ -163,6 +163,16 @@ impl Trace {
         let step = same.or_else(|| self.steps.iter().position(here))?;
         let place = Position { step, mv: at.mv };
         self.contains(place).then_some(place)
+    }
+
+    /// The yarns that a section is knitted with, in order.
+    pub fn yarns_of(&self, section: usize) -> Vec<Yarn> {
+        let steps = self.steps.iter().filter(|s| s.section == section);
+        let moves = steps.flat_map(|s| &s.moves);
+        let mut yarns: Vec<Yarn> = moves.map(|m| m.after.yarn()).collect();
+        yarns.sort_unstable();
+        yarns.dedup();
+        yarns
     }
 
     /// Steps that lie before `at`, and all steps.

@@ -7,13 +7,13 @@ use crate::hue::Hue;
 
 /// The classes of a yarn in its colour.
 pub fn yarn_class(yarn: Yarn, hues: [Hue; 4]) -> String {
-    let (hatch, hue) = match yarn {
-        Yarn::A => ("yarn-a", hues[0]),
-        Yarn::B => ("yarn-b", hues[1]),
-        Yarn::C => ("yarn-c", hues[2]),
-        Yarn::D => ("yarn-d", hues[3]),
+    let hatch = match yarn {
+        Yarn::A => "yarn-a",
+        Yarn::B => "yarn-b",
+        Yarn::C => "yarn-c",
+        Yarn::D => "yarn-d",
     };
-    format!("{hatch} {}", hue.class())
+    format!("{hatch} {}", Hue::of(yarn, hues).class())
 }
 
 /// A small piece of a yarn with its letter.

@@ -1,7 +1,17 @@
 //! Where a motif lies on one half of the sock, and where a needle may end without cutting it.
 
+use super::Plan;
 use crate::error::FieldError;
 use crate::recipe::{Method, Place, Recipe, Seating};
+
+impl Plan {
+    /// How often the motif lies beside itself in the middle of the front, and of a back that carries
+    /// it; `None` without a motif.
+    pub fn motif_repeats(&self) -> Option<u16> {
+        let motif = self.recipe.motif.as_ref()?;
+        Some(Panel::centred(self.outcome.stitches / 2, motif.width()).repeats)
+    }
+}
 
 /// Repeats side by side on a half of the sock, and the plain stitches before and after them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

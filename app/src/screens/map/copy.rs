@@ -2,6 +2,8 @@
 
 use evenloop_engine::journal::Seconds;
 use evenloop_engine::plan::SectionKind;
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::words;
 
 pub(super) const TITLE: &str = "Map";
@@ -10,16 +12,34 @@ pub(super) const TO_NOW: &str = "Back to the needles";
 pub(super) const SECTIONS: &str = "From the first stitch to the last";
 pub(super) const FINISHED: &str = "This sock is finished.";
 pub(super) const DONE: &str = "done";
+pub(super) const FAINT: &str = "Faint: still to be knitted.";
 
 /// The drawing, for the ear.
-pub(super) fn drawing(at: Option<SectionKind>, whole: (usize, usize)) -> String {
+pub(super) fn drawing(at: Option<SectionKind>, whole: (usize, usize), recipe: &Recipe) -> String {
     let (done, of) = whole;
-    match at {
+    let mut said = match at {
         Some(kind) => format!(
             "The sock drawn to scale, knitted as far as the {}: {done} of {of} steps.",
             words::section_name(kind).to_lowercase()
         ),
         None => "The sock drawn to scale, all of it knitted.".to_owned(),
+    };
+    if let Some(yarns) = &recipe.yarns {
+        said += &format!(" With {}.", of_yarns(&yarns.used()));
+    }
+    if recipe.motif.is_some() {
+        said += " The motif is drawn on it.";
+    }
+    said
+}
+
+/// Which yarns: "yarn A", "yarns A, B and C".
+pub(super) fn of_yarns(yarns: &[Yarn]) -> String {
+    let letters: Vec<String> = yarns.iter().map(|y| y.letter().to_string()).collect();
+    match letters.split_last() {
+        Some((last, [])) => format!("yarn {last}"),
+        Some((last, others)) => format!("yarns {} and {last}", others.join(", ")),
+        None => String::new(),
     }
 }
 

@@ -5,11 +5,17 @@
 //! Widths, and every length along leg, flap, sole and instep, are the plan's; only the rounding of
 //! heel and toe is drawn by eye.
 
+mod bands;
+mod motif;
+
 use std::fmt::Write as _;
 
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::recipe::Direction;
-use evenloop_engine::trace::SectionProgress;
+use evenloop_engine::trace::{SectionProgress, Trace};
+
+pub(super) use self::bands::Band;
+pub(super) use self::motif::Texture;
 
 /// Room around the sock.
 pub(super) const MARGIN: f32 = 6.0;
@@ -46,6 +52,8 @@ pub(super) struct Region {
     pub area: String,
     /// What of it is knitted; nothing when it has not been begun.
     pub knitted: Option<String>,
+    /// Its stripes, where there are several yarns; they cover it.
+    pub bands: Vec<Band>,
     /// Where its number stands.
     pub label: Spot,
 }
@@ -63,6 +71,8 @@ pub(super) struct Drawing {
     pub stand: Option<String>,
     /// Where instep and sole meet: along the gusset and down the side of the foot.
     pub side: String,
+    /// The motif, where there is one.
+    pub texture: Option<Texture>,
 }
 
 /// The lengths the drawing is made of. Without a flap the heel is a wedge between leg and foot.
@@ -156,17 +166,28 @@ impl Measures {
 
 impl Drawing {
     /// Draws a sock; `at` is the index of the section at hand in `progress`.
-    pub(super) fn of(plan: &Plan, progress: &[SectionProgress], at: Option<usize>) -> Self {
+    pub(super) fn of(
+        plan: &Plan,
+        trace: &Trace,
+        progress: &[SectionProgress],
+        at: Option<usize>,
+    ) -> Self {
         let m = Measures::of(plan);
         let regions = progress
             .iter()
-            .filter(|p| has_extent(p.kind))
-            .map(|p| {
+            .enumerate()
+            .filter(|(_, p)| has_extent(p.kind))
+            .map(|(section, p)| {
                 let share = part(p.done, p.of);
+                let up_to = |share| path(&stretch(&m, p.kind, 0.0, share), true);
                 Region {
                     kind: p.kind,
-                    area: path(&stretch(&m, p.kind, 1.0), true),
-                    knitted: (share > 0.0).then(|| path(&stretch(&m, p.kind, share), true)),
+                    area: up_to(1.0),
+                    knitted: (share > 0.0).then(|| up_to(share)),
+                    bands: match plan.recipe.yarns {
+                        Some(_) => bands::of(&m, plan, trace, section, p),
+                        None => Vec::new(),
+                    },
                     label: label(&m, p.kind),
                 }
             })
@@ -180,6 +201,7 @@ impl Drawing {
             m.on_foot(m.whole_foot(), 0.8),
         );
         Self {
+            texture: Texture::of(&m, plan),
             size: (
                 right.x.max(m.wide) + 2.0 * MARGIN,
                 low.y.max(m.heel().y) + 2.0 * MARGIN,
@@ -285,17 +307,14 @@ fn front(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
     }
 }
 
-/// The area of a section from its beginning to a share of it.
-fn stretch(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
-    let mut around = front(m, kind, 0.0);
-    let mut end = front(m, kind, share);
-    if kind == SectionKind::ShortHeel {
+/// The area of a section from one share of it to another.
+fn stretch(m: &Measures, kind: SectionKind, from: f32, to: f32) -> Vec<Spot> {
+    let mut around = front(m, kind, from);
+    let mut end = front(m, kind, to);
+    if kind == SectionKind::ShortHeel && from < 0.5 && to > 0.5 {
         // both halves lie round the back of the heel
-        let halfway = front(m, kind, 0.5);
-        if share > 0.5 {
-            around.extend(halfway.last());
-        }
-    } else if kind == SectionKind::LateHeel && share >= 1.0 {
+        around.extend(front(m, kind, 0.5).last());
+    } else if kind == SectionKind::LateHeel && to >= 1.0 {
         end = vec![m.back(), m.heel(), m.on_foot(0.0, 1.0)];
     }
     around.extend(end.into_iter().rev());
@@ -384,181 +403,16 @@ fn mm(length: evenloop_engine::units::Length) -> f32 {
 }
 
 fn part(done: usize, of: usize) -> f32 {
-    let small = |n: usize| f32::from(u16::try_from(n).unwrap_or(u16::MAX));
     if of == 0 {
         0.0
     } else {
-        (small(done) / small(of)).min(1.0)
+        (number(done) / number(of)).min(1.0)
     }
+}
+
+fn number(n: usize) -> f32 {
+    f32::from(u16::try_from(n).unwrap_or(u16::MAX))
 }
 
 #[cfg(test)]
-mod tests {
-    use evenloop_engine::plan::make;
-    use evenloop_engine::recipe::{Heel, Recipe};
-    use evenloop_engine::trace::{Position, Trace};
-
-    use super::*;
-
-    /// One sock of each kind of heel, both ways, in several sizes.
-    fn plans() -> Vec<Plan> {
-        let heels = [
-            Heel::default(),
-            Heel::ShortRow { between: 1 },
-            Heel::Afterthought,
-        ];
-        let mut plans = Vec::new();
-        for stitches in [40, 64, 88] {
-            for heel in heels {
-                for direction in [Direction::CuffDown, Direction::ToeUp] {
-                    let recipe = Recipe {
-                        stitches: Some(stitches),
-                        heel,
-                        direction,
-                        ..Recipe::default()
-                    };
-                    plans.extend(make(&recipe));
-                }
-            }
-        }
-        assert!(plans.len() >= 12, "{}", plans.len());
-        plans
-    }
-
-    fn drawn(plan: &Plan, at: Position) -> Drawing {
-        Drawing::of(plan, &plan.section_progress(at), None)
-    }
-
-    fn box_of(d: &str) -> [f32; 4] {
-        let (xs, ys): (Vec<f32>, Vec<f32>) = spots(d).into_iter().unzip();
-        let low = |v: &[f32]| v.iter().copied().fold(f32::MAX, f32::min);
-        let high = |v: &[f32]| v.iter().copied().fold(f32::MIN, f32::max);
-        [low(&xs), low(&ys), high(&xs), high(&ys)]
-    }
-
-    fn spots(d: &str) -> Vec<(f32, f32)> {
-        let numbers: Vec<f32> = d
-            .split(|c: char| c.is_ascii_alphabetic() || c == ' ')
-            .filter(|p| !p.is_empty())
-            .map(|p| p.parse().expect("paths hold numbers"))
-            .collect();
-        numbers.chunks(2).map(|p| (p[0], p[1])).collect()
-    }
-
-    #[test]
-    fn it_is_to_scale() {
-        for plan in plans() {
-            let out = &plan.outcome;
-            let half = mm(out.circumference) / 2.0;
-            let length = |kind| {
-                let found = out.sections.iter().find(|s| s.kind == kind);
-                mm(found.unwrap_or_else(|| panic!("no {kind:?}")).length)
-            };
-            let apart = |d: (f32, f32), e: (f32, f32)| (d.0 - e.0).hypot(d.1 - e.1);
-            for region in &drawn(&plan, Position::default()).regions {
-                let corners = spots(&region.area);
-                let wide = apart(corners[0], corners[1]);
-                let long = apart(corners[0], corners[corners.len() - 1]);
-                let (wide_wanted, long_wanted) = match region.kind {
-                    // measured from the cast-on edge, not round by round
-                    SectionKind::Leg => (half, mm(out.leg_length) - length(SectionKind::Cuff)),
-                    SectionKind::HeelFlap => (half / 2.0, length(region.kind)),
-                    SectionKind::Gusset => (wide, length(region.kind)),
-                    SectionKind::Cuff | SectionKind::Foot | SectionKind::Toe => {
-                        (half, length(region.kind))
-                    }
-                    // drawn by eye
-                    _ => continue,
-                };
-                let kind = region.kind;
-                assert!(
-                    (wide - wide_wanted).abs() < 0.3,
-                    "{kind:?}: {wide} for {wide_wanted}"
-                );
-                assert!(
-                    (long - long_wanted).abs() < 0.3,
-                    "{kind:?}: {long} for {long_wanted}"
-                );
-            }
-        }
-    }
-
-    /// Twice the area, by the corners.
-    fn area(d: &str) -> f32 {
-        let spots = spots(d);
-        let next = spots.iter().cycle().skip(1);
-        spots
-            .iter()
-            .zip(next)
-            .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
-            .sum::<f32>()
-            .abs()
-    }
-
-    #[test]
-    fn what_is_knitted_only_grows_and_ends_with_everything() {
-        for plan in plans() {
-            let trace = Trace::of(&plan).expect("made plans can be knitted");
-            let filled = |drawing: &Drawing| -> f32 {
-                drawing
-                    .regions
-                    .iter()
-                    .filter_map(|r| r.knitted.as_deref())
-                    .map(area)
-                    .sum()
-            };
-            let mut at = Position::default();
-            let mut before = 0.0;
-            while at != trace.end() {
-                let now = filled(&drawn(&plan, at));
-                assert!(now >= before - 20.0, "{at:?}: {now} after {before}");
-                before = now;
-                at = trace.advance(at);
-            }
-            let end = drawn(&plan, at);
-            assert!(
-                end.regions
-                    .iter()
-                    .all(|r| r.knitted.as_deref() == Some(r.area.as_str()))
-            );
-        }
-    }
-
-    #[test]
-    fn the_first_stitches_are_where_knitting_begins() {
-        for plan in plans() {
-            let trace = Trace::of(&plan).expect("made plans can be knitted");
-            let first = drawn(&plan, trace.advance(Position::default()));
-            let begun = Drawing::of(&plan, &plan.section_progress(Position::default()), Some(0));
-            let [_, top, _, low] = box_of(&begun.stand.expect("knitting stands somewhere"));
-            let [_, high, _, deep] = box_of(&first.outline);
-            if plan.recipe.direction == Direction::ToeUp {
-                assert!(low > f32::midpoint(high, deep), "at the toe");
-            } else {
-                assert!((top - high).abs() < 0.2, "at the cuff");
-            }
-        }
-    }
-
-    #[test]
-    fn the_place_lies_on_the_field() {
-        for plan in plans() {
-            let trace = Trace::of(&plan).expect("made plans can be knitted");
-            let mut at = Position::default();
-            // the toe's last rounds are cut to its rounding
-            let slack = mm(plan.outcome.circumference) / 4.0;
-            while at != trace.end() {
-                let progress = plan.section_progress(at);
-                let here = trace.steps[at.step].section;
-                let drawing = Drawing::of(&plan, &progress, Some(here));
-                let [a, b, c, d] = box_of(&drawing.stand.expect("knitting stands somewhere"));
-                let (wide, high) = drawing.size;
-                assert!(
-                    a >= 0.0 && b >= 0.0 && c <= wide + slack && d <= high + slack,
-                    "{at:?}"
-                );
-                at = trace.advance(at);
-            }
-        }
-    }
-}
+mod tests;

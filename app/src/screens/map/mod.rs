@@ -8,6 +8,7 @@ mod course;
 mod drawing;
 mod sections;
 mod view;
+mod wool;
 
 use leptos::prelude::*;
 use leptos_router::components::A;

@@ -64,6 +64,13 @@ fn One(
             length.map(|s| s.length).filter(|l| *l > Length::default()),
         )
     });
+    let yarns = session.with(|pair| {
+        pair.plan
+            .recipe
+            .yarns
+            .as_ref()
+            .map(|_| pair.trace.yarns_of(section))
+    });
     let name = kind.map_or("", words::section_name);
     let here = move || {
         let at = session.at();
@@ -111,6 +118,7 @@ fn One(
                     <span class="much">
                         {move || mine().map(|p| now::progress(&p))}
                         {move || length.map(|l| format!(" · {}", l.show(preferences.get().unit)))}
+                        {yarns.map(|yarns| format!(" · {}", copy::of_yarns(&yarns)))}
                     </span>
                     <progress
                         aria-hidden="true"

@@ -1,12 +1,18 @@
 //! Draws the sock. Every section carries the number it has in the list below; what is knitted is
-//! filled, what is not is only outlined.
+//! filled, what is not is only outlined. With several yarns both are striped, and what is to come is
+//! fainter; each yarn has a hatching of its own and its letter in the key below.
 
 use evenloop_engine::plan::SectionKind;
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::copy;
-use super::drawing::{Drawing, MARGIN, Region};
+use super::drawing::{Drawing, MARGIN, Region, Texture};
+use super::wool::{self, Wool};
+use crate::hue::Hue;
+use crate::parts::YarnPatch;
+use crate::preferences::use_preferences;
 use crate::screens::now;
 use crate::screens::now::session::Session;
 
@@ -17,6 +23,10 @@ pub(super) fn SockDrawing(
     /// A section was touched: its index in the plan.
     on_touch: Callback<usize>,
 ) -> impl IntoView {
+    let preferences = use_preferences();
+    let hues = Memo::new(move |_| preferences.get().hues);
+    let yarns = session.with(|pair| pair.plan.recipe.yarns.as_ref().map(|y| y.used()));
+    let key = yarns.clone().map(|yarns| key(yarns, hues));
     let drawing = Memo::new(move |_| draw(session));
     let here = move || {
         let at = session.at();
@@ -30,19 +40,23 @@ pub(super) fn SockDrawing(
         let at = session.at();
         session.with(|pair| {
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
-            copy::drawing(kind, pair.trace.progress(at))
+            copy::drawing(kind, pair.trace.progress(at), &pair.plan.recipe)
         })
     };
-    let size = session.with(|pair| Drawing::of(pair.plan, &[], None).size);
+    let size = session.with(|pair| Drawing::of(pair.plan, pair.trace, &[], None).size);
     view! {
         <figure class="sock-drawing">
             <svg
                 viewBox=format!("0 0 {:.1} {:.1}", size.0, size.1)
+                preserveAspectRatio="xMinYMin"
                 role="img"
                 aria-label=spoken
                 focusable="false"
             >
-                {move || drawing.with(|drawing| shown(session, drawing, on_touch))}
+                <defs>
+                    {move || yarns.iter().flatten().map(|yarn| wool::hatching(*yarn, hues.get())).collect_view()}
+                </defs>
+                {move || drawing.with(|drawing| shown(session, drawing, hues.get(), on_touch))}
             </svg>
             <figcaption>
                 {move || match here() {
@@ -57,7 +71,27 @@ pub(super) fn SockDrawing(
                     None => copy::FINISHED.into_any(),
                 }}
             </figcaption>
+            {key}
         </figure>
+    }
+    .into_any()
+}
+
+/// The yarns by letter and colour, and what faint means.
+fn key(yarns: Vec<Yarn>, hues: Memo<[Hue; 4]>) -> AnyView {
+    let one = |yarn: Yarn| {
+        view! {
+            <li>
+                <YarnPatch yarn hues />
+                <span>{move || Hue::of(yarn, hues.get()).name()}</span>
+            </li>
+        }
+    };
+    view! {
+        <div class="yarn-key">
+            <ul>{yarns.into_iter().map(one).collect_view()}</ul>
+            <p class="soft small">{copy::FAINT}</p>
+        </div>
     }
     .into_any()
 }
@@ -66,11 +100,16 @@ fn draw(session: Session) -> Drawing {
     let at = session.at();
     session.with(|pair| {
         let here = pair.trace.steps.get(at.step).map(|s| s.section);
-        Drawing::of(pair.plan, &pair.plan.section_progress(at), here)
+        Drawing::of(pair.plan, pair.trace, &pair.plan.section_progress(at), here)
     })
 }
 
-fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl IntoView + use<> {
+fn shown(
+    session: Session,
+    drawing: &Drawing,
+    hues: [Hue; 4],
+    on_touch: Callback<usize>,
+) -> impl IntoView + use<> {
     // letters and lines are in millimetres of the sock: keep them alike on a small and a large one
     let unit = drawing.size.0.max(drawing.size.1) / 330.0;
     let section = |region: &Region| {
@@ -86,7 +125,10 @@ fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl
     let regions = drawing
         .regions
         .iter()
-        .map(|region| area(region, section(region), unit, on_touch))
+        .map(|region| {
+            let texture = drawing.texture.as_ref();
+            area(region, texture, section(region), unit, on_touch)
+        })
         .collect_view();
     let numbers = drawing
         .regions
@@ -101,6 +143,7 @@ fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl
             <clipPath id="sock-outline">
                 <path d=drawing.outline.clone()></path>
             </clipPath>
+            {drawing.texture.as_ref().map(|texture| wool::texture(texture, &drawing.regions, hues))}
         </defs>
         <path class="ground" d=drawing.outline.clone()></path>
         <g clip-path="url(#sock-outline)">
@@ -115,14 +158,21 @@ fn shown(session: Session, drawing: &Drawing, on_touch: Callback<usize>) -> impl
 
 fn area(
     region: &Region,
+    texture: Option<&Texture>,
     section: usize,
     unit: f32,
     on_touch: Callback<usize>,
 ) -> impl IntoView + use<> {
+    let patterned = texture.is_some_and(|t| t.parts.iter().any(|p| p.kind == region.kind));
+    let pieces = Wool::of(region)
+        .into_iter()
+        .map(|wool| wool::piece(&wool, region.kind, patterned))
+        .collect_view();
     view! {
         <g class=format!("part {}", dress(region.kind)) on:click=move |_| on_touch.run(section)>
-            <path class="area" d=region.area.clone() stroke-width=unit * 1.2></path>
-            {region.knitted.as_ref().map(|d| view! { <path class="knitted" d=d.clone()></path> })}
+            <path class="area" d=region.area.clone()></path>
+            {pieces}
+            <path class="border" d=region.area.clone() stroke-width=unit * 1.2></path>
         </g>
     }
 }

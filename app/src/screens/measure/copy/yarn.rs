@@ -51,10 +51,7 @@ pub(in crate::screens::measure) const fn yarn_of(yarn: Yarn) -> &'static str {
 
 /// Whatever the strip shows, in words.
 pub(in crate::screens::measure) fn strip(yarns: &Yarns, hues: [Hue; 4]) -> String {
-    let hue = |yarn: Yarn| {
-        let nth = Yarn::ALL.iter().position(|one| *one == yarn).unwrap_or(0);
-        hues[nth].name().to_lowercase()
-    };
+    let hue = |yarn: Yarn| Hue::of(yarn, hues).name().to_lowercase();
     let stripes = yarns.stripes.iter().map(|stripe| {
         let (rounds, yarn) = (stripe.rounds, stripe.yarn);
         format!("{rounds} of {} ({})", yarn.letter(), hue(yarn))
