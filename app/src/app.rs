@@ -9,7 +9,7 @@ use leptos_router::hooks::use_location;
 use crate::bars::Bars;
 use crate::guide::{Guide, GuideStrip};
 use crate::offline::Offline;
-use crate::parts::{NavBar, PageHead};
+use crate::parts::{NavBar, PageHead, Words};
 use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
 use crate::screens::{BasketScreen, KeepScreen, MapScreen, MeasureScreen, NowScreen, PlanScreen};
@@ -22,7 +22,12 @@ pub fn App() -> impl IntoView {
     provide_context(Guide::start());
     provide_context(Offline::start());
     provide_context(follow);
-    provide_context(Preferences::start(follow));
+    let preferences = Preferences::start(follow);
+    provide_context(preferences);
+    Words::provide(move || {
+        let settings = preferences.get();
+        (settings.style.english, settings.unit)
+    });
     view! {
         <Router>
             <Frame />

@@ -10,7 +10,7 @@ use evenloop_engine::wire::read_recipe;
 pub struct Starter {
     /// What it is.
     pub name: &'static str,
-    /// Who it suits and what is special about it.
+    /// Who it suits and what is special about it; lengths as the engine writes them into sentences.
     pub about: &'static str,
     document: &'static str,
 }
@@ -46,12 +46,12 @@ pub const STARTERS: [Starter; 8] = [
     },
     Starter {
         name: "For a child",
-        about: "For a foot of 17 cm: a short leg with a rolled edge, four colours, and an afterthought heel that is easily knitted anew when it wears out.",
+        about: "For a foot of ‹1700›: a short leg with a rolled edge, four colours, and an afterthought heel that is easily knitted anew when it wears out.",
         document: r#"{"foot":{"length":1700,"circumference":1700},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"fit":{"ease_percent":8,"length_ease":50},"cuff":{"edge":"rolled","length":150},"leg":900,"heel":{"kind":"afterthought"},"toe":{"kind":"round"},"needles":{"method":"short-circular"},"yarns":{"stripes":[{"yarn":"A","rounds":4},{"yarn":"B","rounds":4},{"yarn":"C","rounds":4}],"cuff":"D","heel":"D","toe":"D"}}"#,
     },
     Starter {
         name: "For large feet, in thick yarn",
-        about: "For a foot of 30 cm with a high instep, quickly knitted at 20 stitches to 10 cm: garter-edged flap, band heel, 3 by 1 rib. On four needles.",
+        about: "For a foot of ‹3000› with a high instep, quickly knitted at ‹200#› stitches in ‹#›: garter-edged flap, band heel, 3 by 1 rib. On four needles.",
         document: r#"{"foot":{"length":3000,"circumference":2750},"swatch":{"stitches":20,"width":1000,"rounds":28,"height":1000},"fit":{"ease_percent":8,"length_ease":100,"high_instep":true},"cuff":{"edge":{"rib":"3x1"},"length":600},"leg":2200,"heel":{"kind":"flap-and-gusset","texture":"garter-edge","turn":"band","corners":true},"needles":{"method":"four-dpns"}}"#,
     },
     Starter {

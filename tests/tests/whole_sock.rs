@@ -49,6 +49,7 @@ fn childs_sock() -> Recipe {
         },
         swatch: Swatch {
             unwashed: None,
+            needle: None,
             stitches: 30,
             width: Length::cm(10),
             rounds: 42,

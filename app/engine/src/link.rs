@@ -18,8 +18,11 @@ use crate::swatch::Swatch;
 use crate::units::Length;
 use crate::wire::{RECIPE_LIMIT, read_recipe};
 
-/// The version that is written, and the newest that is read.
-const VERSION: u8 = b'1';
+/// The first form.
+const FIRST: u8 = b'1';
+/// The newest form: the first one with the swatch's needles. Written only where they are noted, so
+/// that an older Evenloop goes on reading all it can.
+const NEWEST: u8 = b'2';
 
 /// Longest link that is looked at, in bytes: what the longest recipe comes to.
 pub const LINK_LIMIT: usize = 1 + RECIPE_LIMIT.div_ceil(3) * 4;
@@ -59,7 +62,11 @@ pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
     let json = serde_json::to_string(&Lean::of(recipe)).unwrap_or_default();
     let mut out = String::with_capacity(1 + json.len().div_ceil(3) * 4);
-    out.push(char::from(VERSION));
+    let version = match recipe.swatch.needle {
+        Some(_) => NEWEST,
+        None => FIRST,
+    };
+    out.push(char::from(version));
     encode(json.as_bytes(), &mut out);
     out
 }
@@ -73,8 +80,8 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
         return Err(LinkError::TooLong);
     }
     match text.bytes().next() {
-        Some(VERSION) => {}
-        Some(b'2'..=b'9') => return Err(LinkError::Newer),
+        Some(FIRST..=NEWEST) => {}
+        Some(b'3'..=b'9') => return Err(LinkError::Newer),
         _ => return Err(LinkError::Damaged),
     }
     let bytes = decode(&text.as_bytes()[1..]).ok_or(LinkError::Damaged)?;
@@ -212,6 +219,7 @@ fn decode(text: &[u8]) -> Option<Vec<u8>> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::needle_size::Needle;
 
     /// RFC 4648, section 10, without padding.
     #[test]
@@ -245,9 +253,19 @@ mod tests {
     }
 
     #[test]
+    fn only_a_recipe_with_its_needles_is_of_the_newer_form() {
+        let mut recipe = Recipe::default();
+        assert!(write_link(&recipe).starts_with('1'));
+        recipe.swatch.needle = Needle::all().nth(4);
+        let link = write_link(&recipe);
+        assert!(link.starts_with('2'));
+        assert_eq!(read_link(&link), Ok(recipe));
+    }
+
+    #[test]
     fn what_is_no_link_is_refused_with_its_reason() {
         assert_eq!(read_link(""), Err(LinkError::Damaged));
-        assert_eq!(read_link("2abc"), Err(LinkError::Newer));
+        assert_eq!(read_link("3abc"), Err(LinkError::Newer));
         assert_eq!(read_link("1Zg=="), Err(LinkError::Damaged));
         assert_eq!(read_link("é"), Err(LinkError::Damaged));
         let long = "1".repeat(LINK_LIMIT + 1);

@@ -7,6 +7,8 @@
 
 use std::fmt;
 
+use serde::{Deserialize, Serialize};
+
 /// One size of needle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct NeedleSize {
@@ -23,7 +25,7 @@ const fn size(hundredths: u16, us: &'static str, uk: Option<&'static str>) -> Ne
 }
 
 /// Sizes that socks are knitted on, thin to thick.
-pub const SIZES: [NeedleSize; 16] = [
+pub static SIZES: [NeedleSize; 16] = [
     size(125, "0000", Some("18")),
     size(150, "000", Some("17")),
     size(175, "00", Some("15")),
@@ -41,6 +43,55 @@ pub const SIZES: [NeedleSize; 16] = [
     size(550, "9", Some("5")),
     size(600, "10", Some("4")),
 ];
+
+/// A needle of one of [`SIZES`]; written as its diameter in hundredths of a millimetre.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(try_from = "u16", into = "u16")]
+pub struct Needle(&'static NeedleSize);
+
+impl Needle {
+    /// Every needle, thin to thick.
+    pub fn all() -> impl ExactSizeIterator<Item = Self> {
+        SIZES.iter().map(Self)
+    }
+
+    /// What it is called.
+    pub const fn size(self) -> &'static NeedleSize {
+        self.0
+    }
+
+    /// The next thicker one; `None` after the thickest.
+    pub fn larger(self) -> Option<Self> {
+        SIZES
+            .iter()
+            .find(|size| size.hundredths > self.0.hundredths)
+            .map(Self)
+    }
+}
+
+impl TryFrom<u16> for Needle {
+    type Error = String;
+
+    fn try_from(hundredths: u16) -> Result<Self, String> {
+        of_hundredths(hundredths).map(Self).ok_or_else(|| {
+            format!(
+                "no needle is {hundredths} hundredths of a millimetre thick; sizes are 125 to 600"
+            )
+        })
+    }
+}
+
+impl From<Needle> for u16 {
+    fn from(needle: Needle) -> Self {
+        needle.0.hundredths
+    }
+}
+
+impl fmt::Display for Needle {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
 
 /// The size of that diameter, in hundredths of a millimetre; `None` where no size is exactly so.
 pub fn of_hundredths(hundredths: u16) -> Option<&'static NeedleSize> {
@@ -81,6 +132,25 @@ mod tests {
         assert_eq!(said(225).as_deref(), Some("2.25 mm (US 1, UK 13)"));
         assert_eq!(said(250).as_deref(), Some("2.5 mm (US 1½)"));
         assert_eq!(said(226), None);
+    }
+
+    #[test]
+    fn a_needle_is_stored_as_its_diameter() {
+        for needle in Needle::all() {
+            let text = serde_json::to_string(&needle).expect("a number");
+            assert_eq!(
+                serde_json::from_str::<Needle>(&text).expect("a needle"),
+                needle
+            );
+            assert!(
+                needle
+                    .larger()
+                    .is_none_or(|l| l.size().hundredths > needle.size().hundredths)
+            );
+        }
+        assert_eq!(Needle::all().filter(|n| n.larger().is_none()).count(), 1);
+        let wrong = serde_json::from_str::<Needle>("226").expect_err("no needle is so thick");
+        assert!(wrong.to_string().contains("125 to 600"), "{wrong}");
     }
 
     #[test]

@@ -3,7 +3,8 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::units::{Length, scaled};
+use crate::needle_size::Needle;
+use crate::units::{Length, LengthUnit, scaled};
 
 /// What was counted on a washed swatch in stockinette.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -20,6 +21,55 @@ pub struct Swatch {
     /// The same stitches and rounds before washing; none when it was not measured then.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unwashed: Option<Unwashed>,
+    /// The needles that gave it, where the knitter noted them. They decide no count.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub needle: Option<Needle>,
+}
+
+/// Stitches or rounds, in tenths to 10 cm.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Gauge(pub(crate) u32);
+
+impl Gauge {
+    /// Tenths to 10 cm.
+    pub(crate) const fn tenths(self) -> u32 {
+        self.0
+    }
+
+    /// What a gauge is counted over where lengths are in that unit.
+    pub const fn over(unit: LengthUnit) -> Length {
+        match unit {
+            LengthUnit::Cm => Length::cm(10),
+            LengthUnit::Inch => Length(4 * 254),
+        }
+    }
+
+    /// So many over [`Gauge::over`] that unit, to the nearest tenth.
+    pub fn show(self, unit: LengthUnit) -> String {
+        self.show_rounded(unit, 1)
+    }
+
+    /// The same, never fewer than there are.
+    pub(crate) fn show_least(self, unit: LengthUnit) -> String {
+        self.show_rounded(unit, 2)
+    }
+
+    /// The same, never more than there are.
+    pub(crate) fn show_most(self, unit: LengthUnit) -> String {
+        self.show_rounded(unit, 0)
+    }
+
+    /// Rounds down with 0, to the nearest with 1, up with 2.
+    fn show_rounded(self, unit: LengthUnit, halves: u64) -> String {
+        let whole = 2 * u64::from(Self::over(LengthUnit::Cm).0);
+        let tenths = (2 * u64::from(self.0) * u64::from(Self::over(unit).0) + halves * (whole / 2)
+            - u64::from(halves == 2))
+            / whole;
+        match (tenths / 10, tenths % 10) {
+            (whole, 0) => whole.to_string(),
+            (whole, tenth) => format!("{whole}.{tenth}"),
+        }
+    }
 }
 
 /// The swatch as it came off the needles. Decides no count: it says how long the knitting measures
@@ -41,6 +91,7 @@ impl Default for Swatch {
             rounds: 42,
             height: Length::cm(10),
             unwashed: None,
+            needle: None,
         }
     }
 }

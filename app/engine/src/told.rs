@@ -1,10 +1,12 @@
 //! Lengths inside sentences. Whoever writes a sentence does not know in which unit it will be read,
 //! so a length is written into it as `‹2450›` (tenths of a millimetre) and turned into words by
 //! [`shown`] when the unit is known. The end of a range is written `‹900+›` or `‹3400-›`, so that
-//! its rounding never leads outside the range.
+//! its rounding never leads outside the range. A gauge is written in the same way, `‹315#›` (tenths of a
+//! stitch to 10 cm), and `‹#›` is what it is counted over: 10 cm or 4 in.
 
 use std::borrow::Cow;
 
+use crate::swatch::Gauge;
 use crate::units::{Length, LengthUnit};
 
 const OPEN: char = '‹';
@@ -40,6 +42,20 @@ impl Told for Length {
     }
 }
 
+impl Told for Gauge {
+    fn told(&self) -> String {
+        format!("{OPEN}{}#{CLOSE}", self.tenths())
+    }
+
+    fn told_least(&self) -> String {
+        format!("{OPEN}{}#+{CLOSE}", self.tenths())
+    }
+
+    fn told_most(&self) -> String {
+        format!("{OPEN}{}#-{CLOSE}", self.tenths())
+    }
+}
+
 macro_rules! told_as_numbers {
     ($($number:ty)*) => {$(
         impl Told for $number {
@@ -52,7 +68,7 @@ macro_rules! told_as_numbers {
 told_as_numbers!(u8 u16 i16);
 
 /// A sentence with its lengths in a unit; what only looks like a length stays as it stands.
-pub(crate) fn shown(sentence: &str, unit: LengthUnit) -> Cow<'_, str> {
+pub fn shown(sentence: &str, unit: LengthUnit) -> Cow<'_, str> {
     if !sentence.contains(OPEN) {
         return sentence.into();
     }
@@ -76,6 +92,19 @@ pub(crate) fn shown(sentence: &str, unit: LengthUnit) -> Cow<'_, str> {
 }
 
 fn length(told: &str, unit: LengthUnit) -> Option<String> {
+    if told == "#" {
+        return Some(Gauge::over(unit).show(unit));
+    }
+    let gauge = |digits: &str| digits.parse().ok().map(Gauge);
+    if let Some(least) = told.strip_suffix("#+") {
+        return Some(gauge(least)?.show_least(unit));
+    }
+    if let Some(most) = told.strip_suffix("#-") {
+        return Some(gauge(most)?.show_most(unit));
+    }
+    if let Some(it) = told.strip_suffix('#') {
+        return Some(gauge(it)?.show(unit));
+    }
     let read = |digits: &str| digits.parse().ok().map(Length);
     Some(if let Some(least) = told.strip_suffix('+') {
         read(least)?.show_least(unit)
@@ -109,6 +138,25 @@ mod tests {
     }
 
     #[test]
+    fn a_gauge_is_told_as_it_is_counted() {
+        let sentence = format!(
+            "It is {} in {OPEN}#{CLOSE}; it can be {} to {}.",
+            Gauge(315).told(),
+            Gauge(150).told_least(),
+            Gauge(480).told_most()
+        );
+        assert_eq!(
+            shown(&sentence, LengthUnit::Cm),
+            "It is 31.5 in 10 cm; it can be 15 to 48."
+        );
+        // 4 in are 10.16 cm
+        assert_eq!(
+            shown(&sentence, LengthUnit::Inch),
+            "It is 32 in 4 in; it can be 15.3 to 48.7."
+        );
+    }
+
+    #[test]
     fn what_is_no_length_stays() {
         for text in [
             "plain",
@@ -118,6 +166,9 @@ mod tests {
             "a ‹ b › c",
             "›‹",
             "‹99999999999›",
+            "‹x#›",
+            "‹#+›",
+            "‹99999999999#›",
         ] {
             assert_eq!(shown(text, LengthUnit::Inch), text);
         }

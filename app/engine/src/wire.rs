@@ -14,8 +14,9 @@ use crate::plan::{Cue, Form, Move, Outcome, Plan, Section, SectionKind, Step, ma
 use crate::recipe::Recipe;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
-/// The version of the plan document that this engine writes, and the newest it reads.
-pub const PLAN_VERSION: u32 = 1;
+/// The newest version of the plan document: the first one with the swatch's needles. A plan without
+/// them is written in the first, so that an older Evenloop goes on reading all it can.
+pub const PLAN_VERSION: u32 = 2;
 
 /// Longest recipe document that is looked at, in bytes.
 pub const RECIPE_LIMIT: usize = 16 * 1024;
@@ -90,7 +91,10 @@ pub fn write_plan(plan: &Plan) -> String {
     let sections = plan.sections.iter().map(SectionWire::of).collect();
     to_json(&PlanWire {
         evenloop: Tag::Plan,
-        version: PLAN_VERSION,
+        version: match plan.recipe.swatch.needle {
+            Some(_) => PLAN_VERSION,
+            None => 1,
+        },
         recipe: plan.recipe.clone(),
         outcome: plan.outcome.clone(),
         sections,
@@ -389,6 +393,7 @@ pub(crate) mod section_key {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::needle_size::Needle;
 
     #[test]
     fn every_cue_has_a_stored_name_of_its_own() {
@@ -404,13 +409,19 @@ mod tests {
     fn a_plan_reads_back() {
         let plan = make(&Recipe::default()).expect("the default recipe is a sock");
         let text = write_plan(&plan);
-        assert_eq!(read_plan(&text), Ok(plan));
+        assert_eq!(read_plan(&text), Ok(plan.clone()));
+        assert!(text.starts_with(r#"{"evenloop":"plan","version":1,"#));
+        let mut noted = plan;
+        noted.recipe.swatch.needle = Needle::all().next();
+        let text = write_plan(&noted);
+        assert_eq!(read_plan(&text), Ok(noted));
+        assert!(text.starts_with(r#"{"evenloop":"plan","version":2,"#));
     }
 
     #[test]
     fn a_newer_plan_is_not_guessed_at() {
-        let text = r#"{"evenloop":"plan","version":2,"strange":[]}"#;
-        assert_eq!(read_plan(text), Err(WireError::Newer(2)));
+        let text = r#"{"evenloop":"plan","version":3,"strange":[]}"#;
+        assert_eq!(read_plan(text), Err(WireError::Newer(3)));
     }
 
     #[test]

@@ -3,6 +3,8 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
+use super::said;
+
 /// One of a few things to choose from.
 #[derive(Clone, Copy)]
 pub struct Choice {
@@ -12,6 +14,8 @@ pub struct Choice {
     pub note: &'static str,
     /// Draws it.
     pub drawing: Option<fn() -> AnyView>,
+    /// Whether its words stay as they are, whoever reads them.
+    pub verbatim: bool,
 }
 
 impl Choice {
@@ -21,6 +25,7 @@ impl Choice {
             name,
             note: "",
             drawing: None,
+            verbatim: false,
         }
     }
 
@@ -30,7 +35,15 @@ impl Choice {
             name,
             note,
             drawing: None,
+            verbatim: false,
         }
+    }
+
+    /// The same in the words it is written in: a choice between words.
+    #[must_use]
+    pub const fn verbatim(mut self) -> Self {
+        self.verbatim = true;
+        self
     }
 
     /// The same with a drawing.
@@ -78,7 +91,7 @@ pub fn ChoiceGroup(
     };
     view! {
         <fieldset class="choice-group">
-            <legend>{legend}</legend>
+            <legend>{said(legend)}</legend>
             <div class=class>
                 {choices
                     .iter()
@@ -122,6 +135,11 @@ fn Tick(
 ) -> impl IntoView {
     let node = NodeRef::<Input>::new();
     let at_first = on.get_untracked();
+    let note = if choice.verbatim {
+        Signal::stored(choice.note.to_owned())
+    } else {
+        said(choice.note)
+    };
     Effect::new(move |woken: Option<()>| {
         let on = on.get();
         let Some(input) = node.get() else { return };
@@ -149,8 +167,8 @@ fn Tick(
                 node_ref=node
                 on:change=move |event| on_change.run(event_target_checked(&event))
             />
-            <span class="name">{choice.name}</span>
-            {(!choice.note.is_empty()).then(|| view! { <span class="note">{choice.note}</span> })}
+            <span class="name">{said(choice.name)}</span>
+            {(!choice.note.is_empty()).then(|| view! { <span class="note">{note}</span> })}
             {choice.drawing.map(|draw| view! { <span class="drawing">{draw()}</span> })}
         </label>
     }

@@ -4,7 +4,7 @@ use evenloop_engine::error::FieldError;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Icon, Sign};
+use super::{Icon, Sign, Words, said};
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
 #[component]
@@ -40,6 +40,7 @@ pub fn TextField(
     #[prop(into)]
     error: Signal<Option<FieldError>>,
 ) -> impl IntoView {
+    let words = Words::here();
     let node = NodeRef::<Input>::new();
     let first_text = value.get_untracked();
     // The owner's text goes into the line, but not over what was typed while the app still slept.
@@ -70,11 +71,11 @@ pub fn TextField(
         <div class=class>
             <div class="words">
                 <label for=id.clone()>
-                    {label}
+                    {said(label)}
                     {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
                 </label>
                 <p class="hint" id=hint_id>
-                    {hint}
+                    {move || words.say(&hint.read())}
                 </p>
             </div>
             <div class="entry">
@@ -112,6 +113,7 @@ pub fn Said(
     #[prop(into)]
     error: Signal<Option<FieldError>>,
 ) -> impl IntoView {
+    let words = Words::here();
     view! {
         <div class="said" id=id tabindex="-1" aria-live="polite">
             {move || {
@@ -121,7 +123,9 @@ pub fn Said(
                         view! {
                             <p class="error">
                                 <Icon sign=Sign::Wrong />
-                                <span>{error.message} " " {error.help}</span>
+                                <span>
+                                    {words.say(&error.message)} " " {words.say(&error.help)}
+                                </span>
                             </p>
                         }
                     })

@@ -1,6 +1,6 @@
 //! Pieces that more than one screen uses: heads, notices, fields, choices, icons, navigation.
 //!
-//! May use leptos, the engine's error type and its operations; must not know any screen, storage or
+//! May use leptos, the engine's error type, its operations and its words; must not know any screen, storage or
 //! the clock. They show what they are given and report what is done to them.
 
 mod chart;
@@ -14,6 +14,7 @@ mod pane;
 pub mod plain;
 mod select;
 mod stepper;
+mod words;
 mod yarn;
 
 pub use chart::{Cells, Chart, ChartGrid, Symbol, chart_svg, drawn, symbols};
@@ -26,4 +27,5 @@ pub use page_head::PageHead;
 pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
+pub use words::{Words, said};
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

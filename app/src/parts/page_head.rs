@@ -2,6 +2,8 @@
 
 use leptos::prelude::*;
 
+use super::said;
+
 /// The name of the screen, and perhaps a sentence about it.
 #[component]
 pub fn PageHead(
@@ -24,7 +26,7 @@ pub fn PageHead(
                     d="M2 2l5 8 5-8M14 2l5 8 5-8M26 2l5 8 5-8M38 2l5 8 5-8M50 2l5 8 5-8M62 2l4 6.500"
                 ></path>
             </svg>
-            {(!lead.is_empty()).then(|| view! { <p>{lead}</p> })}
+            {(!lead.is_empty()).then(|| view! { <p>{said(lead)}</p> })}
         </header>
     }
     .into_any()

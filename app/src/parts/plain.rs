@@ -4,10 +4,12 @@
 
 use leptos::prelude::*;
 
+use super::said;
+
 /// A paragraph; no class when it is empty.
 pub fn paragraph(class: &'static str, text: impl Into<String>) -> AnyView {
     let text: String = text.into();
-    view! { <p class=class>{text}</p> }.into_any()
+    view! { <p class=class>{said(text)}</p> }.into_any()
 }
 
 /// A paragraph that is said with weight.
@@ -15,7 +17,7 @@ pub fn weighty(text: impl Into<String>) -> AnyView {
     let text: String = text.into();
     view! {
         <p>
-            <strong>{text}</strong>
+            <strong>{said(text)}</strong>
         </p>
     }
     .into_any()
@@ -37,7 +39,7 @@ pub fn button(
     let pressed = move || pressed.map(|pressed| if pressed.get() { "true" } else { "false" });
     view! {
         <button type="button" class=class aria-pressed=pressed on:click=move |_| act.run(())>
-            {text}
+            {said(text)}
         </button>
     }
     .into_any()

@@ -2,7 +2,7 @@
 //! and nothing else.
 
 use evenloop_engine::plan::{Outcome, Plan, Step};
-use evenloop_engine::recipe::{Direction, Heel, Method, Place, Recipe, Seating};
+use evenloop_engine::recipe::{BindOff, Direction, Heel, Method, Place, Recipe, Seating};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words::English;
 
@@ -131,6 +131,13 @@ pub(super) fn facts(plan: &Plan, wording: Wording) -> Vec<(&'static str, Vec<(St
         ("Knitted", direction(recipe.direction).to_owned()),
         ("Needles", needles(recipe.needles).to_owned()),
     ];
+    if let Some(needle) = recipe.swatch.needle {
+        knitted.push(("Their size", needle.to_string()));
+        let plain = recipe.direction == Direction::ToeUp && recipe.bind_off == BindOff::Plain;
+        if let Some(larger) = needle.larger().filter(|_| plain) {
+            knitted.push(("For the last round", larger.to_string()));
+        }
+    }
     if let Some(one) = recipe.needles.seating() {
         knitted.push(("After the heel", seating(one).to_owned()));
     }

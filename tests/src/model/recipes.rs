@@ -134,6 +134,7 @@ fn swatch(dice: &mut Dice) -> Swatch {
                 width: before(dice, width),
                 height: before(dice, height),
             }),
+            needle: None,
         };
     }
 }

@@ -28,6 +28,7 @@ const GAUGE: Swatch = gauge(30, 42);
 const fn gauge(stitches: u16, rounds: u16) -> Swatch {
     Swatch {
         unwashed: None,
+        needle: None,
         stitches,
         width: Length::cm(10),
         rounds,

@@ -250,6 +250,7 @@ fn recipe(
         },
         swatch: Swatch {
             unwashed: None,
+            needle: None,
             stitches: 20,
             width: Length::cm(10),
             rounds: 28,

@@ -3,6 +3,7 @@
 use std::ops::RangeInclusive;
 
 use crate::error::FieldError;
+use crate::swatch::Gauge;
 use crate::told::Told;
 
 /// What was found wrong so far.
@@ -41,14 +42,23 @@ impl Seen {
         help: &str,
     ) {
         let (low, high) = (*range.start(), *range.end());
-        self.that((u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths), || {
-            let (whole, tenth) = (tenths / 10, tenths % 10);
-            FieldError::new(
-                field,
-                format!("The swatch comes to {whole}.{tenth} {what} to 10 cm; it can be {low} to {high}."),
-                help,
-            )
-        });
+        self.that(
+            (u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths),
+            || {
+                let gauge = Gauge(u32::try_from(tenths).unwrap_or(u32::MAX));
+                let (low, high) = (Gauge(u32::from(low) * 10), Gauge(u32::from(high) * 10));
+                FieldError::new(
+                    field,
+                    format!(
+                        "The swatch comes to {} {what} in ‹#›; it can be {} to {}.",
+                        gauge.told(),
+                        low.told_least(),
+                        high.told_most()
+                    ),
+                    help,
+                )
+            },
+        );
     }
 
     pub(super) fn that(&mut self, right: bool, error: impl FnOnce() -> FieldError) {

@@ -28,15 +28,15 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
     // a leg that is knitted follows no calf any more
     let knitted = match recipe.direction {
         Direction::CuffDown => whole(old, steps, SectionKind::Leg),
-        Direction::ToeUp => begun(old, steps, SectionKind::Cuff) > 0,
+        Direction::ToeUp => old.steps_among(steps, SectionKind::Cuff) > 0,
     };
     let calf = if knitted { &[] } else { &recipe.calf[..] };
     let mut numbers = decide(recipe, calf).map_err(|e| vec![e])?;
-    let hem_begun =
-        matches!(recipe.cuff.edge, Edge::Hem { .. }) && begun(old, steps, SectionKind::Cuff) > 0;
+    let hem_begun = matches!(recipe.cuff.edge, Edge::Hem { .. })
+        && old.steps_among(steps, SectionKind::Cuff) > 0;
     let leg_follows = recipe.direction == Direction::CuffDown
         && whole(old, steps, SectionKind::Cuff)
-        && begun(old, steps, SectionKind::Leg) > 0;
+        && old.steps_among(steps, SectionKind::Leg) > 0;
     if hem_begun || leg_follows {
         // A hem's outside is as high as its facing. The leg is measured with its cuff, however many
         // rounds that has come to.
@@ -44,7 +44,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
         numbers.cuff = rounds_of_cuff(old);
         numbers.leg = both.saturating_sub(numbers.cuff);
     }
-    if begun(old, steps, SectionKind::PickUp) > 0 {
+    if old.steps_among(steps, SectionKind::PickUp) > 0 {
         // a round more or less, as the needles of that time wanted it
         let [then, now] = [&old.recipe, recipe].map(|r| pick_up::rounds(r.needles));
         numbers.pick_up_more = now.cast_signed() - then.cast_signed();
@@ -79,22 +79,24 @@ const fn leads_to_pick_up(kind: SectionKind) -> bool {
     matches!(kind, SectionKind::HeelFlap | SectionKind::HeelTurn)
 }
 
-/// How many steps of a section stay.
-fn begun(old: &Plan, steps: usize, kind: SectionKind) -> usize {
-    let mut first = 0;
-    for section in &old.sections {
-        if section.kind == kind {
-            return steps.saturating_sub(first).min(section.steps.len());
+impl Plan {
+    /// How many steps of a section are among the first so many of the sock.
+    pub fn steps_among(&self, steps: usize, kind: SectionKind) -> usize {
+        let mut first = 0;
+        for section in &self.sections {
+            if section.kind == kind {
+                return steps.saturating_sub(first).min(section.steps.len());
+            }
+            first += section.steps.len();
         }
-        first += section.steps.len();
+        0
     }
-    0
 }
 
 /// Whether all steps of a section stay.
 fn whole(old: &Plan, steps: usize, kind: SectionKind) -> bool {
     let section = old.sections.iter().find(|s| s.kind == kind);
-    section.is_none_or(|s| begun(old, steps, kind) == s.steps.len())
+    section.is_none_or(|s| old.steps_among(steps, kind) == s.steps.len())
 }
 
 /// Rounds of height that the cuff comes to.
@@ -108,7 +110,7 @@ fn rounds_of_cuff(old: &Plan) -> u16 {
 fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
     let mut recipe = new.clone();
     let was = &old.recipe;
-    let is_begun = |kind| begun(old, steps, kind) > 0;
+    let is_begun = |kind| old.steps_among(steps, kind) > 0;
     if steps == 0 {
         return recipe;
     }

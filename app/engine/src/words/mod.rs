@@ -21,6 +21,9 @@ pub use english::English;
 pub use names::{caution, origin_name, section_in_text, section_name, section_said};
 pub use places::{Way, counts, jump, place, way};
 pub use tally::{Told, finding, sign, spot};
+
+/// A sentence with the lengths that are written into it (see the module) in a unit.
+pub use crate::told::shown as in_unit;
 pub use technique::Technique;
 pub use yarn::{budget, grams};
 

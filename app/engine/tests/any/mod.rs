@@ -75,6 +75,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         });
     let swatch = (15_u16..=48, 18_u16..=80).prop_map(|(stitches, rounds)| Swatch {
         unwashed: None,
+        needle: None,
         stitches,
         width: Length::cm(10),
         rounds,

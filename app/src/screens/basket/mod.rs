@@ -14,7 +14,7 @@ use leptos_router::components::A;
 use self::card::PairCard;
 use crate::guide::use_guide;
 use crate::parts::plain::{button, group};
-use crate::parts::{Notice, PageHead, Tone};
+use crate::parts::{Notice, PageHead, Tone, said};
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, Follow, PairHead, PairId, StoreError};
@@ -273,7 +273,7 @@ fn Starters() -> impl IntoView {
                 Some(view! {
                     <li>
                         <h3>{starter.name}</h3>
-                        <p>{starter.about}</p>
+                        <p>{said(starter.about)}</p>
                         <A href attr:class="button">
                             {copy::TO_FORM}
                             <span class="unseen">{format!(": {}", starter.name)}</span>

@@ -34,8 +34,8 @@ pub(super) const REACHES: [Choice; 2] = [
 ];
 pub(super) const ENGLISH: &str = "Where words differ";
 pub(super) const ENGLISHES: [Choice; 2] = [
-    Choice::with_note("British", "cast off, tension, colour"),
-    Choice::with_note("American", "bind off, gauge, color"),
+    Choice::with_note("British", "cast off, tension, colour").verbatim(),
+    Choice::with_note("American", "bind off, gauge, color").verbatim(),
 ];
 pub(super) const UNIT: &str = "Lengths in";
 pub(super) const UNITS: [Choice; 2] = [Choice::plain("cm"), Choice::plain("inches")];

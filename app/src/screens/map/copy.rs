@@ -1,10 +1,8 @@
 //! Every sentence of Map.
 
 use evenloop_engine::journal::Seconds;
-use evenloop_engine::plan::SectionKind;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::words;
 
 pub(super) const TITLE: &str = "Map";
 pub(super) const HERE: &str = "you are here";
@@ -15,22 +13,23 @@ pub(super) const DONE: &str = "done";
 pub(super) const FAINT: &str = "Faint: still to be knitted.";
 
 /// The drawing, for the ear.
-pub(super) fn drawing(at: Option<SectionKind>, whole: (usize, usize), recipe: &Recipe) -> String {
+pub(super) fn drawing(at: Option<&str>, whole: (usize, usize), recipe: &Recipe) -> String {
     let (done, of) = whole;
-    let mut said = match at {
-        Some(kind) => format!(
+    let sock = match at {
+        Some(section) => format!(
             "The sock drawn to scale, knitted as far as the {}: {done} of {of} steps.",
-            words::section_name(kind).to_lowercase()
+            section.to_lowercase()
         ),
         None => "The sock drawn to scale, all of it knitted.".to_owned(),
     };
-    if let Some(yarns) = &recipe.yarns {
-        said += &format!(" With {}.", of_yarns(&yarns.used()));
-    }
-    if recipe.motif.is_some() {
-        said += " The motif is drawn on it.";
-    }
-    said
+    let yarns = recipe.yarns.as_ref().map_or(String::new(), |yarns| {
+        format!(" With {}.", of_yarns(&yarns.used()))
+    });
+    let motif = match recipe.motif {
+        Some(_) => " The motif is drawn on it.",
+        None => "",
+    };
+    sock + &yarns + motif
 }
 
 /// Which yarns: "yarn A", "yarns A, B and C".

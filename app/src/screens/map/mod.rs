@@ -17,6 +17,7 @@ use self::sections::Sections;
 use self::view::SockDrawing;
 use super::now::session::Session;
 use super::now::{self, Hand, Without};
+use crate::parts::plain::paragraph;
 use crate::parts::{Notice, PageHead};
 use crate::routes::Screen;
 
@@ -66,6 +67,9 @@ fn Whole(session: Session) -> impl IntoView {
                     })
             }}
             <SockDrawing session on_touch=Callback::new(move |section| opened.set(Some(section))) />
+            {session
+                .with(|pair| pair.plan.recipe.swatch.needle)
+                .map(|needle| paragraph("soft small", now::needles(needle)))}
             {course::time(session)}
             <Sections session opened on_jump=Callback::new(move |()| moved.set(true)) />
             {course::otherwise(session)}

@@ -9,6 +9,7 @@ use leptos::prelude::*;
 
 use super::copy;
 use super::view::dress;
+use crate::parts::said;
 use crate::preferences::use_preferences;
 use crate::screens::now;
 use crate::screens::now::rounds::Rounds;
@@ -71,7 +72,7 @@ fn One(
             .as_ref()
             .map(|_| pair.trace.yarns_of(section))
     });
-    let name = kind.map_or("", words::section_name);
+    let name = said(kind.map_or("", words::section_name));
     let here = move || {
         let at = session.at();
         session.with(|pair| {

@@ -3,6 +3,7 @@
 //! fainter; each yarn has a hatching of its own and its letter in the key below.
 
 use evenloop_engine::plan::SectionKind;
+use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::words;
 use leptos::prelude::*;
@@ -25,7 +26,7 @@ pub(super) fn SockDrawing(
 ) -> impl IntoView {
     let preferences = use_preferences();
     let hues = Memo::new(move |_| preferences.get().hues);
-    let yarns = session.with(|pair| pair.plan.recipe.yarns.as_ref().map(|y| y.used()));
+    let yarns = session.with(|pair| pair.plan.recipe.yarns.as_ref().map(Yarns::used));
     let key = yarns.clone().map(|yarns| key(yarns, hues));
     let drawing = Memo::new(move |_| draw(session));
     let here = move || {
@@ -33,14 +34,23 @@ pub(super) fn SockDrawing(
         session.with(|pair| {
             let section = pair.trace.steps.get(at.step)?.section;
             let progress = *pair.plan.section_progress(at).get(section)?;
-            Some((words::section_name(progress.kind), now::progress(&progress)))
+            let english = preferences.get().style.english;
+            Some((
+                words::section_said(progress.kind, english),
+                now::progress(&progress),
+            ))
         })
     };
     let spoken = move || {
         let at = session.at();
         session.with(|pair| {
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
-            copy::drawing(kind, pair.trace.progress(at), &pair.plan.recipe)
+            let english = preferences.get().style.english;
+            copy::drawing(
+                kind.map(|kind| words::section_said(kind, english)),
+                pair.trace.progress(at),
+                &pair.plan.recipe,
+            )
         })
     };
     let size = session.with(|pair| Drawing::of(pair.plan, pair.trace, &[], None).size);

@@ -92,13 +92,13 @@ pub(super) fn texture(texture: &Texture, regions: &[Region], hues: [Hue; 4]) -> 
     });
     let parts = texture.parts.iter().map(|patch| {
         let kind = patch.kind;
-        let [a, b, c, d, e, f] = patch.lie;
+        let lie = patch.lie.map(|number| format!("{number:.4}")).join(" ");
         let lying = inks.iter().map(|ink| {
             view! {
                 <pattern
                     id=motif_id(kind, *ink)
                     href=format!("#motif-{}", ink_key(*ink))
-                    patternTransform=format!("matrix({a:.4} {b:.4} {c:.4} {d:.4} {e:.2} {f:.2})")
+                    patternTransform=format!("matrix({lie})")
                 ></pattern>
             }
         });

@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use super::form::Form;
 use super::steps::Step;
 use super::{Desk, copy};
-use crate::parts::{Notice, Stepper, Tone};
+use crate::parts::{Notice, Stepper, Tone, Words};
 use crate::store::{self, PairId, StoreError};
 
 /// The sock on the needles.
@@ -63,7 +63,7 @@ impl Begun {
     /// # Errors
     /// What is wrong with it, line by line.
     pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<FieldError>> {
-        replan(&self.plan, self.done, &form.recipe()?)
+        replan(&self.plan, self.done, &form.recipe()?).map_err(|wrong| form.in_my_unit(wrong))
     }
 
     /// Knits the rest by that plan.
@@ -75,10 +75,9 @@ impl Begun {
         store::set_current(&self.id)
     }
 
-    /// How much would be different; nothing while something is wrong.
-    pub(super) fn differences(&self, form: &Form) -> usize {
-        self.anew(form)
-            .map_or(0, |plan| changes(&self.plan, &plan).len())
+    /// How much would be different.
+    pub(super) fn differences(&self, plan: &Plan) -> usize {
+        changes(&self.plan, plan).len()
     }
 
     /// What would be different, in sentences.
@@ -89,18 +88,12 @@ impl Begun {
 
     /// Rounds of a section that are knitted.
     fn knitted(&self, kind: SectionKind) -> u16 {
-        let mut first = 0;
-        for section in &self.plan.sections {
-            if section.kind == kind {
-                let steps = self.done.saturating_sub(first).min(section.steps.len());
-                let number = steps
-                    .checked_sub(1)
-                    .and_then(|last| (0..=last).rev().find_map(|index| section.number(index)));
-                return u16::try_from(number.unwrap_or(0)).unwrap_or(u16::MAX);
-            }
-            first += section.steps.len();
-        }
-        0
+        let Some(section) = self.plan.sections.iter().find(|s| s.kind == kind) else {
+            return 0;
+        };
+        let steps = self.plan.steps_among(self.done, kind);
+        let number = (0..steps).rev().find_map(|index| section.number(index));
+        u16::try_from(number.unwrap_or(0)).unwrap_or(u16::MAX)
     }
 }
 
@@ -119,15 +112,13 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
         .into_iter()
         .filter(|kind| rounds(&begun.plan, *kind) > 0)
         .map(|kind| {
-            let planned = Arc::clone(&begun);
+            let planned = rounds(&begun.plan, kind);
             let least = begun.knitted(kind);
             // While something else is wrong the last number stands.
             let value = Memo::new(move |before: Option<&u16>| {
-                let plan = planned.anew(&desk.form.read()).ok();
-                let usual = before
-                    .copied()
-                    .unwrap_or_else(|| rounds(&planned.plan, kind));
-                plan.map_or(usual, |plan| rounds(&plan, kind))
+                let usual = before.copied().unwrap_or(planned);
+                let plan = desk.plan.read();
+                plan.as_ref().map_or(usual, |plan| rounds(plan, kind))
             });
             let on_change = Callback::new(move |wanted: u16| {
                 let more = i32::from(wanted) - i32::from(value.get_untracked());
@@ -159,14 +150,15 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
 #[component]
 pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
     let said = Memo::new(move |_| {
-        let plan = begun.anew(&desk.form.read()).ok()?;
-        Some(begun.said(&plan, desk.unit()))
+        let plan = desk.plan.read();
+        Some(begun.said(plan.as_ref().ok()?, desk.unit()))
     });
+    let words = Words::here();
     move || {
         said.get().map(|said| {
             let lines: Vec<_> = said
                 .into_iter()
-                .map(|line| view! { <li>{line}</li> })
+                .map(|line| view! { <li>{words.say(&line)}</li> })
                 .collect();
             let body = if lines.is_empty() {
                 view! { <p>{copy::NO_CHANGE}</p> }.into_any()

@@ -17,7 +17,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
-use evenloop_engine::plan::Outcome;
+use evenloop_engine::plan::{Outcome, Plan};
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -42,6 +42,8 @@ struct Desk {
     begun: RwSignal<Option<Arc<Begun>>>,
     /// Lines that the knitter has left at least once: only there is something said.
     left: RwSignal<Vec<Entry>>,
+    /// The sock, made once for all that is said of it, or all that is wrong.
+    plan: Memo<Result<Arc<Plan>, Vec<FieldError>>>,
     /// What the sock comes to, or all that is wrong.
     verdict: Memo<Result<Outcome, Vec<FieldError>>>,
 }
@@ -50,14 +52,24 @@ impl Desk {
     fn new() -> Self {
         let form = RwSignal::new(Form::default());
         let begun = RwSignal::new(None::<Arc<Begun>>);
+        let plan = Memo::new(move |_| {
+            let form = form.read();
+            let plan = match &*begun.read() {
+                Some(begun) => begun.anew(&form),
+                None => form.plan(),
+            };
+            plan.map(Arc::new)
+        });
+        let verdict = Memo::new(move |_| match &*plan.read() {
+            Ok(plan) => Ok(plan.outcome.clone()),
+            Err(wrong) => Err(wrong.clone()),
+        });
         Self {
             form,
             begun,
             left: RwSignal::new(Vec::new()),
-            verdict: Memo::new(move |_| match &*begun.read() {
-                Some(begun) => begun.anew(&form.read()).map(|plan| plan.outcome),
-                None => form.read().outcome(),
-            }),
+            plan,
+            verdict,
         }
     }
 
@@ -224,26 +236,18 @@ fn AtHand(desk: Desk) -> impl IntoView {
         let (recipe, name) = desk
             .form
             .with_untracked(|form| (form.recipe(), form.name.clone()));
-        let wrong = desk
-            .verdict
-            .with_untracked(|verdict| verdict.as_ref().err().cloned());
-        let recipe = match (recipe, wrong) {
-            (Ok(recipe), None) => recipe,
-            (Err(errors), _) | (_, Some(errors)) => return show_errors(desk, &errors),
+        let (recipe, plan) = match (recipe, desk.plan.get_untracked()) {
+            (Ok(recipe), Ok(plan)) => (recipe, plan),
+            (Err(errors), _) | (_, Err(errors)) => return show_errors(desk, &errors),
         };
         if let Some(begun) = desk.begun.get_untracked() {
-            let stored = desk
-                .form
-                .with_untracked(|form| begun.anew(form))
-                .map(|plan| begun.accept(&plan));
-            match stored {
-                Ok(Ok(())) => go(
+            match begun.accept(&plan) {
+                Ok(()) => go(
                     Screen::Now.path(),
                     leptos_router::NavigateOptions::default(),
                 ),
-                Ok(Err(StoreError::Full)) => failed.set(Some(copy::FULL)),
-                Ok(Err(_)) => failed.set(Some(copy::REFUSED)),
-                Err(errors) => show_errors(desk, &errors),
+                Err(StoreError::Full) => failed.set(Some(copy::FULL)),
+                Err(_) => failed.set(Some(copy::REFUSED)),
             }
             return;
         }
@@ -267,11 +271,11 @@ fn AtHand(desk: Desk) -> impl IntoView {
             }
         });
     };
-    let line = move || match &*desk.verdict.read() {
-        Ok(outcome) => {
-            let (count, width) = copy::at_hand(outcome, desk.unit());
+    let line = move || match &*desk.plan.read() {
+        Ok(plan) => {
+            let (count, width) = copy::at_hand(&plan.outcome, desk.unit());
             let count = match &*desk.begun.read() {
-                Some(begun) => copy::differences(begun.differences(&desk.form.read())),
+                Some(begun) => copy::differences(begun.differences(plan)),
                 None => count,
             };
             view! {

@@ -1,34 +1,51 @@
 //! The plan's outcome beside the form: what the engine says the sock comes to, or why it is none.
 
 use evenloop_engine::error::FieldError;
+use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Outcome;
-use evenloop_engine::recipe::Direction;
+use evenloop_engine::recipe::{BindOff, Direction};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::entry::Spot;
 use super::{Desk, copy, go_to};
-use crate::parts::{Notice, Tone};
+use crate::parts::{Notice, Tone, Words};
 
 /// The panel.
 #[component]
 pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
-    let direction = Memo::new(move |_| desk.form.read().direction);
+    let given = Memo::new(move |_| {
+        let form = desk.form.read();
+        Given {
+            direction: form.direction,
+            needle: form.needle,
+            plain_bind_off: form.bind_off == BindOff::Plain,
+        }
+    });
+    let words = Words::here();
     view! {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
-                Ok(outcome) => found(&outcome, direction.get(), desk.unit()).into_any(),
-                Err(errors) => missing(errors).into_any(),
+                Ok(outcome) => found(&outcome, given.get(), desk.unit(), words).into_any(),
+                Err(errors) => missing(errors, words).into_any(),
             }}
         </section>
     }
     .into_any()
 }
 
-fn found(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> impl IntoView + use<> {
+/// What of the form is shown beside what the engine makes of it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Given {
+    direction: Direction,
+    needle: Option<Needle>,
+    plain_bind_off: bool,
+}
+
+fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> impl IntoView + use<> {
     let around = outcome.stitches;
-    let facts = facts(outcome, direction, unit);
+    let facts = facts(outcome, given, unit);
     let rows = outcome
         .sections
         .iter()
@@ -38,7 +55,7 @@ fn found(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> impl Into
             let height = (length != Length::default()).then(|| length.show(unit));
             view! {
                 <tr>
-                    <th scope="row">{words::section_name(section.kind)}</th>
+                    <th scope="row">{words.say(words::section_name(section.kind))}</th>
                     <td>{section.steps}</td>
                     <td>{height}</td>
                 </tr>
@@ -69,7 +86,7 @@ fn found(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> impl Into
                 .map(|(name, value)| {
                     view! {
                         <div>
-                            <dt>{name}</dt>
+                            <dt>{words.say(name)}</dt>
                             <dd>{value}</dd>
                         </div>
                     }
@@ -93,10 +110,10 @@ fn found(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> impl Into
 }
 
 /// What the sock comes to, name by name.
-fn facts(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> Vec<(&'static str, String)> {
+fn facts(outcome: &Outcome, given: Given, unit: LengthUnit) -> Vec<(&'static str, String)> {
     let with_flap = outcome.flap_rows > 0;
     // Only one end of the cuff has a tail to leave: the one where it is cast on or bound off.
-    let tail = match direction {
+    let tail = match given.direction {
         Direction::CuffDown => (copy::TAIL, outcome.cast_on_tail.show(unit)),
         Direction::ToeUp => (copy::BIND_OFF_TAIL, outcome.bind_off_tail.show(unit)),
     };
@@ -104,7 +121,13 @@ fn facts(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> Vec<(&'st
         let shown = copy::length(&length.show(unit), on_needles.map(|l| l.show(unit)));
         Some((name, shown))
     };
+    // A plain bind-off is worked on a thicker needle.
+    let for_the_edge = (given.direction == Direction::ToeUp && given.plain_bind_off)
+        .then(|| given.needle?.larger())
+        .flatten();
     let facts = [
+        given.needle.map(|n| (copy::NEEDLES, n.to_string())),
+        for_the_edge.map(|n| (copy::BIND_OFF_NEEDLE, n.to_string())),
         Some((copy::WIDTH, outcome.circumference.show(unit))),
         Some((copy::EASE, copy::ease(outcome.ease_permille))),
         (outcome.cast_on != outcome.stitches).then(|| (copy::TOP, copy::stitches(outcome.cast_on))),
@@ -137,7 +160,7 @@ fn facts(outcome: &Outcome, direction: Direction, unit: LengthUnit) -> Vec<(&'st
     facts.into_iter().flatten().chain(yarns).collect()
 }
 
-fn missing(errors: Vec<FieldError>) -> impl IntoView {
+fn missing(errors: Vec<FieldError>, words: Words) -> impl IntoView {
     let items = errors
         .into_iter()
         .map(|error| {
@@ -155,7 +178,7 @@ fn missing(errors: Vec<FieldError>) -> impl IntoView {
                 };
                 view! {
                     <a href=address rel="external" on:click=go>
-                        {copy::spot(spot)}
+                        {words.say(&copy::spot(spot))}
                     </a>
                     ": "
                 }
@@ -163,9 +186,9 @@ fn missing(errors: Vec<FieldError>) -> impl IntoView {
             view! {
                 <li>
                     {name}
-                    {message}
+                    {words.say(&message)}
                     " "
-                    {help}
+                    {words.say(&help)}
                 </li>
             }
         })

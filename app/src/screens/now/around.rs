@@ -6,6 +6,7 @@ use leptos::prelude::*;
 use super::copy;
 use super::rounds::Rounds;
 use super::session::Session;
+use crate::parts::plain::paragraph;
 use crate::parts::{Cells, Chart, Pane};
 
 #[component]
@@ -33,12 +34,19 @@ pub(super) fn Around(
     });
     view! {
         <Pane label=copy::AROUND open close=copy::AROUND_CLOSE>
+            {needles(session)}
             {pattern(session)}
             {section()
                 .map(|section| view! { <Rounds session section titled=true on_jump=jumped /> })}
         </Pane>
     }
     .into_any()
+}
+
+/// What it is knitted on, where that was noted.
+fn needles(session: Session) -> Option<AnyView> {
+    let needle = session.with(|pair| pair.plan.recipe.swatch.needle)?;
+    Some(paragraph("soft small", copy::needles(needle)))
 }
 
 /// The chart of a sock that has a pattern.

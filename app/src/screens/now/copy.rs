@@ -2,6 +2,7 @@
 //! another of these files and nothing else.
 
 use evenloop_engine::journal::Remark;
+use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Form;
 use evenloop_engine::trace::{Counted, SectionProgress};
 use evenloop_engine::words::{self, Instructions, Line, Technique, Way};
@@ -146,6 +147,11 @@ pub(super) fn aloud(all: &Instructions) -> String {
 pub(super) const TAKEN_BACK: &str = "Taken back.";
 /// Said when the place was changed.
 pub(super) const GONE_TO: &str = "Your place has been changed.";
+
+/// What both socks are knitted on.
+pub(crate) fn needles(needle: Needle) -> String {
+    format!("On needles of {needle}.")
+}
 
 /// How far a section is: "12 of 52 rounds".
 pub(crate) fn progress(progress: &SectionProgress) -> String {

@@ -18,7 +18,7 @@ mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
 
-pub(crate) use copy::{progress, sock};
+pub(crate) use copy::{needles, progress, sock};
 
 use leptos::prelude::*;
 use leptos_router::components::A;

@@ -11,6 +11,7 @@ use super::go::go;
 use super::remarks;
 use super::session::Session;
 use crate::parts::plain::{following, group, paragraph};
+use crate::parts::said;
 use crate::preferences::use_preferences;
 
 /// Rounds told together, or one move of a walk.
@@ -49,12 +50,12 @@ pub(crate) fn Rounds(
 ) -> impl IntoView {
     let preferences = use_preferences();
     let picked = RwSignal::new(None::<Stop>);
-    let name = session.with(|pair| {
+    let name = said(session.with(|pair| {
         pair.plan
             .sections
             .get(section)
             .map_or("", |s| words::section_name(s.kind))
-    });
+    }));
     let rows = move || {
         rows(session, section, preferences.get().style)
             .into_iter()

@@ -6,6 +6,10 @@ pub(in crate::screens::measure) const FOOT_LEAD: &str =
 pub(in crate::screens::measure) const FOOT_DRAWING: &str = "A foot from the side with three measures. A: along the sole, from the back of the heel to the longest toe. B: round the ball of the foot. C: from under the heel over the bend of the ankle.";
 pub(in crate::screens::measure) const SWATCH: &str = "The swatch";
 pub(in crate::screens::measure) const SWATCH_LEAD: &str = "Plain stockinette in the round, washed and dried as the socks will be. Count whole stitches over as wide a piece as you have.";
+pub(in crate::screens::measure) const NEEDLE: &str = "Knitted on needles of";
+pub(in crate::screens::measure) const NO_NEEDLE: &str = "Not noted";
+pub(in crate::screens::measure) const NEEDLE_HINT: &str =
+    "Both socks are knitted on what gave this swatch. No count depends on it.";
 pub(in crate::screens::measure) const UNWASHED: &str = "Measured before washing, too?";
 pub(in crate::screens::measure) const UNWASHED_TEXT: &str = "The same stitches and rounds, straight off the needles. No count depends on it: the plan then also says how long leg and foot are while you knit. Fill in both or neither.";
 pub(in crate::screens::measure) const SHOE: &str = "No foot to measure? From the shoe size";

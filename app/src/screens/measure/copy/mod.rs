@@ -89,6 +89,7 @@ pub(super) const GRAFTED: &str = "Grafted at the toe";
 pub(super) const DRAWN: &str = "Drawn closed at the toe";
 pub(super) const TAIL: &str = "Tail for the cast-on";
 pub(super) const BIND_OFF_TAIL: &str = "Tail for the bind-off";
+pub(super) const BIND_OFF_NEEDLE: &str = "Needle for the bind-off";
 pub(super) const TOP: &str = "Stitches at the top";
 pub(super) const YARN_ONE: &str = "Yarn for one sock";
 pub(super) const YARN_NOTE: &str =
@@ -159,7 +160,7 @@ const fn asks(entry: Entry) -> &'static str {
         Entry::LengthEase => "Half as much for small children.",
         Entry::Stitches => "A multiple of 4. Empty: worked out from foot and swatch.",
         Entry::HeelHeight => {
-            "From the floor to the hollow under the ankle bone; 5 to 7 cm is usual. Empty: square."
+            "From the floor to the hollow under the ankle bone; ‹500› to ‹700› is usual. Empty: square."
         }
         Entry::SwatchStitches
         | Entry::SwatchWidth

@@ -11,7 +11,8 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::foot::Foot;
-use evenloop_engine::plan::{self, Outcome, SectionKind};
+use evenloop_engine::needle_size::Needle;
+use evenloop_engine::plan::{self, Outcome, Plan, SectionKind};
 use evenloop_engine::recipe::{
     ADJUST, Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Place, Recipe, Seating,
     Toe, Turn, Yarns,
@@ -52,6 +53,8 @@ pub(super) struct Form {
     pub(super) unit: LengthUnit,
     /// What was typed; a missing line is empty.
     pub(super) typed: BTreeMap<Entry, String>,
+    /// The needles that gave the swatch, where they were noted.
+    pub(super) needle: Option<Needle>,
     /// Which end is begun with.
     pub(super) direction: Direction,
     /// How the leg is finished at the top.
@@ -127,6 +130,7 @@ impl Form {
             name: copy::FIRST_NAME.to_owned(),
             unit,
             typed: BTreeMap::new(),
+            needle: recipe.swatch.needle,
             direction: recipe.direction,
             edge: recipe.cuff.edge,
             cast_on: recipe.cast_on,
@@ -336,6 +340,7 @@ impl Form {
             }
         }
         newer(&mut self.name, fresh.name, earlier.name);
+        newer(&mut self.needle, fresh.needle, earlier.needle);
         newer(&mut self.direction, fresh.direction, earlier.direction);
         newer(&mut self.heel, fresh.heel, earlier.heel);
         newer(&mut self.edge, fresh.edge, earlier.edge);
@@ -376,6 +381,14 @@ impl Form {
     /// # Errors
     /// Everything that is wrong, line by line.
     pub(super) fn outcome(&self) -> Result<Outcome, Vec<FieldError>> {
+        self.plan().map(|plan| plan.outcome)
+    }
+
+    /// The sock.
+    ///
+    /// # Errors
+    /// Everything that is wrong, line by line.
+    pub(super) fn plan(&self) -> Result<Plan, Vec<FieldError>> {
         let recipe = self.recipe()?;
         // Both socks of a pair have to be socks.
         let second = recipe
@@ -383,7 +396,6 @@ impl Form {
             .map_or(Ok(()), |second| plan::make(&second).map(drop));
         second
             .and_then(|()| plan::make(&recipe))
-            .map(|plan| plan.outcome)
             .map_err(|wrong| self.in_my_unit(wrong))
     }
 
@@ -412,7 +424,7 @@ impl Form {
         Err(self.in_my_unit(wrong))
     }
 
-    fn in_my_unit(&self, wrong: Vec<FieldError>) -> Vec<FieldError> {
+    pub(super) fn in_my_unit(&self, wrong: Vec<FieldError>) -> Vec<FieldError> {
         wrong
             .into_iter()
             .map(|error| error.in_unit(self.unit))

@@ -36,6 +36,7 @@ impl Reading<'_> {
                 rounds: self.whole(Entry::SwatchRounds, usual.swatch.rounds),
                 height: self.length(Entry::SwatchHeight, usual.swatch.height),
                 unwashed: self.unwashed(),
+                needle: form.needle,
             },
             cuff: Cuff {
                 edge: form.edge,

@@ -107,6 +107,7 @@ fn what_not_every_sock_has_comes_back_too() {
         cast_on: CastOn::KnittedOn,
         bind_off: BindOff::Sewn,
         swatch: Swatch {
+            needle: Needle::all().nth(4),
             unwashed: Some(Unwashed {
                 width: Length::mm(97),
                 height: Length::mm(104),
@@ -259,6 +260,14 @@ fn ranges_are_said_in_the_unit_that_is_chosen() {
     let inches = said(&form);
     assert!(
         inches.contains("15¾ in; it can be 3¾ in to 13¼ in"),
+        "{inches}"
+    );
+    assert!(!inches.contains("cm"), "{inches}");
+    // a gauge is counted over 4 in
+    form.typed.insert(Entry::SwatchStitches, "90".to_owned());
+    let inches = said(&form);
+    assert!(
+        inches.contains("stitches in 4 in; it can be 15.3 to 48.7"),
         "{inches}"
     );
     assert!(!inches.contains("cm"), "{inches}");

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::parts::{Choice, ChoiceGroup, Said, Switch, TextField, Width};
+use crate::parts::{Choice, ChoiceGroup, Said, Switch, TextField, Width, Words, said};
 use crate::screens::measure::entry::{Entry, Number, Spot};
 use crate::screens::measure::form::Form;
 use crate::screens::measure::{Desk, copy};
@@ -18,7 +18,7 @@ pub(in crate::screens::measure) fn Step(
         <section class="step">
             <header>
                 <h2>{title}</h2>
-                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead}</p> })}
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{said(lead)}</p> })}
             </header>
             {children()}
         </section>
@@ -40,8 +40,9 @@ pub(super) fn Fold(
 ) -> impl IntoView {
     let wrong = Memo::new(move |_| desk.said_at(holds));
     let now = Memo::new(move |_| desk.form.with(now));
+    let words = Words::here();
     let line = move || match wrong.get() {
-        0 => now.get(),
+        0 => words.say(&now.read()),
         count => copy::to_mend(count),
     };
     view! {
@@ -53,7 +54,7 @@ pub(super) fn Fold(
                 </span>
             </summary>
             <div class="unfolded">
-                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead}</p> })} {children()}
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{said(lead)}</p> })} {children()}
             </div>
         </details>
     }
@@ -73,7 +74,7 @@ pub(super) fn Only(desk: Desk, when: fn(&Form) -> bool, children: ChildrenFn) ->
 pub(super) fn More(title: &'static str, children: Children) -> impl IntoView {
     view! {
         <details class="more">
-            <summary>{title}</summary>
+            <summary>{said(title)}</summary>
             <div class="unfolded">{children()}</div>
         </details>
     }

@@ -9,6 +9,7 @@ mod shape;
 mod shoe;
 mod yarn;
 
+use evenloop_engine::needle_size::Needle;
 use leptos::prelude::*;
 
 pub(super) use self::bound::Step;
@@ -22,7 +23,7 @@ use super::drawings::FootDrawing;
 use super::entry::{Entry, Spot};
 use super::form::{Form, UNITS};
 use super::{Desk, copy};
-use crate::parts::{TextField, Width};
+use crate::parts::{Select, TextField, Width};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
 
@@ -95,6 +96,7 @@ fn SwatchStep(desk: Desk) -> impl IntoView {
                 <Line desk entry=Entry::SwatchRounds />
                 <Line desk entry=Entry::SwatchHeight />
             </div>
+            <NeedleSize desk />
             <More title=copy::UNWASHED>
                 <p class="soft">{copy::UNWASHED_TEXT}</p>
                 <div class="fields">
@@ -103,6 +105,34 @@ fn SwatchStep(desk: Desk) -> impl IntoView {
                 </div>
             </More>
         </Step>
+    }
+    .into_any()
+}
+
+/// Which needles gave the swatch: the sock is knitted on the same.
+#[component]
+fn NeedleSize(desk: Desk) -> impl IntoView {
+    let picked = Memo::new(move |_| {
+        let noted = desk.form.read().needle;
+        let place = Needle::all().position(|needle| Some(needle) == noted);
+        place.map_or(0, |place| place + 1)
+    });
+    let on_pick = Callback::new(move |nth: usize| {
+        let needle = nth
+            .checked_sub(1)
+            .and_then(|place| Needle::all().nth(place));
+        desk.form.update(|form| form.needle = needle);
+    });
+    let sizes = Needle::all().map(|needle| needle.to_string());
+    view! {
+        <Select
+            id="needle-size"
+            label=copy::NEEDLE
+            options=std::iter::once(copy::NO_NEEDLE.to_owned()).chain(sizes).collect()
+            picked
+            on_pick
+        />
+        <p class="hint">{copy::NEEDLE_HINT}</p>
     }
     .into_any()
 }

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::bound::{Fold, Line, Only, Pick, Trouble};
 use crate::hue::Hue;
-use crate::parts::{Select, Width, YarnPick, yarn_class};
+use crate::parts::{Select, Width, YarnPick, said, yarn_class};
 use crate::preferences::use_preferences;
 use crate::screens::measure::entry::{Entry, STRIPES, Spot};
 use crate::screens::measure::form::{Form, Parts};
@@ -54,7 +54,7 @@ pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
             <div class="fields">
                 <header>
                     <h3>{copy::BAND}</h3>
-                    <p class="soft">{copy::BAND_TEXT}</p>
+                    <p class="soft">{said(copy::BAND_TEXT)}</p>
                 </header>
                 <Line desk entry=Entry::BallGrams />
                 <Line desk entry=Entry::BallMetres />
@@ -89,7 +89,7 @@ fn Several(desk: Desk) -> impl IntoView {
     let wound = Memo::new(move |_| desk.form.read().wound());
     view! {
         <fieldset class="choice-group">
-            <legend>{copy::COLOURS}</legend>
+            <legend>{said(copy::COLOURS)}</legend>
             <div class="picks">{colours}</div>
         </fieldset>
         <section class="stripes" aria-labelledby="stripes-title">

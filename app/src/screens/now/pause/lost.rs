@@ -7,8 +7,8 @@ use leptos::prelude::*;
 
 use super::copy;
 use super::needles::needles;
-use crate::parts::Stepper;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
+use crate::parts::{Stepper, said};
 use crate::screens::now::go::go;
 use crate::screens::now::session::Session;
 
@@ -75,7 +75,7 @@ fn card(
     id: String,
     jumped: Callback<()>,
 ) -> AnyView {
-    let name = words::section_name(stretch.kind);
+    let name = said(words::section_name(stretch.kind));
     let mut pieces = vec![view! { <h3>{name}</h3> }.into_any()];
     pieces.extend(off.map(|off| paragraph("off", off)));
     if stretch.size() > FEW {
