@@ -6,11 +6,11 @@ use std::time::{Duration, Instant};
 
 use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::plan::make;
-use evenloop_engine::recipe::{Heel, Recipe};
+use evenloop_engine::recipe::{Heel, Motif, Place, Recipe};
 use evenloop_engine::units::Length;
 use evenloop_tests::laid::cast_on;
 use evenloop_tests::phone::Phone;
-use evenloop_tests::server::Server;
+use evenloop_tests::server::{Server, root};
 
 /// A sock that is nobody's default.
 fn recipe() -> Recipe {
@@ -215,6 +215,45 @@ async fn the_plan_goes_on_paper_of_both_sizes() {
         let pdf = phone.print(width, height).await;
         let pages = pages(&pdf);
         assert!((3..=8).contains(&pages), "{pages} pages");
+    }
+    phone.put_away().await;
+}
+
+/// A motif's rounds are told by its chart, so that its sock needs no more paper than a plain one.
+#[tokio::test]
+async fn a_patterned_sock_goes_on_four_pages() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    let rows = [
+        "p1 k4 p1",
+        "p1 k4 p1",
+        "p1 cr2/2 p1",
+        "p1 k4 p1",
+        "k6",
+        "p6",
+    ];
+    let recipe = Recipe {
+        motif: Some(Motif {
+            rows: rows.map(|row| row.parse().expect("a round")).into(),
+            place: Place::AllRound,
+        }),
+        stitches: Some(72),
+        ..Recipe::default()
+    };
+    let link = write_link(&recipe);
+    phone.open(&server.url(&format!("/plan?r={link}"))).await;
+    phone.find(".doing").await;
+    let sheet = phone.text(".plan-sheet").await;
+    assert!(sheet.contains("the chart 6 times"), "{sheet}");
+    assert!(sheet.contains("Rounds of the chart: 1 to 6, "), "{sheet}");
+    for (paper, width, height) in [("a4", 8.27, 11.69), ("letter", 8.5, 11.0)] {
+        let pdf = phone.print(width, height).await;
+        let out = root().join("tests/out");
+        std::fs::create_dir_all(&out).expect("tests may write to tests/out");
+        std::fs::write(out.join(format!("motif-{paper}.pdf")), base64(&pdf))
+            .expect("it is kept to be looked at");
+        let pages = pages(&pdf);
+        assert!((2..=4).contains(&pages), "{pages} pages of {paper}");
     }
     phone.put_away().await;
 }

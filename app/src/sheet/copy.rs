@@ -22,6 +22,7 @@ pub(super) const KNITTING: &str = "Knitting";
 pub(super) const KNIT_TWO: &str =
     "All of it is for one sock; the second is knitted like the first. Tick what is done.";
 pub(super) const KNIT_MIRRORED: &str = "All of it is for one sock; the second is its mirror image, for the other foot. Tick what is done.";
+pub(super) const CHART_TICKS: &str = "In a round “the chart” is the next round of the motif above. A box holds the number of its round and, smaller, that of the chart's.";
 pub(super) const NEEDLE: &str = "Needle";
 pub(super) const NEEDLES: &str = "Needles";
 pub(super) const ALL: &str = "On all needles";

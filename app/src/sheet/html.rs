@@ -1,7 +1,7 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
-use super::{Group, MotifPart, Sheet, alike, copy};
+use super::{Group, MotifPart, Sheet, alike, copy, numbers};
 
 /// The sheet's HTML. Everything that did not come from this program is escaped.
 pub fn html(sheet: &Sheet) -> String {
@@ -59,11 +59,14 @@ pub fn html(sheet: &Sheet) -> String {
     }
     out.tag("h3", "class=\"knitting\"", copy::KNITTING);
     out.tag("p", "class=\"soft small\"", sheet.second());
+    if sheet.chart_rounds > 0 {
+        out.tag("p", "class=\"soft small\"", copy::CHART_TICKS);
+    }
     for part in &sheet.parts {
         out.raw("<section class=\"part\">");
         out.tag("h4", "", part.name);
         for group in &part.groups {
-            out.group(group);
+            out.group(group, sheet.chart_rounds);
         }
         out.raw("</section>");
     }
@@ -128,7 +131,7 @@ impl Page {
         self.raw("</div>");
     }
 
-    fn group(&mut self, group: &Group) {
+    fn group(&mut self, group: &Group, of_chart: u16) {
         self.raw("<div class=\"alike\"><p class=\"which\">");
         self.tag("strong", "", &group.heading);
         if let Some(shape) = group.said.shape {
@@ -158,6 +161,9 @@ impl Page {
             }
             self.raw("</ul>");
         }
+        if let Some(rounds) = numbers::of_chart(&group.chart, of_chart) {
+            self.tag("p", "class=\"all\"", &rounds);
+        }
         self.tag(
             "p",
             "class=\"all\"",
@@ -165,8 +171,14 @@ impl Page {
         );
         if !group.ticks.is_empty() {
             self.raw("<ul class=\"ticks\">");
-            for tick in &group.ticks {
-                self.tag("li", "", &tick.to_string());
+            for (tick, round) in group.ticks() {
+                self.raw("<li>");
+                self.text(&tick.to_string());
+                if let Some(round) = round {
+                    self.text(" ");
+                    self.tag("small", "", &round.to_string());
+                }
+                self.raw("</li>");
             }
             self.raw("</ul>");
         }

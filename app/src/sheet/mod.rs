@@ -14,7 +14,7 @@ mod text;
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::plan::{Form, Plan, Section, SectionOutcome};
+use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
@@ -47,6 +47,8 @@ pub struct Sheet {
     /// The motif's rounds, the first one first.
     motif: Option<MotifPart>,
     parts: Vec<Part>,
+    /// Rounds of the motif's chart; 0 without one.
+    chart_rounds: u16,
     /// Whether the second sock is a mirror image.
     mirrored: bool,
 }
@@ -77,6 +79,8 @@ struct Group {
     counts: Vec<Vec<u16>>,
     /// The numbers to tick off; none for a single move.
     ticks: Vec<usize>,
+    /// The chart's round worked in each of them, from 1; none where the chart is not worked.
+    chart: Vec<u16>,
 }
 
 /// What is read of a move, its counts left out.
@@ -105,6 +109,13 @@ impl Group {
                 .collect::<Vec<_>>()
                 .join(", "),
         }
+    }
+
+    /// A number to tick off, and the chart's round that is worked in it.
+    fn ticks(&self) -> impl Iterator<Item = (usize, Option<u16>)> {
+        let rounds = self.chart.iter().copied().map(Some);
+        let ticks = self.ticks.iter().copied();
+        ticks.zip(rounds.chain(std::iter::repeat(None)))
     }
 
     /// What is on all needles afterwards.
@@ -150,6 +161,11 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
                 .map_or_else(String::new, |cells| chart_svg(&cells, copy::CHART)),
         }),
         parts,
+        chart_rounds: plan
+            .recipe
+            .motif
+            .as_ref()
+            .map_or(0, |motif| u16::try_from(motif.rows.len()).unwrap_or(0)),
         mirrored: matches!(plan.recipe.toe, Toe::Shaped { .. }),
     }
 }
@@ -177,20 +193,29 @@ fn groups(plan: &Plan, trace: &Trace, section: &Section, first: usize, style: St
                 step: first + index,
                 mv,
             };
-            let Some(told) = words::instructions(plan, trace, at, style) else {
+            let Some(told) = words::instructions_by_chart(plan, trace, at, style) else {
                 continue;
             };
             let number = section.number(index);
             let heading = told.heading.clone();
             let (said, counts) = read(told);
+            let chart = match step.form {
+                Form::Walk => None,
+                _ => step.moves.get(mv).and_then(Move::motif_round),
+            };
             // Moves of a walk are taken one by one; what is counted is told together.
             let same = number.and_then(|number| {
-                let like = |group: &&mut Group| !group.ticks.is_empty() && group.said == said;
+                let like = |group: &&mut Group| {
+                    !group.ticks.is_empty()
+                        && group.said == said
+                        && group.chart.is_empty() == chart.is_none()
+                };
                 groups.iter_mut().find(like).map(|group| (group, number))
             });
             match same {
                 Some((group, number)) => {
                     group.ticks.push(number);
+                    group.chart.extend(chart);
                     group.counts.push(counts);
                 }
                 None => match groups.last_mut() {
@@ -204,6 +229,7 @@ fn groups(plan: &Plan, trace: &Trace, section: &Section, first: usize, style: St
                         said,
                         counts: vec![counts],
                         ticks: number.into_iter().collect(),
+                        chart: chart.into_iter().collect(),
                     }),
                 },
             }

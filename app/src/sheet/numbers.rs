@@ -27,6 +27,41 @@ fn list(numbers: &[usize]) -> String {
     parts.join(", ")
 }
 
+/// Which rounds of a chart of so many are worked one after another: "rounds 1 to 6 of the chart, 8
+/// times, then 1 to 4"; `None` where one does not follow the other.
+pub(super) fn of_chart(worked: &[u16], of: u16) -> Option<String> {
+    let (first, last) = (*worked.first()?, *worked.last()?);
+    let follows = |two: &[u16]| two[1] == two[0] % of + 1;
+    if worked.len() < 2 || !worked.windows(2).all(follows) {
+        return None;
+    }
+    let to = |from: u16, to: u16| {
+        if to == from {
+            from.to_string()
+        } else {
+            format!("{from} to {to}")
+        }
+    };
+    let mut whole = worked.len();
+    let mut parts = Vec::with_capacity(3);
+    if first > 1 && whole > usize::from(of - first) {
+        parts.push(to(first, of));
+        whole -= usize::from(of - first + 1);
+    } else if first > 1 {
+        parts.push(to(first, last));
+        whole = 0;
+    }
+    match whole / usize::from(of) {
+        0 => {}
+        1 => parts.push(to(1, of)),
+        times => parts.push(format!("{}, {times} times", to(1, of))),
+    }
+    if !whole.is_multiple_of(of.into()) {
+        parts.push(to(1, last));
+    }
+    Some(format!("Rounds of the chart: {}", parts.join(", then ")))
+}
+
 fn nth(n: usize) -> String {
     let ending = match (n % 100, n % 10) {
         (11..=13, _) => "th",
@@ -56,6 +91,21 @@ mod tests {
         ] {
             assert_eq!(heading(rounds, &numbers), said);
         }
+        for (first, count, of, said) in [
+            (1, 12, 6, "1 to 6, 2 times"),
+            (1, 16, 6, "1 to 6, 2 times, then 1 to 4"),
+            (4, 9, 6, "4 to 6, then 1 to 6"),
+            (4, 2, 6, "4 to 5"),
+            (4, 3, 6, "4 to 6"),
+            (6, 2, 6, "6, then 1"),
+            (1, 5, 1, "1, 5 times"),
+            (2, 8, 2, "2, then 1 to 2, 3 times, then 1"),
+        ] {
+            let worked: Vec<u16> = (0..count).map(|n| (first - 1 + n) % of + 1).collect();
+            let told = of_chart(&worked, of);
+            assert_eq!(told, Some(format!("Rounds of the chart: {said}")));
+        }
+        assert_eq!(of_chart(&[1, 3, 5], 6), None);
         assert_eq!([nth(11), nth(21), nth(12)], ["11th", "21st", "12th"]);
     }
 }

@@ -1,7 +1,7 @@
 //! The sheet against the plan it was made from.
 
 use evenloop_engine::plan::{Form, Plan, make};
-use evenloop_engine::recipe::{Direction, Heel, Method, Motif, Recipe, Toe};
+use evenloop_engine::recipe::{Direction, Heel, Method, Motif, Place, Recipe, Toe};
 use evenloop_engine::trace::Trace;
 
 use super::*;
@@ -155,6 +155,54 @@ fn a_leg_is_one_paragraph_and_the_gusset_three() {
             .any(|g| g.heading.starts_with("Moves 2 to ")),
         "{close:#?}"
     );
+}
+
+/// A motif's rounds are told together, and each box names the round of the chart that the simulator's
+/// needles carry there.
+#[test]
+fn a_motif_is_worked_by_its_chart() {
+    for place in [Place::Front, Place::AllRound] {
+        for rows in [
+            &["p1 k4 p1", "p1 cr2/2 p1", "k6", "p6", "kt6", "k1 yo ssk k3"][..],
+            &["k2 p2", "k4"],
+        ] {
+            let recipe = Recipe {
+                motif: Some(Motif {
+                    rows: rows.iter().map(|row| row.parse().expect("a row")).collect(),
+                    place,
+                }),
+                stitches: Some(72),
+                ..Recipe::default()
+            };
+            let (plan, trace) = plan_of(&recipe);
+            let sheet = of(&plan, &trace, Wording::default(), None);
+            let leg = sheet
+                .parts
+                .iter()
+                .position(|p| p.name == "Leg")
+                .expect("a leg");
+            assert_eq!(sheet.parts[leg].groups.len(), 1, "{:#?}", sheet.parts[leg]);
+            let said = &sheet.parts[leg].groups[0].said.lines;
+            let times = 36 / plan.recipe.motif.as_ref().map_or(1, Motif::width);
+            assert!(
+                said[1].1.contains(&format!("he chart {times} times")),
+                "{said:?}"
+            );
+            for (section, part) in plan.sections.iter().zip(&sheet.parts) {
+                for group in &part.groups {
+                    for (tick, round) in group.ticks() {
+                        let step = (0..section.steps.len())
+                            .find(|i| section.number(*i) == Some(tick))
+                            .expect("a round of that number");
+                        assert_eq!(round, section.steps[step].moves[0].motif_round());
+                    }
+                }
+            }
+            let page = text(&sheet);
+            let motif = format!("Rounds of the chart: 1 to {}, ", rows.len());
+            assert!(page.contains(&motif), "{page}");
+        }
+    }
 }
 
 #[test]

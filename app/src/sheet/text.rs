@@ -1,6 +1,6 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
-use super::{Group, MotifPart, Sheet, alike, copy};
+use super::{Group, MotifPart, Sheet, alike, copy, numbers};
 
 /// Longest line, in characters.
 const WIDTH: usize = 76;
@@ -46,11 +46,15 @@ pub fn text(sheet: &Sheet) -> String {
     out.heading(copy::KNITTING, '-');
     out.line("", sheet.second());
     out.empty();
+    if sheet.chart_rounds > 0 {
+        out.line("", copy::CHART_TICKS);
+        out.empty();
+    }
     for part in &sheet.parts {
         out.line("== ", part.name);
         out.empty();
         for group in &part.groups {
-            out.group(group);
+            out.group(group, sheet.chart_rounds);
         }
     }
     out.0
@@ -122,7 +126,7 @@ impl Lines {
         self.0.push('\n');
     }
 
-    fn group(&mut self, group: &Group) {
+    fn group(&mut self, group: &Group, of_chart: u16) {
         let heading = match group.said.shape {
             Some(shape) => format!("{}, {shape}", group.heading),
             None => group.heading.clone(),
@@ -142,13 +146,18 @@ impl Lines {
                 self.line("  - ", &format!("{name} {text} ({after})"));
             }
         }
+        if let Some(rounds) = numbers::of_chart(&group.chart, of_chart) {
+            self.line("  ", &rounds);
+        }
         self.line("  ", &format!("{}: {}", copy::ALL, group.total()));
         if !group.ticks.is_empty() {
             let ticks: Vec<String> = group
-                .ticks
-                .iter()
+                .ticks()
                 // a number stays with its box
-                .map(|n| format!("[\u{a0}]\u{a0}{n}"))
+                .map(|(n, round)| match round {
+                    Some(round) => format!("[\u{a0}]\u{a0}{n}\u{a0}({round})"),
+                    None => format!("[\u{a0}]\u{a0}{n}"),
+                })
                 .collect();
             self.line("  ", &ticks.join(" "));
         }

@@ -84,6 +84,15 @@ pub fn set_own_plan(id: &PairId, sock: u8, plan_doc: &str) -> Result<(), StoreEr
     pairs::set_own_plan(&Here, id, sock, plan_doc)
 }
 
+/// The same for the first sock, and the second one follows it: by a plan of its own (its mirror image),
+/// or without one as the first is knitted. Both are stored or neither.
+///
+/// # Errors
+/// When a plan cannot be read or stored; both socks keep the plans they had.
+pub fn set_both_plans(id: &PairId, first: &str, second: Option<&str>) -> Result<(), StoreError> {
+    pairs::set_both_plans(&Here, id, first, second)
+}
+
 /// Notes how far a pair is, for the basket: after [`append`], with [`OpenPair::place`].
 ///
 /// # Errors

@@ -347,6 +347,27 @@ pub(super) fn set_own_plan(
     shelf.put(&keys::own_plan(id, sock), plan_doc)
 }
 
+/// Gives the first sock a plan of its own from now on, and the second one that follows it; both or
+/// neither. Without one of its own the second is knitted as the first.
+pub(super) fn set_both_plans(
+    shelf: &dyn Shelf,
+    id: &PairId,
+    first_doc: &str,
+    second_doc: Option<&str>,
+) -> Result<(), StoreError> {
+    let key = keys::own_plan(id, 2);
+    let before = shelf.get(&key)?;
+    let put = |doc: Option<&str>| match doc {
+        Some(doc) => set_own_plan(shelf, id, 2, doc),
+        None => shelf.remove(&key),
+    };
+    put(second_doc)?;
+    set_own_plan(shelf, id, 1, first_doc).inspect_err(|_| {
+        // What was there has room again.
+        let _ = put(before.as_deref());
+    })
+}
+
 /// Reads a plan document and knits it through.
 pub(super) fn read_plan(text: &str) -> Result<Pattern, StoreError> {
     let what = Part::Plan;

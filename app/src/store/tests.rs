@@ -643,6 +643,87 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
     assert_eq!(shelf.keys().expect("a shelf"), Vec::<String>::new());
 }
 
+/// A left and right pair: what the first is planned anew by, the second is knitted by in the mirror.
+#[test]
+fn the_second_of_a_left_and_right_pair_follows_the_first() {
+    use evenloop_engine::plan::{Plan, SectionKind, make, replan, replan_second};
+    use evenloop_engine::recipe::{LeftRight, Toe};
+    use evenloop_engine::units::Length;
+    use evenloop_engine::wire::write_plan;
+
+    let left = Recipe {
+        toe: Toe::Shaped {
+            foot: LeftRight::Left,
+        },
+        ..Recipe::default()
+    };
+    let right = left.second_sock().expect("a mirror image");
+    let [one, two] = [&left, &right].map(|recipe| make(recipe).expect("a sock"));
+    let shelf = Trying::default();
+    let id = id("shaped");
+    pairs::create(&shelf, &id, "Left and right", &write_plan(&one), 0).expect("room");
+    pairs::set_own_plan(&shelf, &id, 2, &write_plan(&two)).expect("room");
+
+    let wish = Recipe {
+        leg: Length(left.leg.0 + 300),
+        ..left.clone()
+    };
+    let done = 30;
+    let first = replan(&one, done, &wish).expect("a longer leg");
+    let second = replan_second(&first, &two, done).expect("it follows");
+    pairs::set_both_plans(&shelf, &id, &write_plan(&first), Some(&write_plan(&second)))
+        .expect("room");
+    let pair = pairs::open(&shelf, &id).expect("a pair");
+    let [a, b] = &pair.patterns;
+    assert_eq!(b.plan.recipe.toe, right.toe);
+    let rounds = |plan: &Plan, kind| {
+        let section = plan.sections.iter().find(|s| s.kind == kind);
+        section.expect("a section").counted()
+    };
+    for kind in [SectionKind::Leg, SectionKind::Foot, SectionKind::Toe] {
+        assert_eq!(rounds(&a.plan, kind), rounds(&b.plan, kind), "{kind:?}");
+    }
+    assert!(rounds(&a.plan, SectionKind::Leg) > rounds(&one, SectionKind::Leg));
+    let toe = |plan: &Plan| {
+        plan.sections
+            .iter()
+            .find(|s| s.kind == SectionKind::Toe)
+            .cloned()
+    };
+    assert_eq!(toe(&b.plan), toe(&two), "its toe is the other foot's");
+    assert_ne!(toe(&a.plan), toe(&b.plan));
+
+    // no room for both: both stay as they were
+    let used = shelf.used_beside("").expect("a size");
+    shelf.room.set(Some(used));
+    let before = plans(&shelf, &id);
+    let longest = Recipe {
+        leg: Length(left.leg.0 + 900),
+        ..left.clone()
+    };
+    let long = replan(&one, done, &longest).expect("longer still");
+    let stored = pairs::set_both_plans(&shelf, &id, &write_plan(&long), Some(&write_plan(&two)));
+    assert_eq!(stored, Err(StoreError::Full));
+    assert_eq!(plans(&shelf, &id), before);
+    shelf.room.set(None);
+
+    // a toe that is the same for both feet needs no plan of its own any more
+    let plain = replan(
+        &one,
+        done,
+        &Recipe {
+            toe: Toe::default(),
+            ..left
+        },
+    )
+    .expect("a sock");
+    let follows = replan_second(&plain, &two, done).expect("a sock");
+    assert_eq!(follows, plain);
+    pairs::set_both_plans(&shelf, &id, &write_plan(&plain), None).expect("room");
+    let [a, b] = plans(&shelf, &id);
+    assert_eq!(a, b);
+}
+
 #[test]
 fn a_backup_carries_a_socks_own_plan() {
     let (shelf, id) = with_pair(4);

@@ -33,7 +33,7 @@ mod turn;
 pub use changes::{Change, changes};
 pub use make::make;
 pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
-pub use replan::replan;
+pub use replan::{replan, replan_second};
 pub use turn::turned_count;
 
 use crate::knit::Refusal;

@@ -57,6 +57,19 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
     write(recipe, numbers, kept)
 }
 
+/// What the second sock is knitted by once the first was planned anew after its first `done` steps: the
+/// same sock, or its mirror image where the toe is shaped. `second` is what it would have been
+/// knitted by until then.
+///
+/// # Errors
+/// As [`replan`].
+pub fn replan_second(first: &Plan, second: &Plan, done: usize) -> Result<Plan, Vec<FieldError>> {
+    match first.recipe.second_sock() {
+        Some(recipe) => replan(second, done, &recipe),
+        None => Ok(first.clone()),
+    }
+}
+
 /// The steps that stay: those done, and the rest of what has to be finished. A flap from the cuff
 /// down is picked up on the needles it was begun on.
 fn finished(old: &Plan, done: usize) -> usize {

@@ -2,17 +2,28 @@
 
 use super::{Reach, Style, WordForm};
 use crate::needles::{Item, Needles};
+use crate::recipe::Row;
 use crate::stitch::{Cross, Lean, Marker, Op};
 
-/// The line for operations that begin on these needles; empty when nothing is worked.
-pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
+/// The line for operations that begin on these needles; empty when nothing is worked. With the rounds
+/// of a chart, what they are is not said: "the chart 5 times" is the same in every round.
+pub(super) fn text(ops: &[Op], before: &Needles, style: Style, chart: Option<&[Row]>) -> String {
     if let Some(plain) = plain_knitting(ops, before, style) {
         return plain;
     }
     let mut needles = before.clone();
     let mut parts: Vec<String> = Vec::with_capacity(ops.len());
-    for op in ops {
-        parts.extend(said(op, &needles, style));
+    let mut told = 0;
+    for (at, op) in ops.iter().enumerate() {
+        if let (Op::MotifRow(number), Some(rows)) = (op, chart)
+            && let Some(row) = rows.get(usize::from(number.get()).saturating_sub(1))
+        {
+            let (times, length) = repeats(row.ops(), &ops[at + 1..]);
+            parts.push(by_chart(times, style.form));
+            told = at + 1 + length;
+        } else if at >= told {
+            parts.extend(said(op, &needles, style));
+        }
         // A trace's operations have been done once already; what is refused is just not followed.
         if needles.apply(op).is_err() {
             break;
@@ -27,6 +38,30 @@ pub(super) fn text(ops: &[Op], before: &Needles, style: Style) -> String {
         line.replace_range(at..=at, &upper);
     }
     line
+}
+
+/// How often a chart's round is worked, and over how many of the operations that follow its name.
+fn repeats(row: &[Op], ops: &[Op]) -> (u16, usize) {
+    let single = match row {
+        [Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::Slip(n)] => Some(n.get()),
+        _ => None,
+    };
+    match (ops.first(), single) {
+        (Some(Op::Repeat(_, times)), _) => (times.get(), 1),
+        // one kind of stitch is one run
+        (Some(Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::Slip(n)), Some(width)) => {
+            (n.get() / width, 1)
+        }
+        _ => (1, row.len()),
+    }
+}
+
+fn by_chart(times: u16, form: WordForm) -> String {
+    match (form, times) {
+        (WordForm::Short, _) => format!("chart x {times}"),
+        (WordForm::Plain, 1) => "the chart once".to_owned(),
+        (WordForm::Plain, _) => format!("the chart {times} times"),
+    }
 }
 
 /// Operations that lie on no needle: a chart's.

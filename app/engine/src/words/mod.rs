@@ -118,11 +118,40 @@ pub fn instructions(
     at: Position,
     style: Style,
 ) -> Option<Instructions> {
+    told(plan, trace, at, style, None)
+}
+
+/// The same for who has the motif's chart beside it: rounds say where the chart is worked and how
+/// often, not what it is. Which of its rounds says [`Move::motif_round`].
+pub fn instructions_by_chart(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Style,
+) -> Option<Instructions> {
+    let (step, _) = plan.move_at(at)?;
+    let counted = step.form != Form::Walk;
+    let rows = plan.recipe.motif.as_ref().filter(|_| counted);
+    told(plan, trace, at, style, rows.map(|motif| &motif.rows[..]))
+}
+
+fn told(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Style,
+    chart: Option<&[Row]>,
+) -> Option<Instructions> {
     let (step, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
     let walked = step.form == Form::Walk;
-    let mut lines = lines(done, mv, if walked { style.counted() } else { style });
+    let mut lines = lines(
+        done,
+        mv,
+        if walked { style.counted() } else { style },
+        chart,
+    );
     let mut note = notes::note(plan, trace, at);
     for text in lines.iter_mut().map(|line| &mut line.text).chain(&mut note) {
         style.english.reword(text);
@@ -195,7 +224,7 @@ fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
     }
 }
 
-fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
+fn lines(done: &MoveTrace, mv: &Move, style: Style, chart: Option<&[Row]>) -> Vec<Line> {
     // Binding off goes over all needles: none is named.
     let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {
@@ -210,7 +239,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Style) -> Vec<Line> {
         .iter()
         .filter_map(|pass| {
             let part = mv.ops.get(pass.ops.clone())?;
-            let text = line::text(part, &pass.before, style);
+            let text = line::text(part, &pass.before, style, chart);
             (!text.is_empty()).then(|| Line {
                 needle: number(pass.needle),
                 text,

@@ -4,7 +4,7 @@
 use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
-use evenloop_engine::plan::{Plan, SectionKind, changes, replan};
+use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::{wire, words};
 use leptos::prelude::*;
@@ -27,8 +27,24 @@ pub(super) struct Begun {
     pub(super) place: String,
     /// What it is knitted by.
     plan: Plan,
+    /// What the second one is knitted by, while this is the first.
+    second: Option<Plan>,
     /// Steps of it that are done or begun.
     done: usize,
+}
+
+/// Why a change could not be taken up.
+pub(super) enum Refused {
+    /// It could not be stored.
+    Store(StoreError),
+    /// The second sock cannot follow.
+    Second(Vec<FieldError>),
+}
+
+impl From<StoreError> for Refused {
+    fn from(error: StoreError) -> Self {
+        Self::Store(error)
+    }
 }
 
 impl Begun {
@@ -49,6 +65,7 @@ impl Begun {
             sock,
             place: words::place(&pattern.plan, &pattern.trace, at),
             plan: pattern.plan.clone(),
+            second: (which == 0).then(|| pair.patterns[1].plan.clone()),
             done: at.step + usize::from(at.mv > 0),
         })
     }
@@ -69,10 +86,18 @@ impl Begun {
     /// Knits the rest by that plan.
     ///
     /// # Errors
-    /// When it cannot be stored; then the sock goes on as it was.
-    pub(super) fn accept(&self, plan: &Plan) -> Result<(), StoreError> {
-        store::set_own_plan(&self.id, self.sock, &wire::write_plan(plan))?;
-        store::set_current(&self.id)
+    /// When it cannot be stored; then both socks go on as they were.
+    pub(super) fn accept(&self, plan: &Plan) -> Result<(), Refused> {
+        let doc = wire::write_plan(plan);
+        match &self.second {
+            Some(second) => {
+                let second = replan_second(plan, second, self.done).map_err(Refused::Second)?;
+                let own = (second != *plan).then(|| wire::write_plan(&second));
+                store::set_both_plans(&self.id, &doc, own.as_deref())?;
+            }
+            None => store::set_own_plan(&self.id, self.sock, &doc)?,
+        }
+        Ok(store::set_current(&self.id)?)
     }
 
     /// How much would be different.

@@ -24,7 +24,7 @@ use leptos::task::spawn_local;
 use leptos_router::hooks::{use_navigate, use_query_map};
 
 use self::arrival::Arrival;
-use self::begun::{Begun, BegunStep, Differences, NotOpened};
+use self::begun::{Begun, BegunStep, Differences, NotOpened, Refused};
 use self::entry::{Entry, Spot};
 use self::form::Form;
 use self::outcome::OutcomePanel;
@@ -246,8 +246,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
                     Screen::Now.path(),
                     leptos_router::NavigateOptions::default(),
                 ),
-                Err(StoreError::Full) => failed.set(Some(copy::FULL)),
-                Err(_) => failed.set(Some(copy::REFUSED)),
+                Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
+                Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
+                Err(Refused::Second(errors)) => show_errors(desk, &errors),
             }
             return;
         }
