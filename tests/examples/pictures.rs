@@ -228,6 +228,17 @@ fn patterned() -> Vec<Scene> {
             ..now("", &recipe, first(SectionKind::Gusset)[4])
         },
         Scene {
+            name: "weigh-yarns".to_owned(),
+            touches: vec![
+                "document.querySelector('.to-pause').click()",
+                "document.querySelectorAll('.entries .entry')[3].click()",
+                "const line = document.getElementById('grams'); line.value = '38.5';
+                 line.dispatchEvent(new Event('input', { bubbles: true }));
+                 line.closest('.pane, main').querySelector('.button.lead').click()",
+            ],
+            ..leg.clone()
+        },
+        Scene {
             name: "motif-map".to_owned(),
             path: "/map",
             ..now(

@@ -244,7 +244,7 @@ async fn a_patterned_sock_goes_on_four_pages() {
     phone.open(&server.url(&format!("/plan?r={link}"))).await;
     phone.find(".doing").await;
     let sheet = phone.text(".plan-sheet").await;
-    assert!(sheet.contains("the chart 6 times"), "{sheet}");
+    assert!(sheet.contains("he chart 6 times"), "{sheet}");
     assert!(sheet.contains("Rounds of the chart: 1 to 6, "), "{sheet}");
     for (paper, width, height) in [("a4", 8.27, 11.69), ("letter", 8.5, 11.0)] {
         let pdf = phone.print(width, height).await;

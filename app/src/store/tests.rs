@@ -647,7 +647,7 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
 #[test]
 fn the_second_of_a_left_and_right_pair_follows_the_first() {
     use evenloop_engine::plan::{Plan, SectionKind, make, replan, replan_second};
-    use evenloop_engine::recipe::{LeftRight, Toe};
+    use evenloop_engine::recipe::{LeftRight, Motif, Place, Toe};
     use evenloop_engine::units::Length;
     use evenloop_engine::wire::write_plan;
 
@@ -697,11 +697,15 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
     let used = shelf.used_beside("").expect("a size");
     shelf.room.set(Some(used));
     let before = plans(&shelf, &id);
-    let longest = Recipe {
-        leg: Length(left.leg.0 + 900),
+    let rows = ["k1 p3", "p2 k2", "k3 p1", "p1 k3", "k2 p2", "p3 k1"];
+    let patterned = Recipe {
+        motif: Some(Motif {
+            rows: rows.map(|row| row.parse().expect("a round")).into(),
+            place: Place::AllRound,
+        }),
         ..left.clone()
     };
-    let long = replan(&one, done, &longest).expect("longer still");
+    let long = make(&patterned).expect("a plan of more words");
     let stored = pairs::set_both_plans(&shelf, &id, &write_plan(&long), Some(&write_plan(&two)));
     assert_eq!(stored, Err(StoreError::Full));
     assert_eq!(plans(&shelf, &id), before);

@@ -1,6 +1,7 @@
 //! The log as it is stored: in chunks of at most [`CHUNK_EVENTS`] events, each one line of text with
 //! its own checksum, so that a touch rewrites one small chunk and damage stays where it is.
 //!
+//! A later letter, `y` (a weighing of one of several yarns), needs no new form by that rule.
 //! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be
 //! read by an older Evenloop. What an older one must not pass over raises the form instead. A chunk is
@@ -9,6 +10,7 @@
 use std::fmt;
 
 use super::{Event, Seconds};
+use crate::stitch::Yarn;
 use crate::trace::Position;
 
 /// Most events in a chunk.
@@ -52,7 +54,7 @@ fn form(events: &[Event]) -> u32 {
     let later = |event: &Event| {
         matches!(
             event,
-            Event::Note(..) | Event::Weighed(..) | Event::Unknown(..)
+            Event::Note(..) | Event::Weighed(..) | Event::WeighedYarn(..) | Event::Unknown(..)
         )
     };
     if events.iter().any(later) { 2 } else { 1 }
@@ -125,6 +127,10 @@ fn parts(event: &Event) -> (char, String) {
             let grams = grams.map(|grams| grams.to_string()).unwrap_or_default();
             ('w', format!("{}:{grams}", place(at)))
         }
+        Event::WeighedYarn(_, at, yarn, grams) => {
+            let grams = grams.map(|grams| grams.to_string()).unwrap_or_default();
+            ('y', format!("{}:{}{grams}", place(at), yarn.letter()))
+        }
         Event::Unknown(_, raw) => {
             let mut letters = raw.chars();
             (letters.next().unwrap_or('?'), letters.collect())
@@ -169,7 +175,18 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
         ('n', [step, mv, text]) => Event::Note(at, place(step, mv)?, unescaped(text)?),
         ('w', [step, mv, ""]) => Event::Weighed(at, place(step, mv)?, None),
         ('w', [step, mv, grams]) => Event::Weighed(at, place(step, mv)?, Some(grams.parse().ok()?)),
-        ('b' | 'd' | 'u' | 'g' | 'n' | 'w', _) => return None,
+        ('y', [step, mv, weighed]) => {
+            let (letter, grams) = weighed.split_at_checked(1)?;
+            let yarn = Yarn::ALL
+                .into_iter()
+                .find(|y| letter.starts_with(y.letter()))?;
+            let grams = match grams {
+                "" => None,
+                grams => Some(grams.parse().ok()?),
+            };
+            Event::WeighedYarn(at, place(step, mv)?, yarn, grams)
+        }
+        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 'y', _) => return None,
         _ => Event::Unknown(at, format!("{letter}{fields}")),
     })
 }
@@ -271,6 +288,8 @@ mod tests {
                 Event::Note(5, AT, text.to_owned()),
                 Event::Weighed(6, AT, Some(1_234)),
                 Event::Weighed(7, AT, None),
+                Event::WeighedYarn(8, AT, Yarn::C, Some(412)),
+                Event::WeighedYarn(9, AT, Yarn::D, None),
             ];
             let chunk = write_chunk(3, &events);
             assert!(

@@ -7,6 +7,7 @@ mod chunk;
 
 pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
 
+use crate::stitch::Yarn;
 use crate::trace::{Position, Trace};
 
 /// Seconds since 1970, as the phone's clock has it. Only differences are ever used, and a clock
@@ -36,6 +37,8 @@ pub enum Event {
     /// The yarn that is left was weighed at a place; it replaces an earlier weighing there, and `None`
     /// takes it away.
     Weighed(Seconds, Position, Option<Decigrams>),
+    /// The same for one of several yarns.
+    WeighedYarn(Seconds, Position, Yarn, Option<Decigrams>),
     /// Something that a newer Evenloop wrote: its letter and its fields. It changes nothing here and is
     /// kept as it is.
     Unknown(Seconds, String),
@@ -51,6 +54,7 @@ impl Event {
             | Self::GoTo(at, _)
             | Self::Note(at, ..)
             | Self::Weighed(at, ..)
+            | Self::WeighedYarn(at, ..)
             | Self::Unknown(at, _) => *at,
         }
     }
@@ -72,6 +76,18 @@ pub struct Remark {
     pub note: String,
     /// What the yarn weighed.
     pub weighed: Option<Decigrams>,
+    /// What each of several yarns weighed, in the order of [`Yarn::ALL`].
+    pub yarns: [Option<Decigrams>; Yarn::ALL.len()],
+}
+
+impl Remark {
+    /// Everything weighed: of the one yarn, and of each of several.
+    pub fn weights(&self) -> impl Iterator<Item = (Option<Yarn>, Decigrams)> {
+        let one = self.weighed.map(|grams| (None, grams));
+        let each = Yarn::ALL.into_iter().zip(self.yarns);
+        one.into_iter()
+            .chain(each.filter_map(|(yarn, grams)| Some((Some(yarn), grams?))))
+    }
 }
 
 /// A change of place that is not the next round done.
@@ -130,10 +146,17 @@ impl Journal {
             Event::Weighed(_, place, grams) if trace.contains(*place) => {
                 self.remark(*place, |remark| remark.weighed = *grams);
             }
+            Event::WeighedYarn(_, place, yarn, grams) if trace.contains(*place) => {
+                self.remark(*place, |remark| remark.yarns[*yarn as usize] = *grams);
+            }
             Event::Undo(_) => {
                 self.places.pop();
             }
-            Event::Begin(_) | Event::Note(..) | Event::Weighed(..) | Event::Unknown(..) => {}
+            Event::Begin(_)
+            | Event::Note(..)
+            | Event::Weighed(..)
+            | Event::WeighedYarn(..)
+            | Event::Unknown(..) => {}
         }
         self.events.push(event);
     }
@@ -146,6 +169,7 @@ impl Journal {
                     place,
                     note: String::new(),
                     weighed: None,
+                    yarns: Default::default(),
                 };
                 self.remarks.insert(index, remark);
                 index
@@ -153,7 +177,7 @@ impl Journal {
         };
         if let Some(remark) = self.remarks.get_mut(index) {
             change(remark);
-            if remark.note.is_empty() && remark.weighed.is_none() {
+            if remark.note.is_empty() && remark.weights().next().is_none() {
                 self.remarks.remove(index);
             }
         }
@@ -192,9 +216,19 @@ impl Journal {
 
     /// The weighings that still stand, in the order in which they were made.
     pub fn weighings(&self) -> Vec<(Position, Decigrams)> {
+        self.weighings_of(None)
+    }
+
+    /// The same of one of several yarns, or of the one there is.
+    pub fn weighings_of(&self, which: Option<Yarn>) -> Vec<(Position, Decigrams)> {
         let mut out: Vec<(Position, Decigrams)> = Vec::new();
         for event in &self.events {
-            if let Event::Weighed(_, place, grams) = event {
+            let (yarn, place, grams) = match event {
+                Event::Weighed(_, place, grams) => (None, place, grams),
+                Event::WeighedYarn(_, place, yarn, grams) => (Some(*yarn), place, grams),
+                _ => continue,
+            };
+            if yarn == which {
                 out.retain(|(other, _)| other != place);
                 out.extend(grams.map(|grams| (*place, grams)));
             }
@@ -250,6 +284,30 @@ mod tests {
         // a place that is not in the plan is nowhere to be shown
         journal.push(Event::Note(5, at(99_999), "lost".to_owned()), &trace);
         assert_eq!(journal.remarks(), []);
+    }
+
+    #[test]
+    fn yarns_are_weighed_each_by_itself() {
+        let trace = trace();
+        let mut journal = Journal::new();
+        for (step, yarn, grams) in [(4, Yarn::A, 480), (4, Yarn::B, 310), (9, Yarn::B, 305)] {
+            journal.push(Event::WeighedYarn(1, at(step), yarn, Some(grams)), &trace);
+        }
+        assert_eq!(journal.weighings(), []);
+        assert_eq!(journal.weighings_of(Some(Yarn::A)), [(at(4), 480)]);
+        assert_eq!(
+            journal.weighings_of(Some(Yarn::B)),
+            [(at(4), 310), (at(9), 305)]
+        );
+        let both: Vec<_> = journal
+            .remark_at(at(4))
+            .expect("weighed")
+            .weights()
+            .collect();
+        assert_eq!(both, [(Some(Yarn::A), 480), (Some(Yarn::B), 310)]);
+        journal.push(Event::WeighedYarn(2, at(9), Yarn::B, None), &trace);
+        assert_eq!(journal.weighings_of(Some(Yarn::B)), [(at(4), 310)]);
+        assert_eq!(journal.remark_at(at(9)), None, "nothing is left there");
     }
 
     #[test]

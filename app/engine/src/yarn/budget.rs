@@ -1,11 +1,12 @@
 //! Whether the yarn will do: what the knitter's own scale says, or else the ball's band, held against
 //! what is still to be knitted. Whole numbers only; nothing here decides a count of stitches.
 
-use super::{loop_length_cm, usage_at, usage_from};
+use super::{loop_length_cm, usage_from, usage_of};
 use crate::error::FieldError;
 use crate::journal::Decigrams;
 use crate::plan::{Form, Plan, SectionKind};
 use crate::recipe::Ball;
+use crate::stitch::Yarn;
 use crate::swatch::Swatch;
 use crate::trace::Position;
 use crate::units::parse_number;
@@ -192,12 +193,21 @@ pub fn halves(plan: &Plan, all: Decigrams, rate: Option<Rate>) -> Option<Halves>
     })
 }
 
-/// What the weighings of a pair say, several yarns taken as one: for each sock its plan and its
+/// What the weighings of a pair say, all yarn taken as one: for each sock its plan and its
 /// weighings in the order made. `None` when nothing was weighed, or nothing tells how much yarn a stitch takes.
 pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
+    budget_of(socks, None)
+}
+
+/// The same of one of several yarns, by what it is used for alone. How long the leg can be is not
+/// told then: more rounds take of every yarn.
+pub fn budget_of(
+    socks: [(&Plan, &[(Position, Decigrams)]); 2],
+    which: Option<Yarn>,
+) -> Option<Budget> {
     let [(first, _), (second, _)] = socks;
-    let whole = |plan: &Plan| u64::from(usage_from(plan, Position::default()).loops_percent);
-    let left_of = |plan: &Plan, at: Position| u64::from(usage_from(plan, at).loops_percent);
+    let left_of = |plan: &Plan, at: Position| u64::from(usage_of(plan, at, which).0.loops_percent);
+    let whole = |plan: &Plan| left_of(plan, Position::default());
     let mut all = Vec::new();
     let mut latest = None;
     for (begun, (plan, weighings)) in [0, whole(first)].into_iter().zip(socks) {
@@ -216,7 +226,7 @@ pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
         (needed, will_do(left, needed))
     };
     let rest = left_of(plan, at);
-    let here = u64::from(usage_at(plan, at).loops_percent);
+    let here = u64::from(usage_of(plan, at, which).1.loops_percent);
     let counted = plan.step(at.step).is_some_and(|s| s.form != Form::Walk);
     Some(Budget {
         own: own.is_some(),
@@ -225,10 +235,15 @@ pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
         ten_rounds: (counted && here > 0).then(|| rate.needed(10 * here)),
         sock: told(rest),
         pair: (!on_second).then(|| told(rest + whole(second))),
-        halves: (!on_second && at == Position::default())
-            .then(|| halves(plan, left, Some(rate)))
-            .flatten(),
-        leg: if on_second {
+        halves: (!on_second && at == Position::default()).then(|| {
+            let each = left / 2;
+            let needed = rate.needed(whole(plan));
+            let need = (needed, will_do(each, needed));
+            Halves { each, need }
+        }),
+        leg: if which.is_some() {
+            None
+        } else if on_second {
             leg_room(plan, at, (rest, rate.loops_of(left)), 1)
         } else {
             let both = rest + whole(second);
@@ -241,7 +256,7 @@ pub fn budget(socks: [(&Plan, &[(Position, Decigrams)]); 2]) -> Option<Budget> {
 mod tests {
     use super::*;
     use crate::plan::make;
-    use crate::recipe::Recipe;
+    use crate::recipe::{Recipe, Stripe, Yarns};
 
     fn sock(ball: Option<Ball>) -> Plan {
         make(&Recipe {
@@ -330,6 +345,45 @@ mod tests {
         // on the second sock there is no pair to think of
         let second = budget([(&plan, &[(at(0), 500)]), (&plan, &[(at(0), 340)])]);
         assert_eq!(second.expect("two weighings").pair, None);
+    }
+
+    /// Two yarns in stripes: each is held against what it alone is still used for.
+    #[test]
+    fn a_yarn_is_budgeted_by_its_own_rounds() {
+        let stripe = |yarn, rounds| Stripe { yarn, rounds };
+        let plan = make(&Recipe {
+            stitches: Some(64),
+            yarns: Some(Yarns {
+                stripes: vec![stripe(Yarn::A, 3), stripe(Yarn::B, 1)],
+                cuff: Yarn::A,
+                heel: Yarn::A,
+                toe: Yarn::B,
+            }),
+            ..Recipe::default()
+        })
+        .expect("a sock");
+        let laid = |yarn, step| {
+            let of = |at| u64::from(usage_of(&plan, at, Some(yarn)).0.loops_percent);
+            of(Position::default()) - of(at(step))
+        };
+        let all = u64::from(usage_from(&plan, Position::default()).loops_percent);
+        let end = plan.sections.iter().map(|s| s.steps.len()).sum();
+        assert_eq!(laid(Yarn::A, end) + laid(Yarn::B, end), all);
+        // a tenth of a gram to 100 stitches in A, twice that in B
+        for (yarn, per) in [(Yarn::A, 10_000), (Yarn::B, 5_000)] {
+            let used = u32::try_from(laid(yarn, 70) / per).expect("small");
+            let weighed = [(at(0), 400), (at(70), 400 - used)];
+            let said = budget_of([(&plan, &weighed), (&plan, &[])], Some(yarn)).expect("weighed");
+            let rest = (laid(yarn, end) - laid(yarn, 70)) / per;
+            let (needed, _) = said.sock;
+            assert!(
+                u64::from(needed).abs_diff(rest) <= rest / 8 + 2,
+                "{yarn:?}: {needed} for {rest}"
+            );
+            assert_eq!(said.leg, None);
+        }
+        let nothing = budget_of([(&plan, &[]), (&plan, &[])], Some(Yarn::B));
+        assert_eq!(nothing, None);
     }
 
     #[test]

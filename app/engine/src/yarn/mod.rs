@@ -10,9 +10,11 @@ mod budget;
 
 use std::cmp::Ordering;
 
-pub use budget::{Budget, Halves, Rate, Weighing, Will, budget, halves, read_grams, will_do};
+pub use budget::{
+    Budget, Halves, Rate, Weighing, Will, budget, budget_of, halves, read_grams, will_do,
+};
 
-use crate::plan::{Plan, Section, SectionKind};
+use crate::plan::{Move, Plan, Section, SectionKind};
 use crate::recipe::Ball;
 use crate::stitch::{Op, Yarn};
 use crate::swatch::Swatch;
@@ -66,17 +68,44 @@ pub fn usage_by_yarn(sections: &[Section]) -> [Usage; Yarn::ALL.len()] {
 /// What one move asks for; nothing past the end.
 pub fn usage_at(plan: &Plan, at: Position) -> Usage {
     let mut sum = Usage::default();
-    let mut step = at.step;
-    for section in &plan.sections {
-        if let Some(one) = section.steps.get(step) {
-            if let Some(mv) = one.moves.get(at.mv) {
-                add(&mut sum, &mv.ops, per_stitch(section.kind), 1);
-            }
-            break;
+    each_move(plan, |here, _, kind, mv| {
+        if here == at {
+            add(&mut sum, &mv.ops, per_stitch(kind), 1);
         }
-        step -= section.steps.len();
-    }
+    });
     sum
+}
+
+/// Every move with its place and the yarn it is worked with.
+fn each_move(plan: &Plan, mut look: impl FnMut(Position, Yarn, SectionKind, &Move)) {
+    let mut yarn = Yarn::default();
+    let mut step = 0;
+    for section in &plan.sections {
+        for one in &section.steps {
+            for (mv, done) in one.moves.iter().enumerate() {
+                if let Some(Op::Yarn(other)) = done.ops.first() {
+                    yarn = *other;
+                }
+                look(Position { step, mv }, yarn, section.kind, done);
+            }
+            step += 1;
+        }
+    }
+}
+
+/// Of one yarn, or of all as one: what is asked for from a place to the end of the sock, and what the
+/// move at that place asks for.
+pub(crate) fn usage_of(plan: &Plan, at: Position, which: Option<Yarn>) -> (Usage, Usage) {
+    let (mut rest, mut here) = (Usage::default(), Usage::default());
+    each_move(plan, |place, yarn, kind, mv| {
+        if which.is_none_or(|which| which == yarn) && place >= at {
+            add(&mut rest, &mv.ops, per_stitch(kind), 1);
+            if place == at {
+                add(&mut here, &mv.ops, per_stitch(kind), 1);
+            }
+        }
+    });
+    (rest, here)
 }
 
 /// What is asked for from a place to the end of the sock.

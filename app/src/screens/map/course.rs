@@ -9,6 +9,7 @@ use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
 use super::copy;
+use crate::parts::Words;
 use crate::parts::plain::{group, paragraph};
 use crate::preferences::use_preferences;
 use crate::screens::now::session::{InHand, Session};
@@ -37,6 +38,7 @@ pub(super) fn time(session: Session) -> AnyView {
 /// What is not as it was planned; nothing when all is.
 pub(super) fn otherwise(session: Session) -> AnyView {
     let preferences = use_preferences();
+    let words = Words::here();
     let told = move || {
         session.at();
         let told = session.with(|pair| differences(pair, preferences.get().unit));
@@ -45,7 +47,7 @@ pub(super) fn otherwise(session: Session) -> AnyView {
         }
         let items: Vec<AnyView> = told
             .into_iter()
-            .map(|text| view! { <li>{text}</li> }.into_any())
+            .map(|text| view! { <li>{words.say(&text)}</li> }.into_any())
             .collect();
         vec![
             view! { <h2>{copy::OTHERWISE}</h2> }.into_any(),

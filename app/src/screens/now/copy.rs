@@ -208,10 +208,14 @@ pub(crate) fn between(back: bool, parts: &str) -> String {
 /// What was noted and weighed, as it stands.
 fn contents(remark: &Remark) -> String {
     let note = (!remark.note.is_empty()).then(|| format!("“{}”", remark.note));
-    let grams = remark
-        .weighed
-        .map(|grams| format!("{} of yarn left", words::grams(grams)));
-    note.into_iter().chain(grams).collect::<Vec<_>>().join(", ")
+    let weights = remark.weights().map(|(yarn, grams)| {
+        let letter = yarn.map_or(String::new(), |yarn| format!(" {}", yarn.letter()));
+        format!("{} of yarn{letter} left", words::grams(grams))
+    });
+    note.into_iter()
+        .chain(weights)
+        .collect::<Vec<_>>()
+        .join(", ")
 }
 
 /// A remark at the move at hand.

@@ -8,6 +8,7 @@ use std::time::Duration;
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Plan;
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, Trace};
 use leptos::prelude::*;
 
@@ -164,10 +165,14 @@ impl Session {
         self.record(|at| Event::Note(at, place, text.clone()));
     }
 
-    /// Notes what the yarn weighs at the move at hand; `None` takes an earlier weighing away.
-    pub(crate) fn weigh(self, grams: Option<Decigrams>) {
+    /// Notes what the yarn, or one of several, weighs at the move at hand; `None` takes an earlier
+    /// weighing away.
+    pub(crate) fn weigh(self, which: Option<Yarn>, grams: Option<Decigrams>) {
         let place = self.at_untracked();
-        self.record(|at| Event::Weighed(at, place, grams));
+        self.record(|at| match which {
+            Some(yarn) => Event::WeighedYarn(at, place, yarn, grams),
+            None => Event::Weighed(at, place, grams),
+        });
     }
 
     /// Begins the second sock.

@@ -1,8 +1,11 @@
 //! Every sentence of the checks. Another language needs another of these files and nothing else.
 
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::tally::seen::Stretch;
 
 use super::Page;
+
+use crate::hue::Hue;
 
 pub(super) const TITLE: &str = "Check and note";
 pub(super) const CLOSE: &str = "Back to the needles";
@@ -50,12 +53,19 @@ pub(super) const NOTE_KEEP: &str = "Keep the note";
 pub(super) const NOTE_AWAY: &str = "Remove";
 
 pub(super) const WEIGH_LEAD: &str = "Put all the yarn on the scale that you still knit from, ball or cake, but not the sock. Two weighings some rounds apart tell how much your own knitting takes.";
+pub(super) const WEIGH_ONE_LEAD: &str = "One yarn at a time: put all of it on the scale that you still knit from, ball or cake, but not the sock. Two weighings some rounds apart tell how much of it your own knitting takes.";
+pub(super) const WHICH_YARN: &str = "Which yarn is weighed";
 pub(super) const GRAMS: &str = "What is left weighs";
 pub(super) const GRAMS_HINT: &str = "As the scale shows it.";
 pub(super) const WEIGH_KEEP: &str = "Keep the weight";
 pub(super) const WEIGH_AWAY: &str = "Remove this weighing";
 pub(super) const WEIGH_AGAIN: &str =
     "Weigh again some rounds further on: then it can be told whether it will do.";
+
+/// One of several yarns.
+pub(super) fn yarn(yarn: Yarn, hue: Hue) -> String {
+    format!("{} {}", yarn.letter(), hue.name().to_lowercase())
+}
 
 /// What is asked for.
 pub(super) fn note_at(place: &str) -> String {

@@ -15,7 +15,7 @@ use leptos::prelude::*;
 
 use super::session::Session;
 use crate::parts::plain::group;
-use crate::parts::{Icon, Pane, Sign};
+use crate::parts::{Icon, Pane, Sign, said};
 use crate::screens::measure::change_address;
 
 /// What can be done here.
@@ -96,7 +96,7 @@ fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
             <a class="entry" href=change>
                 <span class="words">
                     <span class="name">{copy::CHANGE}</span>
-                    <span class="note">{copy::CHANGE_NOTE}</span>
+                    <span class="note">{said(copy::CHANGE_NOTE)}</span>
                 </span>
                 <Icon sign=Sign::Onward />
             </a>

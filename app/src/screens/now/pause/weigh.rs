@@ -1,17 +1,29 @@
 //! What the yarn weighs, and what follows from it.
 
 use evenloop_engine::error::FieldError;
+use evenloop_engine::needles::Needles;
+use evenloop_engine::recipe::Yarns;
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::words;
-use evenloop_engine::yarn::{budget, read_grams};
+use evenloop_engine::yarn::{budget_of, read_grams};
 use leptos::prelude::*;
 
 use super::copy;
+use crate::hue::Hue;
 use crate::parts::TextField;
 use crate::parts::plain::{button, following, group, paragraph};
+use crate::preferences::use_preferences;
 use crate::screens::now::session::Session;
 
 /// The page. It stays open: the answer is what the knitter came for.
 pub(super) fn weigh(session: Session) -> Vec<AnyView> {
+    let yarns = session.with(|pair| pair.plan.recipe.yarns.as_ref().map(Yarns::used));
+    // The one in use is the likeliest to be weighed.
+    let in_use = session.with(|pair| {
+        let needles = pair.trace.needles_at(session.at_untracked());
+        needles.map(Needles::yarn).unwrap_or_default()
+    });
+    let which = RwSignal::new(yarns.as_ref().map(|_| in_use));
     let typed = RwSignal::new(String::new());
     let wrong = RwSignal::new(None::<FieldError>);
     let keep = Callback::new(move |()| {
@@ -19,7 +31,7 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
         match read {
             Ok(grams) => {
                 wrong.set(None);
-                session.weigh(Some(grams));
+                session.weigh(which.get_untracked(), Some(grams));
                 typed.set(String::new());
             }
             Err(error) => wrong.set(Some(error)),
@@ -40,8 +52,14 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
             error=wrong
         />
     };
+    let lead = if yarns.is_some() {
+        copy::WEIGH_ONE_LEAD
+    } else {
+        copy::WEIGH_LEAD
+    };
     vec![
-        paragraph("", copy::WEIGH_LEAD),
+        paragraph("", lead),
+        yarns.map(|yarns| pick(yarns, which)).into_any(),
         field.into_any(),
         group(
             "buttons",
@@ -50,17 +68,44 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
         following("answer", move || {
             // a weighing leaves the place as it is, but tells of itself
             session.at();
-            answer(session)
+            answer(session, which.get())
         }),
     ]
 }
 
-fn answer(session: Session) -> Vec<AnyView> {
+/// Which of several yarns is weighed.
+fn pick(yarns: Vec<Yarn>, which: RwSignal<Option<Yarn>>) -> AnyView {
+    let preferences = use_preferences();
+    let hues = Memo::new(move |_| preferences.get().hues);
+    let yarns = StoredValue::new(yarns);
+    let one = move |yarn: Yarn| {
+        let on = Signal::derive(move || which.get() == Some(yarn));
+        let name = copy::yarn(yarn, Hue::of(yarn, hues.get()));
+        button(
+            "button",
+            name,
+            Some(on),
+            Callback::new(move |()| which.set(Some(yarn))),
+        )
+    };
+    view! {
+        <div class="buttons" role="group" aria-label=copy::WHICH_YARN>
+            {move || yarns.get_value().into_iter().map(one).collect_view()}
+        </div>
+    }
+    .into_any()
+}
+
+fn answer(session: Session, which: Option<Yarn>) -> Vec<AnyView> {
     let (latest, here, told) = session.with(|pair| {
         let [first, second] = &pair.pair.patterns;
         let [first_log, second_log] = &pair.pair.journals;
-        let (early, late) = (first_log.weighings(), second_log.weighings());
-        let told = budget([(&first.plan, &early), (&second.plan, &late)]).map(|budget| {
+        let (early, late) = (
+            first_log.weighings_of(which),
+            second_log.weighings_of(which),
+        );
+        let socks = [(&first.plan, &early[..]), (&second.plan, &late[..])];
+        let told = budget_of(socks, which).map(|budget| {
             let of = if late.is_empty() { first } else { second };
             words::budget(&of.plan, &budget)
         });
@@ -70,7 +115,8 @@ fn answer(session: Session) -> Vec<AnyView> {
             copy::weighed_at(&place, &words::grams(*grams))
         });
         let here = pair.journal.remark_at(session.at_untracked());
-        (latest, here.is_some_and(|r| r.weighed.is_some()), told)
+        let here = here.is_some_and(|r| r.weights().any(|(yarn, _)| yarn == which));
+        (latest, here, told)
     });
     let Some(latest) = latest else {
         return Vec::new();
@@ -81,7 +127,7 @@ fn answer(session: Session) -> Vec<AnyView> {
         None => pieces.push(paragraph("", copy::WEIGH_AGAIN)),
     }
     if here {
-        let away = Callback::new(move |()| session.weigh(None));
+        let away = Callback::new(move |()| session.weigh(which, None));
         pieces.push(button("button", copy::WEIGH_AWAY, None, away));
     }
     vec![group("sheet", pieces)]
