@@ -132,10 +132,10 @@ pub(super) fn facts(plan: &Plan, wording: Wording) -> Vec<(&'static str, Vec<(St
         ("Knitted", direction(recipe.direction).to_owned()),
         ("Needles", needles(recipe.needles).to_owned()),
     ];
-    if let Some(needle) = recipe.swatch.needle {
-        knitted.push(("Their size", needle.to_string()));
-        let plain = recipe.direction == Direction::ToeUp && recipe.bind_off == BindOff::Plain;
-        if let Some(larger) = needle.larger().filter(|_| plain) {
+    if let Some(size) = recipe.swatch.needle {
+        knitted.push(("Their size", size.to_string()));
+        let thicker = recipe.direction == Direction::ToeUp && recipe.bind_off == BindOff::Plain;
+        if let Some(larger) = size.larger().filter(|_| thicker) {
             knitted.push(("For the last round", larger.to_string()));
         }
     }
