@@ -218,7 +218,7 @@ fn patterned() -> Vec<Scene> {
         Scene {
             name: "pattern-around".to_owned(),
             touches: vec![AROUND],
-            ..leg
+            ..leg.clone()
         },
         now("pattern-change", &recipe, first(SectionKind::Leg)[4]),
         now("pattern-gusset", &recipe, first(SectionKind::Gusset)[4]),
@@ -236,7 +236,7 @@ fn patterned() -> Vec<Scene> {
                  line.dispatchEvent(new Event('input', { bubbles: true }));
                  line.closest('.pane, main').querySelector('.button.lead').click()",
             ],
-            ..leg.clone()
+            ..leg
         },
         Scene {
             name: "motif-map".to_owned(),
