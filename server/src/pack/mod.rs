@@ -3,7 +3,7 @@
 //!
 //! Reads what wasm-bindgen made, the style sheets and the public files; writes one folder.
 
-mod compress;
+pub(crate) mod compress;
 mod css;
 pub mod hash;
 mod source;
@@ -87,11 +87,11 @@ impl File {
 ///
 /// # Errors
 /// When the arguments are not four folders, or packing fails.
-pub fn run(arguments: impl Iterator<Item = String>) -> Result<(), StartError> {
-    let folders: Vec<PathBuf> = arguments.map(PathBuf::from).collect();
-    let Ok([front, style, public, site]) = <[PathBuf; 4]>::try_from(folders) else {
+pub fn run(arguments: &[&str]) -> Result<(), StartError> {
+    let Ok(folders) = <[&str; 4]>::try_from(arguments) else {
         return Err(PackError::Usage.into());
     };
+    let [front, style, public, site] = folders.map(PathBuf::from);
     let note = pack(&Folders {
         front,
         style,
