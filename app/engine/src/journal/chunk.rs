@@ -1,7 +1,7 @@
 //! The log as it is stored: in chunks of at most [`CHUNK_EVENTS`] events, each one line of text with
 //! its own checksum, so that a touch rewrites one small chunk and damage stays where it is.
 //!
-//! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing) and a rule for whatever comes
+//! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing), `t` (two at a time, or not) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be
 //! read by an older Evenloop. What an older one must not pass over raises the form instead. A chunk is
 //! written in the lowest form that can say it.
@@ -52,7 +52,7 @@ fn form(events: &[Event]) -> u32 {
     let later = |event: &Event| {
         matches!(
             event,
-            Event::Note(..) | Event::Weighed(..) | Event::Unknown(..)
+            Event::Note(..) | Event::Weighed(..) | Event::Together(..) | Event::Unknown(..)
         )
     };
     if events.iter().any(later) { 2 } else { 1 }
@@ -125,6 +125,7 @@ fn parts(event: &Event) -> (char, String) {
             let grams = grams.map(|grams| grams.to_string()).unwrap_or_default();
             ('w', format!("{}:{grams}", place(at)))
         }
+        Event::Together(_, together) => ('t', format!(":{}", u8::from(*together))),
         Event::Unknown(_, raw) => {
             let mut letters = raw.chars();
             (letters.next().unwrap_or('?'), letters.collect())
@@ -169,7 +170,9 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
         ('n', [step, mv, text]) => Event::Note(at, place(step, mv)?, unescaped(text)?),
         ('w', [step, mv, ""]) => Event::Weighed(at, place(step, mv)?, None),
         ('w', [step, mv, grams]) => Event::Weighed(at, place(step, mv)?, Some(grams.parse().ok()?)),
-        ('b' | 'd' | 'u' | 'g' | 'n' | 'w', _) => return None,
+        ('t', ["0"]) => Event::Together(at, false),
+        ('t', ["1"]) => Event::Together(at, true),
+        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't', _) => return None,
         _ => Event::Unknown(at, format!("{letter}{fields}")),
     })
 }
@@ -271,6 +274,8 @@ mod tests {
                 Event::Note(5, AT, text.to_owned()),
                 Event::Weighed(6, AT, Some(1_234)),
                 Event::Weighed(7, AT, None),
+                Event::Together(8, true),
+                Event::Together(9, false),
             ];
             let chunk = write_chunk(3, &events);
             assert!(

@@ -17,6 +17,7 @@ mod pause;
 mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
+mod turn;
 
 pub(crate) use copy::{progress, sock};
 
@@ -51,6 +52,13 @@ impl Hand {
             Err(error) => Self::Shut(error),
         }
     }
+}
+
+/// Which sock is looked at, or that both are.
+pub(crate) fn whose(session: Session) -> &'static str {
+    session
+        .turn()
+        .map_or_else(|| copy::sock(session.sock()), copy::whose)
 }
 
 /// Follows the pair in hand: looked for once the page is alive, read again when another window has

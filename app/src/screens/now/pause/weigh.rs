@@ -40,8 +40,13 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
             error=wrong
         />
     };
+    let lead = if untrack(|| session.is_together()) {
+        copy::WEIGH_OWN
+    } else {
+        copy::WEIGH_LEAD
+    };
     vec![
-        paragraph("", copy::WEIGH_LEAD),
+        paragraph("", lead),
         field.into_any(),
         group(
             "buttons",
@@ -56,18 +61,29 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
 }
 
 fn answer(session: Session) -> Vec<AnyView> {
+    let together = untrack(|| session.is_together());
     let (latest, here, told) = session.with(|pair| {
         let [first, second] = &pair.pair.patterns;
         let [first_log, second_log] = &pair.pair.journals;
-        let (early, late) = (first_log.weighings(), second_log.weighings());
-        let told = budget([(&first.plan, &early), (&second.plan, &late)]).map(|budget| {
-            let of = if late.is_empty() { first } else { second };
-            words::budget(&of.plan, &budget)
+        let (early, late) = if together {
+            // a ball for each: nothing of the other sock's was weighed with it
+            (Vec::new(), pair.journal.weighings())
+        } else {
+            (first_log.weighings(), second_log.weighings())
+        };
+        let (other, own) = if together {
+            (pair.plan, pair.plan)
+        } else {
+            (&first.plan, &second.plan)
+        };
+        let told = budget([(other, &early), (own, &late)]).map(|budget| {
+            let of = if late.is_empty() { other } else { own };
+            words::budget(of, &budget)
         });
-        let pattern = if late.is_empty() { first } else { second };
-        let latest = late.last().or(early.last()).map(|(at, grams)| {
-            let place = words::place(&pattern.plan, &pattern.trace, *at);
-            copy::weighed_at(&place, &words::grams(*grams))
+        let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
+        let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));
+        let latest = weighed.map(|(plan, trace, (at, grams))| {
+            copy::weighed_at(&words::place(plan, trace, *at), &words::grams(*grams))
         });
         let here = pair.journal.remark_at(session.at_untracked());
         (latest, here.is_some_and(|r| r.weighed.is_some()), told)
