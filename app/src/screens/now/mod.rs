@@ -56,9 +56,11 @@ impl Hand {
 
 /// Which sock is looked at, or that both are.
 pub(crate) fn whose(session: Session) -> &'static str {
-    session
-        .turn()
-        .map_or_else(|| copy::sock(session.sock()), copy::whose)
+    match session.turn() {
+        Some(turn) => copy::whose(turn),
+        None if session.is_together() => copy::BOTH,
+        None => copy::sock(session.sock()),
+    }
 }
 
 /// Follows the pair in hand: looked for once the page is alive, read again when another window has
