@@ -238,7 +238,6 @@ async fn cast_on(server: &Server) -> Knitter {
         sock: Sock::First,
     };
     knitter.agree().await;
-    for s in &knitter.plan().sections {}
     hurry(&knitter.phone, 30).await;
     knitter
 }
