@@ -100,6 +100,7 @@ mod tests {
             boot: "/pkg/boot.js".into(),
             script: "/pkg/app.js".into(),
             wasm: "/pkg/app.wasm".into(),
+            parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
             style: "/pkg/app.css".into(),
         }
     }
@@ -125,6 +126,20 @@ mod tests {
             assert!(html.contains("src=\"/pkg/boot.js\""), "{html}");
             assert!(
                 !html.contains("<style") && !html.contains(" style="),
+                "{html}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_page_asks_early_for_its_own_part_only() {
+        let pages = Pages::render(&assets());
+        for screen in Screen::ALL {
+            let html = pages.at(screen.path()).unwrap_or_default();
+            assert!(html.contains("href=\"/pkg/app.wasm\""), "{html}");
+            assert_eq!(
+                html.contains("href=\"/pkg/now.wasm\""),
+                screen == Screen::Now,
                 "{html}"
             );
         }

@@ -37,6 +37,9 @@ pub struct Note {
     pub script: String,
     /// Address of the app's wasm.
     pub wasm: String,
+    /// Addresses of what each part of the app is made of, by the part's name.
+    #[serde(default)]
+    pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
     /// Hash of every page, by path, as it was when the build's id was made.
@@ -51,6 +54,7 @@ impl Note {
             boot: self.boot.clone(),
             script: self.script.clone(),
             wasm: self.wasm.clone(),
+            parts: self.parts.clone(),
             style: self.style.clone(),
         }
     }

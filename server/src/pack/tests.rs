@@ -55,9 +55,9 @@ fn names_are_written_everywhere() -> Outcome {
     let folders = folders(root.path())?;
     let note = pack(&folders)?;
     let boot = served(&folders, &note.boot)?;
-    let script = note.script.rsplit('/').next().unwrap_or_default();
-    let wasm = note.wasm.rsplit('/').next().unwrap_or_default();
-    assert_eq!(boot, format!("import('./{script}'); './{wasm}'"));
+    let script = note.script.replace("/pkg/", "./");
+    let wasm = note.wasm.replace("/pkg/", "./");
+    assert_eq!(boot, format!("import('{script}'); '{wasm}'"));
     let worker = served(&folders, "/sw.js")?;
     assert!(
         worker.contains(&format!("B = '{}'", note.build)),
