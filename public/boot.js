@@ -23,7 +23,7 @@ try {
 try {
   const app = await import('./evenloop.js');
   await app.default({ module_or_path: new URL('./evenloop_bg.wasm', import.meta.url) });
-  app.hydrate();
+  await app.hydrate();
   document.documentElement.dataset.awake = '';
 } catch (error) {
   console.error(error);

@@ -1,13 +1,15 @@
 # How a Leptos crate becomes what a browser loads. Sourced, not run: `server/build` makes the app
 # with it, `tests/size` a minimal app to compare with. Callers stand in the repository's root.
 #
-#   front_build MANIFEST PACKAGE OUT    OUT/evenloop.js and OUT/evenloop_bg.wasm
+#   front_build MANIFEST PACKAGE OUT    OUT/evenloop.js, OUT/evenloop_bg.wasm and, of an app with
+#                                       parts, OUT/__wasm_split.js, split_*.wasm and chunk_*.wasm
 #
-# Whatever is missing is installed: a compiler for wasm, wasm-bindgen, wasm-opt.
+# Whatever is missing is installed: a compiler for wasm, wasm-split, wasm-bindgen, wasm-opt.
 
 tools=$PWD/target/tools
 wasm_target=wasm32-unknown-unknown
 wasm_opt_version=132.0.0
+wasm_split_version=0.2.4
 
 say() { printf '\033[1m%s\033[0m\n' "$*" >&2; }
 fail() { printf '%s\n' "$*" >&2; exit 1; }
@@ -102,6 +104,16 @@ find_wasm_bindgen() {
   wasm_bindgen=$tools/bin/wasm-bindgen
 }
 
+# Sets wasm_split, which makes files of their own of what the app loads when it is needed.
+find_wasm_split() {
+  local root=$tools/wasm-split-$wasm_split_version
+  wasm_split=$root/bin/wasm-split-cli
+  if [ -x "$wasm_split" ]; then return 0; fi
+  say "Building wasm-split $wasm_split_version (once, a minute or two) ..."
+  cargo install --quiet --locked --root "$root" --version "$wasm_split_version" \
+    --features build-binary wasm_split_cli_support
+}
+
 # Sets wasm_opt, to nothing where there is no way to have one.
 find_wasm_opt() {
   wasm_opt=$tools/node_modules/.bin/wasm-opt
@@ -122,25 +134,34 @@ wasm_features=(--enable-bulk-memory --enable-multivalue --enable-mutable-globals
   --enable-nontrapping-float-to-int --enable-reference-types --enable-sign-ext)
 
 front_build() {
-  local manifest=$1 package=$2 out=$3 wasm stamp made
+  local manifest=$1 package=$2 out=$3 wasm stamp made whole
   mkdir -p "$tools" "$out"
   find_wasm_cargo
+  find_wasm_split
   find_wasm_bindgen
   find_wasm_opt
+  # The relocations tell wasm-split what needs what.
   "${wasm_cargo[@]}" rustc "${wasm_flags[@]}" --locked --manifest-path "$manifest" \
     --package "$package" --lib --crate-type cdylib --features hydrate \
-    --profile wasm-release --target "$wasm_target" --target-dir target/wasm
+    --profile wasm-release --target "$wasm_target" --target-dir target/wasm \
+    -- -C link-arg=--emit-relocs
   wasm=target/wasm/$wasm_target/wasm-release/${package//-/_}.wasm
-  stamp="$(sha256sum <"$wasm") $("$wasm_bindgen" --version) $wasm_opt"
+  stamp="$(sha256sum <"$wasm") $("$wasm_bindgen" --version) $wasm_split $wasm_opt"
   made=$out/.made-from
   if [ -e "$made" ] && [ "$(<"$made")" = "$stamp" ]; then return 0; fi
   rm -rf "$out"
-  "$wasm_bindgen" --target web --no-typescript --omit-default-module-path \
-    --out-name evenloop --out-dir "$out" "$wasm"
+  "$wasm_split" --target web --out-name evenloop "$wasm" "$out"
+  whole=$out/evenloop.wasm
+  # What the linker exports is what the parts hold on to.
+  "$wasm_bindgen" --target web --no-typescript --omit-default-module-path --keep-lld-exports \
+    --out-name evenloop --out-dir "$out" "$whole"
+  rm "$whole"
   if [ -n "$wasm_opt" ]; then
-    "$wasm_opt" -Oz "${wasm_features[@]}" --strip-debug --strip-producers \
-      "$out/evenloop_bg.wasm" -o "$out/smaller.wasm"
-    mv "$out/smaller.wasm" "$out/evenloop_bg.wasm"
+    for wasm in "$out"/*.wasm; do
+      "$wasm_opt" -Oz "${wasm_features[@]}" --strip-debug --strip-producers \
+        "$wasm" -o "$wasm.smaller"
+      mv "$wasm.smaller" "$wasm"
+    done
   fi
   printf '%s' "$stamp" >"$made"
 }

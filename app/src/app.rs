@@ -2,17 +2,17 @@
 
 use leptos::html;
 use leptos::prelude::*;
-use leptos_router::StaticSegment;
 use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::hooks::use_location;
+use leptos_router::{Lazy, StaticSegment};
 
+use crate::apart::{self, Shown};
 use crate::bars::Bars;
 use crate::guide::{Guide, GuideStrip};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, Words};
 use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
-use crate::screens::{BasketScreen, KeepScreen, MapScreen, MeasureScreen, NowScreen, PlanScreen};
 use crate::store::Follow;
 
 /// The whole app, as it stands in the page's body.
@@ -39,33 +39,35 @@ pub fn App() -> impl IntoView {
 #[component]
 fn Frame() -> impl IntoView {
     let path = use_location().pathname;
+    let shown = Shown::start(Screen::at(&path.read_untracked()));
     let main = NodeRef::<html::Main>::new();
     // Title and focus follow the screen; at first the server's title stands and focus is the
     // browser's business.
-    Effect::new(move |seen: Option<String>| {
-        let path = path.get();
+    Effect::new(move |seen: Option<Option<Screen>>| {
+        let shown = shown.get();
         if let Some(seen) = seen
-            && seen != path
+            && seen != shown
         {
-            document().set_title(&routes::title(&path));
+            document().set_title(&routes::title(shown));
             if let Some(main) = main.get_untracked() {
                 // A page that will not take focus is still shown.
                 let _ = main.focus();
             }
         }
-        path
+        shown
     });
+    let coming = move || Screen::at(&path.read()) != shown.get();
     view! {
-        <div class="app" class:at-now=move || *path.read() == Screen::Now.path()>
+        <div class="app" class:at-now=move || shown.get() == Some(Screen::Now) aria-busy=move || coming().then_some("true")>
             <GuideStrip />
             <main tabindex="-1" node_ref=main>
                 <FlatRoutes fallback=NotFound>
-                    <Route path=StaticSegment(Screen::Basket.segment()) view=BasketScreen />
-                    <Route path=StaticSegment(Screen::Measure.segment()) view=MeasureScreen />
-                    <Route path=StaticSegment(Screen::Now.segment()) view=NowScreen />
-                    <Route path=StaticSegment(Screen::Map.segment()) view=MapScreen />
-                    <Route path=StaticSegment(Screen::Keep.segment()) view=KeepScreen />
-                    <Route path=StaticSegment(Screen::Plan.segment()) view=PlanScreen />
+                    <Route path=StaticSegment(Screen::Basket.segment()) view={Lazy::<apart::Basket>::new()} />
+                    <Route path=StaticSegment(Screen::Measure.segment()) view={Lazy::<apart::Measure>::new()} />
+                    <Route path=StaticSegment(Screen::Now.segment()) view={Lazy::<apart::Now>::new()} />
+                    <Route path=StaticSegment(Screen::Map.segment()) view={Lazy::<apart::Map>::new()} />
+                    <Route path=StaticSegment(Screen::Keep.segment()) view={Lazy::<apart::Keep>::new()} />
+                    <Route path=StaticSegment(Screen::Plan.segment()) view={Lazy::<apart::Plan>::new()} />
                 </FlatRoutes>
             </main>
             <Bars />
@@ -77,6 +79,7 @@ fn Frame() -> impl IntoView {
 /// Shown where no screen lives.
 #[component]
 fn NotFound() -> impl IntoView {
+    Shown::now(None);
     view! {
         <section class="screen">
             <PageHead

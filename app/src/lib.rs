@@ -10,6 +10,7 @@
 // The component macro writes functions that are `pub` in rooms that are not.
 #![allow(unreachable_pub)]
 
+pub mod apart;
 pub mod app;
 pub mod bars;
 pub mod files;
@@ -28,15 +29,26 @@ pub mod shell;
 pub mod starters;
 pub mod store;
 
-/// Takes over the page the server rendered. Called once, by the boot script.
+/// Takes over the page the server rendered, once what its screen needs is here. Called once, by the
+/// boot script.
+///
+/// # Errors
+/// When the screen's part of the app cannot be fetched.
 #[cfg(feature = "hydrate")]
 #[wasm_bindgen::prelude::wasm_bindgen]
-pub fn hydrate() {
+pub async fn hydrate() -> Result<(), wasm_bindgen::JsValue> {
     std::panic::set_hook(Box::new(|info| {
         leptos::logging::error!("{info}");
         show_trouble();
     }));
+    let path = web_sys::window().and_then(|window| window.location().pathname().ok());
+    if let Some(screen) = path.as_deref().and_then(routes::Screen::at) {
+        apart::load(screen)
+            .await
+            .map_err(|error| wasm_bindgen::JsValue::from_str(&error.to_string()))?;
+    }
     leptos::mount::hydrate_body(app::App);
+    Ok(())
 }
 
 /// Uncovers the message that stands hidden in every page for the day something breaks.

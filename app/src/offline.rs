@@ -160,7 +160,8 @@ fn check_when_shown(registration: ServiceWorkerRegistration) {
     }
 }
 
-fn reload() {
+/// Loads the page anew.
+pub(crate) fn reload() {
     if let Some(window) = web_sys::window() {
         // A refused reload leaves the old build running, which is safe.
         let _ = window.location().reload();

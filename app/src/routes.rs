@@ -74,9 +74,14 @@ impl Screen {
         }
     }
 
-    /// The screen at a path, if there is one.
+    /// The screen at a path, if there is one. A static host may answer with a folder's path, which
+    /// ends in a slash.
     pub fn at(path: &str) -> Option<Self> {
-        Self::ALL.into_iter().find(|screen| screen.path() == path)
+        let segment = path.strip_prefix('/')?;
+        let segment = segment.strip_suffix('/').unwrap_or(segment);
+        Self::ALL
+            .into_iter()
+            .find(|screen| screen.segment() == segment)
     }
 }
 
@@ -96,9 +101,9 @@ pub fn plan_of(pair: &impl std::fmt::Display) -> String {
     format!("{}?{PAIR}={pair}", Screen::Plan.path())
 }
 
-/// The window title at a path.
-pub fn title(path: &str) -> String {
-    match Screen::at(path) {
+/// The window title of a screen, or of the page where none lives.
+pub fn title(screen: Option<Screen>) -> String {
+    match screen {
         Some(screen) => format!("{} · Evenloop", screen.name()),
         None => "Not found · Evenloop".to_owned(),
     }
@@ -114,6 +119,8 @@ mod tests {
             assert_eq!(screen.path(), format!("/{}", screen.segment()));
             assert_eq!(Screen::at(screen.path()), Some(screen));
         }
+        assert_eq!(Screen::at("/now/"), Some(Screen::Now));
         assert_eq!(Screen::at("/nowhere"), None);
+        assert_eq!(Screen::at("now"), None);
     }
 }

@@ -5,6 +5,7 @@
 //! one go and needs none of the data scripts that streaming would add. For one build and one
 //! address the page is always the same, byte for byte: it may be stored and read without signal.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use hydration_context::SsrSharedContext;
@@ -12,8 +13,9 @@ use leptos::prelude::*;
 use leptos::reactive::owner::Owner;
 use leptos_router::location::RequestUrl;
 
+use crate::apart;
 use crate::app::App;
-use crate::routes;
+use crate::routes::{self, Screen};
 
 /// What the page must know of one build of the site: the names its files were given.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -26,6 +28,8 @@ pub struct Assets {
     pub script: String,
     /// Address of the app itself.
     pub wasm: String,
+    /// Addresses of what each part of the app is made of, by the part's name: see [`apart`].
+    pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
 }
@@ -53,15 +57,29 @@ fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
         boot,
         script,
         wasm,
+        mut parts,
         style,
     } = assets.clone();
+    // Fetched beside the main file and not after it.
+    let early: Vec<_> = std::iter::once(wasm)
+        .chain(
+            Screen::at(path)
+                .and_then(|screen| parts.remove(apart::part_of(screen)))
+                .unwrap_or_default(),
+        )
+        .map(|href| {
+            view! {
+                <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=href />
+            }
+        })
+        .collect();
     view! {
         <!DOCTYPE html>
         <html lang="en">
             <head>
                 <meta charset="utf-8" />
                 // Not a child: what a renderer writes between children would be read as part of the title.
-                <title inner_html=routes::title(path)></title>
+                <title inner_html=routes::title(Screen::at(path))></title>
                 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
                 <meta name="description" content="A sock plan that fits, and a companion that counts beside the knitting." />
                 <meta name="color-scheme" content="light dark" />
@@ -70,7 +88,7 @@ fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
                 <meta name="evenloop-build" content=build />
                 <link rel="stylesheet" href=style />
                 <link rel="modulepreload" href=script.clone() />
-                <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=wasm.clone() />
+                {early}
                 <link rel="manifest" href="/manifest.webmanifest" />
                 <link rel="icon" r#type="image/svg+xml" href="/icons/icon.svg" />
                 <link rel="apple-touch-icon" href="/icons/apple-touch-icon.png" />

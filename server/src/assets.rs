@@ -1,64 +1,41 @@
-//! Files as they lie in the packed site, and what is said where there is none.
+//! Files of the packed site, and what is said where there is none.
 
 use std::path::Path;
 
-use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::{HeaderValue, Method, StatusCode, header};
 use axum::response::{Html, IntoResponse, Response};
-use tower::ServiceExt;
-use tower_http::services::ServeDir;
 
-use crate::headers::{ASK_AGAIN, FOR_EVER};
 use crate::problem::Problem;
-use crate::site::Site;
-
-/// Everything under here has a hash of its content in its name.
-const HASHED: &str = "/pkg/";
+use crate::site::{HASHED, Site};
 
 /// The handler for every address that is no page and no endpoint.
 ///
 /// A missing file is never answered with a page: a browser that waits for a script would be left
 /// with a white screen.
 pub async fn file(State(site): State<Site>, request: Request) -> Response {
-    let method = request.method().clone();
-    let path = request.uri().path().to_owned();
-    let served = ServeDir::new(&site.files)
-        .append_index_html_on_directories(false)
-        .precompressed_br()
-        .precompressed_gzip()
-        .oneshot(request)
-        .await;
-    let mut response = match served {
-        Ok(response) => response.map(Body::new),
-        Err(never) => match never {},
-    };
-    if response.status() == StatusCode::NOT_FOUND {
-        return missing(&site, &method, &path);
+    let path = request.uri().path();
+    let found = site.files.get(path);
+    if !matches!(*request.method(), Method::GET | Method::HEAD) {
+        return not_that_way(found.is_some() || path.starts_with(HASHED));
     }
-    let keep = if path.starts_with(HASHED) {
-        FOR_EVER
-    } else {
-        ASK_AGAIN
-    };
-    let headers = response.headers_mut();
-    headers.insert(header::CACHE_CONTROL, keep);
-    // A cache between us and the reader must not hand out Brotli to those who cannot unpack it.
-    headers.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
-    response
+    match found {
+        Some(file) => file.answer(request.headers()),
+        None if is_page_like(path) => {
+            let page = site.pages.not_found.plain().clone();
+            (StatusCode::NOT_FOUND, Html(page)).into_response()
+        }
+        None => Problem::from(StatusCode::NOT_FOUND).into_response(),
+    }
 }
 
-fn missing(site: &Site, method: &Method, path: &str) -> Response {
-    let reads = matches!(*method, Method::GET | Method::HEAD);
-    if reads && is_page_like(path) {
-        (
-            StatusCode::NOT_FOUND,
-            Html(site.pages.not_found.to_string()),
-        )
-            .into_response()
-    } else {
-        Problem::from(StatusCode::NOT_FOUND).into_response()
+/// Files are only read; where none can be, there is nothing at all.
+fn not_that_way(of_files: bool) -> Response {
+    if !of_files {
+        return Problem::from(StatusCode::NOT_FOUND).into_response();
     }
+    let allowed = [(header::ALLOW, HeaderValue::from_static("GET,HEAD"))];
+    (allowed, Problem::from(StatusCode::METHOD_NOT_ALLOWED)).into_response()
 }
 
 /// Whether a person may have typed this: no endpoint, no folder of files, no file extension.

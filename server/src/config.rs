@@ -4,17 +4,25 @@ use std::net::SocketAddr;
 use std::path::PathBuf;
 
 use crate::start::StartError;
+use crate::tls::Files;
 
 const ADDRESS: &str = "EVENLOOP_ADDR";
 const SITE: &str = "EVENLOOP_SITE";
+const URL: &str = "EVENLOOP_URL";
+const CERTIFICATE: &str = "EVENLOOP_TLS_CERT";
+const KEY: &str = "EVENLOOP_TLS_KEY";
 
 /// The server's settings.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Config {
     /// Where to listen. Port 0 takes any free one.
     pub address: SocketAddr,
-    /// The folder that `pack` wrote.
-    pub site: PathBuf,
+    /// The folder that `pack` wrote, if one is named.
+    pub site: Option<PathBuf>,
+    /// The address that readers use, where it is not the one listened on: a proxy's, or a name.
+    pub url: Option<String>,
+    /// Certificate and key, to speak TLS.
+    pub tls: Option<Files>,
 }
 
 impl Config {
@@ -32,8 +40,21 @@ impl Config {
             name: ADDRESS,
             value: address,
         })?;
-        let site = lookup(SITE).map_or_else(|| PathBuf::from("target/site"), PathBuf::from);
-        Ok(Self { address, site })
+        let tls = match (lookup(CERTIFICATE), lookup(KEY)) {
+            (Some(certificate), Some(key)) => Some(Files {
+                certificate: certificate.into(),
+                key: key.into(),
+            }),
+            (None, None) => None,
+            (Some(_), None) => return Err(StartError::HalfTls(CERTIFICATE, KEY)),
+            (None, Some(_)) => return Err(StartError::HalfTls(KEY, CERTIFICATE)),
+        };
+        Ok(Self {
+            address,
+            site: lookup(SITE).map(PathBuf::from),
+            url: lookup(URL),
+            tls,
+        })
     }
 }
 
@@ -48,7 +69,9 @@ mod tests {
             config.ok(),
             Some(Config {
                 address: SocketAddr::from(([127, 0, 0, 1], 3000)),
-                site: PathBuf::from("target/site"),
+                site: None,
+                url: None,
+                tls: None,
             })
         );
     }
@@ -64,5 +87,20 @@ mod tests {
             message.contains("EVENLOOP_ADDR") && message.contains("localhost"),
             "{message}"
         );
+    }
+
+    #[test]
+    fn a_certificate_needs_its_key() {
+        for name in [CERTIFICATE, KEY] {
+            let error = Config::from_lookup(|asked| (asked == name).then(|| "a.pem".to_owned()));
+            let message = error
+                .err()
+                .map(|error| error.to_string())
+                .unwrap_or_default();
+            assert!(
+                message.contains(CERTIFICATE) && message.contains(KEY),
+                "{message}"
+            );
+        }
     }
 }

@@ -6,7 +6,8 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use crate::site::Site;
+use crate::encoding::Encoding;
+use crate::site::{BROTLI, GZIP, Site};
 use crate::start::StartError;
 
 /// Writes the site into a folder that does not exist yet or is empty.
@@ -17,33 +18,36 @@ pub fn run(site: &Site, folder: &Path) -> Result<(), StartError> {
     if fs::read_dir(folder).is_ok_and(|mut there| there.next().is_some()) {
         return Err(StartError::NotEmpty(folder.to_owned()));
     }
-    copy_all(&site.files, folder)?;
-    for path in site.pages.paths() {
-        if let Some(page) = site.pages.at(path) {
-            write(&page_file(folder, path), page.as_bytes())?;
+    for (address, file) in site.files.iter() {
+        let path = folder.join(address.trim_start_matches('/'));
+        for (suffix, encoding) in FORMS {
+            if let Some(content) = file.form(encoding) {
+                write(&with_suffix(&path, suffix), content)?;
+            }
         }
     }
-    write(&folder.join("404.html"), site.pages.not_found.as_bytes())
+    for (path, page) in site.pages.all() {
+        write(&page_file(folder, path), page.plain())?;
+    }
+    write(&folder.join("404.html"), site.pages.not_found.plain())
+}
+
+/// A static host may know to send the compressed form that lies beside a file.
+const FORMS: [(&str, Encoding); 3] = [
+    ("", Encoding::Identity),
+    (GZIP, Encoding::Gzip),
+    (BROTLI, Encoding::Brotli),
+];
+
+fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
+    let mut name = path.as_os_str().to_owned();
+    name.push(suffix);
+    name.into()
 }
 
 /// `/` is `index.html`, `/measure` is `measure/index.html`.
 fn page_file(folder: &Path, path: &str) -> PathBuf {
     folder.join(path.trim_matches('/')).join("index.html")
-}
-
-fn copy_all(from: &Path, to: &Path) -> Result<(), StartError> {
-    for entry in walkdir::WalkDir::new(from) {
-        let entry = entry.map_err(|error| failed(from, error.into()))?;
-        if !entry.file_type().is_file() {
-            continue;
-        }
-        let Ok(name) = entry.path().strip_prefix(from) else {
-            continue;
-        };
-        let content = fs::read(entry.path()).map_err(|error| failed(entry.path(), error))?;
-        write(&to.join(name), &content)?;
-    }
-    Ok(())
 }
 
 fn write(path: &Path, content: &[u8]) -> Result<(), StartError> {

@@ -7,15 +7,21 @@
 //! - `config`, `start`: what the operator sets, and the way from there to a running server
 //! - `pack`: turns the browser build, styles and public files into a site of hashed names
 //! - `export`: the site as plain files for a static host
-//! - `site`, `pages`: a packed site, and the pages rendered for it
+//! - `source`, `bundle`: where a packed site is read from: a folder, or the server's own executable
+//! - `site`, `pages`, `stored`, `encoding`: all that is answered with, held in memory in every form
 //! - `routes`, `assets`, `plan`: what is answered where
 //! - `problem`, `headers`, `limits`: what every answer has in common
-//! - `connections`, `shutdown`, `logs`: sockets, signals, logs
+//! - `connections`, `tls`, `farewell`, `signals`, `logs`: sockets from the first byte to the last
+//! - `address`: where a phone finds it, as a code for the terminal too
 
+pub mod address;
 pub mod assets;
+pub mod bundle;
 pub mod config;
 pub mod connections;
+pub mod encoding;
 pub mod export;
+mod farewell;
 pub mod headers;
 pub mod limits;
 pub mod logs;
@@ -24,6 +30,9 @@ pub mod pages;
 pub mod plan;
 pub mod problem;
 pub mod routes;
-pub mod shutdown;
+pub mod signals;
 pub mod site;
+pub mod source;
 pub mod start;
+pub mod stored;
+pub mod tls;

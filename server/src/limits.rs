@@ -1,16 +1,13 @@
 //! How much one request may take: bytes, time, and its share of the server.
 
+use std::sync::Arc;
 use std::time::Duration;
 
-use axum::BoxError;
 use axum::Router;
-use axum::error_handling::HandleErrorLayer;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::wire;
-use tower::ServiceBuilder;
-use tower::limit::GlobalConcurrencyLimitLayer;
-use tower::load_shed::LoadShedLayer;
+use tokio::sync::{OwnedSemaphorePermit, Semaphore};
 use tower_http::catch_panic::CatchPanicLayer;
 use tower_http::limit::RequestBodyLimitLayer;
 use tower_http::timeout::TimeoutLayer;
@@ -21,17 +18,13 @@ use crate::problem::Problem;
 pub const BODY_BYTES: usize = wire::RECIPE_LIMIT;
 /// Time to read a request and begin its answer.
 const ANSWER_TIME: Duration = Duration::from_secs(10);
-/// Requests worked on at once; the next one is told to come back.
+/// Plans made or waited for at once; who asks for one more is told to come back.
 const AT_ONCE: usize = 512;
 /// When a turned-away caller should come back.
 const COME_BACK: HeaderValue = HeaderValue::from_static("1");
 
 /// Puts the limits around every route.
 pub fn limited(router: Router) -> Router {
-    let shed = ServiceBuilder::new()
-        .layer(HandleErrorLayer::new(overloaded))
-        .layer(LoadShedLayer::new())
-        .layer(GlobalConcurrencyLimitLayer::new(AT_ONCE));
     router
         .layer(RequestBodyLimitLayer::new(BODY_BYTES))
         .layer(TimeoutLayer::with_status_code(
@@ -39,15 +32,38 @@ pub fn limited(router: Router) -> Router {
             ANSWER_TIME,
         ))
         .layer(CatchPanicLayer::custom(failed))
-        .layer(shed)
 }
 
-async fn overloaded(_: BoxError) -> Response {
-    let mut response = Problem::from(StatusCode::SERVICE_UNAVAILABLE).into_response();
-    response
-        .headers_mut()
-        .insert(header::RETRY_AFTER, COME_BACK);
-    response
+/// Turns at what takes work. Pages and files need none: they lie ready, and are still handed out
+/// when all turns are taken.
+#[derive(Debug, Clone)]
+pub struct Turns(Arc<Semaphore>);
+
+impl Default for Turns {
+    fn default() -> Self {
+        Self(Arc::new(Semaphore::new(AT_ONCE)))
+    }
+}
+
+impl Turns {
+    /// A turn, to be held until the work is done.
+    ///
+    /// # Errors
+    /// When all are taken.
+    pub fn take(&self) -> Result<OwnedSemaphorePermit, NoTurn> {
+        Arc::clone(&self.0).try_acquire_owned().map_err(|_| NoTurn)
+    }
+}
+
+/// All turns are taken.
+#[derive(Debug, Clone, Copy)]
+pub struct NoTurn;
+
+impl IntoResponse for NoTurn {
+    fn into_response(self) -> Response {
+        let come_back = [(header::RETRY_AFTER, COME_BACK)];
+        (come_back, Problem::from(StatusCode::SERVICE_UNAVAILABLE)).into_response()
+    }
 }
 
 /// The panic's text may hold what was asked, so only its place is logged (by the panic hook).

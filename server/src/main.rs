@@ -1,37 +1,50 @@
-//! The command: `evenloop-server` serves, `evenloop-server pack` prepares what is served.
+//! The command: `evenloop-server` serves; its other commands prepare what is served.
 
 use std::path::Path;
 use std::process::ExitCode;
 
-use evenloop_server::{config::Config, export, pack, site::Site, start};
+use evenloop_server::config::Config;
+use evenloop_server::site::Site;
+use evenloop_server::source::Source;
+use evenloop_server::start::{self, StartError};
+use evenloop_server::{bundle, export, pack};
 
 const HELP: &str = "\
 evenloop-server          serve the packed site
-evenloop-server pack     pack the browser's build into a site
+evenloop-server --code   the same, and draw its address as a code for a phone's camera
+evenloop-server pack FRONT STYLE PUBLIC SITE
+                         pack the browser's build into a site
 evenloop-server export FOLDER
                          write the packed site for any static host
+evenloop-server bundle FILE
+                         write program and packed site as one program
 
 Environment
   EVENLOOP_ADDR        address to listen on           127.0.0.1:3000
-  EVENLOOP_SITE        folder of the packed site      target/site
+  EVENLOOP_SITE        folder of the packed site      the one bundled, else target/site
+  EVENLOOP_TLS_CERT    certificate file, PEM          none: plain http
+  EVENLOOP_TLS_KEY     its private key, PEM           (SIGHUP reads both anew)
+  EVENLOOP_URL         address that --code shows      that of this machine
   EVENLOOP_LOG         what to log                    info
   EVENLOOP_LOG_FORMAT  text or json                   text
 ";
 
 fn main() -> ExitCode {
-    let mut arguments = std::env::args().skip(1);
-    let outcome = match arguments.next().as_deref() {
-        None => Config::from_env().and_then(|config| start::serve(&config)),
-        Some("pack") => pack::run(arguments),
-        Some("export") => match (arguments.next(), arguments.next()) {
-            (Some(folder), None) => export_to(Path::new(&folder)),
-            _ => Err(start::StartError::ExportUsage),
-        },
-        Some("--help" | "-h" | "help") => {
+    let arguments: Vec<String> = std::env::args().skip(1).collect();
+    let arguments: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let outcome = match *arguments {
+        [] => serve(false),
+        ["--code"] => serve(true),
+        ["pack", ref folders @ ..] => pack::run(folders),
+        ["export", folder] => export_to(Path::new(folder)),
+        ["export", ..] => Err(StartError::ExportUsage),
+        ["bundle", file] => bundle_to(Path::new(file)),
+        ["bundle", ..] => Err(StartError::BundleUsage),
+        ["--help" | "-h" | "help", ..] => {
             print!("{HELP}");
             Ok(())
         }
-        Some(other) => Err(start::StartError::Command(other.to_owned())),
+        [other, ..] => Err(StartError::Command(other.to_owned())),
     };
     match outcome {
         Ok(()) => ExitCode::SUCCESS,
@@ -42,12 +55,22 @@ fn main() -> ExitCode {
     }
 }
 
-fn export_to(folder: &Path) -> Result<(), start::StartError> {
-    let site = Site::open(&Config::from_env()?.site)?;
+fn serve(show_code: bool) -> Result<(), StartError> {
+    start::serve(&Config::from_env()?, show_code)
+}
+
+fn export_to(folder: &Path) -> Result<(), StartError> {
+    let site = Site::open(&Source::choose(Config::from_env()?.site)?)?;
     export::run(&site, folder)?;
     println!(
         "The site is in {}. Any static host can serve it; phones want HTTPS.",
         folder.display()
     );
+    Ok(())
+}
+
+fn bundle_to(file: &Path) -> Result<(), StartError> {
+    bundle::run(&Source::choose(Config::from_env()?.site)?, file)?;
+    println!("{} is all of it: program and site.", file.display());
     Ok(())
 }

@@ -1,50 +1,69 @@
 //! The rendered pages: one for each route of the app's router.
 
 use std::collections::BTreeMap;
+use std::io;
 use std::sync::Arc;
 
+use axum::http::HeaderValue;
 use evenloop_app::app::App;
 use evenloop_app::shell::{self, Assets};
 
+use crate::headers::ASK_AGAIN;
 use crate::pack::hash;
+use crate::stored::Stored;
 
 /// Leads nowhere, so that the app renders what it shows where nothing is.
 const NOWHERE: &str = "/404";
+
+/// The media type of a page.
+pub const HTML: HeaderValue = HeaderValue::from_static("text/html; charset=utf-8");
 
 /// Every page of a build. A page without a query is the same for everybody, so it is rendered
 /// once and handed out.
 #[derive(Debug, Clone)]
 pub struct Pages {
-    by_path: Arc<BTreeMap<String, Arc<str>>>,
+    by_path: Arc<BTreeMap<String, Stored>>,
     /// The page for addresses where no screen lives.
-    pub not_found: Arc<str>,
+    pub not_found: Stored,
 }
 
 impl Pages {
     /// Renders every page.
-    pub fn render(assets: &Assets) -> Self {
-        let by_path = paths()
+    ///
+    /// # Errors
+    /// When one cannot be compressed.
+    pub fn render(assets: &Assets) -> io::Result<Self> {
+        let stored = |html: String| Stored::new(HTML, ASK_AGAIN, html).compressed();
+        let by_path = texts(assets)
             .into_iter()
-            .map(|path| {
-                let html = shell::render(assets, &path, None);
-                (path, html.into())
-            })
-            .collect();
-        Self {
+            .map(|(path, html)| Ok((path, stored(html)?)))
+            .collect::<io::Result<_>>()?;
+        Ok(Self {
             by_path: Arc::new(by_path),
-            not_found: shell::render(assets, NOWHERE, None).into(),
-        }
+            not_found: stored(shell::render(assets, NOWHERE, None))?,
+        })
     }
 
     /// The page at a path.
-    pub fn at(&self, path: &str) -> Option<Arc<str>> {
-        self.by_path.get(path).cloned()
+    pub fn at(&self, path: &str) -> Option<&Stored> {
+        self.by_path.get(path)
     }
 
-    /// The paths that have a page.
-    pub fn paths(&self) -> impl Iterator<Item = &str> {
-        self.by_path.keys().map(String::as_str)
+    /// The paths that have a page, and the pages.
+    pub fn all(&self) -> impl Iterator<Item = (&str, &Stored)> {
+        self.by_path
+            .iter()
+            .map(|(path, page)| (path.as_str(), page))
     }
+}
+
+/// Every page as text, by path.
+fn texts(assets: &Assets) -> BTreeMap<String, String> {
+    let page = |path: String| {
+        let html = shell::render(assets, &path, None);
+        (path, html)
+    };
+    paths().into_iter().map(page).collect()
 }
 
 /// The routes as the app's own router knows them.
@@ -62,13 +81,12 @@ pub fn hashes(assets: &Assets) -> BTreeMap<String, String> {
         build: String::new(),
         ..assets.clone()
     };
-    let pages = Pages::render(&anonymous);
-    let found = pages
-        .by_path
-        .iter()
-        .map(|(path, html)| (path.clone(), hash::of(html.as_bytes())));
-    let lost = (NOWHERE.to_owned(), hash::of(pages.not_found.as_bytes()));
-    found.chain([lost]).collect()
+    let lost = shell::render(&anonymous, NOWHERE, None);
+    texts(&anonymous)
+        .into_iter()
+        .chain([(NOWHERE.to_owned(), lost)])
+        .map(|(path, html)| (path, hash::of(html.as_bytes())))
+        .collect()
 }
 
 #[cfg(test)]
@@ -82,6 +100,7 @@ mod tests {
             boot: "/pkg/boot.js".into(),
             script: "/pkg/app.js".into(),
             wasm: "/pkg/app.wasm".into(),
+            parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
             style: "/pkg/app.css".into(),
         }
     }
@@ -90,26 +109,37 @@ mod tests {
     fn every_screen_has_a_page() {
         let mut expected: Vec<_> = Screen::ALL.iter().map(|screen| screen.path()).collect();
         expected.sort_unstable();
-        let pages = Pages::render(&assets());
-        assert_eq!(pages.paths().collect::<Vec<_>>(), expected);
+        let pages = texts(&assets());
+        assert_eq!(pages.keys().collect::<Vec<_>>(), expected);
     }
 
     #[test]
     fn a_page_is_the_same_every_time() {
-        let first = Pages::render(&assets());
-        let second = Pages::render(&assets());
-        assert_eq!(first.by_path, second.by_path);
-        assert_eq!(first.not_found, second.not_found);
+        assert_eq!(texts(&assets()), texts(&assets()));
     }
 
     #[test]
     fn a_page_needs_no_inline_script_or_style() {
-        let pages = Pages::render(&assets());
-        for html in pages.by_path.values().chain([&pages.not_found]) {
+        let lost = shell::render(&assets(), NOWHERE, None);
+        for html in texts(&assets()).values().chain([&lost]) {
             assert_eq!(html.matches("<script").count(), 1, "{html}");
             assert!(html.contains("src=\"/pkg/boot.js\""), "{html}");
             assert!(
                 !html.contains("<style") && !html.contains(" style="),
+                "{html}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_page_asks_early_for_its_own_part_only() {
+        let pages = Pages::render(&assets());
+        for screen in Screen::ALL {
+            let html = pages.at(screen.path()).unwrap_or_default();
+            assert!(html.contains("href=\"/pkg/app.wasm\""), "{html}");
+            assert_eq!(
+                html.contains("href=\"/pkg/now.wasm\""),
+                screen == Screen::Now,
                 "{html}"
             );
         }

@@ -2,7 +2,7 @@
 //! turns bytes into text and refusals into problems.
 
 use axum::body::{Body, to_bytes};
-use axum::extract::Request;
+use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::wire;
@@ -10,14 +10,19 @@ use http_body_util::LengthLimitError;
 use serde::de::IgnoredAny;
 
 use crate::headers::KEEP_NOT;
-use crate::limits::BODY_BYTES;
+use crate::limits::{BODY_BYTES, NoTurn, Turns};
 use crate::problem::Problem;
 
 const JSON: &str = "application/json";
 
 /// The handler.
-pub async fn plan(request: Request) -> Response {
-    match answer(request).await {
+///
+/// # Errors
+/// When all turns are taken.
+pub async fn plan(State(turns): State<Turns>, request: Request) -> Result<Response, NoTurn> {
+    // Before the body is read: bodies take memory.
+    let _turn = turns.take()?;
+    Ok(match answer(request).await {
         Ok(document) => (
             [
                 (header::CONTENT_TYPE, HeaderValue::from_static(JSON)),
@@ -27,7 +32,7 @@ pub async fn plan(request: Request) -> Response {
         )
             .into_response(),
         Err(problem) => problem.into_response(),
-    }
+    })
 }
 
 async fn answer(request: Request) -> Result<String, Problem> {

@@ -1,18 +1,30 @@
-//! A packed site on disk, and the note that packing leaves beside it.
+//! A packed site, and the note that packing leaves beside it.
 
 use std::collections::BTreeMap;
 use std::io;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
+use std::sync::Arc;
 
+use axum::body::Bytes;
+use axum::http::HeaderValue;
 use evenloop_app::shell::Assets;
 use serde::{Deserialize, Serialize};
 
+use crate::headers::{ASK_AGAIN, FOR_EVER};
 use crate::pages::{self, Pages};
+use crate::source::Source;
+use crate::stored::Stored;
 
 /// The folder, within a site, of everything that is served as it lies there.
 pub const FILES: &str = "files";
 /// The note, within a site, that names a build's files.
 pub const NOTE: &str = "site.json";
+/// Everything under here has a hash of its content in its name.
+pub const HASHED: &str = "/pkg/";
+/// Ending of a file's form in gzip, which lies beside it.
+pub const GZIP: &str = ".gz";
+/// Ending of a file's form in Brotli.
+pub const BROTLI: &str = ".br";
 
 /// What packing tells the server.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -25,6 +37,9 @@ pub struct Note {
     pub script: String,
     /// Address of the app's wasm.
     pub wasm: String,
+    /// Addresses of what each part of the app is made of, by the part's name.
+    #[serde(default)]
+    pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
     /// Hash of every page, by path, as it was when the build's id was made.
@@ -39,6 +54,7 @@ impl Note {
             boot: self.boot.clone(),
             script: self.script.clone(),
             wasm: self.wasm.clone(),
+            parts: self.parts.clone(),
             style: self.style.clone(),
         }
     }
@@ -50,7 +66,7 @@ pub enum SiteError {
     /// Nothing was packed there.
     #[error("There is no packed site in {0}. Run server/build first (server/start does).")]
     Missing(PathBuf),
-    /// The note cannot be read.
+    /// The site cannot be read.
     #[error("The site in {folder} cannot be read: {source}. Run server/build again.")]
     Unreadable {
         /// Where.
@@ -63,13 +79,13 @@ pub enum SiteError {
     Stranger(PathBuf),
 }
 
-/// A site that is ready to be served.
+/// A site that is ready to be served, all of it in memory. Cheap to clone.
 #[derive(Debug, Clone)]
 pub struct Site {
     /// The build's names.
-    pub assets: Assets,
-    /// Where the files lie.
-    pub files: PathBuf,
+    pub assets: Arc<Assets>,
+    /// The files, by address.
+    pub files: Arc<BTreeMap<String, Stored>>,
     /// The pages, rendered.
     pub pages: Pages,
 }
@@ -80,26 +96,85 @@ impl Site {
     ///
     /// # Errors
     /// When nothing is packed there, or by another server.
-    pub fn open(folder: &Path) -> Result<Self, SiteError> {
-        let text = match std::fs::read_to_string(folder.join(NOTE)) {
-            Err(error) if error.kind() == io::ErrorKind::NotFound => {
-                return Err(SiteError::Missing(folder.to_owned()));
-            }
-            text => text,
+    pub fn open(source: &Source) -> Result<Self, SiteError> {
+        let unreadable = |error| SiteError::Unreadable {
+            folder: source.path().to_owned(),
+            source: error,
         };
-        let note: Note = text
-            .and_then(|text| serde_json::from_str(&text).map_err(io::Error::from))
-            .map_err(|source| SiteError::Unreadable {
-                folder: folder.to_owned(),
-                source,
-            })?;
-        if pages::hashes(&note.assets()) != note.pages {
-            return Err(SiteError::Stranger(folder.to_owned()));
+        let found = match source.read() {
+            Err(error) if error.kind() == io::ErrorKind::NotFound => {
+                return Err(SiteError::Missing(source.path().to_owned()));
+            }
+            found => found.map_err(unreadable)?,
+        };
+        let note: Note = serde_json::from_slice(&found.note)
+            .map_err(io::Error::from)
+            .map_err(unreadable)?;
+        let assets = note.assets();
+        if pages::hashes(&assets) != note.pages {
+            return Err(SiteError::Stranger(source.path().to_owned()));
         }
         Ok(Self {
-            assets: note.assets(),
-            files: folder.join(FILES),
-            pages: Pages::render(&note.assets()),
+            pages: Pages::render(&assets).map_err(unreadable)?,
+            assets: Arc::new(assets),
+            files: Arc::new(stored(found.files)),
         })
+    }
+}
+
+/// The files as they are answered with. One that lies beside another as its compressed form has no
+/// address of its own.
+fn stored(mut found: BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Stored> {
+    let addresses: Vec<String> = found.keys().cloned().collect();
+    let mut files = BTreeMap::new();
+    for address in addresses {
+        let Some(content) = found.remove(&address) else {
+            continue;
+        };
+        let mut form = |suffix| found.remove(&format!("{address}{suffix}")).map(Bytes::from);
+        let (gzip, brotli) = (form(GZIP), form(BROTLI));
+        let file = Stored::new(kind(&address), keep(&address), content).with_forms(gzip, brotli);
+        files.insert(address, file);
+    }
+    files
+}
+
+/// The media type of a file.
+fn kind(address: &str) -> HeaderValue {
+    let kind = mime_guess::from_path(address).first_or_octet_stream();
+    HeaderValue::try_from(kind.as_ref())
+        .unwrap_or(HeaderValue::from_static("application/octet-stream"))
+}
+
+fn keep(address: &str) -> HeaderValue {
+    if address.starts_with(HASHED) {
+        FOR_EVER
+    } else {
+        ASK_AGAIN
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::encoding::Encoding;
+
+    #[test]
+    fn compressed_forms_belong_to_their_file() {
+        let found = ["/a.js", "/a.js.gz", "/b.js", "/b.js.br", "/c.br"];
+        let files = stored(found.map(|name| (name.to_owned(), name.into())).into());
+        let names: Vec<&String> = files.keys().collect();
+        assert_eq!(names, ["/a.js", "/b.js", "/c.br"]);
+        assert!(files["/a.js"].form(Encoding::Gzip).is_some());
+        assert!(files["/a.js"].form(Encoding::Brotli).is_none());
+        assert!(files["/b.js"].form(Encoding::Brotli).is_some());
+    }
+
+    #[test]
+    fn only_names_with_a_hash_are_kept_for_ever() {
+        assert_eq!(keep("/pkg/boot.0.js"), FOR_EVER);
+        assert_eq!(keep("/sw.js"), ASK_AGAIN);
+        assert_eq!(kind("/a.wasm"), "application/wasm");
+        assert_eq!(kind("/strange"), "application/octet-stream");
     }
 }

@@ -7,9 +7,12 @@ use std::path::PathBuf;
 use tokio::net::TcpListener;
 use tokio::runtime;
 
+use crate::address::{self, reachable};
 use crate::config::Config;
 use crate::site::{Site, SiteError};
-use crate::{connections, logs, pack, routes, shutdown};
+use crate::source::Source;
+use crate::tls::{Tls, TlsError};
+use crate::{connections, logs, pack, routes, signals};
 
 /// Why the command stopped. Each message is a sentence for the person at the terminal.
 #[derive(Debug, thiserror::Error)]
@@ -39,6 +42,15 @@ pub enum StartError {
         "{0} is not empty. Choose a new folder, so that nothing of an older site stays behind."
     )]
     NotEmpty(PathBuf),
+    /// A bundle was asked for without one file to write.
+    #[error("Say where to: evenloop-server bundle FILE")]
+    BundleUsage,
+    /// Of certificate and key only one was named.
+    #[error("{0} is set, {1} is not. TLS needs both.")]
+    HalfTls(&'static str, &'static str),
+    /// Certificate or key cannot be used.
+    #[error(transparent)]
+    Tls(#[from] TlsError),
     /// The packed site cannot be used.
     #[error(transparent)]
     Site(#[from] SiteError),
@@ -71,25 +83,65 @@ pub enum StartError {
     },
 }
 
-/// Serves until the process is asked to stop.
+/// Serves until the process is asked to stop. With `show_code` the address is also drawn in the
+/// terminal, for a phone's camera.
 ///
 /// # Errors
-/// When the site, the address or the system does not allow it.
-pub fn serve(config: &Config) -> Result<(), StartError> {
+/// When the site, the certificate, the address or the system does not allow it.
+pub fn serve(config: &Config, show_code: bool) -> Result<(), StartError> {
     logs::start()?;
-    let site = Site::open(&config.site)?;
+    let site = Site::open(&Source::choose(config.site.clone())?)?;
     let app = routes::router(site);
+    let tls = config.tls.clone().map(Tls::read).transpose()?;
     runtime::Builder::new_multi_thread()
         .enable_all()
+        // Planning and rendering are all work and no waiting: more of them at once than there are
+        // processors would only take memory.
+        .max_blocking_threads(planners())
         .build()?
         .block_on(async {
             let listener = listen(config.address).await?;
-            let stop = shutdown::requested()?;
+            let stop = signals::stop()?;
+            if let Some(tls) = tls.clone() {
+                tokio::spawn(renew_when_asked(tls, signals::renewal()?));
+            }
+            let local = listener.local_addr()?;
+            let scheme = if tls.is_some() { "https" } else { "http" };
             // The tests and the start script read this line; a port of 0 is known only now.
-            println!("Evenloop is ready: http://{}", listener.local_addr()?);
-            connections::serve(listener, app, stop).await;
+            println!("Evenloop is ready: {scheme}://{local}/");
+            if show_code {
+                let url = config.url.clone();
+                say_address(&url.unwrap_or_else(|| format!("{scheme}://{}/", reachable(local))));
+            }
+            connections::serve(listener, tls, app, stop).await;
             Ok(())
         })
+}
+
+/// Threads that plan and render.
+fn planners() -> usize {
+    std::thread::available_parallelism().map_or(2, |cores| cores.get() * 2)
+}
+
+fn say_address(url: &str) {
+    match address::code(url) {
+        Some(code) => println!("{code}{url}"),
+        None => println!("{url} is too long for a code."),
+    }
+    if url.starts_with("http://") {
+        println!(
+            "Over http a phone shows Evenloop, but does not keep it for use without a signal."
+        );
+    }
+}
+
+async fn renew_when_asked(tls: Tls, mut asked: tokio::signal::unix::Signal) {
+    while asked.recv().await.is_some() {
+        match tls.renew() {
+            Ok(()) => tracing::info!("read the certificate anew"),
+            Err(error) => tracing::error!(%error, "the certificate stays as it was"),
+        }
+    }
 }
 
 async fn listen(address: SocketAddr) -> Result<TcpListener, StartError> {

@@ -62,7 +62,7 @@ impl Server {
         let address = line
             .trim()
             .strip_prefix("Evenloop is ready: http://")
-            .and_then(|address| address.parse().ok())
+            .and_then(|address| address.trim_end_matches('/').parse().ok())
             .unwrap_or_else(|| panic!("the server did not say where it is, but {line:?}"));
         // Whatever else it says is read away, so that it never waits for a reader.
         thread::spawn(move || output.read_to_end(&mut Vec::new()));

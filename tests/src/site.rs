@@ -1,9 +1,10 @@
 //! Sites of other builds than the one `server/build` packed.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use tempfile::TempDir;
+use walkdir::WalkDir;
 
 use crate::server::{command, root};
 
@@ -46,16 +47,24 @@ impl OtherSite {
 
     /// Takes away the style sheet, as a half-finished deployment might.
     pub fn lose_the_style(&self) {
-        let folder = self.path().join("files/pkg");
-        for entry in fs::read_dir(folder).expect("there are files") {
-            let path = entry.expect("the folder can be read").path();
-            if is_style(&path) {
-                fs::remove_file(path).expect("our own files can be removed");
+        self.lose(".css");
+    }
+
+    /// Takes away a part of the app: what is loaded when one of its screens is first shown.
+    pub fn lose_the_part(&self, name: &str) {
+        self.lose(&format!("split_{name}.wasm"));
+    }
+
+    /// Takes away the packed files, in all their forms, whose name holds some text.
+    fn lose(&self, part_of_name: &str) {
+        let mut lost = 0;
+        for entry in WalkDir::new(self.path().join("files/pkg")) {
+            let entry = entry.expect("the folder can be read");
+            if entry.file_name().to_string_lossy().contains(part_of_name) {
+                fs::remove_file(entry.path()).expect("our own files can be removed");
+                lost += 1;
             }
         }
+        assert_ne!(lost, 0, "no file is called {part_of_name}");
     }
-}
-
-fn is_style(path: &Path) -> bool {
-    path.to_string_lossy().contains(".css")
 }

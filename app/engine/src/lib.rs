@@ -21,6 +21,7 @@
 //! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
+//! | [`together`] | two socks at a time: whose turn it is |
 //! | [`wire`], [`link`] | versioned stored and sent forms; a recipe in an address |
 #![forbid(unsafe_code)]
 
@@ -40,6 +41,7 @@ pub mod shoe;
 pub mod stitch;
 pub mod swatch;
 pub mod tally;
+pub mod together;
 mod told;
 pub mod trace;
 pub mod units;

@@ -9,7 +9,7 @@ use crate::plan::Plan;
 use crate::trace::Trace;
 use crate::yarn;
 
-/// A gap longer than this is a pause.
+/// A gap longer than this is a pause; twice that where one touch counts for two socks.
 pub const PAUSE: Seconds = 600;
 
 /// So many gaps are needed before anything is estimated.
@@ -29,8 +29,18 @@ impl Pace {
     pub fn of(logs: &[(&Plan, &Trace, &Journal)]) -> Self {
         let mut spent = 0;
         let mut gaps = Vec::new();
-        for (plan, trace, journal) in logs {
-            spent += read(plan, trace, journal, &mut gaps);
+        // Socks knitted two at a time share one clock; others were knitted one after the other.
+        let shared = |(.., journal): &(&Plan, &Trace, &Journal)| {
+            let together = |event: &Event| matches!(event, Event::Together(_, true));
+            journal.events().iter().any(together)
+        };
+        let at_once = if logs.iter().any(shared) {
+            logs.len()
+        } else {
+            1
+        };
+        for logs in logs.chunks(at_once.max(1)) {
+            spent += read(logs, &mut gaps);
         }
         gaps.sort_unstable();
         let median = gaps.get(gaps.len() / 2).copied();
@@ -47,25 +57,38 @@ impl Pace {
     }
 }
 
-/// Gathers the gaps of one log, in milliseconds to a stitch; gives the time spent.
-fn read(plan: &Plan, trace: &Trace, journal: &Journal, gaps: &mut Vec<u64>) -> Seconds {
-    let mut again = Journal::new();
+/// Gathers the gaps of logs that share one clock, in milliseconds to a stitch; gives the time spent.
+/// What was touched in the same second in several of them is one touch.
+fn read(logs: &[(&Plan, &Trace, &Journal)], gaps: &mut Vec<u64>) -> Seconds {
+    let mut again: Vec<Journal> = logs.iter().map(|_| Journal::new()).collect();
     let mut spent = 0;
     let mut before: Option<Seconds> = None;
-    for event in journal.events() {
+    let next = |again: &[Journal]| {
+        let heads = logs.iter().zip(again);
+        let heads = heads.filter_map(|((.., log), again)| log.events().get(again.events().len()));
+        heads.map(Event::at).min()
+    };
+    while let Some(now) = next(&again) {
+        let (mut worked, mut socks) = (0, 0);
+        for ((plan, trace, log), again) in logs.iter().zip(&mut again) {
+            let head = log.events().get(again.events().len());
+            if let Some(event) = head.filter(|event| event.at() == now) {
+                if matches!(event, Event::Done(_)) {
+                    worked += yarn::usage_at(plan, again.position()).worked;
+                    socks += 1;
+                }
+                again.push(event.clone(), trace);
+            }
+        }
         // a clock that was set back leaves a gap that cannot be told
         let gap = before
-            .and_then(|before| event.at().checked_sub(before))
-            .filter(|gap| *gap <= PAUSE);
-        before = Some(event.at());
+            .and_then(|before| now.checked_sub(before))
+            .filter(|gap| *gap <= PAUSE * socks.max(1));
+        before = Some(now);
         if let Some(gap) = gap {
             spent += gap;
-            let worked = matches!(event, Event::Done(_))
-                .then(|| yarn::usage_at(plan, again.position()).worked)
-                .filter(|worked| *worked > 0);
-            gaps.extend(worked.map(|worked| gap * 1000 / u64::from(worked)));
+            gaps.extend((worked > 0).then(|| gap * 1000 / u64::from(worked)));
         }
-        again.push(event.clone(), trace);
     }
     spent
 }
@@ -122,6 +145,27 @@ mod tests {
         let journal = log(&trace, times);
         let pace = Pace::of(&[(&plan, &trace, &journal)]);
         assert_eq!(pace.spent, 38 * 120 + 540);
+        assert_eq!(pace.of_stitches(640), Some(1200));
+    }
+
+    #[test]
+    fn two_at_a_time_share_one_clock() {
+        let (plan, trace) = sock();
+        let mut logs = [Journal::new(), Journal::new()];
+        logs[0].push(Event::Together(0, true), &trace);
+        for n in 0..=40 {
+            for log in &mut logs {
+                let event = if n == 0 {
+                    Event::Begin(0)
+                } else {
+                    Event::Done(n * 240)
+                };
+                log.push(event, &trace);
+            }
+        }
+        let pace = Pace::of(&logs.each_ref().map(|log| (&plan, &trace, log)));
+        // a round of both takes twice as long, the time is spent once, a stitch takes what it takes
+        assert_eq!(pace.spent, 40 * 240);
         assert_eq!(pace.of_stitches(640), Some(1200));
     }
 

@@ -12,6 +12,8 @@ const BARE_EDGE: f32 = 12.0;
 const MARKER: f32 = 9.0;
 const GAP: f32 = 9.0;
 const PARTING: f32 = 9.0;
+/// Room between two socks on one needle.
+const BETWEEN: f32 = 22.0;
 
 /// A part with its stretch along the needle.
 #[derive(Clone, Copy)]
@@ -106,6 +108,7 @@ fn shares(seat: &Seat, n: usize, tip: Option<Tip>) -> Vec<Share> {
             Part::Edge(_) => fixed(EDGE),
             Part::Marker(_) => fixed(MARKER),
             Part::Gap => fixed(GAP),
+            Part::Between => fixed(BETWEEN),
         });
     }
     row

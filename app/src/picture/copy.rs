@@ -58,6 +58,17 @@ pub(super) fn total(stitches: u16, short: bool) -> String {
     }
 }
 
+/// The total of a needle that holds two socks: first and second.
+pub(super) fn total_of_two([first, second]: [u16; 2]) -> String {
+    format!("{first} + {second}")
+}
+
+/// Written at each of two socks at a time.
+pub(super) const SOCKS: [&str; 2] = ["first", "second"];
+pub(super) const SAY_BOTH: &str = "Two socks side by side, the same on both.";
+pub(super) const SAY_FIRST: &str = "Two socks side by side. The first sock:";
+pub(super) const SAY_SECOND: &str = "The second sock:";
+
 pub(super) const fn look(look: Look) -> &'static str {
     match look {
         Look::Loop => "Magic loop.",

@@ -14,7 +14,7 @@ use super::shapes::{
     along, begin, block, cable, curve, hanging, loops, notch, path, pointed, turns_back,
 };
 use super::spread::settle;
-use super::{Look, copy};
+use super::{Look, copy, side_by_side};
 
 /// How long the working tip is drawn, and how large the ball of yarn.
 const TIP: f32 = 34.0;
@@ -35,8 +35,13 @@ impl Picture {
                 ..Self::default()
             };
         }
+        Self::lay(&seats, look)
+    }
+
+    /// Lays out what lies on the needles.
+    pub(super) fn lay(seats: &Seats, look: Look) -> Self {
         let field = Field::new(look, seats.each.len(), seats.joined, seats.wrong_side);
-        let rows = cells(&seats, &field);
+        let rows = cells(seats, &field);
         let mut picture = Self {
             wrong_side: seats.wrong_side,
             ..Self::default()
@@ -44,25 +49,27 @@ impl Picture {
         for (n, row) in rows.iter().enumerate() {
             picture.fabric(&field, n, row);
             picture.names(&field, n, row);
-            picture.total(&field, n, &seats);
+            picture.total(&field, n, seats);
+            picture.socks(&field, n, row);
         }
         let ends: Vec<(f32, f32)> = rows.iter().map(|row| ends(row)).collect();
         let tip = seats.tip.map(|tip| (tip, tip_at(&rows, tip)));
-        picture.needles(&field, look, &seats, &ends);
+        picture.needles(&field, look, seats, &ends);
         if seats.flat && seats.wrong_side {
             picture
                 .names
                 .push(upright(copy::WRONG_SIDE.to_owned(), field.side()));
         }
-        picture.start(&field, &seats, &ends);
+        picture.start(&field, seats, &ends);
         if let Some((tip, s)) = tip {
-            picture.working(&field, &seats, &ends, tip, s);
+            picture.working(&field, seats, &ends, tip, s);
         }
         picture
     }
 
     /// Groups, edges, gaps and markers of one needle.
     fn fabric(&mut self, field: &Field, n: usize, row: &[Cell]) {
+        let two = row.iter().any(|cell| cell.part == Part::Between);
         for cell in row {
             let outline = || block(field, n, cell.from, cell.to, 0.0, BAND);
             let middle = field.place(n, cell.middle());
@@ -92,8 +99,12 @@ impl Picture {
                         x: bead.x,
                         y: bead.y,
                     });
-                    self.names.push(inward(copy::marker(marker), &middle));
+                    // between two socks their names are worth more than the beads'
+                    if !two {
+                        self.names.push(inward(copy::marker(marker), &middle));
+                    }
                 }
+                Part::Between => {}
             }
         }
     }
@@ -155,12 +166,16 @@ impl Picture {
 
     fn total(&mut self, field: &Field, n: usize, seats: &Seats) {
         let count = seats.each.len();
-        let spot = field.total(n);
+        let shares = seats.shares.and_then(|all| all.get(n).copied());
+        let mut spot = field.total(n);
+        if shares.is_some() {
+            spot = side_by_side::total(spot, field.mirrored);
+        }
         let stitches = seats.each.get(n).map_or(0, |s| s.stitches);
         self.totals.push(Total {
             number: (count > 1).then_some(n + 1),
             stitches,
-            text: copy::total(stitches, count > 2),
+            text: shares.map_or_else(|| copy::total(stitches, count > 2), copy::total_of_two),
             wide: match count {
                 1 => 56.0,
                 2 => 74.0,
@@ -287,6 +302,10 @@ impl Picture {
                 .totals
                 .iter()
                 .all(|t| apart(t.x, t.y, t.wide / 2.0, 9.0))
+            && self
+                .waiting
+                .iter()
+                .all(|w| apart(w.ball.0, w.ball.1, BALL, BALL))
             && self.names.iter().all(|name| {
                 let half = width(&name.words) / 2.0;
                 let middle = match name.hold {

@@ -14,6 +14,7 @@ mod say;
 mod scene;
 mod seats;
 mod shapes;
+mod side_by_side;
 mod spread;
 mod view;
 
@@ -21,6 +22,7 @@ use evenloop_engine::recipe::Method;
 
 pub use say::say;
 pub use scene::Picture;
+pub use side_by_side::say_two;
 pub use view::{NeedlePicture, Patterns};
 
 /// What the needles look like.

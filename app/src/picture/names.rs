@@ -65,6 +65,11 @@ pub(super) fn called(row: &[Cell]) -> Vec<Called> {
                 };
                 out.push((name, None, cell.from));
             }
+            Part::Between => {
+                if let Some((_, origin, _)) = out.last_mut() {
+                    *origin = None;
+                }
+            }
             Part::Marker(_) | Part::Gap => {}
         }
     }

@@ -59,5 +59,6 @@ fn part(part: Part) -> String {
         Part::Marker(marker) => copy::marker_spoken(marker).to_owned(),
         Part::Edge(loops) => copy::say_edge(loops),
         Part::Gap => copy::SAY_GAP.to_owned(),
+        Part::Between => String::new(),
     }
 }

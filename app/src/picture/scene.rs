@@ -128,6 +128,8 @@ pub struct Picture {
     pub totals: Vec<Total>,
     /// The working tip.
     pub working: Option<Working>,
+    /// The yarn of the sock that waits beside the one that is worked; no needle.
+    pub waiting: Option<Working>,
     /// Whether the wrong side faces.
     pub wrong_side: bool,
     /// What is said instead where nothing is on the needles.

@@ -23,6 +23,8 @@ pub(super) enum Part {
     Edge(u16),
     /// The gap where a short row was turned.
     Gap,
+    /// Where the second sock begins, of two at a time.
+    Between,
 }
 
 /// One needle, or one half of a long circular.
@@ -58,6 +60,8 @@ pub(super) struct Seats {
     pub wrong_side: bool,
     /// Whether the heel is being worked back and forth while the rest waits.
     pub flat: bool,
+    /// Of two socks at a time: on each needle the first sock's stitches and the second's.
+    pub shares: Option<[[u16; 2]; 2]>,
 }
 
 impl Seat {
@@ -141,6 +145,7 @@ impl Seats {
             joined: needles.joined(),
             wrong_side,
             flat: flat || edges.is_some(),
+            shares: None,
         };
         read.works = read.tip.and_then(|tip| read.next_to_work(tip));
         read
@@ -180,7 +185,7 @@ impl Part {
         match self {
             Self::Group { .. } => true,
             Self::Edge(loops) => loops > 0,
-            Self::Marker(_) | Self::Gap => false,
+            Self::Marker(_) | Self::Gap | Self::Between => false,
         }
     }
 }

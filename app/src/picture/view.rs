@@ -4,8 +4,8 @@
 use evenloop_engine::needles::{Needles, Origin};
 use leptos::prelude::*;
 
-use super::scene::{Band, Hold, Opening, Picture, Text, Total};
-use super::{Look, say};
+use super::scene::{Band, Hold, Opening, Picture, Text, Total, Working};
+use super::{Look, say, say_two};
 
 /// The picture of these needles with its words for the ear.
 #[component]
@@ -19,9 +19,28 @@ pub fn NeedlePicture(
     /// Whether the heel is worked back and forth.
     #[prop(into)]
     flat: Signal<bool>,
+    /// The second sock beside this one, while both are worked.
+    #[prop(into)]
+    second: Signal<Option<Needles>>,
 ) -> impl IntoView {
-    let picture = Memo::new(move |_| needles.with(|n| Picture::of(n, look.get(), flat.get())));
-    let words = Memo::new(move |_| needles.with(|n| say(n, look.get(), flat.get())));
+    let picture = Memo::new(move |_| {
+        let (look, flat) = (look.get(), flat.get());
+        needles.with(|n| {
+            second.with(|second| match second {
+                Some(second) => Picture::of_two(n, second, look, flat),
+                None => Picture::of(n, look, flat),
+            })
+        })
+    });
+    let words = Memo::new(move |_| {
+        let (look, flat) = (look.get(), flat.get());
+        needles.with(|n| {
+            second.with(|second| match second {
+                Some(second) => say_two(n, second, look, flat),
+                None => say(n, look, flat),
+            })
+        })
+    });
     let (wide, high) = Picture::SIZE;
     view! {
         <figure class="needles">
@@ -132,12 +151,14 @@ fn draw(picture: &Picture) -> AnyView {
         .map(|name| text("name", name))
         .collect_view();
     let totals = picture.totals.iter().map(total).collect_view();
-    let yarn = picture.working.as_ref().map(|working| {
+    let yarn = |working: &Working| {
         view! {
             <path class="yarn" d=working.yarn.clone()></path>
             <circle class="ball" cx=working.ball.0 cy=working.ball.1 r="6.5"></circle>
         }
-    });
+    };
+    let waiting = picture.waiting.as_ref().map(yarn);
+    let yarn = picture.working.as_ref().map(yarn);
     let tip = picture
         .working
         .as_ref()
@@ -152,6 +173,7 @@ fn draw(picture: &Picture) -> AnyView {
         {bands}
         {openings}
         {gaps}
+        {waiting}
         {yarn}
         {tip}
         {beads}

@@ -272,11 +272,10 @@ pub fn put_off_backup() -> Result<(), StoreError> {
 }
 
 fn steps_done() -> Result<u32, StoreError> {
-    let first_sock = |place: &Place| if place.sock == 2 { place.total } else { 0 };
-    Ok(pairs()?.iter().fold(0_u32, |sum, PairHead { place, .. }| {
-        sum.saturating_add(place.done)
-            .saturating_add(first_sock(place))
-    }))
+    let done = pairs()?
+        .into_iter()
+        .map(|PairHead { place, .. }| place.done_of_pair());
+    Ok(done.fold(0, u32::saturating_add))
 }
 
 /// How far the guide was followed, as it was given to [`note_guide`].

@@ -8,6 +8,7 @@ use std::sync::Arc;
 
 use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::plan::{Plan, SectionKind};
+use evenloop_engine::together::{self, OnNeedles, Sock};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{self, WireError};
 use serde::{Deserialize, Serialize};
@@ -68,18 +69,23 @@ pub struct Place {
     pub section: String,
     /// Whether both socks are finished.
     pub finished: bool,
+    /// Steps of both socks that are done, where they are knitted two at a time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub both: Option<[u32; 2]>,
 }
 
 impl Place {
     /// How far a pair is, by its logs.
-    pub fn of(traces: [&Trace; 2], journals: &[Journal; 2]) -> Self {
-        let [first, second] = journals;
-        let [first_trace, second_trace] = traces;
-        let (sock, trace, journal) = if second.is_empty() {
-            (1, first_trace, first)
+    pub fn of(pair: [OnNeedles<'_>; 2]) -> Self {
+        let together = together::is_together(pair);
+        let sock = if together {
+            together::turn(pair).map_or(Sock::Second, together::Turn::sock)
+        } else if pair[1].journal.is_empty() {
+            Sock::First
         } else {
-            (2, second_trace, second)
+            Sock::Second
         };
+        let OnNeedles { trace, journal, .. } = pair[sock.index()];
         let at = journal.position();
         let section = trace
             .steps
@@ -87,12 +93,23 @@ impl Place {
             .or(trace.steps.last())
             .map_or("", |step| step.kind.key());
         Self {
-            sock,
+            sock: sock.number(),
             done: steps(at, trace),
             total: steps(trace.end(), trace),
             section: section.to_owned(),
-            finished: first.position() == first_trace.end()
-                && second.position() == second_trace.end(),
+            finished: pair
+                .iter()
+                .all(|sock| sock.journal.position() == sock.trace.end()),
+            both: together.then(|| pair.map(|sock| steps(sock.journal.position(), sock.trace))),
+        }
+    }
+
+    /// Steps that are done of both socks.
+    pub fn done_of_pair(&self) -> u32 {
+        match self.both {
+            Some([first, second]) => first.saturating_add(second),
+            None if self.sock == 2 => self.total.saturating_add(self.done),
+            None => self.done,
         }
     }
 
@@ -133,9 +150,24 @@ pub struct OpenPair {
 impl OpenPair {
     /// How far it is, by its logs.
     pub fn place(&self) -> Place {
-        let [first, second] = &self.patterns;
-        Place::of([&first.trace, &second.trace], &self.journals)
+        Place::of(self.on_needles())
     }
+
+    /// Both socks, each with what it is knitted by.
+    pub fn on_needles(&self) -> [OnNeedles<'_>; 2] {
+        on_needles(&self.patterns, &self.journals)
+    }
+}
+
+fn on_needles<'a>(
+    patterns: &'a [Arc<Pattern>; 2],
+    journals: &'a [Journal; 2],
+) -> [OnNeedles<'a>; 2] {
+    [0, 1].map(|sock| OnNeedles {
+        plan: &patterns[sock].plan,
+        trace: &patterns[sock].trace,
+        journal: &journals[sock],
+    })
 }
 
 /// A head as it is stored.
@@ -217,6 +249,7 @@ fn unreadable(id: &PairId) -> PairHead {
         total: 0,
         section: String::new(),
         finished: false,
+        both: None,
     };
     PairHead {
         id: id.clone(),
@@ -247,12 +280,13 @@ pub(super) fn create(
     plan_doc: &str,
     now: u64,
 ) -> Result<(), StoreError> {
-    let trace = &read_plan(plan_doc)?.trace;
+    let pattern = Arc::new(read_plan(plan_doc)?);
+    let patterns = [Arc::clone(&pattern), pattern];
     let head = PairHead {
         id: id.clone(),
         name: tidy_name(name),
         created: now,
-        place: Place::of([trace, trace], &[Journal::new(), Journal::new()]),
+        place: Place::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
         readable: true,
     };
     let plan_key = keys::plan(id);
@@ -278,7 +312,7 @@ pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreErro
         *journal = Journal::replay(&events, &pattern.trace);
         trouble = trouble.or(wrong);
     }
-    let place = Place::of([&patterns[0].trace, &patterns[1].trace], &journals);
+    let place = Place::of(on_needles(&patterns, &journals));
     let stored = shelf.get(&head_key)?;
     let head = stored.as_deref().and_then(|text| read_head(id, text));
     let head = match head {

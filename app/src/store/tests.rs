@@ -414,6 +414,7 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
         total: 9,
         section: "gusset".into(),
         finished: false,
+        both: Some([9, 7]),
     };
     pairs::note_place(&shelf, &id, &place).expect("room");
     assert_eq!(pairs::pairs(&shelf).expect("a shelf")[0].place, place);

@@ -3,8 +3,9 @@
 //!
 //! Reads what wasm-bindgen made, the style sheets and the public files; writes one folder.
 
-mod compress;
+pub(crate) mod compress;
 mod css;
+mod front;
 pub mod hash;
 mod source;
 mod write;
@@ -59,6 +60,9 @@ pub enum PackError {
     /// wasm-bindgen wrote script snippets, which would need names and addresses of their own.
     #[error("The browser's build has snippets in {0}; packing does not know how to name those.")]
     Snippets(PathBuf),
+    /// The script that loads the app's parts is not as it was when this was written.
+    #[error("The browser's build loads its parts in a way that packing does not know.")]
+    Parts,
 }
 
 /// A file of the site: its address and its content.
@@ -77,21 +81,17 @@ impl File {
             content,
         }
     }
-
-    fn name(&self) -> &str {
-        self.url.rsplit('/').next().unwrap_or(&self.url)
-    }
 }
 
 /// The `pack` command.
 ///
 /// # Errors
 /// When the arguments are not four folders, or packing fails.
-pub fn run(arguments: impl Iterator<Item = String>) -> Result<(), StartError> {
-    let folders: Vec<PathBuf> = arguments.map(PathBuf::from).collect();
-    let Ok([front, style, public, site]) = <[PathBuf; 4]>::try_from(folders) else {
+pub fn run(arguments: &[&str]) -> Result<(), StartError> {
+    let Ok(folders) = <[&str; 4]>::try_from(arguments) else {
         return Err(PackError::Usage.into());
     };
+    let [front, style, public, site] = folders.map(PathBuf::from);
     let note = pack(&Folders {
         front,
         style,
@@ -108,27 +108,28 @@ pub fn run(arguments: impl Iterator<Item = String>) -> Result<(), StartError> {
 /// When something cannot be read, is not as expected, or cannot be written.
 pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let sources = Sources::read(folders)?;
-    let script = File::hashed("evenloop", "js", sources.script);
-    let wasm = File::hashed("evenloop_bg", "wasm", sources.wasm);
+    let front = sources.front;
     let style = File::hashed("evenloop", "css", css::join(&sources.styles).into_bytes());
     let boot = fill(
         "boot.js",
         &sources.boot,
         &[
-            ("evenloop.js", script.name()),
-            ("evenloop_bg.wasm", wasm.name()),
+            ("./evenloop.js", &beside_boot(&front.script)),
+            ("./evenloop_bg.wasm", &beside_boot(&front.wasm)),
         ],
     )?;
     let boot = File::hashed("boot", "js", boot.into_bytes());
     let mut assets = Assets {
         build: String::new(),
         boot: boot.url.clone(),
-        script: script.url.clone(),
-        wasm: wasm.url.clone(),
+        script: front.script,
+        wasm: front.wasm,
+        parts: front.parts,
         style: style.url.clone(),
     };
     let pages = pages::hashes(&assets);
-    let mut files = vec![boot, script, wasm, style];
+    let mut files = vec![boot, style];
+    files.extend(front.files);
     files.extend(sources.public);
     let build = build_id(&files, &pages, &sources.worker);
     files.push(worker(&sources.worker, &build, &files)?);
@@ -138,11 +139,17 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
         boot: assets.boot,
         script: assets.script,
         wasm: assets.wasm,
+        parts: assets.parts,
         style: assets.style,
         pages,
     };
     write::site(&folders.site, &note, &files)?;
     Ok(note)
+}
+
+/// An address under `/pkg/` as the boot script, which lies there too, writes it.
+fn beside_boot(url: &str) -> String {
+    url.replacen("/pkg/", "./", 1)
 }
 
 /// One hash over everything a phone will store.

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
+use super::front::Front;
 use super::{File, Folders, PackError};
 
 /// The sheets that others build upon come first; the rest follow by name.
@@ -14,8 +15,7 @@ const TEMPLATES: [&str; 2] = ["/boot.js", "/sw.js"];
 
 /// Everything that goes into a site.
 pub(super) struct Sources {
-    pub(super) script: Vec<u8>,
-    pub(super) wasm: Vec<u8>,
+    pub(super) front: Front,
     pub(super) boot: String,
     pub(super) worker: String,
     pub(super) styles: Vec<String>,
@@ -24,17 +24,12 @@ pub(super) struct Sources {
 
 impl Sources {
     pub(super) fn read(folders: &Folders) -> Result<Self, PackError> {
-        let snippets = folders.front.join("snippets");
-        if snippets.exists() {
-            return Err(PackError::Snippets(snippets));
-        }
         let styles = style_order(&folders.style)?
             .iter()
             .map(|path| text(path))
             .collect::<Result<_, _>>()?;
         Ok(Self {
-            script: bytes(&folders.front.join("evenloop.js"))?,
-            wasm: bytes(&folders.front.join("evenloop_bg.wasm"))?,
+            front: Front::read(&folders.front)?,
             boot: text(&folders.public.join("boot.js"))?,
             worker: text(&folders.public.join("sw.js"))?,
             styles,
@@ -68,7 +63,7 @@ fn public_files(folder: &Path) -> Result<Vec<File>, PackError> {
 }
 
 /// Every file below a folder, by the address it would have, in a fixed order.
-fn walk(folder: &Path) -> Result<Vec<(String, PathBuf)>, PackError> {
+pub(super) fn walk(folder: &Path) -> Result<Vec<(String, PathBuf)>, PackError> {
     let mut found = Vec::new();
     for entry in WalkDir::new(folder).sort_by_file_name() {
         let entry = entry.map_err(|error| PackError::File {
@@ -84,7 +79,7 @@ fn walk(folder: &Path) -> Result<Vec<(String, PathBuf)>, PackError> {
     Ok(found)
 }
 
-fn bytes(path: &Path) -> Result<Vec<u8>, PackError> {
+pub(super) fn bytes(path: &Path) -> Result<Vec<u8>, PackError> {
     fs::read(path).map_err(|source| PackError::File {
         path: path.to_owned(),
         source,

@@ -6,6 +6,7 @@ use std::path::Path;
 
 use super::*;
 use crate::site::{FILES, NOTE, Site, SiteError};
+use crate::source::Source;
 
 type Outcome = Result<(), Box<dyn Error>>;
 
@@ -54,9 +55,9 @@ fn names_are_written_everywhere() -> Outcome {
     let folders = folders(root.path())?;
     let note = pack(&folders)?;
     let boot = served(&folders, &note.boot)?;
-    let script = note.script.rsplit('/').next().unwrap_or_default();
-    let wasm = note.wasm.rsplit('/').next().unwrap_or_default();
-    assert_eq!(boot, format!("import('./{script}'); './{wasm}'"));
+    let script = note.script.replace("/pkg/", "./");
+    let wasm = note.wasm.replace("/pkg/", "./");
+    assert_eq!(boot, format!("import('{script}'); '{wasm}'"));
     let worker = served(&folders, "/sw.js")?;
     assert!(
         worker.contains(&format!("B = '{}'", note.build)),
@@ -168,17 +169,17 @@ fn a_site_opens_only_for_the_pages_it_was_packed_with() -> Outcome {
     let root = tempfile::tempdir()?;
     let folders = folders(root.path())?;
     assert!(matches!(
-        Site::open(&folders.site),
+        Site::open(&Source::Folder(folders.site.clone())),
         Err(SiteError::Missing(_))
     ));
     let mut note = pack(&folders)?;
-    let site = Site::open(&folders.site)?;
-    let page = site.pages.at("/now").unwrap_or_default();
-    assert!(page.contains(&note.build), "{page}");
+    let site = Site::open(&Source::Folder(folders.site.clone()))?;
+    let page = site.pages.at("/now").ok_or("no page")?.plain();
+    assert!(String::from_utf8_lossy(page).contains(&note.build));
     note.pages.insert("/now".into(), "another".into());
     fs::write(folders.site.join(NOTE), serde_json::to_vec(&note)?)?;
     assert!(matches!(
-        Site::open(&folders.site),
+        Site::open(&Source::Folder(folders.site.clone())),
         Err(SiteError::Stranger(_))
     ));
     Ok(())

@@ -6,7 +6,7 @@ use std::io;
 use std::path::{Path, PathBuf};
 
 use super::{File, PackError, compress};
-use crate::site::{FILES, NOTE, Note};
+use crate::site::{BROTLI, FILES, GZIP, NOTE, Note};
 
 /// Writes the site, unless it already holds this build.
 pub(super) fn site(folder: &Path, note: &Note, files: &[File]) -> Result<(), PackError> {
@@ -44,10 +44,9 @@ fn write_all_forms(folder: &Path, file: &File) -> Result<(), PackError> {
     if !compress::worth(&file.url, file.content.len()) {
         return Ok(());
     }
-    let forms: [(&str, Form); 2] = [("br", compress::brotli), ("gz", compress::gzip)];
+    let forms: [(&str, Form); 2] = [(BROTLI, compress::brotli), (GZIP, compress::gzip)];
     for (suffix, form) in forms {
         let mut name = path.clone().into_os_string();
-        name.push(".");
         name.push(suffix);
         let name = PathBuf::from(name);
         let packed = form(&file.content).map_err(|error| failed(&name, error))?;

@@ -1,8 +1,8 @@
 //! The log as it is stored: in chunks of at most [`CHUNK_EVENTS`] events, each one line of text with
 //! its own checksum, so that a touch rewrites one small chunk and damage stays where it is.
 //!
-//! A later letter, `y` (a weighing of one of several yarns), needs no new form by that rule.
-//! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing) and a rule for whatever comes
+//! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing), `y` (one of several yarns
+//! weighed), `t` (two at a time, or not) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be
 //! read by an older Evenloop. What an older one must not pass over raises the form instead. A chunk is
 //! written in the lowest form that can say it.
@@ -54,7 +54,11 @@ fn form(events: &[Event]) -> u32 {
     let later = |event: &Event| {
         matches!(
             event,
-            Event::Note(..) | Event::Weighed(..) | Event::WeighedYarn(..) | Event::Unknown(..)
+            Event::Note(..)
+                | Event::Weighed(..)
+                | Event::WeighedYarn(..)
+                | Event::Together(..)
+                | Event::Unknown(..)
         )
     };
     if events.iter().any(later) { 2 } else { 1 }
@@ -131,6 +135,7 @@ fn parts(event: &Event) -> (char, String) {
             let grams = grams.map(|grams| grams.to_string()).unwrap_or_default();
             ('y', format!("{}:{}{grams}", place(at), yarn.letter()))
         }
+        Event::Together(_, together) => ('t', format!(":{}", u8::from(*together))),
         Event::Unknown(_, raw) => {
             let mut letters = raw.chars();
             (letters.next().unwrap_or('?'), letters.collect())
@@ -186,7 +191,9 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
             };
             Event::WeighedYarn(at, place(step, mv)?, yarn, grams)
         }
-        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 'y', _) => return None,
+        ('t', ["0"]) => Event::Together(at, false),
+        ('t', ["1"]) => Event::Together(at, true),
+        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't' | 'y', _) => return None,
         _ => Event::Unknown(at, format!("{letter}{fields}")),
     })
 }
@@ -288,8 +295,10 @@ mod tests {
                 Event::Note(5, AT, text.to_owned()),
                 Event::Weighed(6, AT, Some(1_234)),
                 Event::Weighed(7, AT, None),
-                Event::WeighedYarn(8, AT, Yarn::C, Some(412)),
-                Event::WeighedYarn(9, AT, Yarn::D, None),
+                Event::Together(8, true),
+                Event::Together(9, false),
+                Event::WeighedYarn(10, AT, Yarn::C, Some(412)),
+                Event::WeighedYarn(11, AT, Yarn::D, None),
             ];
             let chunk = write_chunk(3, &events);
             assert!(

@@ -39,6 +39,9 @@ pub enum Event {
     Weighed(Seconds, Position, Option<Decigrams>),
     /// The same for one of several yarns.
     WeighedYarn(Seconds, Position, Yarn, Option<Decigrams>),
+    /// From here on both socks are knitted two at a time, or one after the other. Stands in the log of
+    /// the first sock.
+    Together(Seconds, bool),
     /// Something that a newer Evenloop wrote: its letter and its fields. It changes nothing here and is
     /// kept as it is.
     Unknown(Seconds, String),
@@ -55,6 +58,7 @@ impl Event {
             | Self::Note(at, ..)
             | Self::Weighed(at, ..)
             | Self::WeighedYarn(at, ..)
+            | Self::Together(at, _)
             | Self::Unknown(at, _) => *at,
         }
     }
@@ -108,6 +112,8 @@ pub struct Journal {
     places: Vec<Position>,
     /// By place.
     remarks: Vec<Remark>,
+    /// Whether both socks are knitted two at a time.
+    together: bool,
 }
 
 impl Journal {
@@ -117,6 +123,7 @@ impl Journal {
             events: Vec::new(),
             places: Vec::new(),
             remarks: Vec::new(),
+            together: false,
         }
     }
 
@@ -152,6 +159,7 @@ impl Journal {
             Event::Undo(_) => {
                 self.places.pop();
             }
+            Event::Together(_, together) => self.together = *together,
             Event::Begin(_)
             | Event::Note(..)
             | Event::Weighed(..)
@@ -186,6 +194,33 @@ impl Journal {
     /// The move to be done next.
     pub fn position(&self) -> Position {
         self.places.last().copied().unwrap_or_default()
+    }
+
+    /// Where an undo leads.
+    pub fn position_before(&self) -> Position {
+        let before = self.places.len().checked_sub(2);
+        before
+            .and_then(|index| self.places.get(index).copied())
+            .unwrap_or_default()
+    }
+
+    /// The last change of place that was not undone: a [`Event::Done`] or a [`Event::GoTo`].
+    pub fn last_move(&self) -> Option<&Event> {
+        let mut undone = 0_usize;
+        for event in self.events.iter().rev() {
+            match event {
+                Event::Undo(_) => undone += 1,
+                Event::Done(_) | Event::GoTo(..) if undone == 0 => return Some(event),
+                Event::Done(_) | Event::GoTo(..) => undone -= 1,
+                _ => {}
+            }
+        }
+        None
+    }
+
+    /// Whether this sock's log says that the pair is knitted two at a time.
+    pub const fn together(&self) -> bool {
+        self.together
     }
 
     /// Whether there is anything to undo.

@@ -239,7 +239,7 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
 /// Events in no order that makes sense, with a clock that goes forwards and back.
 pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
     let one = (
-        0..11_u8,
+        0..12_u8,
         any::<u64>(),
         0_usize..400,
         0_usize..12,
@@ -254,6 +254,7 @@ pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
                 7 => Event::GoTo(at, place),
                 8 => Event::Note(at, place, text),
                 9 => Event::Weighed(at, place, u32::try_from(mv).ok().filter(|g| *g > 0)),
+                10 => Event::Together(at, mv % 2 == 0),
                 _ => Event::Unknown(at, format!("x:{mv}:some:{step}")),
             }
         });

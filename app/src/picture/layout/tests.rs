@@ -2,7 +2,7 @@
 //! lies on something else written, and every number is the simulator's.
 
 use evenloop_engine::needles::Origin;
-use evenloop_engine::plan::{Form, Plan, make};
+use evenloop_engine::plan::{Form, Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, FlapTexture, Heel, Method, Recipe, Turn};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
@@ -158,29 +158,84 @@ fn plates(picture: &Picture) -> Vec<Plate> {
     names.chain(counts).chain(waiting).chain(totals).collect()
 }
 
+fn all_apart(name: &str, picture: &Picture) {
+    let plates = plates(picture);
+    for (i, a) in plates.iter().enumerate() {
+        for b in &plates[i + 1..] {
+            assert!(!a.lies_on(b), "{name}: {a:?} lies on {b:?}");
+        }
+    }
+}
+
+fn all_inside(name: &str, picture: &Picture) {
+    for plate in plates(picture) {
+        for corner in plate.corners() {
+            let inside =
+                (-0.5..=WIDE + 0.5).contains(&corner.x) && (-0.5..=HIGH + 0.5).contains(&corner.y);
+            assert!(inside, "{name}: {plate:?}");
+        }
+    }
+}
+
 #[test]
 fn nothing_written_lies_on_anything_written() {
-    every_state(|name, _, picture| {
-        let plates = plates(picture);
-        for (i, a) in plates.iter().enumerate() {
-            for b in &plates[i + 1..] {
-                assert!(!a.lies_on(b), "{name}: {a:?} lies on {b:?}");
-            }
-        }
-    });
+    every_state(|name, _, picture| all_apart(name, picture));
 }
 
 #[test]
 fn nothing_written_leaves_the_field() {
-    every_state(|name, _, picture| {
-        for plate in plates(picture) {
-            for corner in plate.corners() {
-                let inside = (-0.5..=WIDE + 0.5).contains(&corner.x)
-                    && (-0.5..=HIGH + 0.5).contains(&corner.y);
-                assert!(inside, "{name}: {plate:?}");
+    every_state(|name, _, picture| all_inside(name, picture));
+}
+
+/// Rounds and rows that two socks at a time do together: the beginning of each.
+#[test]
+fn two_socks_lie_side_by_side_and_every_number_is_theirs() {
+    use evenloop_engine::recipe::Seating;
+    let seating = Seating::InstepAndSole;
+    let methods = [
+        (Method::MagicLoop { seating }, Look::Loop),
+        (Method::TwoCirculars { seating }, Look::Pair),
+    ];
+    let mut seen = 0;
+    for (method, look) in methods {
+        for plan in plans(method) {
+            let trace = Trace::of(&plan).expect("made plans can be knitted");
+            let mut before = None;
+            for (i, step) in trace.steps.iter().enumerate() {
+                let form = plan.step(i).map(|s| s.form);
+                let needles = &step.before;
+                let flap = step.kind == SectionKind::HeelFlap
+                    && plan.recipe.direction == Direction::CuffDown;
+                let joint =
+                    form == Some(Form::Round) || (matches!(form, Some(Form::Row(_))) && flap);
+                if !joint || before.replace(needles) == Some(needles) {
+                    continue;
+                }
+                let picture = Picture::of_two(needles, needles, look, flap);
+                let name = format!("{method:?} {:?} {:?} {i}", plan.recipe.stitches, step.kind);
+                assert!(picture.waiting.is_some(), "{name}: two yarns");
+                assert!(picture.working.is_some(), "{name}");
+                all_apart(&name, &picture);
+                all_inside(&name, &picture);
+                let sum = |origin| {
+                    let of = picture.bands.iter().filter(|b| b.origin == origin);
+                    of.map(|b| b.count.words.parse::<u16>().expect("a count"))
+                        .sum::<u16>()
+                };
+                for origin in ORIGINS {
+                    assert_eq!(
+                        sum(origin),
+                        2 * needles.stitches_of(origin),
+                        "{name}: {origin:?}"
+                    );
+                }
+                let totals: Vec<u16> = picture.totals.iter().map(|t| t.stitches / 2).collect();
+                assert_eq!(totals, needles.per_needle(), "{name}");
+                seen += 1;
             }
         }
-    });
+    }
+    assert!(seen > 100, "{seen}");
 }
 
 fn spots(d: &str) -> Vec<(f32, f32)> {

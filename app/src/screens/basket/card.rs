@@ -93,10 +93,11 @@ fn take_in_hand(id: &PairId) -> Result<Option<StoreError>, StoreError> {
 /// How far both socks are, as two bands of rib.
 fn bars(head: &PairHead) -> impl IntoView + use<> {
     let place = &head.place;
-    let (first, second) = match (place.sock, place.finished) {
-        (_, true) => (place.total, place.total),
-        (2, _) => (place.total, place.done),
-        _ => (place.done, 0),
+    let (first, second) = match (place.both, place.sock, place.finished) {
+        (_, _, true) => (place.total, place.total),
+        (Some([first, second]), ..) => (first, second),
+        (None, 2, _) => (place.total, place.done),
+        (None, ..) => (place.done, 0),
     };
     let total = place.total;
     let band = move |sock: u8, done: u32| {

@@ -51,6 +51,20 @@ pub(super) fn place(head: &PairHead) -> String {
     if place.finished {
         return "Both socks are done.".to_owned();
     }
+    let section = place.section().map_or("", words::section_name);
+    let total = place.total;
+    match place.both {
+        Some([0, 0]) => return "Two at a time: not begun".to_owned(),
+        Some([first, second]) if first == second => {
+            return format!("Two at a time: {section}; {first} of {total} rounds");
+        }
+        Some([first, second]) => {
+            return format!(
+                "Two at a time: {section}; first sock {first}, second {second} of {total} rounds"
+            );
+        }
+        None => {}
+    }
     let sock = if place.sock == 2 {
         "Second sock"
     } else {
@@ -62,11 +76,7 @@ pub(super) fn place(head: &PairHead) -> String {
     if place.done >= place.total {
         return "First sock done; the second is next.".to_owned();
     }
-    let section = place.section().map_or("", words::section_name);
-    format!(
-        "{sock}: {section}; {} of {} rounds",
-        place.done, place.total
-    )
+    format!("{sock}: {section}; {} of {total} rounds", place.done)
 }
 
 /// How far one sock is.

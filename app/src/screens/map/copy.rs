@@ -3,6 +3,7 @@
 use evenloop_engine::journal::Seconds;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::together::Sock;
 
 pub(super) const TITLE: &str = "Map";
 pub(super) const HERE: &str = "you are here";
@@ -49,16 +50,17 @@ pub(super) const UNDO: &str = "Undo";
 pub(super) const OTHERWISE: &str = "Not as it was planned";
 
 /// What is told of one sock.
-pub(super) fn on_sock(number: u8, text: &str) -> String {
-    format!("{}: {text}", crate::screens::now::sock(number))
+pub(super) fn on_sock(sock: Sock, text: &str) -> String {
+    format!("{}: {text}", crate::screens::now::sock(sock))
 }
 
-/// Time so far and time left.
-pub(super) fn time(spent: Seconds, left: Option<Seconds>) -> Option<String> {
+/// Time so far, and time left for one sock or both.
+pub(super) fn time(spent: Seconds, left: Option<Seconds>, both: bool) -> Option<String> {
+    let what = if both { "both socks" } else { "this sock" };
     let so_far = (spent >= 60).then(|| format!("{} of knitting so far.", about(spent)))?;
     Some(match left {
         Some(left) if left > 0 => format!(
-            "{so_far} {} to the end of this sock, if you go on at your own pace.",
+            "{so_far} {} to the end of {what}, if you go on at your own pace.",
             about(left)
         ),
         _ => so_far,
@@ -89,9 +91,9 @@ mod tests {
         assert_eq!(about(119 * 60), "About 120 min");
         assert_eq!(about(140 * 60), "About 2½ h");
         assert_eq!(about(7200), "About 2 h");
-        assert_eq!(time(30, Some(99)), None);
+        assert_eq!(time(30, Some(99), false), None);
         assert_eq!(
-            time(600, None).as_deref(),
+            time(600, None, false).as_deref(),
             Some("About 10 min of knitting so far.")
         );
     }

@@ -3,6 +3,7 @@
 
 use evenloop_engine::pace::Pace;
 use evenloop_engine::plan::changes;
+use evenloop_engine::together::Sock;
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words;
 use evenloop_engine::yarn::usage_from;
@@ -18,6 +19,7 @@ use crate::screens::now::session::{InHand, Session};
 pub(super) fn time(session: Session) -> AnyView {
     let told = move || {
         let at = session.at();
+        let together = session.is_together();
         session.with(|pair| {
             let [first, second] = &pair.pair.patterns;
             let [first_log, second_log] = &pair.pair.journals;
@@ -25,8 +27,15 @@ pub(super) fn time(session: Session) -> AnyView {
                 (&first.plan, &first.trace, first_log),
                 (&second.plan, &second.trace, second_log),
             ]);
-            let left = pace.of_stitches(usage_from(pair.plan, at).worked);
-            copy::time(pace.spent, left)
+            let stitches = if together {
+                let socks = pair.pair.on_needles().into_iter();
+                socks
+                    .map(|sock| usage_from(sock.plan, sock.journal.position()).worked)
+                    .sum()
+            } else {
+                usage_from(pair.plan, at).worked
+            };
+            copy::time(pace.spent, pace.of_stitches(stitches), together)
                 .map(|text| paragraph("soft small", text))
                 .into_iter()
                 .collect::<Vec<_>>()
@@ -60,7 +69,7 @@ pub(super) fn otherwise(session: Session) -> AnyView {
 fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
-    for (number, (pattern, journal)) in (1..).zip(socks) {
+    for (sock, (pattern, journal)) in Sock::BOTH.into_iter().zip(socks) {
         if journal.is_empty() {
             continue;
         }
@@ -71,7 +80,7 @@ fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
         let went = jumps
             .iter()
             .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump));
-        told.extend(planned.chain(went).map(|text| copy::on_sock(number, &text)));
+        told.extend(planned.chain(went).map(|text| copy::on_sock(sock, &text)));
     }
     told
 }

@@ -45,7 +45,7 @@ fn Whole(session: Session) -> impl IntoView {
             <PageHead title=copy::TITLE />
             <p class="whose">
                 <span class="name">{name}</span>
-                <span class="sock">{move || now::sock(session.sock())}</span>
+                <span class="sock">{move || now::whose(session)}</span>
             </p>
             {move || {
                 moved

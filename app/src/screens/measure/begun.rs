@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
+use evenloop_engine::together::is_together;
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::{wire, words};
 use leptos::prelude::*;
@@ -27,10 +28,15 @@ pub(super) struct Begun {
     pub(super) place: String,
     /// What it is knitted by.
     plan: Plan,
-    /// What the second one is knitted by, while this is the first.
+    /// What the second one is knitted by, while this is the first and they are knitted one after the
+    /// other.
     second: Option<Plan>,
-    /// Steps of it that are done or begun.
+    /// Steps of it that are done or begun; where the other sock follows the same plan, of the one that
+    /// is further.
     done: usize,
+    /// The other sock, where both are knitted two at a time and it has a plan of its own: its number,
+    /// its plan and its steps that are done or begun.
+    beside: Option<(u8, Plan, usize)>,
 }
 
 /// Why a change could not be taken up.
@@ -59,14 +65,29 @@ impl Begun {
         let which = usize::from(sock.saturating_sub(1)).min(1);
         let (pattern, journal) = (&pair.patterns[which], &pair.journals[which]);
         let at = journal.position();
+        let begun = |which: usize| {
+            let at = pair.journals[which].position();
+            at.step + usize::from(at.mv > 0)
+        };
+        let other = 1 - which;
+        let shared = Arc::ptr_eq(pattern, &pair.patterns[other]);
+        let together = is_together(pair.on_needles());
+        let number = if other == 0 { 1 } else { 2 };
+        let beside = (together && !shared)
+            .then(|| (number, pair.patterns[other].plan.clone(), begun(other)));
         Ok(Self {
             id,
             name: pair.head.name.clone(),
             sock,
             place: words::place(&pattern.plan, &pattern.trace, at),
             plan: pattern.plan.clone(),
-            second: (which == 0).then(|| pair.patterns[1].plan.clone()),
-            done: at.step + usize::from(at.mv > 0),
+            second: (which == 0 && !together).then(|| pair.patterns[1].plan.clone()),
+            done: if shared {
+                begun(0).max(begun(1))
+            } else {
+                begun(which)
+            },
+            beside,
         })
     }
 
@@ -83,20 +104,26 @@ impl Begun {
         replan(&self.plan, self.done, &form.recipe()?).map_err(|wrong| form.in_my_unit(wrong))
     }
 
-    /// Knits the rest by that plan.
+    /// Knits the rest by that plan; of two socks at a time the other one too, as far as it can be so.
     ///
     /// # Errors
     /// When it cannot be stored; then both socks go on as they were.
     pub(super) fn accept(&self, plan: &Plan) -> Result<(), Refused> {
         let doc = wire::write_plan(plan);
-        match &self.second {
-            Some(second) => {
-                let second = replan_second(plan, second, self.done).map_err(Refused::Second)?;
-                let own = (second != *plan).then(|| wire::write_plan(&second));
-                store::set_both_plans(&self.id, &doc, own.as_deref())?;
-            }
-            None => store::set_own_plan(&self.id, self.sock, &doc)?,
+        if let Some(second) = &self.second {
+            let second = replan_second(plan, second, self.done).map_err(Refused::Second)?;
+            let own = (second != *plan).then(|| wire::write_plan(&second));
+            store::set_both_plans(&self.id, &doc, own.as_deref())?;
+            return Ok(store::set_current(&self.id)?);
         }
+        if let Some((sock, own, done)) = &self.beside {
+            let recipe = &plan.recipe;
+            let recipe = recipe.second_sock().unwrap_or_else(|| recipe.clone());
+            if let Ok(beside) = replan(own, *done, &recipe) {
+                store::set_own_plan(&self.id, *sock, &wire::write_plan(&beside))?;
+            }
+        }
+        store::set_own_plan(&self.id, self.sock, &doc)?;
         Ok(store::set_current(&self.id)?)
     }
 

@@ -3,7 +3,9 @@
 
 use evenloop_engine::journal::Remark;
 use evenloop_engine::needle_size::Needle;
+use evenloop_engine::needles::Facing;
 use evenloop_engine::plan::Form;
+use evenloop_engine::together::{Sock, Turn};
 use evenloop_engine::trace::{Counted, SectionProgress};
 use evenloop_engine::words::{self, Instructions, Line, Technique, Way};
 
@@ -59,13 +61,25 @@ pub(super) fn how(hard: &[Technique]) -> String {
 }
 
 /// What is finished with this sock.
-pub(super) const fn finished(sock: u8) -> &'static str {
-    if sock == 2 { PAIR_DONE } else { FIRST_DONE }
+pub(super) const fn finished(sock: Sock) -> &'static str {
+    match sock {
+        Sock::First => FIRST_DONE,
+        Sock::Second => PAIR_DONE,
+    }
 }
 
 pub(crate) const AROUND_CLOSE: &str = "Back to the needles";
 pub(crate) const HERE_ALREADY: &str = "This is where you are.";
 pub(crate) const GO: &str = "Go there";
+pub(crate) const GO_BOTH: &str = "Both socks go there";
+
+/// Only the sock that is looked at changes its place.
+pub(crate) const fn go_alone(sock: Sock) -> &'static str {
+    match sock {
+        Sock::First => "Only the first sock",
+        Sock::Second => "Only the second sock",
+    }
+}
 pub(crate) const NOT_THERE: &str = "Stay here";
 pub(crate) const HERE_SAFE: &str =
     "The place you came from stays in the log. Undo brings you back to it.";
@@ -74,12 +88,54 @@ pub(crate) const IS_DONE: &str = "done";
 pub(super) const IS_NOTED: &str = ", with a note";
 
 /// Which sock.
-pub(crate) const fn sock(sock: u8) -> &'static str {
+pub(crate) const fn sock(sock: Sock) -> &'static str {
     match sock {
-        2 => "Second sock",
-        _ => "First sock",
+        Sock::First => "First sock",
+        Sock::Second => "Second sock",
     }
 }
+
+pub(super) const BOTH: &str = "Both socks";
+
+/// Which sock, or both, the next touch counts for.
+pub(super) const fn whose(turn: Turn) -> &'static str {
+    match turn {
+        Turn::Both => BOTH,
+        Turn::InTurn(one) | Turn::CatchUp(one) => sock(one),
+    }
+}
+
+/// In which order two socks at a time are worked in this round or row, or why only one is; `until` is
+/// where the other one waits.
+pub(super) fn turn(turn: Turn, form: Form, until: &str) -> String {
+    match (turn, form) {
+        (Turn::Both, Form::Row(Facing::RightSide)) => {
+            "Right side: the first sock, then the second, each with its own ball.".to_owned()
+        }
+        (Turn::Both, Form::Row(Facing::WrongSide)) => {
+            "Wrong side: the second sock, then the first.".to_owned()
+        }
+        (Turn::Both, _) => {
+            "Needle 1: the first sock, then the second. Needle 2: the second, then the first."
+                .to_owned()
+        }
+        (Turn::InTurn(Sock::First), _) => "The first sock alone; the second waits.".to_owned(),
+        (Turn::InTurn(Sock::Second), _) => "The second sock alone; the first waits.".to_owned(),
+        (Turn::CatchUp(Sock::First), _) => {
+            format!("The first sock is behind: work it alone as far as {until}.")
+        }
+        (Turn::CatchUp(Sock::Second), _) => {
+            format!("The second sock is behind: work it alone as far as {until}.")
+        }
+    }
+}
+
+/// What is said of another sock before what it does.
+pub(super) fn on_sock(turn: Turn, text: &str) -> String {
+    format!("{}: {text}", whose(turn))
+}
+
+pub(super) const OFFER: &str = "Both socks at once?";
 
 /// What the pad does.
 pub(super) fn pad(form: Form, number: usize) -> String {
@@ -124,23 +180,46 @@ pub(super) fn needle_spoken(number: u8) -> String {
     format!("Needle {number}:")
 }
 
-/// The move at hand, as one knitter would tell another.
-pub(super) fn aloud(all: &Instructions) -> String {
-    let mut told = vec![format!("{}. {}.", all.section, all.heading)];
+/// The move at hand, as one knitter would tell another. Of two socks at a time it is said whose turn it
+/// is, and what the second does where it is not the same.
+pub(super) fn aloud(
+    all: &Instructions,
+    turn: Option<Turn>,
+    beside: Option<&Instructions>,
+) -> String {
+    let mut told: Vec<String> = turn
+        .map(|turn| format!("{}.", whose(turn)))
+        .into_iter()
+        .collect();
+    told.push(format!("{}. {}.", all.section, all.heading));
     told.extend(all.shape.map(|shape| format!("{shape}.")));
     if all.move_of.is_some() {
         told.extend(all.note.clone());
     }
-    told.extend(all.lines.iter().map(|line| {
-        let comma = if line.text.is_empty() { "" } else { ", " };
-        format!(
-            "{}{}{comma}{} stitches.",
-            needle(line),
-            line.text,
-            line.count_after
-        )
-    }));
+    if beside.is_some() {
+        told.push(format!("{}:", sock(Sock::First)));
+    }
+    told.extend(all.lines.iter().map(line_aloud));
+    if let Some(second) = beside {
+        told.push(format!("{}:", sock(Sock::Second)));
+        told.extend(second.lines.iter().map(line_aloud));
+    }
     told.join(" ")
+}
+
+fn line_aloud(line: &Line) -> String {
+    let comma = if line.text.is_empty() { "" } else { ", " };
+    let stitches = if line.count_after == 1 {
+        "stitch"
+    } else {
+        "stitches"
+    };
+    format!(
+        "{}{}{comma}{} {stitches}.",
+        needle(line),
+        line.text,
+        line.count_after
+    )
 }
 
 /// Said when something was taken back.
@@ -221,6 +300,11 @@ fn contents(remark: &Remark) -> String {
 /// A remark at the move at hand.
 pub(super) fn remark(remark: &Remark) -> String {
     format!("Noted here: {}", contents(remark))
+}
+
+/// A remark on one of two socks at a time, at the move at hand.
+pub(super) fn remark_on(of: Sock, remark: &Remark) -> String {
+    format!("{}, noted here: {}", sock(of), contents(remark))
 }
 
 /// A remark on the first sock at the move at hand.

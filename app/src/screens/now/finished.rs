@@ -1,5 +1,6 @@
 //! A sock is off the needles.
 
+use evenloop_engine::together::Sock;
 use leptos::prelude::*;
 use leptos_router::components::A;
 
@@ -11,7 +12,7 @@ use crate::routes::Screen;
 
 #[component]
 pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
-    let first = move || session.sock() == 1;
+    let first = move || session.sock() == Sock::First;
     view! {
         <div class="finished">
             <div class="sheet">

@@ -27,7 +27,7 @@ pub(super) fn Head(
                 <span class="name" title=name.clone()>
                     {name.clone()}
                 </span>
-                <span class="sock">{move || copy::sock(session.sock())}</span>
+                <span class="sock">{move || super::whose(session)}</span>
                 <Show when=move || !session.is_finished()>
                     <button type="button" class="to-pause" data-hands="check" on:click=move |_| on_pause.run(())>
                         {copy::PAUSE} <span class="unseen">{copy::PAUSE_MORE}</span>

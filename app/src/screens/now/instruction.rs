@@ -1,6 +1,7 @@
 //! What to do, needle by needle, with the count after it. Long texts scroll in here; the pad stays
 //! where it is.
 
+use evenloop_engine::together::Sock;
 use evenloop_engine::words::{Instructions, Line, Technique};
 use leptos::html;
 use leptos::prelude::*;
@@ -8,7 +9,9 @@ use leptos::prelude::*;
 use super::copy;
 use super::remarks;
 use super::session::Session;
-use crate::parts::plain::paragraph;
+use super::turn;
+use crate::parts::plain::{button, paragraph};
+use crate::preferences::use_preferences;
 
 /// So many letters find room on a small phone in large type, and so many only in smaller type.
 const BRIEF: usize = 90;
@@ -22,7 +25,14 @@ pub(super) fn Instruction(
     at_hand: Memo<Option<Instructions>>,
     /// What is to be explained was touched.
     on_how: Callback<Vec<Technique>>,
+    /// Two at a time was touched.
+    on_offer: Callback<()>,
 ) -> impl IntoView {
+    let preferences = use_preferences();
+    // Of two socks at a time: whose turn it is, and what the second does where it is not the same.
+    let turn = Memo::new(move |_| turn::said(session));
+    let beside = Memo::new(move |_| turn::beside(session, preferences.get().style));
+    let offered = Memo::new(move |_| turn::is_offered(session));
     let node = NodeRef::<html::Div>::new();
     // The next text is read from its beginning.
     Effect::new(move || {
@@ -34,7 +44,10 @@ pub(super) fn Instruction(
     let long = move || at_hand.with(|now| now.as_ref().is_some_and(is_long));
     let remarks = Memo::new(move |_| remarks::at(session, session.at()));
     let brief = move || {
-        remarks.with(Vec::is_empty) && at_hand.with(|now| now.as_ref().is_some_and(is_brief))
+        remarks.with(Vec::is_empty)
+            && beside.with(Option::is_none)
+            && turn.with(Option::is_none)
+            && at_hand.with(|now| now.as_ref().is_some_and(is_brief))
     };
     view! {
         <div
@@ -46,7 +59,29 @@ pub(super) fn Instruction(
             aria-label=copy::INSTRUCTIONS
             tabindex="0"
         >
+            {move || turn.get().map(|text| paragraph("turn", text))}
+            {move || {
+                beside
+                    .with(Option::is_some)
+                    .then(|| view! { <h2>{copy::sock(Sock::First)}</h2> })
+            }}
             {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, on_how)))}
+            {move || {
+                beside
+                    .with(|second| {
+                        second
+                            .as_ref()
+                            .map(|second| {
+                                view! {
+                                    <h2>{copy::sock(Sock::Second)}</h2>
+                                    {shown(second, on_how)}
+                                }
+                            })
+                    })
+            }}
+            {move || {
+                offered.get().then(|| button("button offer", copy::OFFER, None, on_offer))
+            }}
             {move || {
                 remarks
                     .get()

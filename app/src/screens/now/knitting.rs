@@ -13,9 +13,10 @@ use super::finished::Finished;
 use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
-use super::pause::Pause;
+use super::pause::{Page, Pause};
 use super::remarks;
 use super::session::{Session, after_paint};
+use super::turn;
 use crate::hands::{self, Act, Guard, Touch};
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
@@ -48,11 +49,19 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
 
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
     let needles = Memo::new(move |_| needles(session));
+    let second = Memo::new(move |_| turn::second_needles(session));
     let flat = Memo::new(move |_| is_flat(session));
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
     let (around, pause) = (RwSignal::new(false), RwSignal::new(false));
+    let page = RwSignal::new(None::<Page>);
+    let at_rest = move |wanted| {
+        Callback::new(move |()| {
+            page.set(wanted);
+            pause.set(true);
+        })
+    };
     let (how, hard) = (RwSignal::new(false), RwSignal::new(Vec::new()));
     let explain = Callback::new(move |wanted| {
         hard.set(wanted);
@@ -65,7 +74,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let left = move || preferences.get().hand == Hand::Left;
     view! {
         <section class="now" class:left-hand=left>
-            <Head session at_hand on_pause=Callback::new(move |()| pause.set(true)) />
+            <Head session at_hand on_pause=at_rest(None) />
             <div class="notes">
                 {move || lost.get().map(|error| view! { <Lost error seen=lost /> })}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
@@ -74,8 +83,8 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 when=move || !session.is_finished()
                 fallback=move || view! { <Finished session touches /> }
             >
-                <NeedlePicture needles look=Signal::stored(look) flat />
-                <Instruction session at_hand on_how=explain />
+                <NeedlePicture needles second look=Signal::stored(look) flat />
+                <Instruction session at_hand on_how=explain on_offer=at_rest(Some(Page::Together)) />
                 <p class="then">
                     <span>{copy::THEN}</span>
                     " "
@@ -84,7 +93,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 <Pad session touches on_around=Callback::new(move |()| around.set(true)) />
             </Show>
             <Around session open=around on_jump=jumped />
-            <Pause session open=pause on_jump=jumped />
+            <Pause session open=pause page on_jump=jumped />
             <Explain open=how hard />
             <p class="unseen" aria-live="polite">
                 {said}
@@ -159,7 +168,11 @@ fn tell(session: Session, said: RwSignal<String>, before: Option<&str>, settings
     let now = untrack(|| at_hand(session, settings.style));
     let place = now.map_or_else(
         || copy::finished(untrack(|| session.sock())).to_owned(),
-        |now| copy::aloud(&now),
+        |now| {
+            let (turn, beside) =
+                untrack(|| (session.turn(), turn::beside(session, settings.style)));
+            copy::aloud(&now, turn, beside.as_ref())
+        },
     );
     let remarks = untrack(|| remarks::at(session, session.at()));
     let text = before
@@ -197,6 +210,12 @@ fn is_flat(session: Session) -> bool {
 
 fn next(session: Session, style: words::Style) -> String {
     let at = session.at();
+    if let Some((then, place)) = turn::changes_to(session) {
+        return session.with_sock(then.sock(), |pair| {
+            let text = words::one_line(pair.plan, pair.trace, place, style);
+            copy::on_sock(then, &text.unwrap_or_default())
+        });
+    }
     session.with(|pair| {
         let then = pair.trace.advance(at);
         let text = || words::one_line(pair.plan, pair.trace, then, style).unwrap_or_default();

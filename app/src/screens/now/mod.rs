@@ -17,6 +17,7 @@ mod pause;
 mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
+mod turn;
 
 pub(crate) use copy::{needles, progress, sock};
 
@@ -50,6 +51,15 @@ impl Hand {
             Ok(None) => Self::Empty,
             Err(error) => Self::Shut(error),
         }
+    }
+}
+
+/// Which sock is looked at, or that both are.
+pub(crate) fn whose(session: Session) -> &'static str {
+    match session.turn() {
+        Some(turn) => copy::whose(turn),
+        None if session.is_together() => copy::BOTH,
+        None => copy::sock(session.sock()),
     }
 }
 

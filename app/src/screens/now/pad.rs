@@ -48,6 +48,7 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
             on:click=move |event| touches.act.run((Act::Done, event.time_stamp()))
         >
             <span class="label">{move || label.get()}</span>
+            {move || session.turn().map(|turn| view! { <span class="of">{copy::whose(turn)}</span> })}
             <span class="aside" aria-hidden="true">
                 {move || again.get().then_some(copy::AGAIN)}
             </span>

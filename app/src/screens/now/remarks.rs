@@ -2,6 +2,7 @@
 //! told beside the rounds it belongs to.
 
 use evenloop_engine::journal::{Journal, Remark};
+use evenloop_engine::together::Turn;
 use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 
@@ -11,10 +12,24 @@ use super::session::{InHand, Session};
 /// Everything there is to tell at a place: of this sock, and while the second one is on the needles,
 /// of the first.
 pub(super) fn at(session: Session, place: Position) -> Vec<String> {
+    if let Some(turn) = session.turn() {
+        return of_both(session, turn);
+    }
     session.with(|pair| {
         let own = pair.journal.remark_at(place).map(copy::remark);
         own.into_iter().chain(of_the_first(pair, place)).collect()
     })
+}
+
+/// What was noted at the place of each sock that is worked now.
+fn of_both(session: Session, turn: Turn) -> Vec<String> {
+    let noted = turn.socks().iter().filter_map(|sock| {
+        session.with_sock(*sock, |pair| {
+            let remark = pair.journal.remark_at(pair.journal.position())?;
+            Some(copy::remark_on(*sock, remark))
+        })
+    });
+    noted.collect()
 }
 
 fn of_the_first(pair: InHand<'_>, place: Position) -> Vec<String> {

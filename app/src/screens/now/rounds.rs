@@ -9,7 +9,7 @@ use leptos::prelude::*;
 use super::copy;
 use super::go::go;
 use super::remarks;
-use super::session::Session;
+use super::session::{Reach, Session};
 use crate::parts::plain::{following, group, paragraph};
 use crate::parts::said;
 use crate::preferences::use_preferences;
@@ -69,7 +69,10 @@ pub(crate) fn Rounds(
                 on_jump.run(());
             });
             let leave = Callback::new(move |()| picked.set(None));
-            group("ask", vec![go(session, stop.at, jumped, Some(leave))])
+            group(
+                "ask",
+                vec![go(session, stop.at, jumped, Some(leave), Reach::Pair)],
+            )
         });
         asked.into_iter().collect()
     });

@@ -1,15 +1,21 @@
 //! The pair in hand: its plan knitted through once, its logs, and what a touch does to them.
 //!
-//! A touch adds one event, stores the end of the log and moves the place: the same work however
-//! long the sock is. What the basket shows is noted after the screen has been painted.
+//! A touch adds one event (to both logs where the socks are knitted two at a time), stores the end of
+//! the log and moves the place: the same work however long the sock is. What the basket shows is noted
+//! after the screen has been painted.
 
+use std::sync::Arc;
 use std::time::Duration;
 
+use evenloop_engine::error::FieldError;
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::Plan;
+use evenloop_engine::plan::{Plan, replan};
+use evenloop_engine::recipe::Recipe;
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::together::{self, Fit, Sock, Turn};
 use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire;
 use leptos::prelude::*;
 
 use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
@@ -25,7 +31,7 @@ pub(crate) struct InHand<'a> {
     pub(crate) trace: &'a Trace,
     /// Its log.
     pub(crate) journal: &'a Journal,
-    /// The first sock, while the second one is on the needles.
+    /// The first sock, while the second one follows it.
     pub(crate) first: Option<(&'a Pattern, &'a Journal)>,
     /// What of the pair's logs had to be set aside when it was opened.
     pub(crate) trouble: Option<&'a StoreError>,
@@ -34,31 +40,47 @@ pub(crate) struct InHand<'a> {
 }
 
 impl<'a> InHand<'a> {
-    fn of(pair: &'a OpenPair, sock: u8) -> Self {
-        let [first_pattern, second_pattern] = &pair.patterns;
-        let [first, second] = &pair.journals;
-        let (pattern, journal, before) = if sock == 2 {
-            (second_pattern, second, Some((&**first_pattern, first)))
-        } else {
-            (first_pattern, first, None)
-        };
+    fn of(pair: &'a OpenPair, sock: Sock) -> Self {
+        let (pattern, journal) = (&pair.patterns[sock.index()], &pair.journals[sock.index()]);
+        let follows = sock == Sock::Second && !together::is_together(pair.on_needles());
         Self {
             head: &pair.head,
             plan: &pattern.plan,
             trace: &pattern.trace,
             journal,
-            first: before,
+            first: follows.then(|| (&*pair.patterns[0], &pair.journals[0])),
             trouble: pair.trouble.as_ref(),
             pair,
         }
     }
 }
 
+/// Why the socks cannot be knitted two at a time from here on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Apart {
+    /// The needles hold one sock.
+    OneSock,
+    /// The rest cannot be seated so.
+    Refused(Vec<FieldError>),
+    /// It cannot be stored.
+    Store(StoreError),
+}
+
+/// How far a change of place goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reach {
+    /// The sock that is looked at.
+    Sock,
+    /// Both socks that are knitted two at a time.
+    Pair,
+}
+
 /// An opened pair and the place in it, shared by the parts of a screen.
 #[derive(Debug, Clone, Copy)]
 pub struct Session {
     pair: StoredValue<OpenPair>,
-    sock: RwSignal<u8>,
+    /// The sock that is looked at: the one whose turn it is, unless the knitter asks for the other.
+    sock: RwSignal<Sock>,
     at: RwSignal<Position>,
     /// Why what was touched last is not stored.
     trouble: RwSignal<Option<StoreError>>,
@@ -74,8 +96,8 @@ impl Session {
             return Ok(None);
         };
         let pair = store::open(&id)?;
-        let sock = pair.head.place.sock;
-        let at = InHand::of(&pair, sock).journal.position();
+        let sock = whose_turn(&pair);
+        let at = pair.journals[sock.index()].position();
         Ok(Some(Self {
             pair: StoredValue::new(pair),
             sock: RwSignal::new(sock),
@@ -86,7 +108,11 @@ impl Session {
 
     /// Looks at the sock on the needles.
     pub(crate) fn with<T>(self, look: impl FnOnce(InHand<'_>) -> T) -> T {
-        let sock = self.sock.get_untracked();
+        self.with_sock(self.sock.get_untracked(), look)
+    }
+
+    /// Looks at one of both.
+    pub(super) fn with_sock<T>(self, sock: Sock, look: impl FnOnce(InHand<'_>) -> T) -> T {
         self.pair.with_value(|pair| look(InHand::of(pair, sock)))
     }
 
@@ -111,9 +137,53 @@ impl Session {
         })
     }
 
-    /// The sock on the needles, 1 or 2; follows it.
-    pub(crate) fn sock(self) -> u8 {
+    /// The sock that is looked at; follows it.
+    pub(crate) fn sock(self) -> Sock {
         self.sock.get()
+    }
+
+    /// Whether both are knitted two at a time; follows the place.
+    pub(crate) fn is_together(self) -> bool {
+        self.at.track();
+        self.pair
+            .with_value(|pair| together::is_together(pair.on_needles()))
+    }
+
+    /// Whose turn it is, where both are knitted two at a time and not finished; follows the place.
+    pub(crate) fn turn(self) -> Option<Turn> {
+        self.at.track();
+        self.sock.track();
+        self.pair.with_value(turn)
+    }
+
+    /// Whose turn it is after the touch at hand, and its place then; follows the place.
+    pub(super) fn turn_after(self) -> Option<(Turn, Position)> {
+        let now = self.turn()?;
+        self.pair.with_value(|pair| {
+            let socks = pair.on_needles();
+            let mut places = socks.map(|sock| sock.journal.position());
+            for sock in now.socks() {
+                let place = &mut places[sock.index()];
+                *place = socks[sock.index()].trace.advance(*place);
+            }
+            let then = together::turn_at(socks, places)?;
+            Some((then, places[then.sock().index()]))
+        })
+    }
+
+    /// Looks at one of both socks, until the next touch.
+    pub(super) fn look_at(self, sock: Sock) {
+        if self.sock.get_untracked() != sock {
+            self.sock.set(sock);
+        }
+        let at = self.with(|pair| pair.journal.position());
+        // Even where the place is the same: notes and plan may not be.
+        self.at.set(at);
+    }
+
+    /// Looks at the sock whose turn it is.
+    pub(super) fn look_at_turn(self) {
+        self.look_at(self.pair.with_value(whose_turn));
     }
 
     /// Why the last touches are not stored; follows it.
@@ -121,64 +191,136 @@ impl Session {
         self.trouble.get()
     }
 
-    /// Whether this sock is finished; follows the place.
+    /// Whether this sock is finished, or both where they are knitted two at a time; follows the place.
     pub(crate) fn is_finished(self) -> bool {
         let at = self.at.get();
-        self.with(|pair| at == pair.trace.end())
+        if self.is_together() {
+            self.turn().is_none()
+        } else {
+            self.with(|pair| at == pair.trace.end())
+        }
     }
 
     /// Whether there is anything to take back; follows the place.
     pub(crate) fn can_undo(self) -> bool {
         self.at.track();
         self.sock.track();
-        self.with(|pair| pair.journal.can_undo())
+        !self.last_moved().is_empty()
+    }
+
+    /// The socks that the last touch moved.
+    fn last_moved(self) -> &'static [Sock] {
+        let sock = self.sock.get_untracked();
+        self.pair.with_value(|pair| {
+            if together::is_together(pair.on_needles()) {
+                together::last_moved(pair.on_needles())
+            } else if pair.journals[sock.index()].can_undo() {
+                Turn::InTurn(sock).socks()
+            } else {
+                &[]
+            }
+        })
     }
 
     /// The round, row or move at hand is done. `false` past the end.
     pub(crate) fn done(self) -> bool {
-        let finished = self
-            .at
-            .with_untracked(|at| self.with(|pair| *at == pair.trace.end()));
-        if !finished {
-            self.record(Event::Done);
+        if untrack(|| self.is_finished()) {
+            return false;
         }
-        !finished
+        let turn = untrack(|| self.turn());
+        let turn = turn.unwrap_or_else(|| Turn::InTurn(self.sock.get_untracked()));
+        self.record(turn.socks(), |at, _| Event::Done(at));
+        self.look_at_turn();
+        true
     }
 
     /// Takes the last step back. `false` when there is none.
     pub(crate) fn undo(self) -> bool {
-        let can = self.with(|pair| pair.journal.can_undo());
-        if can {
-            self.record(Event::Undo);
+        let socks = self.last_moved();
+        if socks.is_empty() {
+            return false;
         }
-        can
+        self.record(socks, |at, _| Event::Undo(at));
+        self.look_at_turn();
+        true
     }
 
-    /// Goes on at another place; the one before stays in the log.
-    pub(crate) fn go_to(self, to: Position) {
-        self.record(|at| Event::GoTo(at, to));
+    /// Goes on at another place; the one before stays in the log. Where both socks go, the other one
+    /// goes to the same place in its own plan, and stays where its plan has none.
+    pub(crate) fn go_to(self, to: Position, reach: Reach) {
+        let sock = self.sock.get_untracked();
+        let mut places = [None; 2];
+        places[sock.index()] = Some(to);
+        if reach == Reach::Pair && untrack(|| self.is_together()) {
+            let other = sock.other();
+            places[other.index()] = self.pair.with_value(|pair| {
+                let [there, here] = [other, sock].map(|one| &pair.patterns[one.index()].trace);
+                if to == here.end() {
+                    Some(there.end())
+                } else {
+                    there.counterpart(here, to)
+                }
+            });
+        }
+        let socks = match places {
+            [Some(_), Some(_)] => Turn::Both.socks(),
+            _ => Turn::InTurn(sock).socks(),
+        };
+        self.record(socks, |at, sock| {
+            Event::GoTo(at, places[sock.index()].unwrap_or(to))
+        });
+        self.look_at_turn();
     }
 
     /// Writes something at the move at hand, in place of what was written there.
     pub(crate) fn note(self, text: &str) {
         let (place, text) = (self.at_untracked(), tidy_note(text));
-        self.record(|at| Event::Note(at, place, text.clone()));
+        self.remark(|at| Event::Note(at, place, text.clone()));
     }
 
     /// Notes what the yarn, or one of several, weighs at the move at hand; `None` takes an earlier
     /// weighing away.
     pub(crate) fn weigh(self, which: Option<Yarn>, grams: Option<Decigrams>) {
         let place = self.at_untracked();
-        self.record(|at| match which {
+        self.remark(|at| match which {
             Some(yarn) => Event::WeighedYarn(at, place, yarn, grams),
             None => Event::Weighed(at, place, grams),
         });
     }
 
+    fn remark(self, event: impl Fn(Seconds) -> Event) {
+        let sock = self.sock.get_untracked();
+        self.record(Turn::InTurn(sock).socks(), |at, _| event(at));
+        self.look_at(sock);
+    }
+
     /// Begins the second sock.
     pub(crate) fn second_sock(self) {
-        self.sock.set(2);
-        self.record(Event::Begin);
+        self.record(&[Sock::Second], |at, _| Event::Begin(at));
+        self.look_at_turn();
+    }
+
+    /// Knits both socks two at a time from here on, or one after the other again. What is not knitted
+    /// yet is seated so that both fit.
+    ///
+    /// # Errors
+    /// Why it cannot be; nothing is changed then.
+    pub(super) fn set_together(self, wanted: bool) -> Result<(), Apart> {
+        if wanted {
+            let seated = self.pair.with_value(seated_for_two)?;
+            let id = self.with(|pair| pair.head.id.clone());
+            for (sock, plan) in Sock::BOTH.into_iter().zip(seated) {
+                if let Some(plan) = plan {
+                    store::set_own_plan(&id, sock.number(), &wire::write_plan(&plan))
+                        .map_err(Apart::Store)?;
+                }
+            }
+            let pair = store::open(&id).map_err(Apart::Store)?;
+            self.pair.set_value(pair);
+        }
+        self.record(&[Sock::First], |at, _| Event::Together(at, wanted));
+        self.look_at_turn();
+        Ok(())
     }
 
     /// Reads again what another window has stored, unless something here still waits for that.
@@ -186,60 +328,48 @@ impl Session {
         if self.trouble.with_untracked(Option::is_some) {
             return;
         }
-        if let Ok(pair) = self.with(|pair| store::open(&pair.head.id)) {
-            self.take(pair);
-        }
-    }
-
-    fn take(self, pair: OpenPair) {
-        if self.pair.with_value(|before| *before == pair) {
-            return;
-        }
-        let sock = pair.head.place.sock;
-        let at = InHand::of(&pair, sock).journal.position();
-        self.pair.set_value(pair);
-        if self.sock.get_untracked() != sock {
-            self.sock.set(sock);
-        }
-        // Even where the place is the same: notes and plan may not be.
-        self.at.set(at);
-    }
-
-    fn record(self, event: impl Fn(Seconds) -> Event) {
-        let event = event(store::now());
-        let mut stored = self.push(event.clone());
-        if stored == Err(StoreError::Behind)
-            && let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+        if let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+            && self.pair.with_value(|before| *before != pair)
         {
-            // Another window went on: go on from where it is, and do again what was just done.
-            self.take(pair);
-            stored = self.push(event);
+            self.pair.set_value(pair);
+            self.look_at_turn();
         }
-        self.at.set(self.with(|pair| pair.journal.position()));
-        let trouble = stored.err();
+    }
+
+    /// Adds an event to the log of each of these socks, at one and the same second.
+    fn record(self, socks: &[Sock], event: impl Fn(Seconds, Sock) -> Event) {
+        let now = store::now();
+        let mut trouble = None;
+        for sock in socks {
+            let event = event(now, *sock);
+            let mut stored = self.push(*sock, event.clone());
+            if stored == Err(StoreError::Behind)
+                && let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+            {
+                // Another window went on: go on from where it is, and do again what was just done.
+                self.pair.set_value(pair);
+                stored = self.push(*sock, event);
+            }
+            trouble = trouble.or(stored.err());
+        }
         if self.trouble.with_untracked(|before| *before != trouble) {
             self.trouble.set(trouble);
         }
         self.note_place_later();
     }
 
-    fn push(self, event: Event) -> Result<(), StoreError> {
-        let sock = self.sock.get_untracked();
+    fn push(self, sock: Sock, event: Event) -> Result<(), StoreError> {
         self.pair
             .try_update_value(|pair| {
                 let OpenPair {
                     head,
-                    patterns: [first, second],
-                    journals: [first_log, second_log],
+                    patterns,
+                    journals,
                     ..
                 } = pair;
-                let (pattern, journal) = if sock == 2 {
-                    (second, second_log)
-                } else {
-                    (first, first_log)
-                };
-                write(journal, event, &pattern.trace);
-                store::append(&head.id, sock, journal)
+                let journal = &mut journals[sock.index()];
+                write(journal, event, &patterns[sock.index()].trace);
+                store::append(&head.id, sock.number(), journal)
             })
             .unwrap_or(Ok(()))
     }
@@ -260,6 +390,46 @@ impl Session {
 /// Does something that may wait until the eye has its answer.
 pub(super) fn after_paint(then: impl FnOnce() + 'static) {
     request_animation_frame(move || set_timeout(then, Duration::ZERO));
+}
+
+/// The turn of a pair that is knitted two at a time.
+fn turn(pair: &OpenPair) -> Option<Turn> {
+    let socks = pair.on_needles();
+    together::is_together(socks)
+        .then(|| together::turn(socks))
+        .flatten()
+}
+
+/// The sock whose turn it is; of a finished pair the second.
+fn whose_turn(pair: &OpenPair) -> Sock {
+    match pair.place().sock {
+        2 => Sock::Second,
+        _ => Sock::First,
+    }
+}
+
+/// What both socks have to be knitted by so that both fit on the needles; `None` where it is as it is.
+fn seated_for_two(pair: &OpenPair) -> Result<[Option<Plan>; 2], Apart> {
+    let [first, second] = pair.on_needles().map(|sock| {
+        let needles = match together::fit(sock.plan) {
+            Fit::Fits => return Ok(None),
+            Fit::Seated(needles) => needles,
+            Fit::OneSock => return Err(Apart::OneSock),
+        };
+        let at = sock.journal.position();
+        let done = at.step + usize::from(at.mv > 0);
+        let recipe = Recipe {
+            needles,
+            ..sock.plan.recipe.clone()
+        };
+        let plan = replan(sock.plan, done, &recipe).map_err(Apart::Refused)?;
+        Ok(Some(plan))
+    });
+    let (first, second) = (first?, second?);
+    // A second sock that follows the first goes on to do so, where it comes to the same.
+    let [one, other] = &pair.patterns;
+    let follows = Arc::ptr_eq(one, other) && first == second;
+    Ok([first, second.filter(|_| !follows)])
 }
 
 /// Adds an event; the first one of a sock begins it.

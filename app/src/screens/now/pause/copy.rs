@@ -17,6 +17,7 @@ pub(super) const fn name(page: Page) -> &'static str {
         Page::Lost => "Where was I",
         Page::Note => "Note at this round",
         Page::Weigh => "Weigh the yarn",
+        Page::Together => "Two at a time",
     }
 }
 
@@ -27,6 +28,9 @@ pub(super) const fn note(page: Page) -> &'static str {
         Page::Lost => "Find your round by the stitches and by what the knitting shows.",
         Page::Note => "For the second sock, or for yourself.",
         Page::Weigh => "Will what is left do for this sock, and for the pair?",
+        Page::Together => {
+            "Both socks on one long circular, or on two: one touch for a round of both."
+        }
     }
 }
 
@@ -61,6 +65,25 @@ pub(super) const WEIGH_KEEP: &str = "Keep the weight";
 pub(super) const WEIGH_AWAY: &str = "Remove this weighing";
 pub(super) const WEIGH_AGAIN: &str =
     "Weigh again some rounds further on: then it can be told whether it will do.";
+
+pub(super) const WHICH: &str = "Which sock";
+pub(super) const WEIGH_OWN: &str = "Two at a time, each sock has its own ball: put this sock’s ball on the scale. Two weighings some rounds apart tell how much your own knitting takes.";
+
+pub(super) const TOGETHER_LEAD: &str = "Both socks lie side by side on one long circular (magic loop) or on the same two circulars, each with its own ball. One touch of the pad counts a round of both.";
+pub(super) const ORDER: &str = "Needle 1: the first sock, then the second. Turn. Needle 2: the second sock, then the first. Turn.";
+pub(super) const TOGETHER_CAST_ON: &str = "Cast on and divide the first sock and push it along to the loop; then the second one beside it, with the other ball.";
+pub(super) const TOGETHER_HEEL: &str = "Rows of a flap go across the first heel and then the second, and back. A heel turn, re-seating and the toe’s end are worked on the first sock, then on the second; the pad says which.";
+pub(super) const TOGETHER_SEATED: &str = "After the heel, instep and sole then get a needle each: between two socks on one needle there is no room to divide each of them in the middle.";
+pub(super) const TOGETHER_BEHIND: &str = "A sock that is behind catches up alone first.";
+pub(super) const TOGETHER_BEGIN: &str = "Knit both at once";
+pub(super) const IS_TOGETHER: &str = "Both socks are knitted two at a time.";
+pub(super) const APART: &str = "One after the other from here on";
+pub(super) const IS_OFF: &str =
+    "One sock is off the needles already; the other is knitted by itself.";
+pub(super) const ONE_SOCK: &str = "Double-pointed needles and a short circular hold one sock. Two at a time takes one long circular or two circulars.";
+pub(super) const NOT_SEATED: &str = "The rest of these socks cannot be seated so.";
+pub(super) const NOT_KEPT: &str =
+    "This could not be stored, so nothing was changed. A backup in Keep makes room.";
 
 /// One of several yarns.
 pub(super) fn yarn(yarn: Yarn, hue: Hue) -> String {

@@ -9,7 +9,7 @@ use super::needles::needles;
 use crate::parts::plain::{following, paragraph, weighty};
 use crate::parts::{Notice, Tone};
 use crate::screens::now::go::go;
-use crate::screens::now::session::Session;
+use crate::screens::now::session::{Reach, Session};
 
 /// So many causes are told: beyond these nothing is likely.
 const TOLD: usize = 3;
@@ -57,6 +57,9 @@ fn found(session: Session, counted: &[u16]) -> (bool, Vec<Told>) {
 /// What it may be, and how to mend it.
 fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyView {
     let mut pieces = vec![weighty(told.what), paragraph("", told.mend)];
-    pieces.extend(told.place.map(|to| go(session, to, jumped, None)));
+    pieces.extend(
+        told.place
+            .map(|to| go(session, to, jumped, None, Reach::Sock)),
+    );
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }

@@ -10,7 +10,7 @@ use super::needles::needles;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
 use crate::screens::now::go::go;
-use crate::screens::now::session::Session;
+use crate::screens::now::session::{Reach, Session};
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
 const FEW: usize = 2;
@@ -122,7 +122,7 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         paragraph("soft small", copy::NEXT),
         group("spots", buttons.collect()),
         following("", move || {
-            let to = |step| go(session, Position { step, mv: 0 }, jumped, None);
+            let to = |step| go(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
             picked.get().map(to).into_iter().collect()
         }),
     ]

@@ -1,5 +1,5 @@
-//! What a knitter does with the needles at rest: count, look for the place, note, weigh. Opened from Now's top
-//! line, far from the pad; nothing in here counts a round.
+//! What a knitter does with the needles at rest: count, look for the place, note, weigh, put both
+//! socks on one needle. Opened from Now's top line, far from the pad; nothing in here counts a round.
 //!
 //! May use the session and the parts; what a count means is the engine's business.
 
@@ -8,19 +8,22 @@ mod count;
 mod lost;
 mod needles;
 mod note;
+mod together;
 mod weigh;
 
+use evenloop_engine::together::Sock;
 use leptos::html;
 use leptos::prelude::*;
 
+use super::copy as now_copy;
 use super::session::Session;
-use crate::parts::plain::group;
+use crate::parts::plain::{button, group};
 use crate::parts::{Icon, Pane, Sign, said};
 use crate::screens::measure::change_address;
 
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Page {
+pub(super) enum Page {
     /// Is the count right?
     Count,
     /// Which round is this?
@@ -29,10 +32,18 @@ enum Page {
     Note,
     /// How much yarn is left?
     Weigh,
+    /// Both socks at once.
+    Together,
 }
 
 impl Page {
-    const ALL: [Self; 4] = [Self::Count, Self::Lost, Self::Note, Self::Weigh];
+    const ALL: [Self; 5] = [
+        Self::Count,
+        Self::Lost,
+        Self::Note,
+        Self::Weigh,
+        Self::Together,
+    ];
 }
 
 #[component]
@@ -41,24 +52,38 @@ pub(super) fn Pause(
     session: Session,
     /// Whether it is open.
     open: RwSignal<bool>,
+    /// What is done, once that was chosen.
+    page: RwSignal<Option<Page>>,
     /// The place was changed.
     on_jump: Callback<()>,
 ) -> impl IntoView {
+    // Whichever sock was looked at in here: the pad goes on with the one whose turn it is.
+    Effect::new(move |was: Option<bool>| {
+        let is = open.get();
+        if was == Some(true) && !is {
+            session.look_at_turn();
+        }
+        is
+    });
     let jumped = Callback::new(move |()| {
         open.set(false);
         on_jump.run(());
     });
     view! {
         <Pane label=copy::TITLE open close=copy::CLOSE>
-            {pages(session, jumped, Callback::new(move |()| open.set(false)))}
+            {pages(session, page, jumped, Callback::new(move |()| open.set(false)))}
         </Pane>
     }
     .into_any()
 }
 
 /// The choice, or the page that was chosen.
-fn pages(session: Session, jumped: Callback<()>, done: Callback<()>) -> AnyView {
-    let page = RwSignal::new(None::<Page>);
+fn pages(
+    session: Session,
+    page: RwSignal<Option<Page>>,
+    jumped: Callback<()>,
+    done: Callback<()>,
+) -> AnyView {
     let shown = move || {
         let Some(chosen) = page.get() else {
             return menu(page, session);
@@ -68,10 +93,39 @@ fn pages(session: Session, jumped: Callback<()>, done: Callback<()>) -> AnyView 
             Page::Lost => lost::lost(session, jumped),
             Page::Note => note::note(session, done),
             Page::Weigh => weigh::weigh(session),
+            Page::Together => together::together(session, done),
         };
-        vec![title(chosen, page)].into_iter().chain(body).collect()
+        let which = (chosen != Page::Together).then(|| which(session)).flatten();
+        vec![title(chosen, page)]
+            .into_iter()
+            .chain(which)
+            .chain(body)
+            .collect()
     };
     shown.into_any()
+}
+
+/// Which of two socks at a time is meant.
+fn which(session: Session) -> Option<AnyView> {
+    // made anew when another one is chosen, not with every touch
+    let chosen = session.sock();
+    if !untrack(|| session.is_together()) {
+        return None;
+    }
+    let choices = Sock::BOTH.map(|sock| {
+        let pressed = Signal::stored(sock == chosen);
+        let choose = Callback::new(move |()| session.look_at(sock));
+        button("button", now_copy::sock(sock), Some(pressed), choose)
+    });
+    let choices: Vec<AnyView> = choices.into();
+    Some(
+        view! {
+            <div class="which" role="group" aria-label=copy::WHICH>
+                {choices}
+            </div>
+        }
+        .into_any(),
+    )
 }
 
 fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {

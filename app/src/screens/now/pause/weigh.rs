@@ -52,7 +52,9 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
             error=wrong
         />
     };
-    let lead = if yarns.is_some() {
+    let lead = if untrack(|| session.is_together()) {
+        copy::WEIGH_OWN
+    } else if yarns.is_some() {
         copy::WEIGH_ONE_LEAD
     } else {
         copy::WEIGH_LEAD
@@ -97,22 +99,32 @@ fn pick(yarns: Vec<Yarn>, which: RwSignal<Option<Yarn>>) -> AnyView {
 }
 
 fn answer(session: Session, which: Option<Yarn>) -> Vec<AnyView> {
+    let together = untrack(|| session.is_together());
     let (latest, here, told) = session.with(|pair| {
         let [first, second] = &pair.pair.patterns;
         let [first_log, second_log] = &pair.pair.journals;
-        let (early, late) = (
-            first_log.weighings_of(which),
-            second_log.weighings_of(which),
-        );
-        let socks = [(&first.plan, &early[..]), (&second.plan, &late[..])];
-        let told = budget_of(socks, which).map(|budget| {
-            let of = if late.is_empty() { first } else { second };
-            words::budget(&of.plan, &budget)
+        let (early, late) = if together {
+            // a ball for each: nothing of the other sock's was weighed with it
+            (Vec::new(), pair.journal.weighings_of(which))
+        } else {
+            (
+                first_log.weighings_of(which),
+                second_log.weighings_of(which),
+            )
+        };
+        let (other, own) = if together {
+            (pair.plan, pair.plan)
+        } else {
+            (&first.plan, &second.plan)
+        };
+        let told = budget_of([(other, &early), (own, &late)], which).map(|budget| {
+            let of = if late.is_empty() { other } else { own };
+            words::budget(of, &budget)
         });
-        let pattern = if late.is_empty() { first } else { second };
-        let latest = late.last().or(early.last()).map(|(at, grams)| {
-            let place = words::place(&pattern.plan, &pattern.trace, *at);
-            copy::weighed_at(&place, &words::grams(*grams))
+        let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
+        let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));
+        let latest = weighed.map(|(plan, trace, (at, grams))| {
+            copy::weighed_at(&words::place(plan, trace, *at), &words::grams(*grams))
         });
         let here = pair.journal.remark_at(session.at_untracked());
         let here = here.is_some_and(|r| r.weights().any(|(yarn, _)| yarn == which));

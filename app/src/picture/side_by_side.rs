@@ -1,0 +1,125 @@
+//! Two socks at a time: both on the same two needles, the first before the second on needle 1 and
+//! after it on needle 2, as they hang from one loop.
+
+use evenloop_engine::needles::Needles;
+
+use super::cells::Cell;
+use super::copy;
+use super::course::{Field, Spot};
+use super::names::inward;
+use super::scene::{Hold, Picture, Text, Working};
+use super::seats::{Part, Seat, Seats, Tip};
+use super::shapes::{begin, curve};
+use super::{Look, say};
+
+impl Seats {
+    /// Lays the second sock beside the first; `None` where they are not on the same two needles in the
+    /// same way.
+    pub(super) fn of_two(first: &Self, second: &Self) -> Option<Self> {
+        let alike = |seats: &Self| (seats.joined, seats.wrong_side, seats.flat, seats.works);
+        let ([a, c], [b, d]) = (first.each.as_slice(), second.each.as_slice()) else {
+            return None;
+        };
+        if alike(first) != alike(second) || !first.joined {
+            return None;
+        }
+        // With the wrong side facing the second sock is the first to be worked.
+        let (leads, of) = if first.wrong_side {
+            (second, 1)
+        } else {
+            (first, 0)
+        };
+        let tip = leads.tip.map(|tip| {
+            let before = match (tip.seat, of) {
+                (0, 1) => a.parts.len() + 1,
+                (1, 0) => d.parts.len() + 1,
+                _ => 0,
+            };
+            Tip {
+                seat: tip.seat,
+                part: before + tip.part,
+            }
+        });
+        let beside = |one: &Seat, other: &Seat| Seat {
+            parts: [&one.parts[..], &[Part::Between], &other.parts[..]].concat(),
+            stitches: one.stitches + other.stitches,
+        };
+        Some(Self {
+            each: vec![beside(a, b), beside(d, c)],
+            tip,
+            works: first.works,
+            joined: true,
+            wrong_side: first.wrong_side,
+            flat: first.flat,
+            shares: Some([[a.stitches, b.stitches], [c.stitches, d.stitches]]),
+        })
+    }
+}
+
+impl Picture {
+    /// Lays out both socks on the needles; the first alone where they cannot be seen side by side.
+    pub fn of_two(first: &Needles, second: &Needles, look: Look, flat: bool) -> Self {
+        let [a, b] = [first, second].map(|needles| Seats::of(needles, flat));
+        match Seats::of_two(&a, &b) {
+            Some(both) => Self::lay(&both, look),
+            None => Self::of(first, look, flat),
+        }
+    }
+
+    /// What tells the socks apart on one needle, and the yarn of the one that waits.
+    pub(super) fn socks(&mut self, field: &Field, n: usize, row: &[Cell]) {
+        let Some(gap) = row.iter().find(|cell| cell.part == Part::Between) else {
+            return;
+        };
+        let (from, to) = super::cells::ends(row);
+        let order = if n == 0 {
+            copy::SOCKS
+        } else {
+            [copy::SOCKS[1], copy::SOCKS[0]]
+        };
+        for (words, (a, b)) in order.into_iter().zip([(from, gap.from), (gap.to, to)]) {
+            let place = field.place(n, f32::midpoint(a, b));
+            self.names.push(Text {
+                hold: Hold::Middle,
+                ..inward(words, &place)
+            });
+        }
+        if n == 0 {
+            let place = field.place(n, gap.middle());
+            let ball = place.at.go(place.out, -46.0);
+            let mut yarn = String::new();
+            begin(&mut yarn, place.at);
+            curve(
+                &mut yarn,
+                place.at.go(place.out, -14.0),
+                ball.go(place.along, -14.0).go(place.out, 8.0),
+                ball,
+            );
+            self.waiting = Some(Working {
+                needle: String::new(),
+                yarn,
+                ball: (ball.x, ball.y),
+            });
+        }
+    }
+}
+
+/// Where a needle's total stands beside the other sock's yarn.
+pub(super) fn total(spot: Spot, mirrored: bool) -> Spot {
+    let aside = Spot::new(-1.0, 0.0);
+    spot.go(aside, if mirrored { -63.0 } else { 63.0 })
+}
+
+/// Both in words: the second is only told where it is not the same.
+pub fn say_two(first: &Needles, second: &Needles, look: Look, flat: bool) -> String {
+    let told = say(first, look, flat);
+    if first == second {
+        return format!("{} {told}", copy::SAY_BOTH);
+    }
+    format!(
+        "{} {told} {} {}",
+        copy::SAY_FIRST,
+        copy::SAY_SECOND,
+        say(second, look, flat)
+    )
+}
