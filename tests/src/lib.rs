@@ -11,6 +11,7 @@
 
 pub mod knitter;
 pub mod laid;
+pub mod line;
 pub mod model;
 pub mod phone;
 pub mod server;

@@ -20,7 +20,7 @@ use thirtyfour::{ChromiumLikeCapabilities, LoggingPrefsLogLevel};
 use crate::server::root;
 
 /// Longest wait for anything on a page.
-const PATIENCE: Duration = Duration::from_mins(1);
+const PATIENCE: Duration = Duration::from_secs(20);
 /// Pause between two looks.
 const BLINK: Duration = Duration::from_millis(25);
 
@@ -222,17 +222,31 @@ impl Phone {
             .expect("the element can be touched");
     }
 
+    /// Gives a command to Chromium's developer tools and hands over their answer.
+    pub async fn tools(&self, command: &str, params: Value) -> Value {
+        let command = DevTools(json!({ "cmd": command, "params": params }));
+        let answer = self
+            .browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(command)))
+            .await
+            .expect("Chromium obeys its developer tools");
+        answer.value_json().expect("an answer is JSON")
+    }
+
     /// Makes the phone so many times slower than this machine.
     pub async fn slow_down(&self, times: u32) {
-        let slow = DevTools(json!({
-            "cmd": "Emulation.setCPUThrottlingRate",
-            "params": { "rate": times },
-        }));
-        self.browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(slow)))
-            .await
-            .expect("the browser can be slowed down");
+        let rate = json!({ "rate": times });
+        self.tools("Emulation.setCPUThrottlingRate", rate).await;
+    }
+
+    /// Leaves the site at an address so many bytes to store, or as many as there are.
+    pub async fn allow(&self, origin: &str, bytes: Option<u64>) {
+        let mut quota = json!({ "origin": origin });
+        if let Some(bytes) = bytes {
+            quota["quotaSize"] = bytes.into();
+        }
+        self.tools("Storage.overrideQuotaForOrigin", quota).await;
     }
 
     /// Has the device ask for something of its pages: pairs of a media feature and its value, such
@@ -242,30 +256,15 @@ impl Phone {
             .iter()
             .map(|(name, value)| json!({ "name": name, "value": value }))
             .collect();
-        let wish = DevTools(json!({
-            "cmd": "Emulation.setEmulatedMedia",
-            "params": { "features": features },
-        }));
-        self.browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(wish)))
-            .await
-            .expect("the browser can be wished something of");
+        let wish = json!({ "features": features });
+        self.tools("Emulation.setEmulatedMedia", wish).await;
     }
 
     /// The page as a browser prints it, a PDF in base64; paper in inches.
     pub async fn print(&self, width: f64, height: f64) -> String {
-        let print = DevTools(json!({
-            "cmd": "Page.printToPDF",
-            "params": { "paperWidth": width, "paperHeight": height, "preferCSSPageSize": true },
-        }));
-        let answer = self
-            .browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(print)))
-            .await
-            .expect("the page can be printed");
-        let answer: Value = answer.value_json().expect("an answer is JSON");
+        let paper =
+            json!({ "paperWidth": width, "paperHeight": height, "preferCSSPageSize": true });
+        let answer = self.tools("Page.printToPDF", paper).await;
         answer["data"].as_str().expect("a PDF").to_owned()
     }
 
