@@ -149,8 +149,8 @@ fn plainly(request: &str) -> String {
             && !line.starts_with("connection:")
             && !line.starts_with("accept-encoding:")
     });
-    let head: String = kept.map(|line| format!("{line}\r\n")).collect();
-    format!("{head}connection: close\r\n\r\n")
+    let head: Vec<&str> = kept.collect();
+    format!("{}\r\nconnection: close\r\n\r\n", head.join("\r\n"))
 }
 
 fn spoilt(mut answer: Vec<u8>, mishap: Option<Mishap>) -> Vec<u8> {
@@ -178,8 +178,8 @@ fn with_length(head: &[u8], body: &[u8]) -> Vec<u8> {
     let kept = head.lines().filter(|line| {
         !line.is_empty() && !line.to_ascii_lowercase().starts_with("content-length:")
     });
-    let head: String = kept.map(|line| format!("{line}\r\n")).collect();
-    let mut answer = format!("{head}content-length: {}\r\n\r\n", body.len()).into_bytes();
+    let head = kept.collect::<Vec<_>>().join("\r\n");
+    let mut answer = format!("{head}\r\ncontent-length: {}\r\n\r\n", body.len()).into_bytes();
     answer.extend_from_slice(body);
     answer
 }

@@ -60,10 +60,21 @@ async fn ask(lock: Lock, wanted: Signal<bool>) {
     }
 }
 
-/// `navigator.wakeLock.request("screen")`, where there is such a thing.
-fn request() -> Option<Promise> {
+/// Whether this browser can keep the screen awake.
+pub fn can_stay_awake() -> bool {
+    lock_of_screen().is_some()
+}
+
+/// `navigator.wakeLock`, where there is such a thing.
+fn lock_of_screen() -> Option<JsValue> {
     let navigator = web_sys::window()?.navigator();
     let lock = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
+    lock.is_object().then_some(lock)
+}
+
+/// `navigator.wakeLock.request("screen")`, where there is such a thing.
+fn request() -> Option<Promise> {
+    let lock = lock_of_screen()?;
     let request: Function = Reflect::get(&lock, &"request".into())
         .ok()?
         .dyn_into()

@@ -1,7 +1,7 @@
 //! The browser has thrown the stored files away, as browsers may; the socks are still there.
 
 use evenloop_tests::laid::cast_on;
-use evenloop_tests::site::{OtherSite, known_files, packed};
+use evenloop_tests::site::{known_files, other, packed};
 
 use super::*;
 
@@ -70,12 +70,11 @@ async fn without_signal_a_page_says_that_the_socks_are_kept() {
 /// ask, and its worker takes over.
 #[tokio::test]
 async fn where_the_server_has_moved_on_the_new_build_takes_over() {
-    let other = OtherSite::pack("moved-on");
     let server = Server::start();
     let (mut phone, socks) = phone_without_files(&server).await;
     phone.forgive("404");
     let old = build(&phone).await;
-    let server = server.stop().start_with(&other.path());
+    let server = server.stop().start_with(other());
     phone.reload().await;
     let new = build(&phone).await;
     assert_ne!(new, old);

@@ -1,7 +1,7 @@
 //! A newer build comes whole or not at all.
 
 use evenloop_tests::line::{Line, Mishap};
-use evenloop_tests::site::{OtherSite, file_of, known_files, packed};
+use evenloop_tests::site::{file_of, known_files, other, packed};
 
 use super::*;
 
@@ -10,11 +10,10 @@ use super::*;
 /// come again.
 #[tokio::test]
 async fn an_installation_that_fails_half_way_changes_nothing() {
-    let other = OtherSite::pack("half-way");
-    let site = other.path();
+    let site = other();
     let (old_server, new_server) = (
         Server::start(),
-        Server::start_with(&site, ([127, 0, 0, 1], 0).into()),
+        Server::start_with(site, ([127, 0, 0, 1], 0).into()),
     );
     let line = Line::to(old_server.address());
     let mut phone = Phone::unpack().await;
@@ -27,7 +26,7 @@ async fn an_installation_that_fails_half_way_changes_nothing() {
         phone.forgive(text);
     }
 
-    let style = file_of(&site, ".css");
+    let style = file_of(site, ".css");
     let moves = "/moves.svg".to_owned();
     let page = "/map".to_owned();
     let html = b"<!DOCTYPE html><title>Please sign in</title>".to_vec();
@@ -106,7 +105,6 @@ async fn old_build_is_whole(phone: &Phone, old: &str) {
 /// A device without room keeps the build that it has, and takes the new one once there is room.
 #[tokio::test]
 async fn a_full_device_keeps_the_old_build() {
-    let other = OtherSite::pack("no-room");
     let server = Server::start();
     let mut phone = phone_with(&server).await;
     let old = build(&phone).await;
@@ -114,7 +112,7 @@ async fn a_full_device_keeps_the_old_build() {
         phone.forgive(text);
     }
     let origin = server.url("");
-    let _server = server.stop().start_with(&other.path());
+    let _server = server.stop().start_with(other());
     let used = phone
         .ask_later("return (await navigator.storage.estimate()).usage")
         .await;
@@ -123,7 +121,7 @@ async fn a_full_device_keeps_the_old_build() {
     look_for_an_update(&phone).await;
     until_settled(&phone, false).await;
     old_build_is_whole(&phone, &old).await;
-    assert_eq!(builds(&phone).await, [old.clone()], "it is not filled up");
+    assert_eq!(builds(&phone).await, [old.as_str()], "it is not filled up");
 
     phone.allow(&origin, None).await;
     look_for_an_update(&phone).await;

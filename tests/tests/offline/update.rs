@@ -6,18 +6,17 @@ use std::path::Path;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_tests::laid::{THEN, cast_on, lay_out, usual_sock};
-use evenloop_tests::site::{OtherSite, known_files, packed};
+use evenloop_tests::site::{known_files, other, packed};
 
 use super::*;
 
 #[tokio::test]
 async fn an_update_waits_for_the_knitter() {
-    let other = OtherSite::pack("later");
     let server = Server::start();
     let phone = phone_with(&server).await;
     let old = build(&phone).await;
     let (now, map) = (server.url("/now"), server.url("/map"));
-    let _server = server.stop().start_with(&other.path());
+    let _server = server.stop().start_with(other());
 
     look_for_an_update(&phone).await;
     phone.find(NOTICE).await;
@@ -60,7 +59,6 @@ async fn an_update_waits_for_the_knitter() {
 
 #[tokio::test]
 async fn an_accepted_update_is_offered_to_other_windows() {
-    let other = OtherSite::pack("second-window");
     let server = Server::start();
     let phone = phone_with(&server).await;
     let old = build(&phone).await;
@@ -72,7 +70,7 @@ async fn an_accepted_update_is_offered_to_other_windows() {
         .await
         .expect("it is there");
     phone.open(&server.url("/map")).await;
-    let _server = server.stop().start_with(&other.path());
+    let _server = server.stop().start_with(other());
 
     look_for_an_update(&phone).await;
     phone.tap(NOTICE).await;
@@ -121,7 +119,6 @@ const PLACE: &str = "return document.querySelector('.now-head').textContent
 
 #[tokio::test]
 async fn a_sock_under_way_keeps_its_plan_and_its_place() {
-    let other = OtherSite::pack("under-way");
     let server = Server::start();
     let phone = phone_with_a_sock(&server).await;
     let old = build(&phone).await;
@@ -132,7 +129,7 @@ async fn a_sock_under_way_keeps_its_plan_and_its_place() {
         "{socks}"
     );
     let (now, map) = (server.url("/now"), server.url("/map"));
-    let _server = server.stop().start_with(&other.path());
+    let _server = server.stop().start_with(other());
 
     look_for_an_update(&phone).await;
     until_settled(&phone, true).await;
@@ -155,8 +152,7 @@ async fn a_sock_under_way_keeps_its_plan_and_its_place() {
 /// other one and on the server.
 #[tokio::test]
 async fn two_windows_of_two_builds_never_mix() {
-    let other = OtherSite::pack("two-builds");
-    let (old_files, new_files) = (known_files(&packed()), known_files(&other.path()));
+    let (old_files, new_files) = (known_files(&packed()), known_files(other()));
     let server = Server::start();
     let phone = phone_with_a_sock(&server).await;
     let old = build(&phone).await;
@@ -172,7 +168,7 @@ async fn two_windows_of_two_builds_never_mix() {
     };
     go(&looking).await;
     phone.open(&map).await;
-    let server = server.stop().start_with(&other.path());
+    let server = server.stop().start_with(other());
     look_for_an_update(&phone).await;
     phone.tap(NOTICE).await;
     phone
@@ -187,14 +183,11 @@ async fn two_windows_of_two_builds_never_mix() {
     nothing_is_offered(&phone).await;
     let before = phone.ask(PLACE).await;
     phone.tap(".pad").await;
+    let moved = format!("return place() !== {before}");
     phone
-        .until(
-            "a round is counted",
-            &format!("{PLACE} !== {before}")
-                .replacen("return ", "return (", 1)
-                .replacen(" !== ", ") !== ", 1),
-        )
+        .ask(&format!("window.place = () => {{ {PLACE} }}"))
         .await;
+    phone.until("a round is counted", &moved).await;
     // Its files are gone from the server, but for those that did not change.
     let gone = gone(&server, &old_files).await;
     assert!(gone > 0, "something of the old build is gone");
@@ -235,12 +228,11 @@ async fn gone(server: &Server, files: &[(String, String)]) -> usize {
 /// its files must survive its own installation.
 #[tokio::test]
 async fn a_deployment_that_is_taken_back_leaves_the_build_in_use() {
-    let other = OtherSite::pack("taken-back");
     let server = Server::start();
     let mut phone = phone_with(&server).await;
     let old = build(&phone).await;
     let map = server.url("/map");
-    let server = server.stop().start_with(&other.path());
+    let server = server.stop().start_with(other());
     look_for_an_update(&phone).await;
     phone.find(NOTICE).await;
     let server = server.stop().start_with(Path::new(&packed()));
