@@ -28,7 +28,7 @@ const WHO: &str = "WHO";
 /// has thrown away, and says whether all of its build is stored.
 const AWAKE: &str = "AWAKE";
 /// A worker that has not answered by then will not.
-const PATIENCE: Duration = Duration::from_secs(60);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// What the screens may know and do about offline use.
 #[derive(Debug, Clone, Copy)]

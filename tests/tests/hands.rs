@@ -114,10 +114,10 @@ async fn the_next_instruction_is_said_aloud() {
     phone.tap(".pad").await;
     phone
         .until(
-            "what comes next is said",
-            "const said = told.findLast((text) => text !== '');
-             const text = document.querySelector('.instruction .text').textContent.trim();
-             return said?.startsWith('en: ') && said.toLowerCase().includes(text.toLowerCase())",
+            "the next move is said",
+            "const said = told.findLast((text) => text !== '') ?? '';
+             const section = document.querySelector('.now-head h1').textContent.trim();
+             return said.startsWith(`en: ${section}`) && said.includes('Move 3')",
         )
         .await;
     // Whoever leaves does not want to hear the rest.

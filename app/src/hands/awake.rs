@@ -79,7 +79,8 @@ fn request() -> Option<Promise> {
         .ok()?
         .dyn_into()
         .ok()?;
-    request.call1(&lock, &"screen".into()).ok()?.dyn_into().ok()
+    let asked = request.call1(&lock, &"screen".into()).ok()?;
+    Some(Promise::resolve(&asked))
 }
 
 fn release(lock: Lock) {
@@ -92,7 +93,8 @@ fn let_go(held: Option<JsValue>) {
         .ok()
         .and_then(|f| f.dyn_into().ok());
     let released = release.and_then(|f: Function| f.call0(&held).ok());
-    if let Some(promise) = released.and_then(|p| p.dyn_into::<Promise>().ok()) {
-        spawn_local(async move { drop(JsFuture::from(promise).await) });
+    if let Some(released) = released {
+        let released = Promise::resolve(&released);
+        spawn_local(async move { drop(JsFuture::from(released).await) });
     }
 }
