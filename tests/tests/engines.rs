@@ -1,6 +1,6 @@
 //! The same evening with the needles in three engines: a pair is cast on, rounds are counted and
 //! taken back, the signal goes, the crossing after the heel turn is walked, a file is saved and
-//! brought back, the sock is looked at whole and on paper. What an engine lacks is said at its place.
+//! brought back, the sock is looked at whole and on paper, a newer build is taken. What an engine lacks is said at its place.
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
@@ -15,11 +15,13 @@ use evenloop_tests::engine::Engine;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::site::other;
 use serde_json::{Value, json};
 use thirtyfour::common::print::PrintParameters;
 
 /// Touches sooner after each other than this are taken for one.
 const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
+const BUILD: &str = "return document.querySelector('meta[name=evenloop-build]').content";
 /// Where the sock is.
 const PLACE: &str = "return document.querySelector('.now-head')?.textContent ?? ''";
 const SOCKS: &str = "return Object.fromEntries(Object.entries(localStorage)
@@ -67,11 +69,37 @@ async fn evening(engine: Engine) {
     look_at_the_plan(&phone, &plan).await;
     save_and_bring_back(&phone, &keep, &now).await;
 
-    let _server = stopped.start();
+    let _server = stopped.start_with(other());
     phone.forgive("/sw.js");
-    phone.reload().await;
-    phone.find(".pad").await;
+    take_a_newer_build(&phone, &map, &now).await;
     phone.put_away().await;
+}
+
+/// With signal again a newer build is offered and taken; the sock stays where it is, and what the
+/// older one had stored goes.
+async fn take_a_newer_build(phone: &Phone, map: &str, now: &str) {
+    let (place, socks) = (phone.ask(PLACE).await, phone.ask(SOCKS).await);
+    phone.open(map).await;
+    let old = phone.ask(BUILD).await;
+    phone
+        .ask_later("await (await navigator.serviceWorker.getRegistration()).update(); return 0")
+        .await;
+    phone.tap("[role=status] .button.lead").await;
+    phone
+        .until("the newer build is here", &format!("{BUILD} !== {old}"))
+        .await;
+    phone.until_awake().await;
+    let new = phone.ask(BUILD).await;
+    phone
+        .until_later(
+            "only the newer build is stored",
+            &format!("return String(await caches.keys()) === 'evenloop-' + {new}"),
+        )
+        .await;
+    phone.open(now).await;
+    phone.find(".pad").await;
+    assert_eq!(phone.ask(PLACE).await, place);
+    assert_eq!(phone.ask(SOCKS).await, socks, "byte for byte");
 }
 
 /// Touches the pad and waits until something else is at hand.

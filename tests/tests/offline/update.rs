@@ -192,6 +192,12 @@ async fn two_windows_of_two_builds_never_mix() {
     let gone = gone(&server, &old_files).await;
     assert!(gone > 0, "something of the old build is gone");
     assert_eq!(wrong_files(&phone, &old_files).await, serde_json::json!([]));
+    // Parts of the app that this window has not loaded yet are among them.
+    phone.tap("nav a[href='/measure']").await;
+    phone.find("#foot-length").await;
+    assert_eq!(build(&phone).await, old);
+    phone.tap("nav a[href='/now']").await;
+    phone.find(".pad").await;
     let mut held = builds(&phone).await;
     held.sort();
     let mut both = vec![old.clone(), new.clone()];
