@@ -1,5 +1,6 @@
 //! The operator ends the service workers of phones.
 
+use evenloop_tests::engine::Engine;
 use evenloop_tests::laid::cast_on;
 use evenloop_tests::server::command;
 use evenloop_tests::site::packed;
@@ -14,9 +15,23 @@ const LEFT: &str = "return [
     (await caches.keys()).length]";
 
 #[tokio::test]
-async fn a_retired_worker_leaves_nothing_but_the_socks() {
+async fn a_retired_worker_leaves_nothing_but_the_socks_in_chromium() {
+    retire(Engine::Chromium).await;
+}
+
+#[tokio::test]
+async fn a_retired_worker_leaves_nothing_but_the_socks_in_firefox() {
+    retire(Engine::Firefox).await;
+}
+
+#[tokio::test]
+async fn a_retired_worker_leaves_nothing_but_the_socks_in_webkit() {
+    retire(Engine::WebKit).await;
+}
+
+async fn retire(engine: Engine) {
     let server = Server::start();
-    let phone = Phone::unpack().await;
+    let phone = Phone::of(engine).await;
     cast_on(&phone, &server).await;
     phone.until_offline_ready().await;
     let socks = phone.ask(SOCKS).await;
