@@ -180,6 +180,7 @@ function noSignal() {
 <meta name="color-scheme" content="light dark">
 <link rel="icon" href="data:,">
 <title>No signal · Evenloop</title>
+<style>body { max-width: 34rem; margin: 2rem auto; padding: 0 1rem; font: 1.125rem/1.5 system-ui, sans-serif }</style>
 <h1>No signal</h1>
 <p>This page is not on this device, and the place it comes from does not answer.
 What you have knitted is kept.</p>
