@@ -20,6 +20,15 @@ try {
   // No storage, or nothing that can be read: the app deals with it and says so.
 }
 
+// The worker asks its windows which build they run, so that each gets the files of its own.
+const build = document.querySelector('meta[name=evenloop-build]').content;
+const worker = navigator.serviceWorker;
+worker?.addEventListener('message', ({ data, ports: [port] }) => {
+  if (data === 'WHO') port?.postMessage({ build });
+  if (data === 'RELOAD') location.reload();
+});
+worker?.startMessages();
+
 try {
   const app = await import('./evenloop.js');
   await app.default({ module_or_path: new URL('./evenloop_bg.wasm', import.meta.url) });

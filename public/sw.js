@@ -1,55 +1,131 @@
-// The service worker: one cache per build, filled whole or not at all. Pages and files of two
-// builds are never mixed, and a new build waits until the knitter asks for it.
-// Packing fills in the build's id, its pages and its files.
+// The service worker: one cache per build. A build takes over only when all of it is stored and
+// every file is what it should be; pages and files of two builds are never mixed, and a new build
+// waits until the knitter asks for it.
+// Packing fills in the build's id, its pages, and its files with the beginning of their SHA-256.
 
 const BUILD = '__BUILD__';
 const PAGES = ['__PAGES__'];
-const FILES = ['__FILES__'];
+const FILES = new Map(['__FILES__']);
 
 const PREFIX = 'evenloop-';
 const CACHE = PREFIX + BUILD;
 const MARK = `name="evenloop-build" content="${BUILD}"`;
 
-self.addEventListener('install', (event) => event.waitUntil(install()));
-self.addEventListener('activate', (event) => event.waitUntil(activate()));
+self.addEventListener('install', (event) => event.waitUntil(fill()));
+self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
   const ours = url.origin === self.location.origin && !url.pathname.startsWith('/api/');
-  if (request.method === 'GET' && ours) event.respondWith(answer(request, url));
+  if (request.method === 'GET' && ours) event.respondWith(answer(event, url));
 });
 self.addEventListener('message', (event) => {
+  const [port] = event.ports;
   if (event.data === 'SKIP_WAITING') self.skipWaiting();
+  if (event.data === 'WHO') port?.postMessage({ build: BUILD });
+  if (event.data === 'AWAKE') event.waitUntil(welcome(port));
 });
 
-// One failure fails the whole: the browser keeps the old worker and tries again later.
-async function install() {
+// A page has woken up under this worker: the time to mend and to tidy.
+async function welcome(port) {
+  const whole = await fill().then(
+    () => true,
+    () => false,
+  );
+  port?.postMessage({ build: BUILD, whole });
+  // What is gone here and no longer on the server can only come with the next build.
+  if (!whole) await self.registration.update().catch(() => {});
+  await tidy();
+}
+
+// Stores what is not there yet: all of it at first, later what the browser has thrown away. One
+// failure fails an installation as a whole: the browser keeps the old worker and tries again later,
+// and what has come by then need not come again.
+async function fill() {
   const cache = await caches.open(CACHE);
+  const there = await stored(cache);
+  const files = [...FILES].filter(([url]) => !there.has(url));
+  const pages = PAGES.filter((url) => !there.has(url));
   try {
-    await Promise.all([
-      ...PAGES.map((url) => storePage(cache, url)),
-      ...FILES.map((url) => storeFile(cache, url)),
-    ]);
+    await all(files.map(([url, hash]) => storeFile(cache, url, hash)));
+    // Last: as long as the server's pages are of this build, so were its files.
+    await all(pages.map((url) => storePage(cache, url)));
   } catch (error) {
-    await caches.delete(CACHE);
+    // A full device is not filled further.
+    if (error.name === 'QuotaExceededError' && there.size === 0) await caches.delete(CACHE);
     throw error;
   }
+  if (files.length + pages.length === 0) return;
+  const now = (await caches.has(CACHE)) ? await stored(await caches.open(CACHE)) : new Set();
+  if (![...PAGES, ...FILES.keys()].every((url) => now.has(url))) throw new Error('thrown away');
 }
 
-// Only our own caches go, and only now, when no page of the old build asks any more.
-async function activate() {
+async function stored(cache) {
+  return new Set((await cache.keys()).map((request) => new URL(request.url).pathname));
+}
+
+// Like Promise.all, but nothing goes on behind one's back after a failure.
+async function all(promises) {
+  const failed = (await Promise.allSettled(promises)).find(({ reason }) => reason);
+  if (failed) throw failed.reason;
+}
+
+// Whatever another build has stored is as good if its content is the same.
+async function storeFile(cache, url, hash) {
   for (const name of await ourCaches()) {
-    if (name !== CACHE) await caches.delete(name);
+    const known = await caches.match(url, { cacheName: name, ignoreVary: true });
+    if (known && (await digest(known)) === hash) return cache.put(url, known);
   }
-  await self.clients.claim();
+  const response = await fetch(url, { cache: 'reload' });
+  if (!response.ok || response.redirected) throw new Error(`${url}: ${response.status}`);
+  if ((await digest(response)) !== hash) throw new Error(`${url} is not what it should be`);
+  return cache.put(url, response);
 }
 
-// A page is told by its path alone. What was not stored is asked for; it is never replaced by
-// something else, so a missing script is an error and not a page.
-async function answer(request, url) {
-  const key = request.mode === 'navigate' ? pageAt(url.pathname) : url.pathname + url.search;
-  const cache = await caches.open(CACHE);
-  return (await cache.match(key)) ?? fetch(request);
+async function digest(response) {
+  const bits = await crypto.subtle.digest('SHA-256', await response.clone().arrayBuffer());
+  const bytes = [...new Uint8Array(bits, 0, 8)];
+  return bytes.map((byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+// The server may have moved on while we were fetching: a page of another build is refused, and so is
+// one that breaks off.
+async function storePage(cache, url) {
+  const response = await fetch(url, { cache: 'reload' });
+  const there = pageAt(new URL(response.url).pathname);
+  if (!response.ok || there !== url) throw new Error(`${url}: ${response.status}`);
+  const html = await response.clone().text();
+  if (!html.includes(MARK)) throw new Error(`${url} is of another build than ${BUILD}`);
+  if (!html.includes('</html>')) throw new Error(`${url} breaks off`);
+  // What a host redirected to its folder is stored as the page it is: a redirected answer cannot be
+  // given to a browser that asks for a page.
+  await cache.put(url, response.redirected ? new Response(html, { headers: response.headers }) : response);
+}
+
+// A page is told by its path alone, and is always of this build; a file is of the build of the
+// window that asks. What was not stored is asked for; it is never replaced by something else, so a
+// missing script is an error and not a page.
+async function answer({ request, clientId }, url) {
+  if (request.mode === 'navigate') {
+    const page = await match(pageAt(url.pathname), CACHE);
+    return page ?? fetch(request).catch(() => noSignal());
+  }
+  const key = url.pathname + url.search;
+  const file = key.startsWith('/pkg/') ? await matchAny(key) : await match(key, await cacheFor(clientId));
+  return file ?? fetch(request);
+}
+
+function match(key, cacheName) {
+  return caches.match(key, { cacheName, ignoreVary: true });
+}
+
+// Names under /pkg/ hold a hash of the content: whichever build brought it, it is the same file.
+async function matchAny(key) {
+  for (const name of [CACHE, ...(await ourCaches())]) {
+    const found = await match(key, name);
+    if (found) return found;
+  }
+  return undefined;
 }
 
 // A static host answers for /now with the index of a folder, at /now/.
@@ -57,38 +133,58 @@ function pageAt(path) {
   return path.length > 1 ? path.replace(/\/$/, '') : path;
 }
 
-// The server may have moved on while we were fetching: a page of another build is refused.
-async function storePage(cache, url) {
-  const response = await fetch(url, { cache: 'reload' });
-  const there = pageAt(new URL(response.url).pathname);
-  if (!response.ok || there !== url) throw new Error(`${url}: ${response.status}`);
-  const html = await response.clone().text();
-  if (!html.includes(MARK)) throw new Error(`${url} is of another build than ${BUILD}`);
-  // What a host redirected to its folder is stored as the page it is: a redirected answer cannot be
-  // given to a browser that asks for a page.
-  await cache.put(url, response.redirected ? new Response(html, { headers: response.headers }) : response);
+// A window that still runs an older build goes on with that build's files.
+async function cacheFor(id) {
+  const names = await ourCaches();
+  const client = names.length > 1 && (await self.clients.get(id));
+  const name = client && PREFIX + (await buildIn(client));
+  return names.includes(name) ? name : CACHE;
 }
 
-// A file under /pkg/ has its content's hash in its name, so an older build's copy is as good.
-async function storeFile(cache, url) {
-  const known = url.startsWith('/pkg/') ? await findStored(url) : undefined;
-  await cache.put(url, known ?? (await load(url)));
-}
-
-async function load(url) {
-  const response = await fetch(url, { cache: 'reload' });
-  if (!response.ok || response.redirected) throw new Error(`${url}: ${response.status}`);
-  return response;
-}
-
-async function findStored(url) {
-  for (const name of await ourCaches()) {
-    const stored = await (await caches.open(name)).match(url);
-    if (stored) return stored;
+// Takes away the builds that no window runs any more, unless another build is on its way or a window
+// does not say what it runs.
+async function tidy() {
+  const { installing, waiting } = self.registration;
+  const names = await ourCaches();
+  if (installing || waiting || names.length < 2) return;
+  const windows = await self.clients.matchAll({ type: 'window' });
+  const running = await Promise.all(windows.map(buildIn));
+  if (running.includes(undefined)) return;
+  const kept = new Set([BUILD, ...running].map((build) => PREFIX + build));
+  for (const name of names) {
+    if (!kept.has(name)) await caches.delete(name);
   }
-  return undefined;
+}
+
+// The build that runs in a window; undefined where it does not say in time: it is still waking up,
+// or put to sleep.
+function buildIn(client) {
+  return new Promise((resolve) => {
+    const { port1, port2 } = new MessageChannel();
+    port1.onmessage = ({ data }) => resolve(data.build);
+    setTimeout(resolve, 2000);
+    client.postMessage('WHO', [port2]);
+  });
 }
 
 async function ourCaches() {
   return (await caches.keys()).filter((name) => name.startsWith(PREFIX));
+}
+
+// The browser has thrown our files away, or there never was such a page, and nobody answers.
+function noSignal() {
+  const page = `<!DOCTYPE html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta name="color-scheme" content="light dark">
+<link rel="icon" href="data:,">
+<title>No signal · Evenloop</title>
+<style>body { max-width: 34rem; margin: 2rem auto; padding: 0 1rem; font: 1.125rem/1.5 system-ui, sans-serif }</style>
+<h1>No signal</h1>
+<p>This page is not on this device, and the place it comes from does not answer.
+What you have knitted is kept.</p>
+<p><a href="">Try again</a> where there is signal, or look into the <a href="/">basket</a>.</p>
+</html>`;
+  return new Response(page, { status: 503, headers: { 'content-type': 'text/html; charset=utf-8' } });
 }

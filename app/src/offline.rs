@@ -6,19 +6,29 @@
 
 use std::cell::Cell;
 use std::rc::Rc;
+use std::time::Duration;
 
-use js_sys::Reflect;
+use js_sys::{Array, Promise, Reflect};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
-    RegistrationOptions, ServiceWorkerContainer, ServiceWorkerRegistration,
-    ServiceWorkerUpdateViaCache, VisibilityState,
+    MessageChannel, MessageEvent, RegistrationOptions, ServiceWorker, ServiceWorkerContainer,
+    ServiceWorkerRegistration, ServiceWorkerUpdateViaCache, VisibilityState,
 };
 
 /// Where the worker is served; its scope is the whole site.
 const WORKER: &str = "/sw.js";
+/// Has a waiting worker take over.
+const TAKE_OVER: &str = "SKIP_WAITING";
+/// Asks a worker which build it is.
+const WHO: &str = "WHO";
+/// Tells the worker that answers for this page that the page is alive: it mends what the browser
+/// has thrown away, and says whether all of its build is stored.
+const AWAKE: &str = "AWAKE";
+/// A worker that has not answered by then will not.
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// What the screens may know and do about offline use.
 #[derive(Debug, Clone, Copy)]
@@ -60,7 +70,7 @@ impl Offline {
                 .and_then(|value| value.dyn_into::<ServiceWorkerRegistration>().ok())
                 .and_then(|registration| registration.waiting());
             match waiting {
-                Some(worker) if worker.post_message(&"SKIP_WAITING".into()).is_ok() => {}
+                Some(worker) if worker.post_message(&TAKE_OVER.into()).is_ok() => {}
                 // Another window has switched already; this one only has to follow.
                 _ => reload(),
             }
@@ -78,33 +88,61 @@ impl Offline {
         else {
             return;
         };
-        if registration.active().is_some() && registration.waiting().is_some() {
-            self.update_ready.set(true);
-        }
         self.watch_updates(&registration);
+        if registration.active().is_some()
+            && let Some(worker) = registration.waiting()
+        {
+            self.offer(worker).await;
+        }
         check_when_shown(registration);
         if let Ok(ready) = container.ready()
-            && JsFuture::from(ready).await.is_ok()
+            && let Ok(ready) = JsFuture::from(ready).await
+            && let Ok(registration) = ready.dyn_into::<ServiceWorkerRegistration>()
+            && let Some(worker) = registration.active()
         {
+            self.greet(&worker).await;
+        }
+    }
+
+    /// Tells the worker that answers for this page that there is one.
+    async fn greet(self, worker: &ServiceWorker) {
+        let answer = ask(worker, AWAKE).await;
+        if field(&answer, "whole").is_truthy() && is_ours(&answer) {
             self.offline_ready.set(true);
         }
     }
 
-    /// Raises `update_ready` when a later build has been fetched whole.
+    /// Offers what a waiting worker brings. Where this page came past the old worker and is of the
+    /// waiting build already, there is nothing to ask.
+    async fn offer(self, worker: ServiceWorker) {
+        if is_ours(&ask(&worker, WHO).await) {
+            // A refusal leaves it waiting, which is safe.
+            let _ = worker.post_message(&TAKE_OVER.into());
+        } else {
+            self.update_ready.set(true);
+        }
+    }
+
+    /// Offers a later build when it has been fetched whole.
     fn watch_updates(self, registration: &ServiceWorkerRegistration) {
         let source = registration.clone();
         let found = Closure::<dyn FnMut()>::new(move || {
             let registration = source.clone();
             // The very first worker is no update: nothing ran before it.
-            let replaces_another = registration.active().is_some();
-            let Some(installing) = registration.installing() else {
+            if registration.active().is_none() {
                 return;
-            };
-            let changed = Closure::<dyn FnMut()>::new(move || {
-                if replaces_another && registration.waiting().is_some() {
-                    self.update_ready.set(true);
+            }
+            let installing = registration.installing();
+            let changed = move || {
+                if let Some(worker) = registration.waiting() {
+                    spawn_local(self.offer(worker));
                 }
-            });
+            };
+            // Where hardly anything had to be fetched, it may be waiting by now.
+            let Some(installing) = installing else {
+                return changed();
+            };
+            let changed = Closure::<dyn FnMut()>::new(changed);
             installing.set_onstatechange(Some(changed.as_ref().unchecked_ref()));
             changed.forget();
         });
@@ -117,18 +155,73 @@ impl Offline {
     fn watch_takeover(self, container: &ServiceWorkerContainer) {
         let had_worker = container.controller().is_some();
         let reloaded = Rc::new(Cell::new(false));
+        let source = container.clone();
         let changed = Closure::<dyn FnMut()>::new(move || {
             if self.accepted.get_untracked() {
                 if !reloaded.replace(true) {
                     reload();
                 }
-            } else if had_worker {
-                self.update_ready.set(true);
+            } else if had_worker && let Some(worker) = source.controller() {
+                spawn_local(self.follow(worker));
             }
         });
         container.set_oncontrollerchange(Some(changed.as_ref().unchecked_ref()));
         changed.forget();
     }
+
+    /// Another worker answers for this page, and this page did not ask for it.
+    async fn follow(self, worker: ServiceWorker) {
+        if is_ours(&ask(&worker, WHO).await) {
+            self.update_ready.set(false);
+            self.greet(&worker).await;
+        } else {
+            self.update_ready.set(true);
+        }
+    }
+}
+
+/// Whether an answer is of the build that runs in this page.
+fn is_ours(answer: &JsValue) -> bool {
+    let own = document()
+        .query_selector("meta[name=evenloop-build]")
+        .ok()
+        .flatten()
+        .and_then(|meta| meta.get_attribute("content"));
+    own.is_some() && field(answer, "build").as_string() == own
+}
+
+fn field(answer: &JsValue, name: &str) -> JsValue {
+    Reflect::get(answer, &name.into()).unwrap_or_default()
+}
+
+/// What a worker answers; undefined where it does not.
+async fn ask(worker: &ServiceWorker, word: &str) -> JsValue {
+    let Ok(channel) = MessageChannel::new() else {
+        return JsValue::UNDEFINED;
+    };
+    let mut listen = |resolve: js_sys::Function, _| {
+        let late = resolve.clone();
+        let heard = Closure::once_into_js(move |event: MessageEvent| {
+            // An answer that nobody waits for any more is dropped.
+            let _ = resolve.call1(&JsValue::NULL, &event.data());
+        });
+        channel.port1().set_onmessage(Some(heard.unchecked_ref()));
+        set_timeout(
+            move || {
+                let _ = late.call0(&JsValue::NULL);
+            },
+            PATIENCE,
+        );
+    };
+    let answer = Promise::new(&mut listen);
+    let ports = Array::of1(&channel.port2());
+    if worker
+        .post_message_with_transferable(&word.into(), &ports)
+        .is_err()
+    {
+        return JsValue::UNDEFINED;
+    }
+    JsFuture::from(answer).await.unwrap_or_default()
 }
 
 /// The browser's service worker entry point, if it has one here.

@@ -8,6 +8,7 @@ use crate::tls::Files;
 
 const ADDRESS: &str = "EVENLOOP_ADDR";
 const SITE: &str = "EVENLOOP_SITE";
+const RETIRE: &str = "EVENLOOP_RETIRE";
 const URL: &str = "EVENLOOP_URL";
 const CERTIFICATE: &str = "EVENLOOP_TLS_CERT";
 const KEY: &str = "EVENLOOP_TLS_KEY";
@@ -23,6 +24,8 @@ pub struct Config {
     pub url: Option<String>,
     /// Certificate and key, to speak TLS.
     pub tls: Option<Files>,
+    /// Whether the service workers of phones are to end.
+    pub retire: bool,
 }
 
 impl Config {
@@ -49,11 +52,22 @@ impl Config {
             (Some(_), None) => return Err(StartError::HalfTls(CERTIFICATE, KEY)),
             (None, Some(_)) => return Err(StartError::HalfTls(KEY, CERTIFICATE)),
         };
+        let retire = match lookup(RETIRE).as_deref() {
+            None | Some("" | "no") => false,
+            Some("yes") => true,
+            Some(other) => {
+                return Err(StartError::YesOrNo {
+                    name: RETIRE,
+                    value: other.to_owned(),
+                });
+            }
+        };
         Ok(Self {
             address,
             site: lookup(SITE).map(PathBuf::from),
             url: lookup(URL),
             tls,
+            retire,
         })
     }
 }
@@ -72,7 +86,22 @@ mod tests {
                 site: None,
                 url: None,
                 tls: None,
+                retire: false,
             })
+        );
+    }
+
+    #[test]
+    fn workers_retire_on_a_clear_word_only() {
+        let retire =
+            |value: &str| Config::from_lookup(|name| (name == RETIRE).then(|| value.to_owned()));
+        assert!(retire("yes").is_ok_and(|config| config.retire));
+        assert!(retire("no").is_ok_and(|config| !config.retire));
+        let message = retire("ja").err().map(|error| error.to_string());
+        let message = message.unwrap_or_default();
+        assert!(
+            message.contains(RETIRE) && message.contains("\"ja\""),
+            "{message}"
         );
     }
 

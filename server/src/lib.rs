@@ -9,6 +9,7 @@
 //! - `export`: the site as plain files for a static host
 //! - `source`, `bundle`: where a packed site is read from: a folder, or the server's own executable
 //! - `site`, `pages`, `stored`, `encoding`: all that is answered with, held in memory in every form
+//! - `retire`: the way to end the service workers of phones
 //! - `routes`, `assets`, `plan`: what is answered where
 //! - `problem`, `headers`, `limits`: what every answer has in common
 //! - `connections`, `tls`, `farewell`, `signals`, `logs`: sockets from the first byte to the last
@@ -29,6 +30,7 @@ pub mod pack;
 pub mod pages;
 pub mod plan;
 pub mod problem;
+pub mod retire;
 pub mod routes;
 pub mod signals;
 pub mod site;

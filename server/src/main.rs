@@ -4,7 +4,6 @@ use std::path::Path;
 use std::process::ExitCode;
 
 use evenloop_server::config::Config;
-use evenloop_server::site::Site;
 use evenloop_server::source::Source;
 use evenloop_server::start::{self, StartError};
 use evenloop_server::{bundle, export, pack};
@@ -25,6 +24,8 @@ Environment
   EVENLOOP_TLS_CERT    certificate file, PEM          none: plain http
   EVENLOOP_TLS_KEY     its private key, PEM           (SIGHUP reads both anew)
   EVENLOOP_URL         address that --code shows      that of this machine
+  EVENLOOP_RETIRE      yes: end the service workers of phones
+                                                      no
   EVENLOOP_LOG         what to log                    info
   EVENLOOP_LOG_FORMAT  text or json                   text
 ";
@@ -60,7 +61,7 @@ fn serve(show_code: bool) -> Result<(), StartError> {
 }
 
 fn export_to(folder: &Path) -> Result<(), StartError> {
-    let site = Site::open(&Source::choose(Config::from_env()?.site)?)?;
+    let site = start::site(&Config::from_env()?)?;
     export::run(&site, folder)?;
     println!(
         "The site is in {}. Any static host can serve it; phones want HTTPS.",

@@ -133,9 +133,9 @@ mod tests {
 
     #[test]
     fn a_page_asks_early_for_its_own_part_only() {
-        let pages = Pages::render(&assets());
+        let pages = texts(&assets());
         for screen in Screen::ALL {
-            let html = pages.at(screen.path()).unwrap_or_default();
+            let html = &pages[screen.path()];
             assert!(html.contains("href=\"/pkg/app.wasm\""), "{html}");
             assert_eq!(
                 html.contains("href=\"/pkg/now.wasm\""),

@@ -9,6 +9,7 @@ use tokio::runtime;
 
 use crate::address::{self, reachable};
 use crate::config::Config;
+use crate::retire::retiring;
 use crate::site::{Site, SiteError};
 use crate::source::Source;
 use crate::tls::{Tls, TlsError};
@@ -23,6 +24,14 @@ pub enum StartError {
         "{name} is \"{value}\", which is no address. Write it as IP:PORT, for example 127.0.0.1:3000."
     )]
     Address {
+        /// The environment variable.
+        name: &'static str,
+        /// What it held.
+        value: String,
+    },
+    /// A setting that is neither yes nor no.
+    #[error("{name} is \"{value}\". Write yes or no.")]
+    YesOrNo {
         /// The environment variable.
         name: &'static str,
         /// What it held.
@@ -83,6 +92,15 @@ pub enum StartError {
     },
 }
 
+/// The site that the settings choose, with the worker that they choose.
+///
+/// # Errors
+/// When there is none, or it cannot be used.
+pub fn site(config: &Config) -> Result<Site, StartError> {
+    let site = Site::open(&Source::choose(config.site.clone())?)?;
+    Ok(if config.retire { retiring(site) } else { site })
+}
+
 /// Serves until the process is asked to stop. With `show_code` the address is also drawn in the
 /// terminal, for a phone's camera.
 ///
@@ -90,7 +108,7 @@ pub enum StartError {
 /// When the site, the certificate, the address or the system does not allow it.
 pub fn serve(config: &Config, show_code: bool) -> Result<(), StartError> {
     logs::start()?;
-    let site = Site::open(&Source::choose(config.site.clone())?)?;
+    let site = site(config)?;
     let app = routes::router(site);
     let tls = config.tls.clone().map(Tls::read).transpose()?;
     runtime::Builder::new_multi_thread()

@@ -9,8 +9,10 @@
     reason = "a helper of tests stops where the test cannot go on"
 )]
 
+pub mod engine;
 pub mod knitter;
 pub mod laid;
+pub mod line;
 pub mod model;
 pub mod phone;
 pub mod server;

@@ -3,11 +3,8 @@
 //! Whatever the page complains about (errors, violations of the security policy) is collected,
 //! and [`Phone::put_away`] fails the test for it.
 
-use std::io::{BufRead, BufReader, Read, Write};
-use std::net::TcpStream;
-use std::process::{Child, Command, Stdio};
+use std::path::Path;
 use std::sync::Arc;
-use std::thread;
 use std::time::{Duration, Instant};
 
 use reqwest::Method;
@@ -15,8 +12,8 @@ use serde_json::{Value, json};
 use tempfile::TempDir;
 use thirtyfour::common::command::{Command as Request, ExtensionCommand};
 use thirtyfour::prelude::*;
-use thirtyfour::{ChromiumLikeCapabilities, LoggingPrefsLogLevel};
 
+use crate::engine::{Driver, Engine};
 use crate::server::root;
 
 /// Longest wait for anything on a page.
@@ -24,14 +21,27 @@ const PATIENCE: Duration = Duration::from_mins(1);
 /// Pause between two looks.
 const BLINK: Duration = Duration::from_millis(25);
 
+/// Collects what a page complains about, where the browser keeps no log of it.
+const LISTEN: &str = "
+    if (window.complaints) return;
+    window.complaints = [];
+    const note = (text) => window.complaints.push(String(text));
+    addEventListener('error', ({ message, filename }) => note(`${filename} ${message}`));
+    addEventListener('unhandledrejection', ({ reason }) => note(reason));
+    addEventListener('securitypolicyviolation', ({ blockedURI, violatedDirective }) =>
+        note(`${blockedURI} against ${violatedDirective}`));
+    const error = console.error;
+    console.error = (...words) => { note(words.join(' ')); error(...words); };";
+
 /// A browser and its driver. Both end when it is dropped.
 #[derive(Debug)]
 pub struct Phone {
+    engine: Engine,
     browser: WebDriver,
     /// Ends with the phone.
     _driver: Driver,
     forgiven: Vec<String>,
-    _profile: TempDir,
+    folder: TempDir,
 }
 
 impl Phone {
@@ -42,19 +52,59 @@ impl Phone {
 
     /// A new phone or tablet of another size, in CSS pixels.
     pub async fn with_size(width: u32, height: u32) -> Self {
-        let mut driver = Driver::start();
-        let profile = tempfile::tempdir().expect("there is room for a profile");
-        let capabilities = capabilities(&profile, width, height).expect("options are well formed");
+        Self::start(Engine::Chromium, width, height).await
+    }
+
+    /// A new phone whose browser is made of this engine.
+    pub async fn of(engine: Engine) -> Self {
+        Self::start(engine, 360, 740).await
+    }
+
+    async fn start(engine: Engine, width: u32, height: u32) -> Self {
+        let folder = tempfile::tempdir().expect("there is room for a profile");
+        let mut driver = engine.drive(folder.path());
+        let capabilities = engine.capabilities(folder.path(), width, height);
         let browser = WebDriver::new(driver.url(), capabilities)
             .await
-            .expect("a browser starts (Chromium and its driver are needed)");
+            .expect("a browser starts (tests/run installs browsers and their drivers)");
         driver.session = Some(browser.handle().session_id().to_string());
-        Self {
+        let phone = Self {
+            engine,
             browser,
             _driver: driver,
             forgiven: Vec::new(),
-            _profile: profile,
+            folder,
+        };
+        if engine != Engine::Chromium {
+            phone.fit(width, height).await;
         }
+        phone
+    }
+
+    /// Makes the window so large that the page in it has this size.
+    async fn fit(&self, width: u32, height: u32) {
+        let mut around = 0;
+        for _ in 0..2 {
+            self.browser
+                .set_window_rect(0, 0, width, height + around)
+                .await
+                .expect("the window can be resized");
+            let inner = self.ask("return innerHeight").await;
+            let inner = inner.as_u64().and_then(|inner| u32::try_from(inner).ok());
+            around += height.saturating_sub(inner.expect("a height"));
+        }
+        let seen = self.ask("return [innerWidth, innerHeight]").await;
+        assert_eq!(seen, json!([width, height]), "the page's size");
+    }
+
+    /// What the browser is made of.
+    pub fn engine(&self) -> Engine {
+        self.engine
+    }
+
+    /// Where the browser saves files.
+    pub fn folder(&self) -> &Path {
+        self.folder.path()
     }
 
     /// The WebDriver session, for what has no helper here.
@@ -73,10 +123,17 @@ impl Phone {
 
     /// Reloads and waits until the app is awake again.
     pub async fn reload(&self) {
-        self.browser
-            .refresh()
-            .await
-            .expect("the page can be reloaded");
+        if self.engine == Engine::Firefox {
+            // Its driver reloads past every cache and worker, which no finger on a phone does.
+            self.ask("window.stale = true; location.reload()").await;
+            let fresh = "return window.stale === undefined";
+            self.until("the page is loaded anew", fresh).await;
+        } else {
+            self.browser
+                .refresh()
+                .await
+                .expect("the page can be reloaded");
+        }
         self.until_awake().await;
     }
 
@@ -87,6 +144,9 @@ impl Phone {
             "return 'awake' in document.documentElement.dataset",
         )
         .await;
+        if self.engine != Engine::Chromium {
+            self.ask(LISTEN).await;
+        }
     }
 
     /// Waits until the worker answers for the page: from now on no server is needed.
@@ -222,17 +282,31 @@ impl Phone {
             .expect("the element can be touched");
     }
 
+    /// Gives a command to Chromium's developer tools and hands over their answer.
+    pub async fn tools(&self, command: &str, params: Value) -> Value {
+        let command = DevTools(json!({ "cmd": command, "params": params }));
+        let answer = self
+            .browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(command)))
+            .await
+            .expect("Chromium obeys its developer tools");
+        answer.value_json().expect("an answer is JSON")
+    }
+
     /// Makes the phone so many times slower than this machine.
     pub async fn slow_down(&self, times: u32) {
-        let slow = DevTools(json!({
-            "cmd": "Emulation.setCPUThrottlingRate",
-            "params": { "rate": times },
-        }));
-        self.browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(slow)))
-            .await
-            .expect("the browser can be slowed down");
+        let rate = json!({ "rate": times });
+        self.tools("Emulation.setCPUThrottlingRate", rate).await;
+    }
+
+    /// Leaves the site at an address so many bytes to store, or as many as there are.
+    pub async fn allow(&self, origin: &str, bytes: Option<u64>) {
+        let mut quota = json!({ "origin": origin });
+        if let Some(bytes) = bytes {
+            quota["quotaSize"] = bytes.into();
+        }
+        self.tools("Storage.overrideQuotaForOrigin", quota).await;
     }
 
     /// Has the device ask for something of its pages: pairs of a media feature and its value, such
@@ -242,30 +316,15 @@ impl Phone {
             .iter()
             .map(|(name, value)| json!({ "name": name, "value": value }))
             .collect();
-        let wish = DevTools(json!({
-            "cmd": "Emulation.setEmulatedMedia",
-            "params": { "features": features },
-        }));
-        self.browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(wish)))
-            .await
-            .expect("the browser can be wished something of");
+        let wish = json!({ "features": features });
+        self.tools("Emulation.setEmulatedMedia", wish).await;
     }
 
     /// The page as a browser prints it, a PDF in base64; paper in inches.
     pub async fn print(&self, width: f64, height: f64) -> String {
-        let print = DevTools(json!({
-            "cmd": "Page.printToPDF",
-            "params": { "paperWidth": width, "paperHeight": height, "preferCSSPageSize": true },
-        }));
-        let answer = self
-            .browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(print)))
-            .await
-            .expect("the page can be printed");
-        let answer: Value = answer.value_json().expect("an answer is JSON");
+        let paper =
+            json!({ "paperWidth": width, "paperHeight": height, "preferCSSPageSize": true });
+        let answer = self.tools("Page.printToPDF", paper).await;
         answer["data"].as_str().expect("a PDF").to_owned()
     }
 
@@ -284,16 +343,21 @@ impl Phone {
         self.forgiven.push(text.to_owned());
     }
 
-    /// What the pages have complained about since the last look, but for what was forgiven.
+    /// What the pages have complained about since the last look, but for what was forgiven. Other
+    /// engines than Chromium only tell of the page that is open, and from when it was awake.
     pub async fn complaints(&self) -> Vec<String> {
-        let log = self
-            .browser
-            .browser_log()
-            .await
-            .expect("the browser keeps a log");
-        log.into_iter()
-            .filter(|entry| entry.level == "SEVERE")
-            .map(|entry| entry.message)
+        let said: Vec<String> = if self.engine == Engine::Chromium {
+            let log = self.browser.browser_log().await;
+            log.expect("the browser keeps a log")
+                .into_iter()
+                .filter(|entry| entry.level == "SEVERE")
+                .map(|entry| entry.message)
+                .collect()
+        } else {
+            let said = self.ask("return window.complaints?.splice(0) ?? []").await;
+            serde_json::from_value(said).expect("complaints are text")
+        };
+        said.into_iter()
             .filter(|message| !self.forgiven.iter().any(|text| message.contains(text)))
             .collect()
     }
@@ -322,37 +386,6 @@ impl Drop for Phone {
         // would block the test's only thread. Where it was put away there is nothing left to close.
         let _ = self.browser.clone().leak();
     }
-}
-
-fn capabilities(
-    profile: &TempDir,
-    width: u32,
-    height: u32,
-) -> WebDriverResult<thirtyfour::ChromeCapabilities> {
-    let mut options = DesiredCapabilities::chrome();
-    for argument in [
-        "--headless=new",
-        "--no-sandbox",
-        "--disable-gpu",
-        "--disable-quic",
-        "--no-first-run",
-        "--disable-background-networking",
-        "--disable-component-update",
-        "--disable-sync",
-        "--disable-dev-shm-usage",
-    ] {
-        options.add_arg(argument)?;
-    }
-    options.add_arg(&format!("--user-data-dir={}", profile.path().display()))?;
-    options.add_arg(&format!("--window-size={width},{height}"))?;
-    options.add_experimental_option(
-        "mobileEmulation",
-        json!({ "deviceMetrics": {
-            "width": width, "height": height, "pixelRatio": 2.0, "mobile": true, "touch": true,
-        }}),
-    )?;
-    options.set_browser_log_level(LoggingPrefsLogLevel::All)?;
-    Ok(options)
 }
 
 /// One finger down and up again; thirtyfour's own pointer is a mouse.
@@ -398,74 +431,5 @@ impl ExtensionCommand for DevTools {
 
     fn endpoint(&self) -> Arc<str> {
         "/goog/cdp/execute".into()
-    }
-}
-
-/// The process that drives the browser.
-#[derive(Debug)]
-struct Driver {
-    child: Child,
-    port: u16,
-    session: Option<String>,
-}
-
-impl Driver {
-    /// Starts on a port that it chooses itself.
-    fn start() -> Self {
-        let mut child = Command::new("chromedriver")
-            .arg("--port=0")
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("chromedriver is installed (tests/run installs it)");
-        let mut output = BufReader::new(child.stdout.take().expect("its output is piped"));
-        let port = loop {
-            let mut line = String::new();
-            let read = output.read_line(&mut line).expect("its output can be read");
-            assert!(read > 0, "chromedriver ended before it was ready");
-            let port = line
-                .rsplit("on port ")
-                .next()
-                .filter(|_| line.contains("successfully"));
-            if let Some(port) = port.and_then(|text| text.trim().trim_end_matches('.').parse().ok())
-            {
-                break port;
-            }
-        };
-        thread::spawn(move || output.read_to_end(&mut Vec::new()));
-        Self {
-            child,
-            port,
-            session: None,
-        }
-    }
-
-    fn url(&self) -> String {
-        format!("http://127.0.0.1:{}", self.port)
-    }
-
-    /// Ends the browser; without this it would outlive its driver.
-    fn end_session(&self) -> std::io::Result<()> {
-        let Some(session) = &self.session else {
-            return Ok(());
-        };
-        let mut stream = TcpStream::connect(("127.0.0.1", self.port))?;
-        stream.set_read_timeout(Some(Duration::from_secs(10)))?;
-        write!(
-            stream,
-            "DELETE /session/{session} HTTP/1.1\r\nHost: 127.0.0.1:{}\r\nConnection: close\r\n\r\n",
-            self.port
-        )?;
-        // The answer comes when the browser is closed; the connection may stay.
-        stream.read(&mut [0; 64]).map(drop)
-    }
-}
-
-impl Drop for Driver {
-    fn drop(&mut self) {
-        // Also after a panic, when neither may be there any more.
-        let _ = self.end_session();
-        let _ = self.child.kill();
-        let _ = self.child.wait();
     }
 }

@@ -49,7 +49,13 @@ impl Server {
 
     /// Serves another site.
     pub fn start_with(site: &Path, address: SocketAddr) -> Self {
+        Self::start_set(site, address, &[])
+    }
+
+    /// Serves a site with further settings.
+    pub fn start_set(site: &Path, address: SocketAddr, settings: &[(&str, &str)]) -> Self {
         let mut child = command()
+            .envs(settings.iter().copied())
             .env("EVENLOOP_ADDR", address.to_string())
             .env("EVENLOOP_SITE", site)
             .env("EVENLOOP_LOG", "warn")
@@ -132,6 +138,11 @@ impl Stopped {
     /// Starts it again at the same address.
     pub fn start(&self) -> Server {
         Server::start_with(&self.site, self.address)
+    }
+
+    /// Starts it again at the same address, with further settings.
+    pub fn start_set(&self, settings: &[(&str, &str)]) -> Server {
+        Server::start_set(&self.site, self.address, settings)
     }
 
     /// Starts a server at the same address with another site.

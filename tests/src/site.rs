@@ -1,70 +1,115 @@
-//! Sites of other builds than the one `server/build` packed.
+//! Sites of other builds than the one `server/build` packed, and what a site's worker knows of it.
 
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
+use std::sync::OnceLock;
 
 use tempfile::TempDir;
 use walkdir::WalkDir;
 
 use crate::server::{command, root};
 
-/// A packed site in a folder of its own, removed when dropped.
+/// A site of another build: the same app with a few more bytes of style and another sheet of
+/// drawings. It is packed into `target/other` once; packing it again while nothing has changed costs
+/// next to nothing. Not to be written to.
+pub fn other() -> &'static Path {
+    static SITE: OnceLock<PathBuf> = OnceLock::new();
+    SITE.get_or_init(pack_another)
+}
+
+fn pack_another() -> PathBuf {
+    let folder = root().join("target/other");
+    let (style, public, site) = (
+        folder.join("style"),
+        folder.join("public"),
+        folder.join("site"),
+    );
+    for (name, copied) in [("style", &style), ("public", &public)] {
+        if copied.exists() {
+            fs::remove_dir_all(copied).expect("our own copies can be removed");
+        }
+        copy(&root().join(name), copied);
+    }
+    fs::write(style.join("zz-other.css"), ".other { order: 0 }").expect("a copy is writable");
+    let moves = public.join("moves.svg");
+    let drawn = fs::read_to_string(&moves).expect("there are drawings");
+    fs::write(&moves, format!("{drawn}<!-- other -->")).expect("a copy is writable");
+    let packed = command()
+        .arg("pack")
+        .args([&root().join("target/front"), &style, &public, &site])
+        .output()
+        .expect("the server can be started");
+    let said = String::from_utf8_lossy(&packed.stderr);
+    assert!(packed.status.success(), "packing failed: {said}");
+    site
+}
+
+fn copy(from: &Path, to: &Path) {
+    fs::create_dir_all(to).expect("target is writable");
+    for entry in fs::read_dir(from).expect("there is such a folder") {
+        let entry = entry.expect("the folder can be read");
+        let (from, to) = (entry.path(), to.join(entry.file_name()));
+        if from.is_dir() {
+            copy(&from, &to);
+        } else {
+            fs::copy(from, to).expect("files can be copied");
+        }
+    }
+}
+
+/// A copy of [`other`] that may be spoilt, removed when dropped.
 #[derive(Debug)]
 pub struct OtherSite {
     folder: TempDir,
 }
 
 impl OtherSite {
-    /// The same app with a few more bytes of style, and therefore another build.
-    pub fn pack(mark: &str) -> Self {
+    /// A whole one.
+    pub fn copied() -> Self {
         let folder = tempfile::tempdir().expect("there is room for a site");
-        let style = folder.path().join("style");
-        fs::create_dir(&style).expect("a new folder is writable");
-        for entry in fs::read_dir(root().join("style")).expect("there are styles") {
-            let entry = entry.expect("the folder can be read");
-            fs::copy(entry.path(), style.join(entry.file_name())).expect("styles can be copied");
-        }
-        fs::write(
-            style.join("zz-other.css"),
-            format!(".{mark} {{ order: 0 }}"),
-        )
-        .expect("a new folder is writable");
-        let packed = command()
-            .arg("pack")
-            .args([&root().join("target/front"), &style, &root().join("public")])
-            .arg(folder.path().join("site"))
-            .output()
-            .expect("the server can be started");
-        let said = String::from_utf8_lossy(&packed.stderr);
-        assert!(packed.status.success(), "packing failed: {said}");
+        copy(other(), folder.path());
         Self { folder }
     }
 
     /// Where it is.
-    pub fn path(&self) -> PathBuf {
-        self.folder.path().join("site")
+    pub fn path(&self) -> &Path {
+        self.folder.path()
     }
 
-    /// Takes away the style sheet, as a half-finished deployment might.
-    pub fn lose_the_style(&self) {
-        self.lose(".css");
-    }
-
-    /// Takes away a part of the app: what is loaded when one of its screens is first shown.
+    /// Takes away a part of the app, in all its forms: what is loaded when one of its screens is
+    /// first shown.
     pub fn lose_the_part(&self, name: &str) {
-        self.lose(&format!("split_{name}.wasm"));
-    }
-
-    /// Takes away the packed files, in all their forms, whose name holds some text.
-    fn lose(&self, part_of_name: &str) {
+        let part = format!("split_{name}.wasm");
         let mut lost = 0;
         for entry in WalkDir::new(self.path().join("files/pkg")) {
             let entry = entry.expect("the folder can be read");
-            if entry.file_name().to_string_lossy().contains(part_of_name) {
+            if entry.file_name().to_string_lossy().contains(&part) {
                 fs::remove_file(entry.path()).expect("our own files can be removed");
                 lost += 1;
             }
         }
-        assert_ne!(lost, 0, "no file is called {part_of_name}");
+        assert_ne!(lost, 0, "no file is called {part}");
     }
+}
+
+/// The site that `server/build` packed.
+pub fn packed() -> PathBuf {
+    root().join("target/site")
+}
+
+/// The files that a site's worker stores: address, and the beginning of their SHA-256.
+pub fn known_files(site: &Path) -> Vec<(String, String)> {
+    let worker = fs::read_to_string(site.join("files/sw.js")).expect("a site has a worker");
+    let (_, list) = worker.split_once("FILES = new Map(").expect("it has files");
+    let (list, _) = list.split_once(");").expect("the list ends");
+    serde_json::from_str(&list.replace('\'', "\"")).expect("the list is one of pairs")
+}
+
+/// The address of the first file of a site that ends so.
+pub fn file_of(site: &Path, end: &str) -> String {
+    known_files(site)
+        .into_iter()
+        .map(|(url, _)| url)
+        .find(|url| url.ends_with(end))
+        .unwrap_or_else(|| panic!("no {end}"))
 }

@@ -5,7 +5,7 @@
 
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::site::OtherSite;
+use evenloop_tests::site::{OtherSite, other};
 use serde_json::{Value, json};
 
 /// Names of the wasm files that the page has fetched, without their folder. The worker fetches for
@@ -65,10 +65,9 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
 
 #[tokio::test]
 async fn a_part_that_cannot_be_had_is_asked_for_again() {
-    let whole = OtherSite::pack("whole");
-    let broken = OtherSite::pack("whole");
+    let broken = OtherSite::copied();
     broken.lose_the_part("measure");
-    let server = Server::start().stop().start_with(&broken.path());
+    let server = Server::start().stop().start_with(broken.path());
     let mut phone = Phone::unpack().await;
     // The missing file, for the worker and for the page, and what came of it.
     for said in [
@@ -91,7 +90,7 @@ async fn a_part_that_cannot_be_had_is_asked_for_again() {
         phone.ask("return location.pathname").await,
         json!("/measure")
     );
-    let _server = server.stop().start_with(&whole.path());
+    let _server = server.stop().start_with(other());
     phone.tap("main .notice .button").await;
     phone
         .until(

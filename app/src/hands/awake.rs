@@ -60,15 +60,27 @@ async fn ask(lock: Lock, wanted: Signal<bool>) {
     }
 }
 
-/// `navigator.wakeLock.request("screen")`, where there is such a thing.
-fn request() -> Option<Promise> {
+/// Whether this browser can keep the screen awake.
+pub fn can_stay_awake() -> bool {
+    lock_of_screen().is_some()
+}
+
+/// `navigator.wakeLock`, where there is such a thing.
+fn lock_of_screen() -> Option<JsValue> {
     let navigator = web_sys::window()?.navigator();
     let lock = Reflect::get(&navigator, &"wakeLock".into()).ok()?;
+    lock.is_object().then_some(lock)
+}
+
+/// `navigator.wakeLock.request("screen")`, where there is such a thing.
+fn request() -> Option<Promise> {
+    let lock = lock_of_screen()?;
     let request: Function = Reflect::get(&lock, &"request".into())
         .ok()?
         .dyn_into()
         .ok()?;
-    request.call1(&lock, &"screen".into()).ok()?.dyn_into().ok()
+    let asked = request.call1(&lock, &"screen".into()).ok()?;
+    Some(Promise::resolve(&asked))
 }
 
 fn release(lock: Lock) {
@@ -81,7 +93,8 @@ fn let_go(held: Option<JsValue>) {
         .ok()
         .and_then(|f| f.dyn_into().ok());
     let released = release.and_then(|f: Function| f.call0(&held).ok());
-    if let Some(promise) = released.and_then(|p| p.dyn_into::<Promise>().ok()) {
-        spawn_local(async move { drop(JsFuture::from(promise).await) });
+    if let Some(released) = released {
+        let released = Promise::resolve(&released);
+        spawn_local(async move { drop(JsFuture::from(released).await) });
     }
 }

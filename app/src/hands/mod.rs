@@ -1,8 +1,8 @@
 //! Hands busy with needles: touches that come twice, keys and pedals, a screen that must not go
 //! dark, a buzz and a voice.
 //!
-//! May talk to the browser and to leptos; must not know any screen. What a device cannot do is
-//! quietly left out: nothing here is needed to knit.
+//! May talk to the browser and to leptos; must not know any screen. What a device cannot do is left
+//! out: nothing here is needed to knit, and each room can be asked whether it is able.
 
 mod awake;
 mod buzz;
@@ -10,8 +10,8 @@ mod guard;
 mod keys;
 mod voice;
 
-pub use awake::keep_awake;
-pub use buzz::buzz;
+pub use awake::{can_stay_awake, keep_awake};
+pub use buzz::{buzz, can_buzz};
 pub use guard::{Guard, Touch};
 pub use keys::{Act, OWN, listen};
-pub use voice::{be_silent, say};
+pub use voice::{be_silent, can_speak, say};

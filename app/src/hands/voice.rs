@@ -19,6 +19,11 @@ pub fn be_silent() {
     }
 }
 
+/// Whether this browser can speak; whether the device has a voice shows only when it is asked to.
+pub fn can_speak() -> bool {
+    voice().is_some()
+}
+
 fn voice() -> Option<SpeechSynthesis> {
     let window = web_sys::window()?;
     let able = |name: &str| Reflect::has(&window, &name.into()).unwrap_or(false);

@@ -166,14 +166,17 @@ fn build_id(files: &[File], pages: &BTreeMap<String, String>, worker: &str) -> S
 
 /// The service worker, told its build and what belongs to it.
 fn worker(template: &str, build: &str, files: &[File]) -> Result<File, PackError> {
-    let urls: Vec<&str> = files.iter().map(|file| file.url.as_str()).collect();
+    let known: Vec<String> = files
+        .iter()
+        .map(|file| format!("['{}', '{}']", file.url, hash::of(&file.content)))
+        .collect();
     let content = fill(
         "sw.js",
         template,
         &[
             ("'__BUILD__'", &quoted(&[build])),
             ("'__PAGES__'", &quoted(&pages::paths())),
-            ("'__FILES__'", &quoted(&urls)),
+            ("'__FILES__'", &known.join(", ")),
         ],
     )?;
     Ok(File {

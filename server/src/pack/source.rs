@@ -10,8 +10,8 @@ use super::{File, Folders, PackError};
 
 /// The sheets that others build upon come first; the rest follow by name.
 const FIRST: [&str; 2] = ["tokens.css", "base.css"];
-/// Templates, not served as they are.
-const TEMPLATES: [&str; 2] = ["/boot.js", "/sw.js"];
+/// Templates, and the worker that an operator may put in the other's place: not served as they are.
+const TEMPLATES: [&str; 3] = ["/boot.js", "/sw.js", "/retire.js"];
 
 /// Everything that goes into a site.
 pub(super) struct Sources {

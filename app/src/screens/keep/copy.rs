@@ -59,6 +59,10 @@ pub(super) const SPEECH: Choice = Choice::with_note(
     "Say the next instruction aloud",
     "Where the device has a voice.",
 );
+pub(super) const NOT_AWAKE: &str =
+    "This browser cannot keep the screen on; the device's own settings say when it goes dark.";
+pub(super) const NO_BUZZ: &str = "This browser cannot buzz.";
+pub(super) const NO_VOICE: &str = "This browser cannot speak.";
 pub(super) const NOT_STORED: &str =
     "The browser did not store that; it holds until this page closes.";
 

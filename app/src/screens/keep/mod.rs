@@ -14,6 +14,7 @@ use leptos_router::hooks::use_navigate;
 
 use self::backup::Backup;
 use crate::guide::use_guide;
+use crate::hands;
 use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
@@ -93,6 +94,7 @@ pub fn KeepScreen() -> impl IntoView {
                         set=|s, on| s.speech = on
                     />
                 </div>
+                <Lacks />
             </section>
             <OnPaper />
             <WhatIsWhere />
@@ -194,6 +196,27 @@ fn WhatIsWhere() -> impl IntoView {
                 </button>
             </div>
         </section>
+    }
+    .into_any()
+}
+
+/// What of this the browser cannot do; known only once the page is awake in it.
+#[component]
+fn Lacks() -> impl IntoView {
+    let lacks = RwSignal::new(Vec::new());
+    Effect::new(move || {
+        let able = [
+            (hands::can_stay_awake(), copy::NOT_AWAKE),
+            (hands::can_buzz(), copy::NO_BUZZ),
+            (hands::can_speak(), copy::NO_VOICE),
+        ];
+        let missing = able.iter().filter(|(able, _)| !able);
+        lacks.set(missing.map(|(_, text)| *text).collect());
+    });
+    view! {
+        <Show when=move || !lacks.read().is_empty()>
+            <p class="soft small lacks">{move || lacks.read().join(" ")}</p>
+        </Show>
     }
     .into_any()
 }

@@ -1,0 +1,191 @@
+//! Hands that are busy with needles: a screen that stays on, a voice, keys and pedals, and a device
+//! that can do none of it.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::time::Duration;
+
+use evenloop_tests::engine::Engine;
+use evenloop_tests::laid::cast_on;
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+use serde_json::{Value, json};
+use thirtyfour::Key;
+
+/// Keys sooner after each other than this are taken for one.
+const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
+const PLACE: &str = "return document.querySelector('.now-head')?.textContent ?? ''";
+
+/// A screen lock that behaves as browsers' own do, and can be watched.
+const LOCKS: &str = "
+    window.lamp = { asked: 0, held: [] };
+    const request = async () => {
+        if (document.visibilityState !== 'visible') throw new DOMException('', 'NotAllowedError');
+        lamp.asked += 1;
+        const lock = { released: false, release: async () => {
+            lock.released = true;
+            lamp.held = lamp.held.filter((one) => one !== lock);
+        } };
+        lamp.held.push(lock);
+        return lock;
+    };
+    Object.defineProperty(navigator, 'wakeLock', { configurable: true, value: { request } });
+    window.show = (state) => {
+        Object.defineProperty(document, 'visibilityState', { configurable: true, value: state });
+        if (state === 'hidden') for (const lock of lamp.held) lock.release();
+        document.dispatchEvent(new Event('visibilitychange'));
+    };";
+
+/// A voice that notes what it says.
+const VOICE: &str = "
+    window.told = [];
+    const cancel = () => told.push('');
+    const speak = ({ text, lang }) => told.push(`${lang}: ${text}`);
+    Object.defineProperty(window, 'speechSynthesis',
+        { configurable: true, value: Object.assign(Object.create(SpeechSynthesis.prototype), { cancel, speak }) });";
+
+/// A phone with a pair cast on, on a screen where nothing is knitted.
+async fn phone_beside(engine: Engine, server: &Server) -> Phone {
+    let phone = Phone::of(engine).await;
+    cast_on(&phone, server).await;
+    phone.open(&server.url("/keep")).await;
+    phone
+}
+
+async fn to_now(phone: &Phone) {
+    phone.tap("nav a[href='/now']").await;
+    phone.find(".pad").await;
+}
+
+async fn lamp(phone: &Phone, asked: u32, held: u32) {
+    phone
+        .until(
+            &format!("the lock was asked for {asked} times and is held {held} times"),
+            &format!("return lamp.asked === {asked} && lamp.held.length === {held}"),
+        )
+        .await;
+}
+
+async fn the_screen_stays_on(engine: Engine) {
+    let server = Server::start();
+    let phone = phone_beside(engine, &server).await;
+    phone.ask(LOCKS).await;
+    lamp(&phone, 0, 0).await;
+    to_now(&phone).await;
+    lamp(&phone, 1, 1).await;
+    // Off and on again, twice; the browser takes the lock away each time.
+    for times in 2..4 {
+        phone.ask("show('hidden')").await;
+        lamp(&phone, times - 1, 0).await;
+        phone.ask("show('visible')").await;
+        lamp(&phone, times, 1).await;
+    }
+    // Nothing is knitted on the map.
+    phone.tap("nav a[href='/map']").await;
+    lamp(&phone, 3, 0).await;
+    phone.ask("show('hidden'); show('visible')").await;
+    lamp(&phone, 3, 0).await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn the_screen_stays_on_again_after_it_was_off_in_chromium() {
+    the_screen_stays_on(Engine::Chromium).await;
+}
+
+#[tokio::test]
+async fn the_screen_stays_on_again_after_it_was_off_in_firefox() {
+    the_screen_stays_on(Engine::Firefox).await;
+}
+
+#[tokio::test]
+async fn the_next_instruction_is_said_aloud() {
+    let server = Server::start();
+    let phone = phone_beside(Engine::Chromium, &server).await;
+    phone.ask(VOICE).await;
+    to_now(&phone).await;
+    phone.tap(".pad").await;
+    tokio::time::sleep(DOUBLE_TOUCH).await;
+    assert_eq!(phone.ask("return told.join('')").await, "", "not unasked");
+
+    phone.tap("nav a[href='/keep']").await;
+    phone.tap("input[name='speech']").await;
+    to_now(&phone).await;
+    phone.tap(".pad").await;
+    phone
+        .until(
+            "the next move is said",
+            "const said = told.findLast((text) => text !== '') ?? '';
+             const section = document.querySelector('.now-head h1').textContent.trim();
+             return said.startsWith(`en: ${section}`) && said.includes('Move 3')",
+        )
+        .await;
+    // Whoever leaves does not want to hear the rest.
+    phone.ask("told.length = 0").await;
+    phone.tap("nav a[href='/map']").await;
+    phone
+        .until("the voice stops", "return told.includes('')")
+        .await;
+    phone.put_away().await;
+}
+
+/// Presses a key where nothing has the focus, as a pedal does.
+async fn pedal(phone: &Phone, key: Key) -> Value {
+    phone.ask("document.activeElement?.blur()").await;
+    phone.press(&[key]).await;
+    tokio::time::sleep(DOUBLE_TOUCH).await;
+    phone.ask(PLACE).await
+}
+
+async fn keys_and_pedals_count(engine: Engine) {
+    let server = Server::start();
+    let phone = phone_beside(engine, &server).await;
+    to_now(&phone).await;
+    let mut places = vec![phone.ask(PLACE).await];
+    for key in [Key::Space, Key::Enter, Key::Right, Key::PageDown] {
+        let place = pedal(&phone, key).await;
+        assert!(!places.contains(&place), "counted: {place}");
+        places.push(place);
+    }
+    places.pop();
+    for key in [Key::PageUp, Key::Left, Key::Backspace] {
+        assert_eq!(Some(pedal(&phone, key).await), places.pop());
+    }
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn keys_and_pedals_count_in_chromium() {
+    keys_and_pedals_count(Engine::Chromium).await;
+}
+
+#[tokio::test]
+async fn keys_and_pedals_count_in_webkit() {
+    keys_and_pedals_count(Engine::WebKit).await;
+}
+
+/// A device without any of it counts all the same, and Keep says what is missing.
+#[tokio::test]
+async fn a_device_that_can_do_nothing_counts_all_the_same() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    let take_away = "for (const name of ['wakeLock', 'vibrate', 'share'])
+            delete Navigator.prototype[name];
+        delete window.speechSynthesis;
+        delete window.SpeechSynthesisUtterance;";
+    let source = json!({ "source": take_away });
+    phone
+        .tools("Page.addScriptToEvaluateOnNewDocument", source)
+        .await;
+    cast_on(&phone, &server).await;
+    let place = phone.ask(PLACE).await;
+    phone.tap(".pad").await;
+    tokio::time::sleep(DOUBLE_TOUCH).await;
+    assert_ne!(phone.ask(PLACE).await, place, "a move is counted");
+    phone.open(&server.url("/keep")).await;
+    let said = phone.text(".lacks").await;
+    for lack in ["keep the screen on", "buzz", "speak"] {
+        assert!(said.contains(lack), "{said}");
+    }
+    phone.put_away().await;
+}

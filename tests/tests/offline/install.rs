@@ -1,0 +1,130 @@
+//! A newer build comes whole or not at all.
+
+use evenloop_tests::line::{Line, Mishap};
+use evenloop_tests::site::{file_of, known_files, other, packed};
+
+use super::*;
+
+/// Everything that can go wrong on the way, one after another on one phone. After each the old build
+/// is whole and nothing is offered; in the end the new one comes, and what has come before need not
+/// come again.
+#[tokio::test]
+async fn an_installation_that_fails_half_way_changes_nothing() {
+    let site = other();
+    let (old_server, new_server) = (
+        Server::start(),
+        Server::start_with(site, ([127, 0, 0, 1], 0).into()),
+    );
+    let line = Line::to(old_server.address());
+    let mut phone = Phone::unpack().await;
+    phone.open(&line.url("/")).await;
+    phone.until_offline_ready().await;
+    let old = build(&phone).await;
+    let old_page = reqwest::get(old_server.url("/map")).await;
+    let old_page = old_page.expect("it answers").bytes().await.expect("a page");
+    for text in ["404", "Failed to", "net::ERR", "ServiceWorker", "sw.js"] {
+        phone.forgive(text);
+    }
+
+    let style = file_of(site, ".css");
+    let moves = "/moves.svg".to_owned();
+    let page = "/map".to_owned();
+    let html = b"<!DOCTYPE html><title>Please sign in</title>".to_vec();
+    let mishaps = [
+        (&style, Mishap::Lost),
+        (&style, Mishap::BreaksOff),
+        (&style, Mishap::CutShort),
+        (&style, Mishap::Replaced(html.clone())),
+        (&moves, Mishap::CutShort),
+        (&moves, Mishap::Replaced(html.clone())),
+        (&page, Mishap::Lost),
+        (&page, Mishap::BreaksOff),
+        (&page, Mishap::CutShort),
+        (&page, Mishap::Replaced(html)),
+        (&page, Mishap::Replaced(old_page.to_vec())),
+    ];
+    let forget = format!(
+        "for (const name of await caches.keys())
+             if (name !== 'evenloop-{old}') await caches.delete(name);
+         return true"
+    );
+    for (path, mishap) in mishaps {
+        // What came before would not be asked for again.
+        phone.ask_later(&forget).await;
+        line.lead_to(new_server.address());
+        line.spoil(path, mishap.clone());
+        line.asked();
+        eprintln!(
+            "{path} {}",
+            format!("{mishap:?}").split('(').next().unwrap_or("")
+        );
+        look_for_an_update(&phone).await;
+        until_settled(&phone, false).await;
+        assert!(line.asked().contains(path), "{path} {mishap:?}");
+        old_build_is_whole(&phone, &old).await;
+    }
+    // The other end goes silent right after the worker itself has come.
+    line.lead_to(new_server.address());
+    line.dies_after(1);
+    look_for_an_update(&phone).await;
+    until_settled(&phone, false).await;
+    old_build_is_whole(&phone, &old).await;
+    // Nothing of it is there for a window without signal.
+    phone.open(&line.url("/map")).await;
+    assert_eq!(build(&phone).await, old);
+    nothing_is_offered(&phone).await;
+
+    line.lead_to(new_server.address());
+    line.asked();
+    look_for_an_update(&phone).await;
+    phone.find(NOTICE).await;
+    let asked = line.asked();
+    assert!(asked.contains(&page), "{asked:?}");
+    let again = asked.iter().filter(|path| path.starts_with("/icons/"));
+    assert_eq!(again.count(), 0, "what is the same need not come again");
+    phone.put_away().await;
+}
+
+async fn old_build_is_whole(phone: &Phone, old: &str) {
+    assert_eq!(build(phone).await, old);
+    assert_eq!(
+        wrong_files(phone, &known_files(&packed())).await,
+        serde_json::json!([])
+    );
+    let pages = format!(
+        "const cache = await caches.open('evenloop-{old}');
+         const found = [];
+         for (const path of ['/', '/measure', '/now', '/map', '/keep', '/plan'])
+             found.push((await (await cache.match(path)).text()).includes('{old}'));
+         return found.every(Boolean)"
+    );
+    assert_eq!(phone.ask_later(&pages).await, true);
+    nothing_is_offered(phone).await;
+}
+
+/// A device without room keeps the build that it has, and takes the new one once there is room.
+#[tokio::test]
+async fn a_full_device_keeps_the_old_build() {
+    let server = Server::start();
+    let mut phone = phone_with(&server).await;
+    let old = build(&phone).await;
+    for text in ["QuotaExceeded", "ServiceWorker", "Failed to"] {
+        phone.forgive(text);
+    }
+    let origin = server.url("");
+    let _server = server.stop().start_with(other());
+    let used = phone
+        .ask_later("return (await navigator.storage.estimate()).usage")
+        .await;
+    let used = used.as_u64().expect("a number of bytes");
+    phone.allow(&origin, Some(used + 20_000)).await;
+    look_for_an_update(&phone).await;
+    until_settled(&phone, false).await;
+    old_build_is_whole(&phone, &old).await;
+    assert_eq!(builds(&phone).await, [old.as_str()], "it is not filled up");
+
+    phone.allow(&origin, None).await;
+    look_for_an_update(&phone).await;
+    phone.find(NOTICE).await;
+    phone.put_away().await;
+}
