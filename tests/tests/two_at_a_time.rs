@@ -30,6 +30,7 @@ fn small_sock() -> Recipe {
         },
         swatch: Swatch {
             unwashed: None,
+            needle: None,
             stitches: 16,
             width: Length::cm(10),
             rounds: 20,
