@@ -12,27 +12,40 @@ const DAY = 86_400_000;
 const PATIENCE = 2_000;
 
 let base;
+let batch;
+let last = 0;
 let late = false;
 const waiting = [];
 
 globalThis.evenloopEcho = {
   put(key, text, waits) {
     if (!base) return;
-    const number = Math.max(known() + 1, Date.now());
+    last = Math.max(known(), last, Date.now() - 1) + 1;
     try {
-      if (!waits) localStorage.setItem(NUMBER, number);
+      if (!waits) localStorage.setItem(NUMBER, last);
     } catch {
       // No room for a first number: then all that lies here is put back, and changes nothing.
     }
-    try {
-      texts().put({ key, text: text ?? null, number: waits ? WAITS + number : number });
-    } catch {
-      base = undefined;
-    }
+    send({ key, text: text ?? null, number: waits ? WAITS + last : last });
   },
   // Keys and texts that are still without room, oldest first.
   waiting: () => waiting,
 };
+
+// What is put in one go, as when a backup comes in, goes in one transaction: it lasts as long as the
+// task at hand, and one that is over refuses.
+function send(entry) {
+  try {
+    batch.put(entry);
+  } catch {
+    try {
+      batch = texts();
+      batch.put(entry);
+    } catch {
+      base = undefined;
+    }
+  }
+}
 
 // Puts back what is missing. Never fails: without an echo the app is what it was before.
 export async function start() {
@@ -50,7 +63,8 @@ async function putBack() {
   };
   const missing = await answer(texts('readonly').index('number').getAll(IDBKeyRange.lowerBound(number, true)));
   if (late) return;
-  for (const entry of missing) store(entry);
+  // Another window may have gone on meanwhile.
+  for (const entry of missing) if (entry.number > known()) store(entry);
   const old = IDBKeyRange.upperBound(Math.min(number, Date.now() - DAY));
   for (const key of await answer(texts('readonly').index('number').getAllKeys(old))) texts().delete(key);
 }
