@@ -32,26 +32,30 @@ async fn make_room(phone: &Phone) {
 
 const NO_ROOM: &str = "The device has no room left";
 
-/// Now, open in the leg, with a log of so many events.
-async fn phone_in_the_leg(server: &Server, events: usize) -> Phone {
-    let plan = usual_sock();
+async fn phone_with_a_pair(server: &Server) -> Phone {
     let phone = Phone::unpack().await;
     cast_on(&phone, server).await;
+    phone
+}
+
+/// Opens Now in the leg, with a log of so many events.
+async fn lay_in_the_leg(phone: &Phone, server: &Server, events: usize) {
+    let plan = usual_sock();
     let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[9];
     let mut log = begun_at(leg).to_vec();
     // Not knitted, but noted: the place stays.
     log.extend((2..events as u64).map(|i| Event::Weighed(THEN + 60 + i, leg, Some(500))));
-    lay_out(&phone, &plan, [&log, &[]]).await;
+    lay_out(phone, &plan, [&log, &[]]).await;
     phone.open(&server.url("/now")).await;
     phone.find(".pad").await;
-    phone
 }
 
 #[tokio::test]
 async fn touches_without_room_are_kept_through_every_screen_and_stored_when_there_is_room() {
     let server = Server::start();
+    let phone = phone_with_a_pair(&server).await;
     for (left, begun) in [(0, 10), (11, CHUNK_EVENTS - 1)] {
-        let phone = phone_in_the_leg(&server, begun).await;
+        lay_in_the_leg(&phone, &server, begun).await;
         touch(&phone).await;
         fill(&phone, left).await;
         for _ in 0..4 {
@@ -88,14 +92,15 @@ async fn touches_without_room_are_kept_through_every_screen_and_stored_when_ther
         phone.reload().await;
         phone.find(".pad").await;
         until_place(&phone, "Round 16 of").await;
-        phone.put_away().await;
     }
+    phone.put_away().await;
 }
 
 #[tokio::test]
 async fn without_room_a_backup_has_every_touch_and_nothing_else_is_lost() {
     let server = Server::start();
-    let phone = phone_in_the_leg(&server, 10).await;
+    let phone = phone_with_a_pair(&server).await;
+    lay_in_the_leg(&phone, &server, 10).await;
     phone.ask("evenloopEcho.put = () => {}").await;
     fill(&phone, 0).await;
     touch(&phone).await;

@@ -63,7 +63,7 @@ async fn close_and_open(phone: Phone, server: &Server) -> Phone {
 async fn a_browser_killed_in_a_burst_of_touches_loses_the_last_one_at_most() {
     let server = Server::start();
     let mut phone = close_and_open(with_long_sock(&server).await, &server).await;
-    let kills = given("EVENLOOP_KILLS").unwrap_or(2);
+    let kills = given("EVENLOOP_KILLS").unwrap_or(1);
     let silent = given("EVENLOOP_NO_ECHO").is_some();
     let mut gone = Vec::new();
     for kill in 0..kills {

@@ -38,17 +38,17 @@ async fn three_windows_count_one_sock_together() {
         windows.push(window);
     }
     // By turns: each goes on from where the other is.
-    for round in 0..6 {
+    for round in 0..4 {
         switch(&phone, &windows[round % 2]).await;
         until_place(&phone, &format!("Round {} of", 10 + round)).await;
         touch(&phone).await;
         until_place(&phone, &format!("Round {} of", 11 + round)).await;
     }
-    assert_eq!(done(&phone).await, 6);
+    assert_eq!(done(&phone).await, 4);
     // A third one that showed the map takes up the same sock.
     switch(&phone, &windows[2]).await;
     go(&phone, "/now").await;
-    until_place(&phone, "Round 16 of").await;
+    until_place(&phone, "Round 14 of").await;
     // Both touch before either can have heard of the other: nothing is lost, nothing counted twice.
     let at_once = "document.querySelector('.pad').click()";
     for window in &windows {
@@ -57,17 +57,17 @@ async fn three_windows_count_one_sock_together() {
     }
     for window in &windows {
         switch(&phone, window).await;
-        until_place(&phone, "Round 19 of").await;
+        until_place(&phone, "Round 17 of").await;
         let trouble = phone
             .ask("return document.querySelector('.now .notice')")
             .await;
         assert!(trouble.is_null(), "{trouble}");
     }
-    assert_eq!(done(&phone).await, 9);
+    assert_eq!(done(&phone).await, 7);
     // Undone in one, undone in all.
     phone.tap(".undo").await;
     switch(&phone, &windows[0]).await;
-    until_place(&phone, "Round 18 of").await;
+    until_place(&phone, "Round 16 of").await;
     phone.put_away().await;
 }
 
@@ -106,7 +106,7 @@ async fn a_clock_set_back_or_far_ahead_loses_no_touch() {
     let server = Server::start();
     let phone = phone_in_the_leg(&server).await;
     let mut round = 10;
-    for hours in [-48, -24 * 365 * 40, 24 * 365 * 30, 0] {
+    for hours in [-24 * 365 * 40, 24 * 365 * 30, 0] {
         let shift = format!(
             "window.honest ??= Date.now;
              Date.now = () => window.honest() + {hours} * 3600000;"
@@ -125,6 +125,6 @@ async fn a_clock_set_back_or_far_ahead_loses_no_touch() {
         go(&phone, "/now").await;
         phone.find(".pad").await;
     }
-    assert_eq!(done(&phone).await, 8);
+    assert_eq!(done(&phone).await, 6);
     phone.put_away().await;
 }
