@@ -470,8 +470,9 @@ pub(super) fn delete(shelf: &dyn Shelf, id: &PairId) -> Result<(), StoreError> {
             _ => None,
         })
         .collect();
-    // Head and plan go first: should it stop half-way, no pair stands there with half a log.
-    owned.sort();
+    // The plan goes first: another window that looks meanwhile finds no pair, and does not make a head
+    // for one that has lost it. Should it stop half-way, none stands there with half a log.
+    owned.sort_by_key(|(held, _)| (*held != Held::Plan, *held));
     for (_, key) in owned {
         if readable {
             shelf.remove(&key)?;

@@ -6,6 +6,7 @@
 use std::collections::BTreeMap;
 
 use evenloop_engine::journal::{Event, Journal, write_chunk};
+use evenloop_engine::needles::Needles;
 use evenloop_engine::pace::Pace;
 use evenloop_engine::trace::Position;
 use serde_json::{Value, json};
@@ -102,9 +103,9 @@ fn worsen_inside(chance: &mut Chance, text: &str) -> String {
             let name = *chance.of(&names);
             let place = json!({ "sock": chance.below(4), "done": u32::MAX, "total": chance.below(2),
                 "section": "\u{0}nowhere", "finished": chance.below(2) == 0 });
-            let head = json!({ "version": chance.below(3), "name": "\u{202e}".repeat(400),
+            let strange = json!({ "version": chance.below(3), "name": "\u{202e}".repeat(400),
                 "created": u64::MAX, "place": place });
-            entries.insert(keys::head(&id(name)), head.to_string().into());
+            entries.insert(keys::head(&id(name)), strange.to_string().into());
         }
         8 => drop(entries.insert(key, json!([held]))),
         9 => {
@@ -147,12 +148,11 @@ fn look_at(pair: &OpenPair) {
         (&first.plan, &first.trace, &pair.journals[0]),
         (&second.plan, &second.trace, &pair.journals[1]),
     ];
-    let pace = Pace::of(&logs);
-    let _ = pace.of_stitches(u32::MAX);
+    let _ = Pace::of(&logs).of_stitches(u32::MAX);
     for (_, trace, journal) in logs {
         let _: Option<Vec<u16>> = trace
             .needles_at(journal.position())
-            .map(|needles| needles.per_needle());
+            .map(Needles::per_needle);
         assert!(trace.contains(journal.position()) || journal.position() == trace.end());
         let _ = (journal.weighings(), journal.remarks());
     }
