@@ -30,8 +30,11 @@ worker?.addEventListener('message', ({ data, ports: [port] }) => {
 worker?.startMessages();
 
 try {
+  // What the disk missed is put back while the app is loaded; without that the app works as well.
+  const echo = import('./echo.js').then(({ start }) => start()).catch(console.warn);
   const app = await import('./evenloop.js');
   await app.default({ module_or_path: new URL('./evenloop_bg.wasm', import.meta.url) });
+  await echo;
   await app.hydrate();
   document.documentElement.dataset.awake = '';
 } catch (error) {

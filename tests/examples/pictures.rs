@@ -496,7 +496,7 @@ async fn main() {
                     let [first, second] = scene.logs.clone().unwrap_or_else(begun);
                     lay_out(&phone, &sock(&scene.recipe), [&first, &second]).await;
                 }
-                None => drop(phone.ask("localStorage.clear()").await),
+                None => phone.forget().await,
             }
             phone.open(&server.url(scene.path)).await;
             for touch in &scene.touches {

@@ -39,7 +39,7 @@ pub async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
 /// Empties the phone and casts a pair on in Measure, as a knitter does.
 pub async fn cast_on(phone: &Phone, server: &Server) {
     phone.open(&server.url("/measure")).await;
-    phone.ask("localStorage.clear()").await;
+    phone.forget().await;
     phone.reload().await;
     touch_cast_on(phone).await;
 }

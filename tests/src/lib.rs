@@ -15,5 +15,8 @@ pub mod laid;
 pub mod line;
 pub mod model;
 pub mod phone;
+mod processes;
 pub mod server;
 pub mod site;
+pub mod stocked;
+pub mod touching;

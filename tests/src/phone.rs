@@ -14,6 +14,7 @@ use thirtyfour::common::command::{Command as Request, ExtensionCommand};
 use thirtyfour::prelude::*;
 
 use crate::engine::{Driver, Engine};
+use crate::processes::{Processes, kill};
 use crate::server::root;
 
 /// Longest wait for anything on a page.
@@ -39,9 +40,10 @@ pub struct Phone {
     engine: Engine,
     browser: WebDriver,
     /// Ends with the phone.
-    _driver: Driver,
+    driver: Driver,
     forgiven: Vec<String>,
-    folder: TempDir,
+    /// There until the browser is closed or killed.
+    folder: Option<TempDir>,
 }
 
 impl Phone {
@@ -52,16 +54,20 @@ impl Phone {
 
     /// A new phone or tablet of another size, in CSS pixels.
     pub async fn with_size(width: u32, height: u32) -> Self {
-        Self::start(Engine::Chromium, width, height).await
+        Self::start(Engine::Chromium, new_folder(), width, height).await
+    }
+
+    /// A phone with all that was on it before: what [`Self::close`] or [`Self::kill`] left.
+    pub async fn switched_on(folder: TempDir) -> Self {
+        Self::start(Engine::Chromium, folder, 360, 740).await
     }
 
     /// A new phone whose browser is made of this engine.
     pub async fn of(engine: Engine) -> Self {
-        Self::start(engine, 360, 740).await
+        Self::start(engine, new_folder(), 360, 740).await
     }
 
-    async fn start(engine: Engine, width: u32, height: u32) -> Self {
-        let folder = tempfile::tempdir().expect("there is room for a profile");
+    async fn start(engine: Engine, folder: TempDir, width: u32, height: u32) -> Self {
         let mut driver = engine.drive(folder.path());
         let capabilities = engine.capabilities(folder.path(), width, height);
         let browser = WebDriver::new(driver.url(), capabilities)
@@ -71,9 +77,9 @@ impl Phone {
         let phone = Self {
             engine,
             browser,
-            _driver: driver,
+            driver,
             forgiven: Vec::new(),
-            folder,
+            folder: Some(folder),
         };
         if engine != Engine::Chromium {
             phone.fit(width, height).await;
@@ -104,7 +110,41 @@ impl Phone {
 
     /// Where the browser saves files.
     pub fn folder(&self) -> &Path {
-        self.folder.path()
+        let folder = self.folder.as_ref().expect("the browser was not ended");
+        folder.path()
+    }
+
+    /// Closes the browser as its owner does. What is on it stays in the folder.
+    pub async fn close(mut self) -> TempDir {
+        let closed = self.browser.clone().quit().await;
+        closed.expect("the browser can be closed");
+        self.driver.session = None;
+        self.folder.take().expect("it ends only once")
+    }
+
+    /// Ends the browser with all its processes at once and unasked, as a system does that runs out
+    /// of memory. What it had written by then is in the folder.
+    pub fn kill(mut self) -> TempDir {
+        let processes = Processes::now();
+        let browser = processes.browser(self.folder()).expect("Chromium runs");
+        for process in processes.family(browser) {
+            kill(process);
+        }
+        // There is nothing left that could be asked to end.
+        self.driver.session = None;
+        self.folder.take().expect("it ends only once")
+    }
+
+    /// Ends the process that shows the page at hand, as when a page uses too much memory. The browser
+    /// and its other windows stay; go to one of them.
+    pub async fn crash_page(&self) {
+        let crash = DevTools(json!({ "cmd": "Page.crash", "params": {} }));
+        let asked = self
+            .browser
+            .handle()
+            .cmd(Request::ExtensionCommand(Box::new(crash)));
+        // The page that should answer is gone.
+        let _ = tokio::time::timeout(Duration::from_secs(5), asked).await;
     }
 
     /// The WebDriver session, for what has no helper here.
@@ -182,6 +222,16 @@ impl Phone {
             assert!(begin.elapsed() < PATIENCE, "waited in vain until {what}");
             tokio::time::sleep(BLINK).await;
         }
+    }
+
+    /// Forgets everything the app has stored, its echo too. The page has to be opened again.
+    pub async fn forget(&self) {
+        self.ask_later(
+            "localStorage.clear();
+             const gone = indexedDB.deleteDatabase('evenloop');
+             await new Promise((done) => { gone.onsuccess = gone.onerror = done; })",
+        )
+        .await;
     }
 
     /// Runs a script and hands over what it returns.
@@ -309,6 +359,13 @@ impl Phone {
         self.tools("Storage.overrideQuotaForOrigin", quota).await;
     }
 
+    /// Runs a script in every page before anything of the page itself.
+    pub async fn at_every_start(&self, script: &str) {
+        let source = json!({ "source": script });
+        self.tools("Page.addScriptToEvaluateOnNewDocument", source)
+            .await;
+    }
+
     /// Has the device ask for something of its pages: pairs of a media feature and its value, such
     /// as `("forced-colors", "active")`.
     pub async fn wish(&self, features: &[(&str, &str)]) {
@@ -432,4 +489,8 @@ impl ExtensionCommand for DevTools {
     fn endpoint(&self) -> Arc<str> {
         "/goog/cdp/execute".into()
     }
+}
+
+fn new_folder() -> TempDir {
+    tempfile::tempdir().expect("there is room for a profile")
 }

@@ -91,10 +91,10 @@ async fn fill(phone: &Phone, many: usize) {
         }
     }
     let entries = Value::Object(entries);
+    phone.forget().await;
     phone
         .ask(&format!(
-            "localStorage.clear();
-             for (const [key, value] of Object.entries({entries})) localStorage.setItem(key, value);"
+            "for (const [key, value] of Object.entries({entries})) localStorage.setItem(key, value);"
         ))
         .await;
 }
@@ -138,7 +138,7 @@ async fn every_ready_recipe_makes_a_sock_in_measure() {
     let links = links.as_array().expect("links").clone();
     assert!(links.len() >= 6, "{links:?}");
     for link in links {
-        phone.ask("localStorage.clear()").await;
+        phone.forget().await;
         phone
             .open(&server.url(link.as_str().expect("an address")))
             .await;

@@ -252,7 +252,7 @@ async fn save_and_bring_back(phone: &Phone, keep: &str, now: &str) {
     phone.tap(".backup .button.lead").await;
     phone.find(".backup .notice").await;
     let file = saved(phone).await;
-    phone.ask("localStorage.clear()").await;
+    phone.forget().await;
     phone.reload().await;
     assert_eq!(phone.ask(SOCKS).await, json!({}), "all is gone");
     let input = phone.find(".backup input[type=file]").await;

@@ -1,6 +1,8 @@
 //! What cannot be read is moved aside under another key: out of the way, never erased, part of
 //! every backup.
 
+use std::collections::BTreeSet;
+
 use super::shelf::Shelf;
 use super::{StoreError, keys};
 
@@ -39,7 +41,7 @@ pub(super) fn set_aside(shelf: &dyn Shelf, key: &str) -> Result<(), StoreError> 
     let Some(text) = shelf.get(key)? else {
         return Ok(());
     };
-    let new_key = free_key(shelf, key)?;
+    let (new_key, _) = free_key(shelf, key, 1)?;
     match shelf.put(&new_key, &text) {
         Ok(()) => shelf.remove(key),
         // Too full for a copy beside the original: make room first, and put the original back
@@ -55,25 +57,46 @@ pub(super) fn set_aside(shelf: &dyn Shelf, key: &str) -> Result<(), StoreError> 
     }
 }
 
-/// Puts a text that came from elsewhere aside under the key it had there. A text that already
-/// stands aside under that key is not put again.
-pub(super) fn put_aside(shelf: &dyn Shelf, key: &str, text: &str) -> Result<(), StoreError> {
-    if list(shelf)?
-        .iter()
-        .any(|aside| aside.key == key && aside.text == text)
-    {
-        return Ok(());
-    }
-    let new_key = free_key(shelf, key)?;
-    shelf.put(&new_key, text)
+/// What comes from elsewhere and cannot be read is put aside here. A text that already stands aside
+/// under the same key is not put again.
+pub(super) struct Arrivals<'a> {
+    shelf: &'a dyn Shelf,
+    /// Keys and texts that stand aside. Listed once: a file may bring very many.
+    there: BTreeSet<(String, String)>,
+    /// Where to go on looking for a free number.
+    number: u32,
 }
 
-fn free_key(shelf: &dyn Shelf, key: &str) -> Result<String, StoreError> {
-    let mut number = 1_u32;
+impl<'a> Arrivals<'a> {
+    pub(super) fn at(shelf: &'a dyn Shelf) -> Result<Self, StoreError> {
+        let there = list(shelf)?;
+        Ok(Self {
+            shelf,
+            there: there.into_iter().map(|one| (one.key, one.text)).collect(),
+            number: 1,
+        })
+    }
+
+    /// Puts a text aside under the key it had there.
+    pub(super) fn put(&mut self, key: &str, text: &str) -> Result<(), StoreError> {
+        let arrival = (key.to_owned(), text.to_owned());
+        if self.there.contains(&arrival) {
+            return Ok(());
+        }
+        let (new_key, number) = free_key(self.shelf, key, self.number)?;
+        self.shelf.put(&new_key, text)?;
+        self.number = number;
+        self.there.insert(arrival);
+        Ok(())
+    }
+}
+
+/// A key to set something aside under, with its number, which is not below `number`.
+fn free_key(shelf: &dyn Shelf, key: &str, mut number: u32) -> Result<(String, u32), StoreError> {
     loop {
         let new_key = format!("{}{number}:{key}", keys::ASIDE);
         if shelf.get(&new_key)?.is_none() {
-            return Ok(new_key);
+            return Ok((new_key, number));
         }
         number += 1;
     }

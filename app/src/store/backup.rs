@@ -4,15 +4,17 @@
 //! Coming back, nothing here is overwritten that the file does not continue: of two logs that went
 //! different ways the longer stays under the pair's id and the other becomes a pair of its own.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use evenloop_engine::journal::Event;
 use serde::{Deserialize, Serialize};
 
+use super::aside::Arrivals;
 use super::keys::{self, Held};
+use super::logs::Chunk;
 use super::pairs::{self, PairHead, PairId};
 use super::shelf::Shelf;
-use super::{StoreError, aside, logs};
+use super::{StoreError, logs};
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
 pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
@@ -104,6 +106,7 @@ pub(super) fn write(shelf: &dyn Shelf, now: u64) -> Result<String, StoreError> {
     let mut entries = BTreeMap::new();
     for key in shelf.keys()? {
         if key.starts_with(keys::ROOT)
+            && key != keys::NUMBER
             && let Some(text) = shelf.get(&key)?
         {
             entries.insert(key, text);
@@ -132,13 +135,21 @@ pub(super) fn restore(
         return Err(Refused::TooLarge);
     }
     let label: Label = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
-    if label.version > VERSION {
-        return Err(Refused::Newer);
+    match label.version {
+        0 => return Err(Refused::NotOurs),
+        1..=VERSION => {}
+        _ => return Err(Refused::Newer),
     }
     let file: File = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
     let mut report = Restored::default();
     report.stopped = merge(shelf, &file.entries, fresh, &mut report).err();
     Ok(report)
+}
+
+/// The pairs that keys belong to.
+fn owners<'a>(keys: impl IntoIterator<Item = &'a String>) -> BTreeSet<PairId> {
+    let owned = keys.into_iter().filter_map(|key| keys::read(key));
+    owned.map(|(id, _)| id).collect()
 }
 
 fn merge(
@@ -147,15 +158,14 @@ fn merge(
     fresh: &mut dyn FnMut() -> PairId,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
-    let mut ids: Vec<PairId> = entries
-        .keys()
-        .filter_map(|key| keys::read(key))
-        .map(|(id, _)| id)
-        .collect();
-    ids.sort();
-    ids.dedup();
-    for id in &ids {
-        merge_pair(shelf, entries, id, fresh, report)?;
+    let mut target = Target {
+        shelf,
+        occupied: owners(&shelf.keys()?),
+        arrivals: Arrivals::at(shelf)?,
+        fresh,
+    };
+    for id in &owners(entries.keys()) {
+        merge_pair(&mut target, entries, id, report)?;
     }
     for (key, text) in entries {
         if keys::read(key).is_some() {
@@ -176,6 +186,7 @@ fn merge(
             | keys::LATER
             | keys::OUT
             | keys::GUIDE
+            | keys::NUMBER
             | keys::TOLD => {}
             _ => {
                 let was = key
@@ -184,45 +195,54 @@ fn merge(
                 if was.is_none() {
                     report.unreadable.push(key.clone());
                 }
-                aside::put_aside(shelf, was.map_or(key, |(_, was)| was), text)?;
+                target.arrivals.put(was.map_or(key, |(_, was)| was), text)?;
             }
         }
     }
     Ok(())
 }
 
+/// Where a pair goes.
+struct Target<'a> {
+    shelf: &'a dyn Shelf,
+    /// Ids under which something lay there before.
+    occupied: BTreeSet<PairId>,
+    arrivals: Arrivals<'a>,
+    fresh: &'a mut dyn FnMut() -> PairId,
+}
+
 fn merge_pair(
-    shelf: &dyn Shelf,
+    target: &mut Target<'_>,
     entries: &BTreeMap<String, String>,
     id: &PairId,
-    fresh: &mut dyn FnMut() -> PairId,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
+    let shelf = target.shelf;
     let Some(theirs) = from_file(entries, id) else {
         let head = entries
             .get(&keys::head(id))
-            .and_then(|text| pairs::read_head(id, text));
+            .and_then(|text| pairs::read_head(id, text).ok());
         report
             .unreadable
             .push(head.map_or_else(|| id.to_string(), |head| head.name));
-        return set_aside(shelf, entries, |key| {
+        return set_aside(&mut target.arrivals, entries, |key| {
             keys::read(key).is_some_and(|(owner, _)| owner == *id)
         });
     };
     if !theirs.lost.is_empty() {
         report.unreadable.push(theirs.name.clone());
-        set_aside(shelf, entries, |key| {
+        set_aside(&mut target.arrivals, entries, |key| {
             theirs.lost.iter().any(|lost| lost == key)
         })?;
     }
     let name = theirs.name.clone();
     let Some(ours) = from_shelf(shelf, id)? else {
-        // Whatever lies here under that id is no pair that can be read.
-        let occupied = shelf
-            .keys()?
-            .iter()
-            .any(|key| keys::read(key).is_some_and(|(owner, _)| owner == *id));
-        let id = if occupied { fresh() } else { id.clone() };
+        // Whatever lies here under that id is no pair that can be read, or a newer Evenloop's.
+        let id = if target.occupied.contains(id) {
+            (target.fresh)()
+        } else {
+            id.clone()
+        };
         put(shelf, &id, &theirs)?;
         report.added.push(name);
         return Ok(());
@@ -240,11 +260,11 @@ fn merge_pair(
         )?;
         report.continued.push(name);
     } else if theirs.events() > ours.events() {
-        beside(shelf, &ours, "as it was on this device", fresh, report)?;
+        beside(target, &ours, "as it was on this device", report)?;
         put(shelf, id, &theirs)?;
         report.continued.push(name);
     } else {
-        beside(shelf, &theirs, "from the backup", fresh, report)?;
+        beside(target, &theirs, "from the backup", report)?;
         report.kept.push(name);
     }
     Ok(())
@@ -252,12 +272,12 @@ fn merge_pair(
 
 /// Makes a pair of its own of a side, unless the basket has one that says the same already.
 fn beside(
-    shelf: &dyn Shelf,
+    target: &mut Target<'_>,
     side: &Side,
     whence: &str,
-    fresh: &mut dyn FnMut() -> PairId,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
+    let shelf = target.shelf;
     for head in pairs::pairs(shelf)? {
         let same = from_shelf(shelf, &head.id)?
             .is_some_and(|other| other.continues(side) && side.continues(&other));
@@ -268,7 +288,7 @@ fn beside(
     let name = format!("{}, {whence}", side.name);
     put(
         shelf,
-        &fresh(),
+        &(target.fresh)(),
         &Side {
             name: name.clone(),
             ..side.clone_logs()
@@ -292,12 +312,12 @@ impl Side {
 }
 
 fn set_aside(
-    shelf: &dyn Shelf,
+    arrivals: &mut Arrivals<'_>,
     entries: &BTreeMap<String, String>,
     which: impl Fn(&str) -> bool,
 ) -> Result<(), StoreError> {
     for (key, text) in entries.iter().filter(|(key, _)| which(key)) {
-        aside::put_aside(shelf, key, text)?;
+        arrivals.put(key, text)?;
     }
     Ok(())
 }
@@ -350,7 +370,9 @@ fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
     )
 }
 
-/// A pair here; `None` when its plan is missing or cannot be read.
+/// A pair here; `None` when its plan is missing or cannot be read, or when a newer Evenloop has to do
+/// with it. What cannot be read of its logs is moved aside first: what is merged into them writes over
+/// it.
 fn from_shelf(shelf: &dyn Shelf, id: &PairId) -> Result<Option<Side>, StoreError> {
     let Some(plan) = shelf.get(&keys::plan(id))? else {
         return Ok(None);
@@ -358,7 +380,10 @@ fn from_shelf(shelf: &dyn Shelf, id: &PairId) -> Result<Option<Side>, StoreError
     let head = shelf.get(&keys::head(id))?;
     let own = [1, 2].map(|sock| shelf.get(&keys::own_plan(id, sock)));
     let [first, second] = own;
-    let chunks = [logs::chunks(shelf, id, 1)?, logs::chunks(shelf, id, 2)?];
+    if let Err(StoreError::Damaged { .. } | StoreError::Newer { .. }) = pairs::open(shelf, id) {
+        return Ok(None);
+    }
+    let chunks = logs::chunks(shelf, id)?;
     Ok(side(id, head.as_deref(), &plan, [first?, second?], chunks))
 }
 
@@ -367,12 +392,12 @@ fn side(
     head: Option<&str>,
     plan: &str,
     own: [Option<String>; 2],
-    [first, second]: [Vec<(String, u32, String)>; 2],
+    [first, second]: [Vec<Chunk>; 2],
 ) -> Option<Side> {
     for plan in own.iter().flatten().map(String::as_str).chain([plan]) {
         pairs::read_plan(plan).ok()?;
     }
-    let head = head.and_then(|text| pairs::read_head(id, text));
+    let head = head.and_then(|text| pairs::read_head(id, text).ok());
     let (first, second) = (logs::read(1, first), logs::read(2, second));
     Some(Side {
         created: head.as_ref().map_or(0, |head| head.created),

@@ -2,19 +2,37 @@
 //!
 //! Texts are put as they are: plans and chunks are text already, and quoting them once more would
 //! cost room. `LocalStorage::raw` panics where storage is denied, so that is found out first.
+//!
+//! The browser takes its time to write `localStorage` to the disk. All that is put is therefore told
+//! to an echo, which is a script (`public/echo.js`) because it has to be asked before the app starts.
+//! It also keeps what waits for room beyond the page.
 
 use gloo_storage::{LocalStorage, Storage as _};
+use js_sys::{Array, JsString, Reflect};
+use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DomException, Storage};
 
 use super::StoreError;
 use super::shelf::{Memory, Shelf};
+use super::waiting::Waiting;
+
+#[wasm_bindgen]
+extern "C" {
+    // Both fail where the script was not loaded; then there is no echo.
+    #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = put)]
+    fn echo(key: &str, text: Option<&str>, waits: bool) -> Result<(), JsValue>;
+    #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = waiting)]
+    fn left_waiting() -> Result<Array, JsValue>;
+}
 
 thread_local! {
     static MEMORY: Memory = Memory::default();
+    /// Begins with what was left when the app was closed.
+    static WAITING: Waiting = left();
 }
 
-/// `localStorage`, or memory.
+/// What the app keeps things on: `localStorage` or memory, and what waits for room.
 pub(super) struct Browser;
 
 impl Browser {
@@ -22,7 +40,64 @@ impl Browser {
     pub(super) fn lasts() -> bool {
         storage().is_some()
     }
+
+    /// Whether something waits for room.
+    pub(super) fn waits() -> bool {
+        WAITING.with(|waiting| !waiting.is_empty())
+    }
+
+    /// Characters in use, keys and texts. Texts are only measured, not read.
+    pub(super) fn used() -> Result<usize, StoreError> {
+        let Some(storage) = storage() else {
+            // The page's memory has other bounds.
+            return Ok(0);
+        };
+        let mut used = 0;
+        for key in Given.keys()? {
+            let text = Reflect::get(&storage, &JsValue::from_str(&key)).map_err(denied)?;
+            let length = text.dyn_ref::<JsString>().map_or(0, JsString::length);
+            used += key.len() + length as usize;
+        }
+        Ok(used)
+    }
 }
+
+fn left() -> Waiting {
+    let waiting = Waiting::default();
+    let left = left_waiting().unwrap_or_default();
+    let texts: Vec<String> = left.iter().filter_map(|text| text.as_string()).collect();
+    for pair in texts.chunks_exact(2) {
+        waiting.hold(&Given, &pair[0], &pair[1]);
+    }
+    waiting
+}
+
+impl Shelf for Browser {
+    fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
+        WAITING.with(|waiting| waiting.get(&Given, key))
+    }
+
+    fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
+        WAITING.with(|waiting| waiting.put(&Given, key, text))
+    }
+
+    fn hold(&self, key: &str, text: &str) {
+        WAITING.with(|waiting| waiting.hold(&Given, key, text));
+        // Without an echo it waits as long as the page.
+        let _ = echo(key, Some(text), true);
+    }
+
+    fn remove(&self, key: &str) -> Result<(), StoreError> {
+        WAITING.with(|waiting| waiting.remove(&Given, key))
+    }
+
+    fn keys(&self) -> Result<Vec<String>, StoreError> {
+        WAITING.with(|waiting| waiting.keys(&Given))
+    }
+}
+
+/// What the browser gives: `localStorage`, or memory.
+struct Given;
 
 fn storage() -> Option<Storage> {
     let given = web_sys::window().and_then(|window| window.local_storage().ok().flatten());
@@ -33,7 +108,7 @@ fn denied(_: JsValue) -> StoreError {
     StoreError::Denied
 }
 
-impl Shelf for Browser {
+impl Shelf for Given {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
         match storage() {
             Some(storage) => storage.get_item(key).map_err(denied),
@@ -55,14 +130,19 @@ impl Shelf for Browser {
                 "QuotaExceededError" | "NS_ERROR_DOM_QUOTA_REACHED" => StoreError::Full,
                 _ => StoreError::Denied,
             }
-        })
+        })?;
+        // Without an echo it is stored as well as this browser stores.
+        let _ = echo(key, Some(text), false);
+        Ok(())
     }
 
     fn remove(&self, key: &str) -> Result<(), StoreError> {
-        match storage() {
-            Some(storage) => storage.remove_item(key).map_err(denied),
-            None => MEMORY.with(|memory| memory.remove(key)),
-        }
+        let Some(storage) = storage() else {
+            return MEMORY.with(|memory| memory.remove(key));
+        };
+        storage.remove_item(key).map_err(denied)?;
+        let _ = echo(key, None, false);
+        Ok(())
     }
 
     fn keys(&self) -> Result<Vec<String>, StoreError> {

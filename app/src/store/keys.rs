@@ -10,6 +10,7 @@
 //! evenloop:before                 what stood there before a recipe came with an address
 //! evenloop:saved                  what was knitted when the last backup was made
 //! evenloop:told                   there, once it was said that all is stored on the device
+//! evenloop:number                 how far the echo of all this is known; see public/echo.js
 //! evenloop:aside:<n>:<key>        what could not be read, under the key it had
 //! ```
 
@@ -35,6 +36,8 @@ pub(super) const OUT: &str = "evenloop:out";
 pub(super) const GUIDE: &str = "evenloop:guide";
 /// There, once it was said that everything is stored on the device.
 pub(super) const TOLD: &str = "evenloop:told";
+/// How far the echo is known. The script that keeps it writes this; a backup has no use for it.
+pub(super) const NUMBER: &str = "evenloop:number";
 /// What was set aside.
 pub(super) const ASIDE: &str = "evenloop:aside:";
 

@@ -6,6 +6,9 @@ use super::keys::{self, Held};
 use super::shelf::Shelf;
 use super::{PairId, Part, StoreError, aside};
 
+/// A chunk as it lies there: key, number and text.
+pub(super) type Chunk = (String, u32, String);
+
 /// What could be read of a log, and what went wrong after it.
 pub(super) struct Read {
     /// Every event before the first that could not be read.
@@ -16,8 +19,8 @@ pub(super) struct Read {
     pub(super) trouble: Option<StoreError>,
 }
 
-/// Reads chunks given by number, in any order. Pure: `chunks` has key, number and text.
-pub(super) fn read(sock: u8, mut chunks: Vec<(String, u32, String)>) -> Read {
+/// Reads chunks, in any order. Pure.
+pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
     chunks.sort_by_key(|(_, index, _)| *index);
     let mut read = Read {
         events: Vec::new(),
@@ -34,51 +37,58 @@ pub(super) fn read(sock: u8, mut chunks: Vec<(String, u32, String)>) -> Read {
                 Err(ChunkError::WrongPlace)
             };
             let (what, kept) = (Part::Log(sock), read.events.len());
-            match found {
-                Ok(events) => {
+            read.trouble = Some(match found {
+                // A longer one reads well, but nothing could be added to it.
+                Ok(events) if events.len() <= CHUNK_EVENTS => {
                     read.events.extend(events);
                     continue;
                 }
-                Err(ChunkError::Newer) => read.trouble = Some(StoreError::Newer { what, kept }),
-                Err(_) => read.trouble = Some(StoreError::Damaged { what, kept }),
-            }
+                Err(ChunkError::Newer) => newer(sock, kept),
+                _ => StoreError::Damaged { what, kept },
+            });
         }
         read.lost.push(key);
     }
     read
 }
 
-/// Reads a sock's log from the shelf and moves what cannot be read aside.
+fn newer(sock: u8, kept: usize) -> StoreError {
+    let what = Part::Log(sock);
+    StoreError::Newer { what, kept }
+}
+
+/// Reads a sock's log and moves what cannot be read aside.
+///
+/// # Errors
+/// Also when a newer Evenloop has written it. Nothing is moved then: that one will look for it.
 pub(super) fn open(
     shelf: &dyn Shelf,
-    id: &PairId,
     sock: u8,
+    chunks: Vec<Chunk>,
 ) -> Result<(Vec<Event>, Option<StoreError>), StoreError> {
     let Read {
         events,
         lost,
         trouble,
-    } = read(sock, chunks(shelf, id, sock)?);
+    } = read(sock, chunks);
+    if let Some(newer @ StoreError::Newer { .. }) = trouble {
+        return Err(newer);
+    }
     for key in lost {
         aside::set_aside(shelf, &key)?;
     }
     Ok((events, trouble))
 }
 
-/// A sock's chunks as they are: key, number and text.
-pub(super) fn chunks(
-    shelf: &dyn Shelf,
-    id: &PairId,
-    sock: u8,
-) -> Result<Vec<(String, u32, String)>, StoreError> {
-    let mut found = Vec::new();
+/// The chunks of a pair's socks as they are, found in one walk along the shelf.
+pub(super) fn chunks(shelf: &dyn Shelf, id: &PairId) -> Result<[Vec<Chunk>; 2], StoreError> {
+    let mut found = [Vec::new(), Vec::new()];
     for key in shelf.keys()? {
-        if let Some((owner, Held::Chunk(of, index))) = keys::read(&key)
+        if let Some((owner, Held::Chunk(sock, index))) = keys::read(&key)
             && owner == *id
-            && of == sock
             && let Some(text) = shelf.get(&key)?
         {
-            found.push((key, index, text));
+            found[usize::from(sock == 2)].push((key, index, text));
         }
     }
     Ok(found)
@@ -89,7 +99,8 @@ pub(super) fn chunks(
 ///
 /// # Errors
 /// [`StoreError::Behind`] when what is stored is not the beginning of this log: another window has
-/// gone on. Nothing is written then.
+/// gone on. Nothing is written then, nor when that window has a newer Evenloop:
+/// [`StoreError::Newer`]. [`StoreError::Full`] when there is no room; the shelf may hold it then.
 pub(super) fn append(
     shelf: &dyn Shelf,
     id: &PairId,
@@ -108,7 +119,10 @@ pub(super) fn append(
         let part = parts[from];
         match get(shelf, id, sock, from)? {
             Some(text) => {
-                let stored = read_chunk(number(from), &text).map_err(|_| StoreError::Behind)?;
+                let stored = read_chunk(number(from), &text).map_err(|error| match error {
+                    ChunkError::Newer => newer(sock, CHUNK_EVENTS * from),
+                    _ => StoreError::Behind,
+                })?;
                 if !part.starts_with(&stored) {
                     return Err(StoreError::Behind);
                 }
@@ -119,15 +133,25 @@ pub(super) fn append(
             None => from -= 1,
         }
     }
+    let mut full = false;
     for (index, part) in parts.iter().enumerate().skip(from) {
         let text = write_chunk(number(index), part);
         let key = keys::chunk(id, sock, number(index));
         // The chunk before one just begun is usually whole already.
-        if index == last || shelf.get(&key)?.as_deref() != Some(&text) {
-            shelf.put(&key, &text)?;
+        if index != last && shelf.get(&key)?.as_deref() == Some(&text) {
+            continue;
+        }
+        if !full {
+            match shelf.put(&key, &text) {
+                Err(StoreError::Full) => full = true,
+                other => other?,
+            }
+        }
+        if full {
+            shelf.hold(&key, &text);
         }
     }
-    Ok(())
+    if full { Err(StoreError::Full) } else { Ok(()) }
 }
 
 /// Writes a whole log in place of what is stored. Stopped anywhere, it leaves a log that is whole:
@@ -138,7 +162,8 @@ pub(super) fn replace(
     sock: u8,
     events: &[Event],
 ) -> Result<(), StoreError> {
-    let mut old = chunks(shelf, id, sock)?;
+    let [first, second] = chunks(shelf, id)?;
+    let mut old = if sock == 2 { second } else { first };
     old.sort_by_key(|(_, index, _)| *index);
     let new: Vec<String> = (0..)
         .zip(events.chunks(CHUNK_EVENTS))

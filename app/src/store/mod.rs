@@ -23,6 +23,8 @@ mod settings;
 mod shelf;
 #[cfg(test)]
 mod tests;
+#[cfg(any(test, feature = "hydrate"))]
+mod waiting;
 
 pub use aside::Aside;
 pub use backup::{FILE_LIMIT, Refused, Restored};
@@ -242,12 +244,12 @@ pub fn restore(text: &str, now: u64) -> Result<Restored, Refused> {
     backup::restore(&Here, text, &mut || PairId::new(now, random()))
 }
 
-/// Steps knitted in all pairs since the last backup, and since a reminder of it was put off.
+/// Steps knitted in these pairs since the last backup, and since a reminder of it was put off.
 ///
 /// # Errors
 /// When there is no storage.
-pub fn since_backup() -> Result<(u32, u32), StoreError> {
-    let done = steps_done()?;
+pub fn since_backup(pairs: &[PairHead]) -> Result<(u32, u32), StoreError> {
+    let done = steps_done(pairs);
     let since = |key| -> Result<u32, StoreError> {
         let noted = Here.get(key)?.and_then(|text| text.parse().ok());
         Ok(done.saturating_sub(noted.unwrap_or(0)))
@@ -260,7 +262,7 @@ pub fn since_backup() -> Result<(u32, u32), StoreError> {
 /// # Errors
 /// When it cannot be stored.
 pub fn note_backup() -> Result<(), StoreError> {
-    Here.put(keys::SAVED, &steps_done()?.to_string())
+    Here.put(keys::SAVED, &steps_done(&pairs()?).to_string())
 }
 
 /// Notes that the reminder of a backup is to come later.
@@ -268,14 +270,12 @@ pub fn note_backup() -> Result<(), StoreError> {
 /// # Errors
 /// When it cannot be stored.
 pub fn put_off_backup() -> Result<(), StoreError> {
-    Here.put(keys::LATER, &steps_done()?.to_string())
+    Here.put(keys::LATER, &steps_done(&pairs()?).to_string())
 }
 
-fn steps_done() -> Result<u32, StoreError> {
-    let done = pairs()?
-        .into_iter()
-        .map(|PairHead { place, .. }| place.done_of_pair());
-    Ok(done.fold(0, u32::saturating_add))
+fn steps_done(pairs: &[PairHead]) -> u32 {
+    let done = pairs.iter().map(|head| head.place.done_of_pair());
+    done.fold(0, u32::saturating_add)
 }
 
 /// How far the guide was followed, as it was given to [`note_guide`].
@@ -303,11 +303,12 @@ pub fn note_told_stored() {
 /// # Errors
 /// When there is no storage.
 pub fn nearly_full() -> Result<bool, StoreError> {
-    let mut used = 0;
-    for key in Here.keys()? {
-        used += key.len() + Here.get(&key)?.map_or(0, |text| text.len());
-    }
-    Ok(used > USUAL_ROOM / 5 * 4)
+    Ok(Here::used()? > USUAL_ROOM / 5 * 4)
+}
+
+/// Whether there is no room left and what was knitted last waits for it.
+pub fn waits() -> bool {
+    Here::waits()
 }
 
 /// Characters that browsers give a site's `localStorage`: five million, common practice of all of

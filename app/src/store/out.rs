@@ -32,7 +32,7 @@ pub(super) fn take_out(shelf: &dyn Shelf, id: &PairId) -> Result<bool, StoreErro
         return Ok(false);
     }
     let head = shelf.get(&keys::head(id))?;
-    let name = head.and_then(|text| pairs::read_head(id, &text));
+    let name = head.and_then(|text| pairs::read_head(id, &text).ok());
     let mut entries = BTreeMap::new();
     for key in shelf.keys()? {
         if keys::read(&key).is_some_and(|(owner, _)| owner == *id)

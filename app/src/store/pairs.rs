@@ -179,6 +179,11 @@ struct HeadForm {
     place: Place,
 }
 
+#[derive(Deserialize)]
+struct Versioned {
+    version: u32,
+}
+
 const HEAD_VERSION: u32 = 1;
 /// Longest name that is kept, in characters.
 pub const NAME_LIMIT: usize = 120;
@@ -218,7 +223,7 @@ pub(super) fn pairs(shelf: &dyn Shelf) -> Result<Vec<PairHead>, StoreError> {
 /// A pair's head; made anew from plan and logs when it is missing or cannot be read.
 fn head(shelf: &dyn Shelf, id: &PairId) -> Result<PairHead, StoreError> {
     if let Some(text) = shelf.get(&keys::head(id))?
-        && let Some(head) = read_head(id, &text)
+        && let Ok(head) = read_head(id, &text)
     {
         return Ok(head);
     }
@@ -231,9 +236,23 @@ fn head(shelf: &dyn Shelf, id: &PairId) -> Result<PairHead, StoreError> {
     }
 }
 
-pub(super) fn read_head(id: &PairId, text: &str) -> Option<PairHead> {
-    let form: HeadForm = serde_json::from_str(text).ok()?;
-    (form.version == HEAD_VERSION && (1..=2).contains(&form.place.sock)).then(|| PairHead {
+/// Reads a head.
+///
+/// # Errors
+/// When it is damaged, or of a newer Evenloop.
+pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError> {
+    let what = Part::Head;
+    let damaged = |_| StoreError::Damaged { what, kept: 0 };
+    // The version first: a newer form may differ anywhere else.
+    let Versioned { version } = serde_json::from_str(text).map_err(damaged)?;
+    if version > HEAD_VERSION {
+        return Err(StoreError::Newer { what, kept: 0 });
+    }
+    let form: HeadForm = serde_json::from_str(text).map_err(damaged)?;
+    if version < HEAD_VERSION || !(1..=2).contains(&form.place.sock) {
+        return Err(StoreError::Damaged { what, kept: 0 });
+    }
+    Ok(PairHead {
         id: id.clone(),
         name: tidy_name(&form.name),
         created: form.created,
@@ -301,32 +320,39 @@ pub(super) fn create(
 /// before it is kept.
 ///
 /// # Errors
-/// When the plan itself is missing or cannot be read. It stays where it is.
+/// When the plan itself is missing or cannot be read, or a newer Evenloop has written anything of the
+/// pair. All of it stays where it is.
 pub(super) fn open(shelf: &dyn Shelf, id: &PairId) -> Result<OpenPair, StoreError> {
     let head_key = keys::head(id);
+    let stored = shelf.get(&head_key)?;
+    let head = stored
+        .as_deref()
+        .map(|text| read_head(id, text))
+        .transpose();
+    // Whatever a newer Evenloop has to do with is left to it as it is.
+    if let Err(newer @ StoreError::Newer { .. }) = head {
+        return Err(newer);
+    }
     let (meant, patterns) = patterns(shelf, id)?;
     let mut trouble = None;
     let mut journals = [Journal::new(), Journal::new()];
-    for ((sock, journal), pattern) in (1..).zip(&mut journals).zip(&patterns) {
-        let (events, wrong) = logs::open(shelf, id, sock)?;
+    let chunks = logs::chunks(shelf, id)?;
+    for (((sock, journal), pattern), chunks) in (1..).zip(&mut journals).zip(&patterns).zip(chunks)
+    {
+        let (events, wrong) = logs::open(shelf, sock, chunks)?;
         *journal = Journal::replay(&events, &pattern.trace);
         trouble = trouble.or(wrong);
     }
     let place = Place::of(on_needles(&patterns, &journals));
-    let stored = shelf.get(&head_key)?;
-    let head = stored.as_deref().and_then(|text| read_head(id, text));
     let head = match head {
-        Some(head) if head.place == place => head,
+        Ok(Some(head)) if head.place == place => head,
         found => {
-            if found.is_none() {
+            if let Err(damaged) = &found {
                 aside::set_aside(shelf, &head_key)?;
-                trouble = trouble.or(stored.map(|_| StoreError::Damaged {
-                    what: Part::Head,
-                    kept: 0,
-                }));
+                trouble = trouble.or(Some(damaged.clone()));
             }
             let begun = journals[0].events().first().map_or(0, Event::at);
-            let mut head = found.unwrap_or_else(|| PairHead {
+            let mut head = found.ok().flatten().unwrap_or_else(|| PairHead {
                 created: begun,
                 readable: true,
                 ..unreadable(id)
@@ -445,10 +471,7 @@ fn change_head(
     change: impl FnOnce(&mut PairHead),
 ) -> Result<(), StoreError> {
     let text = shelf.get(&keys::head(id))?.ok_or(StoreError::NotThere)?;
-    let mut head = read_head(id, &text).ok_or(StoreError::Damaged {
-        what: Part::Head,
-        kept: 0,
-    })?;
+    let mut head = read_head(id, &text)?;
     change(&mut head);
     write_head(shelf, &head)
 }
@@ -468,8 +491,9 @@ pub(super) fn delete(shelf: &dyn Shelf, id: &PairId) -> Result<(), StoreError> {
             _ => None,
         })
         .collect();
-    // Head and plan go first: should it stop half-way, no pair stands there with half a log.
-    owned.sort();
+    // The plan goes first: another window that looks meanwhile finds no pair, and does not make a head
+    // for one that has lost it. Should it stop half-way, none stands there with half a log.
+    owned.sort_by_key(|(held, _)| (*held != Held::Plan, *held));
     for (_, key) in owned {
         if readable {
             shelf.remove(&key)?;

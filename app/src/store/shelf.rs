@@ -9,6 +9,10 @@ pub(super) trait Shelf {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError>;
     /// Puts a text under a key, in place of what was there; on failure what was there stays.
     fn put(&self, key: &str, text: &str) -> Result<(), StoreError>;
+    /// Keeps a text that found no room beside the shelf, where it is found like all else, and puts it
+    /// on the shelf as soon as there is room. For what was knitted and cannot be done again. A shelf
+    /// that has no such place forgets it.
+    fn hold(&self, _key: &str, _text: &str) {}
     /// Takes away what is under a key, if anything.
     fn remove(&self, key: &str) -> Result<(), StoreError>;
     /// All keys, in no particular order.
@@ -18,6 +22,16 @@ pub(super) trait Shelf {
 /// A shelf where none is: on the server.
 #[cfg(not(feature = "hydrate"))]
 pub(super) struct NoShelf;
+
+#[cfg(not(feature = "hydrate"))]
+impl NoShelf {
+    pub(super) const fn used() -> Result<usize, StoreError> {
+        Err(StoreError::Denied)
+    }
+    pub(super) const fn waits() -> bool {
+        false
+    }
+}
 
 #[cfg(not(feature = "hydrate"))]
 impl Shelf for NoShelf {

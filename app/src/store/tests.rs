@@ -1,5 +1,10 @@
 //! The store's rules, tried on a shelf in memory: damage, a full shelf, a refusing one, two windows.
 
+mod chance;
+mod damage;
+mod hostile;
+mod room;
+
 use std::cell::Cell;
 use std::sync::OnceLock;
 
@@ -49,8 +54,9 @@ impl Shelf for Trying {
 
     fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
         let inner = self.asked()?;
-        let wanted = self.used_beside(key)? + key.len() + text.len();
-        if self.room.get().is_some_and(|room| wanted > room) {
+        if let Some(room) = self.room.get()
+            && self.used_beside(key)? + key.len() + text.len() > room
+        {
             return Err(StoreError::Full);
         }
         self.written.set(self.written.get() + text.len());
@@ -229,21 +235,71 @@ fn a_missing_chunk_ends_the_log_there() {
 }
 
 #[test]
-fn a_newer_chunk_is_told_from_a_damaged_one() {
+fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
+    let what = Part::Log(1);
+    let (shelf, id) = with_pair(CHUNK_EVENTS + 10);
+    let unknown = [Event::Unknown(2_000, "x:7".into())];
+    let newer = write_chunk(1, &unknown).replacen('2', "3", 1);
+    shelf.put(&keys::chunk(&id, 1, 1), &newer).expect("room");
+    let before = everything(&shelf);
+    let kept = CHUNK_EVENTS;
+    let error = StoreError::Newer { what, kept };
+    assert_eq!(pairs::open(&shelf, &id), Err(error.clone()));
+    // A window that has still the older Evenloop writes nothing over it.
+    assert_eq!(
+        pairs::append(&shelf, &id, 1, &touches(CHUNK_EVENTS + 11)),
+        Err(error)
+    );
+    // A backup that is further goes beside it.
+    let (further, _) = with_pair(CHUNK_EVENTS * 3);
+    let report = backup::restore(&shelf, &file(&further), &mut fresh()).expect("a backup");
+    assert_eq!(report.added, ["Blue ones"]);
+    let after = everything(&shelf);
+    assert!(before.iter().all(|entry| after.contains(entry)));
+
+    // A head likewise.
+    let (shelf, id) = with_pair(10);
+    let text = shelf.get(&keys::head(&id)).expect("a shelf");
+    let newer = text
+        .expect("a head")
+        .replacen("\"version\":1", "\"version\":9", 1);
+    shelf.put(&keys::head(&id), &newer).expect("room");
+    let what = Part::Head;
+    let error = StoreError::Newer { what, kept: 0 };
+    assert_eq!(pairs::open(&shelf, &id), Err(error.clone()));
+    assert_eq!(pairs::rename(&shelf, &id, "x"), Err(error));
+    let kept = shelf.get(&keys::head(&id)).expect("a shelf");
+    assert_eq!(kept, Some(newer));
+    assert!(!pairs::pairs(&shelf).expect("a shelf")[0].readable);
+}
+
+#[test]
+fn a_form_that_nothing_in_a_chunk_needs_is_damage() {
     let (shelf, id) = with_pair(10);
     let key = keys::chunk(&id, 1, 0);
     let text = shelf.get(&key).expect("a shelf").expect("a chunk");
-    let newer = text.replacen("1 0 ", "3 0 ", 1);
-    shelf.put(&key, &newer).expect("room");
+    shelf.put(&key, &text.replacen('1', "7", 1)).expect("room");
     let pair = pairs::open(&shelf, &id).expect("a pair");
-    assert_eq!(
-        pair.trouble,
-        Some(StoreError::Newer {
-            what: Part::Log(1),
-            kept: 0
-        })
-    );
-    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, newer);
+    let (what, kept) = (Part::Log(1), 0);
+    assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
+}
+
+#[test]
+fn a_restore_sets_aside_what_it_would_write_over() {
+    let (shelf, id) = with_pair(CHUNK_EVENTS * 3);
+    let key = keys::chunk(&id, 1, 1);
+    shelf.put(&key, "1 1 00000000 d1").expect("room");
+    let last = shelf
+        .get(&keys::chunk(&id, 1, 2))
+        .expect("a shelf")
+        .expect("a chunk");
+    let (further, _) = with_pair(CHUNK_EVENTS * 4);
+    let report = backup::restore(&shelf, &file(&further), &mut fresh()).expect("a backup");
+    assert_eq!(report.continued, ["Blue ones"]);
+    assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS * 4));
+    let aside: Vec<_> = aside::list(&shelf).expect("a shelf");
+    let texts: Vec<_> = aside.iter().map(|one| one.text.as_str()).collect();
+    assert_eq!(texts, ["1 1 00000000 d1", &last]);
 }
 
 #[test]
@@ -754,6 +810,15 @@ fn a_backup_carries_a_socks_own_plan() {
     let report = backup::restore(&third, &after, &mut fresh).expect("a backup");
     assert_eq!(report.beside.len(), 1);
     assert_eq!(plans(&third, &self::id("fresh")), [longer(), longer()]);
+}
+
+/// Another shelf with the same on it.
+fn copy(shelf: &Trying) -> Trying {
+    let other = Trying::default();
+    for (key, text) in everything(shelf) {
+        other.put(&key, &text.unwrap_or_default()).expect("room");
+    }
+    other
 }
 
 /// Everything on a shelf.

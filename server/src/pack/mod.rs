@@ -28,7 +28,7 @@ pub struct Folders {
     pub front: PathBuf,
     /// The style sheets.
     pub style: PathBuf,
-    /// Files served under their own names, and the templates of the worker and the boot script.
+    /// Files served under their own names, the worker and the boot script with what it loads.
     pub public: PathBuf,
     /// The site to write.
     pub site: PathBuf,
@@ -110,12 +110,14 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let sources = Sources::read(folders)?;
     let front = sources.front;
     let style = File::hashed("evenloop", "css", css::join(&sources.styles).into_bytes());
+    let echo = File::hashed("echo", "js", sources.echo);
     let boot = fill(
         "boot.js",
         &sources.boot,
         &[
             ("./evenloop.js", &beside_boot(&front.script)),
             ("./evenloop_bg.wasm", &beside_boot(&front.wasm)),
+            ("./echo.js", &beside_boot(&echo.url)),
         ],
     )?;
     let boot = File::hashed("boot", "js", boot.into_bytes());
@@ -128,7 +130,7 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
         style: style.url.clone(),
     };
     let pages = pages::hashes(&assets);
-    let mut files = vec![boot, style];
+    let mut files = vec![boot, echo, style];
     files.extend(front.files);
     files.extend(sources.public);
     let build = build_id(&files, &pages, &sources.worker);

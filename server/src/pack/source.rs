@@ -10,13 +10,15 @@ use super::{File, Folders, PackError};
 
 /// The sheets that others build upon come first; the rest follow by name.
 const FIRST: [&str; 2] = ["tokens.css", "base.css"];
-/// Templates, and the worker that an operator may put in the other's place: not served as they are.
-const TEMPLATES: [&str; 3] = ["/boot.js", "/sw.js", "/retire.js"];
+/// Templates, what the boot script loads, and the worker that an operator may put in the other's place:
+/// not served as they are.
+const TEMPLATES: [&str; 4] = ["/boot.js", "/echo.js", "/sw.js", "/retire.js"];
 
 /// Everything that goes into a site.
 pub(super) struct Sources {
     pub(super) front: Front,
     pub(super) boot: String,
+    pub(super) echo: Vec<u8>,
     pub(super) worker: String,
     pub(super) styles: Vec<String>,
     pub(super) public: Vec<File>,
@@ -31,6 +33,7 @@ impl Sources {
         Ok(Self {
             front: Front::read(&folders.front)?,
             boot: text(&folders.public.join("boot.js"))?,
+            echo: bytes(&folders.public.join("echo.js"))?,
             worker: text(&folders.public.join("sw.js"))?,
             styles,
             public: public_files(&folders.public)?,

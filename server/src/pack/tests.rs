@@ -35,8 +35,9 @@ fn folders(root: &Path) -> io::Result<Folders> {
     fs::write(folders.style.join("basket.css"), "basket {}")?;
     fs::write(
         folders.public.join("boot.js"),
-        "import('./evenloop.js'); './evenloop_bg.wasm'",
+        "import('./evenloop.js'); './evenloop_bg.wasm'; import('./echo.js')",
     )?;
+    fs::write(folders.public.join("echo.js"), "export const b = 2;")?;
     fs::write(
         folders.public.join("sw.js"),
         "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'];",
@@ -57,7 +58,8 @@ fn names_are_written_everywhere() -> Outcome {
     let boot = served(&folders, &note.boot)?;
     let script = note.script.replace("/pkg/", "./");
     let wasm = note.wasm.replace("/pkg/", "./");
-    assert_eq!(boot, format!("import('{script}'); '{wasm}'"));
+    let begin = format!("import('{script}'); '{wasm}'; import('./echo.");
+    assert!(boot.starts_with(&begin), "{boot}");
     let worker = served(&folders, "/sw.js")?;
     assert!(
         worker.contains(&format!("B = '{}'", note.build)),
@@ -67,7 +69,14 @@ fn names_are_written_everywhere() -> Outcome {
         worker.contains("'/', '/measure', '/now', '/map', '/keep', '/plan'"),
         "{worker}"
     );
+    let echo = boot
+        .rsplit('/')
+        .next()
+        .map(|name| format!("/pkg/{}", name.trim_end_matches("')")))
+        .unwrap_or_default();
+    assert_eq!(served(&folders, &echo)?, "export const b = 2;");
     for url in [
+        &echo,
         &note.boot,
         &note.script,
         &note.wasm,

@@ -121,9 +121,6 @@ pub(super) fn why(error: &StoreError) -> &'static str {
 /// Why a pair opens with less than was counted.
 pub(super) fn trouble(error: &StoreError) -> String {
     match error {
-        StoreError::Newer { kept, .. } => format!(
-            "A part of this pair's log was written by a newer Evenloop. It was set aside; {kept} entries before it were kept."
-        ),
         StoreError::Damaged {
             what: Part::Log(_),
             kept,

@@ -55,7 +55,7 @@ fn look() -> Result<Contents, StoreError> {
     Ok(Contents {
         current: store::current(),
         aside: !store::set_aside()?.is_empty(),
-        unsaved: unsaved()?,
+        unsaved: unsaved(&pairs)?,
         out: store::taken_out()?,
         guide: store::guide().is_none(),
         nearly_full: store::nearly_full()?,
@@ -65,8 +65,8 @@ fn look() -> Result<Contents, StoreError> {
 }
 
 /// Rounds since the last backup, when there are many and no reminder was put off just now.
-fn unsaved() -> Result<Option<u32>, StoreError> {
-    let (since, put_off) = store::since_backup()?;
+fn unsaved(pairs: &[PairHead]) -> Result<Option<u32>, StoreError> {
+    let (since, put_off) = store::since_backup(pairs)?;
     Ok((since.min(put_off) >= WORTH_A_BACKUP).then_some(since))
 }
 

@@ -334,7 +334,7 @@ pub(super) fn not_stored(error: &StoreError) -> &'static str {
             "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes."
         }
         StoreError::Full => {
-            "The device has no room left to store your rounds. Counting goes on in this window; a backup in Keep makes it safe."
+            "The device has no room left to store your rounds. Counting goes on; save a backup in Keep, or take a finished pair out of the basket to make room."
         }
         StoreError::NotThere => {
             "This pair was taken out of the basket in another window. Counting goes on here, but is not stored."
@@ -342,7 +342,10 @@ pub(super) fn not_stored(error: &StoreError) -> &'static str {
         StoreError::Behind => {
             "Another window is counting this sock too. Please go on in one of them."
         }
-        StoreError::Damaged { .. } | StoreError::Newer { .. } => {
+        StoreError::Newer { .. } => {
+            "A newer Evenloop counts this sock in another window. Please go on there, or load this page again."
+        }
+        StoreError::Damaged { .. } => {
             "Your last touches could not be stored. Counting goes on in this window; the next touch tries again."
         }
     }
@@ -356,13 +359,6 @@ pub(super) fn lost(error: &StoreError) -> String {
             kept,
         } => format!(
             "A part of this pair's log could not be read. It was set aside, not erased; {}. Look where you really are before you knit on.",
-            before(*kept)
-        ),
-        StoreError::Newer {
-            what: Part::Log(_),
-            kept,
-        } => format!(
-            "A part of this pair's log was written by a newer Evenloop. It was set aside; {}.",
             before(*kept)
         ),
         _ => "Something stored for this pair was damaged and has been mended.".to_owned(),

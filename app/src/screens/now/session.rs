@@ -102,7 +102,8 @@ impl Session {
             pair: StoredValue::new(pair),
             sock: RwSignal::new(sock),
             at: RwSignal::new(at),
-            trouble: RwSignal::new(None),
+            // What was counted while there was no room is still here and still waits.
+            trouble: RwSignal::new(store::waits().then_some(StoreError::Full)),
         }))
     }
 

@@ -1,0 +1,105 @@
+// The echo of localStorage. A browser writes localStorage to the disk when it pleases, which can be
+// minutes later; when it is killed, what was stored since is gone. IndexedDB writes at once. So every
+// text the app stores is put here too, under a number that only grows and that localStorage holds as
+// well. At the next start what localStorage does not know of is put back, before the app looks.
+// A text that localStorage had no room for waits here, under a number of its own kind.
+
+const NUMBER = 'evenloop:number';
+// Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
+const WAITS = 1e15;
+const DAY = 86_400_000;
+// A browser whose IndexedDB does not answer must not keep the app from starting.
+const PATIENCE = 2_000;
+
+let base;
+let batch;
+let last = 0;
+let late = false;
+const waiting = [];
+
+globalThis.evenloopEcho = {
+  put(key, text, waits) {
+    if (!base) return;
+    last = Math.max(known(), last, Date.now() - 1) + 1;
+    try {
+      if (!waits) localStorage.setItem(NUMBER, last);
+    } catch {
+      // No room for a first number: then all that lies here is put back, and changes nothing.
+    }
+    send({ key, text: text ?? null, number: waits ? WAITS + last : last });
+  },
+  // Keys and texts that are still without room, oldest first.
+  waiting: () => waiting,
+};
+
+// What is put in one go, as when a backup comes in, goes in one transaction: it lasts as long as the
+// task at hand, and one that is over refuses.
+function send(entry) {
+  try {
+    batch.put(entry);
+  } catch {
+    try {
+      batch = texts();
+      batch.put(entry);
+    } catch {
+      base = undefined;
+    }
+  }
+}
+
+// Puts back what is missing. Never fails: without an echo the app is what it was before.
+export async function start() {
+  const begun = putBack().catch(() => {});
+  await Promise.race([begun, new Promise((resolve) => setTimeout(resolve, PATIENCE))]);
+  late = true;
+}
+
+async function putBack() {
+  const number = known(); // throws where storage is denied
+  base = await open();
+  base.onversionchange = () => {
+    base.close();
+    base = undefined;
+  };
+  const missing = await answer(texts('readonly').index('number').getAll(IDBKeyRange.lowerBound(number, true)));
+  if (late) return;
+  // Another window may have gone on meanwhile.
+  for (const entry of missing) if (entry.number > known()) store(entry);
+  const old = IDBKeyRange.upperBound(Math.min(number, Date.now() - DAY));
+  for (const key of await answer(texts('readonly').index('number').getAllKeys(old))) texts().delete(key);
+}
+
+function store({ key, text, number }) {
+  try {
+    if (text === null) localStorage.removeItem(key);
+    else localStorage.setItem(key, text);
+    if (number < WAITS) localStorage.setItem(NUMBER, number);
+    else globalThis.evenloopEcho.put(key, text, false);
+  } catch {
+    waiting.push(key, text);
+  }
+}
+
+function known() {
+  const number = Number(localStorage.getItem(NUMBER));
+  return number > 0 && number < WAITS ? number : 0;
+}
+
+function open() {
+  const asked = indexedDB.open('evenloop', 1);
+  asked.onupgradeneeded = () => {
+    asked.result.createObjectStore('texts', { keyPath: 'key' }).createIndex('number', 'number');
+  };
+  return answer(asked);
+}
+
+function texts(mode = 'readwrite') {
+  return base.transaction('texts', mode, { durability: 'strict' }).objectStore('texts');
+}
+
+function answer(asked) {
+  return new Promise((resolve, reject) => {
+    asked.onsuccess = () => resolve(asked.result);
+    asked.onerror = () => reject(asked.error);
+  });
+}

@@ -1,0 +1,111 @@
+//! What a knitter does on Now and sees there, and what lies on the phone behind it.
+
+use std::time::Duration;
+
+use serde_json::Value;
+
+use crate::phone::Phone;
+
+/// Touches sooner after each other than this are taken for one.
+pub const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
+
+/// Rounds done in the first sock, as they are stored: an expression of JavaScript.
+pub const DONE: &str = "Object.entries({ ...localStorage })
+    .filter(([key]) => /^evenloop:pair:[^:]*:log:1:/.test(key))
+    .flatMap(([, text]) => text.split(' ')[3].split(','))
+    .filter((event) => event.startsWith('d')).length";
+
+/// Touches the pad, and waits until the next touch is not taken for the same.
+pub async fn touch(phone: &Phone) {
+    phone.tap(".pad").await;
+    tokio::time::sleep(DOUBLE_TOUCH).await;
+}
+
+/// Section and round, as they are shown.
+pub async fn place(phone: &Phone) -> String {
+    phone.text(".now-head .where").await.replace('\n', " ")
+}
+
+/// Waits until this stands in the place shown.
+pub async fn until_place(phone: &Phone, text: &str) {
+    until_shown(phone, ".now-head .where", text).await;
+}
+
+/// Waits until an element that matches shows this.
+pub async fn until_shown(phone: &Phone, css: &str, text: &str) {
+    let script = format!(
+        "return [...document.querySelectorAll({css:?})].some((one) => one.textContent.includes({text:?}))"
+    );
+    phone.until(text, &script).await;
+}
+
+/// Goes to a screen by the bar, without loading it anew.
+pub async fn go(phone: &Phone, path: &str) {
+    phone.tap(&format!("nav a[href='{path}']")).await;
+    let there = format!("return location.pathname === '{path}'");
+    phone.until(path, &there).await;
+}
+
+/// Rounds done in the first sock, as they are stored.
+pub async fn done(phone: &Phone) -> u64 {
+    let count = phone.ask(&format!("return {DONE}")).await;
+    count.as_u64().expect("a count")
+}
+
+/// Everything the app has stored, by key; not what only says how far its echo is.
+pub async fn stored(phone: &Phone) -> serde_json::Map<String, Value> {
+    let all = phone
+        .ask(
+            "return Object.fromEntries(Object.entries({ ...localStorage })
+                .filter(([key]) => key.startsWith('evenloop:') && key !== 'evenloop:number'))",
+        )
+        .await;
+    all.as_object().expect("keys and texts").clone()
+}
+
+/// Puts a text under a key, past the app.
+pub async fn put(phone: &Phone, key: &str, text: &str) {
+    let (key, text) = (Value::from(key), Value::from(text));
+    phone
+        .ask(&format!("localStorage.setItem({key}, {text})"))
+        .await;
+}
+
+/// In Keep, brings a backup in and hands over what is said of it.
+pub async fn bring(phone: &Phone, text: &str) -> String {
+    let text = Value::from(text);
+    // Where the same is said as before, nothing on the page tells that it is said anew.
+    let said = phone
+        .ask_later(&format!(
+            "const said = () => document.querySelector('.backup .notice')?.textContent ?? '';
+             const before = said();
+             const input = document.querySelector('.backup input[type=file]');
+             const all = new DataTransfer();
+             all.items.add(new File([{text}], 'backup.json', {{ type: 'application/json' }}));
+             input.files = all.files;
+             input.dispatchEvent(new Event('change', {{ bubbles: true }}));
+             for (let waited = 0; waited < 12 && (said() === before || said() === ''); waited += 1)
+                 await new Promise((done) => setTimeout(done, 25));
+             return said();"
+        ))
+        .await;
+    said.as_str().expect("what is said").to_owned()
+}
+
+/// In Keep, saves a backup and hands it over.
+pub async fn backup(phone: &Phone) -> String {
+    phone
+        .ask(
+            "window.saved = new Promise((done) => {
+                 const make = URL.createObjectURL;
+                 URL.createObjectURL = (blob) => {
+                     blob.text().then(done);
+                     return make(blob);
+                 };
+             })",
+        )
+        .await;
+    phone.tap(".backup .button.lead").await;
+    let saved = phone.ask_later("return await window.saved").await;
+    saved.as_str().expect("a backup").to_owned()
+}

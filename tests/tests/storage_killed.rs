@@ -1,0 +1,130 @@
+//! A phone that dies in the middle of a burst of touches: the whole browser at once, or only the
+//! pages. All that was counted is there when it is switched on again; of the very last touch nobody
+//! can know whether it still was one.
+//!
+//! `EVENLOOP_KILLS=50` kills the browser so many times; `EVENLOOP_NO_ECHO=1` shows what the browser's
+//! own storage loses when nothing echoes it.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::time::Duration;
+
+use evenloop_engine::plan::{Plan, make};
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::trace::Position;
+use evenloop_engine::units::Length;
+use evenloop_tests::laid::{begun_at, cast_on, lay_out};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+use evenloop_tests::touching::{DONE, done, place, touch};
+
+fn given(name: &str) -> Option<u32> {
+    std::env::var(name)
+        .ok()
+        .map(|text| text.parse().expect("a number"))
+}
+
+/// A sock with a leg that outlasts every burst.
+fn long_sock() -> Plan {
+    make(&Recipe {
+        leg: Length::cm(45),
+        ..Recipe::default()
+    })
+    .expect("a sock")
+}
+
+/// Touches the pad and waits until that is counted.
+async fn counted(phone: &Phone) -> (u64, String) {
+    let before = done(phone).await;
+    touch(phone).await;
+    phone
+        .until("the touch is counted", &format!("return {DONE} > {before}"))
+        .await;
+    (done(phone).await, place(phone).await)
+}
+
+async fn with_long_sock(server: &Server) -> Phone {
+    let phone = Phone::unpack().await;
+    cast_on(&phone, server).await;
+    let begun = begun_at(Position { step: 2, mv: 0 });
+    lay_out(&phone, &long_sock(), [&begun, &[]]).await;
+    phone.open(&server.url("/now")).await;
+    phone
+}
+
+/// Puts away what was laid out past the app: a browser that is closed writes everything.
+async fn close_and_open(phone: Phone, server: &Server) -> Phone {
+    let phone = Phone::switched_on(phone.close().await).await;
+    phone.open(&server.url("/now")).await;
+    phone
+}
+
+#[tokio::test]
+async fn a_browser_killed_in_a_burst_of_touches_loses_the_last_one_at_most() {
+    let server = Server::start();
+    let mut phone = close_and_open(with_long_sock(&server).await, &server).await;
+    let kills = given("EVENLOOP_KILLS").unwrap_or(1);
+    let silent = given("EVENLOOP_NO_ECHO").is_some();
+    let mut gone = Vec::new();
+    for kill in 0..kills {
+        if silent {
+            phone.ask("evenloopEcho.put = () => {}").await;
+        }
+        phone.find(".pad").await;
+        let mut last = (0, String::new());
+        for _ in 0..2 + kill % 4 {
+            last = counted(&phone).await;
+        }
+        phone.tap(".pad").await;
+        tokio::time::sleep(Duration::from_millis(u64::from(kill * 13 % 60))).await;
+        phone = Phone::switched_on(phone.kill()).await;
+        phone.open(&server.url("/now")).await;
+        phone.find(".pad").await;
+        let there = done(&phone).await;
+        let (before, shown) = last;
+        if there == before {
+            assert_eq!(place(&phone).await, shown);
+        }
+        gone.push(before + 1 - there);
+    }
+    println!("touches lost at each of {kills} kills: {gone:?}");
+    assert!(gone.iter().all(|lost| (0..=1).contains(lost)) || silent);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_pair_that_was_just_cast_on_outlives_a_killed_browser() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    let (_, shown) = counted(&phone).await;
+    let phone = Phone::switched_on(phone.kill()).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    assert_eq!(place(&phone).await, shown);
+    phone.open(&server.url("/")).await;
+    phone.find(".card").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_page_that_crashes_in_a_burst_of_touches_loses_nothing() {
+    let server = Server::start();
+    let phone = with_long_sock(&server).await;
+    let browser = phone.browser();
+    let knitting = browser.window().await.expect("there is a window");
+    let other = browser.new_tab().await.expect("a second window opens");
+    let switched = browser.switch_to_window(knitting).await;
+    switched.expect("it is there");
+    let mut last = (0, String::new());
+    for _ in 0..3 {
+        last = counted(&phone).await;
+    }
+    phone.crash_page().await;
+    let switched = browser.switch_to_window(other).await;
+    switched.expect("it is there");
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.put_away().await;
+}

@@ -1,0 +1,130 @@
+//! The same sock in two and three windows, and a clock that is set back and forth.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use evenloop_engine::plan::SectionKind;
+use evenloop_tests::laid::{find, phone_at, usual_sock};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+use evenloop_tests::touching::{done, go, touch, until_place, until_shown};
+use thirtyfour::WindowHandle;
+
+/// How many things are stored of pairs in the basket.
+const PARTS: &str =
+    "Object.keys(localStorage).filter((key) => key.startsWith('evenloop:pair:')).length";
+
+async fn phone_in_the_leg(server: &Server) -> Phone {
+    let plan = usual_sock();
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[9];
+    let phone = phone_at(server, &plan, leg).await;
+    until_place(&phone, "Round 10 of").await;
+    phone
+}
+
+async fn switch(phone: &Phone, to: &WindowHandle) {
+    let switched = phone.browser().switch_to_window(to.clone()).await;
+    switched.expect("the window is there");
+}
+
+#[tokio::test]
+async fn three_windows_count_one_sock_together() {
+    let server = Server::start();
+    let phone = phone_in_the_leg(&server).await;
+    let mut windows = vec![phone.browser().window().await.expect("there is a window")];
+    for path in ["/now", "/map"] {
+        let window = phone.browser().new_tab().await.expect("a window opens");
+        switch(&phone, &window).await;
+        phone.open(&server.url(path)).await;
+        windows.push(window);
+    }
+    // By turns: each goes on from where the other is.
+    for round in 0..4 {
+        switch(&phone, &windows[round % 2]).await;
+        until_place(&phone, &format!("Round {} of", 10 + round)).await;
+        touch(&phone).await;
+        until_place(&phone, &format!("Round {} of", 11 + round)).await;
+    }
+    assert_eq!(done(&phone).await, 4);
+    // A third one that showed the map takes up the same sock.
+    switch(&phone, &windows[2]).await;
+    go(&phone, "/now").await;
+    until_place(&phone, "Round 14 of").await;
+    // Both touch before either can have heard of the other: nothing is lost, nothing counted twice.
+    let at_once = "document.querySelector('.pad').click()";
+    for window in &windows {
+        switch(&phone, window).await;
+        phone.ask(at_once).await;
+    }
+    for window in &windows {
+        switch(&phone, window).await;
+        until_place(&phone, "Round 17 of").await;
+        let trouble = phone
+            .ask("return document.querySelector('.now .notice')")
+            .await;
+        assert!(trouble.is_null(), "{trouble}");
+    }
+    assert_eq!(done(&phone).await, 7);
+    // Undone in one, undone in all.
+    phone.tap(".undo").await;
+    switch(&phone, &windows[0]).await;
+    until_place(&phone, "Round 16 of").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_pair_taken_out_in_another_window_is_said_and_does_not_come_back() {
+    let server = Server::start();
+    let phone = phone_in_the_leg(&server).await;
+    let first = phone.browser().window().await.expect("there is a window");
+    let second = phone.browser().new_tab().await.expect("a window opens");
+    switch(&phone, &second).await;
+    phone.open(&server.url("/")).await;
+    phone.tap(".card .more summary").await;
+    phone.tap(".card .button.wrong").await;
+    phone.find(".taken-out").await;
+    switch(&phone, &first).await;
+    phone
+        .until(
+            "this window has heard of it",
+            &format!("return {PARTS} === 0"),
+        )
+        .await;
+    touch(&phone).await;
+    until_shown(
+        &phone,
+        ".notice",
+        "taken out of the basket in another window",
+    )
+    .await;
+    until_place(&phone, "Round 11 of").await;
+    assert_eq!(phone.ask(&format!("return {PARTS}")).await, 0);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_clock_set_back_or_far_ahead_loses_no_touch() {
+    let server = Server::start();
+    let phone = phone_in_the_leg(&server).await;
+    let mut round = 10;
+    for hours in [-24 * 365 * 40, 24 * 365 * 30, 0] {
+        let shift = format!(
+            "window.honest ??= Date.now;
+             Date.now = () => window.honest() + {hours} * 3600000;"
+        );
+        phone.ask(&shift).await;
+        // The first touch in the past must not be taken for the second half of a double one.
+        for _ in 0..2 {
+            touch(&phone).await;
+            round += 1;
+            until_place(&phone, &format!("Round {round} of")).await;
+        }
+        phone.reload().await;
+        until_place(&phone, &format!("Round {round} of")).await;
+        go(&phone, "/map").await;
+        phone.find("main h1").await;
+        go(&phone, "/now").await;
+        phone.find(".pad").await;
+    }
+    assert_eq!(done(&phone).await, 6);
+    phone.put_away().await;
+}
