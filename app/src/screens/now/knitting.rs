@@ -17,6 +17,7 @@ use super::pause::{Page, Pause};
 use super::remarks;
 use super::session::{Session, after_paint};
 use super::turn;
+use crate::base::to;
 use crate::hands::{self, Act, Guard, Touch};
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
@@ -123,7 +124,7 @@ fn NotStored(error: StoreError) -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
             <p>{copy::not_stored(&error)}</p>
-            {full.then(|| view! { <A href=Screen::Keep.path()>{copy::TO_KEEP}</A> })}
+            {full.then(|| view! { <A href=to(Screen::Keep.path())>{copy::TO_KEEP}</A> })}
         </Notice>
     }
     .into_any()
