@@ -6,6 +6,7 @@
 
 use std::io::{BufRead, BufReader};
 use std::process::{Child, Command, Stdio};
+use std::time::{Duration, Instant};
 
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, command, root};
@@ -210,6 +211,39 @@ async fn our_own_server_serves_it_below_a_path() {
     assert_eq!(asked, true, "the server made the plan");
     server.stop();
     live_alone(&phone, &home).await;
+    phone.put_away().await;
+}
+
+/// Every test with a phone ends with `Phone::put_away`, which fails for whatever a page complained of.
+/// That this holds for the security policy is tried here.
+#[tokio::test]
+async fn what_breaks_the_policy_is_a_complaint() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    phone.open(&server.url("/keep")).await;
+    assert!(phone.complaints().await.is_empty());
+    for breach in [
+        "document.body.setAttribute('style', 'color: red')",
+        "new Image().src = 'https://elsewhere.example/x.png'",
+        "const script = document.createElement('script');
+         script.textContent = 'document.title = 1';
+         document.body.append(script)",
+    ] {
+        phone.ask(breach).await;
+        let begin = Instant::now();
+        let said = loop {
+            let said = phone.complaints().await;
+            if !said.is_empty() || begin.elapsed() > Duration::from_secs(10) {
+                break said;
+            }
+        };
+        assert!(
+            said.iter()
+                .any(|line| line.contains("Content Security Policy")),
+            "{breach}: {said:?}"
+        );
+    }
+    phone.forgive("Content Security Policy");
     phone.put_away().await;
 }
 
