@@ -17,6 +17,7 @@ mod pause;
 mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
+mod strip;
 mod turn;
 
 pub(crate) use copy::{progress, sock};
