@@ -2,12 +2,15 @@
 // ends it, and has the windows it answered for ask the server again. Socks lie in localStorage and
 // are not touched.
 
+// Those of this place on the host alone.
+const PREFIX = `evenloop${new URL(self.registration.scope).pathname.replace(/\/$/, '')}-`;
+
 self.addEventListener('install', () => self.skipWaiting());
 self.addEventListener('activate', (event) => event.waitUntil(retire()));
 
 async function retire() {
   for (const name of await caches.keys()) {
-    if (name.startsWith('evenloop-')) await caches.delete(name);
+    if (name.startsWith(PREFIX)) await caches.delete(name);
   }
   // Only those that were answered by a worker; a window that came from the server is as it should be.
   const windows = await self.clients.matchAll({ type: 'window' });

@@ -3,11 +3,15 @@
 // waits until the knitter asks for it.
 // Packing fills in the build's id, its pages, and its files with the beginning of their SHA-256.
 
-const BUILD = '__BUILD__';
-const PAGES = ['__PAGES__'];
-const FILES = new Map(['__FILES__']);
+// Where the app lives on its host: empty at the root, else such as /socks. Two apps of one host have
+// each their own stores.
+const BASE = new URL(self.registration.scope).pathname.replace(/\/$/, '');
 
-const PREFIX = 'evenloop-';
+const BUILD = '__BUILD__';
+const PAGES = ['__PAGES__'].map((url) => BASE + url);
+const FILES = new Map(['__FILES__'].map(([url, hash]) => [BASE + url, hash]));
+
+const PREFIX = `evenloop${BASE}-`;
 const CACHE = PREFIX + BUILD;
 const MARK = `name="evenloop-build" content="${BUILD}"`;
 
@@ -16,7 +20,8 @@ self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim(
 self.addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
-  const ours = url.origin === self.location.origin && !url.pathname.startsWith('/api/');
+  const within = url.pathname.startsWith(`${BASE}/`) && !url.pathname.startsWith(`${BASE}/api/`);
+  const ours = url.origin === self.location.origin && within;
   if (request.method === 'GET' && ours) event.respondWith(answer(event, url));
 });
 self.addEventListener('message', (event) => {
@@ -111,7 +116,7 @@ async function answer({ request, clientId }, url) {
     return page ?? fetch(request).catch(() => noSignal());
   }
   const key = url.pathname + url.search;
-  const file = key.startsWith('/pkg/') ? await matchAny(key) : await match(key, await cacheFor(clientId));
+  const file = key.startsWith(`${BASE}/pkg/`) ? await matchAny(key) : await match(key, await cacheFor(clientId));
   return file ?? fetch(request);
 }
 
@@ -130,7 +135,7 @@ async function matchAny(key) {
 
 // A static host answers for /now with the index of a folder, at /now/.
 function pageAt(path) {
-  return path.length > 1 ? path.replace(/\/$/, '') : path;
+  return path === `${BASE}/` ? path : path.replace(/\/$/, '');
 }
 
 // A window that still runs an older build goes on with that build's files.
@@ -184,7 +189,7 @@ function noSignal() {
 <h1>No signal</h1>
 <p>This page is not on this device, and the place it comes from does not answer.
 What you have knitted is kept.</p>
-<p><a href="">Try again</a> where there is signal, or look into the <a href="/">basket</a>.</p>
+<p><a href="">Try again</a> where there is signal, or look into the <a href="${BASE}/">basket</a>.</p>
 </html>`;
   return new Response(page, { status: 503, headers: { 'content-type': 'text/html; charset=utf-8' } });
 }

@@ -3,11 +3,11 @@
 use leptos::html;
 use leptos::prelude::*;
 use leptos_router::components::{FlatRoutes, Route, Router};
-use leptos_router::hooks::use_location;
 use leptos_router::{Lazy, StaticSegment};
 
 use crate::apart::{self, Shown};
 use crate::bars::Bars;
+use crate::base::{self, here};
 use crate::guide::{Guide, GuideStrip};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, Words};
@@ -18,6 +18,8 @@ use crate::store::Follow;
 /// The whole app, as it stands in the page's body.
 #[component]
 pub fn App() -> impl IntoView {
+    let base = base::find();
+    provide_context(base.clone());
     let follow = Follow::start();
     provide_context(Guide::start());
     provide_context(Offline::start());
@@ -29,7 +31,7 @@ pub fn App() -> impl IntoView {
         (settings.style.english, settings.unit)
     });
     view! {
-        <Router>
+        <Router base=base.as_str().to_owned()>
             <Frame />
         </Router>
     }
@@ -38,7 +40,7 @@ pub fn App() -> impl IntoView {
 /// Screen, bars and navigation. On `Now` the pad has the bottom of the page, so the frame says so.
 #[component]
 fn Frame() -> impl IntoView {
-    let path = use_location().pathname;
+    let path = here();
     let shown = Shown::start(Screen::at(&path.read_untracked()));
     let main = NodeRef::<html::Main>::new();
     // Title and focus follow the screen; at first the server's title stands and focus is the

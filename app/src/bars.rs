@@ -3,8 +3,8 @@
 //! over the needles.
 
 use leptos::prelude::*;
-use leptos_router::hooks::use_location;
 
+use crate::base::here;
 use crate::offline::Offline;
 use crate::routes::Screen;
 use crate::store;
@@ -27,7 +27,7 @@ pub fn Bars() -> impl IntoView {
             told.set(store::was_told_stored() || !store::lasts());
         }
     });
-    let path = use_location().pathname;
+    let path = here();
     let free = move || path.get() != Screen::Now.path();
     let newer = move || free() && offline.update_ready.get() && !later.get();
     let stored = move || free() && !told.get() && !newer();

@@ -5,8 +5,8 @@
 
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
-use leptos_router::hooks::{use_location, use_navigate};
 
+use crate::base::{here, use_go};
 use crate::parts::plain::{button, group, paragraph};
 use crate::routes::Screen;
 use crate::store;
@@ -91,13 +91,13 @@ pub fn use_guide() -> Guide {
 #[component]
 pub fn GuideStrip() -> impl IntoView {
     let guide = use_guide();
-    let go = use_navigate();
+    let go = use_go();
     let walk = Callback::new(move |step: usize| {
         guide.go_to(step);
         go(STEPS[step].0.path(), NavigateOptions::default());
     });
     let end = Callback::new(move |()| guide.end());
-    let path = use_location().pathname;
+    let path = here();
     move || {
         guide.at.get().and_then(|step| {
             // whoever goes ahead is followed

@@ -13,6 +13,7 @@
 pub mod apart;
 pub mod app;
 pub mod bars;
+pub mod base;
 pub mod files;
 pub mod guide;
 pub mod hands;
@@ -42,6 +43,7 @@ pub async fn hydrate() -> Result<(), wasm_bindgen::JsValue> {
         show_trouble();
     }));
     let path = web_sys::window().and_then(|window| window.location().pathname().ok());
+    let path = path.map(|path| base::of_page().path(&path));
     if let Some(screen) = path.as_deref().and_then(routes::Screen::at) {
         apart::load(screen)
             .await

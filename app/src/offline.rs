@@ -18,6 +18,8 @@ use web_sys::{
     ServiceWorkerRegistration, ServiceWorkerUpdateViaCache, VisibilityState,
 };
 
+use crate::base::base;
+
 /// Where the worker is served; its scope is the whole site.
 const WORKER: &str = "/sw.js";
 /// Has a waiting worker take over.
@@ -48,10 +50,11 @@ impl Offline {
             offline_ready: RwSignal::new(false),
             accepted: RwSignal::new(false),
         };
+        let worker = base().of(WORKER);
         Effect::new(move || {
             if let Some(container) = container() {
                 offline.watch_takeover(&container);
-                spawn_local(offline.register(container));
+                spawn_local(offline.register(container, worker.clone()));
             }
         });
         offline
@@ -77,10 +80,10 @@ impl Offline {
         });
     }
 
-    async fn register(self, container: ServiceWorkerContainer) {
+    async fn register(self, container: ServiceWorkerContainer, worker: String) {
         let options = RegistrationOptions::new();
         options.set_update_via_cache(ServiceWorkerUpdateViaCache::None);
-        let registered = JsFuture::from(container.register_with_options(WORKER, &options)).await;
+        let registered = JsFuture::from(container.register_with_options(&worker, &options)).await;
         // A refusal (private window, storage denied) is no fault of the knitter: go on without.
         let Some(registration) = registered
             .ok()

@@ -15,6 +15,7 @@ use leptos_router::location::RequestUrl;
 
 use crate::apart;
 use crate::app::App;
+use crate::base::Base;
 use crate::routes::{self, Screen};
 
 /// What the page must know of one build of the site: the names its files were given.
@@ -34,24 +35,26 @@ pub struct Assets {
     pub style: String,
 }
 
-/// Renders the page at `path`, with what follows the `?` in `query`.
+/// Renders the page at `path`, with what follows the `?` in `query`, of an app that lives at `base`.
 ///
 /// `path` is one of the router's own or any other that leads nowhere; it must begin with a `/`.
-pub fn render(assets: &Assets, path: &str, query: Option<&str>) -> String {
-    let url = match query {
-        Some(query) => format!("{path}?{query}"),
-        None => path.to_owned(),
-    };
+pub fn render(assets: &Assets, base: &Base, path: &str, query: Option<&str>) -> String {
+    let mut url = base.of(path);
+    if let Some(query) = query {
+        url.push('?');
+        url.push_str(query);
+    }
     let owner = Owner::new_root(Some(Arc::new(SsrSharedContext::new())));
     let html = owner.with(|| {
         provide_context(RequestUrl::new(&url));
-        document(assets, path).to_html()
+        provide_context(base.clone());
+        document(assets, base, path).to_html()
     });
     owner.unset_with_forced_cleanup();
     html
 }
 
-fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
+fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
     let Assets {
         build,
         boot,
@@ -67,15 +70,18 @@ fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
                 .and_then(|screen| parts.remove(apart::part_of(screen)))
                 .unwrap_or_default(),
         )
-        .map(|href| {
+        .map(|wasm| {
+            let href = base.of(&wasm);
             view! {
                 <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=href />
             }
         })
         .collect();
+    // At the root there is nothing to say, and such a page stays as it always was.
+    let said = (*base != Base::default()).then(|| base.as_str().to_owned());
     view! {
         <!DOCTYPE html>
-        <html lang="en">
+        <html lang="en" data-base=said>
             <head>
                 <meta charset="utf-8" />
                 // Not a child: what a renderer writes between children would be read as part of the title.
@@ -86,13 +92,13 @@ fn document(assets: &Assets, path: &str) -> impl IntoView + use<> {
                 <meta name="theme-color" media="(prefers-color-scheme: light)" content="#f4efe6" />
                 <meta name="theme-color" media="(prefers-color-scheme: dark)" content="#1f2421" />
                 <meta name="evenloop-build" content=build />
-                <link rel="stylesheet" href=style />
-                <link rel="modulepreload" href=script.clone() />
+                <link rel="stylesheet" href=base.of(&style) />
+                <link rel="modulepreload" href=base.of(&script) />
                 {early}
-                <link rel="manifest" href="/manifest.webmanifest" />
-                <link rel="icon" r#type="image/svg+xml" href="/icons/icon.svg" />
-                <link rel="apple-touch-icon" href="/icons/apple-touch-icon.png" />
-                <script r#type="module" src=boot></script>
+                <link rel="manifest" href=base.of("/manifest.webmanifest") />
+                <link rel="icon" r#type="image/svg+xml" href=base.of("/icons/icon.svg") />
+                <link rel="apple-touch-icon" href=base.of("/icons/apple-touch-icon.png") />
+                <script r#type="module" src=base.of(&boot)></script>
             </head>
             <body>
                 <App />

@@ -14,7 +14,9 @@ use crate::site::{HASHED, Site};
 /// A missing file is never answered with a page: a browser that waits for a script would be left
 /// with a white screen.
 pub async fn file(State(site): State<Site>, request: Request) -> Response {
-    let path = request.uri().path();
+    let Some(path) = site.base.within(request.uri().path()) else {
+        return Problem::from(StatusCode::NOT_FOUND).into_response();
+    };
     let found = site.files.get(path);
     if !matches!(*request.method(), Method::GET | Method::HEAD) {
         return not_that_way(found.is_some() || path.starts_with(HASHED));

@@ -8,6 +8,8 @@ use std::fs::{self, File};
 use std::io::{self, Read, Seek, SeekFrom, Take, Write};
 use std::path::Path;
 
+use evenloop_app::base::Base;
+
 use crate::site::{FILES, NOTE, Site, SiteError};
 use crate::source::{Found, Source};
 use crate::start::StartError;
@@ -23,7 +25,7 @@ const TRAILER: u64 = 8 + 16;
 /// When the site cannot be used, or something cannot be read or written.
 pub fn run(source: &Source, out: &Path) -> Result<(), StartError> {
     // What this server cannot serve is not worth carrying.
-    Site::open(source)?;
+    Site::open(source, &Base::default())?;
     let failed = |source| StartError::File {
         path: out.to_owned(),
         source,

@@ -3,11 +3,14 @@
 use std::net::SocketAddr;
 use std::path::PathBuf;
 
+use evenloop_app::base::Base;
+
 use crate::start::StartError;
 use crate::tls::Files;
 
 const ADDRESS: &str = "EVENLOOP_ADDR";
 const SITE: &str = "EVENLOOP_SITE";
+const BASE: &str = "EVENLOOP_BASE";
 const RETIRE: &str = "EVENLOOP_RETIRE";
 const URL: &str = "EVENLOOP_URL";
 const CERTIFICATE: &str = "EVENLOOP_TLS_CERT";
@@ -20,6 +23,8 @@ pub struct Config {
     pub address: SocketAddr,
     /// The folder that `pack` wrote, if one is named.
     pub site: Option<PathBuf>,
+    /// The path below which everything is served.
+    pub base: Base,
     /// The address that readers use, where it is not the one listened on: a proxy's, or a name.
     pub url: Option<String>,
     /// Certificate and key, to speak TLS.
@@ -62,8 +67,11 @@ impl Config {
                 });
             }
         };
+        let base = lookup(BASE).unwrap_or_default();
+        let base = base.parse().map_err(|_| StartError::Base(base))?;
         Ok(Self {
             address,
+            base,
             site: lookup(SITE).map(PathBuf::from),
             url: lookup(URL),
             tls,
@@ -84,6 +92,7 @@ mod tests {
             Some(Config {
                 address: SocketAddr::from(([127, 0, 0, 1], 3000)),
                 site: None,
+                base: Base::default(),
                 url: None,
                 tls: None,
                 retire: false,
@@ -116,6 +125,17 @@ mod tests {
             message.contains("EVENLOOP_ADDR") && message.contains("localhost"),
             "{message}"
         );
+    }
+
+    #[test]
+    fn a_base_is_a_path() {
+        let set = |value: &'static str| {
+            Config::from_lookup(move |name| (name == BASE).then(|| value.to_owned()))
+        };
+        let base = set("/socks/").map(|config| config.base.as_str().to_owned());
+        assert_eq!(base.ok().as_deref(), Some("/socks"));
+        let message = set("so cks").err().map(|error| error.to_string());
+        assert!(message.is_some_and(|message| message.contains("so cks")));
     }
 
     #[test]

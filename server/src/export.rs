@@ -9,6 +9,7 @@ use std::path::{Path, PathBuf};
 use crate::encoding::Encoding;
 use crate::site::{BROTLI, GZIP, Site};
 use crate::start::StartError;
+use crate::stored::Stored;
 
 /// Writes the site into a folder that does not exist yet or is empty.
 ///
@@ -19,17 +20,12 @@ pub fn run(site: &Site, folder: &Path) -> Result<(), StartError> {
         return Err(StartError::NotEmpty(folder.to_owned()));
     }
     for (address, file) in site.files.iter() {
-        let path = folder.join(address.trim_start_matches('/'));
-        for (suffix, encoding) in FORMS {
-            if let Some(content) = file.form(encoding) {
-                write(&with_suffix(&path, suffix), content)?;
-            }
-        }
+        write_forms(&folder.join(address.trim_start_matches('/')), file)?;
     }
     for (path, page) in site.pages.all() {
-        write(&page_file(folder, path), page.plain())?;
+        write_forms(&page_file(folder, path), page)?;
     }
-    write(&folder.join("404.html"), site.pages.not_found.plain())
+    write_forms(&folder.join("404.html"), &site.pages.not_found)
 }
 
 /// A static host may know to send the compressed form that lies beside a file.
@@ -38,6 +34,15 @@ const FORMS: [(&str, Encoding); 3] = [
     (GZIP, Encoding::Gzip),
     (BROTLI, Encoding::Brotli),
 ];
+
+fn write_forms(path: &Path, stored: &Stored) -> Result<(), StartError> {
+    for (suffix, encoding) in FORMS {
+        if let Some(content) = stored.form(encoding) {
+            write(&with_suffix(path, suffix), content)?;
+        }
+    }
+    Ok(())
+}
 
 fn with_suffix(path: &Path, suffix: &str) -> PathBuf {
     let mut name = path.as_os_str().to_owned();

@@ -10,7 +10,7 @@
 //! - `source`, `bundle`: where a packed site is read from: a folder, or the server's own executable
 //! - `site`, `pages`, `stored`, `encoding`: all that is answered with, held in memory in every form
 //! - `retire`: the way to end the service workers of phones
-//! - `routes`, `assets`, `plan`: what is answered where
+//! - `routes`, `assets`, `plan`, `description`: what is answered where
 //! - `problem`, `headers`, `limits`: what every answer has in common
 //! - `connections`, `tls`, `farewell`, `signals`, `logs`: sockets from the first byte to the last
 //! - `address`: where a phone finds it, as a code for the terminal too
@@ -20,6 +20,7 @@ pub mod assets;
 pub mod bundle;
 pub mod config;
 pub mod connections;
+pub mod description;
 pub mod encoding;
 pub mod export;
 mod farewell;

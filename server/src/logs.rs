@@ -1,6 +1,7 @@
 //! Structured logs. They tell what the server did, never who asked or what was measured: no
 //! addresses of readers, no query strings, no bodies.
 
+use std::io::IsTerminal;
 use std::time::Duration;
 
 use axum::body::Body;
@@ -31,6 +32,7 @@ pub fn start() -> Result<(), LogsError> {
     let format = std::env::var("EVENLOOP_LOG_FORMAT").unwrap_or_else(|_| "text".to_owned());
     let builder = tracing_subscriber::fmt()
         .with_env_filter(filter)
+        .with_ansi(std::io::stderr().is_terminal())
         .with_writer(std::io::stderr);
     // A second subscriber (only tests could have set one) is no reason not to serve.
     let _ = match format.as_str() {

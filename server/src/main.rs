@@ -13,14 +13,15 @@ evenloop-server          serve the packed site
 evenloop-server --code   the same, and draw its address as a code for a phone's camera
 evenloop-server pack FRONT STYLE PUBLIC SITE
                          pack the browser's build into a site
-evenloop-server export FOLDER
-                         write the packed site for any static host
+evenloop-server export [--base PATH] FOLDER
+                         write the packed site for any static host, to be served below PATH
 evenloop-server bundle FILE
                          write program and packed site as one program
 
 Environment
   EVENLOOP_ADDR        address to listen on           127.0.0.1:3000
   EVENLOOP_SITE        folder of the packed site      the one bundled, else target/site
+  EVENLOOP_BASE        path below which to serve      /
   EVENLOOP_TLS_CERT    certificate file, PEM          none: plain http
   EVENLOOP_TLS_KEY     its private key, PEM           (SIGHUP reads both anew)
   EVENLOOP_URL         address that --code shows      that of this machine
@@ -37,7 +38,8 @@ fn main() -> ExitCode {
         [] => serve(false),
         ["--code"] => serve(true),
         ["pack", ref folders @ ..] => pack::run(folders),
-        ["export", folder] => export_to(Path::new(folder)),
+        ["export", folder] => export_to(Path::new(folder), None),
+        ["export", "--base", base, folder] => export_to(Path::new(folder), Some(base)),
         ["export", ..] => Err(StartError::ExportUsage),
         ["bundle", file] => bundle_to(Path::new(file)),
         ["bundle", ..] => Err(StartError::BundleUsage),
@@ -60,12 +62,19 @@ fn serve(show_code: bool) -> Result<(), StartError> {
     start::serve(&Config::from_env()?, show_code)
 }
 
-fn export_to(folder: &Path) -> Result<(), StartError> {
-    let site = start::site(&Config::from_env()?)?;
+fn export_to(folder: &Path, base: Option<&str>) -> Result<(), StartError> {
+    let mut config = Config::from_env()?;
+    if let Some(text) = base {
+        config.base = text
+            .parse()
+            .map_err(|_| StartError::Base(text.to_owned()))?;
+    }
+    let site = start::site(&config)?;
     export::run(&site, folder)?;
     println!(
-        "The site is in {}. Any static host can serve it; phones want HTTPS.",
-        folder.display()
+        "The site is in {}. Any static host can serve it at {}; phones want HTTPS.",
+        folder.display(),
+        config.base.of("/")
     );
     Ok(())
 }

@@ -6,6 +6,7 @@ use std::sync::Arc;
 
 use axum::http::HeaderValue;
 use evenloop_app::app::App;
+use evenloop_app::base::Base;
 use evenloop_app::shell::{self, Assets};
 
 use crate::headers::ASK_AGAIN;
@@ -32,15 +33,15 @@ impl Pages {
     ///
     /// # Errors
     /// When one cannot be compressed.
-    pub fn render(assets: &Assets) -> io::Result<Self> {
+    pub fn render(assets: &Assets, base: &Base) -> io::Result<Self> {
         let stored = |html: String| Stored::new(HTML, ASK_AGAIN, html).compressed();
-        let by_path = texts(assets)
+        let by_path = texts(assets, base)
             .into_iter()
             .map(|(path, html)| Ok((path, stored(html)?)))
             .collect::<io::Result<_>>()?;
         Ok(Self {
             by_path: Arc::new(by_path),
-            not_found: stored(shell::render(assets, NOWHERE, None))?,
+            not_found: stored(shell::render(assets, base, NOWHERE, None))?,
         })
     }
 
@@ -57,10 +58,10 @@ impl Pages {
     }
 }
 
-/// Every page as text, by path.
-fn texts(assets: &Assets) -> BTreeMap<String, String> {
+/// Every page as text, by its path within the base.
+fn texts(assets: &Assets, base: &Base) -> BTreeMap<String, String> {
     let page = |path: String| {
-        let html = shell::render(assets, &path, None);
+        let html = shell::render(assets, base, &path, None);
         (path, html)
     };
     paths().into_iter().map(page).collect()
@@ -81,8 +82,10 @@ pub fn hashes(assets: &Assets) -> BTreeMap<String, String> {
         build: String::new(),
         ..assets.clone()
     };
-    let lost = shell::render(&anonymous, NOWHERE, None);
-    texts(&anonymous)
+    // A build is the same build wherever it lives.
+    let base = Base::default();
+    let lost = shell::render(&anonymous, &base, NOWHERE, None);
+    texts(&anonymous, &base)
         .into_iter()
         .chain([(NOWHERE.to_owned(), lost)])
         .map(|(path, html)| (path, hash::of(html.as_bytes())))
@@ -109,19 +112,21 @@ mod tests {
     fn every_screen_has_a_page() {
         let mut expected: Vec<_> = Screen::ALL.iter().map(|screen| screen.path()).collect();
         expected.sort_unstable();
-        let pages = texts(&assets());
+        let pages = texts(&assets(), &Base::default());
         assert_eq!(pages.keys().collect::<Vec<_>>(), expected);
     }
 
     #[test]
     fn a_page_is_the_same_every_time() {
-        assert_eq!(texts(&assets()), texts(&assets()));
+        let base = Base::default();
+        assert_eq!(texts(&assets(), &base), texts(&assets(), &base));
     }
 
     #[test]
     fn a_page_needs_no_inline_script_or_style() {
-        let lost = shell::render(&assets(), NOWHERE, None);
-        for html in texts(&assets()).values().chain([&lost]) {
+        let base = Base::default();
+        let lost = shell::render(&assets(), &base, NOWHERE, None);
+        for html in texts(&assets(), &base).values().chain([&lost]) {
             assert_eq!(html.matches("<script").count(), 1, "{html}");
             assert!(html.contains("src=\"/pkg/boot.js\""), "{html}");
             assert!(
@@ -133,7 +138,7 @@ mod tests {
 
     #[test]
     fn a_page_asks_early_for_its_own_part_only() {
-        let pages = texts(&assets());
+        let pages = texts(&assets(), &Base::default());
         for screen in Screen::ALL {
             let html = &pages[screen.path()];
             assert!(html.contains("href=\"/pkg/app.wasm\""), "{html}");
@@ -142,6 +147,19 @@ mod tests {
                 screen == Screen::Now,
                 "{html}"
             );
+        }
+    }
+
+    #[test]
+    fn below_a_base_every_address_begins_with_it() {
+        let base: Base = "/socks/".parse().unwrap_or_default();
+        for html in texts(&assets(), &base).values() {
+            for start in ["href=\"/", "src=\"/"] {
+                for address in html.split(start).skip(1) {
+                    assert!(address.starts_with("socks/"), "{start}{address:.30}");
+                }
+            }
+            assert!(html.contains("data-base=\"/socks\""), "{html:.200}");
         }
     }
 

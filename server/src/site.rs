@@ -7,6 +7,7 @@ use std::sync::Arc;
 
 use axum::body::Bytes;
 use axum::http::HeaderValue;
+use evenloop_app::base::Base;
 use evenloop_app::shell::Assets;
 use serde::{Deserialize, Serialize};
 
@@ -84,6 +85,8 @@ pub enum SiteError {
 pub struct Site {
     /// The build's names.
     pub assets: Arc<Assets>,
+    /// Where on its host it is served.
+    pub base: Base,
     /// The files, by address.
     pub files: Arc<BTreeMap<String, Stored>>,
     /// The pages, rendered.
@@ -96,7 +99,7 @@ impl Site {
     ///
     /// # Errors
     /// When nothing is packed there, or by another server.
-    pub fn open(source: &Source) -> Result<Self, SiteError> {
+    pub fn open(source: &Source, base: &Base) -> Result<Self, SiteError> {
         let unreadable = |error| SiteError::Unreadable {
             folder: source.path().to_owned(),
             source: error,
@@ -115,7 +118,8 @@ impl Site {
             return Err(SiteError::Stranger(source.path().to_owned()));
         }
         Ok(Self {
-            pages: Pages::render(&assets).map_err(unreadable)?,
+            pages: Pages::render(&assets, base).map_err(unreadable)?,
+            base: base.clone(),
             assets: Arc::new(assets),
             files: Arc::new(stored(found.files)),
         })

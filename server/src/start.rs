@@ -4,6 +4,7 @@ use std::io;
 use std::net::SocketAddr;
 use std::path::PathBuf;
 
+use rustix::process::{Resource, getrlimit, setrlimit};
 use tokio::net::TcpListener;
 use tokio::runtime;
 
@@ -44,7 +45,7 @@ pub enum StartError {
     #[error("There is no command \"{0}\". Try evenloop-server --help.")]
     Command(String),
     /// Export was asked for without one folder to write to.
-    #[error("Say where to: evenloop-server export FOLDER")]
+    #[error("Say where to: evenloop-server export [--base PATH] FOLDER")]
     ExportUsage,
     /// Export would mix with what is there.
     #[error(
@@ -54,6 +55,11 @@ pub enum StartError {
     /// A bundle was asked for without one file to write.
     #[error("Say where to: evenloop-server bundle FILE")]
     BundleUsage,
+    /// A base that cannot stand in an address.
+    #[error(
+        "\"{0}\" is no base. Write a path such as /socks/, of letters, digits, - and _ (EVENLOOP_BASE, --base)."
+    )]
+    Base(String),
     /// Of certificate and key only one was named.
     #[error("{0} is set, {1} is not. TLS needs both.")]
     HalfTls(&'static str, &'static str),
@@ -97,7 +103,7 @@ pub enum StartError {
 /// # Errors
 /// When there is none, or it cannot be used.
 pub fn site(config: &Config) -> Result<Site, StartError> {
-    let site = Site::open(&Source::choose(config.site.clone())?)?;
+    let site = Site::open(&Source::choose(config.site.clone())?, &config.base)?;
     Ok(if config.retire { retiring(site) } else { site })
 }
 
@@ -108,8 +114,9 @@ pub fn site(config: &Config) -> Result<Site, StartError> {
 /// When the site, the certificate, the address or the system does not allow it.
 pub fn serve(config: &Config, show_code: bool) -> Result<(), StartError> {
     logs::start()?;
+    allow_many_sockets();
     let site = site(config)?;
-    let app = routes::router(site);
+    let app = routes::router(site)?;
     let tls = config.tls.clone().map(Tls::read).transpose()?;
     runtime::Builder::new_multi_thread()
         .enable_all()
@@ -126,14 +133,26 @@ pub fn serve(config: &Config, show_code: bool) -> Result<(), StartError> {
             let local = listener.local_addr()?;
             let scheme = if tls.is_some() { "https" } else { "http" };
             // The tests and the start script read this line; a port of 0 is known only now.
-            println!("Evenloop is ready: {scheme}://{local}/");
+            let root = config.base.of("/");
+            println!("Evenloop is ready: {scheme}://{local}{root}");
             if show_code {
                 let url = config.url.clone();
-                say_address(&url.unwrap_or_else(|| format!("{scheme}://{}/", reachable(local))));
+                say_address(
+                    &url.unwrap_or_else(|| format!("{scheme}://{}{root}", reachable(local))),
+                );
             }
             connections::serve(listener, tls, app, stop).await;
             Ok(())
         })
+}
+
+/// Systems often allow a process 1,024 open files until it asks for more, and every caller takes one.
+fn allow_many_sockets() {
+    let mut limit = getrlimit(Resource::Nofile);
+    limit.current = limit.maximum;
+    if let Err(error) = setrlimit(Resource::Nofile, limit) {
+        tracing::warn!(%error, "no more than the usual number of connections");
+    }
 }
 
 /// Threads that plan and render.

@@ -299,6 +299,39 @@ fn noted() -> Vec<Scene> {
     ]
 }
 
+/// Both socks on one needle: level, one after the other, one of them behind.
+fn two_at_a_time() -> Vec<Scene> {
+    const OPEN: &str = "document.querySelector('.to-pause').click()";
+    const PAGE: &str = "document.querySelectorAll('.entries .entry')[4].click()";
+    let recipe = Recipe {
+        needles: Method::MagicLoop {
+            seating: Seating::InstepAndSole,
+        },
+        ..usual()
+    };
+    let plan = sock(&recipe);
+    let at = |kind, nth: usize| find(&plan, |k, _| k == kind)[nth];
+    let leg = at(SectionKind::Leg, 20);
+    let scene = |name: &str, first, second, touches| Scene {
+        touches,
+        logs: Some([
+            [&begun_at(first)[..], &[Event::Together(THEN + 60, true)]].concat(),
+            begun_at(second).to_vec(),
+        ]),
+        ..now(name, &recipe, first)
+    };
+    let level = |name, place| scene(name, place, place, Vec::new());
+    vec![
+        level("two-leg", leg),
+        level("two-flap", at(SectionKind::HeelFlap, 11)),
+        level("two-turn", at(SectionKind::HeelTurn, 0)),
+        level("two-pick-up", at(SectionKind::PickUp, 0)),
+        level("two-gusset", at(SectionKind::Gusset, 4)),
+        scene("two-behind", leg, at(SectionKind::Leg, 15), Vec::new()),
+        scene("two-page", leg, leg, vec![OPEN, PAGE]),
+    ]
+}
+
 /// Hard moves explained.
 fn explained() -> Vec<Scene> {
     const HOW: &str = "document.querySelector('.how').click()";
@@ -482,6 +515,7 @@ async fn main() {
         at_rest(),
         noted(),
         patterned(),
+        two_at_a_time(),
         explained(),
         asked(),
     ]

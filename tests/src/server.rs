@@ -52,6 +52,12 @@ impl Server {
         Self::start_set(site, address, &[])
     }
 
+    /// Serves the packed site on a free port, with settings from the environment.
+    pub fn start_packed(settings: &[(&str, &str)]) -> Self {
+        let address = SocketAddr::from(([127, 0, 0, 1], 0));
+        Self::start_set(&root().join("target/site"), address, settings)
+    }
+
     /// Serves a site with further settings.
     pub fn start_set(site: &Path, address: SocketAddr, settings: &[(&str, &str)]) -> Self {
         let mut child = command()
@@ -67,8 +73,8 @@ impl Server {
         output.read_line(&mut line).expect("its output can be read");
         let address = line
             .trim()
-            .strip_prefix("Evenloop is ready: http://")
-            .and_then(|address| address.trim_end_matches('/').parse().ok())
+            .strip_prefix("Evenloop is ready: ")
+            .and_then(|url| url.split("://").nth(1)?.split('/').next()?.parse().ok())
             .unwrap_or_else(|| panic!("the server did not say where it is, but {line:?}"));
         // Whatever else it says is read away, so that it never waits for a reader.
         thread::spawn(move || output.read_to_end(&mut Vec::new()));
@@ -91,9 +97,27 @@ impl Server {
 
     /// Asks it to stop, as a service manager would.
     pub fn ask_to_stop(&self) {
+        self.signal(Signal::TERM);
+    }
+
+    /// Asks it to read its certificate anew, as a service manager would.
+    pub fn ask_to_renew(&self) {
+        self.signal(Signal::HUP);
+    }
+
+    fn signal(&self, signal: Signal) {
         let id = i32::try_from(self.child.id()).expect("process ids are positive");
         let id = Pid::from_raw(id).expect("process ids are not zero");
-        kill_process(id, Signal::TERM).expect("the server runs");
+        kill_process(id, signal).expect("the server runs");
+    }
+
+    /// Memory it holds, in KiB.
+    pub fn memory(&self) -> u64 {
+        let status = std::fs::read_to_string(format!("/proc/{}/status", self.child.id()));
+        let status = status.expect("the system tells what the server holds");
+        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"));
+        line.and_then(|line| line.split_whitespace().next()?.parse().ok())
+            .unwrap_or_else(|| panic!("no memory in {status}"))
     }
 
     /// Waits for its end.

@@ -5,11 +5,12 @@
 
 use std::fs;
 
+use evenloop_engine::journal::Event;
 use evenloop_engine::link::write_link;
 use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::recipe::{Method, Recipe, Seating};
 use evenloop_engine::trace::Position;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 use thirtyfour::Key;
@@ -23,6 +24,8 @@ struct State {
     /// The section of the sock at hand, and which move of it.
     at: (SectionKind, usize),
     touches: &'static [&'static str],
+    /// Whether both socks are knitted two at a time.
+    together: bool,
 }
 
 const UNFOLD: &str = "document.querySelectorAll('details').forEach((d) => { d.open = true; })";
@@ -35,6 +38,7 @@ const WRONG: &str = "const line = document.getElementById('foot-length');
     document.querySelector('.at-hand button').click()";
 const GUIDE: &str =
     "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()";
+const TOGETHER: &str = "document.querySelectorAll('.entries .entry')[4].click()";
 const TAKE_OUT: &str = "document.querySelector('.card .button.wrong').click()";
 
 fn states() -> Vec<State> {
@@ -44,6 +48,11 @@ fn states() -> Vec<State> {
         path: path.to_owned(),
         at,
         touches,
+        together: false,
+    };
+    let both = |name, at, touches| State {
+        together: true,
+        ..state(name, "/now", at, touches)
     };
     let link = write_link(&Recipe::default());
     vec![
@@ -61,6 +70,16 @@ fn states() -> Vec<State> {
         state("pause", "/now", (Gusset, 4), &[PAUSE]),
         state("count check", "/now", (Gusset, 4), &[PAUSE, CHECK]),
         state("where was I", "/now", (Gusset, 4), &[PAUSE, LOST]),
+        both("two at a time, gusset", (Gusset, 4), &[]),
+        both("two at a time, heel turn", (HeelTurn, 0), &[]),
+        both("two at a time, count check", (Gusset, 4), &[PAUSE, CHECK]),
+        both("two at a time, told", (Gusset, 4), &[PAUSE, TOGETHER]),
+        state(
+            "two at a time, offered",
+            "/now",
+            (CastOn, 0),
+            &[PAUSE, TOGETHER],
+        ),
         state("map", "/map", (Gusset, 4), &[UNFOLD]),
         state("keep", "/keep", (Leg, 3), &[UNFOLD]),
         state("plan", "/plan", (Leg, 3), &[UNFOLD]),
@@ -78,6 +97,7 @@ fn empty_states() -> Vec<State> {
             path: path.to_owned(),
             at: (SectionKind::Leg, 0),
             touches: &[],
+            together: false,
         })
         .into()
 }
@@ -96,9 +116,22 @@ async fn settle() {
 
 /// Opens a state; the pair must have been cast on.
 async fn enter(phone: &Phone, server: &Server, state: &State) {
-    let plan = sock();
-    let at = find(&plan, |kind, _| kind == state.at.0)[state.at.1];
-    lay_out(phone, &plan, [&begun_at(at), &[]]).await;
+    let place = |plan: &Plan| find(plan, |kind, _| kind == state.at.0)[state.at.1];
+    if state.together {
+        let plan = make(&Recipe {
+            needles: Method::MagicLoop {
+                seating: Seating::InstepAndSole,
+            },
+            ..sock().recipe
+        })
+        .expect("a sock");
+        let at = begun_at(place(&plan));
+        let first = [&at[..], &[Event::Together(THEN, true)]].concat();
+        lay_out(phone, &plan, [&first, &at]).await;
+    } else {
+        let plan = sock();
+        lay_out(phone, &plan, [&begun_at(place(&plan)), &[]]).await;
+    }
     go(phone, server, state).await;
 }
 
@@ -128,6 +161,13 @@ async fn barriers(phone: &Phone) -> Vec<String> {
 
 async fn look(phone: &Phone, axe: &str, state: &State, wrong: &mut Vec<String>) {
     phone.ask(axe).await;
+    // Letters on a shaded ground are not judged: the shade at the edges of what scrolls goes.
+    phone
+        .ask(
+            "document.querySelectorAll('.instruction')
+                 .forEach((one) => { one.style.backgroundImage = 'none'; })",
+        )
+        .await;
     for theme in ["light", "dark"] {
         phone
             .ask(&format!(
@@ -270,6 +310,35 @@ async fn no_screen_needs_pushing_aside_at_320_pixels() {
 #[tokio::test]
 async fn letters_twice_as_large_stay_in_the_window() {
     until_nothing_is_aside(360, "200%").await;
+}
+
+/// How much of the window's height what always stands on it takes, and whether all of the pad is seen.
+const ROOM: &str = "
+    const high = (css) => document.querySelector(css)?.getBoundingClientRect().height ?? 0;
+    const pad = document.querySelector('.pad')?.getBoundingClientRect();
+    return [(high('.at-hand') + high('.nav')) / innerHeight,
+        !pad || (pad.top >= 0 && pad.bottom <= innerHeight)];";
+
+#[tokio::test]
+async fn letters_twice_as_large_leave_room_to_read_and_the_pad_in_reach() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    for state in states() {
+        if !["measure", "now, gusset", "two at a time, gusset"].contains(&state.name) {
+            continue;
+        }
+        enter(&phone, &server, &state).await;
+        phone
+            .ask("document.documentElement.style.fontSize = '200%'")
+            .await;
+        settle().await;
+        let room = phone.ask(ROOM).await;
+        let taken = room[0].as_f64().expect("a share");
+        assert!(taken < 0.25, "{}: {taken} of the window", state.name);
+        assert_eq!(room[1], true, "{}: the pad is in reach", state.name);
+    }
+    phone.put_away().await;
 }
 
 #[tokio::test]

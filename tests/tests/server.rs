@@ -269,7 +269,9 @@ async fn the_manifest_names_files_that_exist() {
                 .iter()
                 .find(fits)
                 .expect("an icon of each size and purpose");
+            // Told from where the manifest lies, so that one build serves below any base.
             let path = icon["src"].as_str().expect("an icon has an address");
+            let path = &format!("/{path}");
             assert_eq!(get(&server, path).await.status(), StatusCode::OK, "{path}");
         }
     }
@@ -604,6 +606,89 @@ async fn an_idle_connection_holds_up_no_stop() {
     drop(idle);
 }
 
+#[tokio::test]
+async fn below_a_base_everything_is_there_and_nothing_elsewhere() {
+    let server = Server::start_packed(&[("EVENLOOP_BASE", "/socks/")]);
+    let html = get(&server, "/socks/now").await.text().await;
+    let html = html.expect("a page has a body");
+    for path in [
+        "/socks/",
+        "/socks/plan?r=x",
+        "/socks/healthz",
+        "/socks/sw.js",
+    ] {
+        assert_eq!(get(&server, path).await.status(), StatusCode::OK, "{path}");
+    }
+    let assets = html.split('"').filter(|part| part.contains("/pkg/"));
+    let assets: Vec<&str> = assets.collect();
+    assert!(assets.len() >= 4, "{html}");
+    for path in assets {
+        assert!(path.starts_with("/socks/pkg/"), "{path}");
+        let response = get(&server, path).await;
+        assert_eq!(response.status(), StatusCode::OK, "{path}");
+        assert!(
+            header(&response, "cache-control").contains("immutable"),
+            "{path}"
+        );
+    }
+    let planned = Client::new()
+        .post(server.url("/socks/api/plan"))
+        .header("content-type", "application/json")
+        .body(RECIPE);
+    let planned = planned.send().await.expect("the server answers");
+    assert_eq!(planned.status(), StatusCode::OK);
+    for path in [
+        "/",
+        "/now",
+        "/sw.js",
+        "/healthz",
+        "/api/plan",
+        "/socksy/now",
+    ] {
+        problem(get(&server, path).await, StatusCode::NOT_FOUND).await;
+    }
+    let lost = get(&server, "/socks/nowhere").await;
+    assert_eq!(lost.status(), StatusCode::NOT_FOUND);
+    assert_eq!(header(&lost, "content-type"), "text/html; charset=utf-8");
+    // Told without the host, whatever the caller says that is.
+    let answer = raw(
+        server.address(),
+        b"GET /socks HTTP/1.1\r\nHost: elsewhere\r\nConnection: close\r\n\r\n",
+    );
+    assert!(answer.starts_with("HTTP/1.1 308 "), "{answer}");
+    assert!(answer.contains("\r\nlocation: /socks/\r\n"), "{answer}");
+    assert!(!answer.contains("elsewhere"), "{answer}");
+}
+
+#[tokio::test]
+async fn a_copy_that_is_still_right_is_not_sent_again() {
+    let server = Server::start();
+    for path in [
+        "/now",
+        "/sw.js",
+        "/manifest.webmanifest",
+        "/api/openapi.json",
+    ] {
+        for encoding in ["identity", "gzip", "br"] {
+            let first = get_packed(&server, path, encoding).await;
+            let again = Client::new()
+                .get(server.url(path))
+                .header("accept-encoding", encoding)
+                .header("if-none-match", header(&first, "etag"))
+                .send()
+                .await
+                .expect("the server answers");
+            assert_eq!(
+                again.status(),
+                StatusCode::NOT_MODIFIED,
+                "{path} {encoding}"
+            );
+            assert_security(again.headers());
+            assert_eq!(again.bytes().await.expect("it ends").len(), 0);
+        }
+    }
+}
+
 /// Starts the command and returns its exit code and what it said.
 fn start_in_vain(settings: &[(&str, &str)], arguments: &[&str]) -> (Option<i32>, String) {
     let output = command()
@@ -627,7 +712,7 @@ fn what_keeps_it_from_starting_is_said_kindly() {
     let address = taken.local_addr().expect("it has an address").to_string();
     let site = root().join("target/site");
     let site = site.to_string_lossy();
-    let cases: [Case<'_>; 6] = [
+    let cases: [Case<'_>; 9] = [
         (&[("EVENLOOP_SITE", "/nowhere")], &[], "server/build"),
         (
             &[("EVENLOOP_ADDR", "here"), ("EVENLOOP_SITE", &site)],
@@ -644,6 +729,9 @@ fn what_keeps_it_from_starting_is_said_kindly() {
             &[],
             "text or json",
         ),
+        (&[("EVENLOOP_BASE", "/so cks/")], &[], "EVENLOOP_BASE"),
+        (&[], &["export", "--base", "..", "x"], "--base"),
+        (&[], &["bundle"], "bundle FILE"),
         (&[], &["knit"], "--help"),
         (&[], &["pack", "one"], "Usage"),
     ];

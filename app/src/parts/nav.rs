@@ -4,6 +4,7 @@ use leptos::prelude::*;
 use leptos_router::components::A;
 
 use super::{Icon, Sign};
+use crate::base::to;
 use crate::routes::Screen;
 
 const fn sign(screen: Screen) -> Sign {
@@ -26,7 +27,7 @@ pub fn NavBar() -> impl IntoView {
                     .map(|screen| {
                         view! {
                             <li>
-                                <A href=screen.path() exact=true>
+                                <A href=to(screen.path()) exact=true>
                                     <Icon sign=sign(screen) />
                                     <span>{screen.name()}</span>
                                 </A>

@@ -63,6 +63,9 @@ pub(super) fn total_of_two([first, second]: [u16; 2]) -> String {
     format!("{first} + {second}")
 }
 
+/// Written where nothing of the sock at hand is on the needles, but of the other one.
+pub(super) const EMPTY_OF_TWO: &str = "the other sock waits on the needles";
+
 /// Written at each of two socks at a time.
 pub(super) const SOCKS: [&str; 2] = ["first", "second"];
 pub(super) const SAY_BOTH: &str = "Two socks side by side, the same on both.";

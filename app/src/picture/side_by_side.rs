@@ -66,6 +66,15 @@ impl Picture {
         }
     }
 
+    /// Where another sock lies on the same needles, none of this one's are not none at all.
+    #[must_use]
+    pub fn shared(mut self, shared: bool) -> Self {
+        if shared && self.empty.is_some() {
+            self.empty = Some(copy::EMPTY_OF_TWO.to_owned());
+        }
+        self
+    }
+
     /// What tells the socks apart on one needle, and the yarn of the one that waits.
     pub(super) fn socks(&mut self, field: &Field, n: usize, row: &[Cell]) {
         let Some(gap) = row.iter().find(|cell| cell.part == Part::Between) else {

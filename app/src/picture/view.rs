@@ -22,13 +22,16 @@ pub fn NeedlePicture(
     /// The second sock beside this one, while both are worked.
     #[prop(into)]
     second: Signal<Option<Needles>>,
+    /// Whether another sock lies on the same needles.
+    #[prop(into)]
+    shared: Signal<bool>,
 ) -> impl IntoView {
     let picture = Memo::new(move |_| {
         let (look, flat) = (look.get(), flat.get());
         needles.with(|n| {
             second.with(|second| match second {
                 Some(second) => Picture::of_two(n, second, look, flat),
-                None => Picture::of(n, look, flat),
+                None => Picture::of(n, look, flat).shared(shared.get()),
             })
         })
     });

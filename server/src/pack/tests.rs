@@ -5,6 +5,8 @@ use std::fs;
 use std::path::Path;
 
 use super::*;
+use evenloop_app::base::Base;
+
 use crate::site::{FILES, NOTE, Site, SiteError};
 use crate::source::Source;
 
@@ -182,17 +184,17 @@ fn a_site_opens_only_for_the_pages_it_was_packed_with() -> Outcome {
     let root = tempfile::tempdir()?;
     let folders = folders(root.path())?;
     assert!(matches!(
-        Site::open(&Source::Folder(folders.site.clone())),
+        Site::open(&Source::Folder(folders.site.clone()), &Base::default()),
         Err(SiteError::Missing(_))
     ));
     let mut note = pack(&folders)?;
-    let site = Site::open(&Source::Folder(folders.site.clone()))?;
+    let site = Site::open(&Source::Folder(folders.site.clone()), &Base::default())?;
     let page = site.pages.at("/now").ok_or("no page")?.plain();
     assert!(String::from_utf8_lossy(page).contains(&note.build));
     note.pages.insert("/now".into(), "another".into());
     fs::write(folders.site.join(NOTE), serde_json::to_vec(&note)?)?;
     assert!(matches!(
-        Site::open(&Source::Folder(folders.site.clone())),
+        Site::open(&Source::Folder(folders.site.clone()), &Base::default()),
         Err(SiteError::Stranger(_))
     ));
     Ok(())

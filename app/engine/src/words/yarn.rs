@@ -80,7 +80,7 @@ fn will(what: &str, left: Decigrams, (needed, will): (Decigrams, Will)) -> Strin
     let answer = match will {
         Will::Do => "will do".to_owned(),
         Will::Perhaps => "may just do; nobody can tell to within a tenth".to_owned(),
-        Will::Lack(missing) => format!("will not do: about {} are missing", about(missing)),
+        Will::Lack(missing) => format!("will not do, about {} are missing", about(missing)),
     };
     format!("{what} about {}: {} {answer}.", about(needed), grams(left))
 }
@@ -124,7 +124,7 @@ mod tests {
             [
                 "Ten rounds like the one at hand take about 1.6 g, by your own weighings.",
                 "The rest of this sock needs about 12 g: 25.5 g will do.",
-                "This sock and the second need about 40 g: 25.5 g will not do: about 15 g are missing.",
+                "This sock and the second need about 40 g: 25.5 g will not do, about 15 g are missing.",
                 &format!(
                     "With a tenth to spare, both legs can have 31 rounds under the cuff; {} are planned.",
                     planned(&plan)

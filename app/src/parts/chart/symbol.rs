@@ -25,7 +25,7 @@ impl Symbol {
     }
 
     /// Its lines, in a field as many cells wide as it covers; a knit stitch is an empty cell.
-    pub(super) fn path(self) -> String {
+    pub fn path(self) -> String {
         match self {
             Self::Knit => String::new(),
             Self::Purl => "M6 12h12".to_owned(),

@@ -5,9 +5,9 @@ use leptos::html::Details;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::components::A;
-use leptos_router::hooks::use_navigate;
 
 use super::copy;
+use crate::base::{to, use_go};
 use crate::parts::{Icon, Notice, Sign, TextField, Tone};
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, PairId, StoreError};
@@ -23,7 +23,7 @@ pub(super) fn PairCard(
     changed: Trigger,
 ) -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, String)>);
-    let go = use_navigate();
+    let go = use_go();
     let id = head.id.clone();
     // A link, for everything that a browser does with links; a pair that does not open stays here
     // and says why.
@@ -56,9 +56,10 @@ pub(super) fn PairCard(
     };
     let bars = head.readable.then(|| bars(&head));
     let name = head.name.clone();
+    let now = to(Screen::Now.path());
     view! {
         <li class="sheet card" class:current=at_hand>
-            <a class="open" href=Screen::Now.path() rel="external" on:click=open>
+            <a class="open" href=now rel="external" on:click=open>
                 <span class="words">
                     <span class="name">{name}</span>
                     <span class="place">{place}</span>
@@ -135,7 +136,7 @@ fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>
 fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> AnyView {
     let typed = RwSignal::new(head.name.clone());
     let id = StoredValue::new(head.id.clone());
-    let go = use_navigate();
+    let go = use_go();
     let done = move |result: Result<(), StoreError>| match result {
         // Taken out in another window: gone is gone.
         Ok(()) | Err(StoreError::NotThere) => changed.notify(),
@@ -164,7 +165,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
             </button>
         </form>
         <div class="buttons">
-            <A href=routes::plan_of(&head.id) attr:class="button">
+            <A href=to(&routes::plan_of(&head.id)) attr:class="button">
                 {copy::PLAN}
             </A>
             <button type="button" class="button" on:click=again>

@@ -12,6 +12,7 @@ use leptos::prelude::*;
 use leptos_router::components::A;
 
 use self::card::PairCard;
+use crate::base::to;
 use crate::guide::use_guide;
 use crate::parts::plain::{button, group};
 use crate::parts::{Notice, PageHead, Tone, said};
@@ -143,7 +144,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
                     .then(|| {
                         view! {
                             <p>
-                                <A href=Screen::Keep.path()>{copy::TO_KEEP}</A>
+                                <A href=to(Screen::Keep.path())>{copy::TO_KEEP}</A>
                             </p>
                         }
                     })}
@@ -162,7 +163,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
             view! {
                 {going}
                 <p>
-                    <A href=Screen::Measure.path() attr:class="button lead">
+                    <A href=to(Screen::Measure.path()) attr:class="button lead">
                         {copy::ANOTHER}
                     </A>
                 </p>
@@ -216,7 +217,7 @@ fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
         <Notice tone=Tone::Mind>
             <p>{copy::remind(steps)}</p>
             <div class="buttons">
-                <A href=Screen::Keep.path() attr:class="button">
+                <A href=to(Screen::Keep.path()) attr:class="button">
                     {copy::TO_KEEP}
                 </A>
                 {button("button bare", copy::LATER, None, later)}
@@ -269,7 +270,7 @@ fn Starters() -> impl IntoView {
         opened.get().then(|| {
             let starters = STARTERS.iter().filter_map(|starter| {
                 let link = write_link(&starter.recipe()?);
-                let href = routes::with_recipe(Screen::Measure, &link);
+                let href = to(&routes::with_recipe(Screen::Measure, &link));
                 Some(view! {
                     <li>
                         <h3>{starter.name}</h3>
@@ -310,7 +311,7 @@ fn Empty() -> impl IntoView {
             </svg>
             <h2>{copy::EMPTY}</h2>
             <p>{copy::EMPTY_TEXT}</p>
-            <A href=Screen::Measure.path() attr:class="button lead">
+            <A href=to(Screen::Measure.path()) attr:class="button lead">
                 {copy::EMPTY_BUTTON}
             </A>
         </section>

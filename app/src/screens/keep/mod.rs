@@ -10,9 +10,9 @@ use evenloop_engine::words::{English, Reach, WordForm};
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::components::A;
-use leptos_router::hooks::use_navigate;
 
 use self::backup::Backup;
+use crate::base::{to, use_go};
 use crate::guide::use_guide;
 use crate::hands;
 use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
@@ -168,7 +168,7 @@ fn OnPaper() -> impl IntoView {
             <h2>{copy::PLAN}</h2>
             <p>{copy::PLAN_TEXT}</p>
             <div class="buttons">
-                <A href=Screen::Plan.path() attr:class="button">
+                <A href=to(Screen::Plan.path()) attr:class="button">
                     {copy::TO_PLAN}
                 </A>
             </div>
@@ -181,7 +181,7 @@ fn OnPaper() -> impl IntoView {
 #[component]
 fn WhatIsWhere() -> impl IntoView {
     let guide = use_guide();
-    let go = use_navigate();
+    let go = use_go();
     let show_round = move |_| {
         guide.begin();
         go(Screen::Basket.path(), NavigateOptions::default());

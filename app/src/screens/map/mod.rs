@@ -17,6 +17,7 @@ use self::sections::Sections;
 use self::view::SockDrawing;
 use super::now::session::Session;
 use super::now::{self, Hand, Without};
+use crate::base::to;
 use crate::parts::plain::paragraph;
 use crate::parts::{Notice, PageHead};
 use crate::routes::Screen;
@@ -58,7 +59,7 @@ fn Whole(session: Session) -> impl IntoView {
                                     <button type="button" class="button" on:click=undo>
                                         {copy::UNDO}
                                     </button>
-                                    <A href=Screen::Now.path() attr:class="button">
+                                    <A href=to(Screen::Now.path()) attr:class="button">
                                         {copy::TO_NOW}
                                     </A>
                                 </div>

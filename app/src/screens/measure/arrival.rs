@@ -5,10 +5,11 @@ use evenloop_engine::link::read_link;
 use evenloop_engine::recipe::Recipe;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
-use leptos_router::hooks::{use_navigate, use_query_map};
+use leptos_router::hooks::use_query_map;
 
 use super::form::Form;
 use super::{Desk, copy};
+use crate::base::use_go;
 use crate::parts::plain::{button, following, group, paragraph};
 use crate::parts::{Notice, Tone};
 use crate::routes::{self, Screen};
@@ -34,7 +35,7 @@ pub(super) fn Arrival(
 ) -> impl IntoView {
     let query = use_query_map();
     let came = RwSignal::new(Came::Nothing);
-    let go = use_navigate();
+    let go = use_go();
     // The address is done with, so that a reload does not ask again.
     let forget_address = Callback::new(move |()| {
         let options = NavigateOptions {

@@ -10,6 +10,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{AbortController, Headers, RequestInit, Response};
 
+use crate::base::Base;
 use crate::store::{self, PairId, StoreError};
 
 const PLAN_ADDRESS: &str = "/api/plan";
@@ -21,10 +22,15 @@ const PATIENCE: Duration = Duration::from_millis(2_500);
 ///
 /// # Errors
 /// When it cannot be stored; nothing is left behind then.
-pub(super) async fn cast_on(recipe: &Recipe, name: &str) -> Result<PairId, StoreError> {
-    let first = document(recipe).await;
+pub(super) async fn cast_on(
+    base: &Base,
+    recipe: &Recipe,
+    name: &str,
+) -> Result<PairId, StoreError> {
+    let server = base.of(PLAN_ADDRESS);
+    let first = document(&server, recipe).await;
     let second = match recipe.second_sock() {
-        Some(recipe) => Some(document(&recipe).await),
+        Some(recipe) => Some(document(&server, &recipe).await),
         None => None,
     };
     let id = store::create(name, &first, store::now())?;
@@ -39,10 +45,10 @@ pub(super) async fn cast_on(recipe: &Recipe, name: &str) -> Result<PairId, Store
     Ok(id)
 }
 
-async fn document(recipe: &Recipe) -> String {
+async fn document(server: &str, recipe: &Recipe) -> String {
     let asked = wire::write_recipe(recipe);
     let fits = |doc: &String| wire::read_plan(doc).is_ok_and(|plan| plan.recipe == *recipe);
-    match from_server(&asked).await.filter(fits) {
+    match from_server(server, &asked).await.filter(fits) {
         Some(doc) => doc,
         // The form has made this very plan a moment ago, so nothing is wrong with it; should it be,
         // the store refuses what is no plan.
@@ -51,7 +57,7 @@ async fn document(recipe: &Recipe) -> String {
 }
 
 /// The server's plan; `None` without signal, without a server, or when it takes too long.
-async fn from_server(recipe: &str) -> Option<String> {
+async fn from_server(address: &str, recipe: &str) -> Option<String> {
     let window = web_sys::window().filter(|window| window.navigator().on_line())?;
     let abort = AbortController::new().ok()?;
     let headers = Headers::new().ok()?;
@@ -63,7 +69,7 @@ async fn from_server(recipe: &str) -> Option<String> {
     request.set_signal(Some(&abort.signal()));
     let timer = set_timeout_with_handle(move || abort.abort(), PATIENCE).ok()?;
     let answer = async {
-        let fetched = window.fetch_with_str_and_init(PLAN_ADDRESS, &request);
+        let fetched = window.fetch_with_str_and_init(address, &request);
         let response: Response = JsFuture::from(fetched).await.ok()?.dyn_into().ok()?;
         if !response.ok() {
             return None;

@@ -21,7 +21,8 @@ use evenloop_engine::plan::{Outcome, Plan};
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::hooks::{use_navigate, use_query_map};
+use leptos_router::NavigateOptions;
+use leptos_router::hooks::use_query_map;
 
 use self::arrival::Arrival;
 use self::begun::{Begun, BegunStep, Differences, NotOpened, Refused};
@@ -29,6 +30,7 @@ use self::entry::{Entry, Spot};
 use self::form::Form;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
+use crate::base::{base, to, use_go};
 use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
@@ -165,7 +167,7 @@ const CHANGE: &str = "change";
 
 /// The address that opens this screen for a change of a pair's sock.
 pub(crate) fn change_address(id: &store::PairId) -> String {
-    format!("{}?{CHANGE}={id}", Screen::Measure.path())
+    to(&format!("{}?{CHANGE}={id}", Screen::Measure.path()))
 }
 
 /// The form stands as the sock was planned. It is no draft of a new pair.
@@ -228,7 +230,8 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
 fn AtHand(desk: Desk) -> impl IntoView {
     let busy = RwSignal::new(false);
     let failed = RwSignal::new(None::<&'static str>);
-    let go = use_navigate();
+    let go = use_go();
+    let base = base();
     let cast_on = move |_| {
         if busy.get_untracked() {
             return;
@@ -242,10 +245,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
         };
         if let Some(begun) = desk.begun.get_untracked() {
             match begun.accept(&plan) {
-                Ok(()) => go(
-                    Screen::Now.path(),
-                    leptos_router::NavigateOptions::default(),
-                ),
+                Ok(()) => go(Screen::Now.path(), NavigateOptions::default()),
                 Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
                 Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
                 Err(Refused::Second(errors)) => show_errors(desk, &errors),
@@ -255,17 +255,15 @@ fn AtHand(desk: Desk) -> impl IntoView {
         busy.set(true);
         failed.set(None);
         let go = go.clone();
+        let base = base.clone();
         spawn_local(async move {
-            let done = cast_on::cast_on(&recipe, &name).await;
+            let done = cast_on::cast_on(&base, &recipe, &name).await;
             busy.set(false);
             match done {
                 Ok(_) => {
                     desk.form
                         .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
-                    go(
-                        Screen::Now.path(),
-                        leptos_router::NavigateOptions::default(),
-                    );
+                    go(Screen::Now.path(), NavigateOptions::default());
                 }
                 Err(StoreError::Full) => failed.set(Some(copy::FULL)),
                 Err(_) => failed.set(Some(copy::REFUSED)),

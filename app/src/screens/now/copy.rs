@@ -32,6 +32,10 @@ pub(super) fn chart(round: Option<usize>) -> String {
         |round| format!("Round {} of the pattern is worked now.", round + 1),
     )
 }
+/// The pattern's round that is worked now, for the ear.
+pub(super) fn strip(round: u16, row: &str) -> String {
+    format!("Round {round} of the pattern: {row}")
+}
 pub(super) const AROUND: &str = "Look around";
 pub(super) const PAUSE: &str = "Check";
 /// Goes on the name of that button, for the ear.
@@ -46,8 +50,7 @@ pub(super) const SEEN: &str = "Seen";
 pub(super) const SECTION_DONE: &str = "How much of this section is done";
 
 pub(super) const FIRST_DONE: &str = "The first sock is knitted";
-pub(super) const FIRST_DONE_TEXT: &str =
-    "Weave in its ends now or later. The second one starts from the same plan.";
+pub(super) const FIRST_DONE_TEXT: &str = "Weave in its ends now or later. The second one follows it as you knitted it: its rounds, what you changed, your notes.";
 pub(super) const SECOND: &str = "Cast on the second sock";
 pub(super) const PAIR_DONE: &str = "The pair is knitted";
 pub(super) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
@@ -209,16 +212,52 @@ pub(super) fn aloud(
 
 fn line_aloud(line: &Line) -> String {
     let comma = if line.text.is_empty() { "" } else { ", " };
-    let stitches = if line.count_after == 1 {
-        "stitch"
-    } else {
-        "stitches"
+    let stitches = match line.count_after {
+        1 => "stitch",
+        _ => "stitches",
     };
     format!(
         "{}{}{comma}{} {stitches}.",
         needle(line),
-        line.text,
+        spoken(&line.text),
         line.count_after
+    )
+}
+
+/// A text without the stars between which a repeat is written: nobody says them.
+fn spoken(text: &str) -> String {
+    let mut parts = text.split('*');
+    let mut told = parts.next().unwrap_or_default().to_owned();
+    for (n, part) in parts.enumerate() {
+        if n % 2 == 0 {
+            let (opening, rest) = part.split_at(part.chars().next().map_or(0, char::len_utf8));
+            told.push_str(if told.is_empty() {
+                "Repeat "
+            } else {
+                "repeat "
+            });
+            told.push_str(&opening.to_lowercase());
+            told.push_str(rest);
+        } else {
+            told.push_str(part);
+        }
+    }
+    told
+}
+
+/// The move at hand where it is the one that was just done: the same round or row once more.
+pub(super) fn again_aloud(all: &Instructions, turn: Option<Turn>) -> String {
+    let whose = turn.map(|turn| format!("{}. ", whose(turn)));
+    let counts: Vec<String> = all
+        .lines
+        .iter()
+        .map(|l| l.count_after.to_string())
+        .collect();
+    format!(
+        "{}{}. The same again: {} stitches.",
+        whose.unwrap_or_default(),
+        all.heading,
+        counts.join(" and ")
     )
 }
 
@@ -395,6 +434,20 @@ pub(super) const fn why_shut(error: &StoreError) -> &'static str {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn stars_of_a_repeat_are_not_said() {
+        assert_eq!(
+            spoken("*Slip 1, knit 1* to the end of the row, turn"),
+            "Repeat slip 1, knit 1 to the end of the row, turn"
+        );
+        assert_eq!(
+            spoken("knit 1, *yo, k2tog* twice"),
+            "knit 1, repeat yo, k2tog twice"
+        );
+        assert_eq!(spoken("Knit 14"), "Knit 14");
+        assert_eq!(spoken("*"), "Repeat ");
+    }
 
     #[test]
     fn rounds_are_told_by_their_numbers() {

@@ -5,6 +5,7 @@ use evenloop_engine::words::Technique;
 use leptos::prelude::*;
 
 use super::copy;
+use crate::base::to;
 use crate::parts::Pane;
 use crate::parts::plain::paragraph;
 
@@ -27,7 +28,7 @@ pub(super) fn Explain(
 /// One of them. Two layers of one drawing: stitches and needles in ink, what the move is about in
 /// yarn.
 fn explained(technique: Technique) -> AnyView {
-    let drawing = format!("/moves.svg#{}", technique.key());
+    let drawing = to(&format!("/moves.svg#{}", technique.key()));
     let yarn = format!("{drawing}-yarn");
     view! {
         <section class="sheet explained">

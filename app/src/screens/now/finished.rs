@@ -8,6 +8,7 @@ use super::copy;
 use super::knitting::Touches;
 use super::pad::UndoButton;
 use super::session::Session;
+use crate::base::to;
 use crate::routes::Screen;
 
 #[component]
@@ -27,7 +28,7 @@ pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
                         {copy::SECOND}
                     </button>
                 </Show>
-                <A href=Screen::Map.path() attr:class="button">
+                <A href=to(Screen::Map.path()) attr:class="button">
                     {copy::TO_MAP}
                 </A>
             </div>

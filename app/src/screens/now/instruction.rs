@@ -9,6 +9,7 @@ use leptos::prelude::*;
 use super::copy;
 use super::remarks;
 use super::session::Session;
+use super::strip::strip;
 use super::turn;
 use crate::parts::plain::{button, paragraph};
 use crate::preferences::use_preferences;
@@ -60,6 +61,7 @@ pub(super) fn Instruction(
             tabindex="0"
         >
             {move || turn.get().map(|text| paragraph("turn", text))}
+            {strip(session)}
             {move || {
                 beside
                     .with(Option::is_some)

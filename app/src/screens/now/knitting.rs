@@ -17,6 +17,7 @@ use super::pause::{Page, Pause};
 use super::remarks;
 use super::session::{Session, after_paint};
 use super::turn;
+use crate::base::to;
 use crate::hands::{self, Act, Guard, Touch};
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
@@ -50,6 +51,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
     let needles = Memo::new(move |_| needles(session));
     let second = Memo::new(move |_| turn::second_needles(session));
+    let shared = Memo::new(move |_| turn::is_shared(session));
     let flat = Memo::new(move |_| is_flat(session));
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
@@ -69,7 +71,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     });
     let jumped = Callback::new(move |()| {
         let settings = preferences.get_untracked();
-        after_paint(move || tell(session, said, Some(copy::GONE_TO), settings));
+        after_paint(move || tell(session, said, Told::After(copy::GONE_TO), settings));
     });
     let left = move || preferences.get().hand == Hand::Left;
     view! {
@@ -83,7 +85,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 when=move || !session.is_finished()
                 fallback=move || view! { <Finished session touches /> }
             >
-                <NeedlePicture needles second look=Signal::stored(look) flat />
+                <NeedlePicture needles second look=Signal::stored(look) flat shared />
                 <Instruction session at_hand on_how=explain on_offer=at_rest(Some(Page::Together)) />
                 <p class="then">
                     <span>{copy::THEN}</span>
@@ -123,7 +125,7 @@ fn NotStored(error: StoreError) -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
             <p>{copy::not_stored(&error)}</p>
-            {full.then(|| view! { <A href=Screen::Keep.path()>{copy::TO_KEEP}</A> })}
+            {full.then(|| view! { <A href=to(Screen::Keep.path())>{copy::TO_KEEP}</A> })}
         </Notice>
     }
     .into_any()
@@ -152,31 +154,51 @@ fn touches(session: Session, said: RwSignal<String>) -> Touches {
         if settings.buzz {
             hands::buzz(BUZZ);
         }
-        let before = (act == Act::Undo).then_some(copy::TAKEN_BACK);
-        after_paint(move || tell(session, said, before, settings));
+        let what = match act {
+            Act::Done => Told::Next,
+            Act::Undo => Told::After(copy::TAKEN_BACK),
+        };
+        after_paint(move || tell(session, said, what, settings));
     });
     Touches { act, again }
 }
 
-/// Tells the ear where the work is now, perhaps with something before it: the screen reader always,
-/// the voice on wish.
-fn tell(session: Session, said: RwSignal<String>, before: Option<&str>, settings: Settings) {
+/// What the ear is told.
+#[derive(Clone, Copy)]
+enum Told {
+    /// What comes next; where that is the same round once more, only that it is.
+    Next,
+    /// This first, and then everything.
+    After(&'static str),
+}
+
+/// Tells the ear where the work is now, in whole words however they are written: the screen reader
+/// always, the voice on wish.
+fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings) {
     // The screen may have been left meanwhile.
     if said.is_disposed() {
         return;
     }
-    let now = untrack(|| at_hand(session, settings.style));
-    let place = now.map_or_else(
-        || copy::finished(untrack(|| session.sock())).to_owned(),
-        |now| {
-            let (turn, beside) =
-                untrack(|| (session.turn(), turn::beside(session, settings.style)));
-            copy::aloud(&now, turn, beside.as_ref())
-        },
-    );
+    let style = words::Style {
+        form: words::WordForm::Plain,
+        ..settings.style
+    };
     let remarks = untrack(|| remarks::at(session, session.at()));
+    let place = untrack(|| {
+        let Some(now) = at_hand(session, style) else {
+            return copy::finished(session.sock()).to_owned();
+        };
+        let turn = session.turn();
+        if matches!(what, Told::Next) && remarks.is_empty() && turn::is_the_same_again(session) {
+            return copy::again_aloud(&now, turn);
+        }
+        copy::aloud(&now, turn, turn::beside(session, style).as_ref())
+    });
+    let before = match what {
+        Told::Next => None,
+        Told::After(words) => Some(words.to_owned()),
+    };
     let text = before
-        .map(str::to_owned)
         .into_iter()
         .chain([place])
         .chain(remarks)

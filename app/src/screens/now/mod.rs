@@ -17,6 +17,7 @@ mod pause;
 mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
+mod strip;
 mod turn;
 
 pub(crate) use copy::{needles, progress, sock};
@@ -26,6 +27,7 @@ use leptos_router::components::A;
 
 use self::knitting::Knitting;
 use self::session::Session;
+use crate::base::to;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::routes::Screen;
 use crate::store::{Follow, StoreError};
@@ -107,10 +109,10 @@ pub fn Without(
                 <h2>{copy::NO_PAIR}</h2>
                 <p>{copy::NO_PAIR_TEXT}</p>
                 <div class="buttons">
-                    <A href=Screen::Basket.path() attr:class="button lead">
+                    <A href=to(Screen::Basket.path()) attr:class="button lead">
                         {copy::TO_BASKET}
                     </A>
-                    <A href=Screen::Measure.path() attr:class="button">
+                    <A href=to(Screen::Measure.path()) attr:class="button">
                         {copy::TO_MEASURE}
                     </A>
                 </div>
@@ -124,10 +126,10 @@ pub fn Without(
                 </p>
                 <p>{copy::why_shut(&error)}</p>
                 <div class="buttons">
-                    <A href=Screen::Basket.path() attr:class="button">
+                    <A href=to(Screen::Basket.path()) attr:class="button">
                         {copy::TO_BASKET}
                     </A>
-                    <A href=Screen::Keep.path() attr:class="button">
+                    <A href=to(Screen::Keep.path()) attr:class="button">
                         {copy::TO_KEEP}
                     </A>
                 </div>

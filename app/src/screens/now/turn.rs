@@ -48,12 +48,42 @@ pub(super) fn second_needles(session: Session) -> Option<Needles> {
     })
 }
 
+/// Whether the other sock has stitches on the needles, too.
+pub(super) fn is_shared(session: Session) -> bool {
+    session.turn().is_some_and(|turn| {
+        session.with_sock(turn.sock().other(), |pair| {
+            let needles = pair.trace.needles_at(pair.journal.position());
+            needles.is_some_and(|needles| needles.stitches() > 0)
+        })
+    })
+}
+
 /// What comes next, where it is another sock's turn then; its place.
 pub(super) fn changes_to(session: Session) -> Option<(Turn, Position)> {
     let now = session.turn()?;
     session
         .turn_after()
         .filter(|(then, _)| then.socks() != now.socks())
+}
+
+/// Whether what is to be done is the round or row that was done before it in the same section, by every
+/// sock whose turn it is.
+pub(super) fn is_the_same_again(session: Session) -> bool {
+    let turn = session.turn();
+    let turn = turn.unwrap_or_else(|| Turn::InTurn(session.sock()));
+    turn.socks().iter().all(|sock| {
+        session.with_sock(*sock, |pair| {
+            let at = pair.journal.position();
+            let steps = &pair.trace.steps;
+            let Some(before) = at.step.checked_sub(1) else {
+                return false;
+            };
+            let section = |step: usize| steps.get(step).map(|seen| seen.section);
+            let (here, earlier) = (pair.plan.step(at.step), pair.plan.step(before));
+            let round = here.is_some_and(|step| step.form != Form::Walk);
+            round && here == earlier && section(at.step) == section(before)
+        })
+    })
 }
 
 /// Whether it is the moment to offer two at a time: nothing is cast on, and the needles would hold

@@ -21,6 +21,7 @@ use leptos_router::hooks::use_query_map;
 use leptos_router::params::ParamsMap;
 
 use self::share::Share;
+use crate::base::to;
 use crate::files;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
@@ -188,7 +189,7 @@ fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
             <button type="button" class="button" on:click=save>
                 {copy::SAVE}
             </button>
-            <A href=routes::with_recipe(Screen::Measure, &link) attr:class="button">
+            <A href=to(&routes::with_recipe(Screen::Measure, &link)) attr:class="button">
                 {copy::TO_MEASURE}
             </A>
         </div>

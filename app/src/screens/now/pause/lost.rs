@@ -3,6 +3,7 @@
 use evenloop_engine::tally::seen::{self, Stretch};
 use evenloop_engine::trace::Position;
 use evenloop_engine::words;
+use leptos::html;
 use leptos::prelude::*;
 
 use super::copy;
@@ -10,7 +11,7 @@ use super::needles::needles;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
 use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
+use crate::screens::now::session::{Reach, Session, after_paint};
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
 const FEW: usize = 2;
@@ -112,18 +113,30 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         return vec![paragraph("soft", copy::NONE_SO)];
     }
     let picked = RwSignal::new(None::<usize>);
+    let node = NodeRef::<html::Div>::new();
+    // The question opens below, where it may not be seen.
+    Effect::new(move || {
+        if picked.get().is_some() {
+            after_paint(move || {
+                if let Some(Some(node)) = node.try_get_untracked() {
+                    node.scroll_into_view_with_bool(false);
+                }
+            });
+        }
+    });
     let name = |step| session.with(|pair| words::spot(pair.plan, pair.trace, step));
     let buttons = steps.into_iter().map(|step| {
         let pressed = Signal::derive(move || picked.get() == Some(step));
         let pick = Callback::new(move |()| picked.set(Some(step)));
         button("button spot", name(step), Some(pressed), pick)
     });
+    let asked = following("", move || {
+        let to = |step| go(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
+        picked.get().map(to).into_iter().collect()
+    });
     vec![
         paragraph("soft small", copy::NEXT),
         group("spots", buttons.collect()),
-        following("", move || {
-            let to = |step| go(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
-            picked.get().map(to).into_iter().collect()
-        }),
+        view! { <div node_ref=node>{asked}</div> }.into_any(),
     ]
 }
