@@ -25,8 +25,8 @@ pub struct Assets {
     pub build: String,
     /// Address of the boot script.
     pub boot: String,
-    /// Address of the module the boot script loads.
-    pub script: String,
+    /// Addresses of the modules that the boot script loads, and of those that they load.
+    pub modules: Vec<String>,
     /// Address of the app itself.
     pub wasm: String,
     /// Addresses of what each part of the app is made of, by the part's name: see [`apart`].
@@ -58,7 +58,7 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
     let Assets {
         build,
         boot,
-        script,
+        modules,
         wasm,
         mut parts,
         style,
@@ -77,6 +77,10 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
             }
         })
         .collect();
+    let modules: Vec<_> = modules
+        .iter()
+        .map(|module| view! { <link rel="modulepreload" href=base.of(module) /> })
+        .collect();
     // At the root there is nothing to say, and such a page stays as it always was.
     let said = (*base != Base::default()).then(|| base.as_str().to_owned());
     view! {
@@ -93,7 +97,7 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                 <meta name="theme-color" media="(prefers-color-scheme: dark)" content="#1f2421" />
                 <meta name="evenloop-build" content=build />
                 <link rel="stylesheet" href=base.of(&style) />
-                <link rel="modulepreload" href=base.of(&script) />
+                {modules}
                 {early}
                 <link rel="manifest" href=base.of("/manifest.webmanifest") />
                 <link rel="icon" r#type="image/svg+xml" href=base.of("/icons/icon.svg") />

@@ -101,7 +101,7 @@ mod tests {
         Assets {
             build: "b1".into(),
             boot: "/pkg/boot.js".into(),
-            script: "/pkg/app.js".into(),
+            modules: vec!["/pkg/app.js".into()],
             wasm: "/pkg/app.wasm".into(),
             parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
             style: "/pkg/app.css".into(),

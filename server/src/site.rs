@@ -34,8 +34,8 @@ pub struct Note {
     pub build: String,
     /// Address of the boot script.
     pub boot: String,
-    /// Address of the app's script.
-    pub script: String,
+    /// Addresses of the app's scripts.
+    pub modules: Vec<String>,
     /// Address of the app's wasm.
     pub wasm: String,
     /// Addresses of what each part of the app is made of, by the part's name.
@@ -53,7 +53,7 @@ impl Note {
         Assets {
             build: self.build.clone(),
             boot: self.boot.clone(),
-            script: self.script.clone(),
+            modules: self.modules.clone(),
             wasm: self.wasm.clone(),
             parts: self.parts.clone(),
             style: self.style.clone(),

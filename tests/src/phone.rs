@@ -87,20 +87,25 @@ impl Phone {
         phone
     }
 
-    /// Makes the window so large that the page in it has this size.
+    /// Makes the window so large that the page in it has this size. A browser may take a moment for
+    /// it, and knows only then how much it keeps for itself.
     async fn fit(&self, width: u32, height: u32) {
+        let begin = Instant::now();
         let mut around = 0;
-        for _ in 0..2 {
+        loop {
             self.browser
                 .set_window_rect(0, 0, width, height + around)
                 .await
                 .expect("the window can be resized");
-            let inner = self.ask("return innerHeight").await;
-            let inner = inner.as_u64().and_then(|inner| u32::try_from(inner).ok());
-            around += height.saturating_sub(inner.expect("a height"));
+            tokio::time::sleep(BLINK).await;
+            let seen = self.ask("return [innerWidth, innerHeight]").await;
+            if seen == json!([width, height]) {
+                return;
+            }
+            assert!(begin.elapsed() < PATIENCE, "the page's size is {seen}");
+            let inner = seen[1].as_u64().and_then(|inner| u32::try_from(inner).ok());
+            around = (around + height).saturating_sub(inner.expect("a height"));
         }
-        let seen = self.ask("return [innerWidth, innerHeight]").await;
-        assert_eq!(seen, json!([width, height]), "the page's size");
     }
 
     /// What the browser is made of.

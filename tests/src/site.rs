@@ -101,7 +101,7 @@ pub fn packed() -> PathBuf {
 pub fn known_files(site: &Path) -> Vec<(String, String)> {
     let worker = fs::read_to_string(site.join("files/sw.js")).expect("a site has a worker");
     let (_, list) = worker.split_once("FILES = new Map(").expect("it has files");
-    let (list, _) = list.split_once(");").expect("the list ends");
+    let (list, _) = list.split_once(".map(").expect("the list ends");
     serde_json::from_str(&list.replace('\'', "\"")).expect("the list is one of pairs")
 }
 

@@ -29,20 +29,18 @@ async fn text(server: &Server, path: &str) -> String {
 /// Everything that a page names and a browser therefore fetches before the page can be touched.
 async fn first_load(server: &Server, path: &str) -> BTreeSet<String> {
     let page = text(server, path).await;
-    let mut files: BTreeSet<String> = page
+    let files: BTreeSet<String> = page
         .split('"')
         .filter(|part| part.starts_with("/pkg/"))
         .map(str::to_owned)
+        .chain([path.to_owned()])
         .collect();
-    // The one script that another script names and the page does not.
-    let script = files
-        .iter()
-        .find(|file| file.ends_with("/evenloop.js"))
-        .expect("a page names the app's script");
-    let link = script.replace("evenloop.js", "__wasm_split.js");
-    assert!(text(server, script).await.contains("./__wasm_split.js"));
-    files.insert(link);
-    files.insert(path.to_owned());
+    for script in ["/evenloop.js", "/__wasm_split.js", "/echo.", "/boot."] {
+        assert!(
+            files.iter().any(|file| file.contains(script)),
+            "{path} does not name {script}"
+        );
+    }
     files
 }
 

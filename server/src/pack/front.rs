@@ -10,13 +10,15 @@ use super::{File, PackError, hash, source};
 /// What wasm-bindgen names the script and the main wasm.
 const SCRIPT: &str = "evenloop.js";
 const WASM: &str = "evenloop_bg.wasm";
-/// The script that loads parts. A build that was not split has none.
+/// The script that loads parts.
 const LINK: &str = "__wasm_split.js";
 
 /// The browser's build with the addresses it will have.
 #[derive(Debug)]
 pub(super) struct Front {
     pub(super) script: String,
+    /// The script that loads parts, which the other script loads; a build that was not split has none.
+    pub(super) link: Option<String>,
     pub(super) wasm: String,
     /// Addresses of the wasm files of each part, by the part's name.
     pub(super) parts: BTreeMap<String, Vec<String>>,
@@ -53,6 +55,7 @@ impl Front {
         };
         Ok(Self {
             script: format!("{within}/{SCRIPT}"),
+            link: link.map(|_| format!("{within}/{LINK}")),
             wasm: format!("{within}/{WASM}"),
             parts,
             files: named

@@ -124,7 +124,11 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let mut assets = Assets {
         build: String::new(),
         boot: boot.url.clone(),
-        script: front.script,
+        modules: [front.script]
+            .into_iter()
+            .chain(front.link)
+            .chain([echo.url.clone()])
+            .collect(),
         wasm: front.wasm,
         parts: front.parts,
         style: style.url.clone(),
@@ -139,7 +143,7 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let note = Note {
         build,
         boot: assets.boot,
-        script: assets.script,
+        modules: assets.modules,
         wasm: assets.wasm,
         parts: assets.parts,
         style: assets.style,

@@ -58,7 +58,7 @@ fn names_are_written_everywhere() -> Outcome {
     let folders = folders(root.path())?;
     let note = pack(&folders)?;
     let boot = served(&folders, &note.boot)?;
-    let script = note.script.replace("/pkg/", "./");
+    let script = note.modules[0].replace("/pkg/", "./");
     let wasm = note.wasm.replace("/pkg/", "./");
     let begin = format!("import('{script}'); '{wasm}'; import('./echo.");
     assert!(boot.starts_with(&begin), "{boot}");
@@ -80,7 +80,8 @@ fn names_are_written_everywhere() -> Outcome {
     for url in [
         &echo,
         &note.boot,
-        &note.script,
+        &note.modules[0],
+        &note.modules[1],
         &note.wasm,
         &note.style,
         "/icons/icon.svg",
