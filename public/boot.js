@@ -10,12 +10,14 @@ Object.assign(globalThis, {
   __INCOMPLETE_CHUNKS: [],
 });
 
-// The knitter's own light and letters before the app is here: a dark room stays dark.
+// The knitter's own light and letters before the app is here: a dark room stays dark. Nor is somebody
+// who knits shown for a moment what is there for those who have nothing on the needles.
 try {
   const wanted = JSON.parse(localStorage.getItem('evenloop:settings')) ?? {};
   const page = document.documentElement.dataset;
   if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
   if (wanted.big_text === true) page.text = 'big';
+  if (Object.keys(localStorage).some((key) => key.startsWith('evenloop:pair:'))) page.pairs = '';
 } catch {
   // No storage, or nothing that can be read: the app deals with it and says so.
 }
@@ -28,6 +30,14 @@ worker?.addEventListener('message', ({ data, ports: [port] }) => {
   if (data === 'RELOAD') location.reload();
 });
 worker?.startMessages();
+
+// The screen's part of the app is asked for once the page is seen: on a slow line the main part is on
+// its way until then, and both at once would only be later. Where the worker answers there is no line.
+const ask = () => {
+  for (const link of document.querySelectorAll('link[rel=later]')) link.rel = 'preload';
+};
+if (worker?.controller) ask();
+else requestAnimationFrame(() => setTimeout(ask));
 
 try {
   // What the disk missed is put back while the app is loaded; without that the app works as well.

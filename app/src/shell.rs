@@ -63,18 +63,14 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
         mut parts,
         style,
     } = assets.clone();
-    // Fetched beside the main file and not after it.
-    let early: Vec<_> = std::iter::once(wasm)
-        .chain(
-            Screen::at(path)
-                .and_then(|screen| parts.remove(apart::part_of(screen)))
-                .unwrap_or_default(),
-        )
-        .map(|wasm| {
-            let href = base.of(&wasm);
-            view! {
-                <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=href />
-            }
+    // Fetched beside the main file and not after it; the boot script says when.
+    let later: Vec<_> = Screen::at(path)
+        .and_then(|screen| parts.remove(apart::part_of(screen)))
+        .unwrap_or_default()
+        .into_iter()
+        .map(|part| {
+            let href = base.of(&part);
+            view! { <link rel="later" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=href /> }
         })
         .collect();
     let modules: Vec<_> = modules
@@ -98,11 +94,13 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                 <meta name="evenloop-build" content=build />
                 <link rel="stylesheet" href=base.of(&style) />
                 {modules}
-                {early}
+                <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=base.of(&wasm) />
+                {later}
                 <link rel="manifest" href=base.of("/manifest.webmanifest") />
                 <link rel="icon" r#type="image/svg+xml" href=base.of("/icons/icon.svg") />
                 <link rel="apple-touch-icon" href=base.of("/icons/apple-touch-icon.png") />
-                <script r#type="module" src=base.of(&boot)></script>
+                // Short, and seen before anything is: it knows the knitter's light.
+                <script r#type="module" blocking="render" src=base.of(&boot)></script>
             </head>
             <body>
                 <App />

@@ -213,7 +213,9 @@ const FOCUSED: &str = "
             const style = getComputedStyle(e);
             return (style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2);
         });
-    return [one.textContent.trim() || one.id || one.tagName, one.className, seen, rings];";
+    // between the page's end and its beginning nothing has the focus
+    const none = one === document.body;
+    return [one.textContent.trim() || one.id || one.tagName, one.className, none || seen, none || rings];";
 
 /// Presses Tab until something is reached; everything on the way must show that it has the focus.
 async fn tab_to(phone: &Phone, class: &str) {

@@ -1,7 +1,7 @@
 //! Basket: all pairs, each with how far it is. Opening one takes it in hand.
 //!
 //! May use the store and the parts. What is stored is read once the page is alive; the first render
-//! only says that it is looking.
+//! shows what an empty basket shows, or only that it is looked into where the boot script saw pairs.
 
 mod card;
 mod copy;
@@ -89,7 +89,15 @@ pub fn BasketScreen() -> impl IntoView {
         <div class="screen basket">
             <PageHead title=copy::TITLE />
             {move || match found.get() {
-                Found::Looking => view! { <p class="soft">{copy::LOOKING}</p> }.into_any(),
+                Found::Looking => {
+                    view! {
+                        <div class="unless-pairs">
+                            <Empty />
+                        </div>
+                        <p class="soft looking">{copy::LOOKING}</p>
+                    }
+                        .into_any()
+                }
                 Found::Trouble(error) => {
                     view! {
                         <Notice tone=Tone::Wrong>
@@ -153,12 +161,17 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
     };
     view! {
         {out.map(|name| taken_out(&name, changed))}
-        {guide.then(|| view! { <Offer changed /> })}
+        {(guide && !empty).then(|| view! { <Offer changed /> })}
         {(!lasts).then(|| mind(copy::WILL_NOT_LAST.to_owned(), false))}
         {aside.then(|| mind(copy::SET_ASIDE.to_owned(), true))}
         {nearly_full.then(|| mind(copy::NEARLY_FULL.to_owned(), true))}
         {if empty {
-            view! { <Empty /> }.into_any()
+            // Below: what stood there before the page woke stays where it is.
+            view! {
+                <Empty />
+                {guide.then(|| view! { <Offer changed /> })}
+            }
+                .into_any()
         } else {
             view! {
                 {going}

@@ -13,9 +13,9 @@ use crate::store::{Part, StoreError};
 
 pub(super) const TITLE: &str = "Now";
 pub(super) const WAKING: &str = "Picking up your knitting ...";
-pub(super) const NO_PAIR: &str = "No pair is in hand";
+pub(super) const NO_PAIR: &str = "Take a pair in hand";
 pub(super) const NO_PAIR_TEXT: &str =
-    "Take one out of the basket, or measure for a new one. Then every round waits for you here.";
+    "Choose one in the basket, or measure for a new one. Then every round waits for you here.";
 pub(super) const TO_BASKET: &str = "Open the basket";
 pub(super) const TO_MEASURE: &str = "Measure for a pair";
 pub(super) const TO_MAP: &str = "See it on the map";

@@ -2,7 +2,8 @@
 //! what comes next; the hard places move by move.
 //!
 //! May use the store, the picture, the hands and the parts; must not count anything itself. What is
-//! stored is read once the page is alive; the first render only says that it is looking.
+//! stored is read once the page is alive; the first render shows how a pair is taken in hand, or, where
+//! the boot script saw pairs, only that one is picked up.
 
 mod around;
 mod copy;
@@ -102,23 +103,17 @@ pub fn Without(
     /// The screen's name.
     title: &'static str,
 ) -> impl IntoView {
+    let class = match hand {
+        Hand::Waking => "screen waking",
+        _ => "screen",
+    };
     let body = match hand {
-        Hand::Waking | Hand::Holds(_) => view! { <p class="soft">{copy::WAKING}</p> }.into_any(),
-        Hand::Empty => view! {
-            <div class="sheet">
-                <h2>{copy::NO_PAIR}</h2>
-                <p>{copy::NO_PAIR_TEXT}</p>
-                <div class="buttons">
-                    <A href=to(Screen::Basket.path()) attr:class="button lead">
-                        {copy::TO_BASKET}
-                    </A>
-                    <A href=to(Screen::Measure.path()) attr:class="button">
-                        {copy::TO_MEASURE}
-                    </A>
-                </div>
-            </div>
+        Hand::Waking | Hand::Holds(_) => view! {
+            <div class="unless-pairs">{no_pair()}</div>
+            <p class="soft looking">{copy::WAKING}</p>
         }
         .into_any(),
+        Hand::Empty => no_pair(),
         Hand::Shut(error) => view! {
             <Notice tone=Tone::Wrong>
                 <p>
@@ -138,9 +133,28 @@ pub fn Without(
         .into_any(),
     };
     view! {
-        <div class="screen">
+        <div class=class>
             <PageHead title />
             {body}
+        </div>
+    }
+    .into_any()
+}
+
+/// The ways to a pair. May stand there for a moment when there is one after all, so it denies nothing.
+fn no_pair() -> AnyView {
+    view! {
+        <div class="sheet">
+            <h2>{copy::NO_PAIR}</h2>
+            <p>{copy::NO_PAIR_TEXT}</p>
+            <div class="buttons">
+                <A href=to(Screen::Basket.path()) attr:class="button lead">
+                    {copy::TO_BASKET}
+                </A>
+                <A href=to(Screen::Measure.path()) attr:class="button">
+                    {copy::TO_MEASURE}
+                </A>
+            </div>
         </div>
     }
     .into_any()
