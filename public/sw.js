@@ -31,8 +31,10 @@ self.addEventListener('message', (event) => {
   if (event.data === 'AWAKE') event.waitUntil(welcome(port));
 });
 
-// A page has woken up under this worker: the time to mend and to tidy.
+// A page has woken up beside this worker: the time to answer for it, to mend and to tidy. One that
+// began to load while the worker took over, or that was loaded past it, has none yet.
 async function welcome(port) {
+  await self.clients.claim().catch(() => {});
   const whole = await fill().then(
     () => true,
     () => false,

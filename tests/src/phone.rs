@@ -182,6 +182,17 @@ impl Phone {
         self.until_awake().await;
     }
 
+    /// Reloads past every cache and worker, which some browsers offer, and waits until the app is awake
+    /// again. Chromium only.
+    pub async fn reload_past_worker(&self) {
+        self.ask("window.stale = true").await;
+        self.tools("Page.reload", json!({ "ignoreCache": true }))
+            .await;
+        let fresh = "return window.stale === undefined";
+        self.until("the page is loaded anew", fresh).await;
+        self.until_awake().await;
+    }
+
     /// Waits until the app has taken over the page.
     pub async fn until_awake(&self) {
         self.until(

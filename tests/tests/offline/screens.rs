@@ -42,6 +42,24 @@ async fn every_screen_opens_without_a_server() {
     phone.put_away().await;
 }
 
+/// As one that began to load while the worker took over.
+#[tokio::test]
+async fn a_page_that_came_past_the_worker_is_answered_for_all_the_same() {
+    let server = Server::start();
+    let phone = phone_with(&server).await;
+    phone
+        .at_every_start("window.answered = navigator.serviceWorker.controller !== null")
+        .await;
+    phone.reload().await;
+    assert_eq!(phone.ask("return window.answered").await, true);
+    phone.reload_past_worker().await;
+    assert_eq!(phone.ask("return window.answered").await, false);
+    phone.until_offline_ready().await;
+    server.stop();
+    phone.reload().await;
+    phone.put_away().await;
+}
+
 #[tokio::test]
 async fn touches_move_between_screens_without_a_server() {
     let server = Server::start();
