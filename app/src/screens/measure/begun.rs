@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
-use evenloop_engine::together::is_together;
+use evenloop_engine::together::{Sock, is_together};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::{wire, words};
 use leptos::prelude::*;
@@ -14,7 +14,10 @@ use super::form::Form;
 use super::steps::Step;
 use super::{Desk, copy};
 use crate::parts::{Notice, Stepper, Tone, Words};
-use crate::store::{self, PairId, StoreError};
+use crate::store::{self, OpenPair, PairId, StoreError};
+
+#[cfg(test)]
+mod tests;
 
 /// The sock on the needles.
 #[derive(Debug, PartialEq, Eq)]
@@ -28,15 +31,34 @@ pub(super) struct Begun {
     pub(super) place: String,
     /// What it is knitted by.
     plan: Plan,
-    /// What the second one is knitted by, while this is the first and they are knitted one after the
-    /// other.
-    second: Option<Plan>,
+    /// What a change means for the other one.
+    other: Other,
     /// Steps of it that are done or begun; where the other sock follows the same plan, of the one that
     /// is further.
     done: usize,
-    /// The other sock, where both are knitted two at a time and it has a plan of its own: its number,
-    /// its plan and its steps that are done or begun.
-    beside: Option<(u8, Plan, usize)>,
+}
+
+/// What the other sock of the pair has to do with a change.
+#[derive(Debug, PartialEq, Eq)]
+enum Other {
+    /// Nothing: it is finished.
+    Finished,
+    /// It is the second, comes later, and would have been knitted by this.
+    Later(Plan),
+    /// Both are knitted two at a time by one plan.
+    Same,
+    /// Both are knitted two at a time, this one by a plan of its own, of which so many steps are done or
+    /// begun.
+    Beside(Plan, usize),
+}
+
+/// What is to be stored for a change.
+#[derive(Debug, PartialEq, Eq)]
+enum Docs {
+    /// The second sock's plan; the first stays as it is.
+    Second(String),
+    /// The first sock's plan, and the second's where it is another.
+    Both(String, Option<String>),
 }
 
 /// Why a change could not be taken up.
@@ -60,35 +82,45 @@ impl Begun {
     /// When the pair is not there or cannot be read.
     pub(super) fn open(id: &str) -> Result<Self, StoreError> {
         let id = PairId::read(id).ok_or(StoreError::NotThere)?;
-        let pair = store::open(&id)?;
-        let sock = pair.place().sock;
-        let which = usize::from(sock.saturating_sub(1)).min(1);
-        let (pattern, journal) = (&pair.patterns[which], &pair.journals[which]);
-        let at = journal.position();
-        let begun = |which: usize| {
-            let at = pair.journals[which].position();
+        store::open(&id).map(|pair| Self::of(id, &pair))
+    }
+
+    fn of(id: PairId, pair: &OpenPair) -> Self {
+        let number = pair.place().sock;
+        let sock = if number == 2 {
+            Sock::Second
+        } else {
+            Sock::First
+        };
+        let begun = |sock: Sock| {
+            let at = pair.journals[sock.index()].position();
             at.step + usize::from(at.mv > 0)
         };
-        let other = 1 - which;
-        let shared = Arc::ptr_eq(pattern, &pair.patterns[other]);
-        let together = is_together(pair.on_needles());
-        let number = if other == 0 { 1 } else { 2 };
-        let beside = (together && !shared)
-            .then(|| (number, pair.patterns[other].plan.clone(), begun(other)));
-        Ok(Self {
+        let plan = |sock: Sock| pair.patterns[sock.index()].plan.clone();
+        let [first, second] = &pair.patterns;
+        let shared = Arc::ptr_eq(first, second);
+        let other = match (is_together(pair.on_needles()), sock) {
+            (true, _) if shared => Other::Same,
+            (true, _) => Other::Beside(plan(sock.other()), begun(sock.other())),
+            (false, Sock::First) => Other::Later(plan(Sock::Second)),
+            (false, Sock::Second) => Other::Finished,
+        };
+        let done = if shared {
+            begun(Sock::First).max(begun(Sock::Second))
+        } else {
+            begun(sock)
+        };
+        let pattern = &pair.patterns[sock.index()];
+        let at = pair.journals[sock.index()].position();
+        Self {
             id,
             name: pair.head.name.clone(),
-            sock,
+            sock: number,
             place: words::place(&pattern.plan, &pattern.trace, at),
             plan: pattern.plan.clone(),
-            second: (which == 0 && !together).then(|| pair.patterns[1].plan.clone()),
-            done: if shared {
-                begun(0).max(begun(1))
-            } else {
-                begun(which)
-            },
-            beside,
-        })
+            other,
+            done,
+        }
     }
 
     /// The form that means this sock.
@@ -104,27 +136,50 @@ impl Begun {
         replan(&self.plan, self.done, &form.recipe()?).map_err(|wrong| form.in_my_unit(wrong))
     }
 
-    /// Knits the rest by that plan; of two socks at a time the other one too, as far as it can be so.
+    /// Knits the rest by that plan, and the other sock as far as it can be so.
     ///
     /// # Errors
     /// When it cannot be stored; then both socks go on as they were.
     pub(super) fn accept(&self, plan: &Plan) -> Result<(), Refused> {
-        let doc = wire::write_plan(plan);
-        if let Some(second) = &self.second {
-            let second = replan_second(plan, second, self.done).map_err(Refused::Second)?;
-            let own = (second != *plan).then(|| wire::write_plan(&second));
-            store::set_both_plans(&self.id, &doc, own.as_deref())?;
-            return Ok(store::set_current(&self.id)?);
-        }
-        if let Some((sock, own, done)) = &self.beside {
-            let recipe = &plan.recipe;
-            let recipe = recipe.second_sock().unwrap_or_else(|| recipe.clone());
-            if let Ok(beside) = replan(own, *done, &recipe) {
-                store::set_own_plan(&self.id, *sock, &wire::write_plan(&beside))?;
+        match self.docs(plan).map_err(Refused::Second)? {
+            Docs::Second(doc) => store::set_own_plan(&self.id, 2, &doc)?,
+            Docs::Both(first, second) => {
+                store::set_both_plans(&self.id, &first, second.as_deref())?;
             }
         }
-        store::set_own_plan(&self.id, self.sock, &doc)?;
         Ok(store::set_current(&self.id)?)
+    }
+
+    fn docs(&self, plan: &Plan) -> Result<Docs, Vec<FieldError>> {
+        let doc = wire::write_plan(plan);
+        Ok(match &self.other {
+            Other::Finished => Docs::Second(doc),
+            Other::Same => Docs::Both(doc, None),
+            Other::Later(second) => {
+                let second = replan_second(plan, second, self.done)?;
+                Docs::Both(doc, (second != *plan).then(|| wire::write_plan(&second)))
+            }
+            Other::Beside(own, done) => {
+                let other = follow(own, *done, plan);
+                let other = wire::write_plan(other.as_ref().unwrap_or(own));
+                if self.sock == 2 {
+                    Docs::Both(other, Some(doc))
+                } else {
+                    Docs::Both(doc, Some(other))
+                }
+            }
+        })
+    }
+
+    /// Whether a sock that is knitted beside this one is too far on for a change.
+    fn leaves_other(&self, plan: &Plan) -> bool {
+        match &self.other {
+            Other::Beside(own, done) => {
+                self.differences(plan) > 0
+                    && follow(own, *done, plan).is_none_or(|other| changes(own, &other).is_empty())
+            }
+            Other::Finished | Other::Later(_) | Other::Same => false,
+        }
     }
 
     /// How much would be different.
@@ -147,6 +202,12 @@ impl Begun {
         let number = (0..steps).rev().find_map(|index| section.number(index));
         u16::try_from(number.unwrap_or(0)).unwrap_or(u16::MAX)
     }
+}
+
+/// The other of two socks knitted at a time, planned anew like this one; nothing where it is too far on.
+fn follow(own: &Plan, done: usize, like: &Plan) -> Option<Plan> {
+    let recipe = like.recipe.second_sock();
+    replan(own, done, recipe.as_ref().unwrap_or(&like.recipe)).ok()
 }
 
 /// Rounds of a section of a plan.
@@ -203,11 +264,13 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
 pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
     let said = Memo::new(move |_| {
         let plan = desk.plan.read();
-        Some(begun.said(plan.as_ref().ok()?, desk.unit()))
+        let plan = plan.as_ref().ok()?;
+        Some((begun.said(plan, desk.unit()), begun.leaves_other(plan)))
     });
     let words = Words::here();
     move || {
-        said.get().map(|said| {
+        said.get().map(|(said, left)| {
+            let left = left.then(|| view! { <p>{copy::OTHER_STAYS}</p> });
             let lines: Vec<_> = said
                 .into_iter()
                 .map(|line| view! { <li>{words.say(&line)}</li> })
@@ -223,7 +286,12 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
                 }
                 .into_any()
             };
-            view! { <Notice tone=Tone::Mind>{body}</Notice> }
+            view! {
+                <Notice tone=Tone::Mind>
+                    {body}
+                    {left}
+                </Notice>
+            }
         })
     }
 }

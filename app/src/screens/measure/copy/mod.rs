@@ -41,6 +41,8 @@ pub(super) const BEGUN: &str = "The sock on the needles";
 pub(super) const BEGUN_LEAD: &str = "More rounds or fewer, here or by the lengths below. A gauge measured in the sock goes into the swatch's lines.";
 pub(super) const CHANGES: &str = "What will be different:";
 pub(super) const NO_CHANGE: &str = "Nothing is different yet.";
+pub(super) const OTHER_STAYS: &str =
+    "The other sock is too far on for this: it is knitted as it was planned.";
 pub(super) const CHANGE_REST: &str = "Knit on like this";
 pub(super) const NOT_OPENED: &str =
     "This sock could not be opened for a change. It goes on as it was; nothing is lost.";
