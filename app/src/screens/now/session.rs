@@ -4,7 +4,6 @@
 //! the log and moves the place: the same work however long the sock is. What the basket shows is noted
 //! after the screen has been painted.
 
-use std::sync::Arc;
 use std::time::Duration;
 
 use evenloop_engine::error::FieldError;
@@ -310,11 +309,10 @@ impl Session {
         if wanted {
             let seated = self.pair.with_value(seated_for_two)?;
             let id = self.with(|pair| pair.head.id.clone());
-            for (sock, plan) in Sock::BOTH.into_iter().zip(seated) {
-                if let Some(plan) = plan {
-                    store::set_own_plan(&id, sock.number(), &wire::write_plan(&plan))
-                        .map_err(Apart::Store)?;
-                }
+            if let Some((first, second)) = seated {
+                let second = second.as_ref().map(wire::write_plan);
+                store::set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
+                    .map_err(Apart::Store)?;
             }
             let pair = store::open(&id).map_err(Apart::Store)?;
             self.pair.set_value(pair);
@@ -409,8 +407,9 @@ fn whose_turn(pair: &OpenPair) -> Sock {
     }
 }
 
-/// What both socks have to be knitted by so that both fit on the needles; `None` where it is as it is.
-fn seated_for_two(pair: &OpenPair) -> Result<[Option<Plan>; 2], Apart> {
+/// What both socks have to be knitted by so that both fit on the needles, the second where it is not the
+/// same; nothing where all is well as it is.
+fn seated_for_two(pair: &OpenPair) -> Result<Option<(Plan, Option<Plan>)>, Apart> {
     let [first, second] = pair.on_needles().map(|sock| {
         let needles = match together::fit(sock.plan) {
             Fit::Fits => return Ok(None),
@@ -427,10 +426,15 @@ fn seated_for_two(pair: &OpenPair) -> Result<[Option<Plan>; 2], Apart> {
         Ok(Some(plan))
     });
     let (first, second) = (first?, second?);
-    // A second sock that follows the first goes on to do so, where it comes to the same.
+    if first.is_none() && second.is_none() {
+        return Ok(None);
+    }
     let [one, other] = &pair.patterns;
-    let follows = Arc::ptr_eq(one, other) && first == second;
-    Ok([first, second.filter(|_| !follows)])
+    let first = first.unwrap_or_else(|| one.plan.clone());
+    let second = second.unwrap_or_else(|| other.plan.clone());
+    // A second sock that follows the first goes on to do so, where it comes to the same.
+    let second = (second != first).then_some(second);
+    Ok(Some((first, second)))
 }
 
 /// Adds an event; the first one of a sock begins it.
