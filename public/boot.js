@@ -13,11 +13,11 @@ Object.assign(globalThis, {
 // The knitter's own light and letters before the app is here: a dark room stays dark. Nor is somebody
 // who knits shown for a moment what is there for those who have nothing on the needles.
 try {
-  const wanted = JSON.parse(localStorage.getItem('evenloop:settings')) ?? {};
   const page = document.documentElement.dataset;
+  if (Object.keys(localStorage).some((key) => key.startsWith('evenloop:pair:'))) page.pairs = '';
+  const wanted = JSON.parse(localStorage.getItem('evenloop:settings')) ?? {};
   if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
   if (wanted.big_text === true) page.text = 'big';
-  if (Object.keys(localStorage).some((key) => key.startsWith('evenloop:pair:'))) page.pairs = '';
 } catch {
   // No storage, or nothing that can be read: the app deals with it and says so.
 }
