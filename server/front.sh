@@ -114,6 +114,14 @@ find_wasm_split() {
     --features build-binary wasm_split_cli_support
 }
 
+# Sets snip, which takes out what nothing calls but the linker keeps.
+make_snip() {
+  snip=$tools/bin/snip
+  if [ "$snip" -nt server/snip.rs ]; then return 0; fi
+  mkdir -p "$tools/bin"
+  rustc -O --edition 2024 -o "$snip" server/snip.rs
+}
+
 # Sets wasm_opt, to nothing where there is no way to have one.
 find_wasm_opt() {
   wasm_opt=$tools/node_modules/.bin/wasm-opt
@@ -134,10 +142,11 @@ wasm_features=(--enable-bulk-memory --enable-multivalue --enable-mutable-globals
   --enable-nontrapping-float-to-int --enable-reference-types --enable-sign-ext)
 
 front_build() {
-  local manifest=$1 package=$2 out=$3 wasm stamp made whole
+  local manifest=$1 package=$2 out=$3 wasm stamp made whole word
   mkdir -p "$tools" "$out"
   find_wasm_cargo
   find_wasm_split
+  make_snip
   find_wasm_bindgen
   find_wasm_opt
   # The relocations tell wasm-split what needs what.
@@ -146,11 +155,18 @@ front_build() {
     --profile wasm-release --target "$wasm_target" --target-dir target/wasm \
     -- -C link-arg=--emit-relocs
   wasm=target/wasm/$wasm_target/wasm-release/${package//-/_}.wasm
-  stamp="$(sha256sum <"$wasm") $("$wasm_bindgen" --version) $wasm_split $wasm_opt"
+  stamp="$(sha256sum <"$wasm") $(sha256sum <server/snip.rs) $("$wasm_bindgen" --version) $wasm_split $wasm_opt"
   made=$out/.made-from
   if [ -e "$made" ] && [ "$(<"$made")" = "$stamp" ]; then return 0; fi
   rm -rf "$out"
-  "$wasm_split" --target web --out-name evenloop "$wasm" "$out"
+  mkdir -p "$out"
+  whole=$out/whole.wasm
+  cp "$wasm" "$whole"
+  # A page is taken over in one go: what would do it piece by piece is never called; nor is what lists
+  # the routes, which is a server's business.
+  for word in hydrate_async new_with_async_value_erased generate_routes; do "$snip" "$word" "$whole" >&2; done
+  "$wasm_split" --target web --out-name evenloop "$whole" "$out"
+  rm "$whole"
   whole=$out/evenloop.wasm
   # What the linker exports is what the parts hold on to.
   "$wasm_bindgen" --target web --no-typescript --omit-default-module-path --keep-lld-exports \

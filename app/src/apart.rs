@@ -64,8 +64,8 @@ macro_rules! apart {
 }
 
 apart! {
-    Basket: view_basket, load_basket, home, screens::BasketScreen;
-    Keep: view_keep, load_keep, home, screens::KeepScreen;
+    Basket: view_basket, load_basket, basket, screens::BasketScreen;
+    Keep: view_keep, load_keep, keep, screens::KeepScreen;
     Measure: view_measure, load_measure, measure, screens::MeasureScreen;
     Now: view_now, load_now, now, screens::NowScreen;
     Map: view_map, load_map, paper, screens::MapScreen;

@@ -22,6 +22,7 @@ pub mod offline;
 pub mod parts;
 pub mod picture;
 pub mod preferences;
+pub mod reader;
 pub mod routes;
 pub mod screens;
 pub mod sheet;

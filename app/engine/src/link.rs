@@ -61,11 +61,21 @@ impl std::error::Error for LinkError {}
 pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
     let json = serde_json::to_string(&Lean::of(recipe)).unwrap_or_default();
-    let mut out = String::with_capacity(1 + json.len().div_ceil(3) * 4);
     let version = match recipe.swatch.needle {
         Some(_) => NEWEST,
         None => FIRST,
     };
+    wrap(version, &json)
+}
+
+/// The link of a recipe document, which is not looked at: for documents of our own, where reading and
+/// writing them would cost a page much. They must not note the swatch's needles.
+pub fn link_document(document: &str) -> String {
+    wrap(FIRST, document)
+}
+
+fn wrap(version: u8, json: &str) -> String {
+    let mut out = String::with_capacity(1 + json.len().div_ceil(3) * 4);
     out.push(char::from(version));
     encode(json.as_bytes(), &mut out);
     out

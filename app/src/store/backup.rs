@@ -52,6 +52,8 @@ pub enum Refused {
     NotOurs,
     /// It was made by a newer Evenloop.
     Newer,
+    /// The part of the app that reads it cannot be had just now.
+    NotLoaded,
 }
 
 /// What a restore did; names of pairs.

@@ -26,6 +26,8 @@ pub enum StoreError {
     },
     /// Another window has gone on with the same sock: read it again, then do it again.
     Behind,
+    /// The part of the app that reads it cannot be had just now; nothing was changed.
+    NotLoaded,
 }
 
 /// Which part of what is stored.

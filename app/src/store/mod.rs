@@ -49,6 +49,15 @@ pub fn pairs() -> Result<Vec<PairHead>, StoreError> {
     pairs::pairs(&Here)
 }
 
+/// All pairs that are known without opening them, the latest first, and whether there are more: what
+/// those are, [`pairs`] finds out.
+///
+/// # Errors
+/// When there is no storage.
+pub fn heads() -> Result<(Vec<PairHead>, bool), StoreError> {
+    pairs::heads(&Here)
+}
+
 /// Puts a new pair in the basket; `now` is seconds since 1970.
 ///
 /// # Errors
@@ -262,7 +271,7 @@ pub fn since_backup(pairs: &[PairHead]) -> Result<(u32, u32), StoreError> {
 /// # Errors
 /// When it cannot be stored.
 pub fn note_backup() -> Result<(), StoreError> {
-    Here.put(keys::SAVED, &steps_done(&pairs()?).to_string())
+    Here.put(keys::SAVED, &steps_done(&heads()?.0).to_string())
 }
 
 /// Notes that the reminder of a backup is to come later.
@@ -270,7 +279,7 @@ pub fn note_backup() -> Result<(), StoreError> {
 /// # Errors
 /// When it cannot be stored.
 pub fn put_off_backup() -> Result<(), StoreError> {
-    Here.put(keys::LATER, &steps_done(&pairs()?).to_string())
+    Here.put(keys::LATER, &steps_done(&heads()?.0).to_string())
 }
 
 fn steps_done(pairs: &[PairHead]) -> u32 {

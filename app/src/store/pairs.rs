@@ -202,6 +202,31 @@ pub fn tidy_name(name: &str) -> String {
 
 /// All pairs, the latest first.
 pub(super) fn pairs(shelf: &dyn Shelf) -> Result<Vec<PairHead>, StoreError> {
+    let heads = ids(shelf)?.into_iter().map(|id| head(shelf, &id));
+    Ok(latest_first(heads.collect::<Result<_, _>>()?))
+}
+
+/// Those that are known without opening them, and whether there are more.
+pub(super) fn heads(shelf: &dyn Shelf) -> Result<(Vec<PairHead>, bool), StoreError> {
+    let mut more = false;
+    let mut known = Vec::new();
+    for id in ids(shelf)? {
+        let stored = shelf.get(&keys::head(&id))?;
+        match stored.map(|text| read_head(&id, &text)) {
+            Some(Ok(head)) => known.push(head),
+            Some(Err(StoreError::Newer { .. })) => known.push(unreadable(&id)),
+            _ => more = true,
+        }
+    }
+    Ok((latest_first(known), more))
+}
+
+fn latest_first(mut heads: Vec<PairHead>) -> Vec<PairHead> {
+    heads.sort_by(|a, b| b.created.cmp(&a.created).then_with(|| b.id.cmp(&a.id)));
+    heads
+}
+
+fn ids(shelf: &dyn Shelf) -> Result<Vec<PairId>, StoreError> {
     // A pair is there when it has a head or a plan: a lost head must not hide it.
     let mut ids: Vec<PairId> = shelf
         .keys()?
@@ -212,12 +237,7 @@ pub(super) fn pairs(shelf: &dyn Shelf) -> Result<Vec<PairHead>, StoreError> {
         .collect();
     ids.sort();
     ids.dedup();
-    let mut heads = ids
-        .iter()
-        .map(|id| head(shelf, id))
-        .collect::<Result<Vec<_>, StoreError>>()?;
-    heads.sort_by(|a, b| b.created.cmp(&a.created).then_with(|| b.id.cmp(&a.id)));
-    Ok(heads)
+    Ok(ids)
 }
 
 /// A pair's head; made anew from plan and logs when it is missing or cannot be read.
@@ -386,7 +406,7 @@ fn patterns(
         if let Some(text) = shelf.get(&keys::own_plan(id, sock))? {
             before = Arc::new(read_plan(&text)?);
         }
-        Ok(Arc::clone(&before))
+        Ok::<_, StoreError>(Arc::clone(&before))
     };
     let socks = [own(1)?, own(2)?];
     Ok((meant, socks))

@@ -1,14 +1,15 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
-use evenloop_engine::link::write_link;
 use leptos::html::Details;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 use leptos_router::components::A;
 
 use super::copy;
 use crate::base::{to, use_go};
 use crate::parts::{Icon, Notice, Sign, TextField, Tone};
+use crate::reader;
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, PairId, StoreError};
 
@@ -25,29 +26,27 @@ pub(super) fn PairCard(
     let said = RwSignal::new(None::<(Tone, String)>);
     let go = use_go();
     let id = head.id.clone();
-    // A link, for everything that a browser does with links; a pair that does not open stays here
-    // and says why.
+    // A link, for everything that a browser does with links.
     let open = move |event: leptos::ev::MouseEvent| {
-        match take_in_hand(&id) {
-            Ok(None) => {}
-            Ok(Some(trouble)) => {
-                // Once it is said, the next touch opens it.
-                event.prevent_default();
-                said.set(Some((Tone::Mind, copy::trouble(&trouble))));
-            }
-            Err(error) => {
+        if event.button() != 0 || event.ctrl_key() || event.meta_key() {
+            // Another window opens at once, and says itself what does not open.
+            if let Err(error) = store::set_current(&id) {
                 event.prevent_default();
                 said.set(Some((Tone::Wrong, copy::why(&error).to_owned())));
             }
+            return;
         }
-        if !event.default_prevented()
-            && event.button() == 0
-            && !event.ctrl_key()
-            && !event.meta_key()
-        {
-            event.prevent_default();
-            go(Screen::Now.path(), NavigateOptions::default());
-        }
+        event.prevent_default();
+        let (id, go) = (id.clone(), go.clone());
+        // A pair that does not open stays here and says why.
+        spawn_local(async move {
+            match reader::take_in_hand(id).await {
+                Ok(None) => go(Screen::Now.path(), NavigateOptions::default()),
+                // Once it is said, the next touch opens it.
+                Ok(Some(trouble)) => said.set(Some((Tone::Mind, copy::trouble(&trouble)))),
+                Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
+            }
+        });
     };
     let place = if head.readable {
         copy::place(&head)
@@ -82,13 +81,6 @@ pub(super) fn PairCard(
         </li>
     }
     .into_any()
-}
-
-/// Opens a pair to see that it opens, and takes it in hand. What had to be set aside comes back.
-fn take_in_hand(id: &PairId) -> Result<Option<StoreError>, StoreError> {
-    let pair = store::open(id)?;
-    store::set_current(id)?;
-    Ok(pair.trouble)
 }
 
 /// How far both socks are, as two bands of rib.
@@ -140,22 +132,29 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     let done = move |result: Result<(), StoreError>| match result {
         // Taken out in another window: gone is gone.
         Ok(()) | Err(StoreError::NotThere) => changed.notify(),
+        Err(StoreError::NotLoaded) => said.set(Some((Tone::Wrong, copy::NOT_LOADED.to_owned()))),
         Err(_) => said.set(Some((Tone::Wrong, copy::NOT_STORED.to_owned()))),
     };
     let rename = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         done(id.with_value(|id| store::rename(id, &typed.read_untracked())));
     };
-    let take_out = move |_| done(id.with_value(|id| store::take_out(id).map(drop)));
-    let again = move |_| match id.with_value(store::open) {
-        Ok(pair) => {
-            let link = write_link(&pair.meant.plan.recipe);
-            go(
-                &routes::with_recipe(Screen::Measure, &link),
-                NavigateOptions::default(),
-            );
-        }
-        Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
+    let take_out = move |_| {
+        spawn_local(async move {
+            done(reader::take_out(id.get_value()).await.map(drop));
+        });
+    };
+    let again = move |_| {
+        let go = go.clone();
+        spawn_local(async move {
+            match reader::link_of(id.get_value()).await {
+                Ok(link) => go(
+                    &routes::with_recipe(Screen::Measure, &link),
+                    NavigateOptions::default(),
+                ),
+                Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
+            }
+        });
     };
     view! {
         <form class="rename" on:submit=rename>

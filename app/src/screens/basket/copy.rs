@@ -30,6 +30,9 @@ pub(super) const GUIDE: &str =
     "A short walk through the screens shows what is where: under a minute.";
 pub(super) const GUIDE_YES: &str = "Show me round";
 pub(super) const GUIDE_NO: &str = "No, thank you";
+pub(super) const NOT_LOADED: &str = "What opens a pair is not stored on this device yet. Nothing was changed; please try again when there is a signal.";
+pub(super) const UNREAD: &str = "A pair in this basket has to be read anew, and what reads it is not stored on this device yet. It is safe, and is shown when there is a signal.";
+pub(super) const TRY_AGAIN: &str = "Try again";
 pub(super) const NOT_STORED: &str = "The browser did not store that. Please try again.";
 pub(super) const UNREADABLE: &str = "This pair's plan cannot be read.";
 pub(super) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
@@ -112,6 +115,7 @@ pub(super) fn why(error: &StoreError) -> &'static str {
             "This pair is no longer in the basket; it may have been taken out in another window."
         }
         StoreError::Denied => DENIED,
+        StoreError::NotLoaded => NOT_LOADED,
         StoreError::Full | StoreError::Behind | StoreError::Damaged { .. } => {
             "This pair could not be opened just now. Nothing was changed; please try again."
         }

@@ -6,9 +6,9 @@
 mod card;
 mod copy;
 
-use evenloop_engine::link::write_link;
 use leptos::html::Details;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use leptos_router::components::A;
 
 use self::card::PairCard;
@@ -16,6 +16,7 @@ use crate::base::to;
 use crate::guide::use_guide;
 use crate::parts::plain::{button, group};
 use crate::parts::{Notice, PageHead, Tone, said};
+use crate::reader;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, Follow, PairHead, PairId, StoreError};
@@ -39,6 +40,8 @@ enum Found {
 struct Contents {
     pairs: Vec<PairHead>,
     current: Option<PairId>,
+    /// There are more, and what reads them cannot be had.
+    unread: bool,
     /// Something could not be read and lies aside.
     aside: bool,
     /// Rounds since the last backup, when that is worth saying.
@@ -51,9 +54,10 @@ struct Contents {
     lasts: bool,
 }
 
-fn look() -> Result<Contents, StoreError> {
-    let pairs = store::pairs()?;
+/// With the pairs as they were found.
+fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
+        unread,
         current: store::current(),
         aside: !store::set_aside()?.is_empty(),
         unsaved: unsaved(&pairs)?,
@@ -83,7 +87,21 @@ pub fn BasketScreen() -> impl IntoView {
         if let Some(follow) = follow {
             follow.follow();
         }
-        found.set(look().map_or_else(Found::Trouble, Found::Pairs));
+        let set = move |looked: Result<_, _>| {
+            found.set(looked.map_or_else(Found::Trouble, Found::Pairs));
+        };
+        match store::heads() {
+            Ok((pairs, false)) => set(look(pairs, false)),
+            // Seldom: the heads of some are lost, and are made anew from what they are heads of.
+            Ok((known, true)) => spawn_local(async move {
+                set(match reader::all_pairs().await {
+                    Ok(pairs) => look(pairs, false),
+                    Err(StoreError::NotLoaded) => look(known, true),
+                    Err(error) => Err(error),
+                });
+            }),
+            Err(error) => set(Err(error)),
+        }
     });
     view! {
         <div class="screen basket">
@@ -116,6 +134,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
     let Contents {
         pairs,
         current,
+        unread,
         aside,
         unsaved,
         out,
@@ -123,7 +142,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
         nearly_full,
         lasts,
     } = contents;
-    let empty = pairs.is_empty();
+    let empty = pairs.is_empty() && !unread;
     let (finished, going): (Vec<_>, Vec<_>) =
         pairs.into_iter().partition(|head| head.place.finished);
     let cards = move |heads: Vec<PairHead>| {
@@ -163,6 +182,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
         {out.map(|name| taken_out(&name, changed))}
         {(guide && !empty).then(|| view! { <Offer changed /> })}
         {(!lasts).then(|| mind(copy::WILL_NOT_LAST.to_owned(), false))}
+        {unread.then(|| again(changed))}
         {aside.then(|| mind(copy::SET_ASIDE.to_owned(), true))}
         {nearly_full.then(|| mind(copy::NEARLY_FULL.to_owned(), true))}
         {if empty {
@@ -217,6 +237,18 @@ fn taken_out(name: &str, changed: Trigger) -> impl IntoView + use<> {
             </Notice>
         </div>
     }
+}
+
+/// Says that a pair is not shown yet.
+fn again(changed: Trigger) -> AnyView {
+    let retry = Callback::new(move |()| changed.notify());
+    view! {
+        <Notice tone=Tone::Mind>
+            <p>{copy::UNREAD}</p>
+            {button("button", copy::TRY_AGAIN, None, retry)}
+        </Notice>
+    }
+    .into_any()
 }
 
 /// Reminds of a backup; quiet, and it can wait.
@@ -281,10 +313,9 @@ fn Starters() -> impl IntoView {
     };
     let list = move || {
         opened.get().then(|| {
-            let starters = STARTERS.iter().filter_map(|starter| {
-                let link = write_link(&starter.recipe()?);
-                let href = to(&routes::with_recipe(Screen::Measure, &link));
-                Some(view! {
+            let starters = STARTERS.iter().map(|starter| {
+                let href = to(&routes::with_recipe(Screen::Measure, &starter.link()));
+                view! {
                     <li>
                         <h3>{starter.name}</h3>
                         <p>{said(starter.about)}</p>
@@ -293,7 +324,7 @@ fn Starters() -> impl IntoView {
                             <span class="unseen">{format!(": {}", starter.name)}</span>
                         </A>
                     </li>
-                })
+                }
             });
             view! {
                 <p>{copy::STARTERS_TEXT}</p>

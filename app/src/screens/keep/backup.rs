@@ -7,6 +7,7 @@ use leptos::task::spawn_local;
 use super::copy;
 use crate::files;
 use crate::parts::{Notice, Tone};
+use crate::reader;
 use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused};
 
 /// The section.
@@ -126,7 +127,7 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
     let Ok(text) = files::read(chosen).await else {
         return (Tone::Wrong, vec![copy::UNREAD.to_owned()]);
     };
-    match store::restore(&text, store::now()) {
+    match reader::restore(text, store::now()).await {
         Ok(report) => {
             let tone = if report.stopped.is_some() || !report.unreadable.is_empty() {
                 Tone::Mind

@@ -95,6 +95,9 @@ pub(super) const fn refused(why: &Refused) -> &'static str {
         Refused::Newer => {
             "This backup was made by a newer Evenloop. Update this one first; nothing was changed."
         }
+        Refused::NotLoaded => {
+            "What reads a backup is not stored on this device yet. Nothing was changed; please try again when there is a signal."
+        }
     }
 }
 

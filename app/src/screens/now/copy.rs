@@ -384,7 +384,7 @@ pub(super) fn not_stored(error: &StoreError) -> &'static str {
         StoreError::Newer { .. } => {
             "A newer Evenloop counts this sock in another window. Please go on there, or load this page again."
         }
-        StoreError::Damaged { .. } => {
+        StoreError::Damaged { .. } | StoreError::NotLoaded => {
             "Your last touches could not be stored. Counting goes on in this window; the next touch tries again."
         }
     }
@@ -425,7 +425,7 @@ pub(super) const fn why_shut(error: &StoreError) -> &'static str {
         StoreError::Newer { .. } => {
             "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed."
         }
-        StoreError::Full | StoreError::Behind => {
+        StoreError::Full | StoreError::Behind | StoreError::NotLoaded => {
             "It could not be opened just now. Nothing was changed."
         }
     }
