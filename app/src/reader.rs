@@ -54,6 +54,15 @@ pub fn take_out(id: PairId) -> Result<bool, StoreError> {
     store::take_out(&id)
 }
 
+/// Puts the pair that was taken out last back: see [`store::put_back`].
+///
+/// # Errors
+/// When there is none, the storage refuses, or this cannot be had; it is still kept then.
+#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn put_back() -> Result<(), StoreError> {
+    store::put_back()
+}
+
 /// The link of the recipe that a pair was cast on with.
 ///
 /// # Errors

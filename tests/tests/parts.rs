@@ -3,6 +3,7 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+use evenloop_tests::laid::cast_on;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::site::{OtherSite, other};
@@ -34,6 +35,8 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         "split_measure.wasm",
         "split_now.wasm",
         "split_paper.wasm",
+        // Opened at rest, over a pair in hand.
+        "split_pause.wasm",
     ];
     let pages = [
         ("/", 0),
@@ -104,5 +107,84 @@ async fn a_part_that_cannot_be_had_is_asked_for_again() {
         phone.ask("return document.title").await,
         json!("Measure · Evenloop")
     );
+    phone.put_away().await;
+}
+
+/// A site that has lost a part, served to a new phone.
+async fn without(part: &str) -> (OtherSite, Server, Phone) {
+    let broken = OtherSite::copied();
+    broken.lose_the_part(part);
+    let server = Server::start().stop().start_with(broken.path());
+    let mut phone = Phone::unpack().await;
+    // The missing file, for the worker and for the page, and what came of it.
+    let file = format!("split_{part}");
+    for said in ["404", "HTTP status code is not ok", "Failed to load", &file] {
+        phone.forgive(said);
+    }
+    (broken, server, phone)
+}
+
+#[tokio::test]
+async fn counting_goes_on_where_what_is_opened_at_rest_cannot_be_had() {
+    let (_broken, server, phone) = without("pause").await;
+    cast_on(&phone, &server).await;
+    let heading = phone.text(".now-head .where").await;
+    phone.tap(".to-pause").await;
+    phone
+        .until(
+            "it is said that this is not here",
+            "return document.querySelector('dialog[open] .notice')?.textContent.includes('Your socks are safe')",
+        )
+        .await;
+    phone.tap("dialog[open] .pane-foot .button").await;
+    phone.tap(".pad").await;
+    phone
+        .until(
+            "the touch has counted",
+            &format!(
+                "return document.querySelector('.now-head .where').innerText !== {}",
+                json!(heading)
+            ),
+        )
+        .await;
+    phone.tap(".to-pause").await;
+    phone.find("dialog[open] .notice").await;
+    let _server = server.stop().start_with(other());
+    phone.tap("dialog[open] .notice .button").await;
+    phone.find("dialog[open] .entries .entry").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_pair_that_cannot_be_opened_yet_stays_in_the_basket() {
+    let (_broken, server, phone) = without("now").await;
+    phone.open(&server.url("/")).await;
+    // One that has a name and a plan is shown without being opened.
+    phone
+        .ask(
+            "const place = { sock: 1, done: 0, total: 9, section: 'cuff', finished: false };
+             const head = { version: 1, name: 'A pair', created: 1, place };
+             localStorage.setItem('evenloop:pair:p1:head', JSON.stringify(head));
+             localStorage.setItem('evenloop:pair:p1:plan', '{}');",
+        )
+        .await;
+    phone.reload().await;
+    phone.tap(".card .open").await;
+    phone
+        .until(
+            "it is said that it does not open yet",
+            "return document.querySelector('.card .notice')?.textContent.includes('not stored on this device yet')",
+        )
+        .await;
+    assert_eq!(phone.ask("return location.pathname").await, json!("/"));
+    let _server = server.stop().start_with(other());
+    phone.tap(".card .open").await;
+    // Now it is read, and found to be no plan.
+    phone
+        .until(
+            "it is said what is the matter with it",
+            "return document.querySelector('.card .notice')?.textContent.includes('damaged')",
+        )
+        .await;
     phone.put_away().await;
 }

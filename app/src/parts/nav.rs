@@ -1,10 +1,9 @@
 //! The five places. At the bottom under the thumb; on `Now`, where the pad lies there, at the top.
 
 use leptos::prelude::*;
-use leptos_router::components::A;
 
 use super::{Icon, Sign};
-use crate::base::to;
+use crate::base::{here, to};
 use crate::routes::Screen;
 
 const fn sign(screen: Screen) -> Sign {
@@ -17,20 +16,24 @@ const fn sign(screen: Screen) -> Sign {
     }
 }
 
-/// Links to every screen; the one that is shown is marked for eye and ear by the router.
+/// Links to every screen; the one that is shown is marked for eye and ear.
 #[component]
 pub fn NavBar() -> impl IntoView {
+    let path = here();
     view! {
         <nav class="nav" aria-label="Screens">
             <ul class="places">
                 {Screen::PLACES
                     .map(|screen| {
+                        let current = move || {
+                            (Screen::at(&path.read()) == Some(screen)).then_some("page")
+                        };
                         view! {
                             <li>
-                                <A href=to(screen.path()) exact=true>
+                                <a href=to(screen.path()) aria-current=current>
                                     <Icon sign=sign(screen) />
                                     <span>{screen.name()}</span>
-                                </A>
+                                </a>
                             </li>
                         }
                     })

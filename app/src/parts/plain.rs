@@ -28,6 +28,17 @@ pub fn group(class: &'static str, pieces: Vec<AnyView>) -> AnyView {
     view! { <div class=class>{pieces}</div> }.into_any()
 }
 
+/// A link to another of the app's screens; `href` is a whole address (see [`crate::base::to`]).
+pub fn link(class: &'static str, href: String, inside: impl IntoAny) -> AnyView {
+    let inside = inside.into_any();
+    view! {
+        <a class=class href=href>
+            {inside}
+        </a>
+    }
+    .into_any()
+}
+
 /// A button; `pressed` where it is one of several to choose from.
 pub fn button(
     class: &'static str,

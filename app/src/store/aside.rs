@@ -15,14 +15,22 @@ pub struct Aside {
     pub text: String,
 }
 
+/// The key that something had which was set aside under this one.
+fn had(key: &str) -> Option<&str> {
+    let (_, was) = key.strip_prefix(keys::ASIDE)?.split_once(':')?;
+    Some(was)
+}
+
+/// Whether anything was set aside.
+pub(super) fn any(shelf: &dyn Shelf) -> Result<bool, StoreError> {
+    Ok(shelf.keys()?.iter().any(|key| had(key).is_some()))
+}
+
 /// Everything that was set aside.
 pub(super) fn list(shelf: &dyn Shelf) -> Result<Vec<Aside>, StoreError> {
     let mut found = Vec::new();
     for key in shelf.keys()? {
-        let Some((_, was)) = key
-            .strip_prefix(keys::ASIDE)
-            .and_then(|rest| rest.split_once(':'))
-        else {
+        let Some(was) = had(&key) else {
             continue;
         };
         if let Some(text) = shelf.get(&key)? {

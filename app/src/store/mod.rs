@@ -17,6 +17,7 @@ mod error;
 mod follow;
 mod keys;
 mod logs;
+mod order;
 mod out;
 mod pairs;
 mod settings;
@@ -235,6 +236,14 @@ pub fn drop_draft_before() -> Result<(), StoreError> {
 /// When there is no storage.
 pub fn set_aside() -> Result<Vec<Aside>, StoreError> {
     aside::list(&Here)
+}
+
+/// Whether anything was set aside.
+///
+/// # Errors
+/// When there is no storage.
+pub fn any_set_aside() -> Result<bool, StoreError> {
+    aside::any(&Here)
 }
 
 /// Everything as one document to keep elsewhere.

@@ -3,6 +3,7 @@
 
 use std::collections::BTreeMap;
 
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
 use super::keys::{self, Held};
@@ -59,9 +60,15 @@ pub(super) fn take_out(shelf: &dyn Shelf, id: &PairId) -> Result<bool, StoreErro
     Ok(kept || shelf.put(keys::OUT, &text).is_ok())
 }
 
+/// What is looked at while it only waits.
+#[derive(Deserialize)]
+struct Label {
+    name: String,
+}
+
 /// What the pair that was taken out last is called, if it is still kept.
 pub(super) fn taken_out(shelf: &dyn Shelf) -> Result<Option<String>, StoreError> {
-    Ok(read(shelf)?.map(|out| out.name))
+    Ok(read(shelf)?.map(|label: Label| label.name))
 }
 
 /// Puts it back as it was.
@@ -69,7 +76,7 @@ pub(super) fn taken_out(shelf: &dyn Shelf) -> Result<Option<String>, StoreError>
 /// # Errors
 /// When the storage refuses; it is still kept then.
 pub(super) fn put_back(shelf: &dyn Shelf) -> Result<(), StoreError> {
-    let Some(out) = read(shelf)? else {
+    let Some(out) = read::<Out>(shelf)? else {
         return Err(StoreError::NotThere);
     };
     let mut owned: Vec<(Held, &String, &String)> = out
@@ -109,7 +116,7 @@ pub(super) fn let_go(shelf: &dyn Shelf) -> Result<(), StoreError> {
     shelf.remove(keys::OUT)
 }
 
-fn read(shelf: &dyn Shelf) -> Result<Option<Out>, StoreError> {
+fn read<T: DeserializeOwned>(shelf: &dyn Shelf) -> Result<Option<T>, StoreError> {
     let Some(text) = shelf.get(keys::OUT)? else {
         return Ok(None);
     };

@@ -15,7 +15,7 @@ use serde::{Deserialize, Serialize};
 
 use super::keys::{self, Held};
 use super::shelf::Shelf;
-use super::{Part, StoreError, aside, logs};
+use super::{Part, StoreError, aside, logs, order};
 
 /// Names a pair for as long as it exists.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -222,7 +222,7 @@ pub(super) fn heads(shelf: &dyn Shelf) -> Result<(Vec<PairHead>, bool), StoreErr
 }
 
 fn latest_first(mut heads: Vec<PairHead>) -> Vec<PairHead> {
-    heads.sort_by(|a, b| b.created.cmp(&a.created).then_with(|| b.id.cmp(&a.id)));
+    order::sort(&mut heads, |a, b| (b.created, &b.id) < (a.created, &a.id));
     heads
 }
 
@@ -235,7 +235,7 @@ fn ids(shelf: &dyn Shelf) -> Result<Vec<PairId>, StoreError> {
         .filter(|(_, held)| matches!(held, Held::Head | Held::Plan))
         .map(|(id, _)| id)
         .collect();
-    ids.sort();
+    order::sort(&mut ids, |a, b| a < b);
     ids.dedup();
     Ok(ids)
 }

@@ -1,17 +1,17 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
-use leptos::html::Details;
+use leptos::html::{Details, Input};
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
-use leptos_router::components::A;
 
 use super::copy;
 use crate::base::{to, use_go};
-use crate::parts::{Icon, Notice, Sign, TextField, Tone};
+use crate::parts::plain::link;
+use crate::parts::{Icon, Notice, Sign, Tone};
 use crate::reader;
 use crate::routes::{self, Screen};
-use crate::store::{self, NAME_LIMIT, PairHead, PairId, StoreError};
+use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
 
 /// The card.
 #[component]
@@ -126,7 +126,8 @@ fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>
 }
 
 fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> AnyView {
-    let typed = RwSignal::new(head.name.clone());
+    let name = NodeRef::<Input>::new();
+    let field = format!("name-{}", head.id);
     let id = StoredValue::new(head.id.clone());
     let go = use_go();
     let done = move |result: Result<(), StoreError>| match result {
@@ -137,7 +138,9 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     };
     let rename = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
-        done(id.with_value(|id| store::rename(id, &typed.read_untracked())));
+        if let Some(name) = name.get_untracked() {
+            done(id.with_value(|id| store::rename(id, &name.value())));
+        }
     };
     let take_out = move |_| {
         spawn_local(async move {
@@ -158,15 +161,29 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     };
     view! {
         <form class="rename" on:submit=rename>
-            <NameField id=head.id.clone() typed />
+            <div class="field">
+                <div class="words">
+                    <label for=field.clone()>{copy::NAME}</label>
+                </div>
+                <div class="entry">
+                    <input
+                        id=field.clone()
+                        name=field
+                        type="text"
+                        autocomplete="off"
+                        spellcheck="false"
+                        maxlength=NAME_LIMIT.to_string()
+                        value=head.name.clone()
+                        node_ref=name
+                    />
+                </div>
+            </div>
             <button type="submit" class="button">
                 {copy::RENAME}
             </button>
         </form>
         <div class="buttons">
-            <A href=to(&routes::plan_of(&head.id)) attr:class="button">
-                {copy::PLAN}
-            </A>
+            {link("button", to(&routes::plan_of(&head.id)), copy::PLAN)}
             <button type="button" class="button" on:click=again>
                 {copy::AGAIN}
             </button>
@@ -176,22 +193,4 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
         </div>
     }
     .into_any()
-}
-
-/// The name, to be changed.
-#[component]
-fn NameField(id: PairId, typed: RwSignal<String>) -> impl IntoView {
-    view! {
-        <TextField
-            id=format!("name-{id}")
-            label=copy::NAME
-            hint=Signal::stored(String::new())
-            inputmode="text"
-            limit=u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX)
-            value=typed
-            on_input=Callback::new(move |text| typed.set(text))
-            on_leave=Callback::new(|()| ())
-            error=Signal::stored(None)
-        />
-    }
 }

@@ -100,6 +100,14 @@ pub(super) fn out(name: &str) -> String {
     )
 }
 
+/// Why a pair stays out.
+pub(super) fn why_out(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::NotLoaded => NOT_LOADED,
+        _ => NO_ROOM_BACK,
+    }
+}
+
 /// Why a pair does not open.
 pub(super) fn why(error: &StoreError) -> &'static str {
     match error {

@@ -9,12 +9,11 @@ mod copy;
 use leptos::html::Details;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
-use leptos_router::components::A;
 
 use self::card::PairCard;
 use crate::base::to;
 use crate::guide::use_guide;
-use crate::parts::plain::{button, group};
+use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{Notice, PageHead, Tone, said};
 use crate::reader;
 use crate::routes::{self, Screen};
@@ -59,7 +58,7 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
         unread,
         current: store::current(),
-        aside: !store::set_aside()?.is_empty(),
+        aside: store::any_set_aside()?,
         unsaved: unsaved(&pairs)?,
         out: store::taken_out()?,
         guide: store::guide().is_none(),
@@ -171,7 +170,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
                     .then(|| {
                         view! {
                             <p>
-                                <A href=to(Screen::Keep.path())>{copy::TO_KEEP}</A>
+                                {link("", to(Screen::Keep.path()), copy::TO_KEEP)}
                             </p>
                         }
                     })}
@@ -196,9 +195,7 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
             view! {
                 {going}
                 <p>
-                    <A href=to(Screen::Measure.path()) attr:class="button lead">
-                        {copy::ANOTHER}
-                    </A>
+                    {link("button lead", to(Screen::Measure.path()), copy::ANOTHER)}
                 </p>
                 {finished}
                 {unsaved.map(|steps| remind(steps, changed))}
@@ -211,10 +208,14 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
 
 /// The pair that was taken out last, while it can be put back.
 fn taken_out(name: &str, changed: Trigger) -> impl IntoView + use<> {
-    let full = RwSignal::new(false);
-    let put_back = Callback::new(move |()| match store::put_back() {
-        Ok(()) => changed.notify(),
-        Err(_) => full.set(true),
+    let wrong = RwSignal::new(None);
+    let put_back = Callback::new(move |()| {
+        spawn_local(async move {
+            match reader::put_back().await {
+                Ok(()) => changed.notify(),
+                Err(error) => wrong.set(Some(copy::why_out(&error))),
+            }
+        });
     });
     let let_go = Callback::new(move |()| {
         // Should it stay, it is only offered once more.
@@ -226,7 +227,7 @@ fn taken_out(name: &str, changed: Trigger) -> impl IntoView + use<> {
         <div class="taken-out" aria-live="polite">
             <Notice>
                 <p>{text}</p>
-                {move || full.get().then(|| view! { <p>{copy::NO_ROOM_BACK}</p> })}
+                {move || wrong.get().map(|why| paragraph("", why))}
                 {group(
                     "buttons",
                     vec![
@@ -262,9 +263,7 @@ fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
         <Notice tone=Tone::Mind>
             <p>{copy::remind(steps)}</p>
             <div class="buttons">
-                <A href=to(Screen::Keep.path()) attr:class="button">
-                    {copy::TO_KEEP}
-                </A>
+                {link("button", to(Screen::Keep.path()), copy::TO_KEEP)}
                 {button("button bare", copy::LATER, None, later)}
             </div>
         </Notice>
@@ -319,10 +318,8 @@ fn Starters() -> impl IntoView {
                     <li>
                         <h3>{starter.name}</h3>
                         <p>{said(starter.about)}</p>
-                        <A href attr:class="button">
-                            {copy::TO_FORM}
-                            <span class="unseen">{format!(": {}", starter.name)}</span>
-                        </A>
+                        {link("button", href, view! { {copy::TO_FORM}
+                            <span class="unseen">{format!(": {}", starter.name)}</span> })}
                     </li>
                 }
             });
@@ -341,23 +338,24 @@ fn Starters() -> impl IntoView {
     .into_any()
 }
 
+/// An empty basket; in one piece, because a browser reads it cheaper than the app makes it.
+const BASKET: &str = r#"<path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6 26 4 30 18M78 30c14-6 30 0 34 12"/><path class="sticks" d="M60 8l44 52M140 8 98 58"/><path class="wicker" d="M30 50h140l-14 52a10 10 0 0 1-10 8H54a10 10 0 0 1-10-8z"/><path class="weave" d="M36 70h128M41 90h118M70 50l6 60M100 50v60M130 50l-6 60"/><path class="yarn" d="M170 62c18 2 20 22 6 26s-14 20 6 22"/>"#;
+
 /// Invites to measure.
 #[component]
 fn Empty() -> impl IntoView {
     view! {
         <section class="empty">
-            <svg class="empty-drawing" viewBox="0 0 200 120" aria-hidden="true" focusable="false">
-                <path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6 26 4 30 18M78 30c14-6 30 0 34 12"></path>
-                <path class="sticks" d="M60 8l44 52M140 8 98 58"></path>
-                <path class="wicker" d="M30 50h140l-14 52a10 10 0 0 1-10 8H54a10 10 0 0 1-10-8z"></path>
-                <path class="weave" d="M36 70h128M41 90h118M70 50l6 60M100 50v60M130 50l-6 60"></path>
-                <path class="yarn" d="M170 62c18 2 20 22 6 26s-14 20 6 22"></path>
-            </svg>
+            <svg
+                class="empty-drawing"
+                viewBox="0 0 200 120"
+                aria-hidden="true"
+                focusable="false"
+                inner_html=BASKET
+            ></svg>
             <h2>{copy::EMPTY}</h2>
             <p>{copy::EMPTY_TEXT}</p>
-            <A href=to(Screen::Measure.path()) attr:class="button lead">
-                {copy::EMPTY_BUTTON}
-            </A>
+            {link("button lead", to(Screen::Measure.path()), copy::EMPTY_BUTTON)}
         </section>
     }
     .into_any()

@@ -9,12 +9,12 @@ use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words::{English, Reach, WordForm};
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
-use leptos_router::components::A;
 
 use self::backup::Backup;
 use crate::base::{to, use_go};
 use crate::guide::use_guide;
 use crate::hands;
+use crate::parts::plain::link;
 use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
@@ -168,9 +168,7 @@ fn OnPaper() -> impl IntoView {
             <h2>{copy::PLAN}</h2>
             <p>{copy::PLAN_TEXT}</p>
             <div class="buttons">
-                <A href=to(Screen::Plan.path()) attr:class="button">
-                    {copy::TO_PLAN}
-                </A>
+                {link("button", to(Screen::Plan.path()), copy::TO_PLAN)}
             </div>
         </section>
     }

@@ -11,14 +11,13 @@ mod view;
 mod wool;
 
 use leptos::prelude::*;
-use leptos_router::components::A;
 
 use self::sections::Sections;
 use self::view::SockDrawing;
 use super::now::session::Session;
 use super::now::{self, Hand, Without};
 use crate::base::to;
-use crate::parts::plain::paragraph;
+use crate::parts::plain::{link, paragraph};
 use crate::parts::{Notice, PageHead};
 use crate::routes::Screen;
 
@@ -59,9 +58,7 @@ fn Whole(session: Session) -> impl IntoView {
                                     <button type="button" class="button" on:click=undo>
                                         {copy::UNDO}
                                     </button>
-                                    <A href=to(Screen::Now.path()) attr:class="button">
-                                        {copy::TO_NOW}
-                                    </A>
+                                    {link("button", to(Screen::Now.path()), copy::TO_NOW)}
                                 </div>
                             </Notice>
                         }

@@ -1,13 +1,18 @@
 //! A look around: the pattern's chart with the round at hand lit, and all rounds of the section, over
 //! the screen. Nothing counts in here.
 
+// The attribute that marks where to split writes foreign functions, which the tool puts in; what it
+// marks has to have a result.
+#![allow(unsafe_code, clippy::unnecessary_wraps)]
+
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use super::copy;
 use super::rounds::Rounds;
 use super::session::Session;
 use crate::parts::plain::paragraph;
-use crate::parts::{Cells, Chart, Pane};
+use crate::parts::{Cells, Chart, Pane, later};
 
 #[component]
 pub(super) fn Around(
@@ -18,6 +23,21 @@ pub(super) fn Around(
     /// The place was changed.
     on_jump: Callback<()>,
 ) -> impl IntoView {
+    let jumped = Callback::new(move |()| {
+        open.set(false);
+        on_jump.run(());
+    });
+    view! {
+        <Pane label=copy::AROUND open close=copy::AROUND_CLOSE>
+            {later(|| Box::pin(load_view()), move || Box::pin(view(session, jumped)))}
+        </Pane>
+    }
+    .into_any()
+}
+
+/// What there is to see; in a part with what else is opened at rest.
+#[wasm_split(pause, wasm_split_path = ::leptos::wasm_split, preload(load_view), fallible)]
+fn view(session: Session, jumped: Callback<()>) -> Result<AnyView, SplitLoaderError> {
     let section = move || {
         let at = session.at();
         session.with(|pair| {
@@ -28,19 +48,12 @@ pub(super) fn Around(
                 .map(|step| step.section)
         })
     };
-    let jumped = Callback::new(move |()| {
-        open.set(false);
-        on_jump.run(());
-    });
-    view! {
-        <Pane label=copy::AROUND open close=copy::AROUND_CLOSE>
-            {needles(session)}
-            {pattern(session)}
-            {section()
-                .map(|section| view! { <Rounds session section titled=true on_jump=jumped /> })}
-        </Pane>
-    }
-    .into_any()
+    let seen = view! {
+        {needles(session)}
+        {pattern(session)}
+        {section().map(|section| view! { <Rounds session section titled=true on_jump=jumped /> })}
+    };
+    Ok(seen.into_any())
 }
 
 /// What it is knitted on, where that was noted.

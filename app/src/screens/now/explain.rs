@@ -1,13 +1,18 @@
 //! Hard moves explained: a drawing and a few sentences each. The drawings lie in one file of their own
 //! and are fetched (or taken from the phone's store) when they are first looked at.
 
+// The attribute that marks where to split writes foreign functions, which the tool puts in; what it
+// marks has to have a result.
+#![allow(unsafe_code, clippy::unnecessary_wraps)]
+
 use evenloop_engine::words::Technique;
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use super::copy;
 use crate::base::to;
-use crate::parts::Pane;
 use crate::parts::plain::paragraph;
+use crate::parts::{Pane, later};
 
 #[component]
 pub(super) fn Explain(
@@ -19,10 +24,17 @@ pub(super) fn Explain(
 ) -> impl IntoView {
     view! {
         <Pane label=copy::HOW open close=copy::AROUND_CLOSE>
-            {move || hard.get().into_iter().map(explained).collect::<Vec<_>>()}
+            {later(|| Box::pin(load_all()), move || Box::pin(all(hard)))}
         </Pane>
     }
     .into_any()
+}
+
+/// All of them; in a part with what else is opened at rest.
+#[wasm_split(pause, wasm_split_path = ::leptos::wasm_split, preload(load_all), fallible)]
+fn all(hard: Signal<Vec<Technique>>) -> Result<AnyView, SplitLoaderError> {
+    let all = move || hard.get().into_iter().map(explained).collect::<Vec<_>>();
+    Ok(all.into_any())
 }
 
 /// One of them. Two layers of one drawing: stitches and needles in ink, what the move is about in

@@ -2,13 +2,13 @@
 
 use evenloop_engine::together::Sock;
 use leptos::prelude::*;
-use leptos_router::components::A;
 
 use super::copy;
 use super::knitting::Touches;
 use super::pad::UndoButton;
 use super::session::Session;
 use crate::base::to;
+use crate::parts::plain::link;
 use crate::routes::Screen;
 
 #[component]
@@ -28,9 +28,7 @@ pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
                         {copy::SECOND}
                     </button>
                 </Show>
-                <A href=to(Screen::Map.path()) attr:class="button">
-                    {copy::TO_MAP}
-                </A>
+                {link("button", to(Screen::Map.path()), copy::TO_MAP)}
             </div>
             <div class="small-buttons">
                 <UndoButton session touches />

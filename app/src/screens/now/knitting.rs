@@ -4,7 +4,6 @@ use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
 use evenloop_engine::words::{self, Instructions};
 use leptos::prelude::*;
-use leptos_router::components::A;
 
 use super::around::Around;
 use super::copy::{self, Next};
@@ -19,6 +18,7 @@ use super::session::{Session, after_paint};
 use super::turn;
 use crate::base::to;
 use crate::hands::{self, Act, Guard, Touch};
+use crate::parts::plain::link;
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
@@ -125,7 +125,7 @@ fn NotStored(error: StoreError) -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
             <p>{copy::not_stored(&error)}</p>
-            {full.then(|| view! { <A href=to(Screen::Keep.path())>{copy::TO_KEEP}</A> })}
+            {full.then(|| view! { {link("", to(Screen::Keep.path()), copy::TO_KEEP)} })}
         </Notice>
     }
     .into_any()

@@ -24,11 +24,11 @@ mod turn;
 pub(crate) use copy::{needles, progress, sock};
 
 use leptos::prelude::*;
-use leptos_router::components::A;
 
 use self::knitting::Knitting;
 use self::session::Session;
 use crate::base::to;
+use crate::parts::plain::link;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::routes::Screen;
 use crate::store::{Follow, StoreError};
@@ -121,12 +121,8 @@ pub fn Without(
                 </p>
                 <p>{copy::why_shut(&error)}</p>
                 <div class="buttons">
-                    <A href=to(Screen::Basket.path()) attr:class="button">
-                        {copy::TO_BASKET}
-                    </A>
-                    <A href=to(Screen::Keep.path()) attr:class="button">
-                        {copy::TO_KEEP}
-                    </A>
+                    {link("button", to(Screen::Basket.path()), copy::TO_BASKET)}
+                    {link("button", to(Screen::Keep.path()), copy::TO_KEEP)}
                 </div>
             </Notice>
         }
@@ -148,12 +144,8 @@ fn no_pair() -> AnyView {
             <h2>{copy::NO_PAIR}</h2>
             <p>{copy::NO_PAIR_TEXT}</p>
             <div class="buttons">
-                <A href=to(Screen::Basket.path()) attr:class="button lead">
-                    {copy::TO_BASKET}
-                </A>
-                <A href=to(Screen::Measure.path()) attr:class="button">
-                    {copy::TO_MEASURE}
-                </A>
+                {link("button lead", to(Screen::Basket.path()), copy::TO_BASKET)}
+                {link("button", to(Screen::Measure.path()), copy::TO_MEASURE)}
             </div>
         </div>
     }

@@ -16,14 +16,13 @@ use evenloop_engine::link::{LinkError, read_link, write_link};
 use evenloop_engine::plan::make;
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
-use leptos_router::components::A;
 use leptos_router::hooks::use_query_map;
 use leptos_router::params::ParamsMap;
 
 use self::share::Share;
 use crate::base::to;
 use crate::files;
-use crate::parts::{Notice, PageHead, Tone};
+use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::sheet::{self, Wording};
@@ -189,9 +188,7 @@ fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
             <button type="button" class="button" on:click=save>
                 {copy::SAVE}
             </button>
-            <A href=to(&routes::with_recipe(Screen::Measure, &link)) attr:class="button">
-                {copy::TO_MEASURE}
-            </A>
+            {plain::link("button", to(&routes::with_recipe(Screen::Measure, &link)), copy::TO_MEASURE)}
         </div>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>

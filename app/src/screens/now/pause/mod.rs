@@ -3,6 +3,10 @@
 //!
 //! May use the session and the parts; what a count means is the engine's business.
 
+// The attribute that marks where to split writes foreign functions, which the tool puts in; what it
+// marks has to have a result.
+#![allow(unsafe_code, clippy::unnecessary_wraps)]
+
 mod copy;
 mod count;
 mod lost;
@@ -14,11 +18,12 @@ mod weigh;
 use evenloop_engine::together::Sock;
 use leptos::html;
 use leptos::prelude::*;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use super::copy as now_copy;
 use super::session::Session;
 use crate::parts::plain::{button, group};
-use crate::parts::{Icon, Pane, Sign, said};
+use crate::parts::{Icon, Pane, Sign, later, said, soon};
 use crate::screens::measure::change_address;
 
 /// What can be done here.
@@ -65,25 +70,31 @@ pub(super) fn Pause(
         }
         is
     });
+    soon(|| Box::pin(load_pages()));
     let jumped = Callback::new(move |()| {
         open.set(false);
         on_jump.run(());
     });
+    let done = Callback::new(move |()| open.set(false));
     view! {
         <Pane label=copy::TITLE open close=copy::CLOSE>
-            {pages(session, page, jumped, Callback::new(move |()| open.set(false)))}
+            {later(
+                || Box::pin(load_pages()),
+                move || Box::pin(pages(session, page, jumped, done)),
+            )}
         </Pane>
     }
     .into_any()
 }
 
-/// The choice, or the page that was chosen.
+/// The choice, or the page that was chosen. Not needed for counting, and much: a part of its own.
+#[wasm_split(pause, wasm_split_path = ::leptos::wasm_split, preload(load_pages), fallible)]
 fn pages(
     session: Session,
     page: RwSignal<Option<Page>>,
     jumped: Callback<()>,
     done: Callback<()>,
-) -> AnyView {
+) -> Result<AnyView, SplitLoaderError> {
     let shown = move || {
         let Some(chosen) = page.get() else {
             return menu(page, session);
@@ -102,7 +113,7 @@ fn pages(
             .chain(body)
             .collect()
     };
-    shown.into_any()
+    Ok(shown.into_any())
 }
 
 /// Which of two socks at a time is meant.
