@@ -1,6 +1,6 @@
 //! The small bars over a screen: a newer build waits; everything is stored on the device. Neither
-//! is modal and neither comes back once it was answered. They wait while Now is open: nothing may lie
-//! over the needles.
+//! is modal and neither comes back once it was answered; the second one also goes with the screen it
+//! lay over. They wait while Now is open: nothing may lie over the needles.
 
 use leptos::prelude::*;
 
@@ -31,6 +31,17 @@ pub fn Bars() -> impl IntoView {
     let free = move || path.get() != Screen::Now.path();
     let newer = move || free() && offline.update_ready.get() && !later.get();
     let stored = move || free() && !told.get() && !newer();
+    let heard = move || {
+        store::note_told_stored();
+        told.set(true);
+    };
+    Effect::new(move |before: Option<(String, bool)>| {
+        let here = path.get();
+        if before.is_some_and(|(path, shown)| shown && path != here) {
+            heard();
+        }
+        (here, stored())
+    });
     view! {
         <div role="status">
             <Show when=newer>
@@ -53,14 +64,7 @@ pub fn Bars() -> impl IntoView {
             <Show when=stored>
                 <div class="bar">
                     <p>{STORED}</p>
-                    <button
-                        type="button"
-                        class="button"
-                        on:click=move |_| {
-                            store::note_told_stored();
-                            told.set(true);
-                        }
-                    >
+                    <button type="button" class="button" on:click=move |_| heard()>
                         {GOOD}
                     </button>
                 </div>

@@ -61,6 +61,34 @@ async fn a_page_that_came_past_the_worker_is_answered_for_all_the_same() {
 }
 
 #[tokio::test]
+async fn that_all_is_stored_is_said_once_and_not_over_the_next_screen() {
+    let server = Server::start();
+    let phone = phone_with(&server).await;
+    let said =
+        "return document.querySelector('[role=status] .bar')?.textContent.includes('Stored')";
+    phone.until("it is said that all is stored", said).await;
+    phone.tap("nav a[href='/map']").await;
+    phone
+        .until(
+            "the title follows",
+            "return document.title === 'Map · Evenloop'",
+        )
+        .await;
+    let gone = "return document.querySelector('[role=status] .bar') === null";
+    phone.until("it is said no longer", gone).await;
+    phone.reload().await;
+    phone.until_offline_ready().await;
+    phone
+        .until_later(
+            "the worker has had its word",
+            "await navigator.serviceWorker.ready; return true",
+        )
+        .await;
+    assert_eq!(phone.ask(gone).await, true);
+    phone.put_away().await;
+}
+
+#[tokio::test]
 async fn touches_move_between_screens_without_a_server() {
     let server = Server::start();
     let phone = phone_with(&server).await;
