@@ -93,14 +93,14 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                 <meta name="theme-color" media="(prefers-color-scheme: dark)" content="#1f2421" />
                 <meta name="evenloop-build" content=build />
                 <link rel="stylesheet" href=base.of(&style) />
+                // Short, and before all that is long: the first paint waits for it, it knows the knitter's light.
+                <script r#type="module" blocking="render" src=base.of(&boot)></script>
                 {modules}
                 <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=base.of(&wasm) />
                 {later}
                 <link rel="manifest" href=base.of("/manifest.webmanifest") />
                 <link rel="icon" r#type="image/svg+xml" href=base.of("/icons/icon.svg") />
                 <link rel="apple-touch-icon" href=base.of("/icons/apple-touch-icon.png") />
-                // Short, and seen before anything is: it knows the knitter's light.
-                <script r#type="module" blocking="render" src=base.of(&boot)></script>
             </head>
             <body>
                 <App />
