@@ -328,6 +328,16 @@ impl Phone {
         }
     }
 
+    /// Presses a key while Shift is held, wherever the focus is.
+    pub async fn press_with_shift(&self, key: Key) {
+        let focus = self.browser.active_element().await;
+        let focus = focus.expect("something has the focus");
+        focus
+            .send_keys(Key::Shift + key)
+            .await
+            .expect("a key can be pressed");
+    }
+
     /// Touches the middle of the first element that matches, with one finger.
     pub async fn tap(&self, css: &str) {
         let element = self.find(css).await;
