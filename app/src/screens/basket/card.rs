@@ -159,6 +159,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
             }
         });
     };
+    // Not the form's field: what that says of errors and units is large, and nothing here is ever wrong.
     view! {
         <form class="rename" on:submit=rename>
             <div class="field">

@@ -125,7 +125,7 @@ fn NotStored(error: StoreError) -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
             <p>{copy::not_stored(&error)}</p>
-            {full.then(|| view! { {link("", to(Screen::Keep.path()), copy::TO_KEEP)} })}
+            {full.then(|| link("", to(Screen::Keep.path()), copy::TO_KEEP))}
         </Notice>
     }
     .into_any()
