@@ -33,16 +33,16 @@ pub(super) struct Begun {
     plan: Plan,
     /// What a change means for the other one.
     other: Other,
-    /// Steps of it that are done or begun; where the other sock follows the same plan, of the one that
-    /// is further.
+    /// Steps of it that are done or begun; where both are knitted two at a time by one plan, of the one
+    /// that is further.
     done: usize,
 }
 
 /// What the other sock of the pair has to do with a change.
 #[derive(Debug, PartialEq, Eq)]
 enum Other {
-    /// Nothing: it is finished.
-    Finished,
+    /// Nothing: it stays as it is, finished or laid aside.
+    Stays,
     /// It is the second, comes later, and would have been knitted by this.
     Later(Plan),
     /// Both are knitted two at a time by one plan.
@@ -103,12 +103,11 @@ impl Begun {
             (true, _) if shared => Other::Same,
             (true, _) => Other::Beside(plan(sock.other()), begun(sock.other())),
             (false, Sock::First) => Other::Later(plan(Sock::Second)),
-            (false, Sock::Second) => Other::Finished,
+            (false, Sock::Second) => Other::Stays,
         };
-        let done = if shared {
-            begun(Sock::First).max(begun(Sock::Second))
-        } else {
-            begun(sock)
+        let done = match other {
+            Other::Same => begun(Sock::First).max(begun(Sock::Second)),
+            Other::Stays | Other::Later(_) | Other::Beside(..) => begun(sock),
         };
         let pattern = &pair.patterns[sock.index()];
         let at = pair.journals[sock.index()].position();
@@ -153,7 +152,7 @@ impl Begun {
     fn docs(&self, plan: &Plan) -> Result<Docs, Vec<FieldError>> {
         let doc = wire::write_plan(plan);
         Ok(match &self.other {
-            Other::Finished => Docs::Second(doc),
+            Other::Stays => Docs::Second(doc),
             Other::Same => Docs::Both(doc, None),
             Other::Later(second) => {
                 let second = replan_second(plan, second, self.done)?;
@@ -178,7 +177,7 @@ impl Begun {
                 self.differences(plan) > 0
                     && follow(own, *done, plan).is_none_or(|other| changes(own, &other).is_empty())
             }
-            Other::Finished | Other::Later(_) | Other::Same => false,
+            Other::Stays | Other::Later(_) | Other::Same => false,
         }
     }
 

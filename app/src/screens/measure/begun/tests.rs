@@ -96,12 +96,22 @@ fn the_second_alone_leaves_the_first_as_it_was_knitted() {
     let end = make(&recipe(Toe::default()))
         .map_or(0, |plan| plan.sections.iter().map(|s| s.steps.len()).sum());
     let begun = begun(Toe::default(), [end, 5], false);
-    assert_eq!((begun.sock, &begun.other), (2, &Other::Finished));
+    assert_eq!((begun.sock, &begun.other), (2, &Other::Stays));
     let longer = with_leg(&begun, Length::cm(20));
+    assert!(rounds(&longer, SectionKind::Leg) > rounds(&begun.plan, SectionKind::Leg));
     assert_eq!(
         begun.docs(&longer),
         Ok(Docs::Second(wire::write_plan(&longer)))
     );
+}
+
+#[test]
+fn what_the_first_has_done_does_not_count_for_the_second_alone() {
+    for first in [5, 60, 150] {
+        let begun = begun(Toe::default(), [first, 5], false);
+        assert_eq!((begun.sock, begun.done), (2, 5));
+        assert_eq!(begun.knitted(SectionKind::Leg), 0);
+    }
 }
 
 #[test]
