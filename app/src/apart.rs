@@ -8,9 +8,15 @@
 // The attribute that marks where to split writes foreign functions, which the tool puts in.
 #![allow(unsafe_code)]
 
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
+
+use js_sys::{Function, Promise};
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use leptos_router::LazyRoute;
+use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::JsFuture;
 
 use crate::offline;
 use crate::parts::{Notice, PageHead, Tone, plain};
@@ -37,6 +43,7 @@ macro_rules! apart {
             }
 
             async fn view(_: Self) -> AnyView {
+                answered().await;
                 let view = $view().await.unwrap_or_else(|_| NotHere().into_any());
                 Shown::now(Some(Screen::$route));
                 view
@@ -70,6 +77,34 @@ apart! {
     Now: view_now, load_now, now, screens::NowScreen;
     Map: view_map, load_map, paper, screens::MapScreen;
     Plan: view_plan, load_plan, paper, screens::PlanScreen;
+}
+
+/// Whether the page has been taken over: what is first shown has to be there at once.
+static AWAKE: AtomicBool = AtomicBool::new(false);
+
+/// The page has been taken over.
+#[cfg(feature = "hydrate")]
+pub fn is_awake() {
+    AWAKE.store(true, Ordering::Relaxed);
+}
+
+/// A tab that is not looked at is never painted.
+const UNSEEN: Duration = Duration::from_millis(100);
+
+/// Before the work of another screen the touch has its answer: its name is marked in the bar by then.
+async fn answered() {
+    if !AWAKE.load(Ordering::Relaxed) {
+        return;
+    }
+    let painted = Promise::new(&mut |resolve, _| {
+        let painted = resolve.clone();
+        // Whoever calls second calls in vain.
+        let call = |resolve: &Function| drop(resolve.call0(&JsValue::NULL));
+        request_animation_frame(move || set_timeout(move || call(&painted), Duration::ZERO));
+        set_timeout(move || call(&resolve), UNSEEN);
+    });
+    // It is only ever kept.
+    let _ = JsFuture::from(painted).await;
 }
 
 /// The screen that stands on the page. For a moment it is not yet the one the address names.

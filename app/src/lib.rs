@@ -51,6 +51,7 @@ pub async fn hydrate() -> Result<(), wasm_bindgen::JsValue> {
             .map_err(|error| wasm_bindgen::JsValue::from_str(&error.to_string()))?;
     }
     leptos::mount::hydrate_body(app::App);
+    apart::is_awake();
     Ok(())
 }
 
