@@ -114,7 +114,7 @@ find_wasm_split() {
     --features build-binary wasm_split_cli_support
 }
 
-# Sets snip, which takes out what nothing calls but the linker keeps.
+# Sets snip, which makes smaller what the tools before and after it leave large.
 make_snip() {
   snip=$tools/bin/snip
   if [ "$snip" -nt server/snip.rs ]; then return 0; fi
@@ -162,9 +162,11 @@ front_build() {
   mkdir -p "$out"
   whole=$out/whole.wasm
   cp "$wasm" "$whole"
-  # A page is taken over in one go: what would do it piece by piece is never called; nor is what lists
-  # the routes, which is a server's business.
-  for word in hydrate_async new_with_async_value_erased generate_routes; do "$snip" "$word" "$whole" >&2; done
+  # A page is taken over in one go: what would do it piece by piece is never called. Nor is what lists
+  # the routes, which is a server's business, or what makes streams.
+  for word in hydrate_async new_with_async_value_erased generate_routes intounderlying; do
+    "$snip" empty "$word" "$whole" >&2
+  done
   "$wasm_split" --target web --out-name evenloop "$whole" "$out"
   rm "$whole"
   whole=$out/evenloop.wasm
@@ -172,6 +174,7 @@ front_build() {
   "$wasm_bindgen" --target web --no-typescript --omit-default-module-path --keep-lld-exports \
     --out-name evenloop --out-dir "$out" "$whole"
   rm "$whole"
+  "$snip" shorten "$out/evenloop_bg.wasm" "$out/evenloop.js" >&2
   if [ -n "$wasm_opt" ]; then
     for wasm in "$out"/*.wasm; do
       "$wasm_opt" -Oz "${wasm_features[@]}" --strip-debug --strip-producers \

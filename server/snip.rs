@@ -1,13 +1,13 @@
-//! Takes out of a linked wasm what no caller reaches but the linker must keep: `snip NAME FILE` empties
-//! every function whose name has the word in it, so that nothing stands for its own sake that only such
-//! functions need. A call of one would stop the app. One that is called by name, and not only by pointer,
-//! from a function that stays is left as it is.
+//! Makes smaller what the tools before and after it leave large. A program of one file, made with `rustc`
+//! alone (`server/front.sh`), because it is needed before anything else is built.
 //!
-//! Leptos can take over a page in one go or piece by piece, as parts of it become ready. A view that is
-//! behind a pointer carries the code of both; an app does one of them.
+//! `snip empty NAME FILE` empties every function of a linked wasm whose name has the word in it, so that
+//! nothing stands for its own sake that only such functions need: for what nobody calls but the linker
+//! must keep. A call of one would stop the app. One that is called by name, and not only by pointer, from
+//! a function that stays is left as it is. What is emptied keeps its length, so that no address changes.
 //!
-//! A program of one file, made with `rustc` alone (`server/front.sh`), because it is needed before
-//! anything else is built. What is emptied keeps its length, so that no address in the file changes.
+//! `snip shorten WASM SCRIPT` gives short names to what a wasm asks its script for. The long ones end in a
+//! hash each, which cannot be compressed, and stand in both.
 
 use std::collections::{HashMap, HashSet};
 use std::error::Error;
@@ -16,6 +16,8 @@ use std::{env, fs};
 
 type Fallible<T> = Result<T, Box<dyn Error>>;
 
+/// What tells wasm-bindgen of a function has its name in it, and is run by it.
+const TOLD: &str = "__wbindgen_describe";
 /// Shorter bodies are not worth it, and may be shared with functions of another name.
 const WORTH: usize = 48;
 
@@ -54,6 +56,24 @@ impl<'a> Reader<'a> {
         let text = self.bytes.get(self.at..self.at + length);
         self.at += length;
         Ok(std::str::from_utf8(text.ok_or("a text ends too late")?)?)
+    }
+
+    /// What is imported, behind its names; whether it is a function.
+    fn import(&mut self) -> Fallible<bool> {
+        let kind = self.byte()?;
+        match kind {
+            0 => {
+                self.number()?;
+            }
+            1 => {
+                self.byte()?;
+                self.skip_limits()?;
+            }
+            2 => self.skip_limits()?,
+            3 => self.at += 2,
+            kind => return Err(format!("an import of kind {kind}").into()),
+        }
+        Ok(kind == 0)
     }
 
     fn skip_limits(&mut self) -> Fallible<()> {
@@ -108,18 +128,8 @@ impl Module {
         for _ in 0..reader.number()? {
             reader.text()?;
             reader.text()?;
-            match reader.byte()? {
-                0 => {
-                    reader.number()?;
-                    self.imported += 1;
-                }
-                1 => {
-                    reader.byte()?;
-                    reader.skip_limits()?;
-                }
-                2 => reader.skip_limits()?,
-                3 => reader.at += 2,
-                kind => return Err(format!("an import of kind {kind}").into()),
+            if reader.import()? {
+                self.imported += 1;
             }
         }
         Ok(())
@@ -247,31 +257,29 @@ fn pointers_left(
     Ok(Some(section))
 }
 
-fn main() -> Fallible<()> {
-    let args: Vec<String> = env::args().collect();
-    let [_, word, file] = args.as_slice() else {
-        return Err("snip NAME FILE".into());
-    };
+/// Empties all functions with a word in their names.
+fn empty(word: &str, file: &str) -> Fallible<()> {
     let mut bytes = fs::read(file)?;
     let module = Module::read(&bytes)?;
     if module.pointers.is_empty() {
         return Err("the file was linked without --emit-relocs".into());
     }
     let bodies = (module.imported..).zip(&module.bodies);
-    let mut empty: HashSet<usize> = bodies
+    let mut emptied: HashSet<usize> = bodies
         .filter(|(function, body)| {
             let name = module.names.get(function);
-            body.len() >= WORTH && name.is_some_and(|name| name.contains(word.as_str()))
+            body.len() >= WORTH
+                && name.is_some_and(|name| !name.starts_with(TOLD) && name.contains(word))
         })
         .map(|(function, _)| function)
         .collect();
     let pointers = loop {
-        if let Some(pointers) = pointers_left(&bytes, &module, &mut empty)? {
+        if let Some(pointers) = pointers_left(&bytes, &module, &mut emptied)? {
             break pointers;
         }
     };
     let mut taken = 0;
-    for function in &empty {
+    for function in &emptied {
         let body = module.bodies[function - module.imported].clone();
         taken += body.len();
         let (last, rest) = bytes[body].split_last_mut().ok_or("a body is empty")?;
@@ -282,6 +290,93 @@ fn main() -> Fallible<()> {
     }
     bytes.splice(module.pointers.clone(), pointers);
     fs::write(file, bytes)?;
-    println!("Emptied {} functions of {taken} bytes: {word}", empty.len());
+    println!(
+        "Emptied {} functions of {taken} bytes: {word}",
+        emptied.len()
+    );
     Ok(())
+}
+
+/// Whether a name ends in a hash.
+fn is_long(name: &str) -> bool {
+    name.starts_with("__wbg_")
+        && name.rsplit_once('_').is_some_and(|(_, hash)| {
+            hash.len() == 16 && hash.bytes().all(|b| b.is_ascii_hexdigit())
+        })
+}
+
+/// The script with other names, which stand in it as words of their own.
+fn renamed(script: &str, names: &HashMap<String, String>) -> String {
+    let in_word = |c: char| c == '_' || c.is_ascii_alphanumeric();
+    let mut out = String::with_capacity(script.len());
+    let mut rest = script;
+    while let Some(start) = rest.find(in_word) {
+        out.push_str(&rest[..start]);
+        rest = &rest[start..];
+        let end = rest.find(|c| !in_word(c)).unwrap_or(rest.len());
+        let word = &rest[..end];
+        out.push_str(names.get(word).map_or(word, String::as_str));
+        rest = &rest[end..];
+    }
+    out.push_str(rest);
+    out
+}
+
+/// Gives short names to what a wasm asks its script for.
+fn shorten(wasm: &str, script: &str) -> Fallible<()> {
+    let mut bytes = fs::read(wasm)?;
+    let text = fs::read_to_string(script)?;
+    let mut reader = Reader::new(&bytes, 8);
+    let mut names = HashMap::new();
+    while reader.at < bytes.len() {
+        let whole = reader.at;
+        let kind = reader.byte()?;
+        let end = reader.number()? + reader.at;
+        if kind != 2 {
+            reader.at = end;
+            continue;
+        }
+        let count = reader.number()?;
+        let mut inner = Vec::new();
+        write_number(count, &mut inner);
+        for _ in 0..count {
+            let from = reader.at;
+            reader.text()?;
+            inner.extend_from_slice(&bytes[from..reader.at]);
+            let name = reader.text()?;
+            let short = if is_long(name) {
+                let short = format!("i{}", names.len());
+                names.entry(name.to_owned()).or_insert(short).clone()
+            } else {
+                name.to_owned()
+            };
+            write_number(short.len(), &mut inner);
+            inner.extend_from_slice(short.as_bytes());
+            let from = reader.at;
+            reader.import()?;
+            inner.extend_from_slice(&bytes[from..reader.at]);
+        }
+        let mut section = vec![2];
+        write_number(inner.len(), &mut section);
+        section.append(&mut inner);
+        bytes.splice(whole..end, section);
+        break;
+    }
+    if names.keys().any(|name| !text.contains(name.as_str())) {
+        return Err("the script does not have what the wasm asks for".into());
+    }
+    fs::write(script, renamed(&text, &names))?;
+    fs::write(wasm, bytes)?;
+    println!("Shortened {} names", names.len());
+    Ok(())
+}
+
+fn main() -> Fallible<()> {
+    let args: Vec<String> = env::args().collect();
+    let args: Vec<&str> = args.iter().map(String::as_str).collect();
+    match args.as_slice() {
+        [_, "empty", word, file] => empty(word, file),
+        [_, "shorten", wasm, script] => shorten(wasm, script),
+        _ => Err("snip empty NAME FILE, or snip shorten WASM SCRIPT".into()),
+    }
 }
