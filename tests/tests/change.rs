@@ -4,7 +4,8 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::plan::SectionKind;
-use evenloop_tests::laid::{find, phone_at, usual_sock};
+use evenloop_engine::trace::Trace;
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 
@@ -73,6 +74,56 @@ async fn a_longer_foot_and_other_needles_from_here_on() {
         rounds.as_u64().map(|n| n - 3),
         planned.and_then(|n| u64::try_from(n).ok()),
         "the change was kept"
+    );
+    assert!(phone.complaints().await.is_empty());
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_longer_leg_of_the_second_sock_alone() {
+    let server = Server::start();
+    let plan = usual_sock();
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[4];
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    let end = Trace::of(&plan).expect("the plan can be knitted").end();
+    lay_out(&phone, &plan, [&begun_at(end), &begun_at(leg)]).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    let before = phone.text(".now-head .where").await;
+
+    open_change(&phone).await;
+    phone
+        .tap("[aria-label^='One more: Rounds of the leg']")
+        .await;
+    phone
+        .until(
+            "the longer leg is told",
+            "return /Leg: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside').textContent)",
+        )
+        .await;
+    phone.tap(".at-hand .button.lead").await;
+    phone
+        .until("Now is open", "return location.pathname === '/now'")
+        .await;
+    phone.find(".pad").await;
+    let after = phone.text(".now-head .where").await;
+    let number = |said: &str| -> Vec<u32> {
+        let parts = said.split(|c: char| !c.is_ascii_digit());
+        parts.filter_map(|part| part.parse().ok()).collect()
+    };
+    let (before, after) = (number(&before), number(&after));
+    assert_eq!(before.len(), 2, "round of rounds: {before:?}");
+    assert_eq!(after, [before[0], before[1] + 1], "the leg alone is longer");
+    let stored = phone
+        .ask(
+            "return Object.keys(localStorage).filter(key => /:plan(:\\d)?$/.test(key)).map(key => key.replace(/.*:plan/, 'plan')).sort()",
+        )
+        .await;
+    assert_eq!(
+        stored,
+        serde_json::json!(["plan", "plan:2"]),
+        "the first sock keeps its own"
     );
     assert!(phone.complaints().await.is_empty());
     phone.put_away().await;
