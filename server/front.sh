@@ -155,7 +155,7 @@ front_build() {
     --profile wasm-release --target "$wasm_target" --target-dir target/wasm \
     -- -C link-arg=--emit-relocs
   wasm=target/wasm/$wasm_target/wasm-release/${package//-/_}.wasm
-  stamp="$(sha256sum <"$wasm") $(sha256sum <server/snip.rs) $("$wasm_bindgen" --version) $wasm_split $wasm_opt"
+  stamp="$(sha256sum <"$wasm") $(cat server/snip.rs server/front.sh | sha256sum) $("$wasm_bindgen" --version) $wasm_split $wasm_opt"
   made=$out/.made-from
   if [ -e "$made" ] && [ "$(<"$made")" = "$stamp" ]; then return 0; fi
   rm -rf "$out"

@@ -398,7 +398,11 @@ fn at_rest() -> Vec<Scene> {
 
 /// Measure with what not every sock has.
 fn asked() -> Vec<Scene> {
+    // What is in a fold is made when it is first unfolded.
+    const MADE: &str =
+        "document.querySelectorAll('details.fold').forEach((fold) => { fold.open = true; })";
     const AFRESH: &str = "
+        document.querySelectorAll('details.fold').forEach((fold) => { fold.open = false; });
         window.press = (text) => [...document.querySelectorAll('.measure button')]
             .find((button) => button.textContent.trim().startsWith(text)).click();
         window.choose = (name, nth = 0) =>
@@ -423,7 +427,7 @@ fn asked() -> Vec<Scene> {
     const PLACE: &str = "press('Add a place')";
     let scene = |name: &str, touches: &[&'static str]| Scene {
         path: "/measure",
-        touches: [&[AFRESH], touches].concat(),
+        touches: [&[MADE, AFRESH], touches].concat(),
         ..now(name, &usual(), Position::default())
     };
     vec![

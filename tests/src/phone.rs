@@ -293,17 +293,27 @@ impl Phone {
             .expect("the element is still there")
     }
 
-    /// Unfolds all that the first element that matches lies folded away in.
+    /// Unfolds all that the first element that matches lies folded away in. It may be made only then:
+    /// what is not on the page is looked for in every fold.
     pub async fn unfold(&self, css: &str) {
-        self.find(css).await;
         let script = format!(
-            "let fold = document.querySelector({css:?}).closest('details');
-             while (fold) {{
+            "const one = document.querySelector({css:?});
+             if (!one) {{
+                 for (const fold of document.querySelectorAll('details.fold:not([open])')) {{
+                     fold.setAttribute('open', '');
+                     fold.dataset.searched = '';
+                 }}
+                 return false;
+             }}
+             for (const fold of document.querySelectorAll('[data-searched]')) {{
+                 delete fold.dataset.searched;
+                 if (!fold.contains(one)) fold.removeAttribute('open');
+             }}
+             for (let fold = one.closest('details'); fold; fold = fold.parentElement.closest('details'))
                  fold.setAttribute('open', '');
-                 fold = fold.parentElement.closest('details');
-             }}"
+             return true"
         );
-        self.ask(&script).await;
+        self.until(&format!("{css} is unfolded"), &script).await;
     }
 
     /// Types a text into the first line that matches, in place of what stands there.

@@ -28,6 +28,7 @@ struct State {
     together: bool,
 }
 
+/// Twice for what is folded away in a fold: it is made when that is unfolded.
 const UNFOLD: &str = "document.querySelectorAll('details').forEach((d) => { d.open = true; })";
 const PAUSE: &str = "document.querySelector('.to-pause').click()";
 const CHECK: &str = "document.querySelectorAll('.entries .entry')[0].click()";
@@ -59,7 +60,7 @@ fn states() -> Vec<State> {
         state("basket", "/", (Leg, 3), &[UNFOLD]),
         state("guide", "/keep", (Leg, 3), &[GUIDE]),
         state("taken out", "/", (Leg, 3), &[UNFOLD, TAKE_OUT]),
-        state("measure", "/measure", (Leg, 3), &[UNFOLD]),
+        state("measure", "/measure", (Leg, 3), &[UNFOLD, UNFOLD]),
         state("measure, wrong", "/measure", (Leg, 3), &[WRONG]),
         state("now, cast on", "/now", (CastOn, 0), &[]),
         state("now, leg", "/now", (Leg, 3), &[]),

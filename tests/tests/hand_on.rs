@@ -38,6 +38,13 @@ async fn settled(phone: &Phone) {
         .await;
 }
 
+/// Unfolds the leg and the fit: their lines are made when they are first looked at.
+async fn unfold(phone: &Phone) {
+    for css in ["#leg", "#stitches"] {
+        phone.unfold(css).await;
+    }
+}
+
 #[tokio::test]
 async fn a_recipe_from_an_address_stands_in_an_untouched_form_at_once() {
     let server = Server::start();
@@ -45,6 +52,7 @@ async fn a_recipe_from_an_address_stands_in_an_untouched_form_at_once() {
     let link = write_link(&recipe());
     phone.open(&server.url(&format!("/measure?r={link}"))).await;
     settled(&phone).await;
+    unfold(&phone).await;
     assert_eq!(value(&phone, "leg").await, "21");
     assert_eq!(value(&phone, "stitches").await, "68");
     phone.put_away().await;
@@ -55,6 +63,7 @@ async fn a_recipe_never_takes_the_place_of_a_draft_unasked_and_gives_it_back() {
     let server = Server::start();
     let phone = Phone::unpack().await;
     phone.open(&server.url("/measure")).await;
+    unfold(&phone).await;
     let type_leg = "const line = document.getElementById('leg');
         line.value = '12.5'; line.dispatchEvent(new Event('input', { bubbles: true }))";
     phone.ask(type_leg).await;
@@ -63,6 +72,7 @@ async fn a_recipe_never_takes_the_place_of_a_draft_unasked_and_gives_it_back() {
 
     phone.open(&address).await;
     phone.find(".arrival .button.lead").await;
+    unfold(&phone).await;
     assert_eq!(value(&phone, "leg").await, "12.5", "not yet answered");
     phone.tap(".arrival .button:not(.lead)").await;
     settled(&phone).await;
@@ -71,10 +81,12 @@ async fn a_recipe_never_takes_the_place_of_a_draft_unasked_and_gives_it_back() {
     phone.open(&address).await;
     phone.tap(".arrival .button.lead").await;
     settled(&phone).await;
+    unfold(&phone).await;
     assert_eq!(value(&phone, "leg").await, "21");
     // the old one waits, over a reload as well
     phone.reload().await;
     phone.tap(".arrival .button:not(.bare)").await;
+    unfold(&phone).await;
     phone
         .until(
             "the draft is back",
@@ -92,6 +104,7 @@ async fn a_broken_link_says_so_and_leaves_the_form() {
         phone.open(&server.url(&format!("/measure?r={link}"))).await;
         phone.find(".arrival .notice.wrong").await;
         settled(&phone).await;
+        unfold(&phone).await;
         assert_eq!(value(&phone, "leg").await, "16", "{link}");
         phone.open(&server.url(&format!("/plan?r={link}"))).await;
         let said = phone.text(".plan-sheet").await;

@@ -6,6 +6,7 @@
 mod chart;
 mod choice;
 mod field;
+mod folded;
 mod icon;
 mod later;
 mod nav;
@@ -21,6 +22,7 @@ mod yarn;
 pub use chart::{Cells, Chart, ChartGrid, Symbol, chart_svg, drawn, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
 pub use field::{Said, TextField};
+pub use folded::{Folded, Inside};
 pub use icon::{Icon, Sign};
 pub use later::{Coming, later, soon};
 pub use nav::NavBar;

@@ -1,6 +1,6 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
-use leptos::html::{Details, Input};
+use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
@@ -8,7 +8,7 @@ use leptos_router::NavigateOptions;
 use super::copy;
 use crate::base::{to, use_go};
 use crate::parts::plain::link;
-use crate::parts::{Icon, Notice, Sign, Tone};
+use crate::parts::{Folded, Icon, Notice, Sign, Tone};
 use crate::reader;
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
@@ -103,26 +103,13 @@ fn bars(head: &PairHead) -> impl IntoView + use<> {
 /// All else that can be done with a pair, folded away and made only when it is unfolded.
 #[component]
 fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> impl IntoView {
-    let details = NodeRef::<Details>::new();
-    let opened = RwSignal::new(false);
-    let toggled = move |_| {
-        if details
-            .get_untracked()
-            .is_some_and(|details| details.open())
-        {
-            opened.set(true);
-        }
-    };
     let label = copy::more_of(&head.name);
-    view! {
-        <details class="more" node_ref=details on:toggle=toggled>
-            <summary>
-                {copy::MORE} <span class="unseen">{label}</span>
-            </summary>
-            {move || opened.get().then(|| doings(head.clone(), changed, said))}
-        </details>
-    }
-    .into_any()
+    let summary = view! {
+        {copy::MORE}
+        <span class="unseen">{label}</span>
+    };
+    let inside = Box::new(move || doings(head.clone(), changed, said));
+    view! { <Folded class="more" summary=summary.into_any() inside /> }
 }
 
 fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> AnyView {

@@ -6,7 +6,6 @@
 mod card;
 mod copy;
 
-use leptos::html::Details;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -14,7 +13,7 @@ use self::card::PairCard;
 use crate::base::to;
 use crate::guide::use_guide;
 use crate::parts::plain::{button, group, link, paragraph};
-use crate::parts::{Notice, PageHead, Tone, said};
+use crate::parts::{Folded, Notice, PageHead, Tone, said};
 use crate::reader;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
@@ -300,42 +299,25 @@ fn Offer(changed: Trigger) -> impl IntoView {
 /// Recipes to begin with, read only when they are unfolded.
 #[component]
 fn Starters() -> impl IntoView {
-    let details = NodeRef::<Details>::new();
-    let opened = RwSignal::new(false);
-    let toggled = move |_| {
-        if details
-            .get_untracked()
-            .is_some_and(|details| details.open())
-        {
-            opened.set(true);
-        }
-    };
-    let list = move || {
-        opened.get().then(|| {
-            let starters = STARTERS.iter().map(|starter| {
-                let href = to(&routes::with_recipe(Screen::Measure, &starter.link()));
-                view! {
-                    <li>
-                        <h3>{starter.name}</h3>
-                        <p>{said(starter.about)}</p>
-                        {link("button", href, view! { {copy::TO_FORM}
-                            <span class="unseen">{format!(": {}", starter.name)}</span> })}
-                    </li>
-                }
-            });
+    let list = || {
+        let starters = STARTERS.iter().map(|starter| {
+            let href = to(&routes::with_recipe(Screen::Measure, &starter.link()));
             view! {
-                <p>{copy::STARTERS_TEXT}</p>
-                <ul class="starters">{starters.collect_view()}</ul>
+                <li>
+                    <h3>{starter.name}</h3>
+                    <p>{said(starter.about)}</p>
+                    {link("button", href, view! { {copy::TO_FORM}
+                        <span class="unseen">{format!(": {}", starter.name)}</span> })}
+                </li>
             }
-        })
+        });
+        view! {
+            <p>{copy::STARTERS_TEXT}</p>
+            <ul class="starters">{starters.collect_view()}</ul>
+        }
+        .into_any()
     };
-    view! {
-        <details class="more" node_ref=details on:toggle=toggled>
-            <summary>{copy::STARTERS}</summary>
-            {list}
-        </details>
-    }
-    .into_any()
+    view! { <Folded class="more" summary=copy::STARTERS.into_any() inside=Box::new(list) /> }
 }
 
 /// An empty basket; in one piece, because a browser reads it cheaper than the app makes it.

@@ -44,6 +44,8 @@ struct Desk {
     begun: RwSignal<Option<Arc<Begun>>>,
     /// Lines that the knitter has left at least once: only there is something said.
     left: RwSignal<Vec<Entry>>,
+    /// Where the knitter is led: what is folded away there has to be made.
+    sought: RwSignal<Option<Spot>>,
     /// The sock, made once for all that is said of it, or all that is wrong.
     plan: Memo<Result<Arc<Plan>, Vec<FieldError>>>,
     /// What the sock comes to, or all that is wrong.
@@ -70,6 +72,7 @@ impl Desk {
             form,
             begun,
             left: RwSignal::new(Vec::new()),
+            sought: RwSignal::new(None),
             plan,
             verdict,
         }
@@ -329,6 +332,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
 fn show_errors(desk: Desk, errors: &[FieldError]) {
     desk.left.set(Entry::all().collect());
     let first = errors.iter().find_map(|error| Spot::of_field(&error.field));
+    desk.sought.set(first);
     go_to(first.map_or("plan".into(), Spot::id));
 }
 

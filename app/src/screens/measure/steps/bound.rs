@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::parts::{Choice, ChoiceGroup, Said, Switch, TextField, Width, Words, said};
+use crate::parts::{Choice, ChoiceGroup, Said, Switch, TextField, Width, said};
 use crate::screens::measure::entry::{Entry, Number, Spot};
 use crate::screens::measure::form::Form;
 use crate::screens::measure::{Desk, copy};
@@ -22,41 +22,6 @@ pub(in crate::screens::measure) fn Step(
             </header>
             {children()}
         </section>
-    }
-    .into_any()
-}
-
-/// A step that is folded away until it is wanted; says what it holds.
-#[component]
-pub(super) fn Fold(
-    desk: Desk,
-    title: &'static str,
-    #[prop(optional)] lead: &'static str,
-    /// Whether a spot lies in it.
-    holds: fn(Spot) -> bool,
-    /// What it holds, in a few words.
-    now: fn(&Form) -> String,
-    children: Children,
-) -> impl IntoView {
-    let wrong = Memo::new(move |_| desk.said_at(holds));
-    let now = Memo::new(move |_| desk.form.with(now));
-    let words = Words::here();
-    let line = move || match wrong.get() {
-        0 => words.say(&now.read()),
-        count => copy::to_mend(count),
-    };
-    view! {
-        <details class="step fold">
-            <summary>
-                <h2>{title}</h2>
-                <span class="held" class:wrong=move || wrong.get() != 0>
-                    {line}
-                </span>
-            </summary>
-            <div class="unfolded">
-                {(!lead.is_empty()).then(|| view! { <p class="soft">{said(lead)}</p> })} {children()}
-            </div>
-        </details>
     }
     .into_any()
 }

@@ -5,8 +5,9 @@ use evenloop_engine::recipe::Direction;
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
-use super::bound::{Fold, Line, More, Only, Pick, change, length, name, pick, place};
+use super::bound::{Line, More, Only, Pick, change, length, name, pick, place};
 use super::calf::Calf;
+use super::fold::Fold;
 use crate::parts::Width;
 use crate::screens::measure::entry::{Entry, Spot};
 use crate::screens::measure::form::{BIND_OFFS, CAST_ONS, EDGES, plain_number};
@@ -34,7 +35,15 @@ pub(super) fn LegStep(desk: Desk) -> impl IntoView {
                    copy::leg_now(
     edge, &length(form, Entry::CuffLength), &length(form, Entry::Leg), form.girths > 0)
                }
-           >
+               body=leg
+           />
+       }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn leg(desk: Desk) -> AnyView {
+    view! {
                <Pick
                    desk
                    name="edge"
@@ -53,8 +62,7 @@ pub(super) fn LegStep(desk: Desk) -> impl IntoView {
                <More title=copy::COURTESY>
                    <p>{copy::COURTESY_TEXT}</p>
                </More>
-           </Fold>
-       }
+    }
     .into_any()
 }
 

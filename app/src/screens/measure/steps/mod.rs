@@ -3,6 +3,7 @@
 
 mod bound;
 mod calf;
+mod fold;
 mod leg;
 mod motif;
 mod shape;
@@ -13,7 +14,8 @@ use evenloop_engine::needle_size::Needle;
 use leptos::prelude::*;
 
 pub(super) use self::bound::Step;
-use self::bound::{Flip, Fold, Line, More, Pick, Trouble, length, place};
+use self::bound::{Flip, Line, More, Pick, Trouble, length, place};
+use self::fold::Fold;
 use self::leg::LegStep;
 use self::motif::MotifStep;
 use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
@@ -167,7 +169,15 @@ fn FitStep(desk: Desk) -> impl IntoView {
                     shape.into_iter().filter_map(|(is, choice)| is.then_some(choice.name)),
                 )
             }
-        >
+            body=fit
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn fit(desk: Desk) -> AnyView {
+    view! {
             <div class="fields">
                 <Line desk entry=Entry::Ease />
                 <Line desk entry=Entry::LengthEase />
@@ -201,7 +211,6 @@ fn FitStep(desk: Desk) -> impl IntoView {
                 <Trouble desk spot=Spot::HighInstep />
                 <Trouble desk spot=Spot::WideToes />
             </fieldset>
-        </Fold>
     }
     .into_any()
 }

@@ -4,7 +4,8 @@ use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH};
 use evenloop_engine::stitch::{Count, Cross, Lean};
 use leptos::prelude::*;
 
-use super::bound::{Flip, Fold, Only, Pick, Trouble, change, pick, place};
+use super::bound::{Flip, Only, Pick, Trouble, change, pick, place};
+use super::fold::Fold;
 use crate::parts::plain::{button, paragraph};
 use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, Width, drawn};
 use crate::screens::measure::entry::Spot;
@@ -23,7 +24,15 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
                 let (width, height) = (form.chart.width(), form.chart.height());
                 copy::motif_now(form.patterned, width, height, form.place)
             }
-        >
+            body=motif
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn motif(desk: Desk) -> AnyView {
+    view! {
             <Flip
                 desk
                 name="patterned"
@@ -44,7 +53,6 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
                 <Starters desk />
                 <Editor desk />
             </Only>
-        </Fold>
     }
     .into_any()
 }

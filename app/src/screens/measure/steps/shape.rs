@@ -3,7 +3,8 @@
 use evenloop_engine::recipe::{Direction, LeftRight, Toe};
 use leptos::prelude::*;
 
-use super::bound::{Flip, Fold, Line, Only, Pick, Trouble, change, name, pick, place};
+use super::bound::{Flip, Line, Only, Pick, Trouble, change, name, pick, place};
+use super::fold::Fold;
 use crate::parts::{Choice, Width};
 use crate::screens::measure::entry::{Entry, Spot};
 use crate::screens::measure::form::{
@@ -33,7 +34,15 @@ pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
             title=copy::DIRECTION_STEP
             holds=|_| false
             now=|form| name(&copy::DIRECTIONS, place(&DIRECTIONS, &form.direction)).to_owned()
-        >
+            body=direction
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn direction(desk: Desk) -> AnyView {
+    view! {
             <Pick
                 desk
                 name="direction"
@@ -43,7 +52,6 @@ pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
                 get=|form| place(&DIRECTIONS, &form.direction)
                 set=change(desk, |form, index| pick(&DIRECTIONS, index, &mut form.direction))
             />
-        </Fold>
     }
     .into_any()
 }
@@ -66,7 +74,15 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
                     kind.to_owned()
                 }
             }
-        >
+            body=heel
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn heel(desk: Desk) -> AnyView {
+    view! {
             <Pick
                 desk
                 name="heel"
@@ -82,7 +98,6 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
             <Only desk when=|form| form.heel == HeelKind::Flap>
                 <Flap desk />
             </Only>
-        </Fold>
     }
     .into_any()
 }
@@ -96,7 +111,15 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
             title=copy::TOE_STEP
             holds=|spot| spot == Spot::Toe
             now=|form| name(&copy::TOES, toe_place(form.toe)).to_owned()
-        >
+            body=toe
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn toe(desk: Desk) -> AnyView {
+    view! {
             <Pick
                 desk
                 name="toe"
@@ -125,7 +148,6 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
                     )
                 />
             </Only>
-        </Fold>
     }
     .into_any()
 }
@@ -153,7 +175,15 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                     needles.to_owned()
                 }
             }
-        >
+            body=needles
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn needles(desk: Desk) -> AnyView {
+    view! {
             <Pick
                 desk
                 name="needles"
@@ -176,7 +206,6 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                 />
                 <Trouble desk spot=Spot::Seating />
             </Only>
-        </Fold>
     }
     .into_any()
 }

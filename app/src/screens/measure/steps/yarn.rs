@@ -4,7 +4,8 @@ use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
 use leptos::prelude::*;
 
-use super::bound::{Fold, Line, Only, Pick, Trouble};
+use super::bound::{Line, Only, Pick, Trouble};
+use super::fold::Fold;
 use crate::hue::Hue;
 use crate::parts::{Select, Width, YarnPick, said, yarn_class};
 use crate::preferences::use_preferences;
@@ -18,7 +19,6 @@ const STRIP: u32 = 36;
 /// The step.
 #[component]
 pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
-    let set = Callback::new(move |index| desk.form.update(|form| form.take_yarns(index + 1)));
     view! {
         <Fold
             desk
@@ -38,7 +38,16 @@ pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
                     form.text(Entry::BallMetres),
                 )
             }
-        >
+            body=yarn
+        />
+    }
+    .into_any()
+}
+
+/// What is folded away in it.
+fn yarn(desk: Desk) -> AnyView {
+    let set = Callback::new(move |index| desk.form.update(|form| form.take_yarns(index + 1)));
+    view! {
             <Pick
                 desk
                 name="yarns"
@@ -59,7 +68,6 @@ pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
                 <Line desk entry=Entry::BallGrams />
                 <Line desk entry=Entry::BallMetres />
             </div>
-        </Fold>
     }
     .into_any()
 }
