@@ -153,6 +153,7 @@ async fn the_start_address_and_deep_links_open_without_a_server() {
     let sheet = phone.text(".plan-sheet").await;
     assert!(sheet.contains("21 cm"), "{sheet}");
     phone.open(&measure).await;
+    phone.unfold("#leg").await;
     phone
         .until(
             "the recipe stands in the form",
