@@ -159,11 +159,13 @@ impl Phone {
 
     /// Goes to an address and waits until the app is awake there.
     pub async fn open(&self, url: &str) {
-        self.browser
-            .goto(url)
-            .await
-            .expect("the page can be opened");
+        self.open_file(url).await;
         self.until_awake().await;
+    }
+
+    /// Opens what is no page of the app: a picture, a script.
+    pub async fn open_file(&self, url: &str) {
+        self.browser.goto(url).await.expect("it can be opened");
     }
 
     /// Reloads and waits until the app is awake again.

@@ -13,6 +13,7 @@ use evenloop_engine::trace::Position;
 use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
+use serde_json::Value;
 use thirtyfour::Key;
 
 const AXE: &str = "target/tools/axe/node_modules/axe-core/axe.min.js";
@@ -115,6 +116,26 @@ async fn settle() {
     tokio::time::sleep(std::time::Duration::from_millis(250)).await;
 }
 
+/// All that the phone stores once a pair was cast on, to put back for every state: quicker than to
+/// cast on again.
+async fn cast_on_once(phone: &Phone, server: &Server) -> Value {
+    cast_on(phone, server).await;
+    phone
+        .ask("return Object.fromEntries(Object.entries(localStorage))")
+        .await
+}
+
+/// Puts back what was stored, from where no page of the app can come in between.
+async fn put_back(phone: &Phone, server: &Server, stored: &Value) {
+    phone.open_file(&server.url("/icons/icon.svg")).await;
+    phone.forget().await;
+    phone
+        .ask(&format!(
+            "for (const [key, value] of Object.entries({stored})) localStorage.setItem(key, value)"
+        ))
+        .await;
+}
+
 /// Opens a state; the pair must have been cast on.
 async fn enter(phone: &Phone, server: &Server, state: &State) {
     let place = |plan: &Plan| find(plan, |kind, _| kind == state.at.0)[state.at.1];
@@ -194,8 +215,9 @@ async fn axe_finds_no_barrier_on_any_screen_in_either_theme() {
         go(&phone, &server, &state).await;
         look(&phone, &axe, &state, &mut wrong).await;
     }
+    let stored = cast_on_once(&phone, &server).await;
     for state in states() {
-        cast_on(&phone, &server).await;
+        put_back(&phone, &server, &stored).await;
         enter(&phone, &server, &state).await;
         look(&phone, &axe, &state, &mut wrong).await;
     }
@@ -299,8 +321,9 @@ async fn until_nothing_is_aside(width: u32, letters: &str) {
     let mut phone = Phone::with_size(width, 740).await;
     phone.forgive("404");
     let mut wrong = Vec::new();
+    let stored = cast_on_once(&phone, &server).await;
     for state in states() {
-        cast_on(&phone, &server).await;
+        put_back(&phone, &server, &stored).await;
         enter(&phone, &server, &state).await;
         phone
             .ask(&format!(
@@ -363,8 +386,9 @@ async fn forced_colours_keep_every_edge() {
     phone.forgive("404");
     phone.wish(&[("forced-colors", "active")]).await;
     let mut wrong = Vec::new();
+    let stored = cast_on_once(&phone, &server).await;
     for state in states() {
-        cast_on(&phone, &server).await;
+        put_back(&phone, &server, &stored).await;
         enter(&phone, &server, &state).await;
         let found = phone
             .ask(
