@@ -228,16 +228,25 @@ async fn what_does_not_go_together_is_said_where_it_was_chosen() {
     until_text(&phone, "#at-calf", "do not go upward").await;
     phone.write("#girth-round-1", "99").await;
     // The button that begins the pair goes to the first thing that is wrong.
+    let led = "return document.activeElement.id === 'girth-round-1'
+        && document.activeElement.checkVisibility()";
     phone
         .ask("document.querySelectorAll('details').forEach((fold) => fold.removeAttribute('open'))")
         .await;
     phone.tap(".at-hand button").await;
+    phone.until("the line has the focus, unfolded", led).await;
+    // So it does where nothing was unfolded yet.
+    phone.reload().await;
+    assert_eq!(
+        phone
+            .ask("return document.getElementById('girth-round-1')")
+            .await,
+        Value::Null
+    );
+    until_text(&phone, ".at-hand", "things to mend").await;
+    phone.tap(".at-hand button").await;
     phone
-        .until(
-            "the line has the focus, unfolded",
-            "return document.activeElement.id === 'girth-round-1'
-                 && document.activeElement.checkVisibility()",
-        )
+        .until("the line was made and has the focus", led)
         .await;
     until_text(&phone, "#girth-round-1-error", "12 cm to 60 cm").await;
     choose(&phone, "unit", 1).await;
