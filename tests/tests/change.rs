@@ -20,6 +20,14 @@ async fn open_change(phone: &Phone) {
         .await;
 }
 
+async fn knit_on_like_this(phone: &Phone) {
+    phone.tap(".at-hand .button.lead").await;
+    phone
+        .until("Now is open", "return location.pathname === '/now'")
+        .await;
+    phone.find(".pad").await;
+}
+
 #[tokio::test]
 async fn a_longer_foot_and_other_needles_from_here_on() {
     let server = Server::start();
@@ -51,11 +59,7 @@ async fn a_longer_foot_and_other_needles_from_here_on() {
     let said = phone.text(".beside").await;
     assert!(said.contains("The foot comes to"), "{said}");
 
-    phone.tap(".at-hand .button.lead").await;
-    phone
-        .until("Now is open", "return location.pathname === '/now'")
-        .await;
-    phone.find(".pad").await;
+    knit_on_like_this(&phone).await;
     let after = phone.text(".now-head .where").await;
     assert_eq!(before, after, "the place in the sock stays");
 
@@ -102,11 +106,7 @@ async fn a_longer_leg_of_the_second_sock_alone() {
             "return /Leg: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside').textContent)",
         )
         .await;
-    phone.tap(".at-hand .button.lead").await;
-    phone
-        .until("Now is open", "return location.pathname === '/now'")
-        .await;
-    phone.find(".pad").await;
+    knit_on_like_this(&phone).await;
     let after = phone.text(".now-head .where").await;
     let number = |said: &str| -> Vec<u32> {
         let parts = said.split(|c: char| !c.is_ascii_digit());
