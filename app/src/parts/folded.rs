@@ -5,7 +5,7 @@ use leptos::html::Details;
 use leptos::prelude::*;
 
 /// What is in it.
-pub type Inside = Box<dyn Fn() -> AnyView + Send>;
+type Inside = Box<dyn Fn() -> AnyView + Send>;
 
 /// The fold.
 #[component]

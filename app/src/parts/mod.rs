@@ -22,7 +22,7 @@ mod yarn;
 pub use chart::{Cells, Chart, ChartGrid, Symbol, chart_svg, drawn, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
 pub use field::{Said, TextField};
-pub use folded::{Folded, Inside};
+pub use folded::Folded;
 pub use icon::{Icon, Sign};
 pub use later::{Coming, later, soon};
 pub use nav::NavBar;
