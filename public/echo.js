@@ -1,6 +1,6 @@
 // The echo of localStorage. A browser writes localStorage to the disk when it pleases, which can be
 // minutes later; when it is killed, what was stored since is gone. IndexedDB writes at once. So every
-// text the app stores is put here too, under a number that only grows and that localStorage holds as
+// text the app stores is put here too, as soon as the touch that stored it is painted, under a number that only grows and that localStorage holds as
 // well. At the next start what localStorage does not know of is put back, before the app looks.
 // A text that localStorage had no room for waits here, under a number of its own kind.
 
@@ -12,38 +12,42 @@ const DAY = 86_400_000;
 const PATIENCE = 2_000;
 
 let base;
-let batch;
 let last = 0;
 let late = false;
+let asked = false;
+const untold = [];
 const waiting = [];
 
 globalThis.evenloopEcho = {
+  // Told to the disk once the eye has its answer: a knitter waits for that, and for nothing else.
   put(key, text, waits) {
     if (!base) return;
-    last = Math.max(known(), last, Date.now() - 1) + 1;
-    try {
-      if (!waits) localStorage.setItem(NUMBER, last);
-    } catch {
-      // No room for a first number: then all that lies here is put back, and changes nothing.
-    }
-    send({ key, text: text ?? null, number: waits ? WAITS + last : last });
+    untold.push({ key, text: text ?? null, waits });
+    if (document.hidden) return tell();
+    if (!asked) requestAnimationFrame(() => setTimeout(tell));
+    asked = true;
   },
   // Keys and texts that are still without room, oldest first.
   waiting: () => waiting,
 };
 
-// What is put in one go, as when a backup comes in, goes in one transaction: it lasts as long as the
-// task at hand, and one that is over refuses.
-function send(entry) {
+// A window that goes away may paint no more.
+for (const going of ['visibilitychange', 'pagehide']) addEventListener(going, tell);
+
+// What is put in one go, as when a backup comes in, goes in one transaction.
+function tell() {
+  asked = false;
+  const entries = untold.splice(0);
+  if (!base || !entries.length) return;
   try {
-    batch.put(entry);
-  } catch {
-    try {
-      batch = texts();
-      batch.put(entry);
-    } catch {
-      base = undefined;
+    const batch = texts();
+    for (const { key, text, waits } of entries) {
+      last = Math.max(known(), last, Date.now() - 1) + 1;
+      batch.put({ key, text, number: waits ? WAITS + last : last });
     }
+    if (entries.some(({ waits }) => !waits)) localStorage.setItem(NUMBER, last);
+  } catch {
+    base = undefined;
   }
 }
 

@@ -87,6 +87,12 @@ pub fn append(id: &PairId, sock: u8, journal: &Journal) -> Result<(), StoreError
     pairs::append(&Here, id, sock, journal.events())
 }
 
+/// Does what [`append`] does and stores nothing: a browser translates code when it is first run, and the
+/// first touch should not have to wait for that.
+pub fn rehearse(id: &PairId, sock: u8, journal: &Journal) {
+    pairs::rehearse(id, sock, journal.events());
+}
+
 /// Gives a sock a plan of its own from now on: it was planned anew on the way. What is knitted of it
 /// must be the same in both. [`open`] the pair again after it.
 ///

@@ -50,11 +50,9 @@ impl Shelf for NoShelf {
 }
 
 /// A shelf in memory: in a browser that denies storage, everything lasts as long as the page.
-#[cfg(any(test, feature = "hydrate"))]
 #[derive(Default)]
 pub(super) struct Memory(std::cell::RefCell<std::collections::BTreeMap<String, String>>);
 
-#[cfg(any(test, feature = "hydrate"))]
 impl Shelf for Memory {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
         Ok(self.0.borrow().get(key).cloned())

@@ -35,10 +35,15 @@ pub(super) fn Instruction(
     let beside = Memo::new(move |_| turn::beside(session, preferences.get().style));
     let offered = Memo::new(move |_| turn::is_offered(session));
     let node = NodeRef::<html::Div>::new();
-    // The next text is read from its beginning.
+    // The next text is read from its beginning. Where nobody scrolled it is there already, and asking
+    // would have the page laid out once more in the middle of a touch.
+    let scrolled = StoredValue::new(false);
     Effect::new(move || {
         at_hand.track();
-        if let Some(node) = node.get() {
+        if scrolled.get_value()
+            && let Some(node) = node.get()
+        {
+            scrolled.set_value(false);
             node.set_scroll_top(0);
         }
     });
@@ -59,6 +64,7 @@ pub(super) fn Instruction(
             role="region"
             aria-label=copy::INSTRUCTIONS
             tabindex="0"
+            on:scroll=move |_| scrolled.set_value(true)
         >
             {move || turn.get().map(|text| paragraph("turn", text))}
             {strip(session)}

@@ -1,5 +1,7 @@
 //! The screen while a pair is in hand: what one touch, key or pedal does, and who is told.
 
+use std::time::Duration;
+
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
 use evenloop_engine::words::{self, Instructions};
@@ -28,6 +30,9 @@ use crate::store::{Hand, Settings, StoreError};
 /// How long a counted touch buzzes, in milliseconds.
 const BUZZ: u32 = 25;
 
+/// When the screen has been seen and no touch can have come yet.
+const REHEARSED: Duration = Duration::from_millis(300);
+
 /// What the parts of the screen do to it.
 #[derive(Clone, Copy)]
 pub(super) struct Touches {
@@ -42,6 +47,17 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let preferences = use_preferences();
     let said = RwSignal::new(String::new());
     let touches = touches(session, said);
+    Effect::new(move || {
+        set_timeout(
+            move || {
+                // The screen may have been left meanwhile.
+                if !said.is_disposed() {
+                    session.rehearse();
+                }
+            },
+            REHEARSED,
+        );
+    });
     Effect::new(move || hands::listen(move |act, at| touches.act.run((act, at))));
     hands::keep_awake(Signal::derive(move || {
         preferences.loaded() && preferences.get().awake
@@ -49,10 +65,11 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     on_cleanup(hands::be_silent);
 
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
-    let needles = Memo::new(move |_| needles(session));
-    let second = Memo::new(move |_| turn::second_needles(session));
-    let shared = Memo::new(move |_| turn::is_shared(session));
-    let flat = Memo::new(move |_| is_flat(session));
+    let seen = seen(session);
+    let needles = after(seen, session, needles);
+    let second = after(seen, session, turn::second_needles);
+    let shared = after(seen, session, turn::is_shared);
+    let flat = after(seen, session, is_flat);
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
@@ -208,6 +225,33 @@ fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings
         hands::say(&text);
     }
     said.set(text);
+}
+
+/// Raised once what a touch changed was painted. The picture is drawn only then: words and numbers are
+/// what is waited for, and both at once would keep them back.
+fn seen(session: Session) -> RwSignal<()> {
+    let seen = RwSignal::new(());
+    Effect::new(move |before: Option<()>| {
+        session.at();
+        if before.is_some() {
+            // The screen may have been left meanwhile.
+            after_paint(move || {
+                let _ = seen.try_set(());
+            });
+        }
+    });
+    seen
+}
+
+/// What is told of the place, looked at whenever `seen` is raised.
+fn after<T>(seen: RwSignal<()>, session: Session, look: fn(Session) -> T) -> Memo<T>
+where
+    T: PartialEq + Send + Sync + 'static,
+{
+    Memo::new(move |_| {
+        seen.track();
+        untrack(|| look(session))
+    })
 }
 
 fn at_hand(session: Session, style: words::Style) -> Option<Instructions> {

@@ -14,15 +14,24 @@ use crate::hands::Act;
 /// How long it is said that a touch was not counted.
 const SAID: Duration = Duration::from_millis(1200);
 
+/// How soon after a finger has left it the pad is at rest, where that was no touch.
+const LIFTED: Duration = Duration::from_millis(80);
+
 #[component]
 pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -> impl IntoView {
     let pressed = RwSignal::new(false);
     let again = again(touches.again);
     let label = Memo::new(move |_| label(session));
     // Fast to the eye at the press; counted at the release, so that a slip of the finger can still
-    // be drawn away.
+    // be drawn away. What a touch changes is painted together with the pad at rest again: to paint
+    // that first would only keep the answer waiting.
     let press = move |_: ev::PointerEvent| pressed.set(true);
-    let release = move |_: ev::PointerEvent| pressed.set(false);
+    let rest = move || {
+        if pressed.try_get_untracked() == Some(true) {
+            pressed.set(false);
+        }
+    };
+    let release = move |_: ev::PointerEvent| set_timeout(rest, LIFTED);
     view! {
         <div class="small-buttons">
             <UndoButton session touches />
@@ -45,7 +54,10 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
             on:pointerup=release
             on:pointercancel=release
             on:pointerleave=release
-            on:click=move |event| touches.act.run((Act::Done, event.time_stamp()))
+            on:click=move |event| {
+                rest();
+                touches.act.run((Act::Done, event.time_stamp()));
+            }
         >
             <span class="label">{move || label.get()}</span>
             {move || session.turn().map(|turn| view! { <span class="of">{copy::whose(turn)}</span> })}

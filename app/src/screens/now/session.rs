@@ -234,6 +234,17 @@ impl Session {
         true
     }
 
+    /// Goes through what a touch does, and leaves everything as it is.
+    pub(super) fn rehearse(self) {
+        let sock = self.sock.get_untracked();
+        self.pair.with_value(|pair| {
+            let mut journal = pair.journals[sock.index()].clone();
+            let done = Event::Done(store::now());
+            write(&mut journal, done, &pair.patterns[sock.index()].trace);
+            store::rehearse(&pair.head.id, sock.number(), &journal);
+        });
+    }
+
     /// Takes the last step back. `false` when there is none.
     pub(crate) fn undo(self) -> bool {
         let socks = self.last_moved();
