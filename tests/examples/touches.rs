@@ -3,8 +3,9 @@
 //!
 //! Run it with `cargo run --release -p evenloop-tests --example touches` after `server/build`; it
 //! takes some three minutes, because touches that follow each other sooner count as one, and every
-//! touch is told to see that it goes on. `EVENLOOP_TOUCHES` ends it after so many. From the touch's
-//! own time stamp to the first frame after its work: what a knitter waits for.
+//! touch is told to see that it goes on. `EVENLOOP_TOUCHES` ends it after so many. Every touch rests on
+//! the pad as long as a finger does; measured from its own time stamps to the first frame after its
+//! work: from the press to the pad's answer, and from the release to what comes next.
 
 #![allow(
     clippy::expect_used,
@@ -25,23 +26,31 @@ use serde_json::Value;
 const TIMES_SLOWER: u32 = 4;
 const PAIRS: u32 = 100;
 
-/// Notes for every click on the pad when it was made and when the frame after it was painted, and
-/// every task that kept the page busy for more than 50 ms.
+/// About how long a finger rests on a button; from memory.
+const REST: Duration = Duration::from_millis(80);
+
+/// Notes for every press and every click on the pad when it was made and when the frame after it was
+/// painted, and every task that kept the page busy for more than 50 ms.
 const WATCH: &str = "
+    window.presses = [];
     window.touches = [];
     window.longTasks = [];
     new PerformanceObserver((list) => {
         for (const task of list.getEntries()) window.longTasks.push(task.duration);
     }).observe({ type: 'longtask' });
-    const clock = new MessageChannel();
-    document.addEventListener('click', (event) => {
-        if (!event.target.closest('.pad')) return;
-        const begun = event.timeStamp;
-        requestAnimationFrame(() => {
-            clock.port1.onmessage = () => window.touches.push(performance.now() - begun);
-            clock.port2.postMessage(null);
-        });
-    }, { capture: true });";
+    const watch = (type, noted) => {
+        const clock = new MessageChannel();
+        document.addEventListener(type, (event) => {
+            if (!event.target.closest('.pad')) return;
+            const begun = event.timeStamp;
+            requestAnimationFrame(() => {
+                clock.port1.onmessage = () => noted.push(performance.now() - begun);
+                clock.port2.postMessage(null);
+            });
+        }, { capture: true });
+    };
+    watch('pointerdown', window.presses);
+    watch('click', window.touches);";
 
 fn sorted(values: &Value) -> Vec<f64> {
     let mut out: Vec<f64> = values
@@ -82,7 +91,7 @@ async fn main() {
     phone.ask(WATCH).await;
     let (mut touches, begun) = (0, Instant::now());
     while touches < wanted && phone.ask("return !!document.querySelector('.pad')").await == true {
-        phone.tap(".pad").await;
+        phone.hold_element(&phone.find(".pad").await, REST).await;
         touches += 1;
         tokio::time::sleep(Duration::from_millis(420)).await;
         if touches % 20 == 0 {
@@ -93,13 +102,19 @@ async fn main() {
             std::io::stderr().flush().expect("it can be told");
         }
     }
-    let paints = sorted(&phone.ask("return window.touches").await);
+    println!("\r{touches} touches at {TIMES_SLOWER}x with {PAIRS} finished pairs");
+    for (what, noted) in [("press", "presses"), ("release", "touches")] {
+        let paints = sorted(&phone.ask(&format!("return window.{noted}")).await);
+        println!(
+            "{what} to paint: p50 {:.1} ms, p95 {:.1} ms, most {:.1} ms",
+            part(&paints, 50),
+            part(&paints, 95),
+            part(&paints, 100),
+        );
+    }
     let long = sorted(&phone.ask("return window.longTasks").await);
     println!(
-        "\r{touches} touches at {TIMES_SLOWER}x with {PAIRS} finished pairs: to paint p50 {:.1} ms, p95 {:.1} ms, most {:.1} ms; {} tasks over 50 ms, the longest {:.0} ms",
-        part(&paints, 50),
-        part(&paints, 95),
-        part(&paints, 100),
+        "{} tasks over 50 ms, the longest {:.0} ms",
         long.len(),
         long.last().copied().unwrap_or(0.0),
     );

@@ -358,11 +358,19 @@ impl Phone {
 
     /// Touches the middle of an element, with one finger.
     pub async fn tap_element(&self, element: &WebElement) {
+        self.hold_element(element, Duration::ZERO).await;
+    }
+
+    /// Touches the middle of an element, with a finger that rests on it for so long.
+    pub async fn hold_element(&self, element: &WebElement, rest: Duration) {
         element
             .scroll_into_view()
             .await
             .expect("the element is still there");
-        let touch = Touch(element.element_id().to_string());
+        let touch = Touch {
+            element: element.element_id().to_string(),
+            rest,
+        };
         self.browser
             .handle()
             .cmd(Request::ExtensionCommand(Box::new(touch)))
@@ -485,11 +493,14 @@ impl Drop for Phone {
 
 /// One finger down and up again; thirtyfour's own pointer is a mouse.
 #[derive(Debug)]
-struct Touch(String);
+struct Touch {
+    element: String,
+    rest: Duration,
+}
 
 impl ExtensionCommand for Touch {
     fn parameters_json(&self) -> Option<Value> {
-        let element = json!({ "element-6066-11e4-a52e-4f735466cecf": self.0 });
+        let element = json!({ "element-6066-11e4-a52e-4f735466cecf": self.element });
         Some(json!({ "actions": [{
             "type": "pointer",
             "id": "finger",
@@ -497,6 +508,7 @@ impl ExtensionCommand for Touch {
             "actions": [
                 { "type": "pointerMove", "duration": 0, "origin": element, "x": 0, "y": 0 },
                 { "type": "pointerDown", "button": 0 },
+                { "type": "pause", "duration": self.rest.as_millis() },
                 { "type": "pointerUp", "button": 0 },
             ],
         }]}))

@@ -85,6 +85,10 @@ const LOOK: &str = "
         ]),
     };";
 
+/// Stitches of all needles in the picture, as it tells their sums.
+const DRAWN: &str = "[...document.querySelectorAll('.needles .total .sum')]
+    .reduce((sum, one) => sum + parseInt(one.textContent), 0)";
+
 async fn look(phone: &Phone) -> Screen {
     let seen = phone.ask(LOOK).await;
     let text = |value: &Value| value.as_str().unwrap_or_default().trim().to_owned();
@@ -182,6 +186,7 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
     });
     let mut server = Some(server);
     let mut screen = look(&phone).await;
+    let mut on_needles = 0;
     for (touch, (section, cue, per_needle)) in expected.iter().enumerate() {
         for (needle, count) in &screen.counts {
             // Hands do not hold a needle that has nothing on it any more.
@@ -191,6 +196,11 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
                 "touch {touch}, {section} ({cue}), needle {needle}; the screen: {screen:?}"
             );
         }
+        // It is drawn a moment after the words.
+        let drawn = format!("return {DRAWN} === {on_needles}");
+        let what = format!("the picture shows {on_needles} stitches at touch {touch}");
+        phone.until(&what, &drawn).await;
+        on_needles = per_needle.iter().sum::<u32>();
         if cue == "cross-instep-first" {
             server.take().expect("there is one crossing").stop();
             phone.reload().await;
