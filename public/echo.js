@@ -1,8 +1,9 @@
 // The echo of localStorage. A browser writes localStorage to the disk when it pleases, which can be
 // minutes later; when it is killed, what was stored since is gone. IndexedDB writes at once. So every
-// text the app stores is put here too, as soon as the touch that stored it is painted, under a number that only grows and that localStorage holds as
-// well. At the next start what localStorage does not know of is put back, before the app looks.
-// A text that localStorage had no room for waits here, under a number of its own kind.
+// text the app stores is put here too, as soon as the touch that stored it is painted, under a number
+// that only grows and that localStorage holds as well. At the next start what localStorage does not
+// know of is put back, before the app looks. A text that localStorage had no room for waits here, under
+// a number of its own kind.
 
 const NUMBER = 'evenloop:number';
 // Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
@@ -10,6 +11,8 @@ const WAITS = 1e15;
 const DAY = 86_400_000;
 // A browser whose IndexedDB does not answer must not keep the app from starting.
 const PATIENCE = 2_000;
+// A window that is covered may be painted late, or never.
+const UNSEEN = 250;
 
 let base;
 let last = 0;
@@ -24,14 +27,16 @@ globalThis.evenloopEcho = {
     if (!base) return;
     untold.push({ key, text: text ?? null, waits });
     if (document.hidden) return tell();
-    if (!asked) requestAnimationFrame(() => setTimeout(tell));
+    if (asked) return;
     asked = true;
+    requestAnimationFrame(() => setTimeout(tell));
+    setTimeout(tell, UNSEEN);
   },
   // Keys and texts that are still without room, oldest first.
   waiting: () => waiting,
 };
 
-// A window that goes away may paint no more.
+// Nor does a window that goes away paint any more.
 for (const going of ['visibilitychange', 'pagehide']) addEventListener(going, tell);
 
 // What is put in one go, as when a backup comes in, goes in one transaction.
@@ -45,9 +50,13 @@ function tell() {
       last = Math.max(known(), last, Date.now() - 1) + 1;
       batch.put({ key, text, number: waits ? WAITS + last : last });
     }
-    if (entries.some(({ waits }) => !waits)) localStorage.setItem(NUMBER, last);
   } catch {
     base = undefined;
+  }
+  try {
+    if (entries.some(({ waits }) => !waits)) localStorage.setItem(NUMBER, last);
+  } catch {
+    // No room for a first number: then all that lies here is put back, and changes nothing.
   }
 }
 

@@ -24,7 +24,7 @@ impl Preferences {
         Effect::new(move || {
             follow.follow();
             let mut stored = store::settings();
-            stored.style.english = english(&stored);
+            dress_words(&mut stored);
             if stored != all.settings.get_untracked() {
                 all.settings.set(stored);
             }
@@ -60,10 +60,16 @@ impl Preferences {
     pub fn change(self, change: impl FnOnce(&mut Settings)) -> Result<(), StoreError> {
         self.settings.update(|settings| {
             change(settings);
-            settings.style.english = english(settings);
+            dress_words(settings);
         });
         store::save_settings(&self.settings.get_untracked())
     }
+}
+
+/// How instructions are said follows what was chosen for all words and lengths.
+fn dress_words(settings: &mut Settings) {
+    settings.style.english = english(settings);
+    settings.style.unit = settings.unit;
 }
 
 /// The words that were chosen, else those of the browser's language.

@@ -13,6 +13,7 @@ use evenloop_engine::swatch::Swatch;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::go;
 
 /// Everything at once that is called differently: bound off, in colours, in seed stitch.
 fn sock() -> Recipe {
@@ -114,6 +115,29 @@ async fn no_screen_speaks_the_words_of_the_other_country() {
             }
         }
         assert!(own_words >= 6, "{own_words} screens were looked at in vain");
+    }
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn what_is_told_on_the_needles_is_told_in_the_unit_that_was_chosen() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    for (nth, unit) in ["cm", "in", "cm"].into_iter().enumerate() {
+        phone.open(&server.url("/keep")).await;
+        let choose = format!(
+            "document.querySelectorAll('input[name=unit]')[{}].click()",
+            nth % 2
+        );
+        phone.ask(&choose).await;
+        go(&phone, "/now").await;
+        let tail = format!("leave a tail of about \\d+ {unit}\\.");
+        let told =
+            format!("return /{tail}/.test(document.querySelector('.now .note')?.textContent)");
+        phone
+            .until(&format!("the tail is told in {unit}"), &told)
+            .await;
     }
     phone.put_away().await;
 }

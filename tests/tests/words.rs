@@ -5,6 +5,7 @@
 use std::collections::VecDeque;
 
 use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use evenloop_engine::words::{English, Line, Reach, Style, WordForm, instructions};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
@@ -17,21 +18,25 @@ const STYLES: [Style; 4] = [
         form: WordForm::Plain,
         reach: Reach::Counted,
         english: English::AsWritten,
+        unit: LengthUnit::Cm,
     },
     Style {
         form: WordForm::Plain,
         reach: Reach::ToMarker,
         english: English::AsWritten,
+        unit: LengthUnit::Cm,
     },
     Style {
         form: WordForm::Short,
         reach: Reach::Counted,
         english: English::AsWritten,
+        unit: LengthUnit::Cm,
     },
     Style {
         form: WordForm::Short,
         reach: Reach::ToMarker,
         english: English::AsWritten,
+        unit: LengthUnit::Cm,
     },
 ];
 

@@ -1,7 +1,7 @@
 //! Lengths inside sentences. Whoever writes a sentence does not know in which unit it will be read,
 //! so a length is written into it as `‹2450›` (tenths of a millimetre) and turned into words by
 //! [`shown`] when the unit is known. The end of a range is written `‹900+›` or `‹3400-›`, so that
-//! its rounding never leads outside the range. A gauge is written in the same way, `‹315#›` (tenths of a
+//! its rounding never leads outside the range, and what is only about so long `‹2000~›`. A gauge is written in the same way, `‹315#›` (tenths of a
 //! stitch to 10 cm), and `‹#›` is what it is counted over: 10 cm or 4 in.
 
 use std::borrow::Cow;
@@ -25,6 +25,13 @@ pub(crate) trait Told {
     /// As the most of a range.
     fn told_most(&self) -> String {
         self.told()
+    }
+}
+
+impl Length {
+    /// As what is only "about" so long.
+    pub(crate) fn told_about(self) -> String {
+        format!("{OPEN}{}~{CLOSE}", self.tenths())
     }
 }
 
@@ -110,6 +117,8 @@ fn length(told: &str, unit: LengthUnit) -> Option<String> {
         read(least)?.show_least(unit)
     } else if let Some(most) = told.strip_suffix('-') {
         read(most)?.show_most(unit)
+    } else if let Some(about) = told.strip_suffix('~') {
+        read(about)?.show_about(unit)
     } else {
         read(told)?.show(unit)
     })
@@ -135,6 +144,13 @@ mod tests {
             shown(&sentence, LengthUnit::Inch),
             "It is 3¼ in; it can be 3¾ in to 13¼ in."
         );
+    }
+
+    #[test]
+    fn about_so_long_is_whole() {
+        let sentence = format!("about {}", Length::mm(204).told_about());
+        assert_eq!(shown(&sentence, LengthUnit::Cm), "about 20 cm");
+        assert_eq!(shown(&sentence, LengthUnit::Inch), "about 8 in");
     }
 
     #[test]

@@ -108,12 +108,20 @@ impl Length {
         self.show_rounded(unit, 1)
     }
 
-    /// The same, never shorter than it is.
+    /// For what is only "about" so long: whole centimetres or inches, to the nearest.
+    pub fn show_about(self, unit: LengthUnit) -> String {
+        match unit {
+            LengthUnit::Cm => self.about().show(unit),
+            LengthUnit::Inch => format!("{} in", (u64::from(self.0) + PER_INCH / 2) / PER_INCH),
+        }
+    }
+
+    /// Like [`Self::show`], never shorter than it is.
     pub fn show_least(self, unit: LengthUnit) -> String {
         self.show_rounded(unit, 2)
     }
 
-    /// The same, never longer than it is.
+    /// Like [`Self::show`], never longer than it is.
     pub fn show_most(self, unit: LengthUnit) -> String {
         self.show_rounded(unit, 0)
     }

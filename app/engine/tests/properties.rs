@@ -8,7 +8,7 @@ use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, write_chu
 use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::needles::{Item, Needles, Origin};
 use evenloop_engine::plan::{Form, Plan, SectionKind, make};
-use evenloop_engine::recipe::{Method, Recipe, Row, Seating, Toe};
+use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
 use evenloop_engine::stitch::{Op, read_ops, write_ops};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
@@ -219,11 +219,17 @@ proptest! {
         }
     }
 
-    /// There is something to say about every move, and the counts said are the simulator's.
+    /// There is something to say about every move, the counts said are the simulator's, and lengths are
+    /// told in one unit: from the cuff down there is a tail to cast on with.
     #[test]
     fn every_move_has_words(recipe in knittable(), style in any_style()) {
         let plan = plan_of(&recipe);
         let trace = trace_of(&plan);
+        let (unit, other) = match style.unit {
+            LengthUnit::Cm => (" cm", " in"),
+            LengthUnit::Inch => (" in", " cm"),
+        };
+        let mut measured = false;
         for at in positions(&trace) {
             let said = instructions(&plan, &trace, at, style).expect("a position of the plan");
             let after = &trace.steps[at.step].moves[at.mv].after;
@@ -231,10 +237,17 @@ proptest! {
             let worked = said.lines.iter().any(|line| !line.text.trim().is_empty());
             let noted = said.note.as_ref().is_some_and(|note| !note.trim().is_empty());
             prop_assert!(worked || noted, "nothing to say at {:?}", at);
+            if let Some((_, about)) = said.note.iter().find_map(|note| note.split_once("about ")) {
+                let length = about.trim_start_matches(|letter: char| letter.is_ascii_digit());
+                measured |= length.starts_with(unit);
+                prop_assert!(!length.starts_with(other), "{}", about);
+            }
+            prop_assert!(said.note.is_none_or(|note| !note.contains('‹')), "at {:?}", at);
             prop_assert_eq!(said.total_after, after.stitches());
             let line = one_line(&plan, &trace, at, style);
             prop_assert!(line.is_some_and(|l| !l.trim().is_empty()), "no line at {:?}", at);
         }
+        prop_assert!(measured || recipe.direction == Direction::ToeUp, "no tail is told");
         prop_assert_eq!(instructions(&plan, &trace, trace.end(), style), None);
     }
 

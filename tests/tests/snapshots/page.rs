@@ -5,6 +5,7 @@ use std::fmt::Write as _;
 
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::write_recipe;
 use evenloop_engine::words::{English, Instructions, Reach, Style, WordForm, instructions};
 
@@ -15,6 +16,7 @@ const fn style(form: WordForm, reach: Reach) -> Style {
         form,
         reach,
         english: English::AsWritten,
+        unit: LengthUnit::Cm,
     }
 }
 

@@ -32,6 +32,7 @@ use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
 use crate::recipe::Row;
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
+use crate::units::LengthUnit;
 
 /// Long or short words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
@@ -65,6 +66,9 @@ pub struct Style {
     /// Whose words, where they differ.
     #[serde(default)]
     pub english: English,
+    /// In which unit lengths are told.
+    #[serde(default)]
+    pub unit: LengthUnit,
 }
 
 impl Style {
@@ -152,7 +156,8 @@ fn told(
         if walked { style.counted() } else { style },
         chart,
     );
-    let mut note = notes::note(plan, trace, at);
+    let note = notes::note(plan, trace, at);
+    let mut note = note.map(|note| in_unit(&note, style.unit).into_owned());
     for text in lines.iter_mut().map(|line| &mut line.text).chain(&mut note) {
         style.english.reword(text);
     }

@@ -10,7 +10,7 @@ use evenloop_engine::recipe::{
 use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::trace::Position;
-use evenloop_engine::units::Length;
+use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words::{English, Reach, Style, WordForm};
 use proptest::prelude::*;
 use proptest::sample::select;
@@ -263,21 +263,28 @@ pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
 
 /// Any way of saying it.
 pub(crate) fn any_style() -> impl Strategy<Value = Style> {
-    (any::<bool>(), any::<bool>(), any::<bool>()).prop_map(|(short, counted, british)| Style {
-        english: if british {
-            English::British
-        } else {
-            English::American
+    (any::<bool>(), any::<bool>(), any::<bool>(), any::<bool>()).prop_map(
+        |(short, counted, british, inches)| Style {
+            unit: if inches {
+                LengthUnit::Inch
+            } else {
+                LengthUnit::Cm
+            },
+            english: if british {
+                English::British
+            } else {
+                English::American
+            },
+            form: if short {
+                WordForm::Short
+            } else {
+                WordForm::Plain
+            },
+            reach: if counted {
+                Reach::Counted
+            } else {
+                Reach::ToMarker
+            },
         },
-        form: if short {
-            WordForm::Short
-        } else {
-            WordForm::Plain
-        },
-        reach: if counted {
-            Reach::Counted
-        } else {
-            Reach::ToMarker
-        },
-    })
+    )
 }

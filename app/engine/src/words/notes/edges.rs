@@ -4,7 +4,7 @@ use crate::plan::Plan;
 use crate::recipe::{BindOff, CastOn, Edge};
 
 pub(super) fn cast_on(plan: &Plan) -> String {
-    let tail = plan.outcome.cast_on_tail;
+    let tail = plan.outcome.cast_on_tail.told_about();
     match plan.recipe.cast_on {
         CastOn::LongTail => format!(
             "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely, the edge has to stretch over the heel."
@@ -25,7 +25,7 @@ pub(super) fn bind_off(plan: &Plan) -> String {
         }
         BindOff::Sewn => format!(
             "Cut the yarn, leaving about {}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely.",
-            plan.outcome.bind_off_tail
+            plan.outcome.bind_off_tail.told_about()
         ),
         BindOff::YarnOver => {
             "Before each stitch make a yarn over, work the stitch, then lift the yarn over and the stitch before over it.".to_owned()

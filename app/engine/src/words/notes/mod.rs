@@ -189,7 +189,8 @@ impl Here<'_> {
         let method = self.method();
         match mv.cue {
             Cue::DrawClosed => Some(format!(
-                "Cut the yarn, leaving about 20 cm, thread it and draw it twice through the last {} stitches. Pull the hole shut.",
+                "Cut the yarn, leaving about {}, thread it and draw it twice through the last {} stitches. Pull the hole shut.",
+                Length::cm(20).told_about(),
                 before.stitches()
             )),
             Cue::SeatMotif if plan.recipe.direction == Direction::ToeUp => Some(format!(
@@ -223,7 +224,7 @@ impl Here<'_> {
                 let seam = plan.recipe.swatch.width_of(pairs);
                 // a damaged plan may say anything of its swatch
                 let tail = percent_of(seam, 400).0.saturating_add(Length::cm(15).0);
-                let tail = Length(tail).about();
+                let tail = Length(tail).told_about();
                 Some(format!(
                     "Cut the yarn, leaving about {tail}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on."
                 ))
