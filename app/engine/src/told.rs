@@ -1,8 +1,9 @@
 //! Lengths inside sentences. Whoever writes a sentence does not know in which unit it will be read,
 //! so a length is written into it as `‹2450›` (tenths of a millimetre) and turned into words by
 //! [`shown`] when the unit is known. The end of a range is written `‹900+›` or `‹3400-›`, so that
-//! its rounding never leads outside the range, and what is only about so long `‹2000~›`. A gauge is written in the same way, `‹315#›` (tenths of a
-//! stitch to 10 cm), and `‹#›` is what it is counted over: 10 cm or 4 in.
+//! its rounding never leads outside the range, and what is only about so long `‹2000~›`. A gauge is
+//! written in the same way, `‹315#›` (tenths of a stitch to 10 cm), and `‹#›` is what it is counted over:
+//! 10 cm or 4 in.
 
 use std::borrow::Cow;
 
