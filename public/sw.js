@@ -144,32 +144,35 @@ function pageAt(path) {
 async function cacheFor(id) {
   const names = await ourCaches();
   const client = names.length > 1 && (await self.clients.get(id));
-  const name = client && PREFIX + (await buildIn(client));
+  const name = client && PREFIX + (await buildIn(client, 2000));
   return names.includes(name) ? name : CACHE;
 }
 
 // Takes away the builds that no window runs any more, unless another build is on its way or a window
-// does not say what it runs.
+// does not say what it runs. There is no hurry: a busy window has time to answer.
 async function tidy() {
-  const { installing, waiting } = self.registration;
   const names = await ourCaches();
-  if (installing || waiting || names.length < 2) return;
+  if (names.length < 2) return;
   const windows = await self.clients.matchAll({ type: 'window' });
-  const running = await Promise.all(windows.map(buildIn));
-  if (running.includes(undefined)) return;
+  const running = await Promise.all(windows.map((client) => buildIn(client, 30000)));
+  const silent = windows.filter((_, index) => running[index] === undefined);
+  // One that was closed meanwhile needs nothing any more.
+  const asleep = await Promise.all(silent.map(({ id }) => self.clients.get(id)));
+  const { installing, waiting } = self.registration;
+  if (installing || waiting || asleep.some(Boolean)) return;
   const kept = new Set([BUILD, ...running].map((build) => PREFIX + build));
   for (const name of names) {
     if (!kept.has(name)) await caches.delete(name);
   }
 }
 
-// The build that runs in a window; undefined where it does not say in time: it is still waking up,
-// or put to sleep.
-function buildIn(client) {
+// The build that runs in a window; undefined where it does not say within so many milliseconds: it is
+// still waking up, or put to sleep.
+function buildIn(client, patience) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();
     port1.onmessage = ({ data }) => resolve(data.build);
-    setTimeout(resolve, 2000);
+    setTimeout(resolve, patience);
     client.postMessage('WHO', [port2]);
   });
 }

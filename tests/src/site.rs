@@ -1,6 +1,6 @@
 //! Sites of other builds than the one `server/build` packed, and what a site's worker knows of it.
 
-use std::fs;
+use std::fs::{self, File};
 use std::path::{Path, PathBuf};
 use std::sync::OnceLock;
 
@@ -19,6 +19,10 @@ pub fn other() -> &'static Path {
 
 fn pack_another() -> PathBuf {
     let folder = root().join("target/other");
+    fs::create_dir_all(&folder).expect("target is writable");
+    // The programs of the outside tests run side by side; the lock ends with its file's handle.
+    let turn = File::create(folder.join("lock")).expect("target is writable");
+    turn.lock().expect("files can be locked");
     let (style, public, site) = (
         folder.join("style"),
         folder.join("public"),

@@ -89,6 +89,47 @@ async fn an_accepted_update_is_offered_to_other_windows() {
     phone.put_away().await;
 }
 
+/// A window that is busy when the worker asks which build it runs answers late, and is waited for.
+#[tokio::test]
+async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
+    let server = Server::start();
+    let phone = phone_with(&server).await;
+    let old = build(&phone).await;
+    let browser = phone.browser();
+    let first = browser.window().await.expect("there is a window");
+    let second = browser.new_tab().await.expect("a second window opens");
+    browser
+        .switch_to_window(second.clone())
+        .await
+        .expect("it is there");
+    phone.open(&server.url("/map")).await;
+    let _server = server.stop().start_with(other());
+    look_for_an_update(&phone).await;
+    phone.tap(NOTICE).await;
+    phone
+        .until("the second window is new", &format!("{BUILD} !== '{old}'"))
+        .await;
+    phone.until_awake().await;
+    let new = build(&phone).await;
+    // Windows of one place may share a thread, so this one is not made busy, only its answer late.
+    phone
+        .ask(
+            "const answer = MessagePort.prototype.postMessage;
+             MessagePort.prototype.postMessage = function (...said) {
+                 setTimeout(() => answer.apply(this, said), 8000);
+             }",
+        )
+        .await;
+
+    browser.switch_to_window(first).await.expect("it is there");
+    phone.tap(NOTICE).await;
+    phone
+        .until("the first window follows", &format!("{BUILD} !== '{old}'"))
+        .await;
+    until_only(&phone, &new).await;
+    phone.put_away().await;
+}
+
 /// The usual sock as another Evenloop planned it: three rounds of the leg fewer than ours would have.
 fn older_plan() -> Plan {
     let mut plan = usual_sock();
