@@ -5,6 +5,7 @@
 //! Widths, and every length along leg, flap, sole and instep, are the plan's; only the rounding of
 //! heel and toe is drawn by eye.
 
+mod back;
 mod bands;
 mod motif;
 
@@ -19,6 +20,8 @@ pub(super) use self::motif::Texture;
 
 /// Room around the sock.
 pub(super) const MARGIN: f32 = 6.0;
+/// So high must the free corner be, as a share of the field's width, for three lines of words.
+const CORNER: f32 = 0.4;
 /// Sine and cosine of the foot's angle.
 const SLANT: f32 = std::f32::consts::FRAC_1_SQRT_2;
 
@@ -61,8 +64,12 @@ pub(super) struct Region {
 /// The whole drawing.
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct Drawing {
+    /// Where the field begins at the left.
+    pub left: f32,
     /// Width and height of the field.
     pub size: (f32, f32),
+    /// Whether its upper right corner is free, for words.
+    pub corner: bool,
     /// The sock's outline; regions reach beyond it and are cut to it.
     pub outline: String,
     /// The sections that have an extent, in the order knitted.
@@ -79,6 +86,8 @@ pub(super) struct Drawing {
 #[derive(Debug, Clone, Copy)]
 struct Measures {
     wide: f32,
+    /// How far the leg reaches out behind the heel's line, at most.
+    out: f32,
     cuff: f32,
     leg: f32,
     flap: f32,
@@ -102,6 +111,7 @@ impl Measures {
         };
         Self {
             wide: mm(outcome.circumference) / 2.0,
+            out: 0.0,
             cuff: length(SectionKind::Cuff),
             leg: mm(outcome.leg_length),
             flap: length(SectionKind::HeelFlap),
@@ -172,7 +182,9 @@ impl Drawing {
         progress: &[SectionProgress],
         at: Option<usize>,
     ) -> Self {
-        let m = Measures::of(plan);
+        let mut m = Measures::of(plan);
+        let back = back::of(&m, plan, trace);
+        m.out = back.iter().fold(0.0, |out, at| out.max(-at.x));
         let regions = progress
             .iter()
             .enumerate()
@@ -200,13 +212,15 @@ impl Drawing {
             m.on_foot(m.whole_foot(), 0.2),
             m.on_foot(m.whole_foot(), 0.8),
         );
+        let wide = m.out + right.x.max(m.wide) + 2.0 * MARGIN;
+        // where the foot is, below the middle of the field
+        let foot = m.leg + (wide * 0.5 - MARGIN - m.out - m.wide).max(0.0);
         Self {
             texture: Texture::of(&m, plan),
-            size: (
-                right.x.max(m.wide) + 2.0 * MARGIN,
-                low.y.max(m.heel().y) + 2.0 * MARGIN,
-            ),
-            outline: outline(&m),
+            left: -m.out,
+            size: (wide, low.y.max(m.heel().y) + 2.0 * MARGIN),
+            corner: foot >= wide * CORNER,
+            outline: outline(&m, &back),
             regions,
             stand,
             side: path(
@@ -263,17 +277,19 @@ fn front(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
     } else {
         share
     };
-    let level = |from: f32, length: f32, wide: f32| {
+    let level = |from: f32, length: f32, (left, right): (f32, f32)| {
         let y = from + length * share;
-        vec![spot(wide, y), spot(0.0, y)]
+        vec![spot(right, y), spot(left, y)]
     };
+    // The leg's parts reach as far as it is wide anywhere, and are cut to the outline.
+    let around = (-m.out, m.wide);
     let across_foot = |from: f32, length: f32| {
         let far = from + length * share;
         vec![m.on_foot(far, 0.0), m.on_foot(far, 1.0)]
     };
     match kind {
-        SectionKind::Leg => level(m.cuff, m.leg - m.cuff, m.wide),
-        SectionKind::HeelFlap => level(m.leg, m.flap, m.wide / 2.0),
+        SectionKind::Leg => level(m.cuff, m.leg - m.cuff, around),
+        SectionKind::HeelFlap => level(m.leg, m.flap, (0.0, m.wide / 2.0)),
         SectionKind::HeelTurn => vec![m.corner(), m.heel().toward(m.turned(), share)],
         // It borders on the instep, the flap's edge and the turn; its other end is straight.
         SectionKind::Gusset => {
@@ -303,7 +319,7 @@ fn front(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
         }
         SectionKind::Foot => across_foot(m.gusset, m.foot),
         SectionKind::Toe => across_foot(m.gusset + m.foot, m.toe),
-        _ => level(0.0, m.cuff, m.wide),
+        _ => level(0.0, m.cuff, around),
     }
 }
 
@@ -337,13 +353,12 @@ fn label(m: &Measures, kind: SectionKind) -> Spot {
     }
 }
 
-fn outline(m: &Measures) -> String {
+fn outline(m: &Measures, back: &[Spot]) -> String {
     let toe = m.gusset + m.foot;
     let foot = |far: f32, across: f32| m.on_foot(far, across);
     let bend = (m.gusset * 0.4).max(m.wide * 0.12);
     let mut d = String::with_capacity(260);
-    put(&mut d, "M", &[spot(0.0, 0.0)]);
-    put(&mut d, "L", &[spot(m.wide, 0.0)]);
+    put(&mut d, "M", &[spot(m.wide, 0.0)]);
     put(&mut d, "L", &[spot(m.wide, m.leg - bend)]);
     put(&mut d, "Q", &[m.ankle(), foot(bend, 0.0)]);
     put(&mut d, "L", &[foot(toe, 0.0)]);
@@ -371,6 +386,9 @@ fn outline(m: &Measures) -> String {
         put(&mut d, "Q", &[m.heel(), spot(0.0, m.leg + m.flap * 0.6)]);
     } else {
         put(&mut d, "Q", &[m.heel(), m.back()]);
+    }
+    for at in back.iter().rev() {
+        put(&mut d, "L", &[*at]);
     }
     d.push('Z');
     d

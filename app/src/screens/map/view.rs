@@ -53,11 +53,12 @@ pub(super) fn SockDrawing(
             )
         })
     };
-    let size = session.with(|pair| Drawing::of(pair.plan, pair.trace, &[], None).size);
+    let field = session.with(|pair| Drawing::of(pair.plan, pair.trace, &[], None));
+    let (left, size) = (field.left, field.size);
     view! {
-        <figure class="sock-drawing">
+        <figure class="sock-drawing" class:corner=field.corner>
             <svg
-                viewBox=format!("0 0 {:.1} {:.1}", size.0, size.1)
+                viewBox=format!("{left:.1} 0 {:.1} {:.1}", size.0, size.1)
                 preserveAspectRatio="xMinYMin"
                 role="img"
                 aria-label=spoken

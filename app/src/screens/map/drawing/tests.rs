@@ -1,7 +1,8 @@
 use evenloop_engine::plan::make;
-use evenloop_engine::recipe::{Heel, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{Girth, Heel, Motif, Place, Recipe, Stripe, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, StepTrace, Trace};
+use evenloop_engine::units::Length;
 
 use super::*;
 
@@ -90,6 +91,68 @@ fn it_is_to_scale() {
             );
         }
     }
+}
+
+/// A leg that follows the calf is drawn as wide as it is, at every height.
+#[test]
+fn the_back_of_the_leg_follows_the_calf() {
+    let girth = |height, around| Girth {
+        height: Length::cm(height),
+        circumference: Length::cm(around),
+    };
+    for direction in [Direction::CuffDown, Direction::ToeUp] {
+        let recipe = Recipe {
+            stitches: Some(64),
+            leg: Length::cm(40),
+            calf: vec![girth(22, 36), girth(36, 33)],
+            direction,
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a knee sock");
+        let trace = knitted(&plan);
+        let drawing = drawn(&plan, &trace, Position::default());
+        let outline = spots(&drawing.outline);
+        let stitch = mm(plan.outcome.circumference) / 2.0 / f32::from(plan.outcome.stitches);
+        let behind = |count: u16| MARGIN - stitch * f32::from(count - plan.outcome.stitches);
+
+        let left = outline.iter().fold(f32::MAX, |left, at| left.min(at.0));
+        let leg = trace.steps.iter().filter(|s| s.kind == SectionKind::Leg);
+        let counts: Vec<u16> = leg.map(|step| step.after().stitches()).collect();
+        let widest = *counts.iter().max().expect("a leg has rounds");
+        assert!(widest > plan.outcome.stitches, "{direction:?}");
+        assert!((left - behind(widest)).abs() < 0.2, "{left} for {widest}");
+        assert!(left >= drawing.left, "it lies on the field");
+        let cuff = trace.steps.iter().find(|s| s.kind == SectionKind::Cuff);
+        let edge = behind(cuff.expect("a cuff").after().stitches());
+        let upper = outline.iter().filter(|at| (at.1 - MARGIN).abs() < 0.1);
+        let upper = upper.fold(f32::MAX, |left, at| left.min(at.0));
+        assert!((upper - edge).abs() < 0.2, "{upper} for {edge}");
+        // all that lies on the leg reaches to its edge
+        for region in &drawing.regions {
+            if matches!(region.kind, SectionKind::Cuff | SectionKind::Leg) {
+                assert!(box_of(&region.area)[0] <= left + 0.1, "{:?}", region.kind);
+            }
+        }
+    }
+    for plan in plans() {
+        let drawing = drawn(&plan, &knitted(&plan), Position::default());
+        assert!(drawing.left.abs() < f32::EPSILON, "a straight leg");
+    }
+}
+
+/// Words stand in the drawing's corner only where the foot leaves them room.
+#[test]
+fn a_short_leg_leaves_no_corner_for_words() {
+    let corner = |leg| {
+        let recipe = Recipe {
+            leg: Length::cm(leg),
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a sock");
+        drawn(&plan, &knitted(&plan), Position::default()).corner
+    };
+    assert!(corner(18));
+    assert!(!corner(5));
 }
 
 /// Twice the area, by the corners.
