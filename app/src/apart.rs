@@ -19,6 +19,7 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
 
 use crate::offline;
+use crate::painted::after_paint;
 use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::routes::Screen;
 use crate::screens;
@@ -100,7 +101,7 @@ async fn answered() {
         let painted = resolve.clone();
         // Whoever calls second calls in vain.
         let call = |resolve: &Function| drop(resolve.call0(&JsValue::NULL));
-        request_animation_frame(move || set_timeout(move || call(&painted), Duration::ZERO));
+        after_paint(move || call(&painted));
         set_timeout(move || call(&resolve), UNSEEN);
     });
     // It is only ever kept.

@@ -19,6 +19,7 @@ pub mod guide;
 pub mod hands;
 pub mod hue;
 pub mod offline;
+pub mod painted;
 pub mod parts;
 pub mod picture;
 pub mod preferences;

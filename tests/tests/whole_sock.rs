@@ -186,7 +186,7 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
     });
     let mut server = Some(server);
     let mut screen = look(&phone).await;
-    let mut on_needles = 0;
+    let (mut on_needles, mut before) = (0, 0);
     for (touch, (section, cue, per_needle)) in expected.iter().enumerate() {
         for (needle, count) in &screen.counts {
             // Hands do not hold a needle that has nothing on it any more.
@@ -200,6 +200,7 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
         let drawn = format!("return {DRAWN} === {on_needles}");
         let what = format!("the picture shows {on_needles} stitches at touch {touch}");
         phone.until(&what, &drawn).await;
+        before = on_needles;
         on_needles = per_needle.iter().sum::<u32>();
         if cue == "cross-instep-first" {
             server.take().expect("there is one crossing").stop();
@@ -218,6 +219,15 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
     phone.reload().await;
     let title = phone.text(".finished h1").await;
     assert!(title.to_lowercase().contains("first sock"), "{title}");
+    // Taken up again, the needles are drawn with the first frame. (The phone may only shake once the page
+    // was touched.)
+    phone.tap(".finished h1").await;
+    let undo = format!(
+        "document.querySelector('.undo').click();
+         await new Promise(requestAnimationFrame);
+         return {DRAWN}"
+    );
+    assert_eq!(phone.ask_later(&undo).await, before);
     phone.put_away().await;
 }
 

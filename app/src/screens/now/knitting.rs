@@ -16,10 +16,11 @@ use super::instruction::Instruction;
 use super::pad::Pad;
 use super::pause::{Page, Pause};
 use super::remarks;
-use super::session::{Session, after_paint};
+use super::session::Session;
 use super::turn;
 use crate::base::to;
 use crate::hands::{self, Act, Guard, Touch};
+use crate::painted::after_paint;
 use crate::parts::plain::link;
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
@@ -231,14 +232,19 @@ fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings
 /// what is waited for, and both at once would keep them back.
 fn seen(session: Session) -> RwSignal<()> {
     let seen = RwSignal::new(());
-    Effect::new(move |before: Option<()>| {
+    Effect::new(move |before: Option<bool>| {
         session.at();
-        if before.is_some() {
+        let finished = untrack(|| session.is_finished());
+        match before {
+            // The needles of a sock that is taken up again are drawn with it: those before were empty.
+            Some(true) => seen.set(()),
             // The screen may have been left meanwhile.
-            after_paint(move || {
+            Some(false) => after_paint(move || {
                 let _ = seen.try_set(());
-            });
+            }),
+            None => {}
         }
+        finished
     });
     seen
 }

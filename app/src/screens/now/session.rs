@@ -4,8 +4,6 @@
 //! the log and moves the place: the same work however long the sock is. What the basket shows is noted
 //! after the screen has been painted.
 
-use std::time::Duration;
-
 use evenloop_engine::error::FieldError;
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
@@ -17,6 +15,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire;
 use leptos::prelude::*;
 
+use crate::painted::after_paint;
 use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
 
 /// The sock on the needles, to be looked at.
@@ -395,11 +394,6 @@ impl Session {
             });
         });
     }
-}
-
-/// Does something that may wait until the eye has its answer.
-pub(super) fn after_paint(then: impl FnOnce() + 'static) {
-    request_animation_frame(move || set_timeout(then, Duration::ZERO));
 }
 
 /// The turn of a pair that is knitted two at a time.

@@ -6,6 +6,7 @@ use leptos::prelude::*;
 
 use super::bound::{Flip, Only, Pick, Trouble, change, pick, place};
 use super::fold::Fold;
+use crate::painted::after_paint;
 use crate::parts::plain::{button, paragraph};
 use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, Width, drawn};
 use crate::screens::measure::entry::Spot;
@@ -51,7 +52,7 @@ fn motif(desk: Desk) -> AnyView {
                     set=change(desk, |form, index| pick(&PLACES, index, &mut form.place))
                 />
                 <Starters desk />
-                <Editor desk />
+                {editor(desk)}
             </Only>
     }
     .into_any()
@@ -76,6 +77,19 @@ fn Starters(desk: Desk) -> impl IntoView {
         </fieldset>
     }
     .into_any()
+}
+
+/// The chart's desk has many pieces: it is made once the choice itself was seen, or at once where the
+/// knitter is led to it.
+fn editor(desk: Desk) -> AnyView {
+    let seen = RwSignal::new(desk.sought.get_untracked() == Some(Spot::Motif));
+    if !seen.get_untracked() {
+        after_paint(move || {
+            // It may have been folded away in between.
+            let _ = seen.try_set(true);
+        });
+    }
+    (move || seen.get().then(|| view! { <Editor desk /> })).into_any()
 }
 
 /// The symbols, the grid, and what can be done with a whole round.

@@ -8,10 +8,11 @@ use leptos::prelude::*;
 
 use super::copy;
 use super::needles::needles;
+use crate::painted::after_paint;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
 use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session, after_paint};
+use crate::screens::now::session::{Reach, Session};
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
 const FEW: usize = 2;
