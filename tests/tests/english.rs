@@ -132,7 +132,7 @@ async fn what_is_told_on_the_needles_is_told_in_the_unit_that_was_chosen() {
         );
         phone.ask(&choose).await;
         go(&phone, "/now").await;
-        let tail = format!("leave a tail of about \\d+ {unit}\\.");
+        let tail = format!("leave a tail of about \\d+\\u00a0{unit}\\.");
         let told =
             format!("return /{tail}/.test(document.querySelector('.now .note')?.textContent)");
         phone

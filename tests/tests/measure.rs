@@ -248,9 +248,9 @@ async fn what_does_not_go_together_is_said_where_it_was_chosen() {
     phone
         .until("the line was made and has the focus", led)
         .await;
-    until_text(&phone, "#girth-round-1-error", "12 cm to 60 cm").await;
+    until_text(&phone, "#girth-round-1-error", "12\u{a0}cm to 60\u{a0}cm").await;
     choose(&phone, "unit", 1).await;
-    until_text(&phone, "#girth-round-1-error", "4¾ in to 23½ in").await;
+    until_text(&phone, "#girth-round-1-error", "4¾\u{a0}in to 23½\u{a0}in").await;
     phone.put_away().await;
 }
 
@@ -262,7 +262,7 @@ async fn a_shoe_size_and_a_leg_by_name_fill_in_their_lines() {
     until_text(&phone, "#shoe-size-error", "no size").await;
     phone.write("#shoe-size", "39½").await;
     phone.tap("#shoe-fill").await;
-    until_text(&phone, "#plan", "24.1 cm").await;
+    until_text(&phone, "#plan", "24.1\u{a0}cm").await;
     let length = phone
         .ask("return document.querySelector('#foot-length').value")
         .await;

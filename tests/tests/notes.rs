@@ -120,7 +120,7 @@ async fn two_weighings_say_whether_the_yarn_will_do() {
     line.clear().await.expect("it can be emptied");
     line.send_keys("48,5").await.expect("it can be typed into");
     phone.tap(".pane .button.lead").await;
-    until_shown(&phone, ".answer", "48.5 g before round 5 of the leg.").await;
+    until_shown(&phone, ".answer", "48.5\u{a0}g before round 5 of the leg.").await;
     until_shown(&phone, ".answer", "Weigh again some rounds further on").await;
 
     // Twenty rounds on, and 3.2 g lighter: 0.0025 g a stitch.
@@ -143,7 +143,7 @@ async fn two_weighings_say_whether_the_yarn_will_do() {
     until_shown(
         &phone,
         ".answer p",
-        "Ten rounds like the one at hand take about 1.6 g, by your own weighings.",
+        "Ten rounds like the one at hand take about 1.6\u{a0}g, by your own weighings.",
     )
     .await;
     until_shown(&phone, ".answer p", "The rest of this sock needs about").await;
@@ -151,6 +151,6 @@ async fn two_weighings_say_whether_the_yarn_will_do() {
 
     // taken away again, and the first one still stands
     phone.tap(".answer .button").await;
-    until_shown(&phone, ".answer", "48.5 g before round 5 of the leg.").await;
+    until_shown(&phone, ".answer", "48.5\u{a0}g before round 5 of the leg.").await;
     phone.put_away().await;
 }

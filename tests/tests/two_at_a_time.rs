@@ -366,7 +366,7 @@ async fn two_at_a_time_is_begun_late_left_again_and_refused_kindly() {
     phone
         .until(
             "it is told at the second sock's place",
-            "return document.querySelector('.answer').textContent.includes('48 g before')",
+            "return document.querySelector('.answer').textContent.includes('48\u{a0}g before')",
         )
         .await;
     phone

@@ -76,7 +76,7 @@ async fn each_of_two_yarns_is_weighed_by_itself() {
     phone
         .until(
             "yarn A was not weighed",
-            "return !document.querySelector('.pane .answer').textContent.includes('38 g')",
+            "return !document.querySelector('.pane .answer').textContent.includes('38\u{a0}g')",
         )
         .await;
     phone.reload().await;

@@ -103,9 +103,9 @@ impl NeedleSize {
     pub fn millimetres(&self) -> String {
         let (whole, part) = (self.hundredths / 100, self.hundredths % 100);
         match (part, part % 10) {
-            (0, _) => format!("{whole} mm"),
-            (_, 0) => format!("{whole}.{} mm", part / 10),
-            _ => format!("{whole}.{part:02} mm"),
+            (0, _) => format!("{whole}\u{a0}mm"),
+            (_, 0) => format!("{whole}.{}\u{a0}mm", part / 10),
+            _ => format!("{whole}.{part:02}\u{a0}mm"),
         }
     }
 }
@@ -128,9 +128,9 @@ mod tests {
     #[test]
     fn sizes_are_written_as_people_write_them() {
         let said = |hundredths| of_hundredths(hundredths).map(ToString::to_string);
-        assert_eq!(said(200).as_deref(), Some("2 mm (US 0, UK 14)"));
-        assert_eq!(said(225).as_deref(), Some("2.25 mm (US 1, UK 13)"));
-        assert_eq!(said(250).as_deref(), Some("2.5 mm (US 1½)"));
+        assert_eq!(said(200).as_deref(), Some("2\u{a0}mm (US 0, UK 14)"));
+        assert_eq!(said(225).as_deref(), Some("2.25\u{a0}mm (US 1, UK 13)"));
+        assert_eq!(said(250).as_deref(), Some("2.5\u{a0}mm (US 1½)"));
         assert_eq!(said(226), None);
     }
 

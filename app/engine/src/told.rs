@@ -139,19 +139,19 @@ mod tests {
         );
         assert_eq!(
             shown(&sentence, LengthUnit::Cm),
-            "It is 8 cm; it can be 9 cm to 34 cm."
+            "It is 8\u{a0}cm; it can be 9\u{a0}cm to 34\u{a0}cm."
         );
         assert_eq!(
             shown(&sentence, LengthUnit::Inch),
-            "It is 3¼ in; it can be 3¾ in to 13¼ in."
+            "It is 3¼\u{a0}in; it can be 3¾\u{a0}in to 13¼\u{a0}in."
         );
     }
 
     #[test]
     fn about_so_long_is_whole() {
         let sentence = format!("about {}", Length::mm(204).told_about());
-        assert_eq!(shown(&sentence, LengthUnit::Cm), "about 20 cm");
-        assert_eq!(shown(&sentence, LengthUnit::Inch), "about 8 in");
+        assert_eq!(shown(&sentence, LengthUnit::Cm), "about 20\u{a0}cm");
+        assert_eq!(shown(&sentence, LengthUnit::Inch), "about 8\u{a0}in");
     }
 
     #[test]
@@ -164,12 +164,12 @@ mod tests {
         );
         assert_eq!(
             shown(&sentence, LengthUnit::Cm),
-            "It is 31.5 in 10 cm; it can be 15 to 48."
+            "It is 31.5 in 10\u{a0}cm; it can be 15 to 48."
         );
         // 4 in are 10.16 cm
         assert_eq!(
             shown(&sentence, LengthUnit::Inch),
-            "It is 32 in 4 in; it can be 15.3 to 48.7."
+            "It is 32 in 4\u{a0}in; it can be 15.3 to 48.7."
         );
     }
 
@@ -189,7 +189,7 @@ mod tests {
         ] {
             assert_eq!(shown(text, LengthUnit::Inch), text);
         }
-        assert_eq!(shown("‹‹100›", LengthUnit::Cm), "‹1 cm");
+        assert_eq!(shown("‹‹100›", LengthUnit::Cm), "‹1\u{a0}cm");
     }
 
     #[test]

@@ -103,7 +103,8 @@ impl Length {
         Self(self.0.saturating_add(50) / 100 * 100)
     }
 
-    /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch, to the nearest.
+    /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch, to the nearest. A number and
+    /// its unit stay on one line (no-break space).
     pub fn show(self, unit: LengthUnit) -> String {
         self.show_rounded(unit, 1)
     }
@@ -112,7 +113,9 @@ impl Length {
     pub fn show_about(self, unit: LengthUnit) -> String {
         match unit {
             LengthUnit::Cm => self.about().show(unit),
-            LengthUnit::Inch => format!("{} in", (u64::from(self.0) + PER_INCH / 2) / PER_INCH),
+            LengthUnit::Inch => {
+                format!("{}\u{a0}in", (u64::from(self.0) + PER_INCH / 2) / PER_INCH)
+            }
         }
     }
 
@@ -140,18 +143,18 @@ impl Length {
             LengthUnit::Cm => {
                 let mm = steps(10, 1);
                 if mm.is_multiple_of(10) {
-                    format!("{} cm", mm / 10)
+                    format!("{}\u{a0}cm", mm / 10)
                 } else {
-                    format!("{}.{} cm", mm / 10, mm % 10)
+                    format!("{}.{}\u{a0}cm", mm / 10, mm % 10)
                 }
             }
             LengthUnit::Inch => {
                 let quarters = steps(PER_INCH, 4);
                 let fraction = ["", "¼", "½", "¾"][usize::try_from(quarters % 4).unwrap_or(0)];
                 match (quarters / 4, fraction) {
-                    (0, "") => "0 in".to_owned(),
-                    (0, part) => format!("{part} in"),
-                    (whole, part) => format!("{whole}{part} in"),
+                    (0, "") => "0\u{a0}in".to_owned(),
+                    (0, part) => format!("{part}\u{a0}in"),
+                    (whole, part) => format!("{whole}{part}\u{a0}in"),
                 }
             }
         }
@@ -228,8 +231,8 @@ mod tests {
 
     #[test]
     fn shows_them_again() {
-        assert_eq!(Length(2450).to_string(), "24.5 cm");
-        assert_eq!(Length::cm(24).to_string(), "24 cm");
-        assert_eq!(Length(2413).show(LengthUnit::Inch), "9½ in");
+        assert_eq!(Length(2450).to_string(), "24.5\u{a0}cm");
+        assert_eq!(Length::cm(24).to_string(), "24\u{a0}cm");
+        assert_eq!(Length(2413).show(LengthUnit::Inch), "9½\u{a0}in");
     }
 }

@@ -226,8 +226,8 @@ proptest! {
         let plan = plan_of(&recipe);
         let trace = trace_of(&plan);
         let (unit, other) = match style.unit {
-            LengthUnit::Cm => (" cm", " in"),
-            LengthUnit::Inch => (" in", " cm"),
+            LengthUnit::Cm => ("\u{a0}cm", "\u{a0}in"),
+            LengthUnit::Inch => ("\u{a0}in", "\u{a0}cm"),
         };
         let mut measured = false;
         for at in positions(&trace) {

@@ -76,14 +76,14 @@ pub(super) const fn place(place: Place) -> &'static str {
 pub(super) fn yarn(decimetres: u32) -> String {
     match decimetres {
         0 => String::new(),
-        _ => format!("{} m", decimetres.div_ceil(10)),
+        _ => format!("{}\u{a0}m", decimetres.div_ceil(10)),
     }
 }
 
 fn metres(metres: u32, grams: Option<u32>) -> String {
     match grams {
-        Some(grams) => format!("about {metres} m, {grams} g"),
-        None => format!("about {metres} m"),
+        Some(grams) => format!("about {metres}\u{a0}m, {grams}\u{a0}g"),
+        None => format!("about {metres}\u{a0}m"),
     }
 }
 

@@ -120,7 +120,7 @@ fn what_was_not_measured_has_the_surveys_proportions() {
         heel_diagonal: None,
     };
     assert_eq!(foot.round_ball(), Length(2280));
-    assert_eq!(foot.round_heel().show(LengthUnit::Cm), "30.8 cm");
+    assert_eq!(foot.round_heel().show(LengthUnit::Cm), "30.8\u{a0}cm");
     let measured = Foot {
         circumference: Some(Length::cm(22)),
         ..foot

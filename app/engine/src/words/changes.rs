@@ -55,7 +55,7 @@ pub fn change(change: Change, new: &Plan, unit: LengthUnit) -> String {
             )
         }
         Change::Yarn { before, after } => {
-            format!("One sock takes {after} m of yarn instead of {before} m.")
+            format!("One sock takes {after}\u{a0}m of yarn instead of {before}\u{a0}m.")
         }
     }
 }

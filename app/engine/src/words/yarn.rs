@@ -7,8 +7,8 @@ use crate::yarn::{Budget, Will};
 /// "41 g", "41.5 g": as the scale shows it.
 pub fn grams(tenths: Decigrams) -> String {
     match tenths % 10 {
-        0 => format!("{} g", tenths / 10),
-        part => format!("{}.{part} g", tenths / 10),
+        0 => format!("{}\u{a0}g", tenths / 10),
+        part => format!("{}.{part}\u{a0}g", tenths / 10),
     }
 }
 
@@ -122,23 +122,23 @@ mod tests {
         assert_eq!(
             said,
             [
-                "Ten rounds like the one at hand take about 1.6 g, by your own weighings.",
-                "The rest of this sock needs about 12 g: 25.5 g will do.",
-                "This sock and the second need about 40 g: 25.5 g will not do, about 15 g are missing.",
+                "Ten rounds like the one at hand take about 1.6\u{a0}g, by your own weighings.",
+                "The rest of this sock needs about 12\u{a0}g: 25.5\u{a0}g will do.",
+                "This sock and the second need about 40\u{a0}g: 25.5\u{a0}g will not do, about 15\u{a0}g are missing.",
                 &format!(
                     "With a tenth to spare, both legs can have 31 rounds under the cuff; {} are planned.",
                     planned(&plan)
                 ),
-                "To knit both socks at a time, wind off 50 g for each; each needs about 28 g: 50 g will do.",
+                "To knit both socks at a time, wind off 50\u{a0}g for each; each needs about 28\u{a0}g: 50\u{a0}g will do.",
             ]
         );
     }
 
     #[test]
     fn grams_are_told_as_the_scale_shows_them() {
-        assert_eq!(grams(410), "41 g");
-        assert_eq!(grams(5), "0.5 g");
-        assert_eq!(about(415), "42 g");
-        assert_eq!(about(47), "4.7 g");
+        assert_eq!(grams(410), "41\u{a0}g");
+        assert_eq!(grams(5), "0.5\u{a0}g");
+        assert_eq!(about(415), "42\u{a0}g");
+        assert_eq!(about(47), "4.7\u{a0}g");
     }
 }

@@ -327,7 +327,7 @@ pub(super) fn grafted(pairs: u16) -> String {
 /// Metres, and grams where they are known.
 pub(super) fn yarn(metres: u32, grams: Option<u32>) -> String {
     match grams {
-        Some(grams) => format!("{metres} m, {grams} g"),
-        None => format!("{metres} m"),
+        Some(grams) => format!("{metres}\u{a0}m, {grams}\u{a0}g"),
+        None => format!("{metres}\u{a0}m"),
     }
 }

@@ -75,7 +75,7 @@ pub(in crate::screens::measure) fn yarn_now(
 ) -> String {
     let band = match (grams.is_empty(), metres.is_empty()) {
         (true, true) => "in metres only".to_owned(),
-        (false, false) => format!("{metres} m to {grams} g"),
+        (false, false) => format!("{metres}\u{a0}m to {grams}\u{a0}g"),
         _ => "one figure is missing".to_owned(),
     };
     match (yarns, stripes) {

@@ -254,12 +254,15 @@ fn ranges_are_said_in_the_unit_that_is_chosen() {
         both.collect::<Vec<_>>().join(" ")
     };
     let cm = said(&form);
-    assert!(cm.contains("40 cm; it can be 9 cm to 34 cm"), "{cm}");
-    assert!(cm.contains("The leg (2 cm)"), "{cm}");
+    assert!(
+        cm.contains("40\u{a0}cm; it can be 9\u{a0}cm to 34\u{a0}cm"),
+        "{cm}"
+    );
+    assert!(cm.contains("The leg (2\u{a0}cm)"), "{cm}");
     form.measure_in(LengthUnit::Inch);
     let inches = said(&form);
     assert!(
-        inches.contains("15¾ in; it can be 3¾ in to 13¼ in"),
+        inches.contains("15¾\u{a0}in; it can be 3¾\u{a0}in to 13¼\u{a0}in"),
         "{inches}"
     );
     assert!(!inches.contains("cm"), "{inches}");
@@ -267,7 +270,7 @@ fn ranges_are_said_in_the_unit_that_is_chosen() {
     form.typed.insert(Entry::SwatchStitches, "90".to_owned());
     let inches = said(&form);
     assert!(
-        inches.contains("stitches in 4 in; it can be 15.3 to 48.7"),
+        inches.contains("stitches in 4\u{a0}in; it can be 15.3 to 48.7"),
         "{inches}"
     );
     assert!(!inches.contains("cm"), "{inches}");
