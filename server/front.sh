@@ -141,6 +141,18 @@ find_wasm_opt() {
 wasm_features=(--enable-bulk-memory --enable-multivalue --enable-mutable-globals
   --enable-nontrapping-float-to-int --enable-reference-types --enable-sign-ext)
 
+# Sets wasm_nowhere, which keeps out of the app where on this machine its crates lie: a message of an
+# error names them, and so would differ from machine to machine.
+find_wasm_nowhere() {
+  local folder
+  # They have a folder once they are here.
+  "${wasm_cargo[@]}" fetch --locked --target "$wasm_target" --manifest-path "$1"
+  wasm_nowhere=
+  for folder in "${CARGO_HOME:-$HOME/.cargo}"/registry/src/*; do
+    wasm_nowhere+="${wasm_nowhere:+, }\"--remap-path-prefix=$folder=crates\""
+  done
+}
+
 front_build() {
   local manifest=$1 package=$2 out=$3 wasm stamp made whole word
   mkdir -p "$tools" "$out"
@@ -149,8 +161,9 @@ front_build() {
   make_snip
   find_wasm_bindgen
   find_wasm_opt
+  find_wasm_nowhere "$manifest"
   # The relocations tell wasm-split what needs what.
-  "${wasm_cargo[@]}" rustc "${wasm_flags[@]}" --locked --manifest-path "$manifest" \
+  "${wasm_cargo[@]}" rustc "${wasm_flags[@]}" --config "build.rustflags=[$wasm_nowhere]" --locked --manifest-path "$manifest" \
     --package "$package" --lib --crate-type cdylib --features hydrate \
     --profile wasm-release --target "$wasm_target" --target-dir target/wasm \
     -- -C link-arg=--emit-relocs

@@ -1,6 +1,6 @@
 //! From settings to a running server, and every way that can fail, told kindly.
 
-use std::io;
+use std::io::{self, IsTerminal as _};
 use std::net::SocketAddr;
 use std::path::PathBuf;
 
@@ -127,8 +127,10 @@ pub fn serve(config: &Config, show_code: bool) -> Result<(), StartError> {
         .block_on(async {
             let listener = listen(config.address).await?;
             let stop = signals::stop()?;
-            if let Some(tls) = tls.clone() {
-                tokio::spawn(renew_when_asked(tls, signals::renewal()?));
+            // Unheard it would end the server, as it should where the terminal that it was started in
+            // is closed, but not where a service manager asks for what there is nothing of.
+            if tls.is_some() || !io::stdin().is_terminal() {
+                tokio::spawn(renew_when_asked(tls.clone(), signals::renewal()?));
             }
             let local = listener.local_addr()?;
             let scheme = if tls.is_some() { "https" } else { "http" };
@@ -172,11 +174,12 @@ fn say_address(url: &str) {
     }
 }
 
-async fn renew_when_asked(tls: Tls, mut asked: tokio::signal::unix::Signal) {
+async fn renew_when_asked(tls: Option<Tls>, mut asked: tokio::signal::unix::Signal) {
     while asked.recv().await.is_some() {
-        match tls.renew() {
-            Ok(()) => tracing::info!("read the certificate anew"),
-            Err(error) => tracing::error!(%error, "the certificate stays as it was"),
+        match tls.as_ref().map(Tls::renew) {
+            Some(Ok(())) => tracing::info!("read the certificate anew"),
+            Some(Err(error)) => tracing::error!(%error, "the certificate stays as it was"),
+            None => tracing::info!("there is no certificate to read anew"),
         }
     }
 }

@@ -65,6 +65,8 @@ impl Server {
             .env("EVENLOOP_ADDR", address.to_string())
             .env("EVENLOOP_SITE", site)
             .env("EVENLOOP_LOG", "warn")
+            // As under a service manager, whose services have no terminal.
+            .stdin(Stdio::null())
             .stdout(Stdio::piped())
             .spawn()
             .expect("the server can be started");

@@ -2,6 +2,7 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+use std::fs;
 use std::io::{Read, Write};
 use std::net::{SocketAddr, TcpListener, TcpStream};
 use std::process::Stdio;
@@ -608,6 +609,16 @@ async fn an_idle_connection_holds_up_no_stop() {
     drop(idle);
 }
 
+/// A service manager may ask for settings to be read anew where there is nothing to read.
+#[tokio::test]
+async fn without_a_certificate_a_renewal_changes_nothing() {
+    let mut server = Server::start();
+    server.ask_to_renew();
+    let ended = server.wait(Duration::from_millis(500));
+    assert!(ended.is_none(), "it goes on: {ended:?}");
+    assert_eq!(get(&server, "/healthz").await.status(), StatusCode::OK);
+}
+
 #[tokio::test]
 async fn below_a_base_everything_is_there_and_nothing_elsewhere() {
     let server = Server::start_packed(&[("EVENLOOP_BASE", "/socks/")]);
@@ -743,4 +754,28 @@ fn what_keeps_it_from_starting_is_said_kindly() {
         assert!(said.contains(expected), "{said}");
         assert!(!said.contains("panicked"), "{said}");
     }
+}
+
+/// Whoever builds the same sources with the same tools gets the same site, wherever that is.
+#[test]
+fn nothing_tells_where_the_site_was_built() {
+    let here = root().canonicalize().expect("we are somewhere");
+    let here = here.to_string_lossy();
+    let mut looked_at = 0;
+    for entry in walkdir::WalkDir::new(root().join("target/site")) {
+        let entry = entry.expect("the site can be read");
+        let name = entry.file_name().to_string_lossy();
+        if !entry.file_type().is_file() || name.ends_with(".br") || name.ends_with(".gz") {
+            continue;
+        }
+        let content = fs::read(entry.path()).expect("the file can be read");
+        for place in ["registry/src", "/.cargo/", &here] {
+            let told = content
+                .windows(place.len())
+                .any(|at| at == place.as_bytes());
+            assert!(!told, "{name} tells of {place}");
+        }
+        looked_at += 1;
+    }
+    assert!(looked_at > 40, "{looked_at} files");
 }
