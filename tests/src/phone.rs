@@ -168,6 +168,25 @@ impl Phone {
         self.browser.goto(url).await.expect("it can be opened");
     }
 
+    /// The window that is looked at.
+    pub async fn window(&self) -> WindowHandle {
+        let window = self.browser.window().await;
+        window.expect("there is a window")
+    }
+
+    /// Opens another window and looks at it.
+    pub async fn open_window(&self) -> WindowHandle {
+        let window = self.browser.new_tab().await.expect("a window opens");
+        self.look_at(&window).await;
+        window
+    }
+
+    /// Looks at a window.
+    pub async fn look_at(&self, window: &WindowHandle) {
+        let switched = self.browser.switch_to_window(window.clone()).await;
+        switched.expect("the window is there");
+    }
+
     /// Reloads and waits until the app is awake again.
     pub async fn reload(&self) {
         if self.engine == Engine::Firefox {

@@ -16,11 +16,10 @@ use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::site::other;
+use evenloop_tests::touching::DOUBLE_TOUCH;
 use serde_json::{Value, json};
 use thirtyfour::common::print::PrintParameters;
 
-/// Touches sooner after each other than this are taken for one.
-const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
 const BUILD: &str = "return document.querySelector('meta[name=evenloop-build]').content";
 /// Where the sock is.
 const PLACE: &str = "return document.querySelector('.now-head')?.textContent ?? ''";

@@ -3,17 +3,14 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
-use std::time::Duration;
-
 use evenloop_tests::engine::Engine;
 use evenloop_tests::laid::cast_on;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::DOUBLE_TOUCH;
 use serde_json::{Value, json};
 use thirtyfour::Key;
 
-/// Keys sooner after each other than this are taken for one.
-const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
 const PLACE: &str = "return document.querySelector('.now-head')?.textContent ?? ''";
 
 /// A screen lock that behaves as browsers' own do, and can be watched.

@@ -111,18 +111,15 @@ async fn a_pair_that_was_just_cast_on_outlives_a_killed_browser() {
 async fn a_page_that_crashes_in_a_burst_of_touches_loses_nothing() {
     let server = Server::start();
     let phone = with_long_sock(&server).await;
-    let browser = phone.browser();
-    let knitting = browser.window().await.expect("there is a window");
-    let other = browser.new_tab().await.expect("a second window opens");
-    let switched = browser.switch_to_window(knitting).await;
-    switched.expect("it is there");
+    let knitting = phone.window().await;
+    let other = phone.open_window().await;
+    phone.look_at(&knitting).await;
     let mut last = (0, String::new());
     for _ in 0..3 {
         last = counted(&phone).await;
     }
     phone.crash_page().await;
-    let switched = browser.switch_to_window(other).await;
-    switched.expect("it is there");
+    phone.look_at(&other).await;
     phone.open(&server.url("/now")).await;
     phone.find(".pad").await;
     assert_eq!((done(&phone).await, place(&phone).await), last);

@@ -7,7 +7,6 @@ use evenloop_tests::laid::{find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::{done, go, touch, until_place, until_shown};
-use thirtyfour::WindowHandle;
 
 /// How many things are stored of pairs in the basket.
 const PARTS: &str =
@@ -21,42 +20,35 @@ async fn phone_in_the_leg(server: &Server) -> Phone {
     phone
 }
 
-async fn switch(phone: &Phone, to: &WindowHandle) {
-    let switched = phone.browser().switch_to_window(to.clone()).await;
-    switched.expect("the window is there");
-}
-
 #[tokio::test]
 async fn three_windows_count_one_sock_together() {
     let server = Server::start();
     let phone = phone_in_the_leg(&server).await;
-    let mut windows = vec![phone.browser().window().await.expect("there is a window")];
+    let mut windows = vec![phone.window().await];
     for path in ["/now", "/map"] {
-        let window = phone.browser().new_tab().await.expect("a window opens");
-        switch(&phone, &window).await;
+        windows.push(phone.open_window().await);
         phone.open(&server.url(path)).await;
-        windows.push(window);
     }
     // By turns: each goes on from where the other is.
     for round in 0..4 {
-        switch(&phone, &windows[round % 2]).await;
+        phone.look_at(&windows[round % 2]).await;
         until_place(&phone, &format!("Round {} of", 10 + round)).await;
         touch(&phone).await;
         until_place(&phone, &format!("Round {} of", 11 + round)).await;
     }
     assert_eq!(done(&phone).await, 4);
     // A third one that showed the map takes up the same sock.
-    switch(&phone, &windows[2]).await;
+    phone.look_at(&windows[2]).await;
     go(&phone, "/now").await;
     until_place(&phone, "Round 14 of").await;
     // Both touch before either can have heard of the other: nothing is lost, nothing counted twice.
     let at_once = "document.querySelector('.pad').click()";
     for window in &windows {
-        switch(&phone, window).await;
+        phone.look_at(window).await;
         phone.ask(at_once).await;
     }
     for window in &windows {
-        switch(&phone, window).await;
+        phone.look_at(window).await;
         until_place(&phone, "Round 17 of").await;
         let trouble = phone
             .ask("return document.querySelector('.now .notice')")
@@ -66,7 +58,7 @@ async fn three_windows_count_one_sock_together() {
     assert_eq!(done(&phone).await, 7);
     // Undone in one, undone in all.
     phone.tap(".undo").await;
-    switch(&phone, &windows[0]).await;
+    phone.look_at(&windows[0]).await;
     until_place(&phone, "Round 16 of").await;
     phone.put_away().await;
 }
@@ -75,14 +67,13 @@ async fn three_windows_count_one_sock_together() {
 async fn a_pair_taken_out_in_another_window_is_said_and_does_not_come_back() {
     let server = Server::start();
     let phone = phone_in_the_leg(&server).await;
-    let first = phone.browser().window().await.expect("there is a window");
-    let second = phone.browser().new_tab().await.expect("a window opens");
-    switch(&phone, &second).await;
+    let first = phone.window().await;
+    phone.open_window().await;
     phone.open(&server.url("/")).await;
     phone.tap(".card .more summary").await;
     phone.tap(".card .button.wrong").await;
     phone.find(".taken-out").await;
-    switch(&phone, &first).await;
+    phone.look_at(&first).await;
     phone
         .until(
             "this window has heard of it",

@@ -22,10 +22,8 @@ use evenloop_tests::model::hands::Hands;
 use evenloop_tests::model::page::{self, Page};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::DOUBLE_TOUCH;
 use serde_json::Value;
-
-/// Touches sooner after each other than this are taken for one.
-const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
 
 /// What the knitter types: the line of the form, and the text.
 const TYPED: [(&str, &str); 8] = [

@@ -65,6 +65,17 @@ async fn build(phone: &Phone) -> String {
     build.as_str().expect("a page names its build").to_owned()
 }
 
+/// Takes the offered build into use; which one is here then.
+async fn take_over(phone: &Phone) -> String {
+    let old = build(phone).await;
+    phone.tap(NOTICE).await;
+    phone
+        .until("another build is here", &format!("{BUILD} !== '{old}'"))
+        .await;
+    phone.until_awake().await;
+    build(phone).await
+}
+
 /// The builds that the phone holds, whole or not.
 async fn builds(phone: &Phone) -> Vec<String> {
     let names = phone.ask_later("return await caches.keys()").await;

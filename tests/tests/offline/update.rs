@@ -38,19 +38,7 @@ async fn an_update_waits_for_the_knitter() {
     let over_now = format!("return document.querySelector('{NOTICE}')");
     assert_eq!(phone.ask(&over_now).await, Value::Null);
     phone.open(&map).await;
-    phone.find(NOTICE).await;
-
-    phone.ask("window.loadedBefore = true").await;
-    phone.tap(NOTICE).await;
-    phone
-        .until(
-            "the page is loaded anew",
-            "return window.loadedBefore === undefined",
-        )
-        .await;
-    phone.until_awake().await;
-    let new = build(&phone).await;
-    assert_ne!(new, old);
+    let new = take_over(&phone).await;
     until_only(&phone, &new).await;
     assert_eq!(phone.ask("return location.pathname").await, "/map");
     nothing_is_offered(&phone).await;
@@ -62,30 +50,17 @@ async fn an_accepted_update_is_offered_to_other_windows() {
     let server = Server::start();
     let phone = phone_with(&server).await;
     let old = build(&phone).await;
-    let browser = phone.browser();
-    let first = browser.window().await.expect("there is a window");
-    let second = browser.new_tab().await.expect("a second window opens");
-    browser
-        .switch_to_window(second.clone())
-        .await
-        .expect("it is there");
+    let first = phone.window().await;
+    phone.open_window().await;
     phone.open(&server.url("/map")).await;
     let _server = server.stop().start_with(other());
 
     look_for_an_update(&phone).await;
-    phone.tap(NOTICE).await;
-    phone
-        .until("the second window is new", &format!("{BUILD} !== '{old}'"))
-        .await;
-    phone.until_awake().await;
+    take_over(&phone).await;
 
-    browser.switch_to_window(first).await.expect("it is there");
+    phone.look_at(&first).await;
     assert_eq!(build(&phone).await, old, "no window is reloaded unasked");
-    phone.tap(NOTICE).await;
-    phone
-        .until("the first window follows", &format!("{BUILD} !== '{old}'"))
-        .await;
-    phone.until_awake().await;
+    take_over(&phone).await;
     phone.put_away().await;
 }
 
@@ -94,23 +69,12 @@ async fn an_accepted_update_is_offered_to_other_windows() {
 async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
     let server = Server::start();
     let phone = phone_with(&server).await;
-    let old = build(&phone).await;
-    let browser = phone.browser();
-    let first = browser.window().await.expect("there is a window");
-    let second = browser.new_tab().await.expect("a second window opens");
-    browser
-        .switch_to_window(second.clone())
-        .await
-        .expect("it is there");
+    let first = phone.window().await;
+    phone.open_window().await;
     phone.open(&server.url("/map")).await;
     let _server = server.stop().start_with(other());
     look_for_an_update(&phone).await;
-    phone.tap(NOTICE).await;
-    phone
-        .until("the second window is new", &format!("{BUILD} !== '{old}'"))
-        .await;
-    phone.until_awake().await;
-    let new = build(&phone).await;
+    let new = take_over(&phone).await;
     // Windows of one place may share a thread, so this one is not made busy, only its answer late.
     phone
         .ask(
@@ -121,11 +85,8 @@ async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
         )
         .await;
 
-    browser.switch_to_window(first).await.expect("it is there");
-    phone.tap(NOTICE).await;
-    phone
-        .until("the first window follows", &format!("{BUILD} !== '{old}'"))
-        .await;
+    phone.look_at(&first).await;
+    take_over(&phone).await;
     until_only(&phone, &new).await;
     phone.put_away().await;
 }
@@ -162,7 +123,6 @@ const PLACE: &str = "return document.querySelector('.now-head').textContent
 async fn a_sock_under_way_keeps_its_plan_and_its_place() {
     let server = Server::start();
     let phone = phone_with_a_sock(&server).await;
-    let old = build(&phone).await;
     let place = phone.ask(PLACE).await;
     let socks = phone.ask(SOCKS).await;
     assert!(
@@ -176,11 +136,7 @@ async fn a_sock_under_way_keeps_its_plan_and_its_place() {
     until_settled(&phone, true).await;
     nothing_is_offered(&phone).await;
     phone.open(&map).await;
-    phone.tap(NOTICE).await;
-    phone
-        .until("the new build is here", &format!("{BUILD} !== '{old}'"))
-        .await;
-    phone.until_awake().await;
+    take_over(&phone).await;
     assert_eq!(phone.ask(SOCKS).await, socks, "byte for byte");
     phone.open(&now).await;
     phone.find(".pad").await;
@@ -198,28 +154,15 @@ async fn two_windows_of_two_builds_never_mix() {
     let phone = phone_with_a_sock(&server).await;
     let old = build(&phone).await;
     let map = server.url("/map");
-    let browser = phone.browser();
-    let knitting = browser.window().await.expect("there is a window");
-    let looking = browser.new_tab().await.expect("a second window opens");
-    let go = async |window: &thirtyfour::WindowHandle| {
-        browser
-            .switch_to_window(window.clone())
-            .await
-            .expect("the window is there");
-    };
-    go(&looking).await;
+    let knitting = phone.window().await;
+    let looking = phone.open_window().await;
     phone.open(&map).await;
     let server = server.stop().start_with(other());
     look_for_an_update(&phone).await;
-    phone.tap(NOTICE).await;
-    phone
-        .until("the second window is new", &format!("{BUILD} !== '{old}'"))
-        .await;
-    phone.until_awake().await;
-    let new = build(&phone).await;
+    let new = take_over(&phone).await;
     assert_eq!(wrong_files(&phone, &new_files).await, serde_json::json!([]));
 
-    go(&knitting).await;
+    phone.look_at(&knitting).await;
     assert_eq!(build(&phone).await, old, "no window is reloaded unasked");
     nothing_is_offered(&phone).await;
     let before = phone.ask(PLACE).await;
@@ -246,10 +189,10 @@ async fn two_windows_of_two_builds_never_mix() {
     assert_eq!(held, both);
 
     // The old window stays old as long as it is open, and the new one new, over a reload too.
-    go(&looking).await;
+    phone.look_at(&looking).await;
     phone.reload().await;
     assert_eq!(wrong_files(&phone, &new_files).await, serde_json::json!([]));
-    go(&knitting).await;
+    phone.look_at(&knitting).await;
     assert_eq!(wrong_files(&phone, &old_files).await, serde_json::json!([]));
 
     let place = phone.ask(PLACE).await;

@@ -25,12 +25,13 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
     // Fast to the eye at the press; counted at the release, so that a slip of the finger can still
     // be drawn away. What a touch changes is painted together with the pad at rest again: to paint
     // that first would only keep the answer waiting.
-    let press = move |_: ev::PointerEvent| pressed.set(true);
+    let press = move |event: ev::PointerEvent| pressed.set(event.button() == 0);
     let rest = move || {
         if pressed.try_get_untracked() == Some(true) {
             pressed.set(false);
         }
     };
+    // A finger that is lifted leaves; a button of a mouse that is let go is a click.
     let release = move |_: ev::PointerEvent| set_timeout(rest, LIFTED);
     view! {
         <div class="small-buttons">
@@ -51,7 +52,6 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
             class:pressed=pressed
             class:again=again
             on:pointerdown=press
-            on:pointerup=release
             on:pointercancel=release
             on:pointerleave=release
             on:click=move |event| {
