@@ -159,7 +159,9 @@ async function tidy() {
   // One that was closed meanwhile needs nothing any more.
   const asleep = await Promise.all(silent.map(({ id }) => self.clients.get(id)));
   const { installing, waiting } = self.registration;
-  if (installing || waiting || asleep.some(Boolean)) return;
+  // Nor may one that was replaced meanwhile judge what is old.
+  const replaced = self.serviceWorker?.state === 'redundant';
+  if (installing || waiting || replaced || asleep.some(Boolean)) return;
   const kept = new Set([BUILD, ...running].map((build) => PREFIX + build));
   for (const name of names) {
     if (!kept.has(name)) await caches.delete(name);

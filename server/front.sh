@@ -122,19 +122,28 @@ make_snip() {
   rustc -O --edition 2024 -o "$snip" server/snip.rs
 }
 
-# Sets wasm_opt, to nothing where there is no way to have one.
+# Sets wasm_opt, to nothing where there is no way to have one. That of a system may be years old, and what
+# such a one makes of an app with two tables does not run (108 did so): older than ours is not taken.
 find_wasm_opt() {
   wasm_opt=$tools/node_modules/.bin/wasm-opt
   if [ -x "$wasm_opt" ]; then return 0; fi
-  if command -v npm >/dev/null; then
+  if is_new_wasm_opt; then return 0; fi
+  if command -v npm >/dev/null || apt_install npm; then
     say "Installing wasm-opt ..."
+    wasm_opt=$tools/node_modules/.bin/wasm-opt
     npm install --silent --no-audit --no-fund --no-save --prefix "$tools" \
       "binaryen@$wasm_opt_version" >&2 && return 0
   fi
-  wasm_opt=$(command -v wasm-opt) && return 0
-  apt_install binaryen && wasm_opt=$(command -v wasm-opt) && return 0
   wasm_opt=
-  say "wasm-opt is nowhere to be had: the app will be larger than it need be."
+  say "wasm-opt $wasm_opt_version is nowhere to be had: the app will be larger than it need be."
+}
+
+# Sets wasm_opt to the system's, where that is as new as ours.
+is_new_wasm_opt() {
+  local version
+  wasm_opt=$(command -v wasm-opt) || return 1
+  version=$("$wasm_opt" --version | sed -n 's/^wasm-opt version \([0-9]*\).*/\1/p')
+  [ "${version:-0}" -ge "${wasm_opt_version%%.*}" ]
 }
 
 # What every browser that can run the app can do (they are what rustc assumes, too).
