@@ -292,7 +292,10 @@ async fn the_page_of_a_link_reads_without_scripts() {
     phone.open(&url).await;
     phone.find(".doing").await;
     let made = phone
-        .ask("return document.querySelector('.plan-sheet').innerHTML.replaceAll('></path>', '/>')")
+        .ask(
+            "return document.querySelector('.plan-sheet').innerHTML
+                 .replaceAll('></path>', '/>').replaceAll('&nbsp;', '\u{a0}')",
+        )
         .await;
     let made = made.as_str().expect("a sheet");
     let (_, sheet) = html.split_once("plan-sheet\">").expect("the sheet");
