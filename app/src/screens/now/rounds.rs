@@ -92,43 +92,16 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
         .into_iter()
         .map(|remark| paragraph("remark", remark))
         .collect();
-    let stops = row
-        .stops
-        .into_iter()
-        .map(|stop| {
-            let at = stop.at;
-            let (number, spoken, noted) = (stop.number, stop.name.clone(), stop.noted);
-            let is_here = move || session.at() == at;
-            let is_done = move || session.at() > at;
-            let is_picked = move || picked.with(|p| p.as_ref().is_some_and(|p| p.at == at));
-            let state = move || {
-                if is_here() {
-                    copy::YOU_ARE_HERE
-                } else if is_done() {
-                    copy::IS_DONE
-                } else {
-                    ""
-                }
-            };
-            view! {
-                <button
-                    type="button"
-                    class="stop"
-                    class:here=is_here
-                    class:done=is_done
-                    class:noted=noted
-                    aria-current=move || is_here().then_some("step")
-                    aria-pressed=move || if is_picked() { "true" } else { "false" }
-                    on:click=move |_| picked.set(Some(stop.clone()).filter(|_| !is_here()))
-                >
-                    <span class="unseen">{spoken}</span>
-                    <span aria-hidden="true">{number}</span>
-                    <span class="unseen">{state}</span>
-                    {noted.then(|| view! { <span class="unseen">{copy::IS_NOTED}</span> })}
-                </button>
-            }
-        })
-        .collect_view();
+    let stops = row.stops;
+    // One thing that follows the place for all of them: a leg has many rounds, and one for each of
+    // their marks would take longer to make than the list itself.
+    let stops = move || {
+        let (at, asked) = (session.at(), picked.with(|p| p.as_ref().map(|p| p.at)));
+        stops
+            .iter()
+            .map(|one| stop(one, at, asked == Some(one.at), picked))
+            .collect_view()
+    };
     view! {
         <li>
             <h3>{row.name}</h3>
@@ -136,6 +109,41 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
             <div class="stops">{stops}</div>
             {remarks}
         </li>
+    }
+}
+
+/// One round to be chosen, as it is while the work is at a place.
+fn stop(
+    stop: &Stop,
+    at: Position,
+    is_picked: bool,
+    picked: RwSignal<Option<Stop>>,
+) -> impl IntoView + use<> {
+    let (is_here, is_done) = (stop.at == at, stop.at < at);
+    let state = if is_here {
+        copy::YOU_ARE_HERE
+    } else if is_done {
+        copy::IS_DONE
+    } else {
+        ""
+    };
+    let noted = if stop.noted { copy::IS_NOTED } else { "" };
+    let asked = (!is_here).then(|| stop.clone());
+    view! {
+        <button
+            type="button"
+            class="stop"
+            class:here=is_here
+            class:done=is_done
+            class:noted=stop.noted
+            aria-current=is_here.then_some("step")
+            aria-pressed=if is_picked { "true" } else { "false" }
+            on:click=move |_| picked.set(asked.clone())
+        >
+            <span class="unseen">{stop.name.clone()}</span>
+            <span aria-hidden="true">{stop.number}</span>
+            <span class="unseen">{state}{noted}</span>
+        </button>
     }
 }
 
