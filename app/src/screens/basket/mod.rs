@@ -12,6 +12,7 @@ use leptos::task::spawn_local;
 use self::card::PairCard;
 use crate::base::to;
 use crate::guide::use_guide;
+use crate::painted::after_paint;
 use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{Folded, Notice, PageHead, Tone, said};
 use crate::reader;
@@ -21,6 +22,9 @@ use crate::store::{self, Follow, PairHead, PairId, StoreError};
 
 /// So many rounds are worth a reminder of a backup.
 const WORTH_A_BACKUP: u32 = 150;
+
+/// So many cards fill the tallest phone.
+const IN_SIGHT: usize = 8;
 
 /// What is in the basket, once looked at.
 #[derive(Clone, PartialEq)]
@@ -80,6 +84,8 @@ pub fn BasketScreen() -> impl IntoView {
     let found = RwSignal::new(Found::Looking);
     // A change made on this screen.
     let changed = Trigger::new();
+    // Once they were all there they stay: what is read stays where it is when a pair changes.
+    let lots = RwSignal::new(1);
     Effect::new(move || {
         changed.track();
         if let Some(follow) = follow {
@@ -122,13 +128,13 @@ pub fn BasketScreen() -> impl IntoView {
                     }
                         .into_any()
                 }
-                Found::Pairs(contents) => shown(contents, changed).into_any(),
+                Found::Pairs(contents) => shown(contents, lots, changed).into_any(),
             }}
         </div>
     }
 }
 
-fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
+fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl IntoView {
     let Contents {
         pairs,
         current,
@@ -144,23 +150,17 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
     let (finished, going): (Vec<_>, Vec<_>) =
         pairs.into_iter().partition(|head| head.place.finished);
     let cards = move |heads: Vec<PairHead>| {
-        heads
-            .into_iter()
-            .map(|head| {
-                let at_hand = current.as_ref() == Some(&head.id);
-                view! { <PairCard head at_hand changed /> }
-            })
-            .collect_view()
+        view! { <ul class="cards">{in_lots(heads, current.clone(), lots, changed)}</ul> }
     };
+    let going = (!going.is_empty()).then(|| cards.clone()(going));
     let finished = (!finished.is_empty()).then(|| {
         view! {
             <section class="finished">
                 <h2>{copy::FINISHED}</h2>
-                <ul class="cards">{cards.clone()(finished)}</ul>
+                {cards(finished)}
             </section>
         }
     });
-    let going = (!going.is_empty()).then(|| view! { <ul class="cards">{cards(going)}</ul> });
     let mind = |text: String, to_keep: bool| {
         view! {
             <Notice tone=Tone::Mind>
@@ -203,6 +203,42 @@ fn shown(contents: Contents, changed: Trigger) -> impl IntoView {
         }}
         <Starters />
     }
+}
+
+/// The cards of many pairs, a screen full of them with each frame: the first are seen as soon as if there
+/// were no more, and none keeps a touch waiting.
+fn in_lots(
+    heads: Vec<PairHead>,
+    current: Option<PairId>,
+    lots: RwSignal<usize>,
+    changed: Trigger,
+) -> Vec<AnyView> {
+    let all = heads.len().div_ceil(IN_SIGHT);
+    Effect::new(move || {
+        let seen = lots.get();
+        if seen < all {
+            // The screen may have been left meanwhile; of two lists the other may have asked, too.
+            after_paint(move || {
+                if lots.try_get_untracked() == Some(seen) {
+                    lots.set(seen + 1);
+                }
+            });
+        }
+    });
+    let card = move |head: &PairHead| {
+        let at_hand = current.as_ref() == Some(&head.id);
+        view! { <PairCard head=head.clone() at_hand changed /> }
+    };
+    heads
+        .chunks(IN_SIGHT)
+        .enumerate()
+        .map(|(lot, heads)| {
+            let (heads, card) = (heads.to_vec(), card.clone());
+            let due = Memo::new(move |_| lot < lots.get());
+            let made = move || due.get().then(|| heads.iter().map(&card).collect_view());
+            made.into_any()
+        })
+        .collect()
 }
 
 /// The pair that was taken out last, while it can be put back.
