@@ -97,7 +97,7 @@ impl Offline {
         {
             self.offer(worker).await;
         }
-        check_when_shown(registration);
+        self.look_again_when_shown(registration);
         if let Ok(ready) = container.ready()
             && let Ok(ready) = JsFuture::from(ready).await
             && let Ok(registration) = ready.dyn_into::<ServiceWorkerRegistration>()
@@ -110,7 +110,8 @@ impl Offline {
     /// Tells the worker that answers for this page that there is one.
     async fn greet(self, worker: &ServiceWorker) {
         let answer = ask(worker, AWAKE).await;
-        if field(&answer, "whole").is_truthy() && is_ours(&answer) {
+        let stored = field(&answer, "whole").is_truthy() && is_ours(&answer);
+        if stored && !self.offline_ready.get_untracked() {
             self.offline_ready.set(true);
         }
     }
@@ -152,6 +153,30 @@ impl Offline {
         registration.set_onupdatefound(Some(found.as_ref().unchecked_ref()));
         // Lives as long as the page, as the app does.
         found.forget();
+    }
+
+    /// An installed app may stay open for weeks. Whenever it comes to the front, it asks for news, and
+    /// its worker mends what the browser has thrown away meanwhile and tidies up what it could not
+    /// before.
+    fn look_again_when_shown(self, registration: ServiceWorkerRegistration) {
+        let source = document();
+        let shown = Closure::<dyn FnMut()>::new(move || {
+            if document().visibility_state() != VisibilityState::Visible {
+                return;
+            }
+            if let Ok(update) = registration.update() {
+                // Without signal the check fails, and that is all right.
+                spawn_local(async move { drop(JsFuture::from(update).await) });
+            }
+            if let Some(worker) = registration.active() {
+                spawn_local(async move { self.greet(&worker).await });
+            }
+        });
+        let listening = source
+            .add_event_listener_with_callback("visibilitychange", shown.as_ref().unchecked_ref());
+        if listening.is_ok() {
+            shown.forget();
+        }
     }
 
     /// Reloads once after an accepted update; a window that did not ask is only told.
@@ -232,28 +257,6 @@ fn container() -> Option<ServiceWorkerContainer> {
     let navigator = web_sys::window()?.navigator();
     let present = Reflect::has(&navigator, &"serviceWorker".into()).unwrap_or(false);
     present.then(|| navigator.service_worker())
-}
-
-/// An installed app may stay open for weeks: ask for news whenever it comes to the front.
-fn check_when_shown(registration: ServiceWorkerRegistration) {
-    let Some(document) = web_sys::window().and_then(|window| window.document()) else {
-        return;
-    };
-    let source = document.clone();
-    let shown = Closure::<dyn FnMut()>::new(move || {
-        if source.visibility_state() != VisibilityState::Visible {
-            return;
-        }
-        if let Ok(update) = registration.update() {
-            // Without signal the check fails, and that is all right.
-            spawn_local(async move { drop(JsFuture::from(update).await) });
-        }
-    });
-    let listening = document
-        .add_event_listener_with_callback("visibilitychange", shown.as_ref().unchecked_ref());
-    if listening.is_ok() {
-        shown.forget();
-    }
 }
 
 /// Loads the page anew.

@@ -6,7 +6,7 @@ use std::fs;
 use std::io::{BufRead, BufReader, Read, Write};
 use std::net::{TcpListener, TcpStream};
 use std::path::{Path, PathBuf};
-use std::process::{Child, Command, Stdio};
+use std::process::{Child, ChildStdout, Command, Stdio};
 use std::thread;
 use std::time::{Duration, Instant};
 
@@ -136,24 +136,35 @@ pub(crate) struct Driver {
     pub(crate) session: Option<String>,
 }
 
+/// Starts a driver, and reads until it says its port; nothing where it ends before.
+fn begin(command: &mut Command, words: &str) -> Option<(Child, BufReader<ChildStdout>, u16)> {
+    let mut child = command
+        .spawn()
+        .expect("the browser's driver is installed (tests/run installs it)");
+    let mut output = BufReader::new(child.stdout.take().expect("its output is piped"));
+    loop {
+        let mut line = String::new();
+        let read = output.read_line(&mut line);
+        if read.expect("its output can be read") == 0 {
+            child.wait().expect("it has ended");
+            return None;
+        }
+        if let Some((_, port)) = line.split_once(words) {
+            let port: String = port.chars().take_while(char::is_ascii_digit).collect();
+            return Some((child, output, port.parse().expect("it says which port")));
+        }
+    }
+}
+
 impl Driver {
     /// A driver that chooses its own port and says so after some words.
     fn announced(mut command: Command, words: &str) -> Self {
-        let mut child = command
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("the browser's driver is installed (tests/run installs it)");
-        let mut output = BufReader::new(child.stdout.take().expect("its output is piped"));
-        let port = loop {
-            let mut line = String::new();
-            let read = output.read_line(&mut line).expect("its output can be read");
-            assert!(read > 0, "the driver ended before it was ready");
-            if let Some((_, port)) = line.split_once(words) {
-                let port: String = port.chars().take_while(char::is_ascii_digit).collect();
-                break port.parse().expect("it says which port");
-            }
-        };
+        command.stdout(Stdio::piped()).stderr(Stdio::null());
+        // The port is free for one of both kinds of addresses; where another program has it for the
+        // other kind, the driver ends at once.
+        let (child, mut output, port) = (0..5)
+            .find_map(|_| begin(&mut command, words))
+            .expect("the driver says that it is ready");
         thread::spawn(move || output.read_to_end(&mut Vec::new()));
         Self {
             child,

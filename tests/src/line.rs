@@ -26,6 +26,7 @@ pub enum Mishap {
 struct State {
     to: Option<SocketAddr>,
     mishaps: Vec<(String, Mishap)>,
+    held: Vec<String>,
     left: Option<usize>,
     asked: Vec<String>,
     over: bool,
@@ -79,6 +80,16 @@ impl Line {
         look(&self.state).mishaps.push((path.to_owned(), mishap));
     }
 
+    /// A file is held up, however often it is asked for, until [`Line::let_go`].
+    pub fn hold(&self, path: &str) {
+        look(&self.state).held.push(path.to_owned());
+    }
+
+    /// What was held up goes on.
+    pub fn let_go(&self) {
+        look(&self.state).held.clear();
+    }
+
     /// After so many more answers, nobody answers any more.
     pub fn dies_after(&self, answers: usize) {
         look(&self.state).left = Some(answers);
@@ -130,6 +141,9 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
         let mishap = mishap.map(|(_, mishap)| mishap.clone());
         (state.to.filter(|_| answers), mishap)
     };
+    while holds(state, &path) {
+        thread::sleep(Duration::from_millis(20));
+    }
     let Some(to) = to else {
         return phone.shutdown(Shutdown::Both);
     };
@@ -139,6 +153,11 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
     server.read_to_end(&mut answer)?;
     phone.write_all(&spoilt(answer, mishap))?;
     phone.shutdown(Shutdown::Both)
+}
+
+fn holds(state: &Mutex<State>, path: &str) -> bool {
+    let state = look(state);
+    !state.over && state.held.iter().any(|held| held == path)
 }
 
 /// The same request, for one uncompressed answer and the end of the connection.

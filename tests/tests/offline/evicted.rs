@@ -44,6 +44,28 @@ async fn thrown_away_files_come_back_by_themselves() {
     phone.put_away().await;
 }
 
+/// An app that stays open for weeks need not be started anew for that: it is enough to look at it.
+#[tokio::test]
+async fn what_comes_to_the_front_is_mended_and_tidied() {
+    let server = Server::start();
+    let (phone, socks) = phone_without_files(&server).await;
+    let build = build(&phone).await;
+    phone
+        .ask_later("await caches.open('evenloop-of-long-ago'); return true")
+        .await;
+    phone
+        .ask("document.dispatchEvent(new Event('visibilitychange'))")
+        .await;
+    until_only(&phone, &build).await;
+    until_whole(&phone, &build).await;
+    let url = server.url("/now");
+    server.stop();
+    phone.open(&url).await;
+    phone.find(".pad").await;
+    assert_eq!(phone.ask(SOCKS).await, socks);
+    phone.put_away().await;
+}
+
 #[tokio::test]
 async fn without_signal_a_page_says_that_the_socks_are_kept() {
     let server = Server::start();

@@ -6,6 +6,7 @@ use std::path::Path;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_tests::laid::{THEN, cast_on, lay_out, usual_sock};
+use evenloop_tests::line::Line;
 use evenloop_tests::site::{known_files, other, packed};
 
 use super::*;
@@ -88,6 +89,32 @@ async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
     phone.look_at(&first).await;
     take_over(&phone).await;
     until_only(&phone, &new).await;
+    phone.put_away().await;
+}
+
+/// A slow line: the window is loaded anew while the new build is on its way.
+#[tokio::test]
+async fn an_update_that_set_out_before_the_window_is_offered_there() {
+    let (old_server, new_server) = (
+        Server::start(),
+        Server::start_with(other(), ([127, 0, 0, 1], 0).into()),
+    );
+    let line = Line::to(old_server.address());
+    let phone = Phone::unpack().await;
+    phone.open(&line.url("/map")).await;
+    phone.until_offline_ready().await;
+    let old = build(&phone).await;
+    line.lead_to(new_server.address());
+    line.hold("/moves.svg");
+    look_for_an_update(&phone).await;
+    phone.reload().await;
+    let on_its_way = "return (await navigator.serviceWorker.ready).installing !== null";
+    assert_eq!(phone.ask_later(on_its_way).await, true);
+    nothing_is_offered(&phone).await;
+
+    line.let_go();
+    phone.find(NOTICE).await;
+    assert_ne!(take_over(&phone).await, old);
     phone.put_away().await;
 }
 
