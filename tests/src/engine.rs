@@ -142,18 +142,23 @@ fn begin(command: &mut Command, words: &str) -> Option<(Child, BufReader<ChildSt
         .spawn()
         .expect("the browser's driver is installed (tests/run installs it)");
     let mut output = BufReader::new(child.stdout.take().expect("its output is piped"));
-    loop {
-        let mut line = String::new();
-        let read = output.read_line(&mut line);
-        if read.expect("its output can be read") == 0 {
-            child.wait().expect("it has ended");
-            return None;
-        }
-        if let Some((_, port)) = line.split_once(words) {
-            let port: String = port.chars().take_while(char::is_ascii_digit).collect();
-            return Some((child, output, port.parse().expect("it says which port")));
-        }
+    if let Some(port) = port_said(&mut output, words) {
+        Some((child, output, port))
+    } else {
+        child.wait().expect("it has ended");
+        None
     }
+}
+
+/// The port that follows these words.
+fn port_said(output: &mut impl BufRead, words: &str) -> Option<u16> {
+    let line = output
+        .lines()
+        .map(|line| line.expect("its output can be read"))
+        .find(|line| line.contains(words))?;
+    let (_, port) = line.split_once(words)?;
+    let port: String = port.chars().take_while(char::is_ascii_digit).collect();
+    Some(port.parse().expect("it says which port"))
 }
 
 impl Driver {

@@ -98,9 +98,11 @@ async fn until_only(phone: &Phone, build: &str) {
     let only = format!("evenloop-{build}");
     let begin = Instant::now();
     while phone.ask_later(stores).await != only {
-        if begin.elapsed() > PATIENCE {
-            panic!("more than {only} is left: {}", state(phone).await);
-        }
+        assert!(
+            begin.elapsed() < PATIENCE,
+            "more than {only} is left: {}",
+            state(phone).await
+        );
         sleep(BLINK).await;
     }
 }
