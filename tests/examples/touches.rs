@@ -69,6 +69,18 @@ fn part(sorted: &[f64], percent: usize) -> f64 {
     sorted.get(at).copied().unwrap_or(f64::NAN)
 }
 
+/// The three that took longest, and the how manieth each was.
+fn slowest(values: &Value) -> String {
+    let values = values.as_array().into_iter().flatten();
+    let mut all: Vec<_> = values.filter_map(Value::as_f64).zip(1..).collect();
+    all.sort_by(|(one, _), (other, _)| other.total_cmp(one));
+    let told = all
+        .iter()
+        .take(3)
+        .map(|(time, number)| format!("{time:.1} ms (touch {number})"));
+    told.collect::<Vec<_>>().join(", ")
+}
+
 fn moves(plan: &Plan) -> usize {
     let steps = plan.sections.iter().flat_map(|section| &section.steps);
     steps.map(|step| step.moves.len()).sum()
@@ -104,12 +116,12 @@ async fn main() {
     }
     println!("\r{touches} touches at {TIMES_SLOWER}x with {PAIRS} finished pairs");
     for (what, noted) in [("press", "presses"), ("release", "touches")] {
-        let paints = sorted(&phone.ask(&format!("return window.{noted}")).await);
+        let paints = phone.ask(&format!("return window.{noted}")).await;
+        let (longest, paints) = (slowest(&paints), sorted(&paints));
         println!(
-            "{what} to paint: p50 {:.1} ms, p95 {:.1} ms, most {:.1} ms",
+            "{what} to paint: p50 {:.1} ms, p95 {:.1} ms; the slowest: {longest}",
             part(&paints, 50),
             part(&paints, 95),
-            part(&paints, 100),
         );
     }
     let long = sorted(&phone.ask("return window.longTasks").await);
