@@ -29,6 +29,15 @@ async fn until_whole(phone: &Phone, build: &str) {
         .await;
 }
 
+/// Now opens with nobody there to answer, and the socks are what they were.
+async fn opens_without(server: Server, phone: &Phone, socks: &Value) {
+    let url = server.url("/now");
+    server.stop();
+    phone.open(&url).await;
+    phone.find(".pad").await;
+    assert_eq!(phone.ask(SOCKS).await, *socks);
+}
+
 #[tokio::test]
 async fn thrown_away_files_come_back_by_themselves() {
     let server = Server::start();
@@ -36,11 +45,7 @@ async fn thrown_away_files_come_back_by_themselves() {
     phone.reload().await;
     let build = build(&phone).await;
     until_whole(&phone, &build).await;
-    let url = server.url("/now");
-    server.stop();
-    phone.open(&url).await;
-    phone.find(".pad").await;
-    assert_eq!(phone.ask(SOCKS).await, socks);
+    opens_without(server, &phone, &socks).await;
     phone.put_away().await;
 }
 
@@ -58,11 +63,7 @@ async fn what_comes_to_the_front_is_mended_and_tidied() {
         .await;
     until_only(&phone, &build).await;
     until_whole(&phone, &build).await;
-    let url = server.url("/now");
-    server.stop();
-    phone.open(&url).await;
-    phone.find(".pad").await;
-    assert_eq!(phone.ask(SOCKS).await, socks);
+    opens_without(server, &phone, &socks).await;
     phone.put_away().await;
 }
 
@@ -110,11 +111,7 @@ async fn where_the_server_has_moved_on_the_new_build_takes_over() {
     until_only(&phone, &new).await;
     until_whole(&phone, &new).await;
     nothing_is_offered(&phone).await;
-    let url = server.url("/now");
-    server.stop();
-    phone.open(&url).await;
-    phone.find(".pad").await;
+    opens_without(server, &phone, &socks).await;
     assert_eq!(build(&phone).await, new);
-    assert_eq!(phone.ask(SOCKS).await, socks);
     phone.put_away().await;
 }
