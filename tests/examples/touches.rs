@@ -69,7 +69,7 @@ fn part(sorted: &[f64], percent: usize) -> f64 {
     sorted.get(at).copied().unwrap_or(f64::NAN)
 }
 
-/// The three that took longest, and the how manieth each was.
+/// The three that took longest, and which touch each was.
 fn slowest(values: &Value) -> String {
     let values = values.as_array().into_iter().flatten();
     let mut all: Vec<_> = values.filter_map(Value::as_f64).zip(1..).collect();

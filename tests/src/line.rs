@@ -1,5 +1,5 @@
-//! The line between a phone and a server, on which things go wrong: files get lost, bodies break
-//! off, somebody in between answers with a page of his own, and the other end goes silent.
+//! The line between a phone and a server, on which things go wrong: files get lost or held up, bodies
+//! break off, somebody in between answers with a page of his own, and the other end goes silent.
 //!
 //! Knows HTTP/1.1 just well enough for one GET a connection.
 

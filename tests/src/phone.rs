@@ -22,6 +22,30 @@ const PATIENCE: Duration = Duration::from_mins(1);
 /// Pause between two looks.
 const BLINK: Duration = Duration::from_millis(25);
 
+/// What is stored of the app and which workers there are, for when a wait was in vain.
+const KEPT: &str = "
+    const stores = {};
+    for (const name of await caches.keys())
+        stores[name] = (await (await caches.open(name)).keys()).length;
+    const known = await navigator.serviceWorker.getRegistration();
+    const workers = {};
+    for (const [name, worker] of Object.entries({
+        active: known?.active,
+        waiting: known?.waiting,
+        installing: known?.installing,
+        answering: navigator.serviceWorker.controller,
+    })) {
+        if (!worker) continue;
+        const { port1, port2 } = new MessageChannel();
+        const build = new Promise((done) => {
+            port1.onmessage = ({ data }) => done(data.build);
+            setTimeout(done, 3000, 'silent');
+        });
+        worker.postMessage('WHO', [port2]);
+        workers[name] = [worker.state, await build];
+    }
+    return { stores, workers }";
+
 /// Collects what a page complains about, where the browser keeps no log of it.
 const LISTEN: &str = "
     if (window.complaints) return;
@@ -256,7 +280,11 @@ impl Phone {
     pub async fn until_later(&self, what: &str, promise: &str) {
         let begin = Instant::now();
         while self.ask_later(promise).await != Value::Bool(true) {
-            assert!(begin.elapsed() < PATIENCE, "waited in vain until {what}");
+            assert!(
+                begin.elapsed() < PATIENCE,
+                "waited in vain until {what}; the browser keeps {}",
+                self.ask_later(KEPT).await
+            );
             tokio::time::sleep(BLINK).await;
         }
     }

@@ -9,16 +9,10 @@ mod retire;
 mod screens;
 mod update;
 
-use std::time::{Duration, Instant};
-
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use serde_json::Value;
-use tokio::time::sleep;
 
-/// How long something may take on a busy machine.
-const PATIENCE: Duration = Duration::from_mins(1);
-const BLINK: Duration = Duration::from_millis(50);
 const BUILD: &str = "return document.querySelector('meta[name=evenloop-build]').content";
 /// The button that takes the new build into use.
 const NOTICE: &str = "[role=status] .button.lead";
@@ -94,46 +88,8 @@ async fn builds(phone: &Phone) -> Vec<String> {
 
 /// Waits until the phone holds this build alone.
 async fn until_only(phone: &Phone, build: &str) {
-    let stores = "return String(await caches.keys())";
-    let only = format!("evenloop-{build}");
-    let begin = Instant::now();
-    while phone.ask_later(stores).await != only {
-        assert!(
-            begin.elapsed() < PATIENCE,
-            "more than {only} is left: {}",
-            state(phone).await
-        );
-        sleep(BLINK).await;
-    }
-}
-
-/// What is stored and which workers there are, for when a wait was in vain.
-async fn state(phone: &Phone) -> Value {
-    phone
-        .ask_later(
-            "const stores = {};
-             for (const name of await caches.keys())
-                 stores[name] = (await (await caches.open(name)).keys()).length;
-             const known = await navigator.serviceWorker.getRegistration();
-             const workers = {};
-             for (const [name, worker] of Object.entries({
-                 active: known?.active,
-                 waiting: known?.waiting,
-                 installing: known?.installing,
-                 answering: navigator.serviceWorker.controller,
-             })) {
-                 if (!worker) continue;
-                 const { port1, port2 } = new MessageChannel();
-                 const build = new Promise((done) => {
-                     port1.onmessage = ({ data }) => done(data.build);
-                     setTimeout(done, 3000, 'silent');
-                 });
-                 worker.postMessage('WHO', [port2]);
-                 workers[name] = [worker.state, await build];
-             }
-             return { stores, workers }",
-        )
-        .await
+    let script = format!("return String(await caches.keys()) === 'evenloop-{build}'");
+    phone.until_later("only one build is left", &script).await;
 }
 
 /// Which of these files the page does not get as they should be.
