@@ -14,6 +14,7 @@ use crate::parts::{NavBar, PageHead, Words};
 use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
 use crate::store::Follow;
+use crate::text;
 
 /// The whole app, as it stands in the page's body.
 #[component]
@@ -85,8 +86,8 @@ fn NotFound() -> impl IntoView {
     view! {
         <section class="screen">
             <PageHead
-                title="Nothing is here"
-                lead="This address leads to no screen. Your socks are safe in the basket."
+                title=text::frame::NOT_FOUND
+                lead=text::frame::NOT_FOUND_LEAD
             />
         </section>
     }

@@ -10,7 +10,7 @@ use std::time::{Duration, Instant};
 
 use evenloop_engine::plan::SectionKind;
 use evenloop_engine::trace::Trace;
-use evenloop_engine::words::{Style, instructions};
+use evenloop_engine::words::{Wording, instructions};
 use evenloop_tests::engine::Engine;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
@@ -143,7 +143,7 @@ async fn walk_the_crossing(phone: &Phone, now: &str) {
     phone.open(now).await;
     phone.find(".pad").await;
     for (index, at) in walk.iter().enumerate() {
-        let told = instructions(&plan, &trace, *at, Style::default()).expect("it goes on");
+        let told = instructions(&plan, &trace, *at, Wording::default()).expect("it goes on");
         let expected: Vec<Value> = told
             .lines
             .iter()

@@ -7,32 +7,32 @@ use std::collections::VecDeque;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
-use evenloop_engine::words::{English, Line, Reach, Style, WordForm, instructions};
+use evenloop_engine::words::{English, Line, Reach, WordForm, Wording, instructions};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::{self, Do};
 use evenloop_tests::model::recipes::seeded;
 
-const STYLES: [Style; 4] = [
-    Style {
+const STYLES: [Wording; 4] = [
+    Wording {
         form: WordForm::Plain,
         reach: Reach::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },
-    Style {
+    Wording {
         form: WordForm::Plain,
         reach: Reach::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },
-    Style {
+    Wording {
         form: WordForm::Short,
         reach: Reach::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },
-    Style {
+    Wording {
         form: WordForm::Short,
         reach: Reach::ToMarker,
         english: English::AsWritten,
@@ -91,7 +91,7 @@ fn work_as_written(
     hands: &mut Hands,
     ops: &[Do],
     lines: &[&Line],
-    style: Style,
+    style: Wording,
 ) -> Result<(), String> {
     let mut lines = lines.iter();
     let mut reader: Option<(Reader, &Line)> = None;
@@ -225,7 +225,7 @@ struct Reader {
 }
 
 impl Reader {
-    fn of(line: &str, style: Style) -> Self {
+    fn of(line: &str, style: Wording) -> Self {
         let short = style.form == WordForm::Short;
         let mut text = line.to_owned();
         if !short && let Some(at) = text.find(|c: char| c.is_ascii_alphabetic()) {

@@ -4,9 +4,7 @@
 use evenloop_engine::plan::{Outcome, Plan, Step};
 use evenloop_engine::recipe::{BindOff, Direction, Heel, Method, Place, Recipe, Seating};
 use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::words::English;
-
-use super::Wording;
+use evenloop_engine::words::{English, Wording};
 
 pub(super) const ROUND: (&str, &str) = ("Round", "Rounds");
 pub(super) const ROW: (&str, &str) = ("Row", "Rows");
@@ -151,7 +149,7 @@ pub(super) fn facts(plan: &Plan, wording: Wording) -> Vec<(&'static str, Vec<(St
     knitted.push(("Most at once", format!("{} stitches", outcome.peak)));
     let tail = match recipe.direction {
         Direction::CuffDown => ("Tail for the cast-on", outcome.cast_on_tail),
-        Direction::ToeUp if wording.style.english == English::British => {
+        Direction::ToeUp if wording.english == English::British => {
             ("Tail for the cast-off", outcome.bind_off_tail)
         }
         Direction::ToeUp => ("Tail for the bind-off", outcome.bind_off_tail),

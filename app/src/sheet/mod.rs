@@ -17,22 +17,13 @@ use std::collections::BTreeSet;
 use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
 use evenloop_engine::trace::{Position, Trace};
-use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::words::{self, Instructions, Style};
+use evenloop_engine::units::Length;
+use evenloop_engine::words::{self, Instructions, Wording};
 
 use crate::parts::{Cells, chart_svg};
 
 pub use self::html::{html, paragraphs};
 pub use self::text::text;
-
-/// How a sheet is worded.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct Wording {
-    /// Long or short words, and how far a run goes.
-    pub style: Style,
-    /// In which unit lengths are shown.
-    pub unit: LengthUnit,
-}
 
 /// The whole plan as a document.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -130,8 +121,8 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
         parts.push(Part {
-            name: words::section_said(section.kind, wording.style.english),
-            groups: groups(plan, trace, section, first, wording.style),
+            name: words::section_said(section.kind, wording.english),
+            groups: groups(plan, trace, section, first, wording),
         });
         first += section.steps.len();
     }
@@ -155,7 +146,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
             rows: motif
                 .rows
                 .iter()
-                .map(|row| words::motif_row(row, wording.style.form))
+                .map(|row| words::motif_row(row, wording.form))
                 .collect(),
             chart: Cells::of(&motif.rows)
                 .map_or_else(String::new, |cells| chart_svg(&cells, copy::CHART)),
@@ -177,7 +168,7 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
         section.length.show(wording.unit)
     };
     [
-        words::section_said(section.kind, wording.style.english).to_owned(),
+        words::section_said(section.kind, wording.english).to_owned(),
         section.steps.to_string(),
         height,
         copy::yarn(section.yarn_dm),
@@ -185,7 +176,13 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
 }
 
 /// A section's moves in their order, those that read the same told with the first of them.
-fn groups(plan: &Plan, trace: &Trace, section: &Section, first: usize, style: Style) -> Vec<Group> {
+fn groups(
+    plan: &Plan,
+    trace: &Trace,
+    section: &Section,
+    first: usize,
+    style: Wording,
+) -> Vec<Group> {
     let mut groups: Vec<Group> = Vec::new();
     for (index, step) in section.steps.iter().enumerate() {
         for mv in 0..step.moves.len() {

@@ -230,8 +230,10 @@ fn a_british_knitter_casts_off_and_an_american_binds_off() {
         (English::British, "ast off", "ind off"),
         (English::American, "ind off", "ast off"),
     ] {
-        let mut wording = Wording::default();
-        wording.style.english = english;
+        let wording = Wording {
+            english,
+            ..Wording::default()
+        };
         let page = text(&of(&plan, &trace, wording, None));
         assert!(page.contains(said), "{page}");
         assert!(!page.contains(not_said), "{page}");

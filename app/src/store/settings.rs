@@ -1,7 +1,7 @@
 //! How the knitter wants things: words, hand, light.
 
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, Style};
+use evenloop_engine::words::{English, Wording};
 use serde::{Deserialize, Serialize};
 
 use super::shelf::Shelf;
@@ -14,7 +14,7 @@ use crate::hue::Hue;
 #[allow(clippy::struct_excessive_bools)] // each is a switch of its own
 pub struct Settings {
     /// How instructions are worded.
-    pub style: Style,
+    pub style: Wording,
     /// On which side the small buttons lie.
     pub hand: Hand,
     /// Larger letters.
@@ -38,7 +38,7 @@ pub struct Settings {
 impl Default for Settings {
     fn default() -> Self {
         Self {
-            style: Style::default(),
+            style: Wording::default(),
             hand: Hand::default(),
             big_text: false,
             theme: Theme::default(),

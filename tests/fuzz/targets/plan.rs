@@ -9,7 +9,7 @@ use evenloop_engine::tally::check;
 use evenloop_engine::tally::seen::stretches;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
-use evenloop_engine::words::{Reach, Style, WordForm, finding, instructions, one_line, way};
+use evenloop_engine::words::{Reach, WordForm, Wording, finding, instructions, one_line, way};
 use evenloop_engine::yarn::{budget, halves, usage_from};
 use evenloop_fuzz::{PLANS, spoiled, values};
 use libfuzzer_sys::fuzz_target;
@@ -51,7 +51,7 @@ fn weigh(plan: &Plan, at: Position) {
 }
 
 fn say(plan: &Plan, trace: &Trace, odd: usize) {
-    let style = Style {
+    let style = Wording {
         form: if odd & 1 == 0 {
             WordForm::Plain
         } else {
@@ -62,7 +62,7 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
         } else {
             Reach::ToMarker
         },
-        ..Style::default()
+        ..Wording::default()
     };
     for section in &plan.sections {
         let told: usize = section.alike().iter().map(|a| a.steps.len()).sum();

@@ -7,12 +7,12 @@ use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::write_recipe;
-use evenloop_engine::words::{English, Instructions, Reach, Style, WordForm, instructions};
+use evenloop_engine::words::{English, Instructions, Reach, WordForm, Wording, instructions};
 
 use crate::socks::Sock;
 
-const fn style(form: WordForm, reach: Reach) -> Style {
-    Style {
+const fn style(form: WordForm, reach: Reach) -> Wording {
+    Wording {
         form,
         reach,
         english: English::AsWritten,
@@ -21,7 +21,7 @@ const fn style(form: WordForm, reach: Reach) -> Style {
 }
 
 /// Plain words first; a style that says a line like the one before it is left out there.
-const STYLES: [Style; 4] = [
+const STYLES: [Wording; 4] = [
     style(WordForm::Plain, Reach::ToMarker),
     style(WordForm::Plain, Reach::Counted),
     style(WordForm::Short, Reach::ToMarker),

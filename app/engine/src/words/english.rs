@@ -1,22 +1,9 @@
-//! British and American words where knitters' differ: one table, applied to what was said. Every
-//! sentence is written once, in the words that both understand; this changes single words of it.
+//! The search for words in finished sentences that [`crate::text`] takes the place of, until its last
+//! caller is gone.
 
 use std::borrow::Cow;
 
-use serde::{Deserialize, Serialize};
-
-/// Whose words are used.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum English {
-    /// As the sentences are written: where nobody is known to read.
-    #[default]
-    AsWritten,
-    /// Casting off, tension, stocking stitch.
-    British,
-    /// Binding off, gauge, stockinette; color and meters.
-    American,
-}
+use crate::text::English;
 
 /// As it is written, British, American. Longer ones first where one begins with another. The table
 /// is common practice of both countries' patterns, no source.
@@ -37,19 +24,6 @@ const WORDS: [[&str; 3]; 13] = [
 ];
 
 impl English {
-    /// By a browser's language, such as "en-GB": American where America's is asked for, British for
-    /// all others, who mostly learn it.
-    pub fn of_language(tag: &str) -> Self {
-        let mut parts = tag.split(['-', '_']);
-        let english = parts.next().is_some_and(|p| p.eq_ignore_ascii_case("en"));
-        let american = parts.any(|p| ["us", "ca", "ph"].iter().any(|c| p.eq_ignore_ascii_case(c)));
-        if english && american {
-            Self::American
-        } else {
-            Self::British
-        }
-    }
-
     /// Puts a sentence into these words, where that changes it.
     pub fn reword(self, text: &mut String) {
         if let Cow::Owned(other) = self.say(text) {
@@ -104,46 +78,4 @@ fn replaced(text: &str, word: &str, by: &str) -> String {
     }
     out.push_str(&text[done..]);
     out
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn single_words_change_and_nothing_else_does() {
-        use English::{American, AsWritten, British};
-        for (written, british, american) in [
-            ("Bind off 4.", "Cast off 4.", "Bind off 4."),
-            ("The bind-off", "The cast-off", "The bind-off"),
-            ("BO 64", "cast off 64", "BO 64"),
-            ("a finer gauge", "a finer tension", "a finer gauge"),
-            ("Another colour", "Another colour", "Another color"),
-            ("12 metres", "12 metres", "12 meters"),
-            (
-                "discoloured, BOR marker",
-                "discoloured, BOR marker",
-                "discoloured, BOR marker",
-            ),
-            ("höher, Grey", "höher, Grey", "höher, Gray"),
-        ] {
-            assert_eq!(AsWritten.say(written), written);
-            assert_eq!(British.say(written), british);
-            assert_eq!(American.say(written), american);
-        }
-    }
-
-    #[test]
-    fn the_browsers_language_decides() {
-        for (tag, english) in [
-            ("en-US", English::American),
-            ("en_CA", English::American),
-            ("en-GB", English::British),
-            ("en", English::British),
-            ("de-US", English::British),
-            ("", English::British),
-        ] {
-            assert_eq!(English::of_language(tag), english, "{tag}");
-        }
-    }
 }

@@ -1,13 +1,13 @@
 //! One needle's operations as one line of text.
 
-use super::{Reach, Style, WordForm};
+use super::{Reach, WordForm, Wording};
 use crate::needles::{Item, Needles};
 use crate::recipe::Row;
 use crate::stitch::{Cross, Lean, Marker, Op};
 
 /// The line for operations that begin on these needles; empty when nothing is worked. With the rounds
 /// of a chart, what they are is not said: "the chart 5 times" is the same in every round.
-pub(super) fn text(ops: &[Op], before: &Needles, style: Style, chart: Option<&[Row]>) -> String {
+pub(super) fn text(ops: &[Op], before: &Needles, style: Wording, chart: Option<&[Row]>) -> String {
     if let Some(plain) = plain_knitting(ops, before, style) {
         return plain;
     }
@@ -66,10 +66,10 @@ fn by_chart(times: u16, form: WordForm) -> String {
 
 /// Operations that lie on no needle: a chart's.
 pub(super) fn alone(ops: &[Op], form: WordForm) -> String {
-    let style = Style {
+    let style = Wording {
         form,
         reach: Reach::Counted,
-        ..Style::default()
+        ..Wording::default()
     };
     let none = Needles::new();
     let said: Vec<String> = ops.iter().filter_map(|op| said(op, &none, style)).collect();
@@ -77,7 +77,7 @@ pub(super) fn alone(ops: &[Op], form: WordForm) -> String {
 }
 
 /// Plain knitting over markers is one thing to do, whatever hangs on the way.
-fn plain_knitting(ops: &[Op], before: &Needles, style: Style) -> Option<String> {
+fn plain_knitting(ops: &[Op], before: &Needles, style: Wording) -> Option<String> {
     let markers = ops
         .iter()
         .filter(|op| matches!(op, Op::SlipMarker(_)))
@@ -101,7 +101,7 @@ fn plain_knitting(ops: &[Op], before: &Needles, style: Style) -> Option<String> 
     })
 }
 
-fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
+fn said(op: &Op, needles: &Needles, style: Wording) -> Option<String> {
     let short = style.form == WordForm::Short;
     let text = |plain: &str, abbreviated: &str| {
         Some(if short {
@@ -201,7 +201,7 @@ fn said(op: &Op, needles: &Needles, style: Style) -> Option<String> {
 }
 
 /// A run, counted or up to the place where it stops.
-fn run(plain: &str, short: &str, n: u16, needles: &Needles, style: Style) -> String {
+fn run(plain: &str, short: &str, n: u16, needles: &Needles, style: Wording) -> String {
     let abbreviated = style.form == WordForm::Short;
     if style.reach == Reach::ToMarker
         && let Some((distance, stop)) = next_stop(needles)
@@ -258,14 +258,14 @@ fn doubles(plain: &str, short: &str, n: u16, abbreviated: bool) -> String {
     }
 }
 
-fn repeat(ops: &[Op], times: u16, needles: &Needles, style: Style) -> String {
+fn repeat(ops: &[Op], times: u16, needles: &Needles, style: Wording) -> String {
     let inner: Vec<String> = ops
         .iter()
         .filter_map(|op| {
             said(
                 op,
                 needles,
-                Style {
+                Wording {
                     reach: Reach::Counted,
                     ..style
                 },

@@ -14,10 +14,8 @@ mod tally;
 mod technique;
 mod yarn;
 
-use serde::{Deserialize, Serialize};
-
+pub use crate::text::{English, Reach, WordForm, Wording};
 pub use changes::change;
-pub use english::English;
 pub use names::{caution, origin_name, section_in_text, section_name, section_said};
 pub use places::{Way, counts, jump, place, way};
 pub use tally::{Told, finding, sign, spot};
@@ -32,54 +30,6 @@ use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
 use crate::recipe::Row;
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
-use crate::units::LengthUnit;
-
-/// Long or short words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum WordForm {
-    /// "knit 14, knit 2 together".
-    #[default]
-    Plain,
-    /// "k14, k2tog".
-    Short,
-}
-
-/// How far a run goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Reach {
-    /// "knit 14".
-    Counted,
-    /// "knit to 3 before the marker".
-    #[default]
-    ToMarker,
-}
-
-/// How instructions are said.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-pub struct Style {
-    /// Long or short words.
-    pub form: WordForm,
-    /// How far a run goes.
-    pub reach: Reach,
-    /// Whose words, where they differ.
-    #[serde(default)]
-    pub english: English,
-    /// In which unit lengths are told.
-    #[serde(default)]
-    pub unit: LengthUnit,
-}
-
-impl Style {
-    /// The same words with every run counted: walked moves need the number itself.
-    const fn counted(self) -> Self {
-        Self {
-            reach: Reach::Counted,
-            ..self
-        }
-    }
-}
 
 /// What to do on one needle, and how many stitches are on it afterwards.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -120,7 +70,7 @@ pub fn instructions(
     plan: &Plan,
     trace: &Trace,
     at: Position,
-    style: Style,
+    style: Wording,
 ) -> Option<Instructions> {
     told(plan, trace, at, style, None)
 }
@@ -131,7 +81,7 @@ pub fn instructions_by_chart(
     plan: &Plan,
     trace: &Trace,
     at: Position,
-    style: Style,
+    style: Wording,
 ) -> Option<Instructions> {
     let (step, _) = plan.move_at(at)?;
     let counted = step.form != Form::Walk;
@@ -143,7 +93,7 @@ fn told(
     plan: &Plan,
     trace: &Trace,
     at: Position,
-    style: Style,
+    style: Wording,
     chart: Option<&[Row]>,
 ) -> Option<Instructions> {
     let (step, mv) = plan.move_at(at)?;
@@ -176,7 +126,7 @@ fn told(
 }
 
 /// One line about a position, for what comes next or for a list; `None` when the sock is finished.
-pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Style) -> Option<String> {
+pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Wording) -> Option<String> {
     let all = instructions(plan, trace, at, style)?;
     let mut texts: Vec<&str> = Vec::with_capacity(all.lines.len());
     for line in &all.lines {
@@ -229,7 +179,7 @@ fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
     }
 }
 
-fn lines(done: &MoveTrace, mv: &Move, style: Style, chart: Option<&[Row]>) -> Vec<Line> {
+fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> Vec<Line> {
     // Binding off goes over all needles: none is named.
     let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {

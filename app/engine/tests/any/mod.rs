@@ -11,7 +11,7 @@ use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::words::{English, Reach, Style, WordForm};
+use evenloop_engine::words::{English, Reach, WordForm, Wording};
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -262,9 +262,9 @@ pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
 }
 
 /// Any way of saying it.
-pub(crate) fn any_style() -> impl Strategy<Value = Style> {
+pub(crate) fn any_style() -> impl Strategy<Value = Wording> {
     (any::<bool>(), any::<bool>(), any::<bool>(), any::<bool>()).prop_map(
-        |(short, counted, british, inches)| Style {
+        |(short, counted, british, inches)| Wording {
             unit: if inches {
                 LengthUnit::Inch
             } else {

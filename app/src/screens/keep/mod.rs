@@ -40,7 +40,7 @@ pub fn KeepScreen() -> impl IntoView {
                     <p>{copy::NOT_STORED}</p>
                 </Notice>
             </Show>
-            <Wording failed />
+            <WordChoices failed />
             <section class="step">
                 <h2>{copy::LOOK}</h2>
                 <Pick
@@ -105,7 +105,7 @@ pub fn KeepScreen() -> impl IntoView {
 
 /// How instructions are worded.
 #[component]
-fn Wording(failed: RwSignal<bool>) -> impl IntoView {
+fn WordChoices(failed: RwSignal<bool>) -> impl IntoView {
     view! {
         <section class="step">
             <h2>{copy::WORDS}</h2>

@@ -197,7 +197,7 @@ fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings
     if said.is_disposed() {
         return;
     }
-    let style = words::Style {
+    let style = words::Wording {
         form: words::WordForm::Plain,
         ..settings.style
     };
@@ -260,7 +260,7 @@ where
     })
 }
 
-fn at_hand(session: Session, style: words::Style) -> Option<Instructions> {
+fn at_hand(session: Session, style: words::Wording) -> Option<Instructions> {
     let at = session.at();
     session.with(|pair| words::instructions(pair.plan, pair.trace, at, style))
 }
@@ -280,7 +280,7 @@ fn is_flat(session: Session) -> bool {
     })
 }
 
-fn next(session: Session, style: words::Style) -> String {
+fn next(session: Session, style: words::Wording) -> String {
     let at = session.at();
     if let Some((then, place)) = turn::changes_to(session) {
         return session.with_sock(then.sock(), |pair| {

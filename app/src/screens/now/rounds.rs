@@ -147,7 +147,7 @@ fn stop(
     }
 }
 
-fn rows(session: Session, section: usize, style: words::Style) -> Vec<Row> {
+fn rows(session: Session, section: usize, style: words::Wording) -> Vec<Row> {
     session.with(|pair| {
         let Some(of) = pair.plan.sections.get(section) else {
             return Vec::new();

@@ -5,7 +5,7 @@ use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
 use evenloop_engine::together::{Fit, Sock, Turn, fit};
 use evenloop_engine::trace::Position;
-use evenloop_engine::words::{self, Instructions, Style};
+use evenloop_engine::words::{self, Instructions, Wording};
 
 use super::copy;
 use super::session::Session;
@@ -25,7 +25,7 @@ pub(super) fn said(session: Session) -> Option<String> {
 }
 
 /// What the second sock does in a round of both, where it is not what the first one does.
-pub(super) fn beside(session: Session, style: Style) -> Option<Instructions> {
+pub(super) fn beside(session: Session, style: Wording) -> Option<Instructions> {
     if session.turn()? != Turn::Both {
         return None;
     }

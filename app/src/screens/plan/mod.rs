@@ -14,6 +14,7 @@ use std::sync::Arc;
 use evenloop_engine::error::FieldError;
 use evenloop_engine::link::{LinkError, read_link, write_link};
 use evenloop_engine::plan::make;
+use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
@@ -25,7 +26,7 @@ use crate::files;
 use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
-use crate::sheet::{self, Wording};
+use crate::sheet;
 use crate::store::{self, Follow, PairId, Pattern, StoreError};
 
 /// Which sock is asked for.
@@ -143,11 +144,7 @@ pub fn PlanScreen() -> impl IntoView {
         if let Some(follow) = follow {
             follow.follow();
         }
-        let settings = preferences.get();
-        let wording = Wording {
-            style: settings.style,
-            unit: settings.unit,
-        };
+        let wording = preferences.get().style;
         let asked = query.with(Asked::of);
         shown.set(made(&asked, wording).map_or_else(Shown::Wanting, Shown::Made));
         alive.set(true);

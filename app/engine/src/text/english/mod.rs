@@ -1,0 +1,5 @@
+//! English: every sentence of the engine. A translation is another folder like this one.
+//!
+//! In here stands text and nothing else: no name that is stored, sent or looked up.
+
+mod terms;

@@ -1,0 +1,28 @@
+//! What the engine has to say, as data until it is shown: typed messages on one side, one language's
+//! sentences on the other, and [`Wording`] to choose between the ways of saying them.
+//!
+//! May use everything the engine knows. No other module of the engine writes a sentence: they return
+//! messages (enums with arguments) and this one renders them, last. Nothing searches or replaces in a
+//! finished sentence; words that differ between varieties of a language are terms, asked for while
+//! rendering, and what the knitter typed is an argument, [`Typed`], that passes through untouched.
+//!
+//! All sentences of a language lie in one folder. The feature `made-up-language` puts another
+//! language, made from the English one, in its place; whatever a language lacks does not compile.
+
+mod typed;
+mod variety;
+mod wording;
+
+pub use typed::Typed;
+pub use variety::English;
+pub use wording::{Reach, WordForm, Wording};
+
+#[cfg(not(feature = "made-up-language"))]
+#[path = "english/mod.rs"]
+mod language;
+
+#[cfg(feature = "made-up-language")]
+#[allow(missing_docs, clippy::all, clippy::pedantic)] // made from the language that has them
+mod language {
+    include!(concat!(env!("OUT_DIR"), "/made_up.rs"));
+}

@@ -1,0 +1,53 @@
+//! How things are said: the knitter's choices that no sentence decides for itself.
+
+use serde::{Deserialize, Serialize};
+
+use super::English;
+use crate::units::LengthUnit;
+
+/// Long or short words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum WordForm {
+    /// "knit 14, knit 2 together".
+    #[default]
+    Plain,
+    /// "k14, k2tog".
+    Short,
+}
+
+/// How far a run goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Reach {
+    /// "knit 14".
+    Counted,
+    /// "knit to 3 before the marker".
+    #[default]
+    ToMarker,
+}
+
+/// How instructions are said.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+pub struct Wording {
+    /// Long or short words.
+    pub form: WordForm,
+    /// How far a run goes.
+    pub reach: Reach,
+    /// Whose words, where they differ.
+    #[serde(default)]
+    pub english: English,
+    /// In which unit lengths are told.
+    #[serde(default)]
+    pub unit: LengthUnit,
+}
+
+impl Wording {
+    /// The same words with every run counted: walked moves need the number itself.
+    pub(crate) const fn counted(self) -> Self {
+        Self {
+            reach: Reach::Counted,
+            ..self
+        }
+    }
+}

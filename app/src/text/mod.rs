@@ -1,0 +1,20 @@
+//! What the app has to say: all its sentences, in one folder a language.
+//!
+//! Screens and parts ask for a sentence by its name (`text::now::TITLE`) or, where it has arguments or
+//! words that differ between varieties of the language, by calling it with them. May use the engine's
+//! types as arguments; must not know a screen's state, the browser or the store's workings.
+//!
+//! The feature `made-up-language` puts another language, made from the English one, in its place;
+//! whatever a language lacks does not compile.
+
+#[cfg(not(feature = "made-up-language"))]
+#[path = "english/mod.rs"]
+mod language;
+
+#[cfg(feature = "made-up-language")]
+#[allow(missing_docs, clippy::all, clippy::pedantic)] // made from the language that has them
+mod language {
+    include!(concat!(env!("OUT_DIR"), "/made_up.rs"));
+}
+
+pub(crate) use language::*;
