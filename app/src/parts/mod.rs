@@ -14,6 +14,7 @@ mod notice;
 mod page_head;
 mod pane;
 pub mod plain;
+mod reword;
 mod select;
 mod stepper;
 mod words;

@@ -3,9 +3,11 @@
 
 use std::borrow::Cow;
 
+use evenloop_engine::text::English;
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, in_unit};
 use leptos::prelude::*;
+
+use super::reword::{in_unit, say};
 
 /// Whose words and which unit, for all below the place where it was provided.
 #[derive(Debug, Clone, Copy)]
@@ -25,7 +27,7 @@ impl Words {
     /// A text in these words; follows them inside an effect or a view.
     pub fn say(self, text: &str) -> String {
         let (english, unit) = self.0.get();
-        english.say(&in_unit(text, unit)).into_owned()
+        say(english, &in_unit(text, unit)).into_owned()
     }
 }
 

@@ -121,7 +121,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
         parts.push(Part {
-            name: words::section_said(section.kind, wording.english),
+            name: words::section_name(section.kind, wording.english),
             groups: groups(plan, trace, section, first, wording),
         });
         first += section.steps.len();
@@ -168,7 +168,7 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
         section.length.show(wording.unit)
     };
     [
-        words::section_said(section.kind, wording.english).to_owned(),
+        words::section_name(section.kind, wording.english).to_owned(),
         section.steps.to_string(),
         height,
         copy::yarn(section.yarn_dm),

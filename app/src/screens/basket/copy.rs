@@ -54,7 +54,9 @@ pub(super) fn place(head: &PairHead) -> String {
     if place.finished {
         return "Both socks are done.".to_owned();
     }
-    let section = place.section().map_or("", words::section_name);
+    let section = place.section().map_or("", |kind| {
+        words::section_name(kind, words::English::AsWritten)
+    });
     let total = place.total;
     match place.both {
         Some([0, 0]) => return "Two at a time: not begun".to_owned(),

@@ -67,6 +67,10 @@ pub(super) fn otherwise(session: Session) -> AnyView {
 }
 
 fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
+    let wording = words::Wording {
+        unit,
+        ..words::Wording::default()
+    };
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
     for (sock, (pattern, journal)) in Sock::BOTH.into_iter().zip(socks) {
@@ -75,11 +79,16 @@ fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
         }
         let planned = changes(&pair.pair.meant.plan, &pattern.plan)
             .into_iter()
-            .map(|one| words::change(one, &pattern.plan, unit));
+            .map(|one| words::change(one, &pattern.plan, wording));
         let jumps = journal.jumps(&pattern.trace);
-        let went = jumps
-            .iter()
-            .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump));
+        let went = jumps.iter().map(|jump| {
+            words::jump(
+                &pattern.plan,
+                &pattern.trace,
+                *jump,
+                words::English::AsWritten,
+            )
+        });
         told.extend(planned.chain(went).map(|text| copy::on_sock(sock, &text)));
     }
     told

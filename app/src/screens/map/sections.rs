@@ -72,7 +72,9 @@ fn One(
             .as_ref()
             .map(|_| pair.trace.yarns_of(section))
     });
-    let name = said(kind.map_or("", words::section_name));
+    let name = said(kind.map_or("", |kind| {
+        words::section_name(kind, words::English::AsWritten)
+    }));
     let here = move || {
         let at = session.at();
         session.with(|pair| {

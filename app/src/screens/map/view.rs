@@ -36,7 +36,7 @@ pub(super) fn SockDrawing(
             let progress = *pair.plan.section_progress(at).get(section)?;
             let english = preferences.get().style.english;
             Some((
-                words::section_said(progress.kind, english),
+                words::section_name(progress.kind, english),
                 now::progress(&progress),
             ))
         })
@@ -47,7 +47,7 @@ pub(super) fn SockDrawing(
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
             let english = preferences.get().style.english;
             copy::drawing(
-                kind.map(|kind| words::section_said(kind, english)),
+                kind.map(|kind| words::section_name(kind, english)),
                 pair.trace.progress(at),
                 &pair.plan.recipe,
             )

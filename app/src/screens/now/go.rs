@@ -20,7 +20,9 @@ pub(crate) fn go(
     reach: Reach,
 ) -> AnyView {
     let from = session.at_untracked();
-    let Some(way) = session.with(|pair| words::way(pair.plan, pair.trace, from, to)) else {
+    let Some(way) =
+        session.with(|pair| words::way(pair.plan, pair.trace, from, to, words::English::AsWritten))
+    else {
         return paragraph("soft", copy::HERE_ALREADY);
     };
     let goes = move |reach: Reach| {

@@ -298,7 +298,7 @@ fn next(session: Session, style: words::Wording) -> String {
         let next = match (here, there) {
             (_, None) => Next::End,
             (Some(here), Some(there)) if here.section != there.section => {
-                Next::Section(words::section_said(there.kind, style.english), text())
+                Next::Section(words::section_name(there.kind, style.english), text())
             }
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {

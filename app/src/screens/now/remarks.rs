@@ -41,10 +41,14 @@ fn of_the_first(pair: InHand<'_>, place: Position) -> Vec<String> {
     };
     let noted = journal.remark_at(there).map(copy::first_remark);
     let jumps = journal.jumps(&pattern.trace);
-    let went = jumps
-        .iter()
-        .filter(|jump| jump.from == there)
-        .map(|jump| copy::first_went(&words::jump(&pattern.plan, &pattern.trace, *jump)));
+    let went = jumps.iter().filter(|jump| jump.from == there).map(|jump| {
+        copy::first_went(&words::jump(
+            &pattern.plan,
+            &pattern.trace,
+            *jump,
+            words::English::AsWritten,
+        ))
+    });
     noted.into_iter().chain(went).collect()
 }
 
@@ -73,7 +77,7 @@ fn within(
 ) -> Vec<String> {
     let told = journal.remarks().iter().filter_map(|remark| {
         let place = here(remark)?;
-        let name = words::place(pair.plan, pair.trace, place);
+        let name = words::place(pair.plan, pair.trace, place, words::English::AsWritten);
         moves
             .contains(&(place.step, place.mv))
             .then(|| tell(&name, remark))

@@ -51,10 +51,9 @@ pub(crate) fn Rounds(
     let preferences = use_preferences();
     let picked = RwSignal::new(None::<Stop>);
     let name = said(session.with(|pair| {
-        pair.plan
-            .sections
-            .get(section)
-            .map_or("", |s| words::section_name(s.kind))
+        pair.plan.sections.get(section).map_or("", |s| {
+            words::section_name(s.kind, words::English::AsWritten)
+        })
     }));
     let rows = move || {
         rows(session, section, preferences.get().style)

@@ -15,7 +15,12 @@ pub(super) fn said(session: Session) -> Option<String> {
     let turn = session.turn()?;
     let sock = turn.sock();
     let other = session.with_sock(sock.other(), |pair| {
-        words::place(pair.plan, pair.trace, pair.journal.position())
+        words::place(
+            pair.plan,
+            pair.trace,
+            pair.journal.position(),
+            words::English::AsWritten,
+        )
     });
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);

@@ -1,7 +1,7 @@
 //! Count check: what is on the needles against what should be.
 
 use evenloop_engine::tally::{self, Finding};
-use evenloop_engine::words::{self, Told};
+use evenloop_engine::words::{self, English, FindingText};
 use leptos::prelude::*;
 
 use super::copy;
@@ -42,20 +42,19 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
 }
 
 /// Whether a count is right, and what it may mean.
-fn found(session: Session, counted: &[u16]) -> (bool, Vec<Told>) {
+fn found(session: Session, counted: &[u16]) -> (bool, Vec<FindingText>) {
     let at = session.at_untracked();
     session.with(|pair| {
         let found = tally::check(pair.plan, pair.trace, at, counted);
-        let told = found
-            .iter()
-            .take(TOLD)
-            .map(|one| words::finding(pair.plan, pair.trace, at, counted, *one));
+        let told = found.iter().take(TOLD).map(|one| {
+            words::finding(pair.plan, pair.trace, at, counted, *one, English::AsWritten)
+        });
         (found == [Finding::Right], told.collect())
     })
 }
 
 /// What it may be, and how to mend it.
-fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyView {
+fn cause(session: Session, told: FindingText, tone: Tone, jumped: Callback<()>) -> AnyView {
     let mut pieces = vec![weighty(told.what), paragraph("", told.mend)];
     pieces.extend(
         told.place

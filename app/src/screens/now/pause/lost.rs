@@ -77,12 +77,19 @@ fn card(
     id: String,
     jumped: Callback<()>,
 ) -> AnyView {
-    let name = said(words::section_name(stretch.kind));
+    let name = said(words::section_name(stretch.kind, words::English::AsWritten));
     let mut pieces = vec![view! { <h3>{name}</h3> }.into_any()];
     pieces.extend(off.map(|off| paragraph("off", off)));
     if stretch.size() > FEW {
         let extent = session.with(|pair| {
-            let spot = |step| words::place(pair.plan, pair.trace, Position { step, mv: 0 });
+            let spot = |step| {
+                words::place(
+                    pair.plan,
+                    pair.trace,
+                    Position { step, mv: 0 },
+                    words::English::AsWritten,
+                )
+            };
             copy::extent(&spot(*stretch.steps.start()), &spot(*stretch.steps.end()))
         });
         pieces.push(paragraph("soft", extent));
@@ -95,7 +102,7 @@ fn card(
 
 /// What the knitting shows, and the rounds that come out.
 fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -> [AnyView; 2] {
-    let label = words::sign(&stretch);
+    let label = words::sign(&stretch, words::English::AsWritten);
     let range = session.with(|pair| stretch.range(pair.plan, pair.trace));
     let (least, most) = (*range.start(), *range.end());
     let number = RwSignal::new(least);
@@ -125,7 +132,9 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
             });
         }
     });
-    let name = |step| session.with(|pair| words::spot(pair.plan, pair.trace, step));
+    let name = |step| {
+        session.with(|pair| words::spot(pair.plan, pair.trace, step, words::English::AsWritten))
+    };
     let buttons = steps.into_iter().map(|step| {
         let pressed = Signal::derive(move || picked.get() == Some(step));
         let pick = Callback::new(move |()| picked.set(Some(step)));

@@ -15,7 +15,7 @@ pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
         let at = session.at_untracked();
         let note = pair.journal.remark_at(at).map(|r| r.note.clone());
         (
-            words::place(pair.plan, pair.trace, at),
+            words::place(pair.plan, pair.trace, at, words::English::AsWritten),
             note.unwrap_or_default(),
         )
     });

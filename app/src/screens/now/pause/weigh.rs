@@ -128,7 +128,10 @@ fn answer(session: Session, which: Option<Yarn>) -> Vec<AnyView> {
         let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
         let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));
         let latest = weighed.map(|(plan, trace, (at, grams))| {
-            copy::weighed_at(&words::place(plan, trace, *at), &words::grams(*grams))
+            copy::weighed_at(
+                &words::place(plan, trace, *at, words::English::AsWritten),
+                &words::grams(*grams),
+            )
         });
         let here = pair.journal.remark_at(session.at_untracked());
         let here = here.is_some_and(|r| r.weights().any(|(yarn, _)| yarn == which));
