@@ -32,6 +32,6 @@ pub use page_head::PageHead;
 pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
-pub use wording::{Text, provide_wording, said, use_wording};
-pub use words::{Words, problem, reword};
+pub use wording::{Text, problem, provide_wording, said, use_wording};
+pub use words::{Words, reword};
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

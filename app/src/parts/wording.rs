@@ -5,7 +5,8 @@
 
 use std::borrow::Cow;
 
-use evenloop_engine::text::{Typed, Wording};
+use evenloop_engine::error::Problem;
+use evenloop_engine::text::{self, ProblemText, Typed, Wording};
 use leptos::prelude::*;
 
 /// The wording of all pieces below the place where it was provided.
@@ -100,4 +101,10 @@ pub fn said(text: impl Into<Text>) -> Signal<String> {
 fn rendered(render: Box<dyn Fn(Wording) -> String + Send + Sync>) -> Signal<String> {
     let wording = use_wording();
     Signal::derive(move || render(wording.get()))
+}
+
+/// What is wrong, and what would help, in one paragraph.
+pub fn problem(wrong: &Problem, wording: Wording) -> String {
+    let ProblemText { message, help } = text::problem(wrong, wording);
+    format!("{message} {help}")
 }

@@ -3,7 +3,6 @@
 
 use std::borrow::Cow;
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::text::Wording;
 use evenloop_engine::words::in_unit;
 use leptos::prelude::*;
@@ -14,12 +13,6 @@ use super::wording::use_wording;
 pub fn reword(text: &str, wording: Wording) -> String {
     let text = in_unit(text, wording.unit);
     wording.english.say(&text).into_owned()
-}
-
-/// What is wrong with a field, and what would help.
-pub fn problem(error: &FieldError, wording: Wording) -> String {
-    let error = error.clone().in_unit(wording.unit);
-    reword(&format!("{} {}", error.message, error.help), wording)
 }
 
 /// Whose words and which unit, for all below the place where it was provided.

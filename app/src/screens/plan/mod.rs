@@ -135,9 +135,9 @@ impl Shown {
 /// Why there is no plan, in sentences.
 fn wanting(why: &Wanting, wording: Wording) -> Vec<String> {
     let sentence = match why {
-        Wanting::Link(why) => return vec![why.to_string()],
+        Wanting::Link(why) => return vec![evenloop_engine::text::link_error(why).to_owned()],
         Wanting::NoSock(problems) => {
-            let problems = problems.iter().map(|one| problem(one, wording));
+            let problems = problems.iter().map(|one| problem(&one.problem, wording));
             return std::iter::once(text::plan::NO_SOCK.to_owned())
                 .chain(problems)
                 .collect();

@@ -86,8 +86,8 @@ fn why(session: Session, error: &Apart) -> AnyView {
         Apart::Refused(fields) => {
             pieces.push(weighty(text::pause::NOT_SEATED));
             pieces.extend(fields.iter().map(|field| {
-                let field = field.clone();
-                paragraph("", move |wording| problem(&field, wording))
+                let wrong = field.problem.clone();
+                paragraph("", move |wording| problem(&wrong, wording))
             }));
             pieces.push(change());
         }

@@ -1,6 +1,6 @@
 //! What the yarn weighs, and what follows from it.
 
-use evenloop_engine::error::FieldError;
+use evenloop_engine::error::Problem;
 use evenloop_engine::needles::Needles;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
@@ -27,7 +27,7 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
     });
     let which = RwSignal::new(yarns.as_ref().map(|_| in_use));
     let typed = RwSignal::new(String::new());
-    let wrong = RwSignal::new(None::<FieldError>);
+    let wrong = RwSignal::new(None::<Problem>);
     let keep = Callback::new(move |()| {
         let read = typed.with_untracked(|text| read_grams(text));
         match read {
@@ -36,8 +36,12 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
                 session.weigh(which.get_untracked(), Some(grams));
                 typed.set(String::new());
             }
-            Err(error) => wrong.set(Some(error)),
+            Err(error) => wrong.set(Some(error.problem)),
         }
+    });
+    let error = Signal::derive(move || {
+        let wrong = wrong.get()?;
+        Some(evenloop_engine::text::problem(&wrong, wording.get()))
     });
     let field = view! {
         <TextField
@@ -51,7 +55,7 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
                 typed.set(text);
             })
             on_leave=Callback::new(|()| ())
-            error=wrong
+            error
         />
     };
     let lead = if untrack(|| session.is_together()) {
