@@ -1,15 +1,15 @@
 //! Closing the toe: the re-seating that puts instep and sole face to face and the graft, or the
 //! last stitches of a round toe drawn closed.
 
-use super::make::Maker;
-use super::seat::{Seat, move_to};
-use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::{Item, Origin};
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::seating::{Seat, move_to};
 use crate::recipe::Toe;
 use crate::stitch::{Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     match toe {
         Toe::Wedge { .. } | Toe::Shaped { .. } | Toe::ShortRow => graft(m),
         Toe::Round => draw_closed(m),
@@ -26,7 +26,7 @@ fn draw_closed(m: &mut Maker<'_>) -> Result<(), Refusal> {
 }
 
 /// Two needles with equal counts, face to face.
-pub(super) fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     seat_for_graft(m)?;
     let pairs = m.needles.stitches() / 2;
     let mut moves = vec![(Cue::GraftStart, vec![Op::GraftStart])];

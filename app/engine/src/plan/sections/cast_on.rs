@@ -1,13 +1,13 @@
 //! Casting on, dividing, joining.
 
-use super::layout::leg_sizes;
-use super::make::Maker;
-use super::{Cue, Step};
 use crate::knit::Refusal;
+use crate::plan::division::leg_sizes;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
 use crate::stitch::{Count, Marker, Op, run};
 
 /// The edge of the cuff: long-tail, divided, joined.
-pub(super) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let (back, front) = (m.numbers.top_back(), m.numbers.heel);
     let mut cast = Vec::new();
     match (Count::new(back), Count::new(front)) {
@@ -37,7 +37,7 @@ pub(super) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
 }
 
 /// The tip of the toe: loops on two needles, closed from the start.
-pub(super) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut cast = Vec::with_capacity(1);
     run(&mut cast, Op::CastOnClosed, m.numbers.toe_left / 2);
     m.step(Step::walk(vec![(Cue::CastOnClosed, cast)]))

@@ -1,26 +1,20 @@
 //! A leg that follows the calf: how many stitches it has at each height. What it has more than the
 //! ankle lies at the back, so that front, instep and foot never change.
 
-use super::layout::round_of;
-use super::make::Maker;
-use super::{Cue, Step};
 use crate::error::FieldError;
-use crate::knit::Refusal;
-use crate::needles::{Needles, Origin};
-use crate::recipe::{Direction, Girth, Recipe, TOP_STITCHES};
-use crate::stitch::{Op, run};
+use crate::recipe::{Girth, Recipe, TOP_STITCHES};
 use crate::told::Told as _;
 
 /// Pairs of stitches more than at the ankle, by height.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Profile {
+pub(in crate::plan) struct Profile {
     /// Rounds above the heel, ascending from 0, and pairs there; straight lines between.
     points: Vec<(u16, u16)>,
 }
 
 impl Profile {
     /// Decides the stitches of a leg of so many rounds under the cuff.
-    pub(super) fn decide(
+    pub(in crate::plan) fn decide(
         recipe: &Recipe,
         calf: &[Girth],
         around: u16,
@@ -90,7 +84,7 @@ impl Profile {
     }
 
     /// Pairs at so many rounds above the heel; above the line's end it goes on upright.
-    pub(super) fn at(&self, round: u16) -> u16 {
+    pub(in crate::plan) fn at(&self, round: u16) -> u16 {
         self.points
             .windows(2)
             .find(|w| (w[0].0..=w[1].0).contains(&round))
@@ -98,7 +92,7 @@ impl Profile {
     }
 
     /// Pairs at the cuff.
-    pub(super) fn top(&self) -> u16 {
+    pub(in crate::plan) fn top(&self) -> u16 {
         self.points.last().map_or(0, |(_, pairs)| *pairs)
     }
 }
@@ -127,78 +121,11 @@ fn between(low: (u16, u16), high: (u16, u16), round: u16) -> u16 {
     u16::try_from(pairs).unwrap_or(0)
 }
 
-/// The leg, round by round.
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    let leg = m.numbers.leg;
-    for round in m.done.rounds + 1..=leg {
-        let height = match m.recipe.direction {
-            Direction::CuffDown => leg - round,
-            Direction::ToeUp => round,
-        };
-        let back = m.needles.stitches_of(Origin::Back);
-        let wide = |height| m.numbers.heel + 2 * m.numbers.calf.at(height);
-        let wanted = wide(height);
-        // A leg that was begun by another gauge may lie off its line. It waits for a line that comes
-        // towards it: nobody makes stitches only to take them away again.
-        let towards = match m.recipe.direction {
-            Direction::CuffDown => wanted > back && wanted <= wide(height + 1),
-            Direction::ToeUp => wanted < back && wanted >= wide(height - 1),
-        };
-        let step = match if towards { back } else { wanted }.cmp(&back) {
-            std::cmp::Ordering::Equal => Step::round(
-                Cue::Plain,
-                round_of(&m.needles, |ops, n| run(ops, Op::Knit, n)),
-            ),
-            std::cmp::Ordering::Less => {
-                Step::round(Cue::Shape, at_the_back(&m.needles, &DECREASES))
-            }
-            std::cmp::Ordering::Greater => {
-                Step::round(Cue::Shape, at_the_back(&m.needles, &INCREASES))
-            }
-        };
-        m.step(step)?;
-    }
-    let end = match m.recipe.direction {
-        Direction::CuffDown => m.numbers.heel,
-        Direction::ToeUp => m.numbers.top_back(),
-    };
-    // a leg that was begun for another height may have too few rounds left
-    if m.needles.stitches_of(Origin::Back) == end {
-        Ok(())
-    } else {
-        Err(Refusal::RoundsMissing)
-    }
-}
-
-/// What happens beside the middle of the back: how far from it (before it first), the operation, and
-/// the stitches it takes. Two stitches in the middle stay plain.
-type Pair = [(i32, Op, u16); 2];
-const DECREASES: Pair = [(-3, Op::K2tog, 2), (1, Op::Ssk, 2)];
-const INCREASES: Pair = [(-1, Op::MakeRight, 0), (1, Op::MakeLeft, 0)];
-
-fn at_the_back(needles: &Needles, pair: &Pair) -> Vec<Op> {
-    let middle = needles.stitches_of(Origin::Back) / 2;
-    let place = |off: i32| u16::try_from(i32::from(middle) + off).unwrap_or(0);
-    let mut next = pair.iter().peekable();
-    let mut at = 0;
-    round_of(needles, |ops, n| {
-        let end = at + n;
-        while let Some((off, op, takes)) = next.next_if(|(off, ..)| place(*off) < end) {
-            run(ops, Op::Knit, place(*off).saturating_sub(at));
-            ops.push(op.clone());
-            at = place(*off) + takes;
-        }
-        run(ops, Op::Knit, end.saturating_sub(at));
-        at = end;
-    })
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::plan::make;
-    use crate::recipe::Method;
-    use crate::stitch::write_ops;
+    use crate::recipe::{Direction, Method};
     use crate::trace::Trace;
     use crate::units::Length;
 
@@ -230,16 +157,6 @@ mod tests {
                 assert_eq!(plan.outcome.cast_on, 92, "{needles:?}");
             }
         }
-    }
-
-    #[test]
-    fn shaping_lies_in_the_middle_of_the_back() {
-        let mut needles = Needles::new();
-        let cast = crate::stitch::read_ops("co44+32 lo@22 lo@44 lo@0 join").expect("operations");
-        needles.apply_all(&cast).expect("a leg");
-        let told = |pair| write_ops(&at_the_back(&needles, pair));
-        assert_eq!(told(&DECREASES), "k19 k2tog k1 / k1 ssk k19 / k32 /");
-        assert_eq!(told(&INCREASES), "k21 m1r k1 / k1 m1l k21 / k32 /");
     }
 
     #[test]

@@ -1,13 +1,13 @@
 //! The toe of a left or right sock: it narrows twice as fast on the side of the little toe
 //! (proportions from memory). The socks of a pair mirror each other.
 
-use super::super::layout::{Borders, Shaping};
-use super::super::schedule::{Schedule, spaced};
+use crate::plan::rounds::{Borders, Shaping};
+use crate::plan::schedule::{Schedule, spaced};
 use crate::recipe::{Direction, LeftRight};
 
 /// Shaping rounds of a left or right toe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct ShapedToe {
+pub(in crate::plan) struct ShapedToe {
     /// Rounds that shape the side of the little toe: all of them.
     outer: u16,
     /// Rounds that shape the side of the big toe too, spread evenly among them.
@@ -17,7 +17,12 @@ pub(super) struct ShapedToe {
 }
 
 impl ShapedToe {
-    pub(super) fn new(around: u16, left: u16, foot: LeftRight, direction: Direction) -> Self {
+    pub(in crate::plan) fn new(
+        around: u16,
+        left: u16,
+        foot: LeftRight,
+        direction: Direction,
+    ) -> Self {
         let all = around.saturating_sub(left) / 2;
         let outer = (2 * all).div_ceil(3);
         // The right side facing and the toe away from the body, a left foot's big toe is on the
@@ -42,7 +47,7 @@ impl ShapedToe {
         self.outer / 4
     }
 
-    pub(super) const fn rounds(self) -> u16 {
+    pub(in crate::plan) const fn rounds(self) -> u16 {
         self.outer + self.slow()
     }
 
@@ -57,7 +62,7 @@ impl ShapedToe {
     }
 
     /// From wide to narrow.
-    pub(super) fn schedule(self) -> Schedule {
+    pub(in crate::plan) fn schedule(self) -> Schedule {
         (1..=self.outer)
             .flat_map(|number| {
                 let plain = u16::from(number <= self.slow());

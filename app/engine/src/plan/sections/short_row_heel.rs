@@ -1,26 +1,30 @@
 //! The short-row heel: inward over the heel's half, once round (and more for a high instep), and
 //! outward again. The same from the cuff down and from the toe up. Proportions from memory.
 
-use super::layout::plain_rounds_closing;
-use super::make::Maker;
-use super::seat;
-use super::short_rows::{ShortRows, fold, inward, outward};
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::seating;
+use crate::plan::short_rows::{ShortRows, fold, inward, outward};
+use crate::plan::work::plain_rounds_closing;
 use crate::recipe::{Direction, Recipe, Yarns};
 
 /// A third of the heel stays without double stitches.
-pub(super) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
+pub(in crate::plan) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
     let usual = ShortRows::over(heel, 3);
     if narrow { usual.narrowed() } else { usual }
 }
 
 /// Rounds between the halves that make room for a high instep (from memory).
-pub(super) const HIGH_INSTEP: u16 = 4;
+pub(in crate::plan) const HIGH_INSTEP: u16 = 4;
 
 /// Rounds of the foot's length that the heel takes. From the cuff down its outward rows, the two
 /// rounds that end them and the rounds between lie under the foot; from the toe up its inward rows
 /// do, and the rest goes up behind the heel.
-pub(super) const fn under_foot(rows: ShortRows, between: u16, direction: Direction) -> u16 {
+pub(in crate::plan) const fn under_foot(
+    rows: ShortRows,
+    between: u16,
+    direction: Direction,
+) -> u16 {
     match direction {
         Direction::CuffDown => rows.turn_rows() + 2 + between,
         Direction::ToeUp => rows.inward_rows() + between,
@@ -33,9 +37,13 @@ fn stands_out(recipe: &Recipe) -> bool {
     recipe.yarns.as_ref().is_some_and(differs)
 }
 
-pub(super) fn write(m: &mut Maker<'_>, rows: ShortRows, between: u16) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(
+    m: &mut Maker<'_>,
+    rows: ShortRows,
+    between: u16,
+) -> Result<(), Refusal> {
     let folded = between == 0 && stands_out(m.recipe);
-    seat::heel(m, m.recipe.needles, folded)?;
+    seating::heel(m, m.recipe.needles, folded)?;
     inward(rows, 0)
         .into_iter()
         .try_for_each(|row| m.step(row))?;

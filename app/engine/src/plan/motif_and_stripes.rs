@@ -1,16 +1,17 @@
-//! Dresses a plain sock: a motif over leg and instep, and yarns in stripes. Sections are written in
-//! plain knitting with one yarn; here each step gets its motif round and its yarn as it is added.
+//! The motif over leg and instep, and yarns in stripes. Sections are written in plain knitting with
+//! one yarn; here each step gets its motif round and its yarn as it is added.
 
-use super::layout::run_repeat;
-use super::panel::Panel;
-use super::{Form, Move, SectionKind, Step};
+use super::model::{Form, Move, Step};
+use super::numbers::Panel;
+use super::rounds::run_repeat;
+use super::section_kind::SectionKind;
 use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
 use crate::recipe::{Direction, Place, Recipe, Row, Yarns};
 use crate::stitch::{Count, Op, Yarn, run};
 
 /// What has been worked of motif and stripes so far.
-pub(super) struct Dresser<'a> {
+pub(super) struct MotifAndStripes<'a> {
     recipe: &'a Recipe,
     /// Where the motif lies on a half.
     panel: Option<Panel>,
@@ -20,7 +21,7 @@ pub(super) struct Dresser<'a> {
     stripe: u32,
 }
 
-impl<'a> Dresser<'a> {
+impl<'a> MotifAndStripes<'a> {
     pub(super) const fn new(recipe: &'a Recipe, panel: Option<Panel>) -> Self {
         Self {
             recipe,
@@ -30,7 +31,7 @@ impl<'a> Dresser<'a> {
         }
     }
 
-    /// Notes a step that was dressed in an earlier plan.
+    /// Notes a step that has both from an earlier plan.
     pub(super) fn follow(&mut self, kind: SectionKind, step: &Step) {
         let ops = step.moves.iter().flat_map(|m| &m.ops);
         let last = ops.rev().find_map(|op| match op {
@@ -46,7 +47,7 @@ impl<'a> Dresser<'a> {
     }
 
     /// A step of a section as it is really worked, begun on these needles.
-    pub(super) fn dress(
+    pub(super) fn apply(
         &mut self,
         kind: SectionKind,
         needles: &Needles,

@@ -1,61 +1,11 @@
-//! Which stitches sit on which needle, and rounds written for whatever lies on the needles.
+//! Rounds written for whatever lies on the needles.
 //!
 //! A round is written from the state itself: a run up to each marker or needle's end. So the same
-//! section serves every needle method and both seatings.
+//! section serves every needle method and both seatings. Nothing is knitted here.
 
-use super::make::Maker;
-use super::panel::Panel;
-use super::{Cue, Step};
-use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
-use crate::recipe::{Edge, Method, Place, Recipe, Rib};
+use crate::recipe::Rib;
 use crate::stitch::{Op, run};
-
-/// Stitches on each needle in the leg, whose back and front have so many. Two halves; thirds in
-/// whole repeats of the cuff or of a motif all round, the larger first; or quarters. A leg that
-/// widens has needles that end in the middle of its back, where it does. No needle ends within a
-/// repeat of the motif. One short circular has no divisions.
-pub(super) fn leg_sizes(recipe: &Recipe, panel: Option<Panel>, back: u16, front: u16) -> Vec<u16> {
-    let all_round = panel.filter(|_| {
-        recipe
-            .motif
-            .as_ref()
-            .is_some_and(|m| m.place == Place::AllRound)
-    });
-    match recipe.needles {
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
-        Method::FourDpns if !recipe.calf.is_empty() => {
-            let near = part(recipe, None, back);
-            vec![near, back - near, front]
-        }
-        Method::FourDpns => {
-            let repeat = all_round.map_or(recipe.cuff.edge.repeat(), Panel::width);
-            let repeats = (back + front) / repeat;
-            let [first, second] =
-                [0, 1].map(|i| (repeats / 3 + u16::from(i < repeats % 3)) * repeat);
-            // the second needle ends on the front
-            let end = (first + second).saturating_sub(back);
-            let end = panel.map_or(end, |p| p.cut(end));
-            vec![first, back + end - first, front - end]
-        }
-        Method::FiveDpns => {
-            let (near, up) = (part(recipe, all_round, back), part(recipe, panel, front));
-            vec![near, back - near, up, front - up]
-        }
-        Method::ShortCircular => Vec::new(),
-    }
-}
-
-/// Stitches of a half before the needle's end in its middle. The points of a picot hem take two
-/// stitches each: no needle ends within one.
-fn part(recipe: &Recipe, panel: Option<Panel>, half: u16) -> u16 {
-    let whole = if recipe.cuff.edge == (Edge::Hem { picot: true }) {
-        2
-    } else {
-        1
-    };
-    panel.map_or((half / 2).next_multiple_of(whole), |p| p.cut(half / 2))
-}
 
 /// What one stretch between two stops is made of.
 struct Stretch {
@@ -137,24 +87,6 @@ pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
         ops.push(stop);
     }
     ops
-}
-
-/// So many rounds of plain knitting.
-pub(super) fn plain_rounds(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
-    if n == 0 {
-        return Ok(());
-    }
-    let ops = plain_round(&m.needles);
-    (0..n).try_for_each(|_| m.step(Step::round(Cue::Plain, ops.clone())))
-}
-
-/// Rounds of plain knitting that close the double stitches they come to.
-pub(super) fn plain_rounds_closing(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
-    for _ in 0..n {
-        let ops = plain_round(&m.needles);
-        m.step(Step::round(Cue::Plain, ops))?;
-    }
-    Ok(())
 }
 
 /// One round of rib; the pattern runs on over markers and needle ends.

@@ -1,7 +1,7 @@
 //! Where a motif lies on one half of the sock, and where a needle may end without cutting it.
 
-use super::Plan;
 use crate::error::FieldError;
+use crate::plan::model::Plan;
 use crate::recipe::{Method, Place, Recipe, Seating};
 
 impl Plan {
@@ -15,7 +15,7 @@ impl Plan {
 
 /// Repeats side by side on a half of the sock, and the plain stitches before and after them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Panel {
+pub(in crate::plan) struct Panel {
     /// Stitches of the half.
     half: u16,
     /// Plain stitches before the first repeat.
@@ -28,7 +28,7 @@ pub(super) struct Panel {
 
 impl Panel {
     /// As many repeats as fit, in the middle.
-    pub(super) const fn centred(half: u16, width: u16) -> Self {
+    pub(in crate::plan) const fn centred(half: u16, width: u16) -> Self {
         let repeats = half / width;
         Self {
             half,
@@ -39,22 +39,22 @@ impl Panel {
     }
 
     /// Where the first repeat begins.
-    pub(super) const fn start(self) -> u16 {
+    pub(in crate::plan) const fn start(self) -> u16 {
         self.margin
     }
 
     /// Where the last repeat ends.
-    pub(super) const fn end(self) -> u16 {
+    pub(in crate::plan) const fn end(self) -> u16 {
         self.margin + self.repeats * self.width
     }
 
     /// Stitches of a repeat.
-    pub(super) const fn width(self) -> u16 {
+    pub(in crate::plan) const fn width(self) -> u16 {
         self.width
     }
 
     /// The place nearest to `wanted` at which no repeat is cut; of two, the earlier.
-    pub(super) fn cut(self, wanted: u16) -> u16 {
+    pub(in crate::plan) fn cut(self, wanted: u16) -> u16 {
         let whole = |at: &u16| {
             *at <= self.start()
                 || *at >= self.end()
@@ -69,7 +69,7 @@ impl Panel {
 
 /// A multiple of this many stitches go round a sock: heel and toe halve it twice, and a motif all
 /// round has whole repeats on each half.
-pub(super) fn unit(recipe: &Recipe) -> u16 {
+pub(in crate::plan) fn unit(recipe: &Recipe) -> u16 {
     match &recipe.motif {
         Some(motif) if motif.place == Place::AllRound => {
             let both = 2 * motif.width();
@@ -88,7 +88,7 @@ pub(super) fn unit(recipe: &Recipe) -> u16 {
 ///
 /// # Errors
 /// The motif is too wide, or the chosen needles would cut it.
-pub(super) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>, FieldError> {
+pub(in crate::plan) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>, FieldError> {
     let Some(motif) = &recipe.motif else {
         return Ok(None);
     };

@@ -2,26 +2,26 @@
 //! slipped so that its edges are chains to pick up from; every second stitch of a right-side row
 //! slipped, which makes it thick.
 
-use super::layout::run_repeat;
-use super::make::Maker;
-use super::numbers::FlapNumbers;
-use super::seat;
-use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::{Facing, Origin};
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::numbers::FlapNumbers;
+use crate::plan::rounds::run_repeat;
+use crate::plan::seating;
 use crate::recipe::{FlapTexture, Turn};
 use crate::stitch::{Op, run};
 
 /// How many right-side rows at the end of a flap narrow it for a band turn; each takes two
 /// stitches (from memory).
-pub(super) const BAND_SHAPINGS: u16 = 3;
+pub(in crate::plan) const BAND_SHAPINGS: u16 = 3;
 
-pub(super) fn write(
+pub(in crate::plan) fn write(
     m: &mut Maker<'_>,
     texture: FlapTexture,
     numbers: FlapNumbers,
 ) -> Result<(), Refusal> {
-    seat::heel(m, m.recipe.needles, false)?;
+    seating::heel(m, m.recipe.needles, false)?;
     let rows = numbers.rows;
     let narrowing_from = rows - 2 * BAND_SHAPINGS;
     for row in 0..rows {

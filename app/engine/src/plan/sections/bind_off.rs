@@ -1,11 +1,11 @@
 //! Binding off the cuff of a sock from the toe up.
 
-use super::make::Maker;
-use super::{Cue, Step};
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
 use crate::stitch::{Op, run};
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut off = Vec::with_capacity(1);
     run(&mut off, Op::BindOff, m.needles.stitches());
     m.step(Step::walk(vec![

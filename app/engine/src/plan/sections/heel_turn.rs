@@ -4,11 +4,11 @@
 //! Round turn: common practice, each row one decrease longer than the last. Square and band turns
 //! (from memory): a middle of constant width, its edge stitches knitted together with the sides.
 
-use super::flap::BAND_SHAPINGS;
-use super::make::Maker;
-use super::{Cue, Step};
+use super::heel_flap::BAND_SHAPINGS;
 use crate::knit::Refusal;
 use crate::needles::Facing;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
 use crate::recipe::Turn;
 use crate::stitch::{Op, run};
 
@@ -44,7 +44,7 @@ pub const fn turned_count(heel: u16, turn: Turn) -> u16 {
 }
 
 /// The same for a usual or a narrow heel.
-pub(super) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 {
+pub(in crate::plan) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 {
     let usual = match turn {
         Turn::Round => round_count(heel),
         Turn::Square | Turn::Band => middle(flap_end(heel, turn)),
@@ -58,11 +58,11 @@ pub(super) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 {
 }
 
 /// Rows of the turn; each takes one stitch away.
-pub(super) const fn rows(heel: u16, turn: Turn, narrow: bool) -> u16 {
+pub(in crate::plan) const fn rows(heel: u16, turn: Turn, narrow: bool) -> u16 {
     flap_end(heel, turn) - turned(heel, turn, narrow)
 }
 
-pub(super) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
     let heel = m.numbers.heel;
     let narrow = m.recipe.fit.narrow_heel;
     let all = rows(heel, turn, narrow);

@@ -1,152 +1,15 @@
-//! The numbers of a sock, decided before its first stitch, and the reasons why one cannot be.
+//! Decides the numbers of a sock before its first stitch, and says why one cannot be.
+//!
+//! Stands above the sections: each of them knows how many rounds it will take.
 
-use super::calf::Profile;
-use super::panel::{Panel, panel, unit};
-use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
+use super::numbers::{
+    FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, panel, unit,
+};
+use super::sections::{afterthought_heel, heel_turn, pick_up, short_row_heel, toe, toe_up_heel};
 use crate::error::FieldError;
-use crate::recipe::{Direction, Edge, FLAP_ROWS, Girth, Heel, Recipe, STITCHES, Turn};
+use crate::recipe::{Direction, FLAP_ROWS, Girth, Heel, Recipe, STITCHES};
 use crate::told::Told as _;
 use crate::units::{Length, scaled};
-
-/// Stitches, rows and rounds of one sock.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Numbers {
-    /// Stitches around; a multiple of 4.
-    pub around: u16,
-    /// Rounds of the finished cuff's height; a folded hem is knitted in more.
-    pub cuff: u16,
-    /// Rounds of the leg under the cuff.
-    pub leg: u16,
-    /// How it widens towards the cuff.
-    pub calf: Profile,
-    /// Stitches of the heel: half of those around.
-    pub heel: u16,
-    /// Where the motif lies on front and instep.
-    pub panel: Option<Panel>,
-    /// What the heel asks for.
-    pub shape: HeelNumbers,
-    /// Plain rounds of the foot.
-    pub foot: u16,
-    /// Rounds that the pick-up was lower (or, negative, higher) than these needles would have it,
-    /// where it was knitted on others.
-    pub pick_up_more: i16,
-    /// Rounds from the back of the heel to the toe's end.
-    pub whole_foot: u16,
-    /// Live stitches at the toe's end, all needles together.
-    pub toe_left: u16,
-}
-
-/// What each kind of heel asks for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum HeelNumbers {
-    /// Flap, turn, pick-up, decreased gusset.
-    Flap(FlapNumbers),
-    /// Increased gusset, turn in short rows, flap that takes the gusset up.
-    ToeUpFlap(ToeUpFlapNumbers),
-    /// Short rows there and back, and the rounds between.
-    ShortRow {
-        /// Its short rows.
-        rows: ShortRows,
-        /// Rounds between its halves.
-        between: u16,
-    },
-    /// Knitted last.
-    Late,
-}
-
-/// A flap from the cuff down.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct FlapNumbers {
-    /// How the heel is turned.
-    pub turn: Turn,
-    /// Rows of the flap; even.
-    pub rows: u16,
-    /// Whether the corners are picked up too.
-    pub corners: bool,
-    /// Decrease rounds of the gusset.
-    pub gusset: Gusset,
-}
-
-/// A flap from the toe up.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct ToeUpFlapNumbers {
-    /// Increase rounds; each side gains as many stitches, and the flap has twice as many rows.
-    pub gusset: Gusset,
-    /// The turn's short rows.
-    pub rows: ShortRows,
-}
-
-/// How a gusset is shaped.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Gusset {
-    /// Rounds that take away or add two stitches.
-    pub shapings: u16,
-    /// Whether every round is one of them instead of every second.
-    pub every_round: bool,
-}
-
-impl Gusset {
-    pub(super) const fn rounds(self) -> u16 {
-        if self.every_round {
-            self.shapings
-        } else {
-            2 * self.shapings
-        }
-    }
-}
-
-impl HeelNumbers {
-    /// Whether the gusset had to hurry.
-    pub(super) const fn hurried(&self) -> bool {
-        match self {
-            Self::Flap(f) => f.gusset.every_round,
-            Self::ToeUpFlap(f) => f.gusset.every_round,
-            Self::ShortRow { .. } | Self::Late => false,
-        }
-    }
-
-    const fn gusset_mut(&mut self) -> Option<&mut Gusset> {
-        match self {
-            Self::Flap(f) => Some(&mut f.gusset),
-            Self::ToeUpFlap(f) => Some(&mut f.gusset),
-            Self::ShortRow { .. } | Self::Late => None,
-        }
-    }
-
-    pub(super) const fn gusset_rounds(&self) -> u16 {
-        match self {
-            Self::Flap(f) => f.gusset.rounds(),
-            Self::ToeUpFlap(f) => f.gusset.rounds(),
-            Self::ShortRow { .. } | Self::Late => 0,
-        }
-    }
-}
-
-impl Numbers {
-    /// Stitches of the back of the leg at the cuff.
-    pub(super) fn top_back(&self) -> u16 {
-        self.heel + 2 * self.calf.top()
-    }
-
-    /// Stitches of the instep, or of the leg's front, before a needle's end in its middle: no repeat
-    /// of the motif is cut there.
-    pub(super) fn half_top(&self) -> u16 {
-        let middle = self.heel / 2;
-        self.panel.map_or(middle, |p| p.cut(middle))
-    }
-
-    /// What keeps needles from ending anywhere in the cuff: where a motif follows they lie as it
-    /// wants them from the start, but not if that cuts the points of a picot hem.
-    pub(super) fn cuff_panel(&self, recipe: &Recipe) -> Option<Panel> {
-        self.panel
-            .filter(|_| recipe.cuff.edge != Edge::Hem { picot: true })
-    }
-
-    /// Rounds of gusset and foot together.
-    pub(super) fn foot_and_gusset(&self) -> u16 {
-        (self.foot + self.shape.gusset_rounds()).saturating_add_signed(self.pick_up_more)
-    }
-}
 
 /// Decides every number of a recipe whose fields are each in range; the leg follows `calf`.
 pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldError> {
@@ -159,12 +22,14 @@ pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldEr
     // A heel's rows lie under the foot: they are the first of its length (from memory).
     let narrow = recipe.fit.narrow_heel;
     let under_heel = match &shape {
-        HeelNumbers::Flap(f) => turn::rows(heel, f.turn, narrow) + pick_up::rounds(recipe.needles),
+        HeelNumbers::Flap(f) => {
+            heel_turn::rows(heel, f.turn, narrow) + pick_up::rounds(recipe.needles)
+        }
         HeelNumbers::ToeUpFlap(f) => f.rows.turn_rows(),
         HeelNumbers::ShortRow { rows, between } => {
-            short_heel::under_foot(*rows, *between, recipe.direction)
+            short_row_heel::under_foot(*rows, *between, recipe.direction)
         }
-        HeelNumbers::Late => late_heel::rounds(around, narrow),
+        HeelNumbers::Late => afterthought_heel::rounds(around, narrow),
     };
     let fixed = under_heel + toe::rounds(around, recipe);
     if fixed + shape.gusset_rounds() > whole_foot
@@ -212,7 +77,7 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
     match (recipe.heel, recipe.direction) {
         (Heel::FlapAndGusset { turn, corners, .. }, Direction::CuffDown) => {
             let rows = flap_rows(recipe, heel)?;
-            let turned = turn::turned(heel, turn, fit.narrow_heel);
+            let turned = heel_turn::turned(heel, turn, fit.narrow_heel);
             let picked_up = 2 * (rows / 2 + u16::from(corners));
             let Some(extra) = (turned + picked_up).checked_sub(heel) else {
                 let least = (heel - turned).next_multiple_of(2);
@@ -244,9 +109,9 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
             Ok(HeelNumbers::ToeUpFlap(ToeUpFlapNumbers { gusset, rows }))
         }
         (Heel::ShortRow { between }, _) => Ok(HeelNumbers::ShortRow {
-            rows: short_heel::short_rows(heel, fit.narrow_heel),
+            rows: short_row_heel::short_rows(heel, fit.narrow_heel),
             between: if fit.high_instep {
-                between.max(short_heel::HIGH_INSTEP)
+                between.max(short_row_heel::HIGH_INSTEP)
             } else {
                 between
             },

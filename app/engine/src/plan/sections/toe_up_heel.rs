@@ -1,32 +1,32 @@
 //! The heel from the toe up: the turn in short rows under the heel, then the flap, which takes up
 //! the gusset's stitches at the end of each row. Proportions from memory.
 
-use super::layout::run_repeat;
-use super::make::Maker;
-use super::numbers::ToeUpFlapNumbers;
-use super::seat;
-use super::short_rows::{ShortRows, fold, inward};
-use super::{Cue, Step};
 use crate::knit::Refusal;
 use crate::needles::Facing;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::numbers::ToeUpFlapNumbers;
+use crate::plan::rounds::run_repeat;
+use crate::plan::seating;
+use crate::plan::short_rows::{ShortRows, fold, inward};
 use crate::recipe::FlapTexture;
 use crate::stitch::{Op, run};
 
 /// Half of the heel stays without double stitches.
-pub(super) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
+pub(in crate::plan) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
     let usual = ShortRows::over(heel, 2);
     if narrow { usual.narrowed() } else { usual }
 }
 
-pub(super) fn turn(m: &mut Maker<'_>, numbers: ToeUpFlapNumbers) -> Result<(), Refusal> {
-    seat::heel(m, m.recipe.needles, true)?;
+pub(in crate::plan) fn turn(m: &mut Maker<'_>, numbers: ToeUpFlapNumbers) -> Result<(), Refusal> {
+    seating::heel(m, m.recipe.needles, true)?;
     inward(numbers.rows, numbers.gusset.shapings)
         .into_iter()
         .chain(fold(numbers.rows))
         .try_for_each(|row| m.step(row))
 }
 
-pub(super) fn flap(
+pub(in crate::plan) fn flap(
     m: &mut Maker<'_>,
     texture: FlapTexture,
     numbers: ToeUpFlapNumbers,

@@ -1,16 +1,17 @@
 //! Picking up along the flap, and the rearrangement that goes with it: where the round begins from
 //! here on, and which stitches sit on which needle.
 
-use super::make::Maker;
-use super::numbers::FlapNumbers;
-use super::{Cue, Step};
+use super::heel_turn;
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::numbers::FlapNumbers;
 use crate::recipe::{Method, Seating};
 use crate::stitch::{Marker, Op, run};
 
 /// How many rounds high the pick-up is: where the round begins at a side, the heel and the instep
 /// are knitted across before and after the second edge.
-pub(super) const fn rounds(method: Method) -> u16 {
+pub(in crate::plan) const fn rounds(method: Method) -> u16 {
     match method.seating() {
         Some(Seating::InstepAndSole) => 2,
         Some(Seating::EvenHalves) | None => 1,
@@ -28,8 +29,8 @@ struct Counts {
     half: u16,
 }
 
-pub(super) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refusal> {
-    let turned = super::turn::turned(m.numbers.heel, numbers.turn, m.recipe.fit.narrow_heel);
+pub(in crate::plan) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refusal> {
+    let turned = heel_turn::turned(m.numbers.heel, numbers.turn, m.recipe.fit.narrow_heel);
     let c = Counts {
         first: turned.div_ceil(2),
         second: turned / 2,

@@ -2,10 +2,10 @@
 //! the round begins. All of them knit some stitches plain and then only move needle ends, markers
 //! and the beginning; stitches keep their order.
 
-use super::layout::leg_sizes;
-use super::make::Maker;
-use super::panel::Panel;
-use super::{Cue, Step};
+use super::division::leg_sizes;
+use super::maker::Maker;
+use super::model::{Cue, Step};
+use super::numbers::Panel;
 use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
 use crate::recipe::{Method, Seating};

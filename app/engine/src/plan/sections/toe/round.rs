@@ -1,19 +1,19 @@
 //! The round toe: eight stitches away in a decrease round, spread evenly, until eight are left to be
 //! drawn closed.
 
-use super::super::layout::{plain_round, spread_round};
-use super::super::make::Maker;
-use super::super::{Cue, Step};
-use super::{Wedge, to_graft};
+use super::wedge::{Wedge, to_graft};
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::rounds::{plain_round, spread_round};
 use crate::recipe::Narrowing;
 
 /// Stitches that a round toe is drawn closed over.
-pub(super) const DRAWN: u16 = 8;
+pub(in crate::plan) const DRAWN: u16 = 8;
 
 /// Eight wedges of `group` stitches each, and the plain rounds after each decrease round. The toe is
 /// as long as the rounded wedge toe, its plain rounds shared out by width.
-pub(super) struct RoundToe {
+pub(in crate::plan) struct RoundToe {
     around: u16,
     /// Stitches around that do not divide by 8: four go in a round of their own first.
     evened: bool,
@@ -22,7 +22,7 @@ pub(super) struct RoundToe {
 }
 
 impl RoundToe {
-    pub(super) fn new(around: u16) -> Self {
+    pub(in crate::plan) fn new(around: u16) -> Self {
         let evened = !around.is_multiple_of(DRAWN);
         let group = around / DRAWN;
         let shapings = group - 1;
@@ -50,12 +50,12 @@ impl RoundToe {
         }
     }
 
-    pub(super) fn rounds(&self) -> u16 {
+    pub(in crate::plan) fn rounds(&self) -> u16 {
         let plain: u16 = self.plain_after.iter().sum();
         u16::from(self.evened) + (self.group - 1) + plain
     }
 
-    pub(super) fn decrease(&self, m: &mut Maker<'_>) -> Result<(), Refusal> {
+    pub(in crate::plan) fn decrease(&self, m: &mut Maker<'_>) -> Result<(), Refusal> {
         let even = self.evened.then_some(Some(self.around / 4));
         let narrower = (2..=self.group).rev().zip(&self.plain_after);
         let rounds = even.into_iter().chain(narrower.flat_map(|(group, plain)| {

@@ -1,14 +1,14 @@
 //! The plain foot, between heel and toe.
 
-use super::layout::plain_rounds;
-use super::make::Maker;
-use super::seat;
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::seating;
+use crate::plan::work::plain_rounds;
 use crate::recipe::Direction;
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     if !m.done.seated {
-        seat::foot(m, m.recipe.needles)?;
+        seating::foot(m, m.recipe.needles)?;
     }
     // a gusset that was begun in another rhythm has more or fewer rounds than planned
     let planned = match m.recipe.direction {

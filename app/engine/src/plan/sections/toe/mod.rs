@@ -7,19 +7,20 @@ mod wedge;
 
 use self::round::{DRAWN, RoundToe};
 use self::shaped::ShapedToe;
-pub(super) use self::wedge::Wedge;
-use super::Cue;
-use super::layout::{Shaping, increase_round, plain_rounds, shaping_round};
-use super::make::Maker;
-use super::{schedule, seat};
+pub(in crate::plan) use self::wedge::{Wedge, to_graft};
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::Cue;
+use crate::plan::rounds::{Shaping, increase_round, shaping_round};
+use crate::plan::seating;
+use crate::plan::work::{self, plain_rounds};
 use crate::recipe::{Direction, Method, Recipe, Seating, Toe};
 
 /// Stitches that wide toes keep more than others, both needles together (from memory).
 const WIDE: u16 = 8;
 
 /// Live stitches when the toe ends.
-pub(super) const fn left(around: u16, recipe: &Recipe) -> u16 {
+pub(in crate::plan) const fn left(around: u16, recipe: &Recipe) -> u16 {
     match recipe.toe {
         Toe::Wedge { .. } | Toe::Shaped { .. } => {
             to_graft(around) + if recipe.fit.wide_toes { WIDE } else { 0 }
@@ -29,19 +30,8 @@ pub(super) const fn left(around: u16, recipe: &Recipe) -> u16 {
     }
 }
 
-/// Stitches left for the graft, both needles together: a multiple of 4, more for a wider sock
-/// (common practice, no source).
-pub(super) const fn to_graft(around: u16) -> u16 {
-    match around {
-        0..48 => 12,
-        48..84 => 16,
-        84..104 => 20,
-        _ => 24,
-    }
-}
-
 /// Rounds of the foot's length that the toe takes.
-pub(super) fn rounds(around: u16, recipe: &Recipe) -> u16 {
+pub(in crate::plan) fn rounds(around: u16, recipe: &Recipe) -> u16 {
     let left = left(around, recipe);
     // a closed cast-on is knitted round once before it widens
     let first = u16::from(recipe.direction == Direction::ToeUp);
@@ -66,29 +56,29 @@ const fn needles(method: Method) -> Method {
 }
 
 /// From the foot to the toe's end.
-pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+pub(in crate::plan) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     let on = needles(m.recipe.needles);
     let (around, left) = (m.numbers.around, m.numbers.toe_left);
     match toe {
         _ if m.done.seated => {}
         // one side narrows faster than the other: no needle may end between the sides
-        Toe::Shaped { .. } | Toe::ShortRow => seat::apart(m)?,
+        Toe::Shaped { .. } | Toe::ShortRow => seating::apart(m)?,
         Toe::Wedge { .. } | Toe::Round
             if m.recipe.needles != on && m.needles.per_needle().len() == 1 =>
         {
-            seat::change_needles(m, on, Cue::ChangeNeedles)?;
+            seating::change_needles(m, on, Cue::ChangeNeedles)?;
         }
         // the needles' ends go back to the middle where a motif kept them away from it
-        Toe::Wedge { .. } | Toe::Round => seat::toe(m, on)?,
+        Toe::Wedge { .. } | Toe::Round => seating::toe(m, on)?,
     }
     match toe {
         Toe::Wedge { narrowing } => {
             let wedge = Wedge::new(around, left, narrowing);
-            schedule::work(m, wedge.schedule(), shaping_round)
+            work::scheduled(m, wedge.schedule(), shaping_round)
         }
         Toe::Shaped { foot } => {
             let toe = ShapedToe::new(around, left, foot, Direction::CuffDown);
-            schedule::work(m, toe.schedule(), shaping_round)
+            work::scheduled(m, toe.schedule(), shaping_round)
         }
         Toe::Round => RoundToe::new(around).decrease(m),
         Toe::ShortRow => {
@@ -99,7 +89,7 @@ pub(super) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
 }
 
 /// From the closed cast-on to the foot: the same the other way round, after a first plain round.
-pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
+pub(in crate::plan) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     let on = needles(m.recipe.needles);
     let (around, left) = (m.numbers.around, m.numbers.toe_left);
     match toe {
@@ -110,7 +100,7 @@ pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
             // needles already
             let seated = m.done.seated && m.done.rounds > 1;
             if !seated && usize::from(m.done.rounds) <= schedule.len() {
-                seat::toe(m, on)?;
+                seating::toe(m, on)?;
             }
             widen(m, &schedule)?;
         }
@@ -128,7 +118,7 @@ pub(super) fn increase(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal> {
     if m.recipe.needles == on {
         Ok(())
     } else {
-        seat::to_short_circular(m)
+        seating::to_short_circular(m)
     }
 }
 
@@ -144,5 +134,5 @@ fn first_round(m: &mut Maker<'_>) -> Result<(), Refusal> {
 /// The first round has been worked; the others are those of a toe that narrows, read backwards.
 fn widen(m: &mut Maker<'_>, narrowing: &[Option<Shaping>]) -> Result<(), Refusal> {
     let rounds = std::iter::once(None).chain(narrowing.iter().rev().copied());
-    schedule::work(m, rounds, increase_round)
+    work::scheduled(m, rounds, increase_round)
 }

@@ -1,17 +1,17 @@
 //! The top of the leg: rib, a folded hem, or a rolled edge.
 
-use super::layout::{plain_round, rib_round, round_of, run_repeat};
-use super::make::Maker;
-use super::seat;
-use super::{Cue, Step};
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::rounds::{plain_round, rib_round, round_of, run_repeat};
+use crate::plan::seating;
 use crate::recipe::{Direction, Edge, Recipe};
 use crate::stitch::{Op, run};
 
 /// From the cast-on edge down, or from the leg up.
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     if !m.done.seated {
-        seat::cuff(m)?;
+        seating::cuff(m)?;
     }
     for round in m.done.rounds..rounds(m) {
         let (cue, ops) = match m.recipe.cuff.edge {
@@ -36,7 +36,7 @@ fn rounds(m: &Maker<'_>) -> u16 {
 }
 
 /// The finished height of a cuff of so many rounds.
-pub(super) fn height(recipe: &Recipe, rounds: u16) -> u16 {
+pub(in crate::plan) fn height(recipe: &Recipe, rounds: u16) -> u16 {
     match (recipe.cuff.edge, recipe.direction) {
         (Edge::Rib(_) | Edge::Rolled, _) => rounds,
         (Edge::Hem { .. }, Direction::CuffDown) => rounds.saturating_sub(2) / 2,

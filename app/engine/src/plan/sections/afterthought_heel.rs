@@ -2,19 +2,19 @@
 //! the heel is knitted like a wedge toe. One more stitch is made at each end of both needles against
 //! holes (common practice, no source).
 
-use super::layout::{round_of, shaping_round};
-use super::make::Maker;
-use super::toe::{self, Wedge};
-use super::{Cue, Step};
-use super::{schedule, seat};
+use super::toe::{Wedge, to_graft};
 use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::rounds::{round_of, shaping_round};
+use crate::plan::{seating, work};
 use crate::recipe::Narrowing;
 use crate::stitch::{Op, run};
 
 /// It narrows like the usual toe; a narrow heel goes on for one decrease round more.
 fn wedge(around: u16, narrow: bool) -> Wedge {
     let around = with_corners(around);
-    let left = toe::to_graft(around) - if narrow { 4 } else { 0 };
+    let left = to_graft(around) - if narrow { 4 } else { 0 };
     Wedge::new(around, left, Narrowing::Rounded)
 }
 
@@ -24,13 +24,13 @@ const fn with_corners(around: u16) -> u16 {
 }
 
 /// Rounds of the heel: how far it reaches beyond its place.
-pub(super) fn rounds(around: u16, narrow: bool) -> u16 {
+pub(in crate::plan) fn rounds(around: u16, narrow: bool) -> u16 {
     1 + wedge(around, narrow).rounds()
 }
 
 /// The round in which the waste yarn is knitted in.
-pub(super) fn keep_place(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    seat::heel(m, m.recipe.needles, false)?;
+pub(in crate::plan) fn keep_place(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    seating::heel(m, m.recipe.needles, false)?;
     let heel = m.numbers.heel;
     let mut first = true;
     let ops = round_of(&m.needles, |ops, n| {
@@ -44,7 +44,7 @@ pub(super) fn keep_place(m: &mut Maker<'_>) -> Result<(), Refusal> {
     m.step(Step::round(Cue::Waste, ops))
 }
 
-pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut open = Vec::with_capacity(1);
     run(&mut open, Op::OpenWaste, m.numbers.heel);
     m.step(Step::walk(vec![(Cue::OpenWaste, open)]))?;
@@ -55,5 +55,5 @@ pub(super) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     });
     m.step(Step::round(Cue::Shape, corners))?;
     let wedge = wedge(m.numbers.around, m.recipe.fit.narrow_heel);
-    schedule::work(m, wedge.schedule(), shaping_round)
+    work::scheduled(m, wedge.schedule(), shaping_round)
 }
