@@ -1,7 +1,7 @@
 //! Looks at what not every sock has: a shaped leg, a motif, several yarns.
 
 use super::Seen;
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem, Quantity};
 use crate::recipe::{GIRTH, GIRTH_HEIGHT, MOST_GIRTHS, Place, Recipe, STRIPE_ROUNDS, STRIPES};
 
 impl Recipe {
@@ -10,50 +10,36 @@ impl Recipe {
         seen.that(places <= MOST_GIRTHS, || {
             FieldError::new(
                 "calf",
-                format!(
-                    "The leg is measured round at {places} places; it can be {MOST_GIRTHS} at most."
-                ),
-                "Ankle, calf and below the knee are usually enough.",
+                Problem::TooManyGirths {
+                    places,
+                    most: MOST_GIRTHS,
+                },
             )
         });
         for (i, girth) in self.calf.iter().enumerate() {
             seen.range(
-                (
-                    &format!("calf.{i}.height"),
-                    "The height of a leg measurement",
-                ),
+                format!("calf.{i}.height").into(),
+                Quantity::GirthHeight,
                 Some(girth.height),
                 &GIRTH_HEIGHT,
-                "Measure upward from where the heel begins.",
             );
             seen.range(
-                (
-                    &format!("calf.{i}.circumference"),
-                    "The leg's circumference",
-                ),
+                format!("calf.{i}.circumference").into(),
+                Quantity::Girth,
                 Some(girth.circumference),
                 &GIRTH,
-                "Measure round the bare leg.",
             );
         }
         let ascending = self.calf.windows(2).all(|w| w[0].height < w[1].height);
         seen.that(ascending, || {
-            FieldError::new(
-                "calf",
-                "The leg's measurements do not go upward.",
-                "Give the lowest place first.",
-            )
+            FieldError::new("calf", Problem::GirthsNotAscending)
         });
         let all_round = self
             .motif
             .as_ref()
             .is_some_and(|m| m.place == Place::AllRound);
         seen.that(self.calf.is_empty() || !all_round, || {
-            FieldError::new(
-                "calf",
-                "A leg that widens cannot carry the motif all round.",
-                "Place the motif on the front: the leg widens at the back.",
-            )
+            FieldError::new("calf", Problem::MotifRoundShapedLeg)
         });
     }
 
@@ -67,20 +53,17 @@ impl Recipe {
         let Some(yarns) = &self.yarns else { return };
         let stripes = u16::try_from(yarns.stripes.len()).unwrap_or(u16::MAX);
         seen.range(
-            ("yarns.stripes", "The number of stripes in the sequence"),
+            "yarns.stripes".into(),
+            Quantity::Stripes,
             Some(stripes),
             &STRIPES,
-            "Enter the sequence once; it is knitted again and again.",
         );
         for (i, stripe) in yarns.stripes.iter().enumerate() {
             seen.range(
-                (
-                    &format!("yarns.stripes.{i}.rounds"),
-                    "The rounds of a stripe",
-                ),
+                format!("yarns.stripes.{i}.rounds").into(),
+                Quantity::StripeRounds,
                 Some(stripe.rounds),
                 &STRIPE_ROUNDS,
-                "A stripe of one yarn alone can have any number up to that.",
             );
         }
     }

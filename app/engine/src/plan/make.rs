@@ -10,7 +10,7 @@ use super::sections::{
     pick_up, short_row_heel, toe, toe_up_heel,
 };
 use super::totals::outcome;
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
 use crate::recipe::{Direction, Heel, Recipe};
 
@@ -44,16 +44,8 @@ pub(super) fn write(
 
 fn cannot(why: Refusal) -> FieldError {
     match why {
-        Refusal::RoundsMissing => FieldError::new(
-            "leg",
-            "Too few rounds of the leg are left to shape it in.",
-            "A longer leg gives them.",
-        ),
-        _ => FieldError::new(
-            "recipe",
-            format!("This combination cannot be knitted: {why}."),
-            "Please try another heel or needle choice.",
-        ),
+        Refusal::RoundsMissing => FieldError::new("leg", Problem::LegRoundsMissing),
+        _ => FieldError::new("recipe", Problem::NotKnittable(why)),
     }
 }
 

@@ -6,7 +6,7 @@
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use super::{MOTIF_ROWS, MOTIF_WIDTH};
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::stitch::{Op, read_ops, write_ops};
 
 /// Most rounds in which a stitch is slipped one after another (from memory).
@@ -55,7 +55,7 @@ impl Row {
     /// Looks whether the round of that number, from 1, makes as many stitches as it takes.
     ///
     /// # Errors
-    /// What it takes and makes, and what would help.
+    /// What it takes and makes.
     pub fn check(&self, number: usize) -> Result<(), FieldError> {
         let (takes, makes) = self.counts();
         if makes == takes {
@@ -63,8 +63,11 @@ impl Row {
         }
         Err(FieldError::new(
             "motif.rows",
-            format!("Round {number} of the motif makes {makes} stitches of {takes}."),
-            "Each round keeps the count: give every yarn over a decrease, and every decrease a yarn over.",
+            Problem::MotifCountNotKept {
+                round: number,
+                takes,
+                makes,
+            },
         ))
     }
 
@@ -114,53 +117,40 @@ impl Motif {
 
     /// Looks whether every row takes and makes as many stitches as the first one takes.
     pub(crate) fn check(&self) -> Result<(), FieldError> {
-        let wrong = |message: String, help: &str| FieldError::new("motif.rows", message, help);
-        let rows = self.rows.len();
-        if !u16::try_from(rows).is_ok_and(|n| MOTIF_ROWS.contains(&n)) {
-            return Err(wrong(
-                format!(
-                    "The motif has {rows} rounds; it can have {} to {}.",
-                    MOTIF_ROWS.start(),
-                    MOTIF_ROWS.end()
-                ),
-                "Enter one repeat only; it is knitted again and again.",
-            ));
+        let wrong = |problem| FieldError::new("motif.rows", problem);
+        let rounds = self.rows.len();
+        if !u16::try_from(rounds).is_ok_and(|n| MOTIF_ROWS.contains(&n)) {
+            return Err(wrong(Problem::MotifRoundsOutOfRange {
+                rounds,
+                least: *MOTIF_ROWS.start(),
+                most: *MOTIF_ROWS.end(),
+            }));
         }
         let width = self.rows.first().map_or(0, |r| r.counts().0);
         if !u16::try_from(width).is_ok_and(|w| MOTIF_WIDTH.contains(&w)) {
-            return Err(wrong(
-                format!(
-                    "The motif is {width} stitches wide; it can be {} to {}.",
-                    MOTIF_WIDTH.start(),
-                    MOTIF_WIDTH.end()
-                ),
-                "Enter one repeat only; it is knitted again and again.",
-            ));
+            return Err(wrong(Problem::MotifWidthOutOfRange {
+                width,
+                least: *MOTIF_WIDTH.start(),
+                most: *MOTIF_WIDTH.end(),
+            }));
         }
         for (number, row) in (1..).zip(&self.rows) {
             row.check(number)?;
             let (takes, _) = row.counts();
             if takes != width {
-                return Err(wrong(
-                    format!(
-                        "Round {number} of the motif is worked over {takes} stitches, the first one over {width}."
-                    ),
-                    "All rounds of a repeat are equally wide.",
-                ));
+                return Err(wrong(Problem::MotifUneven {
+                    round: number,
+                    width: takes,
+                    first: width,
+                }));
             }
         }
-        let help = "Knit it in between: a stitch that is never worked pulls the sock together.";
         match self.longest_slip() {
-            Some(rounds) if rounds > MOST_SLIPPED => Err(wrong(
-                format!(
-                    "A stitch of the motif is slipped in {rounds} rounds one after another; it can be {MOST_SLIPPED} at most."
-                ),
-                help,
-            )),
-            None => Err(wrong(
-                "A stitch of the motif is slipped in every round.".to_owned(),
-                help,
-            )),
+            Some(rounds) if rounds > MOST_SLIPPED => Err(wrong(Problem::MotifSlippedTooLong {
+                rounds,
+                most: MOST_SLIPPED,
+            })),
+            None => Err(wrong(Problem::MotifNeverWorked)),
             Some(_) => Ok(()),
         }
     }
