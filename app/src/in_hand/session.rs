@@ -78,10 +78,10 @@ impl Session {
     /// # Errors
     /// Why it does not open.
     pub(crate) fn open() -> Result<Option<Self>, StoreError> {
-        let Some(id) = store::current() else {
+        let Some(id) = store::here().current() else {
             return Ok(None);
         };
-        let pair = store::open(&id)?;
+        let pair = store::here().open(&id)?;
         let sock = whose_turn(&pair);
         let at = pair.journals[sock.index()].position();
         Ok(Some(Self {
@@ -229,7 +229,7 @@ impl Session {
             let mut journal = pair.journals[sock.index()].clone();
             let done = Event::Done(store::now());
             write(&mut journal, done, &pair.patterns[sock.index()].trace);
-            store::rehearse(&pair.head.id, sock.number(), &journal);
+            store::rehearse_append(&pair.head.id, sock.number(), &journal);
         });
     }
 
@@ -310,10 +310,11 @@ impl Session {
             let id = self.with(|pair| pair.head.id.clone());
             if let Some((first, second)) = seated {
                 let second = second.as_ref().map(wire::write_plan);
-                store::set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
+                store::here()
+                    .set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
                     .map_err(NotTogether::Store)?;
             }
-            let pair = store::open(&id).map_err(NotTogether::Store)?;
+            let pair = store::here().open(&id).map_err(NotTogether::Store)?;
             self.pair.set_value(pair);
         }
         self.record(&[Sock::First], |at, _| Event::Together(at, wanted));
@@ -326,7 +327,7 @@ impl Session {
         if self.trouble.with_untracked(Option::is_some) {
             return;
         }
-        if let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+        if let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
             && self.pair.with_value(|before| *before != pair)
         {
             self.pair.set_value(pair);
@@ -342,7 +343,7 @@ impl Session {
             let event = event(now, *sock);
             let mut stored = self.push(*sock, event.clone());
             if stored == Err(StoreError::Behind)
-                && let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+                && let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
             {
                 // Another window went on: go on from where it is, and do again what was just done.
                 self.pair.set_value(pair);
@@ -367,7 +368,7 @@ impl Session {
                 } = pair;
                 let journal = &mut journals[sock.index()];
                 write(journal, event, &patterns[sock.index()].trace);
-                store::append(&head.id, sock.number(), journal)
+                store::here().append(&head.id, sock.number(), journal)
             })
             .unwrap_or(Ok(()))
     }
@@ -379,7 +380,7 @@ impl Session {
             let _ = self.pair.try_with_value(|pair| {
                 let place = pair.place();
                 // It is worked out again when the pair is opened.
-                let _ = store::note_place(&pair.head.id, &place);
+                let _ = store::here().note_place(&pair.head.id, &place);
             });
         });
     }

@@ -14,7 +14,7 @@
 //! evenloop:aside:<n>:<key>        what could not be read, under the key it had
 //! ```
 
-use super::PairId;
+use super::pair::PairId;
 
 /// What all keys begin with.
 pub(super) const ROOT: &str = "evenloop:";

@@ -70,7 +70,7 @@ enum Wanting {
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
 fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
     let of_pair = |id: &PairId| {
-        let pair = store::open(id).map_err(Wanting::Store)?;
+        let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
         let [first, second] = pair.patterns;
         let pattern = if pair.head.place.sock == 2 {
@@ -92,7 +92,7 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
             let id = PairId::read(id).ok_or(Wanting::Store(StoreError::NotThere))?;
             of_pair(&id)?
         }
-        Asked::AtHand => of_pair(&store::current().ok_or(Wanting::NothingAtHand)?)?,
+        Asked::AtHand => of_pair(&store::here().current().ok_or(Wanting::NothingAtHand)?)?,
     };
     let Pattern { plan, trace } = &*pattern;
     let sheet = sheet::of(plan, trace, wording, name.as_deref());
