@@ -138,10 +138,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
         let go = go.clone();
         spawn_local(async move {
             match reader::link_of(id.get_value()).await {
-                Ok(link) => go(
-                    &routes::with_recipe(Screen::Measure, &link),
-                    NavigateOptions::default(),
-                ),
+                Ok(link) => go(&routes::measure_recipe(&link), NavigateOptions::default()),
                 Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
             }
         });

@@ -337,7 +337,7 @@ fn Offer(changed: Trigger) -> impl IntoView {
 fn Starters() -> impl IntoView {
     let list = || {
         let starters = STARTERS.iter().map(|starter| {
-            let href = to(&routes::with_recipe(Screen::Measure, &starter.link()));
+            let href = to(&routes::measure_recipe(&starter.link()));
             view! {
                 <li>
                     <h3>{starter.name}</h3>

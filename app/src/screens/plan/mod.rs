@@ -25,7 +25,7 @@ use crate::base::to;
 use crate::files;
 use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::preferences::use_preferences;
-use crate::routes::{self, Screen};
+use crate::routes;
 use crate::sheet;
 use crate::store::{self, Follow, PairId, Pattern, StoreError};
 
@@ -185,7 +185,7 @@ fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
             <button type="button" class="button" on:click=save>
                 {copy::SAVE}
             </button>
-            {plain::link("button", to(&routes::with_recipe(Screen::Measure, &link)), copy::TO_MEASURE)}
+            {plain::link("button", to(&routes::measure_recipe(&link)), copy::TO_MEASURE)}
         </div>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>
