@@ -15,7 +15,7 @@ use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused};
 pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
     let aside = RwSignal::new(Vec::<Aside>::new());
-    let look = move || aside.set(store::set_aside().unwrap_or_default());
+    let look = move || aside.set(store::here().all_set_aside().unwrap_or_default());
     let follow = use_context::<Follow>();
     Effect::new(move || {
         if let Some(follow) = follow {
@@ -24,13 +24,14 @@ pub(super) fn Backup() -> impl IntoView {
         look();
     });
     let save = move |_| {
-        let saved = store::backup(store::now())
+        let saved = store::here()
+            .backup(store::now())
             .map_err(|_| files::Unwilling)
             .and_then(|text| files::save(&copy::file_name(&files::today()), files::JSON, &text));
         said.set(Some(match saved {
             Ok(()) => {
                 // Not noted, the next reminder only comes sooner.
-                let _ = store::note_backup();
+                let _ = store::here().note_backup();
                 (Tone::Note, vec![copy::SAVED.to_owned()])
             }
             Err(files::Unwilling) => (Tone::Wrong, vec![copy::NOT_SAVED.to_owned()]),

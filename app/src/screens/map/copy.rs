@@ -51,7 +51,7 @@ pub(super) const OTHERWISE: &str = "Not as it was planned";
 
 /// What is told of one sock.
 pub(super) fn on_sock(sock: Sock, text: &str) -> String {
-    format!("{}: {text}", crate::screens::now::sock(sock))
+    format!("{}: {text}", crate::text::now::sock(sock))
 }
 
 /// Time so far, and time left for one sock or both.

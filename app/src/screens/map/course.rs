@@ -10,10 +10,10 @@ use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
 use super::copy;
+use crate::in_hand::{Session, SockInHand};
 use crate::parts::Words;
 use crate::parts::plain::{group, paragraph};
 use crate::preferences::use_preferences;
-use crate::screens::now::session::{InHand, Session};
 
 /// Time so far and left; nothing before there is anything to tell.
 pub(super) fn time(session: Session) -> AnyView {
@@ -66,7 +66,7 @@ pub(super) fn otherwise(session: Session) -> AnyView {
     group("otherwise", vec![told.into_any()])
 }
 
-fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
+fn differences(pair: SockInHand<'_>, unit: LengthUnit) -> Vec<String> {
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
     for (sock, (pattern, journal)) in Sock::BOTH.into_iter().zip(socks) {

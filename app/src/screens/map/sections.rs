@@ -9,11 +9,10 @@ use leptos::prelude::*;
 
 use super::copy;
 use super::view::dress;
+use crate::in_hand::{Rounds, Session};
 use crate::parts::said;
 use crate::preferences::use_preferences;
-use crate::screens::now;
-use crate::screens::now::rounds::Rounds;
-use crate::screens::now::session::Session;
+use crate::text::now;
 
 #[component]
 pub(super) fn Sections(

@@ -12,10 +12,10 @@ use super::copy;
 use super::drawing::{Drawing, MARGIN, Region, Texture};
 use super::wool::{self, Wool};
 use crate::hue::Hue;
+use crate::in_hand::Session;
 use crate::parts::YarnPatch;
 use crate::preferences::use_preferences;
-use crate::screens::now;
-use crate::screens::now::session::Session;
+use crate::text::now;
 
 #[component]
 pub(super) fn SockDrawing(

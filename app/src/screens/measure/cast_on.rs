@@ -33,14 +33,16 @@ pub(super) async fn cast_on(
         Some(recipe) => Some(document(&server, &recipe).await),
         None => None,
     };
-    let id = store::create(name, &first, store::now())?;
+    let id = store::here().create(name, &first, store::now())?;
     if let Some(second) = second {
-        store::set_own_plan(&id, 2, &second).inspect_err(|_| {
-            // Two left socks are no pair. That it cannot be taken away again does no harm.
-            let _ = store::delete(&id);
-        })?;
+        store::here()
+            .set_own_plan(&id, 2, &second)
+            .inspect_err(|_| {
+                // Two left socks are no pair. That it cannot be taken away again does no harm.
+                let _ = store::here().delete(&id);
+            })?;
     }
-    store::set_current(&id)?;
+    store::here().set_current(&id)?;
     store::ask_to_stay();
     Ok(id)
 }

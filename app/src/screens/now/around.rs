@@ -8,11 +8,10 @@
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy;
-use super::rounds::Rounds;
-use super::session::Session;
+use crate::in_hand::{Rounds, Session};
 use crate::parts::plain::paragraph;
 use crate::parts::{Cells, Chart, Pane, later};
+use crate::text::now as copy;
 
 #[component]
 pub(super) fn Around(

@@ -9,10 +9,10 @@ use evenloop_engine::words::Technique;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy;
 use crate::base::to;
 use crate::parts::plain::paragraph;
 use crate::parts::{Pane, later};
+use crate::text::now as copy;
 
 #[component]
 pub(super) fn Explain(

@@ -3,13 +3,13 @@
 use evenloop_engine::together::Sock;
 use leptos::prelude::*;
 
-use super::copy;
-use super::knitting::Touches;
 use super::pad::UndoButton;
-use super::session::Session;
+use super::touches::Touches;
 use crate::base::to;
+use crate::in_hand::Session;
 use crate::parts::plain::link;
 use crate::routes::Screen;
+use crate::text::now as copy;
 
 #[component]
 pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {

@@ -6,13 +6,12 @@ use evenloop_engine::words::{Instructions, Line, Technique};
 use leptos::html;
 use leptos::prelude::*;
 
-use super::copy;
-use super::remarks;
-use super::session::Session;
 use super::strip::strip;
 use super::turn;
+use crate::in_hand::{Session, remarks_at};
 use crate::parts::plain::{button, paragraph};
 use crate::preferences::use_preferences;
+use crate::text::now as copy;
 
 /// So many letters find room on a small phone in large type, and so many only in smaller type.
 const BRIEF: usize = 90;
@@ -48,7 +47,7 @@ pub(super) fn Instruction(
         }
     });
     let long = move || at_hand.with(|now| now.as_ref().is_some_and(is_long));
-    let remarks = Memo::new(move |_| remarks::at(session, session.at()));
+    let remarks = Memo::new(move |_| remarks_at(session, session.at()));
     let brief = move || {
         remarks.with(Vec::is_empty)
             && beside.with(Option::is_none)

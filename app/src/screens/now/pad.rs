@@ -6,10 +6,10 @@ use evenloop_engine::plan::Form;
 use leptos::ev;
 use leptos::prelude::*;
 
-use super::copy;
-use super::knitting::Touches;
-use super::session::Session;
+use super::touches::Touches;
 use crate::hands::Act;
+use crate::in_hand::Session;
+use crate::text::now as copy;
 
 /// How long it is said that a touch was not counted.
 const SAID: Duration = Duration::from_millis(1200);

@@ -4,10 +4,10 @@
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::copy;
-use super::session::Session;
+use crate::in_hand::Session;
 use crate::parts::symbols;
 use crate::preferences::use_preferences;
+use crate::text::now as copy;
 
 /// Side of a cell in the drawing.
 const SIDE: usize = 24;

@@ -7,8 +7,8 @@ use evenloop_engine::together::{Fit, Sock, Turn, fit};
 use evenloop_engine::trace::Position;
 use evenloop_engine::words::{self, Instructions, Wording};
 
-use super::copy;
-use super::session::Session;
+use crate::in_hand::Session;
+use crate::text::now as copy;
 
 /// Whose turn it is and in which order; nothing where socks are knitted one after the other.
 pub(super) fn said(session: Session) -> Option<String> {

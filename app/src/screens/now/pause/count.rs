@@ -6,10 +6,9 @@ use leptos::prelude::*;
 
 use super::copy;
 use super::needles::needles;
+use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::parts::plain::{following, paragraph, weighty};
 use crate::parts::{Notice, Tone};
-use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
 
 /// So many causes are told: beyond these nothing is likely.
 const TOLD: usize = 3;
@@ -59,7 +58,7 @@ fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyV
     let mut pieces = vec![weighty(told.what), paragraph("", told.mend)];
     pieces.extend(
         told.place
-            .map(|to| go(session, to, jumped, None, Reach::Sock)),
+            .map(|to| confirm_jump(session, to, jumped, None, Reach::Sock)),
     );
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }

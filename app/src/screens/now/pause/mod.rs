@@ -20,11 +20,11 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy as now_copy;
-use super::session::Session;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group};
 use crate::parts::{Icon, Pane, Sign, later, said, soon};
 use crate::screens::measure::change_address;
+use crate::text::now as now_copy;
 
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

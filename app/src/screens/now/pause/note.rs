@@ -6,8 +6,8 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::copy;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group, paragraph};
-use crate::screens::now::session::Session;
 
 /// The page; `done` is told when something was written.
 pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {

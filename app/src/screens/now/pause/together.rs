@@ -5,15 +5,15 @@ use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
 use super::copy;
+use crate::in_hand::{NotTogether, Session};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Notice, Tone};
 use crate::preferences::use_preferences;
 use crate::screens::measure::change_address;
-use crate::screens::now::session::{Apart, Session};
 
 /// The page; `done` is told when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
-    let wrong = RwSignal::new(None::<Apart>);
+    let wrong = RwSignal::new(None::<NotTogether>);
     let set = move |wanted: bool| {
         Callback::new(move |()| match session.set_together(wanted) {
             Ok(()) => done.run(()),
@@ -43,7 +43,7 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
     let fit = session.with(|pair| fit(pair.plan));
     let mut pieces = vec![paragraph("", copy::TOGETHER_LEAD)];
     if fit == Fit::OneSock {
-        pieces.push(why(session, &Apart::OneSock));
+        pieces.push(why(session, &NotTogether::OneSock));
         return pieces;
     }
     pieces.push(paragraph("", copy::ORDER));
@@ -64,7 +64,7 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
 }
 
 /// Why it cannot be, and what helps.
-fn why(session: Session, error: &Apart) -> AnyView {
+fn why(session: Session, error: &NotTogether) -> AnyView {
     let mut pieces = Vec::new();
     let change = || {
         let address = session.with(|pair| change_address(&pair.head.id));
@@ -76,11 +76,11 @@ fn why(session: Session, error: &Apart) -> AnyView {
         .into_any()
     };
     match error {
-        Apart::OneSock => {
+        NotTogether::OneSock => {
             pieces.push(paragraph("", copy::ONE_SOCK));
             pieces.push(change());
         }
-        Apart::Refused(fields) => {
+        NotTogether::Refused(fields) => {
             pieces.push(weighty(copy::NOT_SEATED));
             let wording = use_preferences().get_untracked().style;
             pieces.extend(fields.iter().map(|field| {
@@ -89,7 +89,7 @@ fn why(session: Session, error: &Apart) -> AnyView {
             }));
             pieces.push(change());
         }
-        Apart::Store(_) => pieces.push(paragraph("", copy::NOT_KEPT)),
+        NotTogether::Store(_) => pieces.push(paragraph("", copy::NOT_KEPT)),
     }
     view! { <Notice tone=Tone::Mind>{pieces}</Notice> }.into_any()
 }

@@ -10,10 +10,10 @@ use leptos::prelude::*;
 
 use super::copy;
 use crate::hue::Hue;
+use crate::in_hand::Session;
 use crate::parts::TextField;
 use crate::parts::plain::{button, following, group, paragraph};
 use crate::preferences::use_preferences;
-use crate::screens::now::session::Session;
 
 /// The page. It stays open: the answer is what the knitter came for.
 pub(super) fn weigh(session: Session) -> Vec<AnyView> {

@@ -4,23 +4,22 @@
 //! the log and moves the place: the same work however long the sock is. What the basket shows is noted
 //! after the screen has been painted.
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::{Plan, replan};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::plan::Plan;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::together::{self, Fit, Sock, Turn};
+use evenloop_engine::together::{self, Sock, Turn};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire;
 use leptos::prelude::*;
 
+use super::two_at_a_time::{NotTogether, seated_for_two};
 use crate::painted::after_paint;
 use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
 
 /// The sock on the needles, to be looked at.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct InHand<'a> {
+pub(crate) struct SockInHand<'a> {
     /// Name and progress of the pair.
     pub(crate) head: &'a PairHead,
     /// What this sock is knitted by.
@@ -37,7 +36,7 @@ pub(crate) struct InHand<'a> {
     pub(crate) pair: &'a OpenPair,
 }
 
-impl<'a> InHand<'a> {
+impl<'a> SockInHand<'a> {
     fn of(pair: &'a OpenPair, sock: Sock) -> Self {
         let (pattern, journal) = (&pair.patterns[sock.index()], &pair.journals[sock.index()]);
         let follows = sock == Sock::Second && !together::is_together(pair.on_needles());
@@ -51,17 +50,6 @@ impl<'a> InHand<'a> {
             pair,
         }
     }
-}
-
-/// Why the socks cannot be knitted two at a time from here on.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Apart {
-    /// The needles hold one sock.
-    OneSock,
-    /// The rest cannot be seated so.
-    Refused(Vec<FieldError>),
-    /// It cannot be stored.
-    Store(StoreError),
 }
 
 /// How far a change of place goes.
@@ -90,10 +78,10 @@ impl Session {
     /// # Errors
     /// Why it does not open.
     pub(crate) fn open() -> Result<Option<Self>, StoreError> {
-        let Some(id) = store::current() else {
+        let Some(id) = store::here().current() else {
             return Ok(None);
         };
-        let pair = store::open(&id)?;
+        let pair = store::here().open(&id)?;
         let sock = whose_turn(&pair);
         let at = pair.journals[sock.index()].position();
         Ok(Some(Self {
@@ -106,13 +94,14 @@ impl Session {
     }
 
     /// Looks at the sock on the needles.
-    pub(crate) fn with<T>(self, look: impl FnOnce(InHand<'_>) -> T) -> T {
+    pub(crate) fn with<T>(self, look: impl FnOnce(SockInHand<'_>) -> T) -> T {
         self.with_sock(self.sock.get_untracked(), look)
     }
 
     /// Looks at one of both.
-    pub(super) fn with_sock<T>(self, sock: Sock, look: impl FnOnce(InHand<'_>) -> T) -> T {
-        self.pair.with_value(|pair| look(InHand::of(pair, sock)))
+    pub(crate) fn with_sock<T>(self, sock: Sock, look: impl FnOnce(SockInHand<'_>) -> T) -> T {
+        self.pair
+            .with_value(|pair| look(SockInHand::of(pair, sock)))
     }
 
     /// The next move to be done; follows it.
@@ -156,7 +145,7 @@ impl Session {
     }
 
     /// Whose turn it is after the touch at hand, and its place then; follows the place.
-    pub(super) fn turn_after(self) -> Option<(Turn, Position)> {
+    pub(crate) fn turn_after(self) -> Option<(Turn, Position)> {
         let now = self.turn()?;
         self.pair.with_value(|pair| {
             let socks = pair.on_needles();
@@ -171,7 +160,7 @@ impl Session {
     }
 
     /// Looks at one of both socks, until the next touch.
-    pub(super) fn look_at(self, sock: Sock) {
+    pub(crate) fn look_at(self, sock: Sock) {
         if self.sock.get_untracked() != sock {
             self.sock.set(sock);
         }
@@ -181,7 +170,7 @@ impl Session {
     }
 
     /// Looks at the sock whose turn it is.
-    pub(super) fn look_at_turn(self) {
+    pub(crate) fn look_at_turn(self) {
         self.look_at(self.pair.with_value(whose_turn));
     }
 
@@ -234,13 +223,13 @@ impl Session {
     }
 
     /// Goes through what a touch does, and leaves everything as it is.
-    pub(super) fn rehearse(self) {
+    pub(crate) fn rehearse(self) {
         let sock = self.sock.get_untracked();
         self.pair.with_value(|pair| {
             let mut journal = pair.journals[sock.index()].clone();
             let done = Event::Done(store::now());
             write(&mut journal, done, &pair.patterns[sock.index()].trace);
-            store::rehearse(&pair.head.id, sock.number(), &journal);
+            store::rehearse_append(&pair.head.id, sock.number(), &journal);
         });
     }
 
@@ -315,16 +304,17 @@ impl Session {
     ///
     /// # Errors
     /// Why it cannot be; nothing is changed then.
-    pub(super) fn set_together(self, wanted: bool) -> Result<(), Apart> {
+    pub(crate) fn set_together(self, wanted: bool) -> Result<(), NotTogether> {
         if wanted {
             let seated = self.pair.with_value(seated_for_two)?;
             let id = self.with(|pair| pair.head.id.clone());
             if let Some((first, second)) = seated {
                 let second = second.as_ref().map(wire::write_plan);
-                store::set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
-                    .map_err(Apart::Store)?;
+                store::here()
+                    .set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
+                    .map_err(NotTogether::Store)?;
             }
-            let pair = store::open(&id).map_err(Apart::Store)?;
+            let pair = store::here().open(&id).map_err(NotTogether::Store)?;
             self.pair.set_value(pair);
         }
         self.record(&[Sock::First], |at, _| Event::Together(at, wanted));
@@ -337,7 +327,7 @@ impl Session {
         if self.trouble.with_untracked(Option::is_some) {
             return;
         }
-        if let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+        if let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
             && self.pair.with_value(|before| *before != pair)
         {
             self.pair.set_value(pair);
@@ -353,7 +343,7 @@ impl Session {
             let event = event(now, *sock);
             let mut stored = self.push(*sock, event.clone());
             if stored == Err(StoreError::Behind)
-                && let Ok(pair) = self.with(|pair| store::open(&pair.head.id))
+                && let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
             {
                 // Another window went on: go on from where it is, and do again what was just done.
                 self.pair.set_value(pair);
@@ -378,7 +368,7 @@ impl Session {
                 } = pair;
                 let journal = &mut journals[sock.index()];
                 write(journal, event, &patterns[sock.index()].trace);
-                store::append(&head.id, sock.number(), journal)
+                store::here().append(&head.id, sock.number(), journal)
             })
             .unwrap_or(Ok(()))
     }
@@ -390,7 +380,7 @@ impl Session {
             let _ = self.pair.try_with_value(|pair| {
                 let place = pair.place();
                 // It is worked out again when the pair is opened.
-                let _ = store::note_place(&pair.head.id, &place);
+                let _ = store::here().note_place(&pair.head.id, &place);
             });
         });
     }
@@ -410,36 +400,6 @@ fn whose_turn(pair: &OpenPair) -> Sock {
         2 => Sock::Second,
         _ => Sock::First,
     }
-}
-
-/// What both socks have to be knitted by so that both fit on the needles, the second where it is not the
-/// same; nothing where all is well as it is.
-fn seated_for_two(pair: &OpenPair) -> Result<Option<(Plan, Option<Plan>)>, Apart> {
-    let [first, second] = pair.on_needles().map(|sock| {
-        let needles = match together::fit(sock.plan) {
-            Fit::Fits => return Ok(None),
-            Fit::Seated(needles) => needles,
-            Fit::OneSock => return Err(Apart::OneSock),
-        };
-        let at = sock.journal.position();
-        let done = at.step + usize::from(at.mv > 0);
-        let recipe = Recipe {
-            needles,
-            ..sock.plan.recipe.clone()
-        };
-        let plan = replan(sock.plan, done, &recipe).map_err(Apart::Refused)?;
-        Ok(Some(plan))
-    });
-    let (first, second) = (first?, second?);
-    if first.is_none() && second.is_none() {
-        return Ok(None);
-    }
-    let [one, other] = &pair.patterns;
-    let first = first.unwrap_or_else(|| one.plan.clone());
-    let second = second.unwrap_or_else(|| other.plan.clone());
-    // A second sock that follows the first goes on to do so, where it comes to the same.
-    let second = (second != first).then_some(second);
-    Ok(Some((first, second)))
 }
 
 /// Adds an event; the first one of a sock begins it.

@@ -6,12 +6,12 @@ use evenloop_engine::together::Turn;
 use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 
-use super::copy;
-use super::session::{InHand, Session};
+use super::session::{Session, SockInHand};
+use crate::text::now as copy;
 
 /// Everything there is to tell at a place: of this sock, and while the second one is on the needles,
 /// of the first.
-pub(super) fn at(session: Session, place: Position) -> Vec<String> {
+pub(crate) fn remarks_at(session: Session, place: Position) -> Vec<String> {
     if let Some(turn) = session.turn() {
         return of_both(session, turn);
     }
@@ -32,7 +32,7 @@ fn of_both(session: Session, turn: Turn) -> Vec<String> {
     noted.collect()
 }
 
-fn of_the_first(pair: InHand<'_>, place: Position) -> Vec<String> {
+fn of_the_first(pair: SockInHand<'_>, place: Position) -> Vec<String> {
     let Some((pattern, journal)) = pair.first else {
         return Vec::new();
     };
@@ -49,7 +49,7 @@ fn of_the_first(pair: InHand<'_>, place: Position) -> Vec<String> {
 }
 
 /// Remarks of some moves (step and move), each with the place it belongs to: of this sock, then of the first.
-pub(super) fn along(pair: InHand<'_>, moves: &[(usize, usize)]) -> Vec<String> {
+pub(super) fn along(pair: SockInHand<'_>, moves: &[(usize, usize)]) -> Vec<String> {
     let mut told = within(
         pair,
         pair.journal,
@@ -65,7 +65,7 @@ pub(super) fn along(pair: InHand<'_>, moves: &[(usize, usize)]) -> Vec<String> {
 }
 
 fn within(
-    pair: InHand<'_>,
+    pair: SockInHand<'_>,
     journal: &Journal,
     moves: &[(usize, usize)],
     here: impl Fn(&Remark) -> Option<Position>,

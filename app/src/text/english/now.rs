@@ -1,5 +1,4 @@
-//! Every sentence of Now, and of the list of rounds it shares with Map. Another language needs
-//! another of these files and nothing else.
+//! Now, and the list of rounds it shares with Map.
 
 use evenloop_engine::journal::Remark;
 use evenloop_engine::needle_size::Needle;
@@ -11,60 +10,60 @@ use evenloop_engine::words::{self, Instructions, Line, Technique, Way};
 
 use crate::store::{Part, StoreError};
 
-pub(super) const TITLE: &str = "Now";
-pub(super) const WAKING: &str = "Picking up your knitting ...";
-pub(super) const NO_PAIR: &str = "Take a pair in hand";
-pub(super) const NO_PAIR_TEXT: &str =
+pub(crate) const TITLE: &str = "Now";
+pub(crate) const WAKING: &str = "Picking up your knitting ...";
+pub(crate) const NO_PAIR: &str = "Take a pair in hand";
+pub(crate) const NO_PAIR_TEXT: &str =
     "Choose one in the basket, or measure for a new one. Then every round waits for you here.";
-pub(super) const TO_BASKET: &str = "Open the basket";
-pub(super) const TO_MEASURE: &str = "Measure for a pair";
-pub(super) const TO_MAP: &str = "See it on the map";
-pub(super) const TO_KEEP: &str = "Open Keep";
-pub(super) const SHUT: &str = "This pair does not open";
+pub(crate) const TO_BASKET: &str = "Open the basket";
+pub(crate) const TO_MEASURE: &str = "Measure for a pair";
+pub(crate) const TO_MAP: &str = "See it on the map";
+pub(crate) const TO_KEEP: &str = "Open Keep";
+pub(crate) const SHUT: &str = "This pair does not open";
 
-pub(super) const UNDO: &str = "Undo";
-pub(super) const CHART: &str =
+pub(crate) const UNDO: &str = "Undo";
+pub(crate) const CHART: &str =
     "The pattern’s chart, read from right to left and from the bottom up";
 /// Which of the chart's rounds, counted from 0, is worked now.
-pub(super) fn chart(round: Option<usize>) -> String {
+pub(crate) fn chart(round: Option<usize>) -> String {
     round.map_or_else(
         || "No round of the pattern is worked just now.".to_owned(),
         |round| format!("Round {} of the pattern is worked now.", round + 1),
     )
 }
 /// The pattern's round that is worked now, for the ear.
-pub(super) fn strip(round: u16, row: &str) -> String {
+pub(crate) fn strip(round: u16, row: &str) -> String {
     format!("Round {round} of the pattern: {row}")
 }
-pub(super) const AROUND: &str = "Look around";
-pub(super) const PAUSE: &str = "Check";
+pub(crate) const AROUND: &str = "Look around";
+pub(crate) const PAUSE: &str = "Check";
 /// Goes on the name of that button, for the ear.
-pub(super) const PAUSE_MORE: &str = " and note";
-pub(super) const AGAIN: &str = "Touched twice, counted once";
-pub(super) const THEN: &str = "Then";
-pub(super) const STITCHES_AFTER: &str = "stitches after it";
+pub(crate) const PAUSE_MORE: &str = " and note";
+pub(crate) const AGAIN: &str = "Touched twice, counted once";
+pub(crate) const THEN: &str = "Then";
+pub(crate) const STITCHES_AFTER: &str = "stitches after it";
 /// Where nothing is worked on a needle and only its count is told.
-pub(super) const ON_IT: &str = "on this needle";
-pub(super) const INSTRUCTIONS: &str = "What to do";
-pub(super) const SEEN: &str = "Seen";
-pub(super) const SECTION_DONE: &str = "How much of this section is done";
+pub(crate) const ON_IT: &str = "on this needle";
+pub(crate) const INSTRUCTIONS: &str = "What to do";
+pub(crate) const SEEN: &str = "Seen";
+pub(crate) const SECTION_DONE: &str = "How much of this section is done";
 
-pub(super) const FIRST_DONE: &str = "The first sock is knitted";
-pub(super) const FIRST_DONE_TEXT: &str = "Weave in its ends now or later. The second one follows it as you knitted it: its rounds, what you changed, your notes.";
-pub(super) const SECOND: &str = "Cast on the second sock";
-pub(super) const PAIR_DONE: &str = "The pair is knitted";
-pub(super) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+pub(crate) const FIRST_DONE: &str = "The first sock is knitted";
+pub(crate) const FIRST_DONE_TEXT: &str = "Weave in its ends now or later. The second one follows it as you knitted it: its rounds, what you changed, your notes.";
+pub(crate) const SECOND: &str = "Cast on the second sock";
+pub(crate) const PAIR_DONE: &str = "The pair is knitted";
+pub(crate) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
 
-pub(super) const HOW: &str = "How it is worked";
+pub(crate) const HOW: &str = "How it is worked";
 
 /// Asks how some hard moves are worked.
-pub(super) fn how(hard: &[Technique]) -> String {
+pub(crate) fn how(hard: &[Technique]) -> String {
     let names: Vec<&str> = hard.iter().map(|one| one.name()).collect();
     format!("{HOW}: {}", names.join(", "))
 }
 
 /// What is finished with this sock.
-pub(super) const fn finished(sock: Sock) -> &'static str {
+pub(crate) const fn finished(sock: Sock) -> &'static str {
     match sock {
         Sock::First => FIRST_DONE,
         Sock::Second => PAIR_DONE,
@@ -88,7 +87,7 @@ pub(crate) const HERE_SAFE: &str =
     "The place you came from stays in the log. Undo brings you back to it.";
 pub(crate) const YOU_ARE_HERE: &str = "you are here";
 pub(crate) const IS_DONE: &str = "done";
-pub(super) const IS_NOTED: &str = ", with a note";
+pub(crate) const IS_NOTED: &str = ", with a note";
 
 /// Which sock.
 pub(crate) const fn sock(sock: Sock) -> &'static str {
@@ -98,10 +97,10 @@ pub(crate) const fn sock(sock: Sock) -> &'static str {
     }
 }
 
-pub(super) const BOTH: &str = "Both socks";
+pub(crate) const BOTH: &str = "Both socks";
 
 /// Which sock, or both, the next touch counts for.
-pub(super) const fn whose(turn: Turn) -> &'static str {
+pub(crate) const fn whose(turn: Turn) -> &'static str {
     match turn {
         Turn::Both => BOTH,
         Turn::InTurn(one) | Turn::CatchUp(one) => sock(one),
@@ -110,7 +109,7 @@ pub(super) const fn whose(turn: Turn) -> &'static str {
 
 /// In which order two socks at a time are worked in this round or row, or why only one is; `until` is
 /// where the other one waits.
-pub(super) fn turn(turn: Turn, form: Form, until: &str) -> String {
+pub(crate) fn turn(turn: Turn, form: Form, until: &str) -> String {
     match (turn, form) {
         (Turn::Both, Form::Row(Facing::RightSide)) => {
             "Right side: the first sock, then the second, each with its own ball.".to_owned()
@@ -134,14 +133,14 @@ pub(super) fn turn(turn: Turn, form: Form, until: &str) -> String {
 }
 
 /// What is said of another sock before what it does.
-pub(super) fn on_sock(turn: Turn, text: &str) -> String {
+pub(crate) fn on_sock(turn: Turn, text: &str) -> String {
     format!("{}: {text}", whose(turn))
 }
 
-pub(super) const OFFER: &str = "Both socks at once?";
+pub(crate) const OFFER: &str = "Both socks at once?";
 
 /// What the pad does.
-pub(super) fn pad(form: Form, number: usize) -> String {
+pub(crate) fn pad(form: Form, number: usize) -> String {
     match form {
         Form::Round => format!("Round {number} done"),
         Form::Row(_) => format!("Row {number} done"),
@@ -150,7 +149,7 @@ pub(super) fn pad(form: Form, number: usize) -> String {
 }
 
 /// What comes after this; `text` is what to do there.
-pub(super) enum Next {
+pub(crate) enum Next {
     /// The same again.
     Same(Form),
     /// Something else in this section.
@@ -161,7 +160,7 @@ pub(super) enum Next {
     End,
 }
 
-pub(super) fn next(next: &Next) -> String {
+pub(crate) fn next(next: &Next) -> String {
     match next {
         Next::Same(Form::Round) => "another round of the same".to_owned(),
         Next::Same(Form::Row(_)) => "another row of the same".to_owned(),
@@ -179,13 +178,13 @@ fn needle(line: &Line) -> String {
 }
 
 /// The needle's number, for the ear.
-pub(super) fn needle_spoken(number: u8) -> String {
+pub(crate) fn needle_spoken(number: u8) -> String {
     format!("Needle {number}:")
 }
 
 /// The move at hand, as one knitter would tell another. Of two socks at a time it is said whose turn it
 /// is, and what the second does where it is not the same.
-pub(super) fn aloud(
+pub(crate) fn aloud(
     all: &Instructions,
     turn: Option<Turn>,
     beside: Option<&Instructions>,
@@ -246,7 +245,7 @@ fn spoken(text: &str) -> String {
 }
 
 /// The move at hand where it is the one that was just done: the same round or row once more.
-pub(super) fn again_aloud(all: &Instructions, turn: Option<Turn>) -> String {
+pub(crate) fn again_aloud(all: &Instructions, turn: Option<Turn>) -> String {
     let whose = turn.map(|turn| format!("{}. ", whose(turn)));
     let counts: Vec<String> = all
         .lines
@@ -262,9 +261,9 @@ pub(super) fn again_aloud(all: &Instructions, turn: Option<Turn>) -> String {
 }
 
 /// Said when something was taken back.
-pub(super) const TAKEN_BACK: &str = "Taken back.";
+pub(crate) const TAKEN_BACK: &str = "Taken back.";
 /// Said when the place was changed.
-pub(super) const GONE_TO: &str = "Your place has been changed.";
+pub(crate) const GONE_TO: &str = "Your place has been changed.";
 
 /// What both socks are knitted on.
 pub(crate) fn needles(needle: Needle) -> String {
@@ -337,37 +336,37 @@ fn contents(remark: &Remark) -> String {
 }
 
 /// A remark at the move at hand.
-pub(super) fn remark(remark: &Remark) -> String {
+pub(crate) fn remark(remark: &Remark) -> String {
     format!("Noted here: {}", contents(remark))
 }
 
 /// A remark on one of two socks at a time, at the move at hand.
-pub(super) fn remark_on(of: Sock, remark: &Remark) -> String {
+pub(crate) fn remark_on(of: Sock, remark: &Remark) -> String {
     format!("{}, noted here: {}", sock(of), contents(remark))
 }
 
 /// A remark on the first sock at the move at hand.
-pub(super) fn first_remark(remark: &Remark) -> String {
+pub(crate) fn first_remark(remark: &Remark) -> String {
     format!("On the first sock you noted here: {}", contents(remark))
 }
 
 /// Where the first sock went another way.
-pub(super) fn first_went(jump: &str) -> String {
+pub(crate) fn first_went(jump: &str) -> String {
     format!("The first sock went another way here. {jump}")
 }
 
 /// A remark in a list of rounds.
-pub(super) fn noted_at(place: &str, remark: &Remark) -> String {
+pub(crate) fn noted_at(place: &str, remark: &Remark) -> String {
     format!("Before {place}: {}", contents(remark))
 }
 
 /// A remark on the first sock in a list of rounds.
-pub(super) fn first_noted_at(place: &str, remark: &Remark) -> String {
+pub(crate) fn first_noted_at(place: &str, remark: &Remark) -> String {
     format!("First sock, before {place}: {}", contents(remark))
 }
 
 /// Why nothing can be stored just now; counting goes on.
-pub(super) fn not_stored(error: &StoreError) -> &'static str {
+pub(crate) fn not_stored(error: &StoreError) -> &'static str {
     match error {
         StoreError::Denied => {
             "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes."
@@ -391,7 +390,7 @@ pub(super) fn not_stored(error: &StoreError) -> &'static str {
 }
 
 /// What was lost of a log when the pair was opened.
-pub(super) fn lost(error: &StoreError) -> String {
+pub(crate) fn lost(error: &StoreError) -> String {
     match error {
         StoreError::Damaged {
             what: Part::Log(_),
@@ -413,7 +412,7 @@ fn before(kept: usize) -> String {
 }
 
 /// Why a pair does not open.
-pub(super) const fn why_shut(error: &StoreError) -> &'static str {
+pub(crate) const fn why_shut(error: &StoreError) -> &'static str {
     match error {
         StoreError::Denied => {
             "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them."

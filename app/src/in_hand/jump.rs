@@ -5,14 +5,14 @@ use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::copy;
 use super::session::{Reach, Session};
 use crate::parts::plain::{button, group, paragraph, weighty};
+use crate::text::now as copy;
 
 /// Asks whether to go to a place. `jumped` is told when the place was changed; `leave` leaves it as it
 /// is, where that is not clear by itself. Of two socks at a time both can go or one alone: `reach` says
 /// which is more likely meant.
-pub(crate) fn go(
+pub(crate) fn confirm_jump(
     session: Session,
     to: Position,
     jumped: Callback<()>,

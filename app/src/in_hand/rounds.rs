@@ -6,13 +6,13 @@ use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::copy;
-use super::go::go;
+use super::jump::confirm_jump;
 use super::remarks;
 use super::session::{Reach, Session};
 use crate::parts::plain::{following, group, paragraph};
 use crate::parts::said;
 use crate::preferences::use_preferences;
+use crate::text::now as copy;
 
 /// Rounds told together, or one move of a walk.
 #[derive(Clone, PartialEq)]
@@ -71,7 +71,13 @@ pub(crate) fn Rounds(
             let leave = Callback::new(move |()| picked.set(None));
             group(
                 "ask",
-                vec![go(session, stop.at, jumped, Some(leave), Reach::Pair)],
+                vec![confirm_jump(
+                    session,
+                    stop.at,
+                    jumped,
+                    Some(leave),
+                    Reach::Pair,
+                )],
             )
         });
         asked.into_iter().collect()
