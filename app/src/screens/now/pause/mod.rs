@@ -22,9 +22,10 @@ use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use super::copy as now_copy;
 use super::session::Session;
+use crate::base::to;
 use crate::parts::plain::{button, group};
 use crate::parts::{Icon, Pane, Sign, later, said, soon};
-use crate::screens::measure::change_address;
+use crate::routes;
 
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -153,7 +154,7 @@ fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
         .into_any()
     };
     let head = view! { <h2>{copy::TITLE}</h2> }.into_any();
-    let change = session.with(|pair| change_address(&pair.head.id));
+    let change = session.with(|pair| to(&routes::change_of(&pair.head.id)));
     let mut entries: Vec<_> = Page::ALL.map(entry).into();
     // The rest of the sock is changed where it was planned.
     entries.push(

@@ -4,10 +4,11 @@ use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
 use super::copy;
+use crate::base::to;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Notice, Tone};
 use crate::preferences::use_preferences;
-use crate::screens::measure::change_address;
+use crate::routes;
 use crate::screens::now::session::{Apart, Session};
 
 /// The page; `done` is told when it was changed.
@@ -66,7 +67,7 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
 fn why(session: Session, error: &Apart) -> AnyView {
     let mut pieces = Vec::new();
     let change = || {
-        let address = session.with(|pair| change_address(&pair.head.id));
+        let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));
         view! {
             <a class="button" href=address>
                 {copy::CHANGE}
