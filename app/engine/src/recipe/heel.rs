@@ -4,40 +4,34 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::Length;
 
-/// What a heel flap is knitted in. Every second stitch slipped makes it thick.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FlapTexture {
-    /// Slipped stitches above each other: a ribbed look.
-    #[default]
-    SlippedStitch,
-    /// Slipped stitches between each other: eye of partridge.
-    EyeOfPartridge,
-    /// Slipped stitches above each other, three stitches of garter at both edges.
-    GarterEdge,
+choice! {
+    /// What a heel flap is knitted in. Every second stitch slipped makes it thick.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum FlapTexture {
+        /// Slipped stitches above each other: a ribbed look.
+        #[default]
+        SlippedStitch,
+        /// Slipped stitches between each other: eye of partridge.
+        EyeOfPartridge,
+        /// Slipped stitches above each other, three stitches of garter at both edges.
+        GarterEdge,
+    }
 }
 
-impl FlapTexture {
-    /// Every texture.
-    pub const ALL: [Self; 3] = [Self::SlippedStitch, Self::EyeOfPartridge, Self::GarterEdge];
-}
-
-/// How the heel is turned.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Turn {
-    /// Each row a stitch longer: a rounded cup.
-    #[default]
-    Round,
-    /// A middle third of constant width: the square (Dutch) heel.
-    Square,
-    /// A constant band under a flap that was narrowed first: rounder than the square one.
-    Band,
-}
-
-impl Turn {
-    /// Every turn.
-    pub const ALL: [Self; 3] = [Self::Round, Self::Square, Self::Band];
+choice! {
+    /// How the heel is turned.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Turn {
+        /// Each row a stitch longer: a rounded cup.
+        #[default]
+        Round,
+        /// A middle third of constant width: the square (Dutch) heel.
+        Square,
+        /// A constant band under a flap that was narrowed first: rounder than the square one.
+        Band,
+    }
 }
 
 /// The heel.

@@ -2,10 +2,13 @@
 //! [`crate::check`] looks at the ranges; whether such a sock can be knitted at all is
 //! [`crate::plan::make`]'s business.
 
+#[macro_use]
+mod choice;
 mod cuff;
 mod heel;
 mod motif;
 mod needles;
+mod numbers;
 mod ranges;
 mod toe;
 mod yarns;
@@ -14,6 +17,7 @@ pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
 pub use heel::{FlapTexture, Heel, Turn};
 pub use motif::{Motif, Place, Row};
 pub use needles::{Method, Seating};
+pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;
 pub use toe::{LeftRight, Narrowing, Toe};
 pub use yarns::{Stripe, Yarns};
@@ -130,15 +134,17 @@ impl Default for Recipe {
     }
 }
 
-/// Which end of the sock is begun with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Direction {
-    /// From the cuff down to the toe.
-    #[default]
-    CuffDown,
-    /// From the toe up to the cuff.
-    ToeUp,
+choice! {
+    /// Which end of the sock is begun with.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Direction {
+        /// From the cuff down to the toe.
+        #[default]
+        CuffDown,
+        /// From the toe up to the cuff.
+        ToeUp,
+    }
 }
 
 /// How close the sock fits.

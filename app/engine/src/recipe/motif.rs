@@ -23,15 +23,17 @@ pub struct Motif {
     pub place: Place,
 }
 
-/// Where a motif is knitted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Place {
-    /// All round the leg, and on the instep.
-    #[default]
-    AllRound,
-    /// On the front of the leg and on the instep; as many repeats as fit, in the middle.
-    Front,
+choice! {
+    /// Where a motif is knitted.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Place {
+        /// All round the leg, and on the instep.
+        #[default]
+        AllRound,
+        /// On the front of the leg and on the instep; as many repeats as fit, in the middle.
+        Front,
+    }
 }
 
 /// One round of the repeat.

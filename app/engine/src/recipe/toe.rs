@@ -2,17 +2,19 @@
 
 use serde::{Deserialize, Serialize};
 
-/// How fast the toe narrows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Narrowing {
-    /// Every second round all the way: a long straight wedge.
-    Even,
-    /// Every second round to half the stitches, then every round: the usual round outline.
-    #[default]
-    Rounded,
-    /// Every third round to three quarters, every second to half, then every round: for long toes.
-    Long,
+choice! {
+    /// How fast the toe narrows.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Narrowing {
+        /// Every second round all the way: a long straight wedge.
+        Even,
+        /// Every second round to half the stitches, then every round: the usual round outline.
+        #[default]
+        Rounded,
+        /// Every third round to three quarters, every second to half, then every round: for long toes.
+        Long,
+    }
 }
 
 /// The toe.
@@ -36,14 +38,16 @@ pub enum Toe {
     },
 }
 
-/// Which foot.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum LeftRight {
-    /// The left foot.
-    Left,
-    /// The right foot.
-    Right,
+choice! {
+    /// Which foot.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+    #[serde(rename_all = "kebab-case")]
+    pub enum LeftRight {
+        /// The left foot.
+        Left,
+        /// The right foot.
+        Right,
+    }
 }
 
 impl LeftRight {
