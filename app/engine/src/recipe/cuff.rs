@@ -7,6 +7,7 @@ use crate::units::Length;
 choice! {
     /// Which rib.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     pub enum Rib {
         /// Knit 1, purl 1.
         #[serde(rename = "1x1")]
@@ -37,6 +38,7 @@ impl Rib {
 
 /// How the top of the leg is finished.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Edge {
     /// Rib.
@@ -83,6 +85,7 @@ impl Edge {
 
 /// The cuff.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Cuff {
     /// How it is finished.
@@ -105,6 +108,7 @@ choice! {
     /// How the cuff of a sock from the cuff down is cast on. The stitches are the same; stretch and the
     /// yarn's tail are not.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum CastOn {
         /// The usual one: firm enough, stretchy enough.
@@ -120,6 +124,7 @@ choice! {
 choice! {
     /// How the cuff of a sock from the toe up is bound off.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum BindOff {
         /// Each stitch lifted over the next, on a needle a size larger.

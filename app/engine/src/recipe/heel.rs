@@ -7,6 +7,7 @@ use crate::units::Length;
 choice! {
     /// What a heel flap is knitted in. Every second stitch slipped makes it thick.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum FlapTexture {
         /// Slipped stitches above each other: a ribbed look.
@@ -22,6 +23,7 @@ choice! {
 choice! {
     /// How the heel is turned.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum Turn {
         /// Each row a stitch longer: a rounded cup.
@@ -36,6 +38,7 @@ choice! {
 
 /// The heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Heel {
     /// Heel flap, turn, gusset. From the toe up the gusset is increased, the turn is worked in
@@ -50,6 +53,7 @@ pub enum Heel {
         /// Rows of the flap; when absent as many as it has stitches (a square flap), from the toe
         /// up three quarters of that.
         #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(feature = "schemars", schemars(extend("multipleOf" = 2)))]
         rows: Option<u16>,
         /// The flap's height, instead of its rows: how high the wearer's heel is.
         #[serde(default, skip_serializing_if = "Option::is_none")]

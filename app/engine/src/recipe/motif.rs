@@ -14,9 +14,12 @@ const MOST_SLIPPED: usize = 4;
 
 /// A pattern and where it is knitted.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Motif {
-    /// Its rounds, the first one first.
+    /// Its rounds, the first one first, all over the same 1 to 24 stitches and each making as many
+    /// as it takes.
+    #[cfg_attr(feature = "schemars", schemars(extend("minItems" = MOTIF_ROWS.start(), "maxItems" = MOTIF_ROWS.end())))]
     pub rows: Vec<Row>,
     /// Where it is knitted.
     #[serde(default)]
@@ -26,6 +29,7 @@ pub struct Motif {
 choice! {
     /// Where a motif is knitted.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum Place {
         /// All round the leg, and on the instep.

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 choice! {
     /// Which stitches sit on which needle after the heel turn, on two needle halves.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum Seating {
         /// The round begins at the middle of the sole and both halves carry the same number.
@@ -17,6 +18,7 @@ choice! {
 
 /// The needles. A seating can only be chosen where there are two halves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "method", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Method {
     /// One long circular, its cable pulled out between two halves.

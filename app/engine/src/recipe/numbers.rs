@@ -153,6 +153,7 @@ macro_rules! numbers {
 
         impl NumberField {
             /// All of them, at every place that there can be.
+            #[allow(clippy::vec_init_then_push)] // some are pushed, some are many
             pub fn all() -> Vec<Self> {
                 let mut all = Vec::new();
                 $(place!(all all, $field $(, $most)?);)*

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 choice! {
     /// How fast the toe narrows.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum Narrowing {
         /// Every second round all the way: a long straight wedge.
@@ -19,6 +20,7 @@ choice! {
 
 /// The toe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Toe {
     /// Decreases at both sides of instep and sole, the rest grafted.
@@ -27,7 +29,7 @@ pub enum Toe {
         #[serde(default)]
         narrowing: Narrowing,
     },
-    /// Decreases spread evenly round, the last stitches drawn closed.
+    /// Decreases spread evenly round, the last stitches drawn closed. Only from the cuff down.
     Round,
     /// Short rows over the sole's half, forth and back like a heel.
     ShortRow,
@@ -41,6 +43,7 @@ pub enum Toe {
 choice! {
     /// Which foot.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum LeftRight {
         /// The left foot.
