@@ -54,7 +54,7 @@ async fn answer(request: Request) -> Result<String, Problem> {
                 1 => "One field of the recipe needs another value.".to_owned(),
                 _ => format!("{count} fields of the recipe need other values."),
             };
-            Err(Problem::new(StatusCode::UNPROCESSABLE_ENTITY, detail).with_errors(errors))
+            Err(Problem::new(StatusCode::UNPROCESSABLE_ENTITY, detail).with_errors(&errors))
         }
         Err(_) => Err(Problem::from(StatusCode::INTERNAL_SERVER_ERROR)),
     }

@@ -6,6 +6,7 @@ use axum::http::{HeaderValue, StatusCode, header};
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::error::FieldError;
+use evenloop_engine::wire::{RefusedField, refused_field};
 use serde::Serialize;
 
 /// The media type of RFC 9457.
@@ -20,7 +21,7 @@ pub struct Problem {
     detail: String,
     /// For a refused recipe, one entry a field.
     #[serde(skip_serializing_if = "Vec::is_empty")]
-    errors: Vec<FieldError>,
+    errors: Vec<RefusedField>,
 }
 
 impl Problem {
@@ -37,8 +38,11 @@ impl Problem {
 
     /// The same problem, with the fields that are wrong.
     #[must_use]
-    pub fn with_errors(self, errors: Vec<FieldError>) -> Self {
-        Self { errors, ..self }
+    pub fn with_errors(self, errors: &[FieldError]) -> Self {
+        Self {
+            errors: errors.iter().map(refused_field).collect(),
+            ..self
+        }
     }
 }
 
@@ -104,17 +108,20 @@ mod tests {
     #[test]
     fn a_problem_has_the_members_of_the_standard() {
         let problem = Problem::new(StatusCode::UNPROCESSABLE_ENTITY, "Two fields are wrong.")
-            .with_errors(vec![FieldError::new(
-                "gauge",
-                "must be from 15 to 48",
-                "count over 10 cm",
+            .with_errors(&[FieldError::new(
+                "heel.rows",
+                evenloop_engine::error::Problem::FlapRowsOdd { rows: 31 },
             )]);
         let json = serde_json::to_value(problem).unwrap_or_default();
         assert_eq!(json["type"], "about:blank");
         assert_eq!(json["title"], "Unprocessable Entity");
         assert_eq!(json["status"], 422);
         assert_eq!(json["detail"], "Two fields are wrong.");
-        assert_eq!(json["errors"][0]["field"], "gauge");
+        let error = &json["errors"][0];
+        assert_eq!(error["field"], "heel.rows");
+        assert_eq!(error["code"], "flap-rows-odd");
+        assert_eq!(error["arguments"], serde_json::json!({"rows": 31}));
+        assert_eq!(error["message"], "The flap's rows (31) are an odd number.");
     }
 
     #[test]

@@ -1,6 +1,6 @@
 //! One line to type into, with its label, what is possible, and what is wrong with it.
 
-use evenloop_engine::error::FieldError;
+use evenloop_engine::text::ProblemText;
 use leptos::html::Input;
 use leptos::prelude::*;
 
@@ -38,7 +38,7 @@ pub fn TextField(
     on_leave: Callback<()>,
     /// What is wrong with it, once that should be said.
     #[prop(into)]
-    error: Signal<Option<FieldError>>,
+    error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
     let words = Words::here();
     let node = NodeRef::<Input>::new();
@@ -111,7 +111,7 @@ pub fn Said(
     id: String,
     /// What is wrong, once that should be said.
     #[prop(into)]
-    error: Signal<Option<FieldError>>,
+    error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
     let words = Words::here();
     view! {

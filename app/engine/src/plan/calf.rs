@@ -4,12 +4,11 @@
 use super::layout::round_of;
 use super::make::Maker;
 use super::{Cue, Step};
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
 use crate::needles::{Needles, Origin};
 use crate::recipe::{Direction, Girth, Recipe, TOP_STITCHES};
 use crate::stitch::{Op, run};
-use crate::told::Told as _;
 
 /// Pairs of stitches more than at the ankle, by height.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -35,13 +34,9 @@ impl Profile {
             let height = u16::try_from(recipe.swatch.rounds_in(girth.height)).unwrap_or(u16::MAX);
             let pairs = pairs_of(recipe, around, *girth);
             if height <= below {
-                return Err(wrong(
-                    format!(
-                        "Two measurements of the leg fall into one round, {} above the heel.",
-                        girth.height.told()
-                    ),
-                    "Leave one of them out.",
-                ));
+                return Err(wrong(Problem::GirthsInOneRound {
+                    height: girth.height,
+                }));
             }
             points.push(if height > leg {
                 (leg, between((below, pairs_below), (height, pairs), leg))
@@ -65,12 +60,7 @@ impl Profile {
     fn check(&self, around: u16, leg: u16) -> Result<(), FieldError> {
         let steep = (1..=leg).find(|r| self.at(*r).abs_diff(self.at(r - 1)) > 1);
         if let Some(round) = steep {
-            return Err(wrong(
-                format!(
-                    "The leg would have to change by more than 2 stitches in one round, {round} rounds above the heel."
-                ),
-                "Measurements further apart, or a longer leg, make it gentler.",
-            ));
+            return Err(wrong(Problem::LegTooSteep { round }));
         }
         let widest = self
             .points
@@ -78,13 +68,10 @@ impl Profile {
             .map(|(_, pairs)| around + 2 * pairs)
             .max();
         match widest {
-            Some(n) if n > *TOP_STITCHES.end() => Err(wrong(
-                format!(
-                    "The leg comes to {n} stitches around; it can have {} at most.",
-                    TOP_STITCHES.end()
-                ),
-                "A coarser gauge or more ease gives fewer.",
-            )),
+            Some(n) if n > *TOP_STITCHES.end() => Err(wrong(Problem::LegTooWide {
+                stitches: n,
+                most: *TOP_STITCHES.end(),
+            })),
             _ => Ok(()),
         }
     }
@@ -103,8 +90,8 @@ impl Profile {
     }
 }
 
-fn wrong(message: String, help: &str) -> FieldError {
-    FieldError::new("calf", message, help)
+fn wrong(problem: Problem) -> FieldError {
+    FieldError::new("calf", problem)
 }
 
 /// Pairs that a circumference takes beyond those of the ankle, less the ease; none where the leg is

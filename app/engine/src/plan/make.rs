@@ -9,7 +9,7 @@ use super::{
     bind_off, cast_on, close, cuff, flap, foot, gusset, late_heel, leg, pick_up, short_heel, toe,
     toe_up_heel, turn,
 };
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
 use crate::needles::Needles;
 use crate::recipe::{Direction, Heel, Method, Recipe, Toe};
@@ -44,16 +44,8 @@ pub(super) fn write(
 
 fn cannot(why: Refusal) -> FieldError {
     match why {
-        Refusal::RoundsMissing => FieldError::new(
-            "leg",
-            "Too few rounds of the leg are left to shape it in.",
-            "A longer leg gives them.",
-        ),
-        _ => FieldError::new(
-            "recipe",
-            format!("This combination cannot be knitted: {why}."),
-            "Please try another heel or needle choice.",
-        ),
+        Refusal::RoundsMissing => FieldError::new("leg", Problem::LegRoundsMissing),
+        _ => FieldError::new("recipe", Problem::NotKnittable(why)),
     }
 }
 

@@ -3,9 +3,8 @@
 use super::calf::Profile;
 use super::panel::{Panel, panel, unit};
 use super::{late_heel, pick_up, short_heel, short_rows::ShortRows, toe, toe_up_heel, turn};
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::recipe::{Direction, Edge, FLAP_ROWS, Girth, Heel, Recipe, STITCHES, Turn};
-use crate::told::Told as _;
 use crate::units::{Length, scaled};
 
 /// Stitches, rows and rounds of one sock.
@@ -178,10 +177,7 @@ pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldEr
             let most = measured - needed;
             return Err(FieldError::new(
                 "adjust.foot",
-                format!(
-                    "The foot has {most} rounds between heel and toe; so many can be left out at most."
-                ),
-                "A shorter heel or toe leaves more.",
+                Problem::FootRoundsMissing { most },
             ));
         }
         return Err(too_short(recipe, needed, whole_foot));
@@ -218,10 +214,12 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
                 let least = (heel - turned).next_multiple_of(2);
                 return Err(FieldError::new(
                     flap_field(recipe),
-                    format!(
-                        "A flap of {rows} rows gives too few stitches along its edges to get back to {around} around."
-                    ),
-                    format!("This heel needs {least} rows or more; {heel} make it square."),
+                    Problem::FlapTooShort {
+                        rows,
+                        around,
+                        least,
+                        square: heel,
+                    },
                 ));
             };
             let gusset = Gusset {
@@ -284,17 +282,17 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
         return if FLAP_ROWS.contains(&rows) {
             Ok(rows)
         } else {
-            let [least, most] =
-                [FLAP_ROWS.start(), FLAP_ROWS.end()].map(|n| recipe.swatch.height_of(*n));
+            let (least, most) = (*FLAP_ROWS.start(), *FLAP_ROWS.end());
             Err(FieldError::new(
                 "heel.height",
-                format!(
-                    "A flap {} high has {rows} rows at this gauge; it can have {} to {}.",
-                    height.told(),
-                    FLAP_ROWS.start(),
-                    FLAP_ROWS.end()
-                ),
-                format!("That is {} to {}.", least.told_least(), most.told_most()),
+                Problem::FlapRowsOutOfRange {
+                    height,
+                    rows,
+                    least,
+                    most,
+                    least_height: recipe.swatch.height_of(least),
+                    most_height: recipe.swatch.height_of(most),
+                },
             ))
         };
     }
@@ -311,16 +309,15 @@ fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
     let shortest = recipe.swatch.height_of(needed);
     let foot = Length(shortest.0 + recipe.fit.length_ease.0);
     let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
-    let (shortest, sock_foot) = (shortest.told(), sock_foot.told());
     FieldError::new(
         "foot.length",
-        format!(
-            "Heel and toe of this sock take {needed} rounds ({shortest}); the foot has room for {room} ({sock_foot})."
-        ),
-        format!(
-            "A foot of {} or more, a shorter heel, a finer gauge or fewer stitches around would make it fit.",
-            foot.told_least()
-        ),
+        Problem::FootTooShort {
+            needed,
+            needed_length: shortest,
+            room,
+            room_length: sock_foot,
+            shortest: foot,
+        },
     )
 }
 
@@ -335,13 +332,12 @@ fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
             let below = n / unit * unit;
             Err(FieldError::new(
                 "stitches",
-                format!(
-                    "{n} stitches around do not carry whole repeats of the motif on back and front."
-                ),
-                format!(
-                    "A multiple of {unit} does, {below} or {}; or place the motif on the front only.",
-                    below + unit
-                ),
+                Problem::RepeatsNotWhole {
+                    stitches: n,
+                    multiple: unit,
+                    below,
+                    above: below + unit,
+                },
             ))
         };
     }
@@ -354,19 +350,13 @@ fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
     if STITCHES.contains(&around) {
         return Ok(around);
     }
-    let help = if around < *STITCHES.start() {
-        "A finer gauge (thinner yarn, smaller needles), less ease or a wider foot gives more."
-    } else {
-        "A coarser gauge (thicker yarn, larger needles), more ease or a narrower foot gives fewer."
-    };
     Err(FieldError::new(
         "stitches",
-        format!(
-            "This foot at this gauge comes to {exact} stitches around; a sock here has {} to {}.",
-            STITCHES.start(),
-            STITCHES.end()
-        ),
-        help,
+        Problem::StitchesOutOfRange {
+            stitches: exact,
+            least: *STITCHES.start(),
+            most: *STITCHES.end(),
+        },
     ))
 }
 

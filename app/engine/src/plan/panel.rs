@@ -1,7 +1,7 @@
 //! Where a motif lies on one half of the sock, and where a needle may end without cutting it.
 
 use super::Plan;
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::recipe::{Method, Place, Recipe, Seating};
 
 impl Plan {
@@ -96,8 +96,7 @@ pub(super) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>, FieldEr
     if width > half {
         return Err(FieldError::new(
             "motif.rows",
-            format!("The motif is {width} stitches wide; the front of this sock has {half}."),
-            "A narrower repeat fits.",
+            Problem::MotifWiderThanFront { width, front: half },
         ));
     }
     let panel = Panel::centred(half, width);
@@ -107,23 +106,20 @@ pub(super) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>, FieldEr
     if uneven && halved {
         return Err(FieldError::new(
             "needles.seating",
-            "A repeat of the motif lies across the middle of the instep, where a needle would end.",
-            "Keep instep and sole on a needle each, or choose a narrower repeat.",
+            Problem::RepeatAcrossHalves,
         ));
     }
     if uneven && recipe.needles == Method::FiveDpns {
         return Err(FieldError::new(
             "needles.method",
-            "A repeat of the motif lies across the middle of the instep, where a needle would end.",
-            "With four needles the instep has one to itself; or choose a narrower repeat.",
+            Problem::RepeatAcrossFiveNeedles,
         ));
     }
     let all_round = motif.place == Place::AllRound;
     if all_round && recipe.needles == Method::FourDpns && 2 * half / width < 3 {
         return Err(FieldError::new(
             "needles.method",
-            "The leg has two repeats of the motif; three needles cannot share them.",
-            "Choose other needles or a narrower repeat.",
+            Problem::RepeatsOnThreeNeedles,
         ));
     }
     Ok(Some(panel))

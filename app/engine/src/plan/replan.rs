@@ -5,7 +5,7 @@ use super::make::{Kept, goes_on, write};
 use super::numbers::decide;
 use super::{Plan, SectionKind};
 use super::{cuff, pick_up};
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::recipe::{Direction, Edge, Heel, Recipe};
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
@@ -18,8 +18,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
     if recipe.direction != old.recipe.direction {
         return Err(vec![FieldError::new(
             "direction",
-            "A sock that is begun cannot be knitted from its other end.",
-            "Begin a new pair for that.",
+            Problem::DirectionOfBegun,
         )]);
     }
     let steps = finished(old, done);

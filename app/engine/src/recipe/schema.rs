@@ -180,8 +180,10 @@ fn put_range(schema: &mut Map<String, Value>, field: NumberField) {
                 }
                 .stitch_gauge_tenths()
             };
-            let fewest = (1..).find(|&n| tenths(n, *SWATCH_SIZE.start()) >= u64::from(least) * 10);
-            let many = (1..).take_while(|&n| tenths(n, *SWATCH_SIZE.end()) <= u64::from(most) * 10);
+            let fewest =
+                (1..=u16::MAX).find(|&n| tenths(n, *SWATCH_SIZE.start()) >= u64::from(least) * 10);
+            let many = (1..=u16::MAX)
+                .take_while(|&n| tenths(n, *SWATCH_SIZE.end()) <= u64::from(most) * 10);
             (
                 i64::from(fewest.unwrap_or(1)),
                 i64::from(many.last().unwrap_or(1)),

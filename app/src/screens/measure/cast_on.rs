@@ -5,6 +5,7 @@ use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::wire;
 
 use super::begun::Refused;
+use super::wrong::found;
 use crate::store;
 
 /// Puts the pair in the basket, with a second plan where left and right are not the same, and takes it
@@ -16,7 +17,7 @@ use crate::store;
 pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), Refused> {
     let second = plan.recipe.second_sock();
     let second = second.map(|recipe| make(&recipe)).transpose();
-    let second = second.map_err(Refused::Second)?;
+    let second = second.map_err(|errors| Refused::Second(found(errors)))?;
     let id = store::create(name, &wire::write_plan(plan), store::now())?;
     if let Some(second) = second {
         store::set_own_plan(&id, 2, &wire::write_plan(&second)).inspect_err(|_| {

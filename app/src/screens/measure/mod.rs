@@ -12,12 +12,13 @@ mod entry;
 mod form;
 mod outcome;
 mod steps;
+mod wrong;
 
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Outcome, Plan};
+use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
@@ -29,6 +30,7 @@ use self::entry::{Entry, Spot};
 use self::form::Form;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
+use self::wrong::Wrong;
 use crate::base::use_go;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
@@ -46,9 +48,9 @@ struct Desk {
     /// Where the knitter is led: what is folded away there has to be made.
     sought: RwSignal<Option<Spot>>,
     /// The sock, made once for all that is said of it, or all that is wrong.
-    plan: Memo<Result<Arc<Plan>, Vec<FieldError>>>,
+    plan: Memo<Result<Arc<Plan>, Vec<Wrong>>>,
     /// What the sock comes to, or all that is wrong.
-    verdict: Memo<Result<Outcome, Vec<FieldError>>>,
+    verdict: Memo<Result<Outcome, Vec<Wrong>>>,
 }
 
 impl Desk {
@@ -81,6 +83,14 @@ impl Desk {
         self.form.read().unit
     }
 
+    /// How what is wrong is said: in the form's unit.
+    fn wording(self) -> Wording {
+        Wording {
+            unit: self.unit(),
+            ..Wording::default()
+        }
+    }
+
     fn leave(self, entry: Entry) {
         if !self.left.read_untracked().contains(&entry) {
             self.left.update(|left| left.push(entry));
@@ -88,7 +98,7 @@ impl Desk {
     }
 
     /// What is wrong at a spot: of a choice at once, of a line when the knitter has left it.
-    fn said_of(self, spot: Spot) -> Option<FieldError> {
+    fn said_of(self, spot: Spot) -> Option<Wrong> {
         let verdict = self.verdict.read();
         let errors = verdict.as_ref().err()?;
         errors
@@ -303,7 +313,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
 }
 
 /// Says everything that is wrong at its line and goes to the first of them.
-fn show_errors(desk: Desk, errors: &[FieldError]) {
+fn show_errors(desk: Desk, errors: &[Wrong]) {
     desk.left.set(Entry::all().collect());
     let first = errors.iter().find_map(|error| Spot::of_field(&error.field));
     desk.sought.set(first);

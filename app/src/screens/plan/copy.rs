@@ -1,5 +1,7 @@
 //! Every sentence of Plan. Another language needs another of these files and nothing else.
 
+use evenloop_engine::text::{self, Wording};
+
 use super::Wanting;
 use crate::store::StoreError;
 
@@ -30,13 +32,14 @@ pub(super) const CODE_TOO_LONG: &str =
 /// Why there is no plan, in sentences.
 pub(super) fn wanting(why: &Wanting) -> Vec<String> {
     match why {
-        Wanting::Link(why) => vec![why.to_string()],
+        Wanting::Link(why) => vec![text::link_error(why).to_owned()],
         Wanting::NoSock(errors) => {
             let mut lines = vec!["This recipe does not make a sock:".to_owned()];
             lines.extend(
                 errors
                     .iter()
-                    .map(|error| format!("{} {}", error.message, error.help)),
+                    .map(|error| text::problem(&error.problem, Wording::default()))
+                    .map(|said| format!("{} {}", said.message, said.help)),
             );
             lines
         }

@@ -1,5 +1,6 @@
 //! Two at a time, begun and left again.
 
+use evenloop_engine::text::{self, ProblemText};
 use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
@@ -82,10 +83,10 @@ fn why(session: Session, error: &Apart) -> AnyView {
         }
         Apart::Refused(fields) => {
             pieces.push(weighty(copy::NOT_SEATED));
-            let unit = use_preferences().get_untracked().unit;
+            let wording = use_preferences().get_untracked().style;
             pieces.extend(fields.iter().map(|field| {
-                let field = field.clone().in_unit(unit);
-                paragraph("", format!("{} {}", field.message, field.help))
+                let ProblemText { message, help } = text::problem(&field.problem, wording);
+                paragraph("", format!("{message} {help}"))
             }));
             pieces.push(change());
         }

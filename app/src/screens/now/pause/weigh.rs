@@ -1,9 +1,9 @@
 //! What the yarn weighs, and what follows from it.
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::needles::Needles;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::text::{self, ProblemText};
 use evenloop_engine::words;
 use evenloop_engine::yarn::{budget_of, read_grams};
 use leptos::prelude::*;
@@ -25,7 +25,8 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
     });
     let which = RwSignal::new(yarns.as_ref().map(|_| in_use));
     let typed = RwSignal::new(String::new());
-    let wrong = RwSignal::new(None::<FieldError>);
+    let wrong = RwSignal::new(None::<ProblemText>);
+    let preferences = use_preferences();
     let keep = Callback::new(move |()| {
         let read = typed.with_untracked(|text| read_grams(text));
         match read {
@@ -34,7 +35,10 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
                 session.weigh(which.get_untracked(), Some(grams));
                 typed.set(String::new());
             }
-            Err(error) => wrong.set(Some(error)),
+            Err(error) => {
+                let wording = preferences.get_untracked().style;
+                wrong.set(Some(text::problem(&error.problem, wording)));
+            }
         }
     });
     let field = view! {
