@@ -108,6 +108,14 @@ pub fn plan_of(pair: &PairId) -> String {
     format!("{}?{PAIR}={pair}", Screen::Plan.path())
 }
 
+/// In an address: the pair whose sock is to be changed.
+pub const CHANGE: &str = "change";
+
+/// The path that opens the form for a change of a pair's sock.
+pub fn change_of(pair: &impl std::fmt::Display) -> String {
+    format!("{}?{CHANGE}={pair}", Screen::Measure.path())
+}
+
 /// The window title of a screen, or of the page where none lives.
 pub fn title(screen: Option<Screen>) -> String {
     match screen {

@@ -5,11 +5,12 @@ use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
 use super::copy;
+use crate::base::to;
 use crate::in_hand::{NotTogether, Session};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Notice, Tone};
 use crate::preferences::use_preferences;
-use crate::screens::measure::change_address;
+use crate::routes;
 
 /// The page; `done` is told when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
@@ -67,7 +68,7 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
 fn why(session: Session, error: &NotTogether) -> AnyView {
     let mut pieces = Vec::new();
     let change = || {
-        let address = session.with(|pair| change_address(&pair.head.id));
+        let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));
         view! {
             <a class="button" href=address>
                 {copy::CHANGE}
