@@ -68,9 +68,9 @@ fn texts(page: &str) -> Vec<String> {
             out.extend(attributes(tag));
         }
         rest = match tag.split([' ', '\n']).next() {
-            Some(raw @ ("script" | "style")) => {
-                after.split_once(&format!("</{raw}>")).map_or("", |(_, after)| after)
-            }
+            Some(raw @ ("script" | "style")) => after
+                .split_once(&format!("</{raw}>"))
+                .map_or("", |(_, after)| after),
             _ => after,
         };
     }
@@ -95,9 +95,15 @@ fn attributes(tag: &str) -> Vec<String> {
 }
 
 fn unescaped(text: &str) -> String {
-    [("&lt;", "<"), ("&gt;", ">"), ("&quot;", "\""), ("&#x27;", "'"), ("&amp;", "&")]
-        .iter()
-        .fold(text.to_owned(), |text, (entity, c)| text.replace(entity, c))
+    [
+        ("&lt;", "<"),
+        ("&gt;", ">"),
+        ("&quot;", "\""),
+        ("&#x27;", "'"),
+        ("&amp;", "&"),
+    ]
+    .iter()
+    .fold(text.to_owned(), |text, (entity, c)| text.replace(entity, c))
 }
 
 #[test]

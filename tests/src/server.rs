@@ -17,7 +17,8 @@ pub fn root() -> &'static Path {
 /// Where `tests/made_up_language` puts a server and a site that speak the made-up language, unless the
 /// environment says otherwise.
 fn made_up() -> PathBuf {
-    std::env::var_os("EVENLOOP_MADE_UP").map_or_else(|| root().join("target/made-up"), PathBuf::from)
+    std::env::var_os("EVENLOOP_MADE_UP")
+        .map_or_else(|| root().join("target/made-up"), PathBuf::from)
 }
 
 /// The server's command, built beside the tests.

@@ -19,10 +19,11 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::session::Session;
+use crate::base::to;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group};
 use crate::parts::{Icon, Pane, Sign, later, said, soon};
-use crate::screens::measure::change_address;
+use crate::routes;
 use crate::text;
 
 /// What can be done here.
@@ -174,7 +175,7 @@ fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
         .into_any()
     };
     let head = view! { <h2>{text::pause::TITLE}</h2> }.into_any();
-    let change = session.with(|pair| change_address(&pair.head.id));
+    let change = session.with(|pair| to(&routes::change_of(&pair.head.id)));
     let mut entries: Vec<_> = Page::ALL.map(entry).into();
     // The rest of the sock is changed where it was planned.
     entries.push(
