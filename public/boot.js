@@ -1,5 +1,5 @@
 // Wakes the page: loads the app and lets it take over what the server rendered.
-// Packing puts the hashed names in place of the plain ones.
+// Packing fills in the hashed names and the store's keys.
 
 // The app's framework looks for these; its pages carry no data, so they are empty.
 Object.assign(globalThis, {
@@ -14,8 +14,8 @@ Object.assign(globalThis, {
 // who knits shown for a moment what is there for those who have nothing on the needles.
 try {
   const page = document.documentElement.dataset;
-  if (Object.keys(localStorage).some((key) => key.startsWith('evenloop:pair:'))) page.pairs = '';
-  const wanted = JSON.parse(localStorage.getItem('evenloop:settings')) ?? {};
+  if (Object.keys(localStorage).some((key) => key.startsWith('__KEY_PAIR__'))) page.pairs = '';
+  const wanted = JSON.parse(localStorage.getItem('__KEY_SETTINGS__')) ?? {};
   if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
   if (wanted.big_text === true) page.text = 'big';
 } catch {

@@ -5,7 +5,7 @@
 // know of is put back, before the app looks. A text that localStorage had no room for waits here, under
 // a number of its own kind.
 
-const NUMBER = 'evenloop:number';
+const NUMBER = '__KEY_NUMBER__'; // filled in by packing
 // Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
 const WAITS = 1e15;
 const DAY = 86_400_000;

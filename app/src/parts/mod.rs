@@ -17,6 +17,7 @@ pub mod plain;
 mod reword;
 mod select;
 mod stepper;
+mod wording;
 mod words;
 mod yarn;
 
@@ -32,5 +33,6 @@ pub use page_head::PageHead;
 pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
-pub use words::{Words, said};
+pub use wording::{Text, problem, provide_wording, said, use_wording};
+pub use words::Words;
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

@@ -15,6 +15,7 @@ use std::io;
 use std::path::PathBuf;
 
 use evenloop_app::shell::Assets;
+use evenloop_app::store::keys;
 
 use crate::pages;
 use crate::site::Note;
@@ -110,7 +111,12 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let sources = Sources::read(folders)?;
     let front = sources.front;
     let style = File::hashed("evenloop", "css", css::join(&sources.styles).into_bytes());
-    let echo = File::hashed("echo", "js", sources.echo);
+    let echo = fill(
+        "echo.js",
+        &sources.echo,
+        &[("__KEY_NUMBER__", keys::NUMBER)],
+    )?;
+    let echo = File::hashed("echo", "js", echo.into_bytes());
     let boot = fill(
         "boot.js",
         &sources.boot,
@@ -118,6 +124,8 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
             ("./evenloop.js", &beside_boot(&front.script)),
             ("./evenloop_bg.wasm", &beside_boot(&front.wasm)),
             ("./echo.js", &beside_boot(&echo.url)),
+            ("__KEY_PAIR__", keys::PAIR),
+            ("__KEY_SETTINGS__", keys::SETTINGS),
         ],
     )?;
     let boot = File::hashed("boot", "js", boot.into_bytes());

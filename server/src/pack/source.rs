@@ -18,7 +18,7 @@ const TEMPLATES: [&str; 4] = ["/boot.js", "/echo.js", "/sw.js", "/retire.js"];
 pub(super) struct Sources {
     pub(super) front: Front,
     pub(super) boot: String,
-    pub(super) echo: Vec<u8>,
+    pub(super) echo: String,
     pub(super) worker: String,
     pub(super) styles: Vec<String>,
     pub(super) public: Vec<File>,
@@ -33,7 +33,7 @@ impl Sources {
         Ok(Self {
             front: Front::read(&folders.front)?,
             boot: text(&folders.public.join("boot.js"))?,
-            echo: bytes(&folders.public.join("echo.js"))?,
+            echo: text(&folders.public.join("echo.js"))?,
             worker: text(&folders.public.join("sw.js"))?,
             styles,
             public: public_files(&folders.public)?,

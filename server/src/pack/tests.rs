@@ -37,9 +37,12 @@ fn folders(root: &Path) -> io::Result<Folders> {
     fs::write(folders.style.join("basket.css"), "basket {}")?;
     fs::write(
         folders.public.join("boot.js"),
-        "import('./evenloop.js'); './evenloop_bg.wasm'; import('./echo.js')",
+        "'__KEY_PAIR__', '__KEY_SETTINGS__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./echo.js')",
     )?;
-    fs::write(folders.public.join("echo.js"), "export const b = 2;")?;
+    fs::write(
+        folders.public.join("echo.js"),
+        "export const b = '__KEY_NUMBER__';",
+    )?;
     fs::write(
         folders.public.join("sw.js"),
         "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'];",
@@ -60,7 +63,9 @@ fn names_are_written_everywhere() -> Outcome {
     let boot = served(&folders, &note.boot)?;
     let script = note.modules[0].replace("/pkg/", "./");
     let wasm = note.wasm.replace("/pkg/", "./");
-    let begin = format!("import('{script}'); '{wasm}'; import('./echo.");
+    let begin = format!(
+        "'evenloop:pair:', 'evenloop:settings'; import('{script}'); '{wasm}'; import('./echo."
+    );
     assert!(boot.starts_with(&begin), "{boot}");
     let worker = served(&folders, "/sw.js")?;
     assert!(
@@ -76,7 +81,10 @@ fn names_are_written_everywhere() -> Outcome {
         .next()
         .map(|name| format!("/pkg/{}", name.trim_end_matches("')")))
         .unwrap_or_default();
-    assert_eq!(served(&folders, &echo)?, "export const b = 2;");
+    assert_eq!(
+        served(&folders, &echo)?,
+        "export const b = 'evenloop:number';"
+    );
     for url in [
         &echo,
         &note.boot,
@@ -91,6 +99,58 @@ fn names_are_written_everywhere() -> Outcome {
             hash::of(served(&folders, url)?.as_bytes())
         );
         assert!(worker.contains(&known), "{known} in {worker}");
+    }
+    Ok(())
+}
+
+/// The scripts as they are written and as they are packed, by the name each is written under.
+fn own_scripts(folders: &Folders) -> Result<Vec<[String; 3]>, Box<dyn Error>> {
+    let note = pack(folders)?;
+    let echo = note.modules.iter().find(|url| url.contains("/echo."));
+    let packed = [
+        ("boot.js", note.boot.as_str()),
+        ("echo.js", echo.ok_or("no echo")?),
+        ("sw.js", "/sw.js"),
+    ];
+    packed
+        .into_iter()
+        .map(|(name, url)| {
+            let written = fs::read_to_string(folders.public.join(name))?;
+            Ok([name.to_owned(), written, served(folders, url)?])
+        })
+        .collect()
+}
+
+#[test]
+fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
+    let root = tempfile::tempdir()?;
+    let folders = Folders {
+        public: Path::new(env!("CARGO_MANIFEST_DIR")).join("../public"),
+        ..folders(root.path())?
+    };
+    for entry in fs::read_dir(&folders.public)? {
+        let path = entry?.path();
+        if path.extension().is_some_and(|end| end == "js") {
+            let script = fs::read_to_string(&path)?;
+            assert!(!script.contains(keys::ROOT), "a key in {}", path.display());
+        }
+    }
+    let mut keys_of = BTreeMap::new();
+    for [name, written, packed] in own_scripts(&folders)? {
+        assert!(written.contains("'__"), "{name} has a mark to fill");
+        assert!(!packed.contains("'__"), "a mark is left in {name}");
+        let keys = packed
+            .split('\'')
+            .filter(|text| text.starts_with(keys::ROOT));
+        keys_of.insert(name, keys.map(str::to_owned).collect::<Vec<_>>());
+    }
+    let expected = [
+        ("boot.js", vec![keys::PAIR, keys::SETTINGS]),
+        ("echo.js", vec![keys::NUMBER]),
+        ("sw.js", vec![]),
+    ];
+    for (name, keys) in expected {
+        assert_eq!(keys_of[name], keys, "{name}");
     }
     Ok(())
 }

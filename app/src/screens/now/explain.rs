@@ -5,14 +5,14 @@
 // marks has to have a result.
 #![allow(unsafe_code, clippy::unnecessary_wraps)]
 
-use evenloop_engine::words::{English, Technique};
+use evenloop_engine::text::{Technique, Wording};
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy;
 use crate::base::to;
 use crate::parts::plain::paragraph;
 use crate::parts::{Pane, later};
+use crate::text;
 
 #[component]
 pub(super) fn Explain(
@@ -23,7 +23,7 @@ pub(super) fn Explain(
     hard: Signal<Vec<Technique>>,
 ) -> impl IntoView {
     view! {
-        <Pane label=copy::HOW open close=copy::AROUND_CLOSE>
+        <Pane label=text::now::HOW open close=text::now::AROUND_CLOSE>
             {later(|| Box::pin(load_all()), move || Box::pin(all(hard)))}
         </Pane>
     }
@@ -49,7 +49,7 @@ fn explained(technique: Technique) -> AnyView {
                 <use href=drawing></use>
                 <use class="yarn" href=yarn></use>
             </svg>
-            {paragraph("", technique.text(English::AsWritten))}
+            {paragraph("", move |wording: Wording| technique.text(wording.english))}
         </section>
     }
     .into_any()

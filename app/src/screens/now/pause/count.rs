@@ -1,15 +1,14 @@
 //! Count check: what is on the needles against what should be.
 
 use evenloop_engine::tally::{self, Finding};
-use evenloop_engine::words::{self, English, FindingText};
+use evenloop_engine::words::{self, FindingText, Wording};
 use leptos::prelude::*;
 
-use super::copy;
 use super::needles::needles;
+use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::parts::plain::{following, paragraph, weighty};
-use crate::parts::{Notice, Tone};
-use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
+use crate::parts::{Notice, Tone, use_wording};
+use crate::text;
 
 /// So many causes are told: beyond these nothing is likely.
 const TOLD: usize = 3;
@@ -22,43 +21,43 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
         expected.push(0);
     }
     let counted = RwSignal::new(expected);
+    let wording = use_wording();
     let findings = following("findings", move || {
-        let (right, told) = counted.with(|counted| found(session, counted));
+        let (right, told) = counted.with(|counted| found(session, counted, wording.get()));
         let tone = if right { Tone::Note } else { Tone::Mind };
         let mut shown = Vec::with_capacity(2 * TOLD);
         for told in told {
             if !shown.is_empty() {
-                shown.push(paragraph("or", copy::OR));
+                shown.push(paragraph("or", text::pause::OR));
             }
             shown.push(cause(session, told, tone, jumped));
         }
         shown
     });
     vec![
-        paragraph("", copy::COUNT_LEAD),
+        paragraph("", text::pause::COUNT_LEAD),
         needles(counted, "count"),
         findings,
     ]
 }
 
 /// Whether a count is right, and what it may mean.
-fn found(session: Session, counted: &[u16]) -> (bool, Vec<FindingText>) {
+fn found(session: Session, counted: &[u16], wording: Wording) -> (bool, Vec<FindingText>) {
     let at = session.at_untracked();
     session.with(|pair| {
         let found = tally::check(pair.plan, pair.trace, at, counted);
-        let told = found.iter().take(TOLD).map(|one| {
-            words::finding(pair.plan, pair.trace, at, counted, *one, English::AsWritten)
-        });
+        let told = found
+            .iter()
+            .take(TOLD)
+            .map(|one| words::finding(pair.plan, pair.trace, at, counted, *one, wording.english));
         (found == [Finding::Right], told.collect())
     })
 }
 
 /// What it may be, and how to mend it.
 fn cause(session: Session, told: FindingText, tone: Tone, jumped: Callback<()>) -> AnyView {
-    let mut pieces = vec![weighty(told.what), paragraph("", told.mend)];
-    pieces.extend(
-        told.place
-            .map(|to| go(session, to, jumped, None, Reach::Sock)),
-    );
+    let FindingText { what, mend, place } = told;
+    let mut pieces = vec![weighty(what), paragraph("", mend)];
+    pieces.extend(place.map(|to| confirm_jump(session, to, jumped, None, Reach::Sock)));
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }
