@@ -20,10 +20,12 @@ pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), Refused> {
     let second = second.map_err(|errors| Refused::Second(found(errors)))?;
     let id = store::here().create(name, &wire::write_plan(plan), store::now())?;
     if let Some(second) = second {
-        store::here().set_own_plan(&id, 2, &wire::write_plan(&second)).inspect_err(|_| {
-            // Two left socks are no pair. That it cannot be taken away again does no harm.
-            let _ = store::here().delete(&id);
-        })?;
+        store::here()
+            .set_own_plan(&id, 2, &wire::write_plan(&second))
+            .inspect_err(|_| {
+                // Two left socks are no pair. That it cannot be taken away again does no harm.
+                let _ = store::here().delete(&id);
+            })?;
     }
     store::here().set_current(&id)?;
     store::ask_to_stay();
