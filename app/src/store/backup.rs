@@ -7,6 +7,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use evenloop_engine::journal::Event;
+use evenloop_engine::text::Typed;
 use serde::{Deserialize, Serialize};
 
 use super::aside::Arrivals;
@@ -18,6 +19,7 @@ use super::keys::{self, Held};
 use super::logs::{self, Chunk};
 use super::pair::{PairHead, PairId, tidy_name};
 use super::pairs::read_plan;
+use crate::text;
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
 pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
@@ -276,11 +278,11 @@ fn merge_pair(
         )?;
         report.continued.push(name);
     } else if theirs.events() > ours.events() {
-        beside(target, &ours, "as it was on this device", report)?;
+        beside(target, &ours, text::keep::AS_ON_DEVICE, report)?;
         put(store, id, &theirs)?;
         report.continued.push(name);
     } else {
-        beside(target, &theirs, "from the backup", report)?;
+        beside(target, &theirs, text::keep::FROM_BACKUP, report)?;
         report.kept.push(name);
     }
     Ok(())
@@ -301,7 +303,7 @@ fn beside(
             return Ok(());
         }
     }
-    let name = format!("{}, {whence}", side.name);
+    let name = text::keep::told_apart(&Typed::new(&*side.name), whence);
     put(
         store,
         &(target.fresh)(),
