@@ -11,10 +11,10 @@ use evenloop_engine::plan::{Form, Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
 use evenloop_engine::stitch::{Op, read_ops, write_ops};
 use evenloop_engine::text::{English, Typed, Wording, problem};
+use evenloop_engine::text::{instructions, one_line};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
-use evenloop_engine::words::{instructions, one_line};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
