@@ -89,7 +89,7 @@ function raise(/** @type {string} */ key, /** @type {number} */ version) {
 function tell() {
   asked = false;
   const batch = [...unconfirmed.values()].filter((one) => !one.sent);
-  if (!base || !mended || !batch.length) return;
+  if (!base || !batch.length) return;
   try {
     const transaction = base.transaction('texts', 'readwrite', { durability: 'strict' });
     const texts = transaction.objectStore('texts');
@@ -266,5 +266,7 @@ function answer(asked) {
   return new Promise((resolve, reject) => {
     asked.onsuccess = () => resolve(asked.result);
     asked.onerror = () => reject(asked.error);
+    // A connection that is lost takes its requests with it.
+    if (asked.transaction) asked.transaction.onabort = () => reject(asked.error);
   });
 }

@@ -170,7 +170,7 @@ class Connection {
     const requests = [];
     const transaction = { objectStore: () => texts };
     const ask = (result) => {
-      const request = {};
+      const request = { transaction };
       requests.push({ request, result });
       return request;
     };
@@ -313,6 +313,20 @@ class Browser {
     return found;
   }
 
+  /** The touches in localStorage, whether or not they are on the disk. */
+  stored() {
+    const found = new Map(KEYS.map((key) => [key, new Set()]));
+    for (const key of KEYS) for (const touch of this.local.memory.get(key)?.match(/\d+/g) ?? []) found.get(key).add(touch);
+    return found;
+  }
+
+  /** The touches in the second copy. */
+  second() {
+    const found = new Map(KEYS.map((key) => [key, new Set()]));
+    for (const key of KEYS) for (const touch of this.indexed.disk.get(key)?.text?.match(/\d+/g) ?? []) found.get(key).add(touch);
+    return found;
+  }
+
   /** The touches that the knitter sees, or finds set aside. */
   seen(page) {
     const found = new Map(KEYS.map((key) => [key, new Set()]));
@@ -370,8 +384,12 @@ async function play(seed, length) {
       story.push(`IndexedDB answers after ${browser.indexed.slow}`);
     } else if (kind < 83) {
       browser.indexed.refuses = false;
-      await browser.clock.pass(70_000);
-      story.push('IndexedDB is back');
+      browser.indexed.slow = 0;
+      await browser.clock.pass(130_000);
+      story.push('IndexedDB is back, and nothing happens for a while');
+      // Then the second copy is whole.
+      const lost = missing(browser.stored(), browser.second());
+      if (lost) return { lost: `${lost} (not in the second copy)`, story };
     } else if (kind < 86 && browser.windows.length === 1) {
       await browser.open();
       story.push('second window');

@@ -57,11 +57,6 @@ fn putting_back_what_is_older_is_noticed() {
 }
 
 #[test]
-fn covering_what_was_not_looked_at_is_noticed() {
-    is_noticed("if (!base || !mended ||", "if (!base ||");
-}
-
-#[test]
 fn taking_an_aborted_transaction_for_done_is_noticed() {
     is_noticed(
         "transaction.onabort = () => lose(batch);",
