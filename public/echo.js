@@ -33,8 +33,11 @@ let last = 0;
 let mended = false;
 let asked = false;
 let backOff = BACK_OFF;
-// What IndexedDB has not yet confirmed, the latest text of each key.
-/** @type {Map<string, { key: string, text: string | null, version: number, waits: boolean, sent: boolean }>} */
+// Keys whose texts IndexedDB has not yet confirmed. What it is told is what localStorage holds by then, which
+// another window may have gone on with; only a text that found no room is held here.
+/** @typedef {{ text: string | null, version: number }} Held */
+/** @typedef {{ key: string, held?: Held, sent: boolean }} Unconfirmed */
+/** @type {Map<string, Unconfirmed>} */
 const unconfirmed = new Map();
 // The versions that keys had when this page first wrote them.
 /** @type {Map<string, number>} */
@@ -52,9 +55,11 @@ globalThis.evenloopEcho = {
     const before = versionOf(key);
     if (!begun.has(key)) begun.set(key, before);
     const version = before + 1;
-    if (waits) homeless.set(key, version);
-    else raise(key, version);
-    unconfirmed.set(key, { key, text: text ?? null, version, waits, sent: false });
+    if (waits) hold(key, { text: text ?? null, version });
+    else {
+      raise(key, version);
+      unconfirmed.set(key, { key, sent: false });
+    }
     if (document.hidden) return tell();
     if (asked) return;
     asked = true;
@@ -84,6 +89,12 @@ function raise(/** @type {string} */ key, /** @type {number} */ version) {
   return version;
 }
 
+// Keeps a text that found no room for the second copy.
+function hold(/** @type {string} */ key, /** @type {Held} */ held) {
+  homeless.set(key, held.version);
+  unconfirmed.set(key, { key, held, sent: false });
+}
+
 // What is put in one go, as when a backup comes in, goes in one transaction. Before the copies have been
 // looked through nothing is sent: it could cover what localStorage lost.
 function tell() {
@@ -96,7 +107,8 @@ function tell() {
     for (const one of batch) {
       one.sent = true;
       last = Math.max(known(), last, Date.now() - 1) + 1;
-      const entry = { key: one.key, text: one.text, version: one.version, number: one.waits ? WAITS + last : last };
+      const { text, version } = one.held ?? { text: localStorage.getItem(one.key), version: versionOf(one.key) };
+      const entry = { key: one.key, text, version, number: one.held ? WAITS + last : last };
       // Another window may have been faster with a later text.
       const there = texts.get(one.key);
       there.onsuccess = () => {
@@ -175,8 +187,9 @@ function mend(/** @type {Entry[]} */ found, /** @type {number} */ number) {
     } else if (version > (begun.get(entry.key) ?? versionOf(entry.key))) {
       // This page went on before the answer came, from an older text. Both are kept.
       setAside(entry, keys);
-      mine.version = Math.max(version, mine.version) + 1;
-      if (!mine.waits) raise(entry.key, mine.version);
+      const above = Math.max(version, versionOf(entry.key)) + 1;
+      if (mine.held) hold(entry.key, { ...mine.held, version: above });
+      else raise(entry.key, above);
     }
   }
   const numbers = found.map((entry) => entry.number).filter((each) => each < WAITS);
@@ -194,8 +207,7 @@ function restore(/** @type {Entry} */ { key, text }, /** @type {number} */ versi
     if (text === null) return;
     // It waits in the second copy, above every number that is looked through.
     waiting.push(key, text);
-    homeless.set(key, version);
-    unconfirmed.set(key, { key, text, version, waits: true, sent: false });
+    hold(key, { text, version });
   }
 }
 
@@ -213,7 +225,7 @@ function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */
     globalThis.evenloopEcho.put(free(), text, false);
   } catch {
     waiting.push(free(), text);
-    unconfirmed.set(free(), { key: free(), text, version: 1, waits: true, sent: false });
+    hold(free(), { text, version: 1 });
   }
 }
 
@@ -226,12 +238,9 @@ async function compare() {
   const versions = new Map(entries.map((entry) => [entry.key, entry.version ?? 0]));
   for (const key of Object.keys(localStorage)) {
     if (!key.startsWith(ROOT) || key === NUMBER || unconfirmed.has(key)) continue;
-    const text = localStorage.getItem(key);
     const version = versionOf(key) || raise(key, 1);
     const there = versions.get(key);
-    if (text !== null && (there === undefined || there < version)) {
-      unconfirmed.set(key, { key, text, version, waits: false, sent: false });
-    }
+    if (there === undefined || there < version) unconfirmed.set(key, { key, sent: false });
   }
   tell();
 }

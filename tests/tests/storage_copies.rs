@@ -43,7 +43,7 @@ fn is_noticed(guard: &str, without: &str) {
     let folder = tempfile::tempdir().expect("a folder");
     let path = folder.path().join("echo.js");
     fs::write(&path, script.replace(guard, without)).expect("a script");
-    let out = play(&path, "3000");
+    let out = play(&path, "1000");
     let said = String::from_utf8_lossy(&out.stdout);
     assert!(said.contains("shortest, seed"), "{without} is not noticed");
 }
