@@ -7,12 +7,13 @@
 // localStorage lost is put back. What a copy has that the other went on without is set aside, not dropped.
 // What localStorage had no room for waits in the second copy alone.
 
-const ROOT = 'evenloop:';
-const ASIDE = 'evenloop:aside:';
+// Keys are filled in by packing.
+const ROOT = '__KEY_ROOT__';
+const ASIDE = '__KEY_ASIDE__';
 // How far the second copy has been looked through: entries above this number may hold something newer.
-const NUMBER = 'evenloop:number';
+const NUMBER = '__KEY_NUMBER__';
 // Before a text's key: the key of its version. Not below ROOT, so that no backup carries it.
-const VERSION = 'evenloop-version:';
+const VERSION = '__KEY_VERSION__';
 // Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
 const WAITS = 1e15;
 // A browser whose IndexedDB does not answer must not keep the app from starting.
@@ -44,14 +45,14 @@ const unconfirmed = new Map();
 const begun = new Map();
 // Versions for which localStorage had no room.
 /** @type {Map<string, number>} */
-const homeless = new Map();
+const unstored = new Map();
 /** @type {string[]} */
 const waiting = [];
 
 globalThis.evenloopEcho = {
   // Called when a text has been stored (or, with `waits`, found no room). It reaches IndexedDB once
   // the eye has its answer: a knitter waits for that, and for nothing else.
-  put(/** @type {string} */ key, /** @type {string | null | undefined} */ text, /** @type {boolean} */ waits) {
+  put(key, text, waits) {
     const before = versionOf(key);
     if (!begun.has(key)) begun.set(key, before);
     const version = before + 1;
@@ -60,7 +61,10 @@ globalThis.evenloopEcho = {
       raise(key, version);
       unconfirmed.set(key, { key, sent: false });
     }
-    if (document.hidden) return tell();
+    if (document.hidden) {
+      tell();
+      return;
+    }
     if (asked) return;
     asked = true;
     requestAnimationFrame(() => setTimeout(tell));
@@ -74,8 +78,9 @@ globalThis.evenloopEcho = {
 for (const going of ['visibilitychange', 'pagehide']) addEventListener(going, tell);
 
 function versionOf(/** @type {string} */ key) {
-  const version = Number(localStorage.getItem(VERSION + key));
-  return Math.max(version > 0 ? version : 0, homeless.get(key) ?? 0);
+  // What is no number counts as no version.
+  const version = Number(localStorage.getItem(VERSION + key)) || 0;
+  return Math.max(version, unstored.get(key) ?? 0);
 }
 
 // Gives a key's text its version. All versions are equally long, so that only the first of a key needs room.
@@ -84,14 +89,14 @@ function raise(/** @type {string} */ key, /** @type {number} */ version) {
     localStorage.setItem(VERSION + key, String(version).padStart(10, '0'));
   } catch {
     // After this page the second copy counts as newer, and it has the same text.
-    homeless.set(key, version);
+    unstored.set(key, version);
   }
   return version;
 }
 
 // Keeps a text that found no room for the second copy.
 function hold(/** @type {string} */ key, /** @type {Held} */ held) {
-  homeless.set(key, held.version);
+  unstored.set(key, held.version);
   unconfirmed.set(key, { key, held, sent: false });
 }
 

@@ -13,7 +13,11 @@ import { readFileSync } from 'node:fs';
 import vm from 'node:vm';
 
 const [script, histories = '1000', first = '1'] = process.argv.slice(2);
-const source = readFileSync(script, 'utf8').replace(/^export /gm, '');
+// Packing fills the keys in; here it is done by hand.
+const keys = { ROOT: 'evenloop:', ASIDE: 'evenloop:aside:', NUMBER: 'evenloop:number', VERSION: 'evenloop-version:' };
+const source = readFileSync(script, 'utf8')
+  .replace(/^export /gm, '')
+  .replace(/__KEY_(\w+?)__/g, (_, name) => keys[name]);
 const program = new vm.Script(`(function () {${source}\nreturn { start, echo: globalThis.evenloopEcho };})()`);
 
 const KEYS = ['evenloop:pair:a:log:1:0', 'evenloop:pair:a:head', 'evenloop:pair:b:log:1:0'];

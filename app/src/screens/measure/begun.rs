@@ -12,6 +12,7 @@ use leptos::prelude::*;
 
 use super::form::Form;
 use super::steps::Step;
+use super::wrong::{Wrong, found};
 use super::{Desk, copy};
 use crate::parts::{Notice, Stepper, Tone, Words};
 use crate::store::{self, OpenPair, PairId, StoreError};
@@ -66,7 +67,7 @@ pub(super) enum Refused {
     /// It could not be stored.
     Store(StoreError),
     /// The second sock cannot follow.
-    Second(Vec<FieldError>),
+    Second(Vec<Wrong>),
 }
 
 impl From<StoreError> for Refused {
@@ -82,7 +83,7 @@ impl Begun {
     /// When the pair is not there or cannot be read.
     pub(super) fn open(id: &str) -> Result<Self, StoreError> {
         let id = PairId::read(id).ok_or(StoreError::NotThere)?;
-        store::open(&id).map(|pair| Self::of(id, &pair))
+        store::here().open(&id).map(|pair| Self::of(id, &pair))
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
@@ -131,8 +132,8 @@ impl Begun {
     ///
     /// # Errors
     /// What is wrong with it, line by line.
-    pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<FieldError>> {
-        replan(&self.plan, self.done, &form.recipe()?).map_err(|wrong| form.in_my_unit(wrong))
+    pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<Wrong>> {
+        replan(&self.plan, self.done, &form.recipe()?).map_err(found)
     }
 
     /// Knits the rest by that plan, and the other sock as far as it can be so.
@@ -140,13 +141,16 @@ impl Begun {
     /// # Errors
     /// When it cannot be stored; then both socks go on as they were.
     pub(super) fn accept(&self, plan: &Plan) -> Result<(), Refused> {
-        match self.docs(plan).map_err(Refused::Second)? {
-            Docs::Second(doc) => store::set_own_plan(&self.id, 2, &doc)?,
+        match self
+            .docs(plan)
+            .map_err(|errors| Refused::Second(found(errors)))?
+        {
+            Docs::Second(doc) => store::here().set_own_plan(&self.id, 2, &doc)?,
             Docs::Both(first, second) => {
-                store::set_both_plans(&self.id, &first, second.as_deref())?;
+                store::here().set_both_plans(&self.id, &first, second.as_deref())?;
             }
         }
-        Ok(store::set_current(&self.id)?)
+        Ok(store::here().set_current(&self.id)?)
     }
 
     fn docs(&self, plan: &Plan) -> Result<Docs, Vec<FieldError>> {
