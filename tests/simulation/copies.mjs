@@ -256,7 +256,8 @@ class Browser {
   /** The app stores a text that has one touch more; what found no room before goes first. */
   touch(page, key) {
     const { localStorage } = page.globals;
-    const text = `${page.held.get(key) ?? localStorage.getItem(key) ?? ''}${(this.touches += 1)} `;
+    this.touches += 1;
+    const text = `${page.held.get(key) ?? localStorage.getItem(key) ?? ''}${this.touches} `;
     page.held.set(key, text);
     for (const [held, what] of page.held) {
       try {
