@@ -3,7 +3,7 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::said;
+use super::words::said;
 
 /// One of a few things to choose from.
 #[derive(Clone, Copy)]

@@ -4,7 +4,8 @@ use evenloop_engine::error::FieldError;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Icon, Sign, Words, said};
+use super::icon::{Icon, Sign};
+use super::words::{Words, said};
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
 #[component]

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::said;
+use super::words::said;
 
 /// The name of the screen, and perhaps a sentence about it.
 #[component]

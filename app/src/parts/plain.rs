@@ -4,7 +4,7 @@
 
 use leptos::prelude::*;
 
-use super::said;
+use super::words::said;
 
 /// A paragraph; no class when it is empty.
 pub fn paragraph(class: &'static str, text: impl Into<String>) -> AnyView {

@@ -3,7 +3,7 @@
 use evenloop_engine::needles::Origin;
 use evenloop_engine::stitch::Marker;
 
-use super::Look;
+use super::look::Look;
 
 /// What a group of stitches is called where room is short.
 pub(super) const fn group_short(origin: Origin) -> &'static str {

@@ -3,8 +3,9 @@
 use evenloop_engine::needles::Needles;
 use evenloop_engine::words::origin_name;
 
+use super::copy;
+use super::look::Look;
 use super::seats::{Part, Seats};
-use super::{Look, copy};
 
 /// What is on the needles, needle by needle, with where the yarn is.
 pub fn say(needles: &Needles, look: Look, flat: bool) -> String {

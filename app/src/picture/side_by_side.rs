@@ -6,11 +6,12 @@ use evenloop_engine::needles::Needles;
 use super::cells::Cell;
 use super::copy;
 use super::course::{Field, Spot};
+use super::look::Look;
 use super::names::inward;
+use super::say::say;
 use super::scene::{Hold, Picture, Text, Working};
 use super::seats::{Part, Seat, Seats, Tip};
 use super::shapes::{begin, curve};
-use super::{Look, say};
 
 impl Seats {
     /// Lays the second sock beside the first; `None` where they are not on the same two needles in the
