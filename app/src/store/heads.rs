@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 use super::error::{Part, StoreError};
 use super::handle::Store;
 use super::keys::{self, Held};
-use super::order;
 use super::pair::{PairHead, PairId, Place, tidy_name};
+use super::sort::sort;
 
 /// A head as it is stored.
 #[derive(Serialize, Deserialize)]
@@ -97,7 +97,7 @@ impl Store<'_> {
             .filter(|(_, held)| matches!(held, Held::Head | Held::Plan))
             .map(|(id, _)| id)
             .collect();
-        order::sort(&mut ids, |a, b| a < b);
+        sort(&mut ids, |a, b| a < b);
         ids.dedup();
         Ok(ids)
     }
@@ -105,7 +105,7 @@ impl Store<'_> {
 
 /// Sorts heads as the basket shows them.
 pub(super) fn latest_first(mut heads: Vec<PairHead>) -> Vec<PairHead> {
-    order::sort(&mut heads, |a, b| (b.created, &b.id) < (a.created, &a.id));
+    sort(&mut heads, |a, b| (b.created, &b.id) < (a.created, &a.id));
     heads
 }
 

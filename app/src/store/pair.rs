@@ -142,7 +142,7 @@ pub struct OpenPair {
     pub patterns: [Arc<Pattern>; 2],
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
-    /// What of its logs could not be read and was set aside; to be said.
+    /// What of its logs could not be read and is in quarantine; to be said.
     pub trouble: Option<StoreError>,
 }
 

@@ -78,7 +78,7 @@ impl Store<'_> {
         })
     }
 
-    /// Opens a pair. What of its logs cannot be read is set aside and said in [`OpenPair::trouble`]; what
+    /// Opens a pair. What of its logs cannot be read goes into quarantine and said in [`OpenPair::trouble`]; what
     /// comes before it is kept.
     ///
     /// # Errors
@@ -111,7 +111,7 @@ impl Store<'_> {
             Ok(Some(head)) if head.place == place => head,
             found => {
                 if let Err(damaged) = &found {
-                    self.set_aside(&head_key)?;
+                    self.quarantine(&head_key)?;
                     trouble = trouble.or(Some(damaged.clone()));
                 }
                 let begun = journals[0].events().first().map_or(0, Event::at);
@@ -218,7 +218,7 @@ impl Store<'_> {
     }
 
     /// Deletes a pair: unlike [`Store::take_out`] it keeps nothing of one that can be read. One that
-    /// cannot be read is set aside: nobody has seen what is in it.
+    /// cannot be read goes into quarantine: nobody has seen what is in it.
     ///
     /// # Errors
     /// When the storage refuses.
@@ -243,7 +243,7 @@ impl Store<'_> {
             if readable {
                 self.shelf().remove(&key)?;
             } else {
-                self.set_aside(&key)?;
+                self.quarantine(&key)?;
             }
         }
         if self.current().as_ref() == Some(id) {

@@ -78,14 +78,14 @@ pub enum Theme {
 }
 
 impl Store<'_> {
-    /// The settings. What cannot be read is set aside and the default is used.
+    /// The settings. What cannot be read goes into quarantine and the default is used.
     pub fn settings(self) -> Settings {
         let Ok(Some(text)) = self.shelf().get(keys::SETTINGS) else {
             return Settings::default();
         };
         serde_json::from_str(&text).unwrap_or_else(|_| {
             // Should that fail too, they are only read again next time.
-            let _ = self.set_aside(keys::SETTINGS);
+            let _ = self.quarantine(keys::SETTINGS);
             Settings::default()
         })
     }

@@ -185,10 +185,7 @@ fn the_head_says_how_far_it_is_even_when_it_was_lost() {
             kept: 0
         })
     );
-    assert_eq!(
-        shelf.store().all_set_aside().expect("a shelf")[0].text,
-        "{]"
-    );
+    assert_eq!(shelf.store().quarantined().expect("a shelf")[0].text, "{]");
 }
 
 #[test]
@@ -227,9 +224,9 @@ fn a_damaged_chunk_and_what_follows_is_set_aside_and_what_comes_before_is_kept()
         let what = Part::Log(1);
         assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
         assert_eq!(pair.journals[0].events(), &touches(total)[..kept]);
-        let aside = shelf.store().all_set_aside().expect("a shelf");
+        let aside = shelf.store().quarantined().expect("a shelf");
         assert_eq!(aside.len(), 4 - broken as usize);
-        assert_eq!(aside[0], super::Aside { key, text: worse });
+        assert_eq!(aside[0], super::Quarantined { key, text: worse });
         // From there it goes on, and is whole again.
         let mut more = touches(kept);
         more.push(Event::Done(9_999_999));
@@ -252,7 +249,7 @@ fn a_missing_chunk_ends_the_log_there() {
             ..
         })
     ));
-    assert_eq!(shelf.store().all_set_aside().expect("a shelf").len(), 1);
+    assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 1);
 }
 
 #[test]
@@ -326,7 +323,7 @@ fn a_restore_sets_aside_what_it_would_write_over() {
         .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS * 4));
-    let aside: Vec<_> = shelf.store().all_set_aside().expect("a shelf");
+    let aside: Vec<_> = shelf.store().quarantined().expect("a shelf");
     let texts: Vec<_> = aside.iter().map(|one| one.text.as_str()).collect();
     assert_eq!(texts, ["1 1 00000000 d1", &last]);
 }
@@ -351,7 +348,7 @@ fn a_plan_that_cannot_be_read_stays_where_it_is() {
         assert_eq!(shelf.store().pairs().expect("a shelf").len(), 1);
         shelf.store().delete(&id).expect("a shelf");
         assert_eq!(shelf.store().pairs().expect("a shelf").len(), 0);
-        assert_eq!(shelf.store().all_set_aside().expect("a shelf").len(), 3);
+        assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 3);
     }
 }
 
@@ -433,18 +430,19 @@ fn setting_aside_needs_no_room_for_a_second_copy() {
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(600));
-    shelf.store().set_aside("evenloop:k").expect("room");
+    shelf.store().quarantine("evenloop:k").expect("room");
     assert_eq!(
-        shelf.store().all_set_aside().expect("a shelf")[0]
-            .text
-            .len(),
+        shelf.store().quarantined().expect("a shelf")[0].text.len(),
         500
     );
     // Not even room for the longer key: it stays where it was.
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(510));
-    assert_eq!(shelf.store().set_aside("evenloop:k"), Err(StoreError::Full));
+    assert_eq!(
+        shelf.store().quarantine("evenloop:k"),
+        Err(StoreError::Full)
+    );
     assert_eq!(
         shelf.get("evenloop:k").expect("a shelf").map(|t| t.len()),
         Some(500)
@@ -488,7 +486,7 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
     shelf.put(keys::SETTINGS, "rubbish").expect("room");
     assert_eq!(shelf.store().settings(), super::Settings::default());
     assert_eq!(
-        shelf.store().all_set_aside().expect("a shelf")[0].text,
+        shelf.store().quarantined().expect("a shelf")[0].text,
         "rubbish"
     );
 }
@@ -668,7 +666,7 @@ fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
     assert_eq!(report.unreadable, ["Blue ones", "Red ones"]);
     assert_eq!(events(&other, &id), touches(CHUNK_EVENTS));
     // Two chunks of the one, head and plan of the other.
-    assert_eq!(other.store().all_set_aside().expect("a shelf").len(), 4);
+    assert_eq!(other.store().quarantined().expect("a shelf").len(), 4);
 }
 
 #[test]
@@ -961,8 +959,10 @@ fn a_pair_that_does_not_fit_back_is_still_kept() {
 #[test]
 fn what_was_taken_out_and_cannot_be_read_is_set_aside() {
     let (shelf, _) = with_pair(1);
-    shelf.put(keys::OUT, "{broken").expect("there is room");
+    shelf
+        .put(keys::TAKEN_OUT, "{broken")
+        .expect("there is room");
     assert_eq!(shelf.store().taken_out(), Ok(None));
-    let kept = shelf.store().all_set_aside().expect("a shelf");
+    let kept = shelf.store().quarantined().expect("a shelf");
     assert_eq!((kept.len(), kept[0].text.as_str()), (1, "{broken"));
 }

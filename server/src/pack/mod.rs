@@ -114,7 +114,7 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let echo = fill(
         "echo.js",
         &sources.echo,
-        &[("__KEY_NUMBER__", keys::NUMBER)],
+        &[("__KEY_NUMBER__", keys::ECHO_NUMBER)],
     )?;
     let echo = File::hashed("echo", "js", echo.into_bytes());
     let boot = fill(

@@ -146,7 +146,7 @@ fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
     }
     let expected = [
         ("boot.js", vec![keys::PAIR, keys::SETTINGS]),
-        ("echo.js", vec![keys::NUMBER]),
+        ("echo.js", vec![keys::ECHO_NUMBER]),
         ("sw.js", vec![]),
     ];
     for (name, keys) in expected {

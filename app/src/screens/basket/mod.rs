@@ -61,7 +61,7 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
         unread,
         current: store::here().current(),
-        aside: store::here().any_set_aside()?,
+        aside: store::here().any_quarantined()?,
         unsaved: unsaved(&pairs)?,
         out: store::here().taken_out()?,
         guide: store::here().guide().is_none(),

@@ -8,14 +8,14 @@ use super::copy;
 use crate::files;
 use crate::parts::{Notice, Tone};
 use crate::reader;
-use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused};
+use crate::store::{self, FILE_LIMIT, Follow, Quarantined, Refused};
 
 /// The section.
 #[component]
 pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
-    let aside = RwSignal::new(Vec::<Aside>::new());
-    let look = move || aside.set(store::here().all_set_aside().unwrap_or_default());
+    let aside = RwSignal::new(Vec::<Quarantined>::new());
+    let look = move || aside.set(store::here().quarantined().unwrap_or_default());
     let follow = use_context::<Follow>();
     Effect::new(move || {
         if let Some(follow) = follow {
@@ -98,7 +98,7 @@ pub(super) fn Backup() -> impl IntoView {
                             aside
                                 .get()
                                 .into_iter()
-                                .map(|Aside { key, text }| {
+                                .map(|Quarantined { key, text }| {
                                     view! {
                                         <li>
                                             <code>{key}</code>

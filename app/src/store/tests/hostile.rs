@@ -243,7 +243,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
             }
         }
         shelf.store().settings();
-        shelf.store().all_set_aside().expect("a shelf");
+        shelf.store().quarantined().expect("a shelf");
         // A second time it changes nothing more.
         let once: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         let mut ids = 0;
