@@ -360,7 +360,7 @@ fn put(store: Store<'_>, id: &PairId, side: &Side) -> Result<(), StoreError> {
         id: id.clone(),
         name: side.name.clone(),
         created: side.created,
-        place: pair.place(),
+        progress: pair.progress(),
         readable: true,
     };
     store.write_head(&head)

@@ -45,6 +45,6 @@ impl Store<'_> {
 }
 
 fn steps_done(pairs: &[PairHead]) -> u32 {
-    let done = pairs.iter().map(|head| head.place.done_of_pair());
+    let done = pairs.iter().map(|head| head.progress.done_of_pair());
     done.fold(0, u32::saturating_add)
 }

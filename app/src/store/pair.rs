@@ -50,14 +50,14 @@ pub struct PairHead {
     /// When it was cast on, seconds since 1970.
     pub created: u64,
     /// How far it is.
-    pub place: Place,
+    pub progress: PairProgress,
     /// Whether its plan can be read, as far as is known without opening it.
     pub readable: bool,
 }
 
 /// How far a pair is.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Place {
+pub struct PairProgress {
     /// The sock on the needles, 1 or 2.
     pub sock: u8,
     /// Steps of it that are done.
@@ -73,7 +73,7 @@ pub struct Place {
     pub both: Option<[u32; 2]>,
 }
 
-impl Place {
+impl PairProgress {
     /// How far a pair is, by its logs.
     pub fn of(pair: [OnNeedles<'_>; 2]) -> Self {
         let together = together::is_together(pair);
@@ -148,8 +148,8 @@ pub struct OpenPair {
 
 impl OpenPair {
     /// How far it is, by its logs.
-    pub fn place(&self) -> Place {
-        Place::of(self.on_needles())
+    pub fn progress(&self) -> PairProgress {
+        PairProgress::of(self.on_needles())
     }
 
     /// Both socks, each with what it is knitted by.

@@ -14,7 +14,7 @@ use super::error::{Part, StoreError};
 use super::handle::Store;
 use super::heads::{latest_first, read_head, unreadable};
 use super::keys::{self, Held};
-use super::pair::{OpenPair, PairHead, PairId, Pattern, Place, on_needles, tidy_name};
+use super::pair::{OpenPair, PairHead, PairId, PairProgress, Pattern, on_needles, tidy_name};
 use super::shelf::Memory;
 
 impl Store<'_> {
@@ -67,7 +67,7 @@ impl Store<'_> {
             id: id.clone(),
             name: tidy_name(name),
             created: now,
-            place: Place::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
+            progress: PairProgress::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
             readable: true,
         };
         let plan_key = keys::plan(id);
@@ -106,9 +106,9 @@ impl Store<'_> {
             *journal = Journal::replay(&events, &pattern.trace);
             trouble = trouble.or(wrong);
         }
-        let place = Place::of(on_needles(&patterns, &journals));
+        let progress = PairProgress::of(on_needles(&patterns, &journals));
         let head = match head {
-            Ok(Some(head)) if head.place == place => head,
+            Ok(Some(head)) if head.progress == progress => head,
             found => {
                 if let Err(damaged) = &found {
                     self.quarantine(&head_key)?;
@@ -120,7 +120,7 @@ impl Store<'_> {
                     readable: true,
                     ..unreadable(id)
                 });
-                head.place = place;
+                head.progress = progress;
                 // A head only repeats what plan and logs say; a full shelf must not keep a pair shut.
                 let _ = self.write_head(&head);
                 head

@@ -17,7 +17,7 @@ pub struct Settings {
     /// How instructions are worded.
     pub style: Wording,
     /// On which side the small buttons lie.
-    pub hand: Hand,
+    pub hand: Handedness,
     /// Larger letters.
     pub big_text: bool,
     /// Light or dark.
@@ -40,7 +40,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             style: Wording::default(),
-            hand: Hand::default(),
+            hand: Handedness::default(),
             big_text: false,
             theme: Theme::default(),
             awake: true,
@@ -56,7 +56,7 @@ impl Default for Settings {
 /// The hand that touches the pad.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Hand {
+pub enum Handedness {
     /// The right one.
     #[default]
     Right,

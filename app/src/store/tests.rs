@@ -17,7 +17,7 @@ use super::backup::Refused;
 use super::error::{Part, StoreError};
 use super::handle::Store;
 use super::keys;
-use super::pair::{PairId, Place};
+use super::pair::{PairId, PairProgress};
 use super::shelf::{Memory, Shelf};
 
 /// A shelf in memory that can be full or refuse.
@@ -129,8 +129,8 @@ fn a_new_pair_is_in_the_basket_and_opens_with_its_own_plan() {
     let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads.len(), 1);
     assert_eq!(heads[0].name, "Blue ones");
-    assert_eq!((heads[0].place.sock, heads[0].place.done), (1, 0));
-    assert_eq!(heads[0].place.total as usize, trace().steps.len());
+    assert_eq!((heads[0].progress.sock, heads[0].progress.done), (1, 0));
+    assert_eq!(heads[0].progress.total as usize, trace().steps.len());
     let pair = shelf.store().open(&id).expect("a pair");
     assert_eq!(
         evenloop_engine::wire::write_plan(&pair.patterns[0].plan),
@@ -170,11 +170,14 @@ fn every_touch_of_a_long_log_writes_little_and_all_of_it_reads_back() {
 #[test]
 fn the_head_says_how_far_it_is_even_when_it_was_lost() {
     let (shelf, id) = with_pair(40);
-    let place = shelf.store().open(&id).expect("a pair").head.place;
-    assert!(place.done > 0 && place.total > place.done, "{place:?}");
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
+    assert!(
+        progress.done > 0 && progress.total > progress.done,
+        "{progress:?}"
+    );
     shelf.remove(&keys::head(&id)).expect("a shelf");
     let heads = shelf.store().pairs().expect("a shelf");
-    assert_eq!(heads[0].place, place);
+    assert_eq!(heads[0].progress, progress);
     assert_eq!((heads[0].created, heads[0].readable), (1_000, true));
     shelf.put(&keys::head(&id), "{]").expect("room");
     let pair = shelf.store().open(&id).expect("a pair");
@@ -194,20 +197,23 @@ fn both_socks_make_a_finished_pair() {
     let trace = trace();
     let goes = [Event::Begin(1), Event::GoTo(2, trace.end())];
     shelf.store().append_events(&id, 1, &goes).expect("room");
-    let place = shelf.store().open(&id).expect("a pair").head.place;
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
     assert_eq!(
-        (place.sock, place.finished, place.done),
-        (1, false, place.total)
+        (progress.sock, progress.finished, progress.done),
+        (1, false, progress.total)
     );
     shelf
         .store()
         .append_events(&id, 2, &goes[..1])
         .expect("room");
-    let place = shelf.store().open(&id).expect("a pair").head.place;
-    assert_eq!((place.sock, place.finished, place.done), (2, false, 0));
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
+    assert_eq!(
+        (progress.sock, progress.finished, progress.done),
+        (2, false, 0)
+    );
     shelf.store().append_events(&id, 2, &goes).expect("room");
-    let place = shelf.store().open(&id).expect("a pair").head.place;
-    assert!(place.finished);
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
+    assert!(progress.finished);
 }
 
 #[test]
@@ -474,7 +480,7 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
     let wanted = super::Settings {
         big_text: true,
         theme: super::Theme::Dark,
-        hand: super::Hand::Left,
+        hand: super::Handedness::Left,
         ..super::Settings::default()
     };
     shelf.store().save_settings(&wanted).expect("room");
@@ -502,7 +508,7 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
     shelf.store().rename(&id, &"x".repeat(500)).expect("room");
     let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads[0].name.chars().count(), super::NAME_LIMIT);
-    let place = Place {
+    let progress = PairProgress {
         sock: 2,
         done: 7,
         total: 9,
@@ -510,8 +516,11 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
         finished: false,
         both: Some([9, 7]),
     };
-    shelf.store().note_place(&id, &place).expect("room");
-    assert_eq!(shelf.store().pairs().expect("a shelf")[0].place, place);
+    shelf.store().note_progress(&id, &progress).expect("room");
+    assert_eq!(
+        shelf.store().pairs().expect("a shelf")[0].progress,
+        progress
+    );
     assert_eq!(
         shelf.store().rename(&self::id("b2"), "x"),
         Err(StoreError::NotThere)
@@ -749,8 +758,8 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
     // The pair's own plan is what was cast on, and place and total follow the sock's.
     let stored = shelf.get(&keys::plan(&id)).expect("a shelf");
     assert_eq!(stored.as_deref(), Some(doc()));
-    let place = shelf.store().open(&id).expect("a pair").place();
-    assert!(place.total as usize > trace().steps.len());
+    let progress = shelf.store().open(&id).expect("a pair").progress();
+    assert!(progress.total as usize > trace().steps.len());
     assert_eq!(
         shelf.store().set_own_plan(&id, 1, "{}"),
         Err(StoreError::Damaged {

@@ -85,7 +85,7 @@ pub(super) fn PairCard(
 
 /// How far both socks are, as two bands of rib.
 fn bars(head: &PairHead) -> impl IntoView + use<> {
-    let place = &head.place;
+    let place = &head.progress;
     let (first, second) = match (place.both, place.sock, place.finished) {
         (_, _, true) => (place.total, place.total),
         (Some([first, second]), ..) => (first, second),

@@ -50,7 +50,7 @@ pub(super) fn remind(steps: u32) -> String {
 
 /// Which sock is on the needles, and where.
 pub(super) fn place(head: &PairHead) -> String {
-    let place = &head.place;
+    let place = &head.progress;
     if place.finished {
         return "Both socks are done.".to_owned();
     }

@@ -148,7 +148,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
     } = contents;
     let empty = pairs.is_empty() && !unread;
     let (finished, going): (Vec<_>, Vec<_>) =
-        pairs.into_iter().partition(|head| head.place.finished);
+        pairs.into_iter().partition(|head| head.progress.finished);
     let cards = move |heads: Vec<PairHead>| {
         view! { <ul class="cards">{in_lots(heads, current.clone(), lots, changed)}</ul> }
     };

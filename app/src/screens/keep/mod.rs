@@ -18,14 +18,14 @@ use crate::parts::plain::link;
 use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::{Hand, Settings, Theme};
+use crate::store::{Handedness, Settings, Theme};
 
 const FORMS: [WordForm; 2] = [WordForm::Plain, WordForm::Short];
 const REACHES: [Reach; 2] = [Reach::ToMarker, Reach::Counted];
 const UNITS: [LengthUnit; 2] = [LengthUnit::Cm, LengthUnit::Inch];
 const ENGLISHES: [English; 2] = [English::British, English::American];
 const THEMES: [Theme; 3] = [Theme::System, Theme::Light, Theme::Dark];
-const HANDS: [Hand; 2] = [Hand::Right, Hand::Left];
+const HANDS: [Handedness; 2] = [Handedness::Right, Handedness::Left];
 
 /// The screen.
 #[component]

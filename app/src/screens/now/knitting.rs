@@ -26,7 +26,7 @@ use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::{Hand, StoreError};
+use crate::store::{Handedness, StoreError};
 use crate::text::now::{self as copy, Next};
 
 /// When the screen has been seen and no touch can have come yet.
@@ -80,7 +80,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
         let settings = preferences.get_untracked();
         after_paint(move || announce(session, said, Announced::After(copy::GONE_TO), settings));
     });
-    let left = move || preferences.get().hand == Hand::Left;
+    let left = move || preferences.get().hand == Handedness::Left;
     view! {
         <section class="now" class:left-hand=left>
             <Head session at_hand on_pause=at_rest(None) />

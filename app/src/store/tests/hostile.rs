@@ -160,8 +160,8 @@ fn worsen_inside(chance: &mut Chance, text: &str) -> String {
 /// What screens work out of an open pair.
 fn look_at(pair: &OpenPair) {
     let [first, second] = &pair.patterns;
-    let place = pair.place();
-    assert!(place.done <= place.total);
+    let progress = pair.progress();
+    assert!(progress.done <= progress.total);
     let logs = [
         (&first.plan, &first.trace, &pair.journals[0]),
         (&second.plan, &second.trace, &pair.journals[1]),
