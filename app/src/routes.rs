@@ -3,6 +3,8 @@
 
 use crate::store::PairId;
 
+use crate::text;
+
 /// A screen of the app.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {
@@ -67,12 +69,12 @@ impl Screen {
     /// The name shown in the navigation and in the window's title.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Basket => "Basket",
-            Self::Measure => "Measure",
-            Self::Now => "Now",
-            Self::Map => "Map",
-            Self::Keep => "Keep",
-            Self::Plan => "Plan",
+            Self::Basket => text::frame::BASKET,
+            Self::Measure => text::frame::MEASURE,
+            Self::Now => text::frame::NOW,
+            Self::Map => text::frame::MAP,
+            Self::Keep => text::frame::KEEP,
+            Self::Plan => text::frame::PLAN,
         }
     }
 
@@ -108,12 +110,17 @@ pub fn plan_of(pair: &PairId) -> String {
     format!("{}?{PAIR}={pair}", Screen::Plan.path())
 }
 
+/// In an address: the pair whose sock is to be changed.
+pub const CHANGE: &str = "change";
+
+/// The path that opens the form for a change of a pair's sock.
+pub fn change_of(pair: &impl std::fmt::Display) -> String {
+    format!("{}?{CHANGE}={pair}", Screen::Measure.path())
+}
+
 /// The window title of a screen, or of the page where none lives.
 pub fn title(screen: Option<Screen>) -> String {
-    match screen {
-        Some(screen) => format!("{} · Evenloop", screen.name()),
-        None => "Not found · Evenloop".to_owned(),
-    }
+    text::frame::title(screen.map_or(text::frame::NOT_FOUND_TITLE, Screen::name))
 }
 
 #[cfg(test)]

@@ -4,8 +4,6 @@
 //! document without what is the default's. Defaults are part of the form therefore: the day one of
 //! them changes, the version does too.
 
-use std::fmt;
-
 use serde::Serialize;
 
 use crate::error::FieldError;
@@ -39,23 +37,6 @@ pub enum LinkError {
     /// It holds something, but no recipe.
     NoRecipe(Vec<FieldError>),
 }
-
-impl fmt::Display for LinkError {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(match self {
-            Self::TooLong => "This link is too long to hold a recipe.",
-            Self::Newer => {
-                "This link was made by a newer Evenloop. Once this one is brought up to date, it can be read."
-            }
-            Self::Damaged => {
-                "This link is not whole: a part of it is missing or was changed on the way. Please copy all of it once more."
-            }
-            Self::NoRecipe(_) => "This link holds no recipe that can be read.",
-        })
-    }
-}
-
-impl std::error::Error for LinkError {}
 
 /// Writes a recipe as text that an address can hold as it is.
 pub fn write_link(recipe: &Recipe) -> String {

@@ -9,6 +9,7 @@ use serde::{Deserialize, Serialize};
 #[derive(
     Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize,
 )]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(transparent)]
 pub struct Length(pub u32);
 
@@ -21,6 +22,15 @@ pub enum LengthUnit {
     Cm,
     /// Inches.
     Inch,
+}
+
+/// Why a text is no length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum NotALength {
+    /// It is no number; a number of this unit was expected.
+    NoNumber(LengthUnit),
+    /// It is too large a number.
+    TooLarge,
 }
 
 /// Tenths of a millimetre in an inch (exact by definition).
@@ -57,8 +67,8 @@ impl Length {
     /// comma, a fraction for inches, and the endings `cm`, `mm`, `in`, `"`.
     ///
     /// # Errors
-    /// A sentence saying what was expected.
-    pub fn parse(text: &str, unit: LengthUnit) -> Result<Self, String> {
+    /// What was expected instead.
+    pub fn parse(text: &str, unit: LengthUnit) -> Result<Self, NotALength> {
         let text = text
             .trim()
             .to_lowercase()
@@ -85,16 +95,10 @@ impl Length {
                     LengthUnit::Inch => PER_INCH,
                 },
             ));
-        let tenths = parse_number(number, scale).ok_or_else(|| {
-            match unit {
-                LengthUnit::Cm => "a number of centimetres such as 23 or 23.5",
-                LengthUnit::Inch => "a number of inches such as 9, 9.25 or 9 1/4",
-            }
-            .to_owned()
-        })?;
+        let tenths = parse_number(number, scale).ok_or(NotALength::NoNumber(unit))?;
         u32::try_from(tenths)
             .map(Self)
-            .map_err(|_| "a smaller number".to_owned())
+            .map_err(|_| NotALength::TooLarge)
     }
 
     /// To the nearest whole centimetre, for what is only "about" so long.
@@ -234,5 +238,24 @@ mod tests {
         assert_eq!(Length(2450).to_string(), "24.5\u{a0}cm");
         assert_eq!(Length::cm(24).to_string(), "24\u{a0}cm");
         assert_eq!(Length(2413).show(LengthUnit::Inch), "9½\u{a0}in");
+    }
+
+    #[test]
+    fn about_so_long_is_whole() {
+        assert_eq!(Length::mm(204).show_about(LengthUnit::Cm), "20\u{a0}cm");
+        assert_eq!(Length::mm(204).show_about(LengthUnit::Inch), "8\u{a0}in");
+    }
+
+    #[test]
+    fn a_range_as_it_is_said_lies_inside_the_range() {
+        for tenths in 1..4_000 {
+            let length = Length(tenths);
+            for unit in [LengthUnit::Cm, LengthUnit::Inch] {
+                let read = |text: String| Length::parse(&text, unit).expect("a length").tenths();
+                // A tenth of a millimetre is lost where an inch is no whole number of them.
+                assert!(read(length.show_least(unit)) >= tenths, "{length} {unit:?}");
+                assert!(read(length.show_most(unit)) <= tenths, "{length} {unit:?}");
+            }
+        }
     }
 }

@@ -4,15 +4,17 @@
 //! knitted. The plan document is written by one function wherever it is made, and is the same to
 //! the byte on phone and server.
 
+use std::borrow::Cow;
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
 use crate::plan::{Cue, Form, Move, Outcome, Plan, Section, SectionKind, Step, make};
 use crate::recipe::Recipe;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
+use crate::text::{self, ProblemText, Wording};
 
 /// The newest version of the plan document: the first one with the swatch's needles. A plan without
 /// them is written in the first, so that an older Evenloop goes on reading all it can.
@@ -64,20 +66,41 @@ pub fn plan_document(recipe_json: &str) -> Result<String, Vec<FieldError>> {
 /// # Errors
 /// One error naming what could not be read.
 pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
-    let wrong = |message: String| {
-        vec![FieldError::new(
-            "recipe",
-            message,
-            "A recipe is a JSON object; see the API's description.",
-        )]
-    };
+    let wrong = |problem| vec![FieldError::new("recipe", problem)];
     if json.len() > RECIPE_LIMIT {
-        return Err(wrong(format!(
-            "The recipe is {} bytes long; it can be {RECIPE_LIMIT} at most.",
-            json.len()
-        )));
+        return Err(wrong(Problem::RecipeTooLong {
+            bytes: json.len(),
+            most: RECIPE_LIMIT,
+        }));
     }
-    serde_json::from_str(json).map_err(|e| wrong(format!("The recipe cannot be read: {e}.")))
+    serde_json::from_str(json).map_err(|e| {
+        wrong(Problem::RecipeUnreadable {
+            reason: e.to_string(),
+        })
+    })
+}
+
+/// A refused field as it is sent: the sentences for people, in English with lengths in cm; code and
+/// arguments ([`Problem::code`], [`Problem::arguments`]) for programs.
+#[derive(Debug, Clone, Serialize)]
+pub struct RefusedField {
+    field: Cow<'static, str>,
+    code: &'static str,
+    arguments: serde_json::Value,
+    message: String,
+    help: String,
+}
+
+/// A field's problem in the form in which it is sent.
+pub fn refused_field(error: &FieldError) -> RefusedField {
+    let ProblemText { message, help } = text::problem(&error.problem, Wording::default());
+    RefusedField {
+        field: error.field.clone(),
+        code: error.problem.code(),
+        arguments: error.problem.arguments(),
+        message,
+        help,
+    }
 }
 
 /// Writes a recipe document.
@@ -158,7 +181,7 @@ struct PlanWire {
 
 #[derive(Serialize, Deserialize)]
 struct SectionWire {
-    #[serde(with = "section_key")]
+    #[serde(with = "crate::plan::section_key")]
     kind: SectionKind,
     steps: Vec<StepWire>,
 }
@@ -373,23 +396,6 @@ impl<'de> Deserialize<'de> for CueWire {
     }
 }
 
-/// Section kinds by their stored names.
-pub(crate) mod section_key {
-    use serde::{Deserialize, Deserializer, Serializer};
-
-    use crate::plan::SectionKind;
-
-    #[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
-    pub(crate) fn serialize<S: Serializer>(kind: &SectionKind, s: S) -> Result<S::Ok, S::Error> {
-        s.serialize_str(kind.key())
-    }
-
-    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(d: D) -> Result<SectionKind, D::Error> {
-        let key = String::deserialize(d)?;
-        SectionKind::from_key(&key).ok_or_else(|| serde::de::Error::custom("unknown section"))
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -428,6 +434,7 @@ mod tests {
     fn an_unknown_field_is_named() {
         let err = read_recipe(r#"{"foot":{"length":2400,"lenght":1},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#)
             .expect_err("there is a typing error");
-        assert!(err[0].message.contains("lenght"), "{}", err[0].message);
+        let said = text::problem(&err[0].problem, Wording::default());
+        assert!(said.message.contains("lenght"), "{}", said.message);
     }
 }

@@ -10,6 +10,7 @@ use evenloop_engine::needles::{Item, Needles, Origin};
 use evenloop_engine::plan::{Form, Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
 use evenloop_engine::stitch::{Op, read_ops, write_ops};
+use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
@@ -137,7 +138,8 @@ proptest! {
             Err(errors) => {
                 prop_assert!(!errors.is_empty());
                 for e in errors {
-                    prop_assert!(!e.field.is_empty() && !e.message.is_empty() && !e.help.is_empty());
+                    let said = problem(&e.problem, Wording::default());
+                    prop_assert!(!e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty());
                 }
             }
         }
@@ -429,7 +431,10 @@ proptest! {
         let mut text = write_recipe(&recipe);
         text.insert_str(at.index(text.len()), &bit);
         if let Err(errors) = plan_document(&text) {
-            prop_assert!(errors.iter().all(|e| !e.field.is_empty() && !e.message.is_empty()));
+            for error in errors {
+                let said = problem(&error.problem, Wording::default());
+                prop_assert!(!error.field.is_empty() && !said.message.is_empty());
+            }
         }
     }
 
@@ -459,7 +464,8 @@ proptest! {
         if let Err(errors) = plan_document(&write_recipe(&recipe)) {
             prop_assert!(!errors.is_empty());
             for e in errors {
-                prop_assert!(!e.field.is_empty() && !e.to_string().is_empty());
+                let said = problem(&e.problem, Wording::default());
+                prop_assert!(!e.field.is_empty() && !said.message.is_empty());
             }
         }
     }

@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::session::Session;
 use crate::store::{Follow, StoreError};
-use crate::text::now as copy;
+use crate::text;
 
 /// What was found when the screen was shown.
 #[derive(Clone)]
@@ -52,8 +52,8 @@ pub(crate) fn use_pair_in_hand() -> RwSignal<PairInHand> {
 /// Which sock is looked at, or that both are, in words.
 pub(crate) fn whose_sock(session: Session) -> &'static str {
     match session.turn() {
-        Some(turn) => copy::whose(turn),
-        None if session.is_together() => copy::BOTH,
-        None => copy::sock(session.sock()),
+        Some(turn) => text::now::whose(turn),
+        None if session.is_together() => text::now::BOTH,
+        None => text::now::sock(session.sock()),
     }
 }

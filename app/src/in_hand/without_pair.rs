@@ -7,7 +7,8 @@ use crate::base::to;
 use crate::parts::plain::link;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::routes::Screen;
-use crate::text::now as copy;
+use crate::store::StoreError;
+use crate::text;
 
 #[component]
 pub(crate) fn WithoutPair(
@@ -23,19 +24,19 @@ pub(crate) fn WithoutPair(
     let body = match pair {
         PairInHand::NotYetLooked | PairInHand::Open(_) => view! {
             <div class="unless-pairs">{ways_to_a_pair()}</div>
-            <p class="soft looking">{copy::WAKING}</p>
+            <p class="soft looking">{text::now::WAKING}</p>
         }
         .into_any(),
         PairInHand::None => ways_to_a_pair(),
         PairInHand::DoesNotOpen(error) => view! {
             <Notice tone=Tone::Wrong>
                 <p>
-                    <strong>{copy::SHUT}</strong>
+                    <strong>{text::now::SHUT}</strong>
                 </p>
-                <p>{copy::why_shut(&error)}</p>
+                <p>{why_shut(&error)}</p>
                 <div class="buttons">
-                    {link("button", to(Screen::Basket.path()), copy::TO_BASKET)}
-                    {link("button", to(Screen::Keep.path()), copy::TO_KEEP)}
+                    {link("button", to(Screen::Basket.path()), text::now::TO_BASKET)}
+                    {link("button", to(Screen::Keep.path()), text::now::TO_KEEP)}
                 </div>
             </Notice>
         }
@@ -54,13 +55,24 @@ pub(crate) fn WithoutPair(
 fn ways_to_a_pair() -> AnyView {
     view! {
         <div class="sheet">
-            <h2>{copy::NO_PAIR}</h2>
-            <p>{copy::NO_PAIR_TEXT}</p>
+            <h2>{text::now::NO_PAIR}</h2>
+            <p>{text::now::NO_PAIR_TEXT}</p>
             <div class="buttons">
-                {link("button lead", to(Screen::Basket.path()), copy::TO_BASKET)}
-                {link("button", to(Screen::Measure.path()), copy::TO_MEASURE)}
+                {link("button lead", to(Screen::Basket.path()), text::now::TO_BASKET)}
+                {link("button", to(Screen::Measure.path()), text::now::TO_MEASURE)}
             </div>
         </div>
     }
     .into_any()
+}
+
+/// Why a pair does not open.
+const fn why_shut(error: &StoreError) -> &'static str {
+    match error {
+        StoreError::Denied => text::now::SHUT_DENIED,
+        StoreError::NotThere => text::now::SHUT_TAKEN_OUT,
+        StoreError::Damaged { .. } => text::now::SHUT_DAMAGED,
+        StoreError::Newer { .. } => text::now::SHUT_NEWER,
+        StoreError::Full | StoreError::Behind | StoreError::NotLoaded => text::now::SHUT_JUST_NOW,
+    }
 }

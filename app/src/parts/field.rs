@@ -1,11 +1,13 @@
 //! One line to type into, with its label, what is possible, and what is wrong with it.
 
-use evenloop_engine::error::FieldError;
+use evenloop_engine::text::ProblemText;
 use leptos::html::Input;
 use leptos::prelude::*;
 
 use super::icon::{Icon, Sign};
-use super::words::{Words, said};
+use super::wording::{Text, said};
+use super::words::Words;
+use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
 #[component]
@@ -14,7 +16,8 @@ pub fn TextField(
     #[prop(into)]
     id: String,
     /// The label.
-    label: &'static str,
+    #[prop(into)]
+    label: Text,
     /// Whether it may stay empty; said beside the label.
     #[prop(optional)]
     optional: bool,
@@ -39,7 +42,7 @@ pub fn TextField(
     on_leave: Callback<()>,
     /// What is wrong with it, once that should be said.
     #[prop(into)]
-    error: Signal<Option<FieldError>>,
+    error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
     let words = Words::here();
     let node = NodeRef::<Input>::new();
@@ -73,7 +76,7 @@ pub fn TextField(
             <div class="words">
                 <label for=id.clone()>
                     {said(label)}
-                    {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
+                    {optional.then(|| view! { <span class="optional">{text::parts::OPTIONAL}</span> })}
                 </label>
                 <p class="hint" id=hint_id>
                     {move || words.say(&hint.read())}
@@ -112,7 +115,7 @@ pub fn Said(
     id: String,
     /// What is wrong, once that should be said.
     #[prop(into)]
-    error: Signal<Option<FieldError>>,
+    error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
     let words = Words::here();
     view! {

@@ -14,8 +14,9 @@ use super::seats::{Part, Seats, Tip};
 use super::shapes::{
     along, begin, block, cable, curve, hanging, loops, notch, path, pointed, turns_back,
 };
+use super::side_by_side;
 use super::spread::settle;
-use super::{copy, side_by_side};
+use crate::text;
 
 /// How long the working tip is drawn, and how large the ball of yarn.
 const TIP: f32 = 34.0;
@@ -32,7 +33,7 @@ impl Picture {
         let seats = Seats::of(needles, flat);
         if seats.stitches() == 0 {
             return Self {
-                empty: Some(copy::empty(needles.waste())),
+                empty: Some(text::picture::empty(needles.waste())),
                 ..Self::default()
             };
         }
@@ -59,7 +60,7 @@ impl Picture {
         if seats.flat && seats.wrong_side {
             picture
                 .names
-                .push(upright(copy::WRONG_SIDE.to_owned(), field.side()));
+                .push(upright(text::picture::WRONG_SIDE.to_owned(), field.side()));
         }
         picture.start(&field, seats, &ends);
         if let Some((tip, s)) = tip {
@@ -102,7 +103,8 @@ impl Picture {
                     });
                     // between two socks their names are worth more than the beads'
                     if !two {
-                        self.names.push(inward(copy::marker(marker), &middle));
+                        self.names
+                            .push(inward(text::picture::marker(marker), &middle));
                     }
                 }
                 Part::Between => {}
@@ -176,7 +178,10 @@ impl Picture {
         self.totals.push(Total {
             number: (count > 1).then_some(n + 1),
             stitches,
-            text: shares.map_or_else(|| copy::total(stitches, count > 2), copy::total_of_two),
+            text: shares.map_or_else(
+                || text::picture::total(stitches, count > 2),
+                text::picture::total_of_two,
+            ),
             wide: match count {
                 1 => 56.0,
                 2 => 74.0,
@@ -352,7 +357,7 @@ impl Picture {
         self.start = Some(path(&pennant, false));
         let spot = top.go(inward, 7.0);
         self.names.push(Text {
-            words: copy::START.to_owned(),
+            words: text::picture::START.to_owned(),
             x: spot.x,
             y: spot.y,
             turn: 0.0,

@@ -2,6 +2,8 @@
 
 use evenloop_engine::recipe::Method;
 
+use crate::text;
+
 /// What the needles look like.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Look {
@@ -13,6 +15,18 @@ pub enum Look {
     Points,
     /// One short circular.
     Ring,
+}
+
+impl Look {
+    /// Its name, as a sentence.
+    pub(super) const fn name(self) -> &'static str {
+        match self {
+            Self::Loop => text::picture::MAGIC_LOOP,
+            Self::Pair => text::picture::TWO_CIRCULARS,
+            Self::Points => text::picture::DOUBLE_POINTED,
+            Self::Ring => text::picture::SHORT_CIRCULAR,
+        }
+    }
 }
 
 impl From<Method> for Look {

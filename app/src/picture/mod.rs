@@ -6,7 +6,6 @@
 //! May use the engine's needles and leptos; must not know plans, storage or any screen.
 
 mod cells;
-mod copy;
 mod course;
 mod layout;
 mod look;

@@ -7,6 +7,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use evenloop_engine::journal::Event;
+use evenloop_engine::text::Typed;
 use serde::{Deserialize, Serialize};
 
 use super::device;
@@ -18,6 +19,7 @@ use super::logs::{self, Chunk};
 use super::pair::{PairHead, PairId, tidy_name};
 use super::pairs::read_plan;
 use super::quarantine::FileQuarantine;
+use crate::text;
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
 pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
@@ -278,11 +280,11 @@ fn merge_pair(
         )?;
         report.continued.push(name);
     } else if theirs.events() > ours.events() {
-        beside(target, &ours, "as it was on this device", report)?;
+        beside(target, &ours, text::keep::AS_ON_DEVICE, report)?;
         put(store, id, &theirs)?;
         report.continued.push(name);
     } else {
-        beside(target, &theirs, "from the backup", report)?;
+        beside(target, &theirs, text::keep::FROM_BACKUP, report)?;
         report.kept.push(name);
     }
     Ok(())
@@ -303,7 +305,7 @@ fn beside(
             return Ok(());
         }
     }
-    let name = format!("{}, {whence}", side.name);
+    let name = text::keep::told_apart(&Typed::new(&*side.name), whence);
     put(
         store,
         &(target.fresh)(),

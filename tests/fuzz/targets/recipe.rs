@@ -5,6 +5,7 @@
 use std::sync::LazyLock;
 
 use arbitrary::Unstructured;
+use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
 use evenloop_fuzz::{RECIPES, spoiled, values};
@@ -45,7 +46,10 @@ fn look_at(text: &str) {
             assert!(!errors.is_empty());
             for e in errors {
                 assert!(
-                    !e.field.is_empty() && !e.message.is_empty() && !e.help.is_empty(),
+                    {
+                        let said = problem(&e.problem, Wording::default());
+                        !e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty()
+                    },
                     "{e:?}"
                 );
             }

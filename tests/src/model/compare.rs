@@ -14,6 +14,7 @@ use super::lie::Lie;
 use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
 use evenloop_engine::recipe::{Method, Place, Recipe};
+use evenloop_engine::text::{self, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 
@@ -41,7 +42,7 @@ pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
         (Ok(document), Ok(_)) => document,
         (Ok(_), Err(no)) => return Err(format!("planned, but by the closed forms {no:?}")),
         (Err(errors), Ok(_)) => {
-            let errors: Vec<String> = errors.iter().map(ToString::to_string).collect();
+            let errors: Vec<String> = errors.iter().map(|e| format!("{e:?}")).collect();
             return Err(format!(
                 "refused, but the closed forms have it: {}",
                 errors.join("; ")
@@ -136,15 +137,15 @@ fn refused(
     errors: &[evenloop_engine::error::FieldError],
     no: &BTreeSet<No>,
 ) -> Result<Verdict, String> {
-    let fields: Vec<String> = errors.iter().map(|e| e.field.clone()).collect();
+    let fields: Vec<String> = errors.iter().map(|e| e.field.to_string()).collect();
     let fits = |field: &String| no.iter().any(|no| fields_of(*no).contains(&field.as_str()));
     if errors.is_empty() || !fields.iter().all(fits) {
         return Err(format!("refused for {fields:?}, but the reason is {no:?}"));
     }
-    if let Some(mute) = errors
-        .iter()
-        .find(|e| e.message.trim().is_empty() || e.help.trim().is_empty())
-    {
+    if let Some(mute) = errors.iter().find(|e| {
+        let said = text::problem(&e.problem, Wording::default());
+        said.message.trim().is_empty() || said.help.trim().is_empty()
+    }) {
         return Err(format!("refused without a reason or a remedy: {mute:?}"));
     }
     Ok(Verdict::Refused(fields))

@@ -43,7 +43,7 @@ fn refused(
     old: &Recipe,
     errors: &[evenloop_engine::error::FieldError],
 ) -> Result<Verdict, String> {
-    let fields = errors.iter().map(|e| e.field.clone()).collect();
+    let fields = errors.iter().map(|e| e.field.to_string()).collect();
     match Due::of(old, kept, begun) {
         Err(_) => Ok(Verdict::Refused(fields)),
         Ok(_) => Err(format!(

@@ -1,62 +1,70 @@
 //! Gathers what is wrong, field by field.
 
-use std::ops::RangeInclusive;
-
-use crate::error::FieldError;
+use crate::error::{Counted, FieldError, Problem};
+use crate::recipe::{Number, NumberField, NumberRange, Recipe};
 use crate::swatch::Gauge;
-use crate::told::Told;
 
 /// What was found wrong so far.
 pub(super) struct Seen(pub(super) Vec<FieldError>);
 
 impl Seen {
-    /// A value, where there is one, has to lie in its range.
-    pub(super) fn range<T: PartialOrd + Told>(
-        &mut self,
-        (field, what): (&str, &str),
-        value: Option<T>,
-        range: &RangeInclusive<T>,
-        help: &str,
-    ) {
-        let Some(value) = value else { return };
-        self.that(range.contains(&value), || {
-            let (value, low, high) = (
-                value.told(),
-                range.start().told_least(),
-                range.end().told_most(),
-            );
-            FieldError::new(
-                field,
-                format!("{what} is {value}; it can be {low} to {high}."),
-                help,
-            )
+    /// A number, where the recipe has it, has to lie in its range.
+    pub(super) fn number(&mut self, recipe: &Recipe, field: NumberField) {
+        let Some(value) = field.get(recipe) else {
+            return;
+        };
+        let (right, least, most) = match (field.range(), value) {
+            (NumberRange::Length(range), Number::Length(length)) => (
+                range.contains(&length),
+                Number::Length(*range.start()),
+                Number::Length(*range.end()),
+            ),
+            (NumberRange::Whole(range), Number::Whole(whole)) => (
+                range.contains(&whole),
+                Number::Whole(*range.start()),
+                Number::Whole(*range.end()),
+            ),
+            (NumberRange::Gauge(range), _) => {
+                let (counted, tenths) = match field {
+                    NumberField::SwatchRounds => {
+                        (Counted::Rounds, recipe.swatch.round_gauge_tenths())
+                    }
+                    _ => (Counted::Stitches, recipe.swatch.stitch_gauge_tenths()),
+                };
+                return self.gauge(field, counted, tenths, (*range.start(), *range.end()));
+            }
+            // The table has lengths for lengths.
+            (NumberRange::Length(_) | NumberRange::Whole(_), _) => return,
+        };
+        self.that(right, || {
+            let problem = Problem::OutOfRange {
+                number: field,
+                value,
+                least,
+                most,
+            };
+            FieldError::new(field.path(), problem)
         });
     }
 
     /// A gauge in tenths to 10 cm has to lie in its range.
-    pub(super) fn gauge(
+    fn gauge(
         &mut self,
-        (field, what): (&str, &str),
+        field: NumberField,
+        counted: Counted,
         tenths: u64,
-        range: &RangeInclusive<u16>,
-        help: &str,
+        (low, high): (u16, u16),
     ) {
-        let (low, high) = (*range.start(), *range.end());
         self.that(
             (u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths),
             || {
-                let gauge = Gauge(u32::try_from(tenths).unwrap_or(u32::MAX));
-                let (low, high) = (Gauge(u32::from(low) * 10), Gauge(u32::from(high) * 10));
-                FieldError::new(
-                    field,
-                    format!(
-                        "The swatch comes to {} {what} in ‹#›; it can be {} to {}.",
-                        gauge.told(),
-                        low.told_least(),
-                        high.told_most()
-                    ),
-                    help,
-                )
+                let problem = Problem::GaugeOutOfRange {
+                    counted,
+                    gauge: Gauge(u32::try_from(tenths).unwrap_or(u32::MAX)),
+                    least: Gauge(u32::from(low) * 10),
+                    most: Gauge(u32::from(high) * 10),
+                };
+                FieldError::new(field.path(), problem)
             },
         );
     }

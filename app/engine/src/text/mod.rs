@@ -13,9 +13,19 @@ mod typed;
 mod variety;
 mod wording;
 
+pub use language::{length_expected, link_error, problem};
 pub use typed::Typed;
 pub use variety::English;
 pub use wording::{Reach, WordForm, Wording};
+
+/// What is wrong with a field, and what helps.
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
+pub struct ProblemText {
+    /// What is wrong, with the value seen and what is possible.
+    pub message: String,
+    /// What the knitter can do about it; may be empty.
+    pub help: String,
+}
 
 #[cfg(not(feature = "made-up-language"))]
 #[path = "english/mod.rs"]

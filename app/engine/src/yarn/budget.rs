@@ -2,7 +2,7 @@
 //! what is still to be knitted. Whole numbers only; nothing here decides a count of stitches.
 
 use super::{loop_length_cm, usage_from, usage_of};
-use crate::error::FieldError;
+use crate::error::{FieldError, Problem};
 use crate::journal::Decigrams;
 use crate::plan::{Form, Plan, SectionKind};
 use crate::recipe::Ball;
@@ -23,11 +23,8 @@ pub fn read_grams(text: &str) -> Result<Decigrams, FieldError> {
         .and_then(|tenths| Decigrams::try_from(tenths).ok())
         .filter(|grams| *grams <= HEAVIEST)
         .ok_or_else(|| {
-            FieldError::new(
-                "grams",
-                "This is not a weight in grams.".to_owned(),
-                "It can be from 0 to 2000, like 41 or 41.5.",
-            )
+            let most = HEAVIEST / 10;
+            FieldError::new("grams", Problem::NoWeight { most })
         })
 }
 

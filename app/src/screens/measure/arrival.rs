@@ -3,6 +3,7 @@
 
 use evenloop_engine::link::read_link;
 use evenloop_engine::recipe::Recipe;
+use evenloop_engine::text;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
@@ -131,7 +132,7 @@ pub(super) fn Arrival(
 fn arrived(desk: Desk, link: &str) -> Came {
     let recipe = match read_link(link) {
         Ok(recipe) => recipe,
-        Err(why) => return Came::Refused(why.to_string()),
+        Err(why) => return Came::Refused(text::link_error(&why).to_owned()),
     };
     if desk.form.with_untracked(Form::untouched) {
         take(desk, &recipe, false);

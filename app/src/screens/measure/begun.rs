@@ -12,6 +12,7 @@ use leptos::prelude::*;
 
 use super::form::Form;
 use super::steps::Step;
+use super::wrong::{Wrong, found};
 use super::{Desk, copy};
 use crate::parts::{Notice, Stepper, Tone, Words};
 use crate::store::{self, OpenPair, PairId, StoreError};
@@ -66,7 +67,7 @@ pub(super) enum Refused {
     /// It could not be stored.
     Store(StoreError),
     /// The second sock cannot follow.
-    Second(Vec<FieldError>),
+    Second(Vec<Wrong>),
 }
 
 impl From<StoreError> for Refused {
@@ -131,8 +132,8 @@ impl Begun {
     ///
     /// # Errors
     /// What is wrong with it, line by line.
-    pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<FieldError>> {
-        replan(&self.plan, self.done, &form.recipe()?).map_err(|wrong| form.in_my_unit(wrong))
+    pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<Wrong>> {
+        replan(&self.plan, self.done, &form.recipe()?).map_err(found)
     }
 
     /// Knits the rest by that plan, and the other sock as far as it can be so.
@@ -140,7 +141,10 @@ impl Begun {
     /// # Errors
     /// When it cannot be stored; then both socks go on as they were.
     pub(super) fn accept(&self, plan: &Plan) -> Result<(), Refused> {
-        match self.docs(plan).map_err(Refused::Second)? {
+        match self
+            .docs(plan)
+            .map_err(|errors| Refused::Second(found(errors)))?
+        {
             Docs::Second(doc) => store::here().set_own_plan(&self.id, 2, &doc)?,
             Docs::Both(first, second) => {
                 store::here().set_both_plans(&self.id, &first, second.as_deref())?;

@@ -12,15 +12,15 @@ mod entry;
 mod form;
 mod outcome;
 mod steps;
+mod wrong;
 
 use std::borrow::Cow;
 use std::sync::Arc;
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Outcome, Plan};
+use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
@@ -30,10 +30,11 @@ use self::entry::{Entry, Spot};
 use self::form::Form;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
-use crate::base::{base, to, use_go};
+use self::wrong::Wrong;
+use crate::base::use_go;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
-use crate::routes::Screen;
+use crate::routes::{self, Screen};
 use crate::store::{self, StoreError};
 
 /// What the parts of the screen share.
@@ -47,9 +48,9 @@ struct Desk {
     /// Where the knitter is led: what is folded away there has to be made.
     sought: RwSignal<Option<Spot>>,
     /// The sock, made once for all that is said of it, or all that is wrong.
-    plan: Memo<Result<Arc<Plan>, Vec<FieldError>>>,
+    plan: Memo<Result<Arc<Plan>, Vec<Wrong>>>,
     /// What the sock comes to, or all that is wrong.
-    verdict: Memo<Result<Outcome, Vec<FieldError>>>,
+    verdict: Memo<Result<Outcome, Vec<Wrong>>>,
 }
 
 impl Desk {
@@ -82,6 +83,14 @@ impl Desk {
         self.form.read().unit
     }
 
+    /// How what is wrong is said: in the form's unit.
+    fn wording(self) -> Wording {
+        Wording {
+            unit: self.unit(),
+            ..Wording::default()
+        }
+    }
+
     fn leave(self, entry: Entry) {
         if !self.left.read_untracked().contains(&entry) {
             self.left.update(|left| left.push(entry));
@@ -89,7 +98,7 @@ impl Desk {
     }
 
     /// What is wrong at a spot: of a choice at once, of a line when the knitter has left it.
-    fn said_of(self, spot: Spot) -> Option<FieldError> {
+    fn said_of(self, spot: Spot) -> Option<Wrong> {
         let verdict = self.verdict.read();
         let errors = verdict.as_ref().err()?;
         errors
@@ -124,7 +133,7 @@ pub fn MeasureScreen() -> impl IntoView {
     let ready = RwSignal::new(false);
     let asked = use_query_map();
     // Read once: a change of the address within the screen is another visit.
-    let change = asked.with_untracked(|query| query.get(CHANGE));
+    let change = asked.with_untracked(|query| query.get(routes::CHANGE));
     match change.clone() {
         Some(id) => take_up_begun(desk, id, failed),
         None => keep_draft(desk, ready),
@@ -163,14 +172,6 @@ pub fn MeasureScreen() -> impl IntoView {
             </div>
         </div>
     }
-}
-
-/// Names, in the address, the pair whose sock is to be changed.
-const CHANGE: &str = "change";
-
-/// The address that opens this screen for a change of a pair's sock.
-pub(crate) fn change_address(id: &store::PairId) -> String {
-    to(&format!("{}?{CHANGE}={id}", Screen::Measure.path()))
 }
 
 /// The form stands as the sock was planned. It is no draft of a new pair.
@@ -233,20 +234,12 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
 /// Always at hand: what it comes to in one line, and the button that begins the pair.
 #[component]
 fn AtHand(desk: Desk) -> impl IntoView {
-    let busy = RwSignal::new(false);
     let failed = RwSignal::new(None::<&'static str>);
     let go = use_go();
-    let base = base();
     let cast_on = move |_| {
-        if busy.get_untracked() {
-            return;
-        }
-        let (recipe, name) = desk
-            .form
-            .with_untracked(|form| (form.recipe(), form.name.clone()));
-        let (recipe, plan) = match (recipe, desk.plan.get_untracked()) {
-            (Ok(recipe), Ok(plan)) => (recipe, plan),
-            (Err(errors), _) | (_, Err(errors)) => return show_errors(desk, &errors),
+        let plan = match desk.plan.get_untracked() {
+            Ok(plan) => plan,
+            Err(errors) => return show_errors(desk, &errors),
         };
         if let Some(begun) = desk.begun.get_untracked() {
             match begun.accept(&plan) {
@@ -257,23 +250,17 @@ fn AtHand(desk: Desk) -> impl IntoView {
             }
             return;
         }
-        busy.set(true);
         failed.set(None);
-        let go = go.clone();
-        let base = base.clone();
-        spawn_local(async move {
-            let done = cast_on::cast_on(&base, &recipe, &name).await;
-            busy.set(false);
-            match done {
-                Ok(_) => {
-                    desk.form
-                        .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
-                    go(Screen::Now.path(), NavigateOptions::default());
-                }
-                Err(StoreError::Full) => failed.set(Some(copy::FULL)),
-                Err(_) => failed.set(Some(copy::REFUSED)),
+        match cast_on::cast_on(&plan, &desk.form.read_untracked().name) {
+            Ok(()) => {
+                desk.form
+                    .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
+                go(Screen::Now.path(), NavigateOptions::default());
             }
-        });
+            Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
+            Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
+            Err(Refused::Second(errors)) => show_errors(desk, &errors),
+        }
     };
     let line = move || match &*desk.plan.read() {
         Ok(plan) => {
@@ -311,14 +298,11 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 <button
                     type="button"
                     class="button lead"
-                    aria-disabled=move || busy.get().then_some("true")
                     on:click=cast_on
                 >
                     {move || {
                         if desk.begun.read().is_some() {
                             copy::CHANGE_REST
-                        } else if busy.get() {
-                            copy::CASTING_ON
                         } else {
                             copy::CAST_ON
                         }
@@ -331,7 +315,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
 }
 
 /// Says everything that is wrong at its line and goes to the first of them.
-fn show_errors(desk: Desk, errors: &[FieldError]) {
+fn show_errors(desk: Desk, errors: &[Wrong]) {
     desk.left.set(Entry::all().collect());
     let first = errors.iter().find_map(|error| Spot::of_field(&error.field));
     desk.sought.set(first);

@@ -1,14 +1,15 @@
 //! The plan's outcome beside the form: what the engine says the sock comes to, or why it is none.
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::recipe::{BindOff, Direction};
+use evenloop_engine::text::ProblemText;
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::entry::Spot;
+use super::wrong::Wrong;
 use super::{Desk, copy, go_to};
 use crate::parts::{Notice, Tone, Words};
 
@@ -28,7 +29,7 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.unit(), words).into_any(),
-                Err(errors) => missing(errors, words).into_any(),
+                Err(errors) => missing(&errors, desk, words).into_any(),
             }}
         </section>
     }
@@ -160,17 +161,12 @@ fn facts(outcome: &Outcome, given: Given, unit: LengthUnit) -> Vec<(&'static str
     facts.into_iter().flatten().chain(yarns).collect()
 }
 
-fn missing(errors: Vec<FieldError>, words: Words) -> impl IntoView {
+fn missing(errors: &[Wrong], desk: Desk, words: Words) -> impl IntoView + use<> {
     let items = errors
-        .into_iter()
+        .iter()
         .map(|error| {
-            let FieldError {
-                field,
-                message,
-                help,
-                ..
-            } = error;
-            let name = Spot::of_field(&field).map(|spot| {
+            let ProblemText { message, help } = error.text(desk.wording());
+            let name = Spot::of_field(&error.field).map(|spot| {
                 let address = format!("#{}", spot.id());
                 let go = move |event: leptos::ev::MouseEvent| {
                     event.prevent_default();

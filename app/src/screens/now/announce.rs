@@ -3,11 +3,11 @@
 use evenloop_engine::words::{self, Instructions};
 use leptos::prelude::*;
 
-use super::turn;
+use super::{aloud, turn};
 use crate::hands;
 use crate::in_hand::{Session, remarks_at};
 use crate::store::Settings;
-use crate::text::now as copy;
+use crate::text;
 
 /// What the ear is told.
 #[derive(Clone, Copy)]
@@ -34,32 +34,32 @@ pub(super) fn announce(
         form: words::WordForm::Plain,
         ..settings.style
     };
-    let remarks = untrack(|| remarks_at(session, session.at()));
+    let remarks = untrack(|| remarks_at(session, session.at(), style));
     let place = untrack(|| {
         let Some(now) = at_hand(session, style) else {
-            return copy::finished(session.sock()).to_owned();
+            return text::now::finished(session.sock()).to_owned();
         };
         let turn = session.turn();
         if matches!(what, Announced::Next) && remarks.is_empty() && turn::is_the_same_again(session)
         {
-            return copy::again_aloud(&now, turn);
+            return aloud::same_again(&now, turn);
         }
-        copy::aloud(&now, turn, turn::beside(session, style).as_ref())
+        aloud::move_at_hand(&now, turn, turn::beside(session, style).as_ref())
     });
     let before = match what {
         Announced::Next => None,
         Announced::After(words) => Some(words.to_owned()),
     };
-    let text = before
+    let told = before
         .into_iter()
         .chain([place])
         .chain(remarks)
         .collect::<Vec<_>>()
         .join(" ");
     if settings.speech {
-        hands::say(&text);
+        hands::say(&told);
     }
-    said.set(text);
+    said.set(told);
 }
 
 /// What is to be done now; nothing when the sock is finished. Follows the place.

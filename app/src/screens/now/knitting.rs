@@ -16,6 +16,7 @@ use super::instruction::Instruction;
 use super::pad::Pad;
 use super::pause::{Page, Pause};
 use super::touches::touches;
+use super::trouble;
 use super::turn;
 use crate::base::to;
 use crate::hands;
@@ -27,7 +28,7 @@ use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::{Handedness, StoreError};
-use crate::text::now::{self as copy, Next};
+use crate::text;
 
 /// When the screen has been seen and no touch can have come yet.
 const REHEARSED: Duration = Duration::from_millis(300);
@@ -78,7 +79,14 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     });
     let jumped = Callback::new(move |()| {
         let settings = preferences.get_untracked();
-        after_paint(move || announce(session, said, Announced::After(copy::GONE_TO), settings));
+        after_paint(move || {
+            announce(
+                session,
+                said,
+                Announced::After(text::now::GONE_TO),
+                settings,
+            );
+        });
     });
     let left = move || preferences.get().hand == Handedness::Left;
     view! {
@@ -95,7 +103,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 <NeedlePicture needles second look=Signal::stored(look) flat shared />
                 <Instruction session at_hand on_how=explain on_offer=at_rest(Some(Page::Together)) />
                 <p class="then">
-                    <span>{copy::THEN}</span>
+                    <span>{text::now::THEN}</span>
                     " "
                     {move || next.get()}
                 </p>
@@ -117,9 +125,9 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
 fn Lost(error: StoreError, seen: RwSignal<Option<StoreError>>) -> impl IntoView {
     view! {
         <Notice tone=Tone::Mind>
-            <p>{copy::lost(&error)}</p>
+            <p>{trouble::lost(&error)}</p>
             <button type="button" class="button" on:click=move |_| seen.set(None)>
-                {copy::SEEN}
+                {text::now::SEEN}
             </button>
         </Notice>
     }
@@ -131,8 +139,8 @@ fn NotStored(error: StoreError) -> impl IntoView {
     let full = error == StoreError::Full;
     view! {
         <Notice tone=Tone::Wrong>
-            <p>{copy::not_stored(&error)}</p>
-            {full.then(|| link("", to(Screen::Keep.path()), copy::TO_KEEP))}
+            <p>{trouble::not_stored(&error)}</p>
+            {full.then(|| link("", to(Screen::Keep.path()), text::now::TO_KEEP))}
         </Notice>
     }
     .into_any()
@@ -190,7 +198,7 @@ fn next(session: Session, style: words::Wording) -> String {
     if let Some((then, place)) = turn::changes_to(session) {
         return session.with_sock(then.sock(), |pair| {
             let text = words::one_line(pair.plan, pair.trace, place, style);
-            copy::on_sock(then, &text.unwrap_or_default())
+            text::now::on_sock(then, &text.unwrap_or_default())
         });
     }
     session.with(|pair| {
@@ -200,18 +208,17 @@ fn next(session: Session, style: words::Wording) -> String {
             pair.trace.steps.get(at.step),
             pair.trace.steps.get(then.step),
         );
-        let next = match (here, there) {
-            (_, None) => Next::End,
+        match (here, there) {
+            (_, None) => text::now::NEXT_NOTHING.to_owned(),
             (Some(here), Some(there)) if here.section != there.section => {
-                Next::Section(words::section_said(there.kind, style.english), text())
+                text::now::next_section(words::section_said(there.kind, style.english), &text())
             }
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
-                    Next::Same(step.form)
+                    text::now::next_same(step.form).to_owned()
                 }
-                _ => Next::Other(text()),
+                _ => text(),
             },
-        };
-        copy::next(&next)
+        }
     })
 }

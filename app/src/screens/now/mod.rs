@@ -5,6 +5,7 @@
 //! knows no other screen. The first render shows how a pair is taken in hand, or, where the boot script
 //! saw pairs, only that one is picked up.
 
+mod aloud;
 mod announce;
 mod around;
 mod explain;
@@ -16,13 +17,14 @@ mod pad;
 mod pause;
 mod strip;
 mod touches;
+mod trouble;
 mod turn;
 
 use leptos::prelude::*;
 
 use self::knitting::Knitting;
 use crate::in_hand::{PairInHand, WithoutPair, use_pair_in_hand};
-use crate::text::now as copy;
+use crate::routes::Screen;
 
 /// The screen.
 #[component]
@@ -30,6 +32,6 @@ pub fn NowScreen() -> impl IntoView {
     let pair = use_pair_in_hand();
     move || match pair.get() {
         PairInHand::Open(session) => view! { <Knitting session /> }.into_any(),
-        other => view! { <WithoutPair pair=other title=copy::TITLE /> }.into_any(),
+        other => view! { <WithoutPair pair=other title=Screen::Now.name() /> }.into_any(),
     }
 }

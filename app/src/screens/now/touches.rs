@@ -7,7 +7,7 @@ use crate::hands::{self, Act, Guard, Touch};
 use crate::in_hand::Session;
 use crate::painted::after_paint;
 use crate::preferences::use_preferences;
-use crate::text::now as copy;
+use crate::text;
 
 /// How long a counted touch buzzes, in milliseconds.
 const BUZZ: u32 = 25;
@@ -46,7 +46,7 @@ pub(super) fn touches(session: Session, said: RwSignal<String>) -> Touches {
         }
         let what = match act {
             Act::Done => Announced::Next,
-            Act::Undo => Announced::After(copy::TAKEN_BACK),
+            Act::Undo => Announced::After(text::now::TAKEN_BACK),
         };
         after_paint(move || announce(session, said, what, settings));
     });

@@ -1,16 +1,13 @@
 //! Now, and the list of rounds it shares with Map.
 
-use evenloop_engine::journal::Remark;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::needles::Facing;
 use evenloop_engine::plan::Form;
+use evenloop_engine::stitch::Yarn;
+use evenloop_engine::text::Typed;
 use evenloop_engine::together::{Sock, Turn};
 use evenloop_engine::trace::{Counted, SectionProgress};
-use evenloop_engine::words::{self, Instructions, Line, Technique, Way};
 
-use crate::store::{Part, StoreError};
-
-pub(crate) const TITLE: &str = "Now";
 pub(crate) const WAKING: &str = "Picking up your knitting ...";
 pub(crate) const NO_PAIR: &str = "Take a pair in hand";
 pub(crate) const NO_PAIR_TEXT: &str =
@@ -57,9 +54,8 @@ pub(crate) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash 
 pub(crate) const HOW: &str = "How it is worked";
 
 /// Asks how some hard moves are worked.
-pub(crate) fn how(hard: &[Technique]) -> String {
-    let names: Vec<&str> = hard.iter().map(|one| one.name()).collect();
-    format!("{HOW}: {}", names.join(", "))
+pub(crate) fn how(hard: &[&str]) -> String {
+    format!("{HOW}: {}", hard.join(", "))
 }
 
 /// What is finished with this sock.
@@ -148,117 +144,63 @@ pub(crate) fn pad(form: Form, number: usize) -> String {
     }
 }
 
-/// What comes after this; `text` is what to do there.
-pub(crate) enum Next {
-    /// The same again.
-    Same(Form),
-    /// Something else in this section.
-    Other(String),
-    /// Another section.
-    Section(&'static str, String),
-    /// Nothing: the sock is finished.
-    End,
-}
-
-pub(crate) fn next(next: &Next) -> String {
-    match next {
-        Next::Same(Form::Round) => "another round of the same".to_owned(),
-        Next::Same(Form::Row(_)) => "another row of the same".to_owned(),
-        Next::Same(Form::Walk) => "the same once more".to_owned(),
-        Next::Other(text) => text.clone(),
-        Next::Section(section, text) => format!("{section}: {text}"),
-        Next::End => "the sock is finished".to_owned(),
+/// What comes next where it is the same again.
+pub(crate) const fn next_same(form: Form) -> &'static str {
+    match form {
+        Form::Round => "another round of the same",
+        Form::Row(_) => "another row of the same",
+        Form::Walk => "the same once more",
     }
 }
 
-/// How a line begins, spoken.
-fn needle(line: &Line) -> String {
-    line.needle
-        .map_or_else(String::new, |n| format!("Needle {n}: "))
+/// What comes next where another section begins; `text` is what to do there.
+pub(crate) fn next_section(section: &str, text: &str) -> String {
+    format!("{section}: {text}")
 }
+
+/// What comes next after the last move.
+pub(crate) const NEXT_NOTHING: &str = "the sock is finished";
 
 /// The needle's number, for the ear.
 pub(crate) fn needle_spoken(number: u8) -> String {
     format!("Needle {number}:")
 }
 
-/// The move at hand, as one knitter would tell another. Of two socks at a time it is said whose turn it
-/// is, and what the second does where it is not the same.
-pub(crate) fn aloud(
-    all: &Instructions,
-    turn: Option<Turn>,
-    beside: Option<&Instructions>,
-) -> String {
-    let mut told: Vec<String> = turn
-        .map(|turn| format!("{}.", whose(turn)))
-        .into_iter()
-        .collect();
-    told.push(format!("{}. {}.", all.section, all.heading));
-    told.extend(all.shape.map(|shape| format!("{shape}.")));
-    if all.move_of.is_some() {
-        told.extend(all.note.clone());
-    }
-    if beside.is_some() {
-        told.push(format!("{}:", sock(Sock::First)));
-    }
-    told.extend(all.lines.iter().map(line_aloud));
-    if let Some(second) = beside {
-        told.push(format!("{}:", sock(Sock::Second)));
-        told.extend(second.lines.iter().map(line_aloud));
-    }
-    told.join(" ")
+/// Which sock is told of next, or whose turn it is, for the ear.
+pub(crate) fn aloud_of(sock: Sock) -> String {
+    format!("{}:", self::sock(sock))
 }
 
-fn line_aloud(line: &Line) -> String {
-    let comma = if line.text.is_empty() { "" } else { ", " };
-    let stitches = match line.count_after {
-        1 => "stitch",
-        _ => "stitches",
-    };
+/// A few words that are said as a sentence.
+pub(crate) fn aloud(words: &str) -> String {
+    format!("{words}.")
+}
+
+/// Where the work is.
+pub(crate) fn aloud_place(section: &str, heading: &str) -> String {
+    format!("{section}. {heading}.")
+}
+
+/// What to do on a needle, and how many stitches are on it afterwards. `text` may be empty, where
+/// nothing is worked on it.
+pub(crate) fn aloud_line(needle: Option<u8>, text: &str, after: u16) -> String {
+    let needle = needle.map_or_else(String::new, |n| format!("Needle {n}: "));
+    let comma = if text.is_empty() { "" } else { ", " };
+    let stitches = if after == 1 { "stitch" } else { "stitches" };
+    format!("{needle}{text}{comma}{after} {stitches}.")
+}
+
+/// The same round or row once more, with what is on each needle afterwards.
+pub(crate) fn aloud_again(heading: &str, after: &[String]) -> String {
     format!(
-        "{}{}{comma}{} {stitches}.",
-        needle(line),
-        spoken(&line.text),
-        line.count_after
+        "{heading}. The same again: {} stitches.",
+        after.join(" and ")
     )
 }
 
-/// A text without the stars between which a repeat is written: nobody says them.
-fn spoken(text: &str) -> String {
-    let mut parts = text.split('*');
-    let mut told = parts.next().unwrap_or_default().to_owned();
-    for (n, part) in parts.enumerate() {
-        if n % 2 == 0 {
-            let (opening, rest) = part.split_at(part.chars().next().map_or(0, char::len_utf8));
-            told.push_str(if told.is_empty() {
-                "Repeat "
-            } else {
-                "repeat "
-            });
-            told.push_str(&opening.to_lowercase());
-            told.push_str(rest);
-        } else {
-            told.push_str(part);
-        }
-    }
-    told
-}
-
-/// The move at hand where it is the one that was just done: the same round or row once more.
-pub(crate) fn again_aloud(all: &Instructions, turn: Option<Turn>) -> String {
-    let whose = turn.map(|turn| format!("{}. ", whose(turn)));
-    let counts: Vec<String> = all
-        .lines
-        .iter()
-        .map(|l| l.count_after.to_string())
-        .collect();
-    format!(
-        "{}{}. The same again: {} stitches.",
-        whose.unwrap_or_default(),
-        all.heading,
-        counts.join(" and ")
-    )
-}
+/// Said where a repeat begins, at the beginning of a line and within it.
+pub(crate) const REPEAT_CAPITAL: &str = "Repeat ";
+pub(crate) const REPEAT: &str = "repeat ";
 
 /// Said when something was taken back.
 pub(crate) const TAKEN_BACK: &str = "Taken back.";
@@ -301,9 +243,9 @@ pub(crate) fn told_move(number: usize) -> String {
     format!("Move {number}")
 }
 
-/// What should be on the needles at another place.
-pub(crate) fn needles_there(way: &Way) -> String {
-    match (&way.needles, way.back) {
+/// What should be on the needles at another place, where anything is; `back` where it lies behind.
+pub(crate) fn needles_there(needles: Option<&str>, back: bool) -> String {
+    match (needles, back) {
         (Some(needles), true) => format!(
             "Rip out as far as there, or unpick, and put the stitches back like this: {needles}."
         ),
@@ -322,32 +264,35 @@ pub(crate) fn between(back: bool, parts: &str) -> String {
     }
 }
 
-/// What was noted and weighed, as it stands.
-fn contents(remark: &Remark) -> String {
-    let note = (!remark.note.is_empty()).then(|| format!("“{}”", remark.note));
-    let weights = remark.weights().map(|(yarn, grams)| {
-        let letter = yarn.map_or(String::new(), |yarn| format!(" {}", yarn.letter()));
-        format!("{} of yarn{letter} left", words::grams(grams))
-    });
-    note.into_iter()
-        .chain(weights)
-        .collect::<Vec<_>>()
-        .join(", ")
+/// A note as it was typed.
+pub(crate) fn note(note: &Typed) -> String {
+    format!("“{note}”")
 }
 
-/// A remark at the move at hand.
-pub(crate) fn remark(remark: &Remark) -> String {
-    format!("Noted here: {}", contents(remark))
+/// What was weighed, of one of several yarns or of the only one.
+pub(crate) fn weighed(grams: &str, yarn: Option<Yarn>) -> String {
+    let letter = yarn.map_or(String::new(), |yarn| format!(" {}", yarn.letter()));
+    format!("{grams} of yarn{letter} left")
 }
 
-/// A remark on one of two socks at a time, at the move at hand.
-pub(crate) fn remark_on(of: Sock, remark: &Remark) -> String {
-    format!("{}, noted here: {}", sock(of), contents(remark))
+/// All that was noted and weighed at one place.
+pub(crate) fn noted(parts: &[String]) -> String {
+    parts.join(", ")
 }
 
-/// A remark on the first sock at the move at hand.
-pub(crate) fn first_remark(remark: &Remark) -> String {
-    format!("On the first sock you noted here: {}", contents(remark))
+/// What was noted at the move at hand.
+pub(crate) fn noted_here(noted: &str) -> String {
+    format!("Noted here: {noted}")
+}
+
+/// What was noted on one of two socks at a time, at the move at hand.
+pub(crate) fn noted_here_on(of: Sock, noted: &str) -> String {
+    format!("{}, noted here: {noted}", sock(of))
+}
+
+/// What was noted on the first sock at the move at hand.
+pub(crate) fn noted_here_on_first(noted: &str) -> String {
+    format!("On the first sock you noted here: {noted}")
 }
 
 /// Where the first sock went another way.
@@ -355,105 +300,42 @@ pub(crate) fn first_went(jump: &str) -> String {
     format!("The first sock went another way here. {jump}")
 }
 
-/// A remark in a list of rounds.
-pub(crate) fn noted_at(place: &str, remark: &Remark) -> String {
-    format!("Before {place}: {}", contents(remark))
+/// What was noted, in a list of rounds.
+pub(crate) fn noted_at(place: &str, noted: &str) -> String {
+    format!("Before {place}: {noted}")
 }
 
-/// A remark on the first sock in a list of rounds.
-pub(crate) fn first_noted_at(place: &str, remark: &Remark) -> String {
-    format!("First sock, before {place}: {}", contents(remark))
+/// What was noted on the first sock, in a list of rounds.
+pub(crate) fn noted_on_first_at(place: &str, noted: &str) -> String {
+    format!("First sock, before {place}: {noted}")
 }
 
 /// Why nothing can be stored just now; counting goes on.
-pub(crate) fn not_stored(error: &StoreError) -> &'static str {
-    match error {
-        StoreError::Denied => {
-            "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes."
-        }
-        StoreError::Full => {
-            "The device has no room left to store your rounds. Counting goes on; save a backup in Keep, or take a finished pair out of the basket to make room."
-        }
-        StoreError::NotThere => {
-            "This pair was taken out of the basket in another window. Counting goes on here, but is not stored."
-        }
-        StoreError::Behind => {
-            "Another window is counting this sock too. Please go on in one of them."
-        }
-        StoreError::Newer { .. } => {
-            "A newer Evenloop counts this sock in another window. Please go on there, or load this page again."
-        }
-        StoreError::Damaged { .. } | StoreError::NotLoaded => {
-            "Your last touches could not be stored. Counting goes on in this window; the next touch tries again."
-        }
-    }
-}
+pub(crate) const NOT_STORED_DENIED: &str = "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes.";
+pub(crate) const NOT_STORED_FULL: &str = "The device has no room left to store your rounds. Counting goes on; save a backup in Keep, or take a finished pair out of the basket to make room.";
+pub(crate) const NOT_STORED_TAKEN_OUT: &str = "This pair was taken out of the basket in another window. Counting goes on here, but is not stored.";
+pub(crate) const NOT_STORED_BEHIND: &str =
+    "Another window is counting this sock too. Please go on in one of them.";
+pub(crate) const NOT_STORED_NEWER: &str = "A newer Evenloop counts this sock in another window. Please go on there, or load this page again.";
+pub(crate) const NOT_STORED: &str = "Your last touches could not be stored. Counting goes on in this window; the next touch tries again.";
 
-/// What was lost of a log when the pair was opened.
-pub(crate) fn lost(error: &StoreError) -> String {
-    match error {
-        StoreError::Damaged {
-            what: Part::Log(_),
-            kept,
-        } => format!(
-            "A part of this pair's log could not be read. It was set aside, not erased; {}. Look where you really are before you knit on.",
-            before(*kept)
-        ),
-        _ => "Something stored for this pair was damaged and has been mended.".to_owned(),
-    }
-}
-
-fn before(kept: usize) -> String {
-    match kept {
+/// What was lost of a log when the pair was opened, and how many touches before it were kept.
+pub(crate) fn log_damaged(kept: usize) -> String {
+    let before = match kept {
         0 => "nothing came before it".to_owned(),
         1 => "one touch before it was kept".to_owned(),
         n => format!("{n} touches before it were kept"),
-    }
+    };
+    format!(
+        "A part of this pair's log could not be read. It was set aside, not erased; {before}. Look where you really are before you knit on."
+    )
 }
+/// Anything else of the pair was lost.
+pub(crate) const MENDED: &str = "Something stored for this pair was damaged and has been mended.";
 
 /// Why a pair does not open.
-pub(crate) const fn why_shut(error: &StoreError) -> &'static str {
-    match error {
-        StoreError::Denied => {
-            "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them."
-        }
-        StoreError::NotThere => "It is no longer in the basket.",
-        StoreError::Damaged { .. } => {
-            "Its plan is damaged and cannot be read. Nothing was erased: Keep puts it in the backup as it is."
-        }
-        StoreError::Newer { .. } => {
-            "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed."
-        }
-        StoreError::Full | StoreError::Behind | StoreError::NotLoaded => {
-            "It could not be opened just now. Nothing was changed."
-        }
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn stars_of_a_repeat_are_not_said() {
-        assert_eq!(
-            spoken("*Slip 1, knit 1* to the end of the row, turn"),
-            "Repeat slip 1, knit 1 to the end of the row, turn"
-        );
-        assert_eq!(
-            spoken("knit 1, *yo, k2tog* twice"),
-            "knit 1, repeat yo, k2tog twice"
-        );
-        assert_eq!(spoken("Knit 14"), "Knit 14");
-        assert_eq!(spoken("*"), "Repeat ");
-    }
-
-    #[test]
-    fn rounds_are_told_by_their_numbers() {
-        let round = |numbers: &[usize]| told(Form::Round, numbers);
-        assert_eq!(round(&[4]), "Round 4");
-        assert_eq!(round(&[4, 5]), "Rounds 4 and 5");
-        assert_eq!(round(&[3, 4, 5, 6]), "Rounds 3 to 6");
-        assert_eq!(round(&[2, 4, 6]), "Rounds 2, 4 … 6");
-    }
-}
+pub(crate) const SHUT_DENIED: &str = "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them.";
+pub(crate) const SHUT_TAKEN_OUT: &str = "It is no longer in the basket.";
+pub(crate) const SHUT_DAMAGED: &str = "Its plan is damaged and cannot be read. Nothing was erased: Keep puts it in the backup as it is.";
+pub(crate) const SHUT_NEWER: &str = "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed.";
+pub(crate) const SHUT_JUST_NOW: &str = "It could not be opened just now. Nothing was changed.";

@@ -9,7 +9,6 @@ mod tests;
 
 use std::collections::BTreeMap;
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::foot::Foot;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::{self, Outcome, Plan, SectionKind};
@@ -28,6 +27,7 @@ pub(super) use self::choices::{
 use self::read::Reading;
 use super::copy;
 use super::entry::{Entry, GIRTHS, Number, STRIPES};
+use super::wrong::{Wrong, found};
 use crate::parts::Cells;
 
 /// The parts of a sock with a yarn of their own.
@@ -380,7 +380,7 @@ impl Form {
     ///
     /// # Errors
     /// Everything that is wrong, line by line.
-    pub(super) fn outcome(&self) -> Result<Outcome, Vec<FieldError>> {
+    pub(super) fn outcome(&self) -> Result<Outcome, Vec<Wrong>> {
         self.plan().map(|plan| plan.outcome)
     }
 
@@ -388,22 +388,20 @@ impl Form {
     ///
     /// # Errors
     /// Everything that is wrong, line by line.
-    pub(super) fn plan(&self) -> Result<Plan, Vec<FieldError>> {
+    pub(super) fn plan(&self) -> Result<Plan, Vec<Wrong>> {
         let recipe = self.recipe()?;
         // Both socks of a pair have to be socks.
         let second = recipe
             .second_sock()
             .map_or(Ok(()), |second| plan::make(&second).map(drop));
-        second
-            .and_then(|()| plan::make(&recipe))
-            .map_err(|wrong| self.in_my_unit(wrong))
+        second.and_then(|()| plan::make(&recipe)).map_err(found)
     }
 
     /// The recipe that is meant.
     ///
     /// # Errors
     /// Lines that cannot be read, and all others whose numbers the engine finds out of range.
-    pub(super) fn recipe(&self) -> Result<Recipe, Vec<FieldError>> {
+    pub(super) fn recipe(&self) -> Result<Recipe, Vec<Wrong>> {
         let mut read = Reading {
             form: self,
             wrong: Vec::new(),
@@ -418,17 +416,11 @@ impl Form {
         if let Err(more) = recipe.check() {
             wrong.extend(
                 more.into_iter()
-                    .filter(|error| Entry::of_field(&error.field).is_some()),
+                    .filter(|error| Entry::of_field(&error.field).is_some())
+                    .map(Wrong::from),
             );
         }
-        Err(self.in_my_unit(wrong))
-    }
-
-    pub(super) fn in_my_unit(&self, wrong: Vec<FieldError>) -> Vec<FieldError> {
-        wrong
-            .into_iter()
-            .map(|error| error.in_unit(self.unit))
-            .collect()
+        Err(wrong)
     }
 }
 

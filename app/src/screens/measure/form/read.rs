@@ -2,20 +2,22 @@
 
 use std::str::FromStr;
 
-use evenloop_engine::error::FieldError;
+use evenloop_engine::error::{FieldError, Problem};
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{Ball, Cuff, Fit, Girth, Heel, Motif, Recipe, Stripe, Yarns};
 use evenloop_engine::swatch::{Swatch, Unwashed};
+use evenloop_engine::text;
 use evenloop_engine::units::Length;
 
 use super::{FlapBy, Form, HeelKind};
 use crate::screens::measure::copy;
 use crate::screens::measure::entry::{Entry, Number, STRIPES};
+use crate::screens::measure::wrong::Wrong;
 
 /// Reads the lines one by one and keeps what is wrong.
 pub(super) struct Reading<'a> {
     pub(super) form: &'a Form,
-    pub(super) wrong: Vec<FieldError>,
+    pub(super) wrong: Vec<Wrong>,
 }
 
 impl Reading<'_> {
@@ -109,16 +111,15 @@ impl Reading<'_> {
         if !self.form.patterned {
             return None;
         }
-        match self.form.chart.rows() {
-            Ok(rows) => Some(Motif {
-                rows,
-                place: self.form.place,
-            }),
-            Err(message) => {
-                self.wrong.push(FieldError::new("motif.rows", message, ""));
-                None
-            }
-        }
+        let Ok(rows) = self.form.chart.rows() else {
+            let error = FieldError::new("motif.rows", Problem::MotifRoundUnreadable);
+            self.wrong.push(error.into());
+            return None;
+        };
+        Some(Motif {
+            rows,
+            place: self.form.place,
+        })
     }
 
     pub(super) fn yarns(&mut self) -> Option<Yarns> {
@@ -166,7 +167,10 @@ impl Reading<'_> {
         match Length::parse(self.form.text(entry), self.form.unit) {
             Ok(length) => Some(length),
             Err(expected) => {
-                self.say(entry, copy::unreadable(self.form.text(entry), &expected));
+                self.say(
+                    entry,
+                    copy::unreadable(self.form.text(entry), text::length_expected(expected)),
+                );
                 None
             }
         }
@@ -206,8 +210,7 @@ impl Reading<'_> {
         self.form.text(entry).trim().is_empty()
     }
 
-    fn say(&mut self, entry: Entry, (message, help): (String, String)) {
-        self.wrong
-            .push(FieldError::new(entry.field(), message, help));
+    fn say(&mut self, entry: Entry, text: (String, String)) {
+        self.wrong.push(Wrong::unread(entry.field(), text));
     }
 }

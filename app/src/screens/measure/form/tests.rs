@@ -3,6 +3,7 @@
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{Ball, Cuff, Fit, Girth, Method, Motif, Narrowing, Stripe};
 use evenloop_engine::swatch::{Swatch, Unwashed};
+use evenloop_engine::text::Wording;
 
 use super::*;
 
@@ -19,7 +20,7 @@ fn fields(form: &Form) -> Vec<String> {
         .err()
         .unwrap_or_default()
         .into_iter()
-        .map(|e| e.field)
+        .map(|e| e.field.into_owned())
         .collect()
 }
 
@@ -242,7 +243,8 @@ fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
         .iter()
         .find(|e| e.field == "foot.length")
         .expect("an error");
-    assert!(foot.message.contains("“long”"), "{}", foot.message);
+    let message = foot.text(Wording::default()).message;
+    assert!(message.contains("“long”"), "{message}");
 }
 
 #[test]
@@ -250,7 +252,12 @@ fn ranges_are_said_in_the_unit_that_is_chosen() {
     let mut form = with(&[(Entry::FootLength, "40"), (Entry::Leg, "2")]);
     let said = |form: &Form| {
         let wrong = form.outcome().expect_err("two lines are out of range");
-        let both = wrong.iter().map(|e| format!("{} {}", e.message, e.help));
+        let wording = Wording {
+            unit: form.unit,
+            ..Wording::default()
+        };
+        let both = wrong.iter().map(|wrong| wrong.text(wording));
+        let both = both.map(|said| format!("{} {}", said.message, said.help));
         both.collect::<Vec<_>>().join(" ")
     };
     let cm = said(&form);
@@ -293,7 +300,9 @@ fn numbers_far_out_are_refused_and_nothing_breaks() {
             let form = with(&[(entry, text)]);
             if let Err(errors) = form.outcome() {
                 assert!(
-                    errors.iter().all(|e| !e.message.is_empty()),
+                    errors
+                        .iter()
+                        .all(|e| !e.text(Wording::default()).message.is_empty()),
                     "{entry:?} {text}"
                 );
             }

@@ -49,7 +49,7 @@ pub(super) fn More(title: &'static str, children: Children) -> impl IntoView {
 /// What is wrong with a choice.
 #[component]
 pub(super) fn Trouble(desk: Desk, spot: Spot) -> impl IntoView {
-    let error = Memo::new(move |_| desk.said_of(spot));
+    let error = Memo::new(move |_| desk.said_of(spot).map(|wrong| wrong.text(desk.wording())));
     view! { <Said id=spot.id() error /> }
 }
 
@@ -71,7 +71,10 @@ pub(super) fn Flip(
 #[component]
 pub(super) fn Line(desk: Desk, entry: Entry) -> impl IntoView {
     let value = Memo::new(move |_| desk.form.read().text(entry).to_owned());
-    let error = Memo::new(move |_| desk.said_of(Spot::Line(entry)));
+    let error = Memo::new(move |_| {
+        let wrong = desk.said_of(Spot::Line(entry))?;
+        Some(wrong.text(desk.wording()))
+    });
     let unit = Memo::new(move |_| desk.unit());
     view! {
         <TextField

@@ -2,6 +2,7 @@
 
 use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH};
 use evenloop_engine::stitch::{Count, Cross, Lean};
+use evenloop_engine::text::ProblemText;
 use leptos::prelude::*;
 
 use super::bound::{Flip, Only, Pick, Trouble, change, pick, place};
@@ -11,6 +12,7 @@ use crate::parts::plain::{button, paragraph};
 use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, Width, drawn};
 use crate::screens::measure::entry::Spot;
 use crate::screens::measure::form::PLACES;
+use crate::screens::measure::wrong::Wrong;
 use crate::screens::measure::{Desk, copy};
 
 /// The step.
@@ -297,13 +299,12 @@ fn RoundDesk(desk: Desk, chart: Memo<Cells>, at_hand: RwSignal<usize>) -> impl I
         let row = chart.read().row(at())?;
         let wrong = row.check(at() + 1).err()?;
         // The first round that is wrong is said above already.
+        let wrong = Wrong::from(wrong);
         if desk.said_of(Spot::Motif).as_ref() == Some(&wrong) {
             return None;
         }
-        Some(paragraph(
-            "error",
-            format!("{} {}", wrong.message, wrong.help),
-        ))
+        let ProblemText { message, help } = wrong.text(desk.wording());
+        Some(paragraph("error", format!("{message} {help}")))
     };
     view! {
         <fieldset class="choice-group">

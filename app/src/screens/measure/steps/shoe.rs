@@ -1,7 +1,7 @@
 //! From a shoe size to the foot's length, for a knitter who cannot measure the foot.
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::shoe::{Scale, foot_length};
+use evenloop_engine::text::ProblemText;
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
@@ -102,7 +102,10 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
     };
     let error = Memo::new(move |_| {
         let wrong = left.get() && foot.get().is_none() && !typed.read().trim().is_empty();
-        wrong.then(|| FieldError::new("", copy::NO_SIZE, range()))
+        wrong.then(|| ProblemText {
+            message: copy::NO_SIZE.to_owned(),
+            help: range(),
+        })
     });
     let fill = move |_| {
         left.set(true);

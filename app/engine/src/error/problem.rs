@@ -1,0 +1,255 @@
+//! Everything that can be wrong with a field.
+
+use crate::knit::Refusal;
+use crate::recipe::{Number, NumberField};
+use crate::swatch::Gauge;
+use crate::units::Length;
+
+/// What is wrong, with all that a sentence about it needs.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Problem {
+    /// A number is out of its range.
+    OutOfRange {
+        /// Which.
+        number: NumberField,
+        /// What it is.
+        value: Number,
+        /// The least it can be.
+        least: Number,
+        /// The most it can be.
+        most: Number,
+    },
+    /// A sequence has too few or too many stripes.
+    StripesOutOfRange {
+        /// Stripes.
+        stripes: u16,
+        /// The least it has.
+        least: u16,
+        /// The most it has.
+        most: u16,
+    },
+    /// The swatch gives a gauge out of range.
+    GaugeOutOfRange {
+        /// What was counted.
+        counted: Counted,
+        /// The gauge.
+        gauge: Gauge,
+        /// The least it can be.
+        least: Gauge,
+        /// The most it can be.
+        most: Gauge,
+    },
+    /// The leg is measured round at too many places.
+    TooManyGirths {
+        /// Places measured.
+        places: usize,
+        /// Places that can be measured.
+        most: usize,
+    },
+    /// The leg's measurements do not go upward.
+    GirthsNotAscending,
+    /// A leg that widens cannot carry a motif all round.
+    MotifRoundShapedLeg,
+    /// Two measurements of the leg fall into one round.
+    GirthsInOneRound {
+        /// The upper one's height above the heel.
+        height: Length,
+    },
+    /// The leg would widen or narrow too fast.
+    LegTooSteep {
+        /// The round above the heel where it would.
+        round: u16,
+    },
+    /// The leg has too many stitches at its widest.
+    LegTooWide {
+        /// Stitches around there.
+        stitches: u16,
+        /// Stitches that it can have.
+        most: u16,
+    },
+    /// A begun leg has too few rounds left to shape it in.
+    LegRoundsMissing,
+    /// The leg is shorter than its cuff.
+    LegShorterThanCuff {
+        /// Its length.
+        leg: Length,
+        /// The cuff's.
+        cuff: Length,
+    },
+    /// The stitches around are no multiple of 4.
+    StitchesNotQuartered {
+        /// Stitches around.
+        stitches: u16,
+        /// The next multiple below.
+        below: u16,
+        /// The next multiple above.
+        above: u16,
+    },
+    /// The stitches around do not carry whole repeats of the motif.
+    RepeatsNotWhole {
+        /// Stitches around.
+        stitches: u16,
+        /// What they have to be a multiple of.
+        multiple: u16,
+        /// The next multiple below.
+        below: u16,
+        /// The next multiple above.
+        above: u16,
+    },
+    /// Foot and gauge come to too few or too many stitches around.
+    StitchesOutOfRange {
+        /// Stitches they come to.
+        stitches: u64,
+        /// The least a sock has.
+        least: u16,
+        /// The most a sock has.
+        most: u16,
+    },
+    /// Both the flap's rows and its height are given.
+    FlapRowsAndHeight,
+    /// The flap's rows are an odd number.
+    FlapRowsOdd {
+        /// Its rows.
+        rows: u16,
+    },
+    /// The flap has too few rows to pick up from.
+    FlapTooShort {
+        /// Its rows.
+        rows: u16,
+        /// Stitches around that have to be got back to.
+        around: u16,
+        /// The least rows.
+        least: u16,
+        /// Rows of a square flap.
+        square: u16,
+    },
+    /// The flap's height comes to too few or too many rows.
+    FlapRowsOutOfRange {
+        /// Its height.
+        height: Length,
+        /// Rows it comes to.
+        rows: u16,
+        /// The least rows.
+        least: u16,
+        /// The most rows.
+        most: u16,
+        /// Their height.
+        least_height: Length,
+        /// Their height.
+        most_height: Length,
+    },
+    /// An afterthought heel cannot be widened for a high instep.
+    HighInstepAfterthought,
+    /// A round toe cannot be cast on.
+    RoundToeFirst,
+    /// A round toe cannot be wide.
+    RoundToeWide,
+    /// Heel and toe are longer than the foot.
+    FootTooShort {
+        /// Rounds of heel and toe.
+        needed: u16,
+        /// Their length.
+        needed_length: Length,
+        /// Rounds of the foot.
+        room: u16,
+        /// Their length.
+        room_length: Length,
+        /// The shortest foot that this heel and toe fit.
+        shortest: Length,
+    },
+    /// More rounds of the foot are left out than it has.
+    FootRoundsMissing {
+        /// Rounds that can be left out.
+        most: u16,
+    },
+    /// A motif's round makes more or fewer stitches than it takes.
+    MotifCountNotKept {
+        /// The round, from 1.
+        round: usize,
+        /// Stitches it takes.
+        takes: u32,
+        /// Stitches it makes.
+        makes: u32,
+    },
+    /// The motif has too few or too many rounds.
+    MotifRoundsOutOfRange {
+        /// Its rounds.
+        rounds: usize,
+        /// The least.
+        least: u16,
+        /// The most.
+        most: u16,
+    },
+    /// The motif is too narrow or too wide.
+    MotifWidthOutOfRange {
+        /// Its stitches.
+        width: u32,
+        /// The least.
+        least: u16,
+        /// The most.
+        most: u16,
+    },
+    /// A motif's rounds are not equally wide.
+    MotifUneven {
+        /// The round, from 1.
+        round: usize,
+        /// Stitches it takes.
+        width: u32,
+        /// Stitches the first round takes.
+        first: u32,
+    },
+    /// A stitch of the motif is slipped in too many rounds one after another.
+    MotifSlippedTooLong {
+        /// Rounds.
+        rounds: usize,
+        /// Rounds that it can be.
+        most: usize,
+    },
+    /// A stitch of the motif is never worked.
+    MotifNeverWorked,
+    /// A round of the motif holds what does not belong in one.
+    MotifRoundUnreadable,
+    /// The motif is wider than the sock's front.
+    MotifWiderThanFront {
+        /// Its stitches.
+        width: u16,
+        /// Stitches of the front.
+        front: u16,
+    },
+    /// A repeat lies where a needle would end, with halves.
+    RepeatAcrossHalves,
+    /// A repeat lies where a needle would end, on five double-pointed needles.
+    RepeatAcrossFiveNeedles,
+    /// Three needles cannot share two repeats.
+    RepeatsOnThreeNeedles,
+    /// A begun sock cannot be knitted from its other end.
+    DirectionOfBegun,
+    /// The simulator refused what was planned.
+    NotKnittable(Refusal),
+    /// A recipe document is too long.
+    RecipeTooLong {
+        /// Its bytes.
+        bytes: usize,
+        /// Bytes that it can have.
+        most: usize,
+    },
+    /// A recipe document cannot be read.
+    RecipeUnreadable {
+        /// What the reader of JSON says of it; not for knitters.
+        reason: String,
+    },
+    /// This is no weight in grams.
+    NoWeight {
+        /// The most that can be weighed, in grams.
+        most: u32,
+    },
+}
+
+/// What is counted over a swatch.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Counted {
+    /// Stitches over its width.
+    Stitches,
+    /// Rounds over its height.
+    Rounds,
+}

@@ -1,0 +1,405 @@
+//! What is wrong with a field and what helps.
+
+use crate::error::{Counted, Problem};
+use crate::recipe::{Number, NumberField};
+use crate::swatch::Gauge;
+use crate::text::{ProblemText, Wording};
+use crate::units::{Length, LengthUnit};
+
+/// A problem, said.
+pub fn problem(problem: &Problem, wording: Wording) -> ProblemText {
+    let (message, help) = both(problem, wording);
+    ProblemText { message, help }
+}
+
+#[allow(clippy::too_many_lines)] // one arm for each problem
+fn both(problem: &Problem, wording: Wording) -> (String, String) {
+    let Wording { unit, english, .. } = wording;
+    let gauge = english.gauge();
+    match problem {
+        Problem::OutOfRange {
+            number,
+            value,
+            least,
+            most,
+        } => {
+            let (name, help) = name_and_help(*number, wording);
+            (
+                format!(
+                    "{name} is {}; it can be {} to {}.",
+                    show(*value, Length::show, unit),
+                    show(*least, Length::show_least, unit),
+                    show(*most, Length::show_most, unit)
+                ),
+                help,
+            )
+        }
+        Problem::StripesOutOfRange {
+            stripes,
+            least,
+            most,
+        } => (
+            format!(
+                "The number of stripes in the sequence is {stripes}; it can be {least} to {most}."
+            ),
+            "Enter the sequence once; it is knitted again and again.".into(),
+        ),
+        Problem::GaugeOutOfRange {
+            counted,
+            gauge,
+            least,
+            most,
+        } => {
+            let (what, help) = match counted {
+                Counted::Stitches => (
+                    "stitches",
+                    "Count again over the measured width; sock yarn usually gives 28 to 36.",
+                ),
+                Counted::Rounds => (
+                    "rounds",
+                    "Count again over the measured height; sock yarn usually gives 38 to 50.",
+                ),
+            };
+            (
+                format!(
+                    "The swatch comes to {} {what} in {}; it can be {} to {}.",
+                    gauge.show(unit),
+                    Gauge::over(unit).show(unit),
+                    least.show_least(unit),
+                    most.show_most(unit)
+                ),
+                help.into(),
+            )
+        }
+        Problem::TooManyGirths { places, most } => (
+            format!("The leg is measured round at {places} places; it can be {most} at most."),
+            "Ankle, calf and below the knee are usually enough.".into(),
+        ),
+        Problem::GirthsNotAscending => (
+            "The leg's measurements do not go upward.".into(),
+            "Give the lowest place first.".into(),
+        ),
+        Problem::MotifRoundShapedLeg => (
+            "A leg that widens cannot carry the motif all round.".into(),
+            "Place the motif on the front: the leg widens at the back.".into(),
+        ),
+        Problem::GirthsInOneRound { height } => (
+            format!(
+                "Two measurements of the leg fall into one round, {} above the heel.",
+                height.show(unit)
+            ),
+            "Leave one of them out.".into(),
+        ),
+        Problem::LegTooSteep { round } => (
+            format!(
+                "The leg would have to change by more than 2 stitches in one round, {round} rounds above the heel."
+            ),
+            "Measurements further apart, or a longer leg, make it gentler.".into(),
+        ),
+        Problem::LegTooWide { stitches, most } => (
+            format!("The leg comes to {stitches} stitches around; it can have {most} at most."),
+            format!("A coarser {gauge} or more ease gives fewer."),
+        ),
+        Problem::LegRoundsMissing => (
+            "Too few rounds of the leg are left to shape it in.".into(),
+            "A longer leg gives them.".into(),
+        ),
+        Problem::LegShorterThanCuff { leg, cuff } => (
+            format!(
+                "The leg ({}) is shorter than its cuff ({}).",
+                leg.show(unit),
+                cuff.show(unit)
+            ),
+            "The leg is measured from the cast-on edge and includes the cuff.".into(),
+        ),
+        Problem::StitchesNotQuartered {
+            stitches,
+            below,
+            above,
+        } => (
+            format!("{stitches} stitches around cannot be quartered."),
+            format!("Heel and toe want a multiple of 4: {below} or {above}."),
+        ),
+        Problem::RepeatsNotWhole {
+            stitches,
+            multiple,
+            below,
+            above,
+        } => (
+            format!(
+                "{stitches} stitches around do not carry whole repeats of the motif on back and front."
+            ),
+            format!(
+                "A multiple of {multiple} does, {below} or {above}; or place the motif on the front only."
+            ),
+        ),
+        Problem::StitchesOutOfRange {
+            stitches,
+            least,
+            most,
+        } => (
+            format!(
+                "This foot at this {gauge} comes to {stitches} stitches around; a sock here has {least} to {most}."
+            ),
+            if *stitches < u64::from(*least) {
+                format!(
+                    "A finer {gauge} (thinner yarn, smaller needles), less ease or a wider foot gives more."
+                )
+            } else {
+                format!(
+                    "A coarser {gauge} (thicker yarn, larger needles), more ease or a narrower foot gives fewer."
+                )
+            },
+        ),
+        Problem::FlapRowsAndHeight => (
+            "The flap has its rows and its height both given.".into(),
+            format!("Give one of them; the other follows from the {gauge}."),
+        ),
+        Problem::FlapRowsOdd { rows } => (
+            format!("The flap's rows ({rows}) are an odd number."),
+            "A flap ends with a wrong-side row: take one row more or less.".into(),
+        ),
+        Problem::FlapTooShort {
+            rows,
+            around,
+            least,
+            square,
+        } => (
+            format!(
+                "A flap of {rows} rows gives too few stitches along its edges to get back to {around} around."
+            ),
+            format!("This heel needs {least} rows or more; {square} make it square."),
+        ),
+        Problem::FlapRowsOutOfRange {
+            height,
+            rows,
+            least,
+            most,
+            least_height,
+            most_height,
+        } => (
+            format!(
+                "A flap {} high has {rows} rows at this {gauge}; it can have {least} to {most}.",
+                height.show(unit)
+            ),
+            format!(
+                "That is {} to {}.",
+                least_height.show_least(unit),
+                most_height.show_most(unit)
+            ),
+        ),
+        Problem::HighInstepAfterthought => (
+            "An afterthought heel has nothing to widen for a high instep.".into(),
+            "A heel flap with its gusset, or a short-row heel, makes room for it.".into(),
+        ),
+        Problem::RoundToeFirst => (
+            "A round toe is drawn closed at the end, so it cannot be the beginning.".into(),
+            "From the toe up a wedge, a left or right or a short-row toe is cast on closed.".into(),
+        ),
+        Problem::RoundToeWide => (
+            "A round toe comes to a point and cannot be wide.".into(),
+            "A wedge, a left or right or a short-row toe can.".into(),
+        ),
+        Problem::FootTooShort {
+            needed,
+            needed_length,
+            room,
+            room_length,
+            shortest,
+        } => (
+            format!(
+                "Heel and toe of this sock take {needed} rounds ({}); the foot has room for {room} ({}).",
+                needed_length.show(unit),
+                room_length.show(unit)
+            ),
+            format!(
+                "A foot of {} or more, a shorter heel, a finer {gauge} or fewer stitches around would make it fit.",
+                shortest.show_least(unit)
+            ),
+        ),
+        Problem::FootRoundsMissing { most } => (
+            format!(
+                "The foot has {most} rounds between heel and toe; so many can be left out at most."
+            ),
+            "A shorter heel or toe leaves more.".into(),
+        ),
+        Problem::MotifCountNotKept {
+            round,
+            takes,
+            makes,
+        } => (
+            format!("Round {round} of the motif makes {makes} stitches of {takes}."),
+            "Each round keeps the count: give every yarn over a decrease, and every decrease a yarn over.".into(),
+        ),
+        Problem::MotifRoundsOutOfRange {
+            rounds,
+            least,
+            most,
+        } => (
+            format!("The motif has {rounds} rounds; it can have {least} to {most}."),
+            "Enter one repeat only; it is knitted again and again.".into(),
+        ),
+        Problem::MotifWidthOutOfRange { width, least, most } => (
+            format!("The motif is {width} stitches wide; it can be {least} to {most}."),
+            "Enter one repeat only; it is knitted again and again.".into(),
+        ),
+        Problem::MotifUneven {
+            round,
+            width,
+            first,
+        } => (
+            format!(
+                "Round {round} of the motif is worked over {width} stitches, the first one over {first}."
+            ),
+            "All rounds of a repeat are equally wide.".into(),
+        ),
+        Problem::MotifSlippedTooLong { rounds, most } => (
+            format!(
+                "A stitch of the motif is slipped in {rounds} rounds one after another; it can be {most} at most."
+            ),
+            "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
+        ),
+        Problem::MotifNeverWorked => (
+            "A stitch of the motif is slipped in every round.".into(),
+            "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
+        ),
+        Problem::MotifRoundUnreadable => (
+            "A round of the motif cannot be read.".into(),
+            "Enter its stitches anew.".into(),
+        ),
+        Problem::MotifWiderThanFront { width, front } => (
+            format!("The motif is {width} stitches wide; the front of this sock has {front}."),
+            "A narrower repeat fits.".into(),
+        ),
+        Problem::RepeatAcrossHalves => (
+            REPEAT_ACROSS.into(),
+            "Keep instep and sole on a needle each, or choose a narrower repeat.".into(),
+        ),
+        Problem::RepeatAcrossFiveNeedles => (
+            REPEAT_ACROSS.into(),
+            "With four needles the instep has one to itself; or choose a narrower repeat.".into(),
+        ),
+        Problem::RepeatsOnThreeNeedles => (
+            "The leg has two repeats of the motif; three needles cannot share them.".into(),
+            "Choose other needles or a narrower repeat.".into(),
+        ),
+        Problem::DirectionOfBegun => (
+            "A sock that is begun cannot be knitted from its other end.".into(),
+            "Begin a new pair for that.".into(),
+        ),
+        Problem::NotKnittable(why) => (
+            format!("This combination cannot be knitted: {why}."),
+            "Please try another heel or needle choice.".into(),
+        ),
+        Problem::RecipeTooLong { bytes, most } => (
+            format!("The recipe is {bytes} bytes long; it can be {most} at most."),
+            DOCUMENT.into(),
+        ),
+        Problem::RecipeUnreadable { reason } => (
+            format!("The recipe cannot be read: {reason}."),
+            DOCUMENT.into(),
+        ),
+        Problem::NoWeight { most } => (
+            "This is not a weight in grams.".into(),
+            format!("It can be from 0 to {most}, like 41 or 41.5."),
+        ),
+    }
+}
+
+const REPEAT_ACROSS: &str =
+    "A repeat of the motif lies across the middle of the instep, where a needle would end.";
+const DOCUMENT: &str = "A recipe is a JSON object; see the API's description.";
+
+fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
+    match number {
+        Number::Length(value) => length(value, unit),
+        Number::Whole(whole) => whole.to_string(),
+    }
+}
+
+/// What a number is called at the beginning of a sentence, and what helps where it is out of range.
+fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
+    use NumberField as N;
+
+    let show = |length: Length| length.show(wording.unit);
+    let usual = |low: Length, high: Length| format!("{} to {} is usual.", show(low), show(high));
+    let (name, help) = match number {
+        N::FootLength => (
+            "The foot's length",
+            "Measure from the back of the heel to the longest toe, standing on a sheet of paper.",
+        ),
+        N::FootCircumference => (
+            "The foot's circumference",
+            "Measure round the ball of the foot, where it is widest; leave it empty to estimate it.",
+        ),
+        N::HeelDiagonal => (
+            "The measure round heel and instep",
+            "Measure from under the heel over the bend of the ankle; leave it empty to estimate it.",
+        ),
+        N::SwatchStitches => ("The stitches of the swatch", "Count them again."),
+        N::SwatchRounds => ("The rounds of the swatch", "Count them again."),
+        N::SwatchWidth => return ("The swatch's measured width".into(), large_swatch(show)),
+        N::SwatchHeight => return ("The swatch's measured height".into(), large_swatch(show)),
+        N::UnwashedWidth => ("The unwashed swatch's width", UNWASHED),
+        N::UnwashedHeight => ("The unwashed swatch's height", UNWASHED),
+        N::EasePercent => ("The ease round the foot", "10 % suits most plain socks."),
+        N::LengthEase => {
+            let (adults, children) = (show(Length::cm(1)), show(Length::mm(5)));
+            let help = format!("{adults} suits most adults, {children} small children.");
+            return ("The ease along the foot".into(), help);
+        }
+        N::BallGrams => ("Grams in a ball", BAND),
+        N::BallMetres => {
+            let metres = wording.english.metres_capital();
+            return (format!("{metres} in a ball"), BAND.into());
+        }
+        N::CuffLength => {
+            let help = usual(Length::cm(3), Length::cm(5));
+            return ("The cuff's height".into(), help);
+        }
+        N::Leg => {
+            let (low, high) = (show(Length::cm(15)), show(Length::cm(18)));
+            let help = format!("{low} to {high} reaches mid-calf on most adults.");
+            return ("The leg from cast-on to heel flap".into(), help);
+        }
+        N::AdjustLeg => ("Rounds added to the leg", MEASURE_INSTEAD),
+        N::AdjustFoot => ("Rounds added to the foot", MEASURE_INSTEAD),
+        N::Stitches => (
+            "Stitches around",
+            "Leave it empty to have it worked out from foot and swatch.",
+        ),
+        N::HeelHeight => {
+            let usual = usual(Length::cm(5), Length::cm(7));
+            let help =
+                format!("Measure from the floor to the hollow under the ankle bone; {usual}");
+            return ("The flap's height".into(), help);
+        }
+        N::HeelBetween => (
+            "Rounds between the halves of the heel",
+            "2 or 3 give a high instep room.",
+        ),
+        N::HeelRows => (
+            "The flap's rows",
+            "As many rows as the flap has stitches makes it square.",
+        ),
+        N::GirthHeight(_) => (
+            "The height of a leg measurement",
+            "Measure upward from where the heel begins.",
+        ),
+        N::GirthRound(_) => ("The leg's circumference", "Measure round the bare leg."),
+        N::StripeRounds(_) => (
+            "The rounds of a stripe",
+            "A stripe of one yarn alone can have any number up to that.",
+        ),
+    };
+    (name.into(), help.into())
+}
+
+const UNWASHED: &str = "Measure the same stitches and rounds before the swatch is washed.";
+const BAND: &str = "It is printed on the band.";
+const MEASURE_INSTEAD: &str = "Change the measured length for more.";
+
+fn large_swatch(show: impl Fn(Length) -> String) -> String {
+    let (least, better) = (show(Length::cm(5)), show(Length::cm(10)));
+    format!("Measure over at least {least}, better {better}.")
+}

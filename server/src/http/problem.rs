@@ -1,0 +1,132 @@
+//! Errors as problem documents (RFC 9457): every refusal says what was wrong and what would help.
+
+use axum::body::Body;
+use axum::extract::Request;
+use axum::http::{HeaderValue, StatusCode, header};
+use axum::middleware::Next;
+use axum::response::{IntoResponse, Response};
+use evenloop_engine::error::FieldError;
+use evenloop_engine::wire::{RefusedField, refused_field};
+use serde::Serialize;
+
+/// The media type of RFC 9457.
+pub const MEDIA_TYPE: HeaderValue = HeaderValue::from_static("application/problem+json");
+
+/// One refusal. `type` stays "about:blank": the status and the text say it all.
+#[derive(Debug, Clone, Serialize)]
+pub struct Problem {
+    r#type: &'static str,
+    title: &'static str,
+    status: u16,
+    detail: String,
+    /// For a refused recipe, one entry a field.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    errors: Vec<RefusedField>,
+}
+
+impl Problem {
+    /// A problem with a detail of its own.
+    pub fn new(status: StatusCode, detail: impl Into<String>) -> Self {
+        Self {
+            r#type: "about:blank",
+            title: status.canonical_reason().unwrap_or("Error"),
+            status: status.as_u16(),
+            detail: detail.into(),
+            errors: Vec::new(),
+        }
+    }
+
+    /// The same problem, with the fields that are wrong.
+    #[must_use]
+    pub fn with_errors(self, errors: &[FieldError]) -> Self {
+        Self {
+            errors: errors.iter().map(refused_field).collect(),
+            ..self
+        }
+    }
+}
+
+impl From<StatusCode> for Problem {
+    fn from(status: StatusCode) -> Self {
+        Self::new(status, usual_detail(status))
+    }
+}
+
+impl IntoResponse for Problem {
+    fn into_response(self) -> Response {
+        let status = StatusCode::from_u16(self.status).unwrap_or(StatusCode::INTERNAL_SERVER_ERROR);
+        match serde_json::to_vec(&self) {
+            Ok(body) => (status, [(header::CONTENT_TYPE, MEDIA_TYPE)], body).into_response(),
+            Err(_) => status.into_response(),
+        }
+    }
+}
+
+/// What to say of a status when nobody nearer the cause has said more.
+fn usual_detail(status: StatusCode) -> &'static str {
+    match status {
+        StatusCode::NOT_FOUND => "Nothing lives at this address.",
+        StatusCode::METHOD_NOT_ALLOWED => {
+            "This address does not answer to that method; the Allow header names those it knows."
+        }
+        StatusCode::REQUEST_TIMEOUT => "The request took too long to arrive. Please try again.",
+        StatusCode::PAYLOAD_TOO_LARGE => "A recipe is at most 16 KiB.",
+        StatusCode::SERVICE_UNAVAILABLE => {
+            "Too many requests at once. Please try again in a moment."
+        }
+        StatusCode::INTERNAL_SERVER_ERROR => "The server failed. It has been noted.",
+        _ => "The request could not be answered.",
+    }
+}
+
+/// Middleware: errors that a library made as plain text (or as nothing) leave as problems too.
+pub async fn dress(request: Request, next: Next) -> Response {
+    let response = next.run(request).await;
+    let status = response.status();
+    if !status.is_client_error() && !status.is_server_error() {
+        return response;
+    }
+    let kind = response.headers().get(header::CONTENT_TYPE);
+    let is_ours =
+        kind.is_some_and(|kind| *kind == MEDIA_TYPE || kind.as_bytes().starts_with(b"text/html"));
+    if is_ours {
+        return response;
+    }
+    let (mut parts, _) = response.into_parts();
+    let dressed = Problem::from(status).into_response();
+    parts.headers.remove(header::CONTENT_LENGTH);
+    for (name, value) in dressed.headers() {
+        parts.headers.insert(name, value.clone());
+    }
+    Response::from_parts(parts, Body::new(dressed.into_body()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_problem_has_the_members_of_the_standard() {
+        let problem = Problem::new(StatusCode::UNPROCESSABLE_ENTITY, "Two fields are wrong.")
+            .with_errors(&[FieldError::new(
+                "heel.rows",
+                evenloop_engine::error::Problem::FlapRowsOdd { rows: 31 },
+            )]);
+        let json = serde_json::to_value(problem).unwrap_or_default();
+        assert_eq!(json["type"], "about:blank");
+        assert_eq!(json["title"], "Unprocessable Entity");
+        assert_eq!(json["status"], 422);
+        assert_eq!(json["detail"], "Two fields are wrong.");
+        let error = &json["errors"][0];
+        assert_eq!(error["field"], "heel.rows");
+        assert_eq!(error["code"], "flap-rows-odd");
+        assert_eq!(error["arguments"], serde_json::json!({"rows": 31}));
+        assert_eq!(error["message"], "The flap's rows (31) are an odd number.");
+    }
+
+    #[test]
+    fn no_empty_list_of_errors() {
+        let json = serde_json::to_value(Problem::from(StatusCode::NOT_FOUND)).unwrap_or_default();
+        assert!(json.get("errors").is_none());
+    }
+}
