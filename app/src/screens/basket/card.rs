@@ -87,7 +87,7 @@ fn place(head: &PairHead) -> Text {
     if !head.readable {
         return text::basket::UNREADABLE.into();
     }
-    let place = &head.place;
+    let place = &head.progress;
     let (total, kind) = (place.total, place.section());
     // The section's name is the only word of it that differs between wordings.
     let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
@@ -124,7 +124,7 @@ fn place(head: &PairHead) -> Text {
 
 /// How far both socks are, as two bands of rib.
 fn bars(head: &PairHead) -> impl IntoView + use<> {
-    let place = &head.place;
+    let place = &head.progress;
     let (first, second) = match (place.both, place.sock, place.finished) {
         (_, _, true) => (place.total, place.total),
         (Some([first, second]), ..) => (first, second),

@@ -63,7 +63,7 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
         unread,
         current: store::here().current(),
-        aside: store::here().any_set_aside()?,
+        aside: store::here().any_quarantined()?,
         unsaved: unsaved(&pairs)?,
         out: store::here().taken_out()?.map(Typed::new),
         guide: store::here().guide().is_none(),
@@ -150,7 +150,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
     } = contents;
     let empty = pairs.is_empty() && !unread;
     let (finished, going): (Vec<_>, Vec<_>) =
-        pairs.into_iter().partition(|head| head.place.finished);
+        pairs.into_iter().partition(|head| head.progress.finished);
     let cards = move |heads: Vec<PairHead>| {
         view! { <ul class="cards">{in_lots(heads, current.clone(), lots, changed)}</ul> }
     };

@@ -8,15 +8,15 @@ use leptos::task::spawn_local;
 use crate::files;
 use crate::parts::{Notice, Tone};
 use crate::reader;
-use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused, Restored, StoreError};
+use crate::store::{self, FILE_LIMIT, Follow, Quarantined, Refused, Restored, StoreError};
 use crate::text;
 
 /// The section.
 #[component]
 pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
-    let aside = RwSignal::new(Vec::<Aside>::new());
-    let look = move || aside.set(store::here().all_set_aside().unwrap_or_default());
+    let aside = RwSignal::new(Vec::<Quarantined>::new());
+    let look = move || aside.set(store::here().quarantined().unwrap_or_default());
     let follow = use_context::<Follow>();
     Effect::new(move || {
         if let Some(follow) = follow {
@@ -99,7 +99,7 @@ pub(super) fn Backup() -> impl IntoView {
                             aside
                                 .get()
                                 .into_iter()
-                                .map(|Aside { key, text }| {
+                                .map(|Quarantined { key, text }| {
                                     view! {
                                         <li>
                                             <code>{key}</code>
