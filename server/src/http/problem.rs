@@ -1,6 +1,6 @@
 //! Errors as problem documents (RFC 9457): every refusal says what was wrong and what would help.
 
-use axum::http::{HeaderValue, StatusCode, header};
+use axum::http::{self, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::error::FieldError;
 use serde::Serialize;
@@ -73,9 +73,9 @@ fn usual_detail(status: StatusCode) -> &'static str {
 }
 
 /// Turns an error that a library answered as plain text (or with an empty body) into a problem document.
-pub fn replace_plain_error<B>(response: axum::http::Response<B>) -> Response
+pub fn replace_plain_error<B>(response: http::Response<B>) -> Response
 where
-    axum::http::Response<B>: IntoResponse,
+    http::Response<B>: IntoResponse,
 {
     let response = response.into_response();
     let status = response.status();
