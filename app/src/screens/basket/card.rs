@@ -92,7 +92,7 @@ fn place(head: &PairHead) -> Text {
     // The section's name is the only word of it that differs between wordings.
     let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
         Text::from(move |wording: Wording| {
-            tell(kind.map_or("", |kind| words::section_said(kind, wording.english)))
+            tell(kind.map_or("", |kind| words::section_name(kind, wording.english)))
         })
     };
     if place.finished {

@@ -211,7 +211,7 @@ fn next(session: Session, style: words::Wording) -> String {
         match (here, there) {
             (_, None) => text::now::NEXT_NOTHING.to_owned(),
             (Some(here), Some(there)) if here.section != there.section => {
-                text::now::next_section(words::section_said(there.kind, style.english), &text())
+                text::now::next_section(words::section_name(there.kind, style.english), &text())
             }
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
