@@ -14,7 +14,7 @@ use evenloop_engine::wire;
 use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
-use crate::painted::after_paint;
+use crate::after_paint::after_paint;
 use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
 
 /// The sock on the needles, to be looked at.

@@ -11,12 +11,12 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use self::card::PairCard;
+use crate::after_paint::after_paint;
 use crate::base::to;
 use crate::guide::use_guide;
-use crate::painted::after_paint;
+use crate::lazy_store;
 use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{Folded, Notice, PageHead, Tone, said};
-use crate::reader;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, Follow, PairHead, PairId, StoreError};
@@ -100,7 +100,7 @@ pub fn BasketScreen() -> impl IntoView {
             Ok((pairs, false)) => set(look(pairs, false)),
             // Seldom: the heads of some are lost, and are made anew from what they are heads of.
             Ok((known, true)) => spawn_local(async move {
-                set(match reader::all_pairs().await {
+                set(match lazy_store::all_pairs().await {
                     Ok(pairs) => look(pairs, false),
                     Err(StoreError::NotLoaded) => look(known, true),
                     Err(error) => Err(error),
@@ -248,7 +248,7 @@ fn taken_out(name: &Typed, changed: Trigger) -> impl IntoView + use<> {
     let wrong = RwSignal::new(None);
     let put_back = Callback::new(move |()| {
         spawn_local(async move {
-            match reader::put_back().await {
+            match lazy_store::put_back().await {
                 Ok(()) => changed.notify(),
                 Err(error) => wrong.set(Some(why::stays_out(&error))),
             }

@@ -6,8 +6,8 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use crate::files;
+use crate::lazy_store;
 use crate::parts::{Notice, Tone};
-use crate::reader;
 use crate::store::{self, FILE_LIMIT, Follow, Quarantined, Refused, Restored, StoreError};
 use crate::text;
 
@@ -126,7 +126,7 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
     let Ok(text) = files::read(chosen).await else {
         return (Tone::Wrong, vec![text::keep::UNREAD.to_owned()]);
     };
-    match reader::restore(text, store::now()).await {
+    match lazy_store::restore(text, store::now()).await {
         Ok(report) => {
             let tone = if report.stopped.is_some() || !report.unreadable.is_empty() {
                 Tone::Mind
