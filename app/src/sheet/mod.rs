@@ -8,7 +8,8 @@ mod facts;
 mod html;
 mod numbers;
 mod schematic;
-#[cfg(all(test, not(feature = "made-up-language")))]
+#[cfg(test)]
+#[cfg(not(feature = "made-up-language"))]
 mod tests;
 mod text;
 #[cfg(test)]

@@ -88,7 +88,7 @@ impl Begun {
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
-        let number = pair.place().sock;
+        let number = pair.progress().sock;
         let sock = if number == 2 {
             Sock::Second
         } else {

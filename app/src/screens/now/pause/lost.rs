@@ -8,8 +8,8 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::needles::needles;
+use crate::after_paint::after_paint;
 use crate::in_hand::{Reach, Session, confirm_jump};
-use crate::painted::after_paint;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
 use crate::text;
