@@ -8,12 +8,7 @@ use crate::base::here;
 use crate::offline::Offline;
 use crate::routes::Screen;
 use crate::store;
-
-const NEWER: &str = "A newer Evenloop is ready.";
-const SWITCH: &str = "Switch now";
-const LATER: &str = "Later";
-const STORED: &str = "Stored on this device: Evenloop now works without signal.";
-const GOOD: &str = "Good";
+use crate::text;
 
 /// The bars.
 #[component]
@@ -46,26 +41,26 @@ pub fn Bars() -> impl IntoView {
         <div role="status">
             <Show when=newer>
                 <div class="bar">
-                    <p>{NEWER}</p>
+                    <p>{text::bars::NEWER}</p>
                     <div class="buttons">
                         <button type="button" class="button" on:click=move |_| later.set(true)>
-                            {LATER}
+                            {text::bars::LATER}
                         </button>
                         <button
                             type="button"
                             class="button lead"
                             on:click=move |_| offline.accept_update()
                         >
-                            {SWITCH}
+                            {text::bars::SWITCH}
                         </button>
                     </div>
                 </div>
             </Show>
             <Show when=stored>
                 <div class="bar">
-                    <p>{STORED}</p>
+                    <p>{text::bars::STORED}</p>
                     <button type="button" class="button" on:click=move |_| heard()>
-                        {GOOD}
+                        {text::bars::GOOD}
                     </button>
                 </div>
             </Show>

@@ -1,6 +1,8 @@
 //! Where each screen lives and what it is called: the one list that navigation, titles and the
 //! router share.
 
+use crate::text;
+
 /// A screen of the app.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Screen {
@@ -65,12 +67,12 @@ impl Screen {
     /// The name shown in the navigation and in the window's title.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Basket => "Basket",
-            Self::Measure => "Measure",
-            Self::Now => "Now",
-            Self::Map => "Map",
-            Self::Keep => "Keep",
-            Self::Plan => "Plan",
+            Self::Basket => text::frame::BASKET,
+            Self::Measure => text::frame::MEASURE,
+            Self::Now => text::frame::NOW,
+            Self::Map => text::frame::MAP,
+            Self::Keep => text::frame::KEEP,
+            Self::Plan => text::frame::PLAN,
         }
     }
 
@@ -111,10 +113,7 @@ pub fn change_of(pair: &impl std::fmt::Display) -> String {
 
 /// The window title of a screen, or of the page where none lives.
 pub fn title(screen: Option<Screen>) -> String {
-    match screen {
-        Some(screen) => format!("{} · Evenloop", screen.name()),
-        None => "Not found · Evenloop".to_owned(),
-    }
+    text::frame::title(screen.map_or(text::frame::NOT_FOUND_TITLE, Screen::name))
 }
 
 #[cfg(test)]

@@ -32,6 +32,11 @@ pub struct Swatch {
 pub struct Gauge(pub(crate) u32);
 
 impl Gauge {
+    /// So many to 10 cm.
+    pub const fn to_10_cm(many: u16) -> Self {
+        Self(many as u32 * 10)
+    }
+
     /// Tenths to 10 cm.
     pub(crate) const fn tenths(self) -> u32 {
         self.0

@@ -16,6 +16,7 @@ use serde::{Deserialize, Serialize};
 use super::keys::{self, Held};
 use super::shelf::{Memory, Shelf};
 use super::{Part, StoreError, aside, logs, order};
+use crate::text;
 
 /// Names a pair for as long as it exists.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -187,14 +188,13 @@ struct Versioned {
 const HEAD_VERSION: u32 = 1;
 /// Longest name that is kept, in characters.
 pub const NAME_LIMIT: usize = 120;
-const NAMELESS: &str = "Unnamed pair";
 
 /// A name as it is kept: trimmed, not too long, never empty.
 pub fn tidy_name(name: &str) -> String {
     let name: String = name.split_whitespace().collect::<Vec<_>>().join(" ");
     let name: String = name.chars().take(NAME_LIMIT).collect();
     if name.is_empty() {
-        NAMELESS.to_owned()
+        text::frame::UNNAMED_PAIR.to_owned()
     } else {
         name.trim_end().to_owned()
     }

@@ -3,7 +3,6 @@
 //!
 //! May use the store, the parts and what Now shares; must not know how a round is worked.
 
-mod copy;
 mod course;
 mod drawing;
 mod sections;
@@ -20,6 +19,7 @@ use crate::base::to;
 use crate::parts::plain::{link, paragraph};
 use crate::parts::{Notice, PageHead};
 use crate::routes::Screen;
+use crate::text;
 
 /// The screen.
 #[component]
@@ -27,7 +27,7 @@ pub fn MapScreen() -> impl IntoView {
     let hand = now::hand();
     move || match hand.get() {
         Hand::Holds(session) => view! { <Whole session /> }.into_any(),
-        other => view! { <Without hand=other title=copy::TITLE /> }.into_any(),
+        other => view! { <Without hand=other title=Screen::Map.name() /> }.into_any(),
     }
 }
 
@@ -42,7 +42,7 @@ fn Whole(session: Session) -> impl IntoView {
     };
     view! {
         <div class="screen map">
-            <PageHead title=copy::TITLE />
+            <PageHead title=Screen::Map.name() />
             <p class="whose">
                 <span class="name">{name}</span>
                 <span class="sock">{move || now::whose(session)}</span>
@@ -53,12 +53,12 @@ fn Whole(session: Session) -> impl IntoView {
                     .then(|| {
                         view! {
                             <Notice>
-                                <p>{copy::MOVED}</p>
+                                <p>{text::map::MOVED}</p>
                                 <div class="buttons">
                                     <button type="button" class="button" on:click=undo>
-                                        {copy::UNDO}
+                                        {text::map::UNDO}
                                     </button>
-                                    {link("button", to(Screen::Now.path()), copy::TO_NOW)}
+                                    {link("button", to(Screen::Now.path()), text::map::TO_NOW)}
                                 </div>
                             </Notice>
                         }
@@ -67,7 +67,7 @@ fn Whole(session: Session) -> impl IntoView {
             <SockDrawing session on_touch=Callback::new(move |section| opened.set(Some(section))) />
             {session
                 .with(|pair| pair.plan.recipe.swatch.needle)
-                .map(|needle| paragraph("soft small", now::needles(needle)))}
+                .map(|needle| paragraph("soft small", text::now::needles(needle)))}
             {course::time(session)}
             <Sections session opened on_jump=Callback::new(move |()| moved.set(true)) />
             {course::otherwise(session)}

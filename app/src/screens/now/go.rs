@@ -2,12 +2,13 @@
 //! needles there. One touch goes; Undo comes back.
 
 use evenloop_engine::trace::Position;
-use evenloop_engine::words;
+use evenloop_engine::words::{self, Way};
 use leptos::prelude::*;
 
-use super::copy;
 use super::session::{Reach, Session};
 use crate::parts::plain::{button, group, paragraph, weighty};
+use crate::parts::reword;
+use crate::text;
 
 /// Asks whether to go to a place. `jumped` is told when the place was changed; `leave` leaves it as it
 /// is, where that is not clear by itself. Of two socks at a time both can go or one alone: `reach` says
@@ -21,7 +22,7 @@ pub(crate) fn go(
 ) -> AnyView {
     let from = session.at_untracked();
     let Some(way) = session.with(|pair| words::way(pair.plan, pair.trace, from, to)) else {
-        return paragraph("soft", copy::HERE_ALREADY);
+        return paragraph("soft", text::now::HERE_ALREADY);
     };
     let goes = move |reach: Reach| {
         Callback::new(move |()| {
@@ -30,12 +31,12 @@ pub(crate) fn go(
         })
     };
     let mut buttons: Vec<AnyView> = leave
-        .map(|leave| button("button", copy::NOT_THERE, None, leave))
+        .map(|leave| button("button", text::now::NOT_THERE, None, leave))
         .into_iter()
         .collect();
     if untrack(|| session.is_together()) {
-        let alone = copy::go_alone(untrack(|| session.sock()));
-        let both = copy::GO_BOTH;
+        let alone = text::now::go_alone(untrack(|| session.sock()));
+        let both = text::now::GO_BOTH;
         let (less, more) = match reach {
             Reach::Sock => ((both, Reach::Pair), (alone, Reach::Sock)),
             Reach::Pair => ((alone, Reach::Sock), (both, Reach::Pair)),
@@ -43,15 +44,30 @@ pub(crate) fn go(
         buttons.push(button("button", less.0, None, goes(less.1)));
         buttons.push(button("button lead", more.0, None, goes(more.1)));
     } else {
-        buttons.push(button("button lead", copy::GO, None, goes(Reach::Sock)));
+        buttons.push(button(
+            "button lead",
+            text::now::GO,
+            None,
+            goes(Reach::Sock),
+        ));
     }
+    let Way {
+        back,
+        told,
+        needles,
+        parts,
+    } = way;
+    let there = text::now::needles_there(needles.as_deref(), back);
     let mut all = vec![
-        weighty(way.told.clone()),
-        paragraph("", copy::needles_there(&way)),
+        weighty(move |wording| reword(&told, wording)),
+        paragraph("", there),
     ];
-    let parts = way.parts.as_deref();
-    all.extend(parts.map(|parts| paragraph("", copy::between(way.back, parts))));
-    all.push(paragraph("soft small", copy::HERE_SAFE));
+    all.extend(parts.map(|parts| {
+        paragraph("", move |wording| {
+            text::now::between(back, &reword(&parts, wording))
+        })
+    }));
+    all.push(paragraph("soft small", text::now::HERE_SAFE));
     all.push(group("buttons", buttons));
     group("go", all)
 }

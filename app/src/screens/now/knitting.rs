@@ -7,8 +7,8 @@ use evenloop_engine::plan::Form;
 use evenloop_engine::words::{self, Instructions};
 use leptos::prelude::*;
 
+use super::aloud;
 use super::around::Around;
-use super::copy::{self, Next};
 use super::explain::Explain;
 use super::finished::Finished;
 use super::head::Head;
@@ -17,6 +17,7 @@ use super::pad::Pad;
 use super::pause::{Page, Pause};
 use super::remarks;
 use super::session::Session;
+use super::trouble;
 use super::turn;
 use crate::base::to;
 use crate::hands::{self, Act, Guard, Touch};
@@ -27,6 +28,7 @@ use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::{Hand, Settings, StoreError};
+use crate::text;
 
 /// How long a counted touch buzzes, in milliseconds.
 const BUZZ: u32 = 25;
@@ -89,7 +91,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     });
     let jumped = Callback::new(move |()| {
         let settings = preferences.get_untracked();
-        after_paint(move || tell(session, said, Told::After(copy::GONE_TO), settings));
+        after_paint(move || tell(session, said, Told::After(text::now::GONE_TO), settings));
     });
     let left = move || preferences.get().hand == Hand::Left;
     view! {
@@ -106,7 +108,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 <NeedlePicture needles second look=Signal::stored(look) flat shared />
                 <Instruction session at_hand on_how=explain on_offer=at_rest(Some(Page::Together)) />
                 <p class="then">
-                    <span>{copy::THEN}</span>
+                    <span>{text::now::THEN}</span>
                     " "
                     {move || next.get()}
                 </p>
@@ -128,9 +130,9 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
 fn Lost(error: StoreError, seen: RwSignal<Option<StoreError>>) -> impl IntoView {
     view! {
         <Notice tone=Tone::Mind>
-            <p>{copy::lost(&error)}</p>
+            <p>{trouble::lost(&error)}</p>
             <button type="button" class="button" on:click=move |_| seen.set(None)>
-                {copy::SEEN}
+                {text::now::SEEN}
             </button>
         </Notice>
     }
@@ -142,8 +144,8 @@ fn NotStored(error: StoreError) -> impl IntoView {
     let full = error == StoreError::Full;
     view! {
         <Notice tone=Tone::Wrong>
-            <p>{copy::not_stored(&error)}</p>
-            {full.then(|| link("", to(Screen::Keep.path()), copy::TO_KEEP))}
+            <p>{trouble::not_stored(&error)}</p>
+            {full.then(|| link("", to(Screen::Keep.path()), text::now::TO_KEEP))}
         </Notice>
     }
     .into_any()
@@ -174,7 +176,7 @@ fn touches(session: Session, said: RwSignal<String>) -> Touches {
         }
         let what = match act {
             Act::Done => Told::Next,
-            Act::Undo => Told::After(copy::TAKEN_BACK),
+            Act::Undo => Told::After(text::now::TAKEN_BACK),
         };
         after_paint(move || tell(session, said, what, settings));
     });
@@ -201,16 +203,16 @@ fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings
         form: words::WordForm::Plain,
         ..settings.style
     };
-    let remarks = untrack(|| remarks::at(session, session.at()));
+    let remarks = untrack(|| remarks::at(session, session.at(), style));
     let place = untrack(|| {
         let Some(now) = at_hand(session, style) else {
-            return copy::finished(session.sock()).to_owned();
+            return text::now::finished(session.sock()).to_owned();
         };
         let turn = session.turn();
         if matches!(what, Told::Next) && remarks.is_empty() && turn::is_the_same_again(session) {
-            return copy::again_aloud(&now, turn);
+            return aloud::same_again(&now, turn);
         }
-        copy::aloud(&now, turn, turn::beside(session, style).as_ref())
+        aloud::move_at_hand(&now, turn, turn::beside(session, style).as_ref())
     });
     let before = match what {
         Told::Next => None,
@@ -285,7 +287,7 @@ fn next(session: Session, style: words::Wording) -> String {
     if let Some((then, place)) = turn::changes_to(session) {
         return session.with_sock(then.sock(), |pair| {
             let text = words::one_line(pair.plan, pair.trace, place, style);
-            copy::on_sock(then, &text.unwrap_or_default())
+            text::now::on_sock(then, &text.unwrap_or_default())
         });
     }
     session.with(|pair| {
@@ -295,18 +297,17 @@ fn next(session: Session, style: words::Wording) -> String {
             pair.trace.steps.get(at.step),
             pair.trace.steps.get(then.step),
         );
-        let next = match (here, there) {
-            (_, None) => Next::End,
+        match (here, there) {
+            (_, None) => text::now::NEXT_NOTHING.to_owned(),
             (Some(here), Some(there)) if here.section != there.section => {
-                Next::Section(words::section_said(there.kind, style.english), text())
+                text::now::next_section(words::section_said(there.kind, style.english), &text())
             }
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
-                    Next::Same(step.form)
+                    text::now::next_same(step.form).to_owned()
                 }
-                _ => Next::Other(text()),
+                _ => text(),
             },
-        };
-        copy::next(&next)
+        }
     })
 }

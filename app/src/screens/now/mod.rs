@@ -5,8 +5,8 @@
 //! stored is read once the page is alive; the first render shows how a pair is taken in hand, or, where
 //! the boot script saw pairs, only that one is picked up.
 
+mod aloud;
 mod around;
-mod copy;
 mod explain;
 mod finished;
 mod go;
@@ -19,9 +19,8 @@ mod remarks;
 pub(crate) mod rounds;
 pub(crate) mod session;
 mod strip;
+mod trouble;
 mod turn;
-
-pub(crate) use copy::{needles, progress, sock};
 
 use leptos::prelude::*;
 
@@ -32,6 +31,7 @@ use crate::parts::plain::link;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::routes::Screen;
 use crate::store::{Follow, StoreError};
+use crate::text;
 
 /// What was found when the screen woke.
 #[derive(Clone)]
@@ -60,9 +60,9 @@ impl Hand {
 /// Which sock is looked at, or that both are.
 pub(crate) fn whose(session: Session) -> &'static str {
     match session.turn() {
-        Some(turn) => copy::whose(turn),
-        None if session.is_together() => copy::BOTH,
-        None => copy::sock(session.sock()),
+        Some(turn) => text::now::whose(turn),
+        None if session.is_together() => text::now::BOTH,
+        None => text::now::sock(session.sock()),
     }
 }
 
@@ -91,7 +91,7 @@ pub fn NowScreen() -> impl IntoView {
     let hand = hand();
     move || match hand.get() {
         Hand::Holds(session) => view! { <Knitting session /> }.into_any(),
-        other => view! { <Without hand=other title=copy::TITLE /> }.into_any(),
+        other => view! { <Without hand=other title=Screen::Now.name() /> }.into_any(),
     }
 }
 
@@ -110,19 +110,19 @@ pub fn Without(
     let body = match hand {
         Hand::Waking | Hand::Holds(_) => view! {
             <div class="unless-pairs">{no_pair()}</div>
-            <p class="soft looking">{copy::WAKING}</p>
+            <p class="soft looking">{text::now::WAKING}</p>
         }
         .into_any(),
         Hand::Empty => no_pair(),
         Hand::Shut(error) => view! {
             <Notice tone=Tone::Wrong>
                 <p>
-                    <strong>{copy::SHUT}</strong>
+                    <strong>{text::now::SHUT}</strong>
                 </p>
-                <p>{copy::why_shut(&error)}</p>
+                <p>{trouble::why_shut(&error)}</p>
                 <div class="buttons">
-                    {link("button", to(Screen::Basket.path()), copy::TO_BASKET)}
-                    {link("button", to(Screen::Keep.path()), copy::TO_KEEP)}
+                    {link("button", to(Screen::Basket.path()), text::now::TO_BASKET)}
+                    {link("button", to(Screen::Keep.path()), text::now::TO_KEEP)}
                 </div>
             </Notice>
         }
@@ -141,11 +141,11 @@ pub fn Without(
 fn no_pair() -> AnyView {
     view! {
         <div class="sheet">
-            <h2>{copy::NO_PAIR}</h2>
-            <p>{copy::NO_PAIR_TEXT}</p>
+            <h2>{text::now::NO_PAIR}</h2>
+            <p>{text::now::NO_PAIR_TEXT}</p>
             <div class="buttons">
-                {link("button lead", to(Screen::Basket.path()), copy::TO_BASKET)}
-                {link("button", to(Screen::Measure.path()), copy::TO_MEASURE)}
+                {link("button lead", to(Screen::Basket.path()), text::now::TO_BASKET)}
+                {link("button", to(Screen::Measure.path()), text::now::TO_MEASURE)}
             </div>
         </div>
     }

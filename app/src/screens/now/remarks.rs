@@ -2,23 +2,37 @@
 //! told beside the rounds it belongs to.
 
 use evenloop_engine::journal::{Journal, Remark};
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::together::Turn;
 use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 
-use super::copy;
 use super::session::{InHand, Session};
+use crate::parts::reword;
+use crate::text;
 
 /// Everything there is to tell at a place: of this sock, and while the second one is on the needles,
 /// of the first.
-pub(super) fn at(session: Session, place: Position) -> Vec<String> {
+pub(super) fn at(session: Session, place: Position, wording: Wording) -> Vec<String> {
     if let Some(turn) = session.turn() {
         return of_both(session, turn);
     }
     session.with(|pair| {
-        let own = pair.journal.remark_at(place).map(copy::remark);
-        own.into_iter().chain(of_the_first(pair, place)).collect()
+        let own = pair.journal.remark_at(place);
+        let own = own.map(|remark| text::now::noted_here(&contents(remark)));
+        own.into_iter()
+            .chain(of_the_first(pair, place, wording))
+            .collect()
     })
+}
+
+/// What was noted and weighed, as it stands.
+fn contents(remark: &Remark) -> String {
+    let note = (!remark.note.is_empty()).then(|| text::now::note(&Typed::new(&*remark.note)));
+    let weights = remark
+        .weights()
+        .map(|(yarn, grams)| text::now::weighed(&words::grams(grams), yarn));
+    text::now::noted(&note.into_iter().chain(weights).collect::<Vec<_>>())
 }
 
 /// What was noted at the place of each sock that is worked now.
@@ -26,40 +40,44 @@ fn of_both(session: Session, turn: Turn) -> Vec<String> {
     let noted = turn.socks().iter().filter_map(|sock| {
         session.with_sock(*sock, |pair| {
             let remark = pair.journal.remark_at(pair.journal.position())?;
-            Some(copy::remark_on(*sock, remark))
+            Some(text::now::noted_here_on(*sock, &contents(remark)))
         })
     });
     noted.collect()
 }
 
-fn of_the_first(pair: InHand<'_>, place: Position) -> Vec<String> {
+fn of_the_first(pair: InHand<'_>, place: Position, wording: Wording) -> Vec<String> {
     let Some((pattern, journal)) = pair.first else {
         return Vec::new();
     };
     let Some(there) = pattern.trace.counterpart(pair.trace, place) else {
         return Vec::new();
     };
-    let noted = journal.remark_at(there).map(copy::first_remark);
+    let noted = journal.remark_at(there);
+    let noted = noted.map(|remark| text::now::noted_here_on_first(&contents(remark)));
     let jumps = journal.jumps(&pattern.trace);
     let went = jumps
         .iter()
         .filter(|jump| jump.from == there)
-        .map(|jump| copy::first_went(&words::jump(&pattern.plan, &pattern.trace, *jump)));
+        .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump))
+        .map(|jump| text::now::first_went(&reword(&jump, wording)));
     noted.into_iter().chain(went).collect()
 }
 
 /// Remarks of some moves (step and move), each with the place it belongs to: of this sock, then of the first.
-pub(super) fn along(pair: InHand<'_>, moves: &[(usize, usize)]) -> Vec<String> {
+pub(super) fn along(pair: InHand<'_>, moves: &[(usize, usize)], wording: Wording) -> Vec<String> {
     let mut told = within(
         pair,
         pair.journal,
         moves,
         |remark| Some(remark.place),
-        copy::noted_at,
+        text::now::noted_at,
+        wording,
     );
     if let Some((pattern, journal)) = pair.first {
         let here = |remark: &Remark| pair.trace.counterpart(&pattern.trace, remark.place);
-        told.extend(within(pair, journal, moves, here, copy::first_noted_at));
+        let tell = text::now::noted_on_first_at;
+        told.extend(within(pair, journal, moves, here, tell, wording));
     }
     told
 }
@@ -69,14 +87,15 @@ fn within(
     journal: &Journal,
     moves: &[(usize, usize)],
     here: impl Fn(&Remark) -> Option<Position>,
-    tell: fn(&str, &Remark) -> String,
+    tell: fn(&str, &str) -> String,
+    wording: Wording,
 ) -> Vec<String> {
     let told = journal.remarks().iter().filter_map(|remark| {
         let place = here(remark)?;
-        let name = words::place(pair.plan, pair.trace, place);
+        let name = reword(&words::place(pair.plan, pair.trace, place), wording);
         moves
             .contains(&(place.step, place.mv))
-            .then(|| tell(&name, remark))
+            .then(|| tell(&name, &contents(remark)))
     });
     told.collect()
 }

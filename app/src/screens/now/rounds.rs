@@ -2,17 +2,18 @@
 //! one is marked. Choosing one only asks.
 
 use evenloop_engine::plan::Form;
+use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::copy;
 use super::go::go;
 use super::remarks;
 use super::session::{Reach, Session};
 use crate::parts::plain::{following, group, paragraph};
 use crate::parts::said;
 use crate::preferences::use_preferences;
+use crate::text;
 
 /// Rounds told together, or one move of a walk.
 #[derive(Clone, PartialEq)]
@@ -50,12 +51,11 @@ pub(crate) fn Rounds(
 ) -> impl IntoView {
     let preferences = use_preferences();
     let picked = RwSignal::new(None::<Stop>);
-    let name = said(session.with(|pair| {
-        pair.plan
-            .sections
-            .get(section)
-            .map_or("", |s| words::section_name(s.kind))
-    }));
+    let kind = session.with(|pair| pair.plan.sections.get(section).map(|s| s.kind));
+    let name = said(move |wording: Wording| {
+        kind.map_or("", |kind| words::section_said(kind, wording.english))
+            .to_owned()
+    });
     let rows = move || {
         rows(session, section, preferences.get().style)
             .into_iter()
@@ -121,13 +121,13 @@ fn stop(
 ) -> impl IntoView + use<> {
     let (is_here, is_done) = (stop.at == at, stop.at < at);
     let state = if is_here {
-        copy::YOU_ARE_HERE
+        text::now::YOU_ARE_HERE
     } else if is_done {
-        copy::IS_DONE
+        text::now::IS_DONE
     } else {
         ""
     };
-    let noted = if stop.noted { copy::IS_NOTED } else { "" };
+    let noted = if stop.noted { text::now::IS_NOTED } else { "" };
     let asked = (!is_here).then(|| stop.clone());
     view! {
         <button
@@ -147,7 +147,7 @@ fn stop(
     }
 }
 
-fn rows(session: Session, section: usize, style: words::Wording) -> Vec<Row> {
+fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
     session.with(|pair| {
         let Some(of) = pair.plan.sections.get(section) else {
             return Vec::new();
@@ -175,7 +175,7 @@ fn rows(session: Session, section: usize, style: words::Wording) -> Vec<Row> {
                         step: first + lead,
                         mv,
                     };
-                    let name = copy::told_move(mv + 1);
+                    let name = text::now::told_move(mv + 1);
                     let stop = Stop {
                         at,
                         number: mv + 1,
@@ -186,7 +186,7 @@ fn rows(session: Session, section: usize, style: words::Wording) -> Vec<Row> {
                         name,
                         text: text(at),
                         stops: vec![stop],
-                        remarks: remarks::along(pair, &[(at.step, mv)]),
+                        remarks: remarks::along(pair, &[(at.step, mv)], style),
                     }
                 }));
                 continue;
@@ -203,14 +203,14 @@ fn rows(session: Session, section: usize, style: words::Wording) -> Vec<Row> {
                     Stop {
                         at,
                         number: *number,
-                        name: copy::told(worked.form, &[*number]),
+                        name: text::now::told(worked.form, &[*number]),
                         noted: noted(at),
                     }
                 });
             let moves: Vec<_> = alike.steps.iter().map(|index| (first + index, 0)).collect();
             rows.push(Row {
-                remarks: remarks::along(pair, &moves),
-                name: copy::told(worked.form, &alike.numbers),
+                remarks: remarks::along(pair, &moves, style),
+                name: text::now::told(worked.form, &alike.numbers),
                 text: text(Position {
                     step: first + lead,
                     mv: 0,
