@@ -9,6 +9,8 @@ use evenloop_engine::error::Problem;
 use evenloop_engine::text::{self, ProblemText, Typed, Wording};
 use leptos::prelude::*;
 
+use crate::text::Sentence;
+
 /// The wording of all pieces below the place where it was provided.
 #[derive(Clone, Copy)]
 struct Provided(Signal<Wording>);
@@ -72,6 +74,15 @@ impl From<String> for Text {
 impl From<Typed> for Text {
     fn from(text: Typed) -> Self {
         Self::Same(Cow::Owned(text.as_str().to_owned()))
+    }
+}
+
+impl From<Sentence> for Text {
+    fn from(sentence: Sentence) -> Self {
+        match sentence {
+            Sentence::Fixed(text) => text.into(),
+            Sentence::Worded(render) => render.into(),
+        }
     }
 }
 

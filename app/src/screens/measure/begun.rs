@@ -5,17 +5,19 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
+use evenloop_engine::text::Wording;
 use evenloop_engine::together::{Sock, is_together};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::{wire, words};
 use leptos::prelude::*;
 
+use super::Desk;
 use super::form::Form;
 use super::steps::Step;
 use super::wrong::{Wrong, found};
-use super::{Desk, copy};
-use crate::parts::{Notice, Stepper, Tone, Words};
+use crate::parts::{Notice, Stepper, Tone, reword};
 use crate::store::{self, OpenPair, PairId, StoreError};
+use crate::text::measure as text;
 
 #[cfg(test)]
 mod tests;
@@ -191,9 +193,10 @@ impl Begun {
     }
 
     /// What would be different, in sentences.
-    fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
+    fn said(&self, plan: &Plan, wording: Wording) -> Vec<String> {
         let all = changes(&self.plan, plan).into_iter();
-        all.map(|one| words::change(one, plan, unit)).collect()
+        all.map(|one| reword(&words::change(one, plan, wording.unit), wording))
+            .collect()
     }
 
     /// Rounds of a section that are knitted.
@@ -222,7 +225,7 @@ fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
 /// Where the sock is, and the rounds of leg and foot.
 #[component]
 pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
-    let lead = copy::begun(&begun.name, begun.sock, &begun.place);
+    let lead = text::begun(&begun.name, begun.sock, &begun.place);
     let parts = [SectionKind::Leg, SectionKind::Foot];
     let steppers: Vec<_> = parts
         .into_iter()
@@ -243,7 +246,7 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
             view! {
                 <Stepper
                     id=format!("rounds-{}", kind.key())
-                    label=copy::rounds_of(kind).to_owned()
+                    label=text::rounds_of(kind).to_owned()
                     value=Signal::from(value)
                     on_change
                     least
@@ -254,7 +257,7 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
         })
         .collect();
     view! {
-        <Step title=copy::BEGUN lead=copy::BEGUN_LEAD>
+        <Step title=text::BEGUN lead=text::BEGUN_LEAD>
             <p>{lead}</p>
             <div class="steppers">{steppers}</div>
         </Step>
@@ -268,22 +271,21 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
     let said = Memo::new(move |_| {
         let plan = desk.plan.read();
         let plan = plan.as_ref().ok()?;
-        Some((begun.said(plan, desk.unit()), begun.leaves_other(plan)))
+        Some((begun.said(plan, desk.wording()), begun.leaves_other(plan)))
     });
-    let words = Words::here();
     move || {
         said.get().map(|(said, left)| {
-            let left = left.then(|| view! { <p>{copy::OTHER_STAYS}</p> });
+            let left = left.then(|| view! { <p>{text::OTHER_STAYS}</p> });
             let lines: Vec<_> = said
                 .into_iter()
-                .map(|line| view! { <li>{words.say(&line)}</li> })
+                .map(|line| view! { <li>{line}</li> })
                 .collect();
             let body = if lines.is_empty() {
-                view! { <p>{copy::NO_CHANGE}</p> }.into_any()
+                view! { <p>{text::NO_CHANGE}</p> }.into_any()
             } else {
                 view! {
                     <p>
-                        <strong>{copy::CHANGES}</strong>
+                        <strong>{text::CHANGES}</strong>
                     </p>
                     <ul>{lines}</ul>
                 }
@@ -304,7 +306,7 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
 pub(super) fn NotOpened() -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
-            <p>{copy::NOT_OPENED}</p>
+            <p>{text::NOT_OPENED}</p>
         </Notice>
     }
 }
