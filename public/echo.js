@@ -5,7 +5,7 @@
 // know of is put back, before the app looks. A text that localStorage had no room for waits here, under
 // a number of its own kind.
 
-const NUMBER = 'evenloop:number';
+const NUMBER = '__KEY_NUMBER__'; // filled in by packing
 // Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
 const WAITS = 1e15;
 const DAY = 86_400_000;
@@ -14,11 +14,17 @@ const PATIENCE = 2_000;
 // A window that is covered may be painted late, or never.
 const UNSEEN = 250;
 
+/** @typedef {{ key: string, text: string | null, waits: boolean }} Untold */
+/** @typedef {{ key: string, text: string | null, number: number }} Entry */
+
+/** @type {IDBDatabase | undefined} */
 let base;
 let last = 0;
 let late = false;
 let asked = false;
+/** @type {Untold[]} */
 const untold = [];
+/** @type {string[]} */
 const waiting = [];
 
 globalThis.evenloopEcho = {
@@ -26,7 +32,10 @@ globalThis.evenloopEcho = {
   put(key, text, waits) {
     if (!base) return;
     untold.push({ key, text: text ?? null, waits });
-    if (document.hidden) return tell();
+    if (document.hidden) {
+      tell();
+      return;
+    }
     if (asked) return;
     asked = true;
     requestAnimationFrame(() => setTimeout(tell));
@@ -54,7 +63,7 @@ function tell() {
     base = undefined;
   }
   try {
-    if (entries.some(({ waits }) => !waits)) localStorage.setItem(NUMBER, last);
+    if (entries.some(({ waits }) => !waits)) localStorage.setItem(NUMBER, String(last));
   } catch {
     // No room for a first number: then all that lies here is put back, and changes nothing.
   }
@@ -69,11 +78,13 @@ export async function start() {
 
 async function putBack() {
   const number = known(); // throws where storage is denied
-  base = await open();
-  base.onversionchange = () => {
-    base.close();
+  const opened = await open();
+  opened.onversionchange = () => {
+    opened.close();
     base = undefined;
   };
+  base = opened;
+  /** @type {Entry[]} */
   const missing = await answer(texts('readonly').index('number').getAll(IDBKeyRange.lowerBound(number, true)));
   if (late) return;
   // Another window may have gone on meanwhile.
@@ -82,14 +93,16 @@ async function putBack() {
   for (const key of await answer(texts('readonly').index('number').getAllKeys(old))) texts().delete(key);
 }
 
+/** @param {Entry} entry */
 function store({ key, text, number }) {
   try {
     if (text === null) localStorage.removeItem(key);
     else localStorage.setItem(key, text);
-    if (number < WAITS) localStorage.setItem(NUMBER, number);
+    if (number < WAITS) localStorage.setItem(NUMBER, String(number));
     else globalThis.evenloopEcho.put(key, text, false);
   } catch {
-    waiting.push(key, text);
+    // Only a text can lack room.
+    if (text !== null) waiting.push(key, text);
   }
 }
 
@@ -106,10 +119,17 @@ function open() {
   return answer(asked);
 }
 
+/** @param {IDBTransactionMode} mode */
 function texts(mode = 'readwrite') {
+  if (!base) throw new Error('the database is closed');
   return base.transaction('texts', mode, { durability: 'strict' }).objectStore('texts');
 }
 
+/**
+ * @template T
+ * @param {IDBRequest<T>} asked
+ * @returns {Promise<T>}
+ */
 function answer(asked) {
   return new Promise((resolve, reject) => {
     asked.onsuccess = () => resolve(asked.result);

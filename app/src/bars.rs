@@ -19,7 +19,7 @@ pub fn Bars() -> impl IntoView {
     // Said once on a device, not at every visit, and not where the socks themselves are not stored.
     Effect::new(move || {
         if offline.offline_ready.get() {
-            told.set(store::was_told_stored() || !store::lasts());
+            told.set(store::here().was_told_stored() || !store::lasts());
         }
     });
     let path = here();
@@ -27,7 +27,7 @@ pub fn Bars() -> impl IntoView {
     let newer = move || free() && offline.update_ready.get() && !later.get();
     let stored = move || free() && !told.get() && !newer();
     let heard = move || {
-        store::note_told_stored();
+        store::here().note_told_stored();
         told.set(true);
     };
     Effect::new(move |before: Option<(String, bool)>| {

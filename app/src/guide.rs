@@ -37,7 +37,7 @@ impl Guide {
             at: RwSignal::new(None),
         };
         Effect::new(move || {
-            let left = store::guide().and_then(|text| text.parse().ok());
+            let left = store::here().guide().and_then(|text| text.parse().ok());
             guide.at.set(left.filter(|at| *at < STEPS.len()));
         });
         guide
@@ -50,12 +50,12 @@ impl Guide {
 
     /// No more of it.
     pub fn end(self) {
-        store::note_guide(OVER);
+        store::here().note_guide(OVER);
         self.at.set(None);
     }
 
     fn go_to(self, step: usize) {
-        store::note_guide(&step.to_string());
+        store::here().note_guide(&step.to_string());
         self.at.set(Some(step));
     }
 }

@@ -1,5 +1,7 @@
 //! Where each screen lives and what it is called: the one list that navigation, titles and the
-//! router share.
+//! router share, and every address with a query.
+
+use crate::store::PairId;
 
 use crate::text;
 
@@ -92,14 +94,19 @@ pub const RECIPE: &str = "r";
 /// In an address: a pair's id.
 pub const PAIR: &str = "pair";
 
-/// The path of a screen that is given a recipe. A link is written in letters that an address can
+/// The path that puts a recipe into the form. A recipe's link is written in letters that an address can
 /// hold as they are.
-pub fn with_recipe(screen: Screen, link: &str) -> String {
-    format!("{}?{RECIPE}={link}", screen.path())
+pub fn measure_recipe(link: &str) -> String {
+    format!("{}?{RECIPE}={link}", Screen::Measure.path())
+}
+
+/// The path of a recipe's plan.
+pub fn plan_of_recipe(link: &str) -> String {
+    format!("{}?{RECIPE}={link}", Screen::Plan.path())
 }
 
 /// The path of a pair's plan.
-pub fn plan_of(pair: &impl std::fmt::Display) -> String {
+pub fn plan_of(pair: &PairId) -> String {
     format!("{}?{PAIR}={pair}", Screen::Plan.path())
 }
 

@@ -320,18 +320,6 @@ impl Section {
         let numbers = steps.iter().filter_map(|i| self.number(*i)).collect();
         Alike { steps, numbers }
     }
-
-    /// How many rounds and rows it has.
-    pub fn counted(&self) -> usize {
-        self.steps.iter().filter(|s| s.form != Form::Walk).count()
-    }
-
-    /// The number from 1 of a step among the section's rounds and rows; `None` for a walk.
-    pub fn number(&self, index: usize) -> Option<usize> {
-        let counted = |s: &&Step| s.form != Form::Walk;
-        self.steps.get(index).filter(counted)?;
-        Some(self.steps.iter().take(index + 1).filter(counted).count())
-    }
 }
 
 /// Applies a move's operations and tells them apart by needle.

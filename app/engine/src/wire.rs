@@ -181,7 +181,7 @@ struct PlanWire {
 
 #[derive(Serialize, Deserialize)]
 struct SectionWire {
-    #[serde(with = "section_key")]
+    #[serde(with = "crate::plan::section_key")]
     kind: SectionKind,
     steps: Vec<StepWire>,
 }
@@ -393,23 +393,6 @@ impl<'de> Deserialize<'de> for CueWire {
             .find(|(_, n)| *n == name)
             .map(|(c, _)| Self(*c))
             .ok_or_else(|| serde::de::Error::custom("unknown kind of move"))
-    }
-}
-
-/// Section kinds by their stored names.
-pub(crate) mod section_key {
-    use serde::{Deserialize, Deserializer, Serializer};
-
-    use crate::plan::SectionKind;
-
-    #[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
-    pub(crate) fn serialize<S: Serializer>(kind: &SectionKind, s: S) -> Result<S::Ok, S::Error> {
-        s.serialize_str(kind.key())
-    }
-
-    pub(crate) fn deserialize<'de, D: Deserializer<'de>>(d: D) -> Result<SectionKind, D::Error> {
-        let key = String::deserialize(d)?;
-        SectionKind::from_key(&key).ok_or_else(|| serde::de::Error::custom("unknown section"))
     }
 }
 

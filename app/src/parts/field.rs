@@ -4,7 +4,7 @@ use evenloop_engine::text::ProblemText;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Icon, Sign, Text, Words, said};
+use super::{Icon, Sign, Text};
 use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
@@ -42,7 +42,6 @@ pub fn TextField(
     #[prop(into)]
     error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
-    let words = Words::here();
     let node = NodeRef::<Input>::new();
     let first_text = value.get_untracked();
     // The owner's text goes into the line, but not over what was typed while the app still slept.
@@ -73,11 +72,11 @@ pub fn TextField(
         <div class=class>
             <div class="words">
                 <label for=id.clone()>
-                    {said(label)}
+                    {label.shown()}
                     {optional.then(|| view! { <span class="optional">{text::parts::OPTIONAL}</span> })}
                 </label>
                 <p class="hint" id=hint_id>
-                    {move || words.say(&hint.read())}
+                    {hint}
                 </p>
             </div>
             <div class="entry">
@@ -115,7 +114,6 @@ pub fn Said(
     #[prop(into)]
     error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
-    let words = Words::here();
     view! {
         <div class="said" id=id tabindex="-1" aria-live="polite">
             {move || {
@@ -126,7 +124,7 @@ pub fn Said(
                             <p class="error">
                                 <Icon sign=Sign::Wrong />
                                 <span>
-                                    {words.say(&error.message)} " " {words.say(&error.help)}
+                                    {error.message} " " {error.help}
                                 </span>
                             </p>
                         }

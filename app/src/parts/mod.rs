@@ -33,5 +33,5 @@ pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
 pub use wording::{Text, problem, provide_wording, said, use_wording};
-pub use words::{Words, reword};
+pub use words::reword;
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

@@ -104,7 +104,7 @@ where
 /// A sentence in the wording that holds here, followed.
 pub fn said(text: impl Into<Text>) -> Signal<String> {
     match text.into() {
-        Text::Same(text) => super::words::reworded(text),
+        Text::Same(text) => Signal::stored(text.into_owned()),
         Text::Follows(text) => text,
     }
 }

@@ -1,6 +1,8 @@
 //! What planning anew changes, for the knitter to look at before accepting it.
 
-use super::{Form, Outcome, Plan, SectionKind};
+use super::model::{Form, Plan};
+use super::outcome::Outcome;
+use super::section_kind::SectionKind;
 use crate::recipe::Method;
 use crate::units::Length;
 

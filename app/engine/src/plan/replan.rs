@@ -1,10 +1,12 @@
 //! A sock that is begun, planned anew from where it is: other needles or another seating, a round
 //! gauge measured in the sock, another length, a heel or toe chosen late. What is knitted stays.
 
-use super::make::{Kept, goes_on, write};
-use super::numbers::decide;
-use super::{Plan, SectionKind};
-use super::{cuff, pick_up};
+use super::decide::decide;
+use super::make::write;
+use super::maker::{Kept, goes_on};
+use super::model::Plan;
+use super::section_kind::SectionKind;
+use super::sections::{cuff, pick_up};
 use crate::error::{FieldError, Problem};
 use crate::recipe::{Direction, Edge, Heel, Recipe};
 
@@ -89,20 +91,6 @@ fn finished(old: &Plan, done: usize) -> usize {
 
 const fn leads_to_pick_up(kind: SectionKind) -> bool {
     matches!(kind, SectionKind::HeelFlap | SectionKind::HeelTurn)
-}
-
-impl Plan {
-    /// How many steps of a section are among the first so many of the sock.
-    pub fn steps_among(&self, steps: usize, kind: SectionKind) -> usize {
-        let mut first = 0;
-        for section in &self.sections {
-            if section.kind == kind {
-                return steps.saturating_sub(first).min(section.steps.len());
-            }
-            first += section.steps.len();
-        }
-        0
-    }
 }
 
 /// Whether all steps of a section stay.

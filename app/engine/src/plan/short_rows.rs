@@ -3,7 +3,7 @@
 //!
 //! A row ends with the turn and the double stitch that it makes.
 
-use super::{Cue, Step};
+use super::model::{Cue, Step};
 use crate::needles::Facing;
 use crate::stitch::{Op, run};
 

@@ -33,7 +33,7 @@ pub(super) fn PairCard(
     let open = move |event: leptos::ev::MouseEvent| {
         if event.button() != 0 || event.ctrl_key() || event.meta_key() {
             // Another window opens at once, and says itself what does not open.
-            if let Err(error) = store::set_current(&id) {
+            if let Err(error) = store::here().set_current(&id) {
                 event.prevent_default();
                 said.set(Some((Tone::Wrong, why::shut(&error).to_owned())));
             }
@@ -167,7 +167,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     let rename = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         if let Some(name) = name.get_untracked() {
-            done(id.with_value(|id| store::rename(id, &name.value())));
+            done(id.with_value(|id| store::here().rename(id, &name.value())));
         }
     };
     let take_out = move |_| {
@@ -179,10 +179,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
         let go = go.clone();
         spawn_local(async move {
             match reader::link_of(id.get_value()).await {
-                Ok(link) => go(
-                    &routes::with_recipe(Screen::Measure, &link),
-                    NavigateOptions::default(),
-                ),
+                Ok(link) => go(&routes::measure_recipe(&link), NavigateOptions::default()),
                 Err(error) => said.set(Some((Tone::Wrong, why::shut(&error).to_owned()))),
             }
         });

@@ -62,11 +62,11 @@ struct Contents {
 fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
         unread,
-        current: store::current(),
-        aside: store::any_set_aside()?,
+        current: store::here().current(),
+        aside: store::here().any_set_aside()?,
         unsaved: unsaved(&pairs)?,
-        out: store::taken_out()?.map(Typed::new),
-        guide: store::guide().is_none(),
+        out: store::here().taken_out()?.map(Typed::new),
+        guide: store::here().guide().is_none(),
         nearly_full: store::nearly_full()?,
         lasts: store::lasts(),
         pairs,
@@ -75,7 +75,7 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
 
 /// Rounds since the last backup, when there are many and no reminder was put off just now.
 fn unsaved(pairs: &[PairHead]) -> Result<Option<u32>, StoreError> {
-    let (since, put_off) = store::since_backup(pairs)?;
+    let (since, put_off) = store::here().since_backup(pairs)?;
     Ok((since.min(put_off) >= WORTH_A_BACKUP).then_some(since))
 }
 
@@ -96,7 +96,7 @@ pub fn BasketScreen() -> impl IntoView {
         let set = move |looked: Result<_, _>| {
             found.set(looked.map_or_else(Found::Trouble, Found::Pairs));
         };
-        match store::heads() {
+        match store::here().heads() {
             Ok((pairs, false)) => set(look(pairs, false)),
             // Seldom: the heads of some are lost, and are made anew from what they are heads of.
             Ok((known, true)) => spawn_local(async move {
@@ -256,7 +256,7 @@ fn taken_out(name: &Typed, changed: Trigger) -> impl IntoView + use<> {
     });
     let let_go = Callback::new(move |()| {
         // Should it stay, it is only offered once more.
-        let _ = store::let_go();
+        let _ = store::here().let_go();
         changed.notify();
     });
     let text = text::basket::out(name);
@@ -293,7 +293,7 @@ fn again(changed: Trigger) -> AnyView {
 fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
     let later = Callback::new(move |()| {
         // Not stored, it only comes sooner.
-        let _ = store::put_off_backup();
+        let _ = store::here().put_off_backup();
         changed.notify();
     });
     view! {
@@ -339,7 +339,7 @@ fn Offer(changed: Trigger) -> impl IntoView {
 fn Starters() -> impl IntoView {
     let list = || {
         let starters = STARTERS.iter().map(|starter| {
-            let href = to(&routes::with_recipe(Screen::Measure, &starter.link()));
+            let href = to(&routes::measure_recipe(&starter.link()));
             view! {
                 <li>
                     <h3>{starter.name}</h3>

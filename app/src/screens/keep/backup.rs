@@ -16,7 +16,7 @@ use crate::text;
 pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
     let aside = RwSignal::new(Vec::<Aside>::new());
-    let look = move || aside.set(store::set_aside().unwrap_or_default());
+    let look = move || aside.set(store::here().all_set_aside().unwrap_or_default());
     let follow = use_context::<Follow>();
     Effect::new(move || {
         if let Some(follow) = follow {
@@ -25,13 +25,14 @@ pub(super) fn Backup() -> impl IntoView {
         look();
     });
     let save = move |_| {
-        let saved = store::backup(store::now())
+        let saved = store::here()
+            .backup(store::now())
             .map_err(|_| files::Unwilling)
             .and_then(|text| files::save(&file_name(&files::today()), files::JSON, &text));
         said.set(Some(match saved {
             Ok(()) => {
                 // Not noted, the next reminder only comes sooner.
-                let _ = store::note_backup();
+                let _ = store::here().note_backup();
                 (Tone::Note, vec![text::keep::SAVED.to_owned()])
             }
             Err(files::Unwilling) => (Tone::Wrong, vec![text::keep::NOT_SAVED.to_owned()]),

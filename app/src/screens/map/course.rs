@@ -10,10 +10,10 @@ use evenloop_engine::words;
 use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
+use crate::in_hand::{Session, SockInHand};
 use crate::parts::plain::{group, paragraph};
 use crate::parts::reword;
 use crate::preferences::use_preferences;
-use crate::screens::now::session::{InHand, Session};
 use crate::text;
 
 /// Time so far and left; nothing before there is anything to tell.
@@ -88,7 +88,7 @@ fn about(seconds: Seconds) -> String {
     }
 }
 
-fn differences(pair: InHand<'_>, wording: Wording) -> Vec<String> {
+fn differences(pair: SockInHand<'_>, wording: Wording) -> Vec<String> {
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
     for (sock, (pattern, journal)) in Sock::BOTH.into_iter().zip(socks) {

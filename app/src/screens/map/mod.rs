@@ -1,7 +1,7 @@
 //! Map: the whole sock, drawn to scale and filled as far as it is knitted, and its sections with
 //! their rounds. Nothing counts in here; choosing a round only asks.
 //!
-//! May use the store, the parts and what Now shares; must not know how a round is worked.
+//! May use the pair in hand and the parts; must not know how a round is worked, nor any other screen.
 
 mod course;
 mod drawing;
@@ -13,9 +13,8 @@ use leptos::prelude::*;
 
 use self::sections::Sections;
 use self::view::SockDrawing;
-use super::now::session::Session;
-use super::now::{self, Hand, Without};
 use crate::base::to;
+use crate::in_hand::{PairInHand, Session, WithoutPair, use_pair_in_hand, whose_sock};
 use crate::parts::plain::{link, paragraph};
 use crate::parts::{Notice, PageHead};
 use crate::routes::Screen;
@@ -24,10 +23,10 @@ use crate::text;
 /// The screen.
 #[component]
 pub fn MapScreen() -> impl IntoView {
-    let hand = now::hand();
-    move || match hand.get() {
-        Hand::Holds(session) => view! { <Whole session /> }.into_any(),
-        other => view! { <Without hand=other title=Screen::Map.name() /> }.into_any(),
+    let pair = use_pair_in_hand();
+    move || match pair.get() {
+        PairInHand::Open(session) => view! { <Whole session /> }.into_any(),
+        other => view! { <WithoutPair pair=other title=Screen::Map.name() /> }.into_any(),
     }
 }
 
@@ -45,7 +44,7 @@ fn Whole(session: Session) -> impl IntoView {
             <PageHead title=Screen::Map.name() />
             <p class="whose">
                 <span class="name">{name}</span>
-                <span class="sock">{move || now::whose(session)}</span>
+                <span class="sock">{move || whose_sock(session)}</span>
             </p>
             {move || {
                 moved

@@ -9,10 +9,9 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::view::dress;
+use crate::in_hand::{Rounds, Session};
 use crate::parts::said;
 use crate::preferences::use_preferences;
-use crate::screens::now::rounds::Rounds;
-use crate::screens::now::session::Session;
 use crate::text;
 
 #[component]

@@ -11,9 +11,9 @@ use leptos::prelude::*;
 use super::drawing::{Drawing, MARGIN, Region, Texture};
 use super::wool::{self, Wool};
 use crate::hue::Hue;
+use crate::in_hand::Session;
 use crate::parts::{YarnPatch, reword};
 use crate::preferences::use_preferences;
-use crate::screens::now::session::Session;
 use crate::text;
 
 #[component]

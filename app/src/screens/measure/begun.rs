@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
-use evenloop_engine::text::Wording;
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::together::{Sock, is_together};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::{wire, words};
@@ -27,7 +27,7 @@ mod tests;
 pub(super) struct Begun {
     id: PairId,
     /// What the pair is called.
-    pub(super) name: String,
+    pub(super) name: Typed,
     /// Which of the two, 1 or 2.
     pub(super) sock: u8,
     /// Where it is, in words.
@@ -85,7 +85,7 @@ impl Begun {
     /// When the pair is not there or cannot be read.
     pub(super) fn open(id: &str) -> Result<Self, StoreError> {
         let id = PairId::read(id).ok_or(StoreError::NotThere)?;
-        store::open(&id).map(|pair| Self::of(id, &pair))
+        store::here().open(&id).map(|pair| Self::of(id, &pair))
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
@@ -116,7 +116,7 @@ impl Begun {
         let at = pair.journals[sock.index()].position();
         Self {
             id,
-            name: pair.head.name.clone(),
+            name: Typed::new(pair.head.name.clone()),
             sock: number,
             place: words::place(&pattern.plan, &pattern.trace, at),
             plan: pattern.plan.clone(),
@@ -147,12 +147,12 @@ impl Begun {
             .docs(plan)
             .map_err(|errors| Refused::Second(found(errors)))?
         {
-            Docs::Second(doc) => store::set_own_plan(&self.id, 2, &doc)?,
+            Docs::Second(doc) => store::here().set_own_plan(&self.id, 2, &doc)?,
             Docs::Both(first, second) => {
-                store::set_both_plans(&self.id, &first, second.as_deref())?;
+                store::here().set_both_plans(&self.id, &first, second.as_deref())?;
             }
         }
-        Ok(store::set_current(&self.id)?)
+        Ok(store::here().set_current(&self.id)?)
     }
 
     fn docs(&self, plan: &Plan) -> Result<Docs, Vec<FieldError>> {

@@ -18,14 +18,16 @@ pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), Refused> {
     let second = plan.recipe.second_sock();
     let second = second.map(|recipe| make(&recipe)).transpose();
     let second = second.map_err(|errors| Refused::Second(found(errors)))?;
-    let id = store::create(name, &wire::write_plan(plan), store::now())?;
+    let id = store::here().create(name, &wire::write_plan(plan), store::now())?;
     if let Some(second) = second {
-        store::set_own_plan(&id, 2, &wire::write_plan(&second)).inspect_err(|_| {
-            // Two left socks are no pair. That it cannot be taken away again does no harm.
-            let _ = store::delete(&id);
-        })?;
+        store::here()
+            .set_own_plan(&id, 2, &wire::write_plan(&second))
+            .inspect_err(|_| {
+                // Two left socks are no pair. That it cannot be taken away again does no harm.
+                let _ = store::here().delete(&id);
+            })?;
     }
-    store::set_current(&id)?;
+    store::here().set_current(&id)?;
     store::ask_to_stay();
     Ok(())
 }

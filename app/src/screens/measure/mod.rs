@@ -210,7 +210,9 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
             if !loaded {
                 return false;
             }
-            let earlier = store::draft().and_then(|text| serde_json::from_str(&text).ok());
+            let earlier = store::here()
+                .draft()
+                .and_then(|text| serde_json::from_str(&text).ok());
             desk.form.update(|form| {
                 if let Some(earlier) = earlier {
                     form.take_up(earlier);
@@ -227,7 +229,7 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
         let form = desk.form.read();
         if first.is_some() {
             // A draft that cannot be stored is still in the form.
-            let _ = store::save_draft(&serde_json::to_string(&*form).unwrap_or_default());
+            let _ = store::here().save_draft(&serde_json::to_string(&*form).unwrap_or_default());
         }
     });
 }

@@ -3,7 +3,7 @@
 
 use evenloop_engine::error::{FieldError, Problem};
 use evenloop_engine::recipe::{NumberField, Unit};
-use evenloop_engine::text::{self, ProblemText, Wording};
+use evenloop_engine::text::{self, ProblemText, Typed, Wording};
 use evenloop_engine::units::NotALength;
 
 use super::fields::{Field, line};
@@ -24,7 +24,7 @@ enum What {
     /// A line may not stay empty.
     Empty(NumberField),
     /// A line cannot be read: what was typed, and what is expected.
-    Unread(String, Expected),
+    Unread(Typed, Expected),
 }
 
 /// What is expected of a line that cannot be read.
@@ -50,10 +50,10 @@ impl Wrong {
     /// A line that cannot be read.
     pub(super) fn unread(field: NumberField, typed: &str, expected: Expected) -> Self {
         // Whatever was pasted in, the sentence stays a sentence.
-        let short = typed.trim().chars().take(20).collect();
+        let short: String = typed.trim().chars().take(20).collect();
         Self {
             field: Some(Field::Number(field)),
-            what: What::Unread(short, expected),
+            what: What::Unread(Typed::new(short), expected),
         }
     }
 

@@ -8,8 +8,7 @@
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::rounds::Rounds;
-use super::session::Session;
+use crate::in_hand::{Rounds, Session};
 use crate::parts::plain::paragraph;
 use crate::parts::{Cells, Chart, Pane, later};
 use crate::text;

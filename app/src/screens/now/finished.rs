@@ -3,10 +3,10 @@
 use evenloop_engine::together::Sock;
 use leptos::prelude::*;
 
-use super::knitting::Touches;
 use super::pad::UndoButton;
-use super::session::Session;
+use super::touches::Touches;
 use crate::base::to;
+use crate::in_hand::Session;
 use crate::parts::plain::link;
 use crate::routes::Screen;
 use crate::text;

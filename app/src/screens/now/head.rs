@@ -5,7 +5,7 @@ use evenloop_engine::trace::SectionProgress;
 use evenloop_engine::words::Instructions;
 use leptos::prelude::*;
 
-use super::session::Session;
+use crate::in_hand::{Session, whose_sock};
 use crate::text;
 
 #[component]
@@ -27,7 +27,7 @@ pub(super) fn Head(
                 <span class="name" title=name.clone()>
                     {name.clone()}
                 </span>
-                <span class="sock">{move || super::whose(session)}</span>
+                <span class="sock">{move || whose_sock(session)}</span>
                 <Show when=move || !session.is_finished()>
                     <button type="button" class="to-pause" data-hands="check" on:click=move |_| on_pause.run(())>
                         {text::now::PAUSE} <span class="unseen">{text::now::PAUSE_MORE}</span>

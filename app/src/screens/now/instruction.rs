@@ -6,10 +6,9 @@ use evenloop_engine::words::{Instructions, Line, Technique};
 use leptos::html;
 use leptos::prelude::*;
 
-use super::remarks;
-use super::session::Session;
 use super::strip::strip;
 use super::turn;
+use crate::in_hand::{Session, remarks_at};
 use crate::parts::plain::{button, paragraph};
 use crate::preferences::use_preferences;
 use crate::text;
@@ -48,7 +47,7 @@ pub(super) fn Instruction(
         }
     });
     let long = move || at_hand.with(|now| now.as_ref().is_some_and(is_long));
-    let remarks = Memo::new(move |_| remarks::at(session, session.at(), preferences.get().style));
+    let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
     let brief = move || {
         remarks.with(Vec::is_empty)
             && beside.with(Option::is_none)

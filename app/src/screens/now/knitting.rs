@@ -1,13 +1,13 @@
-//! The screen while a pair is in hand: what one touch, key or pedal does, and who is told.
+//! The screen while a pair is in hand.
 
 use std::time::Duration;
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
-use evenloop_engine::words::{self, Instructions};
+use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::aloud;
+use super::announce::{Announced, announce, at_hand};
 use super::around::Around;
 use super::explain::Explain;
 use super::finished::Finished;
@@ -15,35 +15,23 @@ use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
 use super::pause::{Page, Pause};
-use super::remarks;
-use super::session::Session;
+use super::touches::touches;
 use super::trouble;
 use super::turn;
 use crate::base::to;
-use crate::hands::{self, Act, Guard, Touch};
+use crate::hands;
+use crate::in_hand::Session;
 use crate::painted::after_paint;
 use crate::parts::plain::link;
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::{Hand, Settings, StoreError};
+use crate::store::{Hand, StoreError};
 use crate::text;
-
-/// How long a counted touch buzzes, in milliseconds.
-const BUZZ: u32 = 25;
 
 /// When the screen has been seen and no touch can have come yet.
 const REHEARSED: Duration = Duration::from_millis(300);
-
-/// What the parts of the screen do to it.
-#[derive(Clone, Copy)]
-pub(super) struct Touches {
-    /// Something was done at a time of the browser's clock.
-    pub(super) act: Callback<(Act, f64)>,
-    /// Raised with every touch that was held to be the same as the one before.
-    pub(super) again: RwSignal<u32>,
-}
 
 #[component]
 pub(super) fn Knitting(session: Session) -> impl IntoView {
@@ -91,7 +79,14 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     });
     let jumped = Callback::new(move |()| {
         let settings = preferences.get_untracked();
-        after_paint(move || tell(session, said, Told::After(text::now::GONE_TO), settings));
+        after_paint(move || {
+            announce(
+                session,
+                said,
+                Announced::After(text::now::GONE_TO),
+                settings,
+            );
+        });
     });
     let left = move || preferences.get().hand == Hand::Left;
     view! {
@@ -151,85 +146,6 @@ fn NotStored(error: StoreError) -> impl IntoView {
     .into_any()
 }
 
-/// One way for every touch, key and pedal; each kind is guarded against trembling by itself.
-fn touches(session: Session, said: RwSignal<String>) -> Touches {
-    let preferences = use_preferences();
-    let guards = StoredValue::new([Guard::default(); 2]);
-    let again = RwSignal::new(0_u32);
-    let act = Callback::new(move |(act, at): (Act, f64)| {
-        let which = usize::from(act == Act::Undo);
-        let touch = guards.try_update_value(|guards| guards[which].touch(at));
-        if touch != Some(Touch::Counts) {
-            again.update(|n| *n = n.wrapping_add(1));
-            return;
-        }
-        let changed = match act {
-            Act::Done => session.done(),
-            Act::Undo => session.undo(),
-        };
-        if !changed {
-            return;
-        }
-        let settings = preferences.get_untracked();
-        if settings.buzz {
-            hands::buzz(BUZZ);
-        }
-        let what = match act {
-            Act::Done => Told::Next,
-            Act::Undo => Told::After(text::now::TAKEN_BACK),
-        };
-        after_paint(move || tell(session, said, what, settings));
-    });
-    Touches { act, again }
-}
-
-/// What the ear is told.
-#[derive(Clone, Copy)]
-enum Told {
-    /// What comes next; where that is the same round once more, only that it is.
-    Next,
-    /// This first, and then everything.
-    After(&'static str),
-}
-
-/// Tells the ear where the work is now, in whole words however they are written: the screen reader
-/// always, the voice on wish.
-fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings) {
-    // The screen may have been left meanwhile.
-    if said.is_disposed() {
-        return;
-    }
-    let style = words::Wording {
-        form: words::WordForm::Plain,
-        ..settings.style
-    };
-    let remarks = untrack(|| remarks::at(session, session.at(), style));
-    let place = untrack(|| {
-        let Some(now) = at_hand(session, style) else {
-            return text::now::finished(session.sock()).to_owned();
-        };
-        let turn = session.turn();
-        if matches!(what, Told::Next) && remarks.is_empty() && turn::is_the_same_again(session) {
-            return aloud::same_again(&now, turn);
-        }
-        aloud::move_at_hand(&now, turn, turn::beside(session, style).as_ref())
-    });
-    let before = match what {
-        Told::Next => None,
-        Told::After(words) => Some(words.to_owned()),
-    };
-    let text = before
-        .into_iter()
-        .chain([place])
-        .chain(remarks)
-        .collect::<Vec<_>>()
-        .join(" ");
-    if settings.speech {
-        hands::say(&text);
-    }
-    said.set(text);
-}
-
 /// Raised once what a touch changed was painted. The picture is drawn only then: words and numbers are
 /// what is waited for, and both at once would keep them back.
 fn seen(session: Session) -> RwSignal<()> {
@@ -260,11 +176,6 @@ where
         seen.track();
         untrack(|| look(session))
     })
-}
-
-fn at_hand(session: Session, style: words::Wording) -> Option<Instructions> {
-    let at = session.at();
-    session.with(|pair| words::instructions(pair.plan, pair.trace, at, style))
 }
 
 fn needles(session: Session) -> Needles {

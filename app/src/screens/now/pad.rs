@@ -6,9 +6,9 @@ use evenloop_engine::plan::Form;
 use leptos::ev;
 use leptos::prelude::*;
 
-use super::knitting::Touches;
-use super::session::Session;
+use super::touches::Touches;
 use crate::hands::Act;
+use crate::in_hand::Session;
 use crate::text;
 
 /// How long it is said that a touch was not counted.

@@ -4,7 +4,7 @@
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::session::Session;
+use crate::in_hand::Session;
 use crate::parts::symbols;
 use crate::preferences::use_preferences;
 use crate::text;

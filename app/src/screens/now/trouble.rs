@@ -25,14 +25,3 @@ pub(super) fn lost(error: &StoreError) -> String {
         _ => text::now::MENDED.to_owned(),
     }
 }
-
-/// Why a pair does not open.
-pub(super) const fn why_shut(error: &StoreError) -> &'static str {
-    match error {
-        StoreError::Denied => text::now::SHUT_DENIED,
-        StoreError::NotThere => text::now::SHUT_TAKEN_OUT,
-        StoreError::Damaged { .. } => text::now::SHUT_DAMAGED,
-        StoreError::Newer { .. } => text::now::SHUT_NEWER,
-        StoreError::Full | StoreError::Behind | StoreError::NotLoaded => text::now::SHUT_JUST_NOW,
-    }
-}

@@ -7,7 +7,7 @@ use evenloop_engine::together::{Fit, Sock, Turn, fit};
 use evenloop_engine::trace::Position;
 use evenloop_engine::words::{self, Instructions, Wording};
 
-use super::session::Session;
+use crate::in_hand::Session;
 use crate::parts::reword;
 use crate::text;
 

@@ -73,7 +73,7 @@ enum Wanting {
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
 fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
     let of_pair = |id: &PairId| {
-        let pair = store::open(id).map_err(Wanting::Store)?;
+        let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
         let [first, second] = pair.patterns;
         let pattern = if pair.head.place.sock == 2 {
@@ -95,7 +95,7 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
             let id = PairId::read(id).ok_or(Wanting::Store(StoreError::NotThere))?;
             of_pair(&id)?
         }
-        Asked::AtHand => of_pair(&store::current().ok_or(Wanting::NothingAtHand)?)?,
+        Asked::AtHand => of_pair(&store::here().current().ok_or(Wanting::NothingAtHand)?)?,
     };
     let Pattern { plan, trace } = &*pattern;
     let sheet = sheet::of(plan, trace, wording, name.as_ref());
@@ -209,7 +209,7 @@ fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
             <button type="button" class="button" on:click=save>
                 {text::plan::SAVE}
             </button>
-            {plain::link("button", to(&routes::with_recipe(Screen::Measure, &link)), text::plan::TO_MEASURE)}
+            {plain::link("button", to(&routes::measure_recipe(&link)), text::plan::TO_MEASURE)}
         </div>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>

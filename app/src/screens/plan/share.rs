@@ -11,7 +11,7 @@ use web_sys::ShareData;
 use super::code;
 use crate::base::to;
 use crate::parts::{Notice, Tone};
-use crate::routes::{self, Screen};
+use crate::routes;
 use crate::text;
 
 #[component]
@@ -19,7 +19,7 @@ pub(super) fn Share(
     /// The recipe's link, as the engine writes it.
     link: String,
 ) -> impl IntoView {
-    let path = to(&routes::with_recipe(Screen::Plan, &link));
+    let path = to(&routes::plan_of_recipe(&link));
     let address = StoredValue::new(window().location().origin().unwrap_or_default() + &path);
     let said = RwSignal::new(None::<(Tone, &'static str)>);
     let field = NodeRef::<Input>::new();

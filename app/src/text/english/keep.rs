@@ -103,6 +103,15 @@ pub(crate) fn done_with(what: &str, names: &[Typed]) -> String {
     format!("{what}: “{}”.", names.join("”, “"))
 }
 
+/// What tells a pair that was counted differently from the one of its name that is here.
+pub(crate) const AS_ON_DEVICE: &str = "as it was on this device";
+pub(crate) const FROM_BACKUP: &str = "from the backup";
+
+/// A pair's name, and what tells it apart.
+pub(crate) fn told_apart(name: &Typed, whence: &str) -> String {
+    format!("{name}, {whence}")
+}
+
 pub(crate) const SETTINGS: &str = "The settings came from the backup.";
 pub(crate) const NOTHING: &str = "There was nothing in this backup.";
 pub(crate) const STOPPED_FULL: &str = "Then there was no room left on this device. What is named here is done, and nothing was lost; make room and bring the backup in again.";

@@ -17,5 +17,6 @@ pub(crate) mod pause;
 pub(crate) mod picture;
 pub(crate) mod plan;
 pub(crate) mod sheet;
+#[cfg(feature = "ssr")]
 pub(crate) mod shell;
 pub(crate) mod starters;

@@ -5,10 +5,9 @@ use evenloop_engine::words::{self, Told};
 use leptos::prelude::*;
 
 use super::needles::needles;
+use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::parts::plain::{following, paragraph, weighty};
 use crate::parts::{Notice, Tone, reword};
-use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
 use crate::text;
 
 /// So many causes are told: beyond these nothing is likely.
@@ -61,6 +60,6 @@ fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyV
         weighty(move |wording| reword(&what, wording)),
         paragraph("", move |wording| reword(&mend, wording)),
     ];
-    pieces.extend(place.map(|to| go(session, to, jumped, None, Reach::Sock)));
+    pieces.extend(place.map(|to| confirm_jump(session, to, jumped, None, Reach::Sock)));
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }

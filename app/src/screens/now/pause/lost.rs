@@ -8,11 +8,10 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::needles::needles;
+use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::painted::after_paint;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, reword, said};
-use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
 use crate::text;
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
@@ -145,7 +144,7 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         button("button spot", name(step), Some(pressed), pick)
     });
     let asked = following("", move || {
-        let to = |step| go(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
+        let to = |step| confirm_jump(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
         picked.get().map(to).into_iter().collect()
     });
     vec![

@@ -19,8 +19,8 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::session::Session;
 use crate::base::to;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group};
 use crate::parts::{Icon, Pane, Sign, later, said, soon};
 use crate::routes;

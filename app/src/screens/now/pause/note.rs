@@ -5,9 +5,9 @@ use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{reword, said};
-use crate::screens::now::session::Session;
 use crate::text;
 
 /// The page; `done` is told when something was written.

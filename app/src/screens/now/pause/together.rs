@@ -4,15 +4,15 @@ use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
 use crate::base::to;
+use crate::in_hand::{NotTogether, Session};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Notice, Tone, problem};
 use crate::routes;
-use crate::screens::now::session::{Apart, Session};
 use crate::text;
 
 /// The page; `done` is told when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
-    let wrong = RwSignal::new(None::<Apart>);
+    let wrong = RwSignal::new(None::<NotTogether>);
     let set = move |wanted: bool| {
         Callback::new(move |()| match session.set_together(wanted) {
             Ok(()) => done.run(()),
@@ -42,7 +42,7 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
     let fit = session.with(|pair| fit(pair.plan));
     let mut pieces = vec![paragraph("", text::pause::TOGETHER_LEAD)];
     if fit == Fit::OneSock {
-        pieces.push(why(session, &Apart::OneSock));
+        pieces.push(why(session, &NotTogether::OneSock));
         return pieces;
     }
     pieces.push(paragraph("", text::pause::ORDER));
@@ -68,7 +68,7 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
 }
 
 /// Why it cannot be, and what helps.
-fn why(session: Session, error: &Apart) -> AnyView {
+fn why(session: Session, error: &NotTogether) -> AnyView {
     let mut pieces = Vec::new();
     let change = || {
         let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));
@@ -80,11 +80,11 @@ fn why(session: Session, error: &Apart) -> AnyView {
         .into_any()
     };
     match error {
-        Apart::OneSock => {
+        NotTogether::OneSock => {
             pieces.push(paragraph("", text::pause::ONE_SOCK));
             pieces.push(change());
         }
-        Apart::Refused(fields) => {
+        NotTogether::Refused(fields) => {
             pieces.push(weighty(text::pause::NOT_SEATED));
             pieces.extend(fields.iter().map(|field| {
                 let wrong = field.problem.clone();
@@ -92,7 +92,7 @@ fn why(session: Session, error: &Apart) -> AnyView {
             }));
             pieces.push(change());
         }
-        Apart::Store(_) => pieces.push(paragraph("", text::pause::NOT_KEPT)),
+        NotTogether::Store(_) => pieces.push(paragraph("", text::pause::NOT_KEPT)),
     }
     view! { <Notice tone=Tone::Mind>{pieces}</Notice> }.into_any()
 }

@@ -10,10 +10,10 @@ use evenloop_engine::yarn::{budget_of, read_grams};
 use leptos::prelude::*;
 
 use crate::hue::Hue;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, following, group, paragraph};
 use crate::parts::{TextField, reword, use_wording};
 use crate::preferences::use_preferences;
-use crate::screens::now::session::Session;
 use crate::text;
 
 /// The page. It stays open: the answer is what the knitter came for.

@@ -11,7 +11,7 @@ mod wrong;
 mod yarn;
 
 use evenloop_engine::plan::{Outcome, SectionKind};
-use evenloop_engine::text::Wording;
+use evenloop_engine::text::{Typed, Wording};
 
 pub(crate) use self::arrival::*;
 pub(crate) use self::foot::*;
@@ -55,8 +55,8 @@ pub(crate) const CHANGE_REST: &str = "Knit on like this";
 pub(crate) const NOT_OPENED: &str =
     "This sock could not be opened for a change. It goes on as it was; nothing is lost.";
 
-/// Which sock, and where it is; the name is the knitter's own.
-pub(crate) fn begun(name: &str, sock: u8, place: &str) -> String {
+/// Which sock of a pair, and where it is.
+pub(crate) fn begun(name: &Typed, sock: u8, place: &str) -> String {
     let which = if sock == 2 { "second" } else { "first" };
     format!("{name}, {which} sock: {place} comes next.")
 }

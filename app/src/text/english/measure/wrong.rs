@@ -1,7 +1,7 @@
 //! What is wrong with the form, as far as the form itself sees it.
 
 use evenloop_engine::recipe::Unit;
-use evenloop_engine::text::{ProblemText, Wording};
+use evenloop_engine::text::{ProblemText, Typed, Wording};
 
 use crate::text::Sentence;
 
@@ -53,7 +53,7 @@ pub(crate) fn empty(help: Sentence, wording: Wording) -> ProblemText {
 }
 
 /// Said of a line that cannot be read: what was typed, and what is expected.
-pub(crate) fn unreadable(typed: &str, expected: &str) -> ProblemText {
+pub(crate) fn unreadable(typed: &Typed, expected: &str) -> ProblemText {
     ProblemText {
         message: format!("“{typed}” cannot be read."),
         help: format!("Please give {expected}."),

@@ -1,0 +1,230 @@
+//! Decides the numbers of a sock before its first stitch, and says why one cannot be.
+//!
+//! Stands above the sections: each of them knows how many rounds it will take.
+
+use super::numbers::{
+    FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, panel, unit,
+};
+use super::sections::{afterthought_heel, heel_turn, pick_up, short_row_heel, toe, toe_up_heel};
+use crate::error::{FieldError, Problem};
+use crate::recipe::{Direction, FLAP_ROWS, Girth, Heel, Recipe, STITCHES};
+use crate::units::{Length, scaled};
+
+/// Decides every number of a recipe whose fields are each in range; the leg follows `calf`.
+pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldError> {
+    let around = stitches_around(recipe)?;
+    let heel = around / 2;
+    let mut shape = heel_numbers(recipe, around)?;
+    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    let measured = to_u16(recipe.swatch.rounds_in(sock_foot));
+    let whole_foot = measured.saturating_add_signed(recipe.adjust.foot);
+    // A heel's rows lie under the foot: they are the first of its length (from memory).
+    let narrow = recipe.fit.narrow_heel;
+    let under_heel = match &shape {
+        HeelNumbers::Flap(f) => {
+            heel_turn::rows(heel, f.turn, narrow) + pick_up::rounds(recipe.needles)
+        }
+        HeelNumbers::ToeUpFlap(f) => f.rows.turn_rows(),
+        HeelNumbers::ShortRow { rows, between } => {
+            short_row_heel::under_foot(*rows, *between, recipe.direction)
+        }
+        HeelNumbers::Late => afterthought_heel::rounds(around, narrow),
+    };
+    let fixed = under_heel + toe::rounds(around, recipe);
+    if fixed + shape.gusset_rounds() > whole_foot
+        && let Some(gusset) = shape.gusset_mut()
+    {
+        gusset.every_round = true;
+    }
+    let needed = fixed + shape.gusset_rounds();
+    let Some(foot) = whole_foot.checked_sub(needed) else {
+        if measured >= needed {
+            let most = measured - needed;
+            return Err(FieldError::new(
+                "adjust.foot",
+                Problem::FootRoundsMissing { most },
+            ));
+        }
+        return Err(too_short(recipe, needed, whole_foot));
+    };
+    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
+    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg))
+        .saturating_sub(cuff)
+        .saturating_add_signed(recipe.adjust.leg);
+    let toe_left = toe::left(around, recipe);
+    Ok(Numbers {
+        around,
+        cuff,
+        leg,
+        calf: Profile::decide(recipe, calf, around, leg)?,
+        heel,
+        panel: panel(recipe, heel)?,
+        shape,
+        foot,
+        pick_up_more: 0,
+        whole_foot,
+        toe_left,
+    })
+}
+
+fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
+    let heel = around / 2;
+    let fit = recipe.fit;
+    match (recipe.heel, recipe.direction) {
+        (Heel::FlapAndGusset { turn, corners, .. }, Direction::CuffDown) => {
+            let rows = flap_rows(recipe, heel)?;
+            let turned = heel_turn::turned(heel, turn, fit.narrow_heel);
+            let picked_up = 2 * (rows / 2 + u16::from(corners));
+            let Some(extra) = (turned + picked_up).checked_sub(heel) else {
+                let least = (heel - turned).next_multiple_of(2);
+                return Err(FieldError::new(
+                    flap_field(recipe),
+                    Problem::FlapTooShort {
+                        rows,
+                        around,
+                        least,
+                        square: heel,
+                    },
+                ));
+            };
+            let gusset = Gusset {
+                shapings: extra / 2,
+                every_round: false,
+            };
+            Ok(HeelNumbers::Flap(FlapNumbers {
+                turn,
+                rows,
+                corners,
+                gusset,
+            }))
+        }
+        (Heel::FlapAndGusset { .. }, Direction::ToeUp) => {
+            let gusset = Gusset {
+                shapings: flap_rows(recipe, heel)? / 2,
+                every_round: false,
+            };
+            let rows = toe_up_heel::short_rows(heel, fit.narrow_heel);
+            Ok(HeelNumbers::ToeUpFlap(ToeUpFlapNumbers { gusset, rows }))
+        }
+        (Heel::ShortRow { between }, _) => Ok(HeelNumbers::ShortRow {
+            rows: short_row_heel::short_rows(heel, fit.narrow_heel),
+            between: if fit.high_instep {
+                between.max(short_row_heel::HIGH_INSTEP)
+            } else {
+                between
+            },
+        }),
+        (Heel::Afterthought, _) => Ok(HeelNumbers::Late),
+    }
+}
+
+/// The field that decides the flap's rows.
+fn flap_field(recipe: &Recipe) -> &'static str {
+    match recipe.heel {
+        Heel::FlapAndGusset {
+            height: Some(_), ..
+        } => "heel.height",
+        _ => "heel.rows",
+    }
+}
+
+/// Rows of a flap: asked for, or as many as cover its height, or by the heel's stitches. A square
+/// flap has as many rows as stitches; for a high instep it is a fifth longer (from memory). From the
+/// toe up a flap is three quarters of that: the turn under the heel adds the rest.
+fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
+    if let Heel::FlapAndGusset {
+        rows: Some(rows), ..
+    } = recipe.heel
+    {
+        return Ok(rows);
+    }
+    if let Heel::FlapAndGusset {
+        height: Some(height),
+        ..
+    } = recipe.heel
+    {
+        let rows = to_u16(recipe.swatch.rounds_in(height).div_ceil(2) * 2);
+        return if FLAP_ROWS.contains(&rows) {
+            Ok(rows)
+        } else {
+            let (least, most) = (*FLAP_ROWS.start(), *FLAP_ROWS.end());
+            Err(FieldError::new(
+                "heel.height",
+                Problem::FlapRowsOutOfRange {
+                    height,
+                    rows,
+                    least,
+                    most,
+                    least_height: recipe.swatch.height_of(least),
+                    most_height: recipe.swatch.height_of(most),
+                },
+            ))
+        };
+    }
+    let rows = match (recipe.direction, recipe.fit.high_instep) {
+        (Direction::CuffDown, false) => heel,
+        (Direction::CuffDown, true) => heel * 6 / 5,
+        (Direction::ToeUp, false) => heel * 3 / 4,
+        (Direction::ToeUp, true) => heel * 9 / 10,
+    };
+    Ok(rows / 2 * 2)
+}
+
+fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
+    let shortest = recipe.swatch.height_of(needed);
+    let foot = Length(shortest.0 + recipe.fit.length_ease.0);
+    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    FieldError::new(
+        "foot.length",
+        Problem::FootTooShort {
+            needed,
+            needed_length: shortest,
+            room,
+            room_length: sock_foot,
+            shortest: foot,
+        },
+    )
+}
+
+/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4, or of what
+/// a motif needs (rounded once): heel and toe halve it twice, and every cuff fits into it.
+fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
+    let unit = unit(recipe);
+    if let Some(n) = recipe.stitches {
+        return if n.is_multiple_of(unit) {
+            Ok(n)
+        } else {
+            let below = n / unit * unit;
+            Err(FieldError::new(
+                "stitches",
+                Problem::RepeatsNotWhole {
+                    stitches: n,
+                    multiple: unit,
+                    below,
+                    above: below + unit,
+                },
+            ))
+        };
+    }
+    let swatch = &recipe.swatch;
+    let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
+    let width = u64::from(swatch.width.0) * 100;
+    let ball = u64::from(recipe.foot.round_ball().0);
+    let exact = scaled(ball, share, width);
+    let around = to_u16(u64::from(unit) * scaled(ball, share, u64::from(unit) * width));
+    if STITCHES.contains(&around) {
+        return Ok(around);
+    }
+    Err(FieldError::new(
+        "stitches",
+        Problem::StitchesOutOfRange {
+            stitches: exact,
+            least: *STITCHES.start(),
+            most: *STITCHES.end(),
+        },
+    ))
+}
+
+fn to_u16(n: u64) -> u16 {
+    u16::try_from(n).unwrap_or(u16::MAX)
+}

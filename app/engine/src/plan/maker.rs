@@ -1,0 +1,153 @@
+//! The builder of a sock: writes steps and knits them as they are written, so that no section is begun
+//! on needles that do not carry it.
+//!
+//! Used by the sections, which it does not know; their order is [`super::make`]'s.
+
+use super::model::{Cue, Form, Section, Step, end_move};
+use super::motif_and_stripes::MotifAndStripes;
+use super::numbers::Numbers;
+use super::section_kind::SectionKind;
+use crate::knit::Refusal;
+use crate::needles::Needles;
+use crate::recipe::{Method, Recipe, Toe};
+
+/// Writes steps and knits them at once.
+pub(super) struct Maker<'a> {
+    pub numbers: Numbers,
+    pub recipe: &'a Recipe,
+    pub needles: Needles,
+    motif_and_stripes: MotifAndStripes<'a>,
+    kind: SectionKind,
+    /// What of the section at hand was worked before this plan was made.
+    pub done: Done,
+    kept: Kept<'a>,
+    /// Rounds that the gusset has come to.
+    pub gusset_rounds: u16,
+    pub sections: Vec<Section>,
+    steps: Vec<Step>,
+    /// Most stitches on the needles at once.
+    pub peak: u16,
+}
+
+/// Steps of an earlier plan that have been knitted already: they stay as they are.
+#[derive(Default)]
+pub(super) struct Kept<'a> {
+    /// The earlier plan's sections that are not yet copied.
+    pub sections: &'a [Section],
+    /// How many of their steps stay.
+    pub steps: usize,
+    /// What they were knitted on.
+    pub needles: Option<Method>,
+}
+
+/// Rounds of one section that stay.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Done {
+    /// Rounds, walks not counted.
+    pub rounds: u16,
+    /// How many of them were shaped.
+    pub shapings: u16,
+    /// Whether the last one was.
+    pub ends_shaped: bool,
+    /// Whether they were worked on the needles that are wanted: then nothing has to be moved.
+    pub seated: bool,
+}
+
+impl<'a> Maker<'a> {
+    pub(super) fn new(numbers: Numbers, recipe: &'a Recipe, kept: Kept<'a>) -> Self {
+        let motif_and_stripes = MotifAndStripes::new(recipe, numbers.panel);
+        Self {
+            numbers,
+            recipe,
+            needles: Needles::new(),
+            motif_and_stripes,
+            kind: SectionKind::CastOn,
+            done: Done::default(),
+            kept,
+            gusset_rounds: 0,
+            sections: Vec::with_capacity(10),
+            steps: Vec::new(),
+            peak: 0,
+        }
+    }
+
+    /// Writes a section, unless it is kept whole.
+    pub(super) fn section(
+        &mut self,
+        kind: SectionKind,
+        write: impl FnOnce(&mut Self) -> Result<(), Refusal>,
+    ) -> Result<(), Refusal> {
+        self.kind = kind;
+        kind.rename(&mut self.needles);
+        self.done = Done::default();
+        if self.keep()? {
+            write(self)?;
+        }
+        let steps = std::mem::take(&mut self.steps);
+        if kind == SectionKind::Gusset {
+            let rounds = steps.iter().filter(|s| s.form == Form::Round).count();
+            self.gusset_rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
+        }
+        if !steps.is_empty() {
+            self.sections.push(Section { kind, steps });
+        }
+        Ok(())
+    }
+
+    /// Copies what stays of the section at hand. Tells whether there is more of it to write.
+    fn keep(&mut self) -> Result<bool, Refusal> {
+        if self.kept.steps == 0 {
+            return Ok(true);
+        }
+        let [section, rest @ ..] = self.kept.sections else {
+            return Err(Refusal::NotAsBefore);
+        };
+        if section.kind != self.kind {
+            // the earlier plan had nothing to do here
+            return Ok(false);
+        }
+        self.kept.sections = rest;
+        let here = self.kept.steps.min(section.steps.len());
+        self.kept.steps -= here;
+        for step in &section.steps[..here] {
+            self.motif_and_stripes.follow(self.kind, step);
+            self.add(step.clone())?;
+            if step.form == Form::Round {
+                self.done.rounds += 1;
+                self.done.seated = self.kept.needles == Some(self.recipe.needles);
+                self.done.ends_shaped = step.moves.iter().any(|m| m.cue == Cue::Shape);
+                self.done.shapings += u16::from(self.done.ends_shaped);
+            }
+        }
+        Ok(self.kept.steps == 0 && goes_on(self.kind, self.recipe))
+    }
+
+    /// Adds a step, with its motif and yarn, and knits it.
+    pub(super) fn step(&mut self, step: Step) -> Result<(), Refusal> {
+        let step = self
+            .motif_and_stripes
+            .apply(self.kind, &self.needles, step)?;
+        self.add(step)
+    }
+
+    fn add(&mut self, step: Step) -> Result<(), Refusal> {
+        let moves = step.moves.len();
+        for (i, mv) in step.moves.iter().enumerate() {
+            self.needles.apply_all(&mv.ops)?;
+            end_move(&mut self.needles, step.form, i + 1 == moves)?;
+        }
+        self.peak = self.peak.max(self.needles.stitches());
+        self.steps.push(step);
+        Ok(())
+    }
+}
+
+/// Whether a section that was begun can go on differently after any of its rounds. The others are
+/// finished as they were begun.
+pub(super) fn goes_on(kind: SectionKind, recipe: &Recipe) -> bool {
+    match kind {
+        SectionKind::Cuff | SectionKind::Leg | SectionKind::Gusset | SectionKind::Foot => true,
+        SectionKind::Toe => recipe.toe != Toe::ShortRow,
+        _ => false,
+    }
+}

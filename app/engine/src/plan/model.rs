@@ -1,0 +1,220 @@
+//! What a plan is made of: sections of steps, a step of moves, a move of operations.
+//!
+//! Used by everything that writes, reads or shows a plan. Knows operations and needles; must not know
+//! how a section is planned.
+
+use super::outcome::Outcome;
+use super::section_kind::SectionKind;
+use crate::knit::Refusal;
+use crate::needles::{Facing, Needles};
+use crate::recipe::Recipe;
+use crate::stitch::Op;
+
+/// How a step is worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Form {
+    /// Once round; counted with one touch.
+    Round,
+    /// One row, back or forth; counted with one touch. Says which side faces.
+    Row(Facing),
+    /// Single moves, walked one touch each.
+    Walk,
+}
+
+/// What a move is for. The words are in [`crate::words`]; the counts come from the operations.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Cue {
+    /// A round or row without shaping.
+    Plain,
+    /// A round or row that takes stitches away or adds them.
+    Shape,
+    /// The long-tail cast-on.
+    CastOn,
+    /// The closed cast-on of a toe.
+    CastOnClosed,
+    /// Across half the sole, to where the round is going to begin.
+    ReachMiddle,
+    /// From the beginning at a side to the beginning in the middle of the sole.
+    SeatMiddle,
+    /// On to the end of the instep, so that the heel can be worked.
+    ReachHeel,
+    /// The whole sole on one needle, the round beginning at its side.
+    SeatHeel,
+    /// The needles' ends to where they do not cut the motif, or back to the middle after it.
+    SeatMotif,
+    /// On to the end of the instep, before sole and instep are set apart.
+    ReachSide,
+    /// Sole and instep on a needle each, for a toe that needs it.
+    SeatApart,
+    /// The leg's own division of the stitches.
+    SeatLeg,
+    /// From the first needles to the short circular.
+    ToShortCircular,
+    /// Knitting with the waste yarn.
+    Waste,
+    /// Taking the waste yarn out.
+    OpenWaste,
+    /// Binding off.
+    BindOff,
+    /// The round along which a hem folds.
+    TurnHem,
+    /// The round that knits a folded hem together.
+    JoinHem,
+    /// Dividing the cast-on stitches over the needles.
+    Divide,
+    /// Joining into a round.
+    Join,
+    /// The first half of the turned heel; these stitches are left behind as the round's end.
+    CrossFirstHalf,
+    /// The round begins at the middle of the heel from here on.
+    CrossBegin,
+    /// The second half of the turned heel.
+    CrossSecondHalf,
+    /// Across the whole turned heel.
+    CrossHeel,
+    /// Along the left edge of the flap.
+    PickUpLeft,
+    /// The instep, or its first half where it is divided.
+    CrossInstepFirst,
+    /// The second half of the instep.
+    CrossInstepSecond,
+    /// Along the right edge of the flap; the open gap closes.
+    PickUpRight,
+    /// The heel stitches that were left, to the end of the round.
+    CrossClose,
+    /// The sole and the left gusset, to the end of the needle.
+    CrossSole,
+    /// From a short circular to needles on which the toe can be worked.
+    ChangeNeedles,
+    /// To the first marker or needle end, before the graft.
+    ReachInstep,
+    /// Instep on one needle, sole on the other.
+    SeatForGraft,
+    /// Threading up and the first two passes of the tapestry needle.
+    GraftStart,
+    /// One pair of stitches grafted.
+    GraftPair,
+    /// The last pair.
+    GraftEnd,
+    /// Drawing the last stitches of a round toe closed.
+    DrawClosed,
+    /// Cut, fasten off, weave in.
+    FastenOff,
+}
+
+/// Operations done in one go, and what they are for.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Move {
+    /// What it is for.
+    pub cue: Cue,
+    /// What hands do.
+    pub ops: Vec<Op>,
+}
+
+impl Move {
+    /// The number, from 1, of the motif's round that is worked in it.
+    pub fn motif_round(&self) -> Option<u16> {
+        self.ops.iter().find_map(|op| match op {
+            Op::MotifRow(n) => Some(n.get()),
+            _ => None,
+        })
+    }
+}
+
+/// One round, one row, or one walk.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Step {
+    /// How it is worked.
+    pub form: Form,
+    /// Its moves; a round or row has exactly one.
+    pub moves: Vec<Move>,
+}
+
+impl Step {
+    /// One round.
+    pub fn round(cue: Cue, ops: Vec<Op>) -> Self {
+        Self {
+            form: Form::Round,
+            moves: vec![Move { cue, ops }],
+        }
+    }
+
+    /// One row with that side facing.
+    pub fn row(facing: Facing, cue: Cue, ops: Vec<Op>) -> Self {
+        Self {
+            form: Form::Row(facing),
+            moves: vec![Move { cue, ops }],
+        }
+    }
+
+    /// A walk through a hard place.
+    pub fn walk(moves: Vec<(Cue, Vec<Op>)>) -> Self {
+        Self {
+            form: Form::Walk,
+            moves: moves
+                .into_iter()
+                .map(|(cue, ops)| Move { cue, ops })
+                .collect(),
+        }
+    }
+}
+
+/// One section and its steps.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Section {
+    /// Which part of the sock.
+    pub kind: SectionKind,
+    /// Its steps in order.
+    pub steps: Vec<Step>,
+}
+
+impl Section {
+    /// How many rounds and rows it has.
+    pub fn counted(&self) -> usize {
+        self.steps.iter().filter(|s| s.form != Form::Walk).count()
+    }
+
+    /// The number from 1 of a step among the section's rounds and rows; `None` for a walk.
+    pub fn number(&self, index: usize) -> Option<usize> {
+        let counted = |s: &&Step| s.form != Form::Walk;
+        self.steps.get(index).filter(counted)?;
+        Some(self.steps.iter().take(index + 1).filter(counted).count())
+    }
+}
+
+/// A whole sock.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Plan {
+    /// What it was made from.
+    pub recipe: Recipe,
+    /// What it comes to: counts, finished measurements, yarn, cautions.
+    pub outcome: Outcome,
+    /// Every step.
+    pub sections: Vec<Section>,
+}
+
+impl Plan {
+    /// How many steps of a section are among the first so many of the sock.
+    pub fn steps_among(&self, steps: usize, kind: SectionKind) -> usize {
+        let mut first = 0;
+        for section in &self.sections {
+            if section.kind == kind {
+                return steps.saturating_sub(first).min(section.steps.len());
+            }
+            first += section.steps.len();
+        }
+        0
+    }
+}
+
+/// What the end of a move means for the needles: a round must be whole; a walk that has come round
+/// goes on from the beginning.
+pub(crate) fn end_move(needles: &mut Needles, form: Form, last: bool) -> Result<(), Refusal> {
+    match form {
+        Form::Round => needles.end_round(),
+        Form::Walk if last && needles.joined() && needles.stitches() > 0 && needles.at_end() => {
+            needles.end_round()
+        }
+        Form::Walk | Form::Row(_) => Ok(()),
+    }
+}

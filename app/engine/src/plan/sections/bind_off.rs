@@ -1,0 +1,15 @@
+//! Binding off the cuff of a sock from the toe up.
+
+use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::stitch::{Op, run};
+
+pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let mut off = Vec::with_capacity(1);
+    run(&mut off, Op::BindOff, m.needles.stitches());
+    m.step(Step::walk(vec![
+        (Cue::BindOff, off),
+        (Cue::FastenOff, vec![Op::FastenOff]),
+    ]))
+}

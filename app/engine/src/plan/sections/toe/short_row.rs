@@ -1,0 +1,30 @@
+//! The short-row toe: a cup over the sole's half, inward and outward like a heel. From the cuff down
+//! its live edge is grafted to the instep; from the toe up it grows out of a closed cast-on, so that
+//! nothing is grafted at all.
+
+use crate::knit::Refusal;
+use crate::plan::maker::Maker;
+use crate::plan::short_rows::{ShortRows, fold, inward, outward};
+use crate::plan::work::plain_rounds_closing;
+
+/// A third of the sole stays without double stitches; wide toes keep four more.
+pub(in crate::plan) const fn short_rows(half: u16, wide: bool) -> ShortRows {
+    let usual = ShortRows::over(half, 3);
+    if wide { usual.widened(2) } else { usual }
+}
+
+/// Rounds of the foot's length that it takes: half the way round its tip, from the last round of the
+/// foot on the sole to the one on the instep.
+pub(in crate::plan) const fn rounds(half: u16, wide: bool) -> u16 {
+    short_rows(half, wide).turn_rows() + 2
+}
+
+pub(in crate::plan) fn write(m: &mut Maker<'_>, rows: ShortRows) -> Result<(), Refusal> {
+    inward(rows, 0)
+        .into_iter()
+        .chain(fold(rows))
+        .chain(outward(rows, false))
+        .try_for_each(|row| m.step(row))?;
+    // the last double stitch on each side
+    plain_rounds_closing(m, 2)
+}

@@ -1,0 +1,148 @@
+//! Reads a finished plan: what it comes to.
+
+use super::model::Section;
+use super::numbers::{HeelNumbers, Numbers};
+use super::outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
+use super::section_kind::SectionKind;
+use super::sections::{heel_turn, pick_up};
+use crate::recipe::{BindOff, CastOn, Recipe, Toe};
+use crate::stitch::{Op, Yarn};
+use crate::units::Length;
+use crate::yarn;
+
+/// Reads a finished plan: what it comes to.
+pub(super) fn outcome(
+    recipe: &Recipe,
+    numbers: &Numbers,
+    sections: &[Section],
+    peak: u16,
+) -> Outcome {
+    let swatch = &recipe.swatch;
+    let loop_cm = yarn::loop_length_cm(swatch);
+    let mut rows: Vec<SectionOutcome> = Vec::with_capacity(sections.len());
+    for section in sections {
+        let usage = yarn::usage(section);
+        let rounds = match section.kind {
+            // a folded hem is knitted in more rounds than it is tall
+            SectionKind::Cuff => numbers.cuff,
+            SectionKind::PickUp => pick_up::rounds(recipe.needles),
+            _ => u16::try_from(section.counted()).unwrap_or(u16::MAX),
+        };
+        rows.push(SectionOutcome {
+            kind: section.kind,
+            steps: u16::try_from(section.steps.len()).unwrap_or(u16::MAX),
+            length: swatch.height_of(rounds),
+            worked: usage.worked,
+            yarn_dm: yarn::decimetres(&usage, loop_cm),
+        });
+    }
+    let circumference = swatch.width_of(numbers.around);
+    // so many times the edge, and a hand's width
+    let edge_stitches = at_the_edge(sections);
+    let edge = swatch.width_of(edge_stitches);
+    let tail = |times: u32| Length(edge.0 * times + Length::cm(20).0).about();
+    let metres = yarn::with_allowance(rows.iter().map(|r| r.yarn_dm).sum());
+    let (flap_rows, turned, picked_up) = match &numbers.shape {
+        HeelNumbers::Flap(f) => (
+            f.rows,
+            heel_turn::turned(numbers.heel, f.turn, recipe.fit.narrow_heel),
+            f.rows / 2 + u16::from(f.corners),
+        ),
+        HeelNumbers::ToeUpFlap(f) => (2 * f.gusset.shapings, numbers.heel, 0),
+        HeelNumbers::ShortRow { .. } | HeelNumbers::Late => (0, 0, 0),
+    };
+    Outcome {
+        stitches: numbers.around,
+        circumference,
+        ease_permille: ease_permille(recipe.foot.round_ball(), circumference),
+        heel_stitches: numbers.heel,
+        flap_rows,
+        turned,
+        picked_up,
+        peak,
+        toe_left: numbers.toe_left,
+        graft_pairs: match recipe.toe {
+            Toe::Wedge { .. } | Toe::Shaped { .. } | Toe::ShortRow => numbers.toe_left / 2,
+            Toe::Round => 0,
+        },
+        foot_length: swatch.height_of(numbers.whole_foot),
+        leg_length: swatch.height_of(numbers.cuff + numbers.leg),
+        cast_on: edge_stitches,
+        cast_on_tail: tail(match recipe.cast_on {
+            CastOn::LongTail => 3,
+            CastOn::TwistedLongTail => 4,
+            CastOn::KnittedOn => 0,
+        }),
+        bind_off_tail: tail(match recipe.bind_off {
+            BindOff::Sewn => 3,
+            BindOff::Plain | BindOff::YarnOver => 0,
+        }),
+        leg_on_needles: swatch.unwashed_height_of(numbers.cuff + numbers.leg),
+        foot_on_needles: swatch.unwashed_height_of(numbers.whole_foot),
+        stitches_worked: rows.iter().map(|r| r.worked).sum(),
+        sections: rows,
+        metres,
+        grams: recipe.ball.map(|b| yarn::grams(metres, b)),
+        yarns: by_yarn(recipe, sections, loop_cm),
+        cautions: cautions(recipe, numbers, circumference),
+    }
+}
+
+/// Stitches that are cast on or bound off at the cuff.
+fn at_the_edge(sections: &[Section]) -> u16 {
+    let moves = sections
+        .iter()
+        .flat_map(|s| &s.steps)
+        .flat_map(|s| &s.moves);
+    let mut counts = moves.flat_map(|m| &m.ops).filter_map(|op| match op {
+        Op::CastOn(n) | Op::BindOff(n) => Some(n.get()),
+        Op::CastOnUneven(back, front) => Some(back.get().saturating_add(front.get())),
+        _ => None,
+    });
+    counts.next().unwrap_or(0)
+}
+
+fn by_yarn(recipe: &Recipe, sections: &[Section], loop_cm: f64) -> Vec<YarnOutcome> {
+    let Some(yarns) = &recipe.yarns else {
+        return Vec::new();
+    };
+    let usages = yarn::usage_by_yarn(sections);
+    let outcome = |yarn: Yarn| {
+        let yarn_dm = yarn::decimetres(&usages[yarn as usize], loop_cm);
+        let metres = yarn::with_allowance(yarn_dm);
+        YarnOutcome {
+            yarn,
+            yarn_dm,
+            metres,
+            grams: recipe.ball.map(|b| yarn::grams(metres, b)),
+        }
+    };
+    yarns.used().into_iter().map(outcome).collect()
+}
+
+/// How much smaller the tube is than the foot, in tenths of a percent of the foot.
+fn ease_permille(foot: Length, tube: Length) -> i32 {
+    let foot = i64::from(foot.0.max(1));
+    let permille = (foot - i64::from(tube.0)) * 1000 / foot;
+    i32::try_from(permille).unwrap_or(i32::MAX)
+}
+
+fn cautions(recipe: &Recipe, numbers: &Numbers, tube: Length) -> Vec<Caution> {
+    let ease = ease_permille(recipe.foot.round_ball(), tube);
+    // "About one and a half": rounding to a multiple of 4 alone must not raise the alarm.
+    let hard = u64::from(recipe.foot.round_heel().0) * 100 > u64::from(tube.0) * 155;
+    [
+        (hard, Caution::HardToPutOn),
+        (ease < 30, Caution::LittleEase),
+        (ease > 180, Caution::MuchEase),
+        (numbers.shape.hurried(), Caution::GussetEveryRound),
+        (recipe.foot.length < Length::cm(15), Caution::SmallChild),
+        (
+            recipe.foot.circumference.is_none(),
+            Caution::CircumferenceEstimated,
+        ),
+    ]
+    .into_iter()
+    .filter_map(|(is, caution)| is.then_some(caution))
+    .collect()
+}
