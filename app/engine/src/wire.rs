@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
-use crate::plan::{Cue, Form, Move, Outcome, Plan, Section, SectionKind, Step, make};
+use crate::plan::{Cue, Form, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, make};
 use crate::recipe::Recipe;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 use crate::text::{self, ProblemText, Wording};
@@ -54,8 +54,8 @@ impl std::error::Error for WireError {}
 /// Recipe document in, plan document out: the one way on phone and server.
 ///
 /// # Errors
-/// Every field that is wrong, with its range and what would help.
-pub fn plan_document(recipe_json: &str) -> Result<String, Vec<FieldError>> {
+/// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
+pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
     Ok(write_plan(&make(&recipe)?))
 }

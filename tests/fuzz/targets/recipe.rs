@@ -42,9 +42,9 @@ fn look_at(text: &str) {
                 Ok(&plan.recipe)
             );
         }
-        Err(errors) => {
-            assert!(!errors.is_empty());
-            for e in errors {
+        Err(why) => {
+            assert!(!why.fields().is_empty(), "{why}");
+            for e in why.fields() {
                 assert!(
                     {
                         let said = problem(&e.problem, Wording::default());

@@ -42,7 +42,6 @@ impl Problem {
             Self::RepeatAcrossFiveNeedles => "repeat-across-five-needles",
             Self::RepeatsOnThreeNeedles => "repeats-on-three-needles",
             Self::DirectionOfBegun => "direction-of-begun",
-            Self::NotKnittable(_) => "not-knittable",
             Self::RecipeTooLong { .. } => "recipe-too-long",
             Self::RecipeUnreadable { .. } => "recipe-unreadable",
             Self::NoWeight { .. } => "no-weight",
@@ -149,8 +148,7 @@ impl Problem {
             | Self::RepeatAcrossHalves
             | Self::RepeatAcrossFiveNeedles
             | Self::RepeatsOnThreeNeedles
-            | Self::DirectionOfBegun
-            | Self::NotKnittable(_) => json!({}),
+            | Self::DirectionOfBegun => json!({}),
         }
     }
 }

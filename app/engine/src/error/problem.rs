@@ -1,6 +1,5 @@
 //! Everything that can be wrong with a field.
 
-use crate::knit::Refusal;
 use crate::swatch::Gauge;
 use crate::units::Length;
 
@@ -214,8 +213,6 @@ pub enum Problem {
     RepeatsOnThreeNeedles,
     /// A begun sock cannot be knitted from its other end.
     DirectionOfBegun,
-    /// The simulator refused what was planned.
-    NotKnittable(Refusal),
     /// A recipe document is too long.
     RecipeTooLong {
         /// Its bytes.

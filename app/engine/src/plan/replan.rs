@@ -2,6 +2,7 @@
 //! gauge measured in the sock, another length, a heel or toe chosen late. What is knitted stays.
 
 use super::decide::decide;
+use super::error::PlanError;
 use super::make::write;
 use super::maker::{Kept, goes_on};
 use super::model::Plan;
@@ -15,13 +16,11 @@ use crate::recipe::{Direction, Edge, Heel, Recipe};
 /// begun, and what is knitted keeps its choices whatever the new recipe says of them.
 ///
 /// # Errors
-/// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so.
-pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
+/// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so. What
+/// Evenloop itself planned wrongly is told apart.
+pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
     if recipe.direction != old.recipe.direction {
-        return Err(vec![FieldError::new(
-            "direction",
-            Problem::DirectionOfBegun,
-        )]);
+        return Err(FieldError::new("direction", Problem::DirectionOfBegun).into());
     }
     let steps = finished(old, done);
     let recipe = &as_knitted(old, steps, recipe);
@@ -32,7 +31,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
         Direction::ToeUp => old.steps_among(steps, SectionKind::Cuff) > 0,
     };
     let calf = if knitted { &[] } else { &recipe.calf[..] };
-    let mut numbers = decide(recipe, calf).map_err(|e| vec![e])?;
+    let mut numbers = decide(recipe, calf)?;
     let hem_begun = matches!(recipe.cuff.edge, Edge::Hem { .. })
         && old.steps_among(steps, SectionKind::Cuff) > 0;
     let leg_follows = recipe.direction == Direction::CuffDown
@@ -64,7 +63,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
 ///
 /// # Errors
 /// As [`replan`].
-pub fn replan_second(first: &Plan, second: &Plan, done: usize) -> Result<Plan, Vec<FieldError>> {
+pub fn replan_second(first: &Plan, second: &Plan, done: usize) -> Result<Plan, PlanError> {
     match first.recipe.second_sock() {
         Some(recipe) => replan(second, done, &recipe),
         None => Ok(first.clone()),

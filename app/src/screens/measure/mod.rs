@@ -37,6 +37,7 @@ use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::{self, StoreError};
+use crate::text::mistake::MISTAKE;
 
 /// What the parts of the screen share.
 #[derive(Clone, Copy)]
@@ -261,6 +262,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 Ok(()) => go(Screen::Now.path(), NavigateOptions::default()),
                 Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
                 Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
+                Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                    failed.set(Some(MISTAKE));
+                }
                 Err(Refused::Second(errors)) => show_errors(desk, &errors),
             }
             return;
@@ -295,6 +299,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 <span>{width}</span>
             }
             .into_any()
+        }
+        Err(errors) if errors.iter().any(Wrong::is_mistake) => {
+            view! { <strong>{copy::NO_PLAN}</strong> }.into_any()
         }
         Err(errors) => view! { <strong>{copy::to_mend(errors.len())}</strong> }.into_any(),
     };

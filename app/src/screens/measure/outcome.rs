@@ -29,7 +29,10 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.unit(), words).into_any(),
-                Err(errors) => missing(&errors, desk, words).into_any(),
+                Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
+                    Some(mistake) => mistaken(mistake, desk).into_any(),
+                    None => missing(&errors, desk, words).into_any(),
+                },
             }}
         </section>
     }
@@ -159,6 +162,15 @@ fn facts(outcome: &Outcome, given: Given, unit: LengthUnit) -> Vec<(&'static str
         .iter()
         .map(|one| (copy::yarn_of(one.yarn), copy::yarn(one.metres, one.grams)));
     facts.into_iter().flatten().chain(yarns).collect()
+}
+
+/// What the knitter cannot mend; the sock on the needles goes on.
+fn mistaken(mistake: &Wrong, desk: Desk) -> impl IntoView + use<> {
+    let text = mistake.text(desk.wording()).message;
+    view! {
+        <h2 id="plan-title">{copy::NO_PLAN}</h2>
+        <p>{text}</p>
+    }
 }
 
 fn missing(errors: &[Wrong], desk: Desk, words: Words) -> impl IntoView + use<> {

@@ -4,10 +4,9 @@
 //! the log and moves the place: the same work however long the sock is. What the basket shows is noted
 //! after the screen has been painted.
 
-use evenloop_engine::error::FieldError;
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::{Plan, replan};
+use evenloop_engine::plan::{Plan, PlanError, replan};
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::together::{self, Fit, Sock, Turn};
@@ -59,7 +58,7 @@ pub(super) enum Apart {
     /// The needles hold one sock.
     OneSock,
     /// The rest cannot be seated so.
-    Refused(Vec<FieldError>),
+    Refused(PlanError),
     /// It cannot be stored.
     Store(StoreError),
 }

@@ -4,6 +4,7 @@ use evenloop_engine::text::{self, Wording};
 
 use super::Wanting;
 use crate::store::StoreError;
+use crate::text::mistake;
 
 pub(super) const TITLE: &str = "Plan";
 pub(super) const LEAD: &str = "A whole sock on paper: figures, every round, and boxes to tick.";
@@ -43,6 +44,7 @@ pub(super) fn wanting(why: &Wanting) -> Vec<String> {
             );
             lines
         }
+        Wanting::Mistake(bug) => vec![mistake::mistake(bug)],
         Wanting::NothingAtHand => vec![
             "No pair is at hand. Choose one in the basket, or measure for a new one.".to_owned(),
         ],

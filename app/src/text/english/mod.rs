@@ -3,3 +3,4 @@
 //! In here stands text and nothing else: no name that is stored, sent or looked up.
 
 pub(crate) mod frame;
+pub(crate) mod mistake;

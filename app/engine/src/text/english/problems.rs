@@ -274,10 +274,6 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "A sock that is begun cannot be knitted from its other end.".into(),
             "Begin a new pair for that.".into(),
         ),
-        Problem::NotKnittable(why) => (
-            format!("This combination cannot be knitted: {why}."),
-            "Please try another heel or needle choice.".into(),
-        ),
         Problem::RecipeTooLong { bytes, most } => (
             format!("The recipe is {bytes} bytes long; it can be {most} at most."),
             DOCUMENT.into(),

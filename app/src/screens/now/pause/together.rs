@@ -1,5 +1,6 @@
 //! Two at a time, begun and left again.
 
+use evenloop_engine::plan::PlanError;
 use evenloop_engine::text::{self, ProblemText};
 use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
@@ -10,6 +11,7 @@ use crate::parts::{Notice, Tone};
 use crate::preferences::use_preferences;
 use crate::screens::measure::change_address;
 use crate::screens::now::session::{Apart, Session};
+use crate::text::mistake;
 
 /// The page; `done` is told when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
@@ -80,7 +82,10 @@ fn why(session: Session, error: &Apart) -> AnyView {
             pieces.push(paragraph("", copy::ONE_SOCK));
             pieces.push(change());
         }
-        Apart::Refused(fields) => {
+        Apart::Refused(PlanError::Bug(bug)) => {
+            pieces.push(paragraph("", mistake::mistake(bug)));
+        }
+        Apart::Refused(PlanError::Impossible(fields)) => {
             pieces.push(weighty(copy::NOT_SEATED));
             let wording = use_preferences().get_untracked().style;
             pieces.extend(fields.iter().map(|field| {
