@@ -7,7 +7,7 @@ use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::PlanBug;
-use evenloop_engine::wire::{RefusedField, refused_field};
+use evenloop_engine::refused::{RefusedField, refused_field};
 use serde::Serialize;
 
 /// The media type of RFC 9457.

@@ -40,6 +40,7 @@ impl Problem {
             Self::MotifWiderThanFront { .. } => "motif-wider-than-front",
             Self::RepeatAcrossHalves => "repeat-across-halves",
             Self::RepeatAcrossFiveNeedles => "repeat-across-five-needles",
+            Self::RepeatAcrossBegun => "repeat-across-begun",
             Self::RepeatsOnThreeNeedles => "repeats-on-three-needles",
             Self::DirectionOfBegun => "direction-of-begun",
             Self::RecipeTooLong { .. } => "recipe-too-long",
@@ -147,6 +148,7 @@ impl Problem {
             | Self::MotifRoundUnreadable
             | Self::RepeatAcrossHalves
             | Self::RepeatAcrossFiveNeedles
+            | Self::RepeatAcrossBegun
             | Self::RepeatsOnThreeNeedles
             | Self::DirectionOfBegun => json!({}),
         }

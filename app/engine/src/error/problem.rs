@@ -211,6 +211,8 @@ pub enum Problem {
     RepeatAcrossFiveNeedles,
     /// Three needles cannot share two repeats.
     RepeatsOnThreeNeedles,
+    /// A repeat of another motif lies where a needle of the begun sock ends.
+    RepeatAcrossBegun,
     /// A begun sock cannot be knitted from its other end.
     DirectionOfBegun,
     /// A recipe document is too long.

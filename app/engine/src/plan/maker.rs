@@ -1,7 +1,7 @@
 //! The builder of a sock: writes steps and knits them as they are written, so that no section is begun
 //! on needles that do not carry it.
 //!
-//! Used by the sections, which it does not know; their order is [`super::make`]'s.
+//! Used by the sections, which it does not know; their order is [`make`](super::make())'s.
 
 use super::error::PlanBug;
 use super::model::{Cue, Form, Section, Step, end_move};

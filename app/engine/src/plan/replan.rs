@@ -9,6 +9,7 @@ use super::model::Plan;
 use super::section_kind::SectionKind;
 use super::sections::{cuff, pick_up};
 use crate::error::{FieldError, Problem};
+use crate::knit::Refusal;
 use crate::recipe::{Direction, Edge, Heel, Recipe};
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
@@ -54,7 +55,15 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanErro
         steps,
         needles: Some(old.recipe.needles),
     };
-    write(recipe, numbers, kept)
+    write(recipe, numbers, kept).map_err(|error| match error {
+        // needles still end where the old motif was not cut
+        PlanError::Bug(bug)
+            if bug.refusal == Refusal::MotifCut && recipe.motif != old.recipe.motif =>
+        {
+            FieldError::new("motif.rows", Problem::RepeatAcrossBegun).into()
+        }
+        other => other,
+    })
 }
 
 /// What the second sock is knitted by once the first was planned anew after its first `done` steps: the

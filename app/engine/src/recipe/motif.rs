@@ -5,7 +5,7 @@
 
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-use super::{MOTIF_ROWS, MOTIF_WIDTH};
+use super::ranges::{MOTIF_ROWS, MOTIF_WIDTH};
 use crate::error::{FieldError, Problem};
 use crate::stitch::{Op, read_ops, write_ops};
 

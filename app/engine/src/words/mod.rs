@@ -1,8 +1,8 @@
 //! Operations as a knitter reads them: in plain words or abbreviations, counted or up to a marker.
 //!
 //! Numbers in here come from operations and from the simulator's needles; this module decides how
-//! to say them and nothing else. What things are called stands in [`names`], what is said about hard
-//! places in [`notes`], about other places in [`places`], about a count in [`tally`].
+//! to say them and nothing else. What things are called stands in `names`, what is said about hard
+//! places in `notes`, about other places in `places`, about a count in `tally`.
 
 mod changes;
 mod english;

@@ -270,6 +270,10 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "The leg has two repeats of the motif; three needles cannot share them.".into(),
             "Choose other needles or a narrower repeat.".into(),
         ),
+        Problem::RepeatAcrossBegun => (
+            "Where the sock is now, a needle ends within a repeat of this motif.".into(),
+            "Keep the motif that is knitted, or choose a narrower repeat.".into(),
+        ),
         Problem::DirectionOfBegun => (
             "A sock that is begun cannot be knitted from its other end.".into(),
             "Begin a new pair for that.".into(),
