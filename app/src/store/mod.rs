@@ -51,7 +51,7 @@ pub fn pairs() -> Result<Vec<PairHead>, StoreError> {
 }
 
 /// All pairs that are known without opening them, the latest first, and whether there are more: what
-/// those are, [`pairs`] finds out.
+/// those are, [`pairs()`] finds out.
 ///
 /// # Errors
 /// When there is no storage.

@@ -1,7 +1,7 @@
 //! Measure: foot, swatch and choices, with the plan's outcome beside them at every change.
 //!
 //! May use the engine, the store and the parts; does no sock arithmetic. What was typed is kept as
-//! it was typed ([`form`]); whether it makes a sock, and what that comes to, the engine says.
+//! it was typed (`form`); whether it makes a sock, and what that comes to, the engine says.
 
 mod arrival;
 mod begun;
