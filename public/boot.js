@@ -1,5 +1,5 @@
 // Wakes the page: loads the app and lets it take over what the server rendered.
-// Packing puts the hashed names in place of the plain ones.
+// Packing fills in the hashed names and the store's keys.
 
 // The app's framework looks for these; its pages carry no data, so they are empty.
 Object.assign(globalThis, {
@@ -14,8 +14,8 @@ Object.assign(globalThis, {
 // who knits shown for a moment what is there for those who have nothing on the needles.
 try {
   const page = document.documentElement.dataset;
-  if (Object.keys(localStorage).some((key) => key.startsWith('evenloop:pair:'))) page.pairs = '';
-  const wanted = JSON.parse(localStorage.getItem('evenloop:settings')) ?? {};
+  if (Object.keys(localStorage).some((key) => key.startsWith('__KEY_PAIR__'))) page.pairs = '';
+  const wanted = JSON.parse(localStorage.getItem('__KEY_SETTINGS__') ?? 'null') ?? {};
   if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
   if (wanted.big_text === true) page.text = 'big';
 } catch {
@@ -23,7 +23,9 @@ try {
 }
 
 // The worker asks its windows which build they run, so that each gets the files of its own.
-const build = document.querySelector('meta[name=evenloop-build]').content;
+/** @type {HTMLMetaElement | null} */
+const meta = document.querySelector('meta[name=evenloop-build]');
+const build = meta?.content;
 const worker = navigator.serviceWorker;
 worker?.addEventListener('message', ({ data, ports: [port] }) => {
   if (data === 'WHO') port?.postMessage({ build });
@@ -34,7 +36,9 @@ worker?.startMessages();
 // The screen's part of the app is asked for once the page is seen: on a slow line the main part is on
 // its way until then, and both at once would only be later. Where the worker answers there is no line.
 const ask = () => {
-  for (const link of document.querySelectorAll('link[rel=later]')) link.rel = 'preload';
+  /** @type {NodeListOf<HTMLLinkElement>} */
+  const links = document.querySelectorAll('link[rel=later]');
+  for (const link of links) link.rel = 'preload';
 };
 if (worker?.controller) ask();
 else requestAnimationFrame(() => setTimeout(ask));

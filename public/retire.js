@@ -5,8 +5,8 @@
 // Those of this place on the host alone.
 const PREFIX = `evenloop${new URL(self.registration.scope).pathname.replace(/\/$/, '')}-`;
 
-self.addEventListener('install', () => self.skipWaiting());
-self.addEventListener('activate', (event) => event.waitUntil(retire()));
+addEventListener('install', () => self.skipWaiting());
+addEventListener('activate', (event) => event.waitUntil(retire()));
 
 async function retire() {
   for (const name of await caches.keys()) {
@@ -19,7 +19,7 @@ async function retire() {
   // One that does not listen is sent to where it once began: a window's present address is not told.
   await new Promise((done) => setTimeout(done, 3000));
   for (const { id } of windows) {
-    const window = await self.clients.get(id);
+    const window = /** @type {WindowClient | undefined} */ (await self.clients.get(id));
     await window?.navigate(window.url).catch(() => {});
   }
 }

@@ -9,22 +9,23 @@ const BASE = new URL(self.registration.scope).pathname.replace(/\/$/, '');
 
 const BUILD = '__BUILD__';
 const PAGES = ['__PAGES__'].map((url) => BASE + url);
+/** @type {Map<string, string>} */
 const FILES = new Map(['__FILES__'].map(([url, hash]) => [BASE + url, hash]));
 
 const PREFIX = `evenloop${BASE}-`;
 const CACHE = PREFIX + BUILD;
 const MARK = `name="evenloop-build" content="${BUILD}"`;
 
-self.addEventListener('install', (event) => event.waitUntil(fill()));
-self.addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
-self.addEventListener('fetch', (event) => {
+addEventListener('install', (event) => event.waitUntil(fill()));
+addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
+addEventListener('fetch', (event) => {
   const { request } = event;
   const url = new URL(request.url);
   const within = url.pathname.startsWith(`${BASE}/`) && !url.pathname.startsWith(`${BASE}/api/`);
   const ours = url.origin === self.location.origin && within;
   if (request.method === 'GET' && ours) event.respondWith(answer(event, url));
 });
-self.addEventListener('message', (event) => {
+addEventListener('message', (event) => {
   const [port] = event.ports;
   if (event.data === 'SKIP_WAITING') self.skipWaiting();
   if (event.data === 'WHO') port?.postMessage({ build: BUILD });
@@ -33,6 +34,7 @@ self.addEventListener('message', (event) => {
 
 // A page has woken up beside this worker: the time to answer for it, to mend and to tidy. One that
 // began to load while the worker took over, or that was loaded past it, has none yet.
+/** @param {MessagePort | undefined} port */
 async function welcome(port) {
   await self.clients.claim().catch(() => {});
   const whole = await fill().then(
@@ -59,7 +61,8 @@ async function fill() {
     await all(pages.map((url) => storePage(cache, url)));
   } catch (error) {
     // A full device is not filled further.
-    if (error.name === 'QuotaExceededError' && there.size === 0) await caches.delete(CACHE);
+    const isFull = error instanceof Error && error.name === 'QuotaExceededError';
+    if (isFull && there.size === 0) await caches.delete(CACHE);
     throw error;
   }
   if (files.length + pages.length === 0) return;
@@ -67,17 +70,25 @@ async function fill() {
   if (![...PAGES, ...FILES.keys()].every((url) => now.has(url))) throw new Error('thrown away');
 }
 
+/** @param {Cache} cache */
 async function stored(cache) {
   return new Set((await cache.keys()).map((request) => new URL(request.url).pathname));
 }
 
 // Like Promise.all, but nothing goes on behind one's back after a failure.
+/** @param {Promise<void>[]} promises */
 async function all(promises) {
-  const failed = (await Promise.allSettled(promises)).find(({ reason }) => reason);
+  const settled = await Promise.allSettled(promises);
+  const failed = settled.find((result) => result.status === 'rejected');
   if (failed) throw failed.reason;
 }
 
 // Whatever another build has stored is as good if its content is the same.
+/**
+ * @param {Cache} cache
+ * @param {string} url
+ * @param {string} hash
+ */
 async function storeFile(cache, url, hash) {
   for (const name of await ourCaches()) {
     const known = await caches.match(url, { cacheName: name, ignoreVary: true });
@@ -89,6 +100,7 @@ async function storeFile(cache, url, hash) {
   return cache.put(url, response);
 }
 
+/** @param {Response} response */
 async function digest(response) {
   const bits = await crypto.subtle.digest('SHA-256', await response.clone().arrayBuffer());
   const bytes = [...new Uint8Array(bits, 0, 8)];
@@ -97,6 +109,10 @@ async function digest(response) {
 
 // The server may have moved on while we were fetching: a page of another build is refused, and so is
 // one that breaks off.
+/**
+ * @param {Cache} cache
+ * @param {string} url
+ */
 async function storePage(cache, url) {
   const response = await fetch(url, { cache: 'reload' });
   const there = pageAt(new URL(response.url).pathname);
@@ -112,6 +128,10 @@ async function storePage(cache, url) {
 // A page is told by its path alone, and is always of this build; a file is of the build of the
 // window that asks. What was not stored is asked for; it is never replaced by something else, so a
 // missing script is an error and not a page.
+/**
+ * @param {FetchEvent} event
+ * @param {URL} url
+ */
 async function answer({ request, clientId }, url) {
   if (request.mode === 'navigate') {
     const page = await match(pageAt(url.pathname), CACHE);
@@ -122,11 +142,16 @@ async function answer({ request, clientId }, url) {
   return file ?? fetch(request);
 }
 
+/**
+ * @param {string} key
+ * @param {string} cacheName
+ */
 function match(key, cacheName) {
   return caches.match(key, { cacheName, ignoreVary: true });
 }
 
 // Names under /pkg/ hold a hash of the content: whichever build brought it, it is the same file.
+/** @param {string} key */
 async function matchAny(key) {
   for (const name of [CACHE, ...(await ourCaches())]) {
     const found = await match(key, name);
@@ -136,15 +161,17 @@ async function matchAny(key) {
 }
 
 // A static host answers for /now with the index of a folder, at /now/.
+/** @param {string} path */
 function pageAt(path) {
   return path === `${BASE}/` ? path : path.replace(/\/$/, '');
 }
 
 // A window that still runs an older build goes on with that build's files.
+/** @param {string} id */
 async function cacheFor(id) {
   const names = await ourCaches();
   const client = names.length > 1 && (await self.clients.get(id));
-  const name = client && PREFIX + (await buildIn(client, 2000));
+  const name = client ? PREFIX + (await buildIn(client, 2000)) : CACHE;
   return names.includes(name) ? name : CACHE;
 }
 
@@ -170,6 +197,11 @@ async function tidy() {
 
 // The build that runs in a window; undefined where it does not say within so many milliseconds: it is
 // still waking up, or put to sleep.
+/**
+ * @param {Client} client
+ * @param {number} patience
+ * @returns {Promise<string | undefined>}
+ */
 function buildIn(client, patience) {
   return new Promise((resolve) => {
     const { port1, port2 } = new MessageChannel();

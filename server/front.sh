@@ -4,6 +4,9 @@
 #   front_build MANIFEST PACKAGE OUT    OUT/evenloop.js, OUT/evenloop_bg.wasm and, of an app with
 #                                       parts, OUT/__wasm_split.js, split_*.wasm and chunk_*.wasm
 #
+# front_features and front_target name other features than hydrate and another folder for cargo, and
+# front_small=no leaves out what only makes files smaller.
+#
 # Whatever is missing is installed: a compiler for wasm, wasm-split, wasm-bindgen, wasm-opt.
 
 tools=$PWD/target/tools
@@ -164,19 +167,21 @@ find_wasm_nowhere() {
 
 front_build() {
   local manifest=$1 package=$2 out=$3 wasm stamp made whole word
+  local features=${front_features:-hydrate} cargo_target=${front_target:-target/wasm}
   mkdir -p "$tools" "$out"
   find_wasm_cargo
   find_wasm_split
   make_snip
   find_wasm_bindgen
-  find_wasm_opt
+  wasm_opt=
+  [ "${front_small:-yes}" = no ] || find_wasm_opt
   find_wasm_nowhere "$manifest"
   # The relocations tell wasm-split what needs what.
   "${wasm_cargo[@]}" rustc "${wasm_flags[@]}" --config "build.rustflags=[$wasm_nowhere]" --locked --manifest-path "$manifest" \
-    --package "$package" --lib --crate-type cdylib --features hydrate \
-    --profile wasm-release --target "$wasm_target" --target-dir target/wasm \
+    --package "$package" --lib --crate-type cdylib --features "$features" \
+    --profile wasm-release --target "$wasm_target" --target-dir "$cargo_target" \
     -- -C link-arg=--emit-relocs
-  wasm=target/wasm/$wasm_target/wasm-release/${package//-/_}.wasm
+  wasm=$cargo_target/$wasm_target/wasm-release/${package//-/_}.wasm
   stamp="$(sha256sum <"$wasm") $(cat server/snip.rs server/front.sh | sha256sum) $("$wasm_bindgen" --version) $wasm_split $wasm_opt"
   made=$out/.made-from
   if [ -e "$made" ] && [ "$(<"$made")" = "$stamp" ]; then return 0; fi

@@ -23,6 +23,7 @@ use crate::painted::after_paint;
 use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::routes::Screen;
 use crate::screens;
+use crate::text;
 
 type Loaded = Result<AnyView, SplitLoaderError>;
 
@@ -139,12 +140,17 @@ fn NotHere() -> impl IntoView {
     view! {
         <section class="screen">
             <PageHead
-                title="This screen is not here yet"
-                lead="It is not stored on this device, or a newer Evenloop has taken its place. Your socks are safe."
+                title=text::frame::NOT_HERE
+                lead=text::frame::NOT_HERE_LEAD
             />
             <Notice tone=Tone::Wrong>
-                <p>"Try again when there is a signal."</p>
-                {plain::button("button", "Try again", None, Callback::new(|()| offline::reload()))}
+                <p>{text::frame::WITH_SIGNAL}</p>
+                {plain::button(
+                    "button",
+                    text::frame::TRY_AGAIN,
+                    None,
+                    Callback::new(|()| offline::reload()),
+                )}
             </Notice>
         </section>
     }

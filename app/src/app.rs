@@ -10,7 +10,7 @@ use crate::bars::Bars;
 use crate::base::{self, here};
 use crate::guide::{Guide, GuideStrip};
 use crate::offline::Offline;
-use crate::parts::{NavBar, PageHead, Words};
+use crate::parts::{NavBar, PageHead, provide_wording};
 use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
 use crate::store::Follow;
@@ -27,10 +27,7 @@ pub fn App() -> impl IntoView {
     provide_context(follow);
     let preferences = Preferences::start(follow);
     provide_context(preferences);
-    Words::provide(move || {
-        let settings = preferences.get();
-        (settings.style.english, settings.unit)
-    });
+    provide_wording(move || preferences.get().style);
     view! {
         <Router base=base.as_str().to_owned()>
             <Frame />

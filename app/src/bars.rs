@@ -8,12 +8,7 @@ use crate::base::here;
 use crate::offline::Offline;
 use crate::routes::Screen;
 use crate::store;
-
-const NEWER: &str = "A newer Evenloop is ready.";
-const SWITCH: &str = "Switch now";
-const LATER: &str = "Later";
-const STORED: &str = "Stored on this device: Evenloop now works without signal.";
-const GOOD: &str = "Good";
+use crate::text;
 
 /// The bars.
 #[component]
@@ -24,7 +19,7 @@ pub fn Bars() -> impl IntoView {
     // Said once on a device, not at every visit, and not where the socks themselves are not stored.
     Effect::new(move || {
         if offline.offline_ready.get() {
-            told.set(store::was_told_stored() || !store::lasts());
+            told.set(store::here().was_told_stored() || !store::lasts());
         }
     });
     let path = here();
@@ -32,7 +27,7 @@ pub fn Bars() -> impl IntoView {
     let newer = move || free() && offline.update_ready.get() && !later.get();
     let stored = move || free() && !told.get() && !newer();
     let heard = move || {
-        store::note_told_stored();
+        store::here().note_told_stored();
         told.set(true);
     };
     Effect::new(move |before: Option<(String, bool)>| {
@@ -46,26 +41,26 @@ pub fn Bars() -> impl IntoView {
         <div role="status">
             <Show when=newer>
                 <div class="bar">
-                    <p>{NEWER}</p>
+                    <p>{text::bars::NEWER}</p>
                     <div class="buttons">
                         <button type="button" class="button" on:click=move |_| later.set(true)>
-                            {LATER}
+                            {text::bars::LATER}
                         </button>
                         <button
                             type="button"
                             class="button lead"
                             on:click=move |_| offline.accept_update()
                         >
-                            {SWITCH}
+                            {text::bars::SWITCH}
                         </button>
                     </div>
                 </div>
             </Show>
             <Show when=stored>
                 <div class="bar">
-                    <p>{STORED}</p>
+                    <p>{text::bars::STORED}</p>
                     <button type="button" class="button" on:click=move |_| heard()>
-                        {GOOD}
+                        {text::bars::GOOD}
                     </button>
                 </div>
             </Show>

@@ -10,6 +10,7 @@ use crate::base::{here, use_go};
 use crate::parts::plain::{button, group, paragraph};
 use crate::routes::Screen;
 use crate::store;
+use crate::text;
 
 /// Where the guide is.
 #[derive(Debug, Clone, Copy)]
@@ -17,34 +18,14 @@ pub struct Guide {
     at: RwSignal<Option<usize>>,
 }
 
-/// A step: the screen, and what is said of it.
+/// A step: the screen, and what is told of it.
 const STEPS: [(Screen, &str); 5] = [
-    (
-        Screen::Basket,
-        "The basket holds your pairs: those on the needles, and those that are done. Touch one to knit on.",
-    ),
-    (
-        Screen::Measure,
-        "Here a sock begins: a foot, a swatch, a few choices. The plan is at the end of the page and follows every change. “Cast on” puts the pair in the basket.",
-    ),
-    (
-        Screen::Now,
-        "The round at hand, once a pair is cast on: what to do on each needle, and how many stitches it holds afterwards. The large pad counts; Undo takes one back.",
-    ),
-    (
-        Screen::Map,
-        "The whole sock to scale, filled as far as it is knitted. Touch a part to read its rounds.",
-    ),
-    (
-        Screen::Keep,
-        "Words, letters and light as you like them, and a backup of everything. Without an account, all of it lives on this device alone: now and then, save a backup.",
-    ),
+    (Screen::Basket, text::guide::BASKET),
+    (Screen::Measure, text::guide::MEASURE),
+    (Screen::Now, text::guide::NOW),
+    (Screen::Map, text::guide::MAP),
+    (Screen::Keep, text::guide::KEEP),
 ];
-
-const LABEL: &str = "A walk through the screens";
-const NEXT: &str = "On to";
-const END: &str = "End the walk";
-const DONE: &str = "That was all";
 
 /// Stored when it was followed to its end or declined.
 const OVER: &str = "over";
@@ -56,7 +37,7 @@ impl Guide {
             at: RwSignal::new(None),
         };
         Effect::new(move || {
-            let left = store::guide().and_then(|text| text.parse().ok());
+            let left = store::here().guide().and_then(|text| text.parse().ok());
             guide.at.set(left.filter(|at| *at < STEPS.len()));
         });
         guide
@@ -69,12 +50,12 @@ impl Guide {
 
     /// No more of it.
     pub fn end(self) {
-        store::note_guide(OVER);
+        store::here().note_guide(OVER);
         self.at.set(None);
     }
 
     fn go_to(self, step: usize) {
-        store::note_guide(&step.to_string());
+        store::here().note_guide(&step.to_string());
         self.at.set(Some(step));
     }
 }
@@ -105,25 +86,25 @@ pub fn GuideStrip() -> impl IntoView {
                 .iter()
                 .position(|(screen, _)| screen.path() == *path.read());
             let step = here.unwrap_or(step);
-            let (_, text) = STEPS.get(step)?;
+            let (_, told) = STEPS.get(step)?;
             let next = step + 1;
             let buttons = match STEPS.get(next) {
                 Some((screen, _)) => vec![
                     button(
                         "button lead",
-                        format!("{NEXT} {}", screen.name()),
+                        text::guide::on_to(screen.name()),
                         None,
                         Callback::new(move |()| walk.run(next)),
                     ),
-                    button("button bare", END, None, end),
+                    button("button bare", text::guide::END, None, end),
                 ],
-                None => vec![button("button lead", DONE, None, end)],
+                None => vec![button("button lead", text::guide::DONE, None, end)],
             };
-            let number = format!("{next} / {}", STEPS.len());
+            let number = text::guide::step(next, STEPS.len());
             Some(view! {
-                <aside class="guide" aria-label=LABEL>
+                <aside class="guide" aria-label=text::guide::LABEL>
                     <div aria-live="polite">
-                        {paragraph("small soft", number)} {paragraph("", *text)}
+                        {paragraph("small soft", number)} {paragraph("", *told)}
                     </div>
                     {group("buttons", buttons)}
                 </aside>

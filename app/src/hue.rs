@@ -4,6 +4,8 @@
 use evenloop_engine::stitch::Yarn;
 use serde::{Deserialize, Serialize};
 
+use crate::text;
+
 /// A colour of yarn. What it looks like is in the style sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -65,21 +67,30 @@ impl Hue {
         }
     }
 
-    /// Its name.
+    /// Its name, by itself.
     pub const fn name(self) -> &'static str {
+        self.names()[0]
+    }
+
+    /// Its name within a sentence.
+    pub const fn name_in_text(self) -> &'static str {
+        self.names()[1]
+    }
+
+    const fn names(self) -> [&'static str; 2] {
         match self {
-            Self::Chalk => "Chalk",
-            Self::Straw => "Straw",
-            Self::Amber => "Amber",
-            Self::Brick => "Brick",
-            Self::Berry => "Berry",
-            Self::Heather => "Heather",
-            Self::Dusk => "Dusk",
-            Self::Lake => "Lake",
-            Self::Fern => "Fern",
-            Self::Pine => "Pine",
-            Self::Peat => "Peat",
-            Self::Coal => "Coal",
+            Self::Chalk => text::hues::CHALK,
+            Self::Straw => text::hues::STRAW,
+            Self::Amber => text::hues::AMBER,
+            Self::Brick => text::hues::BRICK,
+            Self::Berry => text::hues::BERRY,
+            Self::Heather => text::hues::HEATHER,
+            Self::Dusk => text::hues::DUSK,
+            Self::Lake => text::hues::LAKE,
+            Self::Fern => text::hues::FERN,
+            Self::Pine => text::hues::PINE,
+            Self::Peat => text::hues::PEAT,
+            Self::Coal => text::hues::COAL,
         }
     }
 

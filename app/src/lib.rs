@@ -18,6 +18,7 @@ pub mod files;
 pub mod guide;
 pub mod hands;
 pub mod hue;
+mod in_hand;
 pub mod offline;
 pub mod painted;
 pub mod parts;

@@ -23,7 +23,7 @@ impl Preferences {
         };
         Effect::new(move || {
             follow.follow();
-            let mut stored = store::settings();
+            let mut stored = store::here().settings();
             dress_words(&mut stored);
             if stored != all.settings.get_untracked() {
                 all.settings.set(stored);
@@ -62,7 +62,7 @@ impl Preferences {
             change(settings);
             dress_words(settings);
         });
-        store::save_settings(&self.settings.get_untracked())
+        store::here().save_settings(&self.settings.get_untracked())
     }
 }
 

@@ -25,13 +25,13 @@ impl From<SplitLoaderError> for Refused {
     }
 }
 
-/// All pairs as [`store::pairs`] has them, those among them that must be opened to be known.
+/// All pairs as [`Store::pairs`](store::Store::pairs) has them, those among them that must be opened to be known.
 ///
 /// # Errors
 /// When there is no storage, or the reader cannot be had.
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
-    store::pairs()
+    store::here().pairs()
 }
 
 /// Opens a pair to see that it opens, and takes it in hand. Gives what had to be set aside.
@@ -40,27 +40,27 @@ pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
 /// When the pair does not open, or the reader cannot be had; the pair at hand is then the one it was.
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn take_in_hand(id: PairId) -> Result<Option<StoreError>, StoreError> {
-    let pair = store::open(&id)?;
-    store::set_current(&id)?;
+    let pair = store::here().open(&id)?;
+    store::here().set_current(&id)?;
     Ok(pair.trouble)
 }
 
-/// Takes a pair out of the basket: see [`store::take_out`].
+/// Takes a pair out of the basket: see [`Store::take_out`](store::Store::take_out).
 ///
 /// # Errors
 /// When the storage refuses, or the reader cannot be had; nothing was changed in that case.
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn take_out(id: PairId) -> Result<bool, StoreError> {
-    store::take_out(&id)
+    store::here().take_out(&id)
 }
 
-/// Puts the pair that was taken out last back: see [`store::put_back`].
+/// Puts the pair that was taken out last back: see [`Store::put_back`](store::Store::put_back).
 ///
 /// # Errors
 /// When there is none, the storage refuses, or this cannot be had; it is still kept then.
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn put_back() -> Result<(), StoreError> {
-    store::put_back()
+    store::here().put_back()
 }
 
 /// The link of the recipe that a pair was cast on with.
@@ -69,14 +69,14 @@ pub fn put_back() -> Result<(), StoreError> {
 /// When the pair does not open, or the reader cannot be had.
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn link_of(id: PairId) -> Result<String, StoreError> {
-    Ok(write_link(&store::open(&id)?.meant.plan.recipe))
+    Ok(write_link(&store::here().open(&id)?.meant.plan.recipe))
 }
 
-/// Merges a backup: see [`store::restore`].
+/// Merges a backup: see [`Store::restore`](store::Store::restore).
 ///
 /// # Errors
 /// When it cannot be read, or the reader cannot be had; nothing was changed then.
 #[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn restore(text: String, now: u64) -> Result<Restored, Refused> {
-    store::restore(&text, now)
+    store::here().restore(&text, now)
 }

@@ -1,5 +1,9 @@
 //! Where each screen lives and what it is called: the one list that navigation, titles and the
-//! router share.
+//! router share, and every address with a query.
+
+use crate::store::PairId;
+
+use crate::text;
 
 /// A screen of the app.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -65,12 +69,12 @@ impl Screen {
     /// The name shown in the navigation and in the window's title.
     pub const fn name(self) -> &'static str {
         match self {
-            Self::Basket => "Basket",
-            Self::Measure => "Measure",
-            Self::Now => "Now",
-            Self::Map => "Map",
-            Self::Keep => "Keep",
-            Self::Plan => "Plan",
+            Self::Basket => text::frame::BASKET,
+            Self::Measure => text::frame::MEASURE,
+            Self::Now => text::frame::NOW,
+            Self::Map => text::frame::MAP,
+            Self::Keep => text::frame::KEEP,
+            Self::Plan => text::frame::PLAN,
         }
     }
 
@@ -90,23 +94,33 @@ pub const RECIPE: &str = "r";
 /// In an address: a pair's id.
 pub const PAIR: &str = "pair";
 
-/// The path of a screen that is given a recipe. A link is written in letters that an address can
+/// The path that puts a recipe into the form. A recipe's link is written in letters that an address can
 /// hold as they are.
-pub fn with_recipe(screen: Screen, link: &str) -> String {
-    format!("{}?{RECIPE}={link}", screen.path())
+pub fn measure_recipe(link: &str) -> String {
+    format!("{}?{RECIPE}={link}", Screen::Measure.path())
+}
+
+/// The path of a recipe's plan.
+pub fn plan_of_recipe(link: &str) -> String {
+    format!("{}?{RECIPE}={link}", Screen::Plan.path())
 }
 
 /// The path of a pair's plan.
-pub fn plan_of(pair: &impl std::fmt::Display) -> String {
+pub fn plan_of(pair: &PairId) -> String {
     format!("{}?{PAIR}={pair}", Screen::Plan.path())
+}
+
+/// In an address: the pair whose sock is to be changed.
+pub const CHANGE: &str = "change";
+
+/// The path that opens the form for a change of a pair's sock.
+pub fn change_of(pair: &impl std::fmt::Display) -> String {
+    format!("{}?{CHANGE}={pair}", Screen::Measure.path())
 }
 
 /// The window title of a screen, or of the page where none lives.
 pub fn title(screen: Option<Screen>) -> String {
-    match screen {
-        Some(screen) => format!("{} · Evenloop", screen.name()),
-        None => "Not found · Evenloop".to_owned(),
-    }
+    text::frame::title(screen.map_or(text::frame::NOT_FOUND_TITLE, Screen::name))
 }
 
 #[cfg(test)]

@@ -17,6 +17,7 @@ use crate::apart;
 use crate::app::App;
 use crate::base::Base;
 use crate::routes::{self, Screen};
+use crate::text;
 
 /// What the page must know of one build of the site: the names its files were given.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -81,13 +82,13 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
     let said = (*base != Base::default()).then(|| base.as_str().to_owned());
     view! {
         <!DOCTYPE html>
-        <html lang="en" data-base=said>
+        <html lang=text::TAG data-base=said>
             <head>
                 <meta charset="utf-8" />
                 // Not a child: what a renderer writes between children would be read as part of the title.
                 <title inner_html=routes::title(Screen::at(path))></title>
                 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
-                <meta name="description" content="A sock plan that fits, and a companion that counts beside the knitting." />
+                <meta name="description" content=text::shell::DESCRIPTION />
                 <meta name="color-scheme" content="light dark" />
                 <meta name="theme-color" media="(prefers-color-scheme: light)" content="#f4efe6" />
                 <meta name="theme-color" media="(prefers-color-scheme: dark)" content="#1f2421" />
@@ -106,11 +107,11 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                 <App />
                 <noscript>
                     <p class="trouble">
-                        "The plan can be read without JavaScript; counting rounds needs it."
+                        {text::shell::WITHOUT_SCRIPTS}
                     </p>
                 </noscript>
                 <p id="trouble" class="trouble" role="alert" hidden>
-                    "Something went wrong on this page. What you have knitted is kept on this device; please reload to go on."
+                    {text::shell::TROUBLE}
                 </p>
             </body>
         </html>

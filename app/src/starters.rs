@@ -3,14 +3,19 @@
 //! by the form.
 
 use evenloop_engine::link::link_document;
+use evenloop_engine::swatch::Gauge;
+use evenloop_engine::text::Wording;
+use evenloop_engine::units::Length;
+
+use crate::text;
 
 /// One of them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy)]
 pub struct Starter {
     /// What it is.
     pub name: &'static str,
-    /// Who it suits and what is special about it; lengths as the engine writes them into sentences.
-    pub about: &'static str,
+    /// Who it suits and what is special about it.
+    pub about: fn(Wording) -> String,
     document: &'static str,
 }
 
@@ -24,43 +29,51 @@ impl Starter {
 /// All of them, the plainest first.
 pub const STARTERS: [Starter; 8] = [
     Starter {
-        name: "Plain, from the cuff down",
-        about: "The sock most people learn on: 2 by 2 rib, a slipped-stitch flap, a round turn, a grafted toe. On magic loop.",
+        name: text::starters::PLAIN,
+        about: |_| text::starters::PLAIN_ABOUT.to_owned(),
         document: r#"{"foot":{"length":2450,"circumference":2250},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"leg":1600}"#,
     },
     Starter {
-        name: "Stripes, from the toe up",
-        about: "Two yarns in uneven stripes, with short-row heels and toes and a cuff in the second yarn. To be tried on as it grows.",
+        name: text::starters::STRIPES,
+        about: |_| text::starters::STRIPES_ABOUT.to_owned(),
         document: r#"{"direction":"toe-up","foot":{"length":2500,"circumference":2300},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"cuff":{"edge":{"rib":"1x1"},"length":350},"bind_off":"sewn","leg":1500,"heel":{"kind":"short-row","between":2},"toe":{"kind":"short-row"},"needles":{"method":"two-circulars","seating":"instep-and-sole"},"yarns":{"stripes":[{"yarn":"A","rounds":5},{"yarn":"B","rounds":2}],"cuff":"B","heel":"B","toe":"B"}}"#,
     },
     Starter {
-        name: "Lace down the front",
-        about: "Eyelets slanting to the left and to the right in turn, on the front of the leg and on the instep; eye of partridge heel, picot hem.",
+        name: text::starters::LACE,
+        about: |_| text::starters::LACE_ABOUT.to_owned(),
         document: r#"{"foot":{"length":2350,"circumference":2150},"swatch":{"stitches":32,"width":1000,"rounds":44,"height":1000},"cuff":{"edge":{"hem":{"picot":true}},"length":200},"leg":1400,"heel":{"kind":"flap-and-gusset","texture":"eye-of-partridge","turn":"round","corners":true},"toe":{"kind":"wedge","narrowing":"long"},"needles":{"method":"magic-loop","seating":"instep-and-sole"},"motif":{"rows":["k1 yo ssk k5","k8","k2 yo ssk k4","k8","k5 k2tog yo k1","k8","k4 k2tog yo k2","k8"],"place":"front"}}"#,
     },
     Starter {
-        name: "Cables all round, on five needles",
-        about: "Four-stitch cables between purls, leaning one way, round the whole leg; a square heel that sits snugly. On double-pointed needles.",
+        name: text::starters::CABLES,
+        about: |_| text::starters::CABLES_ABOUT.to_owned(),
         document: r#"{"foot":{"length":2600,"circumference":2400},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"cast_on":"twisted-long-tail","cuff":{"edge":{"rib":"2x2"},"length":500},"leg":1900,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"square","corners":true},"needles":{"method":"five-dpns"},"motif":{"rows":["p1 k4 p1","p1 k4 p1","p1 cr2/2 p1","p1 k4 p1","p1 k4 p1","p1 k4 p1"],"place":"all-round"}}"#,
     },
     Starter {
-        name: "For a child",
-        about: "For a foot of ‹1700›: a short leg with a rolled edge, four colours, and an afterthought heel that is easily knitted anew when it wears out.",
+        name: text::starters::CHILD,
+        about: |wording| {
+            let foot = Length::mm(170).show(wording.unit);
+            text::starters::child_about(&foot, wording)
+        },
         document: r#"{"foot":{"length":1700,"circumference":1700},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"fit":{"ease_percent":8,"length_ease":50},"cuff":{"edge":"rolled","length":150},"leg":900,"heel":{"kind":"afterthought"},"toe":{"kind":"round"},"needles":{"method":"short-circular"},"yarns":{"stripes":[{"yarn":"A","rounds":4},{"yarn":"B","rounds":4},{"yarn":"C","rounds":4}],"cuff":"D","heel":"D","toe":"D"}}"#,
     },
     Starter {
-        name: "For large feet, in thick yarn",
-        about: "For a foot of ‹3000› with a high instep, quickly knitted at ‹200#› stitches in ‹#›: garter-edged flap, band heel, 3 by 1 rib. On four needles.",
+        name: text::starters::LARGE,
+        about: |wording| {
+            let unit = wording.unit;
+            let foot = Length::mm(300).show(unit);
+            let (stitches, over) = (Gauge::to_10_cm(20).show(unit), Gauge::over(unit).show(unit));
+            text::starters::large_about(&foot, &stitches, &over)
+        },
         document: r#"{"foot":{"length":3000,"circumference":2750},"swatch":{"stitches":20,"width":1000,"rounds":28,"height":1000},"fit":{"ease_percent":8,"length_ease":100,"high_instep":true},"cuff":{"edge":{"rib":"3x1"},"length":600},"leg":2200,"heel":{"kind":"flap-and-gusset","texture":"garter-edge","turn":"band","corners":true},"needles":{"method":"four-dpns"}}"#,
     },
     Starter {
-        name: "To the knee",
-        about: "A leg that follows the calf, measured at three heights; twisted rib, and toes shaped for the left and the right foot.",
+        name: text::starters::KNEE,
+        about: |_| text::starters::KNEE_ABOUT.to_owned(),
         document: r#"{"foot":{"length":2450,"circumference":2250},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"cuff":{"edge":{"rib":"twisted-1x1"},"length":500},"leg":3800,"calf":[{"height":1200,"circumference":2600},{"height":2200,"circumference":3400},{"height":3300,"circumference":3200}],"toe":{"kind":"shaped","foot":"left"}}"#,
     },
     Starter {
-        name: "Gusset, from the toe up",
-        about: "A gusset that grows, a turn and a flap, all without counting from the cuff; the leg takes whatever yarn is left.",
+        name: text::starters::GUSSET,
+        about: |_| text::starters::GUSSET_ABOUT.to_owned(),
         document: r#"{"direction":"toe-up","foot":{"length":2550,"circumference":2350},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"bind_off":"yarn-over","leg":1700,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"round","corners":true}}"#,
     },
 ];

@@ -9,6 +9,7 @@
     reason = "a helper of tests stops where the test cannot go on"
 )]
 
+pub mod description;
 pub mod engine;
 pub mod knitter;
 pub mod laid;

@@ -14,6 +14,13 @@ pub fn root() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
 }
 
+/// Where `tests/made_up_language` puts a server and a site that speak the made-up language, unless the
+/// environment says otherwise.
+fn made_up() -> PathBuf {
+    std::env::var_os("EVENLOOP_MADE_UP")
+        .map_or_else(|| root().join("target/made-up"), PathBuf::from)
+}
+
 /// The server's command, built beside the tests.
 pub fn command() -> Command {
     let test = std::env::current_exe().expect("a test knows where it is");
@@ -58,9 +65,31 @@ impl Server {
         Self::start_set(&root().join("target/site"), address, settings)
     }
 
+    /// Serves the app in the made-up language, on a free port.
+    pub fn start_made_up() -> Self {
+        let folder = made_up();
+        let program = folder.join("evenloop-server");
+        assert!(
+            program.exists(),
+            "{} is missing: run tests/made_up_language first",
+            program.display()
+        );
+        let address = SocketAddr::from(([127, 0, 0, 1], 0));
+        Self::start_program(Command::new(program), &folder.join("site"), address, &[])
+    }
+
     /// Serves a site with further settings.
     pub fn start_set(site: &Path, address: SocketAddr, settings: &[(&str, &str)]) -> Self {
-        let mut child = command()
+        Self::start_program(command(), site, address, settings)
+    }
+
+    fn start_program(
+        mut program: Command,
+        site: &Path,
+        address: SocketAddr,
+        settings: &[(&str, &str)],
+    ) -> Self {
+        let mut child = program
             .envs(settings.iter().copied())
             .env("EVENLOOP_ADDR", address.to_string())
             .env("EVENLOOP_SITE", site)

@@ -4,6 +4,8 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+use std::time::{Duration, Instant};
+
 use evenloop_engine::recipe::{
     Ball, CastOn, Fit, FlapTexture, Girth, Heel, LeftRight, Motif, Place, Recipe, Stripe, Toe,
     Turn, Yarns,
@@ -11,6 +13,7 @@ use evenloop_engine::recipe::{
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
+use evenloop_tests::line::Line;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use serde_json::Value;
@@ -206,6 +209,42 @@ async fn a_bit_of_everything_is_asked_for_kept_and_cast_on() {
         stored == native,
         "the second sock's plan is not the native one"
     );
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn casting_on_never_waits_for_the_network() {
+    const PLAN: &str = "/api/plan";
+    let server = Server::start();
+    let line = Line::to(server.address());
+    // Whatever the page might want of the server for a plan would never come.
+    line.hold(PLAN);
+    let phone = Phone::unpack().await;
+    phone.open(&line.url("/measure")).await;
+    phone.ask(READ_NOTE).await;
+    // One plan, and two more of them for a pair of left and right.
+    for (toe, plans) in [(0, 1), (5, 3)] {
+        phone.open(&line.url("/measure")).await;
+        choose(&phone, "toe", toe).await;
+        until_text(&phone, ".at-hand", "around").await;
+        let begin = Instant::now();
+        phone.tap(".at-hand .button.lead").await;
+        let stored = format!(
+            "return Object.keys(localStorage).filter((key) => /:plan(:2)?$/.test(key)).length === {plans}"
+        );
+        phone.until("the plans are stored", &stored).await;
+        let took = begin.elapsed();
+        assert!(took < Duration::from_secs(1), "{plans}: {took:?}");
+        phone
+            .until(
+                "casting on leads to Now",
+                "return location.pathname === '/now'",
+            )
+            .await;
+    }
+    let asked = line.asked();
+    assert!(asked.iter().any(|path| path == "/measure"), "{asked:?}");
+    assert!(!asked.iter().any(|path| path == PLAN), "{asked:?}");
     phone.put_away().await;
 }
 

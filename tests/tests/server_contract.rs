@@ -13,16 +13,12 @@ use std::time::Duration;
 use evenloop_engine::recipe::{self, Recipe};
 use evenloop_engine::units::Length;
 use evenloop_engine::wire;
+use evenloop_tests::description::document;
 use evenloop_tests::model::recipes::seeded;
-use evenloop_tests::server::{Server, root};
+use evenloop_tests::server::Server;
 use jsonschema::Validator;
 use reqwest::{Client, RequestBuilder, Response};
 use serde_json::{Map, Value, json};
-
-fn document() -> Value {
-    let text = std::fs::read_to_string(root().join("server/openapi.json"));
-    serde_json::from_str(&text.expect("the description is there")).expect("it is JSON")
-}
 
 /// A check by one of the document's schemas.
 fn validator(document: &Value, name: &str) -> Validator {
@@ -141,12 +137,20 @@ fn every_range_is_the_engine_s() {
 
     let properties = &schema["properties"];
     assert_eq!(properties["calf"]["maxItems"], recipe::MOST_GIRTHS);
-    let rows = &properties["motif"]["oneOf"][1]["properties"]["rows"];
-    let stripes = &properties["yarns"]["oneOf"][1]["properties"]["stripes"];
+    let rows = &properties["motif"]["properties"]["rows"];
+    let stripes = &properties["yarns"]["properties"]["stripes"];
     for (list, range) in [(rows, recipe::MOTIF_ROWS), (stripes, recipe::STRIPES)] {
         assert_eq!(list["minItems"], *range.start());
         assert_eq!(list["maxItems"], *range.end());
     }
+}
+
+#[test]
+fn a_recipe_is_described_as_the_engine_s_types_have_it() {
+    assert!(
+        document()["components"]["schemas"]["Recipe"] == recipe::schema(),
+        "run: cargo run --release --package evenloop-tests --example recipe_schema"
+    );
 }
 
 /// Puts a value into a recipe at a dotted path, making what is missing on the way.

@@ -82,11 +82,9 @@ async fn the_exported_site_works_from_a_plain_static_server() {
     assert!(export(&site).status.success());
 
     let host = Plain::serve(&site);
-    let mut phone = Phone::unpack().await;
+    let phone = Phone::unpack().await;
     phone.open(&host.url("/")).await;
     phone.until_offline_ready().await;
-    // Nobody makes plans here, so the phone does; what a refused request says is no fault of ours.
-    phone.forgive("/api/plan");
     phone.open(&host.url("/measure")).await;
     phone.tap(".at-hand .button.lead").await;
     phone
@@ -188,8 +186,7 @@ async fn an_export_for_a_path_works_below_it() {
     assert!(made.status.success());
     let host = Plain::serve(folder.path());
     let home = host.url("/socks");
-    let mut phone = Phone::unpack().await;
-    phone.forgive("/api/plan");
+    let phone = Phone::unpack().await;
     move_in(&phone, &home).await;
     drop(host);
     live_alone(&phone, &home).await;
@@ -208,7 +205,7 @@ async fn our_own_server_serves_it_below_a_path() {
                  .some((entry) => entry.name.endsWith('/socks/api/plan'))",
         )
         .await;
-    assert_eq!(asked, true, "the server made the plan");
+    assert_eq!(asked, false, "the phone makes the plan");
     server.stop();
     live_alone(&phone, &home).await;
     phone.put_away().await;

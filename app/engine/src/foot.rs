@@ -10,6 +10,7 @@ use crate::units::{Length, scaled};
 
 /// A foot. Only its length has to be measured.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Foot {
     /// From the back of the heel to the longest toe, standing.

@@ -8,15 +8,16 @@ use crate::units::{Length, LengthUnit, scaled};
 
 /// What was counted on a washed swatch in stockinette.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Swatch {
     /// Stitches counted.
     pub stitches: u16,
-    /// Over this width.
+    /// Over this width they were counted.
     pub width: Length,
     /// Rounds counted.
     pub rounds: u16,
-    /// Over this height.
+    /// Over this height they were counted.
     pub height: Length,
     /// The same stitches and rounds before washing; none when it was not measured then.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -31,6 +32,11 @@ pub struct Swatch {
 pub struct Gauge(pub(crate) u32);
 
 impl Gauge {
+    /// So many to 10 cm.
+    pub const fn to_10_cm(many: u16) -> Self {
+        Self(many as u32 * 10)
+    }
+
     /// Tenths to 10 cm.
     pub(crate) const fn tenths(self) -> u32 {
         self.0
@@ -75,6 +81,7 @@ impl Gauge {
 /// The swatch as it came off the needles. Decides no count: it says how long the knitting measures
 /// while it is on them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Unwashed {
     /// Its width.

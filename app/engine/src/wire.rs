@@ -375,6 +375,7 @@ impl<'de> Deserialize<'de> for CueWire {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
+    use crate::text::{self, Wording};
 
     #[test]
     fn every_cue_has_a_stored_name_of_its_own() {

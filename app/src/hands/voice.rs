@@ -3,10 +3,12 @@
 use js_sys::Reflect;
 use web_sys::{SpeechSynthesis, SpeechSynthesisUtterance};
 
+use crate::text;
+
 /// Says something; what was being said is cut off, the hands are further already.
-pub fn say(text: &str) {
-    if let (Some(voice), Ok(words)) = (voice(), SpeechSynthesisUtterance::new_with_text(text)) {
-        words.set_lang("en");
+pub fn say(sentence: &str) {
+    if let (Some(voice), Ok(words)) = (voice(), SpeechSynthesisUtterance::new_with_text(sentence)) {
+        words.set_lang(text::TAG);
         voice.cancel();
         voice.speak(&words);
     }

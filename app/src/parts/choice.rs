@@ -3,7 +3,7 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::said;
+use super::{Text, said};
 
 /// One of a few things to choose from.
 #[derive(Clone, Copy)]
@@ -14,8 +14,6 @@ pub struct Choice {
     pub note: &'static str,
     /// Draws it.
     pub drawing: Option<fn() -> AnyView>,
-    /// Whether its words stay as they are, whoever reads them.
-    pub verbatim: bool,
 }
 
 impl Choice {
@@ -25,7 +23,6 @@ impl Choice {
             name,
             note: "",
             drawing: None,
-            verbatim: false,
         }
     }
 
@@ -35,15 +32,7 @@ impl Choice {
             name,
             note,
             drawing: None,
-            verbatim: false,
         }
-    }
-
-    /// The same in the words it is written in: a choice between words.
-    #[must_use]
-    pub const fn verbatim(mut self) -> Self {
-        self.verbatim = true;
-        self
     }
 
     /// The same with a drawing.
@@ -72,9 +61,11 @@ pub fn ChoiceGroup(
     /// Name of the inputs; unique on the screen.
     name: &'static str,
     /// What is chosen.
-    legend: &'static str,
+    #[prop(into)]
+    legend: Text,
     /// What there is.
-    choices: &'static [Choice],
+    #[prop(into)]
+    choices: Vec<Choice>,
     /// Index of the one that is chosen.
     #[prop(into)]
     picked: Signal<usize>,
@@ -94,12 +85,12 @@ pub fn ChoiceGroup(
             <legend>{said(legend)}</legend>
             <div class=class>
                 {choices
-                    .iter()
+                    .into_iter()
                     .enumerate()
                     .map(|(index, choice)| {
                         let on = Signal::derive(move || picked.get() == index);
                         let tick = Callback::new(move |_| on_pick.run(index));
-                        view! { <Tick kind="radio" name choice=*choice on on_change=tick /> }
+                        view! { <Tick kind="radio" name choice on on_change=tick /> }
                     })
                     .collect_view()}
             </div>
@@ -135,11 +126,6 @@ fn Tick(
 ) -> impl IntoView {
     let node = NodeRef::<Input>::new();
     let at_first = on.get_untracked();
-    let note = if choice.verbatim {
-        Signal::stored(choice.note.to_owned())
-    } else {
-        said(choice.note)
-    };
     Effect::new(move |woken: Option<()>| {
         let on = on.get();
         let Some(input) = node.get() else { return };
@@ -167,8 +153,8 @@ fn Tick(
                 node_ref=node
                 on:change=move |event| on_change.run(event_target_checked(&event))
             />
-            <span class="name">{said(choice.name)}</span>
-            {(!choice.note.is_empty()).then(|| view! { <span class="note">{note}</span> })}
+            <span class="name">{choice.name}</span>
+            {(!choice.note.is_empty()).then(|| view! { <span class="note">{choice.note}</span> })}
             {choice.drawing.map(|draw| view! { <span class="drawing">{draw()}</span> })}
         </label>
     }

@@ -4,7 +4,8 @@ use evenloop_engine::text::ProblemText;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Icon, Sign, Words, said};
+use super::{Icon, Sign, Text, Words, said};
+use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
 #[component]
@@ -13,7 +14,8 @@ pub fn TextField(
     #[prop(into)]
     id: String,
     /// The label.
-    label: &'static str,
+    #[prop(into)]
+    label: Text,
     /// Whether it may stay empty; said beside the label.
     #[prop(optional)]
     optional: bool,
@@ -72,7 +74,7 @@ pub fn TextField(
             <div class="words">
                 <label for=id.clone()>
                     {said(label)}
-                    {optional.then(|| view! { <span class="optional">" (optional)"</span> })}
+                    {optional.then(|| view! { <span class="optional">{text::parts::OPTIONAL}</span> })}
                 </label>
                 <p class="hint" id=hint_id>
                     {move || words.say(&hint.read())}

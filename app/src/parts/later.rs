@@ -14,13 +14,10 @@ use leptos::wasm_split::SplitLoaderError;
 
 use super::plain::{button, paragraph};
 use super::{Notice, Tone};
+use crate::text;
 
 /// By then a page has done what it was opened for.
 const SOON: Duration = Duration::from_secs(1);
-
-const COMING: &str = "One moment ...";
-const NOT_HERE: &str = "This is not stored on this device yet, or a newer Evenloop has taken its place. Your socks are safe. Try again when there is a signal.";
-const AGAIN: &str = "Try again";
 
 /// What comes, or does not.
 pub type Coming<T> = Pin<Box<dyn Future<Output = Result<T, SplitLoaderError>>>>;
@@ -66,7 +63,7 @@ fn later_boxed(load: fn() -> Coming<()>, make: Box<dyn Fn() -> Coming<AnyView> +
                         Err(_) => failed.set(true),
                     }
                 });
-                paragraph("soft", COMING)
+                paragraph("soft", text::parts::COMING)
             }
         }
     };
@@ -87,7 +84,8 @@ fn now<T>(coming: &mut Coming<T>) -> Option<Result<T, SplitLoaderError>> {
 fn not_here(again: Callback<()>) -> AnyView {
     view! {
         <Notice tone=Tone::Wrong>
-            {paragraph("", NOT_HERE)} {button("button", AGAIN, None, again)}
+            {paragraph("", text::parts::NOT_HERE)}
+            {button("button", text::parts::TRY_AGAIN, None, again)}
         </Notice>
     }
     .into_any()

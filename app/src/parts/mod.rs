@@ -16,6 +16,7 @@ mod pane;
 pub mod plain;
 mod select;
 mod stepper;
+mod wording;
 mod words;
 mod yarn;
 
@@ -31,5 +32,6 @@ pub use page_head::PageHead;
 pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
-pub use words::{Words, said};
+pub use wording::{Text, problem, provide_wording, said, use_wording};
+pub use words::{Words, reword};
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

@@ -5,6 +5,7 @@ use leptos::prelude::*;
 use super::{Icon, Sign};
 use crate::base::{here, to};
 use crate::routes::Screen;
+use crate::text;
 
 const fn sign(screen: Screen) -> Sign {
     match screen {
@@ -21,7 +22,7 @@ const fn sign(screen: Screen) -> Sign {
 pub fn NavBar() -> impl IntoView {
     let path = here();
     view! {
-        <nav class="nav" aria-label="Screens">
+        <nav class="nav" aria-label=text::frame::SCREENS>
             <ul class="places">
                 {Screen::PLACES
                     .map(|screen| {

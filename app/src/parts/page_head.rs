@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::said;
+use super::Text;
 
 /// The name of the screen, and perhaps a sentence about it.
 #[component]
@@ -10,8 +10,8 @@ pub fn PageHead(
     /// The name.
     title: &'static str,
     /// What the screen is for; nothing when empty.
-    #[prop(optional)]
-    lead: &'static str,
+    #[prop(optional, into)]
+    lead: Text,
 ) -> impl IntoView {
     view! {
         <header class="page-head">
@@ -26,7 +26,7 @@ pub fn PageHead(
                     d="M2 2l5 8 5-8M14 2l5 8 5-8M26 2l5 8 5-8M38 2l5 8 5-8M50 2l5 8 5-8M62 2l4 6.500"
                 ></path>
             </svg>
-            {(!lead.is_empty()).then(|| view! { <p>{said(lead)}</p> })}
+            {(!lead.is_empty()).then(|| view! { <p>{lead.shown()}</p> })}
         </header>
     }
     .into_any()

@@ -4,20 +4,20 @@
 
 use leptos::prelude::*;
 
-use super::said;
+use super::Text;
 
 /// A paragraph; no class when it is empty.
-pub fn paragraph(class: &'static str, text: impl Into<String>) -> AnyView {
-    let text: String = text.into();
-    view! { <p class=class>{said(text)}</p> }.into_any()
+pub fn paragraph(class: &'static str, text: impl Into<Text>) -> AnyView {
+    let text = text.into().shown();
+    view! { <p class=class>{text}</p> }.into_any()
 }
 
 /// A paragraph that is said with weight.
-pub fn weighty(text: impl Into<String>) -> AnyView {
-    let text: String = text.into();
+pub fn weighty(text: impl Into<Text>) -> AnyView {
+    let text = text.into().shown();
     view! {
         <p>
-            <strong>{said(text)}</strong>
+            <strong>{text}</strong>
         </p>
     }
     .into_any()
@@ -42,15 +42,15 @@ pub fn link(class: &'static str, href: String, inside: impl IntoAny) -> AnyView 
 /// A button; `pressed` where it is one of several to choose from.
 pub fn button(
     class: &'static str,
-    text: impl Into<String>,
+    text: impl Into<Text>,
     pressed: Option<Signal<bool>>,
     act: Callback<()>,
 ) -> AnyView {
-    let text: String = text.into();
+    let text = text.into().shown();
     let pressed = move || pressed.map(|pressed| if pressed.get() { "true" } else { "false" });
     view! {
         <button type="button" class=class aria-pressed=pressed on:click=move |_| act.run(())>
-            {said(text)}
+            {text}
         </button>
     }
     .into_any()

@@ -3,6 +3,8 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
+use crate::text;
+
 /// The stepper.
 #[component]
 pub fn Stepper(
@@ -46,17 +48,17 @@ pub fn Stepper(
         }
     };
     Effect::new(move || {
-        let text = value.get().to_string();
+        let number = value.get().to_string();
         if let Some(input) = node.get()
             && input.value().parse() != Ok(value.get_untracked())
         {
-            input.set_value(&text);
+            input.set_value(&number);
         }
     });
     let at_least = move || value.get() <= least;
     let at_most = move || value.get() >= most;
     let first = value.get_untracked().to_string();
-    let (less, more) = (format!("One less: {label}"), format!("One more: {label}"));
+    let (less, more) = (text::parts::one_less(&label), text::parts::one_more(&label));
     view! {
         <div class="stepper">
             <label for=id.clone()>{label}</label>

@@ -1,36 +1,38 @@
-//! Texts in the knitter's words and unit. A text is written once, with lengths as the engine writes
-//! them into sentences; here it becomes what this knitter reads, and follows when that changes.
+//! The search for words in finished sentences that [`super::wording`] takes the place of, until its
+//! last caller is gone.
 
 use std::borrow::Cow;
 
-use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, in_unit};
+use evenloop_engine::text::Wording;
+use evenloop_engine::words::in_unit;
 use leptos::prelude::*;
+
+use super::wording::use_wording;
+
+/// A text in a wording.
+pub fn reword(text: &str, wording: Wording) -> String {
+    let text = in_unit(text, wording.unit);
+    wording.english.say(&text).into_owned()
+}
 
 /// Whose words and which unit, for all below the place where it was provided.
 #[derive(Debug, Clone, Copy)]
-pub struct Words(Signal<(English, LengthUnit)>);
+pub struct Words(Signal<Wording>);
 
 impl Words {
-    /// Gives all pieces below this place their words.
-    pub fn provide(chosen: impl Fn() -> (English, LengthUnit) + Send + Sync + 'static) {
-        provide_context(Self(Signal::derive(chosen)));
-    }
-
     /// Those that hold here; as everything is written where nobody has chosen.
     pub fn here() -> Self {
-        use_context().unwrap_or(Self(Signal::stored(Default::default())))
+        Self(use_wording())
     }
 
     /// A text in these words; follows them inside an effect or a view.
     pub fn say(self, text: &str) -> String {
-        let (english, unit) = self.0.get();
-        english.say(&in_unit(text, unit)).into_owned()
+        reword(text, self.0.get())
     }
 }
 
 /// A text in the words that hold here.
-pub fn said(text: impl Into<Cow<'static, str>>) -> Signal<String> {
-    let (words, text) = (Words::here(), text.into());
+pub(super) fn reworded(text: Cow<'static, str>) -> Signal<String> {
+    let words = Words::here();
     Signal::derive(move || words.say(&text))
 }

@@ -14,7 +14,8 @@ use super::shapes::{
     along, begin, block, cable, curve, hanging, loops, notch, path, pointed, turns_back,
 };
 use super::spread::settle;
-use super::{Look, copy, side_by_side};
+use super::{Look, side_by_side};
+use crate::text;
 
 /// How long the working tip is drawn, and how large the ball of yarn.
 const TIP: f32 = 34.0;
@@ -31,7 +32,7 @@ impl Picture {
         let seats = Seats::of(needles, flat);
         if seats.stitches() == 0 {
             return Self {
-                empty: Some(copy::empty(needles.waste())),
+                empty: Some(text::picture::empty(needles.waste())),
                 ..Self::default()
             };
         }
@@ -58,7 +59,7 @@ impl Picture {
         if seats.flat && seats.wrong_side {
             picture
                 .names
-                .push(upright(copy::WRONG_SIDE.to_owned(), field.side()));
+                .push(upright(text::picture::WRONG_SIDE.to_owned(), field.side()));
         }
         picture.start(&field, seats, &ends);
         if let Some((tip, s)) = tip {
@@ -101,7 +102,8 @@ impl Picture {
                     });
                     // between two socks their names are worth more than the beads'
                     if !two {
-                        self.names.push(inward(copy::marker(marker), &middle));
+                        self.names
+                            .push(inward(text::picture::marker(marker), &middle));
                     }
                 }
                 Part::Between => {}
@@ -175,7 +177,10 @@ impl Picture {
         self.totals.push(Total {
             number: (count > 1).then_some(n + 1),
             stitches,
-            text: shares.map_or_else(|| copy::total(stitches, count > 2), copy::total_of_two),
+            text: shares.map_or_else(
+                || text::picture::total(stitches, count > 2),
+                text::picture::total_of_two,
+            ),
             wide: match count {
                 1 => 56.0,
                 2 => 74.0,
@@ -351,7 +356,7 @@ impl Picture {
         self.start = Some(path(&pennant, false));
         let spot = top.go(inward, 7.0);
         self.names.push(Text {
-            words: copy::START.to_owned(),
+            words: text::picture::START.to_owned(),
             x: spot.x,
             y: spot.y,
             turn: 0.0,

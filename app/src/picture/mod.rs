@@ -6,7 +6,6 @@
 //! May use the engine's needles and leptos; must not know plans, storage or any screen.
 
 mod cells;
-mod copy;
 mod course;
 mod layout;
 mod names;
@@ -25,6 +24,8 @@ pub use scene::Picture;
 pub use side_by_side::say_two;
 pub use view::{NeedlePicture, Patterns};
 
+use crate::text;
+
 /// What the needles look like.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Look {
@@ -36,6 +37,18 @@ pub enum Look {
     Points,
     /// One short circular.
     Ring,
+}
+
+impl Look {
+    /// Its name, as a sentence.
+    const fn name(self) -> &'static str {
+        match self {
+            Self::Loop => text::picture::MAGIC_LOOP,
+            Self::Pair => text::picture::TWO_CIRCULARS,
+            Self::Points => text::picture::DOUBLE_POINTED,
+            Self::Ring => text::picture::SHORT_CIRCULAR,
+        }
+    }
 }
 
 impl From<Method> for Look {

@@ -4,10 +4,10 @@ use evenloop_engine::needles::Origin;
 use evenloop_engine::words::origin_name;
 
 use super::cells::Cell;
-use super::copy;
 use super::course::{BAND, Place, Spot, WIDE};
 use super::scene::{Hold, Text};
 use super::seats::Part;
+use crate::text;
 
 /// Width of one letter of a name, on the generous side.
 const LETTER: f32 = 6.4;
@@ -47,16 +47,16 @@ pub(super) fn called(row: &[Cell]) -> Vec<Called> {
                 }
                 let name = Called {
                     full: origin_name(origin).to_owned(),
-                    short: copy::group_short(origin).to_owned(),
+                    short: text::picture::group_short(origin).to_owned(),
                     at: cell.middle(),
                 };
                 out.push((name, Some(origin), cell.from));
             }
             Part::Edge(loops) => {
                 let text = if loops > 0 {
-                    copy::EDGE
+                    text::picture::EDGE
                 } else {
-                    copy::EDGE_BARE
+                    text::picture::EDGE_BARE
                 };
                 let name = Called {
                     full: text.to_owned(),

@@ -3,25 +3,26 @@
 use evenloop_engine::needles::Needles;
 use evenloop_engine::words::origin_name;
 
+use super::Look;
 use super::seats::{Part, Seats};
-use super::{Look, copy};
+use crate::text;
 
 /// What is on the needles, needle by needle, with where the yarn is.
 pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
     let seats = Seats::of(needles, flat);
     if seats.stitches() == 0 {
-        return copy::say_empty(needles.waste());
+        return text::picture::say_empty(needles.waste());
     }
-    let mut out = vec![copy::look(look).to_owned()];
+    let mut out = vec![look.name().to_owned()];
     if !seats.joined {
-        out.push(copy::SAY_NOT_JOINED.to_owned());
+        out.push(text::picture::SAY_NOT_JOINED.to_owned());
     }
     if seats.flat {
-        out.push(copy::SAY_FLAT.to_owned());
+        out.push(text::picture::SAY_FLAT.to_owned());
         let side = if seats.wrong_side {
-            copy::SAY_WRONG_SIDE
+            text::picture::SAY_WRONG_SIDE
         } else {
-            copy::SAY_RIGHT_SIDE
+            text::picture::SAY_RIGHT_SIDE
         };
         out.push(side.to_owned());
     }
@@ -32,10 +33,10 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
             .parts
             .iter()
             .all(|p| matches!(p, Part::Group { rests: true, .. }));
-        let head = copy::say_needle(number(n), seats.works == Some(n), rests);
+        let head = text::picture::say_needle(number(n), seats.works == Some(n), rests);
         let parts: Vec<String> = seat.parts.iter().copied().map(part).collect();
-        let total = copy::say_stitches(seat.stitches);
-        out.push(format!("{head}: {}; {total}.", parts.join(", ")));
+        let total = text::picture::say_stitches(seat.stitches);
+        out.push(text::picture::say_on_needle(&head, &parts, &total));
     }
     if let Some(tip) = seats.tip {
         let before = tip
@@ -44,7 +45,7 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
             .and_then(|i| seats.each.get(tip.seat)?.parts.get(i))
             .copied()
             .map(part);
-        out.push(copy::say_tip(number(tip.seat), before.as_deref()));
+        out.push(text::picture::say_tip(number(tip.seat), before.as_deref()));
     }
     out.join(" ")
 }
@@ -53,12 +54,10 @@ fn part(part: Part) -> String {
     match part {
         Part::Group {
             origin, stitches, ..
-        } => {
-            format!("{} {stitches}", origin_name(origin))
-        }
-        Part::Marker(marker) => copy::marker_spoken(marker).to_owned(),
-        Part::Edge(loops) => copy::say_edge(loops),
-        Part::Gap => copy::SAY_GAP.to_owned(),
+        } => text::picture::say_group(origin_name(origin), stitches),
+        Part::Marker(marker) => text::picture::marker_spoken(marker).to_owned(),
+        Part::Edge(loops) => text::picture::say_edge(loops),
+        Part::Gap => text::picture::SAY_GAP.to_owned(),
         Part::Between => String::new(),
     }
 }

@@ -4,13 +4,13 @@
 use evenloop_engine::needles::Needles;
 
 use super::cells::Cell;
-use super::copy;
 use super::course::{Field, Spot};
 use super::names::inward;
 use super::scene::{Hold, Picture, Text, Working};
 use super::seats::{Part, Seat, Seats, Tip};
 use super::shapes::{begin, curve};
 use super::{Look, say};
+use crate::text;
 
 impl Seats {
     /// Lays the second sock beside the first; `None` where they are not on the same two needles in the
@@ -70,7 +70,7 @@ impl Picture {
     #[must_use]
     pub fn shared(mut self, shared: bool) -> Self {
         if shared && self.empty.is_some() {
-            self.empty = Some(copy::EMPTY_OF_TWO.to_owned());
+            self.empty = Some(text::picture::EMPTY_OF_TWO.to_owned());
         }
         self
     }
@@ -82,9 +82,9 @@ impl Picture {
         };
         let (from, to) = super::cells::ends(row);
         let order = if n == 0 {
-            copy::SOCKS
+            text::picture::SOCKS
         } else {
-            [copy::SOCKS[1], copy::SOCKS[0]]
+            [text::picture::SOCKS[1], text::picture::SOCKS[0]]
         };
         for (words, (a, b)) in order.into_iter().zip([(from, gap.from), (gap.to, to)]) {
             let place = field.place(n, f32::midpoint(a, b));
@@ -123,12 +123,12 @@ pub(super) fn total(spot: Spot, mirrored: bool) -> Spot {
 pub fn say_two(first: &Needles, second: &Needles, look: Look, flat: bool) -> String {
     let told = say(first, look, flat);
     if first == second {
-        return format!("{} {told}", copy::SAY_BOTH);
+        return format!("{} {told}", text::picture::SAY_BOTH);
     }
     format!(
         "{} {told} {} {}",
-        copy::SAY_FIRST,
-        copy::SAY_SECOND,
+        text::picture::SAY_FIRST,
+        text::picture::SAY_SECOND,
         say(second, look, flat)
     )
 }

@@ -1,12 +1,12 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
-use super::{Group, MotifPart, Sheet, alike, copy, numbers};
+use super::{Group, MotifPart, Sheet, alike, numbers, says};
 
 /// The sheet's HTML. Everything that did not come from this program is escaped.
 pub fn html(sheet: &Sheet) -> String {
     let mut out = Page(String::with_capacity(16 * 1024));
-    out.tag("h2", "", &sheet.title);
+    out.tag("h2", "", sheet.title.as_str());
     out.raw("<div class=\"figures\">");
     for (title, facts) in &sheet.facts {
         out.raw("<section>");
@@ -15,15 +15,15 @@ pub fn html(sheet: &Sheet) -> String {
         out.raw("</section>");
     }
     out.raw("<section>");
-    out.tag("h3", "", copy::SCHEMATIC);
+    out.tag("h3", "", says::SCHEMATIC);
     out.raw(&sheet.schematic.svg());
     out.raw("<dl class=\"facts\">");
     for (letter, name, value) in &sheet.schematic.measures {
-        out.fact(&format!("{letter}: {name}"), value);
+        out.fact(&says::measure(*letter, name), value);
     }
     out.raw("</dl></section></div>");
     if !sheet.cautions.is_empty() {
-        out.tag("h3", "", copy::MIND);
+        out.tag("h3", "", says::MIND);
         out.raw("<ul>");
         for caution in &sheet.cautions {
             out.tag("li", "", caution);
@@ -31,9 +31,9 @@ pub fn html(sheet: &Sheet) -> String {
         out.raw("</ul>");
     }
     out.raw("<table class=\"section-table\"><caption>");
-    out.text(copy::TABLE);
+    out.text(says::TABLE);
     out.raw("</caption><thead><tr>");
-    for column in copy::COLUMNS {
+    for column in says::COLUMNS {
         out.tag("th", "scope=\"col\"", column);
     }
     out.raw("</tr></thead><tbody>");
@@ -46,10 +46,10 @@ pub fn html(sheet: &Sheet) -> String {
         out.raw("</tr>");
     }
     out.raw("</tbody></table>");
-    out.tag("p", "class=\"soft small\"", copy::YARN_NOTE);
+    out.tag("p", "class=\"soft small\"", says::YARN_NOTE);
     if let Some(MotifPart { place, rows, chart }) = &sheet.motif {
-        out.tag("h3", "", &format!("{}, {place}", copy::MOTIF));
-        out.tag("p", "class=\"soft small\"", copy::MOTIF_NOTE);
+        out.tag("h3", "", &says::motif(place));
+        out.tag("p", "class=\"soft small\"", says::MOTIF_NOTE);
         out.raw(chart);
         out.raw("<ol>");
         for row in rows {
@@ -57,10 +57,10 @@ pub fn html(sheet: &Sheet) -> String {
         }
         out.raw("</ol>");
     }
-    out.tag("h3", "class=\"knitting\"", copy::KNITTING);
+    out.tag("h3", "class=\"knitting\"", says::KNITTING);
     out.tag("p", "class=\"soft small\"", sheet.second());
     if sheet.chart_rounds > 0 {
-        out.tag("p", "class=\"soft small\"", copy::CHART_TICKS);
+        out.tag("p", "class=\"soft small\"", says::CHART_TICKS);
     }
     for part in &sheet.parts {
         out.raw("<section class=\"part\">");
@@ -147,7 +147,7 @@ impl Page {
             self.raw("<ul class=\"lines\">");
             for (needles, text, after) in &lines {
                 self.raw("<li>");
-                let name = super::text::needles(needles);
+                let name = says::needles_of_lines(needles);
                 if !name.is_empty() {
                     self.tag("b", "", &name);
                     self.text(" ");
@@ -164,11 +164,7 @@ impl Page {
         if let Some(rounds) = numbers::of_chart(&group.chart, of_chart) {
             self.tag("p", "class=\"all\"", &rounds);
         }
-        self.tag(
-            "p",
-            "class=\"all\"",
-            &format!("{}: {}", copy::ALL, group.total()),
-        );
+        self.tag("p", "class=\"all\"", &says::on_all(&group.total()));
         if !group.ticks.is_empty() {
             self.raw("<ul class=\"ticks\">");
             for (tick, round) in group.ticks() {

@@ -4,23 +4,27 @@
 //! Pure: a plan in, a [`Sheet`] out; [`html()`] and [`text()`] write the same sheet down in two ways.
 //! May use the engine's words and the chart's drawing; must not know a browser, a screen or how counts are made.
 
-mod copy;
+mod facts;
 mod html;
 mod numbers;
 mod schematic;
-#[cfg(test)]
+#[cfg(all(test, not(feature = "made-up-language")))]
 mod tests;
 mod text;
+#[cfg(test)]
+mod typed;
 
 use std::collections::BTreeSet;
 
 use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
+use evenloop_engine::text::Typed;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 use evenloop_engine::words::{self, Instructions, Wording};
 
-use crate::parts::{Cells, chart_svg};
+use crate::parts::{Cells, chart_svg, reword};
+use crate::text::sheet as says;
 
 pub use self::html::{html, paragraphs};
 pub use self::text::text;
@@ -28,11 +32,11 @@ pub use self::text::text;
 /// The whole plan as a document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Sheet {
-    title: String,
+    title: Title,
     /// Name and value, in groups with a title each.
-    facts: Vec<(&'static str, Vec<(String, String)>)>,
+    facts: Vec<(&'static str, Vec<facts::Fact>)>,
     schematic: schematic::Schematic,
-    cautions: Vec<&'static str>,
+    cautions: Vec<String>,
     /// Section, rounds, height, yarn.
     table: Vec<[String; 4]>,
     /// The motif's rounds, the first one first.
@@ -42,6 +46,24 @@ pub struct Sheet {
     chart_rounds: u16,
     /// Whether the second sock is a mirror image.
     mirrored: bool,
+}
+
+/// What the sheet is called.
+#[derive(Debug, Clone, PartialEq, Eq)]
+enum Title {
+    /// By what the sock is.
+    Ours(String),
+    /// By the pair's name.
+    Typed(Typed),
+}
+
+impl Title {
+    fn as_str(&self) -> &str {
+        match self {
+            Self::Ours(title) => title,
+            Self::Typed(name) => name.as_str(),
+        }
+    }
 }
 
 /// The motif: where it is knitted, its rounds in words, and its chart.
@@ -65,6 +87,8 @@ struct Part {
 struct Group {
     /// "Rounds 1 to 6", "Move 2 of 8".
     heading: String,
+    /// Whether they are rows, worked back and forth.
+    are_rows: bool,
     said: Said,
     /// Stitches on each needle named, and on all, after each of them.
     counts: Vec<Vec<u16>>,
@@ -116,7 +140,7 @@ impl Group {
 }
 
 /// Writes a plan's sheet. `name` is what the pair is called, where it has a name.
-pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> Sheet {
+pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) -> Sheet {
     let mut first = 0;
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
@@ -128,13 +152,16 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
     }
     let outcome = &plan.outcome;
     Sheet {
-        title: copy::title(plan, name),
-        facts: copy::facts(plan, wording),
+        title: name.map_or_else(
+            || Title::Ours(says::title(outcome.stitches)),
+            |name| Title::Typed(name.clone()),
+        ),
+        facts: facts::of(plan, wording),
         schematic: schematic::of(plan, wording.unit),
         cautions: outcome
             .cautions
             .iter()
-            .map(|caution| words::caution(*caution))
+            .map(|caution| reword(words::caution(*caution), wording))
             .collect(),
         table: outcome
             .sections
@@ -142,14 +169,14 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&str>) -> S
             .map(|section| row(section, wording))
             .collect(),
         motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
-            place: copy::place(motif.place),
+            place: says::place(motif.place),
             rows: motif
                 .rows
                 .iter()
                 .map(|row| words::motif_row(row, wording.form))
                 .collect(),
             chart: Cells::of(&motif.rows)
-                .map_or_else(String::new, |cells| chart_svg(&cells, copy::CHART)),
+                .map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),
         }),
         parts,
         chart_rounds: plan
@@ -171,7 +198,10 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
         words::section_said(section.kind, wording.english).to_owned(),
         section.steps.to_string(),
         height,
-        copy::yarn(section.yarn_dm),
+        match section.yarn_dm {
+            0 => String::new(),
+            decimetres => says::metres(decimetres.div_ceil(10)),
+        },
     ]
 }
 
@@ -219,10 +249,12 @@ fn groups(
                     // One pair after the other is grafted alike.
                     Some(last) if mv > 0 && last.said == said => {
                         last.counts.push(counts);
-                        last.heading = copy::moves(mv + 2 - last.counts.len(), mv + 1, step);
+                        last.heading =
+                            says::moves(mv + 2 - last.counts.len(), mv + 1, step.moves.len());
                     }
                     _ => groups.push(Group {
                         heading,
+                        are_rows: matches!(step.form, Form::Row(_)),
                         said,
                         counts: vec![counts],
                         ticks: number.into_iter().collect(),
@@ -232,23 +264,10 @@ fn groups(
             }
         }
     }
-    let rows = section.steps.iter().any(|s| matches!(s.form, Form::Row(_)));
-    let rounds = section.steps.iter().any(|s| s.form == Form::Round);
     for group in &mut groups {
         if !group.ticks.is_empty() {
-            group.heading = match (rows, rounds) {
-                // both are counted in one sequence there: the first one's own word
-                (true, true) => numbers::heading(
-                    if group.heading.starts_with("Row") {
-                        copy::ROW
-                    } else {
-                        copy::ROUND
-                    },
-                    &group.ticks,
-                ),
-                (true, false) => numbers::heading(copy::ROW, &group.ticks),
-                _ => numbers::heading(copy::ROUND, &group.ticks),
-            };
+            // Where rows and rounds are counted in one sequence: the first one's own word.
+            group.heading = numbers::heading(group.are_rows, &group.ticks);
         }
     }
     groups

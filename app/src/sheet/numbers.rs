@@ -1,10 +1,14 @@
 //! Numbers of rounds as a pattern writes them: "1 to 6", "2, 4, 6", "2 to 24, every 2nd".
 
+use super::says;
+
 /// "Round 3", "Rounds 1 to 6", "Rows 2 to 24, every 2nd".
-pub(super) fn heading((one, many): (&str, &str), numbers: &[usize]) -> String {
-    match numbers {
-        [number] => format!("{one} {number}"),
-        _ => format!("{many} {}", list(numbers)),
+pub(super) fn heading(are_rows: bool, numbers: &[usize]) -> String {
+    match (numbers, are_rows) {
+        ([number], true) => says::row(*number),
+        ([number], false) => says::round(*number),
+        (_, true) => says::rows(&list(numbers)),
+        (_, false) => says::rounds(&list(numbers)),
     }
 }
 
@@ -14,17 +18,17 @@ fn list(numbers: &[usize]) -> String {
         let every = second - first;
         let even = numbers.windows(2).all(|two| two[1] - two[0] == every);
         if even && every > 1 && numbers.len() > 4 {
-            return format!("{first} to {last}, every {}", nth(every));
+            return says::every(*first, *last, every);
         }
     }
     let mut parts = Vec::new();
     for run in numbers.chunk_by(|a, b| b - a == 1) {
         match run {
-            [first, .., last] if run.len() > 2 => parts.push(format!("{first} to {last}")),
+            [first, .., last] if run.len() > 2 => parts.push(says::from_to(*first, *last)),
             _ => parts.extend(run.iter().map(ToString::to_string)),
         }
     }
-    parts.join(", ")
+    says::listed(&parts)
 }
 
 /// Which rounds of a chart of so many are worked one after another: "rounds 1 to 6 of the chart, 8
@@ -39,7 +43,7 @@ pub(super) fn of_chart(worked: &[u16], of: u16) -> Option<String> {
         if to == from {
             from.to_string()
         } else {
-            format!("{from} to {to}")
+            says::from_to(from.into(), to.into())
         }
     };
     let mut whole = worked.len();
@@ -54,32 +58,20 @@ pub(super) fn of_chart(worked: &[u16], of: u16) -> Option<String> {
     match whole / usize::from(of) {
         0 => {}
         1 => parts.push(to(1, of)),
-        times => parts.push(format!("{}, {times} times", to(1, of))),
+        times => parts.push(says::times(&to(1, of), times)),
     }
     if !whole.is_multiple_of(of.into()) {
         parts.push(to(1, last));
     }
-    Some(format!("Rounds of the chart: {}", parts.join(", then ")))
+    Some(says::of_chart(&parts))
 }
 
-fn nth(n: usize) -> String {
-    let ending = match (n % 100, n % 10) {
-        (11..=13, _) => "th",
-        (_, 1) => "st",
-        (_, 2) => "nd",
-        (_, 3) => "rd",
-        _ => "th",
-    };
-    format!("{n}{ending}")
-}
-
-#[cfg(test)]
+#[cfg(all(test, not(feature = "made-up-language")))]
 mod tests {
     use super::*;
 
     #[test]
     fn numbers_read_as_in_a_pattern() {
-        let rounds = ("Round", "Rounds");
         for (numbers, said) in [
             (vec![3], "Round 3"),
             (vec![1, 2], "Rounds 1, 2"),
@@ -89,7 +81,7 @@ mod tests {
             (vec![1, 2, 3, 7, 9, 10, 11], "Rounds 1 to 3, 7, 9 to 11"),
             (vec![3, 6, 9, 12, 15], "Rounds 3 to 15, every 3rd"),
         ] {
-            assert_eq!(heading(rounds, &numbers), said);
+            assert_eq!(heading(false, &numbers), said);
         }
         for (first, count, of, said) in [
             (1, 12, 6, "1 to 6, 2 times"),
@@ -106,6 +98,11 @@ mod tests {
             assert_eq!(told, Some(format!("Rounds of the chart: {said}")));
         }
         assert_eq!(of_chart(&[1, 3, 5], 6), None);
-        assert_eq!([nth(11), nth(21), nth(12)], ["11th", "21st", "12th"]);
+        assert_eq!(heading(true, &[3]), "Row 3");
+        assert_eq!(heading(true, &[1, 2, 3]), "Rows 1 to 3");
+        for (every, said) in [(11, "11th"), (21, "21st"), (12, "12th")] {
+            let numbers: Vec<usize> = (0..5).map(|n| 1 + n * every).collect();
+            assert!(heading(false, &numbers).ends_with(said), "{every}");
+        }
     }
 }

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::units::{Length, LengthUnit};
 
-use super::copy;
+use super::says;
 
 /// What is drawn, in millimetres.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -41,7 +41,7 @@ pub(super) fn of(plan: &Plan, unit: LengthUnit) -> Schematic {
         foot: mm(outcome.foot_length),
         toe: mm(toe),
         measures: ('A'..)
-            .zip(copy::MEASURES)
+            .zip(says::MEASURES)
             .zip(lengths)
             .map(|((letter, name), length)| (letter, name, length.show(unit)))
             .collect(),

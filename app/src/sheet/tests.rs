@@ -95,12 +95,12 @@ fn totals_are_what_the_needles_hold() {
 #[test]
 fn names_are_escaped_on_the_page_and_plain_in_the_text() {
     let (plan, trace) = plan_of(&Recipe::default());
-    let name = "<img src=x onerror=alert(1)> & \"Tom\"";
-    let sheet = of(&plan, &trace, Wording::default(), Some(name));
+    let name = Typed::new("<img src=x onerror=alert(1)> & \"Tom\"");
+    let sheet = of(&plan, &trace, Wording::default(), Some(&name));
     let page = html(&sheet);
     assert!(!page.contains("<img"), "{page}");
     assert!(page.contains("&lt;img src=x onerror=alert(1)&gt; &amp; &quot;Tom&quot;"));
-    assert!(text(&sheet).starts_with(name));
+    assert!(text(&sheet).starts_with(name.as_str()));
 }
 
 #[test]

@@ -1,6 +1,6 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
-use super::{Group, MotifPart, Sheet, alike, copy, numbers};
+use super::{Group, MotifPart, Sheet, Title, alike, numbers, says};
 
 /// Longest line, in characters.
 const WIDTH: usize = 76;
@@ -8,46 +8,49 @@ const WIDTH: usize = 76;
 /// The sheet's text, with a line feed after each line.
 pub fn text(sheet: &Sheet) -> String {
     let mut out = Lines(String::with_capacity(8 * 1024));
-    out.heading(&sheet.title, '=');
+    match &sheet.title {
+        Title::Ours(title) => out.heading(title, '='),
+        Title::Typed(name) => out.typed(name.as_str(), '='),
+    }
     for (title, facts) in &sheet.facts {
         out.heading(title, '-');
         for (name, value) in facts {
-            out.line("", &format!("{name}: {value}"));
+            out.line("", &says::fact(name, value));
         }
         out.empty();
     }
-    out.heading(copy::SCHEMATIC, '-');
+    out.heading(says::SCHEMATIC, '-');
     for (_, name, value) in &sheet.schematic.measures {
-        out.line("", &format!("{name}: {value}"));
+        out.line("", &says::fact(name, value));
     }
     out.empty();
     if !sheet.cautions.is_empty() {
-        out.heading(copy::MIND, '-');
+        out.heading(says::MIND, '-');
         for caution in &sheet.cautions {
             out.line("* ", caution);
         }
         out.empty();
     }
-    out.heading(copy::TABLE, '-');
-    out.row(&copy::COLUMNS);
+    out.heading(says::TABLE, '-');
+    out.row(&says::COLUMNS);
     for row in &sheet.table {
         out.row(&row.each_ref().map(String::as_str));
     }
-    out.line("", copy::YARN_NOTE);
+    out.line("", says::YARN_NOTE);
     out.empty();
     if let Some(MotifPart { place, rows, .. }) = &sheet.motif {
-        out.heading(&format!("{}, {place}", copy::MOTIF), '-');
-        out.line("", copy::MOTIF_NOTE);
+        out.heading(&says::motif(place), '-');
+        out.line("", says::MOTIF_NOTE);
         for (number, row) in (1..).zip(rows) {
             out.line(&format!("{number:>2}  "), row);
         }
         out.empty();
     }
-    out.heading(copy::KNITTING, '-');
+    out.heading(says::KNITTING, '-');
     out.line("", sheet.second());
     out.empty();
     if sheet.chart_rounds > 0 {
-        out.line("", copy::CHART_TICKS);
+        out.line("", says::CHART_TICKS);
         out.empty();
     }
     for part in &sheet.parts {
@@ -60,25 +63,13 @@ pub fn text(sheet: &Sheet) -> String {
     out.0
 }
 
-/// What lines' needles are called: "Needle 1:", "Needles 1 and 2:"; nothing where none is named.
-pub(super) fn needles(numbers: &[u8]) -> String {
-    match numbers {
-        [] => String::new(),
-        [one] => format!("{} {one}:", copy::NEEDLE),
-        [many @ .., last] => {
-            let many: Vec<String> = many.iter().map(ToString::to_string).collect();
-            format!("{} {} and {last}:", copy::NEEDLES, many.join(", "))
-        }
-    }
-}
-
 impl Sheet {
     /// How the second sock follows.
     pub(super) const fn second(&self) -> &'static str {
         if self.mirrored {
-            copy::KNIT_MIRRORED
+            says::KNIT_MIRRORED
         } else {
-            copy::KNIT_TWO
+            says::KNIT_TWO
         }
     }
 }
@@ -92,6 +83,17 @@ impl Lines {
 
     fn heading(&mut self, text: &str, under: char) {
         self.line("", text);
+        self.underline(text, under);
+    }
+
+    /// What was typed, on one line however long it is: as it was typed.
+    fn typed(&mut self, text: &str, under: char) {
+        self.0.push_str(text);
+        self.0.push('\n');
+        self.underline(text, under);
+    }
+
+    fn underline(&mut self, text: &str, under: char) {
         let width = text.chars().count().min(WIDTH);
         self.0.extend(std::iter::repeat_n(under, width));
         self.0.push('\n');
@@ -128,7 +130,7 @@ impl Lines {
 
     fn group(&mut self, group: &Group, of_chart: u16) {
         let heading = match group.said.shape {
-            Some(shape) => format!("{}, {shape}", group.heading),
+            Some(shape) => says::with_shape(&group.heading, shape),
             None => group.heading.clone(),
         };
         self.line("", &heading);
@@ -139,7 +141,7 @@ impl Lines {
             if text.is_empty() {
                 continue;
             }
-            let name = needles(&numbers);
+            let name = says::needles_of_lines(&numbers);
             if name.is_empty() {
                 self.line("  - ", text);
             } else {
@@ -149,7 +151,7 @@ impl Lines {
         if let Some(rounds) = numbers::of_chart(&group.chart, of_chart) {
             self.line("  ", &rounds);
         }
-        self.line("  ", &format!("{}: {}", copy::ALL, group.total()));
+        self.line("  ", &says::on_all(&group.total()));
         if !group.ticks.is_empty() {
             let ticks: Vec<String> = group
                 .ticks()

@@ -3,8 +3,10 @@
 
 use std::collections::BTreeSet;
 
+use super::error::StoreError;
+use super::handle::Store;
+use super::keys;
 use super::shelf::Shelf;
-use super::{StoreError, keys};
 
 /// Something that was set aside.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -21,47 +23,65 @@ fn had(key: &str) -> Option<&str> {
     Some(was)
 }
 
-/// Whether anything was set aside.
-pub(super) fn any(shelf: &dyn Shelf) -> Result<bool, StoreError> {
-    Ok(shelf.keys()?.iter().any(|key| had(key).is_some()))
-}
+impl<'a> Store<'a> {
+    /// Whether anything was set aside.
+    ///
+    /// # Errors
+    /// When there is no storage.
+    pub fn any_set_aside(self) -> Result<bool, StoreError> {
+        Ok(self.shelf().keys()?.iter().any(|key| had(key).is_some()))
+    }
 
-/// Everything that was set aside.
-pub(super) fn list(shelf: &dyn Shelf) -> Result<Vec<Aside>, StoreError> {
-    let mut found = Vec::new();
-    for key in shelf.keys()? {
-        let Some(was) = had(&key) else {
-            continue;
+    /// Everything that could not be read and was set aside.
+    ///
+    /// # Errors
+    /// When there is no storage.
+    pub fn all_set_aside(self) -> Result<Vec<Aside>, StoreError> {
+        let mut found = Vec::new();
+        for key in self.shelf().keys()? {
+            let Some(was) = had(&key) else {
+                continue;
+            };
+            if let Some(text) = self.shelf().get(&key)? {
+                found.push(Aside {
+                    key: was.to_owned(),
+                    text,
+                });
+            }
+        }
+        found.sort_by(|a, b| a.key.cmp(&b.key));
+        Ok(found)
+    }
+
+    /// Moves what is under a key aside, if there is anything.
+    pub(super) fn set_aside(self, key: &str) -> Result<(), StoreError> {
+        let Some(text) = self.shelf().get(key)? else {
+            return Ok(());
         };
-        if let Some(text) = shelf.get(&key)? {
-            found.push(Aside {
-                key: was.to_owned(),
-                text,
-            });
+        let (new_key, _) = free_key(self.shelf(), key, 1)?;
+        match self.shelf().put(&new_key, &text) {
+            Ok(()) => self.shelf().remove(key),
+            // Too full for a copy beside the original: make room first, and put the original back
+            // should even that not do.
+            Err(StoreError::Full) => {
+                self.shelf().remove(key)?;
+                self.shelf().put(&new_key, &text).inspect_err(|_| {
+                    // It stood there a moment ago, so it fits.
+                    let _ = self.shelf().put(key, &text);
+                })
+            }
+            Err(error) => Err(error),
         }
     }
-    found.sort_by(|a, b| a.key.cmp(&b.key));
-    Ok(found)
-}
 
-/// Moves what is under a key aside, if there is anything.
-pub(super) fn set_aside(shelf: &dyn Shelf, key: &str) -> Result<(), StoreError> {
-    let Some(text) = shelf.get(key)? else {
-        return Ok(());
-    };
-    let (new_key, _) = free_key(shelf, key, 1)?;
-    match shelf.put(&new_key, &text) {
-        Ok(()) => shelf.remove(key),
-        // Too full for a copy beside the original: make room first, and put the original back
-        // should even that not do.
-        Err(StoreError::Full) => {
-            shelf.remove(key)?;
-            shelf.put(&new_key, &text).inspect_err(|_| {
-                // It stood there a moment ago, so it fits.
-                let _ = shelf.put(key, &text);
-            })
-        }
-        Err(error) => Err(error),
+    /// Where to put aside what comes from elsewhere.
+    pub(super) fn arrivals(self) -> Result<Arrivals<'a>, StoreError> {
+        let there = self.all_set_aside()?;
+        Ok(Arrivals {
+            shelf: self.shelf(),
+            there: there.into_iter().map(|one| (one.key, one.text)).collect(),
+            number: 1,
+        })
     }
 }
 
@@ -75,16 +95,7 @@ pub(super) struct Arrivals<'a> {
     number: u32,
 }
 
-impl<'a> Arrivals<'a> {
-    pub(super) fn at(shelf: &'a dyn Shelf) -> Result<Self, StoreError> {
-        let there = list(shelf)?;
-        Ok(Self {
-            shelf,
-            there: there.into_iter().map(|one| (one.key, one.text)).collect(),
-            number: 1,
-        })
-    }
-
+impl Arrivals<'_> {
     /// Puts a text aside under the key it had there.
     pub(super) fn put(&mut self, key: &str, text: &str) -> Result<(), StoreError> {
         let arrival = (key.to_owned(), text.to_owned());

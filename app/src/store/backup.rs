@@ -7,14 +7,19 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use evenloop_engine::journal::Event;
+use evenloop_engine::text::Typed;
 use serde::{Deserialize, Serialize};
 
 use super::aside::Arrivals;
+use super::device;
+use super::error::StoreError;
+use super::handle::Store;
+use super::heads::read_head;
 use super::keys::{self, Held};
-use super::logs::Chunk;
-use super::pairs::{self, PairHead, PairId};
-use super::shelf::Shelf;
-use super::{StoreError, logs};
+use super::logs::{self, Chunk};
+use super::pair::{PairHead, PairId, tidy_name};
+use super::pairs::read_plan;
+use crate::text;
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
 pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
@@ -103,49 +108,59 @@ impl Side {
     }
 }
 
-/// Everything on the shelf as one document.
-pub(super) fn write(shelf: &dyn Shelf, now: u64) -> Result<String, StoreError> {
-    let mut entries = BTreeMap::new();
-    for key in shelf.keys()? {
-        if key.starts_with(keys::ROOT)
-            && key != keys::NUMBER
-            && let Some(text) = shelf.get(&key)?
-        {
-            entries.insert(key, text);
+impl Store<'_> {
+    /// Everything as one document to keep elsewhere; `now` is seconds since 1970.
+    ///
+    /// # Errors
+    /// When there is no storage.
+    pub fn backup(self, now: u64) -> Result<String, StoreError> {
+        let mut entries = BTreeMap::new();
+        for key in self.shelf().keys()? {
+            if key.starts_with(keys::ROOT)
+                && key != keys::NUMBER
+                && let Some(text) = self.shelf().get(&key)?
+            {
+                entries.insert(key, text);
+            }
         }
+        let file = File {
+            evenloop: Tag::Backup,
+            version: VERSION,
+            made: now,
+            entries,
+        };
+        // Texts under texts: nothing in it that JSON could refuse.
+        Ok(serde_json::to_string(&file).unwrap_or_default())
     }
-    let file = File {
-        evenloop: Tag::Backup,
-        version: VERSION,
-        made: now,
-        entries,
-    };
-    // Texts under texts: nothing in it that JSON could refuse.
-    Ok(serde_json::to_string(&file).unwrap_or_default())
-}
 
-/// Merges a file into the shelf. `fresh` gives ids that were never used.
-///
-/// # Errors
-/// When the file is no backup that can be read; nothing was changed then.
-pub(super) fn restore(
-    shelf: &dyn Shelf,
-    text: &str,
-    fresh: &mut dyn FnMut() -> PairId,
-) -> Result<Restored, Refused> {
-    if text.len() > FILE_LIMIT {
-        return Err(Refused::TooLarge);
+    /// Merges a backup; see [`Restored`] for what became of what.
+    ///
+    /// # Errors
+    /// When it is no backup that can be read; nothing was changed then.
+    pub fn restore(self, text: &str, now: u64) -> Result<Restored, Refused> {
+        self.restore_with(text, &mut || PairId::new(now, device::random()))
     }
-    let label: Label = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
-    match label.version {
-        0 => return Err(Refused::NotOurs),
-        1..=VERSION => {}
-        _ => return Err(Refused::Newer),
+
+    /// Merges a backup. `fresh` gives ids that were never used.
+    pub(super) fn restore_with(
+        self,
+        text: &str,
+        fresh: &mut dyn FnMut() -> PairId,
+    ) -> Result<Restored, Refused> {
+        if text.len() > FILE_LIMIT {
+            return Err(Refused::TooLarge);
+        }
+        let label: Label = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
+        match label.version {
+            0 => return Err(Refused::NotOurs),
+            1..=VERSION => {}
+            _ => return Err(Refused::Newer),
+        }
+        let file: File = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
+        let mut report = Restored::default();
+        report.stopped = merge(self, &file.entries, fresh, &mut report).err();
+        Ok(report)
     }
-    let file: File = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
-    let mut report = Restored::default();
-    report.stopped = merge(shelf, &file.entries, fresh, &mut report).err();
-    Ok(report)
 }
 
 /// The pairs that keys belong to.
@@ -155,15 +170,16 @@ fn owners<'a>(keys: impl IntoIterator<Item = &'a String>) -> BTreeSet<PairId> {
 }
 
 fn merge(
-    shelf: &dyn Shelf,
+    store: Store<'_>,
     entries: &BTreeMap<String, String>,
     fresh: &mut dyn FnMut() -> PairId,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
+    let shelf = store.shelf();
     let mut target = Target {
-        shelf,
+        store,
         occupied: owners(&shelf.keys()?),
-        arrivals: Arrivals::at(shelf)?,
+        arrivals: store.arrivals()?,
         fresh,
     };
     for id in &owners(entries.keys()) {
@@ -178,7 +194,7 @@ fn merge(
                 shelf.put(key, text)?;
                 report.settings = true;
             }
-            keys::CURRENT if pairs::current(shelf).is_none() => shelf.put(key, text)?,
+            keys::CURRENT if store.current().is_none() => shelf.put(key, text)?,
             keys::DRAFT if shelf.get(key)?.is_none() => shelf.put(key, text)?,
             keys::SETTINGS
             | keys::CURRENT
@@ -206,7 +222,7 @@ fn merge(
 
 /// Where a pair goes.
 struct Target<'a> {
-    shelf: &'a dyn Shelf,
+    store: Store<'a>,
     /// Ids under which something lay there before.
     occupied: BTreeSet<PairId>,
     arrivals: Arrivals<'a>,
@@ -219,11 +235,11 @@ fn merge_pair(
     id: &PairId,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
-    let shelf = target.shelf;
+    let store = target.store;
     let Some(theirs) = from_file(entries, id) else {
         let head = entries
             .get(&keys::head(id))
-            .and_then(|text| pairs::read_head(id, text).ok());
+            .and_then(|text| read_head(id, text).ok());
         report
             .unreadable
             .push(head.map_or_else(|| id.to_string(), |head| head.name));
@@ -238,14 +254,14 @@ fn merge_pair(
         })?;
     }
     let name = theirs.name.clone();
-    let Some(ours) = from_shelf(shelf, id)? else {
+    let Some(ours) = from_store(store, id)? else {
         // Whatever lies here under that id is no pair that can be read, or a newer Evenloop's.
         let id = if target.occupied.contains(id) {
             (target.fresh)()
         } else {
             id.clone()
         };
-        put(shelf, &id, &theirs)?;
+        put(store, &id, &theirs)?;
         report.added.push(name);
         return Ok(());
     };
@@ -253,7 +269,7 @@ fn merge_pair(
         report.kept.push(name);
     } else if theirs.continues(&ours) {
         put(
-            shelf,
+            store,
             id,
             &Side {
                 name: ours.name,
@@ -262,11 +278,11 @@ fn merge_pair(
         )?;
         report.continued.push(name);
     } else if theirs.events() > ours.events() {
-        beside(target, &ours, "as it was on this device", report)?;
-        put(shelf, id, &theirs)?;
+        beside(target, &ours, text::keep::AS_ON_DEVICE, report)?;
+        put(store, id, &theirs)?;
         report.continued.push(name);
     } else {
-        beside(target, &theirs, "from the backup", report)?;
+        beside(target, &theirs, text::keep::FROM_BACKUP, report)?;
         report.kept.push(name);
     }
     Ok(())
@@ -279,17 +295,17 @@ fn beside(
     whence: &str,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
-    let shelf = target.shelf;
-    for head in pairs::pairs(shelf)? {
-        let same = from_shelf(shelf, &head.id)?
+    let store = target.store;
+    for head in store.pairs()? {
+        let same = from_store(store, &head.id)?
             .is_some_and(|other| other.continues(side) && side.continues(&other));
         if same && head.name.ends_with(whence) {
             return Ok(());
         }
     }
-    let name = format!("{}, {whence}", side.name);
+    let name = text::keep::told_apart(&Typed::new(&*side.name), whence);
     put(
-        shelf,
+        store,
         &(target.fresh)(),
         &Side {
             name: name.clone(),
@@ -325,9 +341,10 @@ fn set_aside(
 }
 
 /// Writes a pair: logs first, then plan, then head, so that it appears when it is whole.
-fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
+fn put(store: Store<'_>, id: &PairId, side: &Side) -> Result<(), StoreError> {
+    let shelf = store.shelf();
     for (sock, events) in (1..).zip(&side.logs) {
-        logs::replace(shelf, id, sock, events)?;
+        store.replace_log(id, sock, events)?;
     }
     for (sock, own) in (1..).zip(&side.own) {
         let key = keys::own_plan(id, sock);
@@ -337,7 +354,7 @@ fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
         }
     }
     shelf.put(&keys::plan(id), &side.plan)?;
-    let pair = pairs::open(shelf, id)?;
+    let pair = store.open(id)?;
     let head = PairHead {
         id: id.clone(),
         name: side.name.clone(),
@@ -345,7 +362,7 @@ fn put(shelf: &dyn Shelf, id: &PairId, side: &Side) -> Result<(), StoreError> {
         place: pair.place(),
         readable: true,
     };
-    pairs::write_head(shelf, &head)
+    store.write_head(&head)
 }
 
 /// A pair out of a file; `None` when its plan cannot be read.
@@ -375,17 +392,18 @@ fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
 /// A pair here; `None` when its plan is missing or cannot be read, or when a newer Evenloop has to do
 /// with it. What cannot be read of its logs is moved aside first: what is merged into them writes over
 /// it.
-fn from_shelf(shelf: &dyn Shelf, id: &PairId) -> Result<Option<Side>, StoreError> {
+fn from_store(store: Store<'_>, id: &PairId) -> Result<Option<Side>, StoreError> {
+    let shelf = store.shelf();
     let Some(plan) = shelf.get(&keys::plan(id))? else {
         return Ok(None);
     };
     let head = shelf.get(&keys::head(id))?;
     let own = [1, 2].map(|sock| shelf.get(&keys::own_plan(id, sock)));
     let [first, second] = own;
-    if let Err(StoreError::Damaged { .. } | StoreError::Newer { .. }) = pairs::open(shelf, id) {
+    if let Err(StoreError::Damaged { .. } | StoreError::Newer { .. }) = store.open(id) {
         return Ok(None);
     }
-    let chunks = logs::chunks(shelf, id)?;
+    let chunks = store.chunks(id)?;
     Ok(side(id, head.as_deref(), &plan, [first?, second?], chunks))
 }
 
@@ -397,13 +415,13 @@ fn side(
     [first, second]: [Vec<Chunk>; 2],
 ) -> Option<Side> {
     for plan in own.iter().flatten().map(String::as_str).chain([plan]) {
-        pairs::read_plan(plan).ok()?;
+        read_plan(plan).ok()?;
     }
-    let head = head.and_then(|text| pairs::read_head(id, text).ok());
+    let head = head.and_then(|text| read_head(id, text).ok());
     let (first, second) = (logs::read(1, first), logs::read(2, second));
     Some(Side {
         created: head.as_ref().map_or(0, |head| head.created),
-        name: head.map_or_else(|| pairs::tidy_name(""), |head| head.name),
+        name: head.map_or_else(|| tidy_name(""), |head| head.name),
         plan: plan.to_owned(),
         own,
         logs: [first.events, second.events],

@@ -13,7 +13,7 @@ use wasm_bindgen::prelude::wasm_bindgen;
 use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DomException, Storage};
 
-use super::StoreError;
+use super::error::StoreError;
 use super::shelf::{Memory, Shelf};
 use super::waiting::Waiting;
 

@@ -1,27 +1,33 @@
-//! Under which key everything is kept. Never change one: half-knitted socks lie under them.
+//! Under which key everything is kept. Never change one: half-knitted socks lie under them. This is the
+//! only list: packing fills the keys that the scripts in `public/` use into them from here.
 //!
 //! ```text
 //! evenloop:pair:<id>:head         name, when begun, how far
 //! evenloop:pair:<id>:plan         the plan document, as it was when the pair was cast on
-//! evenloop:pair:<id>:log:<sock>:<n>   chunk n of that sock's log, sock 1 or 2
+//! evenloop:pair:<id>:plan:<sock>  the plan of one sock, where it is not the pair's, sock 1 or 2
+//! evenloop:pair:<id>:log:<sock>:<n>   chunk n of that sock's log
 //! evenloop:current                id of the pair at hand
 //! evenloop:settings               the settings
 //! evenloop:draft                  what stands in the form of Measure
 //! evenloop:before                 what stood there before a recipe came with an address
 //! evenloop:saved                  what was knitted when the last backup was made
+//! evenloop:later                  what was knitted when a reminder of a backup was put off
+//! evenloop:out                    the pair that was taken out of the basket last
+//! evenloop:guide                  how far the guide was followed
 //! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:number                 how far the echo of all this is known; see public/echo.js
 //! evenloop:aside:<n>:<key>        what could not be read, under the key it had
+//! evenloop-version:<key>          the version of the text under that key
 //! ```
 
-use super::PairId;
+use super::pair::PairId;
 
 /// What all keys begin with.
-pub(super) const ROOT: &str = "evenloop:";
+pub const ROOT: &str = "evenloop:";
 /// Id of the pair at hand.
 pub(super) const CURRENT: &str = "evenloop:current";
 /// The settings.
-pub(super) const SETTINGS: &str = "evenloop:settings";
+pub const SETTINGS: &str = "evenloop:settings";
 /// What stands in the form of Measure.
 pub(super) const DRAFT: &str = "evenloop:draft";
 /// What stood there before a recipe came with an address.
@@ -37,11 +43,15 @@ pub(super) const GUIDE: &str = "evenloop:guide";
 /// There, once it was said that everything is stored on the device.
 pub(super) const TOLD: &str = "evenloop:told";
 /// How far the echo is known. The script that keeps it writes this; a backup has no use for it.
-pub(super) const NUMBER: &str = "evenloop:number";
+pub const NUMBER: &str = "evenloop:number";
+/// What comes before a text's key to make the key of its version: see `public/echo.js`, which alone reads and
+/// writes versions. Not below [`ROOT`], so that neither a backup nor another window takes it for a text.
+pub const VERSION: &str = "evenloop-version:";
 /// What was set aside.
-pub(super) const ASIDE: &str = "evenloop:aside:";
+pub const ASIDE: &str = "evenloop:aside:";
 
-const PAIR: &str = "evenloop:pair:";
+/// What every key of a pair begins with.
+pub const PAIR: &str = "evenloop:pair:";
 
 /// Key of a pair's head.
 pub(super) fn head(id: &PairId) -> String {

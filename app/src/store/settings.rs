@@ -4,8 +4,9 @@ use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words::{English, Wording};
 use serde::{Deserialize, Serialize};
 
-use super::shelf::Shelf;
-use super::{StoreError, aside, keys};
+use super::error::StoreError;
+use super::handle::Store;
+use super::keys;
 use crate::hue::Hue;
 
 /// Every setting. Missing ones are the default's, so that an older store still reads.
@@ -76,23 +77,28 @@ pub enum Theme {
     Dark,
 }
 
-/// The settings. What cannot be read is set aside and the default is used.
-pub(super) fn read(shelf: &dyn Shelf) -> Settings {
-    let Ok(Some(text)) = shelf.get(keys::SETTINGS) else {
-        return Settings::default();
-    };
-    serde_json::from_str(&text).unwrap_or_else(|_| {
-        // Should that fail too, they are only read again next time.
-        let _ = aside::set_aside(shelf, keys::SETTINGS);
-        Settings::default()
-    })
-}
+impl Store<'_> {
+    /// The settings. What cannot be read is set aside and the default is used.
+    pub fn settings(self) -> Settings {
+        let Ok(Some(text)) = self.shelf().get(keys::SETTINGS) else {
+            return Settings::default();
+        };
+        serde_json::from_str(&text).unwrap_or_else(|_| {
+            // Should that fail too, they are only read again next time.
+            let _ = self.set_aside(keys::SETTINGS);
+            Settings::default()
+        })
+    }
 
-/// Stores the settings.
-pub(super) fn write(shelf: &dyn Shelf, settings: &Settings) -> Result<(), StoreError> {
-    // Plain fields: nothing in it that JSON could refuse.
-    shelf.put(
-        keys::SETTINGS,
-        &serde_json::to_string(settings).unwrap_or_default(),
-    )
+    /// Stores the settings.
+    ///
+    /// # Errors
+    /// When they cannot be stored.
+    pub fn save_settings(self, settings: &Settings) -> Result<(), StoreError> {
+        // Plain fields: nothing in it that JSON could refuse.
+        self.shelf().put(
+            keys::SETTINGS,
+            &serde_json::to_string(settings).unwrap_or_default(),
+        )
+    }
 }

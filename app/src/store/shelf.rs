@@ -1,7 +1,7 @@
 //! Where texts are put under keys. The store's rules are written against this and know no browser,
 //! so that a full, refusing or damaged shelf can be tried without one.
 
-use super::StoreError;
+use super::error::StoreError;
 
 /// A place that keeps texts under keys.
 pub(super) trait Shelf {
@@ -29,6 +29,9 @@ impl NoShelf {
         Err(StoreError::Denied)
     }
     pub(super) const fn waits() -> bool {
+        false
+    }
+    pub(super) const fn lasts() -> bool {
         false
     }
 }

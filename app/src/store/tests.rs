@@ -13,10 +13,12 @@ use evenloop_engine::recipe::Recipe;
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 
-use super::backup::{self, Refused};
-use super::pairs::{self, PairId, Place};
+use super::backup::Refused;
+use super::error::{Part, StoreError};
+use super::handle::Store;
+use super::keys;
+use super::pair::{PairId, Place};
 use super::shelf::{Memory, Shelf};
-use super::{Part, StoreError, aside, keys, logs, out, settings};
 
 /// A shelf in memory that can be full or refuse.
 #[derive(Default)]
@@ -31,6 +33,10 @@ struct Trying {
 }
 
 impl Trying {
+    fn store(&self) -> Store<'_> {
+        Store::on(self)
+    }
+
     fn asked(&self) -> Result<&Memory, StoreError> {
         if self.denied.get() {
             Err(StoreError::Denied)
@@ -100,13 +106,19 @@ fn touches(n: usize) -> Vec<Event> {
 
 fn with_pair(touched: usize) -> (Trying, PairId) {
     let (shelf, id) = (Trying::default(), id("a1"));
-    pairs::create(&shelf, &id, "  Blue   ones ", doc(), 5).expect("room");
-    logs::replace(&shelf, &id, 1, &touches(touched)).expect("room");
+    shelf
+        .store()
+        .create_as(&id, "  Blue   ones ", doc(), 5)
+        .expect("room");
+    shelf
+        .store()
+        .replace_log(&id, 1, &touches(touched))
+        .expect("room");
     (shelf, id)
 }
 
 fn events(shelf: &Trying, id: &PairId) -> Vec<Event> {
-    pairs::open(shelf, id).expect("a pair").journals[0]
+    shelf.store().open(id).expect("a pair").journals[0]
         .events()
         .to_vec()
 }
@@ -114,20 +126,20 @@ fn events(shelf: &Trying, id: &PairId) -> Vec<Event> {
 #[test]
 fn a_new_pair_is_in_the_basket_and_opens_with_its_own_plan() {
     let (shelf, id) = with_pair(0);
-    let heads = pairs::pairs(&shelf).expect("a shelf");
+    let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads.len(), 1);
     assert_eq!(heads[0].name, "Blue ones");
     assert_eq!((heads[0].place.sock, heads[0].place.done), (1, 0));
     assert_eq!(heads[0].place.total as usize, trace().steps.len());
-    let pair = pairs::open(&shelf, &id).expect("a pair");
+    let pair = shelf.store().open(&id).expect("a pair");
     assert_eq!(
         evenloop_engine::wire::write_plan(&pair.patterns[0].plan),
         doc()
     );
     assert_eq!(pair.trouble, None);
-    assert_eq!(pairs::current(&shelf), None);
-    pairs::set_current(&shelf, &id).expect("room");
-    assert_eq!(pairs::current(&shelf), Some(id));
+    assert_eq!(shelf.store().current(), None);
+    shelf.store().set_current(&id).expect("room");
+    assert_eq!(shelf.store().current(), Some(id));
 }
 
 #[test]
@@ -136,7 +148,10 @@ fn every_touch_of_a_long_log_writes_little_and_all_of_it_reads_back() {
     let all = touches(3 * CHUNK_EVENTS + 5);
     for n in 1..=all.len() {
         shelf.written.set(0);
-        pairs::append(&shelf, &id, 1, &all[..n]).expect("room");
+        shelf
+            .store()
+            .append_events(&id, 1, &all[..n])
+            .expect("room");
         assert!(
             shelf.written.get() < 400,
             "touch {n} wrote {} bytes",
@@ -155,14 +170,14 @@ fn every_touch_of_a_long_log_writes_little_and_all_of_it_reads_back() {
 #[test]
 fn the_head_says_how_far_it_is_even_when_it_was_lost() {
     let (shelf, id) = with_pair(40);
-    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    let place = shelf.store().open(&id).expect("a pair").head.place;
     assert!(place.done > 0 && place.total > place.done, "{place:?}");
     shelf.remove(&keys::head(&id)).expect("a shelf");
-    let heads = pairs::pairs(&shelf).expect("a shelf");
+    let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads[0].place, place);
     assert_eq!((heads[0].created, heads[0].readable), (1_000, true));
     shelf.put(&keys::head(&id), "{]").expect("room");
-    let pair = pairs::open(&shelf, &id).expect("a pair");
+    let pair = shelf.store().open(&id).expect("a pair");
     assert_eq!(
         pair.trouble,
         Some(StoreError::Damaged {
@@ -170,7 +185,10 @@ fn the_head_says_how_far_it_is_even_when_it_was_lost() {
             kept: 0
         })
     );
-    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, "{]");
+    assert_eq!(
+        shelf.store().all_set_aside().expect("a shelf")[0].text,
+        "{]"
+    );
 }
 
 #[test]
@@ -178,17 +196,20 @@ fn both_socks_make_a_finished_pair() {
     let (shelf, id) = with_pair(0);
     let trace = trace();
     let goes = [Event::Begin(1), Event::GoTo(2, trace.end())];
-    pairs::append(&shelf, &id, 1, &goes).expect("room");
-    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    shelf.store().append_events(&id, 1, &goes).expect("room");
+    let place = shelf.store().open(&id).expect("a pair").head.place;
     assert_eq!(
         (place.sock, place.finished, place.done),
         (1, false, place.total)
     );
-    pairs::append(&shelf, &id, 2, &goes[..1]).expect("room");
-    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    shelf
+        .store()
+        .append_events(&id, 2, &goes[..1])
+        .expect("room");
+    let place = shelf.store().open(&id).expect("a pair").head.place;
     assert_eq!((place.sock, place.finished, place.done), (2, false, 0));
-    pairs::append(&shelf, &id, 2, &goes).expect("room");
-    let place = pairs::open(&shelf, &id).expect("a pair").head.place;
+    shelf.store().append_events(&id, 2, &goes).expect("room");
+    let place = shelf.store().open(&id).expect("a pair").head.place;
     assert!(place.finished);
 }
 
@@ -201,19 +222,19 @@ fn a_damaged_chunk_and_what_follows_is_set_aside_and_what_comes_before_is_kept()
         let text = shelf.get(&key).expect("a shelf").expect("a chunk");
         let worse = text.replacen(",d", ",u", 1);
         shelf.put(&key, &worse).expect("room");
-        let pair = pairs::open(&shelf, &id).expect("a pair");
+        let pair = shelf.store().open(&id).expect("a pair");
         let kept = broken as usize * CHUNK_EVENTS;
         let what = Part::Log(1);
         assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
         assert_eq!(pair.journals[0].events(), &touches(total)[..kept]);
-        let aside = aside::list(&shelf).expect("a shelf");
+        let aside = shelf.store().all_set_aside().expect("a shelf");
         assert_eq!(aside.len(), 4 - broken as usize);
         assert_eq!(aside[0], super::Aside { key, text: worse });
         // From there it goes on, and is whole again.
         let mut more = touches(kept);
         more.push(Event::Done(9_999_999));
-        pairs::append(&shelf, &id, 1, &more).expect("room");
-        let pair = pairs::open(&shelf, &id).expect("a pair");
+        shelf.store().append_events(&id, 1, &more).expect("room");
+        let pair = shelf.store().open(&id).expect("a pair");
         assert_eq!((pair.trouble, pair.journals[0].events()), (None, &more[..]));
     }
 }
@@ -222,7 +243,7 @@ fn a_damaged_chunk_and_what_follows_is_set_aside_and_what_comes_before_is_kept()
 fn a_missing_chunk_ends_the_log_there() {
     let (shelf, id) = with_pair(3 * CHUNK_EVENTS);
     shelf.remove(&keys::chunk(&id, 1, 1)).expect("a shelf");
-    let pair = pairs::open(&shelf, &id).expect("a pair");
+    let pair = shelf.store().open(&id).expect("a pair");
     assert_eq!(pair.journals[0].events(), &touches(CHUNK_EVENTS)[..]);
     assert!(matches!(
         pair.trouble,
@@ -231,7 +252,7 @@ fn a_missing_chunk_ends_the_log_there() {
             ..
         })
     ));
-    assert_eq!(aside::list(&shelf).expect("a shelf").len(), 1);
+    assert_eq!(shelf.store().all_set_aside().expect("a shelf").len(), 1);
 }
 
 #[test]
@@ -244,15 +265,20 @@ fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
     let before = everything(&shelf);
     let kept = CHUNK_EVENTS;
     let error = StoreError::Newer { what, kept };
-    assert_eq!(pairs::open(&shelf, &id), Err(error.clone()));
+    assert_eq!(shelf.store().open(&id), Err(error.clone()));
     // A window that has still the older Evenloop writes nothing over it.
     assert_eq!(
-        pairs::append(&shelf, &id, 1, &touches(CHUNK_EVENTS + 11)),
+        shelf
+            .store()
+            .append_events(&id, 1, &touches(CHUNK_EVENTS + 11)),
         Err(error)
     );
     // A backup that is further goes beside it.
     let (further, _) = with_pair(CHUNK_EVENTS * 3);
-    let report = backup::restore(&shelf, &file(&further), &mut fresh()).expect("a backup");
+    let report = shelf
+        .store()
+        .restore_with(&file(&further), &mut fresh())
+        .expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     let after = everything(&shelf);
     assert!(before.iter().all(|entry| after.contains(entry)));
@@ -266,11 +292,11 @@ fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
     shelf.put(&keys::head(&id), &newer).expect("room");
     let what = Part::Head;
     let error = StoreError::Newer { what, kept: 0 };
-    assert_eq!(pairs::open(&shelf, &id), Err(error.clone()));
-    assert_eq!(pairs::rename(&shelf, &id, "x"), Err(error));
+    assert_eq!(shelf.store().open(&id), Err(error.clone()));
+    assert_eq!(shelf.store().rename(&id, "x"), Err(error));
     let kept = shelf.get(&keys::head(&id)).expect("a shelf");
     assert_eq!(kept, Some(newer));
-    assert!(!pairs::pairs(&shelf).expect("a shelf")[0].readable);
+    assert!(!shelf.store().pairs().expect("a shelf")[0].readable);
 }
 
 #[test]
@@ -279,7 +305,7 @@ fn a_form_that_nothing_in_a_chunk_needs_is_damage() {
     let key = keys::chunk(&id, 1, 0);
     let text = shelf.get(&key).expect("a shelf").expect("a chunk");
     shelf.put(&key, &text.replacen('1', "7", 1)).expect("room");
-    let pair = pairs::open(&shelf, &id).expect("a pair");
+    let pair = shelf.store().open(&id).expect("a pair");
     let (what, kept) = (Part::Log(1), 0);
     assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
 }
@@ -294,10 +320,13 @@ fn a_restore_sets_aside_what_it_would_write_over() {
         .expect("a shelf")
         .expect("a chunk");
     let (further, _) = with_pair(CHUNK_EVENTS * 4);
-    let report = backup::restore(&shelf, &file(&further), &mut fresh()).expect("a backup");
+    let report = shelf
+        .store()
+        .restore_with(&file(&further), &mut fresh())
+        .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS * 4));
-    let aside: Vec<_> = aside::list(&shelf).expect("a shelf");
+    let aside: Vec<_> = shelf.store().all_set_aside().expect("a shelf");
     let texts: Vec<_> = aside.iter().map(|one| one.text.as_str()).collect();
     assert_eq!(texts, ["1 1 00000000 d1", &last]);
 }
@@ -313,16 +342,16 @@ fn a_plan_that_cannot_be_read_stays_where_it_is() {
     ] {
         let (shelf, id) = with_pair(10);
         shelf.put(&keys::plan(&id), text).expect("room");
-        assert_eq!(pairs::open(&shelf, &id), Err(error));
+        assert_eq!(shelf.store().open(&id), Err(error));
         assert_eq!(
             shelf.get(&keys::plan(&id)).expect("a shelf").as_deref(),
             Some(text)
         );
         // The basket still shows it, and taking it out keeps every byte.
-        assert_eq!(pairs::pairs(&shelf).expect("a shelf").len(), 1);
-        pairs::delete(&shelf, &id).expect("a shelf");
-        assert_eq!(pairs::pairs(&shelf).expect("a shelf").len(), 0);
-        assert_eq!(aside::list(&shelf).expect("a shelf").len(), 3);
+        assert_eq!(shelf.store().pairs().expect("a shelf").len(), 1);
+        shelf.store().delete(&id).expect("a shelf");
+        assert_eq!(shelf.store().pairs().expect("a shelf").len(), 0);
+        assert_eq!(shelf.store().all_set_aside().expect("a shelf").len(), 3);
     }
 }
 
@@ -330,29 +359,32 @@ fn a_plan_that_cannot_be_read_stays_where_it_is() {
 fn another_window_that_went_on_is_noticed_and_nothing_is_written() {
     let (shelf, id) = with_pair(10);
     let theirs = touches(12);
-    pairs::append(&shelf, &id, 1, &theirs).expect("room");
+    shelf.store().append_events(&id, 1, &theirs).expect("room");
     let mut ours = touches(10);
     ours.push(Event::Undo(77));
     assert_eq!(
-        pairs::append(&shelf, &id, 1, &ours),
+        shelf.store().append_events(&id, 1, &ours),
         Err(StoreError::Behind)
     );
     assert_eq!(events(&shelf, &id), theirs);
     // Also when they are a whole chunk further.
-    logs::replace(&shelf, &id, 1, &touches(CHUNK_EVENTS + 1)).expect("room");
+    shelf
+        .store()
+        .replace_log(&id, 1, &touches(CHUNK_EVENTS + 1))
+        .expect("room");
     assert_eq!(
-        pairs::append(&shelf, &id, 1, &ours),
+        shelf.store().append_events(&id, 1, &ours),
         Err(StoreError::Behind)
     );
     assert_eq!(
-        pairs::append(&shelf, &id, 1, &touches(CHUNK_EVENTS)),
+        shelf.store().append_events(&id, 1, &touches(CHUNK_EVENTS)),
         Err(StoreError::Behind)
     );
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS + 1));
     // And a pair that was deleted there does not come back.
-    pairs::delete(&shelf, &id).expect("a shelf");
+    shelf.store().delete(&id).expect("a shelf");
     assert_eq!(
-        pairs::append(&shelf, &id, 1, &theirs),
+        shelf.store().append_events(&id, 1, &theirs),
         Err(StoreError::NotThere)
     );
     assert_eq!(shelf.keys(), Ok(Vec::new()));
@@ -365,13 +397,13 @@ fn a_full_shelf_loses_nothing_and_catches_up_when_there_is_room() {
     shelf.room.set(Some(1));
     for n in CHUNK_EVENTS..all.len() {
         assert_eq!(
-            pairs::append(&shelf, &id, 1, &all[..n]),
+            shelf.store().append_events(&id, 1, &all[..n]),
             Err(StoreError::Full)
         );
     }
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS - 1));
     shelf.room.set(None);
-    pairs::append(&shelf, &id, 1, &all).expect("room");
+    shelf.store().append_events(&id, 1, &all).expect("room");
     assert_eq!(events(&shelf, &id), all);
 }
 
@@ -380,7 +412,7 @@ fn a_pair_that_finds_no_room_leaves_nothing_behind() {
     let shelf = Trying::default();
     shelf.room.set(Some(doc().len() + 60));
     assert_eq!(
-        pairs::create(&shelf, &id("a1"), "x", doc(), 5),
+        shelf.store().create_as(&id("a1"), "x", doc(), 5),
         Err(StoreError::Full)
     );
     assert_eq!(shelf.keys(), Ok(Vec::new()));
@@ -389,7 +421,10 @@ fn a_pair_that_finds_no_room_leaves_nothing_behind() {
         what: Part::Plan,
         kept: 0,
     };
-    assert_eq!(pairs::create(&shelf, &id("a1"), "x", "{}", 5), Err(broken));
+    assert_eq!(
+        shelf.store().create_as(&id("a1"), "x", "{}", 5),
+        Err(broken)
+    );
     assert_eq!(shelf.keys(), Ok(Vec::new()));
 }
 
@@ -398,16 +433,18 @@ fn setting_aside_needs_no_room_for_a_second_copy() {
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(600));
-    aside::set_aside(&shelf, "evenloop:k").expect("room");
-    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text.len(), 500);
+    shelf.store().set_aside("evenloop:k").expect("room");
+    assert_eq!(
+        shelf.store().all_set_aside().expect("a shelf")[0]
+            .text
+            .len(),
+        500
+    );
     // Not even room for the longer key: it stays where it was.
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(510));
-    assert_eq!(
-        aside::set_aside(&shelf, "evenloop:k"),
-        Err(StoreError::Full)
-    );
+    assert_eq!(shelf.store().set_aside("evenloop:k"), Err(StoreError::Full));
     assert_eq!(
         shelf.get("evenloop:k").expect("a shelf").map(|t| t.len()),
         Some(500)
@@ -419,18 +456,18 @@ fn where_storage_is_denied_everything_says_so() {
     let shelf = Trying::default();
     shelf.denied.set(true);
     let denied = StoreError::Denied;
-    assert_eq!(pairs::pairs(&shelf), Err(denied.clone()));
+    assert_eq!(shelf.store().pairs(), Err(denied.clone()));
     assert_eq!(
-        pairs::create(&shelf, &id("a1"), "x", doc(), 5),
+        shelf.store().create_as(&id("a1"), "x", doc(), 5),
         Err(denied.clone())
     );
-    assert_eq!(pairs::open(&shelf, &id("a1")), Err(denied.clone()));
+    assert_eq!(shelf.store().open(&id("a1")), Err(denied.clone()));
     assert_eq!(
-        pairs::append(&shelf, &id("a1"), 1, &touches(1)),
+        shelf.store().append_events(&id("a1"), 1, &touches(1)),
         Err(denied)
     );
-    assert_eq!(pairs::current(&shelf), None);
-    assert_eq!(settings::read(&shelf), super::Settings::default());
+    assert_eq!(shelf.store().current(), None);
+    assert_eq!(shelf.store().settings(), super::Settings::default());
 }
 
 #[test]
@@ -442,27 +479,30 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
         hand: super::Hand::Left,
         ..super::Settings::default()
     };
-    settings::write(&shelf, &wanted).expect("room");
-    assert_eq!(settings::read(&shelf), wanted);
+    shelf.store().save_settings(&wanted).expect("room");
+    assert_eq!(shelf.store().settings(), wanted);
     shelf
         .put(keys::SETTINGS, r#"{"theme":"dark"}"#)
         .expect("room");
-    assert_eq!(settings::read(&shelf).theme, super::Theme::Dark);
+    assert_eq!(shelf.store().settings().theme, super::Theme::Dark);
     shelf.put(keys::SETTINGS, "rubbish").expect("room");
-    assert_eq!(settings::read(&shelf), super::Settings::default());
-    assert_eq!(aside::list(&shelf).expect("a shelf")[0].text, "rubbish");
+    assert_eq!(shelf.store().settings(), super::Settings::default());
+    assert_eq!(
+        shelf.store().all_set_aside().expect("a shelf")[0].text,
+        "rubbish"
+    );
 }
 
 #[test]
 fn a_second_name_and_a_place_are_kept_in_the_head() {
     let (shelf, id) = with_pair(3);
-    pairs::rename(&shelf, &id, "  ").expect("room");
+    shelf.store().rename(&id, "  ").expect("room");
     assert_eq!(
-        pairs::pairs(&shelf).expect("a shelf")[0].name,
+        shelf.store().pairs().expect("a shelf")[0].name,
         "Unnamed pair"
     );
-    pairs::rename(&shelf, &id, &"x".repeat(500)).expect("room");
-    let heads = pairs::pairs(&shelf).expect("a shelf");
+    shelf.store().rename(&id, &"x".repeat(500)).expect("room");
+    let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads[0].name.chars().count(), super::NAME_LIMIT);
     let place = Place {
         sock: 2,
@@ -472,10 +512,10 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
         finished: false,
         both: Some([9, 7]),
     };
-    pairs::note_place(&shelf, &id, &place).expect("room");
-    assert_eq!(pairs::pairs(&shelf).expect("a shelf")[0].place, place);
+    shelf.store().note_place(&id, &place).expect("room");
+    assert_eq!(shelf.store().pairs().expect("a shelf")[0].place, place);
     assert_eq!(
-        pairs::rename(&shelf, &self::id("b2"), "x"),
+        shelf.store().rename(&self::id("b2"), "x"),
         Err(StoreError::NotThere)
     );
 }
@@ -490,11 +530,13 @@ fn fresh() -> impl FnMut() -> PairId {
 }
 
 fn file(shelf: &Trying) -> String {
-    backup::write(shelf, 99).expect("a shelf")
+    shelf.store().backup(99).expect("a shelf")
 }
 
 fn names(shelf: &Trying) -> Vec<(String, usize)> {
-    let mut all: Vec<_> = pairs::pairs(shelf)
+    let mut all: Vec<_> = shelf
+        .store()
+        .pairs()
         .expect("a shelf")
         .into_iter()
         .map(|head| (head.name, events(shelf, &head.id).len()))
@@ -506,20 +548,22 @@ fn names(shelf: &Trying) -> Vec<(String, usize)> {
 #[test]
 fn a_backup_brings_everything_to_an_empty_device() {
     let (shelf, id) = with_pair(150);
-    pairs::set_current(&shelf, &id).expect("room");
-    settings::write(
-        &shelf,
-        &super::Settings {
+    shelf.store().set_current(&id).expect("room");
+    shelf
+        .store()
+        .save_settings(&super::Settings {
             buzz: false,
             ..Default::default()
-        },
-    )
-    .expect("room");
+        })
+        .expect("room");
     shelf
         .put("evenloop:aside:1:evenloop:pair:x:plan", "raw")
         .expect("room");
     let other = Trying::default();
-    let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
+    let report = other
+        .store()
+        .restore_with(&file(&shelf), &mut fresh())
+        .expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     assert!(report.settings && report.stopped.is_none() && report.unreadable.is_empty());
     for key in shelf.keys().expect("a shelf") {
@@ -527,10 +571,13 @@ fn a_backup_brings_everything_to_an_empty_device() {
             assert_eq!(shelf.get(&key), other.get(&key), "{key}");
         }
     }
-    assert_eq!(pairs::open(&other, &id), pairs::open(&shelf, &id));
+    assert_eq!(other.store().open(&id), shelf.store().open(&id));
     // A second time nothing changes.
     let before = file(&other);
-    let report = backup::restore(&other, &before, &mut fresh()).expect("a backup");
+    let report = other
+        .store()
+        .restore_with(&before, &mut fresh())
+        .expect("a backup");
     assert_eq!((report.kept.len(), report.added.len()), (1, 0));
     assert_eq!(file(&other), before);
 }
@@ -539,14 +586,20 @@ fn a_backup_brings_everything_to_an_empty_device() {
 fn of_one_log_gone_on_with_the_longer_stays() {
     let (short, id) = with_pair(100);
     let (long, _) = with_pair(200);
-    let report = backup::restore(&short, &file(&long), &mut fresh()).expect("a backup");
+    let report = short
+        .store()
+        .restore_with(&file(&long), &mut fresh())
+        .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(events(&short, &id), touches(200));
     let (short, _) = with_pair(100);
-    let report = backup::restore(&long, &file(&short), &mut fresh()).expect("a backup");
+    let report = long
+        .store()
+        .restore_with(&file(&short), &mut fresh())
+        .expect("a backup");
     assert_eq!(report.kept, ["Blue ones"]);
     assert_eq!(events(&long, &id), touches(200));
-    assert_eq!(pairs::pairs(&long).expect("a shelf").len(), 1);
+    assert_eq!(long.store().pairs().expect("a shelf").len(), 1);
 }
 
 #[test]
@@ -555,7 +608,7 @@ fn of_two_logs_that_parted_both_stay() {
         let (shelf, id) = with_pair(0);
         let mut log = touches(90);
         log.extend((0..n as u64).map(|i| Event::Undo(1_000_000 + i)));
-        logs::replace(&shelf, &id, 1, &log).expect("room");
+        shelf.store().replace_log(&id, 1, &log).expect("room");
         (shelf, id)
     };
     for (file_has, beside) in [
@@ -565,7 +618,10 @@ fn of_two_logs_that_parted_both_stay() {
         let (shelf, id) = with_pair(150);
         let (other, _) = parted(file_has);
         let text = file(&other);
-        let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
+        let report = shelf
+            .store()
+            .restore_with(&text, &mut fresh())
+            .expect("a backup");
         assert_eq!(report.beside, [beside]);
         let longer = 150.max(90 + file_has);
         assert_eq!(events(&shelf, &id).len(), longer);
@@ -578,7 +634,10 @@ fn of_two_logs_that_parted_both_stay() {
             ]
         );
         // The same file again adds nothing.
-        let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
+        let report = shelf
+            .store()
+            .restore_with(&text, &mut fresh())
+            .expect("a backup");
         assert_eq!((report.beside.len(), names(&shelf).len()), (0, 2));
     }
 }
@@ -590,7 +649,10 @@ fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
         .put(&keys::chunk(&id, 1, 1), "1 1 00000000 d1")
         .expect("room");
     let (broken, b2) = (Trying::default(), self::id("b2"));
-    pairs::create(&broken, &b2, "Red ones", doc(), 5).expect("room");
+    broken
+        .store()
+        .create_as(&b2, "Red ones", doc(), 5)
+        .expect("room");
     broken.put(&keys::plan(&b2), "{}").expect("room");
     for key in broken.keys().expect("a shelf") {
         shelf
@@ -598,12 +660,15 @@ fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
             .expect("room");
     }
     let other = Trying::default();
-    let report = backup::restore(&other, &file(&shelf), &mut fresh()).expect("a backup");
+    let report = other
+        .store()
+        .restore_with(&file(&shelf), &mut fresh())
+        .expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     assert_eq!(report.unreadable, ["Blue ones", "Red ones"]);
     assert_eq!(events(&other, &id), touches(CHUNK_EVENTS));
     // Two chunks of the one, head and plan of the other.
-    assert_eq!(aside::list(&other).expect("a shelf").len(), 4);
+    assert_eq!(other.store().all_set_aside().expect("a shelf").len(), 4);
 }
 
 #[test]
@@ -618,17 +683,17 @@ fn a_file_that_is_no_backup_changes_nothing() {
         doc(),
         r#"{"evenloop":"backup","version":1}"#,
     ] {
-        let refused = backup::restore(&shelf, text, &mut fresh());
+        let refused = shelf.store().restore_with(text, &mut fresh());
         assert_eq!(refused, Err(Refused::NotOurs), "{text:.40}");
     }
     let newer = before.replacen("\"version\":1", "\"version\":9", 1);
     assert_eq!(
-        backup::restore(&shelf, &newer, &mut fresh()),
+        shelf.store().restore_with(&newer, &mut fresh()),
         Err(Refused::Newer)
     );
     let large = " ".repeat(super::FILE_LIMIT + 1);
     assert_eq!(
-        backup::restore(&shelf, &large, &mut fresh()),
+        shelf.store().restore_with(&large, &mut fresh()),
         Err(Refused::TooLarge)
     );
     assert_eq!(file(&shelf), before);
@@ -644,7 +709,10 @@ fn a_restore_that_runs_out_of_room_says_so_and_leaves_whole_pairs() {
         let (shelf, _) = with_pair(100);
         let here: usize = names(&shelf)[0].1;
         shelf.room.set(Some(room));
-        let report = backup::restore(&shelf, &text, &mut fresh()).expect("a backup");
+        let report = shelf
+            .store()
+            .restore_with(&text, &mut fresh())
+            .expect("a backup");
         shelf.room.set(None);
         let now = events(&shelf, &id);
         assert!(
@@ -665,7 +733,7 @@ fn longer() -> String {
 }
 
 fn plans(shelf: &Trying, id: &PairId) -> [String; 2] {
-    let pair = pairs::open(shelf, id).expect("a pair");
+    let pair = shelf.store().open(id).expect("a pair");
     let [first, second] = &pair.patterns;
     [first, second].map(|pattern| evenloop_engine::wire::write_plan(&pattern.plan))
 }
@@ -675,28 +743,28 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
     let (shelf, id) = with_pair(4);
     assert_eq!(plans(&shelf, &id), [doc(), doc()]);
     // The first sock was planned anew: the second follows it.
-    pairs::set_own_plan(&shelf, &id, 1, &longer()).expect("room");
+    shelf.store().set_own_plan(&id, 1, &longer()).expect("room");
     assert_eq!(plans(&shelf, &id), [longer(), longer()]);
     assert_eq!(events(&shelf, &id), touches(4), "what is knitted stays");
-    pairs::set_own_plan(&shelf, &id, 2, doc()).expect("room");
+    shelf.store().set_own_plan(&id, 2, doc()).expect("room");
     assert_eq!(plans(&shelf, &id), [longer(), doc().to_owned()]);
     // The pair's own plan is what was cast on, and place and total follow the sock's.
     let stored = shelf.get(&keys::plan(&id)).expect("a shelf");
     assert_eq!(stored.as_deref(), Some(doc()));
-    let place = pairs::open(&shelf, &id).expect("a pair").place();
+    let place = shelf.store().open(&id).expect("a pair").place();
     assert!(place.total as usize > trace().steps.len());
     assert_eq!(
-        pairs::set_own_plan(&shelf, &id, 1, "{}"),
+        shelf.store().set_own_plan(&id, 1, "{}"),
         Err(StoreError::Damaged {
             what: Part::Plan,
             kept: 0
         })
     );
     assert_eq!(
-        pairs::set_own_plan(&shelf, &self::id("b2"), 1, doc()),
+        shelf.store().set_own_plan(&self::id("b2"), 1, doc()),
         Err(StoreError::NotThere)
     );
-    pairs::delete(&shelf, &id).expect("a shelf");
+    shelf.store().delete(&id).expect("a shelf");
     assert_eq!(shelf.keys().expect("a shelf"), Vec::<String>::new());
 }
 
@@ -718,8 +786,14 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
     let [one, two] = [&left, &right].map(|recipe| make(recipe).expect("a sock"));
     let shelf = Trying::default();
     let id = id("shaped");
-    pairs::create(&shelf, &id, "Left and right", &write_plan(&one), 0).expect("room");
-    pairs::set_own_plan(&shelf, &id, 2, &write_plan(&two)).expect("room");
+    shelf
+        .store()
+        .create_as(&id, "Left and right", &write_plan(&one), 0)
+        .expect("room");
+    shelf
+        .store()
+        .set_own_plan(&id, 2, &write_plan(&two))
+        .expect("room");
 
     let wish = Recipe {
         leg: Length(left.leg.0 + 300),
@@ -728,9 +802,11 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
     let done = 30;
     let first = replan(&one, done, &wish).expect("a longer leg");
     let second = replan_second(&first, &two, done).expect("it follows");
-    pairs::set_both_plans(&shelf, &id, &write_plan(&first), Some(&write_plan(&second)))
+    shelf
+        .store()
+        .set_both_plans(&id, &write_plan(&first), Some(&write_plan(&second)))
         .expect("room");
-    let pair = pairs::open(&shelf, &id).expect("a pair");
+    let pair = shelf.store().open(&id).expect("a pair");
     let [a, b] = &pair.patterns;
     assert_eq!(b.plan.recipe.toe, right.toe);
     let rounds = |plan: &Plan, kind| {
@@ -763,7 +839,9 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
         ..left.clone()
     };
     let long = make(&patterned).expect("a plan of more words");
-    let stored = pairs::set_both_plans(&shelf, &id, &write_plan(&long), Some(&write_plan(&two)));
+    let stored = shelf
+        .store()
+        .set_both_plans(&id, &write_plan(&long), Some(&write_plan(&two)));
     assert_eq!(stored, Err(StoreError::Full));
     assert_eq!(plans(&shelf, &id), before);
     shelf.room.set(None);
@@ -780,7 +858,10 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
     .expect("a sock");
     let follows = replan_second(&plain, &two, done).expect("a sock");
     assert_eq!(follows, plain);
-    pairs::set_both_plans(&shelf, &id, &write_plan(&plain), None).expect("room");
+    shelf
+        .store()
+        .set_both_plans(&id, &write_plan(&plain), None)
+        .expect("room");
     let [a, b] = plans(&shelf, &id);
     assert_eq!(a, b);
 }
@@ -788,26 +869,38 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
 #[test]
 fn a_backup_carries_a_socks_own_plan() {
     let (shelf, id) = with_pair(4);
-    let before = backup::write(&shelf, 0).expect("a shelf");
-    pairs::set_own_plan(&shelf, &id, 1, &longer()).expect("room");
-    let after = backup::write(&shelf, 0).expect("a shelf");
+    let before = shelf.store().backup(0).expect("a shelf");
+    shelf.store().set_own_plan(&id, 1, &longer()).expect("room");
+    let after = shelf.store().backup(0).expect("a shelf");
     let mut fresh = || self::id("fresh");
 
     let empty = Trying::default();
-    backup::restore(&empty, &after, &mut fresh).expect("a backup");
+    empty
+        .store()
+        .restore_with(&after, &mut fresh)
+        .expect("a backup");
     assert_eq!(plans(&empty, &id), [longer(), longer()]);
     // What was planned anew goes on from what was not, and is not taken back by it.
-    let report = backup::restore(&shelf, &before, &mut fresh).expect("a backup");
+    let report = shelf
+        .store()
+        .restore_with(&before, &mut fresh)
+        .expect("a backup");
     assert_eq!(report.kept, ["Blue ones"]);
     assert_eq!(plans(&shelf, &id), [longer(), longer()]);
     let (other, _) = with_pair(4);
-    let report = backup::restore(&other, &after, &mut fresh).expect("a backup");
+    let report = other
+        .store()
+        .restore_with(&after, &mut fresh)
+        .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(plans(&other, &id), [longer(), longer()]);
     // Planned anew in two ways: both are kept.
     let (third, _) = with_pair(4);
-    pairs::set_own_plan(&third, &id, 1, doc()).expect("room");
-    let report = backup::restore(&third, &after, &mut fresh).expect("a backup");
+    third.store().set_own_plan(&id, 1, doc()).expect("room");
+    let report = third
+        .store()
+        .restore_with(&after, &mut fresh)
+        .expect("a backup");
     assert_eq!(report.beside.len(), 1);
     assert_eq!(plans(&third, &self::id("fresh")), [longer(), longer()]);
 }
@@ -834,12 +927,12 @@ fn everything(shelf: &Trying) -> Vec<(String, Option<String>)> {
 fn a_pair_taken_out_goes_back_as_it_was() {
     let (shelf, id) = with_pair(CHUNK_EVENTS * 2 + 3);
     let before = everything(&shelf);
-    assert_eq!(out::take_out(&shelf, &id), Ok(true));
-    assert!(pairs::pairs(&shelf).expect("pairs").is_empty());
-    assert!(out::taken_out(&shelf).expect("a shelf").is_some());
-    out::put_back(&shelf).expect("it goes back");
+    assert_eq!(shelf.store().take_out(&id), Ok(true));
+    assert!(shelf.store().pairs().expect("pairs").is_empty());
+    assert!(shelf.store().taken_out().expect("a shelf").is_some());
+    shelf.store().put_back().expect("it goes back");
     assert_eq!(everything(&shelf), before);
-    assert_eq!(out::put_back(&shelf), Err(StoreError::NotThere));
+    assert_eq!(shelf.store().put_back(), Err(StoreError::NotThere));
 }
 
 #[test]
@@ -847,29 +940,29 @@ fn taking_out_makes_room_even_on_a_full_shelf() {
     let (shelf, id) = with_pair(CHUNK_EVENTS * 2);
     let used = shelf.used_beside("").expect("a size");
     shelf.room.set(Some(used));
-    let kept = out::take_out(&shelf, &id).expect("it is taken out");
-    assert_eq!(out::taken_out(&shelf).expect("a shelf").is_some(), kept);
-    assert!(pairs::pairs(&shelf).expect("pairs").is_empty());
+    let kept = shelf.store().take_out(&id).expect("it is taken out");
+    assert_eq!(shelf.store().taken_out().expect("a shelf").is_some(), kept);
+    assert!(shelf.store().pairs().expect("pairs").is_empty());
 }
 
 #[test]
 fn a_pair_that_does_not_fit_back_is_still_kept() {
     let (shelf, id) = with_pair(CHUNK_EVENTS * 2);
-    out::take_out(&shelf, &id).expect("it is taken out");
+    shelf.store().take_out(&id).expect("it is taken out");
     let used = shelf.used_beside("").expect("a size");
     shelf.room.set(Some(used + 100));
-    assert_eq!(out::put_back(&shelf), Err(StoreError::Full));
-    assert!(pairs::pairs(&shelf).expect("pairs").is_empty());
+    assert_eq!(shelf.store().put_back(), Err(StoreError::Full));
+    assert!(shelf.store().pairs().expect("pairs").is_empty());
     shelf.room.set(None);
-    out::put_back(&shelf).expect("now it fits");
-    assert_eq!(pairs::pairs(&shelf).expect("pairs").len(), 1);
+    shelf.store().put_back().expect("now it fits");
+    assert_eq!(shelf.store().pairs().expect("pairs").len(), 1);
 }
 
 #[test]
 fn what_was_taken_out_and_cannot_be_read_is_set_aside() {
     let (shelf, _) = with_pair(1);
     shelf.put(keys::OUT, "{broken").expect("there is room");
-    assert_eq!(out::taken_out(&shelf), Ok(None));
-    let kept = aside::list(&shelf).expect("a shelf");
+    assert_eq!(shelf.store().taken_out(), Ok(None));
+    let kept = shelf.store().all_set_aside().expect("a shelf");
     assert_eq!((kept.len(), kept[0].text.as_str()), (1, "{broken"));
 }

@@ -3,7 +3,7 @@
 
 use std::cell::RefCell;
 
-use super::StoreError;
+use super::error::StoreError;
 use super::shelf::Shelf;
 
 /// A text that found no room.

@@ -2,7 +2,7 @@
 //!
 //! Screens and parts ask for a sentence by its name (`text::now::TITLE`) or, where it has arguments or
 //! words that differ between varieties of the language, by calling it with them. May use the engine's
-//! types as arguments; must not know a screen's state, the browser or the store's workings.
+//! types as arguments and nothing of the app's, so that any room may ask.
 //!
 //! The feature `made-up-language` puts another language, made from the English one, in its place;
 //! whatever a language lacks does not compile.
@@ -18,3 +18,6 @@ mod language {
 }
 
 pub(crate) use language::*;
+
+/// The language of the sentences as browsers and voices call it; a made-up one passes for English.
+pub(crate) const TAG: &str = "en";

@@ -1,8 +1,8 @@
 //! Looks at what not every sock has: a shaped leg, a motif, several yarns.
 
 use super::Seen;
-use crate::error::{FieldError, Problem, Quantity};
-use crate::recipe::{GIRTH, GIRTH_HEIGHT, MOST_GIRTHS, Place, Recipe, STRIPE_ROUNDS, STRIPES};
+use crate::error::{FieldError, Problem};
+use crate::recipe::{MOST_GIRTHS, Motif, Place, Recipe, STRIPES};
 
 impl Recipe {
     pub(super) fn check_calf(&self, seen: &mut Seen) {
@@ -16,20 +16,6 @@ impl Recipe {
                 },
             )
         });
-        for (i, girth) in self.calf.iter().enumerate() {
-            seen.range(
-                format!("calf.{i}.height").into(),
-                Quantity::GirthHeight,
-                Some(girth.height),
-                &GIRTH_HEIGHT,
-            );
-            seen.range(
-                format!("calf.{i}.circumference").into(),
-                Quantity::Girth,
-                Some(girth.circumference),
-                &GIRTH,
-            );
-        }
         let ascending = self.calf.windows(2).all(|w| w[0].height < w[1].height);
         seen.that(ascending, || {
             FieldError::new("calf", Problem::GirthsNotAscending)
@@ -44,7 +30,7 @@ impl Recipe {
     }
 
     pub(super) fn check_motif(&self, seen: &mut Seen) {
-        if let Some(Err(error)) = self.motif.as_ref().map(crate::recipe::Motif::check) {
+        if let Some(Err(error)) = self.motif.as_ref().map(Motif::check) {
             seen.that(false, || error);
         }
     }
@@ -52,19 +38,13 @@ impl Recipe {
     pub(super) fn check_yarns(&self, seen: &mut Seen) {
         let Some(yarns) = &self.yarns else { return };
         let stripes = u16::try_from(yarns.stripes.len()).unwrap_or(u16::MAX);
-        seen.range(
-            "yarns.stripes".into(),
-            Quantity::Stripes,
-            Some(stripes),
-            &STRIPES,
-        );
-        for (i, stripe) in yarns.stripes.iter().enumerate() {
-            seen.range(
-                format!("yarns.stripes.{i}.rounds").into(),
-                Quantity::StripeRounds,
-                Some(stripe.rounds),
-                &STRIPE_ROUNDS,
-            );
-        }
+        seen.that(STRIPES.contains(&stripes), || {
+            let problem = Problem::StripesOutOfRange {
+                stripes,
+                least: *STRIPES.start(),
+                most: *STRIPES.end(),
+            };
+            FieldError::new("yarns.stripes", problem)
+        });
     }
 }

@@ -1,44 +1,60 @@
 //! Gathers what is wrong, field by field.
 
-use std::borrow::Cow;
-use std::ops::RangeInclusive;
-
-use crate::error::{Counted, FieldError, Problem, Quantity, Value};
+use crate::error::{Counted, FieldError, Problem};
+use crate::recipe::{Number, NumberField, NumberRange, Recipe};
 use crate::swatch::Gauge;
 
 /// What was found wrong so far.
 pub(super) struct Seen(pub(super) Vec<FieldError>);
 
 impl Seen {
-    /// A value, where there is one, has to lie in its range.
-    pub(super) fn range<T: PartialOrd + Copy + Into<Value>>(
-        &mut self,
-        field: Cow<'static, str>,
-        quantity: Quantity,
-        value: Option<T>,
-        range: &RangeInclusive<T>,
-    ) {
-        let Some(value) = value else { return };
-        self.that(range.contains(&value), || {
+    /// A number, where the recipe has it, has to lie in its range.
+    pub(super) fn number(&mut self, recipe: &Recipe, field: NumberField) {
+        let Some(value) = field.get(recipe) else {
+            return;
+        };
+        let (right, least, most) = match (field.range(), value) {
+            (NumberRange::Length(range), Number::Length(length)) => (
+                range.contains(&length),
+                Number::Length(*range.start()),
+                Number::Length(*range.end()),
+            ),
+            (NumberRange::Whole(range), Number::Whole(whole)) => (
+                range.contains(&whole),
+                Number::Whole(*range.start()),
+                Number::Whole(*range.end()),
+            ),
+            (NumberRange::Gauge(range), _) => {
+                let (counted, tenths) = match field {
+                    NumberField::SwatchRounds => {
+                        (Counted::Rounds, recipe.swatch.round_gauge_tenths())
+                    }
+                    _ => (Counted::Stitches, recipe.swatch.stitch_gauge_tenths()),
+                };
+                return self.gauge(field, counted, tenths, (*range.start(), *range.end()));
+            }
+            // The table has lengths for lengths.
+            (NumberRange::Length(_) | NumberRange::Whole(_), _) => return,
+        };
+        self.that(right, || {
             let problem = Problem::OutOfRange {
-                quantity,
-                value: value.into(),
-                least: (*range.start()).into(),
-                most: (*range.end()).into(),
+                number: field,
+                value,
+                least,
+                most,
             };
-            FieldError::new(field, problem)
+            FieldError::new(field.path(), problem)
         });
     }
 
     /// A gauge in tenths to 10 cm has to lie in its range.
-    pub(super) fn gauge(
+    fn gauge(
         &mut self,
-        field: &'static str,
+        field: NumberField,
         counted: Counted,
         tenths: u64,
-        range: &RangeInclusive<u16>,
+        (low, high): (u16, u16),
     ) {
-        let (low, high) = (*range.start(), *range.end());
         self.that(
             (u64::from(low) * 10..=u64::from(high) * 10).contains(&tenths),
             || {
@@ -48,7 +64,7 @@ impl Seen {
                     least: Gauge(u32::from(low) * 10),
                     most: Gauge(u32::from(high) * 10),
                 };
-                FieldError::new(field, problem)
+                FieldError::new(field.path(), problem)
             },
         );
     }

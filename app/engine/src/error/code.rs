@@ -2,13 +2,14 @@
 
 use serde_json::{Value as Json, json};
 
-use super::{Problem, Value};
+use super::Problem;
+use crate::recipe::Number;
 
 impl Problem {
     /// A name for programs. A code is never changed and never used for anything else.
     pub const fn code(&self) -> &'static str {
         match self {
-            Self::OutOfRange { .. } => "out-of-range",
+            Self::OutOfRange { .. } | Self::StripesOutOfRange { .. } => "out-of-range",
             Self::GaugeOutOfRange { .. } => "gauge-out-of-range",
             Self::TooManyGirths { .. } => "too-many-girths",
             Self::GirthsNotAscending => "girths-not-ascending",
@@ -52,11 +53,17 @@ impl Problem {
     /// Its arguments as a JSON object, empty where it has none. As in a recipe, lengths are whole
     /// tenths of a millimetre; gauges are tenths of a stitch or round to 10 cm. Names are never
     /// changed.
+    #[allow(clippy::too_many_lines)] // one arm for each problem
     pub fn arguments(&self) -> Json {
         match self {
             Self::OutOfRange {
                 value, least, most, ..
             } => json!({"value": plain(*value), "least": plain(*least), "most": plain(*most)}),
+            Self::StripesOutOfRange {
+                stripes,
+                least,
+                most,
+            } => json!({"value": stripes, "least": least, "most": most}),
             Self::GaugeOutOfRange {
                 gauge, least, most, ..
             } => {
@@ -155,9 +162,9 @@ impl Problem {
     }
 }
 
-fn plain(value: Value) -> i64 {
-    match value {
-        Value::Length(length) => length.tenths().into(),
-        Value::Number(number) => number.into(),
+fn plain(number: Number) -> i64 {
+    match number {
+        Number::Length(length) => length.tenths().into(),
+        Number::Whole(whole) => whole,
     }
 }

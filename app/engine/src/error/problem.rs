@@ -1,5 +1,6 @@
 //! Everything that can be wrong with a field.
 
+use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
 use crate::units::Length;
 
@@ -8,14 +9,23 @@ use crate::units::Length;
 pub enum Problem {
     /// A number is out of its range.
     OutOfRange {
-        /// What it is the number of.
-        quantity: Quantity,
-        /// The number.
-        value: Value,
+        /// Which.
+        number: NumberField,
+        /// What it is.
+        value: Number,
         /// The least it can be.
-        least: Value,
+        least: Number,
         /// The most it can be.
-        most: Value,
+        most: Number,
+    },
+    /// A sequence has too few or too many stripes.
+    StripesOutOfRange {
+        /// Stripes.
+        stripes: u16,
+        /// The least it has.
+        least: u16,
+        /// The most it has.
+        most: u16,
     },
     /// The swatch gives a gauge out of range.
     GaugeOutOfRange {
@@ -233,83 +243,6 @@ pub enum Problem {
         most: u32,
     },
 }
-
-/// What has a range of its own.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Quantity {
-    /// The foot's length.
-    FootLength,
-    /// The foot's circumference.
-    FootCircumference,
-    /// Round heel and instep.
-    HeelDiagonal,
-    /// The swatch's measured width.
-    SwatchWidth,
-    /// The swatch's measured height.
-    SwatchHeight,
-    /// The same before washing.
-    UnwashedWidth,
-    /// The same before washing.
-    UnwashedHeight,
-    /// Ease round the foot.
-    Ease,
-    /// Ease along the foot.
-    LengthEase,
-    /// Grams in a ball.
-    BallGrams,
-    /// Metres in a ball.
-    BallMetres,
-    /// The cuff's height.
-    CuffLength,
-    /// From cast-on to heel flap.
-    LegLength,
-    /// Rounds added to the leg.
-    LegRounds,
-    /// Rounds added to the foot.
-    FootRounds,
-    /// Stitches around.
-    Stitches,
-    /// The flap's height.
-    FlapHeight,
-    /// Rounds between the halves of a short-row heel.
-    RoundsBetween,
-    /// The flap's rows.
-    FlapRows,
-    /// How high above the heel the leg is measured.
-    GirthHeight,
-    /// Round the leg.
-    Girth,
-    /// Stripes of the sequence.
-    Stripes,
-    /// Rounds of a stripe.
-    StripeRounds,
-}
-
-/// A number as it is typed: a length, or a count.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Value {
-    /// A length.
-    Length(Length),
-    /// Anything that is counted, grams and percents too.
-    Number(i32),
-}
-
-impl From<Length> for Value {
-    fn from(length: Length) -> Self {
-        Self::Length(length)
-    }
-}
-
-macro_rules! numbers {
-    ($($number:ty)*) => {$(
-        impl From<$number> for Value {
-            fn from(number: $number) -> Self {
-                Self::Number(number.into())
-            }
-        }
-    )*};
-}
-numbers!(u8 u16 i16);
 
 /// What is counted over a swatch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -4,22 +4,25 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::Length;
 
-/// Which rib.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-pub enum Rib {
-    /// Knit 1, purl 1.
-    #[serde(rename = "1x1")]
-    OneByOne,
-    /// Knit 2, purl 2.
-    #[default]
-    #[serde(rename = "2x2")]
-    TwoByTwo,
-    /// Knit 3, purl 1.
-    #[serde(rename = "3x1")]
-    ThreeByOne,
-    /// Knit 1 through the back loop, purl 1.
-    #[serde(rename = "twisted-1x1")]
-    Twisted,
+choice! {
+    /// Which rib.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    pub enum Rib {
+        /// Knit 1, purl 1.
+        #[serde(rename = "1x1")]
+        OneByOne,
+        /// Knit 2, purl 2.
+        #[default]
+        #[serde(rename = "2x2")]
+        TwoByTwo,
+        /// Knit 3, purl 1.
+        #[serde(rename = "3x1")]
+        ThreeByOne,
+        /// Knit 1 through the back loop, purl 1.
+        #[serde(rename = "twisted-1x1")]
+        Twisted,
+    }
 }
 
 impl Rib {
@@ -35,6 +38,7 @@ impl Rib {
 
 /// How the top of the leg is finished.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Edge {
     /// Rib.
@@ -81,6 +85,7 @@ impl Edge {
 
 /// The cuff.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Cuff {
     /// How it is finished.
@@ -99,39 +104,35 @@ impl Default for Cuff {
     }
 }
 
-/// How the cuff of a sock from the cuff down is cast on. The stitches are the same; stretch and the
-/// yarn's tail are not.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum CastOn {
-    /// The usual one: firm enough, stretchy enough.
-    #[default]
-    LongTail,
-    /// Long-tail with a twist in each loop (also called German or old Norwegian): the stretchiest.
-    TwistedLongTail,
-    /// Each loop knitted out of the one before: needs no long tail.
-    KnittedOn,
+choice! {
+    /// How the cuff of a sock from the cuff down is cast on. The stitches are the same; stretch and the
+    /// yarn's tail are not.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum CastOn {
+        /// The usual one: firm enough, stretchy enough.
+        #[default]
+        LongTail,
+        /// Long-tail with a twist in each loop (also called German or old Norwegian): the stretchiest.
+        TwistedLongTail,
+        /// Each loop knitted out of the one before: needs no long tail.
+        KnittedOn,
+    }
 }
 
-impl CastOn {
-    /// Every cast-on.
-    pub const ALL: [Self; 3] = [Self::LongTail, Self::TwistedLongTail, Self::KnittedOn];
-}
-
-/// How the cuff of a sock from the toe up is bound off.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum BindOff {
-    /// Each stitch lifted over the next, on a needle a size larger.
-    #[default]
-    Plain,
-    /// Sewn with a tapestry needle: soft and stretchy.
-    Sewn,
-    /// A yarn over before each stitch, lifted over with it: the stretchiest.
-    YarnOver,
-}
-
-impl BindOff {
-    /// Every bind-off.
-    pub const ALL: [Self; 3] = [Self::Plain, Self::Sewn, Self::YarnOver];
+choice! {
+    /// How the cuff of a sock from the toe up is bound off.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum BindOff {
+        /// Each stitch lifted over the next, on a needle a size larger.
+        #[default]
+        Plain,
+        /// Sewn with a tapestry needle: soft and stretchy.
+        Sewn,
+        /// A yarn over before each stitch, lifted over with it: the stretchiest.
+        YarnOver,
+    }
 }

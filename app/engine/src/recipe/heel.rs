@@ -4,44 +4,41 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::Length;
 
-/// What a heel flap is knitted in. Every second stitch slipped makes it thick.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum FlapTexture {
-    /// Slipped stitches above each other: a ribbed look.
-    #[default]
-    SlippedStitch,
-    /// Slipped stitches between each other: eye of partridge.
-    EyeOfPartridge,
-    /// Slipped stitches above each other, three stitches of garter at both edges.
-    GarterEdge,
+choice! {
+    /// What a heel flap is knitted in. Every second stitch slipped makes it thick.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum FlapTexture {
+        /// Slipped stitches above each other: a ribbed look.
+        #[default]
+        SlippedStitch,
+        /// Slipped stitches between each other: eye of partridge.
+        EyeOfPartridge,
+        /// Slipped stitches above each other, three stitches of garter at both edges.
+        GarterEdge,
+    }
 }
 
-impl FlapTexture {
-    /// Every texture.
-    pub const ALL: [Self; 3] = [Self::SlippedStitch, Self::EyeOfPartridge, Self::GarterEdge];
-}
-
-/// How the heel is turned.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Turn {
-    /// Each row a stitch longer: a rounded cup.
-    #[default]
-    Round,
-    /// A middle third of constant width: the square (Dutch) heel.
-    Square,
-    /// A constant band under a flap that was narrowed first: rounder than the square one.
-    Band,
-}
-
-impl Turn {
-    /// Every turn.
-    pub const ALL: [Self; 3] = [Self::Round, Self::Square, Self::Band];
+choice! {
+    /// How the heel is turned.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Turn {
+        /// Each row a stitch longer: a rounded cup.
+        #[default]
+        Round,
+        /// A middle third of constant width: the square (Dutch) heel.
+        Square,
+        /// A constant band under a flap that was narrowed first: rounder than the square one.
+        Band,
+    }
 }
 
 /// The heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Heel {
     /// Heel flap, turn, gusset. From the toe up the gusset is increased, the turn is worked in
@@ -56,6 +53,7 @@ pub enum Heel {
         /// Rows of the flap; when absent as many as it has stitches (a square flap), from the toe
         /// up three quarters of that.
         #[serde(default, skip_serializing_if = "Option::is_none")]
+        #[cfg_attr(feature = "schemars", schemars(extend("multipleOf" = 2)))]
         rows: Option<u16>,
         /// The flap's height, instead of its rows: how high the wearer's heel is.
         #[serde(default, skip_serializing_if = "Option::is_none")]

@@ -2,11 +2,16 @@
 //! `crate::check` looks at the ranges; whether such a sock can be knitted at all is
 //! [`crate::plan::make`]'s business.
 
+#[macro_use]
+mod choice;
 mod cuff;
 mod heel;
 mod motif;
 mod needles;
+mod numbers;
 mod ranges;
+#[cfg(feature = "schemars")]
+mod schema;
 mod toe;
 mod yarns;
 
@@ -14,7 +19,10 @@ pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
 pub use heel::{FlapTexture, Heel, Turn};
 pub use motif::{Motif, Place, Row};
 pub use needles::{Method, Seating};
+pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;
+#[cfg(feature = "schemars")]
+pub use schema::schema;
 pub use toe::{LeftRight, Narrowing, Toe};
 pub use yarns::{Stripe, Yarns};
 
@@ -26,6 +34,7 @@ use crate::units::Length;
 
 /// Everything a sock is made from. Lengths are tenths of a millimetre.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Recipe {
     /// Which end is begun with.
@@ -33,7 +42,7 @@ pub struct Recipe {
     pub direction: Direction,
     /// The foot.
     pub foot: Foot,
-    /// The swatch.
+    /// A washed swatch in stockinette.
     pub swatch: Swatch,
     /// How close it fits.
     #[serde(default)]
@@ -43,15 +52,19 @@ pub struct Recipe {
     pub cuff: Cuff,
     /// How the cuff is cast on, from the cuff down.
     #[serde(default, skip_serializing_if = "is_default")]
+    #[cfg_attr(feature = "schemars", schemars(extend("default" = CastOn::default())))]
     pub cast_on: CastOn,
     /// How the cuff is bound off, from the toe up.
     #[serde(default, skip_serializing_if = "is_default")]
+    #[cfg_attr(feature = "schemars", schemars(extend("default" = BindOff::default())))]
     pub bind_off: BindOff,
-    /// From the cast-on edge to where the heel flap begins, the cuff included.
+    /// From the cast-on edge to where the heel flap begins, the cuff included; not shorter than
+    /// the cuff.
     #[serde(default = "default_leg")]
     pub leg: Length,
     /// Measured round the leg, heights ascending; none for a leg as wide as the ankle.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    #[cfg_attr(feature = "schemars", schemars(extend("maxItems" = MOST_GIRTHS)))]
     pub calf: Vec<Girth>,
     /// Rounds more or fewer than the measurements ask for.
     #[serde(default, skip_serializing_if = "is_default")]
@@ -73,6 +86,7 @@ pub struct Recipe {
     pub yarns: Option<Yarns>,
     /// Stitches around, when the knitter decides them; else worked out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schemars", schemars(extend("multipleOf" = 4)))]
     pub stitches: Option<u16>,
     /// The ball, for grams.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -130,19 +144,23 @@ impl Default for Recipe {
     }
 }
 
-/// Which end of the sock is begun with.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Direction {
-    /// From the cuff down to the toe.
-    #[default]
-    CuffDown,
-    /// From the toe up to the cuff.
-    ToeUp,
+choice! {
+    /// Which end of the sock is begun with.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Direction {
+        /// From the cuff down to the toe.
+        #[default]
+        CuffDown,
+        /// From the toe up to the cuff.
+        ToeUp,
+    }
 }
 
 /// How close the sock fits.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Fit {
     /// How much smaller the sock is than the foot round the ball, in percent.
@@ -150,9 +168,10 @@ pub struct Fit {
     /// How much shorter the sock's foot is than the foot.
     pub length_ease: Length,
     /// A high instep: a longer flap with a wider gusset, or rounds in the middle of a short-row heel.
+    /// Not for an afterthought heel.
     #[serde(default, skip_serializing_if = "is_default")]
     pub high_instep: bool,
-    /// Wide toes: the toe ends with eight stitches more.
+    /// Wide toes: the toe ends with eight stitches more. Not for a round toe.
     #[serde(default, skip_serializing_if = "is_default")]
     pub wide_toes: bool,
     /// A narrow heel: its cup is two stitches narrower.
@@ -175,6 +194,7 @@ impl Default for Fit {
 
 /// Rounds that the knitter adds to leg and foot or leaves out.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Adjust {
     /// To the leg, under the cuff.
@@ -187,6 +207,7 @@ pub struct Adjust {
 
 /// The leg's circumference at a height.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Girth {
     /// Above where the heel begins.
@@ -197,6 +218,7 @@ pub struct Girth {
 
 /// One ball of the yarn, from its band.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ball {
     /// Grams in a ball.

@@ -2,19 +2,23 @@
 
 use serde::{Deserialize, Serialize};
 
-/// Which stitches sit on which needle after the heel turn, on two needle halves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Seating {
-    /// The round begins at the middle of the sole and both halves carry the same number.
-    #[default]
-    EvenHalves,
-    /// Instep on one needle; sole and gussets on the other.
-    InstepAndSole,
+choice! {
+    /// Which stitches sit on which needle after the heel turn, on two needle halves.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Seating {
+        /// The round begins at the middle of the sole and both halves carry the same number.
+        #[default]
+        EvenHalves,
+        /// Instep on one needle; sole and gussets on the other.
+        InstepAndSole,
+    }
 }
 
 /// The needles. A seating can only be chosen where there are two halves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "method", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Method {
     /// One long circular, its cable pulled out between two halves.

@@ -49,7 +49,9 @@ pub const MOTIF_WIDTH: RangeInclusive<u16> = 1..=24;
 /// Rounds of a motif's repeat.
 pub const MOTIF_ROWS: RangeInclusive<u16> = 1..=48;
 /// Stripes of a sequence.
-pub const STRIPES: RangeInclusive<u16> = 1..=12;
+pub const STRIPES: RangeInclusive<u16> = 1..=MOST_STRIPES as u16;
+/// Most stripes of a sequence.
+pub const MOST_STRIPES: u8 = 12;
 /// Rounds of a stripe.
 pub const STRIPE_ROUNDS: RangeInclusive<u16> = 1..=60;
 /// Rounds added to leg or foot, or left out.

@@ -2,21 +2,25 @@
 
 use serde::{Deserialize, Serialize};
 
-/// How fast the toe narrows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum Narrowing {
-    /// Every second round all the way: a long straight wedge.
-    Even,
-    /// Every second round to half the stitches, then every round: the usual round outline.
-    #[default]
-    Rounded,
-    /// Every third round to three quarters, every second to half, then every round: for long toes.
-    Long,
+choice! {
+    /// How fast the toe narrows.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum Narrowing {
+        /// Every second round all the way: a long straight wedge.
+        Even,
+        /// Every second round to half the stitches, then every round: the usual round outline.
+        #[default]
+        Rounded,
+        /// Every third round to three quarters, every second to half, then every round: for long toes.
+        Long,
+    }
 }
 
 /// The toe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Toe {
     /// Decreases at both sides of instep and sole, the rest grafted.
@@ -25,7 +29,7 @@ pub enum Toe {
         #[serde(default)]
         narrowing: Narrowing,
     },
-    /// Decreases spread evenly round, the last stitches drawn closed.
+    /// Decreases spread evenly round, the last stitches drawn closed. Only from the cuff down.
     Round,
     /// Short rows over the sole's half, forth and back like a heel.
     ShortRow,
@@ -36,14 +40,17 @@ pub enum Toe {
     },
 }
 
-/// Which foot.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
-#[serde(rename_all = "kebab-case")]
-pub enum LeftRight {
-    /// The left foot.
-    Left,
-    /// The right foot.
-    Right,
+choice! {
+    /// Which foot.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum LeftRight {
+        /// The left foot.
+        Left,
+        /// The right foot.
+        Right,
+    }
 }
 
 impl LeftRight {

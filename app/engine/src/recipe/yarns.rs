@@ -2,13 +2,17 @@
 
 use serde::{Deserialize, Serialize};
 
+#[cfg(feature = "schemars")]
+use super::STRIPES;
 use crate::stitch::Yarn;
 
 /// Which part is knitted with which yarn.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Yarns {
     /// The stripes of leg and foot, again and again; they go on from leg to foot without a break.
+    #[cfg_attr(feature = "schemars", schemars(extend("minItems" = STRIPES.start(), "maxItems" = STRIPES.end())))]
     pub stripes: Vec<Stripe>,
     /// Cuff, with its cast-on or bind-off.
     #[serde(default)]
@@ -23,6 +27,7 @@ pub struct Yarns {
 
 /// One stripe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stripe {
     /// In which yarn.

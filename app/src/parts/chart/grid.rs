@@ -10,6 +10,7 @@ use wasm_bindgen::JsCast as _;
 
 use super::symbol::drawn;
 use super::{Cells, Symbol};
+use crate::text;
 
 /// A round and a cell of it, from 0.
 type Place = (usize, usize);
@@ -164,20 +165,13 @@ fn round(
 }
 
 fn cell_name(round: usize, cell: usize, symbol: Symbol) -> String {
-    let (round, first, span) = (round + 1, cell + 1, symbol.span());
-    let name = symbol.name();
-    if span == 1 {
-        format!("round {round}, stitch {first}: {name}")
-    } else {
-        format!("round {round}, stitches {first} to {}: {name}", cell + span)
-    }
+    text::chart::cell(round + 1, cell + 1, cell + symbol.span(), &symbol.name())
 }
 
 fn round_name(round: usize, counts: Option<(u32, u32)>) -> String {
-    let round = round + 1;
     match counts {
-        None => format!("round {round}"),
-        Some((takes, makes)) => format!("round {round}: makes {makes} stitches of {takes}"),
+        None => text::chart::round(round + 1),
+        Some((takes, makes)) => text::chart::uneven_round(round + 1, takes, makes),
     }
 }
 

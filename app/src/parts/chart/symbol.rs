@@ -5,6 +5,7 @@ use evenloop_engine::stitch::{Cross, Lean};
 use leptos::prelude::*;
 
 use super::Symbol;
+use crate::text;
 
 /// Side of a cell in the drawing.
 pub(super) const SIDE: u16 = 24;
@@ -13,14 +14,14 @@ impl Symbol {
     /// Its name, as it is read out.
     pub fn name(self) -> String {
         match self {
-            Self::Knit => "knit".to_owned(),
-            Self::Purl => "purl".to_owned(),
-            Self::Twisted => "knit through the back loop".to_owned(),
-            Self::Slipped => "slip".to_owned(),
-            Self::YarnOver => "yarn over".to_owned(),
-            Self::K2tog => "knit 2 together".to_owned(),
-            Self::Ssk => "slip, slip, knit".to_owned(),
-            Self::Cross(cross) => cross_name(cross),
+            Self::Knit => text::chart::KNIT.to_owned(),
+            Self::Purl => text::chart::PURL.to_owned(),
+            Self::Twisted => text::chart::TWISTED.to_owned(),
+            Self::Slipped => text::chart::SLIPPED.to_owned(),
+            Self::YarnOver => text::chart::YARN_OVER.to_owned(),
+            Self::K2tog => text::chart::K2TOG.to_owned(),
+            Self::Ssk => text::chart::SSK.to_owned(),
+            Self::Cross(cross) => text::chart::cross(cross),
         }
     }
 
@@ -37,15 +38,6 @@ impl Symbol {
             Self::Cross(cross) => cross_path(cross),
         }
     }
-}
-
-fn cross_name(cross: Cross) -> String {
-    let side = match cross.lean {
-        Lean::Left => "left",
-        Lean::Right => "right",
-    };
-    let purled = if cross.purl { ", purled behind" } else { "" };
-    format!("{} over {} to the {side}{purled}", cross.over, cross.under)
 }
 
 /// The band on top as two lines from edge to edge, the one behind as the two ends that are to be

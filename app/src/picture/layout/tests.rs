@@ -379,11 +379,11 @@ fn the_words_name_every_needle_and_count() {
                     "{name}: {words}"
                 );
             }
-            let counted = copy::say_stitches(total.stitches);
+            let counted = text::picture::say_stitches(total.stitches);
             assert!(words.contains(&counted), "{name}: {words}");
         }
         assert!(
-            picture.empty.is_none() || words == copy::say_empty(needles.waste()),
+            picture.empty.is_none() || words == text::picture::say_empty(needles.waste()),
             "{name}: {words}"
         );
     });

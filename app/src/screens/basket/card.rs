@@ -1,17 +1,20 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
+use evenloop_engine::text::{Typed, Wording};
+use evenloop_engine::words;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 
-use super::copy;
+use super::why;
 use crate::base::{to, use_go};
 use crate::parts::plain::link;
-use crate::parts::{Folded, Icon, Notice, Sign, Tone};
+use crate::parts::{Folded, Icon, Notice, Sign, Text, Tone};
 use crate::reader;
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
+use crate::text;
 
 /// The card.
 #[component]
@@ -30,9 +33,9 @@ pub(super) fn PairCard(
     let open = move |event: leptos::ev::MouseEvent| {
         if event.button() != 0 || event.ctrl_key() || event.meta_key() {
             // Another window opens at once, and says itself what does not open.
-            if let Err(error) = store::set_current(&id) {
+            if let Err(error) = store::here().set_current(&id) {
                 event.prevent_default();
-                said.set(Some((Tone::Wrong, copy::why(&error).to_owned())));
+                said.set(Some((Tone::Wrong, why::shut(&error).to_owned())));
             }
             return;
         }
@@ -43,16 +46,12 @@ pub(super) fn PairCard(
             match reader::take_in_hand(id).await {
                 Ok(None) => go(Screen::Now.path(), NavigateOptions::default()),
                 // Once it is said, the next touch opens it.
-                Ok(Some(trouble)) => said.set(Some((Tone::Mind, copy::trouble(&trouble)))),
-                Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
+                Ok(Some(trouble)) => said.set(Some((Tone::Mind, why::opens_with_less(&trouble)))),
+                Err(error) => said.set(Some((Tone::Wrong, why::shut(&error).to_owned()))),
             }
         });
     };
-    let place = if head.readable {
-        copy::place(&head)
-    } else {
-        copy::UNREADABLE.to_owned()
-    };
+    let place = place(&head);
     let bars = head.readable.then(|| bars(&head));
     let name = head.name.clone();
     let now = to(Screen::Now.path());
@@ -61,8 +60,8 @@ pub(super) fn PairCard(
             <a class="open" href=now rel="external" on:click=open>
                 <span class="words">
                     <span class="name">{name}</span>
-                    <span class="place">{place}</span>
-                    {at_hand.then(|| view! { <span class="tag">{copy::AT_HAND}</span> })}
+                    <span class="place">{place.shown()}</span>
+                    {at_hand.then(|| view! { <span class="tag">{text::basket::AT_HAND}</span> })}
                 </span>
                 <Icon sign=Sign::Onward />
             </a>
@@ -83,6 +82,46 @@ pub(super) fn PairCard(
     .into_any()
 }
 
+/// Which sock is on the needles, and where.
+fn place(head: &PairHead) -> Text {
+    if !head.readable {
+        return text::basket::UNREADABLE.into();
+    }
+    let place = &head.place;
+    let (total, kind) = (place.total, place.section());
+    // The section's name is the only word of it that differs between wordings.
+    let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
+        Text::from(move |wording: Wording| {
+            tell(kind.map_or("", |kind| words::section_said(kind, wording.english)))
+        })
+    };
+    if place.finished {
+        return text::basket::PAIR_DONE.into();
+    }
+    match place.both {
+        Some([0, 0]) => return text::basket::TOGETHER_NOT_BEGUN.into(),
+        Some([first, second]) if first == second => {
+            return in_section(Box::new(move |section| {
+                text::basket::together(section, first, total)
+            }));
+        }
+        Some(both) => {
+            return in_section(Box::new(move |section| {
+                text::basket::together_apart(section, both, total)
+            }));
+        }
+        None => {}
+    }
+    let (sock, done) = (place.sock, place.done);
+    match done {
+        0 => text::basket::not_begun(sock).into(),
+        _ if done >= total => text::basket::FIRST_DONE.into(),
+        _ => in_section(Box::new(move |section| {
+            text::basket::on_needles(sock, section, done, total)
+        })),
+    }
+}
+
 /// How far both socks are, as two bands of rib.
 fn bars(head: &PairHead) -> impl IntoView + use<> {
     let place = &head.place;
@@ -94,7 +133,7 @@ fn bars(head: &PairHead) -> impl IntoView + use<> {
     };
     let total = place.total;
     let band = move |sock: u8, done: u32| {
-        let label = copy::progress(sock, done, total);
+        let label = text::basket::progress(sock, done, total);
         view! { <progress max=total value=done aria-label=label></progress> }
     };
     view! { <div class="bands">{band(1, first)} {band(2, second)}</div> }
@@ -103,9 +142,9 @@ fn bars(head: &PairHead) -> impl IntoView + use<> {
 /// All else that can be done with a pair, folded away and made only when it is unfolded.
 #[component]
 fn More(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)>>) -> impl IntoView {
-    let label = copy::more_of(&head.name);
+    let label = text::basket::more_of(&Typed::new(&*head.name));
     let summary = view! {
-        {copy::MORE}
+        {text::basket::MORE}
         <span class="unseen">{label}</span>
     };
     let inside = Box::new(move || doings(head.clone(), changed, said));
@@ -120,13 +159,15 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     let done = move |result: Result<(), StoreError>| match result {
         // Taken out in another window: gone is gone.
         Ok(()) | Err(StoreError::NotThere) => changed.notify(),
-        Err(StoreError::NotLoaded) => said.set(Some((Tone::Wrong, copy::NOT_LOADED.to_owned()))),
-        Err(_) => said.set(Some((Tone::Wrong, copy::NOT_STORED.to_owned()))),
+        Err(StoreError::NotLoaded) => {
+            said.set(Some((Tone::Wrong, text::basket::NOT_LOADED.to_owned())));
+        }
+        Err(_) => said.set(Some((Tone::Wrong, text::basket::NOT_STORED.to_owned()))),
     };
     let rename = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         if let Some(name) = name.get_untracked() {
-            done(id.with_value(|id| store::rename(id, &name.value())));
+            done(id.with_value(|id| store::here().rename(id, &name.value())));
         }
     };
     let take_out = move |_| {
@@ -138,11 +179,8 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
         let go = go.clone();
         spawn_local(async move {
             match reader::link_of(id.get_value()).await {
-                Ok(link) => go(
-                    &routes::with_recipe(Screen::Measure, &link),
-                    NavigateOptions::default(),
-                ),
-                Err(error) => said.set(Some((Tone::Wrong, copy::why(&error).to_owned()))),
+                Ok(link) => go(&routes::measure_recipe(&link), NavigateOptions::default()),
+                Err(error) => said.set(Some((Tone::Wrong, why::shut(&error).to_owned()))),
             }
         });
     };
@@ -151,7 +189,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
         <form class="rename" on:submit=rename>
             <div class="field">
                 <div class="words">
-                    <label for=field.clone()>{copy::NAME}</label>
+                    <label for=field.clone()>{text::basket::NAME}</label>
                 </div>
                 <div class="entry">
                     <input
@@ -167,16 +205,16 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
                 </div>
             </div>
             <button type="submit" class="button">
-                {copy::RENAME}
+                {text::basket::RENAME}
             </button>
         </form>
         <div class="buttons">
-            {link("button", to(&routes::plan_of(&head.id)), copy::PLAN)}
+            {link("button", to(&routes::plan_of(&head.id)), text::basket::PLAN)}
             <button type="button" class="button" on:click=again>
-                {copy::AGAIN}
+                {text::basket::AGAIN}
             </button>
             <button type="button" class="button wrong" on:click=take_out>
-                {copy::TAKE_OUT}
+                {text::basket::TAKE_OUT}
             </button>
         </div>
     }

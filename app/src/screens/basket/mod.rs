@@ -4,8 +4,9 @@
 //! shows what an empty basket shows, or only that it is looked into where the boot script saw pairs.
 
 mod card;
-mod copy;
+mod why;
 
+use evenloop_engine::text::Typed;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
@@ -19,6 +20,7 @@ use crate::reader;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, Follow, PairHead, PairId, StoreError};
+use crate::text;
 
 /// So many rounds are worth a reminder of a backup.
 const WORTH_A_BACKUP: u32 = 150;
@@ -49,7 +51,7 @@ struct Contents {
     /// Rounds since the last backup, when that is worth saying.
     unsaved: Option<u32>,
     /// What the pair is called that was taken out last and can be put back.
-    out: Option<String>,
+    out: Option<Typed>,
     /// Whether the guide was neither followed nor declined.
     guide: bool,
     nearly_full: bool,
@@ -60,11 +62,11 @@ struct Contents {
 fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
         unread,
-        current: store::current(),
-        aside: store::any_set_aside()?,
+        current: store::here().current(),
+        aside: store::here().any_set_aside()?,
         unsaved: unsaved(&pairs)?,
-        out: store::taken_out()?,
-        guide: store::guide().is_none(),
+        out: store::here().taken_out()?.map(Typed::new),
+        guide: store::here().guide().is_none(),
         nearly_full: store::nearly_full()?,
         lasts: store::lasts(),
         pairs,
@@ -73,7 +75,7 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
 
 /// Rounds since the last backup, when there are many and no reminder was put off just now.
 fn unsaved(pairs: &[PairHead]) -> Result<Option<u32>, StoreError> {
-    let (since, put_off) = store::since_backup(pairs)?;
+    let (since, put_off) = store::here().since_backup(pairs)?;
     Ok((since.min(put_off) >= WORTH_A_BACKUP).then_some(since))
 }
 
@@ -94,7 +96,7 @@ pub fn BasketScreen() -> impl IntoView {
         let set = move |looked: Result<_, _>| {
             found.set(looked.map_or_else(Found::Trouble, Found::Pairs));
         };
-        match store::heads() {
+        match store::here().heads() {
             Ok((pairs, false)) => set(look(pairs, false)),
             // Seldom: the heads of some are lost, and are made anew from what they are heads of.
             Ok((known, true)) => spawn_local(async move {
@@ -109,21 +111,21 @@ pub fn BasketScreen() -> impl IntoView {
     });
     view! {
         <div class="screen basket">
-            <PageHead title=copy::TITLE />
+            <PageHead title=Screen::Basket.name() />
             {move || match found.get() {
                 Found::Looking => {
                     view! {
                         <div class="unless-pairs">
                             <Empty />
                         </div>
-                        <p class="soft looking">{copy::LOOKING}</p>
+                        <p class="soft looking">{text::basket::LOOKING}</p>
                     }
                         .into_any()
                 }
                 Found::Trouble(error) => {
                     view! {
                         <Notice tone=Tone::Wrong>
-                            <p>{copy::why(&error)}</p>
+                            <p>{why::shut(&error)}</p>
                         </Notice>
                     }
                         .into_any()
@@ -156,12 +158,12 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
     let finished = (!finished.is_empty()).then(|| {
         view! {
             <section class="finished">
-                <h2>{copy::FINISHED}</h2>
+                <h2>{text::basket::FINISHED}</h2>
                 {cards(finished)}
             </section>
         }
     });
-    let mind = |text: String, to_keep: bool| {
+    let mind = |text: &'static str, to_keep: bool| {
         view! {
             <Notice tone=Tone::Mind>
                 <p>{text}</p>
@@ -169,7 +171,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
                     .then(|| {
                         view! {
                             <p>
-                                {link("", to(Screen::Keep.path()), copy::TO_KEEP)}
+                                {link("", to(Screen::Keep.path()), text::basket::TO_KEEP)}
                             </p>
                         }
                     })}
@@ -179,10 +181,10 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
     view! {
         {out.map(|name| taken_out(&name, changed))}
         {(guide && !empty).then(|| view! { <Offer changed /> })}
-        {(!lasts).then(|| mind(copy::WILL_NOT_LAST.to_owned(), false))}
+        {(!lasts).then(|| mind(text::basket::WILL_NOT_LAST, false))}
         {unread.then(|| again(changed))}
-        {aside.then(|| mind(copy::SET_ASIDE.to_owned(), true))}
-        {nearly_full.then(|| mind(copy::NEARLY_FULL.to_owned(), true))}
+        {aside.then(|| mind(text::basket::SET_ASIDE, true))}
+        {nearly_full.then(|| mind(text::basket::NEARLY_FULL, true))}
         {if empty {
             // Below: what stood there before the page woke stays where it is.
             view! {
@@ -194,7 +196,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
             view! {
                 {going}
                 <p>
-                    {link("button lead", to(Screen::Measure.path()), copy::ANOTHER)}
+                    {link("button lead", to(Screen::Measure.path()), text::basket::ANOTHER)}
                 </p>
                 {finished}
                 {unsaved.map(|steps| remind(steps, changed))}
@@ -242,22 +244,22 @@ fn in_lots(
 }
 
 /// The pair that was taken out last, while it can be put back.
-fn taken_out(name: &str, changed: Trigger) -> impl IntoView + use<> {
+fn taken_out(name: &Typed, changed: Trigger) -> impl IntoView + use<> {
     let wrong = RwSignal::new(None);
     let put_back = Callback::new(move |()| {
         spawn_local(async move {
             match reader::put_back().await {
                 Ok(()) => changed.notify(),
-                Err(error) => wrong.set(Some(copy::why_out(&error))),
+                Err(error) => wrong.set(Some(why::stays_out(&error))),
             }
         });
     });
     let let_go = Callback::new(move |()| {
         // Should it stay, it is only offered once more.
-        let _ = store::let_go();
+        let _ = store::here().let_go();
         changed.notify();
     });
-    let text = copy::out(name);
+    let text = text::basket::out(name);
     view! {
         <div class="taken-out" aria-live="polite">
             <Notice>
@@ -266,8 +268,8 @@ fn taken_out(name: &str, changed: Trigger) -> impl IntoView + use<> {
                 {group(
                     "buttons",
                     vec![
-                        button("button", copy::PUT_BACK, None, put_back),
-                        button("button bare", copy::LET_GO, None, let_go),
+                        button("button", text::basket::PUT_BACK, None, put_back),
+                        button("button bare", text::basket::LET_GO, None, let_go),
                     ],
                 )}
             </Notice>
@@ -280,8 +282,8 @@ fn again(changed: Trigger) -> AnyView {
     let retry = Callback::new(move |()| changed.notify());
     view! {
         <Notice tone=Tone::Mind>
-            <p>{copy::UNREAD}</p>
-            {button("button", copy::TRY_AGAIN, None, retry)}
+            <p>{text::basket::UNREAD}</p>
+            {button("button", text::basket::TRY_AGAIN, None, retry)}
         </Notice>
     }
     .into_any()
@@ -291,15 +293,15 @@ fn again(changed: Trigger) -> AnyView {
 fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
     let later = Callback::new(move |()| {
         // Not stored, it only comes sooner.
-        let _ = store::put_off_backup();
+        let _ = store::here().put_off_backup();
         changed.notify();
     });
     view! {
         <Notice tone=Tone::Mind>
-            <p>{copy::remind(steps)}</p>
+            <p>{text::basket::remind(steps)}</p>
             <div class="buttons">
-                {link("button", to(Screen::Keep.path()), copy::TO_KEEP)}
-                {button("button bare", copy::LATER, None, later)}
+                {link("button", to(Screen::Keep.path()), text::basket::TO_KEEP)}
+                {button("button bare", text::basket::LATER, None, later)}
             </div>
         </Notice>
     }
@@ -319,12 +321,12 @@ fn Offer(changed: Trigger) -> impl IntoView {
     });
     view! {
         <Notice>
-            <p>{copy::GUIDE}</p>
+            <p>{text::basket::GUIDE}</p>
             {group(
                 "buttons",
                 vec![
-                    button("button lead", copy::GUIDE_YES, None, yes),
-                    button("button bare", copy::GUIDE_NO, None, no),
+                    button("button lead", text::basket::GUIDE_YES, None, yes),
+                    button("button bare", text::basket::GUIDE_NO, None, no),
                 ],
             )}
         </Notice>
@@ -337,23 +339,23 @@ fn Offer(changed: Trigger) -> impl IntoView {
 fn Starters() -> impl IntoView {
     let list = || {
         let starters = STARTERS.iter().map(|starter| {
-            let href = to(&routes::with_recipe(Screen::Measure, &starter.link()));
+            let href = to(&routes::measure_recipe(&starter.link()));
             view! {
                 <li>
                     <h3>{starter.name}</h3>
                     <p>{said(starter.about)}</p>
-                    {link("button", href, view! { {copy::TO_FORM}
-                        <span class="unseen">{format!(": {}", starter.name)}</span> })}
+                    {link("button", href, view! { {text::basket::TO_FORM}
+                        <span class="unseen">{text::basket::of_starter(starter.name)}</span> })}
                 </li>
             }
         });
         view! {
-            <p>{copy::STARTERS_TEXT}</p>
+            <p>{text::basket::STARTERS_TEXT}</p>
             <ul class="starters">{starters.collect_view()}</ul>
         }
         .into_any()
     };
-    view! { <Folded class="more" summary=copy::STARTERS.into_any() inside=Box::new(list) /> }
+    view! { <Folded class="more" summary=text::basket::STARTERS.into_any() inside=Box::new(list) /> }
 }
 
 /// An empty basket; in one piece, because a browser reads it cheaper than the app makes it.
@@ -371,9 +373,9 @@ fn Empty() -> impl IntoView {
                 focusable="false"
                 inner_html=BASKET
             ></svg>
-            <h2>{copy::EMPTY}</h2>
-            <p>{copy::EMPTY_TEXT}</p>
-            {link("button lead", to(Screen::Measure.path()), copy::EMPTY_BUTTON)}
+            <h2>{text::basket::EMPTY}</h2>
+            <p>{text::basket::EMPTY_TEXT}</p>
+            {link("button lead", to(Screen::Measure.path()), text::basket::EMPTY_BUTTON)}
         </section>
     }
     .into_any()

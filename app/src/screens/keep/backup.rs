@@ -1,21 +1,22 @@
 //! Saving everything as a file and bringing it back.
 
+use evenloop_engine::text::Typed;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
-use super::copy;
 use crate::files;
 use crate::parts::{Notice, Tone};
 use crate::reader;
-use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused};
+use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused, Restored, StoreError};
+use crate::text;
 
 /// The section.
 #[component]
 pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
     let aside = RwSignal::new(Vec::<Aside>::new());
-    let look = move || aside.set(store::set_aside().unwrap_or_default());
+    let look = move || aside.set(store::here().all_set_aside().unwrap_or_default());
     let follow = use_context::<Follow>();
     Effect::new(move || {
         if let Some(follow) = follow {
@@ -24,16 +25,17 @@ pub(super) fn Backup() -> impl IntoView {
         look();
     });
     let save = move |_| {
-        let saved = store::backup(store::now())
+        let saved = store::here()
+            .backup(store::now())
             .map_err(|_| files::Unwilling)
-            .and_then(|text| files::save(&copy::file_name(&files::today()), files::JSON, &text));
+            .and_then(|text| files::save(&file_name(&files::today()), files::JSON, &text));
         said.set(Some(match saved {
             Ok(()) => {
                 // Not noted, the next reminder only comes sooner.
-                let _ = store::note_backup();
-                (Tone::Note, vec![copy::SAVED.to_owned()])
+                let _ = store::here().note_backup();
+                (Tone::Note, vec![text::keep::SAVED.to_owned()])
             }
-            Err(files::Unwilling) => (Tone::Wrong, vec![copy::NOT_SAVED.to_owned()]),
+            Err(files::Unwilling) => (Tone::Wrong, vec![text::keep::NOT_SAVED.to_owned()]),
         }));
     };
     let input = NodeRef::<Input>::new();
@@ -55,14 +57,14 @@ pub(super) fn Backup() -> impl IntoView {
     };
     view! {
         <section class="sheet backup">
-            <h2>{copy::BACKUP}</h2>
-            <p>{copy::BACKUP_TEXT}</p>
+            <h2>{text::keep::BACKUP}</h2>
+            <p>{text::keep::BACKUP_TEXT}</p>
             <div class="buttons">
                 <button type="button" class="button lead" on:click=save>
-                    {copy::SAVE}
+                    {text::keep::SAVE}
                 </button>
                 <label class="button file">
-                    {copy::RESTORE}
+                    {text::keep::RESTORE}
                     <input
                         class="unseen"
                         type="file"
@@ -72,7 +74,7 @@ pub(super) fn Backup() -> impl IntoView {
                     />
                 </label>
             </div>
-            <p class="soft small">{copy::RESTORE_TEXT}</p>
+            <p class="soft small">{text::keep::RESTORE_TEXT}</p>
             <div aria-live="polite">
                 {move || {
                     said.get()
@@ -90,8 +92,8 @@ pub(super) fn Backup() -> impl IntoView {
             </div>
             <Show when=move || !aside.read().is_empty()>
                 <details class="more">
-                    <summary>{copy::ASIDE}</summary>
-                    <p>{copy::ASIDE_TEXT}</p>
+                    <summary>{text::keep::ASIDE}</summary>
+                    <p>{text::keep::ASIDE_TEXT}</p>
                     <ul class="aside">
                         {move || {
                             aside
@@ -119,13 +121,10 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
     // Not even read when it is far too large for a phone.
     #[allow(clippy::cast_precision_loss)] // far below 2^53
     if chosen.size() > FILE_LIMIT as f64 {
-        return (
-            Tone::Wrong,
-            vec![copy::refused(&Refused::TooLarge).to_owned()],
-        );
+        return (Tone::Wrong, vec![refused(&Refused::TooLarge).to_owned()]);
     }
     let Ok(text) = files::read(chosen).await else {
-        return (Tone::Wrong, vec![copy::UNREAD.to_owned()]);
+        return (Tone::Wrong, vec![text::keep::UNREAD.to_owned()]);
     };
     match reader::restore(text, store::now()).await {
         Ok(report) => {
@@ -134,8 +133,54 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
             } else {
                 Tone::Note
             };
-            (tone, copy::restored(&report))
+            (tone, restored(&report))
         }
-        Err(why) => (Tone::Wrong, vec![copy::refused(&why).to_owned()]),
+        Err(why) => (Tone::Wrong, vec![refused(&why).to_owned()]),
     }
+}
+
+/// Why a file was refused.
+const fn refused(why: &Refused) -> &'static str {
+    match why {
+        Refused::TooLarge => text::keep::TOO_LARGE,
+        Refused::NotOurs => text::keep::NOT_OURS,
+        Refused::Newer => text::keep::NEWER,
+        Refused::NotLoaded => text::keep::NOT_LOADED,
+    }
+}
+
+/// What a restore did, sentence by sentence.
+fn restored(report: &Restored) -> Vec<String> {
+    let mut lines = Vec::new();
+    for (what, names) in [
+        (text::keep::ADDED, &report.added),
+        (text::keep::CONTINUED, &report.continued),
+        (text::keep::KEPT, &report.kept),
+        (text::keep::BESIDE_AS, &report.beside),
+        (text::keep::UNREADABLE, &report.unreadable),
+    ] {
+        if !names.is_empty() {
+            let names: Vec<Typed> = names.iter().map(|name| Typed::new(&**name)).collect();
+            lines.push(text::keep::done_with(what, &names));
+        }
+    }
+    if report.settings {
+        lines.push(text::keep::SETTINGS.to_owned());
+    }
+    if lines.is_empty() && report.stopped.is_none() {
+        lines.push(text::keep::NOTHING.to_owned());
+    }
+    lines.extend(report.stopped.as_ref().map(|why| {
+        match why {
+            StoreError::Full => text::keep::STOPPED_FULL,
+            _ => text::keep::STOPPED,
+        }
+        .to_owned()
+    }));
+    lines
+}
+
+/// Name of a backup file; `day` as 2026-11-25.
+fn file_name(day: &str) -> String {
+    format!("evenloop-{day}.json")
 }

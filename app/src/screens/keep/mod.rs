@@ -3,7 +3,6 @@
 //! May use the store, the parts and the browser's files; must not know what is in a backup.
 
 mod backup;
-mod copy;
 
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words::{English, Reach, WordForm};
@@ -19,13 +18,51 @@ use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::{Hand, Settings, Theme};
+use crate::text;
 
-const FORMS: [WordForm; 2] = [WordForm::Plain, WordForm::Short];
-const REACHES: [Reach; 2] = [Reach::ToMarker, Reach::Counted];
-const UNITS: [LengthUnit; 2] = [LengthUnit::Cm, LengthUnit::Inch];
-const ENGLISHES: [English; 2] = [English::British, English::American];
-const THEMES: [Theme; 3] = [Theme::System, Theme::Light, Theme::Dark];
-const HANDS: [Hand; 2] = [Hand::Right, Hand::Left];
+const FORMS: [(WordForm, Choice); 2] = [
+    (
+        WordForm::Plain,
+        Choice::with_note(text::keep::PLAIN, text::keep::PLAIN_NOTE),
+    ),
+    (
+        WordForm::Short,
+        Choice::with_note(text::keep::SHORT, text::keep::SHORT_NOTE),
+    ),
+];
+const REACHES: [(Reach, Choice); 2] = [
+    (
+        Reach::ToMarker,
+        Choice::with_note(text::keep::TO_MARKER, text::keep::TO_MARKER_NOTE),
+    ),
+    (
+        Reach::Counted,
+        Choice::with_note(text::keep::COUNTED, text::keep::COUNTED_NOTE),
+    ),
+];
+const UNITS: [(LengthUnit, Choice); 2] = [
+    (LengthUnit::Cm, Choice::plain(text::keep::CM)),
+    (LengthUnit::Inch, Choice::plain(text::keep::INCHES)),
+];
+const ENGLISHES: [(English, Choice); 2] = [
+    (
+        English::British,
+        Choice::with_note(text::keep::BRITISH, text::keep::BRITISH_NOTE),
+    ),
+    (
+        English::American,
+        Choice::with_note(text::keep::AMERICAN, text::keep::AMERICAN_NOTE),
+    ),
+];
+const THEMES: [(Theme, Choice); 3] = [
+    (Theme::System, Choice::plain(text::keep::DEVICE)),
+    (Theme::Light, Choice::plain(text::keep::LIGHT)),
+    (Theme::Dark, Choice::plain(text::keep::DARK)),
+];
+const HANDS: [(Hand, Choice); 2] = [
+    (Hand::Right, Choice::plain(text::keep::RIGHT)),
+    (Hand::Left, Choice::plain(text::keep::LEFT)),
+];
 
 /// The screen.
 #[component]
@@ -33,30 +70,30 @@ pub fn KeepScreen() -> impl IntoView {
     let failed = RwSignal::new(false);
     view! {
         <div class="screen keep">
-            <PageHead title=copy::TITLE lead=copy::LEAD />
+            <PageHead title=Screen::Keep.name() lead=text::keep::LEAD />
             <Backup />
             <Show when=move || failed.get()>
                 <Notice tone=Tone::Mind>
-                    <p>{copy::NOT_STORED}</p>
+                    <p>{text::keep::NOT_STORED}</p>
                 </Notice>
             </Show>
             <WordChoices failed />
             <section class="step">
-                <h2>{copy::LOOK}</h2>
+                <h2>{text::keep::LOOK}</h2>
                 <Pick
                     failed
                     name="theme"
                     width=Width::Short
-                    legend=copy::THEME
-                    choices=&copy::THEMES
+                    legend=text::keep::THEME
+                    choices=choices(&THEMES)
                     get=|s| place(&THEMES, &s.theme)
                     set=|s, index| pick(&THEMES, index, &mut s.theme)
                 />
                 <Pick
                     failed
                     name="hand"
-                    legend=copy::HAND
-                    choices=&copy::HANDS
+                    legend=text::keep::HAND
+                    choices=choices(&HANDS)
                     width=Width::Short
                     get=|s| place(&HANDS, &s.hand)
                     set=|s, index| pick(&HANDS, index, &mut s.hand)
@@ -64,32 +101,32 @@ pub fn KeepScreen() -> impl IntoView {
                 <OnOff
                     failed
                     name="big"
-                    choice=copy::BIG
+                    choice=Choice::with_note(text::keep::BIG, text::keep::BIG_NOTE)
                     get=|s| s.big_text
                     set=|s, on| s.big_text = on
                 />
             </section>
             <section class="step">
-                <h2>{copy::BESIDE}</h2>
+                <h2>{text::keep::BESIDE}</h2>
                 <div class="switches">
                     <OnOff
                         failed
                         name="awake"
-                        choice=copy::AWAKE
+                        choice=Choice::with_note(text::keep::AWAKE, text::keep::AWAKE_NOTE)
                         get=|s| s.awake
                         set=|s, on| s.awake = on
                     />
                     <OnOff
                         failed
                         name="buzz"
-                        choice=copy::BUZZ
+                        choice=Choice::with_note(text::keep::BUZZ, text::keep::BUZZ_NOTE)
                         get=|s| s.buzz
                         set=|s, on| s.buzz = on
                     />
                     <OnOff
                         failed
                         name="speech"
-                        choice=copy::SPEECH
+                        choice=Choice::with_note(text::keep::SPEECH, text::keep::SPEECH_NOTE)
                         get=|s| s.speech
                         set=|s, on| s.speech = on
                     />
@@ -108,36 +145,36 @@ pub fn KeepScreen() -> impl IntoView {
 fn WordChoices(failed: RwSignal<bool>) -> impl IntoView {
     view! {
         <section class="step">
-            <h2>{copy::WORDS}</h2>
+            <h2>{text::keep::INSTRUCTIONS}</h2>
             <Pick
                 failed
                 name="form"
-                legend=copy::FORM
-                choices=&copy::FORMS
+                legend=text::keep::FORM
+                choices=choices(&FORMS)
                 get=|s| place(&FORMS, &s.style.form)
                 set=|s, index| pick(&FORMS, index, &mut s.style.form)
             />
             <Pick
                 failed
                 name="reach"
-                legend=copy::REACH
-                choices=&copy::REACHES
+                legend=text::keep::REACH
+                choices=choices(&REACHES)
                 get=|s| place(&REACHES, &s.style.reach)
                 set=|s, index| pick(&REACHES, index, &mut s.style.reach)
             />
             <Pick
                 failed
                 name="english"
-                legend=copy::ENGLISH
-                choices=&copy::ENGLISHES
+                legend=text::keep::ENGLISH
+                choices=choices(&ENGLISHES)
                 get=|s| place(&ENGLISHES, &s.style.english)
-                set=|s, index| s.english = ENGLISHES.get(index).copied()
+                set=|s, index| s.english = ENGLISHES.get(index).map(|(english, _)| *english)
             />
             <Pick
                 failed
                 name="unit"
-                legend=copy::UNIT
-                choices=&copy::UNITS
+                legend=text::keep::UNIT
+                choices=choices(&UNITS)
                 width=Width::Short
                 get=|s| place(&UNITS, &s.unit)
                 set=|s, index| pick(&UNITS, index, &mut s.unit)
@@ -152,9 +189,9 @@ fn WordChoices(failed: RwSignal<bool>) -> impl IntoView {
 fn Care() -> impl IntoView {
     view! {
         <section class="step care">
-            <h2>{copy::CARE}</h2>
-            <ul>{copy::CARES.map(|care| view! { <li>{care}</li> }).collect_view()}</ul>
-            <p class="soft small">{copy::CARE_NOTE}</p>
+            <h2>{text::keep::CARE}</h2>
+            <ul>{text::keep::CARES.map(|care| view! { <li>{care}</li> }).collect_view()}</ul>
+            <p class="soft small">{text::keep::CARE_NOTE}</p>
         </section>
     }
     .into_any()
@@ -165,10 +202,10 @@ fn Care() -> impl IntoView {
 fn OnPaper() -> impl IntoView {
     view! {
         <section class="step">
-            <h2>{copy::PLAN}</h2>
-            <p>{copy::PLAN_TEXT}</p>
+            <h2>{text::keep::PLAN}</h2>
+            <p>{text::keep::PLAN_TEXT}</p>
             <div class="buttons">
-                {link("button", to(Screen::Plan.path()), copy::TO_PLAN)}
+                {link("button", to(Screen::Plan.path()), text::keep::TO_PLAN)}
             </div>
         </section>
     }
@@ -186,11 +223,11 @@ fn WhatIsWhere() -> impl IntoView {
     };
     view! {
         <section class="step">
-            <h2>{copy::GUIDE}</h2>
-            <p>{copy::GUIDE_TEXT}</p>
+            <h2>{text::keep::GUIDE}</h2>
+            <p>{text::keep::GUIDE_TEXT}</p>
             <div class="buttons">
                 <button type="button" class="button" on:click=show_round>
-                    {copy::GUIDE_AGAIN}
+                    {text::keep::GUIDE_AGAIN}
                 </button>
             </div>
         </section>
@@ -204,9 +241,9 @@ fn Lacks() -> impl IntoView {
     let lacks = RwSignal::new(Vec::new());
     Effect::new(move || {
         let able = [
-            (hands::can_stay_awake(), copy::NOT_AWAKE),
-            (hands::can_buzz(), copy::NO_BUZZ),
-            (hands::can_speak(), copy::NO_VOICE),
+            (hands::can_stay_awake(), text::keep::NOT_AWAKE),
+            (hands::can_buzz(), text::keep::NO_BUZZ),
+            (hands::can_speak(), text::keep::NO_VOICE),
         ];
         let missing = able.iter().filter(|(able, _)| !able);
         lacks.set(missing.map(|(_, text)| *text).collect());
@@ -225,7 +262,7 @@ fn Pick(
     failed: RwSignal<bool>,
     name: &'static str,
     legend: &'static str,
-    choices: &'static [Choice],
+    choices: Vec<Choice>,
     #[prop(optional)] width: Width,
     get: fn(&Settings) -> usize,
     set: fn(&mut Settings, usize),
@@ -255,14 +292,19 @@ fn OnOff(
     view! { <Switch name choice on on_change /> }
 }
 
+/// What there is to choose from.
+fn choices<T>(all: &[(T, Choice)]) -> Vec<Choice> {
+    all.iter().map(|(_, choice)| *choice).collect()
+}
+
 /// Where a value stands among the choices.
-fn place<T: PartialEq>(all: &[T], value: &T) -> usize {
-    all.iter().position(|one| one == value).unwrap_or(0)
+fn place<T: PartialEq>(all: &[(T, Choice)], value: &T) -> usize {
+    all.iter().position(|(one, _)| one == value).unwrap_or(0)
 }
 
 /// Takes the value at an index, if there is one.
-fn pick<T: Copy>(all: &[T], index: usize, value: &mut T) {
-    if let Some(one) = all.get(index) {
+fn pick<T: Copy>(all: &[(T, Choice)], index: usize, value: &mut T) {
+    if let Some((one, _)) = all.get(index) {
         *value = *one;
     }
 }

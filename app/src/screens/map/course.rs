@@ -1,19 +1,20 @@
 //! How it went: time so far and time left at the knitter's own pace, and where a sock went another way
 //! than planned.
 
+use evenloop_engine::journal::Seconds;
 use evenloop_engine::pace::Pace;
 use evenloop_engine::plan::changes;
+use evenloop_engine::text::Wording;
 use evenloop_engine::together::Sock;
-use evenloop_engine::units::LengthUnit;
 use evenloop_engine::words;
 use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
-use super::copy;
-use crate::parts::Words;
+use crate::in_hand::{Session, SockInHand};
 use crate::parts::plain::{group, paragraph};
+use crate::parts::reword;
 use crate::preferences::use_preferences;
-use crate::screens::now::session::{InHand, Session};
+use crate::text;
 
 /// Time so far and left; nothing before there is anything to tell.
 pub(super) fn time(session: Session) -> AnyView {
@@ -35,7 +36,7 @@ pub(super) fn time(session: Session) -> AnyView {
             } else {
                 usage_from(pair.plan, at).worked
             };
-            copy::time(pace.spent, pace.of_stitches(stitches), together)
+            time_told(pace.spent, pace.of_stitches(stitches), together)
                 .map(|text| paragraph("soft small", text))
                 .into_iter()
                 .collect::<Vec<_>>()
@@ -47,26 +48,47 @@ pub(super) fn time(session: Session) -> AnyView {
 /// What is not as it was planned; nothing when all is.
 pub(super) fn otherwise(session: Session) -> AnyView {
     let preferences = use_preferences();
-    let words = Words::here();
     let told = move || {
         session.at();
-        let told = session.with(|pair| differences(pair, preferences.get().unit));
+        let told = session.with(|pair| differences(pair, preferences.get().style));
         if told.is_empty() {
             return Vec::new();
         }
         let items: Vec<AnyView> = told
             .into_iter()
-            .map(|text| view! { <li>{words.say(&text)}</li> }.into_any())
+            .map(|text| view! { <li>{text}</li> }.into_any())
             .collect();
         vec![
-            view! { <h2>{copy::OTHERWISE}</h2> }.into_any(),
+            view! { <h2>{text::map::OTHERWISE}</h2> }.into_any(),
             view! { <ul>{items}</ul> }.into_any(),
         ]
     };
     group("otherwise", vec![told.into_any()])
 }
 
-fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
+/// Time so far and time left; nothing before there is a minute of it.
+fn time_told(spent: Seconds, left: Option<Seconds>, both: bool) -> Option<String> {
+    let so_far = (spent >= 60).then(|| text::map::so_far(&about(spent)))?;
+    Some(match left {
+        Some(left) if left > 0 => text::map::time(&so_far, &text::map::left(&about(left), both)),
+        _ => so_far,
+    })
+}
+
+/// So long, no finer than it is sure.
+fn about(seconds: Seconds) -> String {
+    let minutes = seconds.div_ceil(60);
+    match minutes {
+        0..20 => text::map::minutes(minutes),
+        20..120 => text::map::minutes((minutes + 2) / 5 * 5),
+        _ => {
+            let halves = (minutes + 15) / 30;
+            text::map::hours(halves / 2, halves % 2 == 1)
+        }
+    }
+}
+
+fn differences(pair: SockInHand<'_>, wording: Wording) -> Vec<String> {
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
     for (sock, (pattern, journal)) in Sock::BOTH.into_iter().zip(socks) {
@@ -75,12 +97,38 @@ fn differences(pair: InHand<'_>, unit: LengthUnit) -> Vec<String> {
         }
         let planned = changes(&pair.pair.meant.plan, &pattern.plan)
             .into_iter()
-            .map(|one| words::change(one, &pattern.plan, unit));
+            .map(|one| words::change(one, &pattern.plan, wording.unit));
         let jumps = journal.jumps(&pattern.trace);
         let went = jumps
             .iter()
             .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump));
-        told.extend(planned.chain(went).map(|text| copy::on_sock(sock, &text)));
+        let told_of = |text: String| text::map::on_sock(sock, &reword(&text, wording));
+        told.extend(planned.chain(went).map(told_of));
     }
     told
+}
+
+#[cfg(all(test, not(feature = "made-up-language")))]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn time_is_told_no_finer_than_it_is_sure() {
+        assert_eq!(about(61), "About 2 min");
+        assert_eq!(about(43 * 60), "About 45 min");
+        assert_eq!(about(119 * 60), "About 120 min");
+        assert_eq!(about(140 * 60), "About 2½ h");
+        assert_eq!(about(7200), "About 2 h");
+        assert_eq!(time_told(30, Some(99), false), None);
+        assert_eq!(
+            time_told(600, None, false).as_deref(),
+            Some("About 10 min of knitting so far.")
+        );
+        assert_eq!(
+            time_told(600, Some(7200), true).as_deref(),
+            Some(
+                "About 10 min of knitting so far. About 2 h to the end of both socks, if you go on at your own pace."
+            )
+        );
+    }
 }

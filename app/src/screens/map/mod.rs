@@ -1,9 +1,8 @@
 //! Map: the whole sock, drawn to scale and filled as far as it is knitted, and its sections with
 //! their rounds. Nothing counts in here; choosing a round only asks.
 //!
-//! May use the store, the parts and what Now shares; must not know how a round is worked.
+//! May use the pair in hand and the parts; must not know how a round is worked, nor any other screen.
 
-mod copy;
 mod course;
 mod drawing;
 mod sections;
@@ -14,20 +13,20 @@ use leptos::prelude::*;
 
 use self::sections::Sections;
 use self::view::SockDrawing;
-use super::now::session::Session;
-use super::now::{self, Hand, Without};
 use crate::base::to;
+use crate::in_hand::{PairInHand, Session, WithoutPair, use_pair_in_hand, whose_sock};
 use crate::parts::plain::{link, paragraph};
 use crate::parts::{Notice, PageHead};
 use crate::routes::Screen;
+use crate::text;
 
 /// The screen.
 #[component]
 pub fn MapScreen() -> impl IntoView {
-    let hand = now::hand();
-    move || match hand.get() {
-        Hand::Holds(session) => view! { <Whole session /> }.into_any(),
-        other => view! { <Without hand=other title=copy::TITLE /> }.into_any(),
+    let pair = use_pair_in_hand();
+    move || match pair.get() {
+        PairInHand::Open(session) => view! { <Whole session /> }.into_any(),
+        other => view! { <WithoutPair pair=other title=Screen::Map.name() /> }.into_any(),
     }
 }
 
@@ -42,10 +41,10 @@ fn Whole(session: Session) -> impl IntoView {
     };
     view! {
         <div class="screen map">
-            <PageHead title=copy::TITLE />
+            <PageHead title=Screen::Map.name() />
             <p class="whose">
                 <span class="name">{name}</span>
-                <span class="sock">{move || now::whose(session)}</span>
+                <span class="sock">{move || whose_sock(session)}</span>
             </p>
             {move || {
                 moved
@@ -53,12 +52,12 @@ fn Whole(session: Session) -> impl IntoView {
                     .then(|| {
                         view! {
                             <Notice>
-                                <p>{copy::MOVED}</p>
+                                <p>{text::map::MOVED}</p>
                                 <div class="buttons">
                                     <button type="button" class="button" on:click=undo>
-                                        {copy::UNDO}
+                                        {text::map::UNDO}
                                     </button>
-                                    {link("button", to(Screen::Now.path()), copy::TO_NOW)}
+                                    {link("button", to(Screen::Now.path()), text::map::TO_NOW)}
                                 </div>
                             </Notice>
                         }
@@ -67,7 +66,7 @@ fn Whole(session: Session) -> impl IntoView {
             <SockDrawing session on_touch=Callback::new(move |section| opened.set(Some(section))) />
             {session
                 .with(|pair| pair.plan.recipe.swatch.needle)
-                .map(|needle| paragraph("soft small", now::needles(needle)))}
+                .map(|needle| paragraph("soft small", text::now::needles(needle)))}
             {course::time(session)}
             <Sections session opened on_jump=Callback::new(move |()| moved.set(true)) />
             {course::otherwise(session)}

@@ -1,19 +1,18 @@
 //! The sections in the order knitted: how much of each is done, how long it is, and on a touch its
 //! rounds.
 
+use evenloop_engine::text::Wording;
 use evenloop_engine::trace::SectionProgress;
 use evenloop_engine::units::Length;
 use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
-use super::copy;
 use super::view::dress;
+use crate::in_hand::{Rounds, Session};
 use crate::parts::said;
 use crate::preferences::use_preferences;
-use crate::screens::now;
-use crate::screens::now::rounds::Rounds;
-use crate::screens::now::session::Session;
+use crate::text;
 
 #[component]
 pub(super) fn Sections(
@@ -34,7 +33,7 @@ pub(super) fn Sections(
         .collect_view();
     view! {
         <section class="sections">
-            <h2>{copy::SECTIONS}</h2>
+            <h2>{text::map::SECTIONS}</h2>
             <ol>{rows}</ol>
         </section>
     }
@@ -72,7 +71,10 @@ fn One(
             .as_ref()
             .map(|_| pair.trace.yarns_of(section))
     });
-    let name = said(kind.map_or("", words::section_name));
+    let name = said(move |wording: Wording| {
+        kind.map_or("", |kind| words::section_said(kind, wording.english))
+            .to_owned()
+    });
     let here = move || {
         let at = session.at();
         session.with(|pair| {
@@ -86,9 +88,9 @@ fn One(
     let done = move || mine().is_some_and(|p| p.done == p.of);
     let state = move || {
         if here() {
-            Some(copy::HERE)
+            Some(text::map::HERE)
         } else if done() {
-            Some(copy::DONE)
+            Some(text::map::DONE)
         } else {
             None
         }
@@ -117,9 +119,9 @@ fn One(
                     <span class="name">{name}</span>
                     <span class="state">{state}</span>
                     <span class="much">
-                        {move || mine().map(|p| now::progress(&p))}
-                        {move || length.map(|l| format!(" · {}", l.show(preferences.get().unit)))}
-                        {yarns.map(|yarns| format!(" · {}", copy::of_yarns(&yarns)))}
+                        {move || mine().map(|p| text::now::progress(&p))}
+                        {move || length.map(|l| text::map::of_length(&l.show(preferences.get().unit)))}
+                        {yarns.map(|yarns| text::map::with_yarns(&yarns))}
                     </span>
                     <progress
                         aria-hidden="true"

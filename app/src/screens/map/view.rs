@@ -8,14 +8,13 @@ use evenloop_engine::stitch::Yarn;
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::copy;
 use super::drawing::{Drawing, MARGIN, Region, Texture};
 use super::wool::{self, Wool};
 use crate::hue::Hue;
-use crate::parts::YarnPatch;
+use crate::in_hand::Session;
+use crate::parts::{YarnPatch, reword};
 use crate::preferences::use_preferences;
-use crate::screens::now;
-use crate::screens::now::session::Session;
+use crate::text;
 
 #[component]
 pub(super) fn SockDrawing(
@@ -37,7 +36,7 @@ pub(super) fn SockDrawing(
             let english = preferences.get().style.english;
             Some((
                 words::section_said(progress.kind, english),
-                now::progress(&progress),
+                text::now::progress(&progress),
             ))
         })
     };
@@ -45,11 +44,14 @@ pub(super) fn SockDrawing(
         let at = session.at();
         session.with(|pair| {
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
-            let english = preferences.get().style.english;
-            copy::drawing(
-                kind.map(|kind| words::section_said(kind, english)),
+            let wording = preferences.get().style;
+            let section = kind.map(|kind| reword(words::section_in_text(kind), wording));
+            let recipe = &pair.plan.recipe;
+            text::map::drawing(
+                section.as_deref(),
                 pair.trace.progress(at),
-                &pair.plan.recipe,
+                &recipe.yarns.as_ref().map(Yarns::used).unwrap_or_default(),
+                recipe.motif.is_some(),
             )
         })
     };
@@ -73,13 +75,13 @@ pub(super) fn SockDrawing(
                 {move || match here() {
                     Some((section, much)) => {
                         view! {
-                            <span class="small">{copy::HERE}</span>
+                            <span class="small">{text::map::HERE}</span>
                             <strong>{section}</strong>
                             <span>{much}</span>
                         }
                             .into_any()
                     }
-                    None => copy::FINISHED.into_any(),
+                    None => text::map::FINISHED.into_any(),
                 }}
             </figcaption>
             {key}
@@ -101,7 +103,7 @@ fn key(yarns: Vec<Yarn>, hues: Memo<[Hue; 4]>) -> AnyView {
     view! {
         <div class="yarn-key">
             <ul>{yarns.into_iter().map(one).collect_view()}</ul>
-            <p class="soft small">{copy::FAINT}</p>
+            <p class="soft small">{text::map::FAINT}</p>
         </div>
     }
     .into_any()

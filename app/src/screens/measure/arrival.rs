@@ -51,7 +51,8 @@ pub(super) fn Arrival(
             return;
         }
         let Some(link) = query.with(|query| query.get(routes::RECIPE)) else {
-            if came.with_untracked(|came| *came == Came::Nothing) && store::draft_before().is_some()
+            if came.with_untracked(|came| *came == Came::Nothing)
+                && store::here().draft_before().is_some()
             {
                 came.set(Came::Taken);
             }
@@ -74,19 +75,20 @@ pub(super) fn Arrival(
         forget_address.run(());
     });
     let take_back = Callback::new(move |()| {
-        let before =
-            store::draft_before().and_then(|text| serde_json::from_str::<Form>(&text).ok());
+        let before = store::here()
+            .draft_before()
+            .and_then(|text| serde_json::from_str::<Form>(&text).ok());
         if let Some(mut before) = before {
             before.measure_in(desk.unit());
             desk.form.set(before);
             desk.left.set(Vec::new());
         }
         // Should it stay, it is only offered once more.
-        let _ = store::drop_draft_before();
+        let _ = store::here().drop_draft_before();
         came.set(Came::Nothing);
     });
     let let_go = Callback::new(move |()| {
-        let _ = store::drop_draft_before();
+        let _ = store::here().drop_draft_before();
         came.set(Came::Nothing);
     });
     following("arrival", move || {
@@ -147,7 +149,8 @@ fn take(desk: Desk, recipe: &Recipe, keep: bool) {
     desk.form.update(|form| {
         if keep {
             // Not stored, it could not be taken back; the knitter has just said that it may go.
-            let _ = store::keep_draft_before(&serde_json::to_string(form).unwrap_or_default());
+            let _ =
+                store::here().keep_draft_before(&serde_json::to_string(form).unwrap_or_default());
         }
         *form = Form::of(recipe, form.unit);
     });

@@ -84,7 +84,7 @@ impl Begun {
     /// When the pair is not there or cannot be read.
     pub(super) fn open(id: &str) -> Result<Self, StoreError> {
         let id = PairId::read(id).ok_or(StoreError::NotThere)?;
-        store::open(&id).map(|pair| Self::of(id, &pair))
+        store::here().open(&id).map(|pair| Self::of(id, &pair))
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
@@ -146,12 +146,12 @@ impl Begun {
             .docs(plan)
             .map_err(|errors| Refused::Second(found(errors)))?
         {
-            Docs::Second(doc) => store::set_own_plan(&self.id, 2, &doc)?,
+            Docs::Second(doc) => store::here().set_own_plan(&self.id, 2, &doc)?,
             Docs::Both(first, second) => {
-                store::set_both_plans(&self.id, &first, second.as_deref())?;
+                store::here().set_both_plans(&self.id, &first, second.as_deref())?;
             }
         }
-        Ok(store::set_current(&self.id)?)
+        Ok(store::here().set_current(&self.id)?)
     }
 
     fn docs(&self, plan: &Plan) -> Result<Docs, PlanError> {

@@ -21,7 +21,6 @@ use evenloop_engine::plan::{Outcome, Plan};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
@@ -32,10 +31,10 @@ use self::form::Form;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
 use self::wrong::Wrong;
-use crate::base::{base, to, use_go};
+use crate::base::use_go;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
-use crate::routes::Screen;
+use crate::routes::{self, Screen};
 use crate::store::{self, StoreError};
 use crate::text::mistake::MISTAKE;
 
@@ -135,7 +134,7 @@ pub fn MeasureScreen() -> impl IntoView {
     let ready = RwSignal::new(false);
     let asked = use_query_map();
     // Read once: a change of the address within the screen is another visit.
-    let change = asked.with_untracked(|query| query.get(CHANGE));
+    let change = asked.with_untracked(|query| query.get(routes::CHANGE));
     match change.clone() {
         Some(id) => take_up_begun(desk, id, failed),
         None => keep_draft(desk, ready),
@@ -176,14 +175,6 @@ pub fn MeasureScreen() -> impl IntoView {
     }
 }
 
-/// Names, in the address, the pair whose sock is to be changed.
-const CHANGE: &str = "change";
-
-/// The address that opens this screen for a change of a pair's sock.
-pub(crate) fn change_address(id: &store::PairId) -> String {
-    to(&format!("{}?{CHANGE}={id}", Screen::Measure.path()))
-}
-
 /// The form stands as the sock was planned. It is no draft of a new pair.
 fn take_up_begun(desk: Desk, id: String, failed: RwSignal<bool>) {
     let preferences = use_preferences();
@@ -217,7 +208,9 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
             if !loaded {
                 return false;
             }
-            let earlier = store::draft().and_then(|text| serde_json::from_str(&text).ok());
+            let earlier = store::here()
+                .draft()
+                .and_then(|text| serde_json::from_str(&text).ok());
             desk.form.update(|form| {
                 if let Some(earlier) = earlier {
                     form.take_up(earlier);
@@ -234,7 +227,7 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
         let form = desk.form.read();
         if first.is_some() {
             // A draft that cannot be stored is still in the form.
-            let _ = store::save_draft(&serde_json::to_string(&*form).unwrap_or_default());
+            let _ = store::here().save_draft(&serde_json::to_string(&*form).unwrap_or_default());
         }
     });
 }
@@ -242,20 +235,12 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
 /// Always at hand: what it comes to in one line, and the button that begins the pair.
 #[component]
 fn AtHand(desk: Desk) -> impl IntoView {
-    let busy = RwSignal::new(false);
     let failed = RwSignal::new(None::<&'static str>);
     let go = use_go();
-    let base = base();
     let cast_on = move |_| {
-        if busy.get_untracked() {
-            return;
-        }
-        let (recipe, name) = desk
-            .form
-            .with_untracked(|form| (form.recipe(), form.name.clone()));
-        let (recipe, plan) = match (recipe, desk.plan.get_untracked()) {
-            (Ok(recipe), Ok(plan)) => (recipe, plan),
-            (Err(errors), _) | (_, Err(errors)) => return show_errors(desk, &errors),
+        let plan = match desk.plan.get_untracked() {
+            Ok(plan) => plan,
+            Err(errors) => return show_errors(desk, &errors),
         };
         if let Some(begun) = desk.begun.get_untracked() {
             match begun.accept(&plan) {
@@ -269,23 +254,20 @@ fn AtHand(desk: Desk) -> impl IntoView {
             }
             return;
         }
-        busy.set(true);
         failed.set(None);
-        let go = go.clone();
-        let base = base.clone();
-        spawn_local(async move {
-            let done = cast_on::cast_on(&base, &recipe, &name).await;
-            busy.set(false);
-            match done {
-                Ok(_) => {
-                    desk.form
-                        .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
-                    go(Screen::Now.path(), NavigateOptions::default());
-                }
-                Err(StoreError::Full) => failed.set(Some(copy::FULL)),
-                Err(_) => failed.set(Some(copy::REFUSED)),
+        match cast_on::cast_on(&plan, &desk.form.read_untracked().name) {
+            Ok(()) => {
+                desk.form
+                    .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
+                go(Screen::Now.path(), NavigateOptions::default());
             }
-        });
+            Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
+            Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
+            Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                failed.set(Some(MISTAKE));
+            }
+            Err(Refused::Second(errors)) => show_errors(desk, &errors),
+        }
     };
     let line = move || match &*desk.plan.read() {
         Ok(plan) => {
@@ -326,14 +308,11 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 <button
                     type="button"
                     class="button lead"
-                    aria-disabled=move || busy.get().then_some("true")
                     on:click=cast_on
                 >
                     {move || {
                         if desk.begun.read().is_some() {
                             copy::CHANGE_REST
-                        } else if busy.get() {
-                            copy::CASTING_ON
                         } else {
                             copy::CAST_ON
                         }

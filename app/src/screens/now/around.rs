@@ -8,11 +8,10 @@
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy;
-use super::rounds::Rounds;
-use super::session::Session;
+use crate::in_hand::{Rounds, Session};
 use crate::parts::plain::paragraph;
 use crate::parts::{Cells, Chart, Pane, later};
+use crate::text;
 
 #[component]
 pub(super) fn Around(
@@ -28,7 +27,7 @@ pub(super) fn Around(
         on_jump.run(());
     });
     view! {
-        <Pane label=copy::AROUND open close=copy::AROUND_CLOSE>
+        <Pane label=text::now::AROUND open close=text::now::AROUND_CLOSE>
             {later(|| Box::pin(load_view()), move || Box::pin(view(session, jumped)))}
         </Pane>
     }
@@ -59,7 +58,7 @@ fn view(session: Session, jumped: Callback<()>) -> Result<AnyView, SplitLoaderEr
 /// What it is knitted on, where that was noted.
 fn needles(session: Session) -> Option<AnyView> {
     let needle = session.with(|pair| pair.plan.recipe.swatch.needle)?;
-    Some(paragraph("soft small", copy::needles(needle)))
+    Some(paragraph("soft small", text::now::needles(needle)))
 }
 
 /// The chart of a sock that has a pattern.
@@ -70,11 +69,11 @@ fn pattern(session: Session) -> Option<AnyView> {
         let round = session.with(|pair| pair.plan.move_at(at)?.1.motif_round())?;
         Some(usize::from(round.saturating_sub(1)))
     });
-    let label = move || copy::chart(lit.get());
+    let label = move || text::now::chart(lit.get());
     Some(
         view! {
             <figure class="pattern">
-                <Chart cells label=copy::CHART lit />
+                <Chart cells label=text::now::CHART lit />
                 <figcaption>{label}</figcaption>
             </figure>
         }

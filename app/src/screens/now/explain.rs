@@ -9,10 +9,10 @@ use evenloop_engine::words::Technique;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy;
 use crate::base::to;
 use crate::parts::plain::paragraph;
 use crate::parts::{Pane, later};
+use crate::text;
 
 #[component]
 pub(super) fn Explain(
@@ -23,7 +23,7 @@ pub(super) fn Explain(
     hard: Signal<Vec<Technique>>,
 ) -> impl IntoView {
     view! {
-        <Pane label=copy::HOW open close=copy::AROUND_CLOSE>
+        <Pane label=text::now::HOW open close=text::now::AROUND_CLOSE>
             {later(|| Box::pin(load_all()), move || Box::pin(all(hard)))}
         </Pane>
     }

@@ -3,13 +3,13 @@
 use evenloop_engine::together::Sock;
 use leptos::prelude::*;
 
-use super::copy;
-use super::knitting::Touches;
 use super::pad::UndoButton;
-use super::session::Session;
+use super::touches::Touches;
 use crate::base::to;
+use crate::in_hand::Session;
 use crate::parts::plain::link;
 use crate::routes::Screen;
+use crate::text;
 
 #[component]
 pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
@@ -17,18 +17,18 @@ pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
     view! {
         <div class="finished">
             <div class="sheet">
-                <h1>{move || copy::finished(session.sock())}</h1>
-                <p>{move || if first() { copy::FIRST_DONE_TEXT } else { copy::PAIR_DONE_TEXT }}</p>
+                <h1>{move || text::now::finished(session.sock())}</h1>
+                <p>{move || if first() { text::now::FIRST_DONE_TEXT } else { text::now::PAIR_DONE_TEXT }}</p>
                 <Show when=first>
                     <button
                         type="button"
                         class="button lead"
                         on:click=move |_| session.second_sock()
                     >
-                        {copy::SECOND}
+                        {text::now::SECOND}
                     </button>
                 </Show>
-                {link("button", to(Screen::Map.path()), copy::TO_MAP)}
+                {link("button", to(Screen::Map.path()), text::now::TO_MAP)}
             </div>
             <div class="small-buttons">
                 <UndoButton session touches />

@@ -5,8 +5,8 @@ use evenloop_engine::trace::SectionProgress;
 use evenloop_engine::words::Instructions;
 use leptos::prelude::*;
 
-use super::copy;
-use super::session::Session;
+use crate::in_hand::{Session, whose_sock};
+use crate::text;
 
 #[component]
 pub(super) fn Head(
@@ -27,10 +27,10 @@ pub(super) fn Head(
                 <span class="name" title=name.clone()>
                     {name.clone()}
                 </span>
-                <span class="sock">{move || super::whose(session)}</span>
+                <span class="sock">{move || whose_sock(session)}</span>
                 <Show when=move || !session.is_finished()>
                     <button type="button" class="to-pause" data-hands="check" on:click=move |_| on_pause.run(())>
-                        {copy::PAUSE} <span class="unseen">{copy::PAUSE_MORE}</span>
+                        {text::now::PAUSE} <span class="unseen">{text::now::PAUSE_MORE}</span>
                     </button>
                 </Show>
             </div>
@@ -50,7 +50,7 @@ pub(super) fn Head(
                 }}
             </p>
             <Show when=move || progress.with(Option::is_some)>
-                <progress aria-label=copy::SECTION_DONE value=done max=of></progress>
+                <progress aria-label=text::now::SECTION_DONE value=done max=of></progress>
             </Show>
         </header>
     }

@@ -6,13 +6,12 @@ use evenloop_engine::words::{Instructions, Line, Technique};
 use leptos::html;
 use leptos::prelude::*;
 
-use super::copy;
-use super::remarks;
-use super::session::Session;
 use super::strip::strip;
 use super::turn;
+use crate::in_hand::{Session, remarks_at};
 use crate::parts::plain::{button, paragraph};
 use crate::preferences::use_preferences;
+use crate::text;
 
 /// So many letters find room on a small phone in large type, and so many only in smaller type.
 const BRIEF: usize = 90;
@@ -31,7 +30,7 @@ pub(super) fn Instruction(
 ) -> impl IntoView {
     let preferences = use_preferences();
     // Of two socks at a time: whose turn it is, and what the second does where it is not the same.
-    let turn = Memo::new(move |_| turn::said(session));
+    let turn = Memo::new(move |_| turn::said(session, preferences.get().style));
     let beside = Memo::new(move |_| turn::beside(session, preferences.get().style));
     let offered = Memo::new(move |_| turn::is_offered(session));
     let node = NodeRef::<html::Div>::new();
@@ -48,7 +47,7 @@ pub(super) fn Instruction(
         }
     });
     let long = move || at_hand.with(|now| now.as_ref().is_some_and(is_long));
-    let remarks = Memo::new(move |_| remarks::at(session, session.at()));
+    let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
     let brief = move || {
         remarks.with(Vec::is_empty)
             && beside.with(Option::is_none)
@@ -62,7 +61,7 @@ pub(super) fn Instruction(
             class:long=long
             node_ref=node
             role="region"
-            aria-label=copy::INSTRUCTIONS
+            aria-label=text::now::INSTRUCTIONS
             tabindex="0"
             on:scroll=move |_| scrolled.set_value(true)
         >
@@ -71,7 +70,7 @@ pub(super) fn Instruction(
             {move || {
                 beside
                     .with(Option::is_some)
-                    .then(|| view! { <h2>{copy::sock(Sock::First)}</h2> })
+                    .then(|| view! { <h2>{text::now::sock(Sock::First)}</h2> })
             }}
             {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, on_how)))}
             {move || {
@@ -81,14 +80,14 @@ pub(super) fn Instruction(
                             .as_ref()
                             .map(|second| {
                                 view! {
-                                    <h2>{copy::sock(Sock::Second)}</h2>
+                                    <h2>{text::now::sock(Sock::Second)}</h2>
                                     {shown(second, on_how)}
                                 }
                             })
                     })
             }}
             {move || {
-                offered.get().then(|| button("button offer", copy::OFFER, None, on_offer))
+                offered.get().then(|| button("button offer", text::now::OFFER, None, on_offer))
             }}
             {move || {
                 remarks
@@ -149,7 +148,7 @@ fn line(line: &Line, on_how: Callback<Vec<Technique>>) -> impl IntoView + use<> 
     let number = line.needle.map(|number| {
         view! {
             <span class="needle">
-                <span class="unseen">{copy::needle_spoken(number)}</span>
+                <span class="unseen">{text::now::needle_spoken(number)}</span>
                 <span aria-hidden="true">{number}</span>
             </span>
         }
@@ -158,10 +157,10 @@ fn line(line: &Line, on_how: Callback<Vec<Technique>>) -> impl IntoView + use<> 
         <li>
             {number}
             <span class="text">
-                {if line.text.is_empty() { copy::ON_IT.to_owned() } else { line.text.clone() }}
+                {if line.text.is_empty() { text::now::ON_IT.to_owned() } else { line.text.clone() }}
             </span>
             <span class="after">
-                {line.count_after} <span class="unseen">{copy::STITCHES_AFTER}</span>
+                {line.count_after} <span class="unseen">{text::now::STITCHES_AFTER}</span>
             </span>
             {how(&line.hard, on_how)}
         </li>
@@ -173,7 +172,8 @@ fn how(hard: &[Technique], on_how: Callback<Vec<Technique>>) -> Option<AnyView> 
     if hard.is_empty() {
         return None;
     }
-    let (spoken, hard) = (copy::how(hard), hard.to_vec());
+    let names: Vec<&str> = hard.iter().map(|one| one.name()).collect();
+    let (spoken, hard) = (text::now::how(&names), hard.to_vec());
     let button = view! {
         <button
             type="button"

@@ -1,47 +1,37 @@
-//! The screen while a pair is in hand: what one touch, key or pedal does, and who is told.
+//! The screen while a pair is in hand.
 
 use std::time::Duration;
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
-use evenloop_engine::words::{self, Instructions};
+use evenloop_engine::words;
 use leptos::prelude::*;
 
+use super::announce::{Announced, announce, at_hand};
 use super::around::Around;
-use super::copy::{self, Next};
 use super::explain::Explain;
 use super::finished::Finished;
 use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
 use super::pause::{Page, Pause};
-use super::remarks;
-use super::session::Session;
+use super::touches::touches;
+use super::trouble;
 use super::turn;
 use crate::base::to;
-use crate::hands::{self, Act, Guard, Touch};
+use crate::hands;
+use crate::in_hand::Session;
 use crate::painted::after_paint;
 use crate::parts::plain::link;
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::{Hand, Settings, StoreError};
-
-/// How long a counted touch buzzes, in milliseconds.
-const BUZZ: u32 = 25;
+use crate::store::{Hand, StoreError};
+use crate::text;
 
 /// When the screen has been seen and no touch can have come yet.
 const REHEARSED: Duration = Duration::from_millis(300);
-
-/// What the parts of the screen do to it.
-#[derive(Clone, Copy)]
-pub(super) struct Touches {
-    /// Something was done at a time of the browser's clock.
-    pub(super) act: Callback<(Act, f64)>,
-    /// Raised with every touch that was held to be the same as the one before.
-    pub(super) again: RwSignal<u32>,
-}
 
 #[component]
 pub(super) fn Knitting(session: Session) -> impl IntoView {
@@ -89,7 +79,14 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     });
     let jumped = Callback::new(move |()| {
         let settings = preferences.get_untracked();
-        after_paint(move || tell(session, said, Told::After(copy::GONE_TO), settings));
+        after_paint(move || {
+            announce(
+                session,
+                said,
+                Announced::After(text::now::GONE_TO),
+                settings,
+            );
+        });
     });
     let left = move || preferences.get().hand == Hand::Left;
     view! {
@@ -106,7 +103,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 <NeedlePicture needles second look=Signal::stored(look) flat shared />
                 <Instruction session at_hand on_how=explain on_offer=at_rest(Some(Page::Together)) />
                 <p class="then">
-                    <span>{copy::THEN}</span>
+                    <span>{text::now::THEN}</span>
                     " "
                     {move || next.get()}
                 </p>
@@ -128,9 +125,9 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
 fn Lost(error: StoreError, seen: RwSignal<Option<StoreError>>) -> impl IntoView {
     view! {
         <Notice tone=Tone::Mind>
-            <p>{copy::lost(&error)}</p>
+            <p>{trouble::lost(&error)}</p>
             <button type="button" class="button" on:click=move |_| seen.set(None)>
-                {copy::SEEN}
+                {text::now::SEEN}
             </button>
         </Notice>
     }
@@ -142,90 +139,11 @@ fn NotStored(error: StoreError) -> impl IntoView {
     let full = error == StoreError::Full;
     view! {
         <Notice tone=Tone::Wrong>
-            <p>{copy::not_stored(&error)}</p>
-            {full.then(|| link("", to(Screen::Keep.path()), copy::TO_KEEP))}
+            <p>{trouble::not_stored(&error)}</p>
+            {full.then(|| link("", to(Screen::Keep.path()), text::now::TO_KEEP))}
         </Notice>
     }
     .into_any()
-}
-
-/// One way for every touch, key and pedal; each kind is guarded against trembling by itself.
-fn touches(session: Session, said: RwSignal<String>) -> Touches {
-    let preferences = use_preferences();
-    let guards = StoredValue::new([Guard::default(); 2]);
-    let again = RwSignal::new(0_u32);
-    let act = Callback::new(move |(act, at): (Act, f64)| {
-        let which = usize::from(act == Act::Undo);
-        let touch = guards.try_update_value(|guards| guards[which].touch(at));
-        if touch != Some(Touch::Counts) {
-            again.update(|n| *n = n.wrapping_add(1));
-            return;
-        }
-        let changed = match act {
-            Act::Done => session.done(),
-            Act::Undo => session.undo(),
-        };
-        if !changed {
-            return;
-        }
-        let settings = preferences.get_untracked();
-        if settings.buzz {
-            hands::buzz(BUZZ);
-        }
-        let what = match act {
-            Act::Done => Told::Next,
-            Act::Undo => Told::After(copy::TAKEN_BACK),
-        };
-        after_paint(move || tell(session, said, what, settings));
-    });
-    Touches { act, again }
-}
-
-/// What the ear is told.
-#[derive(Clone, Copy)]
-enum Told {
-    /// What comes next; where that is the same round once more, only that it is.
-    Next,
-    /// This first, and then everything.
-    After(&'static str),
-}
-
-/// Tells the ear where the work is now, in whole words however they are written: the screen reader
-/// always, the voice on wish.
-fn tell(session: Session, said: RwSignal<String>, what: Told, settings: Settings) {
-    // The screen may have been left meanwhile.
-    if said.is_disposed() {
-        return;
-    }
-    let style = words::Wording {
-        form: words::WordForm::Plain,
-        ..settings.style
-    };
-    let remarks = untrack(|| remarks::at(session, session.at()));
-    let place = untrack(|| {
-        let Some(now) = at_hand(session, style) else {
-            return copy::finished(session.sock()).to_owned();
-        };
-        let turn = session.turn();
-        if matches!(what, Told::Next) && remarks.is_empty() && turn::is_the_same_again(session) {
-            return copy::again_aloud(&now, turn);
-        }
-        copy::aloud(&now, turn, turn::beside(session, style).as_ref())
-    });
-    let before = match what {
-        Told::Next => None,
-        Told::After(words) => Some(words.to_owned()),
-    };
-    let text = before
-        .into_iter()
-        .chain([place])
-        .chain(remarks)
-        .collect::<Vec<_>>()
-        .join(" ");
-    if settings.speech {
-        hands::say(&text);
-    }
-    said.set(text);
 }
 
 /// Raised once what a touch changed was painted. The picture is drawn only then: words and numbers are
@@ -260,11 +178,6 @@ where
     })
 }
 
-fn at_hand(session: Session, style: words::Wording) -> Option<Instructions> {
-    let at = session.at();
-    session.with(|pair| words::instructions(pair.plan, pair.trace, at, style))
-}
-
 fn needles(session: Session) -> Needles {
     let at = session.at();
     session.with(|pair| pair.trace.needles_at(at).cloned().unwrap_or_default())
@@ -285,7 +198,7 @@ fn next(session: Session, style: words::Wording) -> String {
     if let Some((then, place)) = turn::changes_to(session) {
         return session.with_sock(then.sock(), |pair| {
             let text = words::one_line(pair.plan, pair.trace, place, style);
-            copy::on_sock(then, &text.unwrap_or_default())
+            text::now::on_sock(then, &text.unwrap_or_default())
         });
     }
     session.with(|pair| {
@@ -295,18 +208,17 @@ fn next(session: Session, style: words::Wording) -> String {
             pair.trace.steps.get(at.step),
             pair.trace.steps.get(then.step),
         );
-        let next = match (here, there) {
-            (_, None) => Next::End,
+        match (here, there) {
+            (_, None) => text::now::NEXT_NOTHING.to_owned(),
             (Some(here), Some(there)) if here.section != there.section => {
-                Next::Section(words::section_said(there.kind, style.english), text())
+                text::now::next_section(words::section_said(there.kind, style.english), &text())
             }
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
-                    Next::Same(step.form)
+                    text::now::next_same(step.form).to_owned()
                 }
-                _ => Next::Other(text()),
+                _ => text(),
             },
-        };
-        copy::next(&next)
+        }
     })
 }

@@ -6,10 +6,10 @@ use evenloop_engine::plan::Form;
 use leptos::ev;
 use leptos::prelude::*;
 
-use super::copy;
-use super::knitting::Touches;
-use super::session::Session;
+use super::touches::Touches;
 use crate::hands::Act;
+use crate::in_hand::Session;
+use crate::text;
 
 /// How long it is said that a touch was not counted.
 const SAID: Duration = Duration::from_millis(1200);
@@ -42,7 +42,7 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
                 data-hands="around"
                 on:click=move |_| on_around.run(())
             >
-                {copy::AROUND}
+                {text::now::AROUND}
             </button>
         </div>
         <button
@@ -60,9 +60,9 @@ pub(super) fn Pad(session: Session, touches: Touches, on_around: Callback<()>) -
             }
         >
             <span class="label">{move || label.get()}</span>
-            {move || session.turn().map(|turn| view! { <span class="of">{copy::whose(turn)}</span> })}
+            {move || session.turn().map(|turn| view! { <span class="of">{text::now::whose(turn)}</span> })}
             <span class="aside" aria-hidden="true">
-                {move || again.get().then_some(copy::AGAIN)}
+                {move || again.get().then_some(text::now::AGAIN)}
             </span>
         </button>
     }
@@ -83,7 +83,7 @@ pub(super) fn UndoButton(session: Session, touches: Touches) -> impl IntoView {
             <svg class="icon" viewBox="0 0 24 24" aria-hidden="true" focusable="false">
                 <path d="M8.500 5 4.500 9l4 4 M5 9h9a5 5 0 0 1 0 10H9"></path>
             </svg>
-            {copy::UNDO}
+            {text::now::UNDO}
         </button>
     }
     .into_any()
@@ -104,7 +104,7 @@ fn label(session: Session) -> String {
                 .get(seen.section)
                 .and_then(|s| s.number(seen.index)),
         };
-        copy::pad(step.form, number.unwrap_or(1))
+        text::now::pad(step.form, number.unwrap_or(1))
     })
 }
 

@@ -4,10 +4,10 @@
 use evenloop_engine::words;
 use leptos::prelude::*;
 
-use super::copy;
-use super::session::Session;
+use crate::in_hand::Session;
 use crate::parts::symbols;
 use crate::preferences::use_preferences;
+use crate::text;
 
 /// Side of a cell in the drawing.
 const SIDE: usize = 24;
@@ -26,7 +26,7 @@ pub(super) fn strip(session: Session) -> AnyView {
             let motif = pair.plan.recipe.motif.as_ref()?;
             motif.rows.get(index).cloned()
         })?;
-        let label = copy::strip(
+        let label = text::now::strip(
             number,
             &words::motif_row(&row, preferences.get().style.form),
         );

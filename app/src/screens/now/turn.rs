@@ -7,20 +7,22 @@ use evenloop_engine::together::{Fit, Sock, Turn, fit};
 use evenloop_engine::trace::Position;
 use evenloop_engine::words::{self, Instructions, Wording};
 
-use super::copy;
-use super::session::Session;
+use crate::in_hand::Session;
+use crate::parts::reword;
+use crate::text;
 
 /// Whose turn it is and in which order; nothing where socks are knitted one after the other.
-pub(super) fn said(session: Session) -> Option<String> {
+pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     let turn = session.turn()?;
     let sock = turn.sock();
     let other = session.with_sock(sock.other(), |pair| {
-        words::place(pair.plan, pair.trace, pair.journal.position())
+        let place = words::place(pair.plan, pair.trace, pair.journal.position());
+        reword(&place, wording)
     });
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);
         let form = step.map_or(Form::Walk, |step| step.form);
-        Some(copy::turn(turn, form, &other))
+        Some(text::now::turn(turn, form, &other))
     })
 }
 

@@ -6,7 +6,6 @@
 //! says.
 
 mod code;
-mod copy;
 mod share;
 
 use std::sync::Arc;
@@ -14,7 +13,7 @@ use std::sync::Arc;
 use evenloop_engine::error::FieldError;
 use evenloop_engine::link::{LinkError, read_link, write_link};
 use evenloop_engine::plan::{PlanBug, PlanError, make};
-use evenloop_engine::text::Wording;
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
@@ -23,11 +22,15 @@ use leptos_router::params::ParamsMap;
 use self::share::Share;
 use crate::base::to;
 use crate::files;
-use crate::parts::{Notice, PageHead, Tone, plain};
+use crate::parts::{Notice, PageHead, Tone, plain, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::sheet;
 use crate::store::{self, Follow, PairId, Pattern, StoreError};
+use crate::text;
+
+/// What a plan is called that is saved as plain text.
+const FILE: &str = "sock-plan.txt";
 
 /// Which sock is asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -80,7 +83,7 @@ impl From<PlanError> for Wanting {
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
 fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
     let of_pair = |id: &PairId| -> Result<_, Wanting> {
-        let pair = store::open(id).map_err(Wanting::Store)?;
+        let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
         let [first, second] = pair.patterns;
         let pattern = if pair.head.place.sock == 2 {
@@ -88,7 +91,7 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
         } else {
             first
         };
-        Ok((pattern, Some(pair.head.name)))
+        Ok((pattern, Some(Typed::new(pair.head.name))))
     };
     let (pattern, name) = match asked {
         Asked::Link(link) => {
@@ -101,10 +104,10 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
             let id = PairId::read(id).ok_or(Wanting::Store(StoreError::NotThere))?;
             of_pair(&id)?
         }
-        Asked::AtHand => of_pair(&store::current().ok_or(Wanting::NothingAtHand)?)?,
+        Asked::AtHand => of_pair(&store::here().current().ok_or(Wanting::NothingAtHand)?)?,
     };
     let Pattern { plan, trace } = &*pattern;
-    let sheet = sheet::of(plan, trace, wording, name.as_deref());
+    let sheet = sheet::of(plan, trace, wording, name.as_ref());
     Ok(Made {
         html: sheet::html(&sheet),
         text: sheet::text(&sheet),
@@ -129,13 +132,33 @@ enum Shown {
 }
 
 impl Shown {
-    fn html(&self) -> String {
+    fn html(&self, wording: Wording) -> String {
         match self {
-            Self::Looking => sheet::paragraphs(&[copy::LOOKING.to_owned()]),
+            Self::Looking => sheet::paragraphs(&[text::plan::LOOKING.to_owned()]),
             Self::Made(made) => made.html.clone(),
-            Self::Wanting(why) => sheet::paragraphs(&copy::wanting(why)),
+            Self::Wanting(why) => sheet::paragraphs(&wanting(why, wording)),
         }
     }
+}
+
+/// Why there is no plan, in sentences.
+fn wanting(why: &Wanting, wording: Wording) -> Vec<String> {
+    let sentence = match why {
+        Wanting::Link(why) => return vec![evenloop_engine::text::link_error(why).to_owned()],
+        Wanting::NoSock(problems) => {
+            let problems = problems.iter().map(|one| problem(&one.problem, wording));
+            return std::iter::once(text::plan::NO_SOCK.to_owned())
+                .chain(problems)
+                .collect();
+        }
+        Wanting::Mistake(bug) => return vec![text::mistake::mistake(bug)],
+        Wanting::NothingAtHand => text::plan::NOTHING_AT_HAND,
+        Wanting::Store(StoreError::NotThere) => text::plan::TAKEN_OUT,
+        Wanting::Store(StoreError::Newer { .. }) => text::plan::NEWER,
+        Wanting::Store(StoreError::Denied) => text::plan::DENIED,
+        Wanting::Store(_) => text::plan::UNREADABLE,
+    };
+    vec![sentence.to_owned()]
 }
 
 /// The screen.
@@ -163,11 +186,13 @@ pub fn PlanScreen() -> impl IntoView {
         _ => None,
     };
     let link = Memo::new(move |_| whole().map(|made| made.link));
+    let wording = use_wording();
+    let html = move || shown.with(|shown| shown.html(wording.get()));
     view! {
         <div class="screen plan-screen">
-            <PageHead title=copy::TITLE lead=copy::LEAD />
+            <PageHead title=Screen::Plan.name() lead=text::plan::LEAD />
             {move || link.get().map(|link| view! { <Doing link shown /> })}
-            <article class="sheet plan-sheet" inner_html=move || shown.with(Shown::html)></article>
+            <article class="sheet plan-sheet" inner_html=html></article>
             {move || link.get().map(|link| view! { <Share link /> })}
         </div>
     }
@@ -181,7 +206,7 @@ fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
     let print = move |_| failed.set(window().print().is_err());
     let save = move |_| {
         let saved = shown.with_untracked(|shown| match shown {
-            Shown::Made(made) => files::save(copy::FILE, files::TEXT, &made.text),
+            Shown::Made(made) => files::save(FILE, files::TEXT, &made.text),
             _ => Err(files::Unwilling),
         });
         failed.set(saved.is_err());
@@ -189,16 +214,16 @@ fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
     view! {
         <div class="buttons doing">
             <button type="button" class="button lead" on:click=print>
-                {copy::PRINT}
+                {text::plan::PRINT}
             </button>
             <button type="button" class="button" on:click=save>
-                {copy::SAVE}
+                {text::plan::SAVE}
             </button>
-            {plain::link("button", to(&routes::with_recipe(Screen::Measure, &link)), copy::TO_MEASURE)}
+            {plain::link("button", to(&routes::measure_recipe(&link)), text::plan::TO_MEASURE)}
         </div>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>
-                <p>{copy::UNWILLING}</p>
+                <p>{text::plan::UNWILLING}</p>
             </Notice>
         </Show>
     }

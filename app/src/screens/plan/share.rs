@@ -8,24 +8,25 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::ShareData;
 
-use super::{code, copy};
+use super::code;
 use crate::base::to;
 use crate::parts::{Notice, Tone};
-use crate::routes::{self, Screen};
+use crate::routes;
+use crate::text;
 
 #[component]
 pub(super) fn Share(
     /// The recipe's link, as the engine writes it.
     link: String,
 ) -> impl IntoView {
-    let path = to(&routes::with_recipe(Screen::Plan, &link));
+    let path = to(&routes::plan_of_recipe(&link));
     let address = StoredValue::new(window().location().origin().unwrap_or_default() + &path);
     let said = RwSignal::new(None::<(Tone, &'static str)>);
     let field = NodeRef::<Input>::new();
     let sends = has("share");
     let send = move |_| {
         let data = ShareData::new();
-        data.set_title(copy::SENT_AS);
+        data.set_title(text::plan::SENT_AS);
         data.set_url(&address.get_value());
         let asked = window().navigator().share_with_data(&data);
         spawn_local(async move {
@@ -38,7 +39,7 @@ pub(super) fn Share(
             field.select();
         }
         if !has("clipboard") {
-            return said.set(Some((Tone::Mind, copy::NOT_COPIED)));
+            return said.set(Some((Tone::Mind, text::plan::NOT_COPIED)));
         }
         let asked = window()
             .navigator()
@@ -46,8 +47,8 @@ pub(super) fn Share(
             .write_text(&address.get_value());
         spawn_local(async move {
             said.set(Some(match JsFuture::from(asked).await {
-                Ok(_) => (Tone::Note, copy::COPIED),
-                Err(_) => (Tone::Mind, copy::NOT_COPIED),
+                Ok(_) => (Tone::Note, text::plan::COPIED),
+                Err(_) => (Tone::Mind, text::plan::NOT_COPIED),
             }));
         });
     };
@@ -62,13 +63,13 @@ pub(super) fn Share(
     };
     view! {
         <section class="sheet share">
-            <h2>{copy::SHARE}</h2>
-            <p>{copy::SHARE_TEXT}</p>
+            <h2>{text::plan::SHARE}</h2>
+            <p>{text::plan::SHARE_TEXT}</p>
             <input
                 class="address"
                 type="url"
                 readonly
-                aria-label=copy::ADDRESS
+                aria-label=text::plan::ADDRESS
                 node_ref=field
                 prop:value=address.get_value()
             />
@@ -77,12 +78,12 @@ pub(super) fn Share(
                     .then(|| {
                         view! {
                             <button type="button" class="button" on:click=send>
-                                {copy::SEND}
+                                {text::plan::SEND}
                             </button>
                         }
                     })}
                 <button type="button" class="button" on:click=copy_it>
-                    {copy::COPY}
+                    {text::plan::COPY}
                 </button>
             </div>
             <div aria-live="polite">
@@ -98,7 +99,7 @@ pub(super) fn Share(
                 }}
             </div>
             <details class="more" node_ref=details on:toggle=toggled>
-                <summary>{copy::CODE}</summary>
+                <summary>{text::plan::CODE}</summary>
                 {move || opened.get().then(|| drawn(&address.get_value()))}
             </details>
         </section>
@@ -111,14 +112,14 @@ fn drawn(address: &str) -> AnyView {
         Some(code) => {
             let field = format!("0 0 {0} {0}", code.side);
             view! {
-                <svg class="code" viewBox=field role="img" aria-label=copy::CODE_NAME>
+                <svg class="code" viewBox=field role="img" aria-label=text::plan::CODE_NAME>
                     <rect width=code.side height=code.side fill="#fff"></rect>
                     <path d=code.path fill="#000" shape-rendering="crispEdges"></path>
                 </svg>
             }
             .into_any()
         }
-        None => view! { <p>{copy::CODE_TOO_LONG}</p> }.into_any(),
+        None => view! { <p>{text::plan::CODE_TOO_LONG}</p> }.into_any(),
     }
 }
 

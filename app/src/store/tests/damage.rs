@@ -7,9 +7,9 @@ use evenloop_engine::journal::{CHUNK_EVENTS, Event, read_chunk};
 use evenloop_engine::trace::Position;
 
 use super::chance::{Chance, times};
-use super::{Trying, aside, copy, doc, everything, file, id, keys, logs, out, pairs, settings};
+use super::{Trying, copy, doc, everything, file, id, keys};
 use crate::store::keys::Held;
-use crate::store::pairs::PairId;
+use crate::store::pair::PairId;
 use crate::store::shelf::Shelf;
 use crate::store::{Part, StoreError};
 
@@ -34,16 +34,25 @@ fn varied(n: u64) -> Vec<Event> {
 fn laden() -> (Trying, PairId) {
     let (shelf, one) = (Trying::default(), id("a1"));
     for name in ["a1", "b2", "c3"] {
-        pairs::create(&shelf, &id(name), name, doc(), 5).expect("room");
+        shelf
+            .store()
+            .create_as(&id(name), name, doc(), 5)
+            .expect("room");
     }
     for (sock, n) in [(1, 200), (2, 90)] {
-        logs::replace(&shelf, &one, sock, &varied(n)).expect("room");
+        shelf
+            .store()
+            .replace_log(&one, sock, &varied(n))
+            .expect("room");
     }
-    pairs::set_own_plan(&shelf, &one, 2, doc()).expect("room");
-    pairs::open(&shelf, &one).expect("a pair");
-    pairs::set_current(&shelf, &one).expect("room");
-    settings::write(&shelf, &crate::store::Settings::default()).expect("room");
-    out::take_out(&shelf, &id("c3")).expect("room");
+    shelf.store().set_own_plan(&one, 2, doc()).expect("room");
+    shelf.store().open(&one).expect("a pair");
+    shelf.store().set_current(&one).expect("room");
+    shelf
+        .store()
+        .save_settings(&crate::store::Settings::default())
+        .expect("room");
+    shelf.store().take_out(&id("c3")).expect("room");
     shelf
         .put("evenloop:aside:1:evenloop:pair:x:plan", "raw")
         .expect("room");
@@ -74,7 +83,10 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
             .map(|(_, text)| text)
             .collect();
 
-        let pair = pairs::open(&shelf, &one).unwrap_or_else(|e| panic!("{n}: {e:?}, {worse:?}"));
+        let pair = shelf
+            .store()
+            .open(&one)
+            .unwrap_or_else(|e| panic!("{n}: {e:?}, {worse:?}"));
         let kept = index as usize * CHUNK_EVENTS;
         let what = Part::Log(sock);
         assert_eq!(
@@ -91,7 +103,7 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
         let other = usize::from(sock == 1);
         assert_eq!(journals[other].events(), varied(lengths[other]), "{n}");
         // Everything that was set aside is there as it was, and in every backup.
-        let aside: Vec<_> = aside::list(&shelf).expect("a shelf");
+        let aside: Vec<_> = shelf.store().all_set_aside().expect("a shelf");
         assert_eq!(aside.len(), 1 + (chunks - index) as usize, "{n}");
         assert!(
             aside.iter().any(|one| one.key == key && one.text == worse),
@@ -110,8 +122,11 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
         // From there it goes on.
         let mut more = events[..kept].to_vec();
         more.push(Event::Done(1_795_700_000));
-        pairs::append(&shelf, &one, sock, &more).expect("room");
-        let pair = pairs::open(&shelf, &one).expect("a pair");
+        shelf
+            .store()
+            .append_events(&one, sock, &more)
+            .expect("room");
+        let pair = shelf.store().open(&one).expect("a pair");
         assert_eq!(
             (pair.trouble, pair.journals[usize::from(sock - 1)].events()),
             (None, &more[..])
@@ -141,12 +156,12 @@ fn whatever_becomes_of_anything_stored_nothing_is_erased_and_nothing_stops() {
         shelf.remove(key).expect("a shelf");
         shelf.put(&new_key, &worse).expect("room");
 
-        let heads = pairs::pairs(&shelf).expect("a shelf");
+        let heads = shelf.store().pairs().expect("a shelf");
         assert!(
             heads.iter().any(|head| head.id == id("b2")) || key.contains("b2"),
             "{n}"
         );
-        let opened = pairs::open(&shelf, &one);
+        let opened = shelf.store().open(&one);
         if let Ok(pair) = &opened {
             let (kept, meant) = (pair.journals[0].events(), varied(200));
             assert!(meant.starts_with(kept), "{n}");
@@ -156,18 +171,18 @@ fn whatever_becomes_of_anything_stored_nothing_is_erased_and_nothing_stops() {
                     usize::from(worse != text && new_key == *key && *key != keys::plan(&id("b2")));
             }
         }
-        settings::read(&shelf);
-        pairs::current(&shelf);
-        let _ = out::taken_out(&shelf).expect("a shelf");
+        shelf.store().settings();
+        shelf.store().current();
+        let _ = shelf.store().taken_out().expect("a shelf");
         // Nothing is erased: the damaged text is where it was, or aside.
         let there = shelf.get(&new_key).expect("a shelf").as_deref() == Some(worse.as_str());
-        let aside = aside::list(&shelf).expect("a shelf");
+        let aside = shelf.store().all_set_aside().expect("a shelf");
         let aside = aside.iter().any(|one| one.text == worse);
         let only_repeats = matches!(keys::read(&new_key), Some((_, Held::Head)));
         assert!(there || aside || only_repeats, "{n}: {new_key} {worse:?}");
         // Taking it out does not stop either, nor does putting it back.
-        let _ = out::take_out(&shelf, &one);
-        let _ = out::put_back(&shelf);
+        let _ = shelf.store().take_out(&one);
+        let _ = shelf.store().put_back();
     }
     println!("{unnoticed} of {plans} damaged plans read as plans");
 }

@@ -12,19 +12,22 @@ use evenloop_engine::trace::Position;
 use serde_json::{Value, json};
 
 use super::chance::{Chance, times};
-use super::{
-    Trying, aside, backup, copy, doc, everything, file, fresh, id, keys, logs, longer, pairs,
-    settings, touches,
-};
-use crate::store::pairs::{OpenPair, PairId};
+use super::{Trying, copy, doc, everything, file, fresh, id, keys, longer, touches};
+use crate::store::pair::{OpenPair, PairId};
 use crate::store::shelf::Shelf;
 
 /// What is on the phone.
 fn here() -> Trying {
     let shelf = Trying::default();
     for (name, touched) in [("a1", 100), ("b2", 70)] {
-        pairs::create(&shelf, &id(name), name, doc(), 5).expect("room");
-        logs::replace(&shelf, &id(name), 1, &touches(touched)).expect("room");
+        shelf
+            .store()
+            .create_as(&id(name), name, doc(), 5)
+            .expect("room");
+        shelf
+            .store()
+            .replace_log(&id(name), 1, &touches(touched))
+            .expect("room");
     }
     shelf.put("evenloop:aside:1:x", "raw").expect("room");
     shelf
@@ -33,12 +36,27 @@ fn here() -> Trying {
 /// A real backup of a phone that went on, with a pair that is not here and a sock planned anew.
 fn real() -> String {
     let shelf = here();
-    logs::replace(&shelf, &id("a1"), 1, &touches(150)).expect("room");
-    pairs::create(&shelf, &id("c3"), "c3", doc(), 5).expect("room");
-    logs::replace(&shelf, &id("c3"), 2, &touches(80)).expect("room");
-    pairs::set_own_plan(&shelf, &id("c3"), 1, &longer()).expect("room");
-    settings::write(&shelf, &crate::store::Settings::default()).expect("room");
-    pairs::set_current(&shelf, &id("c3")).expect("room");
+    shelf
+        .store()
+        .replace_log(&id("a1"), 1, &touches(150))
+        .expect("room");
+    shelf
+        .store()
+        .create_as(&id("c3"), "c3", doc(), 5)
+        .expect("room");
+    shelf
+        .store()
+        .replace_log(&id("c3"), 2, &touches(80))
+        .expect("room");
+    shelf
+        .store()
+        .set_own_plan(&id("c3"), 1, &longer())
+        .expect("room");
+    shelf
+        .store()
+        .save_settings(&crate::store::Settings::default())
+        .expect("room");
+    shelf.store().set_current(&id("c3")).expect("room");
     file(&shelf)
 }
 
@@ -161,7 +179,7 @@ fn look_at(pair: &OpenPair) {
 /// Plan and logs of a pair, to see whether it was gone on with.
 fn told(shelf: &Trying, id: &PairId) -> Option<(String, [Journal; 2])> {
     let plan = shelf.get(&keys::plan(id)).expect("a shelf")?;
-    let pair = pairs::open(shelf, id).ok()?;
+    let pair = shelf.store().open(id).ok()?;
     Some((plan, pair.journals))
 }
 
@@ -184,7 +202,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         }
         let shelf = copy(&here);
         let before: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
-        let result = backup::restore(&shelf, &text, &mut fresh());
+        let result = shelf.store().restore_with(&text, &mut fresh());
         let after: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         let Ok(report) = result else {
             refused += 1;
@@ -196,7 +214,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         continued += report.continued.len();
         unreadable += report.unreadable.len();
         // Whatever was here is here, or has been gone on with, or stands beside.
-        let heads = pairs::pairs(&shelf).expect("a shelf");
+        let heads = shelf.store().pairs().expect("a shelf");
         for (plan, logs) in &pairs_before {
             let goes_on = heads.iter().any(|head| {
                 told(&shelf, &head.id).is_some_and(|(other, after)| {
@@ -220,16 +238,16 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         );
         // All that is there now can be looked at.
         for head in &heads {
-            if let Ok(pair) = pairs::open(&shelf, &head.id) {
+            if let Ok(pair) = shelf.store().open(&head.id) {
                 look_at(&pair);
             }
         }
-        settings::read(&shelf);
-        aside::list(&shelf).expect("a shelf");
+        shelf.store().settings();
+        shelf.store().all_set_aside().expect("a shelf");
         // A second time it changes nothing more.
         let once: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         let mut ids = 0;
-        let again = backup::restore(&shelf, &text, &mut || {
+        let again = shelf.store().restore_with(&text, &mut || {
             ids += 1;
             id(&format!("m{ids}"))
         });

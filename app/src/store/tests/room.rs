@@ -3,8 +3,10 @@
 
 use evenloop_engine::journal::CHUNK_EVENTS;
 
-use super::{Trying, backup, id, keys, logs, pairs, touches, with_pair};
-use crate::store::StoreError;
+use super::{Trying, id, keys, touches, with_pair};
+use crate::store::error::StoreError;
+use crate::store::handle::Store;
+use crate::store::logs;
 use crate::store::shelf::Shelf;
 use crate::store::waiting::Waiting;
 
@@ -13,6 +15,12 @@ use crate::store::waiting::Waiting;
 struct Patient {
     shelf: Trying,
     waiting: Waiting,
+}
+
+impl Patient {
+    fn store(&self) -> Store<'_> {
+        Store::on(self)
+    }
 }
 
 impl Shelf for Patient {
@@ -50,7 +58,7 @@ fn at_any_distance_from_the_brim_no_touch_is_lost() {
         };
         let mut refused = 0;
         for n in CHUNK_EVENTS - 3..=all.len() {
-            match pairs::append(&patient, &id, 1, &all[..n]) {
+            match patient.store().append_events(&id, 1, &all[..n]) {
                 Ok(()) => {}
                 Err(error) => {
                     assert_eq!(error, StoreError::Full);
@@ -59,23 +67,23 @@ fn at_any_distance_from_the_brim_no_touch_is_lost() {
             }
             // Neither the screens nor a backup notice; and what is on the shelf is whole.
             if n % 16 == 0 || n == all.len() {
-                let pair = pairs::open(&patient, &id).expect("a pair");
+                let pair = patient.store().open(&id).expect("a pair");
                 assert_eq!((pair.journals[0].events(), pair.trouble), (&all[..n], None));
                 let on_shelf = logs::read(
                     1,
-                    logs::chunks(&patient.shelf, &id).expect("a shelf")[0].clone(),
+                    patient.shelf.store().chunks(&id).expect("a shelf")[0].clone(),
                 );
                 assert!(all.starts_with(&on_shelf.events) && on_shelf.lost.is_empty());
             }
         }
         assert!(refused > 0 && !patient.waiting.is_empty(), "{room}");
-        let saved = backup::write(&patient, 0).expect("a shelf");
+        let saved = patient.store().backup(0).expect("a shelf");
         assert!(saved.contains(&keys::chunk(&id, 1, 2)));
         // Anything that makes room brings it on the shelf.
         patient.shelf.room.set(None);
         patient.remove("evenloop:draft").expect("a shelf");
         assert!(patient.waiting.is_empty());
-        let pair = pairs::open(&patient.shelf, &id).expect("a pair");
+        let pair = patient.shelf.store().open(&id).expect("a pair");
         assert_eq!(pair.journals[0].events(), &all[..]);
     }
 }
@@ -89,13 +97,17 @@ fn what_another_window_wrote_meanwhile_stays() {
         ..Patient::default()
     };
     assert_eq!(
-        pairs::append(&patient, &one, 1, &touches(11)),
+        patient.store().append_events(&one, 1, &touches(11)),
         Err(StoreError::Full)
     );
     patient.shelf.room.set(None);
-    logs::replace(&patient.shelf, &one, 1, &touches(20)).expect("room");
+    patient
+        .shelf
+        .store()
+        .replace_log(&one, 1, &touches(20))
+        .expect("room");
     patient.remove("evenloop:draft").expect("a shelf");
-    let pair = pairs::open(&patient, &one).expect("a pair");
+    let pair = patient.store().open(&one).expect("a pair");
     assert_eq!(pair.journals[0].events(), touches(20));
     assert!(patient.waiting.is_empty());
     // A new pair finds no room before what waits.
@@ -103,7 +115,7 @@ fn what_another_window_wrote_meanwhile_stays() {
     patient.shelf.room.set(Some(0));
     let doc = super::doc();
     assert_eq!(
-        pairs::create(&patient, &id("b2"), "x", doc, 5),
+        patient.store().create_as(&id("b2"), "x", doc, 5),
         Err(StoreError::Full)
     );
 }

@@ -2,5 +2,21 @@
 //!
 //! In here stands text and nothing else: no name that is stored, sent or looked up.
 
+pub(crate) mod bars;
+pub(crate) mod basket;
+pub(crate) mod chart;
 pub(crate) mod frame;
+pub(crate) mod guide;
+pub(crate) mod hues;
+pub(crate) mod keep;
+pub(crate) mod map;
 pub(crate) mod mistake;
+pub(crate) mod now;
+pub(crate) mod parts;
+pub(crate) mod pause;
+pub(crate) mod picture;
+pub(crate) mod plan;
+pub(crate) mod sheet;
+#[cfg(feature = "ssr")]
+pub(crate) mod shell;
+pub(crate) mod starters;

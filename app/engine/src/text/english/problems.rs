@@ -1,8 +1,9 @@
 //! What is wrong with a field and what helps.
 
-use crate::error::{Counted, Problem, Quantity, Value};
+use crate::error::{Counted, Problem};
+use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
-use crate::text::{English, ProblemText, Wording};
+use crate::text::{ProblemText, Wording};
 use crate::units::{Length, LengthUnit};
 
 /// A problem, said.
@@ -17,19 +18,31 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
     let gauge = english.gauge();
     match problem {
         Problem::OutOfRange {
-            quantity,
+            number,
             value,
+            least,
+            most,
+        } => {
+            let (name, help) = name_and_help(*number, wording);
+            (
+                format!(
+                    "{name} is {}; it can be {} to {}.",
+                    show(*value, Length::show, unit),
+                    show(*least, Length::show_least, unit),
+                    show(*most, Length::show_most, unit)
+                ),
+                help,
+            )
+        }
+        Problem::StripesOutOfRange {
+            stripes,
             least,
             most,
         } => (
             format!(
-                "{} is {}; it can be {} to {}.",
-                name(*quantity, english),
-                show(*value, Length::show, unit),
-                show(*least, Length::show_least, unit),
-                show(*most, Length::show_most, unit)
+                "The number of stripes in the sequence is {stripes}; it can be {least} to {most}."
             ),
-            range_help(*quantity, unit),
+            "Enter the sequence once; it is knitted again and again.".into(),
         ),
         Problem::GaugeOutOfRange {
             counted,
@@ -297,102 +310,96 @@ const REPEAT_ACROSS: &str =
     "A repeat of the motif lies across the middle of the instep, where a needle would end.";
 const DOCUMENT: &str = "A recipe is a JSON object; see the API's description.";
 
-fn show(value: Value, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
-    match value {
-        Value::Length(value) => length(value, unit),
-        Value::Number(number) => number.to_string(),
+fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
+    match number {
+        Number::Length(value) => length(value, unit),
+        Number::Whole(whole) => whole.to_string(),
     }
 }
 
-/// What a number is called at the beginning of a sentence.
-fn name(quantity: Quantity, english: English) -> String {
-    let name = match quantity {
-        Quantity::FootLength => "The foot's length",
-        Quantity::FootCircumference => "The foot's circumference",
-        Quantity::HeelDiagonal => "The measure round heel and instep",
-        Quantity::SwatchWidth => "The swatch's measured width",
-        Quantity::SwatchHeight => "The swatch's measured height",
-        Quantity::UnwashedWidth => "The unwashed swatch's width",
-        Quantity::UnwashedHeight => "The unwashed swatch's height",
-        Quantity::Ease => "The ease round the foot",
-        Quantity::LengthEase => "The ease along the foot",
-        Quantity::BallGrams => "Grams in a ball",
-        Quantity::BallMetres => return format!("{} in a ball", english.metres_capital()),
-        Quantity::CuffLength => "The cuff's height",
-        Quantity::LegLength => "The leg from cast-on to heel flap",
-        Quantity::LegRounds => "Rounds added to the leg",
-        Quantity::FootRounds => "Rounds added to the foot",
-        Quantity::Stitches => "Stitches around",
-        Quantity::FlapHeight => "The flap's height",
-        Quantity::RoundsBetween => "Rounds between the halves of the heel",
-        Quantity::FlapRows => "The flap's rows",
-        Quantity::GirthHeight => "The height of a leg measurement",
-        Quantity::Girth => "The leg's circumference",
-        Quantity::Stripes => "The number of stripes in the sequence",
-        Quantity::StripeRounds => "The rounds of a stripe",
+/// What a number is called at the beginning of a sentence, and what helps where it is out of range.
+fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
+    use NumberField as N;
+
+    let show = |length: Length| length.show(wording.unit);
+    let usual = |low: Length, high: Length| format!("{} to {} is usual.", show(low), show(high));
+    let (name, help) = match number {
+        N::FootLength => (
+            "The foot's length",
+            "Measure from the back of the heel to the longest toe, standing on a sheet of paper.",
+        ),
+        N::FootCircumference => (
+            "The foot's circumference",
+            "Measure round the ball of the foot, where it is widest; leave it empty to estimate it.",
+        ),
+        N::HeelDiagonal => (
+            "The measure round heel and instep",
+            "Measure from under the heel over the bend of the ankle; leave it empty to estimate it.",
+        ),
+        N::SwatchStitches => ("The stitches of the swatch", "Count them again."),
+        N::SwatchRounds => ("The rounds of the swatch", "Count them again."),
+        N::SwatchWidth => return ("The swatch's measured width".into(), large_swatch(show)),
+        N::SwatchHeight => return ("The swatch's measured height".into(), large_swatch(show)),
+        N::UnwashedWidth => ("The unwashed swatch's width", UNWASHED),
+        N::UnwashedHeight => ("The unwashed swatch's height", UNWASHED),
+        N::EasePercent => ("The ease round the foot", "10 % suits most plain socks."),
+        N::LengthEase => {
+            let (adults, children) = (show(Length::cm(1)), show(Length::mm(5)));
+            let help = format!("{adults} suits most adults, {children} small children.");
+            return ("The ease along the foot".into(), help);
+        }
+        N::BallGrams => ("Grams in a ball", BAND),
+        N::BallMetres => {
+            let metres = wording.english.metres_capital();
+            return (format!("{metres} in a ball"), BAND.into());
+        }
+        N::CuffLength => {
+            let help = usual(Length::cm(3), Length::cm(5));
+            return ("The cuff's height".into(), help);
+        }
+        N::Leg => {
+            let (low, high) = (show(Length::cm(15)), show(Length::cm(18)));
+            let help = format!("{low} to {high} reaches mid-calf on most adults.");
+            return ("The leg from cast-on to heel flap".into(), help);
+        }
+        N::AdjustLeg => ("Rounds added to the leg", MEASURE_INSTEAD),
+        N::AdjustFoot => ("Rounds added to the foot", MEASURE_INSTEAD),
+        N::Stitches => (
+            "Stitches around",
+            "Leave it empty to have it worked out from foot and swatch.",
+        ),
+        N::HeelHeight => {
+            let usual = usual(Length::cm(5), Length::cm(7));
+            let help =
+                format!("Measure from the floor to the hollow under the ankle bone; {usual}");
+            return ("The flap's height".into(), help);
+        }
+        N::HeelBetween => (
+            "Rounds between the halves of the heel",
+            "2 or 3 give a high instep room.",
+        ),
+        N::HeelRows => (
+            "The flap's rows",
+            "As many rows as the flap has stitches makes it square.",
+        ),
+        N::GirthHeight(_) => (
+            "The height of a leg measurement",
+            "Measure upward from where the heel begins.",
+        ),
+        N::GirthRound(_) => ("The leg's circumference", "Measure round the bare leg."),
+        N::StripeRounds(_) => (
+            "The rounds of a stripe",
+            "A stripe of one yarn alone can have any number up to that.",
+        ),
     };
-    name.into()
+    (name.into(), help.into())
 }
 
-fn range_help(quantity: Quantity, unit: LengthUnit) -> String {
-    let help = match quantity {
-        Quantity::FootLength => {
-            "Measure from the back of the heel to the longest toe, standing on a sheet of paper."
-        }
-        Quantity::FootCircumference => {
-            "Measure round the ball of the foot, where it is widest; leave it empty to estimate it."
-        }
-        Quantity::HeelDiagonal => {
-            "Measure from under the heel over the bend of the ankle; leave it empty to estimate it."
-        }
-        Quantity::SwatchWidth | Quantity::SwatchHeight => {
-            return format!(
-                "Measure over at least {}, better {}.",
-                Length::cm(5).show(unit),
-                Length::cm(10).show(unit)
-            );
-        }
-        Quantity::UnwashedWidth | Quantity::UnwashedHeight => {
-            "Measure the same stitches and rounds before the swatch is washed."
-        }
-        Quantity::Ease => "10 % suits most plain socks.",
-        Quantity::LengthEase => {
-            return format!(
-                "{} suits most adults, {} small children.",
-                Length::cm(1).show(unit),
-                Length::mm(5).show(unit)
-            );
-        }
-        Quantity::BallGrams | Quantity::BallMetres => "It is printed on the band.",
-        Quantity::CuffLength => {
-            return format!(
-                "{} to {} is usual.",
-                Length::cm(3).show(unit),
-                Length::cm(5).show(unit)
-            );
-        }
-        Quantity::LegLength => {
-            return format!(
-                "{} to {} reaches mid-calf on most adults.",
-                Length::cm(15).show(unit),
-                Length::cm(18).show(unit)
-            );
-        }
-        Quantity::LegRounds | Quantity::FootRounds => "Change the measured length for more.",
-        Quantity::Stitches => "Leave it empty to have it worked out from foot and swatch.",
-        Quantity::FlapHeight => {
-            return format!(
-                "Measure from the floor to the hollow under the ankle bone; {} to {} is usual.",
-                Length::cm(5).show(unit),
-                Length::cm(7).show(unit)
-            );
-        }
-        Quantity::RoundsBetween => "2 or 3 give a high instep room.",
-        Quantity::FlapRows => "As many rows as the flap has stitches makes it square.",
-        Quantity::GirthHeight => "Measure upward from where the heel begins.",
-        Quantity::Girth => "Measure round the bare leg.",
-        Quantity::Stripes => "Enter the sequence once; it is knitted again and again.",
-        Quantity::StripeRounds => "A stripe of one yarn alone can have any number up to that.",
-    };
-    help.into()
+const UNWASHED: &str = "Measure the same stitches and rounds before the swatch is washed.";
+const BAND: &str = "It is printed on the band.";
+const MEASURE_INSTEAD: &str = "Change the measured length for more.";
+
+fn large_swatch(show: impl Fn(Length) -> String) -> String {
+    let (least, better) = (show(Length::cm(5)), show(Length::cm(10)));
+    format!("Measure over at least {least}, better {better}.")
 }

@@ -67,7 +67,6 @@ pub(super) const fn rounds_of(kind: SectionKind) -> &'static str {
     }
 }
 pub(super) const CAST_ON: &str = "Cast on";
-pub(super) const CASTING_ON: &str = "Casting on ...";
 pub(super) const SEE_PLAN: &str = "See the plan: ";
 pub(super) const AFRESH: &str = "Start the form afresh";
 pub(super) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";

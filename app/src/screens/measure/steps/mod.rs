@@ -226,7 +226,7 @@ fn NameStep(desk: Desk) -> impl IntoView {
         });
         desk.left.set(Vec::new());
         // What cannot be taken off the shelf is overwritten by the next change.
-        let _ = store::drop_draft();
+        let _ = store::here().drop_draft();
     };
     view! {
         <section class="step">

@@ -4,12 +4,11 @@ use evenloop_engine::tally::{self, Finding};
 use evenloop_engine::words::{self, Told};
 use leptos::prelude::*;
 
-use super::copy;
 use super::needles::needles;
+use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::parts::plain::{following, paragraph, weighty};
-use crate::parts::{Notice, Tone};
-use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
+use crate::parts::{Notice, Tone, reword};
+use crate::text;
 
 /// So many causes are told: beyond these nothing is likely.
 const TOLD: usize = 3;
@@ -28,14 +27,14 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
         let mut shown = Vec::with_capacity(2 * TOLD);
         for told in told {
             if !shown.is_empty() {
-                shown.push(paragraph("or", copy::OR));
+                shown.push(paragraph("or", text::pause::OR));
             }
             shown.push(cause(session, told, tone, jumped));
         }
         shown
     });
     vec![
-        paragraph("", copy::COUNT_LEAD),
+        paragraph("", text::pause::COUNT_LEAD),
         needles(counted, "count"),
         findings,
     ]
@@ -56,10 +55,11 @@ fn found(session: Session, counted: &[u16]) -> (bool, Vec<Told>) {
 
 /// What it may be, and how to mend it.
 fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyView {
-    let mut pieces = vec![weighty(told.what), paragraph("", told.mend)];
-    pieces.extend(
-        told.place
-            .map(|to| go(session, to, jumped, None, Reach::Sock)),
-    );
+    let Told { what, mend, place } = told;
+    let mut pieces = vec![
+        weighty(move |wording| reword(&what, wording)),
+        paragraph("", move |wording| reword(&mend, wording)),
+    ];
+    pieces.extend(place.map(|to| confirm_jump(session, to, jumped, None, Reach::Sock)));
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }

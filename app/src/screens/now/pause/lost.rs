@@ -1,18 +1,18 @@
 //! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
 
 use evenloop_engine::tally::seen::{self, Stretch};
+use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
-use super::copy;
 use super::needles::needles;
+use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::painted::after_paint;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
-use crate::parts::{Stepper, said};
-use crate::screens::now::go::go;
-use crate::screens::now::session::{Reach, Session};
+use crate::parts::{Stepper, reword, said};
+use crate::text;
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
 const FEW: usize = 2;
@@ -31,9 +31,9 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
             (all, counted.len())
         });
         let head = match all.first() {
-            None => copy::FITS_NOWHERE,
-            Some(first) if first.off.is_some() => copy::FITS_NEARLY,
-            Some(_) => copy::FITS,
+            None => text::pause::FITS_NOWHERE,
+            Some(first) if first.off.is_some() => text::pause::FITS_NEARLY,
+            Some(_) => text::pause::FITS,
         };
         let cards = cards(session, all, many, "fits", jumped);
         [weighty(head)].into_iter().chain(cards).collect()
@@ -42,13 +42,13 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
     let by_sight = group("stretches", cards(session, whole, 1, "sight", jumped));
     let by_sight = view! {
         <details class="by-sight">
-            <summary>{copy::BY_SIGHT}</summary>
-            {paragraph("", copy::BY_SIGHT_LEAD)}
+            <summary>{text::pause::BY_SIGHT}</summary>
+            {paragraph("", text::pause::BY_SIGHT_LEAD)}
             {by_sight}
         </details>
     };
     vec![
-        paragraph("", copy::LOST_LEAD),
+        paragraph("", text::pause::LOST_LEAD),
         needles(counted, "lost"),
         fitting,
         by_sight.into_any(),
@@ -63,7 +63,9 @@ fn cards(
     jumped: Callback<()>,
 ) -> Vec<AnyView> {
     let one = |(i, stretch): (usize, Stretch)| {
-        let off = copy::off(&stretch, needles);
+        let off = stretch
+            .off
+            .map(|(needle, more)| text::pause::one_off(more, (needles > 1).then_some(needle + 1)));
         card(session, stretch, off, format!("{page}-{i}"), jumped)
     };
     all.into_iter().enumerate().map(one).collect()
@@ -77,14 +79,19 @@ fn card(
     id: String,
     jumped: Callback<()>,
 ) -> AnyView {
-    let name = said(words::section_name(stretch.kind));
+    let kind = stretch.kind;
+    let name = said(move |wording: Wording| words::section_said(kind, wording.english).to_owned());
     let mut pieces = vec![view! { <h3>{name}</h3> }.into_any()];
     pieces.extend(off.map(|off| paragraph("off", off)));
     if stretch.size() > FEW {
-        let extent = session.with(|pair| {
-            let spot = |step| words::place(pair.plan, pair.trace, Position { step, mv: 0 });
-            copy::extent(&spot(*stretch.steps.start()), &spot(*stretch.steps.end()))
-        });
+        let ends = [*stretch.steps.start(), *stretch.steps.end()];
+        let extent = move |wording| {
+            session.with(|pair| {
+                let place = |step| words::place(pair.plan, pair.trace, Position { step, mv: 0 });
+                let [first, last] = ends.map(|step| reword(&place(step), wording));
+                text::pause::extent(&first, &last)
+            })
+        };
         pieces.push(paragraph("soft", extent));
         pieces.extend(asked(session, stretch, id, jumped));
     } else {
@@ -111,7 +118,7 @@ fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -
 /// Rounds to choose from; a touch asks first.
 fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyView> {
     if steps.is_empty() {
-        return vec![paragraph("soft", copy::NONE_SO)];
+        return vec![paragraph("soft", text::pause::NONE_SO)];
     }
     let picked = RwSignal::new(None::<usize>);
     let node = NodeRef::<html::Div>::new();
@@ -125,18 +132,23 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
             });
         }
     });
-    let name = |step| session.with(|pair| words::spot(pair.plan, pair.trace, step));
+    let name = move |step| {
+        move |wording| {
+            let spot = session.with(|pair| words::spot(pair.plan, pair.trace, step));
+            reword(&spot, wording)
+        }
+    };
     let buttons = steps.into_iter().map(|step| {
         let pressed = Signal::derive(move || picked.get() == Some(step));
         let pick = Callback::new(move |()| picked.set(Some(step)));
         button("button spot", name(step), Some(pressed), pick)
     });
     let asked = following("", move || {
-        let to = |step| go(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
+        let to = |step| confirm_jump(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
         picked.get().map(to).into_iter().collect()
     });
     vec![
-        paragraph("soft small", copy::NEXT),
+        paragraph("soft small", text::pause::NEXT),
         group("spots", buttons.collect()),
         view! { <div node_ref=node>{asked}</div> }.into_any(),
     ]

@@ -7,7 +7,6 @@
 // marks has to have a result.
 #![allow(unsafe_code, clippy::unnecessary_wraps)]
 
-mod copy;
 mod count;
 mod lost;
 mod needles;
@@ -20,11 +19,12 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::copy as now_copy;
-use super::session::Session;
+use crate::base::to;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group};
 use crate::parts::{Icon, Pane, Sign, later, said, soon};
-use crate::screens::measure::change_address;
+use crate::routes;
+use crate::text;
 
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -49,6 +49,28 @@ impl Page {
         Self::Weigh,
         Self::Together,
     ];
+
+    /// What it is called.
+    const fn name(self) -> &'static str {
+        match self {
+            Self::Count => text::pause::COUNT,
+            Self::Lost => text::pause::LOST,
+            Self::Note => text::pause::NOTE,
+            Self::Weigh => text::pause::WEIGH,
+            Self::Together => text::pause::TOGETHER,
+        }
+    }
+
+    /// What it is for.
+    const fn note(self) -> &'static str {
+        match self {
+            Self::Count => text::pause::COUNT_NOTE,
+            Self::Lost => text::pause::LOST_NOTE,
+            Self::Note => text::pause::NOTE_NOTE,
+            Self::Weigh => text::pause::WEIGH_NOTE,
+            Self::Together => text::pause::TOGETHER_NOTE,
+        }
+    }
 }
 
 #[component]
@@ -77,7 +99,7 @@ pub(super) fn Pause(
     });
     let done = Callback::new(move |()| open.set(false));
     view! {
-        <Pane label=copy::TITLE open close=copy::CLOSE>
+        <Pane label=text::pause::TITLE open close=text::pause::CLOSE>
             {later(
                 || Box::pin(load_pages()),
                 move || Box::pin(pages(session, page, jumped, done)),
@@ -126,12 +148,12 @@ fn which(session: Session) -> Option<AnyView> {
     let choices = Sock::BOTH.map(|sock| {
         let pressed = Signal::stored(sock == chosen);
         let choose = Callback::new(move |()| session.look_at(sock));
-        button("button", now_copy::sock(sock), Some(pressed), choose)
+        button("button", text::now::sock(sock), Some(pressed), choose)
     });
     let choices: Vec<AnyView> = choices.into();
     Some(
         view! {
-            <div class="which" role="group" aria-label=copy::WHICH>
+            <div class="which" role="group" aria-label=text::pause::WHICH>
                 {choices}
             </div>
         }
@@ -144,24 +166,24 @@ fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
         view! {
             <button type="button" class="entry" on:click=move |_| page.set(Some(one))>
                 <span class="words">
-                    <span class="name">{copy::name(one)}</span>
-                    <span class="note">{copy::note(one)}</span>
+                    <span class="name">{one.name()}</span>
+                    <span class="note">{one.note()}</span>
                 </span>
                 <Icon sign=Sign::Onward />
             </button>
         }
         .into_any()
     };
-    let head = view! { <h2>{copy::TITLE}</h2> }.into_any();
-    let change = session.with(|pair| change_address(&pair.head.id));
+    let head = view! { <h2>{text::pause::TITLE}</h2> }.into_any();
+    let change = session.with(|pair| to(&routes::change_of(&pair.head.id)));
     let mut entries: Vec<_> = Page::ALL.map(entry).into();
     // The rest of the sock is changed where it was planned.
     entries.push(
         view! {
             <a class="entry" href=change>
                 <span class="words">
-                    <span class="name">{copy::CHANGE}</span>
-                    <span class="note">{said(copy::CHANGE_NOTE)}</span>
+                    <span class="name">{text::pause::CHANGE}</span>
+                    <span class="note">{said(text::pause::change_note)}</span>
                 </span>
                 <Icon sign=Sign::Onward />
             </a>
@@ -185,13 +207,13 @@ fn title(chosen: Page, page: RwSignal<Option<Page>>) -> AnyView {
             <button
                 type="button"
                 class="button"
-                aria-label=copy::TITLE
+                aria-label=text::pause::TITLE
                 on:click=move |_| page.set(None)
             >
                 "‹"
             </button>
             <h2 tabindex="-1" node_ref=title>
-                {copy::name(chosen)}
+                {chosen.name()}
             </h2>
         </div>
     }

@@ -2,9 +2,9 @@
 
 use leptos::prelude::*;
 
-use super::copy;
 use crate::parts::Stepper;
 use crate::parts::plain::group;
+use crate::text;
 
 /// Most stitches on a needle that can be entered: more than any sock has.
 const MOST: u16 = 400;
@@ -14,9 +14,9 @@ pub(super) fn needles(counted: RwSignal<Vec<u16>>, page: &str) -> AnyView {
     let many = counted.with_untracked(Vec::len);
     let steppers = (0..many).map(|needle| {
         let label = if many == 1 {
-            copy::ALL.to_owned()
+            text::pause::ALL.to_owned()
         } else {
-            copy::needle(needle + 1)
+            text::pause::needle(needle + 1)
         };
         let value = Signal::derive(move || counted.with(|c| c.get(needle).copied().unwrap_or(0)));
         let change = Callback::new(move |number| {

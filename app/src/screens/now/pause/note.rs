@@ -5,19 +5,21 @@ use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
-use super::copy;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, group, paragraph};
-use crate::screens::now::session::Session;
+use crate::parts::{reword, said};
+use crate::text;
 
 /// The page; `done` is told when something was written.
 pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
-    let (place, before) = session.with(|pair| {
-        let at = session.at_untracked();
+    let at = session.at_untracked();
+    let before = session.with(|pair| {
         let note = pair.journal.remark_at(at).map(|r| r.note.clone());
-        (
-            words::place(pair.plan, pair.trace, at),
-            note.unwrap_or_default(),
-        )
+        note.unwrap_or_default()
+    });
+    let label = said(move |wording| {
+        let place = session.with(|pair| words::place(pair.plan, pair.trace, at));
+        text::pause::note_at(&reword(&place, wording))
     });
     let area = NodeRef::<html::Textarea>::new();
     let keep = Callback::new(move |()| {
@@ -30,13 +32,13 @@ pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
         session.note("");
         done.run(());
     });
-    let mut buttons = vec![button("button lead", copy::NOTE_KEEP, None, keep)];
+    let mut buttons = vec![button("button lead", text::pause::NOTE_KEEP, None, keep)];
     if !before.is_empty() {
-        buttons.insert(0, button("button", copy::NOTE_AWAY, None, away));
+        buttons.insert(0, button("button", text::pause::NOTE_AWAY, None, away));
     }
     let field = view! {
         <div class="field">
-            <label for="note">{copy::note_at(&place)}</label>
+            <label for="note">{label}</label>
             <textarea
                 id="note"
                 name="note"
@@ -50,7 +52,7 @@ pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
         </div>
     };
     vec![
-        paragraph("", copy::NOTE_LEAD),
+        paragraph("", text::pause::NOTE_LEAD),
         field.into_any(),
         group("buttons", buttons),
     ]

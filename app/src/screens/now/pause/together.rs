@@ -1,21 +1,19 @@
 //! Two at a time, begun and left again.
 
 use evenloop_engine::plan::PlanError;
-use evenloop_engine::text::{self, ProblemText};
 use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
-use super::copy;
+use crate::base::to;
+use crate::in_hand::{NotTogether, Session};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
-use crate::parts::{Notice, Tone};
-use crate::preferences::use_preferences;
-use crate::screens::measure::change_address;
-use crate::screens::now::session::{Apart, Session};
-use crate::text::mistake;
+use crate::parts::{Notice, Tone, problem};
+use crate::routes;
+use crate::text;
 
 /// The page; `done` is told when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
-    let wrong = RwSignal::new(None::<Apart>);
+    let wrong = RwSignal::new(None::<NotTogether>);
     let set = move |wanted: bool| {
         Callback::new(move |()| match session.set_together(wanted) {
             Ok(()) => done.run(()),
@@ -27,10 +25,10 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
         told.into_iter().collect()
     });
     if untrack(|| session.is_together()) {
-        let apart = button("button", copy::APART, None, set(false));
+        let apart = button("button", text::pause::APART, None, set(false));
         return vec![
-            paragraph("", copy::IS_TOGETHER),
-            paragraph("", copy::ORDER),
+            paragraph("", text::pause::IS_TOGETHER),
+            paragraph("", text::pause::ORDER),
             group("buttons", vec![apart]),
             refused,
         ];
@@ -40,61 +38,65 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
         socks.any(|sock| sock.journal.position() == sock.trace.end())
     });
     if off {
-        return vec![paragraph("", copy::IS_OFF)];
+        return vec![paragraph("", text::pause::IS_OFF)];
     }
     let fit = session.with(|pair| fit(pair.plan));
-    let mut pieces = vec![paragraph("", copy::TOGETHER_LEAD)];
+    let mut pieces = vec![paragraph("", text::pause::TOGETHER_LEAD)];
     if fit == Fit::OneSock {
-        pieces.push(why(session, &Apart::OneSock));
+        pieces.push(why(session, &NotTogether::OneSock));
         return pieces;
     }
-    pieces.push(paragraph("", copy::ORDER));
-    pieces.push(paragraph("", copy::TOGETHER_CAST_ON));
-    pieces.push(paragraph("", copy::TOGETHER_HEEL));
+    pieces.push(paragraph("", text::pause::ORDER));
+    pieces.push(paragraph("", text::pause::TOGETHER_CAST_ON));
+    pieces.push(paragraph("", text::pause::TOGETHER_HEEL));
     if let Fit::Seated(_) = fit {
-        pieces.push(paragraph("", copy::TOGETHER_SEATED));
+        pieces.push(paragraph("", text::pause::TOGETHER_SEATED));
     }
     if untrack(|| session.can_undo()) {
-        pieces.push(paragraph("", copy::TOGETHER_BEHIND));
+        pieces.push(paragraph("", text::pause::TOGETHER_BEHIND));
     }
     pieces.push(group(
         "buttons",
-        vec![button("button lead", copy::TOGETHER_BEGIN, None, set(true))],
+        vec![button(
+            "button lead",
+            text::pause::TOGETHER_BEGIN,
+            None,
+            set(true),
+        )],
     ));
     pieces.push(refused);
     pieces
 }
 
 /// Why it cannot be, and what helps.
-fn why(session: Session, error: &Apart) -> AnyView {
+fn why(session: Session, error: &NotTogether) -> AnyView {
     let mut pieces = Vec::new();
     let change = || {
-        let address = session.with(|pair| change_address(&pair.head.id));
+        let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));
         view! {
             <a class="button" href=address>
-                {copy::CHANGE}
+                {text::pause::CHANGE}
             </a>
         }
         .into_any()
     };
     match error {
-        Apart::OneSock => {
-            pieces.push(paragraph("", copy::ONE_SOCK));
+        NotTogether::OneSock => {
+            pieces.push(paragraph("", text::pause::ONE_SOCK));
             pieces.push(change());
         }
-        Apart::Refused(PlanError::Bug(bug)) => {
-            pieces.push(paragraph("", mistake::mistake(bug)));
+        NotTogether::Refused(PlanError::Bug(bug)) => {
+            pieces.push(paragraph("", text::mistake::mistake(bug)));
         }
-        Apart::Refused(PlanError::Impossible(fields)) => {
-            pieces.push(weighty(copy::NOT_SEATED));
-            let wording = use_preferences().get_untracked().style;
+        NotTogether::Refused(PlanError::Impossible(fields)) => {
+            pieces.push(weighty(text::pause::NOT_SEATED));
             pieces.extend(fields.iter().map(|field| {
-                let ProblemText { message, help } = text::problem(&field.problem, wording);
-                paragraph("", format!("{message} {help}"))
+                let wrong = field.problem.clone();
+                paragraph("", move |wording| problem(&wrong, wording))
             }));
             pieces.push(change());
         }
-        Apart::Store(_) => pieces.push(paragraph("", copy::NOT_KEPT)),
+        NotTogether::Store(_) => pieces.push(paragraph("", text::pause::NOT_KEPT)),
     }
     view! { <Notice tone=Tone::Mind>{pieces}</Notice> }.into_any()
 }

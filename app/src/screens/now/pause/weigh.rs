@@ -1,22 +1,24 @@
 //! What the yarn weighs, and what follows from it.
 
+use evenloop_engine::error::Problem;
 use evenloop_engine::needles::Needles;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::{self, ProblemText};
+use evenloop_engine::text::Wording;
 use evenloop_engine::words;
 use evenloop_engine::yarn::{budget_of, read_grams};
 use leptos::prelude::*;
 
-use super::copy;
 use crate::hue::Hue;
-use crate::parts::TextField;
+use crate::in_hand::Session;
 use crate::parts::plain::{button, following, group, paragraph};
+use crate::parts::{TextField, reword, use_wording};
 use crate::preferences::use_preferences;
-use crate::screens::now::session::Session;
+use crate::text;
 
 /// The page. It stays open: the answer is what the knitter came for.
 pub(super) fn weigh(session: Session) -> Vec<AnyView> {
+    let wording = use_wording();
     let yarns = session.with(|pair| pair.plan.recipe.yarns.as_ref().map(Yarns::used));
     // The one in use is the likeliest to be weighed.
     let in_use = session.with(|pair| {
@@ -25,8 +27,7 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
     });
     let which = RwSignal::new(yarns.as_ref().map(|_| in_use));
     let typed = RwSignal::new(String::new());
-    let wrong = RwSignal::new(None::<ProblemText>);
-    let preferences = use_preferences();
+    let wrong = RwSignal::new(None::<Problem>);
     let keep = Callback::new(move |()| {
         let read = typed.with_untracked(|text| read_grams(text));
         match read {
@@ -35,17 +36,18 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
                 session.weigh(which.get_untracked(), Some(grams));
                 typed.set(String::new());
             }
-            Err(error) => {
-                let wording = preferences.get_untracked().style;
-                wrong.set(Some(text::problem(&error.problem, wording)));
-            }
+            Err(error) => wrong.set(Some(error.problem)),
         }
+    });
+    let error = Signal::derive(move || {
+        let wrong = wrong.get()?;
+        Some(evenloop_engine::text::problem(&wrong, wording.get()))
     });
     let field = view! {
         <TextField
             id="grams"
-            label=copy::GRAMS
-            hint=Signal::stored(copy::GRAMS_HINT.to_owned())
+            label=text::pause::GRAMS
+            hint=Signal::stored(text::pause::GRAMS_HINT.to_owned())
             unit=Signal::stored("g")
             value=typed
             on_input=Callback::new(move |text| {
@@ -53,15 +55,15 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
                 typed.set(text);
             })
             on_leave=Callback::new(|()| ())
-            error=wrong
+            error
         />
     };
     let lead = if untrack(|| session.is_together()) {
-        copy::WEIGH_OWN
+        text::pause::WEIGH_OWN
     } else if yarns.is_some() {
-        copy::WEIGH_ONE_LEAD
+        text::pause::WEIGH_ONE_LEAD
     } else {
-        copy::WEIGH_LEAD
+        text::pause::WEIGH_LEAD
     };
     vec![
         paragraph("", lead),
@@ -69,12 +71,12 @@ pub(super) fn weigh(session: Session) -> Vec<AnyView> {
         field.into_any(),
         group(
             "buttons",
-            vec![button("button lead", copy::WEIGH_KEEP, None, keep)],
+            vec![button("button lead", text::pause::WEIGH_KEEP, None, keep)],
         ),
         following("answer", move || {
             // a weighing leaves the place as it is, but tells of itself
             session.at();
-            answer(session, which.get())
+            answer(session, which.get(), wording.get())
         }),
     ]
 }
@@ -86,7 +88,7 @@ fn pick(yarns: Vec<Yarn>, which: RwSignal<Option<Yarn>>) -> AnyView {
     let yarns = StoredValue::new(yarns);
     let one = move |yarn: Yarn| {
         let on = Signal::derive(move || which.get() == Some(yarn));
-        let name = copy::yarn(yarn, Hue::of(yarn, hues.get()));
+        let name = text::pause::yarn(yarn, Hue::of(yarn, hues.get()).name_in_text());
         button(
             "button",
             name,
@@ -95,14 +97,14 @@ fn pick(yarns: Vec<Yarn>, which: RwSignal<Option<Yarn>>) -> AnyView {
         )
     };
     view! {
-        <div class="buttons" role="group" aria-label=copy::WHICH_YARN>
+        <div class="buttons" role="group" aria-label=text::pause::WHICH_YARN>
             {move || yarns.get_value().into_iter().map(one).collect_view()}
         </div>
     }
     .into_any()
 }
 
-fn answer(session: Session, which: Option<Yarn>) -> Vec<AnyView> {
+fn answer(session: Session, which: Option<Yarn>, wording: Wording) -> Vec<AnyView> {
     let together = untrack(|| session.is_together());
     let (latest, here, told) = session.with(|pair| {
         let [first, second] = &pair.pair.patterns;
@@ -128,7 +130,8 @@ fn answer(session: Session, which: Option<Yarn>) -> Vec<AnyView> {
         let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
         let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));
         let latest = weighed.map(|(plan, trace, (at, grams))| {
-            copy::weighed_at(&words::place(plan, trace, *at), &words::grams(*grams))
+            let place = reword(&words::place(plan, trace, *at), wording);
+            text::pause::weighed_at(&place, &words::grams(*grams))
         });
         let here = pair.journal.remark_at(session.at_untracked());
         let here = here.is_some_and(|r| r.weights().any(|(yarn, _)| yarn == which));
@@ -140,11 +143,11 @@ fn answer(session: Session, which: Option<Yarn>) -> Vec<AnyView> {
     let mut pieces = vec![paragraph("soft", latest)];
     match told {
         Some(told) => pieces.extend(told.into_iter().map(|text| paragraph("", text))),
-        None => pieces.push(paragraph("", copy::WEIGH_AGAIN)),
+        None => pieces.push(paragraph("", text::pause::WEIGH_AGAIN)),
     }
     if here {
         let away = Callback::new(move |()| session.weigh(which, None));
-        pieces.push(button("button", copy::WEIGH_AWAY, None, away));
+        pieces.push(button("button", text::pause::WEIGH_AWAY, None, away));
     }
     vec![group("sheet", pieces)]
 }

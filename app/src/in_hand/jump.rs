@@ -1,0 +1,73 @@
+//! The question before the place is changed: how far it is, what is undone, what should be on the
+//! needles there. One touch goes; Undo comes back.
+
+use evenloop_engine::trace::Position;
+use evenloop_engine::words::{self, Way};
+use leptos::prelude::*;
+
+use super::session::{Reach, Session};
+use crate::parts::plain::{button, group, paragraph, weighty};
+use crate::parts::reword;
+use crate::text;
+
+/// Asks whether to go to a place. `jumped` is told when the place was changed; `leave` leaves it as it
+/// is, where that is not clear by itself. Of two socks at a time both can go or one alone: `reach` says
+/// which is more likely meant.
+pub(crate) fn confirm_jump(
+    session: Session,
+    to: Position,
+    jumped: Callback<()>,
+    leave: Option<Callback<()>>,
+    reach: Reach,
+) -> AnyView {
+    let from = session.at_untracked();
+    let Some(way) = session.with(|pair| words::way(pair.plan, pair.trace, from, to)) else {
+        return paragraph("soft", text::now::HERE_ALREADY);
+    };
+    let goes = move |reach: Reach| {
+        Callback::new(move |()| {
+            session.go_to(to, reach);
+            jumped.run(());
+        })
+    };
+    let mut buttons: Vec<AnyView> = leave
+        .map(|leave| button("button", text::now::NOT_THERE, None, leave))
+        .into_iter()
+        .collect();
+    if untrack(|| session.is_together()) {
+        let alone = text::now::go_alone(untrack(|| session.sock()));
+        let both = text::now::GO_BOTH;
+        let (less, more) = match reach {
+            Reach::Sock => ((both, Reach::Pair), (alone, Reach::Sock)),
+            Reach::Pair => ((alone, Reach::Sock), (both, Reach::Pair)),
+        };
+        buttons.push(button("button", less.0, None, goes(less.1)));
+        buttons.push(button("button lead", more.0, None, goes(more.1)));
+    } else {
+        buttons.push(button(
+            "button lead",
+            text::now::GO,
+            None,
+            goes(Reach::Sock),
+        ));
+    }
+    let Way {
+        back,
+        told,
+        needles,
+        parts,
+    } = way;
+    let there = text::now::needles_there(needles.as_deref(), back);
+    let mut all = vec![
+        weighty(move |wording| reword(&told, wording)),
+        paragraph("", there),
+    ];
+    all.extend(parts.map(|parts| {
+        paragraph("", move |wording| {
+            text::now::between(back, &reword(&parts, wording))
+        })
+    }));
+    all.push(paragraph("soft small", text::now::HERE_SAFE));
+    all.push(group("buttons", buttons));
+    group("go", all)
+}

@@ -1,0 +1,229 @@
+//! The rounds of one section as a list: those worked alike told together, what is done and where
+//! one is marked. Choosing one only asks.
+
+use evenloop_engine::plan::Form;
+use evenloop_engine::text::Wording;
+use evenloop_engine::trace::Position;
+use evenloop_engine::words;
+use leptos::prelude::*;
+
+use super::jump::confirm_jump;
+use super::remarks;
+use super::session::{Reach, Session};
+use crate::parts::plain::{following, group, paragraph};
+use crate::parts::said;
+use crate::preferences::use_preferences;
+use crate::text;
+
+/// Rounds told together, or one move of a walk.
+#[derive(Clone, PartialEq)]
+struct Row {
+    name: String,
+    text: String,
+    stops: Vec<Stop>,
+    /// What was noted and weighed along them.
+    remarks: Vec<String>,
+}
+
+/// One round, row or move that can be chosen.
+#[derive(Clone, PartialEq)]
+struct Stop {
+    at: Position,
+    /// Its number, as it stands in the list.
+    number: usize,
+    /// What it is called for the ear.
+    name: String,
+    /// Whether something was noted or weighed there.
+    noted: bool,
+}
+
+#[component]
+pub(crate) fn Rounds(
+    /// The pair.
+    session: Session,
+    /// Which section of its plan.
+    section: usize,
+    /// Whether the section's name stands above the list.
+    #[prop(optional)]
+    titled: bool,
+    /// The place was changed.
+    on_jump: Callback<()>,
+) -> impl IntoView {
+    let preferences = use_preferences();
+    let picked = RwSignal::new(None::<Stop>);
+    let kind = session.with(|pair| pair.plan.sections.get(section).map(|s| s.kind));
+    let name = said(move |wording: Wording| {
+        kind.map_or("", |kind| words::section_said(kind, wording.english))
+            .to_owned()
+    });
+    let rows = move || {
+        rows(session, section, preferences.get().style)
+            .into_iter()
+            .map(|row| shown(session, row, picked))
+            .collect_view()
+    };
+    let ask = following("asked", move || {
+        let asked = picked.get().map(|stop| {
+            let jumped = Callback::new(move |()| {
+                picked.set(None);
+                on_jump.run(());
+            });
+            let leave = Callback::new(move |()| picked.set(None));
+            group(
+                "ask",
+                vec![confirm_jump(
+                    session,
+                    stop.at,
+                    jumped,
+                    Some(leave),
+                    Reach::Pair,
+                )],
+            )
+        });
+        asked.into_iter().collect()
+    });
+    view! {
+        <div class="rounds">
+            {titled.then(|| view! { <h2>{name}</h2> })}
+            <ol>{rows}</ol>
+            {ask}
+        </div>
+    }
+    .into_any()
+}
+
+fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl IntoView {
+    let remarks: Vec<AnyView> = row
+        .remarks
+        .into_iter()
+        .map(|remark| paragraph("remark", remark))
+        .collect();
+    let stops = row.stops;
+    // One thing that follows the place for all of them: a leg has many rounds, and one for each of
+    // their marks would take longer to make than the list itself.
+    let stops = move || {
+        let (at, asked) = (session.at(), picked.with(|p| p.as_ref().map(|p| p.at)));
+        stops
+            .iter()
+            .map(|one| stop(one, at, asked == Some(one.at), picked))
+            .collect_view()
+    };
+    view! {
+        <li>
+            <h3>{row.name}</h3>
+            <p>{row.text}</p>
+            <div class="stops">{stops}</div>
+            {remarks}
+        </li>
+    }
+}
+
+/// One round to be chosen, as it is while the work is at a place.
+fn stop(
+    stop: &Stop,
+    at: Position,
+    is_picked: bool,
+    picked: RwSignal<Option<Stop>>,
+) -> impl IntoView + use<> {
+    let (is_here, is_done) = (stop.at == at, stop.at < at);
+    let state = if is_here {
+        text::now::YOU_ARE_HERE
+    } else if is_done {
+        text::now::IS_DONE
+    } else {
+        ""
+    };
+    let noted = if stop.noted { text::now::IS_NOTED } else { "" };
+    let asked = (!is_here).then(|| stop.clone());
+    view! {
+        <button
+            type="button"
+            class="stop"
+            class:here=is_here
+            class:done=is_done
+            class:noted=stop.noted
+            aria-current=is_here.then_some("step")
+            aria-pressed=if is_picked { "true" } else { "false" }
+            on:click=move |_| picked.set(asked.clone())
+        >
+            <span class="unseen">{stop.name.clone()}</span>
+            <span aria-hidden="true">{stop.number}</span>
+            <span class="unseen">{state}{noted}</span>
+        </button>
+    }
+}
+
+fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
+    session.with(|pair| {
+        let Some(of) = pair.plan.sections.get(section) else {
+            return Vec::new();
+        };
+        let first = pair
+            .trace
+            .steps
+            .iter()
+            .position(|s| s.section == section)
+            .unwrap_or(0);
+        let text = |at| words::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
+        let noted = |at| pair.journal.remark_at(at).is_some();
+        let mut rows = Vec::new();
+        for alike in of.alike() {
+            let Some((lead, worked)) = alike
+                .steps
+                .first()
+                .and_then(|i| Some((*i, of.steps.get(*i)?)))
+            else {
+                continue;
+            };
+            if worked.form == Form::Walk {
+                rows.extend((0..worked.moves.len()).map(|mv| {
+                    let at = Position {
+                        step: first + lead,
+                        mv,
+                    };
+                    let name = text::now::told_move(mv + 1);
+                    let stop = Stop {
+                        at,
+                        number: mv + 1,
+                        name: name.clone(),
+                        noted: noted(at),
+                    };
+                    Row {
+                        name,
+                        text: text(at),
+                        stops: vec![stop],
+                        remarks: remarks::along(pair, &[(at.step, mv)], style),
+                    }
+                }));
+                continue;
+            }
+            let round_stops = alike
+                .steps
+                .iter()
+                .zip(&alike.numbers)
+                .map(|(index, number)| {
+                    let at = Position {
+                        step: first + index,
+                        mv: 0,
+                    };
+                    Stop {
+                        at,
+                        number: *number,
+                        name: text::now::told(worked.form, &[*number]),
+                        noted: noted(at),
+                    }
+                });
+            let moves: Vec<_> = alike.steps.iter().map(|index| (first + index, 0)).collect();
+            rows.push(Row {
+                remarks: remarks::along(pair, &moves, style),
+                name: text::now::told(worked.form, &alike.numbers),
+                text: text(Position {
+                    step: first + lead,
+                    mv: 0,
+                }),
+                stops: round_stops.collect(),
+            });
+        }
+        rows
+    })
+}

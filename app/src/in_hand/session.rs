@@ -1,0 +1,411 @@
+//! The pair in hand: its plan knitted through once, its logs, and what a touch does to them.
+//!
+//! A touch adds one event (to both logs where the socks are knitted two at a time), stores the end of
+//! the log and moves the place: the same work however long the sock is. What the basket shows is noted
+//! after the screen has been painted.
+
+use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
+use evenloop_engine::needles::Needles;
+use evenloop_engine::plan::Plan;
+use evenloop_engine::stitch::Yarn;
+use evenloop_engine::together::{self, Sock, Turn};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire;
+use leptos::prelude::*;
+
+use super::two_at_a_time::{NotTogether, seated_for_two};
+use crate::painted::after_paint;
+use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
+
+/// The sock on the needles, to be looked at.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct SockInHand<'a> {
+    /// Name and progress of the pair.
+    pub(crate) head: &'a PairHead,
+    /// What this sock is knitted by.
+    pub(crate) plan: &'a Plan,
+    /// The same, knitted through.
+    pub(crate) trace: &'a Trace,
+    /// Its log.
+    pub(crate) journal: &'a Journal,
+    /// The first sock, while the second one follows it.
+    pub(crate) first: Option<(&'a Pattern, &'a Journal)>,
+    /// What of the pair's logs had to be set aside when it was opened.
+    pub(crate) trouble: Option<&'a StoreError>,
+    /// Both socks.
+    pub(crate) pair: &'a OpenPair,
+}
+
+impl<'a> SockInHand<'a> {
+    fn of(pair: &'a OpenPair, sock: Sock) -> Self {
+        let (pattern, journal) = (&pair.patterns[sock.index()], &pair.journals[sock.index()]);
+        let follows = sock == Sock::Second && !together::is_together(pair.on_needles());
+        Self {
+            head: &pair.head,
+            plan: &pattern.plan,
+            trace: &pattern.trace,
+            journal,
+            first: follows.then(|| (&*pair.patterns[0], &pair.journals[0])),
+            trouble: pair.trouble.as_ref(),
+            pair,
+        }
+    }
+}
+
+/// How far a change of place goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Reach {
+    /// The sock that is looked at.
+    Sock,
+    /// Both socks that are knitted two at a time.
+    Pair,
+}
+
+/// An opened pair and the place in it, shared by the parts of a screen.
+#[derive(Debug, Clone, Copy)]
+pub struct Session {
+    pair: StoredValue<OpenPair>,
+    /// The sock that is looked at: the one whose turn it is, unless the knitter asks for the other.
+    sock: RwSignal<Sock>,
+    at: RwSignal<Position>,
+    /// Why what was touched last is not stored.
+    trouble: RwSignal<Option<StoreError>>,
+}
+
+impl Session {
+    /// Opens the pair in hand; `None` when there is none.
+    ///
+    /// # Errors
+    /// Why it does not open.
+    pub(crate) fn open() -> Result<Option<Self>, StoreError> {
+        let Some(id) = store::here().current() else {
+            return Ok(None);
+        };
+        let pair = store::here().open(&id)?;
+        let sock = whose_turn(&pair);
+        let at = pair.journals[sock.index()].position();
+        Ok(Some(Self {
+            pair: StoredValue::new(pair),
+            sock: RwSignal::new(sock),
+            at: RwSignal::new(at),
+            // What was counted while there was no room is still here and still waits.
+            trouble: RwSignal::new(store::waits().then_some(StoreError::Full)),
+        }))
+    }
+
+    /// Looks at the sock on the needles.
+    pub(crate) fn with<T>(self, look: impl FnOnce(SockInHand<'_>) -> T) -> T {
+        self.with_sock(self.sock.get_untracked(), look)
+    }
+
+    /// Looks at one of both.
+    pub(crate) fn with_sock<T>(self, sock: Sock, look: impl FnOnce(SockInHand<'_>) -> T) -> T {
+        self.pair
+            .with_value(|pair| look(SockInHand::of(pair, sock)))
+    }
+
+    /// The next move to be done; follows it.
+    pub(crate) fn at(self) -> Position {
+        self.at.get()
+    }
+
+    /// The next move to be done, without following it.
+    pub(crate) fn at_untracked(self) -> Position {
+        self.at.get_untracked()
+    }
+
+    /// What should be on each needle now, without following it; empty where nothing is on them.
+    pub(crate) fn per_needle_untracked(self) -> Vec<u16> {
+        let at = self.at_untracked();
+        self.with(|pair| {
+            pair.trace
+                .needles_at(at)
+                .map(Needles::per_needle)
+                .unwrap_or_default()
+        })
+    }
+
+    /// The sock that is looked at; follows it.
+    pub(crate) fn sock(self) -> Sock {
+        self.sock.get()
+    }
+
+    /// Whether both are knitted two at a time; follows the place.
+    pub(crate) fn is_together(self) -> bool {
+        self.at.track();
+        self.pair
+            .with_value(|pair| together::is_together(pair.on_needles()))
+    }
+
+    /// Whose turn it is, where both are knitted two at a time and not finished; follows the place.
+    pub(crate) fn turn(self) -> Option<Turn> {
+        self.at.track();
+        self.sock.track();
+        self.pair.with_value(turn)
+    }
+
+    /// Whose turn it is after the touch at hand, and its place then; follows the place.
+    pub(crate) fn turn_after(self) -> Option<(Turn, Position)> {
+        let now = self.turn()?;
+        self.pair.with_value(|pair| {
+            let socks = pair.on_needles();
+            let mut places = socks.map(|sock| sock.journal.position());
+            for sock in now.socks() {
+                let place = &mut places[sock.index()];
+                *place = socks[sock.index()].trace.advance(*place);
+            }
+            let then = together::turn_at(socks, places)?;
+            Some((then, places[then.sock().index()]))
+        })
+    }
+
+    /// Looks at one of both socks, until the next touch.
+    pub(crate) fn look_at(self, sock: Sock) {
+        if self.sock.get_untracked() != sock {
+            self.sock.set(sock);
+        }
+        let at = self.with(|pair| pair.journal.position());
+        // Even where the place is the same: notes and plan may not be.
+        self.at.set(at);
+    }
+
+    /// Looks at the sock whose turn it is.
+    pub(crate) fn look_at_turn(self) {
+        self.look_at(self.pair.with_value(whose_turn));
+    }
+
+    /// Why the last touches are not stored; follows it.
+    pub(crate) fn trouble(self) -> Option<StoreError> {
+        self.trouble.get()
+    }
+
+    /// Whether this sock is finished, or both where they are knitted two at a time; follows the place.
+    pub(crate) fn is_finished(self) -> bool {
+        let at = self.at.get();
+        if self.is_together() {
+            self.turn().is_none()
+        } else {
+            self.with(|pair| at == pair.trace.end())
+        }
+    }
+
+    /// Whether there is anything to take back; follows the place.
+    pub(crate) fn can_undo(self) -> bool {
+        self.at.track();
+        self.sock.track();
+        !self.last_moved().is_empty()
+    }
+
+    /// The socks that the last touch moved.
+    fn last_moved(self) -> &'static [Sock] {
+        let sock = self.sock.get_untracked();
+        self.pair.with_value(|pair| {
+            if together::is_together(pair.on_needles()) {
+                together::last_moved(pair.on_needles())
+            } else if pair.journals[sock.index()].can_undo() {
+                Turn::InTurn(sock).socks()
+            } else {
+                &[]
+            }
+        })
+    }
+
+    /// The round, row or move at hand is done. `false` past the end.
+    pub(crate) fn done(self) -> bool {
+        if untrack(|| self.is_finished()) {
+            return false;
+        }
+        let turn = untrack(|| self.turn());
+        let turn = turn.unwrap_or_else(|| Turn::InTurn(self.sock.get_untracked()));
+        self.record(turn.socks(), |at, _| Event::Done(at));
+        self.look_at_turn();
+        true
+    }
+
+    /// Goes through what a touch does, and leaves everything as it is.
+    pub(crate) fn rehearse(self) {
+        let sock = self.sock.get_untracked();
+        self.pair.with_value(|pair| {
+            let mut journal = pair.journals[sock.index()].clone();
+            let done = Event::Done(store::now());
+            write(&mut journal, done, &pair.patterns[sock.index()].trace);
+            store::rehearse_append(&pair.head.id, sock.number(), &journal);
+        });
+    }
+
+    /// Takes the last step back. `false` when there is none.
+    pub(crate) fn undo(self) -> bool {
+        let socks = self.last_moved();
+        if socks.is_empty() {
+            return false;
+        }
+        self.record(socks, |at, _| Event::Undo(at));
+        self.look_at_turn();
+        true
+    }
+
+    /// Goes on at another place; the one before stays in the log. Where both socks go, the other one
+    /// goes to the same place in its own plan, and stays where its plan has none.
+    pub(crate) fn go_to(self, to: Position, reach: Reach) {
+        let sock = self.sock.get_untracked();
+        let mut places = [None; 2];
+        places[sock.index()] = Some(to);
+        if reach == Reach::Pair && untrack(|| self.is_together()) {
+            let other = sock.other();
+            places[other.index()] = self.pair.with_value(|pair| {
+                let [there, here] = [other, sock].map(|one| &pair.patterns[one.index()].trace);
+                if to == here.end() {
+                    Some(there.end())
+                } else {
+                    there.counterpart(here, to)
+                }
+            });
+        }
+        let socks = match places {
+            [Some(_), Some(_)] => Turn::Both.socks(),
+            _ => Turn::InTurn(sock).socks(),
+        };
+        self.record(socks, |at, sock| {
+            Event::GoTo(at, places[sock.index()].unwrap_or(to))
+        });
+        self.look_at_turn();
+    }
+
+    /// Writes something at the move at hand, in place of what was written there.
+    pub(crate) fn note(self, text: &str) {
+        let (place, text) = (self.at_untracked(), tidy_note(text));
+        self.remark(|at| Event::Note(at, place, text.clone()));
+    }
+
+    /// Notes what the yarn, or one of several, weighs at the move at hand; `None` takes an earlier
+    /// weighing away.
+    pub(crate) fn weigh(self, which: Option<Yarn>, grams: Option<Decigrams>) {
+        let place = self.at_untracked();
+        self.remark(|at| match which {
+            Some(yarn) => Event::WeighedYarn(at, place, yarn, grams),
+            None => Event::Weighed(at, place, grams),
+        });
+    }
+
+    fn remark(self, event: impl Fn(Seconds) -> Event) {
+        let sock = self.sock.get_untracked();
+        self.record(Turn::InTurn(sock).socks(), |at, _| event(at));
+        self.look_at(sock);
+    }
+
+    /// Begins the second sock.
+    pub(crate) fn second_sock(self) {
+        self.record(&[Sock::Second], |at, _| Event::Begin(at));
+        self.look_at_turn();
+    }
+
+    /// Knits both socks two at a time from here on, or one after the other again. What is not knitted
+    /// yet is seated so that both fit.
+    ///
+    /// # Errors
+    /// Why it cannot be; nothing is changed then.
+    pub(crate) fn set_together(self, wanted: bool) -> Result<(), NotTogether> {
+        if wanted {
+            let seated = self.pair.with_value(seated_for_two)?;
+            let id = self.with(|pair| pair.head.id.clone());
+            if let Some((first, second)) = seated {
+                let second = second.as_ref().map(wire::write_plan);
+                store::here()
+                    .set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
+                    .map_err(NotTogether::Store)?;
+            }
+            let pair = store::here().open(&id).map_err(NotTogether::Store)?;
+            self.pair.set_value(pair);
+        }
+        self.record(&[Sock::First], |at, _| Event::Together(at, wanted));
+        self.look_at_turn();
+        Ok(())
+    }
+
+    /// Reads again what another window has stored, unless something here still waits for that.
+    pub(crate) fn read_again(self) {
+        if self.trouble.with_untracked(Option::is_some) {
+            return;
+        }
+        if let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
+            && self.pair.with_value(|before| *before != pair)
+        {
+            self.pair.set_value(pair);
+            self.look_at_turn();
+        }
+    }
+
+    /// Adds an event to the log of each of these socks, at one and the same second.
+    fn record(self, socks: &[Sock], event: impl Fn(Seconds, Sock) -> Event) {
+        let now = store::now();
+        let mut trouble = None;
+        for sock in socks {
+            let event = event(now, *sock);
+            let mut stored = self.push(*sock, event.clone());
+            if stored == Err(StoreError::Behind)
+                && let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
+            {
+                // Another window went on: go on from where it is, and do again what was just done.
+                self.pair.set_value(pair);
+                stored = self.push(*sock, event);
+            }
+            trouble = trouble.or(stored.err());
+        }
+        if self.trouble.with_untracked(|before| *before != trouble) {
+            self.trouble.set(trouble);
+        }
+        self.note_place_later();
+    }
+
+    fn push(self, sock: Sock, event: Event) -> Result<(), StoreError> {
+        self.pair
+            .try_update_value(|pair| {
+                let OpenPair {
+                    head,
+                    patterns,
+                    journals,
+                    ..
+                } = pair;
+                let journal = &mut journals[sock.index()];
+                write(journal, event, &patterns[sock.index()].trace);
+                store::here().append(&head.id, sock.number(), journal)
+            })
+            .unwrap_or(Ok(()))
+    }
+
+    /// The basket's note is made once the touch has been painted: it only repeats what the log says.
+    fn note_place_later(self) {
+        after_paint(move || {
+            // The screen may have been left in between; the next opening notes it.
+            let _ = self.pair.try_with_value(|pair| {
+                let place = pair.place();
+                // It is worked out again when the pair is opened.
+                let _ = store::here().note_place(&pair.head.id, &place);
+            });
+        });
+    }
+}
+
+/// The turn of a pair that is knitted two at a time.
+fn turn(pair: &OpenPair) -> Option<Turn> {
+    let socks = pair.on_needles();
+    together::is_together(socks)
+        .then(|| together::turn(socks))
+        .flatten()
+}
+
+/// The sock whose turn it is; of a finished pair the second.
+fn whose_turn(pair: &OpenPair) -> Sock {
+    match pair.place().sock {
+        2 => Sock::Second,
+        _ => Sock::First,
+    }
+}
+
+/// Adds an event; the first one of a sock begins it.
+fn write(journal: &mut Journal, event: Event, trace: &Trace) {
+    if journal.is_empty() && !matches!(event, Event::Begin(_)) {
+        journal.push(Event::Begin(event.at()), trace);
+    }
+    journal.push(event, trace);
+}

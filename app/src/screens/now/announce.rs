@@ -1,0 +1,69 @@
+//! Tells the ear where the work is: the screen reader always, the voice on wish.
+
+use evenloop_engine::words::{self, Instructions};
+use leptos::prelude::*;
+
+use super::{aloud, turn};
+use crate::hands;
+use crate::in_hand::{Session, remarks_at};
+use crate::store::Settings;
+use crate::text;
+
+/// What the ear is told.
+#[derive(Clone, Copy)]
+pub(super) enum Announced {
+    /// What comes next; where that is the same round once more, only that it is.
+    Next,
+    /// This first, and then everything.
+    After(&'static str),
+}
+
+/// Tells the ear where the work is now, in whole words however they are written: the screen reader
+/// always, the voice on wish.
+pub(super) fn announce(
+    session: Session,
+    said: RwSignal<String>,
+    what: Announced,
+    settings: Settings,
+) {
+    // The screen may have been left meanwhile.
+    if said.is_disposed() {
+        return;
+    }
+    let style = words::Wording {
+        form: words::WordForm::Plain,
+        ..settings.style
+    };
+    let remarks = untrack(|| remarks_at(session, session.at(), style));
+    let place = untrack(|| {
+        let Some(now) = at_hand(session, style) else {
+            return text::now::finished(session.sock()).to_owned();
+        };
+        let turn = session.turn();
+        if matches!(what, Announced::Next) && remarks.is_empty() && turn::is_the_same_again(session)
+        {
+            return aloud::same_again(&now, turn);
+        }
+        aloud::move_at_hand(&now, turn, turn::beside(session, style).as_ref())
+    });
+    let before = match what {
+        Announced::Next => None,
+        Announced::After(words) => Some(words.to_owned()),
+    };
+    let told = before
+        .into_iter()
+        .chain([place])
+        .chain(remarks)
+        .collect::<Vec<_>>()
+        .join(" ");
+    if settings.speech {
+        hands::say(&told);
+    }
+    said.set(told);
+}
+
+/// What is to be done now; nothing when the sock is finished. Follows the place.
+pub(super) fn at_hand(session: Session, style: words::Wording) -> Option<Instructions> {
+    let at = session.at();
+    session.with(|pair| words::instructions(pair.plan, pair.trace, at, style))
+}

@@ -1,0 +1,79 @@
+//! What this device says of its storage and its clock. It holds for the browser as a whole, whatever is
+//! stored.
+
+use super::error::StoreError;
+
+#[cfg(feature = "hydrate")]
+use super::browser::Browser as Here;
+#[cfg(not(feature = "hydrate"))]
+use super::shelf::NoShelf as Here;
+
+/// Characters that browsers give a site's `localStorage`: five million, common practice of all of
+/// them.
+const USUAL_ROOM: usize = 5_000_000;
+
+/// Whether less than a fifth of what browsers give a site is left.
+///
+/// # Errors
+/// When there is no storage.
+pub fn nearly_full() -> Result<bool, StoreError> {
+    Ok(Here::used()? > USUAL_ROOM / 5 * 4)
+}
+
+/// Whether there is no room left and what was knitted last waits for it.
+pub fn waits() -> bool {
+    Here::waits()
+}
+
+/// Whether what is stored outlasts the page. Where the browser denies storage it does not, and the
+/// knitter has to know.
+pub fn lasts() -> bool {
+    Here::lasts()
+}
+
+/// Asks the browser not to clear this site's storage when it needs room. It may say no; nothing
+/// depends on it.
+pub fn ask_to_stay() {
+    #[cfg(feature = "hydrate")]
+    if let Some(window) = web_sys::window()
+        && let Ok(asked) = js_sys::Reflect::get(&window.navigator(), &"storage".into())
+            .map_err(|_| wasm_bindgen::JsValue::UNDEFINED)
+            .and_then(|storage| {
+                if storage.is_undefined() {
+                    Err(storage)
+                } else {
+                    window.navigator().storage().persist()
+                }
+            })
+    {
+        leptos::task::spawn_local(async move {
+            drop(wasm_bindgen_futures::JsFuture::from(asked).await);
+        });
+    }
+}
+
+/// Seconds since 1970 by the device's clock; 0 on the server, where nothing is stored.
+pub fn now() -> u64 {
+    #[cfg(feature = "hydrate")]
+    {
+        // Milliseconds since 1970 are positive and far below 2^53.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let seconds = (js_sys::Date::now() / 1000.0) as u64;
+        seconds
+    }
+    #[cfg(not(feature = "hydrate"))]
+    0
+}
+
+/// A random number to tell apart what was made in the same second; 0 on the server.
+pub(super) fn random() -> u32 {
+    #[cfg(feature = "hydrate")]
+    {
+        // Random numbers lie from 0 to below 1.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let number = (js_sys::Math::random() * f64::from(u32::MAX)) as u32;
+        number
+    }
+    #[cfg(not(feature = "hydrate"))]
+    0
+}

@@ -1,0 +1,49 @@
+//! What stands in the form of Measure. The store keeps the form's text and does not read it.
+
+use super::error::StoreError;
+use super::handle::Store;
+use super::keys;
+
+impl Store<'_> {
+    /// What stood in the form of Measure, as it was given to [`Store::save_draft`].
+    pub fn draft(self) -> Option<String> {
+        self.shelf().get(keys::DRAFT).ok().flatten()
+    }
+
+    /// Keeps what stands in the form of Measure.
+    ///
+    /// # Errors
+    /// When it cannot be stored.
+    pub fn save_draft(self, text: &str) -> Result<(), StoreError> {
+        self.shelf().put(keys::DRAFT, text)
+    }
+
+    /// Forgets what stood in the form of Measure.
+    ///
+    /// # Errors
+    /// When the storage refuses.
+    pub fn drop_draft(self) -> Result<(), StoreError> {
+        self.shelf().remove(keys::DRAFT)
+    }
+
+    /// What stood in the form of Measure before a recipe came with an address.
+    pub fn draft_before(self) -> Option<String> {
+        self.shelf().get(keys::BEFORE).ok().flatten()
+    }
+
+    /// Keeps what stood in the form of Measure before a recipe came.
+    ///
+    /// # Errors
+    /// When it cannot be stored.
+    pub fn keep_draft_before(self, text: &str) -> Result<(), StoreError> {
+        self.shelf().put(keys::BEFORE, text)
+    }
+
+    /// Forgets what stood in the form of Measure before a recipe came.
+    ///
+    /// # Errors
+    /// When the storage refuses.
+    pub fn drop_draft_before(self) -> Result<(), StoreError> {
+        self.shelf().remove(keys::BEFORE)
+    }
+}

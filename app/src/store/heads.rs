@@ -1,0 +1,154 @@
+//! Heads: what the basket shows of a pair without opening it, stored beside the pair's plan. A head
+//! only repeats what plan and logs say.
+
+use serde::{Deserialize, Serialize};
+
+use super::error::{Part, StoreError};
+use super::handle::Store;
+use super::keys::{self, Held};
+use super::order;
+use super::pair::{PairHead, PairId, Place, tidy_name};
+
+/// A head as it is stored.
+#[derive(Serialize, Deserialize)]
+struct HeadForm {
+    version: u32,
+    name: String,
+    created: u64,
+    place: Place,
+}
+
+#[derive(Deserialize)]
+struct Versioned {
+    version: u32,
+}
+
+const HEAD_VERSION: u32 = 1;
+
+impl Store<'_> {
+    /// All pairs that are known without opening them, the latest first, and whether there are more: what
+    /// those are, [`Store::pairs`] finds out.
+    ///
+    /// # Errors
+    /// When there is no storage.
+    pub fn heads(self) -> Result<(Vec<PairHead>, bool), StoreError> {
+        let mut more = false;
+        let mut known = Vec::new();
+        for id in self.pair_ids()? {
+            let stored = self.shelf().get(&keys::head(&id))?;
+            match stored.map(|text| read_head(&id, &text)) {
+                Some(Ok(head)) => known.push(head),
+                Some(Err(StoreError::Newer { .. })) => known.push(unreadable(&id)),
+                _ => more = true,
+            }
+        }
+        Ok((latest_first(known), more))
+    }
+
+    /// Notes how far a pair is, for the basket: after [`Store::append`], with [`OpenPair::place`].
+    ///
+    /// [`OpenPair::place`]: super::OpenPair::place
+    ///
+    /// # Errors
+    /// When it cannot be stored; it is worked out again when the pair is next opened.
+    pub fn note_place(self, id: &PairId, place: &Place) -> Result<(), StoreError> {
+        self.change_head(id, |head| head.place = place.clone())
+    }
+
+    /// Calls a pair something else.
+    ///
+    /// # Errors
+    /// When it cannot be stored.
+    pub fn rename(self, id: &PairId, name: &str) -> Result<(), StoreError> {
+        self.change_head(id, |head| head.name = tidy_name(name))
+    }
+
+    fn change_head(
+        self,
+        id: &PairId,
+        change: impl FnOnce(&mut PairHead),
+    ) -> Result<(), StoreError> {
+        let stored = self.shelf().get(&keys::head(id))?;
+        let mut head = read_head(id, &stored.ok_or(StoreError::NotThere)?)?;
+        change(&mut head);
+        self.write_head(&head)
+    }
+
+    pub(super) fn write_head(self, head: &PairHead) -> Result<(), StoreError> {
+        let form = HeadForm {
+            version: HEAD_VERSION,
+            name: tidy_name(&head.name),
+            created: head.created,
+            place: head.place.clone(),
+        };
+        // Plain fields: nothing in it that JSON could refuse.
+        let text = serde_json::to_string(&form).unwrap_or_default();
+        self.shelf().put(&keys::head(&head.id), &text)
+    }
+
+    /// The ids of all pairs, each once.
+    pub(super) fn pair_ids(self) -> Result<Vec<PairId>, StoreError> {
+        // A pair is there when it has a head or a plan: a lost head must not hide it.
+        let mut ids: Vec<PairId> = self
+            .shelf()
+            .keys()?
+            .iter()
+            .filter_map(|key| keys::read(key))
+            .filter(|(_, held)| matches!(held, Held::Head | Held::Plan))
+            .map(|(id, _)| id)
+            .collect();
+        order::sort(&mut ids, |a, b| a < b);
+        ids.dedup();
+        Ok(ids)
+    }
+}
+
+/// Sorts heads as the basket shows them.
+pub(super) fn latest_first(mut heads: Vec<PairHead>) -> Vec<PairHead> {
+    order::sort(&mut heads, |a, b| (b.created, &b.id) < (a.created, &a.id));
+    heads
+}
+
+/// Reads a head.
+///
+/// # Errors
+/// When it is damaged, or of a newer Evenloop.
+pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError> {
+    let what = Part::Head;
+    let damaged = |_| StoreError::Damaged { what, kept: 0 };
+    // The version first: a newer form may differ anywhere else.
+    let Versioned { version } = serde_json::from_str(text).map_err(damaged)?;
+    if version > HEAD_VERSION {
+        return Err(StoreError::Newer { what, kept: 0 });
+    }
+    let form: HeadForm = serde_json::from_str(text).map_err(damaged)?;
+    if version < HEAD_VERSION || !(1..=2).contains(&form.place.sock) {
+        return Err(StoreError::Damaged { what, kept: 0 });
+    }
+    Ok(PairHead {
+        id: id.clone(),
+        name: tidy_name(&form.name),
+        created: form.created,
+        place: form.place,
+        readable: true,
+    })
+}
+
+/// The head of a pair that cannot be read.
+pub(super) fn unreadable(id: &PairId) -> PairHead {
+    let place = Place {
+        sock: 1,
+        done: 0,
+        total: 0,
+        section: String::new(),
+        finished: false,
+        both: None,
+    };
+    PairHead {
+        id: id.clone(),
+        name: tidy_name(""),
+        created: 0,
+        place,
+        readable: false,
+    }
+}

@@ -1,0 +1,186 @@
+//! A pair: what it is called, how far it is, what its socks are knitted by, and its logs.
+
+use std::fmt;
+use std::sync::Arc;
+
+use evenloop_engine::journal::Journal;
+use evenloop_engine::plan::{Plan, SectionKind};
+use evenloop_engine::together::{self, OnNeedles, Sock};
+use evenloop_engine::trace::{Position, Trace};
+use serde::{Deserialize, Serialize};
+
+use super::error::StoreError;
+use crate::text;
+
+/// Names a pair for as long as it exists.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PairId(String);
+
+impl PairId {
+    /// An id made from the time and a random number.
+    pub fn new(now: u64, random: u32) -> Self {
+        Self(format!("{now:x}-{random:08x}"))
+    }
+
+    /// Reads an id; `None` for anything that could not be one.
+    pub fn read(text: &str) -> Option<Self> {
+        let fits = (1..=40).contains(&text.len())
+            && text.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-');
+        fits.then(|| Self(text.to_owned()))
+    }
+
+    /// The id as it is stored.
+    pub(super) fn as_str(&self) -> &str {
+        &self.0
+    }
+}
+
+impl fmt::Display for PairId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str(&self.0)
+    }
+}
+
+/// What the basket knows of a pair without opening it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct PairHead {
+    /// Its id.
+    pub id: PairId,
+    /// What the knitter calls it.
+    pub name: String,
+    /// When it was cast on, seconds since 1970.
+    pub created: u64,
+    /// How far it is.
+    pub place: Place,
+    /// Whether its plan can be read, as far as is known without opening it.
+    pub readable: bool,
+}
+
+/// How far a pair is.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Place {
+    /// The sock on the needles, 1 or 2.
+    pub sock: u8,
+    /// Steps of it that are done.
+    pub done: u32,
+    /// Steps it has.
+    pub total: u32,
+    /// Stored name of the section at hand; the last one when the sock is finished.
+    pub section: String,
+    /// Whether both socks are finished.
+    pub finished: bool,
+    /// Steps of both socks that are done, where they are knitted two at a time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub both: Option<[u32; 2]>,
+}
+
+impl Place {
+    /// How far a pair is, by its logs.
+    pub fn of(pair: [OnNeedles<'_>; 2]) -> Self {
+        let together = together::is_together(pair);
+        let sock = if together {
+            together::turn(pair).map_or(Sock::Second, together::Turn::sock)
+        } else if pair[1].journal.is_empty() {
+            Sock::First
+        } else {
+            Sock::Second
+        };
+        let OnNeedles { trace, journal, .. } = pair[sock.index()];
+        let at = journal.position();
+        let section = trace
+            .steps
+            .get(at.step)
+            .or(trace.steps.last())
+            .map_or("", |step| step.kind.key());
+        Self {
+            sock: sock.number(),
+            done: steps(at, trace),
+            total: steps(trace.end(), trace),
+            section: section.to_owned(),
+            finished: pair
+                .iter()
+                .all(|sock| sock.journal.position() == sock.trace.end()),
+            both: together.then(|| pair.map(|sock| steps(sock.journal.position(), sock.trace))),
+        }
+    }
+
+    /// Steps that are done of both socks.
+    pub fn done_of_pair(&self) -> u32 {
+        match self.both {
+            Some([first, second]) => first.saturating_add(second),
+            None if self.sock == 2 => self.total.saturating_add(self.done),
+            None => self.done,
+        }
+    }
+
+    /// The section at hand.
+    pub fn section(&self) -> Option<SectionKind> {
+        SectionKind::from_key(&self.section)
+    }
+}
+
+fn steps(at: Position, trace: &Trace) -> u32 {
+    u32::try_from(at.step.min(trace.steps.len())).unwrap_or(u32::MAX)
+}
+
+/// A plan, knitted through once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Pattern {
+    /// The plan.
+    pub plan: Plan,
+    /// What the simulator saw of it.
+    pub trace: Trace,
+}
+
+/// A pair with everything needed to knit on.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OpenPair {
+    /// Name and progress.
+    pub head: PairHead,
+    /// What was cast on.
+    pub meant: Arc<Pattern>,
+    /// What the first and the second sock are knitted by.
+    pub patterns: [Arc<Pattern>; 2],
+    /// The logs of the first and the second sock.
+    pub journals: [Journal; 2],
+    /// What of its logs could not be read and was set aside; to be said.
+    pub trouble: Option<StoreError>,
+}
+
+impl OpenPair {
+    /// How far it is, by its logs.
+    pub fn place(&self) -> Place {
+        Place::of(self.on_needles())
+    }
+
+    /// Both socks, each with what it is knitted by.
+    pub fn on_needles(&self) -> [OnNeedles<'_>; 2] {
+        on_needles(&self.patterns, &self.journals)
+    }
+}
+
+/// Both socks, each with what it is knitted by.
+pub(super) fn on_needles<'a>(
+    patterns: &'a [Arc<Pattern>; 2],
+    journals: &'a [Journal; 2],
+) -> [OnNeedles<'a>; 2] {
+    [0, 1].map(|sock| OnNeedles {
+        plan: &patterns[sock].plan,
+        trace: &patterns[sock].trace,
+        journal: &journals[sock],
+    })
+}
+
+/// Longest name that is kept, in characters.
+pub const NAME_LIMIT: usize = 120;
+
+/// A name as it is kept: trimmed, not too long, never empty.
+pub fn tidy_name(name: &str) -> String {
+    let name: String = name.split_whitespace().collect::<Vec<_>>().join(" ");
+    let name: String = name.chars().take(NAME_LIMIT).collect();
+    if name.is_empty() {
+        text::frame::UNNAMED_PAIR.to_owned()
+    } else {
+        name.trim_end().to_owned()
+    }
+}

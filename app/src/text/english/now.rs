@@ -1,0 +1,341 @@
+//! Now, and the list of rounds it shares with Map.
+
+use evenloop_engine::needle_size::Needle;
+use evenloop_engine::needles::Facing;
+use evenloop_engine::plan::Form;
+use evenloop_engine::stitch::Yarn;
+use evenloop_engine::text::Typed;
+use evenloop_engine::together::{Sock, Turn};
+use evenloop_engine::trace::{Counted, SectionProgress};
+
+pub(crate) const WAKING: &str = "Picking up your knitting ...";
+pub(crate) const NO_PAIR: &str = "Take a pair in hand";
+pub(crate) const NO_PAIR_TEXT: &str =
+    "Choose one in the basket, or measure for a new one. Then every round waits for you here.";
+pub(crate) const TO_BASKET: &str = "Open the basket";
+pub(crate) const TO_MEASURE: &str = "Measure for a pair";
+pub(crate) const TO_MAP: &str = "See it on the map";
+pub(crate) const TO_KEEP: &str = "Open Keep";
+pub(crate) const SHUT: &str = "This pair does not open";
+
+pub(crate) const UNDO: &str = "Undo";
+pub(crate) const CHART: &str =
+    "The pattern’s chart, read from right to left and from the bottom up";
+/// Which of the chart's rounds, counted from 0, is worked now.
+pub(crate) fn chart(round: Option<usize>) -> String {
+    round.map_or_else(
+        || "No round of the pattern is worked just now.".to_owned(),
+        |round| format!("Round {} of the pattern is worked now.", round + 1),
+    )
+}
+/// The pattern's round that is worked now, for the ear.
+pub(crate) fn strip(round: u16, row: &str) -> String {
+    format!("Round {round} of the pattern: {row}")
+}
+pub(crate) const AROUND: &str = "Look around";
+pub(crate) const PAUSE: &str = "Check";
+/// Goes on the name of that button, for the ear.
+pub(crate) const PAUSE_MORE: &str = " and note";
+pub(crate) const AGAIN: &str = "Touched twice, counted once";
+pub(crate) const THEN: &str = "Then";
+pub(crate) const STITCHES_AFTER: &str = "stitches after it";
+/// Where nothing is worked on a needle and only its count is told.
+pub(crate) const ON_IT: &str = "on this needle";
+pub(crate) const INSTRUCTIONS: &str = "What to do";
+pub(crate) const SEEN: &str = "Seen";
+pub(crate) const SECTION_DONE: &str = "How much of this section is done";
+
+pub(crate) const FIRST_DONE: &str = "The first sock is knitted";
+pub(crate) const FIRST_DONE_TEXT: &str = "Weave in its ends now or later. The second one follows it as you knitted it: its rounds, what you changed, your notes.";
+pub(crate) const SECOND: &str = "Cast on the second sock";
+pub(crate) const PAIR_DONE: &str = "The pair is knitted";
+pub(crate) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+
+pub(crate) const HOW: &str = "How it is worked";
+
+/// Asks how some hard moves are worked.
+pub(crate) fn how(hard: &[&str]) -> String {
+    format!("{HOW}: {}", hard.join(", "))
+}
+
+/// What is finished with this sock.
+pub(crate) const fn finished(sock: Sock) -> &'static str {
+    match sock {
+        Sock::First => FIRST_DONE,
+        Sock::Second => PAIR_DONE,
+    }
+}
+
+pub(crate) const AROUND_CLOSE: &str = "Back to the needles";
+pub(crate) const HERE_ALREADY: &str = "This is where you are.";
+pub(crate) const GO: &str = "Go there";
+pub(crate) const GO_BOTH: &str = "Both socks go there";
+
+/// Only the sock that is looked at changes its place.
+pub(crate) const fn go_alone(sock: Sock) -> &'static str {
+    match sock {
+        Sock::First => "Only the first sock",
+        Sock::Second => "Only the second sock",
+    }
+}
+pub(crate) const NOT_THERE: &str = "Stay here";
+pub(crate) const HERE_SAFE: &str =
+    "The place you came from stays in the log. Undo brings you back to it.";
+pub(crate) const YOU_ARE_HERE: &str = "you are here";
+pub(crate) const IS_DONE: &str = "done";
+pub(crate) const IS_NOTED: &str = ", with a note";
+
+/// Which sock.
+pub(crate) const fn sock(sock: Sock) -> &'static str {
+    match sock {
+        Sock::First => "First sock",
+        Sock::Second => "Second sock",
+    }
+}
+
+pub(crate) const BOTH: &str = "Both socks";
+
+/// Which sock, or both, the next touch counts for.
+pub(crate) const fn whose(turn: Turn) -> &'static str {
+    match turn {
+        Turn::Both => BOTH,
+        Turn::InTurn(one) | Turn::CatchUp(one) => sock(one),
+    }
+}
+
+/// In which order two socks at a time are worked in this round or row, or why only one is; `until` is
+/// where the other one waits.
+pub(crate) fn turn(turn: Turn, form: Form, until: &str) -> String {
+    match (turn, form) {
+        (Turn::Both, Form::Row(Facing::RightSide)) => {
+            "Right side: the first sock, then the second, each with its own ball.".to_owned()
+        }
+        (Turn::Both, Form::Row(Facing::WrongSide)) => {
+            "Wrong side: the second sock, then the first.".to_owned()
+        }
+        (Turn::Both, _) => {
+            "Needle 1: the first sock, then the second. Needle 2: the second, then the first."
+                .to_owned()
+        }
+        (Turn::InTurn(Sock::First), _) => "The first sock alone; the second waits.".to_owned(),
+        (Turn::InTurn(Sock::Second), _) => "The second sock alone; the first waits.".to_owned(),
+        (Turn::CatchUp(Sock::First), _) => {
+            format!("The first sock is behind: work it alone as far as {until}.")
+        }
+        (Turn::CatchUp(Sock::Second), _) => {
+            format!("The second sock is behind: work it alone as far as {until}.")
+        }
+    }
+}
+
+/// What is said of another sock before what it does.
+pub(crate) fn on_sock(turn: Turn, text: &str) -> String {
+    format!("{}: {text}", whose(turn))
+}
+
+pub(crate) const OFFER: &str = "Both socks at once?";
+
+/// What the pad does.
+pub(crate) fn pad(form: Form, number: usize) -> String {
+    match form {
+        Form::Round => format!("Round {number} done"),
+        Form::Row(_) => format!("Row {number} done"),
+        Form::Walk => format!("Move {number} done"),
+    }
+}
+
+/// What comes next where it is the same again.
+pub(crate) const fn next_same(form: Form) -> &'static str {
+    match form {
+        Form::Round => "another round of the same",
+        Form::Row(_) => "another row of the same",
+        Form::Walk => "the same once more",
+    }
+}
+
+/// What comes next where another section begins; `text` is what to do there.
+pub(crate) fn next_section(section: &str, text: &str) -> String {
+    format!("{section}: {text}")
+}
+
+/// What comes next after the last move.
+pub(crate) const NEXT_NOTHING: &str = "the sock is finished";
+
+/// The needle's number, for the ear.
+pub(crate) fn needle_spoken(number: u8) -> String {
+    format!("Needle {number}:")
+}
+
+/// Which sock is told of next, or whose turn it is, for the ear.
+pub(crate) fn aloud_of(sock: Sock) -> String {
+    format!("{}:", self::sock(sock))
+}
+
+/// A few words that are said as a sentence.
+pub(crate) fn aloud(words: &str) -> String {
+    format!("{words}.")
+}
+
+/// Where the work is.
+pub(crate) fn aloud_place(section: &str, heading: &str) -> String {
+    format!("{section}. {heading}.")
+}
+
+/// What to do on a needle, and how many stitches are on it afterwards. `text` may be empty, where
+/// nothing is worked on it.
+pub(crate) fn aloud_line(needle: Option<u8>, text: &str, after: u16) -> String {
+    let needle = needle.map_or_else(String::new, |n| format!("Needle {n}: "));
+    let comma = if text.is_empty() { "" } else { ", " };
+    let stitches = if after == 1 { "stitch" } else { "stitches" };
+    format!("{needle}{text}{comma}{after} {stitches}.")
+}
+
+/// The same round or row once more, with what is on each needle afterwards.
+pub(crate) fn aloud_again(heading: &str, after: &[String]) -> String {
+    format!(
+        "{heading}. The same again: {} stitches.",
+        after.join(" and ")
+    )
+}
+
+/// Said where a repeat begins, at the beginning of a line and within it.
+pub(crate) const REPEAT_CAPITAL: &str = "Repeat ";
+pub(crate) const REPEAT: &str = "repeat ";
+
+/// Said when something was taken back.
+pub(crate) const TAKEN_BACK: &str = "Taken back.";
+/// Said when the place was changed.
+pub(crate) const GONE_TO: &str = "Your place has been changed.";
+
+/// What both socks are knitted on.
+pub(crate) fn needles(needle: Needle) -> String {
+    format!("On needles of {needle}.")
+}
+
+/// How far a section is: "12 of 52 rounds".
+pub(crate) fn progress(progress: &SectionProgress) -> String {
+    let unit = match progress.counted {
+        Counted::Rounds => "round",
+        Counted::Rows => "row",
+        Counted::Moves => "move",
+    };
+    let many = if progress.of == 1 { "" } else { "s" };
+    format!("{} of {} {unit}{many}", progress.done, progress.of)
+}
+
+/// Rounds told together, by their numbers.
+pub(crate) fn told(form: Form, numbers: &[usize]) -> String {
+    let (one, many) = match form {
+        Form::Row(_) => ("Row", "Rows"),
+        Form::Round | Form::Walk => ("Round", "Rounds"),
+    };
+    match numbers {
+        [] => String::new(),
+        [n] => format!("{one} {n}"),
+        [a, b] => format!("{many} {a} and {b}"),
+        [a, b, .., z] if b - a == 1 => format!("{many} {a} to {z}"),
+        [a, b, .., z] => format!("{many} {a}, {b} … {z}"),
+    }
+}
+
+/// One move of a walk.
+pub(crate) fn told_move(number: usize) -> String {
+    format!("Move {number}")
+}
+
+/// What should be on the needles at another place, where anything is; `back` where it lies behind.
+pub(crate) fn needles_there(needles: Option<&str>, back: bool) -> String {
+    match (needles, back) {
+        (Some(needles), true) => format!(
+            "Rip out as far as there, or unpick, and put the stitches back like this: {needles}."
+        ),
+        (Some(needles), false) => format!("On the needles there: {needles}."),
+        (None, true) => "All of it is ripped out; the cast-on comes next.".to_owned(),
+        (None, false) => "Nothing is left on the needles there.".to_owned(),
+    }
+}
+
+/// What lies between here and there.
+pub(crate) fn between(back: bool, parts: &str) -> String {
+    if back {
+        format!("It undoes {parts}.")
+    } else {
+        format!("It passes over {parts}.")
+    }
+}
+
+/// A note as it was typed.
+pub(crate) fn note(note: &Typed) -> String {
+    format!("“{note}”")
+}
+
+/// What was weighed, of one of several yarns or of the only one.
+pub(crate) fn weighed(grams: &str, yarn: Option<Yarn>) -> String {
+    let letter = yarn.map_or(String::new(), |yarn| format!(" {}", yarn.letter()));
+    format!("{grams} of yarn{letter} left")
+}
+
+/// All that was noted and weighed at one place.
+pub(crate) fn noted(parts: &[String]) -> String {
+    parts.join(", ")
+}
+
+/// What was noted at the move at hand.
+pub(crate) fn noted_here(noted: &str) -> String {
+    format!("Noted here: {noted}")
+}
+
+/// What was noted on one of two socks at a time, at the move at hand.
+pub(crate) fn noted_here_on(of: Sock, noted: &str) -> String {
+    format!("{}, noted here: {noted}", sock(of))
+}
+
+/// What was noted on the first sock at the move at hand.
+pub(crate) fn noted_here_on_first(noted: &str) -> String {
+    format!("On the first sock you noted here: {noted}")
+}
+
+/// Where the first sock went another way.
+pub(crate) fn first_went(jump: &str) -> String {
+    format!("The first sock went another way here. {jump}")
+}
+
+/// What was noted, in a list of rounds.
+pub(crate) fn noted_at(place: &str, noted: &str) -> String {
+    format!("Before {place}: {noted}")
+}
+
+/// What was noted on the first sock, in a list of rounds.
+pub(crate) fn noted_on_first_at(place: &str, noted: &str) -> String {
+    format!("First sock, before {place}: {noted}")
+}
+
+/// Why nothing can be stored just now; counting goes on.
+pub(crate) const NOT_STORED_DENIED: &str = "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes.";
+pub(crate) const NOT_STORED_FULL: &str = "The device has no room left to store your rounds. Counting goes on; save a backup in Keep, or take a finished pair out of the basket to make room.";
+pub(crate) const NOT_STORED_TAKEN_OUT: &str = "This pair was taken out of the basket in another window. Counting goes on here, but is not stored.";
+pub(crate) const NOT_STORED_BEHIND: &str =
+    "Another window is counting this sock too. Please go on in one of them.";
+pub(crate) const NOT_STORED_NEWER: &str = "A newer Evenloop counts this sock in another window. Please go on there, or load this page again.";
+pub(crate) const NOT_STORED: &str = "Your last touches could not be stored. Counting goes on in this window; the next touch tries again.";
+
+/// What was lost of a log when the pair was opened, and how many touches before it were kept.
+pub(crate) fn log_damaged(kept: usize) -> String {
+    let before = match kept {
+        0 => "nothing came before it".to_owned(),
+        1 => "one touch before it was kept".to_owned(),
+        n => format!("{n} touches before it were kept"),
+    };
+    format!(
+        "A part of this pair's log could not be read. It was set aside, not erased; {before}. Look where you really are before you knit on."
+    )
+}
+/// Anything else of the pair was lost.
+pub(crate) const MENDED: &str = "Something stored for this pair was damaged and has been mended.";
+
+/// Why a pair does not open.
+pub(crate) const SHUT_DENIED: &str = "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them.";
+pub(crate) const SHUT_TAKEN_OUT: &str = "It is no longer in the basket.";
+pub(crate) const SHUT_DAMAGED: &str = "Its plan is damaged and cannot be read. Nothing was erased: Keep puts it in the backup as it is.";
+pub(crate) const SHUT_NEWER: &str = "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed.";
+pub(crate) const SHUT_JUST_NOW: &str = "It could not be opened just now. Nothing was changed.";

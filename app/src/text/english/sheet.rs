@@ -1,0 +1,238 @@
+//! The whole plan as a document.
+
+use evenloop_engine::recipe::{Direction, Method, Place, Seating};
+use evenloop_engine::stitch::Yarn;
+use evenloop_engine::text::Wording;
+
+pub(crate) const MIND: &str = "To think about";
+pub(crate) const TABLE: &str = "Section by section";
+pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds", "Height", "Yarn"];
+pub(crate) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
+pub(crate) const CHART: &str = "The motif's chart, the same rounds as in the list";
+pub(crate) const MOTIF_NOTE: &str = "Each line is one repeat of a round, read in the order knitted; a chart is read from right to left, upward.";
+pub(crate) const KNITTING: &str = "Knitting";
+pub(crate) const KNIT_TWO: &str =
+    "All of it is for one sock; the second is knitted like the first. Tick what is done.";
+pub(crate) const KNIT_MIRRORED: &str = "All of it is for one sock; the second is its mirror image, for the other foot. Tick what is done.";
+pub(crate) const CHART_TICKS: &str = "In a round “the chart” is the next round of the motif above. A box holds the number of its round and, smaller, that of the chart's.";
+
+/// What the sheet is called where the pair has no name.
+pub(crate) fn title(stitches: u16) -> String {
+    format!("A pair of socks, {stitches} stitches around")
+}
+
+/// A round, several rounds, a row or several rows by their numbers.
+pub(crate) fn round(number: usize) -> String {
+    format!("Round {number}")
+}
+pub(crate) fn rounds(numbers: &str) -> String {
+    format!("Rounds {numbers}")
+}
+pub(crate) fn row(number: usize) -> String {
+    format!("Row {number}")
+}
+pub(crate) fn rows(numbers: &str) -> String {
+    format!("Rows {numbers}")
+}
+
+/// Moves of a walk that are the same, numbers from 1.
+pub(crate) fn moves(first: usize, last: usize, of: usize) -> String {
+    format!("Moves {first} to {last} of {of}")
+}
+
+/// A heading and what kind of round it is.
+pub(crate) fn with_shape(heading: &str, shape: &str) -> String {
+    format!("{heading}, {shape}")
+}
+
+/// Numbers that follow one another.
+pub(crate) fn from_to(first: usize, last: usize) -> String {
+    format!("{first} to {last}")
+}
+
+/// Numbers of which each is so much more than the one before.
+pub(crate) fn every(first: usize, last: usize, every: usize) -> String {
+    let ending = match (every % 100, every % 10) {
+        (11..=13, _) => "th",
+        (_, 1) => "st",
+        (_, 2) => "nd",
+        (_, 3) => "rd",
+        _ => "th",
+    };
+    format!("{first} to {last}, every {every}{ending}")
+}
+
+/// Several numbers, and stretches of them.
+pub(crate) fn listed(numbers: &[String]) -> String {
+    numbers.join(", ")
+}
+
+/// The same numbers so many times.
+pub(crate) fn times(numbers: &str, times: usize) -> String {
+    format!("{numbers}, {times} times")
+}
+
+/// Which rounds of the chart are worked one after another.
+pub(crate) fn of_chart(parts: &[String]) -> String {
+    format!("Rounds of the chart: {}", parts.join(", then "))
+}
+
+/// What lines' needles are called.
+pub(crate) fn needles_of_lines(numbers: &[u8]) -> String {
+    match numbers {
+        [] => String::new(),
+        [one] => format!("Needle {one}:"),
+        [many @ .., last] => {
+            let many: Vec<String> = many.iter().map(ToString::to_string).collect();
+            format!("Needles {} and {last}:", many.join(", "))
+        }
+    }
+}
+
+/// What is on all needles afterwards.
+pub(crate) fn on_all(count: &str) -> String {
+    format!("On all needles: {count}")
+}
+
+/// A length on the drawing by its letter.
+pub(crate) fn measure(letter: char, name: &str) -> String {
+    format!("{letter}: {name}")
+}
+
+/// A fact in one line.
+pub(crate) fn fact(name: &str, value: &str) -> String {
+    format!("{name}: {value}")
+}
+
+/// The motif's heading.
+pub(crate) fn motif(place: &str) -> String {
+    format!("Motif, {place}")
+}
+
+pub(crate) const MADE_FOR: &str = "Made for";
+pub(crate) const FOOT: &str = "Foot";
+pub(crate) const BALL: &str = "Round the ball";
+pub(crate) const SWATCH: &str = "Swatch, washed";
+
+/// A swatch by what was counted over which lengths.
+pub(crate) fn swatch(stitches: u16, width: &str, rounds: u16, height: &str) -> String {
+    format!("{stitches} stitches over {width}, {rounds} rounds over {height}")
+}
+
+pub(crate) const SOCK: &str = "The sock";
+pub(crate) const KNITTED: &str = "Knitted";
+pub(crate) const NEEDLES: &str = "Needles";
+pub(crate) const THEIR_SIZE: &str = "Their size";
+pub(crate) const LAST_ROUND: &str = "For the last round";
+pub(crate) const AFTER_HEEL: &str = "After the heel";
+pub(crate) const AROUND: &str = "Around";
+pub(crate) const AT_TOP: &str = "At the top";
+pub(crate) const HEEL: &str = "Heel";
+pub(crate) const TOE: &str = "Toe";
+pub(crate) const MOST: &str = "Most at once";
+pub(crate) const CAST_ON_TAIL: &str = "Tail for the cast-on";
+
+/// The yarn that is left hanging to bind off with.
+pub(crate) fn bind_off_tail(wording: Wording) -> String {
+    format!("Tail for the {}", wording.english.bind_off_noun())
+}
+
+/// So many stitches.
+pub(crate) fn stitches(stitches: u16) -> String {
+    format!("{stitches} stitches")
+}
+
+/// A length that is not sure.
+pub(crate) fn about(length: &str) -> String {
+    format!("about {length}")
+}
+
+/// A heel with a flap, by its stitches and rows, those left after the turn and those picked up.
+pub(crate) fn flap(stitches: u16, rows: u16, turned: u16, picked_up: u16) -> String {
+    format!(
+        "flap of {stitches} stitches and {rows} rows, with a gusset; {turned} left after the turn, {picked_up} picked up on each side"
+    )
+}
+
+/// A heel in short rows.
+pub(crate) fn short_rows(stitches: u16) -> String {
+    format!("in short rows, over {stitches} stitches")
+}
+
+pub(crate) const AFTERTHOUGHT: &str = "afterthought, knitted last";
+
+/// A toe whose last stitches are drawn closed.
+pub(crate) fn drawn_closed(stitches: u16) -> String {
+    format!("{stitches} stitches, drawn closed")
+}
+
+/// A toe whose last stitches are grafted, so many above and so many below.
+pub(crate) fn grafted(pairs: u16) -> String {
+    format!("{pairs} and {pairs} stitches at the tip")
+}
+
+pub(crate) const YARN: &str = "Yarn, a tenth of reserve included";
+pub(crate) const ONE_SOCK: &str = "One sock";
+
+/// What of it is of one of several yarns.
+pub(crate) fn of_it(yarn: Yarn) -> String {
+    format!("of it yarn {}", yarn.letter())
+}
+
+/// So much yarn.
+pub(crate) fn yarn(metres: u32, grams: Option<u32>) -> String {
+    match grams {
+        Some(grams) => format!("about {metres}\u{a0}m, {grams}\u{a0}g"),
+        None => format!("about {metres}\u{a0}m"),
+    }
+}
+
+/// So much yarn, in the table.
+pub(crate) fn metres(metres: u32) -> String {
+    format!("{metres}\u{a0}m")
+}
+
+/// Which end comes first.
+pub(crate) const fn direction(direction: Direction) -> &'static str {
+    match direction {
+        Direction::CuffDown => "from the cuff down",
+        Direction::ToeUp => "from the toe up",
+    }
+}
+
+/// What it is knitted on.
+pub(crate) const fn needles(method: Method) -> &'static str {
+    match method {
+        Method::MagicLoop { .. } => "magic loop",
+        Method::TwoCirculars { .. } => "two circular needles",
+        Method::FourDpns => "four double-pointed needles",
+        Method::FiveDpns => "five double-pointed needles",
+        Method::ShortCircular => "one short circular needle",
+    }
+}
+
+/// How the stitches lie after the heel.
+pub(crate) const fn seating(seating: Seating) -> &'static str {
+    match seating {
+        Seating::EvenHalves => "in even halves, the round beginning at the middle of the sole",
+        Seating::InstepAndSole => "instep and sole apart, the round beginning at the side",
+    }
+}
+
+/// Where the motif is knitted.
+pub(crate) const fn place(place: Place) -> &'static str {
+    match place {
+        Place::AllRound => "all round the leg, and on the instep",
+        Place::Front => "on the front of the leg and on the instep",
+    }
+}
+
+/// What the letters on the drawing stand for.
+pub(crate) const SCHEMATIC: &str = "Finished measurements";
+/// Names of the measured lengths, in the order of their letters.
+pub(crate) const MEASURES: [&str; 4] = [
+    "Round the sock",
+    "Leg, cuff included",
+    "Cuff",
+    "Foot, heel to tip",
+];

@@ -1,0 +1,155 @@
+//! The operator's settings, read from environment variables.
+
+use std::net::SocketAddr;
+use std::path::PathBuf;
+
+use evenloop_app::base::Base;
+
+use crate::error::Error;
+use crate::http::tls::TlsFiles;
+
+const ADDRESS: &str = "EVENLOOP_ADDR";
+const SITE: &str = "EVENLOOP_SITE";
+const BASE: &str = "EVENLOOP_BASE";
+const RETIRE: &str = "EVENLOOP_RETIRE";
+const URL: &str = "EVENLOOP_URL";
+const TLS_CERTIFICATE: &str = "EVENLOOP_TLS_CERT";
+const TLS_KEY: &str = "EVENLOOP_TLS_KEY";
+
+/// The server's settings.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Config {
+    /// The address to listen on. Port 0 takes any free port.
+    pub address: SocketAddr,
+    /// The folder that `pack` wrote, if one is set.
+    pub site: Option<PathBuf>,
+    /// The path below which everything is served.
+    pub base: Base,
+    /// The public address, where it differs from the one listened on: a proxy's, or a domain name.
+    pub url: Option<String>,
+    /// Certificate and key; without them the server speaks plain HTTP.
+    pub tls: Option<TlsFiles>,
+    /// Whether to serve a service worker that unregisters itself and removes what it stored.
+    pub retire: bool,
+}
+
+impl Config {
+    /// Reads the settings from the process environment.
+    ///
+    /// # Errors
+    /// When a value cannot be understood; the message names the variable.
+    pub fn from_env() -> Result<Self, Error> {
+        Self::from_lookup(|name| std::env::var_os(name).map(|value| value.to_string_lossy().into()))
+    }
+
+    fn from_lookup(lookup: impl Fn(&str) -> Option<String>) -> Result<Self, Error> {
+        let address = lookup(ADDRESS).unwrap_or_else(|| "127.0.0.1:3000".to_owned());
+        let address = address.parse().map_err(|_| Error::InvalidAddress {
+            name: ADDRESS,
+            value: address,
+        })?;
+        let tls = match (lookup(TLS_CERTIFICATE), lookup(TLS_KEY)) {
+            (Some(certificate), Some(key)) => Some(TlsFiles {
+                certificate: certificate.into(),
+                key: key.into(),
+            }),
+            (None, None) => None,
+            (Some(_), None) => return Err(Error::IncompleteTls(TLS_CERTIFICATE, TLS_KEY)),
+            (None, Some(_)) => return Err(Error::IncompleteTls(TLS_KEY, TLS_CERTIFICATE)),
+        };
+        let retire = match lookup(RETIRE).as_deref() {
+            None | Some("" | "no") => false,
+            Some("yes") => true,
+            Some(other) => {
+                return Err(Error::NeitherYesNorNo {
+                    name: RETIRE,
+                    value: other.to_owned(),
+                });
+            }
+        };
+        let base = lookup(BASE).unwrap_or_default();
+        let base = base.parse().map_err(|_| Error::InvalidBase(base))?;
+        Ok(Self {
+            address,
+            base,
+            site: lookup(SITE).map(PathBuf::from),
+            url: lookup(URL),
+            tls,
+            retire,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn defaults_are_local() {
+        let config = Config::from_lookup(|_| None);
+        assert_eq!(
+            config.ok(),
+            Some(Config {
+                address: SocketAddr::from(([127, 0, 0, 1], 3000)),
+                site: None,
+                base: Base::default(),
+                url: None,
+                tls: None,
+                retire: false,
+            })
+        );
+    }
+
+    #[test]
+    fn only_yes_retires_the_service_workers() {
+        let retire =
+            |value: &str| Config::from_lookup(|name| (name == RETIRE).then(|| value.to_owned()));
+        assert!(retire("yes").is_ok_and(|config| config.retire));
+        assert!(retire("no").is_ok_and(|config| !config.retire));
+        let message = retire("ja").err().map(|error| error.to_string());
+        let message = message.unwrap_or_default();
+        assert!(
+            message.contains(RETIRE) && message.contains("\"ja\""),
+            "{message}"
+        );
+    }
+
+    #[test]
+    fn a_bad_address_is_named() {
+        let error = Config::from_lookup(|name| (name == ADDRESS).then(|| "localhost".to_owned()));
+        let message = error
+            .err()
+            .map(|error| error.to_string())
+            .unwrap_or_default();
+        assert!(
+            message.contains("EVENLOOP_ADDR") && message.contains("localhost"),
+            "{message}"
+        );
+    }
+
+    #[test]
+    fn a_base_is_a_path() {
+        let set = |value: &'static str| {
+            Config::from_lookup(move |name| (name == BASE).then(|| value.to_owned()))
+        };
+        let base = set("/socks/").map(|config| config.base.as_str().to_owned());
+        assert_eq!(base.ok().as_deref(), Some("/socks"));
+        let message = set("so cks").err().map(|error| error.to_string());
+        assert!(message.is_some_and(|message| message.contains("so cks")));
+    }
+
+    #[test]
+    fn a_certificate_needs_its_key() {
+        for name in [TLS_CERTIFICATE, TLS_KEY] {
+            let error = Config::from_lookup(|asked| (asked == name).then(|| "a.pem".to_owned()));
+            let message = error
+                .err()
+                .map(|error| error.to_string())
+                .unwrap_or_default();
+            assert!(
+                message.contains(TLS_CERTIFICATE) && message.contains(TLS_KEY),
+                "{message}"
+            );
+        }
+    }
+}

@@ -1,0 +1,137 @@
+//! Which handler answers which address.
+
+use std::any::Any;
+use std::io;
+use std::sync::Arc;
+
+use axum::Router;
+use axum::extract::{FromRef, Request, State};
+use axum::http::{StatusCode, header};
+use axum::middleware::from_fn;
+use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::routing::{get, post};
+use evenloop_app::base::Base;
+use evenloop_app::shell::{self, Assets};
+use tokio::task::spawn_blocking;
+use tower::ServiceBuilder;
+use tower_http::catch_panic::CatchPanicLayer;
+use tower_http::compression::CompressionLayer;
+
+use crate::http::headers::{self, NO_CACHE, NO_STORE};
+use crate::http::limits::{self, Overloaded, WorkLimit};
+use crate::http::problem::{self, Problem};
+use crate::http::static_response::StaticResponse;
+use crate::http::static_site::StaticSite;
+use crate::http::{openapi, plan, request_log};
+use crate::site::open::Site;
+
+/// What the handlers need. There is one of it, which all requests share.
+#[derive(Debug)]
+struct AppState {
+    static_site: StaticSite,
+    openapi: StaticResponse,
+    assets: Assets,
+    base: Base,
+    work_limit: WorkLimit,
+}
+
+impl FromRef<Arc<AppState>> for WorkLimit {
+    fn from_ref(state: &Arc<AppState>) -> Self {
+        state.work_limit.clone()
+    }
+}
+
+/// The whole server as one service.
+///
+/// # Errors
+/// When a static answer cannot be made.
+pub fn router(site: Site) -> io::Result<Router> {
+    let static_site = StaticSite::new(&site);
+    let Site {
+        assets,
+        base,
+        pages,
+        ..
+    } = site;
+    let mut router = Router::new();
+    for (path, _) in pages.all() {
+        router = router.route(&base.of(path), get(page));
+    }
+    if base != Base::default() {
+        router = router.route(base.as_str(), get(redirect_to_base));
+    }
+    let router = router
+        .route(&base.of("/api/plan"), post(plan::plan))
+        // Plans and pages with a query are compressed as they are sent; static answers already are.
+        .layer(CompressionLayer::new())
+        .route(&base.of("/api/openapi.json"), get(api_description))
+        .route(&base.of("/healthz"), get(health))
+        .fallback(file)
+        .method_not_allowed_fallback(async || Problem::from(StatusCode::METHOD_NOT_ALLOWED))
+        .with_state(Arc::new(AppState {
+            static_site,
+            openapi: openapi::response()?,
+            assets,
+            base,
+            work_limit: WorkLimit::default(),
+        }));
+    // One layer of many rather than many layers: axum allocates for each of its layers at each request.
+    Ok(router.layer(
+        ServiceBuilder::new()
+            .layer(request_log::layer())
+            .layer(from_fn(headers::add_security_headers))
+            .layer(from_fn(problem::dress))
+            .layer(limits::body_limit())
+            .layer(CatchPanicLayer::custom(panicked))
+            .layer(limits::time_limit()),
+    ))
+}
+
+/// A screen, as it is before the app starts in the browser.
+async fn page(
+    State(state): State<Arc<AppState>>,
+    request: Request,
+) -> Result<Response, Overloaded> {
+    let uri = request.uri();
+    let path = state.base.within(uri.path()).unwrap_or("/");
+    if uri.query().is_none()
+        && let Some(response) = state.static_site.page(path, request.headers())
+    {
+        return Ok(response);
+    }
+    let _permit = state.work_limit.try_acquire()?;
+    let path = path.to_owned();
+    let query = uri.query().map(str::to_owned);
+    // A recipe in the address is planned and simulated as a whole: too long for a thread that serves others.
+    let rendered =
+        spawn_blocking(move || shell::render(&state.assets, &state.base, &path, query.as_deref()));
+    Ok(match rendered.await {
+        Ok(html) => ([(header::CACHE_CONTROL, NO_CACHE)], Html(html)).into_response(),
+        Err(_) => Problem::from(StatusCode::INTERNAL_SERVER_ERROR).into_response(),
+    })
+}
+
+/// A file of the site, or what is answered where there is none.
+async fn file(State(state): State<Arc<AppState>>, request: Request) -> Response {
+    state.static_site.file(&request)
+}
+
+/// The description of the endpoints, for programs.
+async fn api_description(State(state): State<Arc<AppState>>, request: Request) -> Response {
+    state.openapi.respond(request.headers())
+}
+
+/// People type the base without its slash at the end.
+async fn redirect_to_base(State(state): State<Arc<AppState>>) -> Redirect {
+    Redirect::permanent(&state.base.of("/"))
+}
+
+/// For balancers and watchdogs: the process answers.
+async fn health() -> impl IntoResponse {
+    ([(header::CACHE_CONTROL, NO_STORE)], "ok\n")
+}
+
+/// The panic's message may contain parts of the request, so only its place is logged, by the panic hook.
+fn panicked(_: Box<dyn Any + Send>) -> Response {
+    Problem::from(StatusCode::INTERNAL_SERVER_ERROR).into_response()
+}

@@ -1,0 +1,123 @@
+//! Packs a build into a site: every file named by its content, compressed once and for all, one
+//! id over the whole, and a service worker that knows the list.
+//!
+//! Reads what wasm-bindgen made, the style sheets and the public files; writes one folder.
+
+mod css;
+pub mod folders;
+mod front;
+mod inputs;
+mod output;
+mod packed_file;
+mod script;
+mod template;
+
+use std::collections::BTreeMap;
+
+use evenloop_app::shell::Assets;
+use evenloop_app::store::keys;
+
+use crate::error::Error;
+use crate::site::format::{BuildManifest, HASHED};
+use crate::site::{hash, pages};
+use folders::Folders;
+use inputs::Inputs;
+use packed_file::PackedFile;
+use template::{Template, quoted};
+
+/// Packs, unless the site already holds this very build.
+///
+/// # Errors
+/// When something cannot be read, is not as expected, or cannot be written.
+pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
+    let inputs = Inputs::read(folders)?;
+    let front = inputs.front;
+    let style = css::join(&inputs.styles).into_bytes();
+    let style = PackedFile::hashed("evenloop", "css", style);
+    let echo = Template {
+        file: "echo.js",
+        text: &script::without_comments(&inputs.echo),
+    };
+    let echo = echo.fill(&[
+        ("__KEY_ROOT__", keys::ROOT),
+        ("__KEY_ASIDE__", keys::ASIDE),
+        ("__KEY_NUMBER__", keys::NUMBER),
+        ("__KEY_VERSION__", keys::VERSION),
+    ])?;
+    let echo = PackedFile::hashed("echo", "js", echo.into_bytes());
+    let boot = Template {
+        file: "boot.js",
+        text: &script::without_comments(&inputs.boot),
+    };
+    let boot = boot.fill(&[
+        ("./evenloop.js", &beside_boot(&front.script)),
+        ("./evenloop_bg.wasm", &beside_boot(&front.wasm)),
+        ("./echo.js", &beside_boot(&echo.url)),
+        ("__KEY_PAIR__", keys::PAIR),
+        ("__KEY_SETTINGS__", keys::SETTINGS),
+    ])?;
+    let boot = PackedFile::hashed("boot", "js", boot.into_bytes());
+    let mut assets = Assets {
+        build: String::new(),
+        boot: boot.url.clone(),
+        modules: [front.script]
+            .into_iter()
+            .chain(front.link)
+            .chain([echo.url.clone()])
+            .collect(),
+        wasm: front.wasm,
+        parts: front.parts,
+        style: style.url.clone(),
+    };
+    let pages = pages::hashes(&assets);
+    let mut files = vec![boot, echo, style];
+    files.extend(front.files);
+    files.extend(inputs.public);
+    let build = build_id(&files, &pages, &inputs.worker);
+    files.push(worker(&inputs.worker, &build, &files)?);
+    assets.build = build;
+    let manifest = BuildManifest::new(assets, pages);
+    output::write_site(&folders.site, &manifest, &files)?;
+    Ok(manifest)
+}
+
+/// An address under `/pkg/` relative to the boot script, which lies there too.
+fn beside_boot(url: &str) -> String {
+    url.replacen(HASHED, "./", 1)
+}
+
+/// One hash over everything a phone will store.
+fn build_id(files: &[PackedFile], pages: &BTreeMap<String, String>, worker: &str) -> String {
+    let mut lines: Vec<String> = files
+        .iter()
+        .map(|file| format!("{} {}", file.url, hash::of(&file.content)))
+        .collect();
+    lines.extend(pages.iter().map(|(path, page)| format!("{path} {page}")));
+    lines.push(worker.to_owned());
+    let text = lines.join("\n");
+    hash::of(text.as_bytes())
+}
+
+/// The service worker with its build's id, pages and files filled in.
+fn worker(script: &str, build: &str, files: &[PackedFile]) -> Result<PackedFile, Error> {
+    let known: Vec<String> = files
+        .iter()
+        .map(|file| format!("['{}', '{}']", file.url, hash::of(&file.content)))
+        .collect();
+    let template = Template {
+        file: "sw.js",
+        text: &script::without_comments(script),
+    };
+    let content = template.fill(&[
+        ("'__BUILD__'", &quoted(&[build])),
+        ("'__PAGES__'", &quoted(&pages::paths())),
+        ("'__FILES__'", &known.join(", ")),
+    ])?;
+    Ok(PackedFile {
+        url: "/sw.js".to_owned(),
+        content: content.into_bytes(),
+    })
+}
+
+#[cfg(test)]
+mod tests;

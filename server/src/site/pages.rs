@@ -1,0 +1,167 @@
+//! The rendered pages: one for each route of the app's router.
+
+use std::collections::BTreeMap;
+use std::io;
+
+use evenloop_app::app::App;
+use evenloop_app::base::Base;
+use evenloop_app::shell::{self, Assets};
+
+use crate::site::content::Content;
+use crate::site::hash;
+
+/// A path without a screen, for which the app renders its page for unknown addresses.
+const NOT_FOUND_PATH: &str = "/404";
+
+/// Every page of a build. A page without a query is the same for everybody, so it is rendered once.
+#[derive(Debug)]
+pub struct Pages {
+    by_path: BTreeMap<String, Content>,
+    /// The page for addresses without a screen.
+    pub not_found: Content,
+}
+
+impl Pages {
+    /// Renders every page.
+    ///
+    /// # Errors
+    /// When one cannot be compressed.
+    pub fn render(assets: &Assets, base: &Base) -> io::Result<Self> {
+        let content = |html: String| Content::new(html).compressed();
+        let by_path = render_all(assets, base)
+            .into_iter()
+            .map(|(path, html)| Ok((path, content(html)?)))
+            .collect::<io::Result<_>>()?;
+        Ok(Self {
+            by_path,
+            not_found: content(shell::render(assets, base, NOT_FOUND_PATH, None))?,
+        })
+    }
+
+    /// The paths that have a page, and the pages.
+    pub fn all(&self) -> impl Iterator<Item = (&str, &Content)> {
+        self.by_path
+            .iter()
+            .map(|(path, page)| (path.as_str(), page))
+    }
+}
+
+/// Every page as HTML, by its path within the base.
+fn render_all(assets: &Assets, base: &Base) -> BTreeMap<String, String> {
+    let page = |path: String| {
+        let html = shell::render(assets, base, &path, None);
+        (path, html)
+    };
+    paths().into_iter().map(page).collect()
+}
+
+/// The routes as the app's own router knows them.
+pub fn paths() -> Vec<String> {
+    leptos_axum::generate_route_list(App)
+        .iter()
+        .map(|route| route.path().to_owned())
+        .collect()
+}
+
+/// A hash of every page as it is without a build id. The id is made from these among others, so
+/// they cannot contain it.
+pub fn hashes(assets: &Assets) -> BTreeMap<String, String> {
+    let without_build = Assets {
+        build: String::new(),
+        ..assets.clone()
+    };
+    // The id of a build does not depend on where it is served.
+    let base = Base::default();
+    let not_found = shell::render(&without_build, &base, NOT_FOUND_PATH, None);
+    render_all(&without_build, &base)
+        .into_iter()
+        .chain([(NOT_FOUND_PATH.to_owned(), not_found)])
+        .map(|(path, html)| (path, hash::of(html.as_bytes())))
+        .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use evenloop_app::routes::Screen;
+
+    fn assets() -> Assets {
+        Assets {
+            build: "b1".into(),
+            boot: "/pkg/boot.js".into(),
+            modules: vec!["/pkg/app.js".into()],
+            wasm: "/pkg/app.wasm".into(),
+            parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
+            style: "/pkg/app.css".into(),
+        }
+    }
+
+    #[test]
+    fn every_screen_has_a_page() {
+        let mut expected: Vec<_> = Screen::ALL.iter().map(|screen| screen.path()).collect();
+        expected.sort_unstable();
+        let pages = render_all(&assets(), &Base::default());
+        assert_eq!(pages.keys().collect::<Vec<_>>(), expected);
+    }
+
+    #[test]
+    fn a_page_is_the_same_every_time() {
+        let base = Base::default();
+        assert_eq!(render_all(&assets(), &base), render_all(&assets(), &base));
+    }
+
+    #[test]
+    fn a_page_needs_no_inline_script_or_style() {
+        let base = Base::default();
+        let not_found = shell::render(&assets(), &base, NOT_FOUND_PATH, None);
+        for html in render_all(&assets(), &base).values().chain([&not_found]) {
+            assert_eq!(html.matches("<script").count(), 1, "{html}");
+            assert!(html.contains("src=\"/pkg/boot.js\""), "{html}");
+            assert!(
+                !html.contains("<style") && !html.contains(" style="),
+                "{html}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_page_preloads_its_own_part_only() {
+        let pages = render_all(&assets(), &Base::default());
+        for screen in Screen::ALL {
+            let html = &pages[screen.path()];
+            assert!(html.contains("href=\"/pkg/app.wasm\""), "{html}");
+            assert_eq!(
+                html.contains("href=\"/pkg/now.wasm\""),
+                screen == Screen::Now,
+                "{html}"
+            );
+        }
+    }
+
+    #[test]
+    fn below_a_base_every_address_begins_with_it() {
+        let base: Base = "/socks/".parse().unwrap_or_default();
+        for html in render_all(&assets(), &base).values() {
+            for start in ["href=\"/", "src=\"/"] {
+                for address in html.split(start).skip(1) {
+                    assert!(address.starts_with("socks/"), "{start}{address:.30}");
+                }
+            }
+            assert!(html.contains("data-base=\"/socks\""), "{html:.200}");
+        }
+    }
+
+    #[test]
+    fn hashes_ignore_the_build_and_nothing_else() {
+        let other_build = Assets {
+            build: "b2".into(),
+            ..assets()
+        };
+        assert_eq!(hashes(&assets()), hashes(&other_build));
+        let other_style = Assets {
+            style: "/pkg/new.css".into(),
+            ..assets()
+        };
+        assert_ne!(hashes(&assets()), hashes(&other_style));
+    }
+}

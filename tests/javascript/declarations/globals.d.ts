@@ -1,0 +1,9 @@
+// What the scripts of a page leave for the app.
+
+/** The second copy of localStorage; see public/echo.js. */
+interface EvenloopEcho {
+  put(key: string, text: string | null | undefined, waits: boolean): void;
+  waiting(): string[];
+}
+
+declare var evenloopEcho: EvenloopEcho;

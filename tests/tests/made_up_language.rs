@@ -1,0 +1,268 @@
+//! A walk over every screen and its states in the made-up language, whose every letter is marked and
+//! whose sentences are 40 % longer: no word on them that is not the language's, and at 360 pixels
+//! nothing that overflows.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::time::Duration;
+
+use evenloop_engine::journal::Event;
+use evenloop_engine::link::write_link;
+use evenloop_engine::plan::{Plan, SectionKind, make};
+use evenloop_engine::recipe::{Direction, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::stitch::Yarn;
+use evenloop_engine::trace::Trace;
+use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+
+/// What may stand there unmarked: units, the letters of yarns and measured lengths, and how a needle's
+/// size is called in America and Britain.
+const ALLOWED: &str = "['cm', 'in', 'mm', 'm', 'g', 'A', 'B', 'C', 'D', 'US', 'UK']";
+
+/// Every word of the page that is not the language's, seen or heard. What was typed has no letters of
+/// the alphabet that are unmarked; an address is no sentence.
+const FOREIGN: &str = "
+    const allowed = new Set(ALLOWED);
+    const foreign = (text) => (text.match(/[\\p{L}]+/gu) ?? [])
+        .some((word) => /[A-Za-z]/.test(word) && !allowed.has(word));
+    const found = new Set();
+    const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+    while (texts.nextNode()) {
+        const text = texts.currentNode.data;
+        if (texts.currentNode.parentElement.closest('script, style, code, pre')) continue;
+        if (foreign(text)) found.add(text.trim());
+    }
+    for (const name of ['aria-label', 'title', 'alt', 'placeholder'])
+        for (const one of document.querySelectorAll(`[${name}]`))
+            if (foreign(one.getAttribute(name))) found.add(`${name}: ${one.getAttribute(name)}`);
+    if (foreign(document.title)) found.add(`title: ${document.title}`);
+    return [...found]";
+
+/// What is wider than the room it has: the page, or something with text in it that neither scrolls
+/// nor is meant to be cut off with an ellipsis.
+const OVERFLOWING: &str = "
+    const found = [];
+    const page = document.documentElement;
+    if (page.scrollWidth > innerWidth) found.push(`the page: ${page.scrollWidth}`);
+    for (const one of document.querySelectorAll('body *')) {
+        if (!one.checkVisibility({ visibilityProperty: true }) || one.closest('svg, .unseen')) continue;
+        const texts = [...one.childNodes].filter((node) => node.nodeType === 3 && node.data.trim());
+        if (!texts.length) continue;
+        const style = getComputedStyle(one);
+        const cut = style.textOverflow === 'ellipsis' || ['auto', 'scroll'].includes(style.overflowX);
+        let scrolls = false;
+        for (let up = one; up; up = up.parentElement)
+            scrolls ||= ['auto', 'scroll'].includes(getComputedStyle(up).overflowX) && up.scrollWidth > up.clientWidth
+                && up.matches('.chart-scroll, pre, input');
+        if (!cut && style.display !== 'inline' && one.scrollWidth > one.clientWidth + 1)
+            found.push(`${one.tagName}.${one.className}: ${one.scrollWidth} in ${one.clientWidth}: ${one.textContent.slice(0, 60)}`);
+        const range = document.createRange();
+        for (const text of texts) {
+            range.selectNodeContents(text);
+            const right = Math.max(...[...range.getClientRects()].map((box) => box.right));
+            if (!cut && !scrolls && right > innerWidth + 1)
+                found.push(`${one.tagName}.${one.className} reaches ${right}: ${text.data.slice(0, 60)}`);
+        }
+    }
+    return found";
+
+/// Everything at once: two yarns, a motif, bound off.
+fn patterned() -> Recipe {
+    let row = |text: &str| text.parse().expect("a round");
+    Recipe {
+        direction: Direction::ToeUp,
+        motif: Some(Motif {
+            rows: ["k1 p1", "p1 k1"].map(row).into(),
+            place: Place::Front,
+        }),
+        yarns: Some(Yarns {
+            stripes: vec![Stripe {
+                yarn: Yarn::B,
+                rounds: 3,
+            }],
+            cuff: Yarn::A,
+            heel: Yarn::A,
+            toe: Yarn::A,
+        }),
+        stitches: Some(64),
+        ..Recipe::default()
+    }
+}
+
+fn usual() -> Recipe {
+    Recipe {
+        stitches: Some(64),
+        ..Recipe::default()
+    }
+}
+
+/// Twice for what is made only when the fold around it is unfolded.
+const UNFOLD: &str = "document.querySelectorAll('details').forEach((one) => { one.open = true })";
+const PAUSE: &str = "document.querySelector('.to-pause').click()";
+const AROUND: &str = "document.querySelector('[data-hands=around]').click()";
+const ENTRIES: [&str; 5] = [
+    "document.querySelectorAll('.entries .entry')[0].click()",
+    "document.querySelectorAll('.entries .entry')[1].click()",
+    "document.querySelectorAll('.entries .entry')[2].click()",
+    "document.querySelectorAll('.entries .entry')[3].click()",
+    "document.querySelectorAll('.entries .entry')[4].click()",
+];
+const STOP: &str = "document.querySelector('.stop:not(.here)').click()";
+const WRONG: &str = "for (const [id, text] of [['foot-length', 'x'], ['swatch-stitches', '900']]) {
+        const line = document.getElementById(id);
+        line.value = text; line.dispatchEvent(new Event('input', { bubbles: true }));
+        line.dispatchEvent(new Event('blur'));
+    }
+    document.querySelector('.at-hand button').click()";
+const GUIDE: &str =
+    "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()";
+const TAKE_OUT: &str = "document.querySelector('.card .button.wrong').click()";
+
+/// Looks at the page as it is.
+async fn look(phone: &Phone, what: &str, wrong: &mut Vec<String>) {
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    let foreign = FOREIGN.replace("ALLOWED", ALLOWED);
+    for script in [foreign.as_str(), OVERFLOWING] {
+        let found = phone.ask(script).await;
+        let found = found.as_array().expect("a list");
+        wrong.extend(found.iter().map(|one| format!("{what}: {one}")));
+    }
+}
+
+async fn walk(phone: &Phone, server: &Server, path: &str, steps: &[&str], wrong: &mut Vec<String>) {
+    phone.open(&server.url(path)).await;
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    for step in steps {
+        phone.ask(step).await;
+        tokio::time::sleep(Duration::from_millis(200)).await;
+    }
+    look(phone, &format!("{path} {steps:?}"), wrong).await;
+}
+
+/// A name and a note without a letter of the alphabet.
+async fn name(phone: &Phone) {
+    phone
+        .ask(
+            "const key = Object.keys(localStorage).find((key) => key.endsWith(':head'));
+             const head = JSON.parse(localStorage.getItem(key));
+             head.name = '12 · Пара';
+             localStorage.setItem(key, JSON.stringify(head));",
+        )
+        .await;
+}
+
+fn sock(recipe: &Recipe) -> Plan {
+    make(recipe).expect("a sock")
+}
+
+#[tokio::test]
+async fn nothing_is_said_in_another_language_and_nothing_overflows() {
+    let server = Server::start_made_up();
+    let mut phone = Phone::unpack().await;
+    // a page that is not there says so
+    phone.forgive("404");
+    let mut wrong = Vec::new();
+    let all = &mut wrong;
+    // A phone on which nothing has been stored.
+    for path in [
+        "/",
+        "/now",
+        "/map",
+        "/plan",
+        "/keep",
+        "/nowhere",
+        "/plan?r=1broken",
+    ] {
+        walk(&phone, &server, path, &[], all).await;
+    }
+    walk(&phone, &server, "/", &[UNFOLD], all).await;
+    walk(&phone, &server, "/measure", &[UNFOLD, UNFOLD], all).await;
+    walk(&phone, &server, "/measure", &[WRONG], all).await;
+
+    cast_on(&phone, &server).await;
+    let (plan, other) = (sock(&usual()), sock(&patterned()));
+    let at = |plan: &Plan, wanted, nth: usize| {
+        let found = find(plan, |kind, _| kind == wanted);
+        found[nth.min(found.len() - 1)]
+    };
+    let leg = at(&plan, SectionKind::Leg, 11);
+    let mut noted = begun_at(leg).to_vec();
+    noted.push(Event::Note(THEN + 70, leg, "так и 5".to_owned()));
+    noted.push(Event::Weighed(THEN + 80, leg, Some(415)));
+    lay_out(&phone, &plan, [&noted, &[]]).await;
+    name(&phone).await;
+    walk(&phone, &server, "/", &[UNFOLD], all).await;
+    walk(&phone, &server, "/", &[UNFOLD, TAKE_OUT], all).await;
+    phone.tap(".taken-out .button:not(.bare)").await;
+    phone.find(".card").await;
+    walk(&phone, &server, "/map", &[UNFOLD, UNFOLD], all).await;
+    walk(&phone, &server, "/keep", &[UNFOLD], all).await;
+    walk(&phone, &server, "/keep", &[GUIDE], all).await;
+    walk(&phone, &server, "/plan", &[UNFOLD], all).await;
+    walk(&phone, &server, "/measure", &[], all).await;
+    let link = write_link(&patterned());
+    walk(&phone, &server, &format!("/plan?r={link}"), &[], all).await;
+    walk(
+        &phone,
+        &server,
+        &format!("/measure?r={link}"),
+        &[UNFOLD, UNFOLD],
+        all,
+    )
+    .await;
+
+    for steps in [&[][..], &[AROUND], &[AROUND, STOP], &[PAUSE]] {
+        walk(&phone, &server, "/now", steps, all).await;
+    }
+    for entry in ENTRIES {
+        walk(&phone, &server, "/now", &[PAUSE, entry], all).await;
+    }
+    // The words for a count that is not right, and for a sock that is nowhere.
+    walk(
+        &phone,
+        &server,
+        "/now",
+        &[
+            PAUSE,
+            ENTRIES[0],
+            "document.querySelector('.steppers button:last-child').click()",
+        ],
+        all,
+    )
+    .await;
+    // Every section of two socks, a move each.
+    for plan in [&plan, &other] {
+        let kinds: Vec<SectionKind> = plan.sections.iter().map(|section| section.kind).collect();
+        for kind in kinds {
+            for nth in [0, 4] {
+                lay_out(&phone, plan, [&begun_at(at(plan, kind, nth)), &[]]).await;
+                phone.open(&server.url("/now")).await;
+                phone.find(".pad").await;
+                look(&phone, &format!("{kind:?} {nth}"), all).await;
+            }
+        }
+    }
+    walk(&phone, &server, "/map", &[UNFOLD, UNFOLD], all).await;
+    walk(&phone, &server, "/now", &[AROUND], all).await;
+    // The second sock, and two at a time.
+    let end = Trace::of(&plan).expect("a sock").end();
+    noted.push(Event::GoTo(THEN + 99, end));
+    lay_out(&phone, &plan, [&noted, &[]]).await;
+    walk(&phone, &server, "/now", &[], all).await;
+    lay_out(&phone, &plan, [&noted, &begun_at(leg)]).await;
+    walk(&phone, &server, "/now", &[], all).await;
+    walk(&phone, &server, "/", &[], all).await;
+    let gusset = at(&plan, SectionKind::Gusset, 4);
+    let mut first = begun_at(gusset).to_vec();
+    first.push(Event::Together(THEN + 90, true));
+    lay_out(&phone, &plan, [&first, &begun_at(gusset)]).await;
+    walk(&phone, &server, "/now", &[], all).await;
+    walk(&phone, &server, "/now", &[PAUSE, ENTRIES[4]], all).await;
+    walk(&phone, &server, "/", &[], all).await;
+
+    wrong.sort();
+    wrong.dedup();
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    phone.put_away().await;
+}
