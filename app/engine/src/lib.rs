@@ -16,8 +16,7 @@
 //! | [`plan`] | recipe to sections, steps and operations |
 //! | [`trace`] | a plan knitted through: every count that is ever shown |
 //! | [`tally`] | what a knitter counted: right, a slip, or another place |
-//! | [`words`] | operations as a knitter reads them |
-//! | [`text`] | how things are said, and all sentences of a language |
+//! | [`text`] | operations as a knitter reads them; all sentences of a language |
 //! | [`yarn`], [`yarn_weight`] | metres and grams; which yarn a gauge is usual for |
 //! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
@@ -46,10 +45,10 @@ pub mod swatch;
 pub mod tally;
 pub mod text;
 pub mod together;
-mod told;
 pub mod trace;
 pub mod units;
 pub mod wire;
-pub mod words;
 pub mod yarn;
 pub mod yarn_weight;
+
+pub use text as words;

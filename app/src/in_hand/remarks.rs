@@ -8,7 +8,6 @@ use evenloop_engine::trace::Position;
 use evenloop_engine::words;
 
 use super::session::{Session, SockInHand};
-use crate::parts::reword;
 use crate::text;
 
 /// Everything there is to tell at a place: of this sock, and while the second one is on the needles,
@@ -59,8 +58,8 @@ fn of_the_first(pair: SockInHand<'_>, place: Position, wording: Wording) -> Vec<
     let went = jumps
         .iter()
         .filter(|jump| jump.from == there)
-        .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump))
-        .map(|jump| text::now::first_went(&reword(&jump, wording)));
+        .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump, wording.english))
+        .map(|jump| text::now::first_went(&jump));
     noted.into_iter().chain(went).collect()
 }
 
@@ -96,7 +95,7 @@ fn within(
 ) -> Vec<String> {
     let told = journal.remarks().iter().filter_map(|remark| {
         let place = here(remark)?;
-        let name = reword(&words::place(pair.plan, pair.trace, place), wording);
+        let name = words::place(pair.plan, pair.trace, place, wording.english);
         moves
             .contains(&(place.step, place.mv))
             .then(|| tell(&name, &contents(remark)))

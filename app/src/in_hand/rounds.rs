@@ -53,7 +53,7 @@ pub(crate) fn Rounds(
     let picked = RwSignal::new(None::<Stop>);
     let kind = session.with(|pair| pair.plan.sections.get(section).map(|s| s.kind));
     let name = said(move |wording: Wording| {
-        kind.map_or("", |kind| words::section_said(kind, wording.english))
+        kind.map_or("", |kind| words::section_name(kind, wording.english))
             .to_owned()
     });
     let rows = move || {

@@ -4,15 +4,15 @@
 use std::borrow::Cow;
 
 use evenloop_engine::text::Wording;
-use evenloop_engine::words::in_unit;
 use leptos::prelude::*;
 
+use super::reword::{in_unit, say};
 use super::wording::use_wording;
 
 /// A text in a wording.
-pub fn reword(text: &str, wording: Wording) -> String {
+fn reword(text: &str, wording: Wording) -> String {
     let text = in_unit(text, wording.unit);
-    wording.english.say(&text).into_owned()
+    say(wording.english, &text).into_owned()
 }
 
 /// Whose words and which unit, for all below the place where it was provided.

@@ -3,7 +3,7 @@
 use evenloop_engine::needles::Needles;
 use evenloop_engine::words::origin_name;
 
-use super::Look;
+use super::look::Look;
 use super::seats::{Part, Seats};
 use crate::text;
 

@@ -8,7 +8,8 @@ mod facts;
 mod html;
 mod numbers;
 mod schematic;
-#[cfg(all(test, not(feature = "made-up-language")))]
+#[cfg(test)]
+#[cfg(not(feature = "made-up-language"))]
 mod tests;
 mod text;
 #[cfg(test)]
@@ -23,7 +24,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 use evenloop_engine::words::{self, Instructions, Wording};
 
-use crate::parts::{Cells, chart_svg, reword};
+use crate::parts::{Cells, chart_svg};
 use crate::text::sheet as says;
 
 pub use self::html::{html, paragraphs};
@@ -36,7 +37,7 @@ pub struct Sheet {
     /// Name and value, in groups with a title each.
     facts: Vec<(&'static str, Vec<facts::Fact>)>,
     schematic: schematic::Schematic,
-    cautions: Vec<String>,
+    cautions: Vec<&'static str>,
     /// Section, rounds, height, yarn.
     table: Vec<[String; 4]>,
     /// The motif's rounds, the first one first.
@@ -145,7 +146,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
         parts.push(Part {
-            name: words::section_said(section.kind, wording.english),
+            name: words::section_name(section.kind, wording.english),
             groups: groups(plan, trace, section, first, wording),
         });
         first += section.steps.len();
@@ -161,7 +162,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
         cautions: outcome
             .cautions
             .iter()
-            .map(|caution| reword(words::caution(*caution), wording))
+            .map(|caution| words::caution(*caution))
             .collect(),
         table: outcome
             .sections
@@ -195,7 +196,7 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
         section.length.show(wording.unit)
     };
     [
-        words::section_said(section.kind, wording.english).to_owned(),
+        words::section_name(section.kind, wording.english).to_owned(),
         section.steps.to_string(),
         height,
         match section.yarn_dm {

@@ -72,7 +72,7 @@ fn One(
             .map(|_| pair.trace.yarns_of(section))
     });
     let name = said(move |wording: Wording| {
-        kind.map_or("", |kind| words::section_said(kind, wording.english))
+        kind.map_or("", |kind| words::section_name(kind, wording.english))
             .to_owned()
     });
     let here = move || {

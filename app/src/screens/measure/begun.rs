@@ -88,7 +88,7 @@ impl Begun {
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
-        let number = pair.place().sock;
+        let number = pair.progress().sock;
         let sock = if number == 2 {
             Sock::Second
         } else {
@@ -117,7 +117,7 @@ impl Begun {
             id,
             name: pair.head.name.clone(),
             sock: number,
-            place: words::place(&pattern.plan, &pattern.trace, at),
+            place: words::place(&pattern.plan, &pattern.trace, at, words::English::AsWritten),
             plan: pattern.plan.clone(),
             other,
             done,
@@ -196,7 +196,11 @@ impl Begun {
     /// What would be different, in sentences.
     fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
         let all = changes(&self.plan, plan).into_iter();
-        all.map(|one| words::change(one, plan, unit)).collect()
+        let wording = words::Wording {
+            unit,
+            ..words::Wording::default()
+        };
+        all.map(|one| words::change(one, plan, wording)).collect()
     }
 
     /// Rounds of a section that are knitted.

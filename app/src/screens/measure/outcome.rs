@@ -59,7 +59,7 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
             let height = (length != Length::default()).then(|| length.show(unit));
             view! {
                 <tr>
-                    <th scope="row">{words.say(words::section_name(section.kind))}</th>
+                    <th scope="row">{words.say(words::section_name(section.kind, words::English::AsWritten))}</th>
                     <td>{section.steps}</td>
                     <td>{height}</td>
                 </tr>

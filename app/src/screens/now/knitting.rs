@@ -18,16 +18,16 @@ use super::pause::{Page, Pause};
 use super::touches::touches;
 use super::trouble;
 use super::turn;
+use crate::after_paint::after_paint;
 use crate::base::to;
 use crate::hands;
 use crate::in_hand::Session;
-use crate::painted::after_paint;
 use crate::parts::plain::link;
 use crate::parts::{Notice, Tone};
 use crate::picture::{Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::{Hand, StoreError};
+use crate::store::{Handedness, StoreError};
 use crate::text;
 
 /// When the screen has been seen and no touch can have come yet.
@@ -88,7 +88,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
             );
         });
     });
-    let left = move || preferences.get().hand == Hand::Left;
+    let left = move || preferences.get().hand == Handedness::Left;
     view! {
         <section class="now" class:left-hand=left>
             <Head session at_hand on_pause=at_rest(None) />
@@ -211,7 +211,7 @@ fn next(session: Session, style: words::Wording) -> String {
         match (here, there) {
             (_, None) => text::now::NEXT_NOTHING.to_owned(),
             (Some(here), Some(there)) if here.section != there.section => {
-                text::now::next_section(words::section_said(there.kind, style.english), &text())
+                text::now::next_section(words::section_name(there.kind, style.english), &text())
             }
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {

@@ -8,7 +8,6 @@ use evenloop_engine::trace::Position;
 use evenloop_engine::words::{self, Instructions, Wording};
 
 use crate::in_hand::Session;
-use crate::parts::reword;
 use crate::text;
 
 /// Whose turn it is and in which order; nothing where socks are knitted one after the other.
@@ -16,8 +15,8 @@ pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     let turn = session.turn()?;
     let sock = turn.sock();
     let other = session.with_sock(sock.other(), |pair| {
-        let place = words::place(pair.plan, pair.trace, pair.journal.position());
-        reword(&place, wording)
+        let at = pair.journal.position();
+        words::place(pair.plan, pair.trace, at, wording.english)
     });
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);

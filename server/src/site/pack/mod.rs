@@ -40,8 +40,8 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
     };
     let echo = echo.fill(&[
         ("__KEY_ROOT__", keys::ROOT),
-        ("__KEY_ASIDE__", keys::ASIDE),
-        ("__KEY_NUMBER__", keys::NUMBER),
+        ("__KEY_ASIDE__", keys::QUARANTINE),
+        ("__KEY_NUMBER__", keys::ECHO_NUMBER),
         ("__KEY_VERSION__", keys::VERSION),
     ])?;
     let echo = PackedFile::hashed("echo", "js", echo.into_bytes());

@@ -147,7 +147,10 @@ fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
     }
     let expected = [
         ("boot.js", vec![keys::PAIR, keys::SETTINGS]),
-        ("echo.js", vec![keys::ROOT, keys::ASIDE, keys::NUMBER]),
+        (
+            "echo.js",
+            vec![keys::ROOT, keys::QUARANTINE, keys::ECHO_NUMBER],
+        ),
         ("sw.js", vec![]),
     ];
     for (name, keys) in expected {

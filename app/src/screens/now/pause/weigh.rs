@@ -12,7 +12,7 @@ use leptos::prelude::*;
 use crate::hue::Hue;
 use crate::in_hand::Session;
 use crate::parts::plain::{button, following, group, paragraph};
-use crate::parts::{TextField, reword, use_wording};
+use crate::parts::{TextField, use_wording};
 use crate::preferences::use_preferences;
 use crate::text;
 
@@ -130,7 +130,7 @@ fn answer(session: Session, which: Option<Yarn>, wording: Wording) -> Vec<AnyVie
         let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
         let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));
         let latest = weighed.map(|(plan, trace, (at, grams))| {
-            let place = reword(&words::place(plan, trace, *at), wording);
+            let place = words::place(plan, trace, *at, wording.english);
             text::pause::weighed_at(&place, &words::grams(*grams))
         });
         let here = pair.journal.remark_at(session.at_untracked());

@@ -1,35 +1,30 @@
-//! Operations as a knitter reads them: in plain words or abbreviations, counted or up to a marker.
+//! What is said about one move: what to do on which needle, what follows, and what is hard in it.
 //!
-//! Numbers in here come from operations and from the simulator's needles; this module decides how
-//! to say them and nothing else. What things are called stands in `names`, what is said about hard
-//! places in `notes`, about other places in `places`, about a count in `tally`.
+//! Numbers in here come from operations and from the simulator's needles; which lines and notes there
+//! are is decided here and in [`line`] and [`notes`], how they are said by the language.
 
-mod changes;
-mod english;
-mod line;
-mod names;
-mod notes;
-mod places;
-mod tally;
-mod technique;
-mod yarn;
-
-pub use crate::text::{English, Reach, WordForm, Wording};
-pub use changes::change;
-pub use names::{caution, origin_name, section_in_text, section_name, section_said};
-pub use places::{Way, counts, jump, place, way};
-pub use tally::{Told, finding, sign, spot};
-
-/// A sentence with the lengths that are written into it (see the module) in a unit.
-pub use crate::told::shown as in_unit;
-pub use technique::Technique;
-pub use yarn::{budget, grams};
-
+use super::technique::hard;
+use super::{Technique, WordForm, Wording, language, line, notes};
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
 use crate::recipe::Row;
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
+
+/// What kind of round it is, where that matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Shape {
+    /// A row with the right side facing.
+    RightSide,
+    /// A row with the wrong side facing.
+    WrongSide,
+    /// A round that makes stitches.
+    Increase,
+    /// A round that takes stitches away.
+    Decrease,
+    /// A round that does neither, among some that do.
+    Plain,
+}
 
 /// What to do on one needle, and how many stitches are on it afterwards.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -100,24 +95,20 @@ fn told(
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
     let walked = step.form == Form::Walk;
-    let mut lines = lines(
+    let lines = lines(
         done,
         mv,
         if walked { style.counted() } else { style },
         chart,
     );
-    let note = notes::note(plan, trace, at);
-    let mut note = note.map(|note| in_unit(&note, style.unit).into_owned());
-    for text in lines.iter_mut().map(|line| &mut line.text).chain(&mut note) {
-        style.english.reword(text);
-    }
-    let mut hard = technique::hard(&mv.ops, mv.cue);
+    let notes = notes::notes(plan, trace, at);
+    let mut hard = hard(&mv.ops, mv.cue);
     hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
     Some(Instructions {
-        section: section_said(seen.kind, style.english),
+        section: language::section_name(seen.kind, style.english),
         heading: heading(plan.sections.get(seen.section)?, seen.index, step, at.mv),
-        shape: shape(seen.kind, step, mv.cue),
-        note,
+        shape: shape(seen.kind, step, mv.cue).map(language::shape),
+        note: (!notes.is_empty()).then(|| language::notes(&notes, style)),
         lines,
         hard,
         move_of: walked.then_some((at.mv + 1, step.moves.len())),
@@ -143,17 +134,19 @@ pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Wording) -> Opt
 
 /// One repeat of a motif's round.
 pub fn motif_row(row: &Row, form: WordForm) -> String {
-    line::alone(row.ops(), form)
+    let wording = Wording {
+        form,
+        ..Wording::default()
+    };
+    language::part_of_line(&line::alone(row.ops()), wording)
 }
 
 fn heading(section: &Section, index: usize, step: &Step, mv: usize) -> String {
-    let number = section.number(index).unwrap_or(0);
-    let of = section.counted();
-    match step.form {
-        Form::Round => format!("Round {number} of {of}"),
-        Form::Row(_) => format!("Row {number} of {of}"),
-        Form::Walk => format!("Move {} of {}", mv + 1, step.moves.len()),
-    }
+    let (number, of) = match step.form {
+        Form::Round | Form::Row(_) => (section.number(index).unwrap_or(0), section.counted()),
+        Form::Walk => (mv + 1, step.moves.len()),
+    };
+    language::heading(step.form, number, of)
 }
 
 /// Whether a step makes stitches.
@@ -164,17 +157,17 @@ fn widens(step: &Step) -> bool {
         .any(|op| matches!(op, Op::MakeLeft | Op::MakeRight))
 }
 
-fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<&'static str> {
+pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {
     match (step.form, cue, kind) {
-        (Form::Row(Facing::RightSide), ..) => Some("right side"),
-        (Form::Row(Facing::WrongSide), ..) => Some("wrong side"),
-        (Form::Round, Cue::Shape, _) if widens(step) => Some("increase round"),
-        (Form::Round, Cue::Shape, _) => Some("decrease round"),
+        (Form::Row(Facing::RightSide), ..) => Some(Shape::RightSide),
+        (Form::Row(Facing::WrongSide), ..) => Some(Shape::WrongSide),
+        (Form::Round, Cue::Shape, _) if widens(step) => Some(Shape::Increase),
+        (Form::Round, Cue::Shape, _) => Some(Shape::Decrease),
         (
             Form::Round,
             Cue::Plain,
             SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
-        ) => Some("plain round"),
+        ) => Some(Shape::Plain),
         _ => None,
     }
 }
@@ -199,7 +192,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
                 needle: number(pass.needle),
                 text,
                 count_after: pass.count_after,
-                hard: technique::hard(part, Cue::Plain),
+                hard: hard(part, Cue::Plain),
             })
         })
         .collect();

@@ -1,5 +1,6 @@
 //! What becomes of the yarn that is left when another is taken up: carried along, or cut.
 
+use super::Note;
 use crate::plan::{Form, Plan, Step};
 use crate::stitch::{Op, Yarn};
 use crate::trace::Position;
@@ -9,7 +10,7 @@ use crate::trace::Position;
 const CARRIED: usize = 6;
 
 /// Says what happens to both yarns where they change; nothing elsewhere, and nothing at the start.
-pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<String> {
+pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<Note> {
     if at.mv > 0 || at.step == 0 {
         return None;
     }
@@ -21,16 +22,13 @@ pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<String> {
         .rev()
         .find_map(|s| changed(s))
         .unwrap_or_default();
-    let taken = if hangs_here(before, now) {
-        format!("Take up yarn {} again", now.letter())
-    } else {
-        format!("Join yarn {}", now.letter())
-    };
     let again = after.iter().position(|s| changed(s) == Some(left));
-    let stays = again.is_some_and(|next| rows(&after[..next]) <= CARRIED);
-    let rest = if stays { "carry" } else { "cut" };
-    let how = if stays { " up inside" } else { "" };
-    Some(format!("{taken}; {rest} yarn {}{how}.", left.letter()))
+    Some(Note::YarnChange {
+        taken: now,
+        again: hangs_here(before, now),
+        left,
+        carried: again.is_some_and(|next| rows(&after[..next]) <= CARRIED),
+    })
 }
 
 /// Whether a yarn was left so short a while ago that it was carried along.
@@ -73,6 +71,8 @@ mod tests {
     use super::*;
     use crate::plan::make;
     use crate::recipe::{Recipe, Stripe, Yarns};
+    use crate::text::Wording;
+    use crate::text::language::notes;
 
     #[test]
     fn short_stripes_are_carried_and_long_ones_cut() {
@@ -91,7 +91,8 @@ mod tests {
         let mut said = Vec::new();
         let steps = plan.sections.iter().map(|s| s.steps.len()).sum();
         for step in 0..steps {
-            said.extend(at_a_change(&plan, Position { step, mv: 0 }));
+            let note = at_a_change(&plan, Position { step, mv: 0 });
+            said.extend(note.map(|note| notes(&[note], Wording::default())));
         }
         assert_eq!(said[0], "Join yarn B; carry yarn A up inside.");
         assert_eq!(said[1], "Take up yarn A again; carry yarn B up inside.");

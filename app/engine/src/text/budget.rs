@@ -1,72 +1,80 @@
-//! Yarn that was weighed, in words.
+//! Yarn that was weighed: what is said of it.
 
+use super::language;
 use crate::journal::Decigrams;
 use crate::plan::{Form, Plan, Section, SectionKind};
 use crate::yarn::{Budget, Will};
 
-/// "41 g", "41.5 g": as the scale shows it.
-pub fn grams(tenths: Decigrams) -> String {
-    match tenths % 10 {
-        0 => format!("{}\u{a0}g", tenths / 10),
-        part => format!("{}.{part}\u{a0}g", tenths / 10),
-    }
+/// One thing that the latest weighing says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Weighed {
+    /// What ten rounds take.
+    TenRounds {
+        /// How much.
+        grams: Decigrams,
+        /// Whether they are rows.
+        rows: bool,
+        /// Whether that is by the knitter's own weighings; else by the ball's band.
+        own: bool,
+    },
+    /// Whether the rest of the sock can be knitted.
+    Sock(Enough),
+    /// Whether the rest of the sock and the second can be knitted.
+    Pair(Enough),
+    /// How long the leg can be.
+    Leg {
+        /// Rounds it can have under the cuff.
+        rounds: u16,
+        /// Rounds that are planned.
+        planned: usize,
+        /// Whether both socks' legs are meant.
+        both: bool,
+    },
+    /// How to wind off yarn for two at a time; whether it is enough for each.
+    Halves(Enough),
 }
 
-/// An estimate: no finer than it is sure.
-fn about(tenths: Decigrams) -> String {
-    if tenths >= 100 {
-        grams((tenths + 5) / 10 * 10)
-    } else {
-        grams(tenths)
-    }
+/// Yarn needed and there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Enough {
+    /// What is there.
+    pub(super) left: Decigrams,
+    /// What is needed.
+    pub(super) needed: Decigrams,
+    /// Whether it will do.
+    pub(super) will: Will,
 }
 
 /// What the latest weighing says, a sentence each: how much goes into ten rounds, whether the rest of
 /// the sock can be knitted, and the pair, and how long the leg can be. `plan` is the one of the sock that was on the needles.
 pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
-    let whence = if budget.own {
-        "by your own weighings"
-    } else {
-        "by the ball’s band"
-    };
-    let what = match plan.move_at(budget.at).map(|(step, _)| step.form) {
-        Some(Form::Row(_)) => "rows",
-        _ => "rounds",
-    };
-    let ten = budget.ten_rounds.map(|ten| {
-        let much = about(ten);
-        format!("Ten {what} like the one at hand take about {much}, {whence}.")
+    let rows = plan
+        .move_at(budget.at)
+        .is_some_and(|(step, _)| matches!(step.form, Form::Row(_)));
+    let ten = budget.ten_rounds.map(|grams| Weighed::TenRounds {
+        grams,
+        rows,
+        own: budget.own,
     });
-    let sock = will("The rest of this sock needs", budget.left, budget.sock);
+    let enough = |left, (needed, will)| Enough { left, needed, will };
+    let sock = Weighed::Sock(enough(budget.left, budget.sock));
     let pair = budget
         .pair
-        .map(|pair| will("This sock and the second need", budget.left, pair));
-    let whose = if budget.pair.is_some() {
-        "both legs"
-    } else {
-        "this leg"
-    };
-    let leg = budget.leg.map(|rounds| {
-        format!(
-            "With a tenth to spare, {whose} can have {rounds} rounds under the cuff; {} are planned.",
-            planned(plan)
-        )
+        .map(|pair| Weighed::Pair(enough(budget.left, pair)));
+    let leg = budget.leg.map(|rounds| Weighed::Leg {
+        rounds,
+        planned: planned(plan),
+        both: budget.pair.is_some(),
     });
-    let halves = budget.halves.map(|halves| {
-        will(
-            &format!(
-                "To knit both socks at a time, wind off {} for each; each needs",
-                grams(halves.each)
-            ),
-            halves.each,
-            halves.need,
-        )
-    });
+    let halves = budget
+        .halves
+        .map(|halves| Weighed::Halves(enough(halves.each, halves.need)));
     ten.into_iter()
         .chain([sock])
         .chain(pair)
         .chain(leg)
         .chain(halves)
+        .map(language::weighed)
         .collect()
 }
 
@@ -76,20 +84,12 @@ fn planned(plan: &Plan) -> usize {
     leg.map_or(0, Section::counted)
 }
 
-fn will(what: &str, left: Decigrams, (needed, will): (Decigrams, Will)) -> String {
-    let answer = match will {
-        Will::Do => "will do".to_owned(),
-        Will::Perhaps => "may just do; nobody can tell to within a tenth".to_owned(),
-        Will::Lack(missing) => format!("will not do, about {} are missing", about(missing)),
-    };
-    format!("{what} about {}: {} {answer}.", about(needed), grams(left))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::plan::{Cue, make};
     use crate::recipe::Recipe;
+    use crate::text::grams;
     use crate::trace::Position;
     use crate::yarn::Halves;
 
@@ -135,10 +135,29 @@ mod tests {
     }
 
     #[test]
+    fn an_estimate_is_no_finer_than_it_is_sure() {
+        let plan = make(&Recipe::default()).expect("a sock");
+        for (tenths, about) in [(415, "about 42\u{a0}g,"), (47, "about 4.7\u{a0}g,")] {
+            let said = budget(
+                &plan,
+                &Budget {
+                    own: true,
+                    at: Position::default(),
+                    left: 255,
+                    ten_rounds: Some(tenths),
+                    sock: (121, Will::Do),
+                    pair: None,
+                    leg: None,
+                    halves: None,
+                },
+            );
+            assert!(said[0].contains(about), "{said:?}");
+        }
+    }
+
+    #[test]
     fn grams_are_told_as_the_scale_shows_them() {
         assert_eq!(grams(410), "41\u{a0}g");
         assert_eq!(grams(5), "0.5\u{a0}g");
-        assert_eq!(about(415), "42\u{a0}g");
-        assert_eq!(about(47), "4.7\u{a0}g");
     }
 }

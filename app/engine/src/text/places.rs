@@ -1,36 +1,43 @@
-//! Places in the sock and the way from one to another, in words.
+//! Places in the sock and the way from one to another.
 
-use super::names::section_in_text;
-use super::notes::listed;
+use super::{English, language};
 use crate::journal::Jump;
 use crate::needles::Needles;
-use crate::plan::{Form, Plan};
+use crate::plan::{Form, Plan, SectionKind};
 use crate::trace::{Position, Trace};
 
-/// "round 8 of the gusset", "move 3 of the gusset pick-up"; the end of the sock past its last move.
-pub fn place(plan: &Plan, trace: &Trace, at: Position) -> String {
-    let named = trace.steps.get(at.step).and_then(|seen| {
-        let section = plan.sections.get(seen.section)?;
-        let step = section.steps.get(seen.index)?;
-        let part = section_in_text(seen.kind);
-        let number = section.number(seen.index);
-        Some(match (step.form, number) {
-            (Form::Round, Some(n)) => format!("round {n} of the {part}"),
-            (Form::Row(_), Some(n)) => format!("row {n} of the {part}"),
-            _ => format!("move {} of the {part}", at.mv + 1),
-        })
-    });
-    named.unwrap_or_else(|| "the end of the sock".to_owned())
+/// A place in the sock; its number counts from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Place {
+    /// A round of a section.
+    Round(usize, SectionKind),
+    /// A row of a section.
+    Row(usize, SectionKind),
+    /// A move of a section.
+    Move(usize, SectionKind),
+    /// Past the last move.
+    End,
 }
 
-/// "64 stitches, 32 and 32"; one needle's stitches are not told twice.
-pub fn counts(per_needle: &[u16]) -> String {
-    let all: u32 = per_needle.iter().map(|n| u32::from(*n)).sum();
-    let many = if all == 1 { "" } else { "es" };
-    match per_needle {
-        [] | [_] => format!("{all} stitch{many}"),
-        _ => format!("{all} stitch{many}, {}", listed(per_needle)),
+impl Place {
+    /// What a position is called.
+    pub(super) fn of(plan: &Plan, trace: &Trace, at: Position) -> Self {
+        let named = trace.steps.get(at.step).and_then(|seen| {
+            let section = plan.sections.get(seen.section)?;
+            let step = section.steps.get(seen.index)?;
+            Some(match (step.form, section.number(seen.index)) {
+                (Form::Round, Some(n)) => Self::Round(n, seen.kind),
+                (Form::Row(_), Some(n)) => Self::Row(n, seen.kind),
+                _ => Self::Move(at.mv + 1, seen.kind),
+            })
+        });
+        named.unwrap_or(Self::End)
     }
+}
+
+/// "round 8 of the gusset", "move 3 of the gusset pick-up"; the end of the sock past its last move.
+pub fn place(plan: &Plan, trace: &Trace, at: Position, english: English) -> String {
+    language::place(Place::of(plan, trace, at), english)
 }
 
 /// From one place to another.
@@ -48,7 +55,13 @@ pub struct Way {
 }
 
 /// The way from a place to another; `None` when they are the same or the other is not in the plan.
-pub fn way(plan: &Plan, trace: &Trace, from: Position, to: Position) -> Option<Way> {
+pub fn way(
+    plan: &Plan,
+    trace: &Trace,
+    from: Position,
+    to: Position,
+    english: English,
+) -> Option<Way> {
     if from == to || !trace.contains(to) {
         return None;
     }
@@ -76,46 +89,41 @@ pub fn way(plan: &Plan, trace: &Trace, from: Position, to: Position) -> Option<W
     if back {
         parts.reverse();
     }
-    let told: Vec<String> = parts
+    let parts: Vec<(SectionKind, Between)> = parts
         .iter()
-        .filter_map(|(section, between)| {
-            let part = section_in_text(plan.sections.get(*section)?.kind);
-            Some(format!("{} of the {part}", between.told()))
-        })
+        .filter_map(|(section, between)| Some((plan.sections.get(*section)?.kind, *between)))
         .collect();
-    let direction = if back { "Back" } else { "On" };
     Some(Way {
         back,
-        told: format!(
-            "{direction} by {}, to {}.",
-            sum.told(),
-            place(plan, trace, to)
-        ),
+        told: language::way(back, sum, Place::of(plan, trace, to), english),
         needles: trace
             .needles_at(to)
             .map(Needles::per_needle)
             .filter(|per_needle| !per_needle.is_empty())
-            .map(|per_needle| counts(&per_needle)),
-        parts: (told.len() > 1).then(|| joined(&told)),
+            .map(|per_needle| language::counts(&per_needle)),
+        parts: (parts.len() > 1).then(|| language::parts(&parts, english)),
     })
 }
 
 /// "Back from round 20 of the gusset to round 8 of the gusset."
-pub fn jump(plan: &Plan, trace: &Trace, jump: Jump) -> String {
-    let direction = if jump.to < jump.from { "Back" } else { "On" };
-    format!(
-        "{direction} from {} to {}.",
-        place(plan, trace, jump.from),
-        place(plan, trace, jump.to)
+pub fn jump(plan: &Plan, trace: &Trace, jump: Jump, english: English) -> String {
+    language::jumped(
+        jump.to < jump.from,
+        Place::of(plan, trace, jump.from),
+        Place::of(plan, trace, jump.to),
+        english,
     )
 }
 
 /// What lies between two places.
-#[derive(Default)]
-struct Between {
-    rounds: usize,
-    rows: usize,
-    moves: usize,
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub(crate) struct Between {
+    /// Rounds.
+    pub(super) rounds: usize,
+    /// Rows.
+    pub(super) rows: usize,
+    /// Single moves.
+    pub(super) moves: usize,
 }
 
 impl Between {
@@ -126,31 +134,6 @@ impl Between {
             Form::Walk => self.moves += 1,
         }
     }
-
-    /// Rounds and rows; single moves only where there is nothing else.
-    fn told(&self) -> String {
-        let some = |n: usize, what: &str| {
-            let many = if n == 1 { "" } else { "s" };
-            (n > 0).then(|| format!("{n} {what}{many}"))
-        };
-        let mut told: Vec<String> = [some(self.rounds, "round"), some(self.rows, "row")]
-            .into_iter()
-            .flatten()
-            .collect();
-        if told.is_empty() {
-            told.extend(some(self.moves, "move"));
-        }
-        joined(&told)
-    }
-}
-
-/// "a", "a and b", "a, b and c".
-pub(super) fn joined(parts: &[String]) -> String {
-    match parts {
-        [] => String::new(),
-        [one] => one.clone(),
-        [start @ .., last] => format!("{} and {last}", start.join(", ")),
-    }
 }
 
 #[cfg(test)]
@@ -158,6 +141,9 @@ mod tests {
     use super::*;
     use crate::plan::{SectionKind, make};
     use crate::recipe::Recipe;
+    use crate::text::counts;
+
+    const AS_WRITTEN: English = English::AsWritten;
 
     fn sock() -> (Plan, Trace) {
         let plan = make(&Recipe {
@@ -183,7 +169,7 @@ mod tests {
         let (plan, trace) = sock();
         let from = at(&trace, SectionKind::Foot, 3);
         let to = at(&trace, SectionKind::Gusset, 7);
-        let there = way(&plan, &trace, from, to).expect("another place");
+        let there = way(&plan, &trace, from, to, AS_WRITTEN).expect("another place");
         assert!(there.back);
         assert_eq!(there.told, "Back by 14 rounds, to round 8 of the gusset.");
         assert_eq!(there.needles.as_deref(), Some("74 stitches, 37 and 37"));
@@ -197,13 +183,19 @@ mod tests {
     fn a_way_on_is_told_in_the_order_knitted() {
         let (plan, trace) = sock();
         let from = at(&trace, SectionKind::HeelFlap, 30);
-        let there = way(&plan, &trace, from, at(&trace, SectionKind::Gusset, 0));
+        let there = way(
+            &plan,
+            &trace,
+            from,
+            at(&trace, SectionKind::Gusset, 0),
+            AS_WRITTEN,
+        );
         let there = there.expect("another place");
         assert!(!there.back);
         let parts = there.parts.expect("more than one part");
         assert!(parts.starts_with("2 rows of the heel flap, "), "{parts}");
         assert!(parts.ends_with(" of the gusset pick-up"), "{parts}");
-        assert_eq!(way(&plan, &trace, from, from), None);
+        assert_eq!(way(&plan, &trace, from, from, AS_WRITTEN), None);
     }
 
     #[test]
@@ -211,7 +203,7 @@ mod tests {
         let (plan, trace) = sock();
         let from = at(&trace, SectionKind::Foot, 3);
         for to in [Position::default(), trace.end()] {
-            let there = way(&plan, &trace, from, to).expect("another place");
+            let there = way(&plan, &trace, from, to, AS_WRITTEN).expect("another place");
             assert_eq!(there.needles, None, "{there:?}");
         }
     }
@@ -219,10 +211,13 @@ mod tests {
     #[test]
     fn every_place_has_a_name() {
         let (plan, trace) = sock();
-        assert_eq!(place(&plan, &trace, trace.end()), "the end of the sock");
+        assert_eq!(
+            place(&plan, &trace, trace.end(), AS_WRITTEN),
+            "the end of the sock"
+        );
         let last = at(&trace, SectionKind::Close, 0);
         assert_eq!(
-            place(&plan, &trace, last),
+            place(&plan, &trace, last, AS_WRITTEN),
             "move 1 of the closing of the toe"
         );
         assert_eq!(counts(&[64]), "64 stitches");

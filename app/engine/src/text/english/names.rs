@@ -1,11 +1,11 @@
 //! What things are called, and the cautions.
 
-use super::English;
 use crate::needles::Origin;
-use crate::plan::{Caution, SectionKind};
+use crate::plan::{Caution, Form, SectionKind};
+use crate::text::{English, Shape};
 
 /// What a section is called.
-pub const fn section_name(kind: SectionKind) -> &'static str {
+pub const fn section_name(kind: SectionKind, english: English) -> &'static str {
     match kind {
         SectionKind::CastOn => "Cast on",
         SectionKind::Cuff => "Cuff",
@@ -20,21 +20,13 @@ pub const fn section_name(kind: SectionKind) -> &'static str {
         SectionKind::HeelPlace => "Place for the heel",
         SectionKind::LateHeel => "Afterthought heel",
         SectionKind::LateClose => "Closing the heel",
-        SectionKind::BindOff => "Bind off",
+        SectionKind::BindOff => english.bind_off_capital(),
         SectionKind::Close => "Closing the toe",
     }
 }
 
-/// The same in British or American words.
-pub const fn section_said(kind: SectionKind, english: English) -> &'static str {
-    match (kind, english) {
-        (SectionKind::BindOff, English::British) => "Cast off",
-        _ => section_name(kind),
-    }
-}
-
 /// What a section is called within a sentence, after "the".
-pub const fn section_in_text(kind: SectionKind) -> &'static str {
+pub const fn section_in_text(kind: SectionKind, english: English) -> &'static str {
     match kind {
         SectionKind::CastOn => "cast-on",
         SectionKind::Cuff => "cuff",
@@ -49,7 +41,7 @@ pub const fn section_in_text(kind: SectionKind) -> &'static str {
         SectionKind::HeelPlace => "place for the heel",
         SectionKind::LateHeel => "afterthought heel",
         SectionKind::LateClose => "closing of the heel",
-        SectionKind::BindOff => "bind-off",
+        SectionKind::BindOff => english.bind_off_noun(),
         SectionKind::Close => "closing of the toe",
     }
 }
@@ -64,6 +56,26 @@ pub const fn origin_name(origin: Origin) -> &'static str {
         Origin::Instep => "instep",
         Origin::GussetRight => "right gusset",
         Origin::Sole => "sole",
+    }
+}
+
+/// What kind of round it is: "decrease round".
+pub(crate) const fn shape(shape: Shape) -> &'static str {
+    match shape {
+        Shape::RightSide => "right side",
+        Shape::WrongSide => "wrong side",
+        Shape::Increase => "increase round",
+        Shape::Decrease => "decrease round",
+        Shape::Plain => "plain round",
+    }
+}
+
+/// Which round, row or move of how many: "Round 3 of 18".
+pub(crate) fn heading(form: Form, number: usize, of: usize) -> String {
+    match form {
+        Form::Round => format!("Round {number} of {of}"),
+        Form::Row(_) => format!("Row {number} of {of}"),
+        Form::Walk => format!("Move {number} of {of}"),
     }
 }
 
