@@ -135,9 +135,9 @@ proptest! {
                 let trace = trace_of(&plan);
                 prop_assert_eq!(trace.steps.last().map(|s| s.after().stitches()), Some(0));
             }
-            Err(errors) => {
-                prop_assert!(!errors.is_empty());
-                for e in errors {
+            Err(why) => {
+                prop_assert!(!why.fields().is_empty(), "{}", why);
+                for e in why.fields() {
                     let said = problem(&e.problem, Wording::default());
                     prop_assert!(!e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty());
                 }
@@ -478,8 +478,9 @@ proptest! {
     ) {
         let mut text = write_recipe(&recipe);
         text.insert_str(at.index(text.len()), &bit);
-        if let Err(errors) = plan_document(&text) {
-            for error in errors {
+        if let Err(why) = plan_document(&text) {
+            prop_assert!(!why.fields().is_empty(), "{}", why);
+            for error in why.fields() {
                 let said = problem(&error.problem, Wording::default());
                 prop_assert!(!error.field.is_empty() && !said.message.is_empty());
             }
@@ -509,9 +510,9 @@ proptest! {
             10 => recipe.stitches = Some(short),
             _ => recipe.fit.ease_percent = u8::try_from(absurd).unwrap_or(u8::MAX),
         }
-        if let Err(errors) = plan_document(&write_recipe(&recipe)) {
-            prop_assert!(!errors.is_empty());
-            for e in errors {
+        if let Err(why) = plan_document(&write_recipe(&recipe)) {
+            prop_assert!(!why.fields().is_empty(), "{}", why);
+            for e in why.fields() {
                 let said = problem(&e.problem, Wording::default());
                 prop_assert!(!e.field.is_empty() && !said.message.is_empty());
             }

@@ -3,8 +3,9 @@
 
 use std::sync::Arc;
 
-use evenloop_engine::error::FieldError;
-use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
+use evenloop_engine::plan::{
+    Plan, PlanBug, PlanError, SectionKind, changes, replan, replan_second,
+};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::together::{Sock, is_together};
@@ -162,7 +163,7 @@ impl Begun {
         Ok(store::here().set_current(&self.id)?)
     }
 
-    fn docs(&self, plan: &Plan) -> Result<Docs, Vec<FieldError>> {
+    fn docs(&self, plan: &Plan) -> Result<Docs, PlanError> {
         let doc = wire::write_plan(plan);
         Ok(match &self.other {
             Other::Stays => Docs::Second(doc),
@@ -172,7 +173,7 @@ impl Begun {
                 Docs::Both(doc, (second != *plan).then(|| wire::write_plan(&second)))
             }
             Other::Beside(own, done) => {
-                let other = follow(own, *done, plan);
+                let other = follow(own, *done, plan)?;
                 let other = wire::write_plan(other.as_ref().unwrap_or(own));
                 if self.sock == 2 {
                     Docs::Both(other, Some(doc))
@@ -187,8 +188,10 @@ impl Begun {
     fn leaves_other(&self, plan: &Plan) -> bool {
         match &self.other {
             Other::Beside(own, done) => {
-                self.differences(plan) > 0
-                    && follow(own, *done, plan).is_none_or(|other| changes(own, &other).is_empty())
+                // what a mistake keeps from it is said when the change is taken up
+                let stays = follow(own, *done, plan)
+                    .is_ok_and(|other| other.is_none_or(|other| changes(own, &other).is_empty()));
+                self.differences(plan) > 0 && stays
             }
             Other::Stays | Other::Later(_) | Other::Same => false,
         }
@@ -218,9 +221,13 @@ impl Begun {
 }
 
 /// The other of two socks knitted at a time, planned anew like this one; nothing where it is too far on.
-fn follow(own: &Plan, done: usize, like: &Plan) -> Option<Plan> {
+fn follow(own: &Plan, done: usize, like: &Plan) -> Result<Option<Plan>, PlanBug> {
     let recipe = like.recipe.second_sock();
-    replan(own, done, recipe.as_ref().unwrap_or(&like.recipe)).ok()
+    match replan(own, done, recipe.as_ref().unwrap_or(&like.recipe)) {
+        Ok(plan) => Ok(Some(plan)),
+        Err(PlanError::Impossible(_)) => Ok(None),
+        Err(PlanError::Bug(bug)) => Err(bug),
+    }
 }
 
 /// Rounds of a section of a plan.

@@ -29,7 +29,10 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.wording()).into_any(),
-                Err(errors) => missing(&errors, desk.wording()).into_any(),
+                Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
+                    Some(mistake) => mistaken(mistake, desk.wording()).into_any(),
+                    None => missing(&errors, desk.wording()).into_any(),
+                },
             }}
         </section>
     }
@@ -164,6 +167,15 @@ fn facts(outcome: &Outcome, given: Given, wording: Wording) -> Vec<(String, Stri
     facts
         .map(|(name, value)| (name.say(wording), value))
         .collect()
+}
+
+/// What the knitter cannot mend; the sock on the needles goes on.
+fn mistaken(mistake: &Wrong, wording: Wording) -> impl IntoView + use<> {
+    let said = mistake.text(wording).message;
+    view! {
+        <h2 id="plan-title">{text::NO_PLAN}</h2>
+        <p>{said}</p>
+    }
 }
 
 fn missing(errors: &[Wrong], wording: Wording) -> impl IntoView + use<> {
