@@ -48,5 +48,3 @@ pub mod units;
 pub mod wire;
 pub mod yarn;
 pub mod yarn_weight;
-
-pub use text as words;

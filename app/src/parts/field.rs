@@ -4,7 +4,9 @@ use evenloop_engine::text::ProblemText;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Icon, Sign, Text, Words, said};
+use super::icon::{Icon, Sign};
+use super::wording::{Text, said};
+use super::words::Words;
 use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.

@@ -19,10 +19,11 @@ use std::collections::BTreeSet;
 
 use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Typed;
+use evenloop_engine::text::{Instructions, Wording};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
-use evenloop_engine::words::{self, Instructions, Wording};
 
 use crate::parts::{Cells, chart_svg};
 use crate::text::sheet as says;
@@ -146,7 +147,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
         parts.push(Part {
-            name: words::section_name(section.kind, wording.english),
+            name: engine_text::section_name(section.kind, wording.english),
             groups: groups(plan, trace, section, first, wording),
         });
         first += section.steps.len();
@@ -162,7 +163,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
         cautions: outcome
             .cautions
             .iter()
-            .map(|caution| words::caution(*caution))
+            .map(|caution| engine_text::caution(*caution))
             .collect(),
         table: outcome
             .sections
@@ -174,7 +175,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
             rows: motif
                 .rows
                 .iter()
-                .map(|row| words::motif_row(row, wording.form))
+                .map(|row| engine_text::motif_row(row, wording.form))
                 .collect(),
             chart: Cells::of(&motif.rows)
                 .map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),
@@ -196,7 +197,7 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
         section.length.show(wording.unit)
     };
     [
-        words::section_name(section.kind, wording.english).to_owned(),
+        engine_text::section_name(section.kind, wording.english).to_owned(),
         section.steps.to_string(),
         height,
         match section.yarn_dm {
@@ -221,7 +222,7 @@ fn groups(
                 step: first + index,
                 mv,
             };
-            let Some(told) = words::instructions_by_chart(plan, trace, at, style) else {
+            let Some(told) = engine_text::instructions_by_chart(plan, trace, at, style) else {
                 continue;
             };
             let number = section.number(index);

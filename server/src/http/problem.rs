@@ -1,9 +1,6 @@
 //! Errors as problem documents (RFC 9457): every refusal says what was wrong and what would help.
 
-use axum::body::Body;
-use axum::extract::Request;
-use axum::http::{HeaderValue, StatusCode, header};
-use axum::middleware::Next;
+use axum::http::{self, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::error::FieldError;
 use evenloop_engine::wire::{RefusedField, refused_field};
@@ -79,9 +76,12 @@ fn usual_detail(status: StatusCode) -> &'static str {
     }
 }
 
-/// Middleware: errors that a library made as plain text (or as nothing) leave as problems too.
-pub async fn dress(request: Request, next: Next) -> Response {
-    let response = next.run(request).await;
+/// Turns an error that a library answered as plain text (or with an empty body) into a problem document.
+pub fn replace_plain_error<B>(response: http::Response<B>) -> Response
+where
+    http::Response<B>: IntoResponse,
+{
+    let response = response.into_response();
     let status = response.status();
     if !status.is_client_error() && !status.is_server_error() {
         return response;
@@ -93,12 +93,12 @@ pub async fn dress(request: Request, next: Next) -> Response {
         return response;
     }
     let (mut parts, _) = response.into_parts();
-    let dressed = Problem::from(status).into_response();
+    let problem = Problem::from(status).into_response();
     parts.headers.remove(header::CONTENT_LENGTH);
-    for (name, value) in dressed.headers() {
+    for (name, value) in problem.headers() {
         parts.headers.insert(name, value.clone());
     }
-    Response::from_parts(parts, Body::new(dressed.into_body()))
+    Response::from_parts(parts, problem.into_body())
 }
 
 #[cfg(test)]

@@ -45,11 +45,9 @@ fn look_at(text: &str) {
         Err(errors) => {
             assert!(!errors.is_empty());
             for e in errors {
+                let said = problem(&e.problem, Wording::default());
                 assert!(
-                    {
-                        let said = problem(&e.problem, Wording::default());
-                        !e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty()
-                    },
+                    !e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty(),
                     "{e:?}"
                 );
             }

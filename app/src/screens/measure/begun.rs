@@ -5,9 +5,10 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
+use evenloop_engine::text as engine_text;
 use evenloop_engine::together::{Sock, is_together};
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::{wire, words};
+use evenloop_engine::wire;
 use leptos::prelude::*;
 
 use super::form::Form;
@@ -87,7 +88,7 @@ impl Begun {
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
-        let number = pair.place().sock;
+        let number = pair.progress().sock;
         let sock = if number == 2 {
             Sock::Second
         } else {
@@ -116,7 +117,12 @@ impl Begun {
             id,
             name: pair.head.name.clone(),
             sock: number,
-            place: words::place(&pattern.plan, &pattern.trace, at, words::English::AsWritten),
+            place: engine_text::place(
+                &pattern.plan,
+                &pattern.trace,
+                at,
+                engine_text::English::AsWritten,
+            ),
             plan: pattern.plan.clone(),
             other,
             done,
@@ -193,11 +199,12 @@ impl Begun {
     /// What would be different, in sentences.
     fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
         let all = changes(&self.plan, plan).into_iter();
-        let wording = words::Wording {
+        let wording = engine_text::Wording {
             unit,
-            ..words::Wording::default()
+            ..engine_text::Wording::default()
         };
-        all.map(|one| words::change(one, plan, wording)).collect()
+        all.map(|one| engine_text::change(one, plan, wording))
+            .collect()
     }
 
     /// Rounds of a section that are knitted.

@@ -3,9 +3,9 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::recipe::{BindOff, Direction};
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::ProblemText;
 use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::entry::Spot;
@@ -56,7 +56,7 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
             let height = (length != Length::default()).then(|| length.show(unit));
             view! {
                 <tr>
-                    <th scope="row">{words.say(words::section_name(section.kind, words::English::AsWritten))}</th>
+                    <th scope="row">{words.say(engine_text::section_name(section.kind, engine_text::English::AsWritten))}</th>
                     <td>{section.steps}</td>
                     <td>{height}</td>
                 </tr>
@@ -67,7 +67,7 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
         .cautions
         .iter()
         .map(|caution| {
-            let caution = words::caution(*caution);
+            let caution = engine_text::caution(*caution);
             view! {
                 <Notice tone=Tone::Mind>
                     <p>{caution}</p>

@@ -76,7 +76,7 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
         let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
         let [first, second] = pair.patterns;
-        let pattern = if pair.head.place.sock == 2 {
+        let pattern = if pair.head.progress.sock == 2 {
             second
         } else {
             first

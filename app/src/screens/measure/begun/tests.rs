@@ -7,7 +7,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 
 use super::*;
-use crate::store::{PairHead, Pattern, Place};
+use crate::store::{PairHead, PairProgress, Pattern};
 
 fn recipe(toe: Toe) -> Recipe {
     Recipe {
@@ -58,7 +58,7 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
         id: PairId::new(1, 2),
         name: "Grey ones".to_owned(),
         created: 1,
-        place: Place::of(on),
+        progress: PairProgress::of(on),
         readable: true,
     };
     OpenPair {

@@ -12,8 +12,8 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos::wasm_split::SplitLoaderError;
 
+use super::notice::{Notice, Tone};
 use super::plain::{button, paragraph};
-use super::{Notice, Tone};
 use crate::text;
 
 /// By then a page has done what it was opened for.

@@ -29,7 +29,7 @@ struct Label {
 
 impl Store<'_> {
     /// Takes a pair out of the basket. Whether it can be put back with [`Store::put_back`]: not where
-    /// there is no room to keep it, and one that cannot be read is set aside instead.
+    /// there is no room to keep it, and one that cannot be read goes into quarantine instead.
     ///
     /// # Errors
     /// When the storage refuses.
@@ -60,14 +60,14 @@ impl Store<'_> {
         // Texts under texts: nothing in it that JSON could refuse.
         let text = serde_json::to_string(&out).unwrap_or_default();
         // The one before is let go now; it may make the room that is needed.
-        self.shelf().remove(keys::OUT)?;
-        let kept = match self.shelf().put(keys::OUT, &text) {
+        self.shelf().remove(keys::TAKEN_OUT)?;
+        let kept = match self.shelf().put(keys::TAKEN_OUT, &text) {
             Ok(()) => true,
             Err(StoreError::Full) => false,
             Err(error) => return Err(error),
         };
         self.delete(id)?;
-        Ok(kept || self.shelf().put(keys::OUT, &text).is_ok())
+        Ok(kept || self.shelf().put(keys::TAKEN_OUT, &text).is_ok())
     }
 
     /// What the pair that was taken out last is called, while it can be put back.
@@ -112,7 +112,7 @@ impl Store<'_> {
                 }
             }
         }
-        self.shelf().remove(keys::OUT)
+        self.shelf().remove(keys::TAKEN_OUT)
     }
 
     /// Lets the pair that was taken out last go for good.
@@ -120,17 +120,17 @@ impl Store<'_> {
     /// # Errors
     /// When the storage refuses.
     pub fn let_go(self) -> Result<(), StoreError> {
-        self.shelf().remove(keys::OUT)
+        self.shelf().remove(keys::TAKEN_OUT)
     }
 
     fn read_taken_out<T: DeserializeOwned>(self) -> Result<Option<T>, StoreError> {
-        let Some(text) = self.shelf().get(keys::OUT)? else {
+        let Some(text) = self.shelf().get(keys::TAKEN_OUT)? else {
             return Ok(None);
         };
         if let Ok(out) = serde_json::from_str(&text) {
             return Ok(Some(out));
         }
-        self.set_aside(keys::OUT)?;
+        self.quarantine(keys::TAKEN_OUT)?;
         Ok(None)
     }
 }

@@ -18,8 +18,8 @@ use leptos_router::LazyRoute;
 use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
 
+use crate::after_paint::after_paint;
 use crate::offline;
-use crate::painted::after_paint;
 use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::routes::Screen;
 use crate::screens;
@@ -28,7 +28,7 @@ use crate::text;
 type Loaded = Result<AnyView, SplitLoaderError>;
 
 /// A screen's type for the router, its part, and what is there when the part has come.
-macro_rules! apart {
+macro_rules! lazy_screens {
     ($($route:ident: $view:ident, $load:ident, $part:ident, $screen:path;)*) => {$(
         #[wasm_split($part, wasm_split_path = ::leptos::wasm_split, preload($load), fallible)]
         fn $view() -> Loaded {
@@ -72,7 +72,7 @@ macro_rules! apart {
     };
 }
 
-apart! {
+lazy_screens! {
     Basket: view_basket, load_basket, basket, screens::BasketScreen;
     Keep: view_keep, load_keep, keep, screens::KeepScreen;
     Measure: view_measure, load_measure, measure, screens::MeasureScreen;

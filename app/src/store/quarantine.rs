@@ -1,5 +1,5 @@
-//! What cannot be read is moved aside under another key: out of the way, never erased, part of
-//! every backup.
+//! Quarantine: what cannot be read is moved under another key, out of the way, never erased, part of
+//! every backup. To the knitter it is "set aside".
 
 use std::collections::BTreeSet;
 
@@ -8,42 +8,42 @@ use super::handle::Store;
 use super::keys;
 use super::shelf::Shelf;
 
-/// Something that was set aside.
+/// Something in quarantine.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Aside {
+pub struct Quarantined {
     /// The key it had.
     pub key: String,
     /// What it says, raw.
     pub text: String,
 }
 
-/// The key that something had which was set aside under this one.
+/// The key that something had which is in quarantine under this one.
 fn had(key: &str) -> Option<&str> {
-    let (_, was) = key.strip_prefix(keys::ASIDE)?.split_once(':')?;
+    let (_, was) = key.strip_prefix(keys::QUARANTINE)?.split_once(':')?;
     Some(was)
 }
 
 impl<'a> Store<'a> {
-    /// Whether anything was set aside.
+    /// Whether anything is in quarantine.
     ///
     /// # Errors
     /// When there is no storage.
-    pub fn any_set_aside(self) -> Result<bool, StoreError> {
+    pub fn any_quarantined(self) -> Result<bool, StoreError> {
         Ok(self.shelf().keys()?.iter().any(|key| had(key).is_some()))
     }
 
-    /// Everything that could not be read and was set aside.
+    /// Everything that could not be read and is in quarantine.
     ///
     /// # Errors
     /// When there is no storage.
-    pub fn all_set_aside(self) -> Result<Vec<Aside>, StoreError> {
+    pub fn quarantined(self) -> Result<Vec<Quarantined>, StoreError> {
         let mut found = Vec::new();
         for key in self.shelf().keys()? {
             let Some(was) = had(&key) else {
                 continue;
             };
             if let Some(text) = self.shelf().get(&key)? {
-                found.push(Aside {
+                found.push(Quarantined {
                     key: was.to_owned(),
                     text,
                 });
@@ -53,8 +53,8 @@ impl<'a> Store<'a> {
         Ok(found)
     }
 
-    /// Moves what is under a key aside, if there is anything.
-    pub(super) fn set_aside(self, key: &str) -> Result<(), StoreError> {
+    /// Moves what is under a key into quarantine, if there is anything.
+    pub(super) fn quarantine(self, key: &str) -> Result<(), StoreError> {
         let Some(text) = self.shelf().get(key)? else {
             return Ok(());
         };
@@ -74,10 +74,10 @@ impl<'a> Store<'a> {
         }
     }
 
-    /// Where to put aside what comes from elsewhere.
-    pub(super) fn arrivals(self) -> Result<Arrivals<'a>, StoreError> {
-        let there = self.all_set_aside()?;
-        Ok(Arrivals {
+    /// The quarantine of a file that comes from elsewhere.
+    pub(super) fn file_quarantine(self) -> Result<FileQuarantine<'a>, StoreError> {
+        let there = self.quarantined()?;
+        Ok(FileQuarantine {
             shelf: self.shelf(),
             there: there.into_iter().map(|one| (one.key, one.text)).collect(),
             number: 1,
@@ -85,35 +85,35 @@ impl<'a> Store<'a> {
     }
 }
 
-/// What comes from elsewhere and cannot be read is put aside here. A text that already stands aside
-/// under the same key is not put again.
-pub(super) struct Arrivals<'a> {
+/// What comes in a file and cannot be read is put in here. A text that is in quarantine already under
+/// the same key is not put again.
+pub(super) struct FileQuarantine<'a> {
     shelf: &'a dyn Shelf,
-    /// Keys and texts that stand aside. Listed once: a file may bring very many.
+    /// Keys and texts in quarantine. Listed once: a file may bring very many.
     there: BTreeSet<(String, String)>,
     /// Where to go on looking for a free number.
     number: u32,
 }
 
-impl Arrivals<'_> {
-    /// Puts a text aside under the key it had there.
+impl FileQuarantine<'_> {
+    /// Puts a text into quarantine under the key it had there.
     pub(super) fn put(&mut self, key: &str, text: &str) -> Result<(), StoreError> {
-        let arrival = (key.to_owned(), text.to_owned());
-        if self.there.contains(&arrival) {
+        let entry = (key.to_owned(), text.to_owned());
+        if self.there.contains(&entry) {
             return Ok(());
         }
         let (new_key, number) = free_key(self.shelf, key, self.number)?;
         self.shelf.put(&new_key, text)?;
         self.number = number;
-        self.there.insert(arrival);
+        self.there.insert(entry);
         Ok(())
     }
 }
 
-/// A key to set something aside under, with its number, which is not below `number`.
+/// A key to put something into quarantine under, with its number, which is not below `number`.
 fn free_key(shelf: &dyn Shelf, key: &str, mut number: u32) -> Result<(String, u32), StoreError> {
     loop {
-        let new_key = format!("{}{number}:{key}", keys::ASIDE);
+        let new_key = format!("{}{number}:{key}", keys::QUARANTINE);
         if shelf.get(&new_key)?.is_none() {
             return Ok((new_key, number));
         }
