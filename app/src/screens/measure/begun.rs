@@ -5,18 +5,20 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
-use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{self as engine_text, English, Typed, Wording};
 use evenloop_engine::together::{Sock, is_together};
+use evenloop_engine::trace::Position;
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire;
 use leptos::prelude::*;
 
+use super::Desk;
 use super::form::Form;
 use super::steps::Step;
 use super::wrong::{Wrong, found};
-use super::{Desk, copy};
-use crate::parts::{Notice, Stepper, Tone, Words};
-use crate::store::{self, OpenPair, PairId, StoreError};
+use crate::parts::{Notice, Stepper, Tone, said};
+use crate::store::{self, OpenPair, PairId, Pattern, StoreError};
+use crate::text::measure as text;
 
 #[cfg(test)]
 mod tests;
@@ -26,11 +28,13 @@ mod tests;
 pub(super) struct Begun {
     id: PairId,
     /// What the pair is called.
-    pub(super) name: String,
+    pub(super) name: Typed,
     /// Which of the two, 1 or 2.
     pub(super) sock: u8,
-    /// Where it is, in words.
-    pub(super) place: String,
+    /// What it is knitted by so far.
+    pattern: Arc<Pattern>,
+    /// Where it is.
+    at: Position,
     /// What it is knitted by.
     plan: Plan,
     /// What a change means for the other one.
@@ -112,21 +116,21 @@ impl Begun {
             Other::Stays | Other::Later(_) | Other::Beside(..) => begun(sock),
         };
         let pattern = &pair.patterns[sock.index()];
-        let at = pair.journals[sock.index()].position();
         Self {
             id,
-            name: pair.head.name.clone(),
+            name: Typed::new(pair.head.name.clone()),
             sock: number,
-            place: engine_text::place(
-                &pattern.plan,
-                &pattern.trace,
-                at,
-                engine_text::English::AsWritten,
-            ),
+            pattern: Arc::clone(pattern),
+            at: pair.journals[sock.index()].position(),
             plan: pattern.plan.clone(),
             other,
             done,
         }
+    }
+
+    /// Where it is, in words.
+    fn place(&self, english: English) -> String {
+        engine_text::place(&self.pattern.plan, &self.pattern.trace, self.at, english)
     }
 
     /// The form that means this sock.
@@ -197,12 +201,8 @@ impl Begun {
     }
 
     /// What would be different, in sentences.
-    fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
+    fn said(&self, plan: &Plan, wording: Wording) -> Vec<String> {
         let all = changes(&self.plan, plan).into_iter();
-        let wording = engine_text::Wording {
-            unit,
-            ..engine_text::Wording::default()
-        };
         all.map(|one| engine_text::change(one, plan, wording))
             .collect()
     }
@@ -233,7 +233,10 @@ fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
 /// Where the sock is, and the rounds of leg and foot.
 #[component]
 pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
-    let lead = copy::begun(&begun.name, begun.sock, &begun.place);
+    let told = Arc::clone(&begun);
+    let lead = said(move |wording: Wording| {
+        text::begun(&told.name, told.sock, &told.place(wording.english))
+    });
     let parts = [SectionKind::Leg, SectionKind::Foot];
     let steppers: Vec<_> = parts
         .into_iter()
@@ -254,7 +257,7 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
             view! {
                 <Stepper
                     id=format!("rounds-{}", kind.key())
-                    label=copy::rounds_of(kind).to_owned()
+                    label=text::rounds_of(kind).to_owned()
                     value=Signal::from(value)
                     on_change
                     least
@@ -265,7 +268,7 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
         })
         .collect();
     view! {
-        <Step title=copy::BEGUN lead=copy::BEGUN_LEAD>
+        <Step title=text::BEGUN lead=text::BEGUN_LEAD>
             <p>{lead}</p>
             <div class="steppers">{steppers}</div>
         </Step>
@@ -279,22 +282,21 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
     let said = Memo::new(move |_| {
         let plan = desk.plan.read();
         let plan = plan.as_ref().ok()?;
-        Some((begun.said(plan, desk.unit()), begun.leaves_other(plan)))
+        Some((begun.said(plan, desk.wording()), begun.leaves_other(plan)))
     });
-    let words = Words::here();
     move || {
         said.get().map(|(said, left)| {
-            let left = left.then(|| view! { <p>{copy::OTHER_STAYS}</p> });
+            let left = left.then(|| view! { <p>{text::OTHER_STAYS}</p> });
             let lines: Vec<_> = said
                 .into_iter()
-                .map(|line| view! { <li>{words.say(&line)}</li> })
+                .map(|line| view! { <li>{line}</li> })
                 .collect();
             let body = if lines.is_empty() {
-                view! { <p>{copy::NO_CHANGE}</p> }.into_any()
+                view! { <p>{text::NO_CHANGE}</p> }.into_any()
             } else {
                 view! {
                     <p>
-                        <strong>{copy::CHANGES}</strong>
+                        <strong>{text::CHANGES}</strong>
                     </p>
                     <ul>{lines}</ul>
                 }
@@ -315,7 +317,7 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
 pub(super) fn NotOpened() -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
-            <p>{copy::NOT_OPENED}</p>
+            <p>{text::NOT_OPENED}</p>
         </Notice>
     }
 }
