@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
-use evenloop_engine::text::{self as engine_text, English, Typed, Wording};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::together::{Sock, is_together};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::LengthUnit;
@@ -31,12 +32,10 @@ pub(super) struct Begun {
     pub(super) name: Typed,
     /// Which of the two, 1 or 2.
     pub(super) sock: u8,
-    /// What it is knitted by so far.
-    pattern: Arc<Pattern>,
     /// Where it is.
     at: Position,
     /// What it is knitted by.
-    plan: Plan,
+    pattern: Arc<Pattern>,
     /// What a change means for the other one.
     other: Other,
     /// Steps of it that are done or begun; where both are knitted two at a time by one plan, of the one
@@ -115,27 +114,27 @@ impl Begun {
             Other::Same => begun(Sock::First).max(begun(Sock::Second)),
             Other::Stays | Other::Later(_) | Other::Beside(..) => begun(sock),
         };
-        let pattern = &pair.patterns[sock.index()];
+        let at = pair.journals[sock.index()].position();
         Self {
             id,
             name: Typed::new(pair.head.name.clone()),
             sock: number,
-            pattern: Arc::clone(pattern),
-            at: pair.journals[sock.index()].position(),
-            plan: pattern.plan.clone(),
+            at,
+            pattern: pair.patterns[sock.index()].clone(),
             other,
             done,
         }
     }
 
     /// Where it is, in words.
-    fn place(&self, english: English) -> String {
-        engine_text::place(&self.pattern.plan, &self.pattern.trace, self.at, english)
+    fn place(&self, wording: Wording) -> String {
+        let Pattern { plan, trace } = &*self.pattern;
+        engine_text::place(plan, trace, self.at, wording.english)
     }
 
     /// The form that means this sock.
     pub(super) fn form(&self, unit: LengthUnit) -> Form {
-        Form::of(&self.plan.recipe, unit)
+        Form::of(&self.pattern.plan.recipe, unit)
     }
 
     /// The rest of the sock as the form wants it.
@@ -143,7 +142,7 @@ impl Begun {
     /// # Errors
     /// What is wrong with it, line by line.
     pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<Wrong>> {
-        replan(&self.plan, self.done, &form.recipe()?).map_err(found)
+        replan(&self.pattern.plan, self.done, &form.recipe()?).map_err(found)
     }
 
     /// Knits the rest by that plan, and the other sock as far as it can be so.
@@ -197,22 +196,22 @@ impl Begun {
 
     /// How much would be different.
     pub(super) fn differences(&self, plan: &Plan) -> usize {
-        changes(&self.plan, plan).len()
+        changes(&self.pattern.plan, plan).len()
     }
 
     /// What would be different, in sentences.
     fn said(&self, plan: &Plan, wording: Wording) -> Vec<String> {
-        let all = changes(&self.plan, plan).into_iter();
+        let all = changes(&self.pattern.plan, plan).into_iter();
         all.map(|one| engine_text::change(one, plan, wording))
             .collect()
     }
 
     /// Rounds of a section that are knitted.
     fn knitted(&self, kind: SectionKind) -> u16 {
-        let Some(section) = self.plan.sections.iter().find(|s| s.kind == kind) else {
+        let Some(section) = self.pattern.plan.sections.iter().find(|s| s.kind == kind) else {
             return 0;
         };
-        let steps = self.plan.steps_among(self.done, kind);
+        let steps = self.pattern.plan.steps_among(self.done, kind);
         let number = (0..steps).rev().find_map(|index| section.number(index));
         u16::try_from(number.unwrap_or(0)).unwrap_or(u16::MAX)
     }
@@ -233,16 +232,16 @@ fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
 /// Where the sock is, and the rounds of leg and foot.
 #[component]
 pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
-    let told = Arc::clone(&begun);
-    let lead = said(move |wording: Wording| {
-        text::begun(&told.name, told.sock, &told.place(wording.english))
-    });
+    let lead = {
+        let begun = begun.clone();
+        said(move |wording| text::begun(&begun.name, begun.sock, &begun.place(wording)))
+    };
     let parts = [SectionKind::Leg, SectionKind::Foot];
     let steppers: Vec<_> = parts
         .into_iter()
-        .filter(|kind| rounds(&begun.plan, *kind) > 0)
+        .filter(|kind| rounds(&begun.pattern.plan, *kind) > 0)
         .map(|kind| {
-            let planned = rounds(&begun.plan, kind);
+            let planned = rounds(&begun.pattern.plan, kind);
             let least = begun.knitted(kind);
             // While something else is wrong the last number stands.
             let value = Memo::new(move |before: Option<&u16>| {

@@ -3,7 +3,8 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::recipe::{BindOff, Direction};
-use evenloop_engine::text::{self as engine_text, ProblemText, Wording};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{ProblemText, Wording};
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
