@@ -258,7 +258,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
             return;
         }
         failed.set(None);
-        match cast_on::cast_on(&plan, &desk.form.read_untracked().name) {
+        // Not read in the match itself: the form is written while that lasts.
+        let name = desk.form.read_untracked().name.clone();
+        match cast_on::cast_on(&plan, &name) {
             Ok(()) => {
                 desk.form
                     .update(|form| text::FIRST_NAME.clone_into(&mut form.name));
