@@ -17,6 +17,7 @@ use crate::apart;
 use crate::app::App;
 use crate::base::Base;
 use crate::routes::{self, Screen};
+use crate::text::shell;
 
 /// What the page must know of one build of the site: the names its files were given.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,7 +30,7 @@ pub struct Assets {
     pub modules: Vec<String>,
     /// Address of the app itself.
     pub wasm: String,
-    /// Addresses of what each part of the app is made of, by the part's name: see [`apart`].
+    /// Addresses of the files that each part of the app is made of, by the part's name: see [`apart`].
     pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
@@ -109,8 +110,12 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                         "The plan can be read without JavaScript; counting rounds needs it."
                     </p>
                 </noscript>
+                // The boot script uncovers them.
+                <p id="waiting" class="trouble" role="status" hidden>
+                    {shell::WAITING}
+                </p>
                 <p id="trouble" class="trouble" role="alert" hidden>
-                    "Something went wrong on this page. What you have knitted is kept on this device; please reload to go on."
+                    {shell::BROKEN}
                 </p>
             </body>
         </html>
