@@ -65,10 +65,10 @@ impl Note {
 #[derive(Debug, thiserror::Error)]
 pub enum SiteError {
     /// Nothing was packed there.
-    #[error("There is no packed site in {0}. Run server/build first (server/start does).")]
+    #[error("There is no packed site in {0}. Run server/start --build first (server/start does).")]
     Missing(PathBuf),
     /// The site cannot be read.
-    #[error("The site in {folder} cannot be read: {source}. Run server/build again.")]
+    #[error("The site in {folder} cannot be read: {source}. Run server/start --build again.")]
     Unreadable {
         /// Where.
         folder: PathBuf,
@@ -76,7 +76,9 @@ pub enum SiteError {
         source: io::Error,
     },
     /// This server renders other pages than those the site was packed with.
-    #[error("The site in {0} was packed by another build of this server. Run server/build again.")]
+    #[error(
+        "The site in {0} was packed by another build of this server. Run server/start --build again."
+    )]
     Stranger(PathBuf),
 }
 

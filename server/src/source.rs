@@ -29,7 +29,7 @@ pub struct Found {
 
 impl Source {
     /// The folder that was asked for; else the site in this executable, where there is one; else the
-    /// folder that `server/build` fills.
+    /// folder that `server/start --build` fills.
     ///
     /// # Errors
     /// When the executable cannot be read.

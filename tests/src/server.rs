@@ -24,7 +24,7 @@ pub fn command() -> Command {
     let server = folder.join("evenloop-server");
     assert!(
         server.exists(),
-        "{} is missing: run server/build first",
+        "{} is missing: run server/start --build first",
         server.display()
     );
     Command::new(server)
@@ -39,7 +39,7 @@ pub struct Server {
 }
 
 impl Server {
-    /// Serves the site that `server/build` packed, on a free port.
+    /// Serves the site that `server/start --build` packed, on a free port.
     pub fn start() -> Self {
         Self::start_with(
             &root().join("target/site"),

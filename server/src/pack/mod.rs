@@ -1,7 +1,7 @@
 //! Packs a build into a site: every file named by its content, compressed once and for all, one
 //! id over the whole, and a service worker that knows the list.
 //!
-//! Reads what wasm-bindgen made, the style sheets and the public files; writes one folder.
+//! Reads what the build of the browser's half made, the style sheets and the public files; writes one folder.
 
 pub(crate) mod compress;
 mod css;
@@ -24,7 +24,7 @@ use source::Sources;
 /// Where packing reads and writes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Folders {
-    /// The browser's build, as wasm-bindgen left it.
+    /// The browser's build, as `server/build` made it.
     pub front: PathBuf,
     /// The style sheets.
     pub style: PathBuf,
@@ -57,12 +57,6 @@ pub enum PackError {
         /// What is missing.
         mark: &'static str,
     },
-    /// wasm-bindgen wrote script snippets, which would need names and addresses of their own.
-    #[error("The browser's build has snippets in {0}; packing does not know how to name those.")]
-    Snippets(PathBuf),
-    /// The script that loads the app's parts is not as it was when this was written.
-    #[error("The browser's build loads its parts in a way that packing does not know.")]
-    Parts,
 }
 
 /// A file of the site: its address and its content.
@@ -124,11 +118,7 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
     let mut assets = Assets {
         build: String::new(),
         boot: boot.url.clone(),
-        modules: [front.script]
-            .into_iter()
-            .chain(front.link)
-            .chain([echo.url.clone()])
-            .collect(),
+        modules: vec![front.script, echo.url.clone()],
         wasm: front.wasm,
         parts: front.parts,
         style: style.url.clone(),
