@@ -1,37 +1,66 @@
-// The echo of localStorage. A browser writes localStorage to the disk when it pleases, which can be
-// minutes later; when it is killed, what was stored since is gone. IndexedDB writes at once. So every
-// text the app stores is put here too, as soon as the touch that stored it is painted, under a number
-// that only grows and that localStorage holds as well. At the next start what localStorage does not
-// know of is put back, before the app looks. A text that localStorage had no room for waits here, under
-// a number of its own kind.
+// The second copy of what localStorage holds, in IndexedDB.
+//
+// A browser writes localStorage to the disk when it pleases, which can be minutes later; when it is
+// killed, what was stored since is gone. IndexedDB writes at once, but its connection can be lost. So every
+// text is kept in both, each with a version of its own that only grows: whichever copy has the higher
+// version is the newer one, whatever happened to the other. At the start, before the app looks, what
+// localStorage lost is put back. What a copy has that the other went on without is set aside, not dropped.
+// What localStorage had no room for waits in the second copy alone.
 
-const NUMBER = '__KEY_NUMBER__'; // filled in by packing
+// Keys are filled in by packing.
+const ROOT = '__KEY_ROOT__';
+const ASIDE = '__KEY_ASIDE__';
+// How far the second copy has been looked through: entries above this number may hold something newer.
+const NUMBER = '__KEY_NUMBER__';
+// Before a text's key: the key of its version. Not below ROOT, so that no backup carries it.
+const VERSION = '__KEY_VERSION__';
 // Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
 const WAITS = 1e15;
-const DAY = 86_400_000;
 // A browser whose IndexedDB does not answer must not keep the app from starting.
 const PATIENCE = 2_000;
 // A window that is covered may be painted late, or never.
 const UNSEEN = 250;
+// Before a lost connection is opened again: doubled each time, up to a minute.
+const BACK_OFF = 250;
+const LONGEST_BACK_OFF = 60_000;
+// Before the copies are compared: long after the first touches have had their answers.
+const COMPARE = 5_000;
 
-/** @typedef {{ key: string, text: string | null, waits: boolean }} Untold */
-/** @typedef {{ key: string, text: string | null, number: number }} Entry */
+/** @typedef {{ key: string, text: string | null, version: number, number: number }} Entry */
 
 /** @type {IDBDatabase | undefined} */
 let base;
 let last = 0;
-let late = false;
+let mended = false;
 let asked = false;
-/** @type {Untold[]} */
-const untold = [];
+let backOff = BACK_OFF;
+// Keys whose texts IndexedDB has not yet confirmed. What it is told is what localStorage holds by then, which
+// another window may have gone on with; only a text that found no room is held here.
+/** @typedef {{ text: string | null, version: number }} Held */
+/** @typedef {{ key: string, held?: Held, sent: boolean }} Unconfirmed */
+/** @type {Map<string, Unconfirmed>} */
+const unconfirmed = new Map();
+// The versions that keys had when this page first wrote them.
+/** @type {Map<string, number>} */
+const begun = new Map();
+// Versions for which localStorage had no room.
+/** @type {Map<string, number>} */
+const unstored = new Map();
 /** @type {string[]} */
 const waiting = [];
 
 globalThis.evenloopEcho = {
-  // Told to the disk once the eye has its answer: a knitter waits for that, and for nothing else.
+  // Called when a text has been stored (or, with `waits`, found no room). It reaches IndexedDB once
+  // the eye has its answer: a knitter waits for that, and for nothing else.
   put(key, text, waits) {
-    if (!base) return;
-    untold.push({ key, text: text ?? null, waits });
+    const before = versionOf(key);
+    if (!begun.has(key)) begun.set(key, before);
+    const version = before + 1;
+    if (waits) hold(key, { text: text ?? null, version });
+    else {
+      raise(key, version);
+      unconfirmed.set(key, { key, sent: false });
+    }
     if (document.hidden) {
       tell();
       return;
@@ -48,67 +77,190 @@ globalThis.evenloopEcho = {
 // Nor does a window that goes away paint any more.
 for (const going of ['visibilitychange', 'pagehide']) addEventListener(going, tell);
 
-// What is put in one go, as when a backup comes in, goes in one transaction.
+function versionOf(/** @type {string} */ key) {
+  // What is no number counts as no version.
+  const version = Number(localStorage.getItem(VERSION + key)) || 0;
+  return Math.max(version, unstored.get(key) ?? 0);
+}
+
+// Gives a key's text its version. All versions are equally long, so that only the first of a key needs room.
+function raise(/** @type {string} */ key, /** @type {number} */ version) {
+  try {
+    localStorage.setItem(VERSION + key, String(version).padStart(10, '0'));
+  } catch {
+    // After this page the second copy counts as newer, and it has the same text.
+    unstored.set(key, version);
+  }
+  return version;
+}
+
+// Keeps a text that found no room for the second copy.
+function hold(/** @type {string} */ key, /** @type {Held} */ held) {
+  unstored.set(key, held.version);
+  unconfirmed.set(key, { key, held, sent: false });
+}
+
+// What is put in one go, as when a backup comes in, goes in one transaction. Before the copies have been
+// looked through nothing is sent: it could cover what localStorage lost.
 function tell() {
   asked = false;
-  const entries = untold.splice(0);
-  if (!base || !entries.length) return;
+  const batch = [...unconfirmed.values()].filter((one) => !one.sent);
+  if (!base || !batch.length) return;
   try {
-    const batch = texts();
-    for (const { key, text, waits } of entries) {
+    const transaction = base.transaction('texts', 'readwrite', { durability: 'strict' });
+    const texts = transaction.objectStore('texts');
+    for (const one of batch) {
+      one.sent = true;
       last = Math.max(known(), last, Date.now() - 1) + 1;
-      batch.put({ key, text, number: waits ? WAITS + last : last });
+      const { text, version } = one.held ?? { text: localStorage.getItem(one.key), version: versionOf(one.key) };
+      const entry = { key: one.key, text, version, number: one.held ? WAITS + last : last };
+      // Another window may have been faster with a later text.
+      const there = texts.get(one.key);
+      there.onsuccess = () => {
+        if (!(there.result?.version > entry.version)) texts.put(entry);
+      };
     }
+    const reached = last;
+    transaction.oncomplete = () => {
+      for (const one of batch) if (unconfirmed.get(one.key) === one) unconfirmed.delete(one.key);
+      reach(reached);
+    };
+    transaction.onabort = () => lose(batch);
   } catch {
-    base = undefined;
+    lose(batch);
   }
+}
+
+// The connection is gone, or a transaction failed: nothing of it counts as told.
+function lose(/** @type {{ sent: boolean }[]} */ batch) {
+  for (const one of batch) one.sent = false;
+  disconnect();
+}
+
+function disconnect() {
+  const lost = base;
+  if (!lost) return;
+  base = undefined;
   try {
-    if (entries.some(({ waits }) => !waits)) localStorage.setItem(NUMBER, String(last));
+    lost.close();
   } catch {
-    // No room for a first number: then all that lies here is put back, and changes nothing.
+    // It was closed already.
   }
+  again();
 }
 
-// Puts back what is missing. Never fails: without an echo the app is what it was before.
+function again() {
+  setTimeout(() => connect().catch(again), backOff);
+  backOff = Math.min(2 * backOff, LONGEST_BACK_OFF);
+}
+
+// Puts back what is missing. Never fails: without a second copy the app is what it was before.
 export async function start() {
-  const begun = putBack().catch(() => {});
-  await Promise.race([begun, new Promise((resolve) => setTimeout(resolve, PATIENCE))]);
-  late = true;
-}
-
-async function putBack() {
   const number = known(); // throws where storage is denied
-  const opened = await open();
-  opened.onversionchange = () => {
-    opened.close();
-    base = undefined;
-  };
-  base = opened;
-  /** @type {Entry[]} */
-  const missing = await answer(texts('readonly').index('number').getAll(IDBKeyRange.lowerBound(number, true)));
-  if (late) return;
-  // Another window may have gone on meanwhile.
-  for (const entry of missing) if (entry.number > known()) store(entry);
-  const old = IDBKeyRange.upperBound(Math.min(number, Date.now() - DAY));
-  for (const key of await answer(texts('readonly').index('number').getAllKeys(old))) texts().delete(key);
+  const patience = new Promise((resolve) => setTimeout(resolve, PATIENCE));
+  await Promise.race([connect(number).catch(again), patience]);
 }
 
-/** @param {Entry} entry */
-function store({ key, text, number }) {
+async function connect(number = known()) {
+  const opened = await open();
+  opened.onversionchange = () => opened.close();
+  opened.onclose = () => {
+    if (base === opened) disconnect();
+  };
+  const entries = opened.transaction('texts').objectStore('texts').index('number');
+  /** @type {Entry[]} */
+  const found = await answer(entries.getAll(IDBKeyRange.lowerBound(number, true)));
+  if (!mended) mend(found, number);
+  base = opened;
+  mended = true;
+  backOff = BACK_OFF;
+  tell();
+  setTimeout(() => compare().catch(disconnect), COMPARE);
+}
+
+// The copies are brought together, entry by entry: the higher version is the newer text.
+function mend(/** @type {Entry[]} */ found, /** @type {number} */ number) {
+  const keys = new Set(found.map((entry) => entry.key));
+  for (const entry of found) {
+    // An entry of an older Evenloop has no version: above the number it is what localStorage lost.
+    const version = entry.version ?? (versionOf(entry.key) === 0 && entry.number > number ? 1 : 0);
+    const mine = unconfirmed.get(entry.key);
+    if (!mine) {
+      if (version > versionOf(entry.key)) restore(entry, version);
+      // One window's text found no room, and another went on without it.
+      else if (version === versionOf(entry.key) && entry.number >= WAITS) setAside(entry, keys);
+    } else if (version > (begun.get(entry.key) ?? versionOf(entry.key))) {
+      // This page went on before the answer came, from an older text. Both are kept.
+      setAside(entry, keys);
+      const above = Math.max(version, versionOf(entry.key)) + 1;
+      if (mine.held) hold(entry.key, { ...mine.held, version: above });
+      else raise(entry.key, above);
+    }
+  }
+  const numbers = found.map((entry) => entry.number).filter((each) => each < WAITS);
+  reach(Math.max(0, ...numbers));
+}
+
+function restore(/** @type {Entry} */ { key, text }, /** @type {number} */ version) {
   try {
     if (text === null) localStorage.removeItem(key);
     else localStorage.setItem(key, text);
-    if (number < WAITS) localStorage.setItem(NUMBER, String(number));
-    else globalThis.evenloopEcho.put(key, text, false);
+    raise(key, version);
+    begun.set(key, version);
+    dispatchEvent(new StorageEvent('storage', { key, newValue: text }));
   } catch {
-    // Only a text can lack room.
-    if (text !== null) waiting.push(key, text);
+    if (text === null) return;
+    // It waits in the second copy, above every number that is looked through.
+    waiting.push(key, text);
+    hold(key, { text, version });
   }
+}
+
+// Under a key that neither copy has.
+function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */ taken) {
+  const mine = localStorage.getItem(key);
+  // What this page has gone on to holds everything that an older text of the same log says.
+  if (text === null || mine?.startsWith(text)) return;
+  let number = 1;
+  const free = () => `${ASIDE}${number}:${key}`;
+  while (taken.has(free()) || localStorage.getItem(free()) !== null) number += 1;
+  taken.add(free());
+  try {
+    localStorage.setItem(free(), text);
+    globalThis.evenloopEcho.put(free(), text, false);
+  } catch {
+    waiting.push(free(), text);
+    hold(free(), { text, version: 1 });
+  }
+}
+
+// The second copy is whole: what it lacks is told to it. Of a text that was taken away both keep the version,
+// which says that an older copy of it is not to come back.
+async function compare() {
+  if (!base) return;
+  /** @type {Entry[]} */
+  const entries = await answer(base.transaction('texts').objectStore('texts').getAll());
+  const versions = new Map(entries.map((entry) => [entry.key, entry.version ?? 0]));
+  for (const key of Object.keys(localStorage)) {
+    if (!key.startsWith(ROOT) || key === NUMBER || unconfirmed.has(key)) continue;
+    const version = versionOf(key) || raise(key, 1);
+    const there = versions.get(key);
+    if (there === undefined || there < version) unconfirmed.set(key, { key, sent: false });
+  }
+  tell();
 }
 
 function known() {
   const number = Number(localStorage.getItem(NUMBER));
   return number > 0 && number < WAITS ? number : 0;
+}
+
+function reach(/** @type {number} */ number) {
+  try {
+    if (number > known()) localStorage.setItem(NUMBER, String(number));
+  } catch {
+    // No room for a first number: then all entries are looked at, which only takes longer.
+  }
 }
 
 function open() {
@@ -117,12 +269,6 @@ function open() {
     asked.result.createObjectStore('texts', { keyPath: 'key' }).createIndex('number', 'number');
   };
   return answer(asked);
-}
-
-/** @param {IDBTransactionMode} mode */
-function texts(mode = 'readwrite') {
-  if (!base) throw new Error('the database is closed');
-  return base.transaction('texts', mode, { durability: 'strict' }).objectStore('texts');
 }
 
 /**
@@ -134,5 +280,7 @@ function answer(asked) {
   return new Promise((resolve, reject) => {
     asked.onsuccess = () => resolve(asked.result);
     asked.onerror = () => reject(asked.error);
+    // A connection that is lost takes its requests with it.
+    if (asked.transaction) asked.transaction.onabort = () => reject(asked.error);
   });
 }

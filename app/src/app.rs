@@ -5,10 +5,10 @@ use leptos::prelude::*;
 use leptos_router::components::{FlatRoutes, Route, Router};
 use leptos_router::{Lazy, StaticSegment};
 
-use crate::apart::{self, Shown};
 use crate::bars::Bars;
 use crate::base::{self, here};
 use crate::guide::{Guide, GuideStrip};
+use crate::lazy_screens::{self, Shown};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, provide_wording};
 use crate::preferences::Preferences;
@@ -62,12 +62,12 @@ fn Frame() -> impl IntoView {
             <GuideStrip />
             <main tabindex="-1" node_ref=main>
                 <FlatRoutes fallback=NotFound>
-                    <Route path=StaticSegment(Screen::Basket.segment()) view={Lazy::<apart::Basket>::new()} />
-                    <Route path=StaticSegment(Screen::Measure.segment()) view={Lazy::<apart::Measure>::new()} />
-                    <Route path=StaticSegment(Screen::Now.segment()) view={Lazy::<apart::Now>::new()} />
-                    <Route path=StaticSegment(Screen::Map.segment()) view={Lazy::<apart::Map>::new()} />
-                    <Route path=StaticSegment(Screen::Keep.segment()) view={Lazy::<apart::Keep>::new()} />
-                    <Route path=StaticSegment(Screen::Plan.segment()) view={Lazy::<apart::Plan>::new()} />
+                    <Route path=StaticSegment(Screen::Basket.segment()) view={Lazy::<lazy_screens::Basket>::new()} />
+                    <Route path=StaticSegment(Screen::Measure.segment()) view={Lazy::<lazy_screens::Measure>::new()} />
+                    <Route path=StaticSegment(Screen::Now.segment()) view={Lazy::<lazy_screens::Now>::new()} />
+                    <Route path=StaticSegment(Screen::Map.segment()) view={Lazy::<lazy_screens::Map>::new()} />
+                    <Route path=StaticSegment(Screen::Keep.segment()) view={Lazy::<lazy_screens::Keep>::new()} />
+                    <Route path=StaticSegment(Screen::Plan.segment()) view={Lazy::<lazy_screens::Plan>::new()} />
                 </FlatRoutes>
             </main>
             <Bars />

@@ -10,7 +10,7 @@
 // The component macro writes functions that are `pub` in rooms that are not.
 #![allow(unreachable_pub)]
 
-pub mod apart;
+pub mod after_paint;
 pub mod app;
 pub mod bars;
 pub mod base;
@@ -19,12 +19,12 @@ pub mod guide;
 pub mod hands;
 pub mod hue;
 mod in_hand;
+pub mod lazy_screens;
+pub mod lazy_store;
 pub mod offline;
-pub mod painted;
 pub mod parts;
 pub mod picture;
 pub mod preferences;
-pub mod reader;
 pub mod routes;
 pub mod screens;
 pub mod sheet;
@@ -49,12 +49,12 @@ pub async fn hydrate() -> Result<(), wasm_bindgen::JsValue> {
     let path = web_sys::window().and_then(|window| window.location().pathname().ok());
     let path = path.map(|path| base::of_page().path(&path));
     if let Some(screen) = path.as_deref().and_then(routes::Screen::at) {
-        apart::load(screen)
+        lazy_screens::load(screen)
             .await
             .map_err(|error| wasm_bindgen::JsValue::from_str(&error.to_string()))?;
     }
     leptos::mount::hydrate_body(app::App);
-    apart::is_awake();
+    lazy_screens::is_awake();
     Ok(())
 }
 

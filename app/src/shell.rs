@@ -13,9 +13,9 @@ use leptos::prelude::*;
 use leptos::reactive::owner::Owner;
 use leptos_router::location::RequestUrl;
 
-use crate::apart;
 use crate::app::App;
 use crate::base::Base;
+use crate::lazy_screens;
 use crate::routes::{self, Screen};
 use crate::text;
 
@@ -30,7 +30,7 @@ pub struct Assets {
     pub modules: Vec<String>,
     /// Address of the app itself.
     pub wasm: String,
-    /// Addresses of what each part of the app is made of, by the part's name: see [`apart`].
+    /// Addresses of what each part of the app is made of, by the part's name: see [`lazy_screens`].
     pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
@@ -66,7 +66,7 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
     } = assets.clone();
     // Fetched beside the main file and not after it; the boot script says when.
     let later: Vec<_> = Screen::at(path)
-        .and_then(|screen| parts.remove(apart::part_of(screen)))
+        .and_then(|screen| parts.remove(lazy_screens::part_of(screen)))
         .unwrap_or_default()
         .into_iter()
         .map(|part| {

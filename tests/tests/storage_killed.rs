@@ -125,3 +125,48 @@ async fn a_page_that_crashes_in_a_burst_of_touches_loses_nothing() {
     assert_eq!((done(&phone).await, place(&phone).await), last);
     phone.put_away().await;
 }
+
+/// As when the browser's storage process ends: every use of an open connection is refused.
+const LOSE_CONNECTION: &str = "IDBDatabase.prototype.transaction = () => {
+    throw new DOMException('The database connection is closing.', 'InvalidStateError');
+}";
+
+#[tokio::test]
+async fn a_lost_connection_brings_no_older_round_back() {
+    let server = Server::start();
+    let phone = close_and_open(with_long_sock(&server).await, &server).await;
+    phone.find(".pad").await;
+    let mut last = (0, String::new());
+    for _ in 0..3 {
+        last = counted(&phone).await;
+    }
+    let phone = close_and_open(phone, &server).await;
+    phone.find(".pad").await;
+    assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.ask(LOSE_CONNECTION).await;
+    for _ in 0..4 {
+        last = counted(&phone).await;
+    }
+    let phone = close_and_open(phone, &server).await;
+    phone.find(".pad").await;
+    assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_wiped_local_storage_comes_back_whole() {
+    let server = Server::start();
+    let phone = close_and_open(with_long_sock(&server).await, &server).await;
+    phone.find(".pad").await;
+    let mut last = (0, String::new());
+    for _ in 0..3 {
+        last = counted(&phone).await;
+    }
+    // What was laid out past the app reaches the second copy when the copies are compared.
+    tokio::time::sleep(Duration::from_secs(7)).await;
+    phone.ask("localStorage.clear()").await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.put_away().await;
+}

@@ -16,14 +16,57 @@
 //! | [`plan`] | recipe to sections, steps and operations |
 //! | [`trace`] | a plan knitted through: every count that is ever shown |
 //! | [`tally`] | what a knitter counted: right, a slip, or another place |
-//! | [`words`] | operations as a knitter reads them |
-//! | [`text`] | how things are said, and all sentences of a language |
+//! | [`text`] | operations as a knitter reads them; all sentences of a language |
 //! | [`yarn`], [`yarn_weight`] | metres and grams; which yarn a gauge is usual for |
 //! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
 //! | [`together`] | two socks at a time: whose turn it is |
+//! | [`refused`] | what is wrong with a recipe, as it is sent |
 //! | [`wire`], [`link`] | versioned stored and sent forms; a recipe in an address |
+//!
+//! # From a recipe to words
+//!
+//! ```
+//! use evenloop_engine::foot::Foot;
+//! use evenloop_engine::plan::{SectionKind, make};
+//! use evenloop_engine::recipe::Recipe;
+//! use evenloop_engine::text::{Wording, one_line};
+//! use evenloop_engine::trace::{Position, Trace};
+//! use evenloop_engine::units::Length;
+//!
+//! let recipe = Recipe {
+//!     foot: Foot { length: Length::cm(26), ..Recipe::default().foot },
+//!     stitches: Some(64),
+//!     ..Recipe::default()
+//! };
+//! let plan = make(&recipe)?;
+//! assert_eq!(plan.sections[1].kind, SectionKind::Cuff);
+//! assert_eq!(plan.outcome.turned, 18);
+//!
+//! // knitted through once, then looked up
+//! let trace = Trace::of(&plan)?;
+//! let first_round = Position { step: 1, mv: 0 };
+//! let said = one_line(&plan, &trace, first_round, Wording::default());
+//! assert_eq!(said.as_deref(), Some("*Knit 2, purl 2* to the end of the needle"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! What cannot be is refused with the field that says so:
+//!
+//! ```
+//! use evenloop_engine::plan::{PlanError, make};
+//! use evenloop_engine::recipe::Recipe;
+//! use evenloop_engine::text::{Wording, problem};
+//!
+//! let recipe = Recipe { stitches: Some(63), ..Recipe::default() };
+//! let Err(PlanError::Impossible(fields)) = make(&recipe) else {
+//!     panic!("no sock has 63 stitches");
+//! };
+//! assert_eq!(fields[0].field, "stitches");
+//! let said = problem(&fields[0].problem, Wording::default());
+//! assert_eq!(said.message, "63 stitches around cannot be quartered.");
+//! ```
 #![forbid(unsafe_code)]
 
 mod check;
@@ -38,16 +81,15 @@ pub mod needles;
 pub mod pace;
 pub mod plan;
 pub mod recipe;
+pub mod refused;
 pub mod shoe;
 pub mod stitch;
 pub mod swatch;
 pub mod tally;
 pub mod text;
 pub mod together;
-mod told;
 pub mod trace;
 pub mod units;
 pub mod wire;
-pub mod words;
 pub mod yarn;
 pub mod yarn_weight;

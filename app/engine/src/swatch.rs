@@ -29,7 +29,7 @@ pub struct Swatch {
 
 /// Stitches or rounds, in tenths to 10 cm.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Gauge(pub(crate) u32);
+pub struct Gauge(pub u32);
 
 impl Gauge {
     /// So many to 10 cm.
@@ -38,7 +38,7 @@ impl Gauge {
     }
 
     /// Tenths to 10 cm.
-    pub(crate) const fn tenths(self) -> u32 {
+    pub const fn tenths(self) -> u32 {
         self.0
     }
 
@@ -56,12 +56,12 @@ impl Gauge {
     }
 
     /// The same, never fewer than there are.
-    pub(crate) fn show_least(self, unit: LengthUnit) -> String {
+    pub fn show_least(self, unit: LengthUnit) -> String {
         self.show_rounded(unit, 2)
     }
 
     /// The same, never more than there are.
-    pub(crate) fn show_most(self, unit: LengthUnit) -> String {
+    pub fn show_most(self, unit: LengthUnit) -> String {
         self.show_rounded(unit, 0)
     }
 

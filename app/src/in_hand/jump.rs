@@ -1,13 +1,14 @@
 //! The question before the place is changed: how far it is, what is undone, what should be on the
 //! needles there. One touch goes; Undo comes back.
 
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::Way;
+use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words::{self, Way};
 use leptos::prelude::*;
 
 use super::session::{Reach, Session};
 use crate::parts::plain::{button, group, paragraph, weighty};
-use crate::parts::reword;
 use crate::text;
 
 /// Asks whether to go to a place. `jumped` is told when the place was changed; `leave` leaves it as it
@@ -21,7 +22,16 @@ pub(crate) fn confirm_jump(
     reach: Reach,
 ) -> AnyView {
     let from = session.at_untracked();
-    let Some(way) = session.with(|pair| words::way(pair.plan, pair.trace, from, to)) else {
+    let way = move |wording: Wording| {
+        session.with(|pair| engine_text::way(pair.plan, pair.trace, from, to, wording.english))
+    };
+    let Some(Way {
+        back,
+        needles,
+        parts,
+        ..
+    }) = way(Wording::default())
+    else {
         return paragraph("soft", text::now::HERE_ALREADY);
     };
     let goes = move |reach: Reach| {
@@ -51,22 +61,17 @@ pub(crate) fn confirm_jump(
             goes(Reach::Sock),
         ));
     }
-    let Way {
-        back,
-        told,
-        needles,
-        parts,
-    } = way;
     let there = text::now::needles_there(needles.as_deref(), back);
     let mut all = vec![
-        weighty(move |wording| reword(&told, wording)),
+        weighty(move |wording| way(wording).map_or_else(String::new, |way| way.told)),
         paragraph("", there),
     ];
-    all.extend(parts.map(|parts| {
-        paragraph("", move |wording| {
-            text::now::between(back, &reword(&parts, wording))
-        })
-    }));
+    if parts.is_some() {
+        all.push(paragraph("", move |wording| {
+            let parts = way(wording).and_then(|way| way.parts);
+            text::now::between(back, &parts.unwrap_or_default())
+        }));
+    }
     all.push(paragraph("soft small", text::now::HERE_SAFE));
     all.push(group("buttons", buttons));
     group("go", all)

@@ -14,7 +14,7 @@ use evenloop_engine::wire;
 use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
-use crate::painted::after_paint;
+use crate::after_paint::after_paint;
 use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
 
 /// The sock on the needles, to be looked at.
@@ -354,7 +354,7 @@ impl Session {
         if self.trouble.with_untracked(|before| *before != trouble) {
             self.trouble.set(trouble);
         }
-        self.note_place_later();
+        self.note_progress_later();
     }
 
     fn push(self, sock: Sock, event: Event) -> Result<(), StoreError> {
@@ -374,13 +374,13 @@ impl Session {
     }
 
     /// The basket's note is made once the touch has been painted: it only repeats what the log says.
-    fn note_place_later(self) {
+    fn note_progress_later(self) {
         after_paint(move || {
             // The screen may have been left in between; the next opening notes it.
             let _ = self.pair.try_with_value(|pair| {
-                let place = pair.place();
+                let progress = pair.progress();
                 // It is worked out again when the pair is opened.
-                let _ = store::here().note_place(&pair.head.id, &place);
+                let _ = store::here().note_progress(&pair.head.id, &progress);
             });
         });
     }
@@ -396,7 +396,7 @@ fn turn(pair: &OpenPair) -> Option<Turn> {
 
 /// The sock whose turn it is; of a finished pair the second.
 fn whose_turn(pair: &OpenPair) -> Sock {
-    match pair.place().sock {
+    match pair.progress().sock {
         2 => Sock::Second,
         _ => Sock::First,
     }

@@ -3,7 +3,7 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Text, said};
+use super::wording::{Text, said};
 
 /// One of a few things to choose from.
 #[derive(Clone, Copy)]

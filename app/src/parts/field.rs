@@ -4,7 +4,8 @@ use evenloop_engine::text::ProblemText;
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::{Icon, Sign, Text};
+use super::icon::{Icon, Sign};
+use super::wording::Text;
 use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.

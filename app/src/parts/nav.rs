@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::{Icon, Sign};
+use super::icon::{Icon, Sign};
 use crate::base::{here, to};
 use crate::routes::Screen;
 use crate::text;

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::{Icon, Sign};
+use super::icon::{Icon, Sign};
 
 /// How much a notice matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::Text;
+use super::wording::Text;
 
 /// The name of the screen, and perhaps a sentence about it.
 #[component]

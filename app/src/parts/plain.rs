@@ -4,7 +4,7 @@
 
 use leptos::prelude::*;
 
-use super::Text;
+use super::wording::Text;
 
 /// A paragraph; no class when it is empty.
 pub fn paragraph(class: &'static str, text: impl Into<Text>) -> AnyView {

@@ -12,7 +12,7 @@ pub fn Stepper(
     id: String,
     /// What is counted.
     #[prop(into)]
-    label: String,
+    label: Signal<String>,
     /// The number.
     #[prop(into)]
     value: Signal<u16>,
@@ -58,7 +58,8 @@ pub fn Stepper(
     let at_least = move || value.get() <= least;
     let at_most = move || value.get() >= most;
     let first = value.get_untracked().to_string();
-    let (less, more) = (text::parts::one_less(&label), text::parts::one_more(&label));
+    let less = move || text::parts::one_less(&label.read());
+    let more = move || text::parts::one_more(&label.read());
     view! {
         <div class="stepper">
             <label for=id.clone()>{label}</label>

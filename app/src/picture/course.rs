@@ -5,7 +5,7 @@
 //! everything is seen from the other side, so the field is mirrored and work still runs from right
 //! to left.
 
-use super::Look;
+use super::look::Look;
 
 /// Width of the field.
 pub(super) const WIDE: f32 = 336.0;

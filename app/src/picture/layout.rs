@@ -7,14 +7,15 @@ use evenloop_engine::needles::Needles;
 
 use super::cells::{Cell, cells, ends, tip_at};
 use super::course::{BAND, Course, Field, HIGH, Spot, WIDE};
+use super::look::Look;
 use super::names::{called, inward, level, outward, upright, width};
 use super::scene::{Band, Bead, Hold, Opening, Picture, Shaft, Text, Total, Working};
 use super::seats::{Part, Seats, Tip};
 use super::shapes::{
     along, begin, block, cable, curve, hanging, loops, notch, path, pointed, turns_back,
 };
+use super::side_by_side;
 use super::spread::settle;
-use super::{Look, side_by_side};
 use crate::text;
 
 /// How long the working tip is drawn, and how large the ball of yarn.

@@ -5,11 +5,12 @@ use evenloop_engine::needles::Needles;
 
 use super::cells::Cell;
 use super::course::{Field, Spot};
+use super::look::Look;
 use super::names::inward;
+use super::say::say;
 use super::scene::{Hold, Picture, Text, Working};
 use super::seats::{Part, Seat, Seats, Tip};
 use super::shapes::{begin, curve};
-use super::{Look, say};
 use crate::text;
 
 impl Seats {

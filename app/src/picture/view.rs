@@ -4,8 +4,10 @@
 use evenloop_engine::needles::{Needles, Origin};
 use leptos::prelude::*;
 
+use super::look::Look;
+use super::say::say;
 use super::scene::{Band, Hold, Opening, Picture, Text, Total, Working};
-use super::{Look, say, say_two};
+use super::side_by_side::say_two;
 
 /// The picture of these needles with its words for the ear.
 #[component]

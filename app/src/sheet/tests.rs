@@ -2,8 +2,10 @@
 
 use evenloop_engine::plan::{Form, Plan, make};
 use evenloop_engine::recipe::{Direction, Heel, Method, Motif, Place, Recipe, Toe};
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
 
+use super::document::*;
 use super::*;
 
 fn plan_of(recipe: &Recipe) -> (Plan, Trace) {
@@ -220,7 +222,7 @@ fn the_second_of_a_shaped_pair_is_mirrored() {
 
 #[test]
 fn a_british_knitter_casts_off_and_an_american_binds_off() {
-    use evenloop_engine::words::English;
+    use evenloop_engine::text::English;
 
     let (plan, trace) = plan_of(&Recipe {
         direction: Direction::ToeUp,

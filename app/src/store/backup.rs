@@ -1,5 +1,5 @@
 //! Everything in one file, and back. The file carries every key with its text as it lies on the
-//! shelf, what was set aside included, so that nothing has to be understood to be saved.
+//! shelf, what is in quarantine included, so that nothing has to be understood to be saved.
 //!
 //! Coming back, nothing here is overwritten that the file does not continue: of two logs that went
 //! different ways the longer stays under the pair's id and the other becomes a pair of its own.
@@ -10,7 +10,6 @@ use evenloop_engine::journal::Event;
 use evenloop_engine::text::Typed;
 use serde::{Deserialize, Serialize};
 
-use super::aside::Arrivals;
 use super::device;
 use super::error::StoreError;
 use super::handle::Store;
@@ -19,6 +18,7 @@ use super::keys::{self, Held};
 use super::logs::{self, Chunk};
 use super::pair::{PairHead, PairId, tidy_name};
 use super::pairs::read_plan;
+use super::quarantine::FileQuarantine;
 use crate::text;
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
@@ -72,7 +72,7 @@ pub struct Restored {
     pub kept: Vec<String>,
     /// Had gone different ways: the longer stays, the other stands beside it under this name.
     pub beside: Vec<String>,
-    /// Cannot be read; kept aside, raw.
+    /// Cannot be read; in quarantine, raw.
     pub unreadable: Vec<String>,
     /// Whether the settings were taken from the file; they are when there were none here.
     pub settings: bool,
@@ -117,7 +117,7 @@ impl Store<'_> {
         let mut entries = BTreeMap::new();
         for key in self.shelf().keys()? {
             if key.starts_with(keys::ROOT)
-                && key != keys::NUMBER
+                && key != keys::ECHO_NUMBER
                 && let Some(text) = self.shelf().get(&key)?
             {
                 entries.insert(key, text);
@@ -179,7 +179,7 @@ fn merge(
     let mut target = Target {
         store,
         occupied: owners(&shelf.keys()?),
-        arrivals: store.arrivals()?,
+        quarantine: store.file_quarantine()?,
         fresh,
     };
     for id in &owners(entries.keys()) {
@@ -199,21 +199,23 @@ fn merge(
             keys::SETTINGS
             | keys::CURRENT
             | keys::DRAFT
-            | keys::BEFORE
-            | keys::SAVED
-            | keys::LATER
-            | keys::OUT
+            | keys::DRAFT_BEFORE
+            | keys::STEPS_AT_BACKUP
+            | keys::STEPS_AT_REMINDER
+            | keys::TAKEN_OUT
             | keys::GUIDE
-            | keys::NUMBER
-            | keys::TOLD => {}
+            | keys::ECHO_NUMBER
+            | keys::TOLD_STORED => {}
             _ => {
                 let was = key
-                    .strip_prefix(keys::ASIDE)
+                    .strip_prefix(keys::QUARANTINE)
                     .and_then(|rest| rest.split_once(':'));
                 if was.is_none() {
                     report.unreadable.push(key.clone());
                 }
-                target.arrivals.put(was.map_or(key, |(_, was)| was), text)?;
+                target
+                    .quarantine
+                    .put(was.map_or(key, |(_, was)| was), text)?;
             }
         }
     }
@@ -225,7 +227,7 @@ struct Target<'a> {
     store: Store<'a>,
     /// Ids under which something lay there before.
     occupied: BTreeSet<PairId>,
-    arrivals: Arrivals<'a>,
+    quarantine: FileQuarantine<'a>,
     fresh: &'a mut dyn FnMut() -> PairId,
 }
 
@@ -243,13 +245,13 @@ fn merge_pair(
         report
             .unreadable
             .push(head.map_or_else(|| id.to_string(), |head| head.name));
-        return set_aside(&mut target.arrivals, entries, |key| {
+        return put_into_quarantine(&mut target.quarantine, entries, |key| {
             keys::read(key).is_some_and(|(owner, _)| owner == *id)
         });
     };
     if !theirs.lost.is_empty() {
         report.unreadable.push(theirs.name.clone());
-        set_aside(&mut target.arrivals, entries, |key| {
+        put_into_quarantine(&mut target.quarantine, entries, |key| {
             theirs.lost.iter().any(|lost| lost == key)
         })?;
     }
@@ -329,13 +331,14 @@ impl Side {
     }
 }
 
-fn set_aside(
-    arrivals: &mut Arrivals<'_>,
+/// Puts those entries of a file into quarantine.
+fn put_into_quarantine(
+    quarantine: &mut FileQuarantine<'_>,
     entries: &BTreeMap<String, String>,
     which: impl Fn(&str) -> bool,
 ) -> Result<(), StoreError> {
     for (key, text) in entries.iter().filter(|(key, _)| which(key)) {
-        arrivals.put(key, text)?;
+        quarantine.put(key, text)?;
     }
     Ok(())
 }
@@ -359,7 +362,7 @@ fn put(store: Store<'_>, id: &PairId, side: &Side) -> Result<(), StoreError> {
         id: id.clone(),
         name: side.name.clone(),
         created: side.created,
-        place: pair.place(),
+        progress: pair.progress(),
         readable: true,
     };
     store.write_head(&head)
@@ -390,7 +393,7 @@ fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
 }
 
 /// A pair here; `None` when its plan is missing or cannot be read, or when a newer Evenloop has to do
-/// with it. What cannot be read of its logs is moved aside first: what is merged into them writes over
+/// with it. What cannot be read of its logs goes into quarantine first: what is merged into them writes over
 /// it.
 fn from_store(store: Store<'_>, id: &PairId) -> Result<Option<Side>, StoreError> {
     let shelf = store.shelf();

@@ -16,7 +16,10 @@ impl Store<'_> {
             let noted = self.shelf().get(key)?.and_then(|text| text.parse().ok());
             Ok(done.saturating_sub(noted.unwrap_or(0)))
         };
-        Ok((since(keys::SAVED)?, since(keys::LATER)?))
+        Ok((
+            since(keys::STEPS_AT_BACKUP)?,
+            since(keys::STEPS_AT_REMINDER)?,
+        ))
     }
 
     /// Notes that a backup was made just now.
@@ -24,7 +27,7 @@ impl Store<'_> {
     /// # Errors
     /// When it cannot be stored.
     pub fn note_backup(self) -> Result<(), StoreError> {
-        self.note_steps_done(keys::SAVED)
+        self.note_steps_done(keys::STEPS_AT_BACKUP)
     }
 
     /// Notes that the reminder of a backup is to come later.
@@ -32,7 +35,7 @@ impl Store<'_> {
     /// # Errors
     /// When it cannot be stored.
     pub fn put_off_backup(self) -> Result<(), StoreError> {
-        self.note_steps_done(keys::LATER)
+        self.note_steps_done(keys::STEPS_AT_REMINDER)
     }
 
     fn note_steps_done(self, key: &str) -> Result<(), StoreError> {
@@ -42,6 +45,6 @@ impl Store<'_> {
 }
 
 fn steps_done(pairs: &[PairHead]) -> u32 {
-    let done = pairs.iter().map(|head| head.place.done_of_pair());
+    let done = pairs.iter().map(|head| head.progress.done_of_pair());
     done.fold(0, u32::saturating_add)
 }

@@ -28,7 +28,7 @@ impl Store<'_> {
 
     /// What stood in the form of Measure before a recipe came with an address.
     pub fn draft_before(self) -> Option<String> {
-        self.shelf().get(keys::BEFORE).ok().flatten()
+        self.shelf().get(keys::DRAFT_BEFORE).ok().flatten()
     }
 
     /// Keeps what stood in the form of Measure before a recipe came.
@@ -36,7 +36,7 @@ impl Store<'_> {
     /// # Errors
     /// When it cannot be stored.
     pub fn keep_draft_before(self, text: &str) -> Result<(), StoreError> {
-        self.shelf().put(keys::BEFORE, text)
+        self.shelf().put(keys::DRAFT_BEFORE, text)
     }
 
     /// Forgets what stood in the form of Measure before a recipe came.
@@ -44,6 +44,6 @@ impl Store<'_> {
     /// # Errors
     /// When the storage refuses.
     pub fn drop_draft_before(self) -> Result<(), StoreError> {
-        self.shelf().remove(keys::BEFORE)
+        self.shelf().remove(keys::DRAFT_BEFORE)
     }
 }

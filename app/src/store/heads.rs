@@ -6,8 +6,8 @@ use serde::{Deserialize, Serialize};
 use super::error::{Part, StoreError};
 use super::handle::Store;
 use super::keys::{self, Held};
-use super::order;
-use super::pair::{PairHead, PairId, Place, tidy_name};
+use super::pair::{PairHead, PairId, PairProgress, tidy_name};
+use super::sort::sort;
 
 /// A head as it is stored.
 #[derive(Serialize, Deserialize)]
@@ -15,7 +15,8 @@ struct HeadForm {
     version: u32,
     name: String,
     created: u64,
-    place: Place,
+    #[serde(rename = "place")]
+    progress: PairProgress,
 }
 
 #[derive(Deserialize)]
@@ -45,14 +46,14 @@ impl Store<'_> {
         Ok((latest_first(known), more))
     }
 
-    /// Notes how far a pair is, for the basket: after [`Store::append`], with [`OpenPair::place`].
+    /// Notes how far a pair is, for the basket: after [`Store::append`], with [`OpenPair::progress`].
     ///
-    /// [`OpenPair::place`]: super::OpenPair::place
+    /// [`OpenPair::progress`]: super::OpenPair::progress
     ///
     /// # Errors
     /// When it cannot be stored; it is worked out again when the pair is next opened.
-    pub fn note_place(self, id: &PairId, place: &Place) -> Result<(), StoreError> {
-        self.change_head(id, |head| head.place = place.clone())
+    pub fn note_progress(self, id: &PairId, progress: &PairProgress) -> Result<(), StoreError> {
+        self.change_head(id, |head| head.progress = progress.clone())
     }
 
     /// Calls a pair something else.
@@ -79,7 +80,7 @@ impl Store<'_> {
             version: HEAD_VERSION,
             name: tidy_name(&head.name),
             created: head.created,
-            place: head.place.clone(),
+            progress: head.progress.clone(),
         };
         // Plain fields: nothing in it that JSON could refuse.
         let text = serde_json::to_string(&form).unwrap_or_default();
@@ -97,7 +98,7 @@ impl Store<'_> {
             .filter(|(_, held)| matches!(held, Held::Head | Held::Plan))
             .map(|(id, _)| id)
             .collect();
-        order::sort(&mut ids, |a, b| a < b);
+        sort(&mut ids, |a, b| a < b);
         ids.dedup();
         Ok(ids)
     }
@@ -105,7 +106,7 @@ impl Store<'_> {
 
 /// Sorts heads as the basket shows them.
 pub(super) fn latest_first(mut heads: Vec<PairHead>) -> Vec<PairHead> {
-    order::sort(&mut heads, |a, b| (b.created, &b.id) < (a.created, &a.id));
+    sort(&mut heads, |a, b| (b.created, &b.id) < (a.created, &a.id));
     heads
 }
 
@@ -122,21 +123,21 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
         return Err(StoreError::Newer { what, kept: 0 });
     }
     let form: HeadForm = serde_json::from_str(text).map_err(damaged)?;
-    if version < HEAD_VERSION || !(1..=2).contains(&form.place.sock) {
+    if version < HEAD_VERSION || !(1..=2).contains(&form.progress.sock) {
         return Err(StoreError::Damaged { what, kept: 0 });
     }
     Ok(PairHead {
         id: id.clone(),
         name: tidy_name(&form.name),
         created: form.created,
-        place: form.place,
+        progress: form.progress,
         readable: true,
     })
 }
 
 /// The head of a pair that cannot be read.
 pub(super) fn unreadable(id: &PairId) -> PairHead {
-    let place = Place {
+    let progress = PairProgress {
         sock: 1,
         done: 0,
         total: 0,
@@ -148,7 +149,7 @@ pub(super) fn unreadable(id: &PairId) -> PairHead {
         id: id.clone(),
         name: tidy_name(""),
         created: 0,
-        place,
+        progress,
         readable: false,
     }
 }

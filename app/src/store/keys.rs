@@ -16,7 +16,8 @@
 //! evenloop:guide                  how far the guide was followed
 //! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:number                 how far the echo of all this is known; see public/echo.js
-//! evenloop:aside:<n>:<key>        what could not be read, under the key it had
+//! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
+//! evenloop-version:<key>          the version of the text under that key
 //! ```
 
 use super::pair::PairId;
@@ -30,21 +31,24 @@ pub const SETTINGS: &str = "evenloop:settings";
 /// What stands in the form of Measure.
 pub(super) const DRAFT: &str = "evenloop:draft";
 /// What stood there before a recipe came with an address.
-pub(super) const BEFORE: &str = "evenloop:before";
+pub(super) const DRAFT_BEFORE: &str = "evenloop:before";
 /// What was knitted when the last backup was made.
-pub(super) const SAVED: &str = "evenloop:saved";
+pub(super) const STEPS_AT_BACKUP: &str = "evenloop:saved";
 /// What was knitted when a reminder of a backup was put off.
-pub(super) const LATER: &str = "evenloop:later";
+pub(super) const STEPS_AT_REMINDER: &str = "evenloop:later";
 /// The pair that was taken out of the basket last.
-pub(super) const OUT: &str = "evenloop:out";
+pub(super) const TAKEN_OUT: &str = "evenloop:out";
 /// How far the guide was followed.
 pub(super) const GUIDE: &str = "evenloop:guide";
 /// There, once it was said that everything is stored on the device.
-pub(super) const TOLD: &str = "evenloop:told";
+pub(super) const TOLD_STORED: &str = "evenloop:told";
 /// How far the echo is known. The script that keeps it writes this; a backup has no use for it.
-pub const NUMBER: &str = "evenloop:number";
-/// What was set aside.
-pub(super) const ASIDE: &str = "evenloop:aside:";
+pub const ECHO_NUMBER: &str = "evenloop:number";
+/// What comes before a text's key to make the key of its version: see `public/echo.js`, which alone reads and
+/// writes versions. Not below [`ROOT`], so that neither a backup nor another window takes it for a text.
+pub const VERSION: &str = "evenloop-version:";
+/// What is in quarantine.
+pub const QUARANTINE: &str = "evenloop:aside:";
 
 /// What every key of a pair begins with.
 pub const PAIR: &str = "evenloop:pair:";

@@ -59,7 +59,7 @@ fn newer(sock: u8, kept: usize) -> StoreError {
 }
 
 impl Store<'_> {
-    /// Reads a sock's log and moves what cannot be read aside.
+    /// Reads a sock's log and moves what cannot be read into quarantine.
     ///
     /// # Errors
     /// Also when a newer Evenloop has written it. Nothing is moved then: that one will look for it.
@@ -77,7 +77,7 @@ impl Store<'_> {
             return Err(newer);
         }
         for key in lost {
-            self.set_aside(&key)?;
+            self.quarantine(&key)?;
         }
         Ok((events, trouble))
     }

@@ -1,7 +1,7 @@
 //! Everything the knitter would not want to lose: pairs, their logs, settings, drafts.
 //!
 //! A touch of the pad rewrites one small chunk of one log and one small head. Every chunk has a
-//! checksum; what cannot be read is set aside, never erased, and what comes before it is kept. The
+//! checksum; what cannot be read goes into quarantine, never erased, and what comes before it is kept. The
 //! plan of a pair is stored with it and never made again.
 //!
 //! [`here`] is the store of this browser, a [`Store`] over a shelf; tests put one over a shelf in memory.
@@ -10,8 +10,6 @@
 //! not know any screen. Use it only from effects and event handlers: on the server there is no
 //! shelf and every call says [`StoreError::Denied`]. A browser that denies storage gets the page's
 //! memory instead: see [`lasts`].
-
-mod aside;
 mod backup;
 mod backup_reminder;
 #[cfg(feature = "hydrate")]
@@ -24,24 +22,25 @@ mod handle;
 mod heads;
 pub mod keys;
 mod logs;
-mod order;
-mod out;
 mod pair;
 mod pairs;
+mod quarantine;
 mod settings;
 mod shelf;
 mod shown_once;
+mod sort;
+mod taken_out;
 #[cfg(test)]
 mod tests;
 #[cfg(any(test, feature = "hydrate"))]
 mod waiting;
 
-pub use aside::Aside;
 pub use backup::{FILE_LIMIT, Refused, Restored};
 pub use device::{ask_to_stay, lasts, nearly_full, now, waits};
 pub use error::{Part, StoreError};
 pub use follow::Follow;
 pub use handle::{Store, here};
-pub use pair::{NAME_LIMIT, OpenPair, PairHead, PairId, Pattern, Place, tidy_name};
+pub use pair::{NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, Pattern, tidy_name};
 pub use pairs::rehearse_append;
-pub use settings::{Hand, Settings, Theme};
+pub use quarantine::Quarantined;
+pub use settings::{Handedness, Settings, Theme};

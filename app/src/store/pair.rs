@@ -51,14 +51,14 @@ pub struct PairHead {
     /// When it was cast on, seconds since 1970.
     pub created: u64,
     /// How far it is.
-    pub place: Place,
+    pub progress: PairProgress,
     /// Whether its plan can be read, as far as is known without opening it.
     pub readable: bool,
 }
 
 /// How far a pair is.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Place {
+pub struct PairProgress {
     /// The sock on the needles, 1 or 2.
     pub sock: u8,
     /// Steps of it that are done.
@@ -74,7 +74,7 @@ pub struct Place {
     pub both: Option<[u32; 2]>,
 }
 
-impl Place {
+impl PairProgress {
     /// How far a pair is, by its logs.
     pub fn of(pair: [OnNeedles<'_>; 2]) -> Self {
         let together = together::is_together(pair);
@@ -143,14 +143,14 @@ pub struct OpenPair {
     pub patterns: [Arc<Pattern>; 2],
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
-    /// What of its logs could not be read and was set aside; to be said.
+    /// What of its logs could not be read and is in quarantine; to be said.
     pub trouble: Option<StoreError>,
 }
 
 impl OpenPair {
     /// How far it is, by its logs.
-    pub fn place(&self) -> Place {
-        Place::of(self.on_needles())
+    pub fn progress(&self) -> PairProgress {
+        PairProgress::of(self.on_needles())
     }
 
     /// Both socks, each with what it is knitted by.

@@ -14,7 +14,7 @@ use super::error::{Part, StoreError};
 use super::handle::Store;
 use super::heads::{latest_first, read_head, unreadable};
 use super::keys::{self, Held};
-use super::pair::{OpenPair, PairHead, PairId, Pattern, Place, on_needles, tidy_name};
+use super::pair::{OpenPair, PairHead, PairId, PairProgress, Pattern, on_needles, tidy_name};
 use super::shelf::Memory;
 
 impl Store<'_> {
@@ -67,7 +67,7 @@ impl Store<'_> {
             id: id.clone(),
             name: tidy_name(name),
             created: now,
-            place: Place::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
+            progress: PairProgress::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
             readable: true,
         };
         let plan_key = keys::plan(id);
@@ -78,7 +78,7 @@ impl Store<'_> {
         })
     }
 
-    /// Opens a pair. What of its logs cannot be read is set aside and said in [`OpenPair::trouble`]; what
+    /// Opens a pair. What of its logs cannot be read goes into quarantine and said in [`OpenPair::trouble`]; what
     /// comes before it is kept.
     ///
     /// # Errors
@@ -106,12 +106,12 @@ impl Store<'_> {
             *journal = Journal::replay(&events, &pattern.trace);
             trouble = trouble.or(wrong);
         }
-        let place = Place::of(on_needles(&patterns, &journals));
+        let progress = PairProgress::of(on_needles(&patterns, &journals));
         let head = match head {
-            Ok(Some(head)) if head.place == place => head,
+            Ok(Some(head)) if head.progress == progress => head,
             found => {
                 if let Err(damaged) = &found {
-                    self.set_aside(&head_key)?;
+                    self.quarantine(&head_key)?;
                     trouble = trouble.or(Some(damaged.clone()));
                 }
                 let begun = journals[0].events().first().map_or(0, Event::at);
@@ -120,7 +120,7 @@ impl Store<'_> {
                     readable: true,
                     ..unreadable(id)
                 });
-                head.place = place;
+                head.progress = progress;
                 // A head only repeats what plan and logs say; a full shelf must not keep a pair shut.
                 let _ = self.write_head(&head);
                 head
@@ -218,7 +218,7 @@ impl Store<'_> {
     }
 
     /// Deletes a pair: unlike [`Store::take_out`] it keeps nothing of one that can be read. One that
-    /// cannot be read is set aside: nobody has seen what is in it.
+    /// cannot be read goes into quarantine: nobody has seen what is in it.
     ///
     /// # Errors
     /// When the storage refuses.
@@ -243,7 +243,7 @@ impl Store<'_> {
             if readable {
                 self.shelf().remove(&key)?;
             } else {
-                self.set_aside(&key)?;
+                self.quarantine(&key)?;
             }
         }
         if self.current().as_ref() == Some(id) {

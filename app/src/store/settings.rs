@@ -1,7 +1,7 @@
 //! How the knitter wants things: words, hand, light.
 
+use evenloop_engine::text::{English, Wording};
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, Wording};
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
@@ -17,7 +17,7 @@ pub struct Settings {
     /// How instructions are worded.
     pub style: Wording,
     /// On which side the small buttons lie.
-    pub hand: Hand,
+    pub hand: Handedness,
     /// Larger letters.
     pub big_text: bool,
     /// Light or dark.
@@ -40,7 +40,7 @@ impl Default for Settings {
     fn default() -> Self {
         Self {
             style: Wording::default(),
-            hand: Hand::default(),
+            hand: Handedness::default(),
             big_text: false,
             theme: Theme::default(),
             awake: true,
@@ -56,7 +56,7 @@ impl Default for Settings {
 /// The hand that touches the pad.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Hand {
+pub enum Handedness {
     /// The right one.
     #[default]
     Right,
@@ -78,14 +78,14 @@ pub enum Theme {
 }
 
 impl Store<'_> {
-    /// The settings. What cannot be read is set aside and the default is used.
+    /// The settings. What cannot be read goes into quarantine and the default is used.
     pub fn settings(self) -> Settings {
         let Ok(Some(text)) = self.shelf().get(keys::SETTINGS) else {
             return Settings::default();
         };
         serde_json::from_str(&text).unwrap_or_else(|_| {
             // Should that fail too, they are only read again next time.
-            let _ = self.set_aside(keys::SETTINGS);
+            let _ = self.quarantine(keys::SETTINGS);
             Settings::default()
         })
     }

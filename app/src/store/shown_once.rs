@@ -17,11 +17,11 @@ impl Store<'_> {
 
     /// Whether the knitter has been told that everything is stored on the device.
     pub fn was_told_stored(self) -> bool {
-        self.shelf().get(keys::TOLD).ok().flatten().is_some()
+        self.shelf().get(keys::TOLD_STORED).ok().flatten().is_some()
     }
 
     /// Notes that the knitter has been told.
     pub fn note_told_stored(self) {
-        let _ = self.shelf().put(keys::TOLD, "1");
+        let _ = self.shelf().put(keys::TOLD_STORED, "1");
     }
 }

@@ -17,7 +17,7 @@ use super::backup::Refused;
 use super::error::{Part, StoreError};
 use super::handle::Store;
 use super::keys;
-use super::pair::{PairId, Place};
+use super::pair::{PairId, PairProgress};
 use super::shelf::{Memory, Shelf};
 
 /// A shelf in memory that can be full or refuse.
@@ -129,8 +129,8 @@ fn a_new_pair_is_in_the_basket_and_opens_with_its_own_plan() {
     let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads.len(), 1);
     assert_eq!(heads[0].name, "Blue ones");
-    assert_eq!((heads[0].place.sock, heads[0].place.done), (1, 0));
-    assert_eq!(heads[0].place.total as usize, trace().steps.len());
+    assert_eq!((heads[0].progress.sock, heads[0].progress.done), (1, 0));
+    assert_eq!(heads[0].progress.total as usize, trace().steps.len());
     let pair = shelf.store().open(&id).expect("a pair");
     assert_eq!(
         evenloop_engine::wire::write_plan(&pair.patterns[0].plan),
@@ -170,11 +170,14 @@ fn every_touch_of_a_long_log_writes_little_and_all_of_it_reads_back() {
 #[test]
 fn the_head_says_how_far_it_is_even_when_it_was_lost() {
     let (shelf, id) = with_pair(40);
-    let place = shelf.store().open(&id).expect("a pair").head.place;
-    assert!(place.done > 0 && place.total > place.done, "{place:?}");
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
+    assert!(
+        progress.done > 0 && progress.total > progress.done,
+        "{progress:?}"
+    );
     shelf.remove(&keys::head(&id)).expect("a shelf");
     let heads = shelf.store().pairs().expect("a shelf");
-    assert_eq!(heads[0].place, place);
+    assert_eq!(heads[0].progress, progress);
     assert_eq!((heads[0].created, heads[0].readable), (1_000, true));
     shelf.put(&keys::head(&id), "{]").expect("room");
     let pair = shelf.store().open(&id).expect("a pair");
@@ -185,10 +188,7 @@ fn the_head_says_how_far_it_is_even_when_it_was_lost() {
             kept: 0
         })
     );
-    assert_eq!(
-        shelf.store().all_set_aside().expect("a shelf")[0].text,
-        "{]"
-    );
+    assert_eq!(shelf.store().quarantined().expect("a shelf")[0].text, "{]");
 }
 
 #[test]
@@ -197,20 +197,23 @@ fn both_socks_make_a_finished_pair() {
     let trace = trace();
     let goes = [Event::Begin(1), Event::GoTo(2, trace.end())];
     shelf.store().append_events(&id, 1, &goes).expect("room");
-    let place = shelf.store().open(&id).expect("a pair").head.place;
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
     assert_eq!(
-        (place.sock, place.finished, place.done),
-        (1, false, place.total)
+        (progress.sock, progress.finished, progress.done),
+        (1, false, progress.total)
     );
     shelf
         .store()
         .append_events(&id, 2, &goes[..1])
         .expect("room");
-    let place = shelf.store().open(&id).expect("a pair").head.place;
-    assert_eq!((place.sock, place.finished, place.done), (2, false, 0));
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
+    assert_eq!(
+        (progress.sock, progress.finished, progress.done),
+        (2, false, 0)
+    );
     shelf.store().append_events(&id, 2, &goes).expect("room");
-    let place = shelf.store().open(&id).expect("a pair").head.place;
-    assert!(place.finished);
+    let progress = shelf.store().open(&id).expect("a pair").head.progress;
+    assert!(progress.finished);
 }
 
 #[test]
@@ -227,9 +230,9 @@ fn a_damaged_chunk_and_what_follows_is_set_aside_and_what_comes_before_is_kept()
         let what = Part::Log(1);
         assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
         assert_eq!(pair.journals[0].events(), &touches(total)[..kept]);
-        let aside = shelf.store().all_set_aside().expect("a shelf");
+        let aside = shelf.store().quarantined().expect("a shelf");
         assert_eq!(aside.len(), 4 - broken as usize);
-        assert_eq!(aside[0], super::Aside { key, text: worse });
+        assert_eq!(aside[0], super::Quarantined { key, text: worse });
         // From there it goes on, and is whole again.
         let mut more = touches(kept);
         more.push(Event::Done(9_999_999));
@@ -252,7 +255,7 @@ fn a_missing_chunk_ends_the_log_there() {
             ..
         })
     ));
-    assert_eq!(shelf.store().all_set_aside().expect("a shelf").len(), 1);
+    assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 1);
 }
 
 #[test]
@@ -326,7 +329,7 @@ fn a_restore_sets_aside_what_it_would_write_over() {
         .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS * 4));
-    let aside: Vec<_> = shelf.store().all_set_aside().expect("a shelf");
+    let aside: Vec<_> = shelf.store().quarantined().expect("a shelf");
     let texts: Vec<_> = aside.iter().map(|one| one.text.as_str()).collect();
     assert_eq!(texts, ["1 1 00000000 d1", &last]);
 }
@@ -351,7 +354,7 @@ fn a_plan_that_cannot_be_read_stays_where_it_is() {
         assert_eq!(shelf.store().pairs().expect("a shelf").len(), 1);
         shelf.store().delete(&id).expect("a shelf");
         assert_eq!(shelf.store().pairs().expect("a shelf").len(), 0);
-        assert_eq!(shelf.store().all_set_aside().expect("a shelf").len(), 3);
+        assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 3);
     }
 }
 
@@ -433,18 +436,19 @@ fn setting_aside_needs_no_room_for_a_second_copy() {
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(600));
-    shelf.store().set_aside("evenloop:k").expect("room");
+    shelf.store().quarantine("evenloop:k").expect("room");
     assert_eq!(
-        shelf.store().all_set_aside().expect("a shelf")[0]
-            .text
-            .len(),
+        shelf.store().quarantined().expect("a shelf")[0].text.len(),
         500
     );
     // Not even room for the longer key: it stays where it was.
     let shelf = Trying::default();
     shelf.put("evenloop:k", &"x".repeat(500)).expect("room");
     shelf.room.set(Some(510));
-    assert_eq!(shelf.store().set_aside("evenloop:k"), Err(StoreError::Full));
+    assert_eq!(
+        shelf.store().quarantine("evenloop:k"),
+        Err(StoreError::Full)
+    );
     assert_eq!(
         shelf.get("evenloop:k").expect("a shelf").map(|t| t.len()),
         Some(500)
@@ -476,7 +480,7 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
     let wanted = super::Settings {
         big_text: true,
         theme: super::Theme::Dark,
-        hand: super::Hand::Left,
+        hand: super::Handedness::Left,
         ..super::Settings::default()
     };
     shelf.store().save_settings(&wanted).expect("room");
@@ -488,7 +492,7 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
     shelf.put(keys::SETTINGS, "rubbish").expect("room");
     assert_eq!(shelf.store().settings(), super::Settings::default());
     assert_eq!(
-        shelf.store().all_set_aside().expect("a shelf")[0].text,
+        shelf.store().quarantined().expect("a shelf")[0].text,
         "rubbish"
     );
 }
@@ -504,7 +508,7 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
     shelf.store().rename(&id, &"x".repeat(500)).expect("room");
     let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads[0].name.chars().count(), super::NAME_LIMIT);
-    let place = Place {
+    let progress = PairProgress {
         sock: 2,
         done: 7,
         total: 9,
@@ -512,8 +516,11 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
         finished: false,
         both: Some([9, 7]),
     };
-    shelf.store().note_place(&id, &place).expect("room");
-    assert_eq!(shelf.store().pairs().expect("a shelf")[0].place, place);
+    shelf.store().note_progress(&id, &progress).expect("room");
+    assert_eq!(
+        shelf.store().pairs().expect("a shelf")[0].progress,
+        progress
+    );
     assert_eq!(
         shelf.store().rename(&self::id("b2"), "x"),
         Err(StoreError::NotThere)
@@ -668,7 +675,7 @@ fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
     assert_eq!(report.unreadable, ["Blue ones", "Red ones"]);
     assert_eq!(events(&other, &id), touches(CHUNK_EVENTS));
     // Two chunks of the one, head and plan of the other.
-    assert_eq!(other.store().all_set_aside().expect("a shelf").len(), 4);
+    assert_eq!(other.store().quarantined().expect("a shelf").len(), 4);
 }
 
 #[test]
@@ -751,8 +758,8 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
     // The pair's own plan is what was cast on, and place and total follow the sock's.
     let stored = shelf.get(&keys::plan(&id)).expect("a shelf");
     assert_eq!(stored.as_deref(), Some(doc()));
-    let place = shelf.store().open(&id).expect("a pair").place();
-    assert!(place.total as usize > trace().steps.len());
+    let progress = shelf.store().open(&id).expect("a pair").progress();
+    assert!(progress.total as usize > trace().steps.len());
     assert_eq!(
         shelf.store().set_own_plan(&id, 1, "{}"),
         Err(StoreError::Damaged {
@@ -961,8 +968,10 @@ fn a_pair_that_does_not_fit_back_is_still_kept() {
 #[test]
 fn what_was_taken_out_and_cannot_be_read_is_set_aside() {
     let (shelf, _) = with_pair(1);
-    shelf.put(keys::OUT, "{broken").expect("there is room");
+    shelf
+        .put(keys::TAKEN_OUT, "{broken")
+        .expect("there is room");
     assert_eq!(shelf.store().taken_out(), Ok(None));
-    let kept = shelf.store().all_set_aside().expect("a shelf");
+    let kept = shelf.store().quarantined().expect("a shelf");
     assert_eq!((kept.len(), kept[0].text.as_str()), (1, "{broken"));
 }

@@ -5,7 +5,7 @@ use axum::http::{HeaderMap, header};
 use crate::site::encoding::Encoding;
 
 /// A quality value (RFC 9110, 12.4.2), in thousandths: 1000 is preferred, 0 is not acceptable.
-type Quality = u16;
+type Quality = u32;
 
 /// The available encoding with the highest quality value; of equal ones the one with smaller results. A
 /// client that refuses `identity` gets it all the same where nothing else is acceptable.
@@ -50,9 +50,12 @@ fn parse_preference(text: &str) -> (&str, Quality) {
 /// Digits after the third are ignored, and a value above 1 counts as 1.
 fn parse_quality(weight: &str) -> Option<Quality> {
     let (whole, fraction) = weight.split_once('.').unwrap_or((weight, ""));
-    let digits = format!("{fraction:0<3}");
-    let digits = digits.get(..3)?;
-    let thousandths: Quality = format!("{whole}{digits}").parse().ok()?;
+    let mut thousandths = Quality::from(whole.parse::<u8>().ok()?) * 1000;
+    let mut place = 100;
+    for digit in fraction.chars().take(3) {
+        thousandths += digit.to_digit(10)? * place;
+        place /= 10;
+    }
     Some(thousandths.min(1000))
 }
 
@@ -79,6 +82,10 @@ mod tests {
             ("", Encoding::Identity),
             ("br;q=0", Encoding::Identity),
             ("br;q=nonsense", Encoding::Identity),
+            ("br;q=0.x", Encoding::Identity),
+            ("br;q=0.0009, gzip;q=0.001", Encoding::Gzip),
+            ("br;q=1., gzip;q=0.999", Encoding::Brotli),
+            ("br;q=9, gzip;q=1", Encoding::Brotli),
             ("br;q=-1, gzip;q=1.0000", Encoding::Gzip),
             (";;;,,,=q", Encoding::Identity),
         ] {

@@ -1,9 +1,6 @@
 //! The headers that every answer carries, and the values of `Cache-Control`.
 
-use axum::extract::Request;
-use axum::http::{HeaderName, HeaderValue, header};
-use axum::middleware::Next;
-use axum::response::Response;
+use axum::http::{HeaderName, HeaderValue, Response, header};
 
 /// Nothing from other origins, nothing inline; `wasm-unsafe-eval` allows compiling the app's wasm.
 const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; \
@@ -56,9 +53,8 @@ pub const NO_CACHE: HeaderValue = HeaderValue::from_static("no-cache");
 /// For answers that concern one request only.
 pub const NO_STORE: HeaderValue = HeaderValue::from_static("no-store");
 
-/// Middleware: adds the security headers, and forbids caches to store an error.
-pub async fn add_security_headers(request: Request, next: Next) -> Response {
-    let mut response = next.run(request).await;
+/// Adds the security headers to an answer, and forbids caches to store an error.
+pub fn add_security_headers<B>(mut response: Response<B>) -> Response<B> {
     let is_error = response.status().is_client_error() || response.status().is_server_error();
     let headers = response.headers_mut();
     for (name, value) in SECURITY_HEADERS {

@@ -3,6 +3,8 @@
 
 use std::io;
 
+use axum::http::HeaderValue;
+
 use crate::http::headers::NO_CACHE;
 use crate::http::static_response::StaticResponse;
 use crate::site::content::Content;
@@ -15,6 +17,6 @@ const DOCUMENT: &str = include_str!("../../openapi.json");
 /// When compressing fails.
 pub fn response() -> io::Result<StaticResponse> {
     let content = Content::new(DOCUMENT).compressed()?;
-    let media_type = axum::http::HeaderValue::from_static("application/json");
+    let media_type = HeaderValue::from_static("application/json");
     Ok(StaticResponse::new(&content, &media_type, &NO_CACHE))
 }

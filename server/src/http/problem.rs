@@ -1,12 +1,10 @@
 //! Errors as problem documents (RFC 9457): every refusal says what was wrong and what would help.
 
-use axum::body::Body;
-use axum::extract::Request;
-use axum::http::{HeaderValue, StatusCode, header};
-use axum::middleware::Next;
+use axum::http::{self, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::error::FieldError;
-use evenloop_engine::wire::{RefusedField, refused_field};
+use evenloop_engine::plan::PlanBug;
+use evenloop_engine::refused::{RefusedField, refused_field};
 use serde::Serialize;
 
 /// The media type of RFC 9457.
@@ -19,9 +17,28 @@ pub struct Problem {
     title: &'static str,
     status: u16,
     detail: String,
+    /// What went wrong, for programs, with its arguments.
+    #[serde(flatten, skip_serializing_if = "Option::is_none")]
+    failure: Option<Failure>,
     /// For a refused recipe, one entry a field.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     errors: Vec<RefusedField>,
+}
+
+/// A failure of the server's own.
+#[derive(Debug, Clone, Serialize)]
+struct Failure {
+    /// Never changed.
+    code: &'static str,
+    arguments: Arguments,
+}
+
+/// Where planning failed: the section by its stored name, the step from 1, and why.
+#[derive(Debug, Clone, Serialize)]
+struct Arguments {
+    section: &'static str,
+    step: usize,
+    reason: String,
 }
 
 impl Problem {
@@ -32,7 +49,27 @@ impl Problem {
             title: status.canonical_reason().unwrap_or("Error"),
             status: status.as_u16(),
             detail: detail.into(),
+            failure: None,
             errors: Vec::new(),
+        }
+    }
+
+    /// A recipe for which something was planned that cannot be knitted. It is not the recipe's fault.
+    pub fn planned_wrongly(bug: &PlanBug) -> Self {
+        let failure = Failure {
+            code: "planned-wrongly",
+            arguments: Arguments {
+                section: bug.section.key(),
+                step: bug.step + 1,
+                reason: bug.refusal.to_string(),
+            },
+        };
+        Self {
+            failure: Some(failure),
+            ..Self::new(
+                StatusCode::INTERNAL_SERVER_ERROR,
+                "Evenloop made a mistake here: it planned what cannot be knitted. The recipe is not at fault.",
+            )
         }
     }
 
@@ -79,9 +116,12 @@ fn usual_detail(status: StatusCode) -> &'static str {
     }
 }
 
-/// Middleware: errors that a library made as plain text (or as nothing) leave as problems too.
-pub async fn dress(request: Request, next: Next) -> Response {
-    let response = next.run(request).await;
+/// Turns an error that a library answered as plain text (or with an empty body) into a problem document.
+pub fn replace_plain_error<B>(response: http::Response<B>) -> Response
+where
+    http::Response<B>: IntoResponse,
+{
+    let response = response.into_response();
     let status = response.status();
     if !status.is_client_error() && !status.is_server_error() {
         return response;
@@ -93,12 +133,12 @@ pub async fn dress(request: Request, next: Next) -> Response {
         return response;
     }
     let (mut parts, _) = response.into_parts();
-    let dressed = Problem::from(status).into_response();
+    let problem = Problem::from(status).into_response();
     parts.headers.remove(header::CONTENT_LENGTH);
-    for (name, value) in dressed.headers() {
+    for (name, value) in problem.headers() {
         parts.headers.insert(name, value.clone());
     }
-    Response::from_parts(parts, Body::new(dressed.into_body()))
+    Response::from_parts(parts, problem.into_body())
 }
 
 #[cfg(test)]

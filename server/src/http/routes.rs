@@ -7,7 +7,6 @@ use std::sync::Arc;
 use axum::Router;
 use axum::extract::{FromRef, Request, State};
 use axum::http::{StatusCode, header};
-use axum::middleware::from_fn;
 use axum::response::{Html, IntoResponse, Redirect, Response};
 use axum::routing::{get, post};
 use evenloop_app::base::Base;
@@ -79,8 +78,8 @@ pub fn router(site: Site) -> io::Result<Router> {
     Ok(router.layer(
         ServiceBuilder::new()
             .layer(request_log::layer())
-            .layer(from_fn(headers::add_security_headers))
-            .layer(from_fn(problem::dress))
+            .map_response(headers::add_security_headers)
+            .map_response(problem::replace_plain_error)
             .layer(limits::body_limit())
             .layer(CatchPanicLayer::custom(panicked))
             .layer(limits::time_limit()),

@@ -7,9 +7,11 @@ use arbitrary::Unstructured;
 use evenloop_engine::plan::Plan;
 use evenloop_engine::tally::check;
 use evenloop_engine::tally::seen::stretches;
+use evenloop_engine::text::{
+    English, Reach, WordForm, Wording, finding, instructions, one_line, way,
+};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
-use evenloop_engine::words::{Reach, WordForm, Wording, finding, instructions, one_line, way};
 use evenloop_engine::yarn::{budget, halves, usage_from};
 use evenloop_fuzz::{PLANS, spoiled, values};
 use libfuzzer_sys::fuzz_target;
@@ -82,12 +84,12 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
             assert!(!check(plan, trace, at, &counted).is_empty());
             let far = [7, u16::MAX];
             for found in check(plan, trace, at, &far) {
-                let _ = finding(plan, trace, at, &far, found);
+                let _ = finding(plan, trace, at, &far, found, English::AsWritten);
             }
             for stretch in stretches(plan, trace, &counted) {
                 let _ = stretch.by(plan, trace, counted.len().try_into().unwrap_or(0));
             }
-            let _ = way(plan, trace, at, Position::default());
+            let _ = way(plan, trace, at, Position::default(), English::AsWritten);
             let _ = plan.section_progress(at);
             weigh(plan, at);
         }

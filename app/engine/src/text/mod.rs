@@ -9,14 +9,42 @@
 //! All sentences of a language lie in one folder. The feature `made-up-language` puts another
 //! language, made from the English one, in its place; whatever a language lacks does not compile.
 
+mod budget;
+mod changes;
+mod findings;
+mod instructions;
+mod line;
+mod notes;
+mod places;
+mod technique;
 mod typed;
 mod variety;
 mod wording;
 
-pub use language::{length_expected, link_error, problem};
+pub use budget::budget;
+pub use changes::change;
+pub use findings::{FindingText, finding, spot};
+pub use instructions::{
+    Instructions, Line, instructions, instructions_by_chart, motif_row, one_line,
+};
+pub use language::{
+    caution, counts, grams, length_expected, link_error, origin_name, problem, section_in_text,
+    section_name, sign,
+};
+pub use places::{Way, jump, place, way};
+pub use technique::Technique;
 pub use typed::Typed;
 pub use variety::English;
 pub use wording::{Reach, WordForm, Wording};
+
+// Messages between the modules above and the language.
+use budget::{Enough, Weighed};
+use changes::Steps;
+use findings::{Diagnosis, Shift};
+use instructions::Shape;
+use line::{Piece, Run, Stop, Times};
+use notes::Note;
+use places::{Between, Place};
 
 /// What is wrong with a field, and what helps.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]

@@ -8,8 +8,8 @@ use leptos::ev::{KeyboardEvent, MouseEvent};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
+use super::cells::{Cells, Symbol};
 use super::symbol::drawn;
-use super::{Cells, Symbol};
 use crate::text;
 
 /// A round and a cell of it, from 0.

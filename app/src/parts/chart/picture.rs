@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use leptos::prelude::*;
 
-use super::Cells;
+use super::cells::Cells;
 use super::symbol::SIDE;
 
 /// The chart: rounds upward, stitches from right to left, both numbered.

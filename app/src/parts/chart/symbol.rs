@@ -4,7 +4,7 @@
 use evenloop_engine::stitch::{Cross, Lean};
 use leptos::prelude::*;
 
-use super::Symbol;
+use super::cells::Symbol;
 use crate::text;
 
 /// Side of a cell in the drawing.

@@ -1,7 +1,7 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Typed, Wording};
-use evenloop_engine::words;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -9,9 +9,9 @@ use leptos_router::NavigateOptions;
 
 use super::why;
 use crate::base::{to, use_go};
+use crate::lazy_store;
 use crate::parts::plain::link;
 use crate::parts::{Folded, Icon, Notice, Sign, Text, Tone};
-use crate::reader;
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
 use crate::text;
@@ -43,7 +43,7 @@ pub(super) fn PairCard(
         let (id, go) = (id.clone(), go.clone());
         // A pair that does not open stays here and says why.
         spawn_local(async move {
-            match reader::take_in_hand(id).await {
+            match lazy_store::take_in_hand(id).await {
                 Ok(None) => go(Screen::Now.path(), NavigateOptions::default()),
                 // Once it is said, the next touch opens it.
                 Ok(Some(trouble)) => said.set(Some((Tone::Mind, why::opens_with_less(&trouble)))),
@@ -87,12 +87,12 @@ fn place(head: &PairHead) -> Text {
     if !head.readable {
         return text::basket::UNREADABLE.into();
     }
-    let place = &head.place;
+    let place = &head.progress;
     let (total, kind) = (place.total, place.section());
     // The section's name is the only word of it that differs between wordings.
     let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
         Text::from(move |wording: Wording| {
-            tell(kind.map_or("", |kind| words::section_said(kind, wording.english)))
+            tell(kind.map_or("", |kind| engine_text::section_name(kind, wording.english)))
         })
     };
     if place.finished {
@@ -124,7 +124,7 @@ fn place(head: &PairHead) -> Text {
 
 /// How far both socks are, as two bands of rib.
 fn bars(head: &PairHead) -> impl IntoView + use<> {
-    let place = &head.place;
+    let place = &head.progress;
     let (first, second) = match (place.both, place.sock, place.finished) {
         (_, _, true) => (place.total, place.total),
         (Some([first, second]), ..) => (first, second),
@@ -172,13 +172,13 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     };
     let take_out = move |_| {
         spawn_local(async move {
-            done(reader::take_out(id.get_value()).await.map(drop));
+            done(lazy_store::take_out(id.get_value()).await.map(drop));
         });
     };
     let again = move |_| {
         let go = go.clone();
         spawn_local(async move {
-            match reader::link_of(id.get_value()).await {
+            match lazy_store::link_of(id.get_value()).await {
                 Ok(link) => go(&routes::measure_recipe(&link), NavigateOptions::default()),
                 Err(error) => said.set(Some((Tone::Wrong, why::shut(&error).to_owned()))),
             }

@@ -11,12 +11,12 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use self::card::PairCard;
+use crate::after_paint::after_paint;
 use crate::base::to;
 use crate::guide::use_guide;
-use crate::painted::after_paint;
+use crate::lazy_store;
 use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{Folded, Notice, PageHead, Tone, said};
-use crate::reader;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, Follow, PairHead, PairId, StoreError};
@@ -63,7 +63,7 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
     Ok(Contents {
         unread,
         current: store::here().current(),
-        aside: store::here().any_set_aside()?,
+        aside: store::here().any_quarantined()?,
         unsaved: unsaved(&pairs)?,
         out: store::here().taken_out()?.map(Typed::new),
         guide: store::here().guide().is_none(),
@@ -100,7 +100,7 @@ pub fn BasketScreen() -> impl IntoView {
             Ok((pairs, false)) => set(look(pairs, false)),
             // Seldom: the heads of some are lost, and are made anew from what they are heads of.
             Ok((known, true)) => spawn_local(async move {
-                set(match reader::all_pairs().await {
+                set(match lazy_store::all_pairs().await {
                     Ok(pairs) => look(pairs, false),
                     Err(StoreError::NotLoaded) => look(known, true),
                     Err(error) => Err(error),
@@ -150,7 +150,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
     } = contents;
     let empty = pairs.is_empty() && !unread;
     let (finished, going): (Vec<_>, Vec<_>) =
-        pairs.into_iter().partition(|head| head.place.finished);
+        pairs.into_iter().partition(|head| head.progress.finished);
     let cards = move |heads: Vec<PairHead>| {
         view! { <ul class="cards">{in_lots(heads, current.clone(), lots, changed)}</ul> }
     };
@@ -248,7 +248,7 @@ fn taken_out(name: &Typed, changed: Trigger) -> impl IntoView + use<> {
     let wrong = RwSignal::new(None);
     let put_back = Callback::new(move |()| {
         spawn_local(async move {
-            match reader::put_back().await {
+            match lazy_store::put_back().await {
                 Ok(()) => changed.notify(),
                 Err(error) => wrong.set(Some(why::stays_out(&error))),
             }

@@ -6,17 +6,17 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use crate::files;
+use crate::lazy_store;
 use crate::parts::{Notice, Tone};
-use crate::reader;
-use crate::store::{self, Aside, FILE_LIMIT, Follow, Refused, Restored, StoreError};
+use crate::store::{self, FILE_LIMIT, Follow, Quarantined, Refused, Restored, StoreError};
 use crate::text;
 
 /// The section.
 #[component]
 pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
-    let aside = RwSignal::new(Vec::<Aside>::new());
-    let look = move || aside.set(store::here().all_set_aside().unwrap_or_default());
+    let aside = RwSignal::new(Vec::<Quarantined>::new());
+    let look = move || aside.set(store::here().quarantined().unwrap_or_default());
     let follow = use_context::<Follow>();
     Effect::new(move || {
         if let Some(follow) = follow {
@@ -99,7 +99,7 @@ pub(super) fn Backup() -> impl IntoView {
                             aside
                                 .get()
                                 .into_iter()
-                                .map(|Aside { key, text }| {
+                                .map(|Quarantined { key, text }| {
                                     view! {
                                         <li>
                                             <code>{key}</code>
@@ -126,7 +126,7 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
     let Ok(text) = files::read(chosen).await else {
         return (Tone::Wrong, vec![text::keep::UNREAD.to_owned()]);
     };
-    match reader::restore(text, store::now()).await {
+    match lazy_store::restore(text, store::now()).await {
         Ok(report) => {
             let tone = if report.stopped.is_some() || !report.unreadable.is_empty() {
                 Tone::Mind

@@ -4,8 +4,8 @@
 
 mod backup;
 
+use evenloop_engine::text::{English, Reach, WordForm};
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, Reach, WordForm};
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 
@@ -17,7 +17,7 @@ use crate::parts::plain::link;
 use crate::parts::{Choice, ChoiceGroup, Notice, PageHead, Switch, Tone, Width};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
-use crate::store::{Hand, Settings, Theme};
+use crate::store::{Handedness, Settings, Theme};
 use crate::text;
 
 const FORMS: [(WordForm, Choice); 2] = [
@@ -59,9 +59,9 @@ const THEMES: [(Theme, Choice); 3] = [
     (Theme::Light, Choice::plain(text::keep::LIGHT)),
     (Theme::Dark, Choice::plain(text::keep::DARK)),
 ];
-const HANDS: [(Hand, Choice); 2] = [
-    (Hand::Right, Choice::plain(text::keep::RIGHT)),
-    (Hand::Left, Choice::plain(text::keep::LEFT)),
+const HANDS: [(Handedness, Choice); 2] = [
+    (Handedness::Right, Choice::plain(text::keep::RIGHT)),
+    (Handedness::Left, Choice::plain(text::keep::LEFT)),
 ];
 
 /// The screen.

@@ -7,44 +7,22 @@
 
 mod back;
 mod bands;
+mod measures;
 mod motif;
-
-use std::fmt::Write as _;
+mod points;
 
 use evenloop_engine::plan::{Plan, SectionKind};
-use evenloop_engine::recipe::Direction;
 use evenloop_engine::trace::{SectionProgress, Trace};
 
 pub(super) use self::bands::Band;
 pub(super) use self::motif::Texture;
+pub(super) use self::points::MARGIN;
 
-/// Room around the sock.
-pub(super) const MARGIN: f32 = 6.0;
+use self::measures::{Measures, front, stretch};
+use self::points::{Point, part, path, point, put};
+
 /// So high must the free corner be, as a share of the field's width, for three lines of words.
 const CORNER: f32 = 0.4;
-/// Sine and cosine of the foot's angle.
-const SLANT: f32 = std::f32::consts::FRAC_1_SQRT_2;
-
-/// A place on the drawing.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Spot {
-    pub x: f32,
-    pub y: f32,
-}
-
-const fn spot(x: f32, y: f32) -> Spot {
-    Spot { x, y }
-}
-
-impl Spot {
-    /// Part of the way to another place.
-    fn toward(self, other: Self, part: f32) -> Self {
-        spot(
-            self.x + (other.x - self.x) * part,
-            self.y + (other.y - self.y) * part,
-        )
-    }
-}
 
 /// One section's region.
 #[derive(Debug, Clone, PartialEq)]
@@ -58,7 +36,7 @@ pub(super) struct Region {
     /// Its stripes, where there are several yarns; they cover it.
     pub bands: Vec<Band>,
     /// Where its number stands.
-    pub label: Spot,
+    pub label: Point,
 }
 
 /// The whole drawing.
@@ -80,98 +58,6 @@ pub(super) struct Drawing {
     pub side: String,
     /// The motif, where there is one.
     pub texture: Option<Texture>,
-}
-
-/// The lengths the drawing is made of. Without a flap the heel is a wedge between leg and foot.
-#[derive(Debug, Clone, Copy)]
-struct Measures {
-    wide: f32,
-    /// How far the leg reaches out behind the heel's line, at most.
-    out: f32,
-    cuff: f32,
-    leg: f32,
-    flap: f32,
-    turn: f32,
-    gusset: f32,
-    foot: f32,
-    toe: f32,
-    /// Whether knitting began at the toe.
-    toe_up: bool,
-}
-
-impl Measures {
-    fn of(plan: &Plan) -> Self {
-        let outcome = &plan.outcome;
-        let length = |kind| {
-            outcome
-                .sections
-                .iter()
-                .find(|s| s.kind == kind)
-                .map_or(0.0, |s| mm(s.length))
-        };
-        Self {
-            wide: mm(outcome.circumference) / 2.0,
-            out: 0.0,
-            cuff: length(SectionKind::Cuff),
-            leg: mm(outcome.leg_length),
-            flap: length(SectionKind::HeelFlap),
-            turn: length(SectionKind::HeelTurn),
-            gusset: length(SectionKind::Gusset),
-            foot: length(SectionKind::Foot),
-            toe: length(SectionKind::Toe),
-            toe_up: plan.recipe.direction == Direction::ToeUp,
-        }
-    }
-
-    /// A place on the foot: so far along it from the ankle, and so much of its width from the
-    /// instep's edge to the sole's.
-    fn on_foot(&self, far: f32, across: f32) -> Spot {
-        let down = across * self.wide;
-        spot(
-            self.wide + (far - down) * SLANT,
-            self.leg + (far + down) * SLANT,
-        )
-    }
-
-    /// From the ankle to the tip.
-    fn whole_foot(&self) -> f32 {
-        self.gusset + self.foot + self.toe
-    }
-
-    const fn ankle(&self) -> Spot {
-        spot(self.wide, self.leg)
-    }
-
-    const fn back(&self) -> Spot {
-        spot(0.0, self.leg)
-    }
-
-    /// The middle of the leg's end, where instep and heel part.
-    const fn parting(&self) -> Spot {
-        spot(self.wide / 2.0, self.leg)
-    }
-
-    /// The back of the heel: under the flap, or out of the wedge.
-    fn heel(&self) -> Spot {
-        if self.flap > 0.0 {
-            spot(0.0, self.leg + self.flap)
-        } else {
-            spot(0.0, self.leg + self.wide * 0.6)
-        }
-    }
-
-    /// Where the turn ends on the sole.
-    fn turned(&self) -> Spot {
-        let end = self.on_foot(self.gusset, 1.0);
-        let heel = self.heel();
-        let way = (end.x - heel.x).hypot(end.y - heel.y).max(1.0);
-        heel.toward(end, (self.turn / way).min(0.6))
-    }
-
-    /// Where flap, turn and gusset meet.
-    fn corner(&self) -> Spot {
-        spot(self.wide / 2.0, self.leg + self.flap)
-    }
 }
 
 impl Drawing {
@@ -269,79 +155,11 @@ const fn on_the_sock(kind: SectionKind, share: f32, toe_up: bool) -> (SectionKin
     }
 }
 
-/// The line up to which a share of a section is knitted.
-fn front(m: &Measures, kind: SectionKind, share: f32) -> Vec<Spot> {
-    // A heel knitted last grows outward whichever way the sock was knitted.
-    let share = if m.toe_up && kind != SectionKind::LateHeel {
-        1.0 - share
-    } else {
-        share
-    };
-    let level = |from: f32, length: f32, (left, right): (f32, f32)| {
-        let y = from + length * share;
-        vec![spot(right, y), spot(left, y)]
-    };
-    // The leg's parts reach as far as it is wide anywhere, and are cut to the outline.
-    let around = (-m.out, m.wide);
-    let across_foot = |from: f32, length: f32| {
-        let far = from + length * share;
-        vec![m.on_foot(far, 0.0), m.on_foot(far, 1.0)]
-    };
+fn label(m: &Measures, kind: SectionKind) -> Point {
     match kind {
-        SectionKind::Leg => level(m.cuff, m.leg - m.cuff, around),
-        SectionKind::HeelFlap => level(m.leg, m.flap, (0.0, m.wide / 2.0)),
-        SectionKind::HeelTurn => vec![m.corner(), m.heel().toward(m.turned(), share)],
-        // It borders on the instep, the flap's edge and the turn; its other end is straight.
-        SectionKind::Gusset => {
-            let begin = [m.ankle(), m.parting(), m.corner(), m.turned()];
-            let end = [0.0, 0.5, 0.8, 1.0].map(|across| m.on_foot(m.gusset, across));
-            begin
-                .iter()
-                .zip(end)
-                .map(|(from, to)| from.toward(to, share))
-                .collect()
-        }
-        // Round the ankle, from the back of the leg over the heel to the sole.
-        SectionKind::ShortHeel => {
-            let (half, rest) = ((share * 2.0).min(1.0), (share * 2.0 - 1.0).max(0.0));
-            let edge = m
-                .back()
-                .toward(m.heel(), half)
-                .toward(m.on_foot(0.0, 1.0), rest);
-            vec![m.ankle(), edge]
-        }
-        // From the slit between leg and sole outward.
-        SectionKind::LateHeel => {
-            let inner = m.parting().toward(m.on_foot(0.0, 0.5), 0.5);
-            let from = [m.back(), inner, m.on_foot(0.0, 1.0)];
-            from.map(|spot| spot.toward(m.heel(), share * 0.85))
-                .to_vec()
-        }
-        SectionKind::Foot => across_foot(m.gusset, m.foot),
-        SectionKind::Toe => across_foot(m.gusset + m.foot, m.toe),
-        _ => level(0.0, m.cuff, around),
-    }
-}
-
-/// The area of a section from one share of it to another.
-fn stretch(m: &Measures, kind: SectionKind, from: f32, to: f32) -> Vec<Spot> {
-    let mut around = front(m, kind, from);
-    let mut end = front(m, kind, to);
-    if kind == SectionKind::ShortHeel && from < 0.5 && to > 0.5 {
-        // both halves lie round the back of the heel
-        around.extend(front(m, kind, 0.5).last());
-    } else if kind == SectionKind::LateHeel && to >= 1.0 {
-        end = vec![m.back(), m.heel(), m.on_foot(0.0, 1.0)];
-    }
-    around.extend(end.into_iter().rev());
-    around
-}
-
-fn label(m: &Measures, kind: SectionKind) -> Spot {
-    match kind {
-        SectionKind::Cuff => spot(m.wide / 2.0, m.cuff / 2.0),
-        SectionKind::Leg => spot(m.wide / 2.0, f32::midpoint(m.cuff, m.leg)),
-        SectionKind::HeelFlap => spot(m.wide / 4.0, m.leg + m.flap * 0.45),
+        SectionKind::Cuff => point(m.wide / 2.0, m.cuff / 2.0),
+        SectionKind::Leg => point(m.wide / 2.0, f32::midpoint(m.cuff, m.leg)),
+        SectionKind::HeelFlap => point(m.wide / 4.0, m.leg + m.flap * 0.45),
         SectionKind::HeelTurn => {
             let middle = m.heel().toward(m.turned(), 0.55);
             middle.toward(m.corner(), 0.4)
@@ -353,13 +171,13 @@ fn label(m: &Measures, kind: SectionKind) -> Spot {
     }
 }
 
-fn outline(m: &Measures, back: &[Spot]) -> String {
+fn outline(m: &Measures, back: &[Point]) -> String {
     let toe = m.gusset + m.foot;
     let foot = |far: f32, across: f32| m.on_foot(far, across);
     let bend = (m.gusset * 0.4).max(m.wide * 0.12);
     let mut d = String::with_capacity(260);
-    put(&mut d, "M", &[spot(m.wide, 0.0)]);
-    put(&mut d, "L", &[spot(m.wide, m.leg - bend)]);
+    put(&mut d, "M", &[point(m.wide, 0.0)]);
+    put(&mut d, "L", &[point(m.wide, m.leg - bend)]);
     put(&mut d, "Q", &[m.ankle(), foot(bend, 0.0)]);
     put(&mut d, "L", &[foot(toe, 0.0)]);
     put(
@@ -383,7 +201,7 @@ fn outline(m: &Measures, back: &[Spot]) -> String {
     put(&mut d, "L", &[foot(m.gusset, 1.0)]);
     if m.flap > 0.0 {
         put(&mut d, "L", &[m.turned()]);
-        put(&mut d, "Q", &[m.heel(), spot(0.0, m.leg + m.flap * 0.6)]);
+        put(&mut d, "Q", &[m.heel(), point(0.0, m.leg + m.flap * 0.6)]);
     } else {
         put(&mut d, "Q", &[m.heel(), m.back()]);
     }
@@ -392,44 +210,6 @@ fn outline(m: &Measures, back: &[Spot]) -> String {
     }
     d.push('Z');
     d
-}
-
-fn path(spots: &[Spot], close: bool) -> String {
-    let mut d = String::with_capacity(spots.len() * 12);
-    for (i, at) in spots.iter().enumerate() {
-        put(&mut d, if i == 0 { "M" } else { "L" }, &[*at]);
-    }
-    if close {
-        d.push('Z');
-    }
-    d
-}
-
-fn put(d: &mut String, command: &str, spots: &[Spot]) {
-    d.push_str(command);
-    for at in spots {
-        // Writing to a string cannot fail.
-        let _ = write!(d, "{:.1} {:.1} ", at.x + MARGIN, at.y + MARGIN);
-    }
-}
-
-fn mm(length: evenloop_engine::units::Length) -> f32 {
-    // Lengths of socks are far below what a small float holds exactly.
-    #[allow(clippy::cast_possible_truncation)]
-    let mm = (length.as_cm() * 10.0) as f32;
-    mm
-}
-
-fn part(done: usize, of: usize) -> f32 {
-    if of == 0 {
-        0.0
-    } else {
-        (number(done) / number(of)).min(1.0)
-    }
-}
-
-fn number(n: usize) -> f32 {
-    f32::from(u16::try_from(n).unwrap_or(u16::MAX))
 }
 
 #[cfg(test)]

@@ -5,14 +5,14 @@
 use evenloop_engine::plan::SectionKind;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::words;
+use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
 use super::drawing::{Drawing, MARGIN, Region, Texture};
 use super::wool::{self, Wool};
 use crate::hue::Hue;
 use crate::in_hand::Session;
-use crate::parts::{YarnPatch, reword};
+use crate::parts::YarnPatch;
 use crate::preferences::use_preferences;
 use crate::text;
 
@@ -35,7 +35,7 @@ pub(super) fn SockDrawing(
             let progress = *pair.plan.section_progress(at).get(section)?;
             let english = preferences.get().style.english;
             Some((
-                words::section_said(progress.kind, english),
+                engine_text::section_name(progress.kind, english),
                 text::now::progress(&progress),
             ))
         })
@@ -44,11 +44,11 @@ pub(super) fn SockDrawing(
         let at = session.at();
         session.with(|pair| {
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
-            let wording = preferences.get().style;
-            let section = kind.map(|kind| reword(words::section_in_text(kind), wording));
+            let english = preferences.get().style.english;
+            let section = kind.map(|kind| engine_text::section_in_text(kind, english));
             let recipe = &pair.plan.recipe;
             text::map::drawing(
-                section.as_deref(),
+                section,
                 pair.trace.progress(at),
                 &recipe.yarns.as_ref().map(Yarns::used).unwrap_or_default(),
                 recipe.motif.is_some(),

@@ -1,7 +1,7 @@
 //! Measure: foot, swatch and choices, with the plan's outcome beside them at every change.
 //!
 //! May use the engine, the store and the parts; does no sock arithmetic. What was typed is kept as
-//! it was typed ([`form`]); whether it makes a sock, and what that comes to, the engine says.
+//! it was typed (`form`); whether it makes a sock, and what that comes to, the engine says.
 
 mod arrival;
 mod begun;
@@ -37,6 +37,7 @@ use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::store::{self, StoreError};
 use crate::text::measure as text;
+use crate::text::mistake::MISTAKE;
 
 /// What the parts of the screen share.
 #[derive(Clone, Copy)]
@@ -249,12 +250,17 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 Ok(()) => go(Screen::Now.path(), NavigateOptions::default()),
                 Err(Refused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
                 Err(Refused::Store(_)) => failed.set(Some(text::REFUSED)),
+                Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                    failed.set(Some(MISTAKE));
+                }
                 Err(Refused::Second(errors)) => show_errors(desk, &errors),
             }
             return;
         }
         failed.set(None);
-        match cast_on::cast_on(&plan, &desk.form.read_untracked().name) {
+        // Not read in the match itself: the form is written while that lasts.
+        let name = desk.form.read_untracked().name.clone();
+        match cast_on::cast_on(&plan, &name) {
             Ok(()) => {
                 desk.form
                     .update(|form| text::FIRST_NAME.clone_into(&mut form.name));
@@ -262,6 +268,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
             }
             Err(Refused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
             Err(Refused::Store(_)) => failed.set(Some(text::REFUSED)),
+            Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                failed.set(Some(MISTAKE));
+            }
             Err(Refused::Second(errors)) => show_errors(desk, &errors),
         }
     };
@@ -277,6 +286,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 <span>{width}</span>
             }
             .into_any()
+        }
+        Err(errors) if errors.iter().any(Wrong::is_mistake) => {
+            view! { <strong>{text::NO_PLAN}</strong> }.into_any()
         }
         Err(errors) => view! { <strong>{text::to_mend(errors.len())}</strong> }.into_any(),
     };

@@ -3,14 +3,14 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::recipe::{BindOff, Direction};
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{ProblemText, Wording};
 use evenloop_engine::units::Length;
-use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::wrong::Wrong;
 use super::{Desk, go_to};
-use crate::parts::{Notice, Tone, reword};
+use crate::parts::{Notice, Tone};
 use crate::text::Sentence;
 use crate::text::measure as text;
 
@@ -29,7 +29,10 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.wording()).into_any(),
-                Err(errors) => missing(&errors, desk.wording()).into_any(),
+                Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
+                    Some(mistake) => mistaken(mistake, desk.wording()).into_any(),
+                    None => missing(&errors, desk.wording()).into_any(),
+                },
             }}
         </section>
     }
@@ -56,7 +59,7 @@ fn found(outcome: &Outcome, given: Given, wording: Wording) -> impl IntoView + u
             let height = (length != Length::default()).then(|| length.show(wording.unit));
             view! {
                 <tr>
-                    <th scope="row">{reword(words::section_name(section.kind), wording)}</th>
+                    <th scope="row">{engine_text::section_name(section.kind, wording.english)}</th>
                     <td>{section.steps}</td>
                     <td>{height}</td>
                 </tr>
@@ -67,7 +70,7 @@ fn found(outcome: &Outcome, given: Given, wording: Wording) -> impl IntoView + u
         .cautions
         .iter()
         .map(|caution| {
-            let caution = words::caution(*caution);
+            let caution = engine_text::caution(*caution);
             view! {
                 <Notice tone=Tone::Mind>
                     <p>{caution}</p>
@@ -164,6 +167,15 @@ fn facts(outcome: &Outcome, given: Given, wording: Wording) -> Vec<(String, Stri
     facts
         .map(|(name, value)| (name.say(wording), value))
         .collect()
+}
+
+/// What the knitter cannot mend; the sock on the needles goes on.
+fn mistaken(mistake: &Wrong, wording: Wording) -> impl IntoView + use<> {
+    let said = mistake.text(wording).message;
+    view! {
+        <h2 id="plan-title">{text::NO_PLAN}</h2>
+        <p>{said}</p>
+    }
 }
 
 fn missing(errors: &[Wrong], wording: Wording) -> impl IntoView + use<> {

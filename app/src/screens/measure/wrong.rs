@@ -1,13 +1,14 @@
-//! What is wrong with the form: what the engine finds in it, and lines that cannot be read. Data until
-//! it is shown.
+//! What is wrong with the form: what the engine finds in it, and lines that cannot be read. And what
+//! is wrong with Evenloop, where it planned what cannot be knitted. Data until it is shown.
 
 use evenloop_engine::error::{FieldError, Problem};
+use evenloop_engine::plan::{PlanBug, PlanError};
 use evenloop_engine::recipe::{NumberField, Unit};
 use evenloop_engine::text::{self, ProblemText, Typed, Wording};
 use evenloop_engine::units::NotALength;
 
 use super::fields::{Field, line};
-use crate::text::{Sentence, measure};
+use crate::text::{Sentence, measure, mistake};
 
 /// One thing that is wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -25,6 +26,8 @@ enum What {
     Empty(NumberField),
     /// A line cannot be read: what was typed, and what is expected.
     Unread(Typed, Expected),
+    /// Nothing is wrong with the form, but with what was planned from it.
+    Mistake(PlanBug),
 }
 
 /// What is expected of a line that cannot be read.
@@ -73,7 +76,16 @@ impl Wrong {
                 };
                 measure::unreadable(typed, &expected)
             }
+            What::Mistake(bug) => ProblemText {
+                message: mistake::mistake(bug),
+                help: String::new(),
+            },
         }
+    }
+
+    /// Whether it is Evenloop's own, and nothing the knitter could mend.
+    pub(super) const fn is_mistake(&self) -> bool {
+        matches!(self.what, What::Mistake(_))
     }
 }
 
@@ -86,7 +98,47 @@ impl From<FieldError> for Wrong {
     }
 }
 
-/// All that the engine finds wrong.
-pub(super) fn found(errors: Vec<FieldError>) -> Vec<Wrong> {
-    errors.into_iter().map(Wrong::from).collect()
+/// Why the engine makes no plan.
+pub(super) fn found(error: PlanError) -> Vec<Wrong> {
+    match error {
+        PlanError::Impossible(fields) => fields.into_iter().map(Wrong::from).collect(),
+        PlanError::Bug(bug) => vec![Wrong {
+            // of no line
+            field: None,
+            what: What::Mistake(bug),
+        }],
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use evenloop_engine::knit::Refusal;
+    use evenloop_engine::plan::SectionKind;
+
+    use super::*;
+
+    #[test]
+    fn a_mistake_in_planning_is_no_advice() {
+        let bug = PlanBug {
+            section: SectionKind::HeelTurn,
+            step: 2,
+            refusal: Refusal::GapInTheWay,
+        };
+        let wrong = found(bug.into());
+        assert_eq!(wrong.len(), 1);
+        assert!(wrong[0].is_mistake());
+        assert_eq!(wrong[0].field, None);
+        let said = wrong[0].text(Wording::default());
+        assert_eq!(said.message, mistake::mistake(&bug));
+        assert!(said.message.contains("(heel-turn, 3)"), "{}", said.message);
+        assert_eq!(said.help, "");
+    }
+
+    #[test]
+    fn what_the_knitter_can_mend_is_no_mistake() {
+        let error = FieldError::new("heel.rows", Problem::FlapRowsOdd { rows: 31 });
+        let wrong = found(error.into());
+        assert!(wrong.iter().all(|wrong| !wrong.is_mistake()));
+        assert_eq!(wrong[0].field, Field::at("heel.rows"));
+    }
 }

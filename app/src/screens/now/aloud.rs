@@ -1,7 +1,7 @@
 //! The move at hand for the ear: made of the same instructions that are shown.
 
+use evenloop_engine::text::{Instructions, Line};
 use evenloop_engine::together::{Sock, Turn};
-use evenloop_engine::words::{Instructions, Line};
 
 use crate::text;
 
@@ -70,7 +70,8 @@ fn without_stars(instruction: &str) -> String {
     told
 }
 
-#[cfg(all(test, not(feature = "made-up-language")))]
+#[cfg(test)]
+#[cfg(not(feature = "made-up-language"))]
 mod tests {
     use super::*;
 

@@ -5,7 +5,7 @@
 // marks has to have a result.
 #![allow(unsafe_code, clippy::unnecessary_wraps)]
 
-use evenloop_engine::words::Technique;
+use evenloop_engine::text::{Technique, Wording};
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
@@ -49,7 +49,7 @@ fn explained(technique: Technique) -> AnyView {
                 <use href=drawing></use>
                 <use class="yarn" href=yarn></use>
             </svg>
-            {paragraph("", technique.text())}
+            {paragraph("", move |wording: Wording| technique.text(wording.english))}
         </section>
     }
     .into_any()

@@ -3,9 +3,9 @@
 use leptos::prelude::*;
 
 use super::announce::{Announced, announce};
+use crate::after_paint::after_paint;
 use crate::hands::{self, Act, Guard, Touch};
 use crate::in_hand::Session;
-use crate::painted::after_paint;
 use crate::preferences::use_preferences;
 use crate::text;
 

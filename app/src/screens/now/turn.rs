@@ -3,12 +3,12 @@
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{Instructions, Wording};
 use evenloop_engine::together::{Fit, Sock, Turn, fit};
 use evenloop_engine::trace::Position;
-use evenloop_engine::words::{self, Instructions, Wording};
 
 use crate::in_hand::Session;
-use crate::parts::reword;
 use crate::text;
 
 /// Whose turn it is and in which order; nothing where socks are knitted one after the other.
@@ -16,8 +16,8 @@ pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     let turn = session.turn()?;
     let sock = turn.sock();
     let other = session.with_sock(sock.other(), |pair| {
-        let place = words::place(pair.plan, pair.trace, pair.journal.position());
-        reword(&place, wording)
+        let at = pair.journal.position();
+        engine_text::place(pair.plan, pair.trace, at, wording.english)
     });
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);
@@ -33,7 +33,7 @@ pub(super) fn beside(session: Session, style: Wording) -> Option<Instructions> {
     }
     let of = |sock| {
         session.with_sock(sock, |pair| {
-            words::instructions(pair.plan, pair.trace, pair.journal.position(), style)
+            engine_text::instructions(pair.plan, pair.trace, pair.journal.position(), style)
         })
     };
     let [first, second] = Sock::BOTH.map(of);

@@ -103,7 +103,7 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
         let other = usize::from(sock == 1);
         assert_eq!(journals[other].events(), varied(lengths[other]), "{n}");
         // Everything that was set aside is there as it was, and in every backup.
-        let aside: Vec<_> = shelf.store().all_set_aside().expect("a shelf");
+        let aside: Vec<_> = shelf.store().quarantined().expect("a shelf");
         assert_eq!(aside.len(), 1 + (chunks - index) as usize, "{n}");
         assert!(
             aside.iter().any(|one| one.key == key && one.text == worse),
@@ -176,7 +176,7 @@ fn whatever_becomes_of_anything_stored_nothing_is_erased_and_nothing_stops() {
         let _ = shelf.store().taken_out().expect("a shelf");
         // Nothing is erased: the damaged text is where it was, or aside.
         let there = shelf.get(&new_key).expect("a shelf").as_deref() == Some(worse.as_str());
-        let aside = shelf.store().all_set_aside().expect("a shelf");
+        let aside = shelf.store().quarantined().expect("a shelf");
         let aside = aside.iter().any(|one| one.text == worse);
         let only_repeats = matches!(keys::read(&new_key), Some((_, Held::Head)));
         assert!(there || aside || only_repeats, "{n}: {new_key} {worse:?}");

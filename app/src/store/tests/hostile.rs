@@ -160,8 +160,8 @@ fn worsen_inside(chance: &mut Chance, text: &str) -> String {
 /// What screens work out of an open pair.
 fn look_at(pair: &OpenPair) {
     let [first, second] = &pair.patterns;
-    let place = pair.place();
-    assert!(place.done <= place.total);
+    let progress = pair.progress();
+    assert!(progress.done <= progress.total);
     let logs = [
         (&first.plan, &first.trace, &pair.journals[0]),
         (&second.plan, &second.trace, &pair.journals[1]),
@@ -243,7 +243,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
             }
         }
         shelf.store().settings();
-        shelf.store().all_set_aside().expect("a shelf");
+        shelf.store().quarantined().expect("a shelf");
         // A second time it changes nothing more.
         let once: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         let mut ids = 0;

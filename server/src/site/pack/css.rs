@@ -1,4 +1,4 @@
-//! One style sheet out of many, without what only people read.
+//! Joins the style sheets into one, without comments and white space that only people read.
 
 /// Joins sheets in the order given and leaves out comments, indentation and empty lines.
 pub(super) fn join(sheets: &[String]) -> String {

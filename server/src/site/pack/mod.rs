@@ -38,7 +38,12 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         file: "echo.js",
         text: &script::without_comments(&inputs.echo),
     };
-    let echo = echo.fill(&[("__KEY_NUMBER__", keys::NUMBER)])?;
+    let echo = echo.fill(&[
+        ("__KEY_ROOT__", keys::ROOT),
+        ("__KEY_ASIDE__", keys::QUARANTINE),
+        ("__KEY_NUMBER__", keys::ECHO_NUMBER),
+        ("__KEY_VERSION__", keys::VERSION),
+    ])?;
     let echo = PackedFile::hashed("echo", "js", echo.into_bytes());
     let boot = Template {
         file: "boot.js",

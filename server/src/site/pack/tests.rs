@@ -42,7 +42,7 @@ fn folders(root: &Path) -> io::Result<Folders> {
     )?;
     fs::write(
         folders.public.join("echo.js"),
-        "export const b = '__KEY_NUMBER__';",
+        "export const b = ['__KEY_ROOT__', '__KEY_ASIDE__', '__KEY_NUMBER__', '__KEY_VERSION__'];",
     )?;
     fs::write(
         folders.public.join("sw.js"),
@@ -84,7 +84,7 @@ fn names_are_filled_in_everywhere() -> Outcome {
         .unwrap_or_default();
     assert_eq!(
         served(&folders, &echo)?,
-        "export const b = 'evenloop:number';"
+        "export const b = ['evenloop:', 'evenloop:aside:', 'evenloop:number', 'evenloop-version:'];"
     );
     for url in [
         &echo,
@@ -147,7 +147,10 @@ fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
     }
     let expected = [
         ("boot.js", vec![keys::PAIR, keys::SETTINGS]),
-        ("echo.js", vec![keys::NUMBER]),
+        (
+            "echo.js",
+            vec![keys::ROOT, keys::QUARANTINE, keys::ECHO_NUMBER],
+        ),
         ("sw.js", vec![]),
     ];
     for (name, keys) in expected {

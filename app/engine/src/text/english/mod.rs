@@ -2,11 +2,35 @@
 //!
 //! In here stands text and nothing else: no name that is stored, sent or looked up.
 
+mod changes;
+mod findings;
 mod lengths;
+mod line;
 mod links;
+mod lists;
+mod names;
+mod needle_sizes;
+mod notes;
+mod places;
 mod problems;
+mod techniques;
 mod terms;
+mod weighed;
 
+// For callers of the engine.
 pub use lengths::length_expected;
 pub use links::link_error;
+pub use lists::counts;
+pub use names::{caution, origin_name, section_in_text, section_name};
+pub use places::sign;
 pub use problems::problem;
+pub use weighed::grams;
+
+// For the messages of `text`.
+pub(crate) use changes::change;
+pub(crate) use findings::diagnosis;
+pub(crate) use line::{line, part_of_line};
+pub(crate) use names::{heading, shape};
+pub(crate) use notes::notes;
+pub(crate) use places::{jumped, parts, place, place_with_shape, way};
+pub(crate) use weighed::weighed;

@@ -4,10 +4,11 @@
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::trace::{StepTrace, Trace};
 
-use super::{Measures, Spot, number, spot};
+use super::measures::Measures;
+use super::points::{Point, number, point};
 
 /// The back from the upper edge down to the heel; left of 0 where the leg is wider than the foot.
-pub(super) fn of(m: &Measures, plan: &Plan, trace: &Trace) -> Vec<Spot> {
+pub(super) fn of(m: &Measures, plan: &Plan, trace: &Trace) -> Vec<Point> {
     let stitch = m.wide / f32::from(plan.outcome.stitches.max(1));
     let left = |step: &StepTrace| {
         let more = step
@@ -22,14 +23,14 @@ pub(super) fn of(m: &Measures, plan: &Plan, trace: &Trace) -> Vec<Spot> {
     if m.toe_up {
         leg.reverse();
     }
-    let mut back = vec![spot(edge, 0.0), spot(edge, m.cuff)];
+    let mut back = vec![point(edge, 0.0), point(edge, m.cuff)];
     let down = |rounds: f32| m.cuff + rounds / number(leg.len()) * (m.leg - m.cuff);
     back.extend(
         slopes(&leg)
             .into_iter()
-            .map(|(rounds, left)| spot(left, down(rounds))),
+            .map(|(rounds, left)| point(left, down(rounds))),
     );
-    back.push(spot(0.0, m.leg));
+    back.push(point(0.0, m.leg));
     back
 }
 

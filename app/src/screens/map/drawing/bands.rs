@@ -5,7 +5,8 @@ use evenloop_engine::plan::{Form, Plan, SectionKind};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Counted, SectionProgress, Trace};
 
-use super::{Measures, part, path, stretch};
+use super::measures::{Measures, stretch};
+use super::points::{part, path};
 
 /// Everything in one section that is, or will be, knitted with one yarn.
 #[derive(Debug, Clone, PartialEq)]

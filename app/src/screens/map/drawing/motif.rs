@@ -10,7 +10,8 @@ use evenloop_engine::plan::{Form, Plan, Section, SectionKind};
 use evenloop_engine::recipe::{Direction, Motif, Place};
 use evenloop_engine::stitch::{Cross, Lean};
 
-use super::{MARGIN, Measures, SLANT, Spot, mm, number, part, path, spot};
+use super::measures::{Measures, SLANT};
+use super::points::{MARGIN, Point, mm, number, part, path, point};
 use crate::parts::{Symbol, symbols};
 
 /// The motif, and where it lies.
@@ -103,7 +104,7 @@ fn begin(m: &Measures, kind: SectionKind, first: First, round: f32) -> Option<f3
 }
 
 /// Where a section carries the motif; `None` where it does not.
-fn area(m: &Measures, kind: SectionKind, front: f32, place: Place) -> Option<Vec<Spot>> {
+fn area(m: &Measures, kind: SectionKind, front: f32, place: Place) -> Option<Vec<Point>> {
     let across = front / m.wide.max(1.0);
     let along_foot = |from: f32, to: f32| {
         vec![
@@ -120,15 +121,15 @@ fn area(m: &Measures, kind: SectionKind, front: f32, place: Place) -> Option<Vec
                 Place::Front => m.wide - front,
             };
             Some(vec![
-                spot(m.wide, m.cuff),
-                spot(left, m.cuff),
-                spot(left, m.leg),
-                spot(m.wide, m.leg),
+                point(m.wide, m.cuff),
+                point(left, m.cuff),
+                point(left, m.leg),
+                point(m.wide, m.leg),
             ])
         }
         SectionKind::Gusset => Some(vec![
             m.ankle(),
-            spot(m.wide - front, m.leg),
+            point(m.wide - front, m.leg),
             m.on_foot(m.gusset, across),
             m.on_foot(m.gusset, 0.0),
         ]),
@@ -146,11 +147,15 @@ fn lie(m: &Measures, plan: &Plan, kind: SectionKind, front: f32, begin: f32) -> 
         Direction::ToeUp => -1.0,
     };
     let (right, up, at) = if kind == SectionKind::Leg {
-        (spot(-way, 0.0), spot(0.0, way), spot(m.wide - front, begin))
+        (
+            point(-way, 0.0),
+            point(0.0, way),
+            point(m.wide - front, begin),
+        )
     } else {
         (
-            spot(-way * SLANT, way * SLANT),
-            spot(way * SLANT, way * SLANT),
+            point(-way * SLANT, way * SLANT),
+            point(way * SLANT, way * SLANT),
             m.on_foot(begin, front / m.wide.max(1.0)),
         )
     };
@@ -169,11 +174,11 @@ fn marks(motif: &Motif, cell: (f32, f32)) -> String {
             // Writing to a string cannot fail.
             let _ = match alike[0] {
                 // purl stitches side by side are one ridge
-                Symbol::Purl => ridge(&mut d, spot(left, low), (wide, cell.1)),
+                Symbol::Purl => ridge(&mut d, point(left, low), (wide, cell.1)),
                 one => {
                     let step = wide / number(alike.len());
                     (0..alike.len()).try_for_each(|n| {
-                        mark(&mut d, one, spot(left + step * number(n), low), cell)
+                        mark(&mut d, one, point(left + step * number(n), low), cell)
                     })
                 }
             };
@@ -182,13 +187,13 @@ fn marks(motif: &Motif, cell: (f32, f32)) -> String {
     d
 }
 
-fn ridge(d: &mut String, at: Spot, (wide, high): (f32, f32)) -> std::fmt::Result {
+fn ridge(d: &mut String, at: Point, (wide, high): (f32, f32)) -> std::fmt::Result {
     let (x, y) = (at.x + 0.3, at.y + high * 0.5);
     write!(d, "M{x:.2} {y:.2}h{:.2}", wide - 0.6)
 }
 
 /// A symbol as it looks from afar: what lies across, what leans, what is a hole.
-fn mark(d: &mut String, symbol: Symbol, at: Spot, (wide, high): (f32, f32)) -> std::fmt::Result {
+fn mark(d: &mut String, symbol: Symbol, at: Point, (wide, high): (f32, f32)) -> std::fmt::Result {
     let (x, y) = (
         |share: f32| at.x + wide * share,
         |share: f32| at.y + high * share,
@@ -229,7 +234,7 @@ fn mark(d: &mut String, symbol: Symbol, at: Spot, (wide, high): (f32, f32)) -> s
 }
 
 /// The edges of the stitches that lie on top.
-fn crossed(d: &mut String, cross: Cross, at: Spot, (wide, high): (f32, f32)) -> std::fmt::Result {
+fn crossed(d: &mut String, cross: Cross, at: Point, (wide, high): (f32, f32)) -> std::fmt::Result {
     let all = f32::from(cross.width());
     let (over, under) = (f32::from(cross.over.get()), f32::from(cross.under.get()));
     let x = |cells: f32| match cross.lean {

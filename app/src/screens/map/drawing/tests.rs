@@ -1,9 +1,10 @@
 use evenloop_engine::plan::make;
-use evenloop_engine::recipe::{Girth, Heel, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{Direction, Girth, Heel, Motif, Place, Recipe, Stripe, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, StepTrace, Trace};
 use evenloop_engine::units::Length;
 
+use super::points::mm;
 use super::*;
 
 /// One sock of each kind of heel, both ways, in several sizes.
@@ -40,13 +41,13 @@ fn knitted(plan: &Plan) -> Trace {
 }
 
 fn box_of(d: &str) -> [f32; 4] {
-    let (xs, ys): (Vec<f32>, Vec<f32>) = spots(d).into_iter().unzip();
+    let (xs, ys): (Vec<f32>, Vec<f32>) = points(d).into_iter().unzip();
     let low = |v: &[f32]| v.iter().copied().fold(f32::MAX, f32::min);
     let high = |v: &[f32]| v.iter().copied().fold(f32::MIN, f32::max);
     [low(&xs), low(&ys), high(&xs), high(&ys)]
 }
 
-fn spots(d: &str) -> Vec<(f32, f32)> {
+fn points(d: &str) -> Vec<(f32, f32)> {
     let numbers: Vec<f32> = d
         .split(|c: char| c.is_ascii_alphabetic() || c == ' ')
         .filter(|p| !p.is_empty())
@@ -66,7 +67,7 @@ fn it_is_to_scale() {
         };
         let apart = |d: (f32, f32), e: (f32, f32)| (d.0 - e.0).hypot(d.1 - e.1);
         for region in &drawn(&plan, &knitted(&plan), Position::default()).regions {
-            let corners = spots(&region.area);
+            let corners = points(&region.area);
             let wide = apart(corners[0], corners[1]);
             let long = apart(corners[0], corners[corners.len() - 1]);
             let (wide_wanted, long_wanted) = match region.kind {
@@ -111,7 +112,7 @@ fn the_back_of_the_leg_follows_the_calf() {
         let plan = make(&recipe).expect("a knee sock");
         let trace = knitted(&plan);
         let drawing = drawn(&plan, &trace, Position::default());
-        let outline = spots(&drawing.outline);
+        let outline = points(&drawing.outline);
         let stitch = mm(plan.outcome.circumference) / 2.0 / f32::from(plan.outcome.stitches);
         let behind = |count: u16| MARGIN - stitch * f32::from(count - plan.outcome.stitches);
 
@@ -157,9 +158,9 @@ fn a_short_leg_leaves_no_corner_for_words() {
 
 /// Twice the area, by the corners.
 fn area(d: &str) -> f32 {
-    let spots = spots(d);
-    let next = spots.iter().cycle().skip(1);
-    spots
+    let points = points(d);
+    let next = points.iter().cycle().skip(1);
+    points
         .iter()
         .zip(next)
         .map(|(a, b)| a.0 * b.1 - b.0 * a.1)
@@ -468,9 +469,9 @@ fn the_motif_begins_where_its_first_round_is_knitted() {
             .expect("a motif");
         for part in &texture.parts {
             let [_, _, c, d, e, f] = part.lie;
-            let corners = spots(&part.area);
+            let corners = points(&part.area);
             // from the repeat's beginning to where the section begins, along the rounds
-            let along = |spot: (f32, f32)| (spot.0 - e) * c + (spot.1 - f) * d;
+            let along = |point: (f32, f32)| (point.0 - e) * c + (point.1 - f) * d;
             let begin = corners.iter().map(|s| along(*s)).fold(f32::MAX, f32::min);
             let section = plan
                 .sections

@@ -206,7 +206,7 @@ impl Form {
         // Nobody likes to mend one thing only to be told of the next. Lines that could not be read
         // hold the default's number here, which is never out of range.
         if let Err(more) = recipe.check() {
-            let lines = found(more).into_iter();
+            let lines = more.into_iter().map(Wrong::from);
             wrong.extend(lines.filter(|one| matches!(one.field, Some(Field::Number(_)))));
         }
         Err(wrong)

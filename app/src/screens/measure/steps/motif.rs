@@ -7,7 +7,7 @@ use leptos::prelude::*;
 
 use super::bound::{Only, Questions, Trouble};
 use super::fold::Fold;
-use crate::painted::after_paint;
+use crate::after_paint::after_paint;
 use crate::parts::plain::{button, paragraph};
 use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, drawn};
 use crate::screens::measure::Desk;

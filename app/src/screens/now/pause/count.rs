@@ -1,13 +1,14 @@
 //! Count check: what is on the needles against what should be.
 
 use evenloop_engine::tally::{self, Finding};
-use evenloop_engine::words::{self, Told};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{FindingText, Wording};
 use leptos::prelude::*;
 
 use super::needles::needles;
 use crate::in_hand::{Reach, Session, confirm_jump};
 use crate::parts::plain::{following, paragraph, weighty};
-use crate::parts::{Notice, Tone, reword};
+use crate::parts::{Notice, Tone, use_wording};
 use crate::text;
 
 /// So many causes are told: beyond these nothing is likely.
@@ -21,8 +22,9 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
         expected.push(0);
     }
     let counted = RwSignal::new(expected);
+    let wording = use_wording();
     let findings = following("findings", move || {
-        let (right, told) = counted.with(|counted| found(session, counted));
+        let (right, told) = counted.with(|counted| found(session, counted, wording.get()));
         let tone = if right { Tone::Note } else { Tone::Mind };
         let mut shown = Vec::with_capacity(2 * TOLD);
         for told in told {
@@ -41,25 +43,21 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
 }
 
 /// Whether a count is right, and what it may mean.
-fn found(session: Session, counted: &[u16]) -> (bool, Vec<Told>) {
+fn found(session: Session, counted: &[u16], wording: Wording) -> (bool, Vec<FindingText>) {
     let at = session.at_untracked();
     session.with(|pair| {
         let found = tally::check(pair.plan, pair.trace, at, counted);
-        let told = found
-            .iter()
-            .take(TOLD)
-            .map(|one| words::finding(pair.plan, pair.trace, at, counted, *one));
+        let told = found.iter().take(TOLD).map(|one| {
+            engine_text::finding(pair.plan, pair.trace, at, counted, *one, wording.english)
+        });
         (found == [Finding::Right], told.collect())
     })
 }
 
 /// What it may be, and how to mend it.
-fn cause(session: Session, told: Told, tone: Tone, jumped: Callback<()>) -> AnyView {
-    let Told { what, mend, place } = told;
-    let mut pieces = vec![
-        weighty(move |wording| reword(&what, wording)),
-        paragraph("", move |wording| reword(&mend, wording)),
-    ];
+fn cause(session: Session, told: FindingText, tone: Tone, jumped: Callback<()>) -> AnyView {
+    let FindingText { what, mend, place } = told;
+    let mut pieces = vec![weighty(what), paragraph("", mend)];
     pieces.extend(place.map(|to| confirm_jump(session, to, jumped, None, Reach::Sock)));
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }

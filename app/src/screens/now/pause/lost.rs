@@ -1,17 +1,17 @@
 //! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
 
 use evenloop_engine::tally::seen::{self, Stretch};
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
 use super::needles::needles;
+use crate::after_paint::after_paint;
 use crate::in_hand::{Reach, Session, confirm_jump};
-use crate::painted::after_paint;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
-use crate::parts::{Stepper, reword, said};
+use crate::parts::{Stepper, said};
 use crate::text;
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
@@ -80,15 +80,19 @@ fn card(
     jumped: Callback<()>,
 ) -> AnyView {
     let kind = stretch.kind;
-    let name = said(move |wording: Wording| words::section_said(kind, wording.english).to_owned());
+    let name =
+        said(move |wording: Wording| engine_text::section_name(kind, wording.english).to_owned());
     let mut pieces = vec![view! { <h3>{name}</h3> }.into_any()];
     pieces.extend(off.map(|off| paragraph("off", off)));
     if stretch.size() > FEW {
         let ends = [*stretch.steps.start(), *stretch.steps.end()];
-        let extent = move |wording| {
+        let extent = move |wording: Wording| {
             session.with(|pair| {
-                let place = |step| words::place(pair.plan, pair.trace, Position { step, mv: 0 });
-                let [first, last] = ends.map(|step| reword(&place(step), wording));
+                let place = |step| {
+                    let at = Position { step, mv: 0 };
+                    engine_text::place(pair.plan, pair.trace, at, wording.english)
+                };
+                let [first, last] = ends.map(place);
                 text::pause::extent(&first, &last)
             })
         };
@@ -102,7 +106,8 @@ fn card(
 
 /// What the knitting shows, and the rounds that come out.
 fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -> [AnyView; 2] {
-    let label = words::sign(&stretch);
+    let sign = stretch.clone();
+    let label = said(move |wording: Wording| engine_text::sign(&sign, wording.english));
     let range = session.with(|pair| stretch.range(pair.plan, pair.trace));
     let (least, most) = (*range.start(), *range.end());
     let number = RwSignal::new(least);
@@ -133,9 +138,8 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         }
     });
     let name = move |step| {
-        move |wording| {
-            let spot = session.with(|pair| words::spot(pair.plan, pair.trace, step));
-            reword(&spot, wording)
+        move |wording: Wording| {
+            session.with(|pair| engine_text::spot(pair.plan, pair.trace, step, wording.english))
         }
     };
     let buttons = steps.into_iter().map(|step| {

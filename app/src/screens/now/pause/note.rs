@@ -1,13 +1,14 @@
 //! A note at the round at hand: one a place, written anew as often as the knitter likes.
 
 use evenloop_engine::journal::NOTE_LIMIT;
-use evenloop_engine::words;
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::Wording;
 use leptos::html;
 use leptos::prelude::*;
 
 use crate::in_hand::Session;
 use crate::parts::plain::{button, group, paragraph};
-use crate::parts::{reword, said};
+use crate::parts::said;
 use crate::text;
 
 /// The page; `done` is told when something was written.
@@ -17,9 +18,10 @@ pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
         let note = pair.journal.remark_at(at).map(|r| r.note.clone());
         note.unwrap_or_default()
     });
-    let label = said(move |wording| {
-        let place = session.with(|pair| words::place(pair.plan, pair.trace, at));
-        text::pause::note_at(&reword(&place, wording))
+    let label = said(move |wording: Wording| {
+        let place =
+            session.with(|pair| engine_text::place(pair.plan, pair.trace, at, wording.english));
+        text::pause::note_at(&place)
     });
     let area = NodeRef::<html::Textarea>::new();
     let keep = Callback::new(move |()| {

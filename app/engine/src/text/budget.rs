@@ -1,0 +1,163 @@
+//! Yarn that was weighed: what is said of it.
+
+use super::language;
+use crate::journal::Decigrams;
+use crate::plan::{Form, Plan, Section, SectionKind};
+use crate::yarn::{Budget, Will};
+
+/// One thing that the latest weighing says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Weighed {
+    /// What ten rounds take.
+    TenRounds {
+        /// How much.
+        grams: Decigrams,
+        /// Whether they are rows.
+        rows: bool,
+        /// Whether that is by the knitter's own weighings; else by the ball's band.
+        own: bool,
+    },
+    /// Whether the rest of the sock can be knitted.
+    Sock(Enough),
+    /// Whether the rest of the sock and the second can be knitted.
+    Pair(Enough),
+    /// How long the leg can be.
+    Leg {
+        /// Rounds it can have under the cuff.
+        rounds: u16,
+        /// Rounds that are planned.
+        planned: usize,
+        /// Whether both socks' legs are meant.
+        both: bool,
+    },
+    /// How to wind off yarn for two at a time; whether it is enough for each.
+    Halves(Enough),
+}
+
+/// Yarn needed and there.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Enough {
+    /// What is there.
+    pub(super) left: Decigrams,
+    /// What is needed.
+    pub(super) needed: Decigrams,
+    /// Whether it will do.
+    pub(super) will: Will,
+}
+
+/// What the latest weighing says, a sentence each: how much goes into ten rounds, whether the rest of
+/// the sock can be knitted, and the pair, and how long the leg can be. `plan` is the one of the sock that was on the needles.
+pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
+    let rows = plan
+        .move_at(budget.at)
+        .is_some_and(|(step, _)| matches!(step.form, Form::Row(_)));
+    let ten = budget.ten_rounds.map(|grams| Weighed::TenRounds {
+        grams,
+        rows,
+        own: budget.own,
+    });
+    let enough = |left, (needed, will)| Enough { left, needed, will };
+    let sock = Weighed::Sock(enough(budget.left, budget.sock));
+    let pair = budget
+        .pair
+        .map(|pair| Weighed::Pair(enough(budget.left, pair)));
+    let leg = budget.leg.map(|rounds| Weighed::Leg {
+        rounds,
+        planned: planned(plan),
+        both: budget.pair.is_some(),
+    });
+    let halves = budget
+        .halves
+        .map(|halves| Weighed::Halves(enough(halves.each, halves.need)));
+    ten.into_iter()
+        .chain([sock])
+        .chain(pair)
+        .chain(leg)
+        .chain(halves)
+        .map(language::weighed)
+        .collect()
+}
+
+/// Rounds of the leg as planned.
+fn planned(plan: &Plan) -> usize {
+    let leg = plan.sections.iter().find(|s| s.kind == SectionKind::Leg);
+    leg.map_or(0, Section::counted)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{Cue, make};
+    use crate::recipe::Recipe;
+    use crate::text::grams;
+    use crate::trace::Position;
+    use crate::yarn::Halves;
+
+    #[test]
+    fn an_answer_is_a_few_plain_sentences() {
+        let plan = make(&Recipe::default()).expect("a sock");
+        let leg: usize = plan
+            .sections
+            .iter()
+            .take_while(|s| s.kind != SectionKind::Leg)
+            .map(|s| s.steps.len())
+            .sum();
+        let said = budget(
+            &plan,
+            &Budget {
+                own: true,
+                at: Position { step: leg, mv: 0 },
+                left: 255,
+                ten_rounds: Some(16),
+                sock: (121, Will::Do),
+                pair: Some((402, Will::Lack(147))),
+                leg: Some(31),
+                halves: Some(Halves {
+                    each: 500,
+                    need: (281, Will::Do),
+                }),
+            },
+        );
+        assert_eq!(plan.sections[2].steps[0].moves[0].cue, Cue::Plain);
+        assert_eq!(
+            said,
+            [
+                "Ten rounds like the one at hand take about 1.6\u{a0}g, by your own weighings.",
+                "The rest of this sock needs about 12\u{a0}g: 25.5\u{a0}g will do.",
+                "This sock and the second need about 40\u{a0}g: 25.5\u{a0}g will not do, about 15\u{a0}g are missing.",
+                &format!(
+                    "With a tenth to spare, both legs can have 31 rounds under the cuff; {} are planned.",
+                    planned(&plan)
+                ),
+                "To knit both socks at a time, wind off 50\u{a0}g for each; each needs about 28\u{a0}g: 50\u{a0}g will do.",
+            ]
+        );
+    }
+
+    #[test]
+    fn an_estimate_is_no_finer_than_it_is_sure() {
+        let plan = make(&Recipe::default()).expect("a sock");
+        for (tenths, about) in [(415, "about 42\u{a0}g,"), (47, "about 4.7\u{a0}g,")] {
+            let said = budget(
+                &plan,
+                &Budget {
+                    own: true,
+                    at: Position::default(),
+                    left: 255,
+                    ten_rounds: Some(tenths),
+                    sock: (121, Will::Do),
+                    pair: None,
+                    leg: None,
+                    halves: None,
+                },
+            );
+            assert!(said[0].contains(about), "{said:?}");
+        }
+    }
+
+    #[test]
+    fn grams_are_told_as_the_scale_shows_them() {
+        assert_eq!(grams(410), "41\u{a0}g");
+        assert_eq!(grams(5), "0.5\u{a0}g");
+    }
+}

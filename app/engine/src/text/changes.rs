@@ -1,0 +1,38 @@
+//! What planning anew changes.
+
+use super::{Wording, language};
+use crate::plan::{Change, Form, Plan, SectionKind};
+
+/// What a section's steps are called: each is a round, or some are rows, or all are moves.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Steps {
+    /// There are rounds among them.
+    Rounds,
+    /// There are rows among them, and no rounds.
+    Rows,
+    /// Neither.
+    Moves,
+}
+
+/// One change in a sentence.
+pub fn change(change: Change, new: &Plan, wording: Wording) -> String {
+    let steps = match change {
+        Change::Section { kind, .. } => steps(new, kind),
+        _ => Steps::Moves,
+    };
+    language::change(change, steps, wording)
+}
+
+fn steps(plan: &Plan, kind: SectionKind) -> Steps {
+    let section = plan.sections.iter().find(|s| s.kind == kind);
+    let has = |wanted: fn(Form) -> bool| {
+        section.is_some_and(|s| s.steps.iter().any(|step| wanted(step.form)))
+    };
+    if has(|form| form == Form::Round) {
+        Steps::Rounds
+    } else if has(|form| form != Form::Walk) {
+        Steps::Rows
+    } else {
+        Steps::Moves
+    }
+}

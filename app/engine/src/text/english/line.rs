@@ -1,0 +1,236 @@
+//! What to do on one needle, as a line.
+
+use crate::stitch::{Cross, Lean};
+use crate::text::{Piece, Run, Stop, Times, WordForm, Wording};
+
+/// A whole line; in plain words it begins with a capital.
+pub(crate) fn line(pieces: &[Piece], wording: Wording) -> String {
+    in_order(pieces, wording, wording.form == WordForm::Plain)
+}
+
+/// A part of a line.
+pub(crate) fn part_of_line(pieces: &[Piece], wording: Wording) -> String {
+    in_order(pieces, wording, false)
+}
+
+fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
+    let mut line = String::new();
+    let mut named = false;
+    for (nth, piece) in pieces.iter().enumerate() {
+        if nth > 0 {
+            // what names a round is followed by the round itself
+            line.push_str(if named { " " } else { ", " });
+        }
+        named = matches!(piece, Piece::MotifRound(_));
+        line.push_str(&match wording.form {
+            WordForm::Plain => plain(piece, wording, capital && nth == 0),
+            WordForm::Short => short(piece, wording),
+        });
+    }
+    line
+}
+
+fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
+    let begin = |upper: &'static str, lower: &'static str| if capital { upper } else { lower };
+    let knit = begin("Knit", "knit");
+    let purl = begin("Purl", "purl");
+    match piece {
+        Piece::KnitToEnd { of_needle, markers } => {
+            let end = if *of_needle { "needle" } else { "round" };
+            let markers = if *markers { "markers" } else { "the marker" };
+            format!("{knit} to the end of the {end}, slipping {markers}")
+        }
+        Piece::Knit(run) => plain_run(knit, *run),
+        Piece::Purl(run) => plain_run(purl, *run),
+        Piece::KnitTwisted(n) => format!("{knit} {n} through the back loop"),
+        Piece::YarnOver => begin("Yarn over", "yarn over").into(),
+        Piece::FoldJoin(n) => {
+            format!("{knit} {n}, each together with the cast-on loop below it")
+        }
+        Piece::Slip(n) => format!("{} {n}", begin("Slip", "slip")),
+        Piece::K2tog => format!("{knit} 2 together"),
+        Piece::Ssk => begin("Ssk", "ssk").into(),
+        Piece::P2tog => format!("{purl} 2 together"),
+        Piece::PickUp(n) => format!(
+            "{} {n} along the edge",
+            begin("Pick up and knit", "pick up and knit")
+        ),
+        Piece::PickUpCorner => begin(
+            "Pick up and knit 1 in the corner",
+            "pick up and knit 1 in the corner",
+        )
+        .into(),
+        Piece::Turn => begin("Turn", "turn").into(),
+        Piece::TurnDouble => {
+            begin("Turn, make a double stitch", "turn, make a double stitch").into()
+        }
+        Piece::KnitDouble(n) => plain_doubles(knit, *n),
+        Piece::PurlDouble(n) => plain_doubles(purl, *n),
+        Piece::MakeLeft => begin("Make 1 left", "make 1 left").into(),
+        Piece::MakeRight => begin("Make 1 right", "make 1 right").into(),
+        Piece::CastOnClosed(n) => format!(
+            "{} {n} loops round each of the two needles",
+            begin("Wrap", "wrap")
+        ),
+        Piece::BindOff(n) => {
+            let english = wording.english;
+            format!(
+                "{} {n}",
+                begin(english.bind_off_capital(), english.bind_off())
+            )
+        }
+        Piece::Waste(n) => format!(
+            "{knit} {n} with the waste yarn, slide them back and knit them with the working yarn"
+        ),
+        Piece::PlaceMarker => begin("Place a marker", "place a marker").into(),
+        Piece::SlipMarker => begin("Slip the marker", "slip the marker").into(),
+        Piece::CastOn(n) => format!("{} {n}", begin("Cast on", "cast on")),
+        Piece::Cross(Cross {
+            over,
+            under,
+            purl,
+            lean,
+        }) => {
+            let cross = begin("Cross", "cross");
+            let purled = if *purl { " purled" } else { "" };
+            let lean = match lean {
+                Lean::Left => "left",
+                Lean::Right => "right",
+            };
+            format!("{cross} {over} over {under}{purled} to the {lean}")
+        }
+        Piece::MotifRound(n) => format!("{} {n}:", begin("Motif round", "motif round")),
+        Piece::WithYarn(yarn) => {
+            format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
+        }
+        Piece::Chart(times) => {
+            let chart = begin("The chart", "the chart");
+            match times {
+                1 => format!("{chart} once"),
+                n => format!("{chart} {n} times"),
+            }
+        }
+        Piece::Repeat(inner, times) => {
+            let inner = in_order(inner, wording, capital);
+            match times {
+                Times::Counted(n) => format!("*{inner}* {n} times"),
+                Times::To(stop) => format!("*{inner}* to {}", plain_stop(*stop)),
+            }
+        }
+    }
+}
+
+fn plain_run(verb: &str, run: Run) -> String {
+    match run {
+        Run::Counted(n) => format!("{verb} {n}"),
+        Run::To(stop) => format!("{verb} to {}", plain_stop(stop)),
+        Run::Before(n, stop) => format!("{verb} to {n} before {}", plain_stop(stop)),
+    }
+}
+
+fn plain_doubles(verb: &str, n: u16) -> String {
+    match n {
+        1 => format!("{verb} the double stitch"),
+        n => format!("{verb} {n} double stitches"),
+    }
+}
+
+const fn plain_stop(stop: Stop) -> &'static str {
+    match stop {
+        Stop::RoundMarker => "the round's marker",
+        Stop::Marker => "the marker",
+        Stop::NeedleEnd => "the end of the needle",
+        Stop::RowEnd => "the end of the row",
+        Stop::Gap => "the gap",
+        Stop::Double => "the double stitch",
+    }
+}
+
+fn short(piece: &Piece, wording: Wording) -> String {
+    match piece {
+        Piece::KnitToEnd { of_needle, markers } => {
+            let end = if *of_needle { "needle" } else { "round" };
+            let markers = if *markers {
+                "slipping m as they come"
+            } else {
+                "slipping m"
+            };
+            format!("k to end of {end}, {markers}")
+        }
+        Piece::Knit(run) => short_run("k", *run),
+        Piece::Purl(run) => short_run("p", *run),
+        Piece::KnitTwisted(n) => format!("k{n} tbl"),
+        Piece::YarnOver => "yo".into(),
+        Piece::FoldJoin(n) => format!("join hem over {n}"),
+        Piece::Slip(n) => format!("sl{n}"),
+        Piece::K2tog => "k2tog".into(),
+        Piece::Ssk => "ssk".into(),
+        Piece::P2tog => "p2tog".into(),
+        Piece::PickUp(n) => format!("pick up {n}"),
+        Piece::PickUpCorner => "pick up 1 in the corner".into(),
+        Piece::Turn => "turn".into(),
+        Piece::TurnDouble => "turn, DS".into(),
+        Piece::KnitDouble(n) => short_doubles("k", *n),
+        Piece::PurlDouble(n) => short_doubles("p", *n),
+        Piece::MakeLeft => "m1l".into(),
+        Piece::MakeRight => "m1r".into(),
+        Piece::CastOnClosed(n) => format!("CO {n} + {n}"),
+        Piece::BindOff(n) => format!("{} {n}", wording.english.bind_off_short()),
+        Piece::Waste(n) => {
+            format!("k{n} with waste yarn, slide back, k again with working yarn")
+        }
+        Piece::PlaceMarker => "pm".into(),
+        Piece::SlipMarker => "sm".into(),
+        Piece::CastOn(n) => format!("CO {n}"),
+        Piece::Cross(Cross {
+            over,
+            under,
+            purl,
+            lean,
+        }) => {
+            let lean = match (lean, purl) {
+                (Lean::Left, false) => "LC",
+                (Lean::Right, false) => "RC",
+                (Lean::Left, true) => "LPC",
+                (Lean::Right, true) => "RPC",
+            };
+            format!("{over}/{under} {lean}")
+        }
+        Piece::MotifRound(n) => format!("row {n}:"),
+        Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
+        Piece::Chart(times) => format!("chart x {times}"),
+        Piece::Repeat(inner, times) => {
+            let inner = in_order(inner, wording, false);
+            match times {
+                Times::Counted(n) => format!("*{inner}* {n} times"),
+                Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop)),
+            }
+        }
+    }
+}
+
+fn short_run(verb: &str, run: Run) -> String {
+    match run {
+        Run::Counted(n) => format!("{verb}{n}"),
+        Run::To(stop) => format!("{verb} to {}", short_stop(stop)),
+        Run::Before(n, stop) => format!("{verb} to {n} before {}", short_stop(stop)),
+    }
+}
+
+fn short_doubles(verb: &str, n: u16) -> String {
+    match n {
+        1 => format!("{verb} DS"),
+        n => format!("{verb} {n} DS"),
+    }
+}
+
+const fn short_stop(stop: Stop) -> &'static str {
+    match stop {
+        Stop::RoundMarker => "BOR marker",
+        Stop::Marker => "m",
+        Stop::NeedleEnd => "end of needle",
+        Stop::RowEnd => "end of row",
+        Stop::Gap => "gap",
+        Stop::Double => "DS",
+    }
+}

@@ -1,0 +1,104 @@
+//! What things are called, and the cautions.
+
+use crate::needles::Origin;
+use crate::plan::{Caution, Form, SectionKind};
+use crate::text::{English, Shape};
+
+/// What a section is called.
+pub const fn section_name(kind: SectionKind, english: English) -> &'static str {
+    match kind {
+        SectionKind::CastOn => "Cast on",
+        SectionKind::Cuff => "Cuff",
+        SectionKind::Leg => "Leg",
+        SectionKind::HeelFlap => "Heel flap",
+        SectionKind::HeelTurn => "Heel turn",
+        SectionKind::PickUp => "Gusset pick-up",
+        SectionKind::Gusset => "Gusset",
+        SectionKind::Foot => "Foot",
+        SectionKind::Toe => "Toe",
+        SectionKind::ShortHeel => "Short-row heel",
+        SectionKind::HeelPlace => "Place for the heel",
+        SectionKind::LateHeel => "Afterthought heel",
+        SectionKind::LateClose => "Closing the heel",
+        SectionKind::BindOff => english.bind_off_capital(),
+        SectionKind::Close => "Closing the toe",
+    }
+}
+
+/// What a section is called within a sentence, after "the".
+pub const fn section_in_text(kind: SectionKind, english: English) -> &'static str {
+    match kind {
+        SectionKind::CastOn => "cast-on",
+        SectionKind::Cuff => "cuff",
+        SectionKind::Leg => "leg",
+        SectionKind::HeelFlap => "heel flap",
+        SectionKind::HeelTurn => "heel turn",
+        SectionKind::PickUp => "gusset pick-up",
+        SectionKind::Gusset => "gusset",
+        SectionKind::Foot => "foot",
+        SectionKind::Toe => "toe",
+        SectionKind::ShortHeel => "short-row heel",
+        SectionKind::HeelPlace => "place for the heel",
+        SectionKind::LateHeel => "afterthought heel",
+        SectionKind::LateClose => "closing of the heel",
+        SectionKind::BindOff => english.bind_off_noun(),
+        SectionKind::Close => "closing of the toe",
+    }
+}
+
+/// What a group of stitches is called.
+pub const fn origin_name(origin: Origin) -> &'static str {
+    match origin {
+        Origin::Back => "back of leg",
+        Origin::Front => "front of leg",
+        Origin::Heel => "heel",
+        Origin::GussetLeft => "left gusset",
+        Origin::Instep => "instep",
+        Origin::GussetRight => "right gusset",
+        Origin::Sole => "sole",
+    }
+}
+
+/// What kind of round it is: "decrease round".
+pub(crate) const fn shape(shape: Shape) -> &'static str {
+    match shape {
+        Shape::RightSide => "right side",
+        Shape::WrongSide => "wrong side",
+        Shape::Increase => "increase round",
+        Shape::Decrease => "decrease round",
+        Shape::Plain => "plain round",
+    }
+}
+
+/// Which round, row or move of how many: "Round 3 of 18".
+pub(crate) fn heading(form: Form, number: usize, of: usize) -> String {
+    match form {
+        Form::Round => format!("Round {number} of {of}"),
+        Form::Row(_) => format!("Row {number} of {of}"),
+        Form::Walk => format!("Move {number} of {of}"),
+    }
+}
+
+/// A caution in one or two kind sentences.
+pub const fn caution(caution: Caution) -> &'static str {
+    match caution {
+        Caution::HardToPutOn => {
+            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less ease or a stretchier cast-on helps."
+        }
+        Caution::LittleEase => {
+            "The sock is hardly smaller than the foot and may slip. About a tenth smaller suits most feet."
+        }
+        Caution::MuchEase => {
+            "The sock is much smaller than the foot and may feel tight, above all at the cuff."
+        }
+        Caution::GussetEveryRound => {
+            "The foot is short, so the gusset narrows in every round instead of every second."
+        }
+        Caution::SmallChild => {
+            "For a small child: no loose strands inside, every end woven in well, nothing sewn on that could come off."
+        }
+        Caution::CircumferenceEstimated => {
+            "The foot's circumference was estimated from its length. Measuring round the ball of the foot is surer."
+        }
+    }
+}

@@ -1,0 +1,431 @@
+//! The notes that go with hard places: why and how, in a few sentences.
+
+use super::lists::listed;
+use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
+use crate::text::{English, Note, Wording};
+use crate::units::Length;
+
+/// How a double stitch comes about.
+const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs. Later both are worked together.";
+
+/// Some notes, one after the other.
+pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
+    let said: Vec<String> = notes.iter().map(|one| note(one, wording)).collect();
+    said.join(" ")
+}
+
+#[allow(clippy::too_many_lines)] // one arm for each note
+fn note(note: &Note, wording: Wording) -> String {
+    let about = |length: &Length| length.show_about(wording.unit);
+    match note {
+        Note::YarnChange {
+            taken,
+            again,
+            left,
+            carried,
+        } => {
+            let (taken, left) = (taken.letter(), left.letter());
+            let taken = if *again {
+                format!("Take up yarn {taken} again")
+            } else {
+                format!("Join yarn {taken}")
+            };
+            if *carried {
+                format!("{taken}; carry yarn {left} up inside.")
+            } else {
+                format!("{taken}; cut yarn {left}.")
+            }
+        }
+        Note::CastOn(how, tail) => cast_on(*how, &about(tail)),
+        Note::CastOnClosed => {
+            "Hold two needles parallel and wrap the yarn round them in figures of eight, or use any closed cast-on you like.".into()
+        }
+        Note::Divide(method, counts) => divide(*method, counts),
+        Note::Join => {
+            "See that the edge is not twisted. The first stitch cast on comes next; draw the yarn snug there.".into()
+        }
+        Note::TurnHem => "The hem folds along this round.".into(),
+        Note::JoinHem => {
+            "Fold the hem inside. For each stitch lift its loop of the cast-on edge onto the left needle and knit the two together.".into()
+        }
+        Note::HemInside => "The inside of the hem; it is folded in later.".into(),
+        Note::HemOutside => "The outside of the hem.".into(),
+        Note::RolledEdge => "The edge rolls outward by itself.".into(),
+        Note::ShapedLeg => {
+            "The leg follows the calf, shaped on both sides of the 2 middle stitches of the back.".into()
+        }
+        Note::Flap(direction, texture, stitches) => flap(*direction, *texture, *stitches),
+        Note::TurnDown(left) => format!(
+            "Short rows: turn where it says and leave the rest. Later rows close the gaps, until {left} heel stitches are left."
+        ),
+        Note::TurnUp(stitches) => {
+            format!("Short rows over the middle {stitches} stitches. {DOUBLE_STITCH}")
+        }
+        Note::ShortRowHeel(stitches) => {
+            format!("Short rows over {stitches} stitches. {DOUBLE_STITCH}")
+        }
+        Note::GussetDown(left) => format!(
+            "Each decrease round takes 2 stitches, on the sole's side of the instep, until {left} are left all round."
+        ),
+        Note::GussetUp(all) => format!(
+            "Each increase round makes 2 stitches, on the sole's side of the instep, until there are {all} all round."
+        ),
+        Note::ShortRowToe(Direction::ToeUp, stitches) => format!(
+            "Short rows over the {stitches} stitches of needle 1; needle 2 waits. {DOUBLE_STITCH}"
+        ),
+        Note::ShortRowToe(Direction::CuffDown, stitches) => format!(
+            "Short rows over the sole's {stitches} stitches; the instep waits for the graft. {DOUBLE_STITCH}"
+        ),
+        Note::ShapedToe(direction, foot) => shaped_toe(*direction, *foot),
+        Note::ToeUp(all) => format!(
+            "Each increase round makes 4 stitches, until there are {all} all round."
+        ),
+        Note::WedgeToe(each) => format!(
+            "Each decrease round takes 4 stitches, until instep and sole have {each} each, for the graft."
+        ),
+        Note::RoundToe(left) => format!(
+            "The decreases are spread round the toe, until {left} stitches are left to be drawn closed."
+        ),
+        Note::AfterthoughtHeel => {
+            "One stitch is made at each end of both needles, against holes. Then the heel narrows like a toe.".into()
+        }
+        Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
+        Note::SeatHeel(method, counts) => seat_heel(*method, counts),
+        Note::SeatHeelByMarkers {
+            placed,
+            others_off,
+            far_end,
+        } => seat_heel_by_markers(*placed, *others_off, *far_end),
+        Note::ReachMiddle => "Knit half the sole.".into(),
+        Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
+        Note::SeatLeg(Method::ShortCircular, _) => {
+            "Leave only the marker where the round begins.".into()
+        }
+        Note::SeatLeg(_, counts) => {
+            format!("Share the stitches out like this: {}.", listed(counts))
+        }
+        Note::Waste => {
+            "A piece of smooth waste yarn keeps the heel's place; the heel is knitted there at the very end.".into()
+        }
+        Note::OpenWaste(n) => format!(
+            "Slip one needle through the {n} stitches below the waste yarn and another through the {n} above it, then pull the waste yarn out. Join the working yarn at the side: the round begins there."
+        ),
+        Note::CrossFirstHalf => {
+            "The first half of the turned heel. These stitches wait until the end of the round.".into()
+        }
+        Note::CrossBegin(method) => cross_begin(*method).into(),
+        Note::CrossSecondHalf => {
+            "The second half of the turned heel, up to the flap's edge.".into()
+        }
+        Note::CrossHeel => "Across the turned heel, up to the flap's edge.".into(),
+        Note::PickUpLeft {
+            corner: one_more,
+            marker,
+        } => format!(
+            "Along the flap's near edge, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
+            corner(*one_more),
+            if *marker {
+                " The marker shows where the instep begins."
+            } else {
+                ""
+            }
+        ),
+        Note::CrossInstepFirst(method) => instep_first(*method).into(),
+        Note::CrossInstepSecond { needle_two: true } => {
+            "The rest of the instep, on needle 2. The marker shows where it ends; the open gap at the flap comes next.".into()
+        }
+        Note::CrossInstepSecond { needle_two: false } => {
+            "The rest of the instep. The open gap at the flap comes next.".into()
+        }
+        Note::PickUpRight { corner: one_more } => format!(
+            "Along the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+            corner(*one_more)
+        ),
+        Note::CrossClose { needle_two, counts } => {
+            let onto = if *needle_two { ", onto needle 2" } else { "" };
+            let carry = if counts.len() > 1 {
+                "the needles carry"
+            } else {
+                "the needle carries"
+            };
+            format!(
+                "The heel stitches left at the start{onto}. The round is whole again; {carry} {}.",
+                listed(counts)
+            )
+        }
+        Note::CrossSole => {
+            "Across the heel and along the first gusset. Needle 1 carries the sole and both gussets; the round begins at its start.".into()
+        }
+        Note::SeatMotif(Direction::ToeUp, counts) => format!(
+            "Slide the stitches until they lie {}: no needle ends within a repeat of the motif.",
+            listed(counts)
+        ),
+        Note::SeatMotif(Direction::CuffDown, counts) => format!(
+            "From here on the knitting is plain. Slide the stitches until they are shared out evenly, {}.",
+            listed(counts)
+        ),
+        Note::ReachSide => "Knit to the end of the instep: the toe is worked from there.".into(),
+        Note::SeatApart {
+            method,
+            counts,
+            markers_off: off,
+        } => {
+            let take = match method {
+                Method::ShortCircular => "Take a long circular or two needles. ",
+                _ => "",
+            };
+            format!(
+                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.{}",
+                shift(*method),
+                listed(counts),
+                markers_off(*off)
+            )
+        }
+        Note::ChangeNeedles(counts) => format!(
+            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip: take its marker off.",
+            listed(counts)
+        ),
+        Note::ToShortCircular => {
+            "The toe reaches round the short circular now: slip the stitches onto it. Hang a marker where the round begins, in the middle of the sole, and one at each end of the instep.".into()
+        }
+        Note::ReachInstep => {
+            "Knit half the sole: the yarn has to hang beside the instep.".into()
+        }
+        Note::SeatForGraft {
+            method,
+            counts,
+            markers_off: off,
+        } => format!(
+            "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.{}",
+            shift(*method),
+            listed(counts),
+            markers_off(*off)
+        ),
+        Note::GraftStart {
+            tail,
+            instep_in_front,
+        } => {
+            let front = if *instep_in_front {
+                "the instep"
+            } else {
+                "the sole"
+            };
+            format!(
+                "Cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
+                about(tail)
+            )
+        }
+        Note::GraftPair => {
+            "Front: as if to knit, slip it off; the next as if to purl, leave it on. Back: as if to purl, slip it off; the next as if to knit, leave it on. Draw the yarn up to the size of a stitch.".into()
+        }
+        Note::GraftEnd => {
+            "The last pair. Front: as if to knit, slip it off. Back: as if to purl, slip it off.".into()
+        }
+        Note::DrawClosed { tail, stitches } => format!(
+            "Cut the yarn, leaving about {}, thread it and draw it twice through the last {stitches} stitches. Pull the hole shut.",
+            about(tail)
+        ),
+        Note::BindOff { how, tail, hem } => {
+            bind_off(*how, &about(tail), *hem, wording.english)
+        }
+        Note::FastenOff => {
+            "Take the yarn to the inside, fasten it and weave it in. Weave in the other ends too.".into()
+        }
+    }
+}
+
+fn cast_on(how: CastOn, tail: &str) -> String {
+    match how {
+        CastOn::LongTail => format!(
+            "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely, the edge has to stretch over the heel."
+        ),
+        CastOn::TwistedLongTail => format!(
+            "Twisted long-tail cast-on: leave a tail of about {tail}. The twist in each loop lets the edge stretch over the heel."
+        ),
+        CastOn::KnittedOn => format!(
+            "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
+        ),
+    }
+}
+
+fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
+    let work = match how {
+        BindOff::Plain => format!(
+            "{} loosely, with a larger needle: the edge has to pass the heel.",
+            english.bind_off_capital()
+        ),
+        BindOff::Sewn => format!(
+            "Cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely."
+        ),
+        BindOff::YarnOver => {
+            "Before each stitch make a yarn over, work the stitch, then lift the yarn over and the stitch before over it.".into()
+        }
+    };
+    let end = match (how, hem) {
+        (BindOff::Sewn, false) => "",
+        (BindOff::Sewn, true) => " Fold the hem inside and sew its edge down loosely.",
+        (_, false) => " Cut the yarn and draw it through the last loop.",
+        (_, true) => {
+            " Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."
+        }
+    };
+    format!("{work}{end}")
+}
+
+fn shaped_toe(direction: Direction, foot: LeftRight) -> String {
+    let which = match foot {
+        LeftRight::Left => "left",
+        LeftRight::Right => "right",
+    };
+    let shaped = match direction {
+        Direction::ToeUp => "widens",
+        Direction::CuffDown => "narrows",
+    };
+    format!(
+        "This toe is for the {which} foot: it {shaped} faster on the side of the little toe. The other sock's toe is its mirror image."
+    )
+}
+
+fn flap(direction: Direction, texture: FlapTexture, stitches: u16) -> String {
+    let border = match texture {
+        FlapTexture::GarterEdge => " Both edges are garter stitch.",
+        FlapTexture::EyeOfPartridge => {
+            " In every second right-side row the slipped stitches move over by one."
+        }
+        FlapTexture::SlippedStitch => "",
+    };
+    let slipping = "Slip purlwise, the yarn on the wrong side.";
+    match direction {
+        Direction::ToeUp => format!(
+            "The flap grows up the back of the heel; the decrease that ends each row takes in one gusset stitch. {slipping}{border}"
+        ),
+        Direction::CuffDown => format!(
+            "Now only these {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border}"
+        ),
+    }
+}
+
+/// Along one needle stitches slide; to another one they are slipped.
+const fn shift(method: Method) -> &'static str {
+    match method {
+        Method::MagicLoop { .. } => "Slide",
+        _ => "Slip",
+    }
+}
+
+const fn markers_off(off: bool) -> &'static str {
+    if off { " Take the markers off." } else { "" }
+}
+
+const fn corner(picked_up: bool) -> &'static str {
+    if picked_up {
+        ", and one in the corner against a hole"
+    } else {
+        ""
+    }
+}
+
+fn divide(method: Method, counts: &[u16]) -> String {
+    match method {
+        Method::MagicLoop { .. } => format!(
+            "Slide the stitches to the cable and pull a loop of it out in the middle: {}.",
+            listed(counts)
+        ),
+        Method::TwoCirculars { .. } => {
+            format!("Slip them onto two circular needles: {}.", listed(counts))
+        }
+        Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
+        Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
+        Method::ShortCircular => {
+            "Spread them round the whole needle and hang a marker after the last one: the round begins there.".into()
+        }
+    }
+}
+
+fn seat_heel(method: Method, counts: &[u16]) -> String {
+    match method {
+        Method::MagicLoop { .. } => format!(
+            "Slide the stitches, without working them, until the heel lies on needle 1 alone, {}. The round begins at its side.",
+            listed(counts)
+        ),
+        _ => format!(
+            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}.",
+            listed(counts)
+        ),
+    }
+}
+
+fn seat_heel_by_markers(placed: bool, others_off: bool, far_end: Option<u16>) -> String {
+    let begin = if placed {
+        "Hang a marker here: the round begins here now, at the heel's side."
+    } else {
+        "The round begins at this marker now, at the heel's side."
+    };
+    let others = if others_off {
+        " Take the others off."
+    } else {
+        ""
+    };
+    let far_end = far_end.map_or_else(String::new, |n| {
+        format!(" Hang one after {n} stitches, where the heel ends.")
+    });
+    format!("{begin}{others}{far_end}")
+}
+
+fn seat_middle(method: Method, counts: &[u16]) -> String {
+    let here = "The round begins here from now on, in the middle of the sole.";
+    match method {
+        Method::ShortCircular => {
+            format!("{here} Hang a marker here, and have one at each end of the instep.")
+        }
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
+            "{here} {} the stitches until they lie {}, and hang a marker at each end of the instep.",
+            shift(method),
+            listed(counts)
+        ),
+        Method::FourDpns | Method::FiveDpns => format!(
+            "{here} Slip stitches from needle to needle until they lie {}.",
+            listed(counts)
+        ),
+    }
+}
+
+const fn cross_begin(method: Method) -> &'static str {
+    match method {
+        Method::MagicLoop { .. } => {
+            "Pull the cable out here. From now on the round begins here, in the middle of the heel."
+        }
+        Method::TwoCirculars { .. } => {
+            "From now on the round begins here, in the middle of the heel. Let these stitches slide back onto the cable and go on with the same needle."
+        }
+        Method::FourDpns | Method::FiveDpns => {
+            "Go on with the empty needle. From now on the round begins here, in the middle of the heel."
+        }
+        Method::ShortCircular => {
+            "Hang a marker here. From now on the round begins at it, in the middle of the heel."
+        }
+    }
+}
+
+const fn instep_first(method: Method) -> &'static str {
+    match method {
+        Method::MagicLoop {
+            seating: Seating::EvenHalves,
+        } => {
+            "Slide the instep up and go on over its first half. Then pull the cable out: needle 1 ends here, in the middle of the instep."
+        }
+        Method::TwoCirculars {
+            seating: Seating::EvenHalves,
+        } => {
+            "Go on with the same needle over the first half of the instep. Needle 1 ends here; the rest stays on needle 2."
+        }
+        Method::FourDpns => {
+            "Across the instep, on its own needle. The open gap at the flap comes next."
+        }
+        Method::FiveDpns => "The first half of the instep, on its own needle.",
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } => "Across the instep, on needle 2.",
+        Method::ShortCircular => {
+            "Across the instep. The marker that was the round's beginning now shows where the instep ends."
+        }
+    }
+}

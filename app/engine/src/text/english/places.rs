@@ -1,0 +1,115 @@
+//! Places in the sock, and the way from one to another.
+
+use super::lists::joined;
+use super::names::section_in_text;
+use super::shape;
+use crate::plan::SectionKind;
+use crate::tally::seen::{Sign, Stretch};
+use crate::text::{Between, English, Place, Shape};
+
+/// "round 8 of the gusset".
+pub(crate) fn place(place: Place, english: English) -> String {
+    match place {
+        Place::Round(n, part) => format!("round {n} of the {}", section_in_text(part, english)),
+        Place::Row(n, part) => format!("row {n} of the {}", section_in_text(part, english)),
+        Place::Move(n, part) => format!("move {n} of the {}", section_in_text(part, english)),
+        Place::End => "the end of the sock".into(),
+    }
+}
+
+/// The same at the beginning of a sentence.
+fn place_capital(place: Place, english: English) -> String {
+    match place {
+        Place::Round(n, part) => format!("Round {n} of the {}", section_in_text(part, english)),
+        Place::Row(n, part) => format!("Row {n} of the {}", section_in_text(part, english)),
+        Place::Move(n, part) => format!("Move {n} of the {}", section_in_text(part, english)),
+        Place::End => "The end of the sock".into(),
+    }
+}
+
+/// A place with what kind of round it is: "Round 6 of the gusset, plain round".
+pub(crate) fn place_with_shape(place: Place, kind: Option<Shape>, english: English) -> String {
+    let here = place_capital(place, english);
+    match kind {
+        Some(kind) => format!("{here}, {}", shape(kind)),
+        None => here,
+    }
+}
+
+/// "Back by 12 rounds, to round 8 of the gusset."
+pub(crate) fn way(back: bool, by: Between, to: Place, english: English) -> String {
+    format!(
+        "{} by {}, to {}.",
+        direction(back),
+        between(by),
+        place(to, english)
+    )
+}
+
+/// "3 rounds of the foot and 9 rounds of the gusset".
+pub(crate) fn parts(parts: &[(SectionKind, Between)], english: English) -> String {
+    let said: Vec<String> = parts
+        .iter()
+        .map(|(part, by)| {
+            format!(
+                "{} of the {}",
+                between(*by),
+                section_in_text(*part, english)
+            )
+        })
+        .collect();
+    joined(&said)
+}
+
+/// "Back from round 20 of the gusset to round 8 of the gusset."
+pub(crate) fn jumped(back: bool, from: Place, to: Place, english: English) -> String {
+    format!(
+        "{} from {} to {}.",
+        direction(back),
+        place(from, english),
+        place(to, english)
+    )
+}
+
+const fn direction(back: bool) -> &'static str {
+    if back { "Back" } else { "On" }
+}
+
+/// Rounds and rows; single moves only where there is nothing else.
+fn between(by: Between) -> String {
+    let Between {
+        rounds,
+        rows,
+        moves,
+    } = by;
+    let mut said = Vec::new();
+    match rounds {
+        0 => {}
+        1 => said.push("1 round".into()),
+        n => said.push(format!("{n} rounds")),
+    }
+    match rows {
+        0 => {}
+        1 => said.push("1 row".into()),
+        n => said.push(format!("{n} rows")),
+    }
+    if said.is_empty() {
+        match moves {
+            0 => {}
+            1 => said.push("1 move".into()),
+            n => said.push(format!("{n} moves")),
+        }
+    }
+    joined(&said)
+}
+
+/// What to count in the knitting, asked as a question.
+pub fn sign(stretch: &Stretch, english: English) -> String {
+    let part = section_in_text(stretch.kind, english);
+    match stretch.sign {
+        Sign::Rounds => format!("Rounds of the {part} you can count, in one column of stitches"),
+        Sign::Chains => "Chains along one edge of the heel flap".into(),
+        Sign::Decreases => format!("Decreases along one line of the {part}"),
+        Sign::Increases => format!("Stitches made along one line of the {part}"),
+    }
+}

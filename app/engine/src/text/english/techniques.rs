@@ -1,0 +1,89 @@
+//! Hard moves, explained in a few sentences each.
+
+use crate::text::{English, Technique};
+
+impl Technique {
+    /// What it is called.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::K2tog => "Knit 2 together (k2tog)",
+            Self::Ssk => "Slip, slip, knit (ssk)",
+            Self::P2tog => "Purl 2 together (p2tog)",
+            Self::PickUp => "Pick up and knit",
+            Self::MakeLeft => "Make 1 left (m1l)",
+            Self::MakeRight => "Make 1 right (m1r)",
+            Self::Double => "Double stitch",
+            Self::DoubleWorked => "Working a double stitch",
+            Self::Graft => "Grafting",
+            Self::ClosedCastOn => "Closed cast-on",
+            Self::Crossing => "The crossing",
+            Self::Slip => "Slipping a stitch",
+            Self::YarnOver => "Yarn over (yo)",
+            Self::Twisted => "Twisted stitch (tbl)",
+            Self::DrawnClosed => "Drawing closed",
+            Self::Waste => "Waste yarn",
+            Self::Cable => "Cable",
+        }
+    }
+
+    /// How it is done.
+    pub fn text(self, english: English) -> String {
+        let text = match self {
+            Self::K2tog => {
+                "Put the right needle into two stitches at once, as if to knit: through the second and then the first. Knit them as one. The second lies on top, so the decrease leans to the right."
+            }
+            Self::Ssk => {
+                "Slip two stitches to the right needle, one after the other, each as if to knit. Put the left needle into the fronts of both and knit them as one from there. The decrease leans to the left."
+            }
+            Self::P2tog => {
+                "Put the right needle into the next two stitches at once, as if to purl, and purl them as one. Seen from the right side it leans to the right."
+            }
+            Self::PickUp => {
+                "With the right side before you, put the needle under both strands of a chain at the edge. Lay the yarn round it and draw a loop through: a new stitch. In a corner go in where the fabric is firm, so that no hole stays."
+            }
+            Self::MakeLeft => {
+                "With the left needle lift the strand between the needles from front to back. Knit it through its back leg: it twists, leans to the left and leaves no hole."
+            }
+            Self::MakeRight => {
+                "With the left needle lift the strand between the needles from back to front. Knit it through its front leg: it twists, leans to the right and leaves no hole."
+            }
+            Self::Double => {
+                "After the turn slip the first stitch as if to purl, the yarn in front. Pull the yarn up and over the needle to the back, until both legs of the stitch lie on the needle like two. It still counts as one. Keep the yarn snug while you work the next stitch."
+            }
+            Self::DoubleWorked => {
+                "Put the needle under both legs of the double stitch and knit, or purl, them as one. Two legs were one stitch, so the count stays."
+            }
+            Self::Graft => {
+                "The thread makes a row of stitches between the two needles. Each stitch is met twice: in front, as if to knit and off, the next as if to purl and left on; behind, as if to purl and off, the next as if to knit and left on. After a few pairs draw the loops to the size of your stitches."
+            }
+            Self::ClosedCastOn => {
+                "Hold two needles parallel and wrap the yarn round both in figures of eight, so that each carries the same number of loops. Knit across the one needle, then across the other. Loose loops are drawn up afterwards, one after the other, towards the tail."
+            }
+            Self::Crossing => {
+                "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along it, knit the instep, pick up along the other edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
+            }
+            Self::Slip => {
+                "Put the right needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does."
+            }
+            Self::YarnOver => {
+                "Bring the yarn to the front between the needles and lay it over the right one, then work on. The strand is a new stitch with a hole under it."
+            }
+            Self::Twisted => {
+                "Put the needle into the back leg of the stitch instead of the front one, and knit it. Its legs cross, and it stands out more firmly."
+            }
+            Self::DrawnClosed => {
+                "Cut the yarn, thread it and take it through all stitches, one after the other, as if to purl, twice round. Let the needles go and pull until the hole is shut. Take the end to the inside."
+            }
+            Self::Waste => {
+                return format!(
+                    "Let the working yarn hang and knit the heel’s stitches with a smooth piece of another {}. Slide them back to the left needle and knit them once more, with the working yarn. Later the piece is pulled out and leaves two rows of open stitches.",
+                    english.colour()
+                );
+            }
+            Self::Cable => {
+                "Move the first stitches to a spare needle and hold it before or behind the work, as it says. Knit the next ones from the left needle, then those from the spare one. Held in front it leans to the left, behind to the right."
+            }
+        };
+        text.into()
+    }
+}

@@ -1,0 +1,311 @@
+//! What a count means and how to mend it.
+
+use super::places::Place;
+use super::{English, Shape, Technique, instructions, language};
+use crate::needles::{Needles, Origin};
+use crate::plan::Plan;
+use crate::stitch::Op;
+use crate::tally::Finding;
+use crate::trace::{Position, Trace};
+
+/// A finding, in sentences.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FindingText {
+    /// What it is.
+    pub what: String,
+    /// How to mend it, or what to do.
+    pub mend: String,
+    /// Where the count belongs, when that is another place.
+    pub place: Option<Position>,
+}
+
+/// A finding with all that is said of it. Needles count from 1; `needle` is `None` where there is only
+/// one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Diagnosis {
+    /// Nothing is on the needles yet, as it should be.
+    RightAndEmpty,
+    /// The count is right.
+    Right {
+        /// Stitches on each needle.
+        counts: Vec<u16>,
+    },
+    /// The count is that of an earlier place.
+    FitsEarlier(Place),
+    /// The count is that of a later place.
+    FitsLater(Place),
+    /// A decrease was missed.
+    MissedDecrease {
+        /// Where there is one stitch too many.
+        needle: Option<usize>,
+        /// The round of the decrease.
+        round: Place,
+        /// The gusset on whose side it is, where only one lies on that needle.
+        side: Option<Origin>,
+        /// Which decrease, where there is only one.
+        only: Option<Technique>,
+    },
+    /// A stitch was not made.
+    MissedIncrease {
+        /// Where there is one stitch too few.
+        needle: Option<usize>,
+        /// The round in which it is made.
+        round: Place,
+    },
+    /// One stitch more was picked up.
+    PickedUpOneMore(Option<usize>),
+    /// One stitch less was picked up.
+    PickedUpOneLess(Option<usize>),
+    /// There is a stitch too many.
+    ExtraStitch(Option<usize>),
+    /// There is a stitch too few.
+    DroppedStitch(Option<usize>),
+    /// All stitches are there, but on other needles.
+    WrongNeedle {
+        /// What each needle should carry.
+        counts: Vec<u16>,
+        /// How to bring them where they belong.
+        shifts: Vec<Shift>,
+    },
+    /// Nothing explains the count.
+    Unexplained {
+        /// What each needle should carry.
+        counts: Vec<u16>,
+    },
+}
+
+/// Stitches to be slipped from one needle to its neighbour; needles count from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct Shift {
+    /// So many stitches.
+    pub(super) stitches: i32,
+    /// From this needle.
+    pub(super) from: usize,
+    /// To this needle.
+    pub(super) to: usize,
+}
+
+/// Tells what a count at a place means. `counted` is what [`crate::tally::check`] was given.
+pub fn finding(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    counted: &[u16],
+    finding: Finding,
+    english: English,
+) -> FindingText {
+    let diagnosis = diagnosis(plan, trace, at, counted, finding);
+    let (what, mend) = language::diagnosis(&diagnosis, english);
+    FindingText {
+        what,
+        mend,
+        place: match finding {
+            Finding::Fits(to) => Some(to),
+            _ => None,
+        },
+    }
+}
+
+fn diagnosis(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    counted: &[u16],
+    finding: Finding,
+) -> Diagnosis {
+    let counts = trace
+        .needles_at(at)
+        .map(Needles::per_needle)
+        .unwrap_or_default();
+    let on = |needle: usize| (counts.len() > 1).then_some(needle + 1);
+    let first_move = |step| Place::of(plan, trace, Position { step, mv: 0 });
+    match finding {
+        Finding::Right if counts.is_empty() => Diagnosis::RightAndEmpty,
+        Finding::Right => Diagnosis::Right { counts },
+        Finding::Fits(to) if to < at => Diagnosis::FitsEarlier(Place::of(plan, trace, to)),
+        Finding::Fits(to) => Diagnosis::FitsLater(Place::of(plan, trace, to)),
+        Finding::MissedDecrease { needle, step } => Diagnosis::MissedDecrease {
+            needle: on(needle),
+            round: first_move(step),
+            side: side_of(trace, needle, step),
+            only: only_decrease(plan, trace, needle, step),
+        },
+        Finding::MissedIncrease { needle, step } => Diagnosis::MissedIncrease {
+            needle: on(needle),
+            round: first_move(step),
+        },
+        Finding::PickedUpOneMore { needle } => Diagnosis::PickedUpOneMore(on(needle)),
+        Finding::PickedUpOneLess { needle } => Diagnosis::PickedUpOneLess(on(needle)),
+        Finding::ExtraStitch { needle } => Diagnosis::ExtraStitch(on(needle)),
+        Finding::DroppedStitch { needle } => Diagnosis::DroppedStitch(on(needle)),
+        Finding::WrongNeedle => Diagnosis::WrongNeedle {
+            shifts: shifts(&counts, counted),
+            counts,
+        },
+        Finding::Unexplained => Diagnosis::Unexplained { counts },
+    }
+}
+
+/// The side of the foot that a needle's decreases lie on, where it carries one side only.
+fn side_of(trace: &Trace, needle: usize, step: usize) -> Option<Origin> {
+    let before = &trace.steps.get(step)?.before;
+    let carries = |wanted: Origin| before.holds(needle, |o| o == wanted);
+    match (carries(Origin::GussetLeft), carries(Origin::GussetRight)) {
+        (true, false) => Some(Origin::GussetLeft),
+        (false, true) => Some(Origin::GussetRight),
+        _ => None,
+    }
+}
+
+/// The decrease that a step works on a needle, where it works one only.
+fn only_decrease(plan: &Plan, trace: &Trace, needle: usize, step: usize) -> Option<Technique> {
+    let (done, seen) = (plan.step(step)?, trace.steps.get(step)?);
+    let mut found = None;
+    for (mv, passes) in done.moves.iter().zip(&seen.moves) {
+        let here = passes.passes.iter().filter(|p| p.needle == needle);
+        for op in here.filter_map(|p| mv.ops.get(p.ops.clone())).flatten() {
+            let decrease = match op {
+                Op::K2tog => Technique::K2tog,
+                Op::Ssk => Technique::Ssk,
+                Op::P2tog => Technique::P2tog,
+                _ => continue,
+            };
+            if found.replace(decrease).is_some() {
+                return None;
+            }
+        }
+    }
+    found
+}
+
+/// How to bring stitches to the needle where they belong, from one needle to its neighbour.
+fn shifts(expected: &[u16], counted: &[u16]) -> Vec<Shift> {
+    let mut carried = 0_i32;
+    let mut shifts = Vec::new();
+    for (i, (e, c)) in expected.iter().zip(counted).enumerate() {
+        carried += i32::from(*c) - i32::from(*e);
+        let (this, next) = (i + 1, i + 2);
+        let (from, to) = if carried > 0 {
+            (this, next)
+        } else {
+            (next, this)
+        };
+        if carried != 0 {
+            shifts.push(Shift {
+                stitches: carried.abs(),
+                from,
+                to,
+            });
+        }
+    }
+    shifts
+}
+
+/// One step of a stretch, and what kind of round it is: "Round 6 of the gusset, plain round", as the beginning of a sentence.
+pub fn spot(plan: &Plan, trace: &Trace, step: usize, english: English) -> String {
+    let at = Position { step, mv: 0 };
+    let shape: Option<Shape> = trace
+        .steps
+        .get(step)
+        .zip(plan.move_at(at))
+        .and_then(|(seen, (step, mv))| instructions::shape(seen.kind, step, mv.cue));
+    language::place_with_shape(Place::of(plan, trace, at), shape, english)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::{SectionKind, make};
+    use crate::recipe::{Method, Recipe, Seating};
+    use crate::tally::check;
+
+    fn sock(needles: Method) -> (Plan, Trace) {
+        let plan = make(&Recipe {
+            stitches: Some(64),
+            needles,
+            ..Recipe::default()
+        })
+        .expect("a sock");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        (plan, trace)
+    }
+
+    fn at(trace: &Trace, kind: SectionKind, index: usize) -> Position {
+        let step = trace
+            .steps
+            .iter()
+            .position(|s| s.kind == kind && s.index == index)
+            .expect("there is such a step");
+        Position { step, mv: 0 }
+    }
+
+    fn told(needles: Method, place: (SectionKind, usize), counted: &[u16]) -> Vec<FindingText> {
+        let (plan, trace) = sock(needles);
+        let at = at(&trace, place.0, place.1);
+        check(&plan, &trace, at, counted)
+            .into_iter()
+            .map(|f| finding(&plan, &trace, at, counted, f, English::AsWritten))
+            .collect()
+    }
+
+    #[test]
+    fn a_missed_decrease_names_its_side_and_its_kind() {
+        let halves = Method::default();
+        let said = told(halves, (SectionKind::Gusset, 1), &[41, 40]);
+        assert_eq!(
+            said[0].what,
+            "One stitch too many on needle 1: the decrease of round 1 of the gusset, at the left gusset, may have been missed."
+        );
+        assert!(said[0].mend.contains("work the k2tog now"), "{said:?}");
+        let said = told(halves, (SectionKind::Gusset, 1), &[40, 41]);
+        assert!(said[0].what.contains("at the right gusset"), "{said:?}");
+        assert!(said[0].mend.contains("work the ssk now"), "{said:?}");
+    }
+
+    #[test]
+    fn a_needle_with_both_sides_names_none() {
+        let apart = Method::MagicLoop {
+            seating: Seating::InstepAndSole,
+        };
+        let said = told(apart, (SectionKind::Gusset, 1), &[49, 32]);
+        assert!(
+            said[0]
+                .what
+                .starts_with("One stitch too many on needle 1: the decrease of round 1")
+        );
+        assert!(!said[0].what.contains("at the"), "{said:?}");
+    }
+
+    #[test]
+    fn stitches_on_the_wrong_needle_are_told_where_to_go() {
+        let said = told(Method::default(), (SectionKind::Leg, 3), &[30, 34]);
+        assert_eq!(
+            said[0].mend,
+            "Slip 2 from needle 2 to needle 1, without working them."
+        );
+        let said = told(Method::FourDpns, (SectionKind::Leg, 3), &[22, 20, 22]);
+        assert!(said[0].what.contains("wrong needle"), "{said:?}");
+    }
+
+    #[test]
+    fn empty_needles_are_right_before_the_cast_on() {
+        let said = told(Method::default(), (SectionKind::CastOn, 0), &[0]);
+        assert_eq!(said[0].what, "All is right: nothing is on the needles yet.");
+    }
+
+    #[test]
+    fn another_round_can_be_gone_to() {
+        let said = told(Method::default(), (SectionKind::Toe, 4), &[30, 30]);
+        assert!(said[0].place.is_some());
+        assert!(
+            said[0].what.contains("earlier than you thought"),
+            "{said:?}"
+        );
+    }
+
+    #[test]
+    fn one_needle_alone_has_no_number() {
+        let said = told(Method::ShortCircular, (SectionKind::Leg, 3), &[63]);
+        assert!(said[0].what.starts_with("One stitch too few: "), "{said:?}");
+    }
+}

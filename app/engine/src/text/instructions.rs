@@ -1,0 +1,225 @@
+//! What is said about one move: what to do on which needle, what follows, and what is hard in it.
+//!
+//! Numbers in here come from operations and from the simulator's needles; which lines and notes there
+//! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
+
+use super::technique::hard;
+use super::{Technique, WordForm, Wording, language, line, notes};
+use crate::needles::{Facing, Item};
+use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
+use crate::recipe::Row;
+use crate::stitch::Op;
+use crate::trace::{MoveTrace, Position, Trace};
+
+/// What kind of round it is, where that matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Shape {
+    /// A row with the right side facing.
+    RightSide,
+    /// A row with the wrong side facing.
+    WrongSide,
+    /// A round that makes stitches.
+    Increase,
+    /// A round that takes stitches away.
+    Decrease,
+    /// A round that does neither, among some that do.
+    Plain,
+}
+
+/// What to do on one needle, and how many stitches are on it afterwards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// The needle's number from 1; `None` where one short circular holds everything.
+    pub needle: Option<u8>,
+    /// What to do; empty where a move only shifts stitches.
+    pub text: String,
+    /// Stitches on that needle when it is done.
+    pub count_after: u16,
+    /// What is hard in it, in the order met.
+    pub hard: Vec<Technique>,
+}
+
+/// Everything a screen says about the move at hand.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Instructions {
+    /// The section's name.
+    pub section: &'static str,
+    /// "Round 3 of 18", "Row 5 of 32", "Move 2 of 8".
+    pub heading: String,
+    /// What kind of round it is, where that matters: "decrease round", "wrong side".
+    pub shape: Option<&'static str>,
+    /// Why and how, for walked moves and hard places.
+    pub note: Option<String>,
+    /// Needle by needle, in the order worked.
+    pub lines: Vec<Line>,
+    /// Which move of a walk this is, from 1, and of how many.
+    pub move_of: Option<(usize, usize)>,
+    /// What is hard about the move as a whole, beyond its lines.
+    pub hard: Vec<Technique>,
+    /// Stitches on all needles when it is done.
+    pub total_after: u16,
+}
+
+/// The instructions for a position; `None` when the sock is finished.
+pub fn instructions(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Wording,
+) -> Option<Instructions> {
+    told(plan, trace, at, style, None)
+}
+
+/// The same for who has the motif's chart beside it: rounds say where the chart is worked and how
+/// often, not what it is. Which of its rounds says [`Move::motif_round`].
+pub fn instructions_by_chart(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Wording,
+) -> Option<Instructions> {
+    let (step, _) = plan.move_at(at)?;
+    let counted = step.form != Form::Walk;
+    let rows = plan.recipe.motif.as_ref().filter(|_| counted);
+    told(plan, trace, at, style, rows.map(|motif| &motif.rows[..]))
+}
+
+fn told(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Wording,
+    chart: Option<&[Row]>,
+) -> Option<Instructions> {
+    let (step, mv) = plan.move_at(at)?;
+    let seen = trace.steps.get(at.step)?;
+    let done = seen.moves.get(at.mv)?;
+    let walked = step.form == Form::Walk;
+    let lines = lines(
+        done,
+        mv,
+        if walked { style.counted() } else { style },
+        chart,
+    );
+    let notes = notes::notes(plan, trace, at);
+    let mut hard = hard(&mv.ops, mv.cue);
+    hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
+    Some(Instructions {
+        section: language::section_name(seen.kind, style.english),
+        heading: heading(plan.sections.get(seen.section)?, seen.index, step, at.mv),
+        shape: shape(seen.kind, step, mv.cue).map(language::shape),
+        note: (!notes.is_empty()).then(|| language::notes(&notes, style)),
+        lines,
+        hard,
+        move_of: walked.then_some((at.mv + 1, step.moves.len())),
+        total_after: done.after.stitches(),
+    })
+}
+
+/// One line about a position, for what comes next or for a list; `None` when the sock is finished.
+pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Wording) -> Option<String> {
+    let all = instructions(plan, trace, at, style)?;
+    let mut texts: Vec<&str> = Vec::with_capacity(all.lines.len());
+    for line in &all.lines {
+        // Needles that do the same are said once.
+        if !line.text.is_empty() && texts.last() != Some(&line.text.as_str()) {
+            texts.push(&line.text);
+        }
+    }
+    if texts.is_empty() {
+        return all.note;
+    }
+    Some(texts.join(" · "))
+}
+
+/// One repeat of a motif's round.
+pub fn motif_row(row: &Row, form: WordForm) -> String {
+    let wording = Wording {
+        form,
+        ..Wording::default()
+    };
+    language::part_of_line(&line::alone(row.ops()), wording)
+}
+
+fn heading(section: &Section, index: usize, step: &Step, mv: usize) -> String {
+    let (number, of) = match step.form {
+        Form::Round | Form::Row(_) => (section.number(index).unwrap_or(0), section.counted()),
+        Form::Walk => (mv + 1, step.moves.len()),
+    };
+    language::heading(step.form, number, of)
+}
+
+/// Whether a step makes stitches.
+fn widens(step: &Step) -> bool {
+    step.moves
+        .iter()
+        .flat_map(|m| &m.ops)
+        .any(|op| matches!(op, Op::MakeLeft | Op::MakeRight))
+}
+
+pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {
+    match (step.form, cue, kind) {
+        (Form::Row(Facing::RightSide), ..) => Some(Shape::RightSide),
+        (Form::Row(Facing::WrongSide), ..) => Some(Shape::WrongSide),
+        (Form::Round, Cue::Shape, _) if widens(step) => Some(Shape::Increase),
+        (Form::Round, Cue::Shape, _) => Some(Shape::Decrease),
+        (
+            Form::Round,
+            Cue::Plain,
+            SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
+        ) => Some(Shape::Plain),
+        _ => None,
+    }
+}
+
+fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> Vec<Line> {
+    // Binding off goes over all needles: none is named.
+    let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
+    let number = |needle: usize| {
+        if divided {
+            u8::try_from(needle + 1).ok()
+        } else {
+            None
+        }
+    };
+    let mut worked: Vec<Line> = done
+        .passes
+        .iter()
+        .filter_map(|pass| {
+            let part = mv.ops.get(pass.ops.clone())?;
+            let text = line::text(part, &pass.before, style, chart);
+            (!text.is_empty()).then(|| Line {
+                needle: number(pass.needle),
+                text,
+                count_after: pass.count_after,
+                hard: hard(part, Cue::Plain),
+            })
+        })
+        .collect();
+    if mv.cue == Cue::CastOnClosed {
+        // One pass lays the loops on both needles.
+        let others = done.after.per_needle().into_iter().enumerate().skip(1);
+        worked.extend(others.map(|(i, n)| Line {
+            needle: number(i),
+            text: String::new(),
+            count_after: n,
+            hard: Vec::new(),
+        }));
+    }
+    let under_way = matches!(mv.cue, Cue::Join | Cue::CrossBegin | Cue::FastenOff);
+    if !worked.is_empty() || under_way {
+        return worked;
+    }
+    // Stitches were only shifted or grafted: say where everything lies now.
+    done.after
+        .per_needle()
+        .iter()
+        .enumerate()
+        .map(|(i, n)| Line {
+            needle: number(i),
+            text: String::new(),
+            count_after: *n,
+            hard: Vec::new(),
+        })
+        .collect()
+}

@@ -1,0 +1,303 @@
+//! One needle's operations as a sequence of things to do.
+
+use super::{Reach, Wording, language};
+use crate::needles::{Item, Needles};
+use crate::recipe::Row;
+use crate::stitch::{Cross, Marker, Op, Yarn};
+
+/// One thing to do, as a line names it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) enum Piece {
+    /// Plain knitting to the end, whatever hangs on the way.
+    KnitToEnd {
+        /// Whether that is a needle's end; else the round's.
+        of_needle: bool,
+        /// Whether several markers are slipped; else one.
+        markers: bool,
+    },
+    /// Knitting.
+    Knit(Run),
+    /// Purling.
+    Purl(Run),
+    /// Knitting through the back loop.
+    KnitTwisted(u16),
+    /// A yarn over.
+    YarnOver,
+    /// Knitting a hem's stitches together with the cast-on loops.
+    FoldJoin(u16),
+    /// Slipping.
+    Slip(u16),
+    /// Knit two together.
+    K2tog,
+    /// Slip, slip, knit.
+    Ssk,
+    /// Purl two together.
+    P2tog,
+    /// Picking up and knitting along an edge.
+    PickUp(u16),
+    /// The same in the corner.
+    PickUpCorner,
+    /// Turning.
+    Turn,
+    /// Turning with a double stitch.
+    TurnDouble,
+    /// Knitting double stitches.
+    KnitDouble(u16),
+    /// Purling double stitches.
+    PurlDouble(u16),
+    /// Making one, leaning left.
+    MakeLeft,
+    /// Making one, leaning right.
+    MakeRight,
+    /// Wrapping so many loops round each of two needles.
+    CastOnClosed(u16),
+    /// Binding off.
+    BindOff(u16),
+    /// Knitting with waste yarn.
+    Waste(u16),
+    /// Placing a marker.
+    PlaceMarker,
+    /// Slipping a marker.
+    SlipMarker,
+    /// Casting on.
+    CastOn(u16),
+    /// A cable cross.
+    Cross(Cross),
+    /// Names the motif's round that follows.
+    MotifRound(u16),
+    /// Names the yarn.
+    WithYarn(Yarn),
+    /// The chart's round, so many times.
+    Chart(u16),
+    /// Pieces again and again.
+    Repeat(Vec<Self>, Times),
+}
+
+/// How far a run goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Run {
+    /// So many stitches.
+    Counted(u16),
+    /// To something that stops it.
+    To(Stop),
+    /// To so many stitches before it.
+    Before(u16, Stop),
+}
+
+/// How often pieces are repeated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Times {
+    /// So many times.
+    Counted(u16),
+    /// To something that ends them.
+    To(Stop),
+}
+
+/// Something that is worked up to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Stop {
+    /// The marker at the round's beginning.
+    RoundMarker,
+    /// Any other marker.
+    Marker,
+    /// The needle's end.
+    NeedleEnd,
+    /// The row's end.
+    RowEnd,
+    /// The gap of a turned row.
+    Gap,
+    /// A double stitch.
+    Double,
+}
+
+/// The line for operations that begin on these needles; empty when nothing is worked. With the rounds
+/// of a chart, what they are is not said: "the chart 5 times" is the same in every round.
+pub(super) fn text(
+    ops: &[Op],
+    before: &Needles,
+    wording: Wording,
+    chart: Option<&[Row]>,
+) -> String {
+    language::line(&pieces(ops, before, wording.reach, chart), wording)
+}
+
+/// Operations that lie on no needle: a chart's.
+pub(super) fn alone(ops: &[Op]) -> Vec<Piece> {
+    let none = Needles::new();
+    ops.iter()
+        .filter_map(|op| piece(op, &none, Reach::Counted))
+        .collect()
+}
+
+fn pieces(ops: &[Op], before: &Needles, reach: Reach, chart: Option<&[Row]>) -> Vec<Piece> {
+    if let Some(plain) = plain_knitting(ops, before, reach) {
+        return vec![plain];
+    }
+    let mut needles = before.clone();
+    let mut pieces = Vec::with_capacity(ops.len());
+    let mut told = 0;
+    for (at, op) in ops.iter().enumerate() {
+        if let (Op::MotifRow(number), Some(rows)) = (op, chart)
+            && let Some(row) = rows.get(usize::from(number.get()).saturating_sub(1))
+        {
+            let (times, length) = repeats(row.ops(), &ops[at + 1..]);
+            pieces.push(Piece::Chart(times));
+            told = at + 1 + length;
+        } else if at >= told {
+            pieces.extend(piece(op, &needles, reach));
+        }
+        // A trace's operations have been done once already; what is refused is just not followed.
+        if needles.apply(op).is_err() {
+            break;
+        }
+    }
+    pieces
+}
+
+/// How often a chart's round is worked, and over how many of the operations that follow its name.
+fn repeats(row: &[Op], ops: &[Op]) -> (u16, usize) {
+    let single = match row {
+        [Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::Slip(n)] => Some(n.get()),
+        _ => None,
+    };
+    match (ops.first(), single) {
+        (Some(Op::Repeat(_, times)), _) => (times.get(), 1),
+        // one kind of stitch is one run
+        (Some(Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::Slip(n)), Some(width)) => {
+            (n.get() / width, 1)
+        }
+        _ => (1, row.len()),
+    }
+}
+
+/// Plain knitting over markers is one thing to do, whatever hangs on the way.
+fn plain_knitting(ops: &[Op], before: &Needles, reach: Reach) -> Option<Piece> {
+    let markers = ops
+        .iter()
+        .filter(|op| matches!(op, Op::SlipMarker(_)))
+        .count();
+    let plain = ops
+        .iter()
+        .all(|op| matches!(op, Op::Knit(_) | Op::SlipMarker(_) | Op::Next));
+    if reach == Reach::Counted || markers == 0 || !plain {
+        return None;
+    }
+    Some(Piece::KnitToEnd {
+        of_needle: before.items().any(|i| i == Item::End),
+        markers: markers > 1,
+    })
+}
+
+fn piece(op: &Op, needles: &Needles, reach: Reach) -> Option<Piece> {
+    Some(match op {
+        Op::Knit(n) => Piece::Knit(run(n.get(), needles, reach)),
+        Op::Purl(n) => Piece::Purl(run(n.get(), needles, reach)),
+        Op::KnitTwisted(n) => Piece::KnitTwisted(n.get()),
+        Op::YarnOver | Op::YarnOverBehind => Piece::YarnOver,
+        Op::FoldJoin(n) => Piece::FoldJoin(n.get()),
+        Op::Slip(n) => Piece::Slip(n.get()),
+        Op::K2tog => Piece::K2tog,
+        Op::Ssk => Piece::Ssk,
+        Op::P2tog => Piece::P2tog,
+        Op::PickUp(n) => Piece::PickUp(n.get()),
+        Op::PickUpCorner => Piece::PickUpCorner,
+        Op::Turn => Piece::Turn,
+        Op::TurnDouble => Piece::TurnDouble,
+        Op::KnitDouble(n) => Piece::KnitDouble(n.get()),
+        Op::PurlDouble(n) => Piece::PurlDouble(n.get()),
+        Op::MakeLeft => Piece::MakeLeft,
+        Op::MakeRight => Piece::MakeRight,
+        Op::CastOnClosed(n) => Piece::CastOnClosed(n.get()),
+        Op::BindOff(n) => Piece::BindOff(n.get()),
+        Op::Waste(n) => Piece::Waste(n.get()),
+        Op::Place(_) => Piece::PlaceMarker,
+        Op::SlipMarker(_) => Piece::SlipMarker,
+        Op::CastOn(n) => Piece::CastOn(n.get()),
+        Op::CastOnUneven(back, front) => Piece::CastOn(back.get().saturating_add(front.get())),
+        Op::Cross(cross) => Piece::Cross(*cross),
+        Op::MotifRow(n) => Piece::MotifRound(n.get()),
+        Op::Yarn(yarn) => Piece::WithYarn(*yarn),
+        Op::Repeat(ops, times) => repeat(ops, times.get(), needles, reach),
+        // Shifting, joining and grafting are told by a move's note.
+        Op::Next
+        | Op::Join
+        | Op::Remove(_)
+        | Op::WorkFlat(_)
+        | Op::LoopOut(_)
+        | Op::LoopIn(_)
+        | Op::BeginHere
+        | Op::Hang(..)
+        | Op::OpenWaste(_)
+        | Op::GraftStart
+        | Op::Graft(_)
+        | Op::GraftEnd
+        | Op::DrawClosed(_)
+        | Op::FastenOff => return None,
+    })
+}
+
+/// A run, counted or up to the place where it stops.
+fn run(n: u16, needles: &Needles, reach: Reach) -> Run {
+    if reach == Reach::ToMarker
+        && let Some((distance, stop)) = next_stop(needles)
+        && let Some(rest) = distance.checked_sub(n)
+        && rest <= 4
+        && n > 4
+    {
+        match rest {
+            0 => Run::To(stop),
+            rest => Run::Before(rest, stop),
+        }
+    } else {
+        Run::Counted(n)
+    }
+}
+
+fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: Reach) -> Piece {
+    let inner = ops
+        .iter()
+        .filter_map(|op| piece(op, needles, Reach::Counted))
+        .collect();
+    let one: u16 = ops.iter().map(width).sum();
+    let times = match next_stop(needles) {
+        Some((distance, stop))
+            if reach == Reach::ToMarker
+                && u32::from(distance) == u32::from(one) * u32::from(times) =>
+        {
+            Times::To(stop)
+        }
+        _ => Times::Counted(times),
+    };
+    Piece::Repeat(inner, times)
+}
+
+/// Stitches that an operation takes off the left needle.
+fn width(op: &Op) -> u16 {
+    match op {
+        Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) | Op::Slip(n) => n.get(),
+        Op::K2tog | Op::Ssk | Op::P2tog => 2,
+        Op::Cross(cross) => cross.width(),
+        _ => 0,
+    }
+}
+
+/// How many stitches lie before the next thing that stops a run, and what it is.
+fn next_stop(needles: &Needles) -> Option<(u16, Stop)> {
+    let mut distance = 0;
+    for item in needles.upcoming() {
+        let stop = match item {
+            Item::Stitches(_, n) => {
+                distance += n;
+                continue;
+            }
+            Item::Double(_) => Stop::Double,
+            Item::Marker(Marker::Round) => Stop::RoundMarker,
+            Item::Marker(_) => Stop::Marker,
+            Item::End => Stop::NeedleEnd,
+            Item::Edge { .. } => Stop::RowEnd,
+            Item::Gap => Stop::Gap,
+        };
+        return Some((distance, stop));
+    }
+    None
+}

@@ -1,0 +1,119 @@
+//! What becomes of the yarn that is left when another is taken up: carried along, or cut.
+
+use super::Note;
+use crate::plan::{Form, Plan, Step};
+use crate::stitch::{Op, Yarn};
+use crate::trace::Position;
+
+/// So many rounds or rows a yarn is carried up inside; over more of them it is cut (common practice,
+/// no source).
+const CARRIED: usize = 6;
+
+/// Says what happens to both yarns where they change; nothing elsewhere, and nothing at the start.
+pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<Note> {
+    if at.mv > 0 || at.step == 0 {
+        return None;
+    }
+    let steps: Vec<&Step> = plan.sections.iter().flat_map(|s| &s.steps).collect();
+    let (before, after) = steps.split_at_checked(at.step)?;
+    let now = changed(after.first()?)?;
+    let left = before
+        .iter()
+        .rev()
+        .find_map(|s| changed(s))
+        .unwrap_or_default();
+    let again = after.iter().position(|s| changed(s) == Some(left));
+    Some(Note::YarnChange {
+        taken: now,
+        again: hangs_here(before, now),
+        left,
+        carried: again.is_some_and(|next| rows(&after[..next]) <= CARRIED),
+    })
+}
+
+/// Whether a yarn was left so short a while ago that it was carried along.
+fn hangs_here(before: &[&Step], yarn: Yarn) -> bool {
+    let begun = before.iter().rposition(|s| changed(s) == Some(yarn));
+    // the first yarn is in use without a change
+    let first = || (yarn == Yarn::default()).then_some(0);
+    let Some(begun) = begun.or_else(first) else {
+        return false;
+    };
+    let Some(left) = before
+        .iter()
+        .skip(begun + 1)
+        .position(|s| changed(s).is_some())
+    else {
+        return false;
+    };
+    // cast on with another yarn, the first one has not been used yet
+    let used = begun > 0
+        || before
+            .first()
+            .is_some_and(|s| changed(s).is_none_or(|y| y == yarn));
+    used && rows(&before[begun + 1 + left..]) <= CARRIED
+}
+
+/// The yarn that a step changes to.
+fn changed(step: &Step) -> Option<Yarn> {
+    match step.moves.first()?.ops.first()? {
+        Op::Yarn(yarn) => Some(*yarn),
+        _ => None,
+    }
+}
+
+fn rows(steps: &[&Step]) -> usize {
+    steps.iter().filter(|s| s.form != Form::Walk).count()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::make;
+    use crate::recipe::{Recipe, Stripe, Yarns};
+    use crate::text::Wording;
+    use crate::text::language::notes;
+
+    #[test]
+    fn short_stripes_are_carried_and_long_ones_cut() {
+        let stripe = |yarn, rounds| Stripe { yarn, rounds };
+        let plan = make(&Recipe {
+            yarns: Some(Yarns {
+                stripes: vec![stripe(Yarn::A, 2), stripe(Yarn::B, 2)],
+                cuff: Yarn::A,
+                heel: Yarn::C,
+                toe: Yarn::C,
+            }),
+            stitches: Some(64),
+            ..Recipe::default()
+        })
+        .expect("a sock");
+        let mut said = Vec::new();
+        let steps = plan.sections.iter().map(|s| s.steps.len()).sum();
+        for step in 0..steps {
+            let note = at_a_change(&plan, Position { step, mv: 0 });
+            said.extend(note.map(|note| notes(&[note], Wording::default())));
+        }
+        assert_eq!(said[0], "Join yarn B; carry yarn A up inside.");
+        assert_eq!(said[1], "Take up yarn A again; carry yarn B up inside.");
+        let heel = said.iter().position(|s| s.starts_with("Join yarn C"));
+        let heel = heel.expect("the heel has a yarn of its own");
+        assert!(said[heel].contains("; cut yarn"), "{}", said[heel]);
+        assert!(
+            said[heel + 1].starts_with("Join yarn"),
+            "{}",
+            said[heel + 1]
+        );
+        assert!(
+            said[heel + 1].ends_with("cut yarn C."),
+            "{}",
+            said[heel + 1]
+        );
+    }
+
+    #[test]
+    fn one_yarn_needs_no_word() {
+        let plan = make(&Recipe::default()).expect("a sock");
+        assert_eq!(at_a_change(&plan, Position { step: 30, mv: 0 }), None);
+    }
+}

@@ -1,0 +1,172 @@
+//! Hard moves: which operation needs which explanation. What they are called and how they are done
+//! says the language; the drawings are kept under the same keys by whoever shows them.
+
+use crate::plan::Cue;
+use crate::stitch::Op;
+
+/// A hard move.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Technique {
+    /// Knit two together.
+    K2tog,
+    /// Slip, slip, knit.
+    Ssk,
+    /// Purl two together.
+    P2tog,
+    /// Pick up and knit.
+    PickUp,
+    /// Make one, leaning left.
+    MakeLeft,
+    /// Make one, leaning right.
+    MakeRight,
+    /// The double stitch of a German short row.
+    Double,
+    /// Working both legs of a double stitch as one.
+    DoubleWorked,
+    /// Grafting.
+    Graft,
+    /// The closed cast-on of a toe.
+    ClosedCastOn,
+    /// The round that makes a sock whole again after its heel.
+    Crossing,
+    /// Slipping a stitch.
+    Slip,
+    /// Yarn over.
+    YarnOver,
+    /// Knitting through the back loop.
+    Twisted,
+    /// Drawing the last stitches closed.
+    DrawnClosed,
+    /// Waste yarn that keeps the place of a heel.
+    Waste,
+    /// A cable.
+    Cable,
+}
+
+impl Technique {
+    /// All of them.
+    pub const ALL: [Self; 17] = [
+        Self::K2tog,
+        Self::Ssk,
+        Self::P2tog,
+        Self::PickUp,
+        Self::MakeLeft,
+        Self::MakeRight,
+        Self::Double,
+        Self::DoubleWorked,
+        Self::Graft,
+        Self::ClosedCastOn,
+        Self::Crossing,
+        Self::Slip,
+        Self::YarnOver,
+        Self::Twisted,
+        Self::DrawnClosed,
+        Self::Waste,
+        Self::Cable,
+    ];
+
+    /// The key of its drawing.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::K2tog => "k2tog",
+            Self::Ssk => "ssk",
+            Self::P2tog => "p2tog",
+            Self::PickUp => "pick-up",
+            Self::MakeLeft => "m1-left",
+            Self::MakeRight => "m1-right",
+            Self::Double => "double",
+            Self::DoubleWorked => "double-worked",
+            Self::Graft => "graft",
+            Self::ClosedCastOn => "closed-cast-on",
+            Self::Crossing => "crossing",
+            Self::Slip => "slip",
+            Self::YarnOver => "yarn-over",
+            Self::Twisted => "twisted",
+            Self::DrawnClosed => "drawn-closed",
+            Self::Waste => "waste",
+            Self::Cable => "cable",
+        }
+    }
+}
+
+/// What is hard in some operations, each once, in the order met.
+pub(super) fn hard(ops: &[Op], cue: Cue) -> Vec<Technique> {
+    let mut found = Vec::new();
+    if matches!(
+        cue,
+        Cue::CrossFirstHalf
+            | Cue::CrossBegin
+            | Cue::CrossSecondHalf
+            | Cue::CrossHeel
+            | Cue::CrossInstepFirst
+            | Cue::CrossInstepSecond
+            | Cue::CrossClose
+            | Cue::CrossSole
+    ) {
+        found.push(Technique::Crossing);
+    }
+    gather(ops, &mut found);
+    found
+}
+
+fn gather(ops: &[Op], found: &mut Vec<Technique>) {
+    for op in ops {
+        let hard = match op {
+            Op::K2tog => Technique::K2tog,
+            Op::Ssk => Technique::Ssk,
+            Op::P2tog => Technique::P2tog,
+            Op::PickUp(_) | Op::PickUpCorner => Technique::PickUp,
+            Op::MakeLeft => Technique::MakeLeft,
+            Op::MakeRight => Technique::MakeRight,
+            Op::TurnDouble => Technique::Double,
+            Op::KnitDouble(_) | Op::PurlDouble(_) => Technique::DoubleWorked,
+            Op::GraftStart | Op::Graft(_) | Op::GraftEnd => Technique::Graft,
+            Op::CastOnClosed(_) => Technique::ClosedCastOn,
+            Op::Slip(_) => Technique::Slip,
+            Op::YarnOver => Technique::YarnOver,
+            Op::KnitTwisted(_) => Technique::Twisted,
+            Op::DrawClosed(_) => Technique::DrawnClosed,
+            Op::Waste(_) | Op::OpenWaste(_) => Technique::Waste,
+            Op::Cross(_) => Technique::Cable,
+            Op::Repeat(inner, _) => {
+                gather(inner, found);
+                continue;
+            }
+            _ => continue,
+        };
+        if !found.contains(&hard) {
+            found.push(hard);
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::stitch::read_ops;
+    use crate::text::English;
+
+    #[test]
+    fn a_round_names_what_is_hard_in_it_once() {
+        let ops = read_ops("k10 k2tog k1 k2tog m>L [s1 k1]4 ssk").expect("operations");
+        assert_eq!(
+            hard(&ops, Cue::Shape),
+            [Technique::K2tog, Technique::Slip, Technique::Ssk]
+        );
+        let plain = read_ops("k14 p2 / k3").expect("operations");
+        assert_eq!(hard(&plain, Cue::Plain), []);
+        assert_eq!(hard(&[], Cue::CrossBegin), [Technique::Crossing]);
+    }
+
+    #[test]
+    fn every_explanation_is_two_to_four_sentences_with_a_key_of_its_own() {
+        let mut keys: Vec<&str> = Technique::ALL.iter().map(|t| t.key()).collect();
+        keys.sort_unstable();
+        keys.dedup();
+        assert_eq!(keys.len(), Technique::ALL.len());
+        for technique in Technique::ALL {
+            let sentences = technique.text(English::AsWritten).matches(['.']).count();
+            assert!((2..=4).contains(&sentences), "{technique:?}: {sentences}");
+        }
+    }
+}

@@ -1,0 +1,82 @@
+//! What reads plans and logs, for screens that can be shown without it: it is large, and loaded when it
+//! is first asked for. Each of these asks for it anew while it cannot be had. They lie in parts that
+//! read plans themselves (see [`crate::lazy_screens`]): who takes a pair in hand is about to go to Now.
+//!
+//! May use the store and the engine's stored forms; must not know any screen. On the server it is
+//! simply there.
+
+// The attribute that marks where to split writes foreign functions, which the tool puts in.
+#![allow(unsafe_code)]
+
+use evenloop_engine::link::write_link;
+use leptos::wasm_split::{SplitLoaderError, wasm_split};
+
+use crate::store::{self, PairHead, PairId, Refused, Restored, StoreError};
+
+impl From<SplitLoaderError> for StoreError {
+    fn from(_: SplitLoaderError) -> Self {
+        Self::NotLoaded
+    }
+}
+
+impl From<SplitLoaderError> for Refused {
+    fn from(_: SplitLoaderError) -> Self {
+        Self::NotLoaded
+    }
+}
+
+/// All pairs as [`Store::pairs`](store::Store::pairs) has them, those among them that must be opened to be known.
+///
+/// # Errors
+/// When there is no storage, or this cannot be had.
+#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
+    store::here().pairs()
+}
+
+/// Opens a pair to see that it opens, and takes it in hand. Gives what had to be set aside.
+///
+/// # Errors
+/// When the pair does not open, or this cannot be had; the pair at hand is then the one it was.
+#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn take_in_hand(id: PairId) -> Result<Option<StoreError>, StoreError> {
+    let pair = store::here().open(&id)?;
+    store::here().set_current(&id)?;
+    Ok(pair.trouble)
+}
+
+/// Takes a pair out of the basket: see [`Store::take_out`](store::Store::take_out).
+///
+/// # Errors
+/// When the storage refuses, or this cannot be had; nothing was changed in that case.
+#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn take_out(id: PairId) -> Result<bool, StoreError> {
+    store::here().take_out(&id)
+}
+
+/// Puts the pair that was taken out last back: see [`Store::put_back`](store::Store::put_back).
+///
+/// # Errors
+/// When there is none, the storage refuses, or this cannot be had; it is still kept then.
+#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn put_back() -> Result<(), StoreError> {
+    store::here().put_back()
+}
+
+/// The link of the recipe that a pair was cast on with.
+///
+/// # Errors
+/// When the pair does not open, or this cannot be had.
+#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn link_of(id: PairId) -> Result<String, StoreError> {
+    Ok(write_link(&store::here().open(&id)?.meant.plan.recipe))
+}
+
+/// Merges a backup: see [`Store::restore`](store::Store::restore).
+///
+/// # Errors
+/// When it cannot be read, or this cannot be had; nothing was changed then.
+#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn restore(text: String, now: u64) -> Result<Restored, Refused> {
+    store::here().restore(&text, now)
+}

@@ -1,0 +1,65 @@
+//! The two copies of what is stored, in a simulated browser that fails: thousands of histories of kills,
+//! lost connections, late answers, full and wiped stores and second windows, played by
+//! `simulation/copies.mjs` with the script that the page really loads.
+//!
+//! `EVENLOOP_HISTORIES=20000` plays so many; a history that loses a touch is told by its seed.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::fs;
+use std::path::Path;
+use std::process::{Command, Output};
+
+const SCRIPT: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/../public/echo.js");
+const SIMULATION: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/simulation/copies.mjs");
+
+fn play(script: &Path, histories: &str) -> Output {
+    let out = Command::new("node")
+        .arg(SIMULATION)
+        .arg(script)
+        .arg(histories)
+        .output()
+        .expect("node is installed");
+    println!("{}", String::from_utf8_lossy(&out.stdout));
+    out
+}
+
+#[test]
+fn no_history_loses_a_touch_or_brings_back_what_was_taken_away() {
+    let histories = std::env::var("EVENLOOP_HISTORIES");
+    let histories = histories.as_deref().unwrap_or("4000");
+    let out = play(Path::new(SCRIPT), histories);
+    assert!(
+        out.status.success(),
+        "{}",
+        String::from_utf8_lossy(&out.stderr)
+    );
+}
+
+/// A script without one of its guards, which the simulation has to notice.
+fn is_noticed(guard: &str, without: &str) {
+    let script = fs::read_to_string(SCRIPT).expect("the script");
+    assert_eq!(script.matches(guard).count(), 1, "{guard}");
+    let folder = tempfile::tempdir().expect("a folder");
+    let path = folder.path().join("echo.js");
+    fs::write(&path, script.replace(guard, without)).expect("a script");
+    let out = play(&path, "1000");
+    let said = String::from_utf8_lossy(&out.stdout);
+    assert!(said.contains("shortest, seed"), "{without} is not noticed");
+}
+
+#[test]
+fn putting_back_what_is_older_is_noticed() {
+    is_noticed(
+        "if (version > versionOf(entry.key)) restore",
+        "if (version) restore",
+    );
+}
+
+#[test]
+fn taking_an_aborted_transaction_for_done_is_noticed() {
+    is_noticed(
+        "transaction.onabort = () => lose(batch);",
+        "transaction.onabort = disconnect;",
+    );
+}
