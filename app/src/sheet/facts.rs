@@ -5,7 +5,7 @@ use evenloop_engine::recipe::{BindOff, Direction, Heel, Recipe};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::{Length, LengthUnit};
 
-use super::says;
+use crate::text::sheet as says;
 
 /// A name and its value.
 pub(super) type Fact = (String, String);

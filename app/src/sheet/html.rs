@@ -1,7 +1,9 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
-use super::{Group, MotifPart, Sheet, alike, numbers, says};
+use super::document::{Group, MotifPart, Sheet, alike};
+use super::numbers;
+use crate::text::sheet as says;
 
 /// The sheet's HTML. Everything that did not come from this program is escaped.
 pub fn html(sheet: &Sheet) -> String {

@@ -4,6 +4,7 @@
 //! Pure: a plan in, a [`Sheet`] out; [`html`] and [`text`] write the same sheet down in two ways.
 //! May use the engine's words and the chart's drawing; must not know a browser, a screen or how counts are made.
 
+mod document;
 mod facts;
 mod html;
 mod numbers;
@@ -15,8 +16,6 @@ mod text;
 #[cfg(test)]
 mod typed;
 
-use std::collections::BTreeSet;
-
 use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
 use evenloop_engine::text::Typed;
@@ -24,121 +23,13 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 use evenloop_engine::words::{self, Instructions, Wording};
 
+use self::document::{Group, MotifPart, Part, Said, Title};
 use crate::parts::{Cells, chart_svg};
 use crate::text::sheet as says;
 
+pub use self::document::Sheet;
 pub use self::html::{html, paragraphs};
 pub use self::text::text;
-
-/// The whole plan as a document.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Sheet {
-    title: Title,
-    /// Name and value, in groups with a title each.
-    facts: Vec<(&'static str, Vec<facts::Fact>)>,
-    schematic: schematic::Schematic,
-    cautions: Vec<&'static str>,
-    /// Section, rounds, height, yarn.
-    table: Vec<[String; 4]>,
-    /// The motif's rounds, the first one first.
-    motif: Option<MotifPart>,
-    parts: Vec<Part>,
-    /// Rounds of the motif's chart; 0 without one.
-    chart_rounds: u16,
-    /// Whether the second sock is a mirror image.
-    mirrored: bool,
-}
-
-/// What the sheet is called.
-#[derive(Debug, Clone, PartialEq, Eq)]
-enum Title {
-    /// By what the sock is.
-    Ours(String),
-    /// By the pair's name.
-    Typed(Typed),
-}
-
-impl Title {
-    fn as_str(&self) -> &str {
-        match self {
-            Self::Ours(title) => title,
-            Self::Typed(name) => name.as_str(),
-        }
-    }
-}
-
-/// The motif: where it is knitted, its rounds in words, and its chart.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct MotifPart {
-    place: &'static str,
-    rows: Vec<String>,
-    /// SVG; empty where the rounds make no chart.
-    chart: String,
-}
-
-/// One section.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Part {
-    name: &'static str,
-    groups: Vec<Group>,
-}
-
-/// Rounds, rows or moves that read the same.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Group {
-    /// "Rounds 1 to 6", "Move 2 of 8".
-    heading: String,
-    /// Whether they are rows, worked back and forth.
-    are_rows: bool,
-    said: Said,
-    /// Stitches on each needle named, and on all, after each of them.
-    counts: Vec<Vec<u16>>,
-    /// The numbers to tick off; none for a single move.
-    ticks: Vec<usize>,
-    /// The chart's round worked in each of them, from 1; none where the chart is not worked.
-    chart: Vec<u16>,
-}
-
-/// What is read of a move, its counts left out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-struct Said {
-    shape: Option<&'static str>,
-    note: Option<String>,
-    /// The needle named, and what to do there.
-    lines: Vec<(Option<u8>, String)>,
-}
-
-impl Group {
-    /// What is on the needle of a line (or on all, one past the last line) afterwards: one number
-    /// where it stays, else all of them.
-    fn count(&self, of: usize) -> String {
-        let all: Vec<u16> = self
-            .counts
-            .iter()
-            .filter_map(|counts| counts.get(of).copied())
-            .collect();
-        match all.split_first() {
-            Some((first, rest)) if rest.iter().all(|n| n == first) => first.to_string(),
-            _ => all
-                .iter()
-                .map(ToString::to_string)
-                .collect::<Vec<_>>()
-                .join(", "),
-        }
-    }
-
-    /// A number to tick off, and the chart's round that is worked in it.
-    fn ticks(&self) -> impl Iterator<Item = (usize, Option<u16>)> {
-        let rounds = self.chart.iter().copied().map(Some);
-        let ticks = self.ticks.iter().copied();
-        ticks.zip(rounds.chain(std::iter::repeat(None)))
-    }
-
-    /// What is on all needles afterwards.
-    fn total(&self) -> String {
-        self.count(self.said.lines.len())
-    }
-}
 
 /// Writes a plan's sheet. `name` is what the pair is called, where it has a name.
 pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) -> Sheet {
@@ -287,24 +178,4 @@ fn read(told: Instructions) -> (Said, Vec<u16>) {
             .collect(),
     };
     (said, counts)
-}
-
-/// The needles that a group's lines with the same words name: "needles 1 and 2" are said once.
-fn alike(group: &Group) -> Vec<(Vec<u8>, &str, String)> {
-    let mut out: Vec<(Vec<u8>, &str, String)> = Vec::new();
-    let mut seen = BTreeSet::new();
-    for (i, (needle, line)) in group.said.lines.iter().enumerate() {
-        let count = group.count(i);
-        // A needle that is worked twice in a move keeps its order.
-        let fresh = needle.is_none_or(|needle| seen.insert(needle));
-        match out.last_mut() {
-            Some((needles, text, after))
-                if fresh && *text == line && *after == count && needle.is_some() =>
-            {
-                needles.extend(needle);
-            }
-            _ => out.push((needle.iter().copied().collect(), line, count)),
-        }
-    }
-    out
 }

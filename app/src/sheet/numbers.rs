@@ -1,6 +1,6 @@
 //! Numbers of rounds as a pattern writes them: "1 to 6", "2, 4, 6", "2 to 24, every 2nd".
 
-use super::says;
+use crate::text::sheet as says;
 
 /// "Round 3", "Rounds 1 to 6", "Rows 2 to 24, every 2nd".
 pub(super) fn heading(are_rows: bool, numbers: &[usize]) -> String {

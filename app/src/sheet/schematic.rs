@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::units::{Length, LengthUnit};
 
-use super::says;
+use crate::text::sheet as says;
 
 /// What is drawn, in millimetres.
 #[derive(Debug, Clone, PartialEq, Eq)]

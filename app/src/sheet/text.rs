@@ -1,6 +1,8 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
-use super::{Group, MotifPart, Sheet, Title, alike, numbers, says};
+use super::document::{Group, MotifPart, Sheet, Title, alike};
+use super::numbers;
+use crate::text::sheet as says;
 
 /// Longest line, in characters.
 const WIDTH: usize = 76;
