@@ -2,7 +2,7 @@
 //!
 //! The first render knows only the default; what is stored is read once the page is alive.
 
-use evenloop_engine::words::English;
+use evenloop_engine::text::English;
 use leptos::prelude::*;
 
 use crate::store::{self, Follow, Settings, StoreError};

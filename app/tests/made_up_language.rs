@@ -6,8 +6,11 @@ use evenloop_app::routes::{self, Screen};
 use evenloop_app::shell::{self, Assets};
 use evenloop_app::starters::STARTERS;
 
-/// What may stand there unmarked: units, and the letters of yarns and measured lengths.
-const ALLOWED: [&str; 9] = ["cm", "in", "mm", "m", "g", "A", "B", "C", "D"];
+/// What may stand there unmarked: units, the letters of yarns and measured lengths, and whose sizes of
+/// needles and shoes are told.
+const ALLOWED: [&str; 12] = [
+    "cm", "in", "mm", "m", "g", "A", "B", "C", "D", "US", "UK", "EU",
+];
 
 /// Attributes that are read out or shown.
 const TOLD: [&str; 5] = ["aria-label", "title", "alt", "placeholder", "content"];

@@ -9,8 +9,8 @@ use std::path::PathBuf;
 use std::time::{Duration, Instant};
 
 use evenloop_engine::plan::SectionKind;
+use evenloop_engine::text::{Wording, instructions};
 use evenloop_engine::trace::Trace;
-use evenloop_engine::words::{Wording, instructions};
 use evenloop_tests::engine::Engine;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;

@@ -6,7 +6,7 @@
 use std::fs;
 
 use evenloop_engine::plan::SectionKind;
-use evenloop_engine::words::Technique;
+use evenloop_engine::text::Technique;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};

@@ -16,9 +16,9 @@ use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 
-/// What may stand there unmarked: units, the letters of yarns and measured lengths, and how a needle's
-/// size is called in America and Britain.
-const ALLOWED: &str = "['cm', 'in', 'mm', 'm', 'g', 'A', 'B', 'C', 'D', 'US', 'UK']";
+/// What may stand there unmarked: units, the letters of yarns and measured lengths, and whose
+/// sizes of needles and shoes are told.
+const ALLOWED: &str = "['cm', 'in', 'mm', 'm', 'g', 'A', 'B', 'C', 'D', 'US', 'UK', 'EU']";
 
 /// Every word of the page that is not the language's, seen or heard. What was typed has no letters of
 /// the alphabet that are unmarked; an address is no sentence.

@@ -10,9 +10,9 @@
 
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, Section, SectionKind};
+use evenloop_engine::text::{self, Wording};
 use evenloop_engine::together::Sock;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words::{self, Wording};
 use evenloop_tests::knitter::{Stored, hurry, until_seen};
 use evenloop_tests::laid::touch_cast_on;
 use evenloop_tests::phone::Phone;
@@ -70,7 +70,7 @@ impl Knitter {
     async fn agree(&self) {
         let i = self.sock.index();
         let (plan, trace) = (&self.stored.plans[i], &self.stored.traces[i]);
-        let told = words::instructions(plan, trace, self.at(), Wording::default());
+        let told = text::instructions(plan, trace, self.at(), Wording::default());
         let told = told.expect("it is not finished");
         let counts: Vec<u16> = told.lines.iter().map(|line| line.count_after).collect();
         until_seen(

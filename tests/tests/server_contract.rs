@@ -195,6 +195,7 @@ async fn what_is_out_of_its_range_is_refused_by_its_name() {
     ranges(&document["components"]["schemas"]["Recipe"], "", &mut all);
     assert!(all.len() > 20);
     let server = Server::start();
+    let mut told_in_numbers = 0;
     for (path, low, high) in all {
         for outside in [low - 1, high + 1] {
             let mut recipe = sample_for(&path);
@@ -214,8 +215,20 @@ async fn what_is_out_of_its_range_is_refused_by_its_name() {
                     error["field"] == *path || (outside < 0 && error["field"] == "recipe")
                 });
             assert!(named, "{path}: {outside}: {problem}");
+            // A program is told the same as a person, in the recipe's own numbers.
+            let ranges = problem["errors"].as_array().into_iter().flatten();
+            for error in
+                ranges.filter(|error| error["field"] == *path && error["code"] == "out-of-range")
+            {
+                let told = &error["arguments"];
+                assert_eq!(told["value"], outside, "{path}: {problem}");
+                assert_eq!(told["least"], low, "{path}: {problem}");
+                assert_eq!(told["most"], high, "{path}: {problem}");
+                told_in_numbers += 1;
+            }
         }
     }
+    assert!(told_in_numbers > 20, "{told_in_numbers}");
 }
 
 #[test]

@@ -10,11 +10,11 @@ use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{Cuff, LeftRight, Method, Recipe, Seating, Toe};
 use evenloop_engine::swatch::Swatch;
+use evenloop_engine::text::{self, Wording};
 use evenloop_engine::together::{Sock, Turn, turn};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
-use evenloop_engine::words::{self, Wording};
 use evenloop_tests::knitter::{Seen, Stored, hurry, look, until_seen};
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
@@ -70,7 +70,7 @@ fn expected(stored: &Stored, now: Turn) -> (String, Vec<u16>) {
     let told = now.socks().iter().map(|sock| {
         let i = sock.index();
         let at = stored.logs[i].position();
-        words::instructions(&stored.plans[i], &stored.traces[i], at, Wording::default())
+        text::instructions(&stored.plans[i], &stored.traces[i], at, Wording::default())
             .expect("not finished")
     });
     let told: Vec<_> = told.collect();

@@ -4,10 +4,10 @@
 
 use std::collections::VecDeque;
 
+use evenloop_engine::text::{English, Line, Reach, WordForm, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
-use evenloop_engine::words::{English, Line, Reach, WordForm, Wording, instructions};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::{self, Do};

@@ -22,6 +22,7 @@
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
 //! | [`together`] | two socks at a time: whose turn it is |
+//! | [`refused`] | what is wrong with a recipe, as it is sent |
 //! | [`wire`], [`link`] | versioned stored and sent forms; a recipe in an address |
 #![forbid(unsafe_code)]
 
@@ -37,6 +38,7 @@ pub mod needles;
 pub mod pace;
 pub mod plan;
 pub mod recipe;
+pub mod refused;
 pub mod shoe;
 pub mod stitch;
 pub mod swatch;
@@ -48,5 +50,3 @@ pub mod units;
 pub mod wire;
 pub mod yarn;
 pub mod yarn_weight;
-
-pub use text as words;

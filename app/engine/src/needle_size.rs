@@ -110,17 +110,6 @@ impl NeedleSize {
     }
 }
 
-impl fmt::Display for NeedleSize {
-    /// "2.25 mm (US 1, UK 13)".
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{} (US {}", self.millimetres(), self.us)?;
-        if let Some(uk) = self.uk {
-            write!(f, ", UK {uk}")?;
-        }
-        f.write_str(")")
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -86,6 +86,7 @@ impl Trace {
                 let mut moves = Vec::with_capacity(step.moves.len());
                 for (m, mv) in step.moves.iter().enumerate() {
                     let refuse = |why| Unknittable {
+                        kind: section.kind,
                         section: s,
                         step: i,
                         mv: m,

@@ -4,17 +4,15 @@
 //! knitted. The plan document is written by one function wherever it is made, and is the same to
 //! the byte on phone and server.
 
-use std::borrow::Cow;
 use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
-use crate::plan::{Cue, Form, Move, Outcome, Plan, Section, SectionKind, Step, make};
+use crate::plan::{Cue, Form, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, make};
 use crate::recipe::Recipe;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
-use crate::text::{self, ProblemText, Wording};
 
 /// The newest version of the plan document: the first one with the swatch's needles. A plan without
 /// them is written in the first, so that an older Evenloop goes on reading all it can.
@@ -54,8 +52,8 @@ impl std::error::Error for WireError {}
 /// Recipe document in, plan document out: the one way on phone and server.
 ///
 /// # Errors
-/// Every field that is wrong, with its range and what would help.
-pub fn plan_document(recipe_json: &str) -> Result<String, Vec<FieldError>> {
+/// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
+pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
     Ok(write_plan(&make(&recipe)?))
 }
@@ -78,29 +76,6 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
             reason: e.to_string(),
         })
     })
-}
-
-/// A refused field as it is sent: the sentences for people, in English with lengths in cm; code and
-/// arguments ([`Problem::code`], [`Problem::arguments`]) for programs.
-#[derive(Debug, Clone, Serialize)]
-pub struct RefusedField {
-    field: Cow<'static, str>,
-    code: &'static str,
-    arguments: serde_json::Value,
-    message: String,
-    help: String,
-}
-
-/// A field's problem in the form in which it is sent.
-pub fn refused_field(error: &FieldError) -> RefusedField {
-    let ProblemText { message, help } = text::problem(&error.problem, Wording::default());
-    RefusedField {
-        field: error.field.clone(),
-        code: error.problem.code(),
-        arguments: error.problem.arguments(),
-        message,
-        help,
-    }
 }
 
 /// Writes a recipe document.
@@ -400,6 +375,7 @@ impl<'de> Deserialize<'de> for CueWire {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
+    use crate::text::{self, Wording};
 
     #[test]
     fn every_cue_has_a_stored_name_of_its_own() {

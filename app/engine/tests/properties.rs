@@ -4,19 +4,19 @@ mod any;
 mod symmetry;
 
 use any::{any_events, any_ops, any_recipe, any_style, knittable, knittable_of, undressed};
-use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, write_chunk};
+use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, tidy_note, write_chunk};
 use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::needles::{Item, Needles, Origin};
 use evenloop_engine::plan::{Form, Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
 use evenloop_engine::stitch::{Op, read_ops, write_ops};
-use evenloop_engine::text::{Wording, problem};
+use evenloop_engine::text::{English, Typed, Wording, problem};
+use evenloop_engine::text::{instructions, one_line};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
-use evenloop_engine::words::{instructions, one_line};
 use proptest::prelude::*;
-use proptest::sample::Index;
+use proptest::sample::{Index, select};
 
 /// So many cases; a failing one prints its input, no file is left behind.
 fn cases(cases: u32) -> ProptestConfig {
@@ -135,9 +135,9 @@ proptest! {
                 let trace = trace_of(&plan);
                 prop_assert_eq!(trace.steps.last().map(|s| s.after().stitches()), Some(0));
             }
-            Err(errors) => {
-                prop_assert!(!errors.is_empty());
-                for e in errors {
+            Err(why) => {
+                prop_assert!(!why.fields().is_empty(), "{}", why);
+                for e in why.fields() {
                     let said = problem(&e.problem, Wording::default());
                     prop_assert!(!e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty());
                 }
@@ -350,6 +350,42 @@ proptest! {
     }
 }
 
+/// Every term in each variety, signs that once stood for lengths, and anything else.
+fn typed_part() -> impl Strategy<Value = String> {
+    let terms = [English::AsWritten, English::British, English::American].map(|english| {
+        [
+            english.bind_off(),
+            english.bind_off_capital(),
+            english.binding_off(),
+            english.bound_off(),
+            english.bind_off_noun(),
+            english.bind_off_short(),
+            english.gauge(),
+            english.gauge_capital(),
+            english.stockinette(),
+            english.seed_stitch(),
+            english.colour(),
+            english.metres(),
+            english.grey(),
+        ]
+    });
+    let signs = [
+        "‹500›",
+        "‹#›",
+        "‹900+›",
+        ":,",
+        "{}",
+        "\u{a0}",
+        "*k2*",
+        "<b>",
+    ];
+    prop_oneof![
+        select(terms.concat()).prop_map(str::to_owned),
+        select(signs.to_vec()).prop_map(str::to_owned),
+        any::<String>(),
+    ]
+}
+
 proptest! {
     #![proptest_config(cases(256))]
 
@@ -357,6 +393,18 @@ proptest! {
     #[test]
     fn operations_read_back(ops in any_ops()) {
         prop_assert_eq!(read_ops(&write_ops(&ops)), Ok(ops));
+    }
+
+    /// What a knitter wrote comes back byte for byte, whatever words and signs are in it: those that
+    /// differ between the varieties of English too.
+    #[test]
+    fn a_note_comes_back_as_it_was_typed(parts in prop::collection::vec(typed_part(), 1..12)) {
+        let note = Typed::new(tidy_note(&parts.join(" ")));
+        let event = Event::Note(1, Position::default(), note.as_str().to_owned());
+        let chunk = write_chunk(1, std::slice::from_ref(&event));
+        prop_assert_eq!(read_chunk(1, &chunk), Ok(vec![event]));
+        let shown = format!("“{note}”");
+        prop_assert_eq!(&shown.as_bytes()[3..shown.len() - 3], note.as_str().as_bytes());
     }
 
     /// A chunk reads back; at another place, or with any one byte another, it is noticed.
@@ -430,8 +478,9 @@ proptest! {
     ) {
         let mut text = write_recipe(&recipe);
         text.insert_str(at.index(text.len()), &bit);
-        if let Err(errors) = plan_document(&text) {
-            for error in errors {
+        if let Err(why) = plan_document(&text) {
+            prop_assert!(!why.fields().is_empty(), "{}", why);
+            for error in why.fields() {
                 let said = problem(&error.problem, Wording::default());
                 prop_assert!(!error.field.is_empty() && !said.message.is_empty());
             }
@@ -461,9 +510,9 @@ proptest! {
             10 => recipe.stitches = Some(short),
             _ => recipe.fit.ease_percent = u8::try_from(absurd).unwrap_or(u8::MAX),
         }
-        if let Err(errors) = plan_document(&write_recipe(&recipe)) {
-            prop_assert!(!errors.is_empty());
-            for e in errors {
+        if let Err(why) = plan_document(&write_recipe(&recipe)) {
+            prop_assert!(!why.fields().is_empty(), "{}", why);
+            for e in why.fields() {
                 let said = problem(&e.problem, Wording::default());
                 prop_assert!(!e.field.is_empty() && !said.message.is_empty());
             }

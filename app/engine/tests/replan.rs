@@ -7,8 +7,8 @@ mod any;
 mod fabric;
 
 use any::{any_recipe, knittable, knittable_of, undressed};
-use evenloop_engine::plan::{Form, Plan, SectionKind, Step, make, replan};
-use evenloop_engine::recipe::{Adjust, Method, Recipe};
+use evenloop_engine::plan::{Form, Plan, PlanError, SectionKind, Step, make, replan};
+use evenloop_engine::recipe::{Adjust, Method, Motif, Place, Recipe, Seating};
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
@@ -63,7 +63,8 @@ proptest! {
                 knitted_to_the_end(&new);
                 prop_assert_eq!(&steps(&new)[..done], &old[..done]);
             }
-            Err(errors) => for error in errors {
+            Err(PlanError::Bug(bug)) => prop_assert!(false, "{}", bug),
+            Err(PlanError::Impossible(errors)) => for error in errors {
                 prop_assert!(!problem(&error.problem, Wording::default()).message.is_empty());
             },
         }
@@ -139,5 +140,40 @@ fn a_begun_sock_keeps_its_direction() {
         ..Recipe::default()
     };
     let refused = replan(&plan, 3, &wish).expect_err("the other end");
-    assert_eq!(refused[0].field, "direction");
+    assert_eq!(refused.fields()[0].field, "direction");
+}
+
+/// Another motif, wished for when the flap is done, while a needle ends in the middle of the instep.
+#[test]
+fn a_motif_that_a_needle_of_the_begun_sock_would_cut_is_refused_at_the_motif() {
+    let motif = |rows: &[&str], place| Motif {
+        rows: rows.iter().map(|row| row.parse().expect("a row")).collect(),
+        place,
+    };
+    let even = Method::TwoCirculars {
+        seating: Seating::EvenHalves,
+    };
+    let recipe = Recipe {
+        needles: even,
+        motif: Some(motif(&["k2 p2", "p2 k2"], Place::AllRound)),
+        stitches: Some(64),
+        ..Recipe::default()
+    };
+    let plan = make(&recipe).expect("a sock");
+    let wish = Recipe {
+        needles: Method::TwoCirculars {
+            seating: Seating::InstepAndSole,
+        },
+        motif: Some(motif(&["k1 yo k2tog k3", "k6"], Place::Front)),
+        ..recipe.clone()
+    };
+    let done = |kind| -> usize {
+        let before = plan.sections.iter().take_while(|s| s.kind != kind);
+        before.map(|s| s.steps.len()).sum()
+    };
+    let refused = replan(&plan, done(SectionKind::Gusset), &wish)
+        .map(drop)
+        .expect_err("the needle cuts it");
+    assert_eq!(refused.fields()[0].field, "motif.rows");
+    replan(&plan, done(SectionKind::HeelFlap), &wish).expect("before the heel it can be moved");
 }

@@ -1,9 +1,10 @@
 //! The question before the place is changed: how far it is, what is undone, what should be on the
 //! needles there. One touch goes; Undo comes back.
 
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::Way;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words::{self, Way};
 use leptos::prelude::*;
 
 use super::session::{Reach, Session};
@@ -22,7 +23,7 @@ pub(crate) fn confirm_jump(
 ) -> AnyView {
     let from = session.at_untracked();
     let way = move |wording: Wording| {
-        session.with(|pair| words::way(pair.plan, pair.trace, from, to, wording.english))
+        session.with(|pair| engine_text::way(pair.plan, pair.trace, from, to, wording.english))
     };
     let Some(Way {
         back,

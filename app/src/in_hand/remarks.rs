@@ -2,10 +2,10 @@
 //! told beside the rounds it belongs to.
 
 use evenloop_engine::journal::{Journal, Remark};
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::together::Turn;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words;
 
 use super::session::{Session, SockInHand};
 use crate::text;
@@ -30,7 +30,7 @@ fn contents(remark: &Remark) -> String {
     let note = (!remark.note.is_empty()).then(|| text::now::note(&Typed::new(&*remark.note)));
     let weights = remark
         .weights()
-        .map(|(yarn, grams)| text::now::weighed(&words::grams(grams), yarn));
+        .map(|(yarn, grams)| text::now::weighed(&engine_text::grams(grams), yarn));
     text::now::noted(&note.into_iter().chain(weights).collect::<Vec<_>>())
 }
 
@@ -58,7 +58,7 @@ fn of_the_first(pair: SockInHand<'_>, place: Position, wording: Wording) -> Vec<
     let went = jumps
         .iter()
         .filter(|jump| jump.from == there)
-        .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump, wording.english))
+        .map(|jump| engine_text::jump(&pattern.plan, &pattern.trace, *jump, wording.english))
         .map(|jump| text::now::first_went(&jump));
     noted.into_iter().chain(went).collect()
 }
@@ -95,7 +95,7 @@ fn within(
 ) -> Vec<String> {
     let told = journal.remarks().iter().filter_map(|remark| {
         let place = here(remark)?;
-        let name = words::place(pair.plan, pair.trace, place, wording.english);
+        let name = engine_text::place(pair.plan, pair.trace, place, wording.english);
         moves
             .contains(&(place.step, place.mv))
             .then(|| tell(&name, &contents(remark)))

@@ -2,9 +2,9 @@
 //! one is marked. Choosing one only asks.
 
 use evenloop_engine::plan::Form;
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words;
 use leptos::prelude::*;
 
 use super::jump::confirm_jump;
@@ -53,7 +53,7 @@ pub(crate) fn Rounds(
     let picked = RwSignal::new(None::<Stop>);
     let kind = session.with(|pair| pair.plan.sections.get(section).map(|s| s.kind));
     let name = said(move |wording: Wording| {
-        kind.map_or("", |kind| words::section_name(kind, wording.english))
+        kind.map_or("", |kind| engine_text::section_name(kind, wording.english))
             .to_owned()
     });
     let rows = move || {
@@ -164,7 +164,7 @@ fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
             .iter()
             .position(|s| s.section == section)
             .unwrap_or(0);
-        let text = |at| words::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
+        let text = |at| engine_text::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
         let noted = |at| pair.journal.remark_at(at).is_some();
         let mut rows = Vec::new();
         for alike in of.alike() {

@@ -1,8 +1,7 @@
 //! Two at a time on one needle, or one after the other again: what both socks have to be knitted by so
 //! that both fit, and why they may not.
 
-use evenloop_engine::error::FieldError;
-use evenloop_engine::plan::{Plan, replan};
+use evenloop_engine::plan::{Plan, PlanError, replan};
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::together::{self, Fit};
 
@@ -14,7 +13,7 @@ pub(crate) enum NotTogether {
     /// The needles hold one sock.
     OneSock,
     /// The rest cannot be seated so.
-    Refused(Vec<FieldError>),
+    Refused(PlanError),
     /// It cannot be stored.
     Store(StoreError),
 }

@@ -5,8 +5,7 @@ use leptos::html::Input;
 use leptos::prelude::*;
 
 use super::icon::{Icon, Sign};
-use super::wording::{Text, said};
-use super::words::Words;
+use super::wording::Text;
 use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
@@ -44,7 +43,6 @@ pub fn TextField(
     #[prop(into)]
     error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
-    let words = Words::here();
     let node = NodeRef::<Input>::new();
     let first_text = value.get_untracked();
     // The owner's text goes into the line, but not over what was typed while the app still slept.
@@ -75,11 +73,11 @@ pub fn TextField(
         <div class=class>
             <div class="words">
                 <label for=id.clone()>
-                    {said(label)}
+                    {label.shown()}
                     {optional.then(|| view! { <span class="optional">{text::parts::OPTIONAL}</span> })}
                 </label>
                 <p class="hint" id=hint_id>
-                    {move || words.say(&hint.read())}
+                    {hint}
                 </p>
             </div>
             <div class="entry">
@@ -117,7 +115,6 @@ pub fn Said(
     #[prop(into)]
     error: Signal<Option<ProblemText>>,
 ) -> impl IntoView {
-    let words = Words::here();
     view! {
         <div class="said" id=id tabindex="-1" aria-live="polite">
             {move || {
@@ -128,7 +125,7 @@ pub fn Said(
                             <p class="error">
                                 <Icon sign=Sign::Wrong />
                                 <span>
-                                    {words.say(&error.message)} " " {words.say(&error.help)}
+                                    {error.message} " " {error.help}
                                 </span>
                             </p>
                         }

@@ -14,11 +14,9 @@ mod notice;
 mod page_head;
 mod pane;
 pub mod plain;
-mod reword;
 mod select;
 mod stepper;
 mod wording;
-mod words;
 mod yarn;
 
 pub use chart::{Cells, Chart, ChartGrid, Symbol, chart_svg, drawn, symbols};
@@ -34,5 +32,4 @@ pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
 pub use wording::{Text, problem, provide_wording, said, use_wording};
-pub use words::Words;
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

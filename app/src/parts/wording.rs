@@ -9,6 +9,8 @@ use evenloop_engine::error::Problem;
 use evenloop_engine::text::{self, ProblemText, Typed, Wording};
 use leptos::prelude::*;
 
+use crate::text::Sentence;
+
 /// The wording of all pieces below the place where it was provided.
 #[derive(Clone, Copy)]
 struct Provided(Signal<Wording>);
@@ -75,6 +77,15 @@ impl From<Typed> for Text {
     }
 }
 
+impl From<Sentence> for Text {
+    fn from(sentence: Sentence) -> Self {
+        match sentence {
+            Sentence::Fixed(text) => text.into(),
+            Sentence::Worded(render) => render.into(),
+        }
+    }
+}
+
 impl From<Signal<String>> for Text {
     fn from(text: Signal<String>) -> Self {
         Self::Follows(text)
@@ -93,7 +104,7 @@ where
 /// A sentence in the wording that holds here, followed.
 pub fn said(text: impl Into<Text>) -> Signal<String> {
     match text.into() {
-        Text::Same(text) => super::words::reworded(text),
+        Text::Same(text) => Signal::stored(text.into_owned()),
         Text::Follows(text) => text,
     }
 }

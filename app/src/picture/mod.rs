@@ -1,6 +1,6 @@
 //! The needle picture: what is on the needles right now, as a knitter holding them sees it.
 //!
-//! A pure function of the simulator's state: [`Picture::of`] lays it out, [`say`] puts the same into
+//! A pure function of the simulator's state: [`Picture::of`] lays it out, [`say()`] puts the same into
 //! words for the ear, [`NeedlePicture`] draws it. Every number in it is a count of the state.
 //!
 //! May use the engine's needles and leptos; must not know plans, storage or any screen.

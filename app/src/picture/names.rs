@@ -1,7 +1,7 @@
 //! What is written beside the needles, and where it is held.
 
 use evenloop_engine::needles::Origin;
-use evenloop_engine::words::origin_name;
+use evenloop_engine::text::origin_name;
 
 use super::cells::Cell;
 use super::course::{BAND, Place, Spot, WIDE};

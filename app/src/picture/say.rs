@@ -1,7 +1,7 @@
 //! The needle picture in words, as one knitter would tell another what is on the needles.
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::words::origin_name;
+use evenloop_engine::text::origin_name;
 
 use super::look::Look;
 use super::seats::{Part, Seats};

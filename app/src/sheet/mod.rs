@@ -1,7 +1,7 @@
 //! The whole plan of a sock as a document to read, print or save: what it measures, what it takes,
 //! and every section with the rounds that are worked alike told together.
 //!
-//! Pure: a plan in, a [`Sheet`] out; [`html`] and [`text`] write the same sheet down in two ways.
+//! Pure: a plan in, a [`Sheet`] out; [`html()`] and [`text()`] write the same sheet down in two ways.
 //! May use the engine's words and the chart's drawing; must not know a browser, a screen or how counts are made.
 
 mod document;
@@ -18,10 +18,11 @@ mod typed;
 
 use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Typed;
+use evenloop_engine::text::{Instructions, Wording};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
-use evenloop_engine::words::{self, Instructions, Wording};
 
 use self::document::{Group, MotifPart, Part, Said, Title};
 use crate::parts::{Cells, chart_svg};
@@ -37,7 +38,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
         parts.push(Part {
-            name: words::section_name(section.kind, wording.english),
+            name: engine_text::section_name(section.kind, wording.english),
             groups: groups(plan, trace, section, first, wording),
         });
         first += section.steps.len();
@@ -53,7 +54,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
         cautions: outcome
             .cautions
             .iter()
-            .map(|caution| words::caution(*caution))
+            .map(|caution| engine_text::caution(*caution))
             .collect(),
         table: outcome
             .sections
@@ -65,7 +66,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
             rows: motif
                 .rows
                 .iter()
-                .map(|row| words::motif_row(row, wording.form))
+                .map(|row| engine_text::motif_row(row, wording.form))
                 .collect(),
             chart: Cells::of(&motif.rows)
                 .map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),
@@ -87,7 +88,7 @@ fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
         section.length.show(wording.unit)
     };
     [
-        words::section_name(section.kind, wording.english).to_owned(),
+        engine_text::section_name(section.kind, wording.english).to_owned(),
         section.steps.to_string(),
         height,
         match section.yarn_dm {
@@ -112,7 +113,7 @@ fn groups(
                 step: first + index,
                 mv,
             };
-            let Some(told) = words::instructions_by_chart(plan, trace, at, style) else {
+            let Some(told) = engine_text::instructions_by_chart(plan, trace, at, style) else {
                 continue;
             };
             let number = section.number(index);

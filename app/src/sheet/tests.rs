@@ -220,7 +220,7 @@ fn the_second_of_a_shaped_pair_is_mirrored() {
 
 #[test]
 fn a_british_knitter_casts_off_and_an_american_binds_off() {
-    use evenloop_engine::words::English;
+    use evenloop_engine::text::English;
 
     let (plan, trace) = plan_of(&Recipe {
         direction: Direction::ToeUp,

@@ -1,7 +1,7 @@
 //! How the knitter wants things: words, hand, light.
 
+use evenloop_engine::text::{English, Wording};
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, Wording};
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;

@@ -7,6 +7,8 @@
 //! The feature `made-up-language` puts another language, made from the English one, in its place;
 //! whatever a language lacks does not compile.
 
+mod sentence;
+
 #[cfg(not(feature = "made-up-language"))]
 #[path = "english/mod.rs"]
 mod language;
@@ -18,6 +20,7 @@ mod language {
 }
 
 pub(crate) use language::*;
+pub(crate) use sentence::{Named, NumberText, Sentence};
 
 /// The language of the sentences as browsers and voices call it; a made-up one passes for English.
 pub(crate) const TAG: &str = "en";

@@ -5,6 +5,7 @@ use axum::body::{Body, to_bytes};
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
+use evenloop_engine::plan::PlanError;
 use evenloop_engine::wire;
 use http_body_util::LengthLimitError;
 use serde::de::IgnoredAny;
@@ -51,15 +52,25 @@ async fn answer(request: Request) -> Result<String, Problem> {
     let planned = tokio::task::spawn_blocking(move || wire::plan_document(&recipe)).await;
     match planned {
         Ok(Ok(document)) => Ok(document),
-        Ok(Err(errors)) => {
-            let count = errors.len();
-            let detail = match count {
-                1 => "One field of the recipe needs another value.".to_owned(),
-                _ => format!("{count} fields of the recipe need other values."),
-            };
-            Err(Problem::new(StatusCode::UNPROCESSABLE_ENTITY, detail).with_errors(&errors))
-        }
+        Ok(Err(error)) => Err(refused(&error)),
         Err(_) => Err(Problem::from(StatusCode::INTERNAL_SERVER_ERROR)),
+    }
+}
+
+/// No plan: fields that the sender can mend, or a mistake that only Evenloop can, which is logged.
+fn refused(error: &PlanError) -> Problem {
+    match error {
+        PlanError::Impossible(fields) => {
+            let detail = match fields.len() {
+                1 => "One field of the recipe needs another value.".to_owned(),
+                count => format!("{count} fields of the recipe need other values."),
+            };
+            Problem::new(StatusCode::UNPROCESSABLE_ENTITY, detail).with_errors(fields)
+        }
+        PlanError::Bug(bug) => {
+            tracing::error!(%bug, "planned what cannot be knitted");
+            Problem::planned_wrongly(bug)
+        }
     }
 }
 
@@ -111,7 +122,42 @@ fn is_json(headers: &HeaderMap) -> bool {
 
 #[cfg(test)]
 mod tests {
+    use evenloop_engine::error::{FieldError, Problem as Wrong};
+    use evenloop_engine::knit::Refusal;
+    use evenloop_engine::plan::{PlanBug, SectionKind};
+
     use super::*;
+
+    #[test]
+    fn what_the_sender_can_mend_is_no_failure_of_the_server() {
+        let error = FieldError::new("heel.rows", Wrong::FlapRowsOdd { rows: 31 });
+        let problem = serde_json::to_value(refused(&error.into())).unwrap_or_default();
+        assert_eq!(problem["status"], 422);
+        assert_eq!(problem["errors"][0]["field"], "heel.rows");
+        assert!(problem.get("code").is_none());
+    }
+
+    #[test]
+    fn a_mistake_in_planning_is_the_servers_own_and_says_where() {
+        let bug = PlanBug {
+            section: SectionKind::HeelFlap,
+            step: 6,
+            refusal: Refusal::OutOfStitches,
+        };
+        let problem = serde_json::to_value(refused(&bug.into())).unwrap_or_default();
+        assert_eq!(problem["status"], 500);
+        assert_eq!(problem["title"], "Internal Server Error");
+        assert_eq!(problem["code"], "planned-wrongly");
+        let arguments = serde_json::json!({
+            "section": "heel-flap",
+            "step": 7,
+            "reason": "there are not enough stitches left for this",
+        });
+        assert_eq!(problem["arguments"], arguments);
+        assert!(problem.get("errors").is_none());
+        let response = refused(&bug.into()).into_response();
+        assert_eq!(response.status(), StatusCode::INTERNAL_SERVER_ERROR);
+    }
 
     #[test]
     fn json_with_parameters_is_json() {

@@ -3,7 +3,8 @@
 use axum::http::{self, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::error::FieldError;
-use evenloop_engine::wire::{RefusedField, refused_field};
+use evenloop_engine::plan::PlanBug;
+use evenloop_engine::refused::{RefusedField, refused_field};
 use serde::Serialize;
 
 /// The media type of RFC 9457.
@@ -16,9 +17,28 @@ pub struct Problem {
     title: &'static str,
     status: u16,
     detail: String,
+    /// What went wrong, for programs, with its arguments.
+    #[serde(flatten, skip_serializing_if = "Option::is_none")]
+    failure: Option<Failure>,
     /// For a refused recipe, one entry a field.
     #[serde(skip_serializing_if = "Vec::is_empty")]
     errors: Vec<RefusedField>,
+}
+
+/// A failure of the server's own.
+#[derive(Debug, Clone, Serialize)]
+struct Failure {
+    /// Never changed.
+    code: &'static str,
+    arguments: Arguments,
+}
+
+/// Where planning failed: the section by its stored name, the step from 1, and why.
+#[derive(Debug, Clone, Serialize)]
+struct Arguments {
+    section: &'static str,
+    step: usize,
+    reason: String,
 }
 
 impl Problem {
@@ -29,7 +49,27 @@ impl Problem {
             title: status.canonical_reason().unwrap_or("Error"),
             status: status.as_u16(),
             detail: detail.into(),
+            failure: None,
             errors: Vec::new(),
+        }
+    }
+
+    /// A recipe for which something was planned that cannot be knitted. It is not the recipe's fault.
+    pub fn planned_wrongly(bug: &PlanBug) -> Self {
+        let failure = Failure {
+            code: "planned-wrongly",
+            arguments: Arguments {
+                section: bug.section.key(),
+                step: bug.step + 1,
+                reason: bug.refusal.to_string(),
+            },
+        };
+        Self {
+            failure: Some(failure),
+            ..Self::new(
+                StatusCode::INTERNAL_SERVER_ERROR,
+                "Evenloop made a mistake here: it planned what cannot be knitted. The recipe is not at fault.",
+            )
         }
     }
 

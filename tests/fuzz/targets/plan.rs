@@ -7,9 +7,11 @@ use arbitrary::Unstructured;
 use evenloop_engine::plan::Plan;
 use evenloop_engine::tally::check;
 use evenloop_engine::tally::seen::stretches;
+use evenloop_engine::text::{
+    English, Reach, WordForm, Wording, finding, instructions, one_line, way,
+};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
-use evenloop_engine::words::{English, Reach, WordForm, Wording, finding, instructions, one_line, way};
 use evenloop_engine::yarn::{budget, halves, usage_from};
 use evenloop_fuzz::{PLANS, spoiled, values};
 use libfuzzer_sys::fuzz_target;

@@ -42,14 +42,12 @@ fn look_at(text: &str) {
                 Ok(&plan.recipe)
             );
         }
-        Err(errors) => {
-            assert!(!errors.is_empty());
-            for e in errors {
+        Err(why) => {
+            assert!(!why.fields().is_empty(), "{why}");
+            for e in why.fields() {
+                let said = problem(&e.problem, Wording::default());
                 assert!(
-                    {
-                        let said = problem(&e.problem, Wording::default());
-                        !e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty()
-                    },
+                    !e.field.is_empty() && !said.message.is_empty() && !said.help.is_empty(),
                     "{e:?}"
                 );
             }

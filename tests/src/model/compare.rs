@@ -13,6 +13,7 @@ use super::hands::{Dress, Hands};
 use super::lie::Lie;
 use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
+use evenloop_engine::plan::PlanError;
 use evenloop_engine::recipe::{Method, Place, Recipe};
 use evenloop_engine::text::{self, Wording};
 use evenloop_engine::trace::Trace;
@@ -41,14 +42,15 @@ pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
     let document = match (plan_document(&write_recipe(recipe)), &sums) {
         (Ok(document), Ok(_)) => document,
         (Ok(_), Err(no)) => return Err(format!("planned, but by the closed forms {no:?}")),
-        (Err(errors), Ok(_)) => {
+        (Err(PlanError::Bug(bug)), _) => return Err(format!("planned wrongly: {bug}")),
+        (Err(PlanError::Impossible(errors)), Ok(_)) => {
             let errors: Vec<String> = errors.iter().map(|e| format!("{e:?}")).collect();
             return Err(format!(
                 "refused, but the closed forms have it: {}",
                 errors.join("; ")
             ));
         }
-        (Err(errors), Err(no)) => return refused(&errors, no),
+        (Err(PlanError::Impossible(errors)), Err(no)) => return refused(&errors, no),
     };
     let sums = sums.map_err(|no| format!("{no:?}"))?;
     let page = page::read(&document)?;

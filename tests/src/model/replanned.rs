@@ -4,7 +4,7 @@
 
 use std::cmp::Ordering;
 
-use evenloop_engine::plan::{Plan, make, replan};
+use evenloop_engine::plan::{Plan, PlanError, make, replan};
 use evenloop_engine::recipe::{Direction, Edge, Heel, Recipe};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{write_plan, write_recipe};
@@ -25,7 +25,8 @@ pub fn after(old: &Recipe, done: usize, wish: &Recipe) -> Result<Verdict, String
     let kept = begun.kept(old, wish)?;
     let new = match replan(&plan, done, wish) {
         Ok(new) => new,
-        Err(errors) => return refused(&kept, &begun, old, &errors),
+        Err(PlanError::Impossible(errors)) => return refused(&kept, &begun, old, &errors),
+        Err(PlanError::Bug(bug)) => return Err(format!("planned wrongly: {bug}")),
     };
     let page = page::read(&write_plan(&new))?;
     let same = same_steps(&before, &page);

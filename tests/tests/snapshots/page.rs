@@ -4,10 +4,10 @@
 use std::fmt::Write as _;
 
 use evenloop_engine::plan::{Plan, make};
+use evenloop_engine::text::{English, Instructions, Reach, WordForm, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::write_recipe;
-use evenloop_engine::words::{English, Instructions, Reach, WordForm, Wording, instructions};
 
 use crate::socks::Sock;
 

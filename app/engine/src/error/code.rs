@@ -41,9 +41,9 @@ impl Problem {
             Self::MotifWiderThanFront { .. } => "motif-wider-than-front",
             Self::RepeatAcrossHalves => "repeat-across-halves",
             Self::RepeatAcrossFiveNeedles => "repeat-across-five-needles",
+            Self::RepeatAcrossBegun => "repeat-across-begun",
             Self::RepeatsOnThreeNeedles => "repeats-on-three-needles",
             Self::DirectionOfBegun => "direction-of-begun",
-            Self::NotKnittable(_) => "not-knittable",
             Self::RecipeTooLong { .. } => "recipe-too-long",
             Self::RecipeUnreadable { .. } => "recipe-unreadable",
             Self::NoWeight { .. } => "no-weight",
@@ -155,9 +155,9 @@ impl Problem {
             | Self::MotifRoundUnreadable
             | Self::RepeatAcrossHalves
             | Self::RepeatAcrossFiveNeedles
+            | Self::RepeatAcrossBegun
             | Self::RepeatsOnThreeNeedles
-            | Self::DirectionOfBegun
-            | Self::NotKnittable(_) => json!({}),
+            | Self::DirectionOfBegun => json!({}),
         }
     }
 }

@@ -1,7 +1,8 @@
 //! What is wrong with a recipe, as data: the field, and a [`Problem`] with its arguments.
 //!
-//! Used by everything that checks what a person typed. Knows the numbers of a recipe, lengths and gauges; must not know a
-//! sentence: [`crate::text::problem`] says a problem in a language, [`crate::wire::refused_field`] sends it.
+//! Used by everything that checks what a person typed. Knows the numbers of a recipe, lengths and gauges;
+//! must not know a sentence: [`crate::text::problem`] says a problem in a language, [`crate::refused`]
+//! sends it.
 
 mod code;
 mod problem;

@@ -1,6 +1,5 @@
 //! Everything that can be wrong with a field.
 
-use crate::knit::Refusal;
 use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
 use crate::units::Length;
@@ -222,10 +221,10 @@ pub enum Problem {
     RepeatAcrossFiveNeedles,
     /// Three needles cannot share two repeats.
     RepeatsOnThreeNeedles,
+    /// A repeat of another motif lies where a needle of the begun sock ends.
+    RepeatAcrossBegun,
     /// A begun sock cannot be knitted from its other end.
     DirectionOfBegun,
-    /// The simulator refused what was planned.
-    NotKnittable(Refusal),
     /// A recipe document is too long.
     RecipeTooLong {
         /// Its bytes.

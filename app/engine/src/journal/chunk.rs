@@ -9,7 +9,7 @@
 
 use std::fmt;
 
-use super::{Event, Seconds};
+use super::event::{Event, Seconds};
 use crate::stitch::Yarn;
 use crate::trace::Position;
 

@@ -1,107 +1,16 @@
 //! What has been knitted: an append-only log of events, and its replay to a place in the plan.
 //!
 //! Nothing is ever taken out of the log: undoing is an event too, and so is writing a note anew. Time
-//! enters as an argument. How it is stored is [`chunk`]'s business.
+//! enters as an argument. How it is stored is `chunk`'s business.
 
 mod chunk;
+mod event;
 
 pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
+pub use event::{Decigrams, Event, Jump, NOTE_LIMIT, Remark, Seconds, tidy_note};
 
 use crate::stitch::Yarn;
 use crate::trace::{Position, Trace};
-
-/// Seconds since 1970, as the phone's clock has it. Only differences are ever used, and a clock
-/// that goes back does no harm.
-pub type Seconds = u64;
-
-/// Tenths of a gram, as kitchen and letter scales show them.
-pub type Decigrams = u32;
-
-/// Longest note that is kept, in characters.
-pub const NOTE_LIMIT: usize = 280;
-
-/// Something that happened.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Event {
-    /// The sock was begun.
-    Begin(Seconds),
-    /// The round, row or move at hand was done.
-    Done(Seconds),
-    /// The last thing that changed the place was taken back.
-    Undo(Seconds),
-    /// The knitter said where they are.
-    GoTo(Seconds, Position),
-    /// The knitter wrote something at a place; it replaces what was written there before, and nothing
-    /// takes it away.
-    Note(Seconds, Position, String),
-    /// The yarn that is left was weighed at a place; it replaces an earlier weighing there, and `None`
-    /// takes it away.
-    Weighed(Seconds, Position, Option<Decigrams>),
-    /// The same for one of several yarns.
-    WeighedYarn(Seconds, Position, Yarn, Option<Decigrams>),
-    /// From here on both socks are knitted two at a time, or one after the other. Stands in the log of
-    /// the first sock.
-    Together(Seconds, bool),
-    /// Something that a newer Evenloop wrote: its letter and its fields. It changes nothing here and is
-    /// kept as it is.
-    Unknown(Seconds, String),
-}
-
-impl Event {
-    /// When it happened.
-    pub const fn at(&self) -> Seconds {
-        match self {
-            Self::Begin(at)
-            | Self::Done(at)
-            | Self::Undo(at)
-            | Self::GoTo(at, _)
-            | Self::Note(at, ..)
-            | Self::Weighed(at, ..)
-            | Self::WeighedYarn(at, ..)
-            | Self::Together(at, _)
-            | Self::Unknown(at, _) => *at,
-        }
-    }
-}
-
-/// A note as it is kept: trimmed, in one piece, not too long.
-pub fn tidy_note(text: &str) -> String {
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let text: String = text.chars().take(NOTE_LIMIT).collect();
-    text.trim_end().to_owned()
-}
-
-/// What the knitter wrote or weighed at a place.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Remark {
-    /// Before which move.
-    pub place: Position,
-    /// What was written; empty when nothing was.
-    pub note: String,
-    /// What the yarn weighed.
-    pub weighed: Option<Decigrams>,
-    /// What each of several yarns weighed, in the order of [`Yarn::ALL`].
-    pub yarns: [Option<Decigrams>; Yarn::ALL.len()],
-}
-
-impl Remark {
-    /// Everything weighed: of the one yarn, and of each of several.
-    pub fn weights(&self) -> impl Iterator<Item = (Option<Yarn>, Decigrams)> {
-        let one = self.weighed.map(|grams| (None, grams));
-        let each = Yarn::ALL.into_iter().zip(self.yarns);
-        one.into_iter()
-            .chain(each.filter_map(|(yarn, grams)| Some((Some(yarn), grams?))))
-    }
-}
-
-/// A change of place that is not the next round done.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Jump {
-    /// Where it left.
-    pub from: Position,
-    /// Where it arrived.
-    pub to: Position,
-}
 
 /// The log of one sock, with its replay kept at hand so that a touch costs the same however long
 /// the log is.

@@ -1,6 +1,7 @@
 //! Recipe to plan: the numbers are decided, then every section is written in its order.
 
 use super::decide::decide;
+use super::error::{PlanBug, PlanError};
 use super::maker::{Kept, Maker};
 use super::model::{Plan, Section};
 use super::numbers::{HeelNumbers, Numbers};
@@ -18,21 +19,21 @@ use crate::recipe::{Direction, Heel, Recipe};
 ///
 /// # Errors
 /// Every field that is out of range, or, when each is in range by itself, the field that makes such
-/// a sock impossible, with what would help.
-pub fn make(recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
+/// a sock impossible, with what would help. What Evenloop itself planned wrongly is told apart.
+pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     recipe.check()?;
-    let numbers = decide(recipe, &recipe.calf).map_err(|e| vec![e])?;
+    let numbers = decide(recipe, &recipe.calf)?;
     write(recipe, numbers, Kept::default())
 }
 
 /// Writes every section that is not kept, and knits all of them.
-pub(super) fn write(
-    recipe: &Recipe,
-    numbers: Numbers,
-    kept: Kept<'_>,
-) -> Result<Plan, Vec<FieldError>> {
+pub(super) fn write(recipe: &Recipe, numbers: Numbers, kept: Kept<'_>) -> Result<Plan, PlanError> {
     let mut maker = Maker::new(numbers, recipe, kept);
-    write_sock(&mut maker, recipe).map_err(|why| vec![cannot(why)])?;
+    write_sock(&mut maker, recipe).map_err(|bug| match bug.refusal {
+        // a leg that was begun for another height
+        Refusal::RoundsMissing => FieldError::new("leg", Problem::LegRoundsMissing).into(),
+        _ => PlanError::Bug(bug),
+    })?;
     let numbers = with_rounds_worked(maker.numbers, recipe, &maker.sections);
     let outcome = outcome(recipe, &numbers, &maker.sections, maker.peak);
     Ok(Plan {
@@ -42,14 +43,7 @@ pub(super) fn write(
     })
 }
 
-fn cannot(why: Refusal) -> FieldError {
-    match why {
-        Refusal::RoundsMissing => FieldError::new("leg", Problem::LegRoundsMissing),
-        _ => FieldError::new("recipe", Problem::NotKnittable(why)),
-    }
-}
-
-fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
+fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
     match recipe.direction {
         Direction::CuffDown => cuff_down(m, recipe),
         Direction::ToeUp => toe_up(m, recipe),
@@ -61,7 +55,7 @@ fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
     Ok(())
 }
 
-fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
+fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
     m.section(SectionKind::CastOn, cast_on::at_the_cuff)?;
     m.section(SectionKind::Cuff, cuff::write)?;
     m.section(SectionKind::Leg, leg::write)?;
@@ -86,7 +80,7 @@ fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
     m.section(SectionKind::Close, |m| close::write(m, recipe.toe))
 }
 
-fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), Refusal> {
+fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
     m.section(SectionKind::CastOn, cast_on::at_the_toe)?;
     m.section(SectionKind::Toe, |m| toe::increase(m, recipe.toe))?;
     m.section(SectionKind::Foot, foot::write)?;

@@ -1,8 +1,9 @@
 //! The builder of a sock: writes steps and knits them as they are written, so that no section is begun
 //! on needles that do not carry it.
 //!
-//! Used by the sections, which it does not know; their order is [`super::make`]'s.
+//! Used by the sections, which it does not know; their order is [`make`](super::make())'s.
 
+use super::error::PlanBug;
 use super::model::{Cue, Form, Section, Step, end_move};
 use super::motif_and_stripes::MotifAndStripes;
 use super::numbers::Numbers;
@@ -72,17 +73,28 @@ impl<'a> Maker<'a> {
     }
 
     /// Writes a section, unless it is kept whole.
+    ///
+    /// # Errors
+    /// The step that cannot be knitted.
     pub(super) fn section(
         &mut self,
         kind: SectionKind,
         write: impl FnOnce(&mut Self) -> Result<(), Refusal>,
-    ) -> Result<(), Refusal> {
+    ) -> Result<(), PlanBug> {
         self.kind = kind;
         kind.rename(&mut self.needles);
         self.done = Done::default();
-        if self.keep()? {
-            write(self)?;
-        }
+        let written = match self.keep() {
+            Ok(true) => write(self),
+            Ok(false) => Ok(()),
+            Err(refusal) => Err(refusal),
+        };
+        written.map_err(|refusal| PlanBug {
+            section: kind,
+            // those before it have been added
+            step: self.steps.len(),
+            refusal,
+        })?;
         let steps = std::mem::take(&mut self.steps);
         if kind == SectionKind::Gusset {
             let rounds = steps.iter().filter(|s| s.form == Form::Round).count();
@@ -149,5 +161,54 @@ pub(super) fn goes_on(kind: SectionKind, recipe: &Recipe) -> bool {
         SectionKind::Cuff | SectionKind::Leg | SectionKind::Gusset | SectionKind::Foot => true,
         SectionKind::Toe => recipe.toe != Toe::ShortRow,
         _ => false,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::decide::decide;
+    use crate::plan::sections::cast_on;
+    use crate::stitch::{Marker, Op};
+
+    fn maker(recipe: &Recipe) -> Maker<'_> {
+        let numbers = decide(recipe, &[]).expect("a sock");
+        Maker::new(numbers, recipe, Kept::default())
+    }
+
+    #[test]
+    fn a_step_that_cannot_be_knitted_is_a_bug_with_its_section_and_place() {
+        let recipe = Recipe::default();
+        let mut maker = maker(&recipe);
+        maker
+            .section(SectionKind::CastOn, cast_on::at_the_cuff)
+            .expect("an edge");
+        let bug = maker.section(SectionKind::Cuff, |m| {
+            let round = crate::plan::rounds::plain_round(&m.needles);
+            m.step(Step::round(Cue::Plain, round.clone()))?;
+            m.step(Step::round(Cue::Plain, round))?;
+            m.step(Step::round(Cue::Plain, vec![Op::SlipMarker(Marker::Left)]))
+        });
+        assert_eq!(
+            bug,
+            Err(PlanBug {
+                section: SectionKind::Cuff,
+                step: 2,
+                refusal: Refusal::NoSuchMarker(Marker::Left),
+            })
+        );
+    }
+
+    #[test]
+    fn steps_that_belong_to_no_section_are_a_bug() {
+        let recipe = Recipe::default();
+        let numbers = decide(&recipe, &[]).expect("a sock");
+        let kept = Kept {
+            steps: 1,
+            ..Kept::default()
+        };
+        let mut maker = Maker::new(numbers, &recipe, kept);
+        let bug = maker.section(SectionKind::CastOn, cast_on::at_the_cuff);
+        assert_eq!(bug.map_err(|bug| bug.refusal), Err(Refusal::NotAsBefore));
     }
 }

@@ -35,7 +35,7 @@ mod totals;
 mod work;
 
 pub use changes::{Change, changes};
-pub use error::Unknittable;
+pub use error::{PlanBug, PlanError, Unknittable};
 pub use make::make;
 pub(crate) use model::end_move;
 pub use model::{Cue, Form, Move, Plan, Section, Step};

@@ -330,7 +330,7 @@ mod tests {
             ..Recipe::default()
         };
         let refused = make(&recipe).expect_err("one repeat lies across the middle");
-        assert_eq!(refused[0].field, "needles.seating");
+        assert_eq!(refused.fields()[0].field, "needles.seating");
     }
 
     #[test]

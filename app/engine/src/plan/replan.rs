@@ -2,12 +2,14 @@
 //! gauge measured in the sock, another length, a heel or toe chosen late. What is knitted stays.
 
 use super::decide::decide;
+use super::error::PlanError;
 use super::make::write;
 use super::maker::{Kept, goes_on};
 use super::model::Plan;
 use super::section_kind::SectionKind;
 use super::sections::{cuff, pick_up};
 use crate::error::{FieldError, Problem};
+use crate::knit::Refusal;
 use crate::recipe::{Direction, Edge, Heel, Recipe};
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
@@ -15,13 +17,11 @@ use crate::recipe::{Direction, Edge, Heel, Recipe};
 /// begun, and what is knitted keeps its choices whatever the new recipe says of them.
 ///
 /// # Errors
-/// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so.
-pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<FieldError>> {
+/// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so. What
+/// Evenloop itself planned wrongly is told apart.
+pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
     if recipe.direction != old.recipe.direction {
-        return Err(vec![FieldError::new(
-            "direction",
-            Problem::DirectionOfBegun,
-        )]);
+        return Err(FieldError::new("direction", Problem::DirectionOfBegun).into());
     }
     let steps = finished(old, done);
     let recipe = &as_knitted(old, steps, recipe);
@@ -32,7 +32,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
         Direction::ToeUp => old.steps_among(steps, SectionKind::Cuff) > 0,
     };
     let calf = if knitted { &[] } else { &recipe.calf[..] };
-    let mut numbers = decide(recipe, calf).map_err(|e| vec![e])?;
+    let mut numbers = decide(recipe, calf)?;
     let hem_begun = matches!(recipe.cuff.edge, Edge::Hem { .. })
         && old.steps_among(steps, SectionKind::Cuff) > 0;
     let leg_follows = recipe.direction == Direction::CuffDown
@@ -55,7 +55,15 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
         steps,
         needles: Some(old.recipe.needles),
     };
-    write(recipe, numbers, kept)
+    write(recipe, numbers, kept).map_err(|error| match error {
+        // needles still end where the old motif was not cut
+        PlanError::Bug(bug)
+            if bug.refusal == Refusal::MotifCut && recipe.motif != old.recipe.motif =>
+        {
+            FieldError::new("motif.rows", Problem::RepeatAcrossBegun).into()
+        }
+        other => other,
+    })
 }
 
 /// What the second sock is knitted by once the first was planned anew after its first `done` steps: the
@@ -64,7 +72,7 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, Vec<Fiel
 ///
 /// # Errors
 /// As [`replan`].
-pub fn replan_second(first: &Plan, second: &Plan, done: usize) -> Result<Plan, Vec<FieldError>> {
+pub fn replan_second(first: &Plan, second: &Plan, done: usize) -> Result<Plan, PlanError> {
     match first.recipe.second_sock() {
         Some(recipe) => replan(second, done, &recipe),
         None => Ok(first.clone()),

@@ -1,5 +1,5 @@
 //! The knitter's measurements and choices, and the range each number can have.
-//! [`crate::check`] looks at the ranges; whether such a sock can be knitted at all is
+//! `crate::check` looks at the ranges; whether such a sock can be knitted at all is
 //! [`crate::plan::make`]'s business.
 
 #[macro_use]

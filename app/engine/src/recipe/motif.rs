@@ -6,7 +6,7 @@
 use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 #[cfg(feature = "schemars")]
-use super::MOTIF_ROWS;
+use super::ranges::MOTIF_ROWS;
 use crate::stitch::{Op, read_ops, write_ops};
 
 /// A pattern and where it is knitted.

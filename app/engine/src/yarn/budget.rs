@@ -1,7 +1,7 @@
 //! Whether the yarn will do: what the knitter's own scale says, or else the ball's band, held against
 //! what is still to be knitted. Whole numbers only; nothing here decides a count of stitches.
 
-use super::{loop_length_cm, usage_from, usage_of};
+use super::usage::{loop_length_cm, usage_from, usage_of};
 use crate::error::{FieldError, Problem};
 use crate::journal::Decigrams;
 use crate::plan::{Form, Plan, SectionKind};

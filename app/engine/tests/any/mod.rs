@@ -9,9 +9,9 @@ use evenloop_engine::recipe::{
 };
 use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
+use evenloop_engine::text::{English, Reach, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::words::{English, Reach, WordForm, Wording};
 use proptest::prelude::*;
 use proptest::sample::select;
 

@@ -1,7 +1,7 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Typed, Wording};
-use evenloop_engine::words;
 use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -92,7 +92,7 @@ fn place(head: &PairHead) -> Text {
     // The section's name is the only word of it that differs between wordings.
     let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
         Text::from(move |wording: Wording| {
-            tell(kind.map_or("", |kind| words::section_name(kind, wording.english)))
+            tell(kind.map_or("", |kind| engine_text::section_name(kind, wording.english)))
         })
     };
     if place.finished {

@@ -4,8 +4,8 @@
 
 mod backup;
 
+use evenloop_engine::text::{English, Reach, WordForm};
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::words::{English, Reach, WordForm};
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 

@@ -4,9 +4,9 @@
 use evenloop_engine::journal::Seconds;
 use evenloop_engine::pace::Pace;
 use evenloop_engine::plan::changes;
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::together::Sock;
-use evenloop_engine::words;
 use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
@@ -96,11 +96,11 @@ fn differences(pair: SockInHand<'_>, wording: Wording) -> Vec<String> {
         }
         let planned = changes(&pair.pair.meant.plan, &pattern.plan)
             .into_iter()
-            .map(|one| words::change(one, &pattern.plan, wording));
+            .map(|one| engine_text::change(one, &pattern.plan, wording));
         let jumps = journal.jumps(&pattern.trace);
         let went = jumps
             .iter()
-            .map(|jump| words::jump(&pattern.plan, &pattern.trace, *jump, wording.english));
+            .map(|jump| engine_text::jump(&pattern.plan, &pattern.trace, *jump, wording.english));
         let told_of = |text: String| text::map::on_sock(sock, &text);
         told.extend(planned.chain(went).map(told_of));
     }

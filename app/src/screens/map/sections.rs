@@ -1,10 +1,10 @@
 //! The sections in the order knitted: how much of each is done, how long it is, and on a touch its
 //! rounds.
 
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::SectionProgress;
 use evenloop_engine::units::Length;
-use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -72,7 +72,7 @@ fn One(
             .map(|_| pair.trace.yarns_of(section))
     });
     let name = said(move |wording: Wording| {
-        kind.map_or("", |kind| words::section_name(kind, wording.english))
+        kind.map_or("", |kind| engine_text::section_name(kind, wording.english))
             .to_owned()
     });
     let here = move || {

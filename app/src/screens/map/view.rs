@@ -5,7 +5,7 @@
 use evenloop_engine::plan::SectionKind;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::words;
+use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
 use super::drawing::{Drawing, MARGIN, Region, Texture};
@@ -35,7 +35,7 @@ pub(super) fn SockDrawing(
             let progress = *pair.plan.section_progress(at).get(section)?;
             let english = preferences.get().style.english;
             Some((
-                words::section_name(progress.kind, english),
+                engine_text::section_name(progress.kind, english),
                 text::now::progress(&progress),
             ))
         })
@@ -45,7 +45,7 @@ pub(super) fn SockDrawing(
         session.with(|pair| {
             let kind = pair.trace.steps.get(at.step).map(|s| s.kind);
             let english = preferences.get().style.english;
-            let section = kind.map(|kind| words::section_in_text(kind, english));
+            let section = kind.map(|kind| engine_text::section_in_text(kind, english));
             let recipe = &pair.plan.recipe;
             text::map::drawing(
                 section,

@@ -3,18 +3,19 @@
 
 use evenloop_engine::link::read_link;
 use evenloop_engine::recipe::Recipe;
-use evenloop_engine::text;
+use evenloop_engine::text::link_error;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
+use super::Desk;
 use super::form::Form;
-use super::{Desk, copy};
 use crate::base::use_go;
 use crate::parts::plain::{button, following, group, paragraph};
 use crate::parts::{Notice, Tone};
 use crate::routes::{self, Screen};
 use crate::store;
+use crate::text::measure as text;
 
 /// What is to be said of it.
 #[derive(Clone, PartialEq)]
@@ -95,29 +96,30 @@ pub(super) fn Arrival(
         let pieces = match came.get() {
             Came::Nothing => return Vec::new(),
             Came::Asks(recipe) => {
-                let form = Form::of(&recipe, desk.unit());
+                let outcome = Form::of(&recipe, desk.unit()).outcome();
+                let stitches = outcome.ok().map(|outcome| outcome.stitches);
                 vec![
-                    paragraph("", copy::came(form.outcome().ok(), &recipe, desk.unit())),
+                    paragraph("", text::came(stitches, recipe.foot.length, desk.wording())),
                     group(
                         "buttons",
                         vec![
-                            button("button lead", copy::TAKE_RECIPE, None, accept),
-                            button("button", copy::LEAVE_FORM, None, decline),
+                            button("button lead", text::TAKE_RECIPE, None, accept),
+                            button("button", text::LEAVE_FORM, None, decline),
                         ],
                     ),
                 ]
             }
             Came::Taken => vec![
-                paragraph("", copy::TAKEN),
+                paragraph("", text::TAKEN),
                 group(
                     "buttons",
                     vec![
-                        button("button", copy::TAKE_BACK, None, take_back),
-                        button("button bare", copy::LET_GO, None, let_go),
+                        button("button", text::TAKE_BACK, None, take_back),
+                        button("button bare", text::LET_GO, None, let_go),
                     ],
                 ),
             ],
-            Came::Refused(why) => vec![paragraph("", why), paragraph("", copy::FORM_AS_IT_WAS)],
+            Came::Refused(why) => vec![paragraph("", why), paragraph("", text::FORM_AS_IT_WAS)],
         };
         let tone = if matches!(*came.read(), Came::Refused(_)) {
             Tone::Wrong
@@ -132,7 +134,7 @@ pub(super) fn Arrival(
 fn arrived(desk: Desk, link: &str) -> Came {
     let recipe = match read_link(link) {
         Ok(recipe) => recipe,
-        Err(why) => return Came::Refused(text::link_error(&why).to_owned()),
+        Err(why) => return Came::Refused(link_error(&why).to_owned()),
     };
     if desk.form.with_untracked(Form::untouched) {
         take(desk, &recipe, false);

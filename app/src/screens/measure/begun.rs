@@ -3,19 +3,24 @@
 
 use std::sync::Arc;
 
-use evenloop_engine::error::FieldError;
-use evenloop_engine::plan::{Plan, SectionKind, changes, replan, replan_second};
+use evenloop_engine::plan::{
+    Plan, PlanBug, PlanError, SectionKind, changes, replan, replan_second,
+};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::together::{Sock, is_together};
+use evenloop_engine::trace::Position;
 use evenloop_engine::units::LengthUnit;
-use evenloop_engine::{wire, words};
+use evenloop_engine::wire;
 use leptos::prelude::*;
 
+use super::Desk;
 use super::form::Form;
 use super::steps::Step;
 use super::wrong::{Wrong, found};
-use super::{Desk, copy};
-use crate::parts::{Notice, Stepper, Tone, Words};
-use crate::store::{self, OpenPair, PairId, StoreError};
+use crate::parts::{Notice, Stepper, Tone, said};
+use crate::store::{self, OpenPair, PairId, Pattern, StoreError};
+use crate::text::measure as text;
 
 #[cfg(test)]
 mod tests;
@@ -25,13 +30,13 @@ mod tests;
 pub(super) struct Begun {
     id: PairId,
     /// What the pair is called.
-    pub(super) name: String,
+    pub(super) name: Typed,
     /// Which of the two, 1 or 2.
     pub(super) sock: u8,
-    /// Where it is, in words.
-    pub(super) place: String,
+    /// Where it is.
+    at: Position,
     /// What it is knitted by.
-    plan: Plan,
+    pattern: Arc<Pattern>,
     /// What a change means for the other one.
     other: Other,
     /// Steps of it that are done or begun; where both are knitted two at a time by one plan, of the one
@@ -110,22 +115,27 @@ impl Begun {
             Other::Same => begun(Sock::First).max(begun(Sock::Second)),
             Other::Stays | Other::Later(_) | Other::Beside(..) => begun(sock),
         };
-        let pattern = &pair.patterns[sock.index()];
         let at = pair.journals[sock.index()].position();
         Self {
             id,
-            name: pair.head.name.clone(),
+            name: Typed::new(pair.head.name.clone()),
             sock: number,
-            place: words::place(&pattern.plan, &pattern.trace, at, words::English::AsWritten),
-            plan: pattern.plan.clone(),
+            at,
+            pattern: pair.patterns[sock.index()].clone(),
             other,
             done,
         }
     }
 
+    /// Where it is, in words.
+    fn place(&self, wording: Wording) -> String {
+        let Pattern { plan, trace } = &*self.pattern;
+        engine_text::place(plan, trace, self.at, wording.english)
+    }
+
     /// The form that means this sock.
     pub(super) fn form(&self, unit: LengthUnit) -> Form {
-        Form::of(&self.plan.recipe, unit)
+        Form::of(&self.pattern.plan.recipe, unit)
     }
 
     /// The rest of the sock as the form wants it.
@@ -133,7 +143,7 @@ impl Begun {
     /// # Errors
     /// What is wrong with it, line by line.
     pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<Wrong>> {
-        replan(&self.plan, self.done, &form.recipe()?).map_err(found)
+        replan(&self.pattern.plan, self.done, &form.recipe()?).map_err(found)
     }
 
     /// Knits the rest by that plan, and the other sock as far as it can be so.
@@ -153,7 +163,7 @@ impl Begun {
         Ok(store::here().set_current(&self.id)?)
     }
 
-    fn docs(&self, plan: &Plan) -> Result<Docs, Vec<FieldError>> {
+    fn docs(&self, plan: &Plan) -> Result<Docs, PlanError> {
         let doc = wire::write_plan(plan);
         Ok(match &self.other {
             Other::Stays => Docs::Second(doc),
@@ -163,7 +173,7 @@ impl Begun {
                 Docs::Both(doc, (second != *plan).then(|| wire::write_plan(&second)))
             }
             Other::Beside(own, done) => {
-                let other = follow(own, *done, plan);
+                let other = follow(own, *done, plan)?;
                 let other = wire::write_plan(other.as_ref().unwrap_or(own));
                 if self.sock == 2 {
                     Docs::Both(other, Some(doc))
@@ -178,8 +188,10 @@ impl Begun {
     fn leaves_other(&self, plan: &Plan) -> bool {
         match &self.other {
             Other::Beside(own, done) => {
-                self.differences(plan) > 0
-                    && follow(own, *done, plan).is_none_or(|other| changes(own, &other).is_empty())
+                // what a mistake keeps from it is said when the change is taken up
+                let stays = follow(own, *done, plan)
+                    .is_ok_and(|other| other.is_none_or(|other| changes(own, &other).is_empty()));
+                self.differences(plan) > 0 && stays
             }
             Other::Stays | Other::Later(_) | Other::Same => false,
         }
@@ -187,34 +199,35 @@ impl Begun {
 
     /// How much would be different.
     pub(super) fn differences(&self, plan: &Plan) -> usize {
-        changes(&self.plan, plan).len()
+        changes(&self.pattern.plan, plan).len()
     }
 
     /// What would be different, in sentences.
-    fn said(&self, plan: &Plan, unit: LengthUnit) -> Vec<String> {
-        let all = changes(&self.plan, plan).into_iter();
-        let wording = words::Wording {
-            unit,
-            ..words::Wording::default()
-        };
-        all.map(|one| words::change(one, plan, wording)).collect()
+    fn said(&self, plan: &Plan, wording: Wording) -> Vec<String> {
+        let all = changes(&self.pattern.plan, plan).into_iter();
+        all.map(|one| engine_text::change(one, plan, wording))
+            .collect()
     }
 
     /// Rounds of a section that are knitted.
     fn knitted(&self, kind: SectionKind) -> u16 {
-        let Some(section) = self.plan.sections.iter().find(|s| s.kind == kind) else {
+        let Some(section) = self.pattern.plan.sections.iter().find(|s| s.kind == kind) else {
             return 0;
         };
-        let steps = self.plan.steps_among(self.done, kind);
+        let steps = self.pattern.plan.steps_among(self.done, kind);
         let number = (0..steps).rev().find_map(|index| section.number(index));
         u16::try_from(number.unwrap_or(0)).unwrap_or(u16::MAX)
     }
 }
 
 /// The other of two socks knitted at a time, planned anew like this one; nothing where it is too far on.
-fn follow(own: &Plan, done: usize, like: &Plan) -> Option<Plan> {
+fn follow(own: &Plan, done: usize, like: &Plan) -> Result<Option<Plan>, PlanBug> {
     let recipe = like.recipe.second_sock();
-    replan(own, done, recipe.as_ref().unwrap_or(&like.recipe)).ok()
+    match replan(own, done, recipe.as_ref().unwrap_or(&like.recipe)) {
+        Ok(plan) => Ok(Some(plan)),
+        Err(PlanError::Impossible(_)) => Ok(None),
+        Err(PlanError::Bug(bug)) => Err(bug),
+    }
 }
 
 /// Rounds of a section of a plan.
@@ -226,13 +239,16 @@ fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
 /// Where the sock is, and the rounds of leg and foot.
 #[component]
 pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
-    let lead = copy::begun(&begun.name, begun.sock, &begun.place);
+    let lead = {
+        let begun = begun.clone();
+        said(move |wording| text::begun(&begun.name, begun.sock, &begun.place(wording)))
+    };
     let parts = [SectionKind::Leg, SectionKind::Foot];
     let steppers: Vec<_> = parts
         .into_iter()
-        .filter(|kind| rounds(&begun.plan, *kind) > 0)
+        .filter(|kind| rounds(&begun.pattern.plan, *kind) > 0)
         .map(|kind| {
-            let planned = rounds(&begun.plan, kind);
+            let planned = rounds(&begun.pattern.plan, kind);
             let least = begun.knitted(kind);
             // While something else is wrong the last number stands.
             let value = Memo::new(move |before: Option<&u16>| {
@@ -247,7 +263,7 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
             view! {
                 <Stepper
                     id=format!("rounds-{}", kind.key())
-                    label=copy::rounds_of(kind).to_owned()
+                    label=text::rounds_of(kind).to_owned()
                     value=Signal::from(value)
                     on_change
                     least
@@ -258,7 +274,7 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
         })
         .collect();
     view! {
-        <Step title=copy::BEGUN lead=copy::BEGUN_LEAD>
+        <Step title=text::BEGUN lead=text::BEGUN_LEAD>
             <p>{lead}</p>
             <div class="steppers">{steppers}</div>
         </Step>
@@ -272,22 +288,21 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
     let said = Memo::new(move |_| {
         let plan = desk.plan.read();
         let plan = plan.as_ref().ok()?;
-        Some((begun.said(plan, desk.unit()), begun.leaves_other(plan)))
+        Some((begun.said(plan, desk.wording()), begun.leaves_other(plan)))
     });
-    let words = Words::here();
     move || {
         said.get().map(|(said, left)| {
-            let left = left.then(|| view! { <p>{copy::OTHER_STAYS}</p> });
+            let left = left.then(|| view! { <p>{text::OTHER_STAYS}</p> });
             let lines: Vec<_> = said
                 .into_iter()
-                .map(|line| view! { <li>{words.say(&line)}</li> })
+                .map(|line| view! { <li>{line}</li> })
                 .collect();
             let body = if lines.is_empty() {
-                view! { <p>{copy::NO_CHANGE}</p> }.into_any()
+                view! { <p>{text::NO_CHANGE}</p> }.into_any()
             } else {
                 view! {
                     <p>
-                        <strong>{copy::CHANGES}</strong>
+                        <strong>{text::CHANGES}</strong>
                     </p>
                     <ul>{lines}</ul>
                 }
@@ -308,7 +323,7 @@ pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
 pub(super) fn NotOpened() -> impl IntoView {
     view! {
         <Notice tone=Tone::Wrong>
-            <p>{copy::NOT_OPENED}</p>
+            <p>{text::NOT_OPENED}</p>
         </Notice>
     }
 }

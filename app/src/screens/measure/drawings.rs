@@ -4,13 +4,14 @@
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
-use super::{Desk, copy};
+use super::Desk;
+use crate::text::measure as text;
 
 /// The foot with its three measures.
 #[component]
 pub(super) fn FootDrawing() -> impl IntoView {
     view! {
-        <svg class="foot-drawing" viewBox="0 0 320 170" role="img" aria-label=copy::FOOT_DRAWING>
+        <svg class="foot-drawing" viewBox="0 0 320 170" role="img" aria-label=text::FOOT_DRAWING>
             <path
                 class="skin"
                 d="M64 10c2 26 0 44-8 62-9 20-12 36-6 50 4 10 14 14 28 14h182c16 0 26-8 26-20 0-13-10-20-26-24
@@ -40,7 +41,7 @@ pub(super) fn LegDrawing(desk: Desk) -> impl IntoView {
         if girths.is_empty() {
             return None;
         }
-        let label = copy::calf_drawing(&girths, form.unit);
+        let label = text::calf_drawing(&girths, desk.wording());
         let shape = LegShape::of(form.foot_round(), form.leg_length(), &girths);
         let places = girths
             .iter()
@@ -167,8 +168,8 @@ fn seating(cut: &'static str, first: &'static str, second: &'static str) -> AnyV
         <path class="half one" d=first></path>
         <path class="half two" d=second></path>
         <path class="cut" d=cut></path>
-        <text x="60" y="22">"instep"</text>
-        <text x="60" y="67">"sole"</text>
+        <text x="60" y="22">{text::INSTEP}</text>
+        <text x="60" y="67">{text::SOLE}</text>
     };
     small("0 0 120 80", parts.into_any())
 }

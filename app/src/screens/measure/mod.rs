@@ -1,14 +1,13 @@
 //! Measure: foot, swatch and choices, with the plan's outcome beside them at every change.
 //!
 //! May use the engine, the store and the parts; does no sock arithmetic. What was typed is kept as
-//! it was typed ([`form`]); whether it makes a sock, and what that comes to, the engine says.
+//! it was typed (`form`); whether it makes a sock, and what that comes to, the engine says.
 
 mod arrival;
 mod begun;
 mod cast_on;
-mod copy;
 mod drawings;
-mod entry;
+mod fields;
 mod form;
 mod outcome;
 mod steps;
@@ -18,6 +17,7 @@ use std::borrow::Cow;
 use std::sync::Arc;
 
 use evenloop_engine::plan::{Outcome, Plan};
+use evenloop_engine::recipe::NumberField;
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
@@ -26,16 +26,18 @@ use leptos_router::hooks::use_query_map;
 
 use self::arrival::Arrival;
 use self::begun::{Begun, BegunStep, Differences, NotOpened, Refused};
-use self::entry::{Entry, Spot};
+use self::fields::Field;
 use self::form::Form;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
 use self::wrong::Wrong;
 use crate::base::use_go;
-use crate::parts::{Notice, PageHead, Tone};
+use crate::parts::{Notice, PageHead, Tone, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::store::{self, StoreError};
+use crate::text::measure as text;
+use crate::text::mistake::MISTAKE;
 
 /// What the parts of the screen share.
 #[derive(Clone, Copy)]
@@ -44,13 +46,15 @@ struct Desk {
     /// The sock whose rest is being changed; none for a new pair.
     begun: RwSignal<Option<Arc<Begun>>>,
     /// Lines that the knitter has left at least once: only there is something said.
-    left: RwSignal<Vec<Entry>>,
+    left: RwSignal<Vec<NumberField>>,
     /// Where the knitter is led: what is folded away there has to be made.
-    sought: RwSignal<Option<Spot>>,
+    sought: RwSignal<Option<Field>>,
     /// The sock, made once for all that is said of it, or all that is wrong.
     plan: Memo<Result<Arc<Plan>, Vec<Wrong>>>,
     /// What the sock comes to, or all that is wrong.
     verdict: Memo<Result<Outcome, Vec<Wrong>>>,
+    /// How things are said here.
+    wording: Signal<Wording>,
 }
 
 impl Desk {
@@ -76,6 +80,7 @@ impl Desk {
             sought: RwSignal::new(None),
             plan,
             verdict,
+            wording: use_wording(),
         }
     }
 
@@ -83,44 +88,43 @@ impl Desk {
         self.form.read().unit
     }
 
-    /// How what is wrong is said: in the form's unit.
+    /// How things are said, with lengths in the form's unit.
     fn wording(self) -> Wording {
         Wording {
             unit: self.unit(),
-            ..Wording::default()
+            ..self.wording.get()
         }
     }
 
-    fn leave(self, entry: Entry) {
-        if !self.left.read_untracked().contains(&entry) {
-            self.left.update(|left| left.push(entry));
+    fn leave(self, field: NumberField) {
+        if !self.left.read_untracked().contains(&field) {
+            self.left.update(|left| left.push(field));
         }
     }
 
-    /// What is wrong at a spot: of a choice at once, of a line when the knitter has left it.
-    fn said_of(self, spot: Spot) -> Option<Wrong> {
+    /// What is wrong with a field: of a choice at once, of a line when the knitter has left it.
+    fn said_of(self, field: Field) -> Option<Wrong> {
         let verdict = self.verdict.read();
-        let errors = verdict.as_ref().err()?;
-        errors
-            .iter()
-            .find(|error| Spot::of_field(&error.field) == Some(spot) && self.speaks(spot))
+        let mut wrong = verdict.as_ref().err()?.iter();
+        wrong
+            .find(|wrong| wrong.field == Some(field) && self.speaks(field))
             .cloned()
     }
 
-    /// How much is said to be wrong at some spots.
-    fn said_at(self, holds: fn(Spot) -> bool) -> usize {
+    /// How much is said to be wrong in a step.
+    fn said_in(self, step: fields::Step) -> usize {
         let verdict = self.verdict.read();
-        let spots = verdict.as_ref().err().into_iter().flatten();
-        spots
-            .filter_map(|error| Spot::of_field(&error.field))
-            .filter(|spot| holds(*spot) && self.speaks(*spot))
+        let wrong = verdict.as_ref().err().into_iter().flatten();
+        wrong
+            .filter_map(|wrong| wrong.field)
+            .filter(|field| field.step() == Some(step) && self.speaks(*field))
             .count()
     }
 
-    fn speaks(self, spot: Spot) -> bool {
-        match spot {
-            Spot::Line(entry) => self.left.read().contains(&entry),
-            _ => true,
+    fn speaks(self, field: Field) -> bool {
+        match field {
+            Field::Number(number) => self.left.read().contains(&number),
+            Field::Question(_) | Field::Calf | Field::Motif | Field::Stripes => true,
         }
     }
 }
@@ -144,15 +148,15 @@ pub fn MeasureScreen() -> impl IntoView {
         <div class="screen measure">
             {move || {
                 let (title, lead) = match &*desk.begun.read() {
-                    Some(_) => (copy::BEGUN_TITLE, copy::BEGUN_HEAD),
-                    None => (copy::TITLE, copy::LEAD),
+                    Some(_) => (text::BEGUN_TITLE, text::BEGUN_HEAD),
+                    None => (text::TITLE, text::LEAD),
                 };
                 view! { <PageHead title lead /> }
             }}
             {move || failed.get().then(|| view! { <NotOpened /> })}
             <Show when=move || !lasts.get()>
                 <Notice tone=Tone::Mind>
-                    <p>{copy::WILL_NOT_LAST}</p>
+                    <p>{text::WILL_NOT_LAST}</p>
                 </Notice>
             </Show>
             <Arrival desk ready />
@@ -244,29 +248,37 @@ fn AtHand(desk: Desk) -> impl IntoView {
         if let Some(begun) = desk.begun.get_untracked() {
             match begun.accept(&plan) {
                 Ok(()) => go(Screen::Now.path(), NavigateOptions::default()),
-                Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
-                Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
+                Err(Refused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
+                Err(Refused::Store(_)) => failed.set(Some(text::REFUSED)),
+                Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                    failed.set(Some(MISTAKE));
+                }
                 Err(Refused::Second(errors)) => show_errors(desk, &errors),
             }
             return;
         }
         failed.set(None);
-        match cast_on::cast_on(&plan, &desk.form.read_untracked().name) {
+        // Not read in the match itself: the form is written while that lasts.
+        let name = desk.form.read_untracked().name.clone();
+        match cast_on::cast_on(&plan, &name) {
             Ok(()) => {
                 desk.form
-                    .update(|form| copy::FIRST_NAME.clone_into(&mut form.name));
+                    .update(|form| text::FIRST_NAME.clone_into(&mut form.name));
                 go(Screen::Now.path(), NavigateOptions::default());
             }
-            Err(Refused::Store(StoreError::Full)) => failed.set(Some(copy::FULL)),
-            Err(Refused::Store(_)) => failed.set(Some(copy::REFUSED)),
+            Err(Refused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
+            Err(Refused::Store(_)) => failed.set(Some(text::REFUSED)),
+            Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                failed.set(Some(MISTAKE));
+            }
             Err(Refused::Second(errors)) => show_errors(desk, &errors),
         }
     };
     let line = move || match &*desk.plan.read() {
         Ok(plan) => {
-            let (count, width) = copy::at_hand(&plan.outcome, desk.unit());
+            let (count, width) = text::at_hand(&plan.outcome, desk.wording());
             let count = match &*desk.begun.read() {
-                Some(begun) => copy::differences(begun.differences(plan)),
+                Some(begun) => text::differences(begun.differences(plan)),
                 None => count,
             };
             view! {
@@ -275,7 +287,10 @@ fn AtHand(desk: Desk) -> impl IntoView {
             }
             .into_any()
         }
-        Err(errors) => view! { <strong>{copy::to_mend(errors.len())}</strong> }.into_any(),
+        Err(errors) if errors.iter().any(Wrong::is_mistake) => {
+            view! { <strong>{text::NO_PLAN}</strong> }.into_any()
+        }
+        Err(errors) => view! { <strong>{text::to_mend(errors.len())}</strong> }.into_any(),
     };
     view! {
         <div class="at-hand">
@@ -292,7 +307,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
             }}
             <div class="line">
                 <a class="sum" href="#plan" rel="external">
-                    <span class="unseen">{copy::SEE_PLAN}</span>
+                    <span class="unseen">{text::SEE_PLAN}</span>
                     {line}
                 </a>
                 <button
@@ -302,9 +317,9 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 >
                     {move || {
                         if desk.begun.read().is_some() {
-                            copy::CHANGE_REST
+                            text::CHANGE_REST
                         } else {
-                            copy::CAST_ON
+                            text::CAST_ON
                         }
                     }}
                 </button>
@@ -316,10 +331,10 @@ fn AtHand(desk: Desk) -> impl IntoView {
 
 /// Says everything that is wrong at its line and goes to the first of them.
 fn show_errors(desk: Desk, errors: &[Wrong]) {
-    desk.left.set(Entry::all().collect());
-    let first = errors.iter().find_map(|error| Spot::of_field(&error.field));
+    desk.left.set(fields::numbers_in_form().collect());
+    let first = errors.iter().find_map(|error| error.field);
     desk.sought.set(first);
-    go_to(first.map_or("plan".into(), Spot::id));
+    go_to(first.map_or("plan".into(), Field::id));
 }
 
 /// Unfolds all that an element lies in and gives it the focus.

@@ -3,15 +3,16 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::Outcome;
 use evenloop_engine::recipe::{BindOff, Direction};
-use evenloop_engine::text::ProblemText;
-use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::words;
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{ProblemText, Wording};
+use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
-use super::entry::Spot;
 use super::wrong::Wrong;
-use super::{Desk, copy, go_to};
-use crate::parts::{Notice, Tone, Words};
+use super::{Desk, go_to};
+use crate::parts::{Notice, Tone};
+use crate::text::Sentence;
+use crate::text::measure as text;
 
 /// The panel.
 #[component]
@@ -24,12 +25,14 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
             plain_bind_off: form.bind_off == BindOff::Plain,
         }
     });
-    let words = Words::here();
     view! {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
             {move || match desk.verdict.get() {
-                Ok(outcome) => found(&outcome, given.get(), desk.unit(), words).into_any(),
-                Err(errors) => missing(&errors, desk, words).into_any(),
+                Ok(outcome) => found(&outcome, given.get(), desk.wording()).into_any(),
+                Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
+                    Some(mistake) => mistaken(mistake, desk.wording()).into_any(),
+                    None => missing(&errors, desk.wording()).into_any(),
+                },
             }}
         </section>
     }
@@ -44,19 +47,19 @@ struct Given {
     plain_bind_off: bool,
 }
 
-fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> impl IntoView + use<> {
+fn found(outcome: &Outcome, given: Given, wording: Wording) -> impl IntoView + use<> {
     let around = outcome.stitches;
-    let facts = facts(outcome, given, unit);
+    let facts = facts(outcome, given, wording);
     let rows = outcome
         .sections
         .iter()
         .map(|section| {
             let length = section.length;
             // Casting on and closing have no height worth a number.
-            let height = (length != Length::default()).then(|| length.show(unit));
+            let height = (length != Length::default()).then(|| length.show(wording.unit));
             view! {
                 <tr>
-                    <th scope="row">{words.say(words::section_name(section.kind, words::English::AsWritten))}</th>
+                    <th scope="row">{engine_text::section_name(section.kind, wording.english)}</th>
                     <td>{section.steps}</td>
                     <td>{height}</td>
                 </tr>
@@ -67,7 +70,7 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
         .cautions
         .iter()
         .map(|caution| {
-            let caution = words::caution(*caution);
+            let caution = engine_text::caution(*caution);
             view! {
                 <Notice tone=Tone::Mind>
                     <p>{caution}</p>
@@ -76,10 +79,10 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
         })
         .collect_view();
     view! {
-        <h2 id="plan-title">{copy::PLAN}</h2>
+        <h2 id="plan-title">{text::PLAN}</h2>
         <p class="headline">
             <strong>{around}</strong>
-            <span>{copy::AROUND}</span>
+            <span>{text::AROUND}</span>
         </p>
         <dl class="facts">
             {facts
@@ -87,7 +90,7 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
                 .map(|(name, value)| {
                     view! {
                         <div>
-                            <dt>{words.say(name)}</dt>
+                            <dt>{name}</dt>
                             <dd>{value}</dd>
                         </div>
                     }
@@ -96,85 +99,99 @@ fn found(outcome: &Outcome, given: Given, unit: LengthUnit, words: Words) -> imp
         </dl>
         {cautions}
         <table class="section-table">
-            <caption>{copy::TABLE}</caption>
+            <caption>{text::TABLE}</caption>
             <thead>
                 <tr>
-                    <th scope="col">{copy::SECTION}</th>
-                    <th scope="col">{copy::ROUNDS}</th>
-                    <th scope="col">{copy::HEIGHT}</th>
+                    <th scope="col">{text::SECTION}</th>
+                    <th scope="col">{text::ROUNDS}</th>
+                    <th scope="col">{text::HEIGHT}</th>
                 </tr>
             </thead>
             <tbody>{rows}</tbody>
         </table>
-        <p class="soft small">{copy::YARN_NOTE}</p>
+        <p class="soft small">{text::YARN_NOTE}</p>
     }
 }
 
 /// What the sock comes to, name by name.
-fn facts(outcome: &Outcome, given: Given, unit: LengthUnit) -> Vec<(&'static str, String)> {
+fn facts(outcome: &Outcome, given: Given, wording: Wording) -> Vec<(String, String)> {
     let with_flap = outcome.flap_rows > 0;
     // Only one end of the cuff has a tail to leave: the one where it is cast on or bound off.
     let tail = match given.direction {
-        Direction::CuffDown => (copy::TAIL, outcome.cast_on_tail.show(unit)),
-        Direction::ToeUp => (copy::BIND_OFF_TAIL, outcome.bind_off_tail.show(unit)),
+        Direction::CuffDown => (text::TAIL, outcome.cast_on_tail.show(wording.unit)),
+        Direction::ToeUp => (
+            text::BIND_OFF_TAIL,
+            outcome.bind_off_tail.show(wording.unit),
+        ),
     };
-    let tube = |name, length: Length, on_needles: Option<Length>| {
-        let shown = copy::length(&length.show(unit), on_needles.map(|l| l.show(unit)));
-        Some((name, shown))
+    let tube = |name, finished: Length, on_needles: Option<Length>| {
+        Some((name, text::length(finished, on_needles, wording)))
     };
     // A plain bind-off is worked on a thicker needle.
     let for_the_edge = (given.direction == Direction::ToeUp && given.plain_bind_off)
         .then(|| given.needle?.larger())
         .flatten();
     let facts = [
-        given.needle.map(|n| (copy::NEEDLES, n.to_string())),
-        for_the_edge.map(|n| (copy::BIND_OFF_NEEDLE, n.to_string())),
-        Some((copy::WIDTH, outcome.circumference.show(unit))),
-        Some((copy::EASE, copy::ease(outcome.ease_permille))),
-        (outcome.cast_on != outcome.stitches).then(|| (copy::TOP, copy::stitches(outcome.cast_on))),
-        tube(copy::LEG_LENGTH, outcome.leg_length, outcome.leg_on_needles),
+        given.needle.map(|n| (text::FACT_NEEDLES, n.to_string())),
+        for_the_edge.map(|n| (text::BIND_OFF_NEEDLE, n.to_string())),
+        Some((text::WIDTH, outcome.circumference.show(wording.unit))),
+        Some((text::EASE, text::ease(outcome.ease_permille))),
+        (outcome.cast_on != outcome.stitches).then(|| (text::TOP, text::stitches(outcome.cast_on))),
+        tube(text::LEG_LENGTH, outcome.leg_length, outcome.leg_on_needles),
         tube(
-            copy::FOOT_LENGTH,
+            text::FOOT_LENGTH,
             outcome.foot_length,
             outcome.foot_on_needles,
         ),
         with_flap.then(|| {
             (
-                copy::FLAP,
-                copy::flap(outcome.heel_stitches, outcome.flap_rows),
+                text::FLAP,
+                text::flap(outcome.heel_stitches, outcome.flap_rows),
             )
         }),
-        with_flap.then(|| (copy::TURNED, copy::stitches(outcome.turned))),
-        (outcome.picked_up > 0).then(|| (copy::PICKED_UP, copy::stitches(outcome.picked_up))),
-        Some((copy::PEAK, copy::stitches(outcome.peak))),
+        with_flap.then(|| (text::TURNED, text::stitches(outcome.turned))),
+        (outcome.picked_up > 0).then(|| (text::PICKED_UP, text::stitches(outcome.picked_up))),
+        Some((text::PEAK, text::stitches(outcome.peak))),
         Some(match outcome.graft_pairs {
-            0 => (copy::DRAWN, copy::stitches(outcome.toe_left)),
-            pairs => (copy::GRAFTED, copy::grafted(pairs)),
+            0 => (text::DRAWN, text::stitches(outcome.toe_left)),
+            pairs => (text::GRAFTED, text::grafted(pairs)),
         }),
         Some(tail),
-        Some((copy::YARN_ONE, copy::yarn(outcome.metres, outcome.grams))),
+        Some((text::YARN_ONE, text::yarn(outcome.metres, outcome.grams))),
     ];
-    let yarns = outcome
-        .yarns
-        .iter()
-        .map(|one| (copy::yarn_of(one.yarn), copy::yarn(one.metres, one.grams)));
-    facts.into_iter().flatten().chain(yarns).collect()
+    let yarns = outcome.yarns.iter().map(|one| {
+        let name = Sentence::Fixed(text::yarn_of(one.yarn));
+        (name, text::yarn(one.metres, one.grams))
+    });
+    let facts = facts.into_iter().flatten().chain(yarns);
+    facts
+        .map(|(name, value)| (name.say(wording), value))
+        .collect()
 }
 
-fn missing(errors: &[Wrong], desk: Desk, words: Words) -> impl IntoView + use<> {
+/// What the knitter cannot mend; the sock on the needles goes on.
+fn mistaken(mistake: &Wrong, wording: Wording) -> impl IntoView + use<> {
+    let said = mistake.text(wording).message;
+    view! {
+        <h2 id="plan-title">{text::NO_PLAN}</h2>
+        <p>{said}</p>
+    }
+}
+
+fn missing(errors: &[Wrong], wording: Wording) -> impl IntoView + use<> {
     let items = errors
         .iter()
         .map(|error| {
-            let ProblemText { message, help } = error.text(desk.wording());
-            let name = Spot::of_field(&error.field).map(|spot| {
-                let address = format!("#{}", spot.id());
+            let ProblemText { message, help } = error.text(wording);
+            let name = error.field.map(|field| {
+                let address = format!("#{}", field.id());
                 let go = move |event: leptos::ev::MouseEvent| {
                     event.prevent_default();
-                    go_to(spot.id());
+                    go_to(field.id());
                 };
                 view! {
                     <a href=address rel="external" on:click=go>
-                        {words.say(&copy::spot(spot))}
+                        {field.called(wording)}
                     </a>
                     ": "
                 }
@@ -182,16 +199,16 @@ fn missing(errors: &[Wrong], desk: Desk, words: Words) -> impl IntoView + use<> 
             view! {
                 <li>
                     {name}
-                    {words.say(&message)}
+                    {message}
                     " "
-                    {words.say(&help)}
+                    {help}
                 </li>
             }
         })
         .collect_view();
     view! {
-        <h2 id="plan-title">{copy::NO_PLAN}</h2>
-        <p>{copy::NO_PLAN_LEAD}</p>
+        <h2 id="plan-title">{text::NO_PLAN}</h2>
+        <p>{text::NO_PLAN_LEAD}</p>
         <ul class="to-mend">{items}</ul>
     }
 }

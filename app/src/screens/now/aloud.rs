@@ -1,7 +1,7 @@
 //! The move at hand for the ear: made of the same instructions that are shown.
 
+use evenloop_engine::text::{Instructions, Line};
 use evenloop_engine::together::{Sock, Turn};
-use evenloop_engine::words::{Instructions, Line};
 
 use crate::text;
 

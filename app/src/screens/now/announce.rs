@@ -1,6 +1,7 @@
 //! Tells the ear where the work is: the screen reader always, the voice on wish.
 
-use evenloop_engine::words::{self, Instructions};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::Instructions;
 use leptos::prelude::*;
 
 use super::{aloud, turn};
@@ -30,8 +31,8 @@ pub(super) fn announce(
     if said.is_disposed() {
         return;
     }
-    let style = words::Wording {
-        form: words::WordForm::Plain,
+    let style = engine_text::Wording {
+        form: engine_text::WordForm::Plain,
         ..settings.style
     };
     let remarks = untrack(|| remarks_at(session, session.at(), style));
@@ -63,7 +64,7 @@ pub(super) fn announce(
 }
 
 /// What is to be done now; nothing when the sock is finished. Follows the place.
-pub(super) fn at_hand(session: Session, style: words::Wording) -> Option<Instructions> {
+pub(super) fn at_hand(session: Session, style: engine_text::Wording) -> Option<Instructions> {
     let at = session.at();
-    session.with(|pair| words::instructions(pair.plan, pair.trace, at, style))
+    session.with(|pair| engine_text::instructions(pair.plan, pair.trace, at, style))
 }

@@ -1,8 +1,8 @@
 //! The top line: whose sock, which part of it, which round of how many; and, far from the pad, the way
 //! to what is done with the needles at rest.
 
+use evenloop_engine::text::Instructions;
 use evenloop_engine::trace::SectionProgress;
-use evenloop_engine::words::Instructions;
 use leptos::prelude::*;
 
 use crate::in_hand::{Session, whose_sock};

@@ -1,8 +1,8 @@
 //! What to do, needle by needle, with the count after it. Long texts scroll in here; the pad stays
 //! where it is.
 
+use evenloop_engine::text::{Instructions, Line, Technique};
 use evenloop_engine::together::Sock;
-use evenloop_engine::words::{Instructions, Line, Technique};
 use leptos::html;
 use leptos::prelude::*;
 

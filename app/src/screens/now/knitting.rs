@@ -4,7 +4,7 @@ use std::time::Duration;
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
-use evenloop_engine::words;
+use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
 use super::announce::{Announced, announce, at_hand};
@@ -193,26 +193,27 @@ fn is_flat(session: Session) -> bool {
     })
 }
 
-fn next(session: Session, style: words::Wording) -> String {
+fn next(session: Session, style: engine_text::Wording) -> String {
     let at = session.at();
     if let Some((then, place)) = turn::changes_to(session) {
         return session.with_sock(then.sock(), |pair| {
-            let text = words::one_line(pair.plan, pair.trace, place, style);
+            let text = engine_text::one_line(pair.plan, pair.trace, place, style);
             text::now::on_sock(then, &text.unwrap_or_default())
         });
     }
     session.with(|pair| {
         let then = pair.trace.advance(at);
-        let text = || words::one_line(pair.plan, pair.trace, then, style).unwrap_or_default();
+        let text = || engine_text::one_line(pair.plan, pair.trace, then, style).unwrap_or_default();
         let (here, there) = (
             pair.trace.steps.get(at.step),
             pair.trace.steps.get(then.step),
         );
         match (here, there) {
             (_, None) => text::now::NEXT_NOTHING.to_owned(),
-            (Some(here), Some(there)) if here.section != there.section => {
-                text::now::next_section(words::section_name(there.kind, style.english), &text())
-            }
+            (Some(here), Some(there)) if here.section != there.section => text::now::next_section(
+                engine_text::section_name(there.kind, style.english),
+                &text(),
+            ),
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
                 (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
                     text::now::next_same(step.form).to_owned()

@@ -3,9 +3,10 @@
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Form;
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{Instructions, Wording};
 use evenloop_engine::together::{Fit, Sock, Turn, fit};
 use evenloop_engine::trace::Position;
-use evenloop_engine::words::{self, Instructions, Wording};
 
 use crate::in_hand::Session;
 use crate::text;
@@ -16,7 +17,7 @@ pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     let sock = turn.sock();
     let other = session.with_sock(sock.other(), |pair| {
         let at = pair.journal.position();
-        words::place(pair.plan, pair.trace, at, wording.english)
+        engine_text::place(pair.plan, pair.trace, at, wording.english)
     });
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);
@@ -32,7 +33,7 @@ pub(super) fn beside(session: Session, style: Wording) -> Option<Instructions> {
     }
     let of = |sock| {
         session.with_sock(sock, |pair| {
-            words::instructions(pair.plan, pair.trace, pair.journal.position(), style)
+            engine_text::instructions(pair.plan, pair.trace, pair.journal.position(), style)
         })
     };
     let [first, second] = Sock::BOTH.map(of);

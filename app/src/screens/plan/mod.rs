@@ -12,7 +12,7 @@ use std::sync::Arc;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::link::{LinkError, read_link, write_link};
-use evenloop_engine::plan::make;
+use evenloop_engine::plan::{PlanBug, PlanError, make};
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
@@ -66,13 +66,23 @@ struct Made {
 enum Wanting {
     Link(LinkError),
     NoSock(Vec<FieldError>),
+    Mistake(PlanBug),
     NothingAtHand,
     Store(StoreError),
 }
 
+impl From<PlanError> for Wanting {
+    fn from(error: PlanError) -> Self {
+        match error {
+            PlanError::Impossible(fields) => Self::NoSock(fields),
+            PlanError::Bug(bug) => Self::Mistake(bug),
+        }
+    }
+}
+
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
 fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
-    let of_pair = |id: &PairId| {
+    let of_pair = |id: &PairId| -> Result<_, Wanting> {
         let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
         let [first, second] = pair.patterns;
@@ -86,9 +96,8 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
     let (pattern, name) = match asked {
         Asked::Link(link) => {
             let recipe = read_link(link).map_err(Wanting::Link)?;
-            let plan = make(&recipe).map_err(Wanting::NoSock)?;
-            // Made plans can be knitted; one that could not would be said to be no sock.
-            let trace = Trace::of(&plan).map_err(|_| Wanting::NoSock(Vec::new()))?;
+            let plan = make(&recipe).map_err(Wanting::from)?;
+            let trace = Trace::of(&plan).map_err(|why| Wanting::Mistake(why.into()))?;
             (Arc::new(Pattern { plan, trace }), None)
         }
         Asked::Pair(id) => {
@@ -142,6 +151,7 @@ fn wanting(why: &Wanting, wording: Wording) -> Vec<String> {
                 .chain(problems)
                 .collect();
         }
+        Wanting::Mistake(bug) => return vec![text::mistake::mistake(bug)],
         Wanting::NothingAtHand => text::plan::NOTHING_AT_HAND,
         Wanting::Store(StoreError::NotThere) => text::plan::TAKEN_OUT,
         Wanting::Store(StoreError::Newer { .. }) => text::plan::NEWER,

@@ -10,6 +10,8 @@ pub(crate) mod guide;
 pub(crate) mod hues;
 pub(crate) mod keep;
 pub(crate) mod map;
+pub(crate) mod measure;
+pub(crate) mod mistake;
 pub(crate) mod now;
 pub(crate) mod parts;
 pub(crate) mod pause;

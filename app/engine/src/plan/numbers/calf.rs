@@ -154,6 +154,6 @@ mod tests {
             circumference: Length::cm(50),
         }];
         let refused = make(&recipe).expect_err("too steep");
-        assert_eq!(refused[0].field, "calf");
+        assert_eq!(refused.fields()[0].field, "calf");
     }
 }

@@ -9,6 +9,7 @@ mod line;
 mod links;
 mod lists;
 mod names;
+mod needle_sizes;
 mod notes;
 mod places;
 mod problems;

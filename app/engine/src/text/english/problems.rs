@@ -283,13 +283,13 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "The leg has two repeats of the motif; three needles cannot share them.".into(),
             "Choose other needles or a narrower repeat.".into(),
         ),
+        Problem::RepeatAcrossBegun => (
+            "Where the sock is now, a needle ends within a repeat of this motif.".into(),
+            "Keep the motif that is knitted, or choose a narrower repeat.".into(),
+        ),
         Problem::DirectionOfBegun => (
             "A sock that is begun cannot be knitted from its other end.".into(),
             "Begin a new pair for that.".into(),
-        ),
-        Problem::NotKnittable(why) => (
-            format!("This combination cannot be knitted: {why}."),
-            "Please try another heel or needle choice.".into(),
         ),
         Problem::RecipeTooLong { bytes, most } => (
             format!("The recipe is {bytes} bytes long; it can be {most} at most."),

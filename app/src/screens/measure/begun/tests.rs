@@ -82,9 +82,9 @@ const LEFT: Toe = Toe::Shaped {
 fn with_leg(begun: &Begun, leg: Length) -> Plan {
     let recipe = Recipe {
         leg,
-        ..begun.plan.recipe.clone()
+        ..begun.pattern.plan.recipe.clone()
     };
-    replan(&begun.plan, begun.done, &recipe).unwrap_or_else(|wrong| panic!("{wrong:?}"))
+    replan(&begun.pattern.plan, begun.done, &recipe).unwrap_or_else(|wrong| panic!("{wrong:?}"))
 }
 
 fn read(doc: &str) -> Plan {
@@ -98,7 +98,7 @@ fn the_second_alone_leaves_the_first_as_it_was_knitted() {
     let begun = begun(Toe::default(), [end, 5], false);
     assert_eq!((begun.sock, &begun.other), (2, &Other::Stays));
     let longer = with_leg(&begun, Length::cm(20));
-    assert!(rounds(&longer, SectionKind::Leg) > rounds(&begun.plan, SectionKind::Leg));
+    assert!(rounds(&longer, SectionKind::Leg) > rounds(&begun.pattern.plan, SectionKind::Leg));
     assert_eq!(
         begun.docs(&longer),
         Ok(Docs::Second(wire::write_plan(&longer)))
@@ -175,12 +175,12 @@ fn a_sock_that_is_too_far_on_stays_and_it_is_said() {
     assert_eq!(begun.sock, 2);
     let recipe = Recipe {
         leg: Length::cm(8),
-        ..begun.plan.recipe.clone()
+        ..begun.pattern.plan.recipe.clone()
     };
-    let shorter = replan(&begun.plan, begun.done, &recipe);
+    let shorter = replan(&begun.pattern.plan, begun.done, &recipe);
     let shorter = shorter.unwrap_or_else(|wrong| panic!("{wrong:?}"));
     assert!(begun.leaves_other(&shorter));
-    assert!(!begun.leaves_other(&begun.plan));
+    assert!(!begun.leaves_other(&begun.pattern.plan));
     let Ok(Docs::Both(first, Some(second))) = begun.docs(&shorter) else {
         panic!("both are stored")
     };

@@ -1,16 +1,16 @@
 //! Lines that come and go: places at which the leg is measured, and stripes. They are counted from
 //! 0; taking one out moves those after it up, with what was typed into them.
 
+use evenloop_engine::recipe::NumberField;
 use evenloop_engine::stitch::Yarn;
 
-use super::Form;
-use crate::screens::measure::entry::{Entry, GIRTHS, STRIPES};
+use super::{Form, GIRTHS, STRIPES};
 
 impl Form {
     /// One more place round the leg, still empty.
     pub(in crate::screens::measure) fn add_girth(&mut self) {
         if self.girths < GIRTHS {
-            for line in [Entry::GirthHeight, Entry::GirthRound] {
+            for line in [NumberField::GirthHeight, NumberField::GirthRound] {
                 self.typed.remove(&line(self.girths));
             }
             self.girths += 1;
@@ -20,7 +20,7 @@ impl Form {
     /// One place less.
     pub(in crate::screens::measure) fn remove_girth(&mut self, place: u8) {
         if place < self.girths {
-            for line in [Entry::GirthHeight, Entry::GirthRound] {
+            for line in [NumberField::GirthHeight, NumberField::GirthRound] {
                 for at in place..self.girths {
                     self.swap(line(at), line(at + 1));
                 }
@@ -48,10 +48,10 @@ impl Form {
             .map_or(0, |nth| (nth + 1) % yarns.len());
         self.stripes.push(yarns[next]);
         let rounds = match count.checked_sub(1) {
-            Some(last) => self.text(Entry::StripeRounds(last)).to_owned(),
+            Some(last) => self.text(NumberField::StripeRounds(last)).to_owned(),
             None => "2".to_owned(),
         };
-        self.typed.insert(Entry::StripeRounds(count), rounds);
+        self.typed.insert(NumberField::StripeRounds(count), rounds);
     }
 
     /// One stripe less; the last one stays.
@@ -60,7 +60,10 @@ impl Form {
         if count > 1 && place < count {
             self.stripes.remove(place.into());
             for at in place..count {
-                self.swap(Entry::StripeRounds(at), Entry::StripeRounds(at + 1));
+                self.swap(
+                    NumberField::StripeRounds(at),
+                    NumberField::StripeRounds(at + 1),
+                );
             }
         }
     }
@@ -69,7 +72,10 @@ impl Form {
     pub(in crate::screens::measure) fn swap_stripes(&mut self, place: u8) {
         if place + 1 < self.stripe_count() {
             self.stripes.swap(place.into(), usize::from(place) + 1);
-            self.swap(Entry::StripeRounds(place), Entry::StripeRounds(place + 1));
+            self.swap(
+                NumberField::StripeRounds(place),
+                NumberField::StripeRounds(place + 1),
+            );
         }
     }
 
@@ -99,7 +105,7 @@ impl Form {
         }
     }
 
-    fn swap(&mut self, one: Entry, other: Entry) {
+    fn swap(&mut self, one: NumberField, other: NumberField) {
         let (first, second) = (self.typed.remove(&one), self.typed.remove(&other));
         self.typed.extend(first.map(|text| (other, text)));
         self.typed.extend(second.map(|text| (one, text)));
@@ -111,7 +117,9 @@ mod tests {
     use super::*;
 
     fn stripes(form: &Form) -> Vec<String> {
-        let rounds = (0..).map(Entry::StripeRounds).map(|line| form.text(line));
+        let rounds = (0..)
+            .map(NumberField::StripeRounds)
+            .map(|line| form.text(line));
         form.stripes
             .iter()
             .zip(rounds)
@@ -125,14 +133,18 @@ mod tests {
         for (place, text) in (0..).zip(["10", "20", "30"]) {
             form.add_girth();
             form.typed
-                .insert(Entry::GirthHeight(place), text.to_owned());
+                .insert(NumberField::GirthHeight(place), text.to_owned());
         }
         form.remove_girth(1);
         assert_eq!(form.girths, 2);
-        assert_eq!(form.text(Entry::GirthHeight(0)), "10");
-        assert_eq!(form.text(Entry::GirthHeight(1)), "30");
+        assert_eq!(form.text(NumberField::GirthHeight(0)), "10");
+        assert_eq!(form.text(NumberField::GirthHeight(1)), "30");
         form.add_girth();
-        assert_eq!(form.text(Entry::GirthHeight(2)), "", "a new place is empty");
+        assert_eq!(
+            form.text(NumberField::GirthHeight(2)),
+            "",
+            "a new place is empty"
+        );
         form.remove_girth(3);
         for _ in 0..9 {
             form.add_girth();
@@ -145,7 +157,8 @@ mod tests {
         let mut form = Form::default();
         form.take_yarns(3);
         assert_eq!(stripes(&form), ["A2", "B2"]);
-        form.typed.insert(Entry::StripeRounds(1), "5".to_owned());
+        form.typed
+            .insert(NumberField::StripeRounds(1), "5".to_owned());
         form.add_stripe();
         form.add_stripe();
         assert_eq!(stripes(&form), ["A2", "B5", "C5", "A5"]);

@@ -1,16 +1,20 @@
 //! The form against the recipes it means.
 
-use evenloop_engine::foot::Foot;
-use evenloop_engine::recipe::{Ball, Cuff, Fit, Girth, Method, Motif, Narrowing, Stripe};
+use evenloop_engine::needle_size::Needle;
+use evenloop_engine::recipe::{
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, LeftRight,
+    Method, Motif, Narrowing, Place, Stripe, Toe, Turn,
+};
 use evenloop_engine::swatch::{Swatch, Unwashed};
 use evenloop_engine::text::Wording;
 
+use super::answers::Needles;
 use super::*;
 
-fn with(changes: &[(Entry, &str)]) -> Form {
+fn with(changes: &[(NumberField, &str)]) -> Form {
     let mut form = Form::default();
-    for (entry, text) in changes {
-        form.typed.insert(*entry, (*text).to_owned());
+    for (field, text) in changes {
+        form.typed.insert(*field, (*text).to_owned());
     }
     form
 }
@@ -20,8 +24,19 @@ fn fields(form: &Form) -> Vec<String> {
         .err()
         .unwrap_or_default()
         .into_iter()
-        .map(|e| e.field.into_owned())
+        .filter_map(|wrong| wrong.field)
+        .map(path)
         .collect()
+}
+
+fn path(field: Field) -> String {
+    match field {
+        Field::Number(number) => number.path().into_owned(),
+        Field::Question(question) => question.path().unwrap_or_default().to_owned(),
+        Field::Calf => "calf".to_owned(),
+        Field::Motif => "motif.rows".to_owned(),
+        Field::Stripes => "yarns.stripes".to_owned(),
+    }
 }
 
 #[test]
@@ -72,7 +87,7 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
         }),
         ..Recipe::default()
     };
-    for unit in UNITS {
+    for &unit in LengthUnit::ALL {
         assert_eq!(
             Form::of(&recipe, unit).recipe().as_ref(),
             Ok(&recipe),
@@ -154,12 +169,19 @@ fn what_not_every_sock_has_comes_back_too() {
 #[test]
 fn a_pair_for_left_and_right_has_two_different_recipes() {
     let form = Form {
-        toe: Toe::Shaped { foot: FEET[1] },
+        toe: Toe::Shaped {
+            foot: LeftRight::Right,
+        },
         ..Form::default()
     };
     let recipe = form.recipe().expect("a recipe");
     let second = recipe.second_sock().expect("the other foot's");
-    assert_eq!(second.toe, Toe::Shaped { foot: FEET[0] });
+    assert_eq!(
+        second.toe,
+        Toe::Shaped {
+            foot: LeftRight::Left
+        }
+    );
     assert_eq!(second.second_sock(), Some(recipe));
     assert_eq!(Recipe::default().second_sock(), None);
     assert!(form.outcome().is_ok());
@@ -182,47 +204,111 @@ fn a_draft_of_an_earlier_build_reads() {
         "turn":"round","corners":false,"toe":{"kind":"wedge","narrowing":"long"},
         "needles":"four-dpns","seating":"even-halves"}"#;
     let form: Form = serde_json::from_str(text).expect("a form");
-    assert_eq!(form.text(Entry::Between), "2");
+    assert_eq!(form.text(NumberField::HeelBetween), "2");
     assert_eq!((form.yarns, form.girths, form.patterned), (1, 0, false));
 }
 
 #[test]
 fn half_of_what_belongs_together_is_asked_for() {
-    let form = with(&[(Entry::UnwashedWidth, "9.8")]);
+    let form = with(&[(NumberField::UnwashedWidth, "9.8")]);
     assert_eq!(fields(&form), ["swatch.unwashed.height"]);
     let form = Form {
         girths: 1,
-        ..with(&[(Entry::GirthHeight(0), "12")])
+        ..with(&[(NumberField::GirthHeight(0), "12")])
     };
     assert_eq!(fields(&form), ["calf.0.circumference"]);
+}
+
+fn distinct<T: Answer + std::fmt::Debug>() {
+    for (nth, one) in T::ALL.iter().enumerate() {
+        assert_eq!(one.index(), nth, "{one:?}");
+        assert!(!one.name().is_empty(), "{one:?}");
+    }
 }
 
 #[test]
 fn every_choice_the_engine_has_stands_in_the_form() {
     for edge in Edge::ALL {
-        assert!(EDGES.contains(&edge), "{edge:?}");
+        assert_eq!(<Edge as Answer>::ALL[edge.index()], edge);
     }
     for toe in Toe::ALL {
-        let shaped = matches!(toe, Toe::Shaped { .. });
-        let there = TOES[toe_place(toe)];
-        assert!(
-            there == toe || shaped && matches!(there, Toe::Shaped { .. }),
-            "{toe:?}"
-        );
+        let there = <Toe as Answer>::ALL[toe.index()];
+        let both_shaped = matches!(toe, Toe::Shaped { .. }) && matches!(there, Toe::Shaped { .. });
+        assert!(there == toe || both_shaped, "{toe:?}");
     }
     for method in Method::ALL {
-        assert!(Needles::ALL.contains(&Needles::of(method)), "{method:?}");
+        let needles = Needles::of(method);
+        assert_eq!(Needles::ALL[needles.index()], needles);
     }
+    distinct::<LengthUnit>();
+    distinct::<Direction>();
+    distinct::<Edge>();
+    distinct::<CastOn>();
+    distinct::<BindOff>();
+    distinct::<HeelKind>();
+    distinct::<FlapTexture>();
+    distinct::<Turn>();
+    distinct::<FlapBy>();
+    distinct::<Toe>();
+    distinct::<LeftRight>();
+    distinct::<Place>();
+    distinct::<Needles>();
+}
+
+/// What a recipe has, one by one: a new field does not compile here until somebody has seen that the
+/// form has a row for it.
+#[test]
+fn every_field_of_a_recipe_is_known_to_the_form() {
+    let recipe = Form::default().recipe().expect("a recipe");
+    let Recipe {
+        direction: _,
+        foot:
+            Foot {
+                length: _,
+                circumference: _,
+                heel_diagonal: _,
+            },
+        swatch:
+            Swatch {
+                stitches: _,
+                width: _,
+                rounds: _,
+                height: _,
+                unwashed: _,
+                needle: _,
+            },
+        fit:
+            Fit {
+                ease_percent: _,
+                length_ease: _,
+                high_instep: _,
+                wide_toes: _,
+                narrow_heel: _,
+            },
+        cuff: Cuff { edge: _, length: _ },
+        cast_on: _,
+        bind_off: _,
+        leg: _,
+        calf: _,
+        adjust: Adjust { leg: _, foot: _ },
+        heel: _,
+        toe: _,
+        needles: _,
+        motif: _,
+        yarns: _,
+        stitches: _,
+        ball: _,
+    } = recipe;
 }
 
 #[test]
 fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
     let form = with(&[
-        (Entry::FootLength, "long"),
-        (Entry::SwatchWidth, ""),
-        (Entry::SwatchStitches, "29.5"),
-        (Entry::CuffLength, "40"),
-        (Entry::BallGrams, "100"),
+        (NumberField::FootLength, "long"),
+        (NumberField::SwatchWidth, ""),
+        (NumberField::SwatchStitches, "29.5"),
+        (NumberField::CuffLength, "40"),
+        (NumberField::BallGrams, "100"),
     ]);
     let mut wrong = fields(&form);
     wrong.sort();
@@ -241,7 +327,7 @@ fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
     let errors = form.outcome().expect_err("all that");
     let foot = errors
         .iter()
-        .find(|e| e.field == "foot.length")
+        .find(|e| e.field == Some(Field::Number(NumberField::FootLength)))
         .expect("an error");
     let message = foot.text(Wording::default()).message;
     assert!(message.contains("“long”"), "{message}");
@@ -249,7 +335,7 @@ fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
 
 #[test]
 fn ranges_are_said_in_the_unit_that_is_chosen() {
-    let mut form = with(&[(Entry::FootLength, "40"), (Entry::Leg, "2")]);
+    let mut form = with(&[(NumberField::FootLength, "40"), (NumberField::Leg, "2")]);
     let said = |form: &Form| {
         let wrong = form.outcome().expect_err("two lines are out of range");
         let wording = Wording {
@@ -274,7 +360,8 @@ fn ranges_are_said_in_the_unit_that_is_chosen() {
     );
     assert!(!inches.contains("cm"), "{inches}");
     // a gauge is counted over 4 in
-    form.typed.insert(Entry::SwatchStitches, "90".to_owned());
+    form.typed
+        .insert(NumberField::SwatchStitches, "90".to_owned());
     let inches = said(&form);
     assert!(
         inches.contains("stitches in 4\u{a0}in; it can be 15.3 to 48.7"),
@@ -296,14 +383,14 @@ fn numbers_far_out_are_refused_and_nothing_breaks() {
         "24 furlongs",
         "0x18",
     ] {
-        for entry in Entry::all() {
-            let form = with(&[(entry, text)]);
+        for field in numbers_in_form() {
+            let form = with(&[(field, text)]);
             if let Err(errors) = form.outcome() {
                 assert!(
                     errors
                         .iter()
                         .all(|e| !e.text(Wording::default()).message.is_empty()),
-                    "{entry:?} {text}"
+                    "{field:?} {text}"
                 );
             }
         }
@@ -312,13 +399,16 @@ fn numbers_far_out_are_refused_and_nothing_breaks() {
 
 #[test]
 fn a_change_of_unit_keeps_lengths_and_what_is_no_length() {
-    let mut form = with(&[(Entry::FootLength, "24,5"), (Entry::Leg, "knee high")]);
+    let mut form = with(&[
+        (NumberField::FootLength, "24,5"),
+        (NumberField::Leg, "knee high"),
+    ]);
     form.measure_in(LengthUnit::Inch);
-    assert_eq!(form.text(Entry::FootLength), "9.65");
-    assert_eq!(form.text(Entry::Leg), "knee high");
-    assert_eq!(form.text(Entry::SwatchStitches), "30");
+    assert_eq!(form.text(NumberField::FootLength), "9.65");
+    assert_eq!(form.text(NumberField::Leg), "knee high");
+    assert_eq!(form.text(NumberField::SwatchStitches), "30");
     form.measure_in(LengthUnit::Cm);
-    assert_eq!(form.text(Entry::FootLength), "24.5");
+    assert_eq!(form.text(NumberField::FootLength), "24.5");
 }
 
 #[test]
@@ -327,34 +417,34 @@ fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
         name: "Grey ones".to_owned(),
         corners: true,
         ..with(&[
-            (Entry::FootLength, "26"),
-            (Entry::Leg, "12"),
-            (Entry::HeelRows, "28"),
+            (NumberField::FootLength, "26"),
+            (NumberField::Leg, "12"),
+            (NumberField::HeelRows, "28"),
         ])
     };
-    let mut now = with(&[(Entry::Leg, "10")]);
+    let mut now = with(&[(NumberField::Leg, "10")]);
     now.edge = Edge::Rolled;
     now.take_up(earlier);
     assert_eq!(now.name, "Grey ones");
     assert_eq!((now.corners, now.edge), (true, Edge::Rolled));
-    assert_eq!(now.text(Entry::FootLength), "26");
-    assert_eq!(now.text(Entry::Leg), "10");
-    assert_eq!(now.text(Entry::HeelRows), "28");
+    assert_eq!(now.text(NumberField::FootLength), "26");
+    assert_eq!(now.text(NumberField::Leg), "10");
+    assert_eq!(now.text(NumberField::HeelRows), "28");
     let earlier = Form {
         unit: LengthUnit::Inch,
-        ..with(&[(Entry::FootLength, "9 1/2")])
+        ..with(&[(NumberField::FootLength, "9 1/2")])
     };
     let mut now = Form::default();
     now.take_up(earlier);
     assert_eq!(
-        (now.unit, now.text(Entry::FootLength)),
+        (now.unit, now.text(NumberField::FootLength)),
         (LengthUnit::Inch, "9 1/2")
     );
 }
 
 #[test]
 fn a_draft_reads_back() {
-    let form = with(&[(Entry::FootLength, "26½?")]);
+    let form = with(&[(NumberField::FootLength, "26½?")]);
     let text = serde_json::to_string(&form).expect("text");
     assert_eq!(serde_json::from_str::<Form>(&text).expect("a form"), form);
 }

@@ -1,24 +1,27 @@
-//! Lines, choices and headings bound to the form.
+//! Fields and headings bound to the form.
 
+use evenloop_engine::recipe::{NumberField, Presence, Unit};
+use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
-use crate::parts::{Choice, ChoiceGroup, Said, Switch, TextField, Width, said};
-use crate::screens::measure::entry::{Entry, Number, Spot};
-use crate::screens::measure::form::Form;
-use crate::screens::measure::{Desk, copy};
+use crate::parts::{Choice, ChoiceGroup, Said, Switch, Text, TextField, Width};
+use crate::screens::measure::Desk;
+use crate::screens::measure::fields::{Field, Group, id, line, range};
+use crate::screens::measure::form::{Control, Form, Question, choice};
+use crate::text::measure as text;
 
 /// One step with its heading.
 #[component]
 pub(in crate::screens::measure) fn Step(
     title: &'static str,
-    #[prop(optional)] lead: &'static str,
+    #[prop(optional, into)] lead: Text,
     children: Children,
 ) -> impl IntoView {
     view! {
         <section class="step">
             <header>
                 <h2>{title}</h2>
-                {(!lead.is_empty()).then(|| view! { <p class="soft">{said(lead)}</p> })}
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead.shown()}</p> })}
             </header>
             {children()}
         </section>
@@ -30,70 +33,133 @@ pub(in crate::screens::measure) fn Step(
 /// load stays small.
 #[component]
 pub(super) fn Only(desk: Desk, when: fn(&Form) -> bool, children: ChildrenFn) -> impl IntoView {
-    let on = Memo::new(move |_| desk.form.with(when));
-    (move || on.get().then(|| children())).into_any()
+    only(desk, Box::new(when), children)
+}
+
+fn only(desk: Desk, when: Box<dyn Fn(&Form) -> bool + Send + Sync>, what: ChildrenFn) -> AnyView {
+    let on = Memo::new(move |_| desk.form.with(&when));
+    (move || on.get().then(|| what())).into_any()
 }
 
 /// Something that not every knitter needs, folded away inside a step.
 #[component]
-pub(super) fn More(title: &'static str, children: Children) -> impl IntoView {
+pub(super) fn More(#[prop(into)] title: Text, children: Children) -> impl IntoView {
     view! {
         <details class="more">
-            <summary>{said(title)}</summary>
+            <summary>{title.shown()}</summary>
             <div class="unfolded">{children()}</div>
         </details>
     }
     .into_any()
 }
 
-/// What is wrong with a choice.
+/// What is wrong with a field that is no line.
 #[component]
-pub(super) fn Trouble(desk: Desk, spot: Spot) -> impl IntoView {
-    let error = Memo::new(move |_| desk.said_of(spot).map(|wrong| wrong.text(desk.wording())));
-    view! { <Said id=spot.id() error /> }
+pub(super) fn Trouble(desk: Desk, field: Field) -> impl IntoView {
+    let error = Memo::new(move |_| desk.said_of(field).map(|wrong| wrong.text(desk.wording())));
+    view! { <Said id=field.id() error /> }
 }
 
-/// One thing that is on or off, bound to the form.
+/// The lines of a group, of a place where they belong to one, as far as they are asked for.
 #[component]
-pub(super) fn Flip(
-    desk: Desk,
-    name: &'static str,
-    choice: Choice,
-    get: fn(&Form) -> bool,
-    set: fn(&mut Form, bool),
-) -> impl IntoView {
-    let on = Memo::new(move |_| desk.form.with(get));
-    let on_change = Callback::new(move |on| desk.form.update(|form| set(form, on)));
-    view! { <Switch name choice on on_change /> }
+pub(super) fn Lines(desk: Desk, group: Group, #[prop(optional)] place: u8) -> impl IntoView {
+    let one = |field: NumberField| match line(field).and_then(|line| line.asked) {
+        // Whether a place is there at all is for those who show the place.
+        Some(asked) if field.place().is_none() => {
+            let what: ChildrenFn = std::sync::Arc::new(move || number(desk, field));
+            only(desk, Box::new(move |form| asked(form, field)), what)
+        }
+        _ => number(desk, field),
+    };
+    group.numbers(place).map(one).collect_view().into_any()
 }
 
 /// One line for a number.
-#[component]
-pub(super) fn Line(desk: Desk, entry: Entry) -> impl IntoView {
-    let value = Memo::new(move |_| desk.form.read().text(entry).to_owned());
+fn number(desk: Desk, field: NumberField) -> AnyView {
+    let Some(line) = line(field) else {
+        return ().into_any();
+    };
+    let value = Memo::new(move |_| desk.form.read().text(field).to_owned());
     let error = Memo::new(move |_| {
-        let wrong = desk.said_of(Spot::Line(entry))?;
+        let wrong = desk.said_of(Field::Number(field))?;
         Some(wrong.text(desk.wording()))
     });
-    let unit = Memo::new(move |_| desk.unit());
+    let wording = Memo::new(move |_| desk.wording());
+    let hint = Signal::derive(move || {
+        let wording = wording.get();
+        text::hint(&line.text.asks.say(wording), range(field, wording.unit))
+    });
+    let inches = move || wording.get().unit == LengthUnit::Inch;
     view! {
         <TextField
-            id=entry.id()
-            label=copy::label(entry)
-            optional=entry.optional()
-            hint=Signal::derive(move || copy::hint(entry, unit.get()))
-            unit=Signal::derive(move || copy::unit(entry, unit.get()))
-            inputmode=if entry.number() == Number::Length { "decimal" } else { "numeric" }
+            id=id(field)
+            label=line.text.label
+            optional=field.presence() != Presence::Required
+            hint
+            unit=Signal::derive(move || text::sign(field.unit(), inches()))
+            inputmode=if field.unit() == Unit::Length { "decimal" } else { "numeric" }
             value
             on_input=Callback::new(move |text| {
                 desk.form.update(|form| {
-                    form.typed.insert(entry, text);
+                    form.typed.insert(field, text);
                 });
             })
-            on_leave=Callback::new(move |()| desk.leave(entry))
+            on_leave=Callback::new(move |()| desk.leave(field))
             error
         />
     }
+    .into_any()
+}
+
+/// The questions of a group, as far as they are asked; beside those that choose from a few, what is
+/// wrong with the answer.
+#[component]
+pub(super) fn Questions(desk: Desk, group: Group) -> impl IntoView {
+    let one = |asked: Question| match asked.asked() {
+        Some(when) => {
+            let what: ChildrenFn = std::sync::Arc::new(move || question(desk, asked));
+            only(desk, Box::new(when), what)
+        }
+        None => question(desk, asked),
+    };
+    group.questions().map(one).collect_view().into_any()
+}
+
+fn question(desk: Desk, question: Question) -> AnyView {
+    let name = question.name();
+    match question.control() {
+        Control::Pick {
+            legend,
+            width,
+            choices,
+            get,
+            set,
+        } => {
+            let set = Callback::new(move |index| desk.form.update(|form| set(form, index)));
+            let trouble = question.path().map(|_| {
+                let field = Field::Question(question);
+                view! { <Trouble desk field /> }
+            });
+            view! {
+                <Pick desk name legend choices width get set />
+                {trouble}
+            }
+            .into_any()
+        }
+        Control::Flip { text, get, set } => {
+            let on = Memo::new(move |_| desk.form.with(get));
+            let on_change = Callback::new(move |on| desk.form.update(|form| set(form, on)));
+            view! { <Switch name choice=choice(text) on on_change /> }.into_any()
+        }
+    }
+}
+
+/// What is wrong with the questions of a group that are answered by yes and no.
+#[component]
+pub(super) fn Troubles(desk: Desk, group: Group) -> impl IntoView {
+    let wrong = group.questions().filter(|one| one.path().is_some());
+    let one = |question| view! { <Trouble desk field=Field::Question(question) /> };
+    wrong.map(one).collect_view().into_any()
 }
 
 /// One of a few, bound to the form.
@@ -101,8 +167,8 @@ pub(super) fn Line(desk: Desk, entry: Entry) -> impl IntoView {
 pub(super) fn Pick(
     desk: Desk,
     name: &'static str,
-    legend: &'static str,
-    choices: &'static [Choice],
+    #[prop(into)] legend: Text,
+    choices: Vec<Choice>,
     #[prop(optional)] width: Width,
     get: fn(&Form) -> usize,
     set: Callback<usize>,
@@ -111,33 +177,12 @@ pub(super) fn Pick(
     view! { <ChoiceGroup name legend choices width picked on_pick=set /> }
 }
 
-/// Changes the form by the index of a choice.
-pub(super) fn change(desk: Desk, set: fn(&mut Form, usize)) -> Callback<usize> {
-    Callback::new(move |index| desk.form.update(|form| set(form, index)))
-}
-
-/// Where a value stands among the choices.
-pub(super) fn place<T: PartialEq>(all: &[T], value: &T) -> usize {
-    all.iter().position(|one| one == value).unwrap_or(0)
-}
-
-/// Takes the value at an index, if there is one.
-pub(super) fn pick<T: Copy>(all: &[T], index: usize, value: &mut T) {
-    if let Some(one) = all.get(index) {
-        *value = *one;
-    }
-}
-
-/// The name of a choice.
-pub(super) fn name(choices: &[Choice], index: usize) -> &'static str {
-    choices.get(index).map_or("", |choice| choice.name)
-}
-
 /// What was typed for a length, with its unit.
-pub(super) fn length(form: &Form, entry: Entry) -> String {
+pub(super) fn length(form: &Form, field: NumberField) -> String {
+    let inches = form.unit == LengthUnit::Inch;
     format!(
         "{} {}",
-        form.text(entry).trim(),
-        copy::unit(entry, form.unit)
+        form.text(field).trim(),
+        text::sign(field.unit(), inches)
     )
 }

@@ -2,11 +2,12 @@
 
 use leptos::prelude::*;
 
-use super::bound::{Line, More, Trouble};
+use super::bound::{Lines, More, Trouble};
+use crate::screens::measure::Desk;
 use crate::screens::measure::drawings::LegDrawing;
-use crate::screens::measure::entry::{Entry, GIRTHS, Spot};
-use crate::screens::measure::form::Form;
-use crate::screens::measure::{Desk, copy};
+use crate::screens::measure::fields::{Field, Group};
+use crate::screens::measure::form::{Form, GIRTHS};
+use crate::text::measure as text;
 
 /// The places, and a button for one more.
 #[component]
@@ -24,11 +25,11 @@ pub(super) fn Calf(desk: Desk) -> impl IntoView {
         }
     };
     view! {
-        <More title=copy::CALF>
-            <p class="soft">{copy::CALF_TEXT}</p>
+        <More title=text::CALF>
+            <p class="soft">{text::CALF_TEXT}</p>
             <LegDrawing desk />
             {places}
-            <Trouble desk spot=Spot::Calf />
+            <Trouble desk field=Field::Calf />
             <button
                 type="button"
                 class="button"
@@ -36,7 +37,7 @@ pub(super) fn Calf(desk: Desk) -> impl IntoView {
                 aria-disabled=move || full().then_some("true")
                 on:click=add
             >
-                {move || if full() { copy::GIRTHS_FULL } else { copy::ADD_GIRTH }}
+                {move || if full() { text::GIRTHS_FULL } else { text::ADD_GIRTH }}
             </button>
         </More>
     }
@@ -47,11 +48,10 @@ fn girth(desk: Desk, place: u8) -> AnyView {
     let remove = move |_| desk.form.update(|form| form.remove_girth(place));
     view! {
         <fieldset class="one-of-some">
-            <legend>{copy::girth(place)}</legend>
-            <Line desk entry=Entry::GirthHeight(place) />
-            <Line desk entry=Entry::GirthRound(place) />
+            <legend>{text::girth(place)}</legend>
+            <Lines desk group=Group::Girth place />
             <button type="button" class="button bare" on:click=remove>
-                {copy::remove_girth(place)}
+                {text::remove_girth(place)}
             </button>
         </fieldset>
     }

@@ -1,35 +1,42 @@
 //! A step that is folded away until it is wanted. What is in it is made when it is first unfolded.
 
+use evenloop_engine::text::Wording;
 use leptos::prelude::*;
 
-use crate::parts::{Folded, Words, said};
-use crate::screens::measure::entry::Spot;
+use crate::parts::{Folded, Text};
+use crate::screens::measure::Desk;
+use crate::screens::measure::fields::Step;
 use crate::screens::measure::form::Form;
-use crate::screens::measure::{Desk, copy};
+use crate::text::measure as text;
 
 /// The step; folded, it says what it holds.
 #[component]
 pub(super) fn Fold(
     desk: Desk,
+    step: Step,
     title: &'static str,
-    #[prop(optional)] lead: &'static str,
-    /// Whether a spot lies in it.
-    holds: fn(Spot) -> bool,
+    #[prop(optional, into)] lead: Text,
     /// What it holds, in a few words.
-    now: fn(&Form) -> String,
+    now: fn(&Form, Wording) -> String,
     /// Makes what is in it.
     body: fn(Desk) -> AnyView,
 ) -> impl IntoView {
-    let wrong = Memo::new(move |_| desk.said_at(holds));
-    let now = Memo::new(move |_| desk.form.with(now));
-    let words = Words::here();
+    let wrong = Memo::new(move |_| desk.said_in(step));
+    let now = Memo::new(move |_| {
+        let wording = desk.wording();
+        desk.form.with(|form| now(form, wording))
+    });
     let line = move || match wrong.get() {
-        0 => words.say(&now.read()),
-        count => copy::to_mend(count),
+        0 => now.get(),
+        count => text::to_mend(count),
     };
     let opened = RwSignal::new(false);
     Effect::new(move || {
-        if desk.sought.get().is_some_and(holds) {
+        if desk
+            .sought
+            .get()
+            .is_some_and(|field| field.step() == Some(step))
+        {
             opened.set(true);
         }
     });
@@ -42,7 +49,7 @@ pub(super) fn Fold(
     let inside = move || {
         view! {
             <div class="unfolded">
-                {(!lead.is_empty()).then(|| view! { <p class="soft">{said(lead)}</p> })}
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead.clone().shown()}</p> })}
                 {body(desk)}
             </div>
         }

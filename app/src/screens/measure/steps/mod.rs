@@ -11,23 +11,26 @@ mod shoe;
 mod yarn;
 
 use evenloop_engine::needle_size::Needle;
+use evenloop_engine::recipe::NumberField;
+use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
 pub(super) use self::bound::Step;
-use self::bound::{Flip, Line, More, Pick, Trouble, length, place};
+use self::bound::{Lines, More, Pick, Questions, Troubles, length};
 use self::fold::Fold;
 use self::leg::LegStep;
 use self::motif::MotifStep;
 use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
 use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
+use super::Desk;
 use super::drawings::FootDrawing;
-use super::entry::{Entry, Spot};
-use super::form::{Form, UNITS};
-use super::{Desk, copy};
+use super::fields::{self, Group};
+use super::form::{Answer, Form};
 use crate::parts::{Select, TextField, Width};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
+use crate::text::measure::{self as text, choices};
 
 /// All steps.
 #[component]
@@ -57,30 +60,28 @@ pub(super) fn Steps(desk: Desk) -> impl IntoView {
 fn Foot(desk: Desk) -> impl IntoView {
     let preferences = use_preferences();
     let in_unit = Callback::new(move |index: usize| {
-        let Some(unit) = UNITS.get(index).copied() else {
-            return;
-        };
+        let mut unit = desk.form.read_untracked().unit;
+        unit.pick(index);
         desk.form.update(|form| form.measure_in(unit));
         // Not stored, it is still in force on this page.
         let _ = preferences.change(|settings| settings.unit = unit);
     });
     view! {
-        <Step title=copy::FOOT lead=copy::FOOT_LEAD>
+        <Step title=text::FOOT lead=text::FOOT_LEAD>
             <Pick
                 desk
                 name="unit"
-                legend=copy::UNIT
-                choices=&copy::UNITS
+                legend=text::UNIT
+                choices=LengthUnit::choices()
                 width=Width::Short
-                get=|form| place(&UNITS, &form.unit)
+                get=|form| form.unit.index()
                 set=in_unit
             />
             <FootDrawing />
             <div class="fields">
-                <Line desk entry=Entry::FootLength />
+                <Lines desk group=Group::FootLength />
                 <ShoeSize desk />
-                <Line desk entry=Entry::FootCircumference />
-                <Line desk entry=Entry::HeelDiagonal />
+                <Lines desk group=Group::FootRound />
             </div>
         </Step>
     }
@@ -91,19 +92,15 @@ fn Foot(desk: Desk) -> impl IntoView {
 #[component]
 fn SwatchStep(desk: Desk) -> impl IntoView {
     view! {
-        <Step title=copy::SWATCH lead=copy::SWATCH_LEAD>
+        <Step title=text::SWATCH lead=text::SWATCH_LEAD>
             <div class="fields">
-                <Line desk entry=Entry::SwatchStitches />
-                <Line desk entry=Entry::SwatchWidth />
-                <Line desk entry=Entry::SwatchRounds />
-                <Line desk entry=Entry::SwatchHeight />
+                <Lines desk group=Group::Swatch />
             </div>
             <NeedleSize desk />
-            <More title=copy::UNWASHED>
-                <p class="soft">{copy::UNWASHED_TEXT}</p>
+            <More title=text::UNWASHED>
+                <p class="soft">{text::UNWASHED_TEXT}</p>
                 <div class="fields">
-                    <Line desk entry=Entry::UnwashedWidth />
-                    <Line desk entry=Entry::UnwashedHeight />
+                    <Lines desk group=Group::Unwashed />
                 </div>
             </More>
         </Step>
@@ -129,12 +126,12 @@ fn NeedleSize(desk: Desk) -> impl IntoView {
     view! {
         <Select
             id="needle-size"
-            label=copy::NEEDLE
-            options=std::iter::once(copy::NO_NEEDLE.to_owned()).chain(sizes).collect()
+            label=text::NEEDLE
+            options=std::iter::once(text::NO_NEEDLE.to_owned()).chain(sizes).collect()
             picked
             on_pick
         />
-        <p class="hint">{copy::NEEDLE_HINT}</p>
+        <p class="hint">{text::NEEDLE_HINT}</p>
     }
     .into_any()
 }
@@ -145,28 +142,21 @@ fn FitStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            title=copy::FIT
-            lead=copy::FIT_LEAD
-            holds=|spot| {
-                matches!(
-                    spot,
-                    Spot::HighInstep
-                    | Spot::WideToes
-                    | Spot::Line(Entry::Ease | Entry::LengthEase | Entry::Stitches)
-                )
-            }
-            now=|form| {
-                let stitches = form.text(Entry::Stitches);
+            step=fields::Step::Fit
+            title=text::FIT
+            lead=text::FIT_LEAD
+            now=|form, _| {
                 let shape = [
-                    (form.high_instep, copy::HIGH_INSTEP),
-                    (form.wide_toes, copy::WIDE_TOES),
-                    (form.narrow_heel, copy::NARROW_HEEL),
+                    (form.high_instep, choices::HIGH_INSTEP),
+                    (form.wide_toes, choices::WIDE_TOES),
+                    (form.narrow_heel, choices::NARROW_HEEL),
                 ];
-                copy::fit_now(
-                    form.text(Entry::Ease),
-                    &length(form, Entry::LengthEase),
-                    stitches,
-                    shape.into_iter().filter_map(|(is, choice)| is.then_some(choice.name)),
+                let shape = shape.into_iter().filter_map(|(is, named)| is.then_some(named.name));
+                text::fit_now(
+                    form.text(NumberField::EasePercent),
+                    &length(form, NumberField::LengthEase),
+                    form.text(NumberField::Stitches),
+                    shape,
                 )
             }
             body=fit
@@ -179,37 +169,14 @@ fn FitStep(desk: Desk) -> impl IntoView {
 fn fit(desk: Desk) -> AnyView {
     view! {
             <div class="fields">
-                <Line desk entry=Entry::Ease />
-                <Line desk entry=Entry::LengthEase />
-                <Line desk entry=Entry::Stitches />
+                <Lines desk group=Group::Fit />
             </div>
             <fieldset class="choice-group">
-                <legend>{copy::THIS_FOOT}</legend>
+                <legend>{text::THIS_FOOT}</legend>
                 <div class="choices long">
-                    <Flip
-                        desk
-                        name="high-instep"
-                        choice=copy::HIGH_INSTEP
-                        get=|form| form.high_instep
-                        set=|form, on| form.high_instep = on
-                    />
-                    <Flip
-                        desk
-                        name="wide-toes"
-                        choice=copy::WIDE_TOES
-                        get=|form| form.wide_toes
-                        set=|form, on| form.wide_toes = on
-                    />
-                    <Flip
-                        desk
-                        name="narrow-heel"
-                        choice=copy::NARROW_HEEL
-                        get=|form| form.narrow_heel
-                        set=|form, on| form.narrow_heel = on
-                    />
+                    <Questions desk group=Group::ThisFoot />
                 </div>
-                <Trouble desk spot=Spot::HighInstep />
-                <Trouble desk spot=Spot::WideToes />
+                <Troubles desk group=Group::ThisFoot />
             </fieldset>
     }
     .into_any()
@@ -232,8 +199,8 @@ fn NameStep(desk: Desk) -> impl IntoView {
         <section class="step">
             <TextField
                 id="pair-name"
-                label=copy::NAME
-                hint=Signal::stored(copy::NAME_HINT.to_owned())
+                label=text::NAME
+                hint=Signal::stored(text::NAME_HINT.to_owned())
                 inputmode="text"
                 limit=u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX)
                 value=Signal::derive(move || desk.form.read().name.clone())
@@ -243,7 +210,7 @@ fn NameStep(desk: Desk) -> impl IntoView {
             />
             <div class="buttons">
                 <button type="button" class="button bare" on:click=afresh>
-                    {copy::AFRESH}
+                    {text::AFRESH}
                 </button>
             </div>
         </section>

@@ -5,15 +5,17 @@ use evenloop_engine::stitch::{Count, Cross, Lean};
 use evenloop_engine::text::ProblemText;
 use leptos::prelude::*;
 
-use super::bound::{Flip, Only, Pick, Trouble, change, pick, place};
+use super::bound::{Only, Questions, Trouble};
 use super::fold::Fold;
 use crate::after_paint::after_paint;
 use crate::parts::plain::{button, paragraph};
-use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, Width, drawn};
-use crate::screens::measure::entry::Spot;
-use crate::screens::measure::form::PLACES;
+use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, drawn};
+use crate::screens::measure::Desk;
+use crate::screens::measure::fields::{Field, Group, Step};
+use crate::screens::measure::form::choice;
 use crate::screens::measure::wrong::Wrong;
-use crate::screens::measure::{Desk, copy};
+use crate::text::Sentence;
+use crate::text::measure as text;
 
 /// The step.
 #[component]
@@ -21,11 +23,11 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            title=copy::MOTIF
-            holds=|spot| spot == Spot::Motif
-            now=|form| {
-                let (width, height) = (form.chart.width(), form.chart.height());
-                copy::motif_now(form.patterned, width, height, form.place)
+            step=Step::Motif
+            title=text::MOTIF
+            now=|form, _| {
+                let motif = (form.chart.width(), form.chart.height(), form.place);
+                text::motif_now(form.patterned.then_some(motif))
             }
             body=motif
         />
@@ -36,23 +38,9 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
 /// What is folded away in it.
 fn motif(desk: Desk) -> AnyView {
     view! {
-            <Flip
-                desk
-                name="patterned"
-                choice=copy::PATTERNED
-                get=|form| form.patterned
-                set=|form, on| form.patterned = on
-            />
+            <Questions desk group=Group::Patterned />
+            <Questions desk group=Group::MotifPlace />
             <Only desk when=|form| form.patterned>
-                <Pick
-                    desk
-                    name="place"
-                    legend=copy::PLACE
-                    choices=&copy::PLACES
-                    width=Width::Long
-                    get=|form| place(&PLACES, &form.place)
-                    set=change(desk, |form, index| pick(&PLACES, index, &mut form.place))
-                />
                 <Starters desk />
                 {editor(desk)}
             </Only>
@@ -60,10 +48,32 @@ fn motif(desk: Desk) -> AnyView {
     .into_any()
 }
 
-/// Repeats to begin with.
+/// Repeats to begin with: common stitches, put together by ourselves.
+const REPEATS: [(Sentence, &[&str]); 5] = [
+    (text::REPEAT_SEED, &["k1 p1", "p1 k1"]),
+    (text::REPEAT_BROKEN_RIB, &["k1 p1", "k2"]),
+    (text::REPEAT_TWISTED_RIB, &["kt1 p1"]),
+    (
+        text::REPEAT_LACE,
+        &["k1 yo ssk k1 k2tog yo", "k6", "k1 k2tog yo k1 yo ssk", "k6"],
+    ),
+    (
+        text::REPEAT_CABLE,
+        &[
+            "p1 k4 p1",
+            "p1 k4 p1",
+            "p1 cr2/2 p1",
+            "p1 k4 p1",
+            "p1 k4 p1",
+            "p1 k4 p1",
+        ],
+    ),
+];
+
+/// Buttons for the repeats to begin with.
 #[component]
 fn Starters(desk: Desk) -> impl IntoView {
-    let starters = copy::STARTERS.map(|(name, rows)| {
+    let starters = REPEATS.map(|(name, rows)| {
         let begin = Callback::new(move |()| {
             let texts: Vec<String> = rows.iter().map(|&row| row.to_owned()).collect();
             if let Ok(chart) = Cells::try_from(texts) {
@@ -74,7 +84,7 @@ fn Starters(desk: Desk) -> impl IntoView {
     });
     view! {
         <fieldset class="choice-group">
-            <legend>{copy::BEGIN_WITH}</legend>
+            <legend>{text::BEGIN_WITH}</legend>
             <div class="buttons">{Vec::from(starters)}</div>
         </fieldset>
     }
@@ -84,7 +94,7 @@ fn Starters(desk: Desk) -> impl IntoView {
 /// The chart's desk has many pieces: it is made once the choice itself was seen, or at once where the
 /// knitter is led to it.
 fn editor(desk: Desk) -> AnyView {
-    let seen = RwSignal::new(desk.sought.get_untracked() == Some(Spot::Motif));
+    let seen = RwSignal::new(desk.sought.get_untracked() == Some(Field::Motif));
     if !seen.get_untracked() {
         after_paint(move || {
             // It may have been folded away in between.
@@ -138,13 +148,13 @@ fn Editor(desk: Desk) -> impl IntoView {
     view! {
         <div class="chart-desk">
             <header>
-                <h3>{copy::CHART}</h3>
-                <p class="soft">{copy::CHART_TEXT}</p>
+                <h3>{text::CHART}</h3>
+                <p class="soft">{text::CHART_TEXT}</p>
             </header>
             <div class="chart-size">
                 <Stepper
                     id="chart-width".to_owned()
-                    label=copy::WIDTH_OF
+                    label=text::WIDTH_OF
                     value=size(Cells::width)
                     on_change=resize(|chart, width| (width, chart.height()))
                     least=*MOTIF_WIDTH.start()
@@ -152,7 +162,7 @@ fn Editor(desk: Desk) -> impl IntoView {
                 />
                 <Stepper
                     id="chart-height".to_owned()
-                    label=copy::HEIGHT_OF
+                    label=text::HEIGHT_OF
                     value=size(Cells::height)
                     on_change=resize(|chart, height| (chart.width(), height))
                     least=*MOTIF_ROWS.start()
@@ -161,10 +171,10 @@ fn Editor(desk: Desk) -> impl IntoView {
             </div>
             <Palette chosen />
             <div class="said" aria-live="polite">
-                {move || narrow.get().then(|| paragraph("error", copy::TOO_NARROW))}
+                {move || narrow.get().then(|| paragraph("error", text::TOO_NARROW))}
             </div>
-            <ChartGrid label=copy::CHART_EAR cells=chart at_hand on_touch=touch />
-            <Trouble desk spot=Spot::Motif />
+            <ChartGrid label=text::CHART_EAR cells=chart at_hand on_touch=touch />
+            <Trouble desk field=Field::Motif />
             <RoundDesk desk chart at_hand />
         </div>
     }
@@ -207,10 +217,10 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
     };
     let singles = Symbol::SINGLE
         .into_iter()
-        .map(|one| (copy::symbol(one), Signal::stored(one)));
+        .map(|one| (short_name(one), Signal::stored(one)));
     let crosses = [Lean::Right, Lean::Left].into_iter().map(|lean| {
         let of = crossed(lean);
-        (copy::symbol(of.get_untracked()), of)
+        (short_name(of.get_untracked()), of)
     });
     let symbols: Vec<AnyView> = singles
         .chain(crosses)
@@ -229,13 +239,13 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
     let most = Cross::MOST - 1;
     view! {
         <fieldset class="choice-group">
-            <legend>{copy::SYMBOLS}</legend>
+            <legend>{text::SYMBOLS}</legend>
             <div class="symbols">{symbols}</div>
         </fieldset>
         <div class="chart-size" hidden=move || !crossing()>
             <Stepper
                 id="cross-over".to_owned()
-                label=copy::OVER
+                label=text::OVER
                 value=Signal::derive(move || cross.get().over.get())
                 on_change=change(|cross, over| {
                     cross.over = over;
@@ -246,7 +256,7 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
             />
             <Stepper
                 id="cross-under".to_owned()
-                label=copy::UNDER
+                label=text::UNDER
                 value=Signal::derive(move || cross.get().under.get())
                 on_change=change(|cross, under| {
                     cross.under = under;
@@ -257,7 +267,7 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
             />
             <Switch
                 name="cross-purl"
-                choice=copy::PURLED
+                choice=choice(text::PURLED)
                 on=Signal::derive(move || cross.get().purl)
                 on_change=Callback::new(move |on| {
                     cross.update(|cross| cross.purl = on);
@@ -267,6 +277,23 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
         </div>
     }
     .into_any()
+}
+
+/// What stands below a symbol's drawing.
+const fn short_name(symbol: Symbol) -> &'static str {
+    match symbol {
+        Symbol::Knit => text::SYMBOL_KNIT,
+        Symbol::Purl => text::SYMBOL_PURL,
+        Symbol::YarnOver => text::SYMBOL_YARN_OVER,
+        Symbol::K2tog => text::SYMBOL_K2TOG,
+        Symbol::Ssk => text::SYMBOL_SSK,
+        Symbol::Twisted => text::SYMBOL_TWISTED,
+        Symbol::Slipped => text::SYMBOL_SLIPPED,
+        Symbol::Cross(cross) => match cross.lean {
+            Lean::Right => text::SYMBOL_CROSS_RIGHT,
+            Lean::Left => text::SYMBOL_CROSS_LEFT,
+        },
+    }
 }
 
 /// The widest the other half of a cross can be.
@@ -300,7 +327,7 @@ fn RoundDesk(desk: Desk, chart: Memo<Cells>, at_hand: RwSignal<usize>) -> impl I
         let wrong = row.check(at() + 1).err()?;
         // The first round that is wrong is said above already.
         let wrong = Wrong::from(wrong);
-        if desk.said_of(Spot::Motif).as_ref() == Some(&wrong) {
+        if desk.said_of(Field::Motif).as_ref() == Some(&wrong) {
             return None;
         }
         let ProblemText { message, help } = wrong.text(desk.wording());
@@ -308,14 +335,14 @@ fn RoundDesk(desk: Desk, chart: Memo<Cells>, at_hand: RwSignal<usize>) -> impl I
     };
     view! {
         <fieldset class="choice-group">
-            <legend>{move || copy::round(at())}</legend>
+            <legend>{move || text::round(at())}</legend>
             <div class="said" aria-live="polite">
                 {reason}
             </div>
             <div class="buttons">
-                {act(copy::COPY, |chart, at| chart.copy_after(at, 1))}
-                {act(copy::COPY_TWO, |chart, at| chart.copy_after(at, 2))}
-                {act(copy::CLEAR, Cells::clear)} {act(copy::TAKE_OUT_ROUND, Cells::take_out)}
+                {act(text::COPY, |chart, at| chart.copy_after(at, 1))}
+                {act(text::COPY_TWO, |chart, at| chart.copy_after(at, 2))}
+                {act(text::CLEAR, Cells::clear)} {act(text::TAKE_OUT_ROUND, Cells::take_out)}
             </div>
         </fieldset>
     }

@@ -1,5 +1,6 @@
 //! From a shoe size to the foot's length, for a knitter who cannot measure the foot.
 
+use evenloop_engine::recipe::NumberField;
 use evenloop_engine::shoe::{Scale, foot_length};
 use evenloop_engine::text::ProblemText;
 use evenloop_engine::units::Length;
@@ -7,13 +8,15 @@ use leptos::prelude::*;
 
 use super::bound::More;
 use crate::parts::{Select, TextField};
-use crate::screens::measure::entry::Entry;
+use crate::screens::measure::Desk;
 use crate::screens::measure::form::plain_number;
-use crate::screens::measure::{Desk, copy};
+use crate::text::measure as text;
 
 /// A scale as it is asked for. Children's sizes begin again at 1 after 13½, so they are two.
 #[derive(Clone, Copy)]
 struct Sizes {
+    /// What it is called.
+    name: &'static str,
     scale: Scale,
     /// Smallest and largest, in half sizes as they are written on the shoe.
     halves: (u16, u16),
@@ -24,27 +27,30 @@ struct Sizes {
 /// Half sizes before a child's sizes begin again: 13½ is the last.
 const AGAIN: u16 = 26;
 
-const fn sizes(scale: Scale) -> Sizes {
+const fn sizes(name: &'static str, scale: Scale) -> Sizes {
     let halves = scale.halves();
     Sizes {
+        name,
         scale,
         halves,
         more: 0,
     }
 }
 
-const fn small(scale: Scale) -> Sizes {
+const fn small(name: &'static str, scale: Scale) -> Sizes {
     let (low, _) = scale.halves();
     Sizes {
+        name,
         scale,
         halves: (low, AGAIN + 1),
         more: 0,
     }
 }
 
-const fn older(scale: Scale) -> Sizes {
+const fn older(name: &'static str, scale: Scale) -> Sizes {
     let (_, high) = scale.halves();
     Sizes {
+        name,
         scale,
         halves: (2, high - AGAIN),
         more: AGAIN,
@@ -53,14 +59,14 @@ const fn older(scale: Scale) -> Sizes {
 
 /// In the order of the form.
 const SCALES: [Sizes; 8] = [
-    sizes(Scale::Eu),
-    sizes(Scale::Uk),
-    small(Scale::UkChild),
-    older(Scale::UkChild),
-    sizes(Scale::UsWomen),
-    sizes(Scale::UsMen),
-    small(Scale::UsChild),
-    older(Scale::UsChild),
+    sizes(text::SCALE_EU, Scale::Eu),
+    sizes(text::SCALE_UK, Scale::Uk),
+    small(text::SCALE_UK_SMALL, Scale::UkChild),
+    older(text::SCALE_UK_OLDER, Scale::UkChild),
+    sizes(text::SCALE_US_WOMEN, Scale::UsWomen),
+    sizes(text::SCALE_US_MEN, Scale::UsMen),
+    small(text::SCALE_US_SMALL, Scale::UsChild),
+    older(text::SCALE_US_OLDER, Scale::UsChild),
 ];
 
 impl Sizes {
@@ -98,12 +104,12 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
     let foot = Memo::new(move |_| scale().foot(&typed.read()));
     let range = move || {
         let (low, high) = scale().halves;
-        copy::size_range(low, high)
+        text::size_range(low, high)
     };
     let error = Memo::new(move |_| {
         let wrong = left.get() && foot.get().is_none() && !typed.read().trim().is_empty();
         wrong.then(|| ProblemText {
-            message: copy::NO_SIZE.to_owned(),
+            message: text::NO_SIZE.to_owned(),
             help: range(),
         })
     });
@@ -114,18 +120,17 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
         };
         desk.form.update(|form| {
             form.typed
-                .insert(Entry::FootLength, plain_number(length, form.unit));
+                .insert(NumberField::FootLength, plain_number(length, form.unit));
         });
         filled.set(Some(length));
     };
-    let shown = move |length: Length| length.show(desk.unit());
     view! {
-        <More title=copy::SHOE>
-            <p class="soft">{copy::SHOE_TEXT}</p>
+        <More title=text::SHOE>
+            <p class="soft">{text::SHOE_TEXT}</p>
             <Select
                 id="shoe-scale"
-                label=copy::SCALE
-                options=copy::SCALES.map(str::to_owned).to_vec()
+                label=text::SCALE
+                options=SCALES.map(|sizes| sizes.name.to_owned()).to_vec()
                 picked=place
                 on_pick=Callback::new(move |nth| {
                     if nth < SCALES.len() {
@@ -135,7 +140,7 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
             />
             <TextField
                 id="shoe-size"
-                label=copy::SIZE
+                label=text::SIZE
                 hint=Signal::derive(range)
                 value=typed
                 on_input=Callback::new(move |text| typed.set(text))
@@ -143,10 +148,10 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
                 error
             />
             <button type="button" class="button" id="shoe-fill" on:click=fill>
-                {move || copy::fill_in(foot.get().map(shown))}
+                {move || text::fill_in(foot.get(), desk.wording())}
             </button>
             <p class="soft" aria-live="polite">
-                {move || filled.get().map(|length| copy::filled_in(&shown(length)))}
+                {move || filled.get().map(|length| text::filled_in(length, desk.wording()))}
             </p>
         </More>
     }

@@ -1,17 +1,18 @@
 //! Yarns: the band's figures, how many there are, their colours, stripes and parts.
 
-use evenloop_engine::recipe::Yarns;
+use evenloop_engine::recipe::{NumberField, Yarns};
 use evenloop_engine::stitch::Yarn;
 use leptos::prelude::*;
 
-use super::bound::{Line, Only, Pick, Trouble};
+use super::bound::{Lines, Only, Pick, Trouble};
 use super::fold::Fold;
 use crate::hue::Hue;
-use crate::parts::{Select, Width, YarnPick, said, yarn_class};
+use crate::parts::{Choice, Select, Text, Width, YarnPick, yarn_class};
 use crate::preferences::use_preferences;
-use crate::screens::measure::entry::{Entry, STRIPES, Spot};
-use crate::screens::measure::form::{Form, Parts};
-use crate::screens::measure::{Desk, copy};
+use crate::screens::measure::Desk;
+use crate::screens::measure::fields::{Field, Group, Step};
+use crate::screens::measure::form::{Form, Parts, STRIPES};
+use crate::text::measure as text;
 
 /// Rounds that the strip shows at least.
 const STRIP: u32 = 36;
@@ -22,21 +23,12 @@ pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            title=copy::YARN
-            holds=|spot| {
-                matches!(
-                    spot,
-                    Spot::Stripes
-                    | Spot::Line(Entry::StripeRounds(_) | Entry::BallGrams | Entry::BallMetres)
-                )
-            }
-            now=|form| {
-                copy::yarn_now(
-                    form.yarns,
-                    form.stripe_count(),
-                    form.text(Entry::BallGrams),
-                    form.text(Entry::BallMetres),
-                )
+            step=Step::Yarn
+            title=text::YARN
+            now=|form, wording| {
+                let band = [NumberField::BallGrams, NumberField::BallMetres];
+                let [grams, metres] = band.map(|field| form.text(field));
+                text::yarn_now(form.yarns, form.stripe_count(), (grams, metres), wording)
             }
             body=yarn
         />
@@ -51,8 +43,8 @@ fn yarn(desk: Desk) -> AnyView {
             <Pick
                 desk
                 name="yarns"
-                legend=copy::HOW_MANY
-                choices=&copy::HOW_MANYS
+                legend=text::HOW_MANY
+                choices=(1..=4).map(|count| Choice::plain(text::yarn_count(count))).collect()
                 width=Width::Short
                 get=|form| usize::from(form.yarns).saturating_sub(1)
                 set
@@ -62,11 +54,10 @@ fn yarn(desk: Desk) -> AnyView {
             </Only>
             <div class="fields">
                 <header>
-                    <h3>{copy::BAND}</h3>
-                    <p class="soft">{said(copy::BAND_TEXT)}</p>
+                    <h3>{text::BAND}</h3>
+                    <p class="soft">{Text::from(text::BAND_TEXT).shown()}</p>
                 </header>
-                <Line desk entry=Entry::BallGrams />
-                <Line desk entry=Entry::BallMetres />
+                <Lines desk group=Group::Band />
             </div>
     }
     .into_any()
@@ -97,17 +88,17 @@ fn Several(desk: Desk) -> impl IntoView {
     let wound = Memo::new(move |_| desk.form.read().wound());
     view! {
         <fieldset class="choice-group">
-            <legend>{said(copy::COLOURS)}</legend>
+            <legend>{Text::from(text::COLOURS).shown()}</legend>
             <div class="picks">{colours}</div>
         </fieldset>
         <section class="stripes" aria-labelledby="stripes-title">
             <header>
-                <h3 id="stripes-title">{copy::STRIPES}</h3>
-                <p class="soft">{copy::STRIPES_TEXT}</p>
+                <h3 id="stripes-title">{text::STRIPES}</h3>
+                <p class="soft">{text::STRIPES_TEXT}</p>
             </header>
             {move || wound.get().map(|yarns| strip(&yarns, hues.get()))}
             {stripes}
-            <Trouble desk spot=Spot::Stripes />
+            <Trouble desk field=Field::Stripes />
             <button
                 type="button"
                 class="button"
@@ -115,14 +106,14 @@ fn Several(desk: Desk) -> impl IntoView {
                 aria-disabled=move || full().then_some("true")
                 on:click=add
             >
-                {move || if full() { copy::STRIPES_FULL } else { copy::ADD_STRIPE }}
+                {move || if full() { text::STRIPES_FULL } else { text::ADD_STRIPE }}
             </button>
         </section>
         <section class="parts" aria-labelledby="parts-title">
-            <h3 id="parts-title">{copy::PARTS}</h3>
-            {part(desk, yarns, hues, "part-cuff", copy::PART_CUFF, |parts| &mut parts.cuff)}
-            {part(desk, yarns, hues, "part-heel", copy::PART_HEEL, |parts| &mut parts.heel)}
-            {part(desk, yarns, hues, "part-toe", copy::PART_TOE, |parts| &mut parts.toe)}
+            <h3 id="parts-title">{text::PARTS}</h3>
+            {part(desk, yarns, hues, "part-cuff", text::PART_CUFF, |parts| &mut parts.cuff)}
+            {part(desk, yarns, hues, "part-heel", text::PART_HEEL, |parts| &mut parts.heel)}
+            {part(desk, yarns, hues, "part-toe", text::PART_TOE, |parts| &mut parts.toe)}
         </section>
     }
     .into_any()
@@ -145,7 +136,7 @@ fn colour(nth: usize, yarn: Yarn, hues: Memo<[Hue; 4]>) -> AnyView {
             <span class=move || format!("yarn-patch {}", yarn_class(yarn, hues.get()))></span>
             <Select
                 id=format!("hue-{}", yarn.letter())
-                label=copy::yarn_of(yarn)
+                label=text::yarn_of(yarn)
                 options=Hue::ALL.map(|hue| hue.name().to_owned()).to_vec()
                 picked
                 on_pick
@@ -176,18 +167,18 @@ fn stripe(desk: Desk, place: u8, yarns: Memo<&'static [Yarn]>, hues: Memo<[Hue; 
         }
     };
     let remove = move |_| desk.form.update(|form| form.remove_stripe(place));
-    let ear = move || view! { <span class="unseen">{copy::of_stripe(place)}</span> };
+    let ear = move || view! { <span class="unseen">{text::of_stripe(place)}</span> };
     view! {
         <div class="one-of-some">
             <YarnPick
                 name=format!("stripe-yarn-{place}")
-                legend=copy::stripe(place)
+                legend=text::stripe(place)
                 yarns
                 hues
                 picked
                 on_pick
             />
-            <Line desk entry=Entry::StripeRounds(place) />
+            <Lines desk group=Group::Stripe place />
             <div class="buttons">
                 <button
                     type="button"
@@ -195,11 +186,11 @@ fn stripe(desk: Desk, place: u8, yarns: Memo<&'static [Yarn]>, hues: Memo<[Hue; 
                     aria-disabled=(place == 0).then_some("true")
                     on:click=up
                 >
-                    {copy::UP}
+                    {text::UP}
                     {ear()}
                 </button>
                 <button type="button" class="button bare" on:click=remove>
-                    {copy::TAKE_OUT}
+                    {text::TAKE_OUT}
                     {ear()}
                 </button>
             </div>
@@ -246,7 +237,7 @@ fn strip(yarns: &Yarns, hues: [Hue; 4]) -> AnyView {
         })
         .collect_view();
     view! {
-        <div class="strip" role="img" aria-label=copy::strip(yarns, hues)>
+        <div class="strip" role="img" aria-label=text::strip(yarns, |yarn| Hue::of(yarn, hues).name_in_text())>
             {bands}
         </div>
     }

@@ -1,7 +1,8 @@
 //! Count check: what is on the needles against what should be.
 
 use evenloop_engine::tally::{self, Finding};
-use evenloop_engine::words::{self, FindingText, Wording};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::{FindingText, Wording};
 use leptos::prelude::*;
 
 use super::needles::needles;
@@ -46,10 +47,9 @@ fn found(session: Session, counted: &[u16], wording: Wording) -> (bool, Vec<Find
     let at = session.at_untracked();
     session.with(|pair| {
         let found = tally::check(pair.plan, pair.trace, at, counted);
-        let told = found
-            .iter()
-            .take(TOLD)
-            .map(|one| words::finding(pair.plan, pair.trace, at, counted, *one, wording.english));
+        let told = found.iter().take(TOLD).map(|one| {
+            engine_text::finding(pair.plan, pair.trace, at, counted, *one, wording.english)
+        });
         (found == [Finding::Right], told.collect())
     })
 }

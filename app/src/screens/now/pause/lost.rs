@@ -1,9 +1,9 @@
 //! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
 
 use evenloop_engine::tally::seen::{self, Stretch};
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
-use evenloop_engine::words;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -80,7 +80,8 @@ fn card(
     jumped: Callback<()>,
 ) -> AnyView {
     let kind = stretch.kind;
-    let name = said(move |wording: Wording| words::section_name(kind, wording.english).to_owned());
+    let name =
+        said(move |wording: Wording| engine_text::section_name(kind, wording.english).to_owned());
     let mut pieces = vec![view! { <h3>{name}</h3> }.into_any()];
     pieces.extend(off.map(|off| paragraph("off", off)));
     if stretch.size() > FEW {
@@ -89,7 +90,7 @@ fn card(
             session.with(|pair| {
                 let place = |step| {
                     let at = Position { step, mv: 0 };
-                    words::place(pair.plan, pair.trace, at, wording.english)
+                    engine_text::place(pair.plan, pair.trace, at, wording.english)
                 };
                 let [first, last] = ends.map(place);
                 text::pause::extent(&first, &last)
@@ -106,7 +107,7 @@ fn card(
 /// What the knitting shows, and the rounds that come out.
 fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -> [AnyView; 2] {
     let sign = stretch.clone();
-    let label = said(move |wording: Wording| words::sign(&sign, wording.english));
+    let label = said(move |wording: Wording| engine_text::sign(&sign, wording.english));
     let range = session.with(|pair| stretch.range(pair.plan, pair.trace));
     let (least, most) = (*range.start(), *range.end());
     let number = RwSignal::new(least);
@@ -138,7 +139,7 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
     });
     let name = move |step| {
         move |wording: Wording| {
-            session.with(|pair| words::spot(pair.plan, pair.trace, step, wording.english))
+            session.with(|pair| engine_text::spot(pair.plan, pair.trace, step, wording.english))
         }
     };
     let buttons = steps.into_iter().map(|step| {

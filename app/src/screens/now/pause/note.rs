@@ -1,7 +1,8 @@
 //! A note at the round at hand: one a place, written anew as often as the knitter likes.
 
 use evenloop_engine::journal::NOTE_LIMIT;
-use evenloop_engine::words::{self, Wording};
+use evenloop_engine::text as engine_text;
+use evenloop_engine::text::Wording;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -18,7 +19,8 @@ pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
         note.unwrap_or_default()
     });
     let label = said(move |wording: Wording| {
-        let place = session.with(|pair| words::place(pair.plan, pair.trace, at, wording.english));
+        let place =
+            session.with(|pair| engine_text::place(pair.plan, pair.trace, at, wording.english));
         text::pause::note_at(&place)
     });
     let area = NodeRef::<html::Textarea>::new();

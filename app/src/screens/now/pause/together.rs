@@ -1,5 +1,6 @@
 //! Two at a time, begun and left again.
 
+use evenloop_engine::plan::PlanError;
 use evenloop_engine::together::{Fit, fit};
 use leptos::prelude::*;
 
@@ -84,7 +85,10 @@ fn why(session: Session, error: &NotTogether) -> AnyView {
             pieces.push(paragraph("", text::pause::ONE_SOCK));
             pieces.push(change());
         }
-        NotTogether::Refused(fields) => {
+        NotTogether::Refused(PlanError::Bug(bug)) => {
+            pieces.push(paragraph("", text::mistake::mistake(bug)));
+        }
+        NotTogether::Refused(PlanError::Impossible(fields)) => {
             pieces.push(weighty(text::pause::NOT_SEATED));
             pieces.extend(fields.iter().map(|field| {
                 let wrong = field.problem.clone();

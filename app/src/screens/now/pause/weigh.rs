@@ -4,8 +4,8 @@ use evenloop_engine::error::Problem;
 use evenloop_engine::needles::Needles;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
-use evenloop_engine::words;
 use evenloop_engine::yarn::{budget_of, read_grams};
 use leptos::prelude::*;
 
@@ -125,13 +125,13 @@ fn answer(session: Session, which: Option<Yarn>, wording: Wording) -> Vec<AnyVie
         };
         let told = budget_of([(other, &early), (own, &late)], which).map(|budget| {
             let of = if late.is_empty() { other } else { own };
-            words::budget(of, &budget)
+            engine_text::budget(of, &budget)
         });
         let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
         let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));
         let latest = weighed.map(|(plan, trace, (at, grams))| {
-            let place = words::place(plan, trace, *at, wording.english);
-            text::pause::weighed_at(&place, &words::grams(*grams))
+            let place = engine_text::place(plan, trace, *at, wording.english);
+            text::pause::weighed_at(&place, &engine_text::grams(*grams))
         });
         let here = pair.journal.remark_at(session.at_untracked());
         let here = here.is_some_and(|r| r.weights().any(|(yarn, _)| yarn == which));

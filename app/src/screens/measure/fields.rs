@@ -1,0 +1,316 @@
+//! The fields of the form, each in one row: the numbers here, the questions in [`super::form`]. From
+//! the rows follow what stands where in the form, under which name a draft keeps it, when it is asked
+//! for, and where something wrong with it is said.
+
+use std::borrow::Cow;
+
+use evenloop_engine::recipe::{NumberField, NumberRange};
+use evenloop_engine::units::LengthUnit;
+
+use super::form::{FlapBy, Form, HeelKind, Question};
+use crate::text::measure::{self as text, numbers};
+use crate::text::{NumberText, Sentence};
+
+/// A step of the form, under a heading of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Step {
+    Foot,
+    Swatch,
+    Direction,
+    Leg,
+    Heel,
+    Toe,
+    Motif,
+    Needles,
+    Fit,
+    Yarn,
+}
+
+/// Fields that stand one below the other in a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) enum Group {
+    FootLength,
+    FootRound,
+    Swatch,
+    Unwashed,
+    Direction,
+    Edge,
+    LegLengths,
+    Girth,
+    CastOn,
+    BindOff,
+    HeelKind,
+    ShortRowHeel,
+    Flap,
+    FlapHeight,
+    Corners,
+    Toe,
+    Patterned,
+    MotifPlace,
+    Needles,
+    Fit,
+    ThisFoot,
+    Stripe,
+    Band,
+}
+
+impl Group {
+    /// The step it stands in.
+    pub(super) const fn step(self) -> Step {
+        match self {
+            Self::FootLength | Self::FootRound => Step::Foot,
+            Self::Swatch | Self::Unwashed => Step::Swatch,
+            Self::Direction => Step::Direction,
+            Self::Edge | Self::LegLengths | Self::Girth | Self::CastOn | Self::BindOff => Step::Leg,
+            Self::HeelKind | Self::ShortRowHeel | Self::Flap | Self::FlapHeight | Self::Corners => {
+                Step::Heel
+            }
+            Self::Toe => Step::Toe,
+            Self::Patterned | Self::MotifPlace => Step::Motif,
+            Self::Needles => Step::Needles,
+            Self::Fit | Self::ThisFoot => Step::Fit,
+            Self::Stripe | Self::Band => Step::Yarn,
+        }
+    }
+
+    /// Its numbers, of a place where they belong to one.
+    pub(super) fn numbers(self, place: u8) -> impl Iterator<Item = NumberField> {
+        numbers_in_form().filter(move |field| {
+            line(*field).is_some_and(|line| line.group == self)
+                && field.place().is_none_or(|of| of == place)
+        })
+    }
+
+    /// Its questions.
+    pub(super) fn questions(self) -> impl Iterator<Item = Question> {
+        let all = Question::ALL.into_iter();
+        all.filter(move |question| question.group() == self)
+    }
+}
+
+/// A line of the form that takes a number.
+#[derive(Clone, Copy)]
+pub(super) struct Line {
+    /// Id of its input, with `#` for the place; a draft keeps what was typed under it.
+    id: &'static str,
+    /// Where it stands.
+    group: Group,
+    /// What is said of it.
+    pub(super) text: NumberText,
+    /// When it is asked for; always where there is no condition.
+    pub(super) asked: Option<fn(&Form, NumberField) -> bool>,
+}
+
+impl Line {
+    const fn when(mut self, asked: fn(&Form, NumberField) -> bool) -> Self {
+        self.asked = Some(asked);
+        self
+    }
+}
+
+const fn at(id: &'static str, group: Group, text: NumberText) -> Line {
+    Line {
+        id,
+        group,
+        text,
+        asked: None,
+    }
+}
+
+/// The line of a number; none for rounds added to leg and foot, which are counted beside the lines.
+pub(super) fn line(field: NumberField) -> Option<Line> {
+    use NumberField as N;
+
+    Some(match field {
+        N::FootLength => at("foot-length", Group::FootLength, numbers::FOOT_LENGTH),
+        N::FootCircumference => at(
+            "foot-circumference",
+            Group::FootRound,
+            numbers::FOOT_CIRCUMFERENCE,
+        ),
+        N::HeelDiagonal => at("heel-diagonal", Group::FootRound, numbers::HEEL_DIAGONAL),
+        N::SwatchStitches => at("swatch-stitches", Group::Swatch, numbers::SWATCH_STITCHES),
+        N::SwatchWidth => at("swatch-width", Group::Swatch, numbers::SWATCH_WIDTH),
+        N::SwatchRounds => at("swatch-rounds", Group::Swatch, numbers::SWATCH_ROUNDS),
+        N::SwatchHeight => at("swatch-height", Group::Swatch, numbers::SWATCH_HEIGHT),
+        N::UnwashedWidth => at("unwashed-width", Group::Unwashed, numbers::UNWASHED_WIDTH),
+        N::UnwashedHeight => at("unwashed-height", Group::Unwashed, numbers::UNWASHED_HEIGHT),
+        N::CuffLength => at("cuff-length", Group::LegLengths, numbers::CUFF_LENGTH),
+        N::Leg => at("leg", Group::LegLengths, numbers::LEG),
+        N::AdjustLeg | N::AdjustFoot => return None,
+        N::GirthHeight(_) => at("girth-height-#", Group::Girth, numbers::GIRTH_HEIGHT)
+            .when(|form, field| field.place() < Some(form.girths)),
+        N::GirthRound(_) => at("girth-round-#", Group::Girth, numbers::GIRTH_ROUND)
+            .when(|form, field| field.place() < Some(form.girths)),
+        N::HeelRows => at("heel-rows", Group::FlapHeight, numbers::HEEL_ROWS)
+            .when(|form, _| form.heel == HeelKind::Flap && form.flap_by == FlapBy::Rows),
+        N::HeelHeight => at("heel-height", Group::FlapHeight, numbers::HEEL_HEIGHT)
+            .when(|form, _| form.heel == HeelKind::Flap && form.flap_by == FlapBy::Height),
+        N::HeelBetween => at("heel-between", Group::ShortRowHeel, numbers::HEEL_BETWEEN)
+            .when(|form, _| form.heel == HeelKind::ShortRow),
+        N::EasePercent => at("ease", Group::Fit, numbers::EASE_PERCENT),
+        N::LengthEase => at("length-ease", Group::Fit, numbers::LENGTH_EASE),
+        N::Stitches => at("stitches", Group::Fit, numbers::STITCHES),
+        N::StripeRounds(_) => at("stripe-rounds-#", Group::Stripe, numbers::STRIPE_ROUNDS)
+            .when(|form, field| form.yarns > 1 && field.place() < Some(form.stripe_count())),
+        N::BallGrams => at("ball-grams", Group::Band, numbers::BALL_GRAMS),
+        N::BallMetres => at("ball-metres", Group::Band, numbers::BALL_METRES),
+    })
+}
+
+/// Every number that has a line, in the order of the form.
+pub(super) fn numbers_in_form() -> impl Iterator<Item = NumberField> {
+    let with_line = |field| line(field).map(|line| ((line.group, field.place()), field));
+    let mut all: Vec<_> = NumberField::all()
+        .into_iter()
+        .filter_map(with_line)
+        .collect();
+    all.sort_by_key(|(place, _)| *place);
+    all.into_iter().map(|(_, field)| field)
+}
+
+/// Whether a number is asked for, so that its line is read.
+pub(super) fn is_asked(field: NumberField, form: &Form) -> bool {
+    line(field).is_some_and(|line| line.asked.is_none_or(|asked| asked(form, field)))
+}
+
+/// Id of a number's input, under which a draft keeps what was typed.
+pub(super) fn id(field: NumberField) -> Cow<'static, str> {
+    let id = line(field).map_or("", |line| line.id);
+    match field.place() {
+        Some(place) => id.replace('#', &place.to_string()).into(),
+        None => id.into(),
+    }
+}
+
+/// The number whose input has an id.
+pub(super) fn number_with_id(wanted: &str) -> Option<NumberField> {
+    // Drafts of an earlier build have it under a shorter name.
+    let wanted = if wanted == "between" {
+        "heel-between"
+    } else {
+        wanted
+    };
+    numbers_in_form().find(|field| id(*field) == wanted)
+}
+
+/// From what to what a number can be, in the knitter's unit; none where it depends on another.
+pub(super) fn range(field: NumberField, unit: LengthUnit) -> Option<(String, String)> {
+    match field.range() {
+        NumberRange::Length(range) => {
+            Some((range.start().show_least(unit), range.end().show_most(unit)))
+        }
+        NumberRange::Whole(range) => Some((range.start().to_string(), range.end().to_string())),
+        NumberRange::Gauge(_) => None,
+    }
+}
+
+/// Where in the form something can be wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Field {
+    /// A line.
+    Number(NumberField),
+    /// A choice that does not go with the others.
+    Question(Question),
+    /// The leg's girths together.
+    Calf,
+    /// The pattern's rounds.
+    Motif,
+    /// The sequence of stripes.
+    Stripes,
+}
+
+impl Field {
+    /// The field of a recipe's path, as errors name it.
+    pub(super) fn at(path: &str) -> Option<Self> {
+        match path {
+            "calf" => return Some(Self::Calf),
+            "motif.rows" => return Some(Self::Motif),
+            "yarns.stripes" => return Some(Self::Stripes),
+            _ => {}
+        }
+        let number = NumberField::at(path).filter(|field| line(*field).is_some());
+        let question = || {
+            let mut all = Question::ALL.into_iter();
+            all.find(|question| question.path() == Some(path))
+        };
+        number
+            .map(Self::Number)
+            .or_else(|| question().map(Self::Question))
+    }
+
+    /// The step it stands in.
+    pub(super) fn step(self) -> Option<Step> {
+        match self {
+            Self::Number(field) => line(field).map(|line| line.group.step()),
+            Self::Question(question) => Some(question.group().step()),
+            Self::Calf => Some(Step::Leg),
+            Self::Motif => Some(Step::Motif),
+            Self::Stripes => Some(Step::Yarn),
+        }
+    }
+
+    /// Id of what takes the focus there.
+    pub(super) fn id(self) -> Cow<'static, str> {
+        match self {
+            Self::Number(field) => id(field),
+            Self::Question(question) => format!("at-{}", question.name()).into(),
+            Self::Calf => "at-calf".into(),
+            Self::Motif => "at-motif".into(),
+            Self::Stripes => "at-stripes".into(),
+        }
+    }
+
+    /// What it is called in the list of all that is to be mended.
+    pub(super) fn called(self, wording: evenloop_engine::text::Wording) -> String {
+        match self {
+            Self::Number(field) => {
+                let label = line(field).map_or(Sentence::Fixed(""), |line| line.text.label);
+                let label = label.say(wording);
+                match field {
+                    NumberField::GirthHeight(place) | NumberField::GirthRound(place) => {
+                        text::at_girth(place, &label)
+                    }
+                    NumberField::StripeRounds(place) => text::stripe(place),
+                    _ => label,
+                }
+            }
+            Self::Question(question) => question.called().say(wording),
+            Self::Calf => text::AT_CALF.to_owned(),
+            Self::Motif => text::AT_MOTIF.to_owned(),
+            Self::Stripes => text::AT_STRIPES.to_owned(),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_field_has_a_path_and_an_id_of_its_own() {
+        let numbers = numbers_in_form().map(|field| (Field::Number(field), field.path()));
+        let questions = Question::ALL
+            .into_iter()
+            .filter_map(|question| Some((Field::Question(question), Cow::from(question.path()?))));
+        let lists = [
+            (Field::Calf, "calf".into()),
+            (Field::Motif, "motif.rows".into()),
+            (Field::Stripes, "yarns.stripes".into()),
+        ];
+        let all: Vec<(Field, Cow<str>)> = numbers.chain(questions).chain(lists).collect();
+        for (i, (field, path)) in all.iter().enumerate() {
+            assert_eq!(Field::at(path), Some(*field));
+            assert!(all[..i].iter().all(|(other, _)| other.id() != field.id()));
+            assert!(field.step().is_some(), "{field:?}");
+        }
+    }
+
+    #[test]
+    fn a_line_is_found_by_the_name_it_is_stored_under() {
+        for field in numbers_in_form() {
+            assert_eq!(number_with_id(&id(field)), Some(field));
+        }
+        assert_eq!(number_with_id("between"), Some(NumberField::HeelBetween));
+    }
+}

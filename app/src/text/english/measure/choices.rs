@@ -1,0 +1,211 @@
+//! The choices: what is asked, and the name of each answer with a sentence about it.
+
+use crate::text::{Named, Sentence};
+
+const fn named(name: &'static str, note: &'static str) -> Named {
+    Named { name, note }
+}
+
+const fn plain(name: &'static str) -> Named {
+    named(name, "")
+}
+pub(crate) const UNIT_CM: Named = plain("cm");
+pub(crate) const UNIT_INCH: Named = plain("inches");
+
+pub(crate) const DIRECTION: Sentence = Sentence::Fixed("The sock is knitted");
+pub(crate) const CUFF_DOWN: Named = named(
+    "From the cuff down",
+    "The usual way; the toe is closed last.",
+);
+pub(crate) const TOE_UP: Named = named(
+    "From the toe up",
+    "Begun closed at the toe; it can be tried on, and the leg takes what yarn is left.",
+);
+
+pub(crate) const EDGE: Sentence = Sentence::Fixed("The top");
+pub(crate) const RIB_TWO_BY_TWO: Named = named("2 by 2 rib", "Knit 2, purl 2: springy.");
+pub(crate) const RIB_ONE_BY_ONE: Named = named("1 by 1 rib", "Knit 1, purl 1: finer and flatter.");
+pub(crate) const RIB_THREE_BY_ONE: Named =
+    named("3 by 1 rib", "Knit 3, purl 1: smooth, holds a little less.");
+pub(crate) const RIB_TWISTED: Named = named(
+    "Twisted rib",
+    "Knit 1 through the back loop, purl 1: crisp.",
+);
+pub(crate) const HEM: Named = named("Folded hem", "Double and plain; holds less than rib.");
+pub(crate) const HEM_PICOT: Named =
+    named("Picot hem", "The same, folded along a row of small points.");
+pub(crate) const ROLLED: Named = named(
+    "Rolled",
+    "Plain knitting that rolls by itself; holds least.",
+);
+
+pub(crate) const CAST_ON: Sentence = Sentence::Fixed("The cast-on");
+pub(crate) const CAST_ON_LONG_TAIL: Named = named(
+    "Long-tail",
+    "The usual one: firm enough, and it gives enough for most legs.",
+);
+pub(crate) const CAST_ON_TWISTED: Named = named(
+    "Twisted long-tail",
+    "A twist in every loop (German, or old Norwegian): gives most. For high insteps and legs that must not be bound.",
+);
+pub(crate) const CAST_ON_KNITTED: Named = named(
+    "Knitted on",
+    "No long tail to guess, so none can be too short. Firmer: work it loosely.",
+);
+
+pub(crate) const BIND_OFF: Sentence =
+    Sentence::Worded(|wording| format!("The {}", wording.english.bind_off_noun()));
+pub(crate) const BIND_OFF_PLAIN: Named = named(
+    "Plain, a needle one size larger",
+    "Known to every hand. Enough for most legs when it is done loosely.",
+);
+pub(crate) const BIND_OFF_SEWN: Named = named(
+    "Sewn",
+    "With a tapestry needle: soft and stretchy, looks like the cast-on edge. Slow.",
+);
+pub(crate) const BIND_OFF_YARN_OVER: Named = named(
+    "With yarn overs",
+    "A yarn over before every stitch, lifted over with it: gives most; the edge waves a little.",
+);
+
+pub(crate) const HEEL: Sentence = Sentence::Fixed("The heel");
+pub(crate) const HEEL_FLAP: Named = named(
+    "Flap and gusset",
+    "A thick flap behind the heel and a gusset beside it: fits most feet well.",
+);
+pub(crate) const HEEL_SHORT_ROW: Named = named(
+    "Short rows",
+    "Turned in short rows, without flap or gusset: quick, close, good for stripes.",
+);
+pub(crate) const HEEL_AFTERTHOUGHT: Named = named(
+    "Afterthought",
+    "A waste yarn keeps its place; it is knitted last, and easily knitted anew.",
+);
+
+pub(crate) const TEXTURE: Sentence = Sentence::Fixed("The flap");
+pub(crate) const FLAP_SLIPPED: Named = named(
+    "Slipped stitch",
+    "Slipped stitches above each other: thick, like a fine rib.",
+);
+pub(crate) const FLAP_PARTRIDGE: Named = named(
+    "Eye of partridge",
+    "Slipped stitches between each other: softer, with small dots.",
+);
+pub(crate) const FLAP_GARTER_EDGE: Named = named(
+    "Slipped stitch, garter edge",
+    "Three stitches of garter at both edges: easy to pick up from.",
+);
+
+pub(crate) const TURN: Sentence = Sentence::Fixed("The turn");
+pub(crate) const TURN_ROUND: Named = named(
+    "Round",
+    "Each row a stitch longer: a rounded cup, suits most heels.",
+);
+pub(crate) const TURN_SQUARE: Named = named(
+    "Square",
+    "The middle third stays as wide as it is (the Dutch heel).",
+);
+pub(crate) const TURN_BAND: Named = named(
+    "Band",
+    "The same under a flap narrowed first: rounder than the square one.",
+);
+
+pub(crate) const FLAP_BY: Sentence = Sentence::Fixed("How tall the flap is, by");
+pub(crate) const FLAP_BY_ROWS: Named = plain("its rows");
+pub(crate) const FLAP_BY_HEIGHT: Named = plain("its height");
+
+pub(crate) const TOE: Sentence = Sentence::Fixed("The toe");
+pub(crate) const TOE_ROUNDED: Named = named(
+    "Wedge, rounded",
+    "Narrows slowly, then in every round; grafted. Suits most feet.",
+);
+pub(crate) const TOE_EVEN: Named = named(
+    "Wedge, even",
+    "Narrows in every second round all the way: longer and straight; grafted.",
+);
+pub(crate) const TOE_LONG: Named = named(
+    "Wedge, long",
+    "Slower still at first, for long toes; grafted.",
+);
+pub(crate) const TOE_ROUND: Named = named(
+    "Round",
+    "Narrows evenly all round; the last stitches are drawn closed.",
+);
+pub(crate) const TOE_SHORT_ROW: Named = named(
+    "Short rows",
+    "Turned like a short-row heel, over the sole alone; its two halves are joined on top.",
+);
+pub(crate) const TOE_SHAPED: Named = named(
+    "Shaped for left and right",
+    "Slopes more at the little toe, as feet do. Each sock has its foot; grafted.",
+);
+
+pub(crate) const FIRST_FOOT: Sentence = Sentence::Fixed("The first sock is for the");
+pub(crate) const FOOT_LEFT: Named = plain("left foot");
+pub(crate) const FOOT_RIGHT: Named = plain("right foot");
+
+pub(crate) const PLACE: Sentence = Sentence::Fixed("Where it is knitted");
+pub(crate) const PLACE_ALL_ROUND: Named = named(
+    "All round the leg",
+    "And on the instep. The number of stitches becomes one that holds whole repeats.",
+);
+pub(crate) const PLACE_FRONT: Named = named(
+    "On the front",
+    "Of the leg, and on the instep: as many repeats as fit, in the middle.",
+);
+
+pub(crate) const METHOD: Sentence = Sentence::Fixed("What you knit on");
+pub(crate) const MAGIC_LOOP: Named = named(
+    "Magic loop",
+    "One long circular, its cable pulled out between two halves.",
+);
+pub(crate) const TWO_CIRCULARS: Named = named(
+    "Two circulars",
+    "Two circular needles; each works its own half.",
+);
+pub(crate) const FOUR_DPNS: Named = named(
+    "Four double-pointed",
+    "Three hold the stitches, the fourth works.",
+);
+pub(crate) const FIVE_DPNS: Named = named(
+    "Five double-pointed",
+    "Four hold the stitches, the fifth works.",
+);
+pub(crate) const SHORT_CIRCULAR: Named = named(
+    "One short circular",
+    "Stitches all the way round it; the toe moves to a long circular.",
+);
+
+pub(crate) const SEATING: Sentence = Sentence::Fixed("After the heel, the stitches sit");
+pub(crate) const EVEN_HALVES: Named = named(
+    "In even halves",
+    "The round begins at the middle of the sole. Each needle has half the sole and half the instep: always the same number on both.",
+);
+pub(crate) const INSTEP_AND_SOLE: Named = named(
+    "Instep and sole apart",
+    "One needle has the instep, the other the sole with both gussets. The round begins at the side.",
+);
+
+pub(crate) const CORNERS: Named = named(
+    "Pick up in the corners too",
+    "One more stitch where flap and instep meet, on both sides, against holes.",
+);
+pub(crate) const PATTERNED: Named = named(
+    "A pattern on leg and instep",
+    "One repeat as a chart. Toe, heel and sole stay plain.",
+);
+pub(crate) const HIGH_INSTEP: Named = named(
+    "A high instep",
+    "A longer flap and with it a wider gusset; in a short-row heel, rounds in its middle.",
+);
+pub(crate) const WIDE_TOES: Named = named(
+    "Wide toes",
+    "The toe ends eight stitches wider: four above and four below.",
+);
+pub(crate) const NARROW_HEEL: Named = named(
+    "A narrow heel",
+    "The cup of the heel is two stitches narrower.",
+);
+
+/// What is wrong with where stitches sit.
+pub(crate) const AT_SEATING: Sentence = Sentence::Fixed("Where stitches sit");

@@ -1,0 +1,66 @@
+//! Foot and swatch.
+
+use evenloop_engine::text::Wording;
+use evenloop_engine::units::Length;
+
+use crate::text::Sentence;
+
+pub(crate) const UNIT: &str = "Lengths in";
+pub(crate) const FOOT: &str = "The foot";
+pub(crate) const FOOT_LEAD: &str = "Measure standing, with the weight on the foot.";
+pub(crate) const FOOT_DRAWING: &str = "A foot from the side with three measures. A: along the sole, from the back of the heel to the longest toe. B: round the ball of the foot. C: from under the heel over the bend of the ankle.";
+pub(crate) const INSTEP: &str = "instep";
+pub(crate) const SOLE: &str = "sole";
+pub(crate) const SWATCH: &str = "The swatch";
+pub(crate) const SWATCH_LEAD: Sentence = Sentence::Worded(|wording| {
+    let stockinette = wording.english.stockinette();
+    format!(
+        "Plain {stockinette} in the round, washed and dried as the socks will be. Count whole stitches over as wide a piece as you have."
+    )
+});
+pub(crate) const NEEDLE: &str = "Knitted on needles of";
+pub(crate) const NO_NEEDLE: &str = "Not noted";
+pub(crate) const NEEDLE_HINT: &str =
+    "Both socks are knitted on what gave this swatch. No count depends on it.";
+pub(crate) const UNWASHED: &str = "Measured before washing, too?";
+pub(crate) const UNWASHED_TEXT: &str = "The same stitches and rounds, straight off the needles. No count depends on it: the plan then also says how long leg and foot are while you knit. Fill in both or neither.";
+pub(crate) const SHOE: &str = "No foot to measure? From the shoe size";
+pub(crate) const SHOE_TEXT: &str =
+    "An estimate: makers differ by half a size and more. A measured foot always wins.";
+pub(crate) const SCALE: &str = "Sizes of";
+pub(crate) const SIZE: &str = "Shoe size";
+pub(crate) const SCALE_EU: &str = "EU";
+pub(crate) const SCALE_UK: &str = "UK, adults";
+pub(crate) const SCALE_UK_SMALL: &str = "UK, children to 13½";
+pub(crate) const SCALE_UK_OLDER: &str = "UK, children from 1";
+pub(crate) const SCALE_US_WOMEN: &str = "US, women";
+pub(crate) const SCALE_US_MEN: &str = "US, men";
+pub(crate) const SCALE_US_SMALL: &str = "US, children to 13½";
+pub(crate) const SCALE_US_OLDER: &str = "US, children from 1";
+pub(crate) const NO_SIZE: &str = "That is no size of this kind.";
+
+/// From which to which size, in halves.
+pub(crate) fn size_range(low: u16, high: u16) -> String {
+    format!("{} to {}, halves too.", shoe_size(low), shoe_size(high))
+}
+
+fn shoe_size(halves: u16) -> String {
+    let half = if halves % 2 == 1 { "½" } else { "" };
+    format!("{}{half}", halves / 2)
+}
+
+/// What the button below a shoe size does.
+pub(crate) fn fill_in(length: Option<Length>, wording: Wording) -> String {
+    match length {
+        Some(length) => format!("Fill in {}", length.show(wording.unit)),
+        None => "Fill in the length".to_owned(),
+    }
+}
+
+/// Said once it was done.
+pub(crate) fn filled_in(length: Length, wording: Wording) -> String {
+    format!(
+        "{} stands in line A: an estimate.",
+        length.show(wording.unit)
+    )
+}

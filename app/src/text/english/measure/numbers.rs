@@ -1,0 +1,91 @@
+//! The lines that take a number: what stands before each, and what it asks for.
+
+use evenloop_engine::units::Length;
+
+use crate::text::{NumberText, Sentence};
+
+const fn asking(label: &'static str, asks: &'static str) -> NumberText {
+    NumberText {
+        label: Sentence::Fixed(label),
+        asks: Sentence::Fixed(asks),
+        empty: Sentence::Fixed(""),
+    }
+}
+
+const fn labelled(label: &'static str) -> NumberText {
+    asking(label, "")
+}
+
+const fn washed(label: &'static str) -> NumberText {
+    NumberText {
+        empty: Sentence::Fixed("Width and height before washing belong together."),
+        ..labelled(label)
+    }
+}
+
+const BAND: Sentence = Sentence::Worded(|wording| {
+    let metres = wording.english.metres();
+    format!("Grams and {metres} belong together.")
+});
+
+pub(crate) const FOOT_LENGTH: NumberText = asking(
+    "A. Length of the foot",
+    "Back of the heel to the longest toe.",
+);
+pub(crate) const FOOT_CIRCUMFERENCE: NumberText = asking(
+    "B. Round the ball",
+    "Where it is widest. Empty: estimated from the length.",
+);
+pub(crate) const HEEL_DIAGONAL: NumberText = asking(
+    "C. Round heel and instep",
+    "Under the heel, over the bend of the ankle. Empty: estimated.",
+);
+pub(crate) const SWATCH_STITCHES: NumberText = labelled("Stitches");
+pub(crate) const SWATCH_WIDTH: NumberText = labelled("over a width of");
+pub(crate) const SWATCH_ROUNDS: NumberText = labelled("Rounds");
+pub(crate) const SWATCH_HEIGHT: NumberText = labelled("over a height of");
+pub(crate) const UNWASHED_WIDTH: NumberText = washed("Width before washing");
+pub(crate) const UNWASHED_HEIGHT: NumberText = washed("Height before washing");
+pub(crate) const CUFF_LENGTH: NumberText = labelled("Height of the cuff");
+pub(crate) const LEG: NumberText = asking("Leg, cast-on to heel flap", "The cuff is part of it.");
+pub(crate) const GIRTH_HEIGHT: NumberText = labelled("Height above the heel");
+pub(crate) const GIRTH_ROUND: NumberText = labelled("Round the leg there");
+pub(crate) const HEEL_ROWS: NumberText = asking(
+    "Rows of the heel flap",
+    "An even number. Empty: as many as the flap has stitches, so that it is square.",
+);
+pub(crate) const HEEL_HEIGHT: NumberText = NumberText {
+    asks: Sentence::Worded(|wording| {
+        let [low, high] = [5, 7].map(|cm| Length::cm(cm).show(wording.unit));
+        format!(
+            "From the floor to the hollow under the ankle bone; {low} to {high} is usual. Empty: square."
+        )
+    }),
+    ..labelled("Height of the heel flap")
+};
+pub(crate) const HEEL_BETWEEN: NumberText = asking(
+    "Rounds between its halves",
+    "2 or 3 give a high instep room.",
+);
+pub(crate) const EASE_PERCENT: NumberText = asking(
+    "Smaller than the foot by",
+    "A sock stretches a little to stay up.",
+);
+pub(crate) const LENGTH_EASE: NumberText = asking(
+    "Shorter than the foot by",
+    "Half as much for small children.",
+);
+pub(crate) const STITCHES: NumberText = asking(
+    "Stitches around",
+    "A multiple of 4. Empty: worked out from foot and swatch.",
+);
+pub(crate) const STRIPE_ROUNDS: NumberText = labelled("Rounds");
+pub(crate) const BALL_GRAMS: NumberText = NumberText {
+    empty: BAND,
+    ..labelled("Grams in a ball")
+};
+pub(crate) const BALL_METRES: NumberText = NumberText {
+    label: Sentence::Worded(|wording| format!("{} in a ball", wording.english.metres_capital())),
+    empty: BAND,
+    ..labelled("")
+};
