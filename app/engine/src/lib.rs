@@ -24,6 +24,49 @@
 //! | [`together`] | two socks at a time: whose turn it is |
 //! | [`refused`] | what is wrong with a recipe, as it is sent |
 //! | [`wire`], [`link`] | versioned stored and sent forms; a recipe in an address |
+//!
+//! # From a recipe to words
+//!
+//! ```
+//! use evenloop_engine::foot::Foot;
+//! use evenloop_engine::plan::{SectionKind, make};
+//! use evenloop_engine::recipe::Recipe;
+//! use evenloop_engine::text::{Wording, one_line};
+//! use evenloop_engine::trace::{Position, Trace};
+//! use evenloop_engine::units::Length;
+//!
+//! let recipe = Recipe {
+//!     foot: Foot { length: Length::cm(26), ..Recipe::default().foot },
+//!     stitches: Some(64),
+//!     ..Recipe::default()
+//! };
+//! let plan = make(&recipe)?;
+//! assert_eq!(plan.sections[1].kind, SectionKind::Cuff);
+//! assert_eq!(plan.outcome.turned, 18);
+//!
+//! // knitted through once, then looked up
+//! let trace = Trace::of(&plan)?;
+//! let first_round = Position { step: 1, mv: 0 };
+//! let said = one_line(&plan, &trace, first_round, Wording::default());
+//! assert_eq!(said.as_deref(), Some("*Knit 2, purl 2* to the end of the needle"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! What cannot be is refused with the field that says so:
+//!
+//! ```
+//! use evenloop_engine::plan::{PlanError, make};
+//! use evenloop_engine::recipe::Recipe;
+//! use evenloop_engine::text::{Wording, problem};
+//!
+//! let recipe = Recipe { stitches: Some(63), ..Recipe::default() };
+//! let Err(PlanError::Impossible(fields)) = make(&recipe) else {
+//!     panic!("no sock has 63 stitches");
+//! };
+//! assert_eq!(fields[0].field, "stitches");
+//! let said = problem(&fields[0].problem, Wording::default());
+//! assert_eq!(said.message, "63 stitches around cannot be quartered.");
+//! ```
 #![forbid(unsafe_code)]
 
 mod check;

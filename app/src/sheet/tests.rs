@@ -2,8 +2,10 @@
 
 use evenloop_engine::plan::{Form, Plan, make};
 use evenloop_engine::recipe::{Direction, Heel, Method, Motif, Place, Recipe, Toe};
+use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
 
+use super::document::*;
 use super::*;
 
 fn plan_of(recipe: &Recipe) -> (Plan, Trace) {

@@ -2,11 +2,12 @@
 
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::recipe::Recipe;
-use evenloop_engine::text::English;
+use evenloop_engine::text::{English, Typed, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::LengthUnit;
 use proptest::prelude::*;
 
+use super::document::*;
 use super::*;
 
 /// Every word that differs between varieties, as each of them has it.

@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use crate::scan::{Token, tokens};
 
 /// Files by their path below the crate's `src`.
-pub type Sources = BTreeMap<String, String>;
+pub(crate) type Sources = BTreeMap<String, String>;
 
 /// A path of modules from the crate's root.
 type Module = Vec<String>;
@@ -29,11 +29,11 @@ struct Mention {
 }
 
 /// Every import of a crate: from file, to file, by which names.
-pub struct Imports(BTreeMap<String, BTreeMap<String, BTreeSet<String>>>);
+pub(crate) struct Imports(BTreeMap<String, BTreeMap<String, BTreeSet<String>>>);
 
 impl Imports {
     /// Reads the crate whose root is `lib.rs`, or `main.rs` beside it.
-    pub fn of(sources: &Sources) -> Self {
+    pub(crate) fn of(sources: &Sources) -> Self {
         let mut reader = Reader {
             sources,
             modules: BTreeMap::new(),
@@ -44,12 +44,12 @@ impl Imports {
     }
 
     /// How many there are, file by file.
-    pub fn count(&self) -> usize {
+    pub(crate) fn count(&self) -> usize {
         self.0.values().map(BTreeMap::len).sum()
     }
 
     /// Files that lead back to themselves, each with all that it shares circles with.
-    pub fn circles(&self) -> Vec<Vec<String>> {
+    pub(crate) fn circles(&self) -> Vec<Vec<String>> {
         let reach: BTreeMap<&String, BTreeSet<&String>> =
             self.0.keys().map(|file| (file, self.reach(file))).collect();
         let back = |one: &String, other: &String| reach.get(one).is_some_and(|r| r.contains(other));
@@ -78,20 +78,21 @@ impl Imports {
     }
 
     /// A circle and what ties it.
-    pub fn tell(&self, folder: &str, circle: &[String]) -> String {
-        let named: Vec<String> = circle
+    pub(crate) fn tell(&self, folder: &str, circle: &[String]) -> String {
+        let files: Vec<String> = circle
             .iter()
             .map(|file| format!("{folder}/{file}"))
             .collect();
-        let mut told = named.join(", ") + "\n";
+        let mut told = files.join(", ") + "\n";
         for file in circle {
             for (other, names) in self.0.get(file).into_iter().flatten() {
                 if circle.contains(other) {
                     let names: Vec<&str> = names.iter().map(String::as_str).collect();
-                    told += &format!(
-                        "  {folder}/{file} -> {folder}/{other}: {}\n",
-                        names.join(", ")
-                    );
+                    let names = names.join(", ");
+                    told += &[
+                        "  ", folder, "/", file, " -> ", folder, "/", other, ": ", &names, "\n",
+                    ]
+                    .concat();
                 }
             }
         }
@@ -175,6 +176,10 @@ impl Reader<'_> {
         self.modules.insert(module.clone(), contents);
         for (name, path, tokens) in children {
             let child = [&module[..], std::slice::from_ref(&name)].concat();
+            // one of several for different features: the first stands for all
+            if self.modules.contains_key(&child) {
+                continue;
+            }
             let within = |file: String| {
                 if inner.is_empty() {
                     file
@@ -373,7 +378,7 @@ fn tree(tokens: &[Token], prefix: &[String], out: &mut Vec<(Vec<String>, String)
                 known_by = tokens.get(i + 1).and_then(Token::word).map(str::to_owned);
                 break;
             }
-            Token::Word(word) if word == "self" && path.len() > 0 => {}
+            Token::Word(word) if word == "self" && !path.is_empty() => {}
             Token::Word(word) => path.push(word.clone()),
             _ => {}
         }

@@ -5,6 +5,8 @@
 //! name that a module hands on belongs to the file that defines it, but not for files inside that
 //! module: a file that imports from its own `mod.rs` looks up, and what `mod.rs` hands on looks down.
 
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
 mod imports;
 mod scan;
 
@@ -18,14 +20,18 @@ use imports::{Imports, Sources};
 const CRATES: [&str; 3] = ["app/engine/src", "app/src", "server/src"];
 
 /// Folders in which files still import each other in a loop, and why they may.
-const ALLOWED: [(&str, &str); 2] = [
+const ALLOWED: [(&str, &str); 3] = [
     (
-        "app/src/screens/now",
-        "the pad and the finished pair are being parted from the knitting",
+        "app/engine/src/text/",
+        "what is said and the language that says it are being parted",
     ),
     (
-        "server/src",
-        "the site's format is being laid below packing and serving",
+        "app/src/parts/word",
+        "the words that were put into finished sentences are going",
+    ),
+    (
+        "app/src/screens/measure/",
+        "the desk that all steps share is being laid below them",
     ),
 ];
 

@@ -3,7 +3,7 @@
 
 /// One word, sign or text.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Token {
+pub(crate) enum Token {
     /// An identifier or a keyword.
     Word(String),
     /// A string literal without its quotation marks.
@@ -15,11 +15,11 @@ pub enum Token {
 }
 
 impl Token {
-    pub fn is(&self, sign: char) -> bool {
+    pub(crate) fn is(&self, sign: char) -> bool {
         *self == Self::Sign(sign)
     }
 
-    pub fn word(&self) -> Option<&str> {
+    pub(crate) fn word(&self) -> Option<&str> {
         match self {
             Self::Word(word) => Some(word),
             _ => None,
@@ -28,7 +28,7 @@ impl Token {
 }
 
 /// All of it but what is left out.
-pub fn tokens(source: &str) -> Vec<Token> {
+pub(crate) fn tokens(source: &str) -> Vec<Token> {
     without_tests(&all(source))
 }
 

@@ -2,6 +2,30 @@
 //!
 //! Nothing is ever taken out of the log: undoing is an event too, and so is writing a note anew. Time
 //! enters as an argument. How it is stored is `chunk`'s business.
+//!
+//! ```
+//! use evenloop_engine::journal::{Event, Journal, read_chunk, write_chunk};
+//! use evenloop_engine::plan::make;
+//! use evenloop_engine::recipe::Recipe;
+//! use evenloop_engine::trace::{Position, Trace};
+//!
+//! let plan = make(&Recipe::default())?;
+//! let trace = Trace::of(&plan)?;
+//! let mut journal = Journal::new();
+//! for event in [Event::Begin(100), Event::GoTo(160, Position { step: 5, mv: 0 })] {
+//!     journal.push(event, &trace);
+//! }
+//! journal.push(Event::Done(200), &trace);
+//! journal.push(Event::Done(230), &trace);
+//! journal.push(Event::Undo(231), &trace);
+//! assert_eq!(journal.position(), Position { step: 6, mv: 0 });
+//!
+//! // stored as text, read again and replayed: the same place
+//! let text = write_chunk(0, journal.events());
+//! let events = read_chunk(0, &text)?;
+//! assert_eq!(Journal::replay(&events, &trace), journal);
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
 
 mod chunk;
 mod event;

@@ -7,7 +7,10 @@ use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
 use serde_json::{Map, Value, json};
 
-use super::{NumberField, NumberRange, Recipe, Row, SWATCH_SIZE};
+use super::motif::Row;
+use super::numbers::{NumberField, NumberRange};
+use super::ranges::SWATCH_SIZE;
+use super::sock::Recipe;
 use crate::needle_size::{Needle, SIZES};
 use crate::swatch::Swatch;
 

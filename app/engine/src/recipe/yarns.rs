@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 #[cfg(feature = "schemars")]
-use super::STRIPES;
+use super::ranges::STRIPES;
 use crate::stitch::Yarn;
 
 /// Which part is knitted with which yarn.

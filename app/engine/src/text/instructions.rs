@@ -1,7 +1,7 @@
 //! What is said about one move: what to do on which needle, what follows, and what is hard in it.
 //!
 //! Numbers in here come from operations and from the simulator's needles; which lines and notes there
-//! are is decided here and in [`line`] and [`notes`], how they are said by the language.
+//! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
 use super::technique::hard;
 use super::{Technique, WordForm, Wording, language, line, notes};
