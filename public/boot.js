@@ -44,18 +44,18 @@ if (worker?.controller) ask();
 else requestAnimationFrame(() => setTimeout(ask));
 
 // What stands hidden in the page until it is needed.
-const show = (id, shown) => document.getElementById(id)?.toggleAttribute('hidden', !shown);
+const show = (/** @type {string} */ id, /** @type {boolean} */ shown) => document.getElementById(id)?.toggleAttribute('hidden', !shown);
 
 // A wasm that stopped leaves a page on which nothing answers any more. That is said, however much later
 // it happens.
-for (const kind of ['error', 'unhandledrejection']) {
-  addEventListener(kind, ({ error, reason }) => {
-    if ((error ?? reason) instanceof WebAssembly.RuntimeError) show('trouble', true);
-  });
-}
+const look = (/** @type {unknown} */ error) => {
+  if (error instanceof WebAssembly.RuntimeError) show('trouble', true);
+};
+addEventListener('error', ({ error }) => look(error));
+addEventListener('unhandledrejection', ({ reason }) => look(reason));
 
 // Resolves after so many seconds, or as soon as there is signal again.
-const pause = (seconds) =>
+const pause = (/** @type {number} */ seconds) =>
   new Promise((resolve) => {
     setTimeout(resolve, seconds * 1000);
     addEventListener('online', resolve, { once: true });
@@ -64,6 +64,11 @@ const pause = (seconds) =>
 // One file that is lost on a bad line is asked for again, for as long as the page is open. After a while
 // somebody else had better look: on a line that carries, reloading may find what this page cannot.
 const LONGEST = 8;
+/**
+ * @template T
+ * @param {(again: number) => T | Promise<T>} load
+ * @returns {Promise<T>}
+ */
 async function persistently(load) {
   for (let again = 0; ; again += 1) {
     try {
@@ -89,9 +94,11 @@ try {
   const app = await persistently(async (again) => {
     if (again) {
       await fetch(script, { cache: 'reload' });
-      script.hash = again;
+      script.hash = String(again);
     }
-    return import(script);
+    /** @type {typeof import('./evenloop.js')} */
+    const module = await import(script.href);
+    return module;
   });
   const wasm = new URL('./evenloop_bg.wasm', import.meta.url);
   await persistently((again) =>

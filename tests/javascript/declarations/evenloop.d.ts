@@ -1,3 +1,3 @@
 // The script that wasm-bindgen writes, as far as the boot script uses it.
-export default function init(options: { module_or_path: URL }): Promise<unknown>;
+export default function init(options: { module_or_path: URL | Promise<Response> }): Promise<unknown>;
 export function hydrate(): void | Promise<void>;
