@@ -43,15 +43,67 @@ const ask = () => {
 if (worker?.controller) ask();
 else requestAnimationFrame(() => setTimeout(ask));
 
+// What stands hidden in the page until it is needed.
+const show = (id, shown) => document.getElementById(id)?.toggleAttribute('hidden', !shown);
+
+// A wasm that stopped leaves a page on which nothing answers any more. That is said, however much later
+// it happens.
+for (const kind of ['error', 'unhandledrejection']) {
+  addEventListener(kind, ({ error, reason }) => {
+    if ((error ?? reason) instanceof WebAssembly.RuntimeError) show('trouble', true);
+  });
+}
+
+// Resolves after so many seconds, or as soon as there is signal again.
+const pause = (seconds) =>
+  new Promise((resolve) => {
+    setTimeout(resolve, seconds * 1000);
+    addEventListener('online', resolve, { once: true });
+  });
+
+// One file that is lost on a bad line is asked for again, for as long as the page is open. After a while
+// somebody else had better look: on a line that carries, reloading may find what this page cannot.
+const LONGEST = 8;
+async function persistently(load) {
+  for (let again = 0; ; again += 1) {
+    try {
+      return await load(again);
+    } catch (error) {
+      if (error instanceof WebAssembly.RuntimeError) throw error;
+      console.warn(error);
+      const seconds = Math.min(2 ** again, LONGEST);
+      const late = seconds === LONGEST && navigator.onLine;
+      show('waiting', !late);
+      show('trouble', late);
+      await pause(seconds);
+    }
+  }
+}
+
 try {
   // What the disk missed is put back while the app is loaded; without that the app works as well.
   const echo = import('./echo.js').then(({ start }) => start()).catch(console.warn);
-  const app = await import('./evenloop.js');
-  await app.default({ module_or_path: new URL('./evenloop_bg.wasm', import.meta.url) });
+  // A script that failed to load may be remembered as failed under its address, and what came cut short
+  // may be stored as if it were whole.
+  const script = new URL('./evenloop.js', import.meta.url);
+  const app = await persistently(async (again) => {
+    if (again) {
+      await fetch(script, { cache: 'reload' });
+      script.hash = again;
+    }
+    return import(script);
+  });
+  const wasm = new URL('./evenloop_bg.wasm', import.meta.url);
+  await persistently((again) =>
+    app.default({ module_or_path: again ? fetch(wasm, { cache: 'reload' }) : wasm }),
+  );
   await echo;
-  await app.hydrate();
+  await persistently(() => app.hydrate());
+  show('waiting', false);
+  show('trouble', false);
   document.documentElement.dataset.awake = '';
 } catch (error) {
   console.error(error);
-  document.getElementById('trouble')?.removeAttribute('hidden');
+  show('waiting', false);
+  show('trouble', true);
 }

@@ -110,6 +110,10 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                         {text::shell::WITHOUT_SCRIPTS}
                     </p>
                 </noscript>
+                // The boot script uncovers them.
+                <p id="waiting" class="trouble" role="status" hidden>
+                    {text::shell::WAITING}
+                </p>
                 <p id="trouble" class="trouble" role="alert" hidden>
                     {text::shell::TROUBLE}
                 </p>

@@ -83,10 +83,10 @@ pub enum Error {
     },
 
     /// There is no packed site.
-    #[error("There is no packed site in {0}. Run server/build first (server/start does).")]
+    #[error("There is no packed site in {0}. Run server/start first.")]
     SiteMissing(PathBuf),
     /// The packed site cannot be read.
-    #[error("The site in {path} cannot be read: {source}. Run server/build again.")]
+    #[error("The site in {path} cannot be read: {source}. Run server/start --build again.")]
     SiteUnreadable {
         /// The folder, or the executable that carries the site.
         path: PathBuf,
@@ -94,7 +94,9 @@ pub enum Error {
         source: io::Error,
     },
     /// This server renders other pages than those the site was packed with.
-    #[error("The site in {0} was packed by another build of this server. Run server/build again.")]
+    #[error(
+        "The site in {0} was packed by another build of this server. Run server/start --build again."
+    )]
     SiteOfAnotherBuild(PathBuf),
 
     /// A template lacks a placeholder that packing has to replace.
@@ -105,12 +107,6 @@ pub enum Error {
         /// What is missing.
         placeholder: &'static str,
     },
-    /// wasm-bindgen wrote script snippets, which would need names and addresses of their own.
-    #[error("The browser's build has snippets in {0}; packing does not know how to name those.")]
-    Snippets(PathBuf),
-    /// The script that loads the app's parts is not as it was when this was written.
-    #[error("The browser's build loads its parts in a way that packing does not know.")]
-    Parts,
     /// A folder to export to that is not empty.
     #[error(
         "{0} is not empty. Choose a new folder, so that nothing of an older site stays behind."

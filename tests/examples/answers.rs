@@ -2,7 +2,7 @@
 //! over all screens of a phone that is made four times slower than this machine and has a hundred
 //! finished pairs on it.
 //!
-//! Run it with `cargo run --release -p evenloop-tests --example answers` after `server/build`. Times
+//! Run it with `cargo run --release -p evenloop-tests --example answers` after `server/start --build`. Times
 //! are the browser's own (Event Timing), in steps of 8 ms: from the finger or key to the first frame
 //! after its work. Fails when one takes longer than what is felt to be at once.
 

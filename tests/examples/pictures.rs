@@ -1,7 +1,7 @@
 //! Takes pictures of every screen in many states, at two phone sizes and in both themes, into
 //! `tests/out/pictures`; and the few that the README shows into `tests/pictures`.
 //!
-//! Run it with `cargo run --release -p evenloop-tests --example pictures` after `server/build`.
+//! Run it with `cargo run --release -p evenloop-tests --example pictures` after `server/start --build`.
 //! With a name as argument only pictures whose name holds it are taken.
 
 #![allow(

@@ -1,7 +1,7 @@
 //! Measures how long a touch of the pad takes to be seen, over a whole 64-stitch sock, on a phone
 //! that is made four times slower than this machine and has a hundred finished pairs on it.
 //!
-//! Run it with `cargo run --release -p evenloop-tests --example touches` after `server/build`; it
+//! Run it with `cargo run --release -p evenloop-tests --example touches` after `server/start --build`; it
 //! takes some three minutes, because touches that follow each other sooner count as one, and every
 //! touch is told to see that it goes on. `EVENLOOP_TOUCHES` ends it after so many. Every touch rests on
 //! the pad as long as a finger does; measured from its own time stamps to the first frame after its

@@ -22,10 +22,17 @@ pub enum Mishap {
     Replaced(Vec<u8>),
 }
 
+/// How often something goes wrong.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Times {
+    Always,
+    Once,
+}
+
 #[derive(Debug, Default)]
 struct State {
     to: Option<SocketAddr>,
-    mishaps: Vec<(String, Mishap)>,
+    mishaps: Vec<(String, Mishap, Times)>,
     held: Vec<String>,
     left: Option<usize>,
     asked: Vec<String>,
@@ -77,7 +84,14 @@ impl Line {
 
     /// Something goes wrong with a file, each time it is asked for.
     pub fn spoil(&self, path: &str, mishap: Mishap) {
-        look(&self.state).mishaps.push((path.to_owned(), mishap));
+        let spoilt = (path.to_owned(), mishap, Times::Always);
+        look(&self.state).mishaps.push(spoilt);
+    }
+
+    /// Something goes wrong with a file the first time it is asked for.
+    pub fn spoil_once(&self, path: &str, mishap: Mishap) {
+        let spoilt = (path.to_owned(), mishap, Times::Once);
+        look(&self.state).mishaps.push(spoilt);
     }
 
     /// A file is held up, however often it is asked for, until [`Line::let_go`].
@@ -137,8 +151,14 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
             }
             None => true,
         };
-        let mishap = state.mishaps.iter().find(|(spoilt, _)| *spoilt == path);
-        let mishap = mishap.map(|(_, mishap)| mishap.clone());
+        let found = state
+            .mishaps
+            .iter()
+            .position(|(spoilt, ..)| *spoilt == path);
+        let mishap = found.map(|index| match state.mishaps[index].2 {
+            Times::Always => state.mishaps[index].1.clone(),
+            Times::Once => state.mishaps.remove(index).1,
+        });
         (state.to.filter(|_| answers), mishap)
     };
     while holds(state, &path) {

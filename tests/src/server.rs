@@ -31,7 +31,7 @@ pub fn command() -> Command {
     let server = folder.join("evenloop-server");
     assert!(
         server.exists(),
-        "{} is missing: run server/build first",
+        "{} is missing: run server/start --build first",
         server.display()
     );
     Command::new(server)
@@ -46,7 +46,7 @@ pub struct Server {
 }
 
 impl Server {
-    /// Serves the site that `server/build` packed, on a free port.
+    /// Serves the site that `server/start --build` packed, on a free port.
     pub fn start() -> Self {
         Self::start_with(
             &root().join("target/site"),

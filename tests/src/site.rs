@@ -1,4 +1,4 @@
-//! Sites of other builds than the one `server/build` packed, and what a site's worker knows of it.
+//! Sites of other builds than the one `server/start --build` packed, and what a site's worker knows of it.
 
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
@@ -96,7 +96,7 @@ impl OtherSite {
     }
 }
 
-/// The site that `server/build` packed.
+/// The site that `server/start --build` packed.
 pub fn packed() -> PathBuf {
     root().join("target/site")
 }

@@ -35,7 +35,7 @@ async fn first_load(server: &Server, path: &str) -> BTreeSet<String> {
         .map(str::to_owned)
         .chain([path.to_owned()])
         .collect();
-    for script in ["/evenloop.js", "/__wasm_split.js", "/echo.", "/boot."] {
+    for script in ["/evenloop.js", "/echo.", "/boot."] {
         assert!(
             files.iter().any(|file| file.contains(script)),
             "{path} does not name {script}"

@@ -3,11 +3,18 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
-use evenloop_tests::laid::cast_on;
+use std::collections::BTreeSet;
+use std::time::Duration;
+
+use evenloop_tests::laid::{cast_on, touch_cast_on};
+use evenloop_tests::line::{Line, Mishap};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::site::{OtherSite, other};
 use serde_json::{Value, json};
+
+/// By then a page has fetched what it fetches by itself once it is awake.
+const SOON: Duration = Duration::from_secs(3);
 
 /// Names of the wasm files that the page has fetched, without their folder. The worker fetches for
 /// itself and is not seen here.
@@ -65,6 +72,42 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         assert_eq!(fetched.len(), count, "{path}: {fetched:?}");
     }
     phone.put_away().await;
+}
+
+/// Everything that a phone without anything stored asks a server for: the page, what it shows and what
+/// wakes it up, and what it fetches right after that.
+const MOST_REQUESTS: usize = 12;
+
+#[tokio::test]
+async fn no_page_asks_for_more_than_a_few_files() {
+    let server = Server::start();
+    let mut many = Vec::new();
+    for path in ["/", "/keep", "/measure", "/now", "/map", "/plan"] {
+        let line = Line::to(server.address());
+        let mut phone = Phone::unpack().await;
+        for said in ["404", "ServiceWorker"] {
+            phone.forgive(said);
+        }
+        // The worker, which stores all of the app, fetches what it fetches on its own account.
+        line.spoil("/sw.js", Mishap::Lost);
+        if path == "/now" {
+            // With a pair in hand it also fetches what is opened at rest.
+            phone.open(&line.url("/measure")).await;
+            touch_cast_on(&phone).await;
+            phone.tools("Network.clearBrowserCache", json!({})).await;
+            line.asked();
+        }
+        phone.open(&line.url(path)).await;
+        tokio::time::sleep(SOON).await;
+        // The icon is asked for by the page and by the manifest; the second time only whether it has changed.
+        let asked: BTreeSet<String> = line.asked().into_iter().collect();
+        println!("{path:10} {}", asked.len());
+        if asked.len() > MOST_REQUESTS {
+            many.push(format!("{path}: {} {asked:?}", asked.len()));
+        }
+        phone.put_away().await;
+    }
+    assert!(many.is_empty(), "{}", many.join("\n"));
 }
 
 #[tokio::test]

@@ -726,7 +726,11 @@ fn what_keeps_it_from_starting_is_said_kindly() {
     let site = root().join("target/site");
     let site = site.to_string_lossy();
     let cases: [Case<'_>; 9] = [
-        (&[("EVENLOOP_SITE", "/nowhere")], &[], "server/build"),
+        (
+            &[("EVENLOOP_SITE", "/nowhere")],
+            &[],
+            "server/start --build",
+        ),
         (
             &[("EVENLOOP_ADDR", "here"), ("EVENLOOP_SITE", &site)],
             &[],

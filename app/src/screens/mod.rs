@@ -47,10 +47,14 @@ mod tests {
 
     /// What a text names in a room.
     fn named<'a>(text: &'a str, room: &'a str) -> impl Iterator<Item = &'a str> {
-        text.split(room).skip(1).map(|rest| {
-            let end = rest.find(|c: char| !c.is_alphanumeric() && c != '_');
-            &rest[..end.unwrap_or(rest.len())]
-        })
+        let of_a_word = |c: char| c.is_alphanumeric() || c == '_';
+        text.match_indices(room)
+            .filter(move |(at, _)| !text[..*at].ends_with(of_a_word))
+            .map(move |(at, _)| {
+                let rest = &text[at + room.len()..];
+                let end = rest.find(|c| !of_a_word(c));
+                &rest[..end.unwrap_or(rest.len())]
+            })
     }
 
     #[test]

@@ -11,7 +11,7 @@ use walkdir::WalkDir;
 use crate::site::bundle;
 use crate::site::format::{BUILD_MANIFEST, FILES, StoredSite, address};
 
-/// The folder that `server/build` writes.
+/// The folder that `server/start` writes.
 const DEFAULT_FOLDER: &str = "target/site";
 
 /// Where a packed site is.
@@ -25,7 +25,7 @@ pub enum SiteSource {
 
 impl SiteSource {
     /// The folder that was asked for; else this executable, where it carries a site; else the folder that
-    /// `server/build` writes.
+    /// `server/start` writes.
     ///
     /// # Errors
     /// When the executable cannot be read.

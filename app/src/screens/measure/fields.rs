@@ -5,6 +5,7 @@
 use std::borrow::Cow;
 
 use evenloop_engine::recipe::{NumberField, NumberRange};
+use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 
 use super::form::{FlapBy, Form, HeelKind, Question};
@@ -262,7 +263,7 @@ impl Field {
     }
 
     /// What it is called in the list of all that is to be mended.
-    pub(super) fn called(self, wording: evenloop_engine::text::Wording) -> String {
+    pub(super) fn called(self, wording: Wording) -> String {
         match self {
             Self::Number(field) => {
                 let label = line(field).map_or(Sentence::Fixed(""), |line| line.text.label);

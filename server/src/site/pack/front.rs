@@ -1,27 +1,32 @@
-//! The browser's build: the script, the main wasm and the parts that were split off, which name each
-//! other. They lie in one folder that is named by the content of all of them, so that the names
-//! within stay as the tools wrote them.
+//! The browser's build: the script, the main wasm and the files of the app's parts, which name each
+//! other. They lie in one folder that is named by the content of all of them, so that the names within
+//! stay as the build (`server/build`) wrote them. What they are for stands in a file beside them.
 
 use std::collections::BTreeMap;
 use std::path::Path;
+
+use serde::Deserialize;
 
 use crate::error::Error;
 use crate::site::hash;
 use crate::site::pack::folders;
 use crate::site::pack::packed_file::PackedFile;
 
-/// What wasm-bindgen names the script and the main wasm.
-const SCRIPT: &str = "evenloop.js";
-const WASM: &str = "evenloop_bg.wasm";
-/// The script that loads parts.
-const LINK: &str = "__wasm_split.js";
+/// The file that says what the others are for.
+const MANIFEST: &str = "front.json";
+
+/// What it says.
+#[derive(Debug, Deserialize)]
+struct Manifest {
+    script: String,
+    wasm: String,
+    parts: BTreeMap<String, Vec<String>>,
+}
 
 /// The browser's build with the addresses it will have.
 #[derive(Debug)]
 pub(super) struct Front {
     pub(super) script: String,
-    /// The script that loads parts, which the other script loads; a build that was not split has none.
-    pub(super) link: Option<String>,
     pub(super) wasm: String,
     /// Addresses of the wasm files of each part, by the part's name.
     pub(super) parts: BTreeMap<String, Vec<String>>,
@@ -32,39 +37,37 @@ impl Front {
     /// Reads the build.
     ///
     /// # Errors
-    /// When a file cannot be read, or the script that loads parts is not as expected.
+    /// When a file cannot be read, or one is missing that should be there.
     pub(super) fn read(folder: &Path) -> Result<Self, Error> {
-        let snippets = folder.join("snippets");
-        if snippets.exists() {
-            return Err(Error::Snippets(snippets));
-        }
+        let path = folder.join(MANIFEST);
+        let manifest: Manifest =
+            serde_json::from_slice(&folders::bytes(&path)?).map_err(|error| Error::File {
+                path,
+                source: error.into(),
+            })?;
+        let parts = manifest.parts.values().flatten();
         let mut named = Vec::new();
-        for (url, path) in folders::walk(folder)? {
-            if [".js", ".wasm"].iter().any(|end| url.ends_with(end)) {
-                named.push((url, folders::bytes(&path)?));
+        for name in [&manifest.script, &manifest.wasm].into_iter().chain(parts) {
+            // Several parts may share a file.
+            if !named.iter().any(|(known, _)| known == name) {
+                named.push((name.clone(), folders::bytes(&folder.join(name))?));
             }
         }
-        for name in [SCRIPT, WASM] {
-            if !named.iter().any(|(url, _)| url[1..] == *name) {
-                // To say what is missing as the system says it.
-                folders::bytes(&folder.join(name))?;
-            }
-        }
+        named.sort();
         let within = format!("/pkg/{}", hash_of(&named));
-        let link = named.iter().find(|(url, _)| url[1..] == *LINK);
-        let parts = match link {
-            Some((_, script)) => parts(&String::from_utf8_lossy(script), &within)?,
-            None => BTreeMap::new(),
-        };
+        let address = |name: &String| format!("{within}/{name}");
         Ok(Self {
-            script: format!("{within}/{SCRIPT}"),
-            link: link.map(|_| format!("{within}/{LINK}")),
-            wasm: format!("{within}/{WASM}"),
-            parts,
+            script: address(&manifest.script),
+            wasm: address(&manifest.wasm),
+            parts: manifest
+                .parts
+                .into_iter()
+                .map(|(part, files)| (part, files.iter().map(address).collect()))
+                .collect(),
             files: named
                 .into_iter()
-                .map(|(url, content)| PackedFile {
-                    url: format!("{within}{url}"),
+                .map(|(name, content)| PackedFile {
+                    url: address(&name),
                     content,
                 })
                 .collect(),
@@ -81,89 +84,64 @@ fn hash_of(named: &[(String, Vec<u8>)]) -> String {
     hash::of(lines.join("\n").as_bytes())
 }
 
-/// What each part needs, read from the script that loads them:
-///
-/// ```text
-/// export const __wasm_split_load_NAME = wrapAsyncCb(makeLoad(... "./split_NAME.wasm" ..., [__chunk_7, __chunk_9]))
-/// ```
-///
-/// where `__chunk_7` is what `chunk_7.wasm` holds. A part may have no file of its own.
-fn parts(script: &str, within: &str) -> Result<BTreeMap<String, Vec<String>>, Error> {
-    const LOADER: &str = "export const __wasm_split_load_";
-    let mut parts = BTreeMap::new();
-    for loader in script.split(LOADER).skip(1) {
-        let (name, rest) = loader.split_once(" = ").ok_or(Error::Parts)?;
-        let end = rest.rfind("]))").ok_or(Error::Parts)?;
-        let begin = rest[..end].rfind('[').ok_or(Error::Parts)?;
-        let chunks = rest[begin + 1..end]
-            .split(", ")
-            .filter(|chunk| !chunk.is_empty())
-            .map(|chunk| chunk.strip_prefix("__").ok_or(Error::Parts));
-        let mut files = Vec::new();
-        for chunk in chunks {
-            files.push(format!("{within}/{}.wasm", chunk?));
-        }
-        let own = format!("split_{name}.wasm");
-        if rest[..begin].contains(&own) {
-            files.push(format!("{within}/{own}"));
-        }
-        parts.insert(name.to_owned(), files);
-    }
-    Ok(parts)
-}
-
 #[cfg(test)]
 mod tests {
+    use std::fs;
+    use std::io;
+
     use super::*;
 
-    const TWO: &str = r#"import { initSync } from "./evenloop.js";
-/* now, paper */
-const __chunk_3 = makeLoad(() => {
-    const src = fetch(new URL("./chunk_3.wasm", import.meta.url));
-    return async (imports) => (WebAssembly.instantiateStreaming(src, imports));
-}
-, []);
-export const __wasm_split_load_now = wrapAsyncCb(makeLoad(() => {
-    const src = fetch(new URL("./split_now.wasm", import.meta.url));
-    return async (imports) => (WebAssembly.instantiateStreaming(src, imports));
-}
-, [__chunk_3, __chunk_4]));
-export const __wasm_split_load_paper = wrapAsyncCb(makeLoad(() => async (_imp) => ({}), [__chunk_3]));
-export const __wasm_split_load_home = wrapAsyncCb(makeLoad(() => {
-    const src = fetch(new URL("./split_home.wasm", import.meta.url));
-}
-, []));
-"#;
-
-    #[test]
-    fn a_part_is_its_own_file_and_what_it_shares() {
-        let files = |names: &[&str]| {
-            names
-                .iter()
-                .map(|name| format!("/pkg/h/{name}.wasm"))
-                .collect()
-        };
-        assert_eq!(
-            parts(TWO, "/pkg/h").ok(),
-            Some(BTreeMap::from([
-                ("home".to_owned(), files(&["split_home"])),
-                (
-                    "now".to_owned(),
-                    files(&["chunk_3", "chunk_4", "split_now"])
-                ),
-                ("paper".to_owned(), files(&["chunk_3"])),
-            ]))
-        );
+    fn folder(manifest: &str) -> io::Result<tempfile::TempDir> {
+        let folder = tempfile::tempdir()?;
+        for name in ["a.js", "a.wasm", "shared.wasm", "now.wasm", "unnamed.wasm"] {
+            fs::write(folder.path().join(name), name)?;
+        }
+        fs::write(folder.path().join(MANIFEST), manifest)?;
+        Ok(folder)
     }
 
     #[test]
-    fn another_form_of_the_script_is_refused() {
-        assert!(matches!(
-            parts(
-                "export const __wasm_split_load_now = load('./now.wasm');",
-                "/pkg/h"
-            ),
-            Err(Error::Parts)
-        ));
+    fn what_is_named_is_packed_once() -> io::Result<()> {
+        let folder = folder(
+            r#"{ "script": "a.js", "wasm": "a.wasm",
+                "parts": { "now": ["shared.wasm", "now.wasm"], "map": ["shared.wasm"] } }"#,
+        )?;
+        let front = Front::read(folder.path()).map_err(io::Error::other)?;
+        let within = front.script.trim_end_matches("/a.js");
+        let address = |name: &str| format!("{within}/{name}");
+        assert!(within.starts_with("/pkg/"));
+        assert_eq!(front.wasm, address("a.wasm"));
+        assert_eq!(
+            front.parts,
+            BTreeMap::from([
+                ("map".to_owned(), vec![address("shared.wasm")]),
+                (
+                    "now".to_owned(),
+                    vec![address("shared.wasm"), address("now.wasm")]
+                ),
+            ])
+        );
+        let urls: Vec<&str> = front.files.iter().map(|file| file.url.as_str()).collect();
+        assert_eq!(
+            urls,
+            ["a.js", "a.wasm", "now.wasm", "shared.wasm"].map(address)
+        );
+        Ok(())
+    }
+
+    #[test]
+    fn what_is_named_and_missing_is_said() -> io::Result<()> {
+        let folder = folder(r#"{ "script": "a.js", "wasm": "b.wasm", "parts": {} }"#)?;
+        let missing = Front::read(folder.path()).err();
+        assert!(missing.is_some_and(|error| error.to_string().contains("b.wasm")));
+        Ok(())
+    }
+
+    #[test]
+    fn something_else_than_a_manifest_is_refused() -> io::Result<()> {
+        let folder = folder("[]")?;
+        let wrong = Front::read(folder.path()).err();
+        assert!(wrong.is_some_and(|error| error.to_string().contains(MANIFEST)));
+        Ok(())
     }
 }

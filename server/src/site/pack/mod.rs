@@ -1,7 +1,7 @@
 //! Packs a build into a site: every file named by its content, compressed once and for all, one
 //! id over the whole, and a service worker that knows the list.
 //!
-//! Reads what wasm-bindgen made, the style sheets and the public files; writes one folder.
+//! Reads what the build of the browser's half made, the style sheets and the public files; writes one folder.
 
 mod css;
 pub mod folders;
@@ -60,11 +60,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
     let mut assets = Assets {
         build: String::new(),
         boot: boot.url.clone(),
-        modules: [front.script]
-            .into_iter()
-            .chain(front.link)
-            .chain([echo.url.clone()])
-            .collect(),
+        modules: vec![front.script, echo.url.clone()],
         wasm: front.wasm,
         parts: front.parts,
         style: style.url.clone(),

@@ -32,6 +32,10 @@ fn folders(root: &Path) -> io::Result<Folders> {
         "export const a = 1; ".repeat(50),
     )?;
     fs::write(folders.front.join("evenloop_bg.wasm"), b"\0asm".repeat(100))?;
+    fs::write(
+        folders.front.join("front.json"),
+        r#"{ "script": "evenloop.js", "wasm": "evenloop_bg.wasm", "parts": {} }"#,
+    )?;
     fs::write(folders.style.join("now.css"), "now {}")?;
     fs::write(folders.style.join("base.css"), "base {}")?;
     fs::write(folders.style.join("tokens.css"), "tokens {}")?;

@@ -1,0 +1,315 @@
+//! Puts the many modules of the app's parts into few files.
+//!
+//! What two or more parts share is a module of its own, most of them tiny. A file for each would be asked
+//! for one by one; here each part has one file with everything that it needs, and where the largest of
+//! the shared modules lie several parts share one more. A file is the part's own module, with the others
+//! in sections of it that a browser passes over: see `parts.js`, which reads them.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use anyhow::{Context, Result, ensure};
+use wasm_encoder::{CustomSection, Module, Section};
+
+use crate::split::own_module;
+
+/// The section that holds a shared module, behind its number.
+const SECTION: &str = "shared";
+/// The head of every wasm: what it is, and its version.
+const HEAD: usize = 8;
+
+/// Modules in files.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Bundles {
+    /// The content of each file, by name.
+    pub files: BTreeMap<String, Vec<u8>>,
+    /// The names of the files that each part needs, by the part's name.
+    pub parts: BTreeMap<String, Vec<String>>,
+}
+
+/// Which modules lie in which file.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+struct Plan {
+    /// The modules of each file, by the file's stem.
+    files: BTreeMap<String, Vec<String>>,
+    /// The stems of each part's files.
+    parts: BTreeMap<String, Vec<String>>,
+}
+
+/// Bundles the modules of all parts. Each of `over` is a part that is only ever shown over another one,
+/// whose files are there by then: what the two have in common need not lie in both.
+///
+/// # Errors
+/// When a part needs a module that is not there.
+pub fn bundle(
+    modules: &BTreeMap<String, Vec<u8>>,
+    parts: &BTreeMap<String, Vec<String>>,
+    over: &[(&str, &str)],
+) -> Result<Bundles> {
+    for name in over.iter().flat_map(|(above, below)| [above, below]) {
+        ensure!(parts.contains_key(*name), "the app has no part {name}");
+    }
+    let sizes = modules
+        .iter()
+        .map(|(name, module)| (name.as_str(), module.len()))
+        .collect();
+    let plan = plan(&sizes, parts, over);
+    // Only to tell modules apart.
+    let numbers: BTreeMap<&str, u32> = modules.keys().map(String::as_str).zip(0..).collect();
+    let mut bundles = Bundles::default();
+    for (file, held) in &plan.files {
+        let mut own = Module::new().finish();
+        let mut guests = Vec::new();
+        for name in held {
+            let module = modules.get(name);
+            let module = module.with_context(|| format!("there is no module {name}"))?;
+            if name == file {
+                own.clone_from(module);
+            } else {
+                guests.push((numbers[name.as_str()], module.as_slice()));
+            }
+        }
+        bundles
+            .files
+            .insert(with_ending(file), carry(&own, &guests));
+    }
+    bundles.parts = plan
+        .parts
+        .into_iter()
+        .map(|(part, files)| (part, files.iter().map(|file| with_ending(file)).collect()))
+        .collect();
+    Ok(bundles)
+}
+
+fn with_ending(file: &str) -> String {
+    format!("{file}.wasm")
+}
+
+/// A module with others in sections of it.
+fn carry(own: &[u8], guests: &[(u32, &[u8])]) -> Vec<u8> {
+    let (head, rest) = own.split_at(HEAD.min(own.len()));
+    let mut file = head.to_vec();
+    for (number, module) in guests {
+        let data = [&number.to_le_bytes(), *module].concat();
+        CustomSection {
+            name: SECTION.into(),
+            data: data.into(),
+        }
+        .append_to(&mut file);
+    }
+    file.extend_from_slice(rest);
+    file
+}
+
+/// How large a shared module must be for its parts to have one more file. Below it a copy in each part's
+/// file costs a browser less than another request.
+const LARGE: usize = 64 * 1024;
+
+/// Decides where the modules go.
+fn plan(
+    sizes: &BTreeMap<&str, usize>,
+    parts: &BTreeMap<String, Vec<String>>,
+    over: &[(&str, &str)],
+) -> Plan {
+    let below = |part: &str| over.iter().find(|(above, _)| *above == part);
+    let mut users: BTreeMap<&str, BTreeSet<&str>> = BTreeMap::new();
+    // What is shown over another part has the rest for itself.
+    for (part, needed) in parts.iter().filter(|(part, _)| below(part).is_none()) {
+        for module in needed {
+            users.entry(module).or_default().insert(part);
+        }
+    }
+    let mut large: Vec<(&str, &BTreeSet<&str>)> = users
+        .iter()
+        .filter(|(module, users)| users.len() > 1 && sizes.get(*module) >= Some(&LARGE))
+        .map(|(module, users)| (*module, users))
+        .collect();
+    // Those that more parts need are taken first, and take along what is smaller.
+    large.sort_by_key(|(module, users)| (std::cmp::Reverse(users.len()), *module));
+    let mut plan = Plan::default();
+    for (module, sharing) in large {
+        let all_have = |module: &str| sharing.iter().all(|part| plan.has(part, module));
+        if all_have(module) {
+            continue;
+        }
+        let held = users
+            .iter()
+            .filter(|(module, users)| users.is_superset(sharing) && !all_have(module))
+            .map(|(module, _)| (*module).to_owned())
+            .collect();
+        let file = format!("shared_{}", plan.files.len() + 1);
+        for part in sharing {
+            plan.give(part, &file);
+        }
+        plan.files.insert(file, held);
+    }
+    let (above, others): (Vec<_>, Vec<_>) =
+        parts.iter().partition(|(part, _)| below(part).is_some());
+    for (part, needed) in others.into_iter().chain(above) {
+        if let Some((_, below)) = below(part) {
+            let files = plan.parts.get(*below).cloned().unwrap_or_default();
+            plan.parts.insert(part.clone(), files);
+        }
+        let held: Vec<String> = needed
+            .iter()
+            .filter(|module| !plan.has(part, module))
+            .cloned()
+            .collect();
+        if !held.is_empty() {
+            let own = own_module(part);
+            plan.give(part, &own);
+            plan.files.insert(own, held);
+        }
+    }
+    plan
+}
+
+impl Plan {
+    /// Whether one of a part's files holds a module.
+    fn has(&self, part: &str, module: &str) -> bool {
+        let files = self.parts.get(part).into_iter().flatten();
+        files
+            .filter_map(|file| self.files.get(file))
+            .flatten()
+            .any(|held| held == module)
+    }
+
+    fn give(&mut self, part: &str, file: &str) {
+        let files = self.parts.entry(part.to_owned()).or_default();
+        files.push(file.to_owned());
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    use wasmparser::{Parser, Payload, Validator};
+
+    const ENGINE: usize = 200_000;
+
+    fn parts(all: &[(&str, &[&str])]) -> BTreeMap<String, Vec<String>> {
+        all.iter()
+            .map(|(part, needed)| {
+                let needed = needed.iter().map(|module| (*module).to_owned());
+                ((*part).to_owned(), needed.collect())
+            })
+            .collect()
+    }
+
+    fn three() -> BTreeMap<String, Vec<String>> {
+        parts(&[
+            ("keep", &["chunk_1", "chunk_2", "split_keep"]),
+            ("map", &["chunk_1", "chunk_2", "chunk_3", "split_map"]),
+            ("now", &["chunk_1", "chunk_3", "chunk_4", "split_now"]),
+            ("rest", &["chunk_4"]),
+        ])
+    }
+
+    fn sizes() -> BTreeMap<&'static str, usize> {
+        BTreeMap::from([
+            ("chunk_1", 700),
+            ("chunk_2", 90),
+            ("chunk_3", ENGINE),
+            ("chunk_4", 40),
+            ("split_keep", ENGINE),
+            ("split_map", 30_000),
+            ("split_now", 90_000),
+        ])
+    }
+
+    #[test]
+    fn each_part_has_one_file_and_one_more_where_something_large_is_shared() {
+        let plan = plan(&sizes(), &three(), &[]);
+        assert_eq!(
+            plan.parts,
+            parts(&[
+                ("keep", &["split_keep"]),
+                ("map", &["shared_1", "split_map"]),
+                ("now", &["shared_1", "split_now"]),
+                ("rest", &["split_rest"]),
+            ])
+        );
+        assert_eq!(
+            plan.files,
+            parts(&[
+                // What both parts need besides goes along.
+                ("shared_1", &["chunk_1", "chunk_3"]),
+                ("split_keep", &["chunk_1", "chunk_2", "split_keep"]),
+                ("split_map", &["chunk_2", "split_map"]),
+                ("split_now", &["chunk_4", "split_now"]),
+                ("split_rest", &["chunk_4"]),
+            ])
+        );
+    }
+
+    #[test]
+    fn a_part_finds_each_of_its_modules_once() {
+        let plan = plan(&sizes(), &three(), &[]);
+        for (part, needed) in three() {
+            let mut found: Vec<String> = plan.parts[&part]
+                .iter()
+                .flat_map(|file| plan.files[file].clone())
+                .collect();
+            found.sort();
+            assert_eq!(found, needed, "{part}");
+        }
+    }
+
+    #[test]
+    fn what_is_shown_over_another_part_has_its_files() {
+        let plan = plan(&sizes(), &three(), &[("map", "now")]);
+        assert_eq!(
+            plan.parts,
+            parts(&[
+                ("keep", &["split_keep"]),
+                ("map", &["split_now", "split_map"]),
+                ("now", &["split_now"]),
+                ("rest", &["split_rest"]),
+            ])
+        );
+        assert_eq!(plan.files["split_map"], ["chunk_2", "split_map"]);
+    }
+
+    #[test]
+    fn a_part_that_is_not_there_is_shown_over_nothing() {
+        let bundled = bundle(&BTreeMap::new(), &BTreeMap::new(), &[("map", "now")]);
+        assert!(bundled.is_err_and(|error| error.to_string().contains("map")));
+    }
+
+    #[test]
+    fn a_file_is_a_module_that_carries_the_others_whole() -> Result<()> {
+        let mut modules = BTreeMap::new();
+        for (number, (name, size)) in (0_u8..).zip(sizes()) {
+            let mut module = Module::new();
+            module.section(&CustomSection {
+                name: "content".into(),
+                data: vec![number; size].into(),
+            });
+            modules.insert(name.to_owned(), module.finish());
+        }
+        let bundles = bundle(&modules, &three(), &[])?;
+        let numbers: BTreeMap<u32, &str> = (0..).zip(modules.keys().map(String::as_str)).collect();
+        let now = &bundles.files["split_now.wasm"];
+        Validator::new().validate_all(now)?;
+        let mut carried = Vec::new();
+        for payload in Parser::new(0).parse_all(now) {
+            if let Payload::CustomSection(section) = payload?
+                && section.name() == SECTION
+            {
+                let (number, module) = section.data().split_at(4);
+                let number = u32::from_le_bytes(number.try_into()?);
+                assert_eq!(module, modules[numbers[&number]]);
+                carried.push(numbers[&number]);
+            }
+        }
+        assert_eq!(carried, ["chunk_4"]);
+        assert!(now.ends_with(&modules["split_now"][HEAD..]));
+        Ok(())
+    }
+
+    #[test]
+    fn a_module_that_is_missing_is_an_error() {
+        let missing = bundle(&BTreeMap::new(), &three(), &[]);
+        assert!(missing.is_err());
+    }
+}

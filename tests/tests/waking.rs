@@ -1,0 +1,119 @@
+//! A page that wakes although something is lost on the way, and one that says so when it can go on no more.
+
+use std::time::Duration;
+
+use evenloop_tests::line::{Line, Mishap};
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+use evenloop_tests::site::{file_of, packed};
+use serde_json::json;
+
+/// Whether something in the page is hidden.
+async fn hidden(phone: &Phone, id: &str) -> bool {
+    let asked = format!("return document.getElementById('{id}').hidden");
+    phone.ask(&asked).await == json!(true)
+}
+
+#[tokio::test]
+async fn a_file_that_is_lost_once_only_makes_the_page_wake_later() {
+    let server = Server::start();
+    let main =
+        ["/evenloop.js", "_bg.wasm", "split_measure.wasm"].map(|end| file_of(&packed(), end));
+    for file in main {
+        for mishap in [Mishap::Lost, Mishap::BreaksOff, Mishap::CutShort] {
+            let line = Line::to(server.address());
+            let mut phone = Phone::unpack().await;
+            for said in [
+                "404",
+                "Failed to",
+                "WebAssembly",
+                "net::ERR",
+                "Unexpected",
+                "ServiceWorker",
+            ] {
+                phone.forgive(said);
+            }
+            line.spoil_once(&file, mishap.clone());
+            phone
+                .browser()
+                .goto(line.url("/measure"))
+                .await
+                .expect("the page opens");
+            phone.until_awake().await;
+            assert!(hidden(&phone, "waiting").await, "{file} {mishap:?}");
+            assert!(hidden(&phone, "trouble").await, "{file} {mishap:?}");
+            let asked = line.asked().iter().filter(|path| **path == file).count();
+            assert!(asked > 1, "{file} {mishap:?} was asked for {asked} times");
+            phone.put_away().await;
+        }
+    }
+}
+
+#[tokio::test]
+async fn what_is_waited_for_is_said_and_comes_with_the_signal() {
+    let server = Server::start();
+    let line = Line::to(server.address());
+    let mut phone = Phone::unpack().await;
+    for said in [
+        "404",
+        "Failed to",
+        "WebAssembly",
+        "net::ERR",
+        "ServiceWorker",
+    ] {
+        phone.forgive(said);
+    }
+    line.spoil(&file_of(&packed(), "_bg.wasm"), Mishap::Lost);
+    phone
+        .browser()
+        .goto(line.url("/now"))
+        .await
+        .expect("the page opens");
+    phone
+        .until(
+            "it is said that something is waited for",
+            "return !document.getElementById('waiting').hidden",
+        )
+        .await;
+    assert!(hidden(&phone, "trouble").await);
+    // In the end the reader is asked to look; the page tries on.
+    phone
+        .until(
+            "a reload is advised",
+            "return !document.getElementById('trouble').hidden",
+        )
+        .await;
+    line.lead_to(server.address());
+    // Without this it would be at most as long as the longest pause.
+    phone.ask("dispatchEvent(new Event('online'))").await;
+    phone.until_awake().await;
+    assert!(hidden(&phone, "waiting").await && hidden(&phone, "trouble").await);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn an_app_that_stops_later_says_so() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    phone.forgive("RuntimeError");
+    phone.forgive("unreachable");
+    phone.open(&server.url("/")).await;
+    assert!(hidden(&phone, "trouble").await);
+    // More memory than there can be: the app stops, as it does on a fault of its own.
+    let script = file_of(&packed(), "/evenloop.js");
+    phone
+        .ask_later(&format!(
+            "const app = await import('{script}');
+             setTimeout(() => app.initSync().__wbindgen_malloc(0xffffffff, 1));
+             return true"
+        ))
+        .await;
+    phone
+        .until(
+            "it is said that something went wrong",
+            "return !document.getElementById('trouble').hidden",
+        )
+        .await;
+    tokio::time::sleep(Duration::from_millis(100)).await;
+    phone.put_away().await;
+}
