@@ -200,10 +200,10 @@ fn nothing_that_is_said_of_any_sock_is_english() {
                 heard.hear_around(&plan, &trace, of_this[0]);
             }
             Ok(_) => {}
-            Err(errors) => {
+            Err(error) => {
                 refused += 1;
                 for &wording in &wordings {
-                    heard.hear_refused(&errors, wording);
+                    heard.hear_refused(error.fields(), wording);
                 }
             }
         }
