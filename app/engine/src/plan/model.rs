@@ -21,7 +21,7 @@ pub enum Form {
     Walk,
 }
 
-/// What a move is for. The words are in [`crate::words`]; the counts come from the operations.
+/// What a move is for. The words are in [`crate::text`]; the counts come from the operations.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Cue {
     /// A round or row without shaping.

@@ -4,7 +4,7 @@
 //! whether the count fits, and else names the likeliest slips and the places that it does fit.
 //! *Where was I*: the place is forgotten; [`seen`] lists every stretch of the sock that the count fits
 //! and tells one round of it from another by what can be seen in the knitting. Both compare with what
-//! the simulator saw, never with a formula. The words for it are in [`crate::words`].
+//! the simulator saw, never with a formula. The words for it are in [`crate::text`].
 
 pub mod seen;
 
