@@ -17,21 +17,22 @@ use std::path::Path;
 use imports::{Imports, Sources};
 
 /// The crates of the house and where their files are.
-const CRATES: [&str; 3] = ["app/engine/src", "app/src", "server/src"];
+const CRATES: [&str; 4] = [
+    "app/engine/src",
+    "app/src",
+    "server/src",
+    "server/build/src",
+];
 
 /// Folders in which files still import each other in a loop, and why they may.
-const ALLOWED: [(&str, &str); 3] = [
+const ALLOWED: [(&str, &str); 2] = [
     (
         "app/engine/src/text/",
-        "what is said and the language that says it are being parted",
-    ),
-    (
-        "app/src/parts/word",
-        "the words that were put into finished sentences are going",
+        "messages are defined beside the code that picks them, which asks the language to say them",
     ),
     (
         "app/src/screens/measure/",
-        "the desk that all steps share is being laid below them",
+        "the desk and the table of fields know the steps and the form that are made from them",
     ),
 ];
 
@@ -64,7 +65,7 @@ fn no_files_import_each_other_in_a_loop() {
     let mut used = Vec::new();
     for folder in CRATES {
         let imports = Imports::of(&sources(&root().join(folder)));
-        assert!(imports.count() > 30, "{folder}: hardly any import was read");
+        assert!(imports.count() > 10, "{folder}: hardly any import was read");
         for circle in imports.circles() {
             let files: Vec<String> = circle.iter().map(|f| format!("{folder}/{f}")).collect();
             let within = |allowed: &str| files.iter().all(|file| file.starts_with(allowed));
