@@ -1,5 +1,6 @@
-//! `evenloop-build release` makes the browser's half as it is served, `evenloop-build dev` as it is
-//! changed. Both are run in the repository's root, by `server/front.sh`.
+//! `evenloop-build release` makes the browser's half as it is served; `evenloop-build dev` makes all as it
+//! is changed, serves it, and does so again whenever a file was saved. Both are run in the repository's
+//! root, by `server/start`.
 
 use std::env;
 use std::process::ExitCode;
@@ -7,6 +8,7 @@ use std::process::ExitCode;
 use anyhow::{Result, bail};
 use evenloop_build::compile::Profile;
 use evenloop_build::front::front;
+use evenloop_build::watch::watch;
 
 fn main() -> ExitCode {
     match run() {
@@ -24,7 +26,7 @@ fn run() -> Result<()> {
     let root = env::current_dir()?;
     match arguments.as_slice() {
         ["release"] => front(&root, Profile::Release),
-        ["dev"] => front(&root, Profile::Dev),
+        ["dev"] => watch(&root),
         _ => bail!("evenloop-build release, or evenloop-build dev"),
     }
 }

@@ -32,6 +32,8 @@ pub struct Folders {
     pub public: PathBuf,
     /// The site to write.
     pub site: PathBuf,
+    /// Whether files are also written in their compressed forms, which takes its time.
+    pub compressed: bool,
 }
 
 /// Why packing stopped.
@@ -39,7 +41,7 @@ pub struct Folders {
 #[non_exhaustive]
 pub enum PackError {
     /// The command line is wrong.
-    #[error("Usage: evenloop-server pack FRONT STYLE PUBLIC SITE")]
+    #[error("Usage: evenloop-server pack FRONT STYLE PUBLIC SITE [plain]")]
     Usage,
     /// A file could not be read or written.
     #[error("Packing cannot use {path}: {source}.")]
@@ -80,9 +82,13 @@ impl File {
 /// The `pack` command.
 ///
 /// # Errors
-/// When the arguments are not four folders, or packing fails.
+/// When the arguments are not four folders, with or without `plain` behind them, or packing fails.
 pub fn run(arguments: &[&str]) -> Result<(), StartError> {
-    let Ok(folders) = <[&str; 4]>::try_from(arguments) else {
+    let (folders, compressed) = match arguments {
+        [folders @ .., "plain"] => (folders, false),
+        folders => (folders, true),
+    };
+    let Ok(folders) = <[&str; 4]>::try_from(folders) else {
         return Err(PackError::Usage.into());
     };
     let [front, style, public, site] = folders.map(PathBuf::from);
@@ -91,6 +97,7 @@ pub fn run(arguments: &[&str]) -> Result<(), StartError> {
         style,
         public,
         site,
+        compressed,
     })?;
     println!("packed build {}", note.build);
     Ok(())
@@ -139,7 +146,7 @@ pub fn pack(folders: &Folders) -> Result<Note, PackError> {
         style: assets.style,
         pages,
     };
-    write::site(&folders.site, &note, &files)?;
+    write::site(folders, &note, &files)?;
     Ok(note)
 }
 

@@ -5,11 +5,12 @@ use std::fs;
 use std::io;
 use std::path::{Path, PathBuf};
 
-use super::{File, PackError, compress};
+use super::{File, Folders, PackError, compress};
 use crate::site::{BROTLI, FILES, GZIP, NOTE, Note};
 
 /// Writes the site, unless it already holds this build.
-pub(super) fn site(folder: &Path, note: &Note, files: &[File]) -> Result<(), PackError> {
+pub(super) fn site(folders: &Folders, note: &Note, files: &[File]) -> Result<(), PackError> {
+    let folder = folders.site.as_path();
     if holds(folder, note) {
         return Ok(());
     }
@@ -17,7 +18,7 @@ pub(super) fn site(folder: &Path, note: &Note, files: &[File]) -> Result<(), Pac
     let old = folder.with_extension("old");
     remove(&new)?;
     for file in files {
-        write_all_forms(&new.join(FILES), file)?;
+        write_forms(&new.join(FILES), file, folders.compressed)?;
     }
     let text = serde_json::to_vec_pretty(note).map_err(|error| failed(&new, error.into()))?;
     // The note comes last: a site without one is not a site.
@@ -38,10 +39,10 @@ fn holds(folder: &Path, note: &Note) -> bool {
 /// A way to write a file smaller.
 type Form = fn(&[u8]) -> io::Result<Vec<u8>>;
 
-fn write_all_forms(folder: &Path, file: &File) -> Result<(), PackError> {
+fn write_forms(folder: &Path, file: &File, compressed: bool) -> Result<(), PackError> {
     let path = folder.join(file.url.trim_start_matches('/'));
     write(&path, &file.content)?;
-    if !compress::worth(&file.url, file.content.len()) {
+    if !compressed || !compress::worth(&file.url, file.content.len()) {
         return Ok(());
     }
     let forms: [(&str, Form); 2] = [(BROTLI, compress::brotli), (GZIP, compress::gzip)];
