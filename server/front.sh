@@ -102,8 +102,10 @@ find_wasm_compiler() {
 run_build() {
   mkdir -p "$tools"
   find_wasm_compiler
-  { command -v npm >/dev/null && command -v node >/dev/null; } || apt_install npm || fail \
-    "The build needs npm to fetch wasm-opt. Install it, then run this again."
+  if [ "$1" = release ]; then
+    { command -v npm >/dev/null && command -v node >/dev/null; } || apt_install npm || fail \
+      "The build needs npm to fetch wasm-opt. Install it, then run this again."
+  fi
   cargo build --locked --release --package evenloop-build
   env "${wasm_compiler[@]}" target/release/evenloop-build "$@"
 }

@@ -17,8 +17,8 @@ pub enum Error {
     /// An unknown sub-command.
     #[error("There is no command \"{0}\". Try evenloop-server --help.")]
     UnknownCommand(String),
-    /// `pack` without exactly four folders.
-    #[error("Usage: evenloop-server pack FRONT STYLE PUBLIC SITE")]
+    /// `pack` without four folders, with or without `plain` behind them.
+    #[error("Usage: evenloop-server pack FRONT STYLE PUBLIC SITE [plain]")]
     PackUsage,
     /// `export` without exactly one folder to write to.
     #[error("Say where to: evenloop-server export [--base PATH] FOLDER")]
@@ -83,7 +83,7 @@ pub enum Error {
     },
 
     /// There is no packed site.
-    #[error("There is no packed site in {0}. Run server/start first.")]
+    #[error("There is no packed site in {0}. Run server/start --build first.")]
     SiteMissing(PathBuf),
     /// The packed site cannot be read.
     #[error("The site in {path} cannot be read: {source}. Run server/start --build again.")]

@@ -587,5 +587,8 @@ fn every_answer_described_is_given_as_described() {
             );
         }
     }
-    assert_eq!(given, described);
+    // A mistake in planning is described, but no request that we know brings it about.
+    let unprovoked = BTreeSet::from([("/api/plan".to_owned(), "500".to_owned())]);
+    assert!(described.is_superset(&unprovoked));
+    assert_eq!(given, &described - &unprovoked);
 }

@@ -16,3 +16,4 @@ pub mod manifest;
 pub mod optimise;
 pub mod prune;
 pub mod split;
+pub mod watch;

@@ -1,5 +1,6 @@
-//! `evenloop-build release` makes the browser's half as it is served, `evenloop-build dev` as it is
-//! changed, `evenloop-build made-up` in the made-up language. All are run in the repository's root, by `server/front.sh`.
+//! `evenloop-build release` makes the browser's half as it is served, `evenloop-build made-up` in the made-up
+//! language; `evenloop-build dev` makes all as it is changed, serves it, and does so again whenever a file
+//! was saved. All are run in the repository's root, by `server/start` and `tests/run`.
 
 use std::env;
 use std::process::ExitCode;
@@ -7,6 +8,7 @@ use std::process::ExitCode;
 use anyhow::{Result, bail};
 use evenloop_build::compile::Profile;
 use evenloop_build::front::front;
+use evenloop_build::watch::watch;
 
 fn main() -> ExitCode {
     match run() {
@@ -24,8 +26,8 @@ fn run() -> Result<()> {
     let root = env::current_dir()?;
     match arguments.as_slice() {
         ["release"] => front(&root, Profile::Release),
-        ["dev"] => front(&root, Profile::Dev),
         ["made-up"] => front(&root, Profile::MadeUp),
+        ["dev"] => watch(&root),
         _ => bail!("evenloop-build release, dev or made-up"),
     }
 }

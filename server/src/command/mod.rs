@@ -23,8 +23,8 @@ use config::Config;
 const HELP: &str = "\
 evenloop-server          serve the packed site
 evenloop-server --code   the same, and draw its address as a code for a phone's camera
-evenloop-server pack FRONT STYLE PUBLIC SITE
-                         pack the browser's build into a site
+evenloop-server pack FRONT STYLE PUBLIC SITE [plain]
+                         pack the browser's build into a site; plain: without compressed forms
 evenloop-server export [--base PATH] FOLDER
                          write the packed site for any static host, to be served below PATH
 evenloop-server bundle FILE
@@ -65,7 +65,11 @@ pub fn run(arguments: &[&str]) -> Result<(), Error> {
     }
 }
 
-fn run_pack(folders: &[&str]) -> Result<(), Error> {
+fn run_pack(arguments: &[&str]) -> Result<(), Error> {
+    let (folders, compressed) = match arguments {
+        [folders @ .., "plain"] => (folders, false),
+        folders => (folders, true),
+    };
     let folders = <[&str; 4]>::try_from(folders).map_err(|_| Error::PackUsage)?;
     let [front, style, public, site] = folders.map(PathBuf::from);
     let manifest = pack::pack(&pack::folders::Folders {
@@ -73,6 +77,7 @@ fn run_pack(folders: &[&str]) -> Result<(), Error> {
         style,
         public,
         site,
+        compressed,
     })?;
     println!("packed build {}", manifest.build);
     Ok(())

@@ -11,7 +11,7 @@ use crate::site::format;
 /// Where packing reads and writes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Folders {
-    /// The browser's build, as wasm-bindgen wrote it.
+    /// The browser's build, as `server/build` made it.
     pub front: PathBuf,
     /// The style sheets.
     pub style: PathBuf,
@@ -19,6 +19,8 @@ pub struct Folders {
     pub public: PathBuf,
     /// The site to write.
     pub site: PathBuf,
+    /// Whether files are also written in their compressed forms, which takes its time.
+    pub compressed: bool,
 }
 
 /// Every file below a folder, by the address it would have, in a fixed order.

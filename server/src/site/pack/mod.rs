@@ -73,7 +73,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
     files.push(worker(&inputs.worker, &build, &files)?);
     assets.build = build;
     let manifest = BuildManifest::new(assets, pages);
-    output::write_site(&folders.site, &manifest, &files)?;
+    output::write_site(folders, &manifest, &files)?;
     Ok(manifest)
 }
 

@@ -9,14 +9,16 @@ use crate::error::{Error, file_error};
 use crate::site::compress;
 use crate::site::encoding::Encoding;
 use crate::site::format::{BUILD_MANIFEST, BuildManifest, FILES};
+use crate::site::pack::folders::Folders;
 use crate::site::pack::packed_file::PackedFile;
 
 /// Writes the site, unless it already holds this build.
 pub(super) fn write_site(
-    folder: &Path,
+    folders: &Folders,
     manifest: &BuildManifest,
     files: &[PackedFile],
 ) -> Result<(), Error> {
+    let folder = folders.site.as_path();
     if is_up_to_date(folder, manifest) {
         return Ok(());
     }
@@ -24,7 +26,7 @@ pub(super) fn write_site(
     let old = folder.with_extension("old");
     remove(&new)?;
     for file in files {
-        write_encodings(&new.join(FILES), file)?;
+        write_encodings(&new.join(FILES), file, folders.compressed)?;
     }
     let text = serde_json::to_vec_pretty(manifest)
         .map_err(io::Error::from)
@@ -47,10 +49,10 @@ fn is_up_to_date(folder: &Path, manifest: &BuildManifest) -> bool {
 /// Compresses content.
 type Compress = fn(&[u8]) -> io::Result<Vec<u8>>;
 
-fn write_encodings(folder: &Path, file: &PackedFile) -> Result<(), Error> {
+fn write_encodings(folder: &Path, file: &PackedFile, compressed: bool) -> Result<(), Error> {
     let path = folder.join(file.url.trim_start_matches('/'));
     write(&path, &file.content)?;
-    if !compress::is_worthwhile(&file.url, file.content.len()) {
+    if !compressed || !compress::is_worthwhile(&file.url, file.content.len()) {
         return Ok(());
     }
     let encodings: [(Encoding, Compress); 2] = [

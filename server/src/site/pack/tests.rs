@@ -19,6 +19,7 @@ fn folders(root: &Path) -> io::Result<Folders> {
         style: root.join("style"),
         public: root.join("public"),
         site: root.join("site"),
+        compressed: true,
     };
     for folder in [
         &folders.front,
@@ -187,6 +188,19 @@ fn compressed_forms_lie_beside_their_file() -> Outcome {
             .join(&format!("{}{suffix}", manifest.wasm)[1..]);
         assert!(file.exists(), "{}", file.display());
     }
+    Ok(())
+}
+
+#[test]
+fn compressed_forms_can_be_left_out() -> Outcome {
+    let root = tempfile::tempdir()?;
+    let mut folders = folders(root.path())?;
+    folders.compressed = false;
+    let note = pack(&folders)?;
+    let file = folders.site.join(FILES).join(&note.wasm[1..]);
+    assert!(file.exists());
+    assert!(!file.with_extension("wasm.br").exists());
+    assert!(!file.with_extension("wasm.gz").exists());
     Ok(())
 }
 

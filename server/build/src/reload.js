@@ -1,0 +1,12 @@
+// While the app is being changed (`server/start --dev`): looks whether the server has another build than
+// this page, and loads the page anew.
+{
+  const mark = /name="evenloop-build" content="(\w+)"/;
+  const ours = document.querySelector('meta[name=evenloop-build]').content;
+  setInterval(async () => {
+    const page = await fetch(location.href, { cache: 'no-store' }).then((answer) => answer.text(), () => '');
+    const [, theirs] = page.match(mark) ?? [];
+    if (theirs && theirs !== ours) location.reload();
+  }, 500);
+}
+
