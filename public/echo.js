@@ -77,16 +77,19 @@ globalThis.evenloopEcho = {
 // Nor does a window that goes away paint any more.
 for (const going of ['visibilitychange', 'pagehide']) addEventListener(going, tell);
 
+// The key of a key's version. It ends otherwise than the key itself, so that nobody takes it for that.
+const versionKey = (/** @type {string} */ key) => `${VERSION}${key}#`;
+
 function versionOf(/** @type {string} */ key) {
   // What is no number counts as no version.
-  const version = Number(localStorage.getItem(VERSION + key)) || 0;
+  const version = Number(localStorage.getItem(versionKey(key))) || 0;
   return Math.max(version, unstored.get(key) ?? 0);
 }
 
 // Gives a key's text its version. All versions are equally long, so that only the first of a key needs room.
 function raise(/** @type {string} */ key, /** @type {number} */ version) {
   try {
-    localStorage.setItem(VERSION + key, String(version).padStart(10, '0'));
+    localStorage.setItem(versionKey(key), String(version).padStart(10, '0'));
   } catch {
     // After this page the second copy counts as newer, and it has the same text.
     unstored.set(key, version);
@@ -114,10 +117,16 @@ function tell() {
       last = Math.max(known(), last, Date.now() - 1) + 1;
       const { text, version } = one.held ?? { text: localStorage.getItem(one.key), version: versionOf(one.key) };
       const entry = { key: one.key, text, version, number: one.held ? WAITS + last : last };
-      // Another window may have been faster with a later text.
       const there = texts.get(one.key);
       there.onsuccess = () => {
-        if (!(there.result?.version > entry.version)) texts.put(entry);
+        const newest = there.result?.version ?? 0;
+        if (newest > entry.version) {
+          // Another window was faster with a later text, or localStorage was emptied meanwhile.
+          if (one.held || text === null || versionOf(one.key) > entry.version) return;
+          // Only the version was lost.
+          entry.version = raise(one.key, newest + 1);
+        }
+        texts.put(entry);
       };
     }
     const reached = last;

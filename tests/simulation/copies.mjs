@@ -301,7 +301,7 @@ class Browser {
   removals() {
     return KEYS.filter((key) => {
       const there = this.indexed.disk.get(key);
-      const version = Number(this.local.disk.get(`evenloop-version:${key}`) ?? 0);
+      const version = Number(this.local.disk.get(`evenloop-version:${key}#`) ?? 0);
       return (there?.text === null && there.version > version) || (!this.local.disk.has(key) && version > (there?.version ?? 0));
     });
   }

@@ -73,10 +73,10 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
     entries.insert("evenloop:guide".to_owned(), json!("over"));
     let entries = Value::Object(entries);
     let script = format!(
-        "const head = Object.entries(localStorage).find(([key]) => key.endsWith(':head'));
+        "const head = Object.entries(localStorage).find(([key]) => key.startsWith('evenloop:pair:') && key.endsWith(':head'));
          const id = head[0].split(':')[2];
          for (const key of Object.keys(localStorage))
-             if (key.includes(':log:')) localStorage.removeItem(key);
+             if (/^evenloop:pair:[^:]*:log:/.test(key)) localStorage.removeItem(key);
          for (const [key, value] of Object.entries({entries}))
              localStorage.setItem(key.replace('p1', id), value);"
     );

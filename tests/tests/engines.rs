@@ -24,7 +24,7 @@ const BUILD: &str = "return document.querySelector('meta[name=evenloop-build]').
 /// Where the sock is.
 const PLACE: &str = "return document.querySelector('.now-head')?.textContent ?? ''";
 const SOCKS: &str = "return Object.fromEntries(Object.entries(localStorage)
-    .filter(([key]) => key.includes(':pair:')))";
+    .filter(([key]) => key.startsWith('evenloop:pair:')))";
 
 #[tokio::test]
 async fn an_evening_with_chromium() {

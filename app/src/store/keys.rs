@@ -17,7 +17,7 @@
 //! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:number                 how far the echo of all this is known; see public/echo.js
 //! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
-//! evenloop-version:<key>          the version of the text under that key
+//! evenloop-version:<key>#         the version of the text under that key
 //! ```
 
 use super::pair::PairId;

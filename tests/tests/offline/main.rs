@@ -20,7 +20,7 @@ const NOTICE: &str = "[role=status] .button.lead";
 const LATER: &str = "[role=status] .button:not(.lead)";
 /// All that a pair is, but for the hour at which it was last looked at.
 const SOCKS: &str = "return Object.fromEntries(Object.entries(localStorage)
-    .filter(([key]) => key.includes(':pair:')))";
+    .filter(([key]) => key.startsWith('evenloop:pair:')))";
 
 /// A phone that has been online once.
 async fn phone_with(server: &Server) -> Phone {
