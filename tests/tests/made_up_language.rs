@@ -30,7 +30,7 @@ const FOREIGN: &str = "
     const texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
     while (texts.nextNode()) {
         const text = texts.currentNode.data;
-        if (texts.currentNode.parentElement.closest('script, style, code, pre')) continue;
+        if (texts.currentNode.parentElement.closest('script, noscript, style, code, pre')) continue;
         if (foreign(text)) found.add(text.trim());
     }
     for (const name of ['aria-label', 'title', 'alt', 'placeholder'])
@@ -55,12 +55,14 @@ const OVERFLOWING: &str = "
         for (let up = one; up; up = up.parentElement)
             scrolls ||= ['auto', 'scroll'].includes(getComputedStyle(up).overflowX) && up.scrollWidth > up.clientWidth
                 && up.matches('.chart-scroll, pre, input');
-        if (!cut && style.display !== 'inline' && one.scrollWidth > one.clientWidth + 1)
-            found.push(`${one.tagName}.${one.className}: ${one.scrollWidth} in ${one.clientWidth}: ${one.textContent.slice(0, 60)}`);
+        // A touch area may be larger than what is seen of it; a text may not.
+        const edge = style.display === 'inline' ? Infinity : one.getBoundingClientRect().right;
         const range = document.createRange();
         for (const text of texts) {
             range.selectNodeContents(text);
             const right = Math.max(...[...range.getClientRects()].map((box) => box.right));
+            if (!cut && right > edge + 1)
+                found.push(`${one.tagName}.${one.className} ends at ${edge}, before ${right}: ${text.data.slice(0, 60)}`);
             if (!cut && !scrolls && right > innerWidth + 1)
                 found.push(`${one.tagName}.${one.className} reaches ${right}: ${text.data.slice(0, 60)}`);
         }
@@ -109,7 +111,7 @@ const ENTRIES: [&str; 5] = [
     "document.querySelectorAll('.entries .entry')[4].click()",
 ];
 const STOP: &str = "document.querySelector('.stop:not(.here)').click()";
-const WRONG: &str = "for (const [id, text] of [['foot-length', 'x'], ['swatch-stitches', '900']]) {
+const WRONG: &str = "for (const [id, text] of [['foot-length', '?'], ['swatch-stitches', '900']]) {
         const line = document.getElementById(id);
         line.value = text; line.dispatchEvent(new Event('input', { bubbles: true }));
         line.dispatchEvent(new Event('blur'));
