@@ -43,6 +43,15 @@ async fn counted(phone: &Phone) -> (u64, String) {
     (done(phone).await, place(phone).await)
 }
 
+/// The same so often; what was counted and shown at last.
+async fn counted_often(phone: &Phone, times: u32) -> (u64, String) {
+    let mut last = (0, String::new());
+    for _ in 0..times {
+        last = counted(phone).await;
+    }
+    last
+}
+
 async fn with_long_sock(server: &Server) -> Phone {
     let phone = Phone::unpack().await;
     cast_on(&phone, server).await;
@@ -114,10 +123,7 @@ async fn a_page_that_crashes_in_a_burst_of_touches_loses_nothing() {
     let knitting = phone.window().await;
     let other = phone.open_window().await;
     phone.look_at(&knitting).await;
-    let mut last = (0, String::new());
-    for _ in 0..3 {
-        last = counted(&phone).await;
-    }
+    let last = counted_often(&phone, 3).await;
     phone.crash_page().await;
     phone.look_at(&other).await;
     phone.open(&server.url("/now")).await;
@@ -136,17 +142,12 @@ async fn a_lost_connection_brings_no_older_round_back() {
     let server = Server::start();
     let phone = close_and_open(with_long_sock(&server).await, &server).await;
     phone.find(".pad").await;
-    let mut last = (0, String::new());
-    for _ in 0..3 {
-        last = counted(&phone).await;
-    }
+    let last = counted_often(&phone, 3).await;
     let phone = close_and_open(phone, &server).await;
     phone.find(".pad").await;
     assert_eq!((done(&phone).await, place(&phone).await), last);
     phone.ask(LOSE_CONNECTION).await;
-    for _ in 0..4 {
-        last = counted(&phone).await;
-    }
+    let last = counted_often(&phone, 4).await;
     let phone = close_and_open(phone, &server).await;
     phone.find(".pad").await;
     assert_eq!((done(&phone).await, place(&phone).await), last);
@@ -158,10 +159,7 @@ async fn a_wiped_local_storage_comes_back_whole() {
     let server = Server::start();
     let phone = close_and_open(with_long_sock(&server).await, &server).await;
     phone.find(".pad").await;
-    let mut last = (0, String::new());
-    for _ in 0..3 {
-        last = counted(&phone).await;
-    }
+    let last = counted_often(&phone, 3).await;
     // What was laid out past the app reaches the second copy when the copies are compared.
     tokio::time::sleep(Duration::from_secs(7)).await;
     phone.ask("localStorage.clear()").await;
