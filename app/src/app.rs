@@ -13,7 +13,7 @@ use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, provide_wording};
 use crate::preferences::Preferences;
 use crate::routes::{self, Screen};
-use crate::store::Follow;
+use crate::store::OtherWindows;
 use crate::text;
 
 /// The whole app, as it stands in the page's body.
@@ -21,7 +21,7 @@ use crate::text;
 pub fn App() -> impl IntoView {
     let base = base::find();
     provide_context(base.clone());
-    let follow = Follow::start();
+    let follow = OtherWindows::start();
     provide_context(Guide::start());
     provide_context(Offline::start());
     provide_context(follow);

@@ -11,7 +11,7 @@
 use evenloop_engine::link::write_link;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use crate::store::{self, PairHead, PairId, Refused, Restored, StoreError};
+use crate::store::{self, BackupRefused, PairHead, PairId, Restored, StoreError};
 
 impl From<SplitLoaderError> for StoreError {
     fn from(_: SplitLoaderError) -> Self {
@@ -19,7 +19,7 @@ impl From<SplitLoaderError> for StoreError {
     }
 }
 
-impl From<SplitLoaderError> for Refused {
+impl From<SplitLoaderError> for BackupRefused {
     fn from(_: SplitLoaderError) -> Self {
         Self::NotLoaded
     }
@@ -77,6 +77,6 @@ pub fn link_of(id: PairId) -> Result<String, StoreError> {
 /// # Errors
 /// When it cannot be read, or this cannot be had; nothing was changed then.
 #[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub fn restore(text: String, now: u64) -> Result<Restored, Refused> {
+pub fn restore(text: String, now: u64) -> Result<Restored, BackupRefused> {
     store::here().restore(&text, now)
 }

@@ -5,7 +5,7 @@
 use evenloop_engine::text::English;
 use leptos::prelude::*;
 
-use crate::store::{self, Follow, Settings, StoreError};
+use crate::store::{self, OtherWindows, Settings, StoreError};
 
 /// The settings, to be read and changed by any screen.
 #[derive(Debug, Clone, Copy)]
@@ -16,7 +16,7 @@ pub struct Preferences {
 
 impl Preferences {
     /// Reads what is stored once the page is alive, and again when another window changes it.
-    pub fn start(follow: Follow) -> Self {
+    pub fn start(follow: OtherWindows) -> Self {
         let all = Self {
             settings: RwSignal::new(Settings::default()),
             loaded: RwSignal::new(false),

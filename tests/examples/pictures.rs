@@ -15,7 +15,7 @@ use std::path::PathBuf;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{
-    Direction, Heel, Method, Motif, Place, Recipe, Seating, Stripe, Yarns,
+    Direction, Heel, Method, Motif, MotifPlacement, Recipe, Seating, Stripe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, Trace};
@@ -189,7 +189,7 @@ fn patterned() -> Vec<Scene> {
             rows: ["p1 k4 p1", "p1 cr2/2 p1", "p1 k4 p1", "p1 k4 p1"]
                 .map(row)
                 .into(),
-            place: Place::Front,
+            place: MotifPlacement::Front,
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::A, 4), stripe(Yarn::B, 4)],
@@ -205,7 +205,7 @@ fn patterned() -> Vec<Scene> {
             rows: ["k1 yo ssk k1 k2tog yo", "k6", "k2 yo s1 k1 k2tog", "p6"]
                 .map(row)
                 .into(),
-            place: Place::AllRound,
+            place: MotifPlacement::AllRound,
         }),
         stitches: Some(60),
         ..Recipe::default()

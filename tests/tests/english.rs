@@ -7,7 +7,7 @@ use std::time::Duration;
 use evenloop_engine::link::write_link;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::{SectionKind, make};
-use evenloop_engine::recipe::{Direction, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
@@ -26,7 +26,7 @@ fn sock() -> Recipe {
         },
         motif: Some(Motif {
             rows: ["k1 p1", "p1 k1"].map(row).into(),
-            place: Place::Front,
+            place: MotifPlacement::Front,
         }),
         yarns: Some(Yarns {
             stripes: vec![Stripe {

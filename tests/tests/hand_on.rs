@@ -6,7 +6,7 @@ use std::time::{Duration, Instant};
 
 use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::plan::make;
-use evenloop_engine::recipe::{Heel, Motif, Place, Recipe};
+use evenloop_engine::recipe::{Heel, Motif, MotifPlacement, Recipe};
 use evenloop_engine::units::Length;
 use evenloop_tests::laid::cast_on;
 use evenloop_tests::phone::Phone;
@@ -248,7 +248,7 @@ async fn a_patterned_sock_goes_on_four_pages() {
     let recipe = Recipe {
         motif: Some(Motif {
             rows: rows.map(|row| row.parse().expect("a round")).into(),
-            place: Place::AllRound,
+            place: MotifPlacement::AllRound,
         }),
         stitches: Some(72),
         ..Recipe::default()

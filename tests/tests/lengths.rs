@@ -2,7 +2,7 @@
 //! the tip of the toe to the back of the heel, down the column in the middle of the sole.
 
 use evenloop_engine::foot::Foot;
-use evenloop_engine::recipe::{Cuff, Direction, FlapTexture, Heel, Method, Recipe, Toe, Turn};
+use evenloop_engine::recipe::{Cuff, Direction, FlapTexture, Heel, HeelTurn, Method, Recipe, Toe};
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
 use evenloop_tests::model::closed::{Shape, Tip, sums};
@@ -160,13 +160,13 @@ fn every_foot_is_as_long_as_promised() {
     };
     for needles in Method::ALL {
         for (direction, heel) in [
-            (Direction::CuffDown, flap(Turn::Round)),
-            (Direction::CuffDown, flap(Turn::Square)),
-            (Direction::CuffDown, flap(Turn::Band)),
+            (Direction::CuffDown, flap(HeelTurn::Round)),
+            (Direction::CuffDown, flap(HeelTurn::Square)),
+            (Direction::CuffDown, flap(HeelTurn::Band)),
             (Direction::CuffDown, Heel::ShortRow { between: 0 }),
             (Direction::CuffDown, Heel::ShortRow { between: 3 }),
             (Direction::CuffDown, Heel::Afterthought),
-            (Direction::ToeUp, flap(Turn::Round)),
+            (Direction::ToeUp, flap(HeelTurn::Round)),
             (Direction::ToeUp, Heel::ShortRow { between: 0 }),
             (Direction::ToeUp, Heel::ShortRow { between: 3 }),
             (Direction::ToeUp, Heel::Afterthought),

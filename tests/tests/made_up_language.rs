@@ -9,7 +9,7 @@ use std::time::Duration;
 use evenloop_engine::journal::Event;
 use evenloop_engine::link::write_link;
 use evenloop_engine::plan::{Plan, SectionKind, make};
-use evenloop_engine::recipe::{Direction, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::Trace;
 use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
@@ -78,7 +78,7 @@ fn patterned() -> Recipe {
         direction: Direction::ToeUp,
         motif: Some(Motif {
             rows: ["k1 p1", "p1 k1"].map(row).into(),
-            place: Place::Front,
+            place: MotifPlacement::Front,
         }),
         yarns: Some(Yarns {
             stripes: vec![Stripe {

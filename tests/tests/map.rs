@@ -3,7 +3,7 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::plan::{SectionKind, make};
-use evenloop_engine::recipe::{Direction, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_tests::laid::{find, phone_at};
 use evenloop_tests::server::Server;
@@ -22,7 +22,7 @@ fn busy() -> Recipe {
             rows: (0..48)
                 .map(|n| round(n).parse().expect("a round"))
                 .collect(),
-            place: Place::AllRound,
+            place: MotifPlacement::AllRound,
         }),
         yarns: Some(Yarns {
             stripes: stripes.to_vec(),

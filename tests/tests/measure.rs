@@ -7,8 +7,8 @@
 use std::time::{Duration, Instant};
 
 use evenloop_engine::recipe::{
-    Ball, CastOn, Fit, FlapTexture, Girth, Heel, LeftRight, Motif, Place, Recipe, Stripe, Toe,
-    Turn, Yarns,
+    Ball, CastOn, Fit, FlapTexture, Girth, Heel, HeelTurn, LeftRight, Motif, MotifPlacement,
+    Recipe, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::Length;
@@ -119,7 +119,7 @@ fn rich_sock() -> Recipe {
         calf: vec![girth(12, 25), girth(28, 34)],
         heel: Heel::FlapAndGusset {
             texture: FlapTexture::default(),
-            turn: Turn::default(),
+            turn: HeelTurn::default(),
             rows: None,
             height: Some(Length::mm(65)),
             corners: false,
@@ -132,7 +132,7 @@ fn rich_sock() -> Recipe {
                 .chain(rest)
                 .map(|row| row.parse().expect("a row"))
                 .collect(),
-            place: Place::Front,
+            place: MotifPlacement::Front,
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::A, 2), stripe(Yarn::B, 5), stripe(Yarn::C, 5)],

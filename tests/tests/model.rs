@@ -5,8 +5,8 @@ use std::collections::HashMap;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Cuff, Direction, Edge, FlapTexture, Girth, Heel, Method, Motif, Place, Recipe, Seating, Stripe,
-    Toe, Turn, Yarns,
+    Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif, MotifPlacement,
+    Recipe, Seating, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::Length;
@@ -52,7 +52,7 @@ fn heel(turn: usize) -> Heel {
         1 => Heel::Afterthought,
         _ => Heel::FlapAndGusset {
             texture: FlapTexture::ALL[turn / 2 % 3],
-            turn: Turn::ALL[turn % 3],
+            turn: HeelTurn::ALL[turn % 3],
             rows: None,
             height: None,
             corners: turn / 2 % 2 == 1,
@@ -93,7 +93,11 @@ fn colourful(turn: usize, recipe: Recipe) -> Recipe {
             rows: rows
                 .map(|row| row.parse().unwrap_or_else(|why| panic!("{row}: {why}")))
                 .to_vec(),
-            place: if front { Place::Front } else { Place::AllRound },
+            place: if front {
+                MotifPlacement::Front
+            } else {
+                MotifPlacement::AllRound
+            },
         }),
         calf: if front {
             vec![Girth {

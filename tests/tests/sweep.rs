@@ -6,7 +6,8 @@ use std::thread;
 use std::time::Instant;
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Method, Motif, Place, Recipe, Toe, Turn,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, Method, Motif, MotifPlacement,
+    Recipe, Toe,
 };
 use evenloop_engine::wire::write_recipe;
 use evenloop_tests::model::compare::{Verdict, three_ways};
@@ -157,10 +158,12 @@ fn every_construction() -> Vec<String> {
     all.extend(CastOn::ALL.map(|cast_on| format!("{cast_on:?}")));
     all.extend(BindOff::ALL.map(|bind_off| format!("{bind_off:?}")));
     all.extend(FlapTexture::ALL.map(|texture| format!("{texture:?}")));
-    for turn in Turn::ALL {
+    for turn in HeelTurn::ALL {
         all.extend([false, true].map(|corners| format!("{turn:?} turn, corners {corners}")));
     }
-    all.extend([Place::AllRound, Place::Front].map(|place| format!("{place:?} motif")));
+    all.extend(
+        [MotifPlacement::AllRound, MotifPlacement::Front].map(|place| format!("{place:?} motif")),
+    );
     all.extend(
         [
             "usual flap",

@@ -5,8 +5,8 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::needles::Origin;
-use evenloop_engine::plan::{Cue, Form, Plan, SectionKind, make};
-use evenloop_engine::tally::seen::{Stretch, stretches};
+use evenloop_engine::plan::{Cue, Plan, SectionKind, StepForm, make};
+use evenloop_engine::tally::seen::{SimilarSteps, stretches};
 use evenloop_engine::tally::{Finding, check};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_tests::model::recipes::seeded;
@@ -37,7 +37,7 @@ fn narrowed(plan: &Plan, trace: &Trace, step: usize) -> Vec<usize> {
     let (Some(done), Some(seen)) = (plan.step(step), trace.steps.get(step)) else {
         return Vec::new();
     };
-    if done.form != Form::Round || done.moves.iter().all(|m| m.cue != Cue::Shape) {
+    if done.form != StepForm::Round || done.moves.iter().all(|m| m.cue != Cue::Shape) {
         return Vec::new();
     }
     let (before, after) = (seen.before.per_needle(), seen.after().per_needle());
@@ -139,7 +139,7 @@ fn every_round_is_found_by_its_count_and_what_the_knitting_shows() {
             places += 1;
             if let Some(astray) = slipped(&trace, step, 0, true) {
                 let offered = stretches(&plan, &trace, &astray);
-                let here = |s: &Stretch| s.steps.contains(&step);
+                let here = |s: &SimilarSteps| s.steps.contains(&step);
                 // another place may have exactly that count; else this one is offered
                 assert!(
                     offered.iter().any(here) || offered.iter().all(|s| s.off.is_none()),

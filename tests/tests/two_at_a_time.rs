@@ -11,7 +11,7 @@ use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{Cuff, LeftRight, Method, Recipe, Seating, Toe};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::text::{self, Wording};
-use evenloop_engine::together::{Sock, Turn, turn};
+use evenloop_engine::together::{Sock, WhoseTurn, turn};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
@@ -66,7 +66,7 @@ async fn lay_out_pair(phone: &Phone, plans: [&Plan; 2], logs: [&[Event]; 2]) {
 }
 
 /// What the screen has to say while this is stored.
-fn expected(stored: &Stored, now: Turn) -> (String, Vec<u16>) {
+fn expected(stored: &Stored, now: WhoseTurn) -> (String, Vec<u16>) {
     let told = now.socks().iter().map(|sock| {
         let i = sock.index();
         let at = stored.logs[i].position();
@@ -83,16 +83,16 @@ fn expected(stored: &Stored, now: Turn) -> (String, Vec<u16>) {
     (told[0].heading.clone(), counts)
 }
 
-fn whose(now: Turn) -> &'static str {
+fn whose(now: WhoseTurn) -> &'static str {
     match now {
-        Turn::Both => "Both socks",
-        Turn::InTurn(Sock::First) | Turn::CatchUp(Sock::First) => "First sock",
-        Turn::InTurn(Sock::Second) | Turn::CatchUp(Sock::Second) => "Second sock",
+        WhoseTurn::Both => "Both socks",
+        WhoseTurn::InTurn(Sock::First) | WhoseTurn::CatchUp(Sock::First) => "First sock",
+        WhoseTurn::InTurn(Sock::Second) | WhoseTurn::CatchUp(Sock::Second) => "Second sock",
     }
 }
 
 /// Waits until the screen says what the engine does.
-async fn agree(phone: &Phone, stored: &Stored) -> (Turn, Seen) {
+async fn agree(phone: &Phone, stored: &Stored) -> (WhoseTurn, Seen) {
     let now = turn(stored.on_needles()).expect("not finished");
     let (heading, counts) = expected(stored, now);
     let what = format!("{now:?}, {heading}, {counts:?}");
@@ -178,14 +178,14 @@ async fn rip_back_undo_and_rip_again(phone: &Phone, stored: &mut Stored) {
     for again in [true, false] {
         rip_back_the_second(phone, stored).await;
         let (now, seen) = agree(phone, stored).await;
-        assert_eq!(now, Turn::CatchUp(Sock::Second));
+        assert_eq!(now, WhoseTurn::CatchUp(Sock::Second));
         let told = "The second sock is behind: work it alone as far as round 2";
         assert!(seen.turn.starts_with(told), "{}", seen.turn);
         if again {
             phone.tap(".undo").await;
             stored.push(Sock::Second, Event::Undo(0));
             let (now, _) = agree(phone, stored).await;
-            assert_eq!(now, Turn::Both);
+            assert_eq!(now, WhoseTurn::Both);
         }
     }
 }
@@ -240,7 +240,7 @@ async fn a_small_pair_is_knitted_two_at_a_time() {
         if kind == SectionKind::HeelTurn && index == 3 && !reloaded {
             // In the middle of the first heel the phone is put away.
             reloaded = true;
-            assert_eq!(now, Turn::InTurn(Sock::First));
+            assert_eq!(now, WhoseTurn::InTurn(Sock::First));
             phone.reload().await;
             hurry(&phone, 30).await;
             agree(&phone, &stored).await;
@@ -254,7 +254,7 @@ async fn a_small_pair_is_knitted_two_at_a_time() {
             continue;
         }
         // Toes of a left and a right sock are not the same, and both are told.
-        apart |= now == Turn::Both && seen.counts.len() > 2;
+        apart |= now == WhoseTurn::Both && seen.counts.len() > 2;
         touch(&phone, &mut stored).await;
         touches += 1;
     }

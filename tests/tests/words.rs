@@ -4,7 +4,7 @@
 
 use std::collections::VecDeque;
 
-use evenloop_engine::text::{English, Line, Reach, WordForm, Wording, instructions};
+use evenloop_engine::text::{English, Line, RunStyle, WordForm, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
@@ -16,25 +16,25 @@ use evenloop_tests::model::recipes::seeded;
 const STYLES: [Wording; 4] = [
     Wording {
         form: WordForm::Plain,
-        reach: Reach::Counted,
+        reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },
     Wording {
         form: WordForm::Plain,
-        reach: Reach::ToMarker,
+        reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },
     Wording {
         form: WordForm::Short,
-        reach: Reach::Counted,
+        reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },
     Wording {
         form: WordForm::Short,
-        reach: Reach::ToMarker,
+        reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
     },

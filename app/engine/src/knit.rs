@@ -6,7 +6,7 @@
 //! way to go back); the end of the round is its beginning. Every count the app shows comes from
 //! here, never from a formula beside it.
 
-use crate::needles::{Facing, Item, Needles, Origin, Side};
+use crate::needles::{Facing, FlapEdge, Item, Needles, Origin};
 use crate::stitch::{Count, Marker, Op, Yarn};
 
 /// Why an operation cannot be done on these needles.
@@ -27,7 +27,7 @@ pub enum Refusal {
     /// The gap of a turned row lies in the way and nothing closes it.
     GapInTheWay,
     /// An edge worked flat lies open here; it is picked up first.
-    EdgeOpen(Side),
+    EdgeOpen(FlapEdge),
     /// There is no edge here to pick up from, or too few loops along it.
     NothingToPickUp,
     /// The named marker does not hang here.
@@ -480,10 +480,10 @@ impl Needles {
             loops: 0,
             corner_used: false,
         };
-        if !self.insert_ahead(n, edge(Side::Left)) {
+        if !self.insert_ahead(n, edge(FlapEdge::Left)) {
             return Err(Refusal::NoSuchPlace);
         }
-        self.push(edge(Side::Right));
+        self.push(edge(FlapEdge::Right));
         self.set_edges_grow(true);
         Ok(())
     }
@@ -525,7 +525,7 @@ impl Needles {
         self.room_for(1)?;
         let before_right_edge = match self.next_mut() {
             Some(Item::Edge {
-                side: Side::Right,
+                side: FlapEdge::Right,
                 corner_used,
                 ..
             }) => {
@@ -537,9 +537,9 @@ impl Needles {
             _ => false,
         };
         let side = if before_right_edge {
-            Side::Right
+            FlapEdge::Right
         } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, _))) {
-            Side::Left
+            FlapEdge::Left
         } else {
             return Err(Refusal::NothingToPickUp);
         };
@@ -614,10 +614,10 @@ enum Top {
     Second,
 }
 
-const fn gusset(side: Side) -> Origin {
+const fn gusset(side: FlapEdge) -> Origin {
     match side {
-        Side::Left => Origin::GussetLeft,
-        Side::Right => Origin::GussetRight,
+        FlapEdge::Left => Origin::GussetLeft,
+        FlapEdge::Right => Origin::GussetRight,
     }
 }
 
@@ -673,10 +673,13 @@ mod tests {
             ("k4 t bor", Refusal::WrongSideFacing),
             // a flap of two rows has one chain along each edge, and the round cannot pass it
             ("flat4 s1 k3 t s1 p3 t k4 pu2", Refusal::NothingToPickUp),
-            ("flat4 s1 k3 t s1 p3 t k4 k1", Refusal::EdgeOpen(Side::Left)),
+            (
+                "flat4 s1 k3 t s1 p3 t k4 k1",
+                Refusal::EdgeOpen(FlapEdge::Left),
+            ),
             (
                 "flat4 s1 k3 t s1 p3 t k4 pu1 / k4 / | k1",
-                Refusal::EdgeOpen(Side::Right),
+                Refusal::EdgeOpen(FlapEdge::Right),
             ),
         ] {
             assert_eq!(after(&format!("{LEG}{ops}")), Err(why), "{ops}");

@@ -41,7 +41,7 @@ pub enum LinkError {
 /// Writes a recipe as text that an address can hold as it is.
 pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
-    let json = serde_json::to_string(&Lean::of(recipe)).unwrap_or_default();
+    let json = serde_json::to_string(&LeanRecipe::of(recipe)).unwrap_or_default();
     let version = match recipe.swatch.needle {
         Some(_) => NEWEST,
         None => FIRST,
@@ -82,7 +82,7 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
 
 /// A recipe without what is the default's.
 #[derive(Serialize)]
-struct Lean<'a> {
+struct LeanRecipe<'a> {
     #[serde(skip_serializing_if = "usual")]
     direction: &'a Direction,
     foot: &'a Foot,
@@ -122,7 +122,7 @@ fn usual<T: Default + PartialEq>(value: &&T) -> bool {
     **value == T::default()
 }
 
-impl<'a> Lean<'a> {
+impl<'a> LeanRecipe<'a> {
     fn of(recipe: &'a Recipe) -> Self {
         // Taken apart by name, so that a new choice cannot be left out.
         let Recipe {

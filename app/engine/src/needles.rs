@@ -29,7 +29,7 @@ pub enum Origin {
 
 /// Which edge of the heel flap, in the order in which they are picked up.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Side {
+pub enum FlapEdge {
     /// The edge at the end of a right-side row; picked up first.
     Left,
     /// The edge at the beginning of a right-side row; picked up second.
@@ -50,7 +50,7 @@ pub enum Item {
     /// An open edge of a part worked flat: so many slipped-stitch loops wait to be picked up.
     Edge {
         /// Which edge.
-        side: Side,
+        side: FlapEdge,
         /// Loops along it.
         loops: u16,
         /// Whether the corner beside it has been picked up already.
@@ -454,11 +454,11 @@ impl Needles {
         self.ahead.clear();
     }
 
-    fn locate(&self, n: u16) -> Option<Spot> {
+    fn locate(&self, n: u16) -> Option<InsertionPoint> {
         let mut left = n;
         for i in (0..self.ahead.len()).rev() {
             if left == 0 {
-                return Some(Spot {
+                return Some(InsertionPoint {
                     in_ahead: true,
                     index: i + 1,
                     split: 0,
@@ -466,7 +466,7 @@ impl Needles {
             }
             let w = self.ahead[i].width();
             if w > left {
-                return Some(Spot {
+                return Some(InsertionPoint {
                     in_ahead: true,
                     index: i,
                     split: left,
@@ -476,7 +476,7 @@ impl Needles {
         }
         if left == 0 {
             // the very end of the round
-            return Some(Spot {
+            return Some(InsertionPoint {
                 in_ahead: true,
                 index: 0,
                 split: 0,
@@ -485,7 +485,7 @@ impl Needles {
         for (i, item) in self.behind.iter().enumerate() {
             let w = item.width();
             if w > left {
-                return Some(Spot {
+                return Some(InsertionPoint {
                     in_ahead: false,
                     index: i,
                     split: left,
@@ -493,7 +493,7 @@ impl Needles {
             }
             left -= w;
             if left == 0 {
-                return Some(Spot {
+                return Some(InsertionPoint {
                     in_ahead: false,
                     index: i + 1,
                     split: 0,
@@ -504,7 +504,7 @@ impl Needles {
     }
 }
 
-struct Spot {
+struct InsertionPoint {
     in_ahead: bool,
     /// Where to insert, or which run to split.
     index: usize,

@@ -8,7 +8,7 @@
 //! worked first and the other after it. A sock that is behind, however that came, catches up alone.
 
 use crate::journal::{Event, Journal};
-use crate::plan::{Form, Plan, SectionKind};
+use crate::plan::{Plan, SectionKind, StepForm};
 use crate::recipe::{Direction, Method, Seating};
 use crate::trace::{Position, Trace};
 
@@ -53,7 +53,7 @@ impl Sock {
 
 /// What the next touch counts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Turn {
+pub enum WhoseTurn {
     /// A round, or a row of the flap, of both socks.
     Both,
     /// This one alone: here they are worked one after the other.
@@ -62,7 +62,7 @@ pub enum Turn {
     CatchUp(Sock),
 }
 
-impl Turn {
+impl WhoseTurn {
     /// The socks that it moves, in order.
     pub const fn socks(self) -> &'static [Sock] {
         match self {
@@ -83,7 +83,7 @@ impl Turn {
 
 /// The needles a plan asks for, so far as two socks at a time are concerned.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Fit {
+pub enum PairFit {
     /// Both socks fit on them as the plan stands.
     Fits,
     /// They would, with instep and sole on a needle each: half of one sock cannot be moved past the
@@ -94,7 +94,7 @@ pub enum Fit {
 }
 
 /// Whether two socks fit on a plan's needles.
-pub const fn fit(plan: &Plan) -> Fit {
+pub const fn fit(plan: &Plan) -> PairFit {
     let seating = Seating::InstepAndSole;
     match plan.recipe.needles {
         Method::MagicLoop {
@@ -102,10 +102,10 @@ pub const fn fit(plan: &Plan) -> Fit {
         }
         | Method::TwoCirculars {
             seating: Seating::InstepAndSole,
-        } => Fit::Fits,
-        Method::MagicLoop { .. } => Fit::Seated(Method::MagicLoop { seating }),
-        Method::TwoCirculars { .. } => Fit::Seated(Method::TwoCirculars { seating }),
-        Method::FourDpns | Method::FiveDpns | Method::ShortCircular => Fit::OneSock,
+        } => PairFit::Fits,
+        Method::MagicLoop { .. } => PairFit::Seated(Method::MagicLoop { seating }),
+        Method::TwoCirculars { .. } => PairFit::Seated(Method::TwoCirculars { seating }),
+        Method::FourDpns | Method::FiveDpns | Method::ShortCircular => PairFit::OneSock,
     }
 }
 
@@ -122,24 +122,24 @@ pub struct OnNeedles<'a> {
 
 /// Whether a pair is knitted two at a time: the first sock's log says so, and both fit.
 pub fn is_together(pair: [OnNeedles<'_>; 2]) -> bool {
-    pair[0].journal.together() && pair.iter().all(|sock| fit(sock.plan) == Fit::Fits)
+    pair[0].journal.together() && pair.iter().all(|sock| fit(sock.plan) == PairFit::Fits)
 }
 
 /// Whose turn it is; `None` when both socks are finished.
-pub fn turn(pair: [OnNeedles<'_>; 2]) -> Option<Turn> {
+pub fn turn(pair: [OnNeedles<'_>; 2]) -> Option<WhoseTurn> {
     turn_at(pair, pair.map(|sock| sock.journal.position()))
 }
 
 /// Whose turn it would be at these places.
-pub fn turn_at(pair: [OnNeedles<'_>; 2], at: [Position; 2]) -> Option<Turn> {
+pub fn turn_at(pair: [OnNeedles<'_>; 2], at: [Position; 2]) -> Option<WhoseTurn> {
     if pair.iter().zip(at).all(|(sock, at)| at == sock.trace.end()) {
         return None;
     }
-    let stretch = |sock: Sock, at| Stretch::of(pair, sock, at);
+    let stretch = |sock: Sock, at| JointWork::of(pair, sock, at);
     let [first, second] = Sock::BOTH.map(|sock| stretch(sock, at[sock.index()]));
     let (sock, own, other) = match first.key.cmp(&second.key) {
-        std::cmp::Ordering::Equal if first.joint && second.joint => return Some(Turn::Both),
-        std::cmp::Ordering::Equal => return Some(Turn::InTurn(first.leader)),
+        std::cmp::Ordering::Equal if first.joint && second.joint => return Some(WhoseTurn::Both),
+        std::cmp::Ordering::Equal => return Some(WhoseTurn::InTurn(first.leader)),
         std::cmp::Ordering::Less => (Sock::First, first, at[1]),
         std::cmp::Ordering::Greater => (Sock::Second, second, at[0]),
     };
@@ -148,9 +148,9 @@ pub fn turn_at(pair: [OnNeedles<'_>; 2], at: [Position; 2]) -> Option<Turn> {
         .map(|before| stretch(sock.other(), before))
         .is_some_and(|before| !own.joint && own.leader != sock && before.key == own.key);
     Some(if waits {
-        Turn::InTurn(sock)
+        WhoseTurn::InTurn(sock)
     } else {
-        Turn::CatchUp(sock)
+        WhoseTurn::CatchUp(sock)
     })
 }
 
@@ -162,14 +162,14 @@ pub fn last_moved(pair: [OnNeedles<'_>; 2]) -> &'static [Sock] {
     let earlier = pair.map(|sock| sock.journal.position_before());
     let (first, second) = match last {
         [None, None] => return &[],
-        [Some(_), None] => return Turn::InTurn(Sock::First).socks(),
-        [None, Some(_)] => return Turn::InTurn(Sock::Second).socks(),
+        [Some(_), None] => return WhoseTurn::InTurn(Sock::First).socks(),
+        [None, Some(_)] => return WhoseTurn::InTurn(Sock::Second).socks(),
         [Some(first), Some(second)] => (first, second),
     };
     if first.at() == second.at() {
         let both = match (first, second) {
             (Event::GoTo(..), Event::GoTo(..)) => true,
-            (Event::Done(_), Event::Done(_)) => turn_at(pair, earlier) == Some(Turn::Both),
+            (Event::Done(_), Event::Done(_)) => turn_at(pair, earlier) == Some(WhoseTurn::Both),
             _ => false,
         };
         if both {
@@ -182,14 +182,14 @@ pub fn last_moved(pair: [OnNeedles<'_>; 2]) -> &'static [Sock] {
         let mut places = now;
         places[sock.index()] = earlier[sock.index()];
         match turn_at(pair, places) {
-            Some(Turn::InTurn(one)) if one == sock => {
+            Some(WhoseTurn::InTurn(one)) if one == sock => {
                 let waits = now[other.index()];
-                let key = |at| Stretch::of(pair, other, at).key;
+                let key = |at| JointWork::of(pair, other, at).key;
                 let begun = before(pair[other.index()].trace, waits)
                     .is_some_and(|before| key(before) == key(waits));
                 u8::from(!begun) + 1
             }
-            Some(Turn::CatchUp(one)) if one == sock => 1,
+            Some(WhoseTurn::CatchUp(one)) if one == sock => 1,
             _ => 0,
         }
     };
@@ -198,7 +198,7 @@ pub fn last_moved(pair: [OnNeedles<'_>; 2]) -> &'static [Sock] {
         std::cmp::Ordering::Equal if first.at() > second.at() => Sock::First,
         _ => Sock::Second,
     };
-    Turn::InTurn(latest).socks()
+    WhoseTurn::InTurn(latest).socks()
 }
 
 /// The place before one; `None` at the beginning.
@@ -213,7 +213,7 @@ fn before(trace: &Trace, at: Position) -> Option<Position> {
 
 /// A piece of work that one sock does before the other may go past it, ordered as it is knitted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Stretch {
+struct JointWork {
     /// Section as both plans have it, step in it, part of a walk.
     key: (usize, usize, usize),
     /// Whether both socks do it with one touch.
@@ -222,7 +222,7 @@ struct Stretch {
     leader: Sock,
 }
 
-impl Stretch {
+impl JointWork {
     fn of(pair: [OnNeedles<'_>; 2], sock: Sock, at: Position) -> Self {
         let own = pair[sock.index()];
         let lead = |key, leader| Self {
@@ -246,7 +246,7 @@ impl Stretch {
         let index = seen.index;
         let form = |index: usize| section.steps.get(index).map(|step| step.form);
         match form(index) {
-            Some(Form::Walk) if seen.kind == SectionKind::PickUp => {
+            Some(StepForm::Walk) if seen.kind == SectionKind::PickUp => {
                 let needle = |mv: usize| {
                     let passes = seen.moves.get(mv).map(|one| &one.passes);
                     passes.and_then(|all| all.first()).map(|pass| pass.needle)
@@ -258,18 +258,18 @@ impl Stretch {
                 };
                 lead((rank, index, part.count()), leader)
             }
-            Some(Form::Row(_)) if !is_to_the_edge(own.plan, seen.kind) => {
+            Some(StepForm::Row(_)) if !is_to_the_edge(own.plan, seen.kind) => {
                 let run = (0..index)
                     .rev()
-                    .take_while(|before| matches!(form(*before), Some(Form::Row(_))));
+                    .take_while(|before| matches!(form(*before), Some(StepForm::Row(_))));
                 lead((rank, index - run.count(), 0), Sock::First)
             }
-            Some(Form::Round | Form::Row(_)) => Self {
+            Some(StepForm::Round | StepForm::Row(_)) => Self {
                 key: (rank, index, 0),
                 joint: true,
                 leader: Sock::First,
             },
-            Some(Form::Walk) | None => lead((rank, index, 0), Sock::First),
+            Some(StepForm::Walk) | None => lead((rank, index, 0), Sock::First),
         }
     }
 }

@@ -4,7 +4,7 @@
 use std::ops::Range;
 
 use crate::needles::Needles;
-use crate::plan::{Form, Move, Plan, Section, SectionKind, Step, Unknittable, end_move};
+use crate::plan::{Move, Plan, Section, SectionKind, Step, StepForm, Unknittable, end_move};
 use crate::recipe::MOTIF_ROWS;
 use crate::stitch::{Op, Yarn};
 
@@ -203,7 +203,7 @@ impl Plan {
 
 /// What one touch counts in a section.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Counted {
+pub enum ProgressUnit {
     /// Rounds.
     Rounds,
     /// Rows, back and forth.
@@ -220,7 +220,7 @@ pub struct SectionProgress {
     /// Its first step, over all sections.
     pub first: usize,
     /// What is counted in it; a walk between rounds is not.
-    pub counted: Counted,
+    pub counted: ProgressUnit,
     /// How many of them are done.
     pub done: usize,
     /// How many there are.
@@ -243,19 +243,19 @@ impl Plan {
 }
 
 fn section_progress(section: &Section, first: usize, at: Position) -> SectionProgress {
-    let has = |wanted: fn(Form) -> bool| section.steps.iter().any(|s| wanted(s.form));
-    let counted = if has(|f| matches!(f, Form::Row(_))) {
-        Counted::Rows
-    } else if has(|f| f == Form::Round) {
-        Counted::Rounds
+    let has = |wanted: fn(StepForm) -> bool| section.steps.iter().any(|s| wanted(s.form));
+    let counted = if has(|f| matches!(f, StepForm::Row(_))) {
+        ProgressUnit::Rows
+    } else if has(|f| f == StepForm::Round) {
+        ProgressUnit::Rounds
     } else {
-        Counted::Moves
+        ProgressUnit::Moves
     };
     let (mut done, mut of) = (0, 0);
     for (i, step) in section.steps.iter().enumerate() {
         let parts = match (counted, step.form) {
-            (Counted::Moves, _) => step.moves.len(),
-            (_, Form::Walk) => 0,
+            (ProgressUnit::Moves, _) => step.moves.len(),
+            (_, StepForm::Walk) => 0,
             _ => 1,
         };
         of += parts;
@@ -449,7 +449,7 @@ mod tests {
             let kind = trace.steps[at.step].kind;
             let here = plan.section_progress(at);
             let here = here.iter().find(|p| p.kind == kind).expect("its section");
-            let counts = here.counted == Counted::Moves || step.form != Form::Walk;
+            let counts = here.counted == ProgressUnit::Moves || step.form != StepForm::Walk;
             assert_eq!(sum(next), sum(at) + usize::from(counts), "{kind:?} {at:?}");
             at = next;
         }

@@ -10,7 +10,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
-use crate::plan::{Cue, Form, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, make};
+use crate::plan::{
+    Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
+};
 use crate::recipe::Recipe;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
@@ -287,21 +289,21 @@ enum FormWire {
 }
 
 impl FormWire {
-    const fn of(form: Form) -> Self {
+    const fn of(form: StepForm) -> Self {
         match form {
-            Form::Round => Self::Round,
-            Form::Row(Facing::RightSide) => Self::RsRow,
-            Form::Row(Facing::WrongSide) => Self::WsRow,
-            Form::Walk => Self::Walk,
+            StepForm::Round => Self::Round,
+            StepForm::Row(Facing::RightSide) => Self::RsRow,
+            StepForm::Row(Facing::WrongSide) => Self::WsRow,
+            StepForm::Walk => Self::Walk,
         }
     }
 
-    const fn read(self) -> Form {
+    const fn read(self) -> StepForm {
         match self {
-            Self::Round => Form::Round,
-            Self::RsRow => Form::Row(Facing::RightSide),
-            Self::WsRow => Form::Row(Facing::WrongSide),
-            Self::Walk => Form::Walk,
+            Self::Round => StepForm::Round,
+            Self::RsRow => StepForm::Row(Facing::RightSide),
+            Self::WsRow => StepForm::Row(Facing::WrongSide),
+            Self::Walk => StepForm::Walk,
         }
     }
 }

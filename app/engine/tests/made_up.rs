@@ -19,7 +19,7 @@ use evenloop_engine::needles::{Needles, Origin};
 use evenloop_engine::plan::{Caution, Plan, SectionKind, changes, make};
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::tally::{self, seen};
-use evenloop_engine::text::{self, English, Instructions, Reach, Technique, WordForm, Wording};
+use evenloop_engine::text::{self, English, Instructions, RunStyle, Technique, WordForm, Wording};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::yarn::{budget, read_grams};
@@ -163,7 +163,7 @@ impl Heard {
 fn wordings() -> Vec<Wording> {
     let mut all = Vec::new();
     for form in [WordForm::Plain, WordForm::Short] {
-        for reach in [Reach::Counted, Reach::ToMarker] {
+        for reach in [RunStyle::Counted, RunStyle::ToMarker] {
             for (english, unit) in [
                 (English::AsWritten, LengthUnit::Cm),
                 (English::British, LengthUnit::Inch),

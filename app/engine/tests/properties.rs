@@ -7,7 +7,7 @@ use any::{any_events, any_ops, any_recipe, any_style, knittable, knittable_of, u
 use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, tidy_note, write_chunk};
 use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::needles::{Item, Needles, Origin};
-use evenloop_engine::plan::{Form, Plan, SectionKind, make};
+use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
 use evenloop_engine::stitch::{Op, read_ops, write_ops};
 use evenloop_engine::text::{English, Typed, Wording, problem};
@@ -91,7 +91,7 @@ fn parts_by_round(needles: Method, recipe: &Recipe) -> Vec<[u16; 5]> {
         .enumerate()
         .filter(|(i, step)| {
             matches!(step.kind, SectionKind::Gusset | SectionKind::Toe)
-                && plan.step(*i).is_some_and(|s| s.form == Form::Round)
+                && plan.step(*i).is_some_and(|s| s.form == StepForm::Round)
         })
         .map(|(_, step)| {
             [
@@ -154,7 +154,7 @@ proptest! {
         let mut motif = recipe.motif.iter().flat_map(|motif| &motif.rows).flat_map(Row::ops);
         let leans = motif.any(|op| matches!(op, Op::K2tog | Op::Ssk));
         for (i, step) in trace.steps.iter().enumerate() {
-            let Some(worked) = plan.step(i).filter(|s| s.form == Form::Round) else { continue };
+            let Some(worked) = plan.step(i).filter(|s| s.form == StepForm::Round) else { continue };
             let after = step.after();
             if step.kind == SectionKind::Gusset {
                 let sides = [Origin::GussetLeft, Origin::GussetRight].map(|o| after.stitches_of(o));

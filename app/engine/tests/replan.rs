@@ -7,8 +7,8 @@ mod any;
 mod fabric;
 
 use any::{any_recipe, knittable, knittable_of, undressed};
-use evenloop_engine::plan::{Form, Plan, PlanError, SectionKind, Step, make, replan};
-use evenloop_engine::recipe::{Adjust, Method, Motif, Place, Recipe, Seating};
+use evenloop_engine::plan::{Plan, PlanError, SectionKind, Step, StepForm, make, replan};
+use evenloop_engine::recipe::{Adjust, Method, Motif, MotifPlacement, Recipe, Seating};
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
@@ -29,7 +29,7 @@ fn knitted_to_the_end(plan: &Plan) -> Trace {
 fn rounds(plan: &Plan, kind: SectionKind) -> usize {
     let of_kind = plan.sections.iter().filter(|s| s.kind == kind);
     of_kind
-        .map(|s| s.steps.iter().filter(|s| s.form == Form::Round).count())
+        .map(|s| s.steps.iter().filter(|s| s.form == StepForm::Round).count())
         .sum()
 }
 
@@ -155,7 +155,7 @@ fn a_motif_that_a_needle_of_the_begun_sock_would_cut_is_refused_at_the_motif() {
     };
     let recipe = Recipe {
         needles: even,
-        motif: Some(motif(&["k2 p2", "p2 k2"], Place::AllRound)),
+        motif: Some(motif(&["k2 p2", "p2 k2"], MotifPlacement::AllRound)),
         stitches: Some(64),
         ..Recipe::default()
     };
@@ -164,7 +164,7 @@ fn a_motif_that_a_needle_of_the_begun_sock_would_cut_is_refused_at_the_motif() {
         needles: Method::TwoCirculars {
             seating: Seating::InstepAndSole,
         },
-        motif: Some(motif(&["k1 yo k2tog k3", "k6"], Place::Front)),
+        motif: Some(motif(&["k1 yo k2tog k3", "k6"], MotifPlacement::Front)),
         ..recipe.clone()
     };
     let done = |kind| -> usize {

@@ -8,9 +8,9 @@ mod any;
 
 use any::knittable;
 use evenloop_engine::journal::{Event, Journal};
-use evenloop_engine::plan::{Form, Plan, SectionKind, make};
+use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{Method, Recipe, Seating};
-use evenloop_engine::together::{Fit, OnNeedles, Sock, Turn, fit, last_moved, turn};
+use evenloop_engine::together::{OnNeedles, PairFit, Sock, WhoseTurn, fit, last_moved, turn};
 use evenloop_engine::trace::{Position, Trace};
 use proptest::prelude::*;
 
@@ -40,7 +40,7 @@ impl Pair {
         })
     }
 
-    fn turn(&self) -> Option<Turn> {
+    fn turn(&self) -> Option<WhoseTurn> {
         turn(self.on_needles())
     }
 
@@ -54,7 +54,7 @@ impl Pair {
     }
 
     /// What a sock does next.
-    fn next(&self, sock: Sock) -> (SectionKind, Form, usize) {
+    fn next(&self, sock: Sock) -> (SectionKind, StepForm, usize) {
         let (i, at) = (sock.index(), self.logs[sock.index()].position());
         let seen = &self.traces[i].steps[at.step];
         let form = self.plans[i].step(at.step).expect("a step").form;
@@ -91,9 +91,9 @@ proptest! {
         let mut time = 1_000;
         while let Some(now) = pair.turn() {
             prop_assert!(seen.len() < most, "it comes to no end");
-            prop_assert!(!matches!(now, Turn::CatchUp(_)) || pair.plans[0] != pair.plans[1],
+            prop_assert!(!matches!(now, WhoseTurn::CatchUp(_)) || pair.plans[0] != pair.plans[1],
                 "{now:?}: alike and level, nobody is behind");
-            if now == Turn::Both {
+            if now == WhoseTurn::Both {
                 prop_assert_eq!(pair.next(Sock::First), pair.next(Sock::Second));
             }
             seen.push((now.socks(), pair.places()));
@@ -136,12 +136,12 @@ proptest! {
         let ripped = Position { step: leg.step.saturating_sub(back), mv: 0 };
         pair.push(sock, Event::GoTo(9, ripped));
         let mut touches = 0;
-        while let Some(Turn::CatchUp(one)) = pair.turn() {
+        while let Some(WhoseTurn::CatchUp(one)) = pair.turn() {
             prop_assert_eq!(one, sock);
             pair.push(sock, Event::Done(10 + touches));
             touches += 1;
         }
-        prop_assert!(touches > 0 || back == 0 || leg.step == 0 || matches!(pair.turn(), Some(Turn::InTurn(_))));
+        prop_assert!(touches > 0 || back == 0 || leg.step == 0 || matches!(pair.turn(), Some(WhoseTurn::InTurn(_))));
         prop_assert_eq!(pair.logs[sock.other().index()].events().len(), 1, "the other waits");
     }
 }
@@ -155,12 +155,12 @@ fn flap_rows_go_together_and_the_turn_one_after_the_other() {
     };
     assert!(matches!(
         fit(&make(&recipe).expect("a sock")),
-        Fit::Seated(Method::MagicLoop {
+        PairFit::Seated(Method::MagicLoop {
             seating: Seating::InstepAndSole
         })
     ));
     let mut pair = Pair::of(plans(recipe, true).expect("a pair"));
-    let mut told: Vec<(SectionKind, Turn)> = Vec::new();
+    let mut told: Vec<(SectionKind, WhoseTurn)> = Vec::new();
     let mut time = 0;
     while let Some(now) = pair.turn() {
         let kind = pair.next(now.sock()).0;
@@ -172,15 +172,18 @@ fn flap_rows_go_together_and_the_turn_one_after_the_other() {
             pair.push(*sock, Event::Done(time));
         }
     }
-    let (first, second) = (Turn::InTurn(Sock::First), Turn::InTurn(Sock::Second));
+    let (first, second) = (
+        WhoseTurn::InTurn(Sock::First),
+        WhoseTurn::InTurn(Sock::Second),
+    );
     assert_eq!(
         told,
         [
             (CastOn, first),
             (CastOn, second),
-            (Cuff, Turn::Both),
-            (Leg, Turn::Both),
-            (HeelFlap, Turn::Both),
+            (Cuff, WhoseTurn::Both),
+            (Leg, WhoseTurn::Both),
+            (HeelFlap, WhoseTurn::Both),
             (HeelTurn, first),
             (HeelTurn, second),
             // heel and left edge, turn, instep, turn, right edge and sole, turn, instep
@@ -189,9 +192,9 @@ fn flap_rows_go_together_and_the_turn_one_after_the_other() {
             (PickUp, first),
             (PickUp, second),
             (PickUp, first),
-            (Gusset, Turn::Both),
-            (Foot, Turn::Both),
-            (Toe, Turn::Both),
+            (Gusset, WhoseTurn::Both),
+            (Foot, WhoseTurn::Both),
+            (Toe, WhoseTurn::Both),
             (Close, first),
             (Close, second),
         ]

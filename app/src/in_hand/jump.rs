@@ -7,7 +7,7 @@ use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
 use leptos::prelude::*;
 
-use super::session::{Reach, Session};
+use super::session::{JumpScope, Session};
 use crate::parts::plain::{button, group, paragraph, weighty};
 use crate::text;
 
@@ -19,7 +19,7 @@ pub(crate) fn confirm_jump(
     to: Position,
     jumped: Callback<()>,
     leave: Option<Callback<()>>,
-    reach: Reach,
+    reach: JumpScope,
 ) -> AnyView {
     let from = session.at_untracked();
     let way = move |wording: Wording| {
@@ -34,7 +34,7 @@ pub(crate) fn confirm_jump(
     else {
         return paragraph("soft", text::now::HERE_ALREADY);
     };
-    let goes = move |reach: Reach| {
+    let goes = move |reach: JumpScope| {
         Callback::new(move |()| {
             session.go_to(to, reach);
             jumped.run(());
@@ -48,8 +48,8 @@ pub(crate) fn confirm_jump(
         let alone = text::now::go_alone(untrack(|| session.sock()));
         let both = text::now::GO_BOTH;
         let (less, more) = match reach {
-            Reach::Sock => ((both, Reach::Pair), (alone, Reach::Sock)),
-            Reach::Pair => ((alone, Reach::Sock), (both, Reach::Pair)),
+            JumpScope::Sock => ((both, JumpScope::Pair), (alone, JumpScope::Sock)),
+            JumpScope::Pair => ((alone, JumpScope::Sock), (both, JumpScope::Pair)),
         };
         buttons.push(button("button", less.0, None, goes(less.1)));
         buttons.push(button("button lead", more.0, None, goes(more.1)));
@@ -58,7 +58,7 @@ pub(crate) fn confirm_jump(
             "button lead",
             text::now::GO,
             None,
-            goes(Reach::Sock),
+            goes(JumpScope::Sock),
         ));
     }
     let there = text::now::needles_there(needles.as_deref(), back);

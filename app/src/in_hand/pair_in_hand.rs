@@ -3,7 +3,7 @@
 use leptos::prelude::*;
 
 use super::session::Session;
-use crate::store::{Follow, StoreError};
+use crate::store::{OtherWindows, StoreError};
 use crate::text;
 
 /// What was found when the screen was shown.
@@ -34,7 +34,7 @@ impl PairInHand {
 /// stored something.
 pub(crate) fn use_pair_in_hand() -> RwSignal<PairInHand> {
     let pair = RwSignal::new(PairInHand::NotYetLooked);
-    let follow = use_context::<Follow>();
+    let follow = use_context::<OtherWindows>();
     // What is opened lives as long as the screen, not only until the effect runs again.
     let screen = Owner::current().unwrap_or_default();
     Effect::new(move || {

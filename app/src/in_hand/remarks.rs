@@ -4,7 +4,7 @@
 use evenloop_engine::journal::{Journal, Remark};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Typed, Wording};
-use evenloop_engine::together::Turn;
+use evenloop_engine::together::WhoseTurn;
 use evenloop_engine::trace::Position;
 
 use super::session::{Session, SockInHand};
@@ -35,7 +35,7 @@ fn contents(remark: &Remark) -> String {
 }
 
 /// What was noted at the place of each sock that is worked now.
-fn of_both(session: Session, turn: Turn) -> Vec<String> {
+fn of_both(session: Session, turn: WhoseTurn) -> Vec<String> {
     let noted = turn.socks().iter().filter_map(|sock| {
         session.with_sock(*sock, |pair| {
             let remark = pair.journal.remark_at(pair.journal.position())?;

@@ -1,7 +1,7 @@
 //! The rounds of one section as a list: those worked alike told together, what is done and where
 //! one is marked. Choosing one only asks.
 
-use evenloop_engine::plan::Form;
+use evenloop_engine::plan::StepForm;
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
@@ -9,7 +9,7 @@ use leptos::prelude::*;
 
 use super::jump::confirm_jump;
 use super::remarks;
-use super::session::{Reach, Session};
+use super::session::{JumpScope, Session};
 use crate::parts::plain::{following, group, paragraph};
 use crate::parts::said;
 use crate::preferences::use_preferences;
@@ -17,17 +17,17 @@ use crate::text;
 
 /// Rounds told together, or one move of a walk.
 #[derive(Clone, PartialEq)]
-struct Row {
+struct RoundsRow {
     name: String,
     text: String,
-    stops: Vec<Stop>,
+    stops: Vec<RoundChoice>,
     /// What was noted and weighed along them.
     remarks: Vec<String>,
 }
 
 /// One round, row or move that can be chosen.
 #[derive(Clone, PartialEq)]
-struct Stop {
+struct RoundChoice {
     at: Position,
     /// Its number, as it stands in the list.
     number: usize,
@@ -50,7 +50,7 @@ pub(crate) fn Rounds(
     on_jump: Callback<()>,
 ) -> impl IntoView {
     let preferences = use_preferences();
-    let picked = RwSignal::new(None::<Stop>);
+    let picked = RwSignal::new(None::<RoundChoice>);
     let kind = session.with(|pair| pair.plan.sections.get(section).map(|s| s.kind));
     let name = said(move |wording: Wording| {
         kind.map_or("", |kind| engine_text::section_name(kind, wording.english))
@@ -76,7 +76,7 @@ pub(crate) fn Rounds(
                     stop.at,
                     jumped,
                     Some(leave),
-                    Reach::Pair,
+                    JumpScope::Pair,
                 )],
             )
         });
@@ -92,7 +92,7 @@ pub(crate) fn Rounds(
     .into_any()
 }
 
-fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl IntoView {
+fn shown(session: Session, row: RoundsRow, picked: RwSignal<Option<RoundChoice>>) -> impl IntoView {
     let remarks: Vec<AnyView> = row
         .remarks
         .into_iter()
@@ -120,10 +120,10 @@ fn shown(session: Session, row: Row, picked: RwSignal<Option<Stop>>) -> impl Int
 
 /// One round to be chosen, as it is while the work is at a place.
 fn stop(
-    stop: &Stop,
+    stop: &RoundChoice,
     at: Position,
     is_picked: bool,
-    picked: RwSignal<Option<Stop>>,
+    picked: RwSignal<Option<RoundChoice>>,
 ) -> impl IntoView + use<> {
     let (is_here, is_done) = (stop.at == at, stop.at < at);
     let state = if is_here {
@@ -153,7 +153,7 @@ fn stop(
     }
 }
 
-fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
+fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
     session.with(|pair| {
         let Some(of) = pair.plan.sections.get(section) else {
             return Vec::new();
@@ -175,20 +175,20 @@ fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
             else {
                 continue;
             };
-            if worked.form == Form::Walk {
+            if worked.form == StepForm::Walk {
                 rows.extend((0..worked.moves.len()).map(|mv| {
                     let at = Position {
                         step: first + lead,
                         mv,
                     };
                     let name = text::now::told_move(mv + 1);
-                    let stop = Stop {
+                    let stop = RoundChoice {
                         at,
                         number: mv + 1,
                         name: name.clone(),
                         noted: noted(at),
                     };
-                    Row {
+                    RoundsRow {
                         name,
                         text: text(at),
                         stops: vec![stop],
@@ -206,7 +206,7 @@ fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
                         step: first + index,
                         mv: 0,
                     };
-                    Stop {
+                    RoundChoice {
                         at,
                         number: *number,
                         name: text::now::told(worked.form, &[*number]),
@@ -214,7 +214,7 @@ fn rows(session: Session, section: usize, style: Wording) -> Vec<Row> {
                     }
                 });
             let moves: Vec<_> = alike.steps.iter().map(|index| (first + index, 0)).collect();
-            rows.push(Row {
+            rows.push(RoundsRow {
                 remarks: remarks::along(pair, &moves, style),
                 name: text::now::told(worked.form, &alike.numbers),
                 text: text(Position {

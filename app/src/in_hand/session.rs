@@ -8,14 +8,14 @@ use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::Plan;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::together::{self, Sock, Turn};
+use evenloop_engine::together::{self, Sock, WhoseTurn};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire;
 use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
 use crate::after_paint::after_paint;
-use crate::store::{self, OpenPair, PairHead, Pattern, StoreError};
+use crate::store::{self, KnittedPlan, OpenPair, PairHead, StoreError};
 
 /// The sock on the needles, to be looked at.
 #[derive(Debug, Clone, Copy)]
@@ -29,7 +29,7 @@ pub(crate) struct SockInHand<'a> {
     /// Its log.
     pub(crate) journal: &'a Journal,
     /// The first sock, while the second one follows it.
-    pub(crate) first: Option<(&'a Pattern, &'a Journal)>,
+    pub(crate) first: Option<(&'a KnittedPlan, &'a Journal)>,
     /// What of the pair's logs had to be set aside when it was opened.
     pub(crate) trouble: Option<&'a StoreError>,
     /// Both socks.
@@ -54,7 +54,7 @@ impl<'a> SockInHand<'a> {
 
 /// How far a change of place goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Reach {
+pub(crate) enum JumpScope {
     /// The sock that is looked at.
     Sock,
     /// Both socks that are knitted two at a time.
@@ -138,14 +138,14 @@ impl Session {
     }
 
     /// Whose turn it is, where both are knitted two at a time and not finished; follows the place.
-    pub(crate) fn turn(self) -> Option<Turn> {
+    pub(crate) fn turn(self) -> Option<WhoseTurn> {
         self.at.track();
         self.sock.track();
         self.pair.with_value(turn)
     }
 
     /// Whose turn it is after the touch at hand, and its place then; follows the place.
-    pub(crate) fn turn_after(self) -> Option<(Turn, Position)> {
+    pub(crate) fn turn_after(self) -> Option<(WhoseTurn, Position)> {
         let now = self.turn()?;
         self.pair.with_value(|pair| {
             let socks = pair.on_needles();
@@ -203,7 +203,7 @@ impl Session {
             if together::is_together(pair.on_needles()) {
                 together::last_moved(pair.on_needles())
             } else if pair.journals[sock.index()].can_undo() {
-                Turn::InTurn(sock).socks()
+                WhoseTurn::InTurn(sock).socks()
             } else {
                 &[]
             }
@@ -216,7 +216,7 @@ impl Session {
             return false;
         }
         let turn = untrack(|| self.turn());
-        let turn = turn.unwrap_or_else(|| Turn::InTurn(self.sock.get_untracked()));
+        let turn = turn.unwrap_or_else(|| WhoseTurn::InTurn(self.sock.get_untracked()));
         self.record(turn.socks(), |at, _| Event::Done(at));
         self.look_at_turn();
         true
@@ -246,11 +246,11 @@ impl Session {
 
     /// Goes on at another place; the one before stays in the log. Where both socks go, the other one
     /// goes to the same place in its own plan, and stays where its plan has none.
-    pub(crate) fn go_to(self, to: Position, reach: Reach) {
+    pub(crate) fn go_to(self, to: Position, reach: JumpScope) {
         let sock = self.sock.get_untracked();
         let mut places = [None; 2];
         places[sock.index()] = Some(to);
-        if reach == Reach::Pair && untrack(|| self.is_together()) {
+        if reach == JumpScope::Pair && untrack(|| self.is_together()) {
             let other = sock.other();
             places[other.index()] = self.pair.with_value(|pair| {
                 let [there, here] = [other, sock].map(|one| &pair.patterns[one.index()].trace);
@@ -262,8 +262,8 @@ impl Session {
             });
         }
         let socks = match places {
-            [Some(_), Some(_)] => Turn::Both.socks(),
-            _ => Turn::InTurn(sock).socks(),
+            [Some(_), Some(_)] => WhoseTurn::Both.socks(),
+            _ => WhoseTurn::InTurn(sock).socks(),
         };
         self.record(socks, |at, sock| {
             Event::GoTo(at, places[sock.index()].unwrap_or(to))
@@ -289,7 +289,7 @@ impl Session {
 
     fn remark(self, event: impl Fn(Seconds) -> Event) {
         let sock = self.sock.get_untracked();
-        self.record(Turn::InTurn(sock).socks(), |at, _| event(at));
+        self.record(WhoseTurn::InTurn(sock).socks(), |at, _| event(at));
         self.look_at(sock);
     }
 
@@ -387,7 +387,7 @@ impl Session {
 }
 
 /// The turn of a pair that is knitted two at a time.
-fn turn(pair: &OpenPair) -> Option<Turn> {
+fn turn(pair: &OpenPair) -> Option<WhoseTurn> {
     let socks = pair.on_needles();
     together::is_together(socks)
         .then(|| together::turn(socks))

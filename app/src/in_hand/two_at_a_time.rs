@@ -3,7 +3,7 @@
 
 use evenloop_engine::plan::{Plan, PlanError, replan};
 use evenloop_engine::recipe::Recipe;
-use evenloop_engine::together::{self, Fit};
+use evenloop_engine::together::{self, PairFit};
 
 use crate::store::{OpenPair, StoreError};
 
@@ -23,9 +23,9 @@ pub(crate) enum NotTogether {
 pub(super) fn seated_for_two(pair: &OpenPair) -> Result<Option<(Plan, Option<Plan>)>, NotTogether> {
     let [first, second] = pair.on_needles().map(|sock| {
         let needles = match together::fit(sock.plan) {
-            Fit::Fits => return Ok(None),
-            Fit::Seated(needles) => needles,
-            Fit::OneSock => return Err(NotTogether::OneSock),
+            PairFit::Fits => return Ok(None),
+            PairFit::Seated(needles) => needles,
+            PairFit::OneSock => return Err(NotTogether::OneSock),
         };
         let at = sock.journal.position();
         let done = at.step + usize::from(at.mv > 0);

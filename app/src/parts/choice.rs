@@ -3,7 +3,7 @@
 use leptos::html::Input;
 use leptos::prelude::*;
 
-use super::wording::{Text, said};
+use super::wording::{ShownText, said};
 
 /// One of a few things to choose from.
 #[derive(Clone, Copy)]
@@ -62,7 +62,7 @@ pub fn ChoiceGroup(
     name: &'static str,
     /// What is chosen.
     #[prop(into)]
-    legend: Text,
+    legend: ShownText,
     /// What there is.
     #[prop(into)]
     choices: Vec<Choice>,

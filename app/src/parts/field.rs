@@ -5,7 +5,7 @@ use leptos::html::Input;
 use leptos::prelude::*;
 
 use super::icon::{Icon, Sign};
-use super::wording::Text;
+use super::wording::ShownText;
 use crate::text;
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
@@ -16,7 +16,7 @@ pub fn TextField(
     id: String,
     /// The label.
     #[prop(into)]
-    label: Text,
+    label: ShownText,
     /// Whether it may stay empty; said beside the label.
     #[prop(optional)]
     optional: bool,

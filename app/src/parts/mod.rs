@@ -31,5 +31,5 @@ pub use page_head::PageHead;
 pub use pane::Pane;
 pub use select::Select;
 pub use stepper::Stepper;
-pub use wording::{Text, problem, provide_wording, said, use_wording};
+pub use wording::{ShownText, problem, provide_wording, said, use_wording};
 pub use yarn::{YarnPatch, YarnPick, yarn_class};

@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use super::wording::Text;
+use super::wording::ShownText;
 
 /// The name of the screen, and perhaps a sentence about it.
 #[component]
@@ -11,7 +11,7 @@ pub fn PageHead(
     title: &'static str,
     /// What the screen is for; nothing when empty.
     #[prop(optional, into)]
-    lead: Text,
+    lead: ShownText,
 ) -> impl IntoView {
     view! {
         <header class="page-head">

@@ -4,16 +4,16 @@
 
 use leptos::prelude::*;
 
-use super::wording::Text;
+use super::wording::ShownText;
 
 /// A paragraph; no class when it is empty.
-pub fn paragraph(class: &'static str, text: impl Into<Text>) -> AnyView {
+pub fn paragraph(class: &'static str, text: impl Into<ShownText>) -> AnyView {
     let text = text.into().shown();
     view! { <p class=class>{text}</p> }.into_any()
 }
 
 /// A paragraph that is said with weight.
-pub fn weighty(text: impl Into<Text>) -> AnyView {
+pub fn weighty(text: impl Into<ShownText>) -> AnyView {
     let text = text.into().shown();
     view! {
         <p>
@@ -42,7 +42,7 @@ pub fn link(class: &'static str, href: String, inside: impl IntoAny) -> AnyView 
 /// A button; `pressed` where it is one of several to choose from.
 pub fn button(
     class: &'static str,
-    text: impl Into<Text>,
+    text: impl Into<ShownText>,
     pressed: Option<Signal<bool>>,
     act: Callback<()>,
 ) -> AnyView {

@@ -30,14 +30,14 @@ pub fn use_wording() -> Signal<Wording> {
 
 /// A text to be shown.
 #[derive(Debug, Clone)]
-pub enum Text {
+pub enum ShownText {
     /// The same in every wording.
     Same(Cow<'static, str>),
     /// Follows the wording, or whatever else it is made of.
     Follows(Signal<String>),
 }
 
-impl Text {
+impl ShownText {
     /// Whether there is nothing to be shown, now and ever.
     pub fn is_empty(&self) -> bool {
         matches!(self, Self::Same(text) if text.is_empty())
@@ -53,31 +53,31 @@ impl Text {
     }
 }
 
-impl Default for Text {
+impl Default for ShownText {
     fn default() -> Self {
         Self::Same(Cow::Borrowed(""))
     }
 }
 
-impl From<&'static str> for Text {
+impl From<&'static str> for ShownText {
     fn from(text: &'static str) -> Self {
         Self::Same(Cow::Borrowed(text))
     }
 }
 
-impl From<String> for Text {
+impl From<String> for ShownText {
     fn from(text: String) -> Self {
         Self::Same(Cow::Owned(text))
     }
 }
 
-impl From<Typed> for Text {
+impl From<Typed> for ShownText {
     fn from(text: Typed) -> Self {
         Self::Same(Cow::Owned(text.as_str().to_owned()))
     }
 }
 
-impl From<Sentence> for Text {
+impl From<Sentence> for ShownText {
     fn from(sentence: Sentence) -> Self {
         match sentence {
             Sentence::Fixed(text) => text.into(),
@@ -86,13 +86,13 @@ impl From<Sentence> for Text {
     }
 }
 
-impl From<Signal<String>> for Text {
+impl From<Signal<String>> for ShownText {
     fn from(text: Signal<String>) -> Self {
         Self::Follows(text)
     }
 }
 
-impl<F> From<F> for Text
+impl<F> From<F> for ShownText
 where
     F: Fn(Wording) -> String + Send + Sync + 'static,
 {
@@ -102,10 +102,10 @@ where
 }
 
 /// A sentence in the wording that holds here, followed.
-pub fn said(text: impl Into<Text>) -> Signal<String> {
+pub fn said(text: impl Into<ShownText>) -> Signal<String> {
     match text.into() {
-        Text::Same(text) => Signal::stored(text.into_owned()),
-        Text::Follows(text) => text,
+        ShownText::Same(text) => Signal::stored(text.into_owned()),
+        ShownText::Follows(text) => text,
     }
 }
 

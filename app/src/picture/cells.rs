@@ -1,7 +1,7 @@
 //! Shares a needle's length out among what lies on it.
 
-use super::course::Field;
-use super::seats::{Part, Seat, Seats, Tip};
+use super::course::NeedleCourses;
+use super::seats::{NeedleSeat, SeatItem, Seats, Tip};
 use super::spread::{self, Share, widths};
 
 /// A needle is never shown fuller than if it held so many stitches: a toe looks as small as it is.
@@ -18,7 +18,7 @@ const BETWEEN: f32 = 22.0;
 /// A part with its stretch along the needle.
 #[derive(Clone, Copy)]
 pub(super) struct Cell {
-    pub part: Part,
+    pub part: SeatItem,
     pub from: f32,
     pub to: f32,
 }
@@ -30,7 +30,7 @@ impl Cell {
 }
 
 /// Shares every needle out, all at one scale, each in the middle of its course.
-pub(super) fn cells(seats: &Seats, field: &Field) -> Vec<Vec<Cell>> {
+pub(super) fn cells(seats: &Seats, field: &NeedleCourses) -> Vec<Vec<Cell>> {
     let ring = seats.each.len() == 1 && seats.joined;
     let shares: Vec<Vec<Share>> = seats
         .each
@@ -82,12 +82,12 @@ pub(super) fn cells(seats: &Seats, field: &Field) -> Vec<Vec<Cell>> {
 }
 
 /// Before which part the tip parts two groups of one needle.
-fn parted(seat: &Seat, n: usize, tip: Option<Tip>) -> Option<usize> {
+fn parted(seat: &NeedleSeat, n: usize, tip: Option<Tip>) -> Option<usize> {
     let tip = tip.filter(|t| t.seat == n)?;
     (tip.part > 0 && tip.part < seat.parts.len()).then_some(tip.part)
 }
 
-fn shares(seat: &Seat, n: usize, tip: Option<Tip>) -> Vec<Share> {
+fn shares(seat: &NeedleSeat, n: usize, tip: Option<Tip>) -> Vec<Share> {
     let parted = parted(seat, n, tip);
     let fixed = |least| Share { stitches: 0, least };
     let mut row = Vec::with_capacity(seat.parts.len() + 1);
@@ -96,7 +96,7 @@ fn shares(seat: &Seat, n: usize, tip: Option<Tip>) -> Vec<Share> {
             row.push(fixed(PARTING));
         }
         row.push(match part {
-            Part::Group { stitches, .. } => Share {
+            SeatItem::Group { stitches, .. } => Share {
                 stitches: *stitches,
                 least: match stitches {
                     0..=9 => 16.0,
@@ -104,11 +104,11 @@ fn shares(seat: &Seat, n: usize, tip: Option<Tip>) -> Vec<Share> {
                     _ => 32.0,
                 },
             },
-            Part::Edge(0) => fixed(BARE_EDGE),
-            Part::Edge(_) => fixed(EDGE),
-            Part::Marker(_) => fixed(MARKER),
-            Part::Gap => fixed(GAP),
-            Part::Between => fixed(BETWEEN),
+            SeatItem::Edge(0) => fixed(BARE_EDGE),
+            SeatItem::Edge(_) => fixed(EDGE),
+            SeatItem::Marker(_) => fixed(MARKER),
+            SeatItem::Gap => fixed(GAP),
+            SeatItem::Between => fixed(BETWEEN),
         });
     }
     row

@@ -20,12 +20,12 @@ pub(super) const BAND: f32 = 25.0;
 
 /// A place or a direction on the field.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub(super) struct Spot {
+pub(super) struct PicturePoint {
     pub x: f32,
     pub y: f32,
 }
 
-impl Spot {
+impl PicturePoint {
     pub(super) const fn new(x: f32, y: f32) -> Self {
         Self { x, y }
     }
@@ -56,12 +56,12 @@ impl Spot {
 
 /// A place on a needle with its directions.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Place {
-    pub at: Spot,
+pub(super) struct CoursePoint {
+    pub at: PicturePoint,
     /// The way right-side knitting goes.
-    pub along: Spot,
+    pub along: PicturePoint,
     /// Away from the inside of the ring.
-    pub out: Spot,
+    pub out: PicturePoint,
 }
 
 /// How one needle runs.
@@ -69,8 +69,8 @@ pub(super) struct Place {
 pub(super) enum Course {
     /// Straight.
     Line {
-        from: Spot,
-        along: Spot,
+        from: PicturePoint,
+        along: PicturePoint,
         length: f32,
     },
     /// All the way round: two straights joined by half circles, beginning at the middle of the
@@ -78,24 +78,24 @@ pub(super) enum Course {
     Round {
         half: f32,
         radius: f32,
-        middle: Spot,
+        middle: PicturePoint,
     },
 }
 
 /// All needles of a picture.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Field {
+pub(super) struct NeedleCourses {
     pub courses: Vec<Course>,
     pub mirrored: bool,
     /// Needles whose stitches are not shown at the scale of the others.
     pub squeezed: Option<usize>,
-    middle: Spot,
+    middle: PicturePoint,
 }
 
-impl Field {
+impl NeedleCourses {
     /// The field for so many needles.
     pub(super) fn new(look: Look, needles: usize, joined: bool, mirrored: bool) -> Self {
-        let mut middle = Spot::new(WIDE / 2.0, HIGH / 2.0);
+        let mut middle = PicturePoint::new(WIDE / 2.0, HIGH / 2.0);
         let mut squeezed = None;
         let courses = match needles {
             0 => Vec::new(),
@@ -104,12 +104,20 @@ impl Field {
                 radius: 43.0,
                 middle,
             }],
-            1 => vec![line(Spot::new(300.0, 100.0), Spot::new(36.0, 100.0), 0.0)],
+            1 => vec![line(
+                PicturePoint::new(300.0, 100.0),
+                PicturePoint::new(36.0, 100.0),
+                0.0,
+            )],
             2 => vec![
-                line(Spot::new(288.0, LOW), Spot::new(34.0, LOW), 0.0),
                 line(
-                    Spot::new(34.0, HIGH - LOW),
-                    Spot::new(288.0, HIGH - LOW),
+                    PicturePoint::new(288.0, LOW),
+                    PicturePoint::new(34.0, LOW),
+                    0.0,
+                ),
+                line(
+                    PicturePoint::new(34.0, HIGH - LOW),
+                    PicturePoint::new(288.0, HIGH - LOW),
                     0.0,
                 ),
             ],
@@ -118,15 +126,19 @@ impl Field {
             3 if matches!(look, Look::Loop | Look::Pair) => {
                 squeezed = Some(1);
                 vec![
-                    line(Spot::new(288.0, LOW), Spot::new(96.0, LOW), 0.0),
                     line(
-                        Spot::new(68.0, LOW - 3.0),
-                        Spot::new(68.0, HIGH - LOW + 3.0),
+                        PicturePoint::new(288.0, LOW),
+                        PicturePoint::new(96.0, LOW),
                         0.0,
                     ),
                     line(
-                        Spot::new(96.0, HIGH - LOW),
-                        Spot::new(288.0, HIGH - LOW),
+                        PicturePoint::new(68.0, LOW - 3.0),
+                        PicturePoint::new(68.0, HIGH - LOW + 3.0),
+                        0.0,
+                    ),
+                    line(
+                        PicturePoint::new(96.0, HIGH - LOW),
+                        PicturePoint::new(288.0, HIGH - LOW),
                         0.0,
                     ),
                 ]
@@ -134,19 +146,19 @@ impl Field {
             3 => {
                 middle.y = 80.0;
                 closed(&[
-                    Spot::new(168.0, 166.0),
-                    Spot::new(40.0, 43.0),
-                    Spot::new(296.0, 43.0),
+                    PicturePoint::new(168.0, 166.0),
+                    PicturePoint::new(40.0, 43.0),
+                    PicturePoint::new(296.0, 43.0),
                 ])
             }
             4 => closed(&[
-                Spot::new(168.0, 147.0),
-                Spot::new(12.0, 89.0),
-                Spot::new(168.0, 31.0),
-                Spot::new(324.0, 89.0),
+                PicturePoint::new(168.0, 147.0),
+                PicturePoint::new(12.0, 89.0),
+                PicturePoint::new(168.0, 31.0),
+                PicturePoint::new(324.0, 89.0),
             ]),
             more => {
-                let corners: Vec<Spot> = (0..more).map(|i| corner(i, more)).collect();
+                let corners: Vec<PicturePoint> = (0..more).map(|i| corner(i, more)).collect();
                 closed(&corners)
             }
         };
@@ -159,7 +171,7 @@ impl Field {
     }
 
     /// Whether a place lies within the ring, so far from every straight needle.
-    pub(super) fn is_inside(&self, spot: Spot, clear: f32) -> bool {
+    pub(super) fn is_inside(&self, spot: PicturePoint, clear: f32) -> bool {
         (0..self.courses.len()).all(|n| {
             let place = self.place(n, 0.0);
             let out = (spot.x - place.at.x) * place.out.x + (spot.y - place.at.y) * place.out.y;
@@ -168,27 +180,27 @@ impl Field {
     }
 
     /// Where the total of needle `n` stands.
-    pub(super) fn total(&self, n: usize) -> Spot {
+    pub(super) fn total(&self, n: usize) -> PicturePoint {
         let spot = match (self.courses.len(), n) {
             (1, _) if self.is_round() => self.middle,
-            (1, _) => self.middle.go(Spot::new(0.0, -1.0), 30.0),
-            (2, 0) => Spot::new(161.0, 100.0),
-            (2, _) => Spot::new(161.0, 78.0),
+            (1, _) => self.middle.go(PicturePoint::new(0.0, -1.0), 30.0),
+            (2, 0) => PicturePoint::new(161.0, 100.0),
+            (2, _) => PicturePoint::new(161.0, 78.0),
             (3, n) if self.squeezed.is_some() => [
-                Spot::new(194.0, 100.0),
-                Spot::new(104.0, 89.0),
-                Spot::new(194.0, 78.0),
+                PicturePoint::new(194.0, 100.0),
+                PicturePoint::new(104.0, 89.0),
+                PicturePoint::new(194.0, 78.0),
             ][n.min(2)],
             (3, n) => [
-                Spot::new(114.0, 80.0),
-                Spot::new(168.0, 62.0),
-                Spot::new(222.0, 80.0),
+                PicturePoint::new(114.0, 80.0),
+                PicturePoint::new(168.0, 62.0),
+                PicturePoint::new(222.0, 80.0),
             ][n.min(2)],
             (4, n) => [
-                Spot::new(124.0, 100.0),
-                Spot::new(124.0, 78.0),
-                Spot::new(212.0, 78.0),
-                Spot::new(212.0, 100.0),
+                PicturePoint::new(124.0, 100.0),
+                PicturePoint::new(124.0, 78.0),
+                PicturePoint::new(212.0, 78.0),
+                PicturePoint::new(212.0, 100.0),
             ][n.min(3)],
             _ => {
                 let half = self
@@ -202,24 +214,24 @@ impl Field {
     }
 
     /// Where it is said that the wrong side faces.
-    pub(super) fn side(&self) -> Spot {
+    pub(super) fn side(&self) -> PicturePoint {
         match self.courses.len() {
-            1 => Spot::new(WIDE / 2.0, 110.0),
-            2 => Spot::new(WIDE - 161.0, 118.0),
-            3 => Spot::new(WIDE / 2.0, 100.0),
+            1 => PicturePoint::new(WIDE / 2.0, 110.0),
+            2 => PicturePoint::new(WIDE - 161.0, 118.0),
+            3 => PicturePoint::new(WIDE / 2.0, 100.0),
             _ => self.middle,
         }
     }
 
     /// Where the round begins, where needles meet in corners: the corner and the way into the ring.
-    pub(super) fn first_corner(&self) -> Option<(Spot, Spot)> {
+    pub(super) fn first_corner(&self) -> Option<(PicturePoint, PicturePoint)> {
         if self.courses.len() < 3 || self.squeezed.is_some() {
             return None;
         }
         let corner = self.place(0, -CLEAR).at;
         let (x, y) = (self.middle.x - corner.x, self.middle.y - corner.y);
         let far = x.hypot(y).max(1.0);
-        Some((corner, Spot::new(x / far, y / far)))
+        Some((corner, PicturePoint::new(x / far, y / far)))
     }
 
     /// Whether one needle runs all the way round.
@@ -228,11 +240,11 @@ impl Field {
     }
 
     /// The place `s` along needle `n`.
-    pub(super) fn place(&self, n: usize, s: f32) -> Place {
+    pub(super) fn place(&self, n: usize, s: f32) -> CoursePoint {
         let place = self.courses.get(n).map_or(NOWHERE, |c| c.place(s));
         if self.mirrored {
-            let turned = |way: Spot| Spot::new(-way.x, way.y);
-            Place {
+            let turned = |way: PicturePoint| PicturePoint::new(-way.x, way.y);
+            CoursePoint {
                 at: place.at.mirrored(),
                 along: turned(place.along),
                 out: turned(place.out),
@@ -252,19 +264,19 @@ impl Field {
     }
 }
 
-const NOWHERE: Place = Place {
-    at: Spot::new(0.0, 0.0),
-    along: Spot::new(-1.0, 0.0),
-    out: Spot::new(0.0, 1.0),
+const NOWHERE: CoursePoint = CoursePoint {
+    at: PicturePoint::new(0.0, 0.0),
+    along: PicturePoint::new(-1.0, 0.0),
+    out: PicturePoint::new(0.0, 1.0),
 };
 
 impl Course {
-    fn place(self, s: f32) -> Place {
+    fn place(self, s: f32) -> CoursePoint {
         match self {
-            Self::Line { from, along, .. } => Place {
+            Self::Line { from, along, .. } => CoursePoint {
                 at: from.go(along, s),
                 along,
-                out: Spot::new(along.y, -along.x),
+                out: PicturePoint::new(along.y, -along.x),
             },
             Self::Round {
                 half,
@@ -274,16 +286,19 @@ impl Course {
                 let quarter = std::f32::consts::FRAC_PI_2 * radius;
                 let bend = |centre: f32, angle: f32| {
                     let (sin, cos) = angle.sin_cos();
-                    Place {
-                        at: Spot::new(middle.x + centre + radius * cos, middle.y + radius * sin),
-                        along: Spot::new(-sin, cos),
-                        out: Spot::new(cos, sin),
+                    CoursePoint {
+                        at: PicturePoint::new(
+                            middle.x + centre + radius * cos,
+                            middle.y + radius * sin,
+                        ),
+                        along: PicturePoint::new(-sin, cos),
+                        out: PicturePoint::new(cos, sin),
                     }
                 };
-                let straight = |x: f32, down: f32| Place {
-                    at: Spot::new(middle.x + x, middle.y + down * radius),
-                    along: Spot::new(-down, 0.0),
-                    out: Spot::new(0.0, down),
+                let straight = |x: f32, down: f32| CoursePoint {
+                    at: PicturePoint::new(middle.x + x, middle.y + down * radius),
+                    along: PicturePoint::new(-down, 0.0),
+                    out: PicturePoint::new(0.0, down),
                 };
                 let around = 4.0 * (half + quarter);
                 let s = s.rem_euclid(around);
@@ -311,10 +326,10 @@ impl Course {
 }
 
 /// A straight needle between two corners, kept clear of both by `clear`.
-fn line(from: Spot, to: Spot, clear: f32) -> Course {
+fn line(from: PicturePoint, to: PicturePoint, clear: f32) -> Course {
     let (x, y) = (to.x - from.x, to.y - from.y);
     let all = x.hypot(y).max(1.0);
-    let along = Spot::new(x / all, y / all);
+    let along = PicturePoint::new(x / all, y / all);
     Course::Line {
         from: from.go(along, clear),
         along,
@@ -323,7 +338,7 @@ fn line(from: Spot, to: Spot, clear: f32) -> Course {
 }
 
 /// Needles from corner to corner, the last one back to the first.
-fn closed(corners: &[Spot]) -> Vec<Course> {
+fn closed(corners: &[PicturePoint]) -> Vec<Course> {
     corners
         .iter()
         .zip(corners.iter().cycle().skip(1))
@@ -331,10 +346,10 @@ fn closed(corners: &[Spot]) -> Vec<Course> {
         .collect()
 }
 
-fn corner(i: usize, of: usize) -> Spot {
+fn corner(i: usize, of: usize) -> PicturePoint {
     let small = |n: usize| f32::from(u16::try_from(n).unwrap_or(0));
     let angle = std::f32::consts::FRAC_PI_2 + std::f32::consts::TAU * small(i) / small(of);
-    Spot::new(168.0 + 150.0 * angle.cos(), 89.0 + 68.0 * angle.sin())
+    PicturePoint::new(168.0 + 150.0 * angle.cos(), 89.0 + 68.0 * angle.sin())
 }
 
 #[cfg(test)]
@@ -343,7 +358,7 @@ mod tests {
 
     #[test]
     fn the_round_needle_closes_and_runs_clockwise() {
-        let field = Field::new(Look::Ring, 1, true, false);
+        let field = NeedleCourses::new(Look::Ring, 1, true, false);
         let around = field.length(0);
         let (start, end) = (field.place(0, 0.0), field.place(0, around - 0.001));
         assert!((start.at.x - end.at.x).abs() < 0.1 && (start.at.y - end.at.y).abs() < 0.1);
@@ -367,11 +382,11 @@ mod tests {
         for look in [Look::Loop, Look::Pair, Look::Points, Look::Ring] {
             for needles in 2..=6 {
                 for mirrored in [false, true] {
-                    let field = Field::new(look, needles, true, mirrored);
-                    let middle = Spot::new(WIDE / 2.0, HIGH / 2.0);
+                    let field = NeedleCourses::new(look, needles, true, mirrored);
+                    let middle = PicturePoint::new(WIDE / 2.0, HIGH / 2.0);
                     for n in 0..needles {
                         let place = field.place(n, field.length(n) / 2.0);
-                        let way = Spot::new(place.at.x - middle.x, place.at.y - middle.y);
+                        let way = PicturePoint::new(place.at.x - middle.x, place.at.y - middle.y);
                         assert!(
                             way.x * place.out.x + way.y * place.out.y > 0.0,
                             "{look:?} {needles} {n}"

@@ -6,11 +6,11 @@
 use evenloop_engine::needles::Needles;
 
 use super::cells::{Cell, cells, ends, tip_at};
-use super::course::{BAND, Course, Field, HIGH, Spot, WIDE};
+use super::course::{BAND, Course, HIGH, NeedleCourses, PicturePoint, WIDE};
 use super::look::Look;
 use super::names::{called, inward, level, outward, upright, width};
-use super::scene::{Band, Bead, Hold, Opening, Picture, Shaft, Text, Total, Working};
-use super::seats::{Part, Seats, Tip};
+use super::scene::{Bead, Hold, Opening, Picture, PictureText, Shaft, StitchBand, Total, Working};
+use super::seats::{SeatItem, Seats, Tip};
 use super::shapes::{
     along, begin, block, cable, curve, hanging, loops, notch, path, pointed, turns_back,
 };
@@ -42,7 +42,7 @@ impl Picture {
 
     /// Lays out what lies on the needles.
     pub(super) fn lay(seats: &Seats, look: Look) -> Self {
-        let field = Field::new(look, seats.each.len(), seats.joined, seats.wrong_side);
+        let field = NeedleCourses::new(look, seats.each.len(), seats.joined, seats.wrong_side);
         let rows = cells(seats, &field);
         let mut picture = Self {
             wrong_side: seats.wrong_side,
@@ -70,30 +70,30 @@ impl Picture {
     }
 
     /// Groups, edges, gaps and markers of one needle.
-    fn fabric(&mut self, field: &Field, n: usize, row: &[Cell]) {
-        let two = row.iter().any(|cell| cell.part == Part::Between);
+    fn fabric(&mut self, field: &NeedleCourses, n: usize, row: &[Cell]) {
+        let two = row.iter().any(|cell| cell.part == SeatItem::Between);
         for cell in row {
             let outline = || block(field, n, cell.from, cell.to, 0.0, BAND);
             let middle = field.place(n, cell.middle());
             let inside = middle.at.go(middle.out, BAND / 2.0);
             match cell.part {
-                Part::Group {
+                SeatItem::Group {
                     origin,
                     stitches,
                     rests,
-                } => self.bands.push(Band {
+                } => self.bands.push(StitchBand {
                     origin,
                     rests,
                     fabric: outline(),
                     loops: loops(field, n, cell, stitches),
                     count: upright(stitches.to_string(), inside),
                 }),
-                Part::Edge(loops) => self.openings.push(Opening {
+                SeatItem::Edge(loops) => self.openings.push(Opening {
                     outline: outline(),
                     count: (loops > 0).then(|| upright(loops.to_string(), inside)),
                 }),
-                Part::Gap => self.gaps.push(notch(field, n, cell)),
-                Part::Marker(marker) => {
+                SeatItem::Gap => self.gaps.push(notch(field, n, cell)),
+                SeatItem::Marker(marker) => {
                     let bead = middle.at.go(middle.out, -6.0);
                     self.beads.push(Bead {
                         marker,
@@ -107,13 +107,13 @@ impl Picture {
                             .push(inward(text::picture::marker(marker), &middle));
                     }
                 }
-                Part::Between => {}
+                SeatItem::Between => {}
             }
         }
     }
 
     /// The names beside one needle: each called once, moved so that none lies on another.
-    fn names(&mut self, field: &Field, n: usize, row: &[Cell]) {
+    fn names(&mut self, field: &NeedleCourses, n: usize, row: &[Cell]) {
         let called = called(row);
         let lies = |s: f32| field.place(n, s);
         let straight = matches!(field.courses.get(n), Some(Course::Line { .. }));
@@ -139,7 +139,7 @@ impl Picture {
             for (name, s) in called.iter().zip(at) {
                 let place = lies(s);
                 let spot = place.at.go(place.out, BAND + 10.0);
-                self.names.push(Text {
+                self.names.push(PictureText {
                     words: name.text(short).to_owned(),
                     x: spot.x,
                     y: spot.y,
@@ -167,7 +167,7 @@ impl Picture {
         }
     }
 
-    fn total(&mut self, field: &Field, n: usize, seats: &Seats) {
+    fn total(&mut self, field: &NeedleCourses, n: usize, seats: &Seats) {
         let count = seats.each.len();
         let shares = seats.shares.and_then(|all| all.get(n).copied());
         let mut spot = field.total(n);
@@ -194,7 +194,7 @@ impl Picture {
     }
 
     /// Shafts and cables.
-    fn needles(&mut self, field: &Field, look: Look, seats: &Seats, ends: &[(f32, f32)]) {
+    fn needles(&mut self, field: &NeedleCourses, look: Look, seats: &Seats, ends: &[(f32, f32)]) {
         let count = ends.len();
         for (n, (from, to)) in ends.iter().copied().enumerate() {
             let works = seats.works == Some(n);
@@ -236,23 +236,30 @@ impl Picture {
         }
     }
 
-    fn working(&mut self, field: &Field, seats: &Seats, ends: &[(f32, f32)], tip: Tip, s: f32) {
+    fn working(
+        &mut self,
+        field: &NeedleCourses,
+        seats: &Seats,
+        ends: &[(f32, f32)],
+        tip: Tip,
+        s: f32,
+    ) {
         let count = ends.len();
         let place = field.place(tip.seat, s);
         let forward = if seats.wrong_side { -1.0 } else { 1.0 };
-        let lead = Spot::new(place.along.x * forward, place.along.y * forward);
+        let lead = PicturePoint::new(place.along.x * forward, place.along.y * forward);
         // the tip lies on the stitches' loops and reaches a little into the next one
         let point = place.at.go(place.out, -3.0).go(lead, 5.0);
         let at_start = tip.part == 0 && seats.joined && !seats.wrong_side;
         // Needles that meet in a corner leave no room behind the first stitch.
         let cornered = at_start && count > 2 && field.squeezed.is_none();
         let body = if cornered {
-            Spot::new(
+            PicturePoint::new(
                 lead.x * 0.35 - place.out.x * 0.94,
                 lead.y * 0.35 - place.out.y * 0.94,
             )
         } else {
-            Spot::new(-lead.x, -lead.y)
+            PicturePoint::new(-lead.x, -lead.y)
         };
         let near = |back: f32, inward: f32| point.go(lead, -back).go(place.out, -inward);
         let places = [
@@ -298,7 +305,7 @@ impl Picture {
     }
 
     /// Whether a small round thing can lie there without covering anything written.
-    fn is_clear(&self, spot: Spot) -> bool {
+    fn is_clear(&self, spot: PicturePoint) -> bool {
         let apart = |x: f32, y: f32, half: f32, low: f32| {
             (spot.x - x).abs() > half + BALL + 1.0 || (spot.y - y).abs() > low + BALL
         };
@@ -324,7 +331,7 @@ impl Picture {
     }
 
     /// The beginning of the round is marked where neither the tip nor anything else shows it.
-    fn start(&mut self, field: &Field, seats: &Seats, ends: &[(f32, f32)]) {
+    fn start(&mut self, field: &NeedleCourses, seats: &Seats, ends: &[(f32, f32)]) {
         let at_start = seats.tip == Some(Tip { seat: 0, part: 0 });
         if !seats.joined || at_start || seats.flat || ends.len() < 2 {
             return;
@@ -334,13 +341,13 @@ impl Picture {
             (
                 corner.go(inward, 4.0),
                 corner.go(inward, 20.0),
-                Spot::new(inward.y, -inward.x),
+                PicturePoint::new(inward.y, -inward.x),
                 inward,
             )
         } else {
             let place = field.place(0, ends[0].0 - 5.0);
-            let inward = Spot::new(-place.out.x, -place.out.y);
-            let back = Spot::new(-place.along.x, -place.along.y);
+            let inward = PicturePoint::new(-place.out.x, -place.out.y);
+            let back = PicturePoint::new(-place.along.x, -place.along.y);
             (
                 place.at.go(place.out, BAND),
                 place.at.go(inward, 11.0),
@@ -356,7 +363,7 @@ impl Picture {
         ];
         self.start = Some(path(&pennant, false));
         let spot = top.go(inward, 7.0);
-        self.names.push(Text {
+        self.names.push(PictureText {
             words: text::picture::START.to_owned(),
             x: spot.x,
             y: spot.y,

@@ -4,9 +4,9 @@ use evenloop_engine::needles::Origin;
 use evenloop_engine::text::origin_name;
 
 use super::cells::Cell;
-use super::course::{BAND, Place, Spot, WIDE};
-use super::scene::{Hold, Text};
-use super::seats::Part;
+use super::course::{BAND, CoursePoint, PicturePoint, WIDE};
+use super::scene::{Hold, PictureText};
+use super::seats::SeatItem;
 use crate::text;
 
 /// Width of one letter of a name, on the generous side.
@@ -38,7 +38,7 @@ pub(super) fn called(row: &[Cell]) -> Vec<Called> {
     let mut out: Vec<(Called, Option<Origin>, f32)> = Vec::with_capacity(row.len());
     for cell in row {
         match cell.part {
-            Part::Group { origin, .. } => {
+            SeatItem::Group { origin, .. } => {
                 if let Some((name, last, from)) = out.last_mut()
                     && *last == Some(origin)
                 {
@@ -52,7 +52,7 @@ pub(super) fn called(row: &[Cell]) -> Vec<Called> {
                 };
                 out.push((name, Some(origin), cell.from));
             }
-            Part::Edge(loops) => {
+            SeatItem::Edge(loops) => {
                 let text = if loops > 0 {
                     text::picture::EDGE
                 } else {
@@ -65,19 +65,19 @@ pub(super) fn called(row: &[Cell]) -> Vec<Called> {
                 };
                 out.push((name, None, cell.from));
             }
-            Part::Between => {
+            SeatItem::Between => {
                 if let Some((_, origin, _)) = out.last_mut() {
                     *origin = None;
                 }
             }
-            Part::Marker(_) | Part::Gap => {}
+            SeatItem::Marker(_) | SeatItem::Gap => {}
         }
     }
     out.into_iter().map(|(name, ..)| name).collect()
 }
 
-pub(super) fn upright(words: String, at: Spot) -> Text {
-    Text {
+pub(super) fn upright(words: String, at: PicturePoint) -> PictureText {
+    PictureText {
         words,
         x: at.x,
         y: at.y,
@@ -87,7 +87,7 @@ pub(super) fn upright(words: String, at: Spot) -> Text {
 }
 
 /// A name outside its needle, held on the side that faces the needle.
-pub(super) fn outward(name: &Called, place: &Place) -> Text {
+pub(super) fn outward(name: &Called, place: &CoursePoint) -> PictureText {
     let (gap, hold) = match place.out.x {
         x if x < -0.5 => (7.0, Hold::End),
         x if x > 0.5 => (7.0, Hold::Start),
@@ -99,7 +99,7 @@ pub(super) fn outward(name: &Called, place: &Place) -> Text {
         Hold::Start => WIDE - spot.x,
         Hold::Middle => WIDE,
     };
-    Text {
+    PictureText {
         words: name.text(name.width(false) > room).to_owned(),
         x: spot.x,
         y: spot.y,
@@ -109,14 +109,14 @@ pub(super) fn outward(name: &Called, place: &Place) -> Text {
 }
 
 /// A name inside the ring.
-pub(super) fn inward(text: &str, place: &Place) -> Text {
+pub(super) fn inward(text: &str, place: &CoursePoint) -> PictureText {
     let (gap, hold) = match place.out.x {
         x if x < -0.5 => (13.0, Hold::Start),
         x if x > 0.5 => (13.0, Hold::End),
         _ => (17.0, Hold::Middle),
     };
     let spot = place.at.go(place.out, -gap);
-    Text {
+    PictureText {
         words: text.to_owned(),
         x: spot.x,
         y: spot.y,
@@ -126,7 +126,7 @@ pub(super) fn inward(text: &str, place: &Place) -> Text {
 }
 
 /// Degrees by which a text is turned to run along a needle and still read from left to right.
-pub(super) fn level(along: Spot) -> f32 {
+pub(super) fn level(along: PicturePoint) -> f32 {
     let degrees = along.y.atan2(along.x).to_degrees();
     if degrees > 90.0 {
         degrees - 180.0

@@ -4,7 +4,7 @@ use evenloop_engine::needles::Needles;
 use evenloop_engine::text::origin_name;
 
 use super::look::Look;
-use super::seats::{Part, Seats};
+use super::seats::{SeatItem, Seats};
 use crate::text;
 
 /// What is on the needles, needle by needle, with where the yarn is.
@@ -32,7 +32,7 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
         let rests = seat
             .parts
             .iter()
-            .all(|p| matches!(p, Part::Group { rests: true, .. }));
+            .all(|p| matches!(p, SeatItem::Group { rests: true, .. }));
         let head = text::picture::say_needle(number(n), seats.works == Some(n), rests);
         let parts: Vec<String> = seat.parts.iter().copied().map(part).collect();
         let total = text::picture::say_stitches(seat.stitches);
@@ -50,14 +50,14 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
     out.join(" ")
 }
 
-fn part(part: Part) -> String {
+fn part(part: SeatItem) -> String {
     match part {
-        Part::Group {
+        SeatItem::Group {
             origin, stitches, ..
         } => text::picture::say_group(origin_name(origin), stitches),
-        Part::Marker(marker) => text::picture::marker_spoken(marker).to_owned(),
-        Part::Edge(loops) => text::picture::say_edge(loops),
-        Part::Gap => text::picture::SAY_GAP.to_owned(),
-        Part::Between => String::new(),
+        SeatItem::Marker(marker) => text::picture::marker_spoken(marker).to_owned(),
+        SeatItem::Edge(loops) => text::picture::say_edge(loops),
+        SeatItem::Gap => text::picture::SAY_GAP.to_owned(),
+        SeatItem::Between => String::new(),
     }
 }

@@ -16,7 +16,7 @@ pub enum Hold {
 
 /// A text on the field.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Text {
+pub struct PictureText {
     /// What is written.
     pub words: String,
     /// Where it is held.
@@ -31,7 +31,7 @@ pub struct Text {
 
 /// One group of stitches.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Band {
+pub struct StitchBand {
     /// Where they belong.
     pub origin: Origin,
     /// Whether they wait while the heel is worked.
@@ -41,7 +41,7 @@ pub struct Band {
     /// One loop over the needle for each stitch.
     pub loops: String,
     /// Its count.
-    pub count: Text,
+    pub count: PictureText,
 }
 
 /// An open edge of the flap.
@@ -50,7 +50,7 @@ pub struct Opening {
     /// Outline of what is missing.
     pub outline: String,
     /// How many loops wait along it.
-    pub count: Option<Text>,
+    pub count: Option<PictureText>,
 }
 
 /// A marker.
@@ -115,7 +115,7 @@ pub struct Picture {
     /// Needles.
     pub shafts: Vec<Shaft>,
     /// Groups of stitches, in ring order.
-    pub bands: Vec<Band>,
+    pub bands: Vec<StitchBand>,
     /// Open edges.
     pub openings: Vec<Opening>,
     /// Gaps of turned rows.
@@ -123,7 +123,7 @@ pub struct Picture {
     /// Markers.
     pub beads: Vec<Bead>,
     /// What groups, edges and markers are called.
-    pub names: Vec<Text>,
+    pub names: Vec<PictureText>,
     /// One total for each needle.
     pub totals: Vec<Total>,
     /// The working tip.

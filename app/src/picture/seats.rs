@@ -2,12 +2,12 @@
 //! markers, open edges, gaps, where the working tip is and which needle works next.
 //! Knows no coordinates.
 
-use evenloop_engine::needles::{Facing, Item, Needles, Origin, Side};
+use evenloop_engine::needles::{Facing, FlapEdge, Item, Needles, Origin};
 use evenloop_engine::stitch::Marker;
 
 /// One thing on a needle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Part {
+pub(super) enum SeatItem {
     /// Neighbouring stitches of one origin.
     Group {
         /// Where they belong.
@@ -29,9 +29,9 @@ pub(super) enum Part {
 
 /// One needle, or one half of a long circular.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub(super) struct Seat {
+pub(super) struct NeedleSeat {
     /// What lies on it, in the direction of right-side knitting.
-    pub parts: Vec<Part>,
+    pub parts: Vec<SeatItem>,
     /// Its stitches.
     pub stitches: u16,
 }
@@ -49,7 +49,7 @@ pub(super) struct Tip {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Seats {
     /// Needle by needle from the beginning of the round.
-    pub each: Vec<Seat>,
+    pub each: Vec<NeedleSeat>,
     /// The working tip; nowhere when there are no stitches.
     pub tip: Option<Tip>,
     /// The needle whose stitches are worked next.
@@ -64,14 +64,14 @@ pub(super) struct Seats {
     pub shares: Option<[[u16; 2]; 2]>,
 }
 
-impl Seat {
+impl NeedleSeat {
     /// Adds stitches to the group that ends here, or begins a new one: always `apart` where the
     /// working tip lies between.
     fn add(&mut self, origin: Origin, more: u16, rest: bool, apart: bool) {
         self.stitches += more;
         if let (
             false,
-            Some(Part::Group {
+            Some(SeatItem::Group {
                 origin: of,
                 stitches,
                 rests,
@@ -82,7 +82,7 @@ impl Seat {
             *stitches += more;
             return;
         }
-        self.parts.push(Part::Group {
+        self.parts.push(SeatItem::Group {
             origin,
             stitches: more,
             rests: rest,
@@ -101,7 +101,7 @@ impl Seats {
             Some(edges) => edges.covers(i),
             None => flat && origin != Origin::Heel,
         };
-        let mut seats = vec![Seat::default()];
+        let mut seats = vec![NeedleSeat::default()];
         let mut tip = None;
         for (i, item) in items.iter().enumerate() {
             if i == needles.tip() {
@@ -109,7 +109,7 @@ impl Seats {
             }
             let Some(seat) = seats.last_mut() else { break };
             match *item {
-                Item::End => seats.push(Seat::default()),
+                Item::End => seats.push(NeedleSeat::default()),
                 Item::Stitches(origin, stitches) => {
                     seat.add(origin, stitches, rests(i, origin), i == needles.tip());
                 }
@@ -117,9 +117,9 @@ impl Seats {
                 Item::Double(origin) => {
                     seat.add(origin, 1, rests(i, origin), i == needles.tip());
                 }
-                Item::Marker(marker) => seat.parts.push(Part::Marker(marker)),
-                Item::Edge { loops, .. } => seat.parts.push(Part::Edge(loops)),
-                Item::Gap => seat.parts.push(Part::Gap),
+                Item::Marker(marker) => seat.parts.push(SeatItem::Marker(marker)),
+                Item::Edge { loops, .. } => seat.parts.push(SeatItem::Edge(loops)),
+                Item::Gap => seat.parts.push(SeatItem::Gap),
             }
         }
         let past_all = here(&seats);
@@ -179,7 +179,7 @@ impl Seats {
     }
 }
 
-impl Part {
+impl SeatItem {
     /// Whether hands do something with it, rather than pass it by.
     const fn is_work(self) -> bool {
         match self {
@@ -190,7 +190,7 @@ impl Part {
     }
 }
 
-fn here(seats: &[Seat]) -> Tip {
+fn here(seats: &[NeedleSeat]) -> Tip {
     Tip {
         seat: seats.len().saturating_sub(1),
         part: seats.last().map_or(0, |s| s.parts.len()),
@@ -223,7 +223,7 @@ fn resting(items: &[Item]) -> Option<Resting> {
             .position(|i| matches!(i, Item::Edge { side, .. } if *side == wanted))
     };
     Some(Resting {
-        left: edge(Side::Left)?,
-        right: edge(Side::Right)?,
+        left: edge(FlapEdge::Left)?,
+        right: edge(FlapEdge::Right)?,
     })
 }

@@ -3,24 +3,24 @@
 use std::fmt::Write as _;
 
 use super::cells::Cell;
-use super::course::{BAND, Course, Field, Place, Spot};
+use super::course::{BAND, Course, CoursePoint, NeedleCourses, PicturePoint};
 
-fn put(d: &mut String, at: Spot) {
+fn put(d: &mut String, at: PicturePoint) {
     // Writing to a string cannot fail.
     let _ = write!(d, "{:.1} {:.1}", at.x, at.y);
 }
 
-pub(super) fn begin(d: &mut String, at: Spot) {
+pub(super) fn begin(d: &mut String, at: PicturePoint) {
     d.push('M');
     put(d, at);
 }
 
-fn line(d: &mut String, to: Spot) {
+fn line(d: &mut String, to: PicturePoint) {
     d.push('L');
     put(d, to);
 }
 
-pub(super) fn curve(d: &mut String, a: Spot, b: Spot, to: Spot) {
+pub(super) fn curve(d: &mut String, a: PicturePoint, b: PicturePoint, to: PicturePoint) {
     d.push('C');
     put(d, a);
     d.push(' ');
@@ -29,7 +29,7 @@ pub(super) fn curve(d: &mut String, a: Spot, b: Spot, to: Spot) {
     put(d, to);
 }
 
-pub(super) fn path(spots: &[Spot], close: bool) -> String {
+pub(super) fn path(spots: &[PicturePoint], close: bool) -> String {
     let mut d = String::with_capacity(spots.len() * 12 + 1);
     for (i, spot) in spots.iter().enumerate() {
         if i == 0 {
@@ -45,7 +45,7 @@ pub(super) fn path(spots: &[Spot], close: bool) -> String {
 }
 
 /// Stops along a stretch: its two ends on a straight needle, as many as make a bend smooth else.
-fn stops(field: &Field, n: usize, from: f32, to: f32) -> Vec<f32> {
+fn stops(field: &NeedleCourses, n: usize, from: f32, to: f32) -> Vec<f32> {
     if matches!(field.courses.get(n), Some(Course::Line { .. })) {
         return vec![from, to];
     }
@@ -58,19 +58,26 @@ fn stops(field: &Field, n: usize, from: f32, to: f32) -> Vec<f32> {
 }
 
 /// A stretch of a needle as an area between two distances outward from it.
-pub(super) fn block(field: &Field, n: usize, from: f32, to: f32, near: f32, far: f32) -> String {
+pub(super) fn block(
+    field: &NeedleCourses,
+    n: usize,
+    from: f32,
+    to: f32,
+    near: f32,
+    far: f32,
+) -> String {
     let stops = stops(field, n, from, to);
     let side = |s: f32, out: f32| {
         let place = field.place(n, s);
         place.at.go(place.out, out)
     };
-    let mut spots: Vec<Spot> = stops.iter().map(|s| side(*s, near)).collect();
+    let mut spots: Vec<PicturePoint> = stops.iter().map(|s| side(*s, near)).collect();
     spots.extend(stops.iter().rev().map(|s| side(*s, far)));
     path(&spots, true)
 }
 
-pub(super) fn along(field: &Field, n: usize, from: f32, to: f32) -> String {
-    let spots: Vec<Spot> = stops(field, n, from, to)
+pub(super) fn along(field: &NeedleCourses, n: usize, from: f32, to: f32) -> String {
+    let spots: Vec<PicturePoint> = stops(field, n, from, to)
         .iter()
         .map(|s| field.place(n, *s).at)
         .collect();
@@ -78,7 +85,7 @@ pub(super) fn along(field: &Field, n: usize, from: f32, to: f32) -> String {
 }
 
 /// One loop over the needle for each stitch.
-pub(super) fn loops(field: &Field, n: usize, cell: &Cell, stitches: u16) -> String {
+pub(super) fn loops(field: &NeedleCourses, n: usize, cell: &Cell, stitches: u16) -> String {
     let each = (cell.to - cell.from) / f32::from(stitches.max(1));
     let mut d = String::with_capacity(usize::from(stitches) * 26 + 12);
     begin(&mut d, field.place(n, cell.from).at);
@@ -96,7 +103,7 @@ pub(super) fn loops(field: &Field, n: usize, cell: &Cell, stitches: u16) -> Stri
 }
 
 /// The gap of a turned row: a notch between two groups.
-pub(super) fn notch(field: &Field, n: usize, cell: &Cell) -> String {
+pub(super) fn notch(field: &NeedleCourses, n: usize, cell: &Cell) -> String {
     let (a, b) = (
         field.place(n, cell.from + 1.5),
         field.place(n, cell.to - 1.5),
@@ -113,7 +120,7 @@ pub(super) fn notch(field: &Field, n: usize, cell: &Cell) -> String {
 }
 
 /// The cable between two halves, pulled out beyond both; it comes to the second one from so far.
-pub(super) fn cable(from: &Place, to: &Place, last: f32) -> String {
+pub(super) fn cable(from: &CoursePoint, to: &CoursePoint, last: f32) -> String {
     // round a corner of the ring less loop is needed than back into the opposite direction
     let pull = if turns_back(from, to) { 1.0 } else { 0.6 };
     let mut d = String::with_capacity(48);
@@ -127,14 +134,14 @@ pub(super) fn cable(from: &Place, to: &Place, last: f32) -> String {
     d
 }
 
-pub(super) fn turns_back(from: &Place, to: &Place) -> bool {
+pub(super) fn turns_back(from: &CoursePoint, to: &CoursePoint) -> bool {
     from.along.x * to.along.x + from.along.y * to.along.y < -0.5
 }
 
 /// The end of a circular that hangs while it is not at work.
-pub(super) fn hanging(field: &Field, n: usize, s: f32, away: f32) -> String {
+pub(super) fn hanging(field: &NeedleCourses, n: usize, s: f32, away: f32) -> String {
     let place = field.place(n, s + 3.0 * away);
-    let way = Spot::new(place.along.x * away, place.along.y * away);
+    let way = PicturePoint::new(place.along.x * away, place.along.y * away);
     let mut d = String::with_capacity(48);
     begin(&mut d, place.at);
     curve(
@@ -147,8 +154,8 @@ pub(super) fn hanging(field: &Field, n: usize, s: f32, away: f32) -> String {
 }
 
 /// A needle's tip: its point at `point`, its body going back along `body`.
-pub(super) fn pointed(point: Spot, body: Spot, length: f32) -> String {
-    let side = Spot::new(-body.y, body.x);
+pub(super) fn pointed(point: PicturePoint, body: PicturePoint, length: f32) -> String {
+    let side = PicturePoint::new(-body.y, body.x);
     let neck = point.go(body, 11.0);
     let tail = point.go(body, length + 5.0);
     path(

@@ -4,12 +4,12 @@
 use evenloop_engine::needles::Needles;
 
 use super::cells::Cell;
-use super::course::{Field, Spot};
+use super::course::{NeedleCourses, PicturePoint};
 use super::look::Look;
 use super::names::inward;
 use super::say::say;
-use super::scene::{Hold, Picture, Text, Working};
-use super::seats::{Part, Seat, Seats, Tip};
+use super::scene::{Hold, Picture, PictureText, Working};
+use super::seats::{NeedleSeat, SeatItem, Seats, Tip};
 use super::shapes::{begin, curve};
 use crate::text;
 
@@ -41,8 +41,8 @@ impl Seats {
                 part: before + tip.part,
             }
         });
-        let beside = |one: &Seat, other: &Seat| Seat {
-            parts: [&one.parts[..], &[Part::Between], &other.parts[..]].concat(),
+        let beside = |one: &NeedleSeat, other: &NeedleSeat| NeedleSeat {
+            parts: [&one.parts[..], &[SeatItem::Between], &other.parts[..]].concat(),
             stitches: one.stitches + other.stitches,
         };
         Some(Self {
@@ -77,8 +77,8 @@ impl Picture {
     }
 
     /// What tells the socks apart on one needle, and the yarn of the one that waits.
-    pub(super) fn socks(&mut self, field: &Field, n: usize, row: &[Cell]) {
-        let Some(gap) = row.iter().find(|cell| cell.part == Part::Between) else {
+    pub(super) fn socks(&mut self, field: &NeedleCourses, n: usize, row: &[Cell]) {
+        let Some(gap) = row.iter().find(|cell| cell.part == SeatItem::Between) else {
             return;
         };
         let (from, to) = super::cells::ends(row);
@@ -89,7 +89,7 @@ impl Picture {
         };
         for (words, (a, b)) in order.into_iter().zip([(from, gap.from), (gap.to, to)]) {
             let place = field.place(n, f32::midpoint(a, b));
-            self.names.push(Text {
+            self.names.push(PictureText {
                 hold: Hold::Middle,
                 ..inward(words, &place)
             });
@@ -115,8 +115,8 @@ impl Picture {
 }
 
 /// Where a needle's total stands beside the other sock's yarn.
-pub(super) fn total(spot: Spot, mirrored: bool) -> Spot {
-    let aside = Spot::new(-1.0, 0.0);
+pub(super) fn total(spot: PicturePoint, mirrored: bool) -> PicturePoint {
+    let aside = PicturePoint::new(-1.0, 0.0);
     spot.go(aside, if mirrored { -63.0 } else { 63.0 })
 }
 

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::look::Look;
 use super::say::say;
-use super::scene::{Band, Hold, Opening, Picture, Text, Total, Working};
+use super::scene::{Hold, Opening, Picture, PictureText, StitchBand, Total, Working};
 use super::side_by_side::say_two;
 
 /// The picture of these needles with its words for the ear.
@@ -189,7 +189,7 @@ fn draw(picture: &Picture) -> AnyView {
     .into_any()
 }
 
-fn band(band: &Band) -> impl IntoView + use<> {
+fn band(band: &StitchBand) -> impl IntoView + use<> {
     let (class, texture) = dress(band.origin);
     let rests = if band.rests { "band rests" } else { "band" };
     view! {
@@ -234,7 +234,7 @@ fn total(total: &Total) -> impl IntoView + use<> {
     }
 }
 
-fn text(class: &'static str, text: &Text) -> impl IntoView + use<> {
+fn text(class: &'static str, text: &PictureText) -> impl IntoView + use<> {
     let anchor = match text.hold {
         Hold::Start => "start",
         Hold::Middle => "middle",

@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::plan::{Form, Move, Plan, Section, SectionOutcome};
+use evenloop_engine::plan::{Move, Plan, Section, SectionOutcome, StepForm};
 use evenloop_engine::recipe::Toe;
 use evenloop_engine::text::Typed;
 use evenloop_engine::text::{self as engine_text, Instructions, Wording};
@@ -25,7 +25,7 @@ pub struct Sheet {
     pub(super) table: Vec<[String; 4]>,
     /// The motif's rounds, the first one first.
     pub(super) motif: Option<MotifPart>,
-    pub(super) parts: Vec<Part>,
+    pub(super) parts: Vec<SheetSection>,
     /// Rounds of the motif's chart; 0 without one.
     pub(super) chart_rounds: u16,
     /// Whether the second sock is a mirror image.
@@ -61,14 +61,14 @@ pub(super) struct MotifPart {
 
 /// One section.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Part {
+pub(super) struct SheetSection {
     pub(super) name: &'static str,
-    pub(super) groups: Vec<Group>,
+    pub(super) groups: Vec<SheetGroup>,
 }
 
 /// Rounds, rows or moves that read the same.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Group {
+pub(super) struct SheetGroup {
     /// "Rounds 1 to 6", "Move 2 of 8".
     pub(super) heading: String,
     /// Whether they are rows, worked back and forth.
@@ -91,7 +91,7 @@ pub(super) struct Said {
     pub(super) lines: Vec<(Option<u8>, String)>,
 }
 
-impl Group {
+impl SheetGroup {
     /// What is on the needle of a line (or on all, one past the last line) afterwards: one number
     /// where it stays, else all of them.
     pub(super) fn count(&self, of: usize) -> String {
@@ -128,7 +128,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
     let mut first = 0;
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
-        parts.push(Part {
+        parts.push(SheetSection {
             name: engine_text::section_name(section.kind, wording.english),
             groups: groups(plan, trace, section, first, wording),
         });
@@ -196,8 +196,8 @@ fn groups(
     section: &Section,
     first: usize,
     style: Wording,
-) -> Vec<Group> {
-    let mut groups: Vec<Group> = Vec::new();
+) -> Vec<SheetGroup> {
+    let mut groups: Vec<SheetGroup> = Vec::new();
     for (index, step) in section.steps.iter().enumerate() {
         for mv in 0..step.moves.len() {
             let at = Position {
@@ -211,12 +211,12 @@ fn groups(
             let heading = told.heading.clone();
             let (said, counts) = read(told);
             let chart = match step.form {
-                Form::Walk => None,
+                StepForm::Walk => None,
                 _ => step.moves.get(mv).and_then(Move::motif_round),
             };
             // Moves of a walk are taken one by one; what is counted is told together.
             let same = number.and_then(|number| {
-                let like = |group: &&mut Group| {
+                let like = |group: &&mut SheetGroup| {
                     !group.ticks.is_empty()
                         && group.said == said
                         && group.chart.is_empty() == chart.is_none()
@@ -236,9 +236,9 @@ fn groups(
                         last.heading =
                             says::moves(mv + 2 - last.counts.len(), mv + 1, step.moves.len());
                     }
-                    _ => groups.push(Group {
+                    _ => groups.push(SheetGroup {
                         heading,
-                        are_rows: matches!(step.form, Form::Row(_)),
+                        are_rows: matches!(step.form, StepForm::Row(_)),
                         said,
                         counts: vec![counts],
                         ticks: number.into_iter().collect(),
@@ -273,7 +273,7 @@ fn read(told: Instructions) -> (Said, Vec<u16>) {
 }
 
 /// The needles that a group's lines with the same words name: "needles 1 and 2" are said once.
-pub(super) fn alike(group: &Group) -> Vec<(Vec<u8>, &str, String)> {
+pub(super) fn alike(group: &SheetGroup) -> Vec<(Vec<u8>, &str, String)> {
     let mut out: Vec<(Vec<u8>, &str, String)> = Vec::new();
     let mut seen = BTreeSet::new();
     for (i, (needle, line)) in group.said.lines.iter().enumerate() {

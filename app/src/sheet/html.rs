@@ -1,7 +1,7 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
-use super::document::{Group, MotifPart, Sheet, alike};
+use super::document::{MotifPart, Sheet, SheetGroup, alike};
 use super::numbers;
 use crate::text::sheet as says;
 
@@ -133,7 +133,7 @@ impl Page {
         self.raw("</div>");
     }
 
-    fn group(&mut self, group: &Group, of_chart: u16) {
+    fn group(&mut self, group: &SheetGroup, of_chart: u16) {
         self.raw("<div class=\"alike\"><p class=\"which\">");
         self.tag("strong", "", &group.heading);
         if let Some(shape) = group.said.shape {

@@ -1,7 +1,7 @@
 //! The sheet against the plan it was made from.
 
-use evenloop_engine::plan::{Form, Plan, make};
-use evenloop_engine::recipe::{Direction, Heel, Method, Motif, Place, Recipe, Toe};
+use evenloop_engine::plan::{Plan, StepForm, make};
+use evenloop_engine::recipe::{Direction, Heel, Method, Motif, MotifPlacement, Recipe, Toe};
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
 
@@ -37,7 +37,7 @@ fn socks() -> Vec<Recipe> {
             rows: ["k2 p2", "p2 k2", "cr2/2"]
                 .map(|row| row.parse().expect("a row"))
                 .to_vec(),
-            place: evenloop_engine::recipe::Place::Front,
+            place: evenloop_engine::recipe::MotifPlacement::Front,
         }),
         ..Recipe::default()
     });
@@ -61,7 +61,7 @@ fn every_round_is_there_once() {
             let moves: usize = section
                 .steps
                 .iter()
-                .filter(|step| step.form == Form::Walk)
+                .filter(|step| step.form == StepForm::Walk)
                 .map(|step| step.moves.len())
                 .sum();
             let walked = part.groups.iter().filter(|g| g.ticks.is_empty());
@@ -163,7 +163,7 @@ fn a_leg_is_one_paragraph_and_the_gusset_three() {
 /// needles carry there.
 #[test]
 fn a_motif_is_worked_by_its_chart() {
-    for place in [Place::Front, Place::AllRound] {
+    for place in [MotifPlacement::Front, MotifPlacement::AllRound] {
         for rows in [
             &["p1 k4 p1", "p1 cr2/2 p1", "k6", "p6", "kt6", "k1 yo ssk k3"][..],
             &["k2 p2", "k4"],

@@ -1,6 +1,6 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
-use super::document::{Group, MotifPart, Sheet, Title, alike};
+use super::document::{MotifPart, Sheet, SheetGroup, Title, alike};
 use super::numbers;
 use crate::text::sheet as says;
 
@@ -130,7 +130,7 @@ impl Lines {
         self.0.push('\n');
     }
 
-    fn group(&mut self, group: &Group, of_chart: u16) {
+    fn group(&mut self, group: &SheetGroup, of_chart: u16) {
         let heading = match group.said.shape {
             Some(shape) => says::with_shape(&group.heading, shape),
             None => group.heading.clone(),

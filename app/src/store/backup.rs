@@ -14,7 +14,7 @@ use super::device;
 use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
-use super::keys::{self, Held};
+use super::keys::{self, KeyKind};
 use super::logs::{self, Chunk};
 use super::pair::{PairHead, PairId, tidy_name};
 use super::pairs::read_plan;
@@ -27,8 +27,8 @@ pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
 const VERSION: u32 = 1;
 
 #[derive(Serialize, Deserialize)]
-struct File {
-    evenloop: Tag,
+struct BackupFile {
+    evenloop: BackupMarker,
     version: u32,
     /// Seconds since 1970.
     made: u64,
@@ -37,20 +37,20 @@ struct File {
 
 #[derive(Serialize, Deserialize)]
 #[serde(rename_all = "lowercase")]
-enum Tag {
+enum BackupMarker {
     Backup,
 }
 
 #[derive(Deserialize)]
-struct Label {
+struct BackupHeader {
     #[allow(dead_code)] // read so that another file is not taken for a backup
-    evenloop: Tag,
+    evenloop: BackupMarker,
     version: u32,
 }
 
 /// Why a file is refused. Nothing was changed then.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Refused {
+pub enum BackupRefused {
     /// It is larger than [`FILE_LIMIT`].
     TooLarge,
     /// It is not a backup of ours.
@@ -81,7 +81,7 @@ pub struct Restored {
 }
 
 /// One pair, from a file or a shelf.
-struct Side {
+struct StoredPair {
     name: String,
     created: u64,
     plan: String,
@@ -92,7 +92,7 @@ struct Side {
     lost: Vec<String>,
 }
 
-impl Side {
+impl StoredPair {
     fn events(&self) -> usize {
         self.logs[0].len() + self.logs[1].len()
     }
@@ -123,8 +123,8 @@ impl Store<'_> {
                 entries.insert(key, text);
             }
         }
-        let file = File {
-            evenloop: Tag::Backup,
+        let file = BackupFile {
+            evenloop: BackupMarker::Backup,
             version: VERSION,
             made: now,
             entries,
@@ -137,7 +137,7 @@ impl Store<'_> {
     ///
     /// # Errors
     /// When it is no backup that can be read; nothing was changed then.
-    pub fn restore(self, text: &str, now: u64) -> Result<Restored, Refused> {
+    pub fn restore(self, text: &str, now: u64) -> Result<Restored, BackupRefused> {
         self.restore_with(text, &mut || PairId::new(now, device::random()))
     }
 
@@ -146,17 +146,17 @@ impl Store<'_> {
         self,
         text: &str,
         fresh: &mut dyn FnMut() -> PairId,
-    ) -> Result<Restored, Refused> {
+    ) -> Result<Restored, BackupRefused> {
         if text.len() > FILE_LIMIT {
-            return Err(Refused::TooLarge);
+            return Err(BackupRefused::TooLarge);
         }
-        let label: Label = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
+        let label: BackupHeader = serde_json::from_str(text).map_err(|_| BackupRefused::NotOurs)?;
         match label.version {
-            0 => return Err(Refused::NotOurs),
+            0 => return Err(BackupRefused::NotOurs),
             1..=VERSION => {}
-            _ => return Err(Refused::Newer),
+            _ => return Err(BackupRefused::Newer),
         }
-        let file: File = serde_json::from_str(text).map_err(|_| Refused::NotOurs)?;
+        let file: BackupFile = serde_json::from_str(text).map_err(|_| BackupRefused::NotOurs)?;
         let mut report = Restored::default();
         report.stopped = merge(self, &file.entries, fresh, &mut report).err();
         Ok(report)
@@ -273,7 +273,7 @@ fn merge_pair(
         put(
             store,
             id,
-            &Side {
+            &StoredPair {
                 name: ours.name,
                 ..theirs
             },
@@ -293,7 +293,7 @@ fn merge_pair(
 /// Makes a pair of its own of a side, unless the basket has one that says the same already.
 fn beside(
     target: &mut Target<'_>,
-    side: &Side,
+    side: &StoredPair,
     whence: &str,
     report: &mut Restored,
 ) -> Result<(), StoreError> {
@@ -309,7 +309,7 @@ fn beside(
     put(
         store,
         &(target.fresh)(),
-        &Side {
+        &StoredPair {
             name: name.clone(),
             ..side.clone_logs()
         },
@@ -318,7 +318,7 @@ fn beside(
     Ok(())
 }
 
-impl Side {
+impl StoredPair {
     fn clone_logs(&self) -> Self {
         Self {
             name: String::new(),
@@ -344,7 +344,7 @@ fn put_into_quarantine(
 }
 
 /// Writes a pair: logs first, then plan, then head, so that it appears when it is whole.
-fn put(store: Store<'_>, id: &PairId, side: &Side) -> Result<(), StoreError> {
+fn put(store: Store<'_>, id: &PairId, side: &StoredPair) -> Result<(), StoreError> {
     let shelf = store.shelf();
     for (sock, events) in (1..).zip(&side.logs) {
         store.replace_log(id, sock, events)?;
@@ -369,12 +369,12 @@ fn put(store: Store<'_>, id: &PairId, side: &Side) -> Result<(), StoreError> {
 }
 
 /// A pair out of a file; `None` when its plan cannot be read.
-fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
+fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<StoredPair> {
     let chunks = |sock| {
         let of_sock = entries
             .iter()
             .filter_map(|(key, text)| match keys::read(key)? {
-                (owner, Held::Chunk(of, index)) if owner == *id && of == sock => {
+                (owner, KeyKind::Chunk(of, index)) if owner == *id && of == sock => {
                     Some((key.clone(), index, text.clone()))
                 }
                 _ => None,
@@ -395,7 +395,7 @@ fn from_file(entries: &BTreeMap<String, String>, id: &PairId) -> Option<Side> {
 /// A pair here; `None` when its plan is missing or cannot be read, or when a newer Evenloop has to do
 /// with it. What cannot be read of its logs goes into quarantine first: what is merged into them writes over
 /// it.
-fn from_store(store: Store<'_>, id: &PairId) -> Result<Option<Side>, StoreError> {
+fn from_store(store: Store<'_>, id: &PairId) -> Result<Option<StoredPair>, StoreError> {
     let shelf = store.shelf();
     let Some(plan) = shelf.get(&keys::plan(id))? else {
         return Ok(None);
@@ -416,13 +416,13 @@ fn side(
     plan: &str,
     own: [Option<String>; 2],
     [first, second]: [Vec<Chunk>; 2],
-) -> Option<Side> {
+) -> Option<StoredPair> {
     for plan in own.iter().flatten().map(String::as_str).chain([plan]) {
         read_plan(plan).ok()?;
     }
     let head = head.and_then(|text| read_head(id, text).ok());
     let (first, second) = (logs::read(1, first), logs::read(2, second));
-    Some(Side {
+    Some(StoredPair {
         created: head.as_ref().map_or(0, |head| head.created),
         name: head.map_or_else(|| tidy_name(""), |head| head.name),
         plan: plan.to_owned(),

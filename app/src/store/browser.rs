@@ -53,7 +53,7 @@ impl Browser {
             return Ok(0);
         };
         let mut used = 0;
-        for key in Given.keys()? {
+        for key in BrowserShelf.keys()? {
             let text = Reflect::get(&storage, &JsValue::from_str(&key)).map_err(denied)?;
             let length = text.dyn_ref::<JsString>().map_or(0, JsString::length);
             used += key.len() + length as usize;
@@ -67,37 +67,37 @@ fn left() -> Waiting {
     let left = left_waiting().unwrap_or_default();
     let texts: Vec<String> = left.iter().filter_map(|text| text.as_string()).collect();
     for pair in texts.chunks_exact(2) {
-        waiting.hold(&Given, &pair[0], &pair[1]);
+        waiting.hold(&BrowserShelf, &pair[0], &pair[1]);
     }
     waiting
 }
 
 impl Shelf for Browser {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
-        WAITING.with(|waiting| waiting.get(&Given, key))
+        WAITING.with(|waiting| waiting.get(&BrowserShelf, key))
     }
 
     fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
-        WAITING.with(|waiting| waiting.put(&Given, key, text))
+        WAITING.with(|waiting| waiting.put(&BrowserShelf, key, text))
     }
 
     fn hold(&self, key: &str, text: &str) {
-        WAITING.with(|waiting| waiting.hold(&Given, key, text));
+        WAITING.with(|waiting| waiting.hold(&BrowserShelf, key, text));
         // Without an echo it waits as long as the page.
         let _ = echo(key, Some(text), true);
     }
 
     fn remove(&self, key: &str) -> Result<(), StoreError> {
-        WAITING.with(|waiting| waiting.remove(&Given, key))
+        WAITING.with(|waiting| waiting.remove(&BrowserShelf, key))
     }
 
     fn keys(&self) -> Result<Vec<String>, StoreError> {
-        WAITING.with(|waiting| waiting.keys(&Given))
+        WAITING.with(|waiting| waiting.keys(&BrowserShelf))
     }
 }
 
 /// What the browser gives: `localStorage`, or memory.
-struct Given;
+struct BrowserShelf;
 
 fn storage() -> Option<Storage> {
     let given = web_sys::window().and_then(|window| window.local_storage().ok().flatten());
@@ -108,7 +108,7 @@ fn denied(_: JsValue) -> StoreError {
     StoreError::Denied
 }
 
-impl Shelf for Given {
+impl Shelf for BrowserShelf {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
         match storage() {
             Some(storage) => storage.get_item(key).map_err(denied),

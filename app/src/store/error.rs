@@ -13,14 +13,14 @@ pub enum StoreError {
     /// Something stored cannot be read.
     Damaged {
         /// What it was.
-        what: Part,
+        what: StoredPart,
         /// Touches that come before the damage and were kept.
         kept: usize,
     },
     /// Written by a newer Evenloop than this one.
     Newer {
         /// What it is.
-        what: Part,
+        what: StoredPart,
         /// Touches that come before it and were kept.
         kept: usize,
     },
@@ -32,7 +32,7 @@ pub enum StoreError {
 
 /// Which part of what is stored.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Part {
+pub enum StoredPart {
     /// A pair's name and progress.
     Head,
     /// A pair's plan.

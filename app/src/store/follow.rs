@@ -5,11 +5,11 @@ use leptos::prelude::*;
 /// Counts what other windows have stored. A screen that shows stored things reads them again
 /// whenever this changes.
 #[derive(Debug, Clone, Copy)]
-pub struct Follow {
+pub struct OtherWindows {
     revision: RwSignal<u32>,
 }
 
-impl Follow {
+impl OtherWindows {
     /// Begins to listen once the page is alive. On the server it never changes.
     pub fn start() -> Self {
         let follow = Self {

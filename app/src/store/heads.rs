@@ -3,9 +3,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::error::{Part, StoreError};
+use super::error::{StoreError, StoredPart};
 use super::handle::Store;
-use super::keys::{self, Held};
+use super::keys::{self, KeyKind};
 use super::pair::{PairHead, PairId, PairProgress, tidy_name};
 use super::sort::sort;
 
@@ -95,7 +95,7 @@ impl Store<'_> {
             .keys()?
             .iter()
             .filter_map(|key| keys::read(key))
-            .filter(|(_, held)| matches!(held, Held::Head | Held::Plan))
+            .filter(|(_, held)| matches!(held, KeyKind::Head | KeyKind::Plan))
             .map(|(id, _)| id)
             .collect();
         sort(&mut ids, |a, b| a < b);
@@ -115,7 +115,7 @@ pub(super) fn latest_first(mut heads: Vec<PairHead>) -> Vec<PairHead> {
 /// # Errors
 /// When it is damaged, or of a newer Evenloop.
 pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError> {
-    let what = Part::Head;
+    let what = StoredPart::Head;
     let damaged = |_| StoreError::Damaged { what, kept: 0 };
     // The version first: a newer form may differ anywhere else.
     let Versioned { version } = serde_json::from_str(text).map_err(damaged)?;

@@ -75,7 +75,7 @@ pub(super) fn chunk(id: &PairId, sock: u8, index: u32) -> String {
 
 /// What a key that belongs to a pair holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Held {
+pub(super) enum KeyKind {
     /// Its head.
     Head,
     /// Its plan.
@@ -87,7 +87,7 @@ pub(super) enum Held {
 }
 
 /// Which pair a key belongs to and what it holds; `None` for any other key.
-pub(super) fn read(key: &str) -> Option<(PairId, Held)> {
+pub(super) fn read(key: &str) -> Option<(PairId, KeyKind)> {
     let (id, rest) = key.strip_prefix(PAIR)?.split_once(':')?;
     let id = PairId::read(id)?;
     let sock = |text: &str| {
@@ -95,21 +95,21 @@ pub(super) fn read(key: &str) -> Option<(PairId, Held)> {
         (1..=2).contains(&sock).then_some(sock)
     };
     let held = if rest == "head" {
-        Held::Head
+        KeyKind::Head
     } else if rest == "plan" {
-        Held::Plan
+        KeyKind::Plan
     } else if let Some(own) = rest.strip_prefix("plan:") {
-        Held::OwnPlan(sock(own)?)
+        KeyKind::OwnPlan(sock(own)?)
     } else {
         let (of, index) = rest.strip_prefix("log:")?.split_once(':')?;
-        Held::Chunk(sock(of)?, index.parse().ok()?)
+        KeyKind::Chunk(sock(of)?, index.parse().ok()?)
     };
     // Only keys that would be written the same way: `01` is not `1`.
     let same = match held {
-        Held::Head => key == head(&id),
-        Held::Plan => key == plan(&id),
-        Held::OwnPlan(sock) => key == own_plan(&id, sock),
-        Held::Chunk(sock, index) => key == chunk(&id, sock, index),
+        KeyKind::Head => key == head(&id),
+        KeyKind::Plan => key == plan(&id),
+        KeyKind::OwnPlan(sock) => key == own_plan(&id, sock),
+        KeyKind::Chunk(sock, index) => key == chunk(&id, sock, index),
     };
     same.then_some((id, held))
 }
@@ -122,10 +122,10 @@ mod tests {
     fn keys_read_back_and_strangers_do_not() {
         let id = PairId::read("k3a9").expect("an id");
         for (key, held) in [
-            (head(&id), Held::Head),
-            (plan(&id), Held::Plan),
-            (own_plan(&id, 1), Held::OwnPlan(1)),
-            (chunk(&id, 2, 17), Held::Chunk(2, 17)),
+            (head(&id), KeyKind::Head),
+            (plan(&id), KeyKind::Plan),
+            (own_plan(&id, 1), KeyKind::OwnPlan(1)),
+            (chunk(&id, 2, 17), KeyKind::Chunk(2, 17)),
         ] {
             assert_eq!(read(&key), Some((id.clone(), held)));
         }

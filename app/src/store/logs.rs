@@ -2,9 +2,9 @@
 
 use evenloop_engine::journal::{CHUNK_EVENTS, ChunkError, Event, read_chunk, write_chunk};
 
-use super::error::{Part, StoreError};
+use super::error::{StoreError, StoredPart};
 use super::handle::Store;
-use super::keys::{self, Held};
+use super::keys::{self, KeyKind};
 use super::pair::PairId;
 
 /// A chunk as it lies there: key, number and text.
@@ -37,7 +37,7 @@ pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
             } else {
                 Err(ChunkError::WrongPlace)
             };
-            let (what, kept) = (Part::Log(sock), read.events.len());
+            let (what, kept) = (StoredPart::Log(sock), read.events.len());
             read.trouble = Some(match found {
                 // A longer one reads well, but nothing could be added to it.
                 Ok(events) if events.len() <= CHUNK_EVENTS => {
@@ -54,7 +54,7 @@ pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
 }
 
 fn newer(sock: u8, kept: usize) -> StoreError {
-    let what = Part::Log(sock);
+    let what = StoredPart::Log(sock);
     StoreError::Newer { what, kept }
 }
 
@@ -86,7 +86,7 @@ impl Store<'_> {
     pub(super) fn chunks(self, id: &PairId) -> Result<[Vec<Chunk>; 2], StoreError> {
         let mut found = [Vec::new(), Vec::new()];
         for key in self.shelf().keys()? {
-            if let Some((owner, Held::Chunk(sock, index))) = keys::read(&key)
+            if let Some((owner, KeyKind::Chunk(sock, index))) = keys::read(&key)
                 && owner == *id
                 && let Some(text) = self.shelf().get(&key)?
             {

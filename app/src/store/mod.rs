@@ -35,12 +35,12 @@ mod tests;
 #[cfg(any(test, feature = "hydrate"))]
 mod waiting;
 
-pub use backup::{FILE_LIMIT, Refused, Restored};
+pub use backup::{BackupRefused, FILE_LIMIT, Restored};
 pub use device::{ask_to_stay, lasts, nearly_full, now, waits};
-pub use error::{Part, StoreError};
-pub use follow::Follow;
+pub use error::{StoreError, StoredPart};
+pub use follow::OtherWindows;
 pub use handle::{Store, here};
-pub use pair::{NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, Pattern, tidy_name};
+pub use pair::{KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, tidy_name};
 pub use pairs::rehearse_append;
 pub use quarantine::Quarantined;
 pub use settings::{Handedness, Settings, Theme};

@@ -79,7 +79,7 @@ impl PairProgress {
     pub fn of(pair: [OnNeedles<'_>; 2]) -> Self {
         let together = together::is_together(pair);
         let sock = if together {
-            together::turn(pair).map_or(Sock::Second, together::Turn::sock)
+            together::turn(pair).map_or(Sock::Second, together::WhoseTurn::sock)
         } else if pair[1].journal.is_empty() {
             Sock::First
         } else {
@@ -125,7 +125,7 @@ fn steps(at: Position, trace: &Trace) -> u32 {
 
 /// A plan, knitted through once.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Pattern {
+pub struct KnittedPlan {
     /// The plan.
     pub plan: Plan,
     /// What the simulator saw of it.
@@ -138,9 +138,9 @@ pub struct OpenPair {
     /// Name and progress.
     pub head: PairHead,
     /// What was cast on.
-    pub meant: Arc<Pattern>,
+    pub meant: Arc<KnittedPlan>,
     /// What the first and the second sock are knitted by.
-    pub patterns: [Arc<Pattern>; 2],
+    pub patterns: [Arc<KnittedPlan>; 2],
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
     /// What of its logs could not be read and is in quarantine; to be said.
@@ -161,7 +161,7 @@ impl OpenPair {
 
 /// Both socks, each with what it is knitted by.
 pub(super) fn on_needles<'a>(
-    patterns: &'a [Arc<Pattern>; 2],
+    patterns: &'a [Arc<KnittedPlan>; 2],
     journals: &'a [Journal; 2],
 ) -> [OnNeedles<'a>; 2] {
     [0, 1].map(|sock| OnNeedles {

@@ -10,11 +10,11 @@ use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{self, WireError};
 
 use super::device;
-use super::error::{Part, StoreError};
+use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::heads::{latest_first, read_head, unreadable};
-use super::keys::{self, Held};
-use super::pair::{OpenPair, PairHead, PairId, PairProgress, Pattern, on_needles, tidy_name};
+use super::keys::{self, KeyKind};
+use super::pair::{KnittedPlan, OpenPair, PairHead, PairId, PairProgress, on_needles, tidy_name};
 use super::shelf::Memory;
 
 impl Store<'_> {
@@ -136,7 +136,10 @@ impl Store<'_> {
     }
 
     /// What was cast on, and what both socks are knitted by.
-    fn patterns(self, id: &PairId) -> Result<(Arc<Pattern>, [Arc<Pattern>; 2]), StoreError> {
+    fn patterns(
+        self,
+        id: &PairId,
+    ) -> Result<(Arc<KnittedPlan>, [Arc<KnittedPlan>; 2]), StoreError> {
         // The pair's plan is there as long as the pair is, and has to be readable even where both socks
         // have their own: it is what the knitter meant to do.
         let text = self
@@ -227,7 +230,7 @@ impl Store<'_> {
             Some(text) => read_plan(&text).is_ok(),
             None => false,
         };
-        let mut owned: Vec<(Held, String)> = self
+        let mut owned: Vec<(KeyKind, String)> = self
             .shelf()
             .keys()?
             .into_iter()
@@ -238,7 +241,7 @@ impl Store<'_> {
             .collect();
         // The plan goes first: another window that looks meanwhile finds no pair, and does not make a head
         // for one that has lost it. Should it stop half-way, none stands there with half a log.
-        owned.sort_by_key(|(held, _)| (*held != Held::Plan, *held));
+        owned.sort_by_key(|(held, _)| (*held != KeyKind::Plan, *held));
         for (_, key) in owned {
             if readable {
                 self.shelf().remove(&key)?;
@@ -280,14 +283,14 @@ pub fn rehearse_append(id: &PairId, sock: u8, journal: &Journal) {
 }
 
 /// Reads a plan document and knits it through.
-pub(super) fn read_plan(text: &str) -> Result<Pattern, StoreError> {
-    let what = Part::Plan;
+pub(super) fn read_plan(text: &str) -> Result<KnittedPlan, StoreError> {
+    let what = StoredPart::Plan;
     let plan = wire::read_plan(text).map_err(|error| match error {
         WireError::Newer(_) => StoreError::Newer { what, kept: 0 },
         _ => StoreError::Damaged { what, kept: 0 },
     })?;
     match Trace::of(&plan) {
-        Ok(trace) if !trace.steps.is_empty() => Ok(Pattern { plan, trace }),
+        Ok(trace) if !trace.steps.is_empty() => Ok(KnittedPlan { plan, trace }),
         _ => Err(StoreError::Damaged { what, kept: 0 }),
     }
 }

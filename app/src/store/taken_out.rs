@@ -9,13 +9,13 @@ use serde::{Deserialize, Serialize};
 use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
-use super::keys::{self, Held};
+use super::keys::{self, KeyKind};
 use super::pair::{PairId, tidy_name};
 use super::pairs::read_plan;
 
 /// Every key of it with its text.
 #[derive(Serialize, Deserialize)]
-struct Out {
+struct TakenOutEntries {
     id: String,
     name: String,
     entries: BTreeMap<String, String>,
@@ -23,7 +23,7 @@ struct Out {
 
 /// What is looked at while it only waits.
 #[derive(Deserialize)]
-struct Label {
+struct TakenOutName {
     name: String,
 }
 
@@ -52,7 +52,7 @@ impl Store<'_> {
                 entries.insert(key, text);
             }
         }
-        let out = Out {
+        let out = TakenOutEntries {
             id: id.to_string(),
             name: name.map_or_else(|| tidy_name(""), |head| head.name),
             entries,
@@ -75,7 +75,7 @@ impl Store<'_> {
     /// # Errors
     /// When there is no storage.
     pub fn taken_out(self) -> Result<Option<String>, StoreError> {
-        Ok(self.read_taken_out()?.map(|label: Label| label.name))
+        Ok(self.read_taken_out()?.map(|label: TakenOutName| label.name))
     }
 
     /// Puts the pair that was taken out last back as it was.
@@ -83,10 +83,10 @@ impl Store<'_> {
     /// # Errors
     /// When there is none, or the storage refuses; it is still kept then.
     pub fn put_back(self) -> Result<(), StoreError> {
-        let Some(out) = self.read_taken_out::<Out>()? else {
+        let Some(out) = self.read_taken_out::<TakenOutEntries>()? else {
             return Err(StoreError::NotThere);
         };
-        let mut owned: Vec<(Held, &String, &String)> = out
+        let mut owned: Vec<(KeyKind, &String, &String)> = out
             .entries
             .iter()
             .filter_map(|(key, text)| match keys::read(key) {

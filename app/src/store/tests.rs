@@ -13,8 +13,8 @@ use evenloop_engine::recipe::Recipe;
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 
-use super::backup::Refused;
-use super::error::{Part, StoreError};
+use super::backup::BackupRefused;
+use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::keys;
 use super::pair::{PairId, PairProgress};
@@ -184,7 +184,7 @@ fn the_head_says_how_far_it_is_even_when_it_was_lost() {
     assert_eq!(
         pair.trouble,
         Some(StoreError::Damaged {
-            what: Part::Head,
+            what: StoredPart::Head,
             kept: 0
         })
     );
@@ -227,7 +227,7 @@ fn a_damaged_chunk_and_what_follows_is_set_aside_and_what_comes_before_is_kept()
         shelf.put(&key, &worse).expect("room");
         let pair = shelf.store().open(&id).expect("a pair");
         let kept = broken as usize * CHUNK_EVENTS;
-        let what = Part::Log(1);
+        let what = StoredPart::Log(1);
         assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
         assert_eq!(pair.journals[0].events(), &touches(total)[..kept]);
         let aside = shelf.store().quarantined().expect("a shelf");
@@ -260,7 +260,7 @@ fn a_missing_chunk_ends_the_log_there() {
 
 #[test]
 fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
-    let what = Part::Log(1);
+    let what = StoredPart::Log(1);
     let (shelf, id) = with_pair(CHUNK_EVENTS + 10);
     let unknown = [Event::Unknown(2_000, "x:7".into())];
     let newer = write_chunk(1, &unknown).replacen('2', "3", 1);
@@ -293,7 +293,7 @@ fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
         .expect("a head")
         .replacen("\"version\":1", "\"version\":9", 1);
     shelf.put(&keys::head(&id), &newer).expect("room");
-    let what = Part::Head;
+    let what = StoredPart::Head;
     let error = StoreError::Newer { what, kept: 0 };
     assert_eq!(shelf.store().open(&id), Err(error.clone()));
     assert_eq!(shelf.store().rename(&id, "x"), Err(error));
@@ -309,7 +309,7 @@ fn a_form_that_nothing_in_a_chunk_needs_is_damage() {
     let text = shelf.get(&key).expect("a shelf").expect("a chunk");
     shelf.put(&key, &text.replacen('1', "7", 1)).expect("room");
     let pair = shelf.store().open(&id).expect("a pair");
-    let (what, kept) = (Part::Log(1), 0);
+    let (what, kept) = (StoredPart::Log(1), 0);
     assert_eq!(pair.trouble, Some(StoreError::Damaged { what, kept }));
 }
 
@@ -338,7 +338,7 @@ fn a_restore_sets_aside_what_it_would_write_over() {
 fn a_plan_that_cannot_be_read_stays_where_it_is() {
     let newer = doc().replacen("\"version\":1", "\"version\":9", 1);
     let cut = &doc()[..doc().len() / 2];
-    let what = Part::Plan;
+    let what = StoredPart::Plan;
     for (text, error) in [
         (newer.as_str(), StoreError::Newer { what, kept: 0 }),
         (cut, StoreError::Damaged { what, kept: 0 }),
@@ -421,7 +421,7 @@ fn a_pair_that_finds_no_room_leaves_nothing_behind() {
     assert_eq!(shelf.keys(), Ok(Vec::new()));
     shelf.room.set(None);
     let broken = StoreError::Damaged {
-        what: Part::Plan,
+        what: StoredPart::Plan,
         kept: 0,
     };
     assert_eq!(
@@ -691,17 +691,17 @@ fn a_file_that_is_no_backup_changes_nothing() {
         r#"{"evenloop":"backup","version":1}"#,
     ] {
         let refused = shelf.store().restore_with(text, &mut fresh());
-        assert_eq!(refused, Err(Refused::NotOurs), "{text:.40}");
+        assert_eq!(refused, Err(BackupRefused::NotOurs), "{text:.40}");
     }
     let newer = before.replacen("\"version\":1", "\"version\":9", 1);
     assert_eq!(
         shelf.store().restore_with(&newer, &mut fresh()),
-        Err(Refused::Newer)
+        Err(BackupRefused::Newer)
     );
     let large = " ".repeat(super::FILE_LIMIT + 1);
     assert_eq!(
         shelf.store().restore_with(&large, &mut fresh()),
-        Err(Refused::TooLarge)
+        Err(BackupRefused::TooLarge)
     );
     assert_eq!(file(&shelf), before);
 }
@@ -763,7 +763,7 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
     assert_eq!(
         shelf.store().set_own_plan(&id, 1, "{}"),
         Err(StoreError::Damaged {
-            what: Part::Plan,
+            what: StoredPart::Plan,
             kept: 0
         })
     );
@@ -779,7 +779,7 @@ fn both_socks_have_the_same_plan_until_one_has_its_own() {
 #[test]
 fn the_second_of_a_left_and_right_pair_follows_the_first() {
     use evenloop_engine::plan::{Plan, SectionKind, make, replan, replan_second};
-    use evenloop_engine::recipe::{LeftRight, Motif, Place, Toe};
+    use evenloop_engine::recipe::{LeftRight, Motif, MotifPlacement, Toe};
     use evenloop_engine::units::Length;
     use evenloop_engine::wire::write_plan;
 
@@ -841,7 +841,7 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
     let patterned = Recipe {
         motif: Some(Motif {
             rows: rows.map(|row| row.parse().expect("a round")).into(),
-            place: Place::AllRound,
+            place: MotifPlacement::AllRound,
         }),
         ..left.clone()
     };

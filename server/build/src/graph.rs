@@ -48,7 +48,7 @@ pub struct Graph {
 
 /// A piece of data: where it lies in the file.
 #[derive(Debug, Clone)]
-struct Piece {
+struct CodePiece {
     symbol: usize,
     place: Range<usize>,
 }
@@ -56,7 +56,7 @@ struct Piece {
 /// All of them by their beginnings, and the length of the longest.
 #[derive(Debug, Default)]
 struct Pieces {
-    sorted: Vec<Piece>,
+    sorted: Vec<CodePiece>,
     longest: usize,
 }
 
@@ -66,7 +66,7 @@ struct Sections {
     data: usize,
     segments: Vec<Range<usize>>,
     symbols: Vec<Option<Node>>,
-    pieces: Vec<Piece>,
+    pieces: Vec<CodePiece>,
     of_code: Vec<RelocationEntry>,
     of_data: Vec<RelocationEntry>,
 }
@@ -238,7 +238,7 @@ impl Graph {
                 {
                     let start = segment.start + usize::try_from(defined.offset)?;
                     let end = start + usize::try_from(defined.size)?;
-                    sections.pieces.push(Piece {
+                    sections.pieces.push(CodePiece {
                         symbol: number,
                         place: start..end,
                     });
@@ -382,7 +382,7 @@ impl Graph {
 impl Pieces {
     /// The symbols of the pieces that have a place in common with a range.
     fn at(&self, range: Range<usize>) -> Vec<usize> {
-        let begin = |piece: &Piece| piece.place.start + self.longest < range.start;
+        let begin = |piece: &CodePiece| piece.place.start + self.longest < range.start;
         let first = self.sorted.partition_point(begin);
         self.sorted[first..]
             .iter()

@@ -8,7 +8,7 @@ use evenloop_engine::plan::Plan;
 use evenloop_engine::tally::check;
 use evenloop_engine::tally::seen::stretches;
 use evenloop_engine::text::{
-    English, Reach, WordForm, Wording, finding, instructions, one_line, way,
+    English, RunStyle, WordForm, Wording, finding, instructions, one_line, way,
 };
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
@@ -60,9 +60,9 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
             WordForm::Short
         },
         reach: if odd & 2 == 0 {
-            Reach::Counted
+            RunStyle::Counted
         } else {
-            Reach::ToMarker
+            RunStyle::ToMarker
         },
         ..Wording::default()
     };

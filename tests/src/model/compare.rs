@@ -14,7 +14,7 @@ use super::lie::Lie;
 use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
 use evenloop_engine::plan::PlanError;
-use evenloop_engine::recipe::{Method, Place, Recipe};
+use evenloop_engine::recipe::{Method, MotifPlacement, Recipe};
 use evenloop_engine::text::{self, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
@@ -119,7 +119,7 @@ pub fn hands_for(recipe: &Recipe) -> Hands {
     let repeats = closed::sums(recipe).ok().and_then(|s| s.repeats());
     let dress = chart.zip(repeats).map(|(chart, (margin, repeats))| {
         let place = recipe.motif.as_ref().map(|m| m.place);
-        let all_round = place == Some(Place::AllRound);
+        let all_round = place == Some(MotifPlacement::AllRound);
         Dress::of(chart, all_round, margin as usize, repeats as usize)
     });
     Hands::with(needles_in_set(recipe.needles), dress)

@@ -1,7 +1,7 @@
 //! What lies where, in a form in which the naive knitter's needles and the engine's can be held
 //! against each other.
 
-use evenloop_engine::needles::{Facing, Item, Needles, Origin, Side as EngineSide};
+use evenloop_engine::needles::{Facing, FlapEdge, Item, Needles, Origin};
 use evenloop_engine::stitch::Marker;
 
 use super::hands::{Cell, Hands, Part, Side};
@@ -52,7 +52,7 @@ impl Lie {
                 Item::End => lie.needle_ends.push(at),
                 Item::Edge { side, loops, .. } => {
                     lie.edges
-                        .push((at, side == EngineSide::Left, usize::from(loops)));
+                        .push((at, side == FlapEdge::Left, usize::from(loops)));
                 }
                 Item::Gap => lie.gaps.push(at),
                 Item::Double(origin) => {

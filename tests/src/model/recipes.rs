@@ -7,8 +7,8 @@ mod dice;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method,
-    Place, Recipe, Stripe, Toe, Turn, Yarns,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
+    Method, MotifPlacement, Recipe, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -40,7 +40,9 @@ pub fn numbered(number: usize) -> Recipe {
         Vec::new()
     };
     // Chosen stitches seldom carry whole repeats.
-    let all_round = motif.as_ref().is_some_and(|m| m.place == Place::AllRound);
+    let all_round = motif
+        .as_ref()
+        .is_some_and(|m| m.place == MotifPlacement::AllRound);
     let choose = dice.chance(if all_round { 15 } else { 60 });
     Recipe {
         direction: if dice.chance(60) {
@@ -172,7 +174,7 @@ fn heel(dice: &mut Dice) -> Heel {
             let height = dice.chance(if rows.is_some() { 3 } else { 20 });
             Heel::FlapAndGusset {
                 texture: dice.one_of(&FlapTexture::ALL),
-                turn: dice.one_of(&Turn::ALL),
+                turn: dice.one_of(&HeelTurn::ALL),
                 rows,
                 height: height.then(|| Length(dice.among(200, most))),
                 corners: dice.chance(50),

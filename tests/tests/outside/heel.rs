@@ -1,7 +1,7 @@
 //! Flap, turn and gusset.
 
 use evenloop_engine::plan::turned_count;
-use evenloop_engine::recipe::{Direction, Heel, Method, Recipe, Seating, Turn};
+use evenloop_engine::recipe::{Direction, Heel, HeelTurn, Method, Recipe, Seating};
 use evenloop_tests::model::compare::by_hand_watched;
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::Do;
@@ -98,7 +98,7 @@ fn the_round_turn_leaves_what_the_table_says() {
             );
         }
         assert_eq!(
-            turned_count(t.heel, Turn::Round),
+            turned_count(t.heel, HeelTurn::Round),
             t.left,
             "{heel}: left ({source})"
         );
@@ -146,7 +146,7 @@ fn the_turns_closed_form_holds_for_every_heel() {
     for heel in (16..=60).step_by(2) {
         let half = heel / 2;
         let left = if half % 2 == 0 { half + 2 } else { half + 3 };
-        assert_eq!(turned_count(heel, Turn::Round), left, "heel of {heel}");
+        assert_eq!(turned_count(heel, HeelTurn::Round), left, "heel of {heel}");
     }
 }
 
@@ -166,7 +166,7 @@ const THIRDS: [(u16, u16, u16, &str); 7] = [
 #[test]
 fn square_and_band_turns_leave_a_third() {
     for (heel, square, band, source) in THIRDS {
-        for (turn, left) in [(Turn::Square, square), (Turn::Band, band)] {
+        for (turn, left) in [(HeelTurn::Square, square), (HeelTurn::Band, band)] {
             let mut recipe = sock_of(2 * heel);
             let Heel::FlapAndGusset { turn: chosen, .. } = &mut recipe.heel else {
                 panic!("the usual heel has a flap");

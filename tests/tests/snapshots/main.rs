@@ -12,7 +12,8 @@ use std::fs;
 use std::path::PathBuf;
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, Method, Place, Recipe, Toe, Turn,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, Method, MotifPlacement, Recipe,
+    Toe,
 };
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
@@ -135,7 +136,7 @@ fn every_choice_is_in_some_sock() {
             );
         }
     }
-    for place in [Place::AllRound, Place::Front] {
+    for place in [MotifPlacement::AllRound, MotifPlacement::Front] {
         let here = |r: &Recipe| r.motif.as_ref().is_some_and(|m| m.place == place);
         assert!(recipes.iter().any(here), "{place:?}");
     }
@@ -149,7 +150,7 @@ fn every_choice_is_in_some_sock() {
             "{bind_off:?}"
         );
     }
-    for wanted in Turn::ALL {
+    for wanted in HeelTurn::ALL {
         assert!(
             recipes.iter().any(|r| r.direction == Direction::CuffDown
                 && matches!(r.heel, Heel::FlapAndGusset { turn, .. } if turn == wanted)),

@@ -4,14 +4,14 @@
 use std::fmt::Write as _;
 
 use evenloop_engine::plan::{Plan, make};
-use evenloop_engine::text::{English, Instructions, Reach, WordForm, Wording, instructions};
+use evenloop_engine::text::{English, Instructions, RunStyle, WordForm, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::write_recipe;
 
 use crate::socks::Sock;
 
-const fn style(form: WordForm, reach: Reach) -> Wording {
+const fn style(form: WordForm, reach: RunStyle) -> Wording {
     Wording {
         form,
         reach,
@@ -22,10 +22,10 @@ const fn style(form: WordForm, reach: Reach) -> Wording {
 
 /// Plain words first; a style that says a line like the one before it is left out there.
 const STYLES: [Wording; 4] = [
-    style(WordForm::Plain, Reach::ToMarker),
-    style(WordForm::Plain, Reach::Counted),
-    style(WordForm::Short, Reach::ToMarker),
-    style(WordForm::Short, Reach::Counted),
+    style(WordForm::Plain, RunStyle::ToMarker),
+    style(WordForm::Plain, RunStyle::Counted),
+    style(WordForm::Short, RunStyle::ToMarker),
+    style(WordForm::Short, RunStyle::Counted),
 ];
 
 pub(crate) fn of(sock: &Sock) -> String {

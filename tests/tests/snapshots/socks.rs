@@ -3,8 +3,8 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, LeftRight, Method,
-    Motif, Narrowing, Place, Recipe, Rib, Seating, Stripe, Toe, Turn, Yarns,
+    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, LeftRight,
+    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -46,7 +46,7 @@ const fn wedge(narrowing: Narrowing) -> Toe {
     Toe::Wedge { narrowing }
 }
 
-const fn flap(texture: FlapTexture, turn: Turn, rows: Option<u16>, corners: bool) -> Heel {
+const fn flap(texture: FlapTexture, turn: HeelTurn, rows: Option<u16>, corners: bool) -> Heel {
     Heel::FlapAndGusset {
         texture,
         turn,
@@ -61,7 +61,7 @@ const fn flap(texture: FlapTexture, turn: Turn, rows: Option<u16>, corners: bool
 pub(crate) fn socks() -> Vec<Sock> {
     use Direction::{CuffDown, ToeUp};
     use FlapTexture::{EyeOfPartridge, GarterEdge, SlippedStitch};
-    use Turn::{Band, Round, Square};
+    use HeelTurn::{Band, Round, Square};
 
     let rib = Edge::Rib;
     [
@@ -96,7 +96,7 @@ pub(crate) fn socks() -> Vec<Sock> {
 type Other = (&'static str, Direction, Method, fn(&mut Recipe));
 
 fn usual_but((name, direction, needles, other): Other) -> Sock {
-    let flap = flap(FlapTexture::SlippedStitch, Turn::Round, None, false);
+    let flap = flap(FlapTexture::SlippedStitch, HeelTurn::Round, None, false);
     let edge = Edge::Rib(Rib::TwoByTwo);
     let mut recipe = recipe(direction, 40, flap, ROUNDED, edge, needles);
     other(&mut recipe);
@@ -174,7 +174,7 @@ fn patterned() -> Vec<Other> {
                     "k2 yo ssk k1 k2tog yo k1",
                     "k8",
                 ],
-                Place::Front,
+                MotifPlacement::Front,
             ));
         }),
         (
@@ -185,7 +185,7 @@ fn patterned() -> Vec<Other> {
                 r.stitches = Some(48);
                 r.motif = Some(motif(
                     &["p2 k4", "p2 k4", "p2 cl2/2", "p2 k4"],
-                    Place::AllRound,
+                    MotifPlacement::AllRound,
                 ));
             },
         ),
@@ -197,7 +197,7 @@ fn patterned() -> Vec<Other> {
                 r.stitches = Some(48);
                 r.motif = Some(motif(
                     &["kt1 p1 s1 p1", "kt1 p1 k1 p1", "crp1/1 k1 p1"],
-                    Place::AllRound,
+                    MotifPlacement::AllRound,
                 ));
             },
         ),
@@ -213,7 +213,7 @@ fn patterned() -> Vec<Other> {
     ]
 }
 
-fn motif(rows: &[&str], place: Place) -> Motif {
+fn motif(rows: &[&str], place: MotifPlacement) -> Motif {
     let read = |row: &&str| row.parse().unwrap_or_else(|why| panic!("{row}: {why}"));
     Motif {
         rows: rows.iter().map(read).collect(),

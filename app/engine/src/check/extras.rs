@@ -2,7 +2,7 @@
 
 use super::Seen;
 use crate::error::{FieldError, Problem};
-use crate::recipe::{MOST_GIRTHS, Motif, Place, Recipe, STRIPES};
+use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES};
 
 impl Recipe {
     pub(super) fn check_calf(&self, seen: &mut Seen) {
@@ -23,7 +23,7 @@ impl Recipe {
         let all_round = self
             .motif
             .as_ref()
-            .is_some_and(|m| m.place == Place::AllRound);
+            .is_some_and(|m| m.place == MotifPlacement::AllRound);
         seen.that(self.calf.is_empty() || !all_round, || {
             FieldError::new("calf", Problem::MotifRoundShapedLeg)
         });

@@ -1,6 +1,6 @@
 //! Gathers what is wrong, field by field.
 
-use crate::error::{Counted, FieldError, Problem};
+use crate::error::{FieldError, Problem, SwatchCount};
 use crate::recipe::{Number, NumberField, NumberRange, Recipe};
 use crate::swatch::Gauge;
 
@@ -27,9 +27,9 @@ impl Seen {
             (NumberRange::Gauge(range), _) => {
                 let (counted, tenths) = match field {
                     NumberField::SwatchRounds => {
-                        (Counted::Rounds, recipe.swatch.round_gauge_tenths())
+                        (SwatchCount::Rounds, recipe.swatch.round_gauge_tenths())
                     }
-                    _ => (Counted::Stitches, recipe.swatch.stitch_gauge_tenths()),
+                    _ => (SwatchCount::Stitches, recipe.swatch.stitch_gauge_tenths()),
                 };
                 return self.gauge(field, counted, tenths, (*range.start(), *range.end()));
             }
@@ -51,7 +51,7 @@ impl Seen {
     fn gauge(
         &mut self,
         field: NumberField,
-        counted: Counted,
+        counted: SwatchCount,
         tenths: u64,
         (low, high): (u16, u16),
     ) {

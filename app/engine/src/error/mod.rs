@@ -9,7 +9,7 @@ mod problem;
 
 use std::borrow::Cow;
 
-pub use problem::{Counted, Problem};
+pub use problem::{Problem, SwatchCount};
 
 /// One thing wrong with one field.
 #[derive(Debug, Clone, PartialEq, Eq)]

@@ -30,7 +30,7 @@ pub enum Problem {
     /// The swatch gives a gauge out of range.
     GaugeOutOfRange {
         /// What was counted.
-        counted: Counted,
+        counted: SwatchCount,
         /// The gauge.
         gauge: Gauge,
         /// The least it can be.
@@ -246,7 +246,7 @@ pub enum Problem {
 
 /// What is counted over a swatch.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Counted {
+pub enum SwatchCount {
     /// Stitches over its width.
     Stitches,
     /// Rounds over its height.

@@ -1,6 +1,6 @@
 //! What planning anew changes, for the knitter to look at before accepting it.
 
-use super::model::{Form, Plan};
+use super::model::{Plan, StepForm};
 use super::outcome::Outcome;
 use super::section_kind::SectionKind;
 use crate::recipe::Method;
@@ -97,7 +97,7 @@ fn parts(plan: &Plan, kind: SectionKind) -> usize {
         0 => section
             .steps
             .iter()
-            .filter(|s| s.form == Form::Walk)
+            .filter(|s| s.form == StepForm::Walk)
             .map(|s| s.moves.len())
             .sum(),
         counted => counted,

@@ -1,7 +1,7 @@
 //! How the leg's stitches are divided over the needles.
 
 use super::numbers::Panel;
-use crate::recipe::{Edge, Method, Place, Recipe};
+use crate::recipe::{Edge, Method, MotifPlacement, Recipe};
 
 /// Stitches on each needle in the leg, whose back and front have so many. Two halves; thirds in
 /// whole repeats of the cuff or of a motif all round, the larger first; or quarters. A leg that
@@ -12,7 +12,7 @@ pub(super) fn leg_sizes(recipe: &Recipe, panel: Option<Panel>, back: u16, front:
         recipe
             .motif
             .as_ref()
-            .is_some_and(|m| m.place == Place::AllRound)
+            .is_some_and(|m| m.place == MotifPlacement::AllRound)
     });
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],

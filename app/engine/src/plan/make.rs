@@ -123,7 +123,7 @@ fn with_rounds_worked(mut numbers: Numbers, recipe: &Recipe, sections: &[Section
 mod tests {
     use super::*;
     use crate::foot::Foot;
-    use crate::recipe::{Cuff, Edge, FlapTexture, Method, Toe, Turn};
+    use crate::recipe::{Cuff, Edge, FlapTexture, HeelTurn, Method, Toe};
     use crate::trace::Trace;
     use crate::units::Length;
 
@@ -131,7 +131,7 @@ mod tests {
         let mut all = vec![Heel::Afterthought];
         all.extend([0, 1, 3].map(|between| Heel::ShortRow { between }));
         for texture in FlapTexture::ALL {
-            for turn in Turn::ALL {
+            for turn in HeelTurn::ALL {
                 all.push(Heel::FlapAndGusset {
                     texture,
                     turn,

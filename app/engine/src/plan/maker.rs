@@ -4,7 +4,7 @@
 //! Used by the sections, which it does not know; their order is [`make`](super::make())'s.
 
 use super::error::PlanBug;
-use super::model::{Cue, Form, Section, Step, end_move};
+use super::model::{Cue, Section, Step, StepForm, end_move};
 use super::motif_and_stripes::MotifAndStripes;
 use super::numbers::Numbers;
 use super::section_kind::SectionKind;
@@ -97,7 +97,7 @@ impl<'a> Maker<'a> {
         })?;
         let steps = std::mem::take(&mut self.steps);
         if kind == SectionKind::Gusset {
-            let rounds = steps.iter().filter(|s| s.form == Form::Round).count();
+            let rounds = steps.iter().filter(|s| s.form == StepForm::Round).count();
             self.gusset_rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
         }
         if !steps.is_empty() {
@@ -124,7 +124,7 @@ impl<'a> Maker<'a> {
         for step in &section.steps[..here] {
             self.motif_and_stripes.follow(self.kind, step);
             self.add(step.clone())?;
-            if step.form == Form::Round {
+            if step.form == StepForm::Round {
                 self.done.rounds += 1;
                 self.done.seated = self.kept.needles == Some(self.recipe.needles);
                 self.done.ends_shaped = step.moves.iter().any(|m| m.cue == Cue::Shape);

@@ -38,7 +38,7 @@ pub use changes::{Change, changes};
 pub use error::{PlanBug, PlanError, Unknittable};
 pub use make::make;
 pub(crate) use model::end_move;
-pub use model::{Cue, Form, Move, Plan, Section, Step};
+pub use model::{Cue, Move, Plan, Section, Step, StepForm};
 pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
 pub use replan::{replan, replan_second};
 pub use section_kind::SectionKind;

@@ -12,7 +12,7 @@ use crate::stitch::Op;
 
 /// How a step is worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Form {
+pub enum StepForm {
     /// Once round; counted with one touch.
     Round,
     /// One row, back or forth; counted with one touch. Says which side faces.
@@ -125,7 +125,7 @@ impl Move {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Step {
     /// How it is worked.
-    pub form: Form,
+    pub form: StepForm,
     /// Its moves; a round or row has exactly one.
     pub moves: Vec<Move>,
 }
@@ -134,7 +134,7 @@ impl Step {
     /// One round.
     pub fn round(cue: Cue, ops: Vec<Op>) -> Self {
         Self {
-            form: Form::Round,
+            form: StepForm::Round,
             moves: vec![Move { cue, ops }],
         }
     }
@@ -142,7 +142,7 @@ impl Step {
     /// One row with that side facing.
     pub fn row(facing: Facing, cue: Cue, ops: Vec<Op>) -> Self {
         Self {
-            form: Form::Row(facing),
+            form: StepForm::Row(facing),
             moves: vec![Move { cue, ops }],
         }
     }
@@ -150,7 +150,7 @@ impl Step {
     /// A walk through a hard place.
     pub fn walk(moves: Vec<(Cue, Vec<Op>)>) -> Self {
         Self {
-            form: Form::Walk,
+            form: StepForm::Walk,
             moves: moves
                 .into_iter()
                 .map(|(cue, ops)| Move { cue, ops })
@@ -171,12 +171,15 @@ pub struct Section {
 impl Section {
     /// How many rounds and rows it has.
     pub fn counted(&self) -> usize {
-        self.steps.iter().filter(|s| s.form != Form::Walk).count()
+        self.steps
+            .iter()
+            .filter(|s| s.form != StepForm::Walk)
+            .count()
     }
 
     /// The number from 1 of a step among the section's rounds and rows; `None` for a walk.
     pub fn number(&self, index: usize) -> Option<usize> {
-        let counted = |s: &&Step| s.form != Form::Walk;
+        let counted = |s: &&Step| s.form != StepForm::Walk;
         self.steps.get(index).filter(counted)?;
         Some(self.steps.iter().take(index + 1).filter(counted).count())
     }
@@ -209,12 +212,14 @@ impl Plan {
 
 /// What the end of a move means for the needles: a round must be whole; a walk that has come round
 /// goes on from the beginning.
-pub(crate) fn end_move(needles: &mut Needles, form: Form, last: bool) -> Result<(), Refusal> {
+pub(crate) fn end_move(needles: &mut Needles, form: StepForm, last: bool) -> Result<(), Refusal> {
     match form {
-        Form::Round => needles.end_round(),
-        Form::Walk if last && needles.joined() && needles.stitches() > 0 && needles.at_end() => {
+        StepForm::Round => needles.end_round(),
+        StepForm::Walk
+            if last && needles.joined() && needles.stitches() > 0 && needles.at_end() =>
+        {
             needles.end_round()
         }
-        Form::Walk | Form::Row(_) => Ok(()),
+        StepForm::Walk | StepForm::Row(_) => Ok(()),
     }
 }

@@ -1,13 +1,13 @@
 //! The motif over leg and instep, and yarns in stripes. Sections are written in plain knitting with
 //! one yarn; here each step gets its motif round and its yarn as it is added.
 
-use super::model::{Form, Move, Step};
+use super::model::{Move, Step, StepForm};
 use super::numbers::Panel;
 use super::rounds::run_repeat;
 use super::section_kind::SectionKind;
 use crate::knit::Refusal;
 use crate::needles::{Item, Needles, Origin};
-use crate::recipe::{Direction, Place, Recipe, Row, Yarns};
+use crate::recipe::{Direction, MotifPlacement, Recipe, Row, Yarns};
 use crate::stitch::{Count, Op, Yarn, run};
 
 /// What has been worked of motif and stripes so far.
@@ -70,19 +70,19 @@ impl<'a> MotifAndStripes<'a> {
     }
 
     /// The yarn a step is worked with; `None` where it goes on with the one in use.
-    fn yarn(&mut self, yarns: &Yarns, kind: SectionKind, form: Form) -> Option<Yarn> {
+    fn yarn(&mut self, yarns: &Yarns, kind: SectionKind, form: StepForm) -> Option<Yarn> {
         use SectionKind as S;
         match (kind, form) {
             (S::CastOn, _) => Some(match self.recipe.direction {
                 Direction::CuffDown => yarns.cuff,
                 Direction::ToeUp => yarns.toe,
             }),
-            (S::Cuff, Form::Round) => Some(yarns.cuff),
-            (S::Toe, Form::Round | Form::Row(_)) => Some(yarns.toe),
-            (S::HeelFlap | S::HeelTurn | S::ShortHeel, Form::Row(_))
-            | (S::LateHeel, Form::Round) => Some(yarns.heel),
-            (S::Leg | S::Gusset | S::Foot | S::HeelPlace | S::ShortHeel, Form::Round)
-            | (S::PickUp, Form::Walk) => {
+            (S::Cuff, StepForm::Round) => Some(yarns.cuff),
+            (S::Toe, StepForm::Round | StepForm::Row(_)) => Some(yarns.toe),
+            (S::HeelFlap | S::HeelTurn | S::ShortHeel, StepForm::Row(_))
+            | (S::LateHeel, StepForm::Round) => Some(yarns.heel),
+            (S::Leg | S::Gusset | S::Foot | S::HeelPlace | S::ShortHeel, StepForm::Round)
+            | (S::PickUp, StepForm::Walk) => {
                 let yarn = yarns.of_round(self.stripe);
                 self.stripe += 1;
                 Some(yarn)
@@ -153,7 +153,7 @@ impl<'a> MotifAndStripes<'a> {
             Origin::Front | Origin::Instep => true,
             Origin::Back => {
                 kind == SectionKind::Leg
-                    && matches!(&self.recipe.motif, Some(m) if m.place == Place::AllRound)
+                    && matches!(&self.recipe.motif, Some(m) if m.place == MotifPlacement::AllRound)
             }
             _ => false,
         }
@@ -227,7 +227,7 @@ mod tests {
     use crate::stitch::write_ops;
     use crate::trace::Trace;
 
-    fn cables(place: Place) -> Motif {
+    fn cables(place: MotifPlacement) -> Motif {
         Motif {
             rows: ["p1 k4 p1", "p1 cr2/2 p1", "p1 k4 p1"]
                 .into_iter()
@@ -252,7 +252,7 @@ mod tests {
     #[test]
     fn a_motif_lies_in_the_middle_of_the_front_and_is_not_cut() {
         let plan = sock(Recipe {
-            motif: Some(cables(Place::Front)),
+            motif: Some(cables(MotifPlacement::Front)),
             stitches: Some(64),
             ..Recipe::default()
         });
@@ -273,7 +273,7 @@ mod tests {
     #[test]
     fn a_motif_all_round_has_whole_repeats_on_back_and_front() {
         let plan = sock(Recipe {
-            motif: Some(cables(Place::AllRound)),
+            motif: Some(cables(MotifPlacement::AllRound)),
             ..Recipe::default()
         });
         // 24 cm of foot are 22.8 cm round; less 10 % at 30 stitches 61.6: five times twelve
@@ -295,7 +295,7 @@ mod tests {
                         direction,
                         heel,
                         needles,
-                        motif: Some(cables(Place::Front)),
+                        motif: Some(cables(MotifPlacement::Front)),
                         stitches: Some(64),
                         ..Recipe::default()
                     });
@@ -324,7 +324,7 @@ mod tests {
         let recipe = Recipe {
             motif: Some(Motif {
                 rows: ["p3 k18 p3".parse().expect("a row")].into(),
-                place: Place::Front,
+                place: MotifPlacement::Front,
             }),
             stitches: Some(64),
             ..Recipe::default()

@@ -8,7 +8,7 @@ use crate::recipe::Rib;
 use crate::stitch::{Op, run};
 
 /// What one stretch between two stops is made of.
-struct Stretch {
+struct RunToStop {
     stitches: u16,
     /// Whether it belongs to the upper half: the instep, or the leg's side of a late heel.
     top: bool,
@@ -17,9 +17,9 @@ struct Stretch {
 }
 
 /// The round from the tip as stretches between markers and needle ends.
-fn stretches(needles: &Needles) -> Vec<Stretch> {
+fn stretches(needles: &Needles) -> Vec<RunToStop> {
     let mut out = Vec::with_capacity(6);
-    let mut open = Stretch {
+    let mut open = RunToStop {
         stitches: 0,
         top: false,
         stop: None,
@@ -35,11 +35,11 @@ fn stretches(needles: &Needles) -> Vec<Stretch> {
             Item::End => Op::Next,
             Item::Double(_) | Item::Edge { .. } | Item::Gap => continue,
         };
-        out.push(Stretch {
+        out.push(RunToStop {
             stop: Some(stop),
             ..open
         });
-        open = Stretch {
+        open = RunToStop {
             stitches: 0,
             top: false,
             stop: None,
@@ -180,7 +180,7 @@ fn shaped(needles: &Needles, shaping: Shaping, write: fn(&mut Vec<Op>, u16, &End
         let before = &all[(i + all.len() - 1) % all.len()];
         let after = &all[(i + 1) % all.len()];
         // `top` lies after the border: there the instep begins
-        let here = |other: &Stretch, top: bool| {
+        let here = |other: &RunToStop, top: bool| {
             other.top != stretch.top
                 && match shaping {
                     Shaping::SoleOnly => !stretch.top,

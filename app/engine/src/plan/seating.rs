@@ -13,7 +13,7 @@ use crate::stitch::{Count, Marker, Op, run};
 
 /// A seating to be reached: sizes of the needles from the beginning of the round (none on a short
 /// circular), and markers with the stitches that lie before them.
-pub(super) struct Seat {
+pub(super) struct SeatingGoal {
     pub sizes: Vec<u16>,
     pub markers: Vec<(Marker, u16)>,
 }
@@ -23,7 +23,7 @@ pub(super) struct Seat {
 pub(super) fn move_to(
     m: &mut Maker<'_>,
     n: u16,
-    wanted: &Seat,
+    wanted: &SeatingGoal,
     cues: (Cue, Cue),
 ) -> Result<(), Refusal> {
     match moved(&m.needles, n, wanted, cues) {
@@ -32,7 +32,7 @@ pub(super) fn move_to(
     }
 }
 
-fn moved(needles: &Needles, n: u16, wanted: &Seat, cues: (Cue, Cue)) -> Option<Step> {
+fn moved(needles: &Needles, n: u16, wanted: &SeatingGoal, cues: (Cue, Cue)) -> Option<Step> {
     let around = needles.stitches();
     let reach = work(needles, n, &wanted.markers);
     // Where ends and markers lie as seen from the new beginning.
@@ -149,7 +149,7 @@ fn knit_on(ops: &mut Vec<Op>, n: u16) {
 
 /// The seating of foot and toe, the round beginning in the middle of a sole of `sole` stitches.
 /// A needle that ends on the instep does so after `half` stitches.
-fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<Seat> {
+fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGoal> {
     let (near, far) = (sole / 2, sole.div_ceil(2));
     let borders = vec![(Marker::Left, near), (Marker::Right, near + instep)];
     Some(match method {
@@ -158,23 +158,23 @@ fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<Seat> {
         }
         | Method::TwoCirculars {
             seating: Seating::EvenHalves,
-        } => Seat {
+        } => SeatingGoal {
             sizes: vec![near + half, instep - half + far],
             markers: borders,
         },
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => return None,
-        Method::FourDpns => Seat {
+        Method::FourDpns => SeatingGoal {
             sizes: vec![near, instep, far],
             markers: Vec::new(),
         },
-        Method::FiveDpns => Seat {
+        Method::FiveDpns => SeatingGoal {
             sizes: vec![near, half, instep - half, far],
             markers: Vec::new(),
         },
         Method::ShortCircular => {
             let mut markers = borders;
             markers.push((Marker::Round, sole + instep));
-            Seat {
+            SeatingGoal {
                 sizes: Vec::new(),
                 markers,
             }
@@ -235,11 +235,11 @@ pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Re
     let half = m.numbers.half_top();
     let seat = match on {
         // Of four needles two hold, so that a crossing later still has one to work with.
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => Seat {
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => SeatingGoal {
             sizes: vec![heel, instep],
             markers: Vec::new(),
         },
-        Method::FiveDpns => Seat {
+        Method::FiveDpns => SeatingGoal {
             sizes: vec![heel, half, instep - half],
             markers: Vec::new(),
         },
@@ -248,7 +248,7 @@ pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Re
             if fenced {
                 markers.push((Marker::Left, heel));
             }
-            Seat {
+            SeatingGoal {
                 sizes: Vec::new(),
                 markers,
             }
@@ -271,7 +271,7 @@ pub(super) fn apart(m: &mut Maker<'_>) -> Result<(), Refusal> {
     } else {
         0
     };
-    let seat = Seat {
+    let seat = SeatingGoal {
         sizes: vec![sole, instep],
         markers: Vec::new(),
     };
@@ -316,7 +316,7 @@ fn divide(m: &mut Maker<'_>, panel: Option<Panel>) -> Result<(), Refusal> {
     move_to(
         m,
         0,
-        &Seat { sizes, markers },
+        &SeatingGoal { sizes, markers },
         (Cue::ReachMiddle, Cue::SeatLeg),
     )
 }

@@ -25,7 +25,7 @@ choice! {
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
-    pub enum Turn {
+    pub enum HeelTurn {
         /// Each row a stitch longer: a rounded cup.
         #[default]
         Round,
@@ -49,7 +49,7 @@ pub enum Heel {
         texture: FlapTexture,
         /// How the heel is turned, from the cuff down.
         #[serde(default)]
-        turn: Turn,
+        turn: HeelTurn,
         /// Rows of the flap; when absent as many as it has stitches (a square flap), from the toe
         /// up three quarters of that.
         #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -76,7 +76,7 @@ impl Default for Heel {
     fn default() -> Self {
         Self::FlapAndGusset {
             texture: FlapTexture::default(),
-            turn: Turn::default(),
+            turn: HeelTurn::default(),
             rows: None,
             height: None,
             corners: false,

@@ -17,8 +17,8 @@ mod toe;
 mod yarns;
 
 pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
-pub use heel::{FlapTexture, Heel, Turn};
-pub use motif::{Motif, Place, Row};
+pub use heel::{FlapTexture, Heel, HeelTurn};
+pub use motif::{Motif, MotifPlacement, Row};
 pub use needles::{Method, Seating};
 pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;

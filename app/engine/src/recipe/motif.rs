@@ -20,7 +20,7 @@ pub struct Motif {
     pub rows: Vec<Row>,
     /// Where it is knitted.
     #[serde(default)]
-    pub place: Place,
+    pub place: MotifPlacement,
 }
 
 choice! {
@@ -28,7 +28,7 @@ choice! {
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
-    pub enum Place {
+    pub enum MotifPlacement {
         /// All round the leg, and on the instep.
         #[default]
         AllRound,

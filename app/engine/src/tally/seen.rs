@@ -6,14 +6,14 @@ use std::ops::RangeInclusive;
 
 use super::{as_counted, one_off, same, sum};
 use crate::needles::Item;
-use crate::plan::{Cue, Form, Plan, SectionKind, Step};
+use crate::plan::{Cue, Plan, SectionKind, Step, StepForm};
 use crate::recipe::Direction;
 use crate::stitch::Op;
 use crate::trace::{StepTrace, Trace};
 
 /// What can be counted in the knitting itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Sign {
+pub enum CountableSign {
     /// Rounds (or rows) of this part, stitch upon stitch in a column.
     Rounds,
     /// Chains along one edge of the heel flap.
@@ -26,7 +26,7 @@ pub enum Sign {
 
 /// Neighbouring steps of one section.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Stretch {
+pub struct SimilarSteps {
     /// Index of the section in the plan.
     pub section: usize,
     /// Which part of the sock.
@@ -34,12 +34,12 @@ pub struct Stretch {
     /// The steps, over all sections.
     pub steps: RangeInclusive<usize>,
     /// What tells one of them from another.
-    pub sign: Sign,
+    pub sign: CountableSign,
     /// One needle that would have one stitch more (`true`) or less than was counted.
     pub off: Option<(usize, bool)>,
 }
 
-impl Stretch {
+impl SimilarSteps {
     /// How many steps it is.
     pub fn size(&self) -> usize {
         self.steps.clone().count()
@@ -63,7 +63,7 @@ impl Stretch {
 /// Every stretch before whose steps these counts are on the needles. Where there is none, those with as
 /// many stitches on another number of needles; then those that one stitch more or less on one needle
 /// would fit.
-pub fn stretches(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<Stretch> {
+pub fn stretches(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<SimilarSteps> {
     let exact = gather(plan, trace, &|step| {
         same(&step.before, counted).then_some(None)
     });
@@ -85,7 +85,7 @@ pub fn stretches(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<Stretch> {
 }
 
 /// Every section of rounds or rows from end to end: for whoever goes by what can be seen alone.
-pub fn whole(plan: &Plan, trace: &Trace) -> Vec<Stretch> {
+pub fn whole(plan: &Plan, trace: &Trace) -> Vec<SimilarSteps> {
     let mut all = gather(plan, trace, &|_| Some(None));
     all.retain(|stretch| stretch.size() > 1);
     all
@@ -94,8 +94,8 @@ pub fn whole(plan: &Plan, trace: &Trace) -> Vec<Stretch> {
 /// What a stretch needs of a step: `Some` when it belongs, with how far the count is off.
 type Fits<'a> = &'a dyn Fn(&StepTrace) -> Option<Option<(usize, bool)>>;
 
-fn gather(plan: &Plan, trace: &Trace, fits: Fits<'_>) -> Vec<Stretch> {
-    let mut out: Vec<Stretch> = Vec::new();
+fn gather(plan: &Plan, trace: &Trace, fits: Fits<'_>) -> Vec<SimilarSteps> {
+    let mut out: Vec<SimilarSteps> = Vec::new();
     for (i, step) in trace.steps.iter().enumerate() {
         let Some(off) = fits(step) else { continue };
         match out.last_mut() {
@@ -106,7 +106,7 @@ fn gather(plan: &Plan, trace: &Trace, fits: Fits<'_>) -> Vec<Stretch> {
             {
                 last.steps = *last.steps.start()..=i;
             }
-            _ => out.push(Stretch {
+            _ => out.push(SimilarSteps {
                 section: step.section,
                 kind: step.kind,
                 steps: i..=i,
@@ -119,13 +119,13 @@ fn gather(plan: &Plan, trace: &Trace, fits: Fits<'_>) -> Vec<Stretch> {
 }
 
 /// What shows how far a section is.
-fn sign(plan: &Plan, section: usize) -> Sign {
+fn sign(plan: &Plan, section: usize) -> CountableSign {
     let Some(section) = plan.sections.get(section) else {
-        return Sign::Rounds;
+        return CountableSign::Rounds;
     };
     // From the toe up a flap grows on live stitches and has no open edge.
     if section.kind == SectionKind::HeelFlap && plan.recipe.direction == Direction::CuffDown {
-        return Sign::Chains;
+        return CountableSign::Chains;
     }
     let shaped = |by: &[Op]| {
         let shaping = section.steps.iter().filter(|s| shapes(s, by)).count();
@@ -133,11 +133,11 @@ fn sign(plan: &Plan, section: usize) -> Sign {
         shaping * OFTEN >= section.counted() && shaping > 0
     };
     if shaped(&[Op::MakeLeft, Op::MakeRight]) {
-        Sign::Increases
+        CountableSign::Increases
     } else if shaped(&[Op::K2tog, Op::Ssk, Op::P2tog]) {
-        Sign::Decreases
+        CountableSign::Decreases
     } else {
-        Sign::Rounds
+        CountableSign::Rounds
     }
 }
 
@@ -146,7 +146,7 @@ const OFTEN: usize = 3;
 
 /// Whether a step is a round that shapes by one of these operations.
 fn shapes(step: &Step, by: &[Op]) -> bool {
-    step.form == Form::Round
+    step.form == StepForm::Round
         && step
             .moves
             .iter()
@@ -161,11 +161,11 @@ fn within(op: &Op, by: &[Op]) -> bool {
 }
 
 /// What the sign shows before a step is begun.
-fn shown(plan: &Plan, trace: &Trace, sign: Sign, step: usize) -> u16 {
+fn shown(plan: &Plan, trace: &Trace, sign: CountableSign, step: usize) -> u16 {
     let Some(seen) = trace.steps.get(step) else {
         return 0;
     };
-    if sign == Sign::Chains {
+    if sign == CountableSign::Chains {
         let loops = seen.before.items().map(|item| match item {
             Item::Edge { loops, .. } => loops,
             _ => 0,
@@ -177,9 +177,9 @@ fn shown(plan: &Plan, trace: &Trace, sign: Sign, step: usize) -> u16 {
         .get(seen.section)
         .map_or(&[][..], |s| &s.steps);
     let done = steps.iter().take(seen.index).filter(|s| match sign {
-        Sign::Decreases => shapes(s, &[Op::K2tog, Op::Ssk, Op::P2tog]),
-        Sign::Increases => shapes(s, &[Op::MakeLeft, Op::MakeRight]),
-        Sign::Rounds | Sign::Chains => s.form != Form::Walk,
+        CountableSign::Decreases => shapes(s, &[Op::K2tog, Op::Ssk, Op::P2tog]),
+        CountableSign::Increases => shapes(s, &[Op::MakeLeft, Op::MakeRight]),
+        CountableSign::Rounds | CountableSign::Chains => s.form != StepForm::Walk,
     });
     u16::try_from(done.count()).unwrap_or(u16::MAX)
 }
@@ -200,7 +200,7 @@ mod tests {
         (plan, trace)
     }
 
-    fn find(all: &[Stretch], kind: SectionKind) -> &Stretch {
+    fn find(all: &[SimilarSteps], kind: SectionKind) -> &SimilarSteps {
         all.iter()
             .find(|s| s.kind == kind)
             .unwrap_or_else(|| panic!("no {kind:?} in {all:?}"))
@@ -214,7 +214,7 @@ mod tests {
         assert_eq!((gusset[0].kind, gusset[0].size()), (SectionKind::Gusset, 2));
         let tube = stretches(&plan, &trace, &[32, 32]);
         let leg = find(&tube, SectionKind::Leg);
-        assert_eq!(leg.sign, Sign::Rounds);
+        assert_eq!(leg.sign, CountableSign::Rounds);
         let thirteenth = leg.by(&plan, &trace, 12);
         assert_eq!(thirteenth.len(), 1);
         assert_eq!(trace.steps[thirteenth[0]].index, 12);
@@ -225,7 +225,7 @@ mod tests {
         let (plan, trace) = sock();
         let all = whole(&plan, &trace);
         let flap = find(&all, SectionKind::HeelFlap);
-        assert_eq!(flap.sign, Sign::Chains);
+        assert_eq!(flap.sign, CountableSign::Chains);
         for chains in flap.range(&plan, &trace) {
             let steps = flap.by(&plan, &trace, chains);
             // a chain is as long as two rows
@@ -241,7 +241,7 @@ mod tests {
         let (plan, trace) = sock();
         let all = whole(&plan, &trace);
         let toe = find(&all, SectionKind::Toe);
-        assert_eq!(toe.sign, Sign::Decreases);
+        assert_eq!(toe.sign, CountableSign::Decreases);
         let steps = toe.by(&plan, &trace, 3);
         assert!(!steps.is_empty());
         for step in steps {

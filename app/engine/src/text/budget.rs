@@ -2,7 +2,7 @@
 
 use super::language;
 use crate::journal::Decigrams;
-use crate::plan::{Form, Plan, Section, SectionKind};
+use crate::plan::{Plan, Section, SectionKind, StepForm};
 use crate::yarn::{Budget, Will};
 
 /// One thing that the latest weighing says.
@@ -50,7 +50,7 @@ pub(crate) struct Enough {
 pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
     let rows = plan
         .move_at(budget.at)
-        .is_some_and(|(step, _)| matches!(step.form, Form::Row(_)));
+        .is_some_and(|(step, _)| matches!(step.form, StepForm::Row(_)));
     let ten = budget.ten_rounds.map(|grams| Weighed::TenRounds {
         grams,
         rows,

@@ -1,7 +1,7 @@
 //! What planning anew changes.
 
 use super::{Wording, language};
-use crate::plan::{Change, Form, Plan, SectionKind};
+use crate::plan::{Change, Plan, SectionKind, StepForm};
 
 /// What a section's steps are called: each is a round, or some are rows, or all are moves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,12 +25,12 @@ pub fn change(change: Change, new: &Plan, wording: Wording) -> String {
 
 fn steps(plan: &Plan, kind: SectionKind) -> Steps {
     let section = plan.sections.iter().find(|s| s.kind == kind);
-    let has = |wanted: fn(Form) -> bool| {
+    let has = |wanted: fn(StepForm) -> bool| {
         section.is_some_and(|s| s.steps.iter().any(|step| wanted(step.form)))
     };
-    if has(|form| form == Form::Round) {
+    if has(|form| form == StepForm::Round) {
         Steps::Rounds
-    } else if has(|form| form != Form::Walk) {
+    } else if has(|form| form != StepForm::Walk) {
         Steps::Rows
     } else {
         Steps::Moves

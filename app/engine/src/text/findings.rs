@@ -1,6 +1,6 @@
 //! What a count means and how to mend it.
 
-use super::places::Place;
+use super::places::NamedPlace;
 use super::{English, Shape, Technique, instructions, language};
 use crate::needles::{Needles, Origin};
 use crate::plan::Plan;
@@ -31,15 +31,15 @@ pub(crate) enum Diagnosis {
         counts: Vec<u16>,
     },
     /// The count is that of an earlier place.
-    FitsEarlier(Place),
+    FitsEarlier(NamedPlace),
     /// The count is that of a later place.
-    FitsLater(Place),
+    FitsLater(NamedPlace),
     /// A decrease was missed.
     MissedDecrease {
         /// Where there is one stitch too many.
         needle: Option<usize>,
         /// The round of the decrease.
-        round: Place,
+        round: NamedPlace,
         /// The gusset on whose side it is, where only one lies on that needle.
         side: Option<Origin>,
         /// Which decrease, where there is only one.
@@ -50,7 +50,7 @@ pub(crate) enum Diagnosis {
         /// Where there is one stitch too few.
         needle: Option<usize>,
         /// The round in which it is made.
-        round: Place,
+        round: NamedPlace,
     },
     /// One stitch more was picked up.
     PickedUpOneMore(Option<usize>),
@@ -118,12 +118,12 @@ fn diagnosis(
         .map(Needles::per_needle)
         .unwrap_or_default();
     let on = |needle: usize| (counts.len() > 1).then_some(needle + 1);
-    let first_move = |step| Place::of(plan, trace, Position { step, mv: 0 });
+    let first_move = |step| NamedPlace::of(plan, trace, Position { step, mv: 0 });
     match finding {
         Finding::Right if counts.is_empty() => Diagnosis::RightAndEmpty,
         Finding::Right => Diagnosis::Right { counts },
-        Finding::Fits(to) if to < at => Diagnosis::FitsEarlier(Place::of(plan, trace, to)),
-        Finding::Fits(to) => Diagnosis::FitsLater(Place::of(plan, trace, to)),
+        Finding::Fits(to) if to < at => Diagnosis::FitsEarlier(NamedPlace::of(plan, trace, to)),
+        Finding::Fits(to) => Diagnosis::FitsLater(NamedPlace::of(plan, trace, to)),
         Finding::MissedDecrease { needle, step } => Diagnosis::MissedDecrease {
             needle: on(needle),
             round: first_move(step),
@@ -209,7 +209,7 @@ pub fn spot(plan: &Plan, trace: &Trace, step: usize, english: English) -> String
         .get(step)
         .zip(plan.move_at(at))
         .and_then(|(seen, (step, mv))| instructions::shape(seen.kind, step, mv.cue));
-    language::place_with_shape(Place::of(plan, trace, at), shape, english)
+    language::place_with_shape(NamedPlace::of(plan, trace, at), shape, english)
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@
 use super::technique::hard;
 use super::{Technique, WordForm, Wording, language, line, notes};
 use crate::needles::{Facing, Item};
-use crate::plan::{Cue, Form, Move, Plan, Section, SectionKind, Step};
+use crate::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
 use crate::recipe::Row;
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
@@ -79,7 +79,7 @@ pub fn instructions_by_chart(
     style: Wording,
 ) -> Option<Instructions> {
     let (step, _) = plan.move_at(at)?;
-    let counted = step.form != Form::Walk;
+    let counted = step.form != StepForm::Walk;
     let rows = plan.recipe.motif.as_ref().filter(|_| counted);
     told(plan, trace, at, style, rows.map(|motif| &motif.rows[..]))
 }
@@ -94,7 +94,7 @@ fn told(
     let (step, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
-    let walked = step.form == Form::Walk;
+    let walked = step.form == StepForm::Walk;
     let lines = lines(
         done,
         mv,
@@ -143,8 +143,10 @@ pub fn motif_row(row: &Row, form: WordForm) -> String {
 
 fn heading(section: &Section, index: usize, step: &Step, mv: usize) -> String {
     let (number, of) = match step.form {
-        Form::Round | Form::Row(_) => (section.number(index).unwrap_or(0), section.counted()),
-        Form::Walk => (mv + 1, step.moves.len()),
+        StepForm::Round | StepForm::Row(_) => {
+            (section.number(index).unwrap_or(0), section.counted())
+        }
+        StepForm::Walk => (mv + 1, step.moves.len()),
     };
     language::heading(step.form, number, of)
 }
@@ -159,12 +161,12 @@ fn widens(step: &Step) -> bool {
 
 pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {
     match (step.form, cue, kind) {
-        (Form::Row(Facing::RightSide), ..) => Some(Shape::RightSide),
-        (Form::Row(Facing::WrongSide), ..) => Some(Shape::WrongSide),
-        (Form::Round, Cue::Shape, _) if widens(step) => Some(Shape::Increase),
-        (Form::Round, Cue::Shape, _) => Some(Shape::Decrease),
+        (StepForm::Row(Facing::RightSide), ..) => Some(Shape::RightSide),
+        (StepForm::Row(Facing::WrongSide), ..) => Some(Shape::WrongSide),
+        (StepForm::Round, Cue::Shape, _) if widens(step) => Some(Shape::Increase),
+        (StepForm::Round, Cue::Shape, _) => Some(Shape::Decrease),
         (
-            Form::Round,
+            StepForm::Round,
             Cue::Plain,
             SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
         ) => Some(Shape::Plain),

@@ -1,6 +1,6 @@
 //! One needle's operations as a sequence of things to do.
 
-use super::{Reach, Wording, language};
+use super::{RunStyle, Wording, language};
 use crate::needles::{Item, Needles};
 use crate::recipe::Row;
 use crate::stitch::{Cross, Marker, Op, Yarn};
@@ -125,11 +125,11 @@ pub(super) fn text(
 pub(super) fn alone(ops: &[Op]) -> Vec<Piece> {
     let none = Needles::new();
     ops.iter()
-        .filter_map(|op| piece(op, &none, Reach::Counted))
+        .filter_map(|op| piece(op, &none, RunStyle::Counted))
         .collect()
 }
 
-fn pieces(ops: &[Op], before: &Needles, reach: Reach, chart: Option<&[Row]>) -> Vec<Piece> {
+fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, chart: Option<&[Row]>) -> Vec<Piece> {
     if let Some(plain) = plain_knitting(ops, before, reach) {
         return vec![plain];
     }
@@ -171,7 +171,7 @@ fn repeats(row: &[Op], ops: &[Op]) -> (u16, usize) {
 }
 
 /// Plain knitting over markers is one thing to do, whatever hangs on the way.
-fn plain_knitting(ops: &[Op], before: &Needles, reach: Reach) -> Option<Piece> {
+fn plain_knitting(ops: &[Op], before: &Needles, reach: RunStyle) -> Option<Piece> {
     let markers = ops
         .iter()
         .filter(|op| matches!(op, Op::SlipMarker(_)))
@@ -179,7 +179,7 @@ fn plain_knitting(ops: &[Op], before: &Needles, reach: Reach) -> Option<Piece> {
     let plain = ops
         .iter()
         .all(|op| matches!(op, Op::Knit(_) | Op::SlipMarker(_) | Op::Next));
-    if reach == Reach::Counted || markers == 0 || !plain {
+    if reach == RunStyle::Counted || markers == 0 || !plain {
         return None;
     }
     Some(Piece::KnitToEnd {
@@ -188,7 +188,7 @@ fn plain_knitting(ops: &[Op], before: &Needles, reach: Reach) -> Option<Piece> {
     })
 }
 
-fn piece(op: &Op, needles: &Needles, reach: Reach) -> Option<Piece> {
+fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
     Some(match op {
         Op::Knit(n) => Piece::Knit(run(n.get(), needles, reach)),
         Op::Purl(n) => Piece::Purl(run(n.get(), needles, reach)),
@@ -237,8 +237,8 @@ fn piece(op: &Op, needles: &Needles, reach: Reach) -> Option<Piece> {
 }
 
 /// A run, counted or up to the place where it stops.
-fn run(n: u16, needles: &Needles, reach: Reach) -> Run {
-    if reach == Reach::ToMarker
+fn run(n: u16, needles: &Needles, reach: RunStyle) -> Run {
+    if reach == RunStyle::ToMarker
         && let Some((distance, stop)) = next_stop(needles)
         && let Some(rest) = distance.checked_sub(n)
         && rest <= 4
@@ -253,15 +253,15 @@ fn run(n: u16, needles: &Needles, reach: Reach) -> Run {
     }
 }
 
-fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: Reach) -> Piece {
+fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: RunStyle) -> Piece {
     let inner = ops
         .iter()
-        .filter_map(|op| piece(op, needles, Reach::Counted))
+        .filter_map(|op| piece(op, needles, RunStyle::Counted))
         .collect();
     let one: u16 = ops.iter().map(width).sum();
     let times = match next_stop(needles) {
         Some((distance, stop))
-            if reach == Reach::ToMarker
+            if reach == RunStyle::ToMarker
                 && u32::from(distance) == u32::from(one) * u32::from(times) =>
         {
             Times::To(stop)

@@ -35,7 +35,7 @@ pub use places::{Way, jump, place, way};
 pub use technique::Technique;
 pub use typed::Typed;
 pub use variety::English;
-pub use wording::{Reach, WordForm, Wording};
+pub use wording::{RunStyle, WordForm, Wording};
 
 // Messages between the modules above and the language.
 use budget::{Enough, Weighed};
@@ -44,7 +44,7 @@ use findings::{Diagnosis, Shift};
 use instructions::Shape;
 use line::{Piece, Run, Stop, Times};
 use notes::Note;
-use places::{Between, Place};
+use places::{Between, NamedPlace};
 
 /// What is wrong with a field, and what helps.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]

@@ -3,12 +3,12 @@
 use super::{English, language};
 use crate::journal::Jump;
 use crate::needles::Needles;
-use crate::plan::{Form, Plan, SectionKind};
+use crate::plan::{Plan, SectionKind, StepForm};
 use crate::trace::{Position, Trace};
 
 /// A place in the sock; its number counts from 1.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Place {
+pub(crate) enum NamedPlace {
     /// A round of a section.
     Round(usize, SectionKind),
     /// A row of a section.
@@ -19,15 +19,15 @@ pub(crate) enum Place {
     End,
 }
 
-impl Place {
+impl NamedPlace {
     /// What a position is called.
     pub(super) fn of(plan: &Plan, trace: &Trace, at: Position) -> Self {
         let named = trace.steps.get(at.step).and_then(|seen| {
             let section = plan.sections.get(seen.section)?;
             let step = section.steps.get(seen.index)?;
             Some(match (step.form, section.number(seen.index)) {
-                (Form::Round, Some(n)) => Self::Round(n, seen.kind),
-                (Form::Row(_), Some(n)) => Self::Row(n, seen.kind),
+                (StepForm::Round, Some(n)) => Self::Round(n, seen.kind),
+                (StepForm::Row(_), Some(n)) => Self::Row(n, seen.kind),
                 _ => Self::Move(at.mv + 1, seen.kind),
             })
         });
@@ -37,7 +37,7 @@ impl Place {
 
 /// "round 8 of the gusset", "move 3 of the gusset pick-up"; the end of the sock past its last move.
 pub fn place(plan: &Plan, trace: &Trace, at: Position, english: English) -> String {
-    language::place(Place::of(plan, trace, at), english)
+    language::place(NamedPlace::of(plan, trace, at), english)
 }
 
 /// From one place to another.
@@ -95,7 +95,7 @@ pub fn way(
         .collect();
     Some(Way {
         back,
-        told: language::way(back, sum, Place::of(plan, trace, to), english),
+        told: language::way(back, sum, NamedPlace::of(plan, trace, to), english),
         needles: trace
             .needles_at(to)
             .map(Needles::per_needle)
@@ -109,8 +109,8 @@ pub fn way(
 pub fn jump(plan: &Plan, trace: &Trace, jump: Jump, english: English) -> String {
     language::jumped(
         jump.to < jump.from,
-        Place::of(plan, trace, jump.from),
-        Place::of(plan, trace, jump.to),
+        NamedPlace::of(plan, trace, jump.from),
+        NamedPlace::of(plan, trace, jump.to),
         english,
     )
 }
@@ -127,11 +127,11 @@ pub(crate) struct Between {
 }
 
 impl Between {
-    const fn add(&mut self, form: Form) {
+    const fn add(&mut self, form: StepForm) {
         match form {
-            Form::Round => self.rounds += 1,
-            Form::Row(_) => self.rows += 1,
-            Form::Walk => self.moves += 1,
+            StepForm::Round => self.rounds += 1,
+            StepForm::Row(_) => self.rows += 1,
+            StepForm::Walk => self.moves += 1,
         }
     }
 }

@@ -19,7 +19,7 @@ pub enum WordForm {
 /// How far a run goes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Reach {
+pub enum RunStyle {
     /// "knit 14".
     Counted,
     /// "knit to 3 before the marker".
@@ -33,7 +33,7 @@ pub struct Wording {
     /// Long or short words.
     pub form: WordForm,
     /// How far a run goes.
-    pub reach: Reach,
+    pub reach: RunStyle,
     /// Whose words, where they differ.
     #[serde(default)]
     pub english: English,
@@ -46,7 +46,7 @@ impl Wording {
     /// The same words with every run counted: walked moves need the number itself.
     pub(crate) const fn counted(self) -> Self {
         Self {
-            reach: Reach::Counted,
+            reach: RunStyle::Counted,
             ..self
         }
     }

@@ -4,7 +4,7 @@
 use super::usage::{loop_length_cm, usage_from, usage_of};
 use crate::error::{FieldError, Problem};
 use crate::journal::Decigrams;
-use crate::plan::{Form, Plan, SectionKind};
+use crate::plan::{Plan, SectionKind, StepForm};
 use crate::recipe::Ball;
 use crate::stitch::Yarn;
 use crate::swatch::Swatch;
@@ -155,7 +155,7 @@ fn leg_room(plan: &Plan, at: Position, (rest, most): (u64, u64), socks: u64) -> 
             .steps
             .iter()
             .take(steps)
-            .filter(|s| s.form == Form::Round);
+            .filter(|s| s.form == StepForm::Round);
         i64::try_from(worked.count()).ok()
     };
     let (all, done) = (
@@ -224,7 +224,7 @@ pub fn budget_of(
     };
     let rest = left_of(plan, at);
     let here = u64::from(usage_of(plan, at, which).1.loops_percent);
-    let counted = plan.step(at.step).is_some_and(|s| s.form != Form::Walk);
+    let counted = plan.step(at.step).is_some_and(|s| s.form != StepForm::Walk);
     Some(Budget {
         own: own.is_some(),
         at,

@@ -4,12 +4,12 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, Method,
-    Motif, Place, Recipe, Stripe, Toe, Turn, Yarns,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
+    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
-use evenloop_engine::text::{English, Reach, WordForm, Wording};
+use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
 use proptest::prelude::*;
@@ -40,7 +40,7 @@ fn calf() -> impl Strategy<Value = Vec<Girth>> {
 
 fn motif() -> impl Strategy<Value = Option<Motif>> {
     let rows = select(MOTIFS);
-    let place = select(&[Place::AllRound, Place::Front][..]);
+    let place = select(&[MotifPlacement::AllRound, MotifPlacement::Front][..]);
     prop::option::of((rows, place).prop_map(|(rows, place)| Motif {
         rows: rows.iter().filter_map(|r| r.parse().ok()).collect(),
         place,
@@ -84,7 +84,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
     let tube = (select(&Edge::ALL[..]), 50_u32..=600, 0_u32..=400);
     let flap = (
         select(&FlapTexture::ALL[..]),
-        select(&Turn::ALL[..]),
+        select(&HeelTurn::ALL[..]),
         prop::option::of((4_u16..=40).prop_map(|half| 2 * half)),
         any::<bool>(),
     )
@@ -281,9 +281,9 @@ pub(crate) fn any_style() -> impl Strategy<Value = Wording> {
                 WordForm::Plain
             },
             reach: if counted {
-                Reach::Counted
+                RunStyle::Counted
             } else {
-                Reach::ToMarker
+                RunStyle::ToMarker
             },
         },
     )

@@ -2,7 +2,7 @@
 //! of the sock, whatever needles hold it and wherever the round begins.
 
 use evenloop_engine::needles::{Facing, Item, Needles, Origin};
-use evenloop_engine::plan::{Cue, Form, Plan, SectionKind};
+use evenloop_engine::plan::{Cue, Plan, SectionKind, StepForm};
 use evenloop_engine::stitch::Op;
 use evenloop_engine::trace::Trace;
 
@@ -65,8 +65,8 @@ pub(crate) fn of(plan: &Plan, trace: &Trace) -> Vec<Part> {
         for (step, before) in section.steps.iter().zip(seen.by_ref().map(|s| &s.before)) {
             let mv = &step.moves[0];
             match step.form {
-                Form::Round => courses.push(round(mv.cue, &mv.ops, before)),
-                Form::Row(facing) => {
+                StepForm::Round => courses.push(round(mv.cue, &mv.ops, before)),
+                StepForm::Row(facing) => {
                     let mut rest = Vec::new();
                     made(&mv.ops, &mut |made, _| rest.push(made));
                     let (cue, facing, top) = (mv.cue, Some(facing), Vec::new());
@@ -77,7 +77,7 @@ pub(crate) fn of(plan: &Plan, trace: &Trace) -> Vec<Part> {
                         rest,
                     });
                 }
-                Form::Walk => {}
+                StepForm::Walk => {}
             }
         }
         let kind = section.kind;

@@ -13,7 +13,7 @@ use super::symbol::drawn;
 use crate::text;
 
 /// A round and a cell of it, from 0.
-type Place = (usize, usize);
+type CellIndex = (usize, usize);
 
 /// The grid.
 #[component]
@@ -26,10 +26,10 @@ pub fn ChartGrid(
     /// The round at hand, from 0: whole-round actions are about it.
     at_hand: RwSignal<usize>,
     /// A cell was touched; says in which one the focus stays.
-    on_touch: Callback<Place, usize>,
+    on_touch: Callback<CellIndex, usize>,
 ) -> impl IntoView {
     let here = RwSignal::new((0_usize, 0_usize));
-    let go = move |(round, cell): Place| {
+    let go = move |(round, cell): CellIndex| {
         let place = cells.with_untracked(|cells| {
             let round = round.min(cells.height() - 1);
             (round, cells.start_of(round, cell.min(cells.width() - 1)))
@@ -94,7 +94,7 @@ pub fn ChartGrid(
 fn round(
     nth: usize,
     cells: Signal<Cells>,
-    here: RwSignal<Place>,
+    here: RwSignal<CellIndex>,
     at_hand: RwSignal<usize>,
 ) -> AnyView {
     let symbols = Memo::new(move |_| cells.with(|cells| cells.round(nth).to_vec()));
@@ -175,7 +175,7 @@ fn round_name(round: usize, counts: Option<(u32, u32)>) -> String {
     }
 }
 
-fn span_at(cells: &Cells, (round, cell): Place) -> usize {
+fn span_at(cells: &Cells, (round, cell): CellIndex) -> usize {
     let mut at = 0;
     for symbol in cells.round(round) {
         if at + symbol.span() > cell {
@@ -194,7 +194,7 @@ fn number_at(event: &MouseEvent, name: &str) -> Option<usize> {
 }
 
 /// Gives a cell the focus once it is there.
-fn focus((round, cell): Place) {
+fn focus((round, cell): CellIndex) {
     request_animation_frame(move || {
         let css = format!("[data-round=\"{round}\"][data-cell=\"{cell}\"]");
         if let Ok(Some(element)) = document().query_selector(&css)

@@ -2,8 +2,8 @@
 //! lies on something else written, and every number is the simulator's.
 
 use evenloop_engine::needles::Origin;
-use evenloop_engine::plan::{Form, Plan, SectionKind, make};
-use evenloop_engine::recipe::{Direction, FlapTexture, Heel, Method, Recipe, Turn};
+use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
+use evenloop_engine::recipe::{Direction, FlapTexture, Heel, HeelTurn, Method, Recipe};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 
@@ -23,7 +23,7 @@ const ORIGINS: [Origin; 7] = [
 fn plans(method: Method) -> Vec<Plan> {
     let flap = |corners| Heel::FlapAndGusset {
         texture: FlapTexture::default(),
-        turn: Turn::default(),
+        turn: HeelTurn::default(),
         rows: None,
         height: None,
         corners,
@@ -61,7 +61,9 @@ fn every_state(mut look: impl FnMut(&str, &Needles, &Picture)) {
             let trace = Trace::of(&plan).expect("made plans can be knitted");
             let mut seen = None;
             for (i, step) in trace.steps.iter().enumerate() {
-                let flat = plan.step(i).is_some_and(|s| matches!(s.form, Form::Row(_)));
+                let flat = plan
+                    .step(i)
+                    .is_some_and(|s| matches!(s.form, StepForm::Row(_)));
                 let moves = step.moves.iter().map(|m| &m.after);
                 for (m, needles) in std::iter::once(&step.before).chain(moves).enumerate() {
                     // most rounds leave everything as it was
@@ -86,14 +88,14 @@ fn every_state(mut look: impl FnMut(&str, &Needles, &Picture)) {
 #[derive(Debug)]
 #[allow(dead_code)] // read by Debug only
 struct Plate {
-    middle: Spot,
-    half: Spot,
+    middle: PicturePoint,
+    half: PicturePoint,
     turn: f32,
     text: String,
 }
 
 impl Plate {
-    fn of(text: &Text, letter: f32, high: f32) -> Self {
+    fn of(text: &PictureText, letter: f32, high: f32) -> Self {
         let wide = letter * f32::from(u16::try_from(text.words.chars().count()).unwrap_or(0));
         let shift = match text.hold {
             Hold::Start => wide / 2.0,
@@ -101,18 +103,18 @@ impl Plate {
             Hold::End => -wide / 2.0,
         };
         Self {
-            middle: Spot::new(text.x + shift, text.y),
-            half: Spot::new(wide / 2.0, high / 2.0),
+            middle: PicturePoint::new(text.x + shift, text.y),
+            half: PicturePoint::new(wide / 2.0, high / 2.0),
             turn: text.turn.to_radians(),
             text: text.words.clone(),
         }
     }
 
-    fn corners(&self) -> [Spot; 4] {
+    fn corners(&self) -> [PicturePoint; 4] {
         let (sin, cos) = self.turn.sin_cos();
         [(-1.0, -1.0), (1.0, -1.0), (1.0, 1.0), (-1.0, 1.0)].map(|(x, y)| {
             let (x, y) = (x * self.half.x, y * self.half.y);
-            Spot::new(
+            PicturePoint::new(
                 self.middle.x + x * cos - y * sin,
                 self.middle.y + x * sin + y * cos,
             )
@@ -123,7 +125,7 @@ impl Plate {
     fn lies_on(&self, other: &Self) -> bool {
         ![self, other].iter().any(|of| {
             let (sin, cos) = of.turn.sin_cos();
-            [Spot::new(cos, sin), Spot::new(-sin, cos)]
+            [PicturePoint::new(cos, sin), PicturePoint::new(-sin, cos)]
                 .iter()
                 .any(|way| {
                     let reach = |plate: &Self| {
@@ -150,8 +152,8 @@ fn plates(picture: &Picture) -> Vec<Plate> {
         .filter_map(|o| o.count.as_ref())
         .map(|t| Plate::of(t, 8.0, 12.0));
     let totals = picture.totals.iter().map(|t| Plate {
-        middle: Spot::new(t.x, t.y),
-        half: Spot::new(t.wide / 2.0, 9.0),
+        middle: PicturePoint::new(t.x, t.y),
+        half: PicturePoint::new(t.wide / 2.0, 9.0),
         turn: 0.0,
         text: format!("total {}", t.stitches),
     });
@@ -206,8 +208,8 @@ fn two_socks_lie_side_by_side_and_every_number_is_theirs() {
                 let needles = &step.before;
                 let flap = step.kind == SectionKind::HeelFlap
                     && plan.recipe.direction == Direction::CuffDown;
-                let joint =
-                    form == Some(Form::Round) || (matches!(form, Some(Form::Row(_))) && flap);
+                let joint = form == Some(StepForm::Round)
+                    || (matches!(form, Some(StepForm::Row(_))) && flap);
                 if !joint || before.replace(needles) == Some(needles) {
                     continue;
                 }
@@ -303,7 +305,7 @@ fn every_group_fits_and_can_be_read() {
 #[test]
 fn every_number_is_the_simulators() {
     every_state(|name, needles, picture| {
-        let shown = |band: &Band| band.count.words.parse::<u16>().expect("a count");
+        let shown = |band: &StitchBand| band.count.words.parse::<u16>().expect("a count");
         for origin in ORIGINS {
             let sum: u16 = picture
                 .bands

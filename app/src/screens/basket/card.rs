@@ -11,7 +11,7 @@ use super::why;
 use crate::base::{to, use_go};
 use crate::lazy_store;
 use crate::parts::plain::link;
-use crate::parts::{Folded, Icon, Notice, Sign, Text, Tone};
+use crate::parts::{Folded, Icon, Notice, ShownText, Sign, Tone};
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
 use crate::text;
@@ -83,7 +83,7 @@ pub(super) fn PairCard(
 }
 
 /// Which sock is on the needles, and where.
-fn place(head: &PairHead) -> Text {
+fn place(head: &PairHead) -> ShownText {
     if !head.readable {
         return text::basket::UNREADABLE.into();
     }
@@ -91,7 +91,7 @@ fn place(head: &PairHead) -> Text {
     let (total, kind) = (place.total, place.section());
     // The section's name is the only word of it that differs between wordings.
     let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
-        Text::from(move |wording: Wording| {
+        ShownText::from(move |wording: Wording| {
             tell(kind.map_or("", |kind| engine_text::section_name(kind, wording.english)))
         })
     };

@@ -19,7 +19,7 @@ use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{Folded, Notice, PageHead, Tone, said};
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
-use crate::store::{self, Follow, PairHead, PairId, StoreError};
+use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
 use crate::text;
 
 /// So many rounds are worth a reminder of a backup.
@@ -82,7 +82,7 @@ fn unsaved(pairs: &[PairHead]) -> Result<Option<u32>, StoreError> {
 /// The screen.
 #[component]
 pub fn BasketScreen() -> impl IntoView {
-    let follow = use_context::<Follow>();
+    let follow = use_context::<OtherWindows>();
     let found = RwSignal::new(Found::Looking);
     // A change made on this screen.
     let changed = Trigger::new();

@@ -1,13 +1,14 @@
 //! What is said where the storage refuses, or something stored was damaged.
 
-use crate::store::{Part, StoreError};
+use crate::store::{StoreError, StoredPart};
 use crate::text;
 
 /// Why a pair does not open.
 pub(super) const fn shut(error: &StoreError) -> &'static str {
     match error {
         StoreError::Damaged {
-            what: Part::Plan, ..
+            what: StoredPart::Plan,
+            ..
         } => text::basket::SHUT_DAMAGED,
         StoreError::Newer { .. } => text::basket::SHUT_NEWER,
         StoreError::NotThere => text::basket::SHUT_TAKEN_OUT,
@@ -23,7 +24,7 @@ pub(super) const fn shut(error: &StoreError) -> &'static str {
 pub(super) fn opens_with_less(error: &StoreError) -> String {
     match error {
         StoreError::Damaged {
-            what: Part::Log(_),
+            what: StoredPart::Log(_),
             kept,
         } => text::basket::log_damaged(*kept),
         _ => text::basket::MENDED.to_owned(),

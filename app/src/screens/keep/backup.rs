@@ -8,7 +8,9 @@ use leptos::task::spawn_local;
 use crate::files;
 use crate::lazy_store;
 use crate::parts::{Notice, Tone};
-use crate::store::{self, FILE_LIMIT, Follow, Quarantined, Refused, Restored, StoreError};
+use crate::store::{
+    self, BackupRefused, FILE_LIMIT, OtherWindows, Quarantined, Restored, StoreError,
+};
 use crate::text;
 
 /// The section.
@@ -17,7 +19,7 @@ pub(super) fn Backup() -> impl IntoView {
     let said = RwSignal::new(None::<(Tone, Vec<String>)>);
     let aside = RwSignal::new(Vec::<Quarantined>::new());
     let look = move || aside.set(store::here().quarantined().unwrap_or_default());
-    let follow = use_context::<Follow>();
+    let follow = use_context::<OtherWindows>();
     Effect::new(move || {
         if let Some(follow) = follow {
             follow.follow();
@@ -121,7 +123,10 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
     // Not even read when it is far too large for a phone.
     #[allow(clippy::cast_precision_loss)] // far below 2^53
     if chosen.size() > FILE_LIMIT as f64 {
-        return (Tone::Wrong, vec![refused(&Refused::TooLarge).to_owned()]);
+        return (
+            Tone::Wrong,
+            vec![refused(&BackupRefused::TooLarge).to_owned()],
+        );
     }
     let Ok(text) = files::read(chosen).await else {
         return (Tone::Wrong, vec![text::keep::UNREAD.to_owned()]);
@@ -140,12 +145,12 @@ async fn bring_back(chosen: &web_sys::File) -> (Tone, Vec<String>) {
 }
 
 /// Why a file was refused.
-const fn refused(why: &Refused) -> &'static str {
+const fn refused(why: &BackupRefused) -> &'static str {
     match why {
-        Refused::TooLarge => text::keep::TOO_LARGE,
-        Refused::NotOurs => text::keep::NOT_OURS,
-        Refused::Newer => text::keep::NEWER,
-        Refused::NotLoaded => text::keep::NOT_LOADED,
+        BackupRefused::TooLarge => text::keep::TOO_LARGE,
+        BackupRefused::NotOurs => text::keep::NOT_OURS,
+        BackupRefused::Newer => text::keep::NEWER,
+        BackupRefused::NotLoaded => text::keep::NOT_LOADED,
     }
 }
 

@@ -4,7 +4,7 @@
 
 mod backup;
 
-use evenloop_engine::text::{English, Reach, WordForm};
+use evenloop_engine::text::{English, RunStyle, WordForm};
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
@@ -30,13 +30,13 @@ const FORMS: [(WordForm, Choice); 2] = [
         Choice::with_note(text::keep::SHORT, text::keep::SHORT_NOTE),
     ),
 ];
-const REACHES: [(Reach, Choice); 2] = [
+const REACHES: [(RunStyle, Choice); 2] = [
     (
-        Reach::ToMarker,
+        RunStyle::ToMarker,
         Choice::with_note(text::keep::TO_MARKER, text::keep::TO_MARKER_NOTE),
     ),
     (
-        Reach::Counted,
+        RunStyle::Counted,
         Choice::with_note(text::keep::COUNTED, text::keep::COUNTED_NOTE),
     ),
 ];

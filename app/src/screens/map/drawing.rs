@@ -14,7 +14,7 @@ mod points;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::trace::{SectionProgress, Trace};
 
-pub(super) use self::bands::Band;
+pub(super) use self::bands::YarnArea;
 pub(super) use self::motif::Texture;
 pub(super) use self::points::MARGIN;
 
@@ -34,7 +34,7 @@ pub(super) struct Region {
     /// What of it is knitted; nothing when it has not been begun.
     pub knitted: Option<String>,
     /// Its stripes, where there are several yarns; they cover it.
-    pub bands: Vec<Band>,
+    pub bands: Vec<YarnArea>,
     /// Where its number stands.
     pub label: Point,
 }

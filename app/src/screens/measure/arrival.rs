@@ -9,7 +9,7 @@ use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
 use super::Desk;
-use super::form::Form;
+use super::form::MeasureForm;
 use crate::base::use_go;
 use crate::parts::plain::{button, following, group, paragraph};
 use crate::parts::{Notice, Tone};
@@ -78,7 +78,7 @@ pub(super) fn Arrival(
     let take_back = Callback::new(move |()| {
         let before = store::here()
             .draft_before()
-            .and_then(|text| serde_json::from_str::<Form>(&text).ok());
+            .and_then(|text| serde_json::from_str::<MeasureForm>(&text).ok());
         if let Some(mut before) = before {
             before.measure_in(desk.unit());
             desk.form.set(before);
@@ -96,7 +96,7 @@ pub(super) fn Arrival(
         let pieces = match came.get() {
             Came::Nothing => return Vec::new(),
             Came::Asks(recipe) => {
-                let outcome = Form::of(&recipe, desk.unit()).outcome();
+                let outcome = MeasureForm::of(&recipe, desk.unit()).outcome();
                 let stitches = outcome.ok().map(|outcome| outcome.stitches);
                 vec![
                     paragraph("", text::came(stitches, recipe.foot.length, desk.wording())),
@@ -136,11 +136,11 @@ fn arrived(desk: Desk, link: &str) -> Came {
         Ok(recipe) => recipe,
         Err(why) => return Came::Refused(link_error(&why).to_owned()),
     };
-    if desk.form.with_untracked(Form::untouched) {
+    if desk.form.with_untracked(MeasureForm::untouched) {
         take(desk, &recipe, false);
         return Came::Nothing;
     }
-    if desk.form.with_untracked(Form::recipe).as_ref() == Ok(&recipe) {
+    if desk.form.with_untracked(MeasureForm::recipe).as_ref() == Ok(&recipe) {
         return Came::Nothing;
     }
     Came::Asks(Box::new(recipe))
@@ -154,7 +154,7 @@ fn take(desk: Desk, recipe: &Recipe, keep: bool) {
             let _ =
                 store::here().keep_draft_before(&serde_json::to_string(form).unwrap_or_default());
         }
-        *form = Form::of(recipe, form.unit);
+        *form = MeasureForm::of(recipe, form.unit);
     });
     desk.left.set(Vec::new());
 }

@@ -15,11 +15,11 @@ use evenloop_engine::wire;
 use leptos::prelude::*;
 
 use super::Desk;
-use super::form::Form;
-use super::steps::Step;
+use super::form::MeasureForm;
+use super::steps::FormStep;
 use super::wrong::{Wrong, found};
 use crate::parts::{Notice, Stepper, Tone, said};
-use crate::store::{self, OpenPair, PairId, Pattern, StoreError};
+use crate::store::{self, KnittedPlan, OpenPair, PairId, StoreError};
 use crate::text::measure as text;
 
 #[cfg(test)]
@@ -36,7 +36,7 @@ pub(super) struct Begun {
     /// Where it is.
     at: Position,
     /// What it is knitted by.
-    pattern: Arc<Pattern>,
+    pattern: Arc<KnittedPlan>,
     /// What a change means for the other one.
     other: Other,
     /// Steps of it that are done or begun; where both are knitted two at a time by one plan, of the one
@@ -68,14 +68,14 @@ enum Docs {
 }
 
 /// Why a change could not be taken up.
-pub(super) enum Refused {
+pub(super) enum ChangeRefused {
     /// It could not be stored.
     Store(StoreError),
     /// The second sock cannot follow.
     Second(Vec<Wrong>),
 }
 
-impl From<StoreError> for Refused {
+impl From<StoreError> for ChangeRefused {
     fn from(error: StoreError) -> Self {
         Self::Store(error)
     }
@@ -129,20 +129,20 @@ impl Begun {
 
     /// Where it is, in words.
     fn place(&self, wording: Wording) -> String {
-        let Pattern { plan, trace } = &*self.pattern;
+        let KnittedPlan { plan, trace } = &*self.pattern;
         engine_text::place(plan, trace, self.at, wording.english)
     }
 
     /// The form that means this sock.
-    pub(super) fn form(&self, unit: LengthUnit) -> Form {
-        Form::of(&self.pattern.plan.recipe, unit)
+    pub(super) fn form(&self, unit: LengthUnit) -> MeasureForm {
+        MeasureForm::of(&self.pattern.plan.recipe, unit)
     }
 
     /// The rest of the sock as the form wants it.
     ///
     /// # Errors
     /// What is wrong with it, line by line.
-    pub(super) fn anew(&self, form: &Form) -> Result<Plan, Vec<Wrong>> {
+    pub(super) fn anew(&self, form: &MeasureForm) -> Result<Plan, Vec<Wrong>> {
         replan(&self.pattern.plan, self.done, &form.recipe()?).map_err(found)
     }
 
@@ -150,10 +150,10 @@ impl Begun {
     ///
     /// # Errors
     /// When it cannot be stored; then both socks go on as they were.
-    pub(super) fn accept(&self, plan: &Plan) -> Result<(), Refused> {
+    pub(super) fn accept(&self, plan: &Plan) -> Result<(), ChangeRefused> {
         match self
             .docs(plan)
-            .map_err(|errors| Refused::Second(found(errors)))?
+            .map_err(|errors| ChangeRefused::Second(found(errors)))?
         {
             Docs::Second(doc) => store::here().set_own_plan(&self.id, 2, &doc)?,
             Docs::Both(first, second) => {
@@ -274,10 +274,10 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
         })
         .collect();
     view! {
-        <Step title=text::BEGUN lead=text::BEGUN_LEAD>
+        <FormStep title=text::BEGUN lead=text::BEGUN_LEAD>
             <p>{lead}</p>
             <div class="steppers">{steppers}</div>
-        </Step>
+        </FormStep>
     }
     .into_any()
 }

@@ -4,7 +4,7 @@
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::wire;
 
-use super::begun::Refused;
+use super::begun::ChangeRefused;
 use super::wrong::found;
 use crate::store;
 
@@ -14,10 +14,10 @@ use crate::store;
 /// # Errors
 /// When there is no second sock like this one, or the pair cannot be stored; nothing is left behind
 /// then.
-pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), Refused> {
+pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), ChangeRefused> {
     let second = plan.recipe.second_sock();
     let second = second.map(|recipe| make(&recipe)).transpose();
-    let second = second.map_err(|errors| Refused::Second(found(errors)))?;
+    let second = second.map_err(|errors| ChangeRefused::Second(found(errors)))?;
     let id = store::here().create(name, &wire::write_plan(plan), store::now())?;
     if let Some(second) = second {
         store::here()

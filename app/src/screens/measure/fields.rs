@@ -8,13 +8,13 @@ use evenloop_engine::recipe::{NumberField, NumberRange};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 
-use super::form::{FlapBy, Form, HeelKind, Question};
+use super::form::{FlapBy, HeelKind, MeasureForm, Question};
 use crate::text::measure::{self as text, numbers};
 use crate::text::{NumberText, Sentence};
 
 /// A step of the form, under a heading of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Step {
+pub(super) enum FormStep {
     Foot,
     Swatch,
     Direction,
@@ -29,7 +29,7 @@ pub(super) enum Step {
 
 /// Fields that stand one below the other in a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum Group {
+pub(super) enum FieldGroup {
     FootLength,
     FootRound,
     Swatch,
@@ -55,22 +55,24 @@ pub(super) enum Group {
     Band,
 }
 
-impl Group {
+impl FieldGroup {
     /// The step it stands in.
-    pub(super) const fn step(self) -> Step {
+    pub(super) const fn step(self) -> FormStep {
         match self {
-            Self::FootLength | Self::FootRound => Step::Foot,
-            Self::Swatch | Self::Unwashed => Step::Swatch,
-            Self::Direction => Step::Direction,
-            Self::Edge | Self::LegLengths | Self::Girth | Self::CastOn | Self::BindOff => Step::Leg,
-            Self::HeelKind | Self::ShortRowHeel | Self::Flap | Self::FlapHeight | Self::Corners => {
-                Step::Heel
+            Self::FootLength | Self::FootRound => FormStep::Foot,
+            Self::Swatch | Self::Unwashed => FormStep::Swatch,
+            Self::Direction => FormStep::Direction,
+            Self::Edge | Self::LegLengths | Self::Girth | Self::CastOn | Self::BindOff => {
+                FormStep::Leg
             }
-            Self::Toe => Step::Toe,
-            Self::Patterned | Self::MotifPlace => Step::Motif,
-            Self::Needles => Step::Needles,
-            Self::Fit | Self::ThisFoot => Step::Fit,
-            Self::Stripe | Self::Band => Step::Yarn,
+            Self::HeelKind | Self::ShortRowHeel | Self::Flap | Self::FlapHeight | Self::Corners => {
+                FormStep::Heel
+            }
+            Self::Toe => FormStep::Toe,
+            Self::Patterned | Self::MotifPlace => FormStep::Motif,
+            Self::Needles => FormStep::Needles,
+            Self::Fit | Self::ThisFoot => FormStep::Fit,
+            Self::Stripe | Self::Band => FormStep::Yarn,
         }
     }
 
@@ -95,21 +97,21 @@ pub(super) struct Line {
     /// Id of its input, with `#` for the place; a draft keeps what was typed under it.
     id: &'static str,
     /// Where it stands.
-    group: Group,
+    group: FieldGroup,
     /// What is said of it.
     pub(super) text: NumberText,
     /// When it is asked for; always where there is no condition.
-    pub(super) asked: Option<fn(&Form, NumberField) -> bool>,
+    pub(super) asked: Option<fn(&MeasureForm, NumberField) -> bool>,
 }
 
 impl Line {
-    const fn when(mut self, asked: fn(&Form, NumberField) -> bool) -> Self {
+    const fn when(mut self, asked: fn(&MeasureForm, NumberField) -> bool) -> Self {
         self.asked = Some(asked);
         self
     }
 }
 
-const fn at(id: &'static str, group: Group, text: NumberText) -> Line {
+const fn at(id: &'static str, group: FieldGroup, text: NumberText) -> Line {
     Line {
         id,
         group,
@@ -123,39 +125,63 @@ pub(super) fn line(field: NumberField) -> Option<Line> {
     use NumberField as N;
 
     Some(match field {
-        N::FootLength => at("foot-length", Group::FootLength, numbers::FOOT_LENGTH),
+        N::FootLength => at("foot-length", FieldGroup::FootLength, numbers::FOOT_LENGTH),
         N::FootCircumference => at(
             "foot-circumference",
-            Group::FootRound,
+            FieldGroup::FootRound,
             numbers::FOOT_CIRCUMFERENCE,
         ),
-        N::HeelDiagonal => at("heel-diagonal", Group::FootRound, numbers::HEEL_DIAGONAL),
-        N::SwatchStitches => at("swatch-stitches", Group::Swatch, numbers::SWATCH_STITCHES),
-        N::SwatchWidth => at("swatch-width", Group::Swatch, numbers::SWATCH_WIDTH),
-        N::SwatchRounds => at("swatch-rounds", Group::Swatch, numbers::SWATCH_ROUNDS),
-        N::SwatchHeight => at("swatch-height", Group::Swatch, numbers::SWATCH_HEIGHT),
-        N::UnwashedWidth => at("unwashed-width", Group::Unwashed, numbers::UNWASHED_WIDTH),
-        N::UnwashedHeight => at("unwashed-height", Group::Unwashed, numbers::UNWASHED_HEIGHT),
-        N::CuffLength => at("cuff-length", Group::LegLengths, numbers::CUFF_LENGTH),
-        N::Leg => at("leg", Group::LegLengths, numbers::LEG),
+        N::HeelDiagonal => at(
+            "heel-diagonal",
+            FieldGroup::FootRound,
+            numbers::HEEL_DIAGONAL,
+        ),
+        N::SwatchStitches => at(
+            "swatch-stitches",
+            FieldGroup::Swatch,
+            numbers::SWATCH_STITCHES,
+        ),
+        N::SwatchWidth => at("swatch-width", FieldGroup::Swatch, numbers::SWATCH_WIDTH),
+        N::SwatchRounds => at("swatch-rounds", FieldGroup::Swatch, numbers::SWATCH_ROUNDS),
+        N::SwatchHeight => at("swatch-height", FieldGroup::Swatch, numbers::SWATCH_HEIGHT),
+        N::UnwashedWidth => at(
+            "unwashed-width",
+            FieldGroup::Unwashed,
+            numbers::UNWASHED_WIDTH,
+        ),
+        N::UnwashedHeight => at(
+            "unwashed-height",
+            FieldGroup::Unwashed,
+            numbers::UNWASHED_HEIGHT,
+        ),
+        N::CuffLength => at("cuff-length", FieldGroup::LegLengths, numbers::CUFF_LENGTH),
+        N::Leg => at("leg", FieldGroup::LegLengths, numbers::LEG),
         N::AdjustLeg | N::AdjustFoot => return None,
-        N::GirthHeight(_) => at("girth-height-#", Group::Girth, numbers::GIRTH_HEIGHT)
+        N::GirthHeight(_) => at("girth-height-#", FieldGroup::Girth, numbers::GIRTH_HEIGHT)
             .when(|form, field| field.place() < Some(form.girths)),
-        N::GirthRound(_) => at("girth-round-#", Group::Girth, numbers::GIRTH_ROUND)
+        N::GirthRound(_) => at("girth-round-#", FieldGroup::Girth, numbers::GIRTH_ROUND)
             .when(|form, field| field.place() < Some(form.girths)),
-        N::HeelRows => at("heel-rows", Group::FlapHeight, numbers::HEEL_ROWS)
+        N::HeelRows => at("heel-rows", FieldGroup::FlapHeight, numbers::HEEL_ROWS)
             .when(|form, _| form.heel == HeelKind::Flap && form.flap_by == FlapBy::Rows),
-        N::HeelHeight => at("heel-height", Group::FlapHeight, numbers::HEEL_HEIGHT)
+        N::HeelHeight => at("heel-height", FieldGroup::FlapHeight, numbers::HEEL_HEIGHT)
             .when(|form, _| form.heel == HeelKind::Flap && form.flap_by == FlapBy::Height),
-        N::HeelBetween => at("heel-between", Group::ShortRowHeel, numbers::HEEL_BETWEEN)
-            .when(|form, _| form.heel == HeelKind::ShortRow),
-        N::EasePercent => at("ease", Group::Fit, numbers::EASE_PERCENT),
-        N::LengthEase => at("length-ease", Group::Fit, numbers::LENGTH_EASE),
-        N::Stitches => at("stitches", Group::Fit, numbers::STITCHES),
-        N::StripeRounds(_) => at("stripe-rounds-#", Group::Stripe, numbers::STRIPE_ROUNDS)
-            .when(|form, field| form.yarns > 1 && field.place() < Some(form.stripe_count())),
-        N::BallGrams => at("ball-grams", Group::Band, numbers::BALL_GRAMS),
-        N::BallMetres => at("ball-metres", Group::Band, numbers::BALL_METRES),
+        N::HeelBetween => at(
+            "heel-between",
+            FieldGroup::ShortRowHeel,
+            numbers::HEEL_BETWEEN,
+        )
+        .when(|form, _| form.heel == HeelKind::ShortRow),
+        N::EasePercent => at("ease", FieldGroup::Fit, numbers::EASE_PERCENT),
+        N::LengthEase => at("length-ease", FieldGroup::Fit, numbers::LENGTH_EASE),
+        N::Stitches => at("stitches", FieldGroup::Fit, numbers::STITCHES),
+        N::StripeRounds(_) => at(
+            "stripe-rounds-#",
+            FieldGroup::Stripe,
+            numbers::STRIPE_ROUNDS,
+        )
+        .when(|form, field| form.yarns > 1 && field.place() < Some(form.stripe_count())),
+        N::BallGrams => at("ball-grams", FieldGroup::Band, numbers::BALL_GRAMS),
+        N::BallMetres => at("ball-metres", FieldGroup::Band, numbers::BALL_METRES),
     })
 }
 
@@ -171,7 +197,7 @@ pub(super) fn numbers_in_form() -> impl Iterator<Item = NumberField> {
 }
 
 /// Whether a number is asked for, so that its line is read.
-pub(super) fn is_asked(field: NumberField, form: &Form) -> bool {
+pub(super) fn is_asked(field: NumberField, form: &MeasureForm) -> bool {
     line(field).is_some_and(|line| line.asked.is_none_or(|asked| asked(form, field)))
 }
 
@@ -208,7 +234,7 @@ pub(super) fn range(field: NumberField, unit: LengthUnit) -> Option<(String, Str
 
 /// Where in the form something can be wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Field {
+pub(super) enum FormPlace {
     /// A line.
     Number(NumberField),
     /// A choice that does not go with the others.
@@ -221,7 +247,7 @@ pub(super) enum Field {
     Stripes,
 }
 
-impl Field {
+impl FormPlace {
     /// The field of a recipe's path, as errors name it.
     pub(super) fn at(path: &str) -> Option<Self> {
         match path {
@@ -241,13 +267,13 @@ impl Field {
     }
 
     /// The step it stands in.
-    pub(super) fn step(self) -> Option<Step> {
+    pub(super) fn step(self) -> Option<FormStep> {
         match self {
             Self::Number(field) => line(field).map(|line| line.group.step()),
             Self::Question(question) => Some(question.group().step()),
-            Self::Calf => Some(Step::Leg),
-            Self::Motif => Some(Step::Motif),
-            Self::Stripes => Some(Step::Yarn),
+            Self::Calf => Some(FormStep::Leg),
+            Self::Motif => Some(FormStep::Motif),
+            Self::Stripes => Some(FormStep::Yarn),
         }
     }
 
@@ -290,18 +316,18 @@ mod tests {
 
     #[test]
     fn every_field_has_a_path_and_an_id_of_its_own() {
-        let numbers = numbers_in_form().map(|field| (Field::Number(field), field.path()));
-        let questions = Question::ALL
-            .into_iter()
-            .filter_map(|question| Some((Field::Question(question), Cow::from(question.path()?))));
+        let numbers = numbers_in_form().map(|field| (FormPlace::Number(field), field.path()));
+        let questions = Question::ALL.into_iter().filter_map(|question| {
+            Some((FormPlace::Question(question), Cow::from(question.path()?)))
+        });
         let lists = [
-            (Field::Calf, "calf".into()),
-            (Field::Motif, "motif.rows".into()),
-            (Field::Stripes, "yarns.stripes".into()),
+            (FormPlace::Calf, "calf".into()),
+            (FormPlace::Motif, "motif.rows".into()),
+            (FormPlace::Stripes, "yarns.stripes".into()),
         ];
-        let all: Vec<(Field, Cow<str>)> = numbers.chain(questions).chain(lists).collect();
+        let all: Vec<(FormPlace, Cow<str>)> = numbers.chain(questions).chain(lists).collect();
         for (i, (field, path)) in all.iter().enumerate() {
-            assert_eq!(Field::at(path), Some(*field));
+            assert_eq!(FormPlace::at(path), Some(*field));
             assert!(all[..i].iter().all(|(other, _)| other.id() != field.id()));
             assert!(field.step().is_some(), "{field:?}");
         }

@@ -25,9 +25,9 @@ use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
 use self::arrival::Arrival;
-use self::begun::{Begun, BegunStep, Differences, NotOpened, Refused};
-use self::fields::Field;
-use self::form::Form;
+use self::begun::{Begun, BegunStep, ChangeRefused, Differences, NotOpened};
+use self::fields::FormPlace;
+use self::form::MeasureForm;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
 use self::wrong::Wrong;
@@ -42,13 +42,13 @@ use crate::text::mistake::MISTAKE;
 /// What the parts of the screen share.
 #[derive(Clone, Copy)]
 struct Desk {
-    form: RwSignal<Form>,
+    form: RwSignal<MeasureForm>,
     /// The sock whose rest is being changed; none for a new pair.
     begun: RwSignal<Option<Arc<Begun>>>,
     /// Lines that the knitter has left at least once: only there is something said.
     left: RwSignal<Vec<NumberField>>,
     /// Where the knitter is led: what is folded away there has to be made.
-    sought: RwSignal<Option<Field>>,
+    sought: RwSignal<Option<FormPlace>>,
     /// The sock, made once for all that is said of it, or all that is wrong.
     plan: Memo<Result<Arc<Plan>, Vec<Wrong>>>,
     /// What the sock comes to, or all that is wrong.
@@ -59,7 +59,7 @@ struct Desk {
 
 impl Desk {
     fn new() -> Self {
-        let form = RwSignal::new(Form::default());
+        let form = RwSignal::new(MeasureForm::default());
         let begun = RwSignal::new(None::<Arc<Begun>>);
         let plan = Memo::new(move |_| {
             let form = form.read();
@@ -103,7 +103,7 @@ impl Desk {
     }
 
     /// What is wrong with a field: of a choice at once, of a line when the knitter has left it.
-    fn said_of(self, field: Field) -> Option<Wrong> {
+    fn said_of(self, field: FormPlace) -> Option<Wrong> {
         let verdict = self.verdict.read();
         let mut wrong = verdict.as_ref().err()?.iter();
         wrong
@@ -112,7 +112,7 @@ impl Desk {
     }
 
     /// How much is said to be wrong in a step.
-    fn said_in(self, step: fields::Step) -> usize {
+    fn said_in(self, step: fields::FormStep) -> usize {
         let verdict = self.verdict.read();
         let wrong = verdict.as_ref().err().into_iter().flatten();
         wrong
@@ -121,10 +121,12 @@ impl Desk {
             .count()
     }
 
-    fn speaks(self, field: Field) -> bool {
+    fn speaks(self, field: FormPlace) -> bool {
         match field {
-            Field::Number(number) => self.left.read().contains(&number),
-            Field::Question(_) | Field::Calf | Field::Motif | Field::Stripes => true,
+            FormPlace::Number(number) => self.left.read().contains(&number),
+            FormPlace::Question(_) | FormPlace::Calf | FormPlace::Motif | FormPlace::Stripes => {
+                true
+            }
         }
     }
 }
@@ -248,12 +250,12 @@ fn AtHand(desk: Desk) -> impl IntoView {
         if let Some(begun) = desk.begun.get_untracked() {
             match begun.accept(&plan) {
                 Ok(()) => go(Screen::Now.path(), NavigateOptions::default()),
-                Err(Refused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
-                Err(Refused::Store(_)) => failed.set(Some(text::REFUSED)),
-                Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+                Err(ChangeRefused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
+                Err(ChangeRefused::Store(_)) => failed.set(Some(text::REFUSED)),
+                Err(ChangeRefused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
                     failed.set(Some(MISTAKE));
                 }
-                Err(Refused::Second(errors)) => show_errors(desk, &errors),
+                Err(ChangeRefused::Second(errors)) => show_errors(desk, &errors),
             }
             return;
         }
@@ -266,12 +268,12 @@ fn AtHand(desk: Desk) -> impl IntoView {
                     .update(|form| text::FIRST_NAME.clone_into(&mut form.name));
                 go(Screen::Now.path(), NavigateOptions::default());
             }
-            Err(Refused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
-            Err(Refused::Store(_)) => failed.set(Some(text::REFUSED)),
-            Err(Refused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
+            Err(ChangeRefused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
+            Err(ChangeRefused::Store(_)) => failed.set(Some(text::REFUSED)),
+            Err(ChangeRefused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
                 failed.set(Some(MISTAKE));
             }
-            Err(Refused::Second(errors)) => show_errors(desk, &errors),
+            Err(ChangeRefused::Second(errors)) => show_errors(desk, &errors),
         }
     };
     let line = move || match &*desk.plan.read() {
@@ -334,7 +336,7 @@ fn show_errors(desk: Desk, errors: &[Wrong]) {
     desk.left.set(fields::numbers_in_form().collect());
     let first = errors.iter().find_map(|error| error.field);
     desk.sought.set(first);
-    go_to(first.map_or("plan".into(), Field::id));
+    go_to(first.map_or("plan".into(), FormPlace::id));
 }
 
 /// Unfolds all that an element lies in and gives it the focus.

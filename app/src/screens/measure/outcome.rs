@@ -19,7 +19,7 @@ use crate::text::measure as text;
 pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
     let given = Memo::new(move |_| {
         let form = desk.form.read();
-        Given {
+        OutcomeInput {
             direction: form.direction,
             needle: form.needle,
             plain_bind_off: form.bind_off == BindOff::Plain,
@@ -41,13 +41,13 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
 
 /// What of the form is shown beside what the engine makes of it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Given {
+struct OutcomeInput {
     direction: Direction,
     needle: Option<Needle>,
     plain_bind_off: bool,
 }
 
-fn found(outcome: &Outcome, given: Given, wording: Wording) -> impl IntoView + use<> {
+fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoView + use<> {
     let around = outcome.stitches;
     let facts = facts(outcome, given, wording);
     let rows = outcome
@@ -114,7 +114,7 @@ fn found(outcome: &Outcome, given: Given, wording: Wording) -> impl IntoView + u
 }
 
 /// What the sock comes to, name by name.
-fn facts(outcome: &Outcome, given: Given, wording: Wording) -> Vec<(String, String)> {
+fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(String, String)> {
     let with_flap = outcome.flap_rows > 0;
     // Only one end of the cuff has a tail to leave: the one where it is cast on or bound off.
     let tail = match given.direction {

@@ -7,14 +7,14 @@ use evenloop_engine::recipe::{NumberField, Unit};
 use evenloop_engine::text::{self, ProblemText, Typed, Wording};
 use evenloop_engine::units::NotALength;
 
-use super::fields::{Field, line};
+use super::fields::{FormPlace, line};
 use crate::text::{Sentence, measure, mistake};
 
 /// One thing that is wrong.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Wrong {
     /// Where in the form, if it stands there.
-    pub(super) field: Option<Field>,
+    pub(super) field: Option<FormPlace>,
     what: What,
 }
 
@@ -45,7 +45,7 @@ impl Wrong {
     /// A line that may not stay empty.
     pub(super) const fn empty(field: NumberField) -> Self {
         Self {
-            field: Some(Field::Number(field)),
+            field: Some(FormPlace::Number(field)),
             what: What::Empty(field),
         }
     }
@@ -55,7 +55,7 @@ impl Wrong {
         // Whatever was pasted in, the sentence stays a sentence.
         let short: String = typed.trim().chars().take(20).collect();
         Self {
-            field: Some(Field::Number(field)),
+            field: Some(FormPlace::Number(field)),
             what: What::Unread(Typed::new(short), expected),
         }
     }
@@ -92,7 +92,7 @@ impl Wrong {
 impl From<FieldError> for Wrong {
     fn from(error: FieldError) -> Self {
         Self {
-            field: Field::at(&error.field),
+            field: FormPlace::at(&error.field),
             what: What::Found(error.problem),
         }
     }
@@ -139,6 +139,6 @@ mod tests {
         let error = FieldError::new("heel.rows", Problem::FlapRowsOdd { rows: 31 });
         let wrong = found(error.into());
         assert!(wrong.iter().all(|wrong| !wrong.is_mistake()));
-        assert_eq!(wrong[0].field, Field::at("heel.rows"));
+        assert_eq!(wrong[0].field, FormPlace::at("heel.rows"));
     }
 }

@@ -1,7 +1,7 @@
 //! The move at hand for the ear: made of the same instructions that are shown.
 
 use evenloop_engine::text::{Instructions, Line};
-use evenloop_engine::together::{Sock, Turn};
+use evenloop_engine::together::{Sock, WhoseTurn};
 
 use crate::text;
 
@@ -9,7 +9,7 @@ use crate::text;
 /// is, and what the second does where it is not the same.
 pub(super) fn move_at_hand(
     all: &Instructions,
-    turn: Option<Turn>,
+    turn: Option<WhoseTurn>,
     beside: Option<&Instructions>,
 ) -> String {
     let mut told: Vec<String> = whose(turn).into_iter().collect();
@@ -30,7 +30,7 @@ pub(super) fn move_at_hand(
 }
 
 /// The move at hand where it is the one that was just done: the same round or row once more.
-pub(super) fn same_again(all: &Instructions, turn: Option<Turn>) -> String {
+pub(super) fn same_again(all: &Instructions, turn: Option<WhoseTurn>) -> String {
     let after: Vec<String> = all
         .lines
         .iter()
@@ -41,7 +41,7 @@ pub(super) fn same_again(all: &Instructions, turn: Option<Turn>) -> String {
     told.join(" ")
 }
 
-fn whose(turn: Option<Turn>) -> Option<String> {
+fn whose(turn: Option<WhoseTurn>) -> Option<String> {
     turn.map(|turn| text::now::aloud(text::now::whose(turn)))
 }
 

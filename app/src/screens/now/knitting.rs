@@ -3,7 +3,7 @@
 use std::time::Duration;
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::Form;
+use evenloop_engine::plan::StepForm;
 use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
@@ -14,7 +14,7 @@ use super::finished::Finished;
 use super::head::Head;
 use super::instruction::Instruction;
 use super::pad::Pad;
-use super::pause::{Page, Pause};
+use super::pause::{Pause, PausePanel};
 use super::touches::touches;
 use super::trouble;
 use super::turn;
@@ -65,7 +65,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
     let (around, pause) = (RwSignal::new(false), RwSignal::new(false));
-    let page = RwSignal::new(None::<Page>);
+    let page = RwSignal::new(None::<PausePanel>);
     let at_rest = move |wanted| {
         Callback::new(move |()| {
             page.set(wanted);
@@ -101,7 +101,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 fallback=move || view! { <Finished session touches /> }
             >
                 <NeedlePicture needles second look=Signal::stored(look) flat shared />
-                <Instruction session at_hand on_how=explain on_offer=at_rest(Some(Page::Together)) />
+                <Instruction session at_hand on_how=explain on_offer=at_rest(Some(PausePanel::Together)) />
                 <p class="then">
                     <span>{text::now::THEN}</span>
                     " "
@@ -189,7 +189,7 @@ fn is_flat(session: Session) -> bool {
     session.with(|pair| {
         pair.plan
             .step(at.step)
-            .is_some_and(|s| matches!(s.form, Form::Row(_)))
+            .is_some_and(|s| matches!(s.form, StepForm::Row(_)))
     })
 }
 
@@ -215,7 +215,7 @@ fn next(session: Session, style: engine_text::Wording) -> String {
                 &text(),
             ),
             _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
-                (Some((step, a)), Some((_, b))) if a == b && step.form != Form::Walk => {
+                (Some((step, a)), Some((_, b))) if a == b && step.form != StepForm::Walk => {
                     text::now::next_same(step.form).to_owned()
                 }
                 _ => text(),

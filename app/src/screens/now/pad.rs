@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use evenloop_engine::plan::Form;
+use evenloop_engine::plan::StepForm;
 use leptos::ev;
 use leptos::prelude::*;
 
@@ -97,7 +97,7 @@ fn label(session: Session) -> String {
             return String::new();
         };
         let number = match step.form {
-            Form::Walk => Some(at.mv + 1),
+            StepForm::Walk => Some(at.mv + 1),
             _ => pair
                 .plan
                 .sections

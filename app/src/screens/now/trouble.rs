@@ -1,6 +1,6 @@
 //! What is said where the storage refuses, or something stored was damaged.
 
-use crate::store::{Part, StoreError};
+use crate::store::{StoreError, StoredPart};
 use crate::text;
 
 /// Why nothing can be stored just now; counting goes on.
@@ -19,7 +19,7 @@ pub(super) const fn not_stored(error: &StoreError) -> &'static str {
 pub(super) fn lost(error: &StoreError) -> String {
     match error {
         StoreError::Damaged {
-            what: Part::Log(_),
+            what: StoredPart::Log(_),
             kept,
         } => text::now::log_damaged(*kept),
         _ => text::now::MENDED.to_owned(),

@@ -2,10 +2,10 @@
 //! is not the same, what comes after a change of socks.
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::Form;
+use evenloop_engine::plan::StepForm;
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Instructions, Wording};
-use evenloop_engine::together::{Fit, Sock, Turn, fit};
+use evenloop_engine::together::{PairFit, Sock, WhoseTurn, fit};
 use evenloop_engine::trace::Position;
 
 use crate::in_hand::Session;
@@ -21,14 +21,14 @@ pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     });
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);
-        let form = step.map_or(Form::Walk, |step| step.form);
+        let form = step.map_or(StepForm::Walk, |step| step.form);
         Some(text::now::turn(turn, form, &other))
     })
 }
 
 /// What the second sock does in a round of both, where it is not what the first one does.
 pub(super) fn beside(session: Session, style: Wording) -> Option<Instructions> {
-    if session.turn()? != Turn::Both {
+    if session.turn()? != WhoseTurn::Both {
         return None;
     }
     let of = |sock| {
@@ -42,7 +42,7 @@ pub(super) fn beside(session: Session, style: Wording) -> Option<Instructions> {
 
 /// What of the second sock is on the needles, while a touch counts for both.
 pub(super) fn second_needles(session: Session) -> Option<Needles> {
-    if session.turn()? != Turn::Both {
+    if session.turn()? != WhoseTurn::Both {
         return None;
     }
     session.with_sock(Sock::Second, |pair| {
@@ -61,7 +61,7 @@ pub(super) fn is_shared(session: Session) -> bool {
 }
 
 /// What comes next, where it is another sock's turn then; its place.
-pub(super) fn changes_to(session: Session) -> Option<(Turn, Position)> {
+pub(super) fn changes_to(session: Session) -> Option<(WhoseTurn, Position)> {
     let now = session.turn()?;
     session
         .turn_after()
@@ -72,7 +72,7 @@ pub(super) fn changes_to(session: Session) -> Option<(Turn, Position)> {
 /// sock whose turn it is.
 pub(super) fn is_the_same_again(session: Session) -> bool {
     let turn = session.turn();
-    let turn = turn.unwrap_or_else(|| Turn::InTurn(session.sock()));
+    let turn = turn.unwrap_or_else(|| WhoseTurn::InTurn(session.sock()));
     turn.socks().iter().all(|sock| {
         session.with_sock(*sock, |pair| {
             let at = pair.journal.position();
@@ -82,7 +82,7 @@ pub(super) fn is_the_same_again(session: Session) -> bool {
             };
             let section = |step: usize| steps.get(step).map(|seen| seen.section);
             let (here, earlier) = (pair.plan.step(at.step), pair.plan.step(before));
-            let round = here.is_some_and(|step| step.form != Form::Walk);
+            let round = here.is_some_and(|step| step.form != StepForm::Walk);
             round && here == earlier && section(at.step) == section(before)
         })
     })
@@ -94,5 +94,5 @@ pub(super) fn is_offered(session: Session) -> bool {
     !session.is_together()
         && !session.can_undo()
         && session.sock() == Sock::First
-        && session.with(|pair| fit(pair.plan) != Fit::OneSock)
+        && session.with(|pair| fit(pair.plan) != PairFit::OneSock)
 }

@@ -26,7 +26,7 @@ use crate::parts::{Notice, PageHead, Tone, plain, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::sheet;
-use crate::store::{self, Follow, PairId, Pattern, StoreError};
+use crate::store::{self, KnittedPlan, OtherWindows, PairId, StoreError};
 use crate::text;
 
 /// What a plan is called that is saved as plain text.
@@ -55,7 +55,7 @@ impl Asked {
 
 /// A sheet, written down both ways, and the recipe's link.
 #[derive(Debug, Clone, PartialEq, Eq)]
-struct Made {
+struct PlanPage {
     html: String,
     text: String,
     link: String,
@@ -81,7 +81,7 @@ impl From<PlanError> for Wanting {
 }
 
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
-fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
+fn made(asked: &Asked, wording: Wording) -> Result<PlanPage, Wanting> {
     let of_pair = |id: &PairId| -> Result<_, Wanting> {
         let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
@@ -98,7 +98,7 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
             let recipe = read_link(link).map_err(Wanting::Link)?;
             let plan = make(&recipe).map_err(Wanting::from)?;
             let trace = Trace::of(&plan).map_err(|why| Wanting::Mistake(why.into()))?;
-            (Arc::new(Pattern { plan, trace }), None)
+            (Arc::new(KnittedPlan { plan, trace }), None)
         }
         Asked::Pair(id) => {
             let id = PairId::read(id).ok_or(Wanting::Store(StoreError::NotThere))?;
@@ -106,9 +106,9 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
         }
         Asked::AtHand => of_pair(&store::here().current().ok_or(Wanting::NothingAtHand)?)?,
     };
-    let Pattern { plan, trace } = &*pattern;
+    let KnittedPlan { plan, trace } = &*pattern;
     let sheet = sheet::of(plan, trace, wording, name.as_ref());
-    Ok(Made {
+    Ok(PlanPage {
         html: sheet::html(&sheet),
         text: sheet::text(&sheet),
         link: write_link(&plan.recipe),
@@ -117,21 +117,21 @@ fn made(asked: &Asked, wording: Wording) -> Result<Made, Wanting> {
 
 /// What stands there at first. On the server that is the sheet itself, for readers without
 /// JavaScript; the browser leaves what it finds there until it has made its own.
-fn at_first(asked: &Asked) -> Shown {
+fn at_first(asked: &Asked) -> PlanShown {
     if cfg!(feature = "hydrate") || !matches!(asked, Asked::Link(_)) {
-        return Shown::Looking;
+        return PlanShown::Looking;
     }
-    made(asked, Wording::default()).map_or_else(Shown::Wanting, Shown::Made)
+    made(asked, Wording::default()).map_or_else(PlanShown::Wanting, PlanShown::Made)
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
-enum Shown {
+enum PlanShown {
     Looking,
-    Made(Made),
+    Made(PlanPage),
     Wanting(Wanting),
 }
 
-impl Shown {
+impl PlanShown {
     fn html(&self, wording: Wording) -> String {
         match self {
             Self::Looking => sheet::paragraphs(&[text::plan::LOOKING.to_owned()]),
@@ -166,7 +166,7 @@ fn wanting(why: &Wanting, wording: Wording) -> Vec<String> {
 pub fn PlanScreen() -> impl IntoView {
     let query = use_query_map();
     let preferences = use_preferences();
-    let follow = use_context::<Follow>();
+    let follow = use_context::<OtherWindows>();
     let shown = RwSignal::new(query.with_untracked(|query| at_first(&Asked::of(query))));
     let alive = RwSignal::new(false);
     Effect::new(move || {
@@ -178,11 +178,11 @@ pub fn PlanScreen() -> impl IntoView {
         }
         let wording = preferences.get().style;
         let asked = query.with(Asked::of);
-        shown.set(made(&asked, wording).map_or_else(Shown::Wanting, Shown::Made));
+        shown.set(made(&asked, wording).map_or_else(PlanShown::Wanting, PlanShown::Made));
         alive.set(true);
     });
     let whole = move || match shown.get() {
-        Shown::Made(made) if alive.get() => Some(made),
+        PlanShown::Made(made) if alive.get() => Some(made),
         _ => None,
     };
     let link = Memo::new(move |_| whole().map(|made| made.link));
@@ -201,12 +201,12 @@ pub fn PlanScreen() -> impl IntoView {
 
 /// What can be done with it.
 #[component]
-fn Doing(link: String, shown: RwSignal<Shown>) -> impl IntoView {
+fn Doing(link: String, shown: RwSignal<PlanShown>) -> impl IntoView {
     let failed = RwSignal::new(false);
     let print = move |_| failed.set(window().print().is_err());
     let save = move |_| {
         let saved = shown.with_untracked(|shown| match shown {
-            Shown::Made(made) => files::save(FILE, files::TEXT, &made.text),
+            PlanShown::Made(made) => files::save(FILE, files::TEXT, &made.text),
             _ => Err(files::Unwilling),
         });
         failed.set(saved.is_err());

@@ -8,10 +8,10 @@ use evenloop_engine::trace::Position;
 
 use super::chance::{Chance, times};
 use super::{Trying, copy, doc, everything, file, id, keys};
-use crate::store::keys::Held;
+use crate::store::keys::KeyKind;
 use crate::store::pair::PairId;
 use crate::store::shelf::Shelf;
-use crate::store::{Part, StoreError};
+use crate::store::{StoreError, StoredPart};
 
 /// A log of every kind of event.
 fn varied(n: u64) -> Vec<Event> {
@@ -88,7 +88,7 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
             .open(&one)
             .unwrap_or_else(|e| panic!("{n}: {e:?}, {worse:?}"));
         let kept = index as usize * CHUNK_EVENTS;
-        let what = Part::Log(sock);
+        let what = StoredPart::Log(sock);
         assert_eq!(
             pair.trouble,
             Some(StoreError::Damaged { what, kept }),
@@ -165,7 +165,7 @@ fn whatever_becomes_of_anything_stored_nothing_is_erased_and_nothing_stops() {
         if let Ok(pair) = &opened {
             let (kept, meant) = (pair.journals[0].events(), varied(200));
             assert!(meant.starts_with(kept), "{n}");
-            if let Some((_, Held::Plan | Held::OwnPlan(_))) = keys::read(key) {
+            if let Some((_, KeyKind::Plan | KeyKind::OwnPlan(_))) = keys::read(key) {
                 plans += 1;
                 unnoticed +=
                     usize::from(worse != text && new_key == *key && *key != keys::plan(&id("b2")));
@@ -178,7 +178,7 @@ fn whatever_becomes_of_anything_stored_nothing_is_erased_and_nothing_stops() {
         let there = shelf.get(&new_key).expect("a shelf").as_deref() == Some(worse.as_str());
         let aside = shelf.store().quarantined().expect("a shelf");
         let aside = aside.iter().any(|one| one.text == worse);
-        let only_repeats = matches!(keys::read(&new_key), Some((_, Held::Head)));
+        let only_repeats = matches!(keys::read(&new_key), Some((_, KeyKind::Head)));
         assert!(there || aside || only_repeats, "{n}: {new_key} {worse:?}");
         // Taking it out does not stop either, nor does putting it back.
         let _ = shelf.store().take_out(&one);

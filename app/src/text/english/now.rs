@@ -2,11 +2,11 @@
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::needles::Facing;
-use evenloop_engine::plan::Form;
+use evenloop_engine::plan::StepForm;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::Typed;
-use evenloop_engine::together::{Sock, Turn};
-use evenloop_engine::trace::{Counted, SectionProgress};
+use evenloop_engine::together::{Sock, WhoseTurn};
+use evenloop_engine::trace::{ProgressUnit, SectionProgress};
 
 pub(crate) const WAKING: &str = "Picking up your knitting ...";
 pub(crate) const NO_PAIR: &str = "Take a pair in hand";
@@ -96,60 +96,62 @@ pub(crate) const fn sock(sock: Sock) -> &'static str {
 pub(crate) const BOTH: &str = "Both socks";
 
 /// Which sock, or both, the next touch counts for.
-pub(crate) const fn whose(turn: Turn) -> &'static str {
+pub(crate) const fn whose(turn: WhoseTurn) -> &'static str {
     match turn {
-        Turn::Both => BOTH,
-        Turn::InTurn(one) | Turn::CatchUp(one) => sock(one),
+        WhoseTurn::Both => BOTH,
+        WhoseTurn::InTurn(one) | WhoseTurn::CatchUp(one) => sock(one),
     }
 }
 
 /// In which order two socks at a time are worked in this round or row, or why only one is; `until` is
 /// where the other one waits.
-pub(crate) fn turn(turn: Turn, form: Form, until: &str) -> String {
+pub(crate) fn turn(turn: WhoseTurn, form: StepForm, until: &str) -> String {
     match (turn, form) {
-        (Turn::Both, Form::Row(Facing::RightSide)) => {
+        (WhoseTurn::Both, StepForm::Row(Facing::RightSide)) => {
             "Right side: the first sock, then the second, each with its own ball.".to_owned()
         }
-        (Turn::Both, Form::Row(Facing::WrongSide)) => {
+        (WhoseTurn::Both, StepForm::Row(Facing::WrongSide)) => {
             "Wrong side: the second sock, then the first.".to_owned()
         }
-        (Turn::Both, _) => {
+        (WhoseTurn::Both, _) => {
             "Needle 1: the first sock, then the second. Needle 2: the second, then the first."
                 .to_owned()
         }
-        (Turn::InTurn(Sock::First), _) => "The first sock alone; the second waits.".to_owned(),
-        (Turn::InTurn(Sock::Second), _) => "The second sock alone; the first waits.".to_owned(),
-        (Turn::CatchUp(Sock::First), _) => {
+        (WhoseTurn::InTurn(Sock::First), _) => "The first sock alone; the second waits.".to_owned(),
+        (WhoseTurn::InTurn(Sock::Second), _) => {
+            "The second sock alone; the first waits.".to_owned()
+        }
+        (WhoseTurn::CatchUp(Sock::First), _) => {
             format!("The first sock is behind: work it alone as far as {until}.")
         }
-        (Turn::CatchUp(Sock::Second), _) => {
+        (WhoseTurn::CatchUp(Sock::Second), _) => {
             format!("The second sock is behind: work it alone as far as {until}.")
         }
     }
 }
 
 /// What is said of another sock before what it does.
-pub(crate) fn on_sock(turn: Turn, text: &str) -> String {
+pub(crate) fn on_sock(turn: WhoseTurn, text: &str) -> String {
     format!("{}: {text}", whose(turn))
 }
 
 pub(crate) const OFFER: &str = "Both socks at once?";
 
 /// What the pad does.
-pub(crate) fn pad(form: Form, number: usize) -> String {
+pub(crate) fn pad(form: StepForm, number: usize) -> String {
     match form {
-        Form::Round => format!("Round {number} done"),
-        Form::Row(_) => format!("Row {number} done"),
-        Form::Walk => format!("Move {number} done"),
+        StepForm::Round => format!("Round {number} done"),
+        StepForm::Row(_) => format!("Row {number} done"),
+        StepForm::Walk => format!("Move {number} done"),
     }
 }
 
 /// What comes next where it is the same again.
-pub(crate) const fn next_same(form: Form) -> &'static str {
+pub(crate) const fn next_same(form: StepForm) -> &'static str {
     match form {
-        Form::Round => "another round of the same",
-        Form::Row(_) => "another row of the same",
-        Form::Walk => "the same once more",
+        StepForm::Round => "another round of the same",
+        StepForm::Row(_) => "another row of the same",
+        StepForm::Walk => "the same once more",
     }
 }
 
@@ -215,19 +217,19 @@ pub(crate) fn needles(needle: Needle) -> String {
 /// How far a section is: "12 of 52 rounds".
 pub(crate) fn progress(progress: &SectionProgress) -> String {
     let unit = match progress.counted {
-        Counted::Rounds => "round",
-        Counted::Rows => "row",
-        Counted::Moves => "move",
+        ProgressUnit::Rounds => "round",
+        ProgressUnit::Rows => "row",
+        ProgressUnit::Moves => "move",
     };
     let many = if progress.of == 1 { "" } else { "s" };
     format!("{} of {} {unit}{many}", progress.done, progress.of)
 }
 
 /// Rounds told together, by their numbers.
-pub(crate) fn told(form: Form, numbers: &[usize]) -> String {
+pub(crate) fn told(form: StepForm, numbers: &[usize]) -> String {
     let (one, many) = match form {
-        Form::Row(_) => ("Row", "Rows"),
-        Form::Round | Form::Walk => ("Round", "Rounds"),
+        StepForm::Row(_) => ("Row", "Rows"),
+        StepForm::Round | StepForm::Walk => ("Round", "Rounds"),
     };
     match numbers {
         [] => String::new(),

@@ -1,6 +1,6 @@
 //! The whole plan as a document.
 
-use evenloop_engine::recipe::{Direction, Method, Place, Seating};
+use evenloop_engine::recipe::{Direction, Method, MotifPlacement, Seating};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::Wording;
 
@@ -220,10 +220,10 @@ pub(crate) const fn seating(seating: Seating) -> &'static str {
 }
 
 /// Where the motif is knitted.
-pub(crate) const fn place(place: Place) -> &'static str {
+pub(crate) const fn place(place: MotifPlacement) -> &'static str {
     match place {
-        Place::AllRound => "all round the leg, and on the instep",
-        Place::Front => "on the front of the leg and on the instep",
+        MotifPlacement::AllRound => "all round the leg, and on the instep",
+        MotifPlacement::Front => "on the front of the leg and on the instep",
     }
 }
 

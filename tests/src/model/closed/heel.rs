@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::recipe::{Direction, Heel, Narrowing, Recipe, Seating, Turn};
+use evenloop_engine::recipe::{Direction, Heel, HeelTurn, Narrowing, Recipe, Seating};
 
 use super::toe::{Wedge, left_to_graft};
 use super::yarns::Stripes;
@@ -190,14 +190,14 @@ pub(super) fn shape(
         }
         Heel::FlapAndGusset { turn, corners, .. } => {
             let rows = flap_rows(recipe, heel, rounds_in).map_err(one)?;
-            let end = if turn == Turn::Band {
+            let end = if turn == HeelTurn::Band {
                 heel - BAND
             } else {
                 heel
             };
             let usual = match turn {
-                Turn::Round => turned_round(end),
-                Turn::Square | Turn::Band => third(end),
+                HeelTurn::Round => turned_round(end),
+                HeelTurn::Square | HeelTurn::Band => third(end),
             };
             // Two stitches would be a seam, not a heel.
             let turned = if usual > 4 { usual - narrower } else { usual };

@@ -19,7 +19,9 @@ mod yarns;
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::recipe::{Direction, Edge, Heel, LeftRight, Method, Place, Recipe, Toe};
+use evenloop_engine::recipe::{
+    Direction, Edge, Heel, LeftRight, Method, MotifPlacement, Recipe, Toe,
+};
 
 pub use expected::{Expected, PARTS, State, expected};
 use heel::shape;
@@ -232,7 +234,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     let all_round = recipe
         .motif
         .as_ref()
-        .is_some_and(|m| m.place == Place::AllRound);
+        .is_some_and(|m| m.place == MotifPlacement::AllRound);
     let rounds_in = |tenths: u32| rounds_in(recipe, tenths);
     let mut no = refused_choices(recipe, all_round);
     if let Err(why) = heel::flap_rows(recipe, 0, &rounds_in) {

@@ -1,6 +1,6 @@
 //! Made-up motifs: ribs, twisted and slipped stitches, lace, cables, alone and beside each other.
 
-use evenloop_engine::recipe::{Motif, Place};
+use evenloop_engine::recipe::{Motif, MotifPlacement};
 
 use super::dice::Dice;
 
@@ -20,9 +20,9 @@ pub(super) fn motif(dice: &mut Dice) -> Motif {
             .map(|row| row.parse().unwrap_or_else(|why| panic!("{row}: {why}")))
             .collect(),
         place: if dice.chance(50) {
-            Place::AllRound
+            MotifPlacement::AllRound
         } else {
-            Place::Front
+            MotifPlacement::Front
         },
     }
 }

@@ -1,7 +1,7 @@
 //! The numbers of each kind of heel.
 
 use crate::plan::short_rows::ShortRows;
-use crate::recipe::Turn;
+use crate::recipe::HeelTurn;
 
 /// What each kind of heel asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -25,7 +25,7 @@ pub(in crate::plan) enum HeelNumbers {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(in crate::plan) struct FlapNumbers {
     /// How the heel is turned.
-    pub turn: Turn,
+    pub turn: HeelTurn,
     /// Rows of the flap; even.
     pub rows: u16,
     /// Whether the corners are picked up too.

@@ -2,7 +2,7 @@
 
 use crate::error::{FieldError, Problem};
 use crate::plan::model::Plan;
-use crate::recipe::{Method, Place, Recipe, Seating};
+use crate::recipe::{Method, MotifPlacement, Recipe, Seating};
 
 impl Plan {
     /// How often the motif lies beside itself in the middle of the front, and of a back that carries
@@ -71,7 +71,7 @@ impl Panel {
 /// round has whole repeats on each half.
 pub(in crate::plan) fn unit(recipe: &Recipe) -> u16 {
     match &recipe.motif {
-        Some(motif) if motif.place == Place::AllRound => {
+        Some(motif) if motif.place == MotifPlacement::AllRound => {
             let both = 2 * motif.width();
             // least common multiple with 4 of an even number
             if both.is_multiple_of(4) {
@@ -115,7 +115,7 @@ pub(in crate::plan) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>
             Problem::RepeatAcrossFiveNeedles,
         ));
     }
-    let all_round = motif.place == Place::AllRound;
+    let all_round = motif.place == MotifPlacement::AllRound;
     if all_round && recipe.needles == Method::FourDpns && 2 * half / width < 3 {
         return Err(FieldError::new(
             "needles.method",

@@ -5,7 +5,7 @@ use crate::knit::Refusal;
 use crate::needles::{Item, Origin};
 use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
-use crate::plan::seating::{Seat, move_to};
+use crate::plan::seating::{SeatingGoal, move_to};
 use crate::recipe::Toe;
 use crate::stitch::{Op, run};
 
@@ -49,7 +49,7 @@ fn seat_for_graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     if m.needles.items().take(2).eq(alone) && m.needles.per_needle().len() == 2 {
         return Ok(());
     }
-    let apart = Seat {
+    let apart = SeatingGoal {
         sizes: vec![other, sole],
         markers: Vec::new(),
     };
@@ -57,7 +57,7 @@ fn seat_for_graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let (n, apart) = if begins_at_the_side {
         (
             0,
-            Seat {
+            SeatingGoal {
                 sizes: vec![sole, other],
                 markers: Vec::new(),
             },

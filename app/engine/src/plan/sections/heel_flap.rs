@@ -9,7 +9,7 @@ use crate::plan::model::{Cue, Step};
 use crate::plan::numbers::FlapNumbers;
 use crate::plan::rounds::run_repeat;
 use crate::plan::seating;
-use crate::recipe::{FlapTexture, Turn};
+use crate::recipe::{FlapTexture, HeelTurn};
 use crate::stitch::{Op, run};
 
 /// How many right-side rows at the end of a flap narrow it for a band turn; each takes two
@@ -33,7 +33,7 @@ pub(in crate::plan) fn write(
         let mut cue = Cue::Plain;
         let facing = Facing::of_row(row);
         match facing {
-            Facing::RightSide if numbers.turn == Turn::Band && row >= narrowing_from => {
+            Facing::RightSide if numbers.turn == HeelTurn::Band && row >= narrowing_from => {
                 narrowing_row(&mut ops, width);
                 cue = Cue::Shape;
             }

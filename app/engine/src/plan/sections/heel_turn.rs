@@ -9,7 +9,7 @@ use crate::knit::Refusal;
 use crate::needles::Facing;
 use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
-use crate::recipe::Turn;
+use crate::recipe::HeelTurn;
 use crate::stitch::{Op, run};
 
 /// Stitches left when a heel of `heel` stitches (even, 12 or more) has been turned round:
@@ -31,23 +31,23 @@ const fn middle(heel: u16) -> u16 {
 }
 
 /// Stitches of the flap's last row, when it was begun on `heel`.
-const fn flap_end(heel: u16, turn: Turn) -> u16 {
+const fn flap_end(heel: u16, turn: HeelTurn) -> u16 {
     match turn {
-        Turn::Round | Turn::Square => heel,
-        Turn::Band => heel - 2 * BAND_SHAPINGS,
+        HeelTurn::Round | HeelTurn::Square => heel,
+        HeelTurn::Band => heel - 2 * BAND_SHAPINGS,
     }
 }
 
 /// Stitches left when a usual heel begun on `heel` stitches (even, 16 or more) has been turned.
-pub const fn turned_count(heel: u16, turn: Turn) -> u16 {
+pub const fn turned_count(heel: u16, turn: HeelTurn) -> u16 {
     turned(heel, turn, false)
 }
 
 /// The same for a usual or a narrow heel.
-pub(in crate::plan) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 {
+pub(in crate::plan) const fn turned(heel: u16, turn: HeelTurn, narrow: bool) -> u16 {
     let usual = match turn {
-        Turn::Round => round_count(heel),
-        Turn::Square | Turn::Band => middle(flap_end(heel, turn)),
+        HeelTurn::Round => round_count(heel),
+        HeelTurn::Square | HeelTurn::Band => middle(flap_end(heel, turn)),
     };
     // two stitches would be a seam, not a cup
     if narrow && usual > NARROWEST {
@@ -58,17 +58,17 @@ pub(in crate::plan) const fn turned(heel: u16, turn: Turn, narrow: bool) -> u16 
 }
 
 /// Rows of the turn; each takes one stitch away.
-pub(in crate::plan) const fn rows(heel: u16, turn: Turn, narrow: bool) -> u16 {
+pub(in crate::plan) const fn rows(heel: u16, turn: HeelTurn, narrow: bool) -> u16 {
     flap_end(heel, turn) - turned(heel, turn, narrow)
 }
 
-pub(in crate::plan) fn write(m: &mut Maker<'_>, turn: Turn) -> Result<(), Refusal> {
+pub(in crate::plan) fn write(m: &mut Maker<'_>, turn: HeelTurn) -> Result<(), Refusal> {
     let heel = m.numbers.heel;
     let narrow = m.recipe.fit.narrow_heel;
     let all = rows(heel, turn, narrow);
     match turn {
-        Turn::Round => round(m, heel, all, narrow),
-        Turn::Square | Turn::Band => {
+        HeelTurn::Round => round(m, heel, all, narrow),
+        HeelTurn::Square | HeelTurn::Band => {
             let middle = turned(heel, turn, narrow);
             square(m, (flap_end(heel, turn) - middle) / 2, middle, all)
         }

@@ -62,11 +62,11 @@ fn shaped(m: &mut Maker<'_>) -> Result<(), Refusal> {
 
 /// What happens beside the middle of the back: how far from it (before it first), the operation, and
 /// the stitches it takes. Two stitches in the middle stay plain.
-type Pair = [(i32, Op, u16); 2];
-const DECREASES: Pair = [(-3, Op::K2tog, 2), (1, Op::Ssk, 2)];
-const INCREASES: Pair = [(-1, Op::MakeRight, 0), (1, Op::MakeLeft, 0)];
+type BackShaping = [(i32, Op, u16); 2];
+const DECREASES: BackShaping = [(-3, Op::K2tog, 2), (1, Op::Ssk, 2)];
+const INCREASES: BackShaping = [(-1, Op::MakeRight, 0), (1, Op::MakeLeft, 0)];
 
-fn at_the_back(needles: &Needles, pair: &Pair) -> Vec<Op> {
+fn at_the_back(needles: &Needles, pair: &BackShaping) -> Vec<Op> {
     let middle = needles.stitches_of(Origin::Back) / 2;
     let place = |off: i32| u16::try_from(i32::from(middle) + off).unwrap_or(0);
     let mut next = pair.iter().peekable();

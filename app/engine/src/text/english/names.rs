@@ -1,7 +1,7 @@
 //! What things are called, and the cautions.
 
 use crate::needles::Origin;
-use crate::plan::{Caution, Form, SectionKind};
+use crate::plan::{Caution, SectionKind, StepForm};
 use crate::text::{English, Shape};
 
 /// What a section is called.
@@ -71,11 +71,11 @@ pub(crate) const fn shape(shape: Shape) -> &'static str {
 }
 
 /// Which round, row or move of how many: "Round 3 of 18".
-pub(crate) fn heading(form: Form, number: usize, of: usize) -> String {
+pub(crate) fn heading(form: StepForm, number: usize, of: usize) -> String {
     match form {
-        Form::Round => format!("Round {number} of {of}"),
-        Form::Row(_) => format!("Row {number} of {of}"),
-        Form::Walk => format!("Move {number} of {of}"),
+        StepForm::Round => format!("Round {number} of {of}"),
+        StepForm::Row(_) => format!("Row {number} of {of}"),
+        StepForm::Walk => format!("Move {number} of {of}"),
     }
 }
 

@@ -4,31 +4,35 @@ use super::lists::joined;
 use super::names::section_in_text;
 use super::shape;
 use crate::plan::SectionKind;
-use crate::tally::seen::{Sign, Stretch};
-use crate::text::{Between, English, Place, Shape};
+use crate::tally::seen::{CountableSign, SimilarSteps};
+use crate::text::{Between, English, NamedPlace, Shape};
 
 /// "round 8 of the gusset".
-pub(crate) fn place(place: Place, english: English) -> String {
+pub(crate) fn place(place: NamedPlace, english: English) -> String {
     match place {
-        Place::Round(n, part) => format!("round {n} of the {}", section_in_text(part, english)),
-        Place::Row(n, part) => format!("row {n} of the {}", section_in_text(part, english)),
-        Place::Move(n, part) => format!("move {n} of the {}", section_in_text(part, english)),
-        Place::End => "the end of the sock".into(),
+        NamedPlace::Round(n, part) => {
+            format!("round {n} of the {}", section_in_text(part, english))
+        }
+        NamedPlace::Row(n, part) => format!("row {n} of the {}", section_in_text(part, english)),
+        NamedPlace::Move(n, part) => format!("move {n} of the {}", section_in_text(part, english)),
+        NamedPlace::End => "the end of the sock".into(),
     }
 }
 
 /// The same at the beginning of a sentence.
-fn place_capital(place: Place, english: English) -> String {
+fn place_capital(place: NamedPlace, english: English) -> String {
     match place {
-        Place::Round(n, part) => format!("Round {n} of the {}", section_in_text(part, english)),
-        Place::Row(n, part) => format!("Row {n} of the {}", section_in_text(part, english)),
-        Place::Move(n, part) => format!("Move {n} of the {}", section_in_text(part, english)),
-        Place::End => "The end of the sock".into(),
+        NamedPlace::Round(n, part) => {
+            format!("Round {n} of the {}", section_in_text(part, english))
+        }
+        NamedPlace::Row(n, part) => format!("Row {n} of the {}", section_in_text(part, english)),
+        NamedPlace::Move(n, part) => format!("Move {n} of the {}", section_in_text(part, english)),
+        NamedPlace::End => "The end of the sock".into(),
     }
 }
 
 /// A place with what kind of round it is: "Round 6 of the gusset, plain round".
-pub(crate) fn place_with_shape(place: Place, kind: Option<Shape>, english: English) -> String {
+pub(crate) fn place_with_shape(place: NamedPlace, kind: Option<Shape>, english: English) -> String {
     let here = place_capital(place, english);
     match kind {
         Some(kind) => format!("{here}, {}", shape(kind)),
@@ -37,7 +41,7 @@ pub(crate) fn place_with_shape(place: Place, kind: Option<Shape>, english: Engli
 }
 
 /// "Back by 12 rounds, to round 8 of the gusset."
-pub(crate) fn way(back: bool, by: Between, to: Place, english: English) -> String {
+pub(crate) fn way(back: bool, by: Between, to: NamedPlace, english: English) -> String {
     format!(
         "{} by {}, to {}.",
         direction(back),
@@ -62,7 +66,7 @@ pub(crate) fn parts(parts: &[(SectionKind, Between)], english: English) -> Strin
 }
 
 /// "Back from round 20 of the gusset to round 8 of the gusset."
-pub(crate) fn jumped(back: bool, from: Place, to: Place, english: English) -> String {
+pub(crate) fn jumped(back: bool, from: NamedPlace, to: NamedPlace, english: English) -> String {
     format!(
         "{} from {} to {}.",
         direction(back),
@@ -104,12 +108,14 @@ fn between(by: Between) -> String {
 }
 
 /// What to count in the knitting, asked as a question.
-pub fn sign(stretch: &Stretch, english: English) -> String {
+pub fn sign(stretch: &SimilarSteps, english: English) -> String {
     let part = section_in_text(stretch.kind, english);
     match stretch.sign {
-        Sign::Rounds => format!("Rounds of the {part} you can count, in one column of stitches"),
-        Sign::Chains => "Chains along one edge of the heel flap".into(),
-        Sign::Decreases => format!("Decreases along one line of the {part}"),
-        Sign::Increases => format!("Stitches made along one line of the {part}"),
+        CountableSign::Rounds => {
+            format!("Rounds of the {part} you can count, in one column of stitches")
+        }
+        CountableSign::Chains => "Chains along one edge of the heel flap".into(),
+        CountableSign::Decreases => format!("Decreases along one line of the {part}"),
+        CountableSign::Increases => format!("Stitches made along one line of the {part}"),
     }
 }

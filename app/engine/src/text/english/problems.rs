@@ -1,6 +1,6 @@
 //! What is wrong with a field and what helps.
 
-use crate::error::{Counted, Problem};
+use crate::error::{Problem, SwatchCount};
 use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
 use crate::text::{ProblemText, Wording};
@@ -51,11 +51,11 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             most,
         } => {
             let (what, help) = match counted {
-                Counted::Stitches => (
+                SwatchCount::Stitches => (
                     "stitches",
                     "Count again over the measured width; sock yarn usually gives 28 to 36.",
                 ),
-                Counted::Rounds => (
+                SwatchCount::Rounds => (
                     "rounds",
                     "Count again over the measured height; sock yarn usually gives 38 to 50.",
                 ),

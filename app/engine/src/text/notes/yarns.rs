@@ -1,7 +1,7 @@
 //! What becomes of the yarn that is left when another is taken up: carried along, or cut.
 
 use super::Note;
-use crate::plan::{Form, Plan, Step};
+use crate::plan::{Plan, Step, StepForm};
 use crate::stitch::{Op, Yarn};
 use crate::trace::Position;
 
@@ -63,7 +63,7 @@ fn changed(step: &Step) -> Option<Yarn> {
 }
 
 fn rows(steps: &[&Step]) -> usize {
-    steps.iter().filter(|s| s.form != Form::Walk).count()
+    steps.iter().filter(|s| s.form != StepForm::Walk).count()
 }
 
 #[cfg(test)]

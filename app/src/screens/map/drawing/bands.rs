@@ -1,16 +1,16 @@
 //! Stripes on the drawing: a band for the rounds of each yarn, from where the first of them begins to
 //! where the last one ends. Which yarn a round is knitted with was seen by the simulator.
 
-use evenloop_engine::plan::{Form, Plan, SectionKind};
+use evenloop_engine::plan::{Plan, SectionKind, StepForm};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::trace::{Counted, SectionProgress, Trace};
+use evenloop_engine::trace::{ProgressUnit, SectionProgress, Trace};
 
 use super::measures::{Measures, stretch};
 use super::points::{part, path};
 
 /// Everything in one section that is, or will be, knitted with one yarn.
 #[derive(Debug, Clone, PartialEq)]
-pub(in crate::screens::map) struct Band {
+pub(in crate::screens::map) struct YarnArea {
     /// Which yarn.
     pub yarn: Yarn,
     /// Whether it is knitted already.
@@ -26,8 +26,8 @@ pub(super) fn of(
     trace: &Trace,
     section: usize,
     progress: &SectionProgress,
-) -> Vec<Band> {
-    let mut bands: Vec<Band> = Vec::new();
+) -> Vec<YarnArea> {
+    let mut bands: Vec<YarnArea> = Vec::new();
     let yarns = yarns(plan, trace, section, progress);
     let mut begin = 0;
     for stripe in yarns.chunk_by(|a, b| a == b) {
@@ -49,7 +49,7 @@ fn yarns(plan: &Plan, trace: &Trace, section: usize, progress: &SectionProgress)
     let Some(section) = plan.sections.get(section) else {
         return Vec::new();
     };
-    if progress.counted == Counted::Moves {
+    if progress.counted == ProgressUnit::Moves {
         return Vec::new();
     }
     let knitted = trace.steps.iter().skip(progress.first);
@@ -57,7 +57,7 @@ fn yarns(plan: &Plan, trace: &Trace, section: usize, progress: &SectionProgress)
         .steps
         .iter()
         .zip(knitted)
-        .filter(|(step, _)| step.form != Form::Walk)
+        .filter(|(step, _)| step.form != StepForm::Walk)
         .map(|(_, seen)| seen.after().yarn())
         .collect()
 }
@@ -66,13 +66,13 @@ fn piece(m: &Measures, kind: SectionKind, (from, to): (usize, usize), of: usize)
     path(&stretch(m, kind, part(from, of), part(to, of)), true)
 }
 
-fn add(bands: &mut Vec<Band>, yarn: Yarn, knitted: bool, piece: &str) {
+fn add(bands: &mut Vec<YarnArea>, yarn: Yarn, knitted: bool, piece: &str) {
     match bands
         .iter_mut()
         .find(|b| b.yarn == yarn && b.knitted == knitted)
     {
         Some(band) => band.area.push_str(piece),
-        None => bands.push(Band {
+        None => bands.push(YarnArea {
             yarn,
             knitted,
             area: piece.to_owned(),

@@ -6,8 +6,8 @@
 
 use std::fmt::Write as _;
 
-use evenloop_engine::plan::{Form, Plan, Section, SectionKind};
-use evenloop_engine::recipe::{Direction, Motif, Place};
+use evenloop_engine::plan::{Plan, Section, SectionKind, StepForm};
+use evenloop_engine::recipe::{Direction, Motif, MotifPlacement};
 use evenloop_engine::stitch::{Cross, Lean};
 
 use super::measures::{Measures, SLANT};
@@ -77,7 +77,7 @@ struct First {
 }
 
 fn first(section: &Section) -> Option<First> {
-    let rounds = || section.steps.iter().filter(|s| s.form == Form::Round);
+    let rounds = || section.steps.iter().filter(|s| s.form == StepForm::Round);
     let (nth, row) = rounds().enumerate().find_map(|(nth, step)| {
         let row = step.moves.first()?.motif_round()?;
         Some((nth, row.saturating_sub(1)))
@@ -104,7 +104,7 @@ fn begin(m: &Measures, kind: SectionKind, first: First, round: f32) -> Option<f3
 }
 
 /// Where a section carries the motif; `None` where it does not.
-fn area(m: &Measures, kind: SectionKind, front: f32, place: Place) -> Option<Vec<Point>> {
+fn area(m: &Measures, kind: SectionKind, front: f32, place: MotifPlacement) -> Option<Vec<Point>> {
     let across = front / m.wide.max(1.0);
     let along_foot = |from: f32, to: f32| {
         vec![
@@ -117,8 +117,8 @@ fn area(m: &Measures, kind: SectionKind, front: f32, place: Place) -> Option<Vec
     match kind {
         SectionKind::Leg => {
             let left = match place {
-                Place::AllRound => 0.0,
-                Place::Front => m.wide - front,
+                MotifPlacement::AllRound => 0.0,
+                MotifPlacement::Front => m.wide - front,
             };
             Some(vec![
                 point(m.wide, m.cuff),

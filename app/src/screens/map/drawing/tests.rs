@@ -1,5 +1,7 @@
 use evenloop_engine::plan::make;
-use evenloop_engine::recipe::{Direction, Girth, Heel, Motif, Place, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{
+    Direction, Girth, Heel, Motif, MotifPlacement, Recipe, Stripe, Yarns,
+};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, StepTrace, Trace};
 use evenloop_engine::units::Length;
@@ -270,7 +272,7 @@ fn both_ways() -> impl Iterator<Item = (Direction, Heel)> {
 }
 
 /// The levels of a straight stripe's pieces, from where knitting comes from.
-fn levels(band: &Band) -> Vec<[f32; 2]> {
+fn levels(band: &YarnArea) -> Vec<[f32; 2]> {
     let pieces = band.area.split_inclusive('Z').map(box_of);
     pieces.map(|[_, top, _, low]| [top, low]).collect()
 }
@@ -403,7 +405,7 @@ fn each_part_has_the_yarns_that_it_is_knitted_with() {
     }
 }
 
-fn patterned(direction: Direction, place: Place) -> Plan {
+fn patterned(direction: Direction, place: MotifPlacement) -> Plan {
     let rows = ["p1 k4 p1", "p1 cr2/2 p1", "p1 k4 p1", "k2tog yo k2 yo ssk"];
     let recipe = Recipe {
         stitches: Some(72),
@@ -423,7 +425,7 @@ fn patterned(direction: Direction, place: Place) -> Plan {
 #[test]
 fn the_motif_lies_on_leg_gusset_and_foot_in_its_size() {
     for direction in [Direction::CuffDown, Direction::ToeUp] {
-        for place in [Place::Front, Place::AllRound] {
+        for place in [MotifPlacement::Front, MotifPlacement::AllRound] {
             let plan = patterned(direction, place);
             let drawing = drawn(&plan, &knitted(&plan), Position::default());
             let texture = drawing.texture.expect("a motif");
@@ -444,8 +446,8 @@ fn the_motif_lies_on_leg_gusset_and_foot_in_its_size() {
             let [left, _, right, _] = box_of(&leg.area);
             let shown = match place {
                 // half of the repeats on the front
-                Place::Front => mm(swatch.width_of(36)) / 2.0,
-                Place::AllRound => mm(plan.outcome.circumference) / 2.0,
+                MotifPlacement::Front => mm(swatch.width_of(36)) / 2.0,
+                MotifPlacement::AllRound => mm(plan.outcome.circumference) / 2.0,
             };
             assert!((right - left - shown).abs() < 0.3, "{place:?}");
             for part in &texture.parts {
@@ -463,7 +465,7 @@ fn the_motif_lies_on_leg_gusset_and_foot_in_its_size() {
 #[test]
 fn the_motif_begins_where_its_first_round_is_knitted() {
     for direction in [Direction::CuffDown, Direction::ToeUp] {
-        let plan = patterned(direction, Place::Front);
+        let plan = patterned(direction, MotifPlacement::Front);
         let texture = drawn(&plan, &knitted(&plan), Position::default())
             .texture
             .expect("a motif");

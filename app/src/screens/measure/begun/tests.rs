@@ -7,7 +7,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 
 use super::*;
-use crate::store::{PairHead, PairProgress, Pattern};
+use crate::store::{KnittedPlan, PairHead, PairProgress};
 
 fn recipe(toe: Toe) -> Recipe {
     Recipe {
@@ -19,10 +19,10 @@ fn recipe(toe: Toe) -> Recipe {
     }
 }
 
-fn pattern(recipe: &Recipe) -> Arc<Pattern> {
+fn pattern(recipe: &Recipe) -> Arc<KnittedPlan> {
     let plan = make(recipe).unwrap_or_else(|wrong| panic!("{wrong:?}"));
     let trace = Trace::of(&plan).unwrap_or_else(|wrong| panic!("{wrong:?}"));
-    Arc::new(Pattern { plan, trace })
+    Arc::new(KnittedPlan { plan, trace })
 }
 
 /// A pair with so many steps done of each sock.

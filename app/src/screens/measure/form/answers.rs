@@ -2,8 +2,8 @@
 //! sentence about it and perhaps a drawing. A value that is missing here does not compile.
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, LeftRight, Method, Narrowing, Place, Rib,
-    Seating, Toe, Turn,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight, Method,
+    MotifPlacement, Narrowing, Rib, Seating, Toe,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -89,7 +89,7 @@ macro_rules! answers {
 /// The needles, without the seating that only some of them have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
-pub(in crate::screens::measure) enum Needles {
+pub(in crate::screens::measure) enum NeedleChoice {
     /// One long circular.
     MagicLoop,
     /// Two circulars.
@@ -102,7 +102,7 @@ pub(in crate::screens::measure) enum Needles {
     ShortCircular,
 }
 
-impl Needles {
+impl NeedleChoice {
     /// Whether there are two halves, so that a seating can be chosen.
     pub(in crate::screens::measure) const fn has_halves(self) -> bool {
         matches!(self, Self::MagicLoop | Self::TwoCirculars)
@@ -215,7 +215,7 @@ answers! { FlapTexture {
     [Self::GarterEdge] => text::FLAP_GARTER_EDGE;
 } }
 
-answers! { Turn {
+answers! { HeelTurn {
     [Self::Round] => text::TURN_ROUND;
     [Self::Square] => text::TURN_SQUARE;
     [Self::Band] => text::TURN_BAND;
@@ -240,12 +240,12 @@ answers! { LeftRight {
     [Self::Right] => text::FOOT_RIGHT;
 } }
 
-answers! { Place {
+answers! { MotifPlacement {
     [Self::AllRound] => text::PLACE_ALL_ROUND;
     [Self::Front] => text::PLACE_FRONT;
 } }
 
-answers! { Needles {
+answers! { NeedleChoice {
     [Self::MagicLoop] => text::MAGIC_LOOP, drawings::magic_loop;
     [Self::TwoCirculars] => text::TWO_CIRCULARS, drawings::two_circulars;
     [Self::FourDpns] => text::FOUR_DPNS, drawings::four_dpns;

@@ -19,8 +19,8 @@ use evenloop_engine::units::{Length, LengthUnit};
 use serde::{Deserialize, Serialize};
 
 pub(super) use self::answers::{Answer, FlapBy, HeelKind, choice};
-pub(super) use self::questions::{Control, Form, Question};
-use super::fields::{Field, numbers_in_form};
+pub(super) use self::questions::{Control, MeasureForm, Question};
+use super::fields::{FormPlace, numbers_in_form};
 use super::wrong::{Wrong, found};
 
 /// Places at which the leg can be measured round.
@@ -41,13 +41,13 @@ pub(super) struct Parts {
     pub(super) toe: Yarn,
 }
 
-impl Default for Form {
+impl Default for MeasureForm {
     fn default() -> Self {
         Self::of(&Recipe::default(), LengthUnit::default())
     }
 }
 
-impl Form {
+impl MeasureForm {
     /// The form that means a recipe.
     pub(super) fn of(recipe: &Recipe, unit: LengthUnit) -> Self {
         let mut form = Self::answers_of(recipe, unit);
@@ -111,7 +111,7 @@ impl Form {
         let rounds = |wrong: &Wrong| {
             matches!(
                 wrong.field,
-                Some(Field::Number(NumberField::StripeRounds(_)))
+                Some(FormPlace::Number(NumberField::StripeRounds(_)))
             )
         };
         recipe.yarns.filter(|_| !wrong.iter().any(rounds))
@@ -207,7 +207,7 @@ impl Form {
         // hold the default's number here, which is never out of range.
         if let Err(more) = recipe.check() {
             let lines = more.into_iter().map(Wrong::from);
-            wrong.extend(lines.filter(|one| matches!(one.field, Some(Field::Number(_)))));
+            wrong.extend(lines.filter(|one| matches!(one.field, Some(FormPlace::Number(_)))));
         }
         Err(wrong)
     }

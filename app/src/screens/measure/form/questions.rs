@@ -5,18 +5,18 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Girth, Heel, Method, Motif, NumberField,
-    Place, Recipe, Seating, Stripe, Toe, Turn, Yarns,
+    Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif,
+    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
 use serde::{Deserialize, Serialize};
 
-use super::answers::{Answer, FlapBy, HeelKind, Needles};
+use super::answers::{Answer, FlapBy, HeelKind, NeedleChoice};
 use super::typed;
 use super::{GIRTHS, Parts, STRIPES};
 use crate::parts::{Cells, Choice, Width};
-use crate::screens::measure::fields::Group;
+use crate::screens::measure::fields::FieldGroup;
 use crate::text::measure::{self, choices as text};
 use crate::text::{Named, Sentence};
 
@@ -31,18 +31,18 @@ pub(in crate::screens::measure) enum Control {
         /// What there is.
         choices: Vec<Choice>,
         /// Which of them is chosen.
-        get: fn(&Form) -> usize,
+        get: fn(&MeasureForm) -> usize,
         /// Another is chosen.
-        set: fn(&mut Form, usize),
+        set: fn(&mut MeasureForm, usize),
     },
     /// On or off.
     Flip {
         /// What it is.
         text: Named,
         /// Whether it is on.
-        get: fn(&Form) -> bool,
+        get: fn(&MeasureForm) -> bool,
         /// It is switched.
-        set: fn(&mut Form, bool),
+        set: fn(&mut MeasureForm, bool),
     },
 }
 
@@ -90,7 +90,7 @@ macro_rules! form {
         #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
         #[serde(default)]
         #[allow(clippy::struct_excessive_bools)] // each is a switch of its own
-        pub(in crate::screens::measure) struct Form {
+        pub(in crate::screens::measure) struct MeasureForm {
             /// What the pair will be called.
             pub(in crate::screens::measure) name: String,
             /// In which unit lengths without one are meant.
@@ -125,10 +125,10 @@ macro_rules! form {
             }
 
             /// Where it is asked.
-            pub(in crate::screens::measure) const fn group(self) -> Group {
+            pub(in crate::screens::measure) const fn group(self) -> FieldGroup {
                 match self {
-                    $(Self::$pick_question => Group::$pick_group,)*
-                    $(Self::$flip_question => Group::$flip_group,)*
+                    $(Self::$pick_question => FieldGroup::$pick_group,)*
+                    $(Self::$flip_question => FieldGroup::$flip_group,)*
                 }
             }
 
@@ -152,7 +152,7 @@ macro_rules! form {
             }
 
             /// When it is asked; always where there is no condition.
-            pub(in crate::screens::measure) const fn asked(self) -> Option<fn(&Form) -> bool> {
+            pub(in crate::screens::measure) const fn asked(self) -> Option<fn(&MeasureForm) -> bool> {
                 match self {
                     $(Self::$pick_question => optional!($($pick_when)?),)*
                     $(Self::$flip_question => optional!($($flip_when)?),)*
@@ -178,7 +178,7 @@ macro_rules! form {
             }
         }
 
-        impl Form {
+        impl MeasureForm {
             /// A form with the answers that a recipe has, and with nothing typed.
             pub(super) fn answers_of(recipe: &Recipe, unit: LengthUnit) -> Self {
                 $(let $rest: fn(&Recipe) -> $rest_kind = $rest_read;)*
@@ -266,12 +266,12 @@ form! {
             },
         }
         /// How the heel is turned, from the cuff down: from the toe up that is done in short rows.
-        turn: Turn, Turn {
+        turn: HeelTurn, HeelTurn {
             name: "turn", group: Flap, legend: text::TURN, width: Long,
             when: |form| form.heel == HeelKind::Flap && form.direction == Direction::CuffDown,
             read: |recipe| match recipe.heel {
                 Heel::FlapAndGusset { turn, .. } => turn,
-                Heel::ShortRow { .. } | Heel::Afterthought => Turn::default(),
+                Heel::ShortRow { .. } | Heel::Afterthought => HeelTurn::default(),
             },
             write: |recipe, form| if let Heel::FlapAndGusset { turn, .. } = &mut recipe.heel {
                 *turn = form.turn;
@@ -295,19 +295,19 @@ form! {
             write: |recipe, form| recipe.toe = form.toe,
         }
         /// Where the pattern is knitted.
-        place: Place, Place {
+        place: MotifPlacement, MotifPlacement {
             name: "place", group: MotifPlace, legend: text::PLACE, width: Long,
             when: |form| form.patterned,
-            read: |recipe| recipe.motif.as_ref().map_or(Place::default(), |motif| motif.place),
+            read: |recipe| recipe.motif.as_ref().map_or(MotifPlacement::default(), |motif| motif.place),
             write: |recipe, form| if let Some(motif) = &mut recipe.motif {
                 motif.place = form.place;
             },
         }
         /// The needles.
-        needles: Needles, Needles {
+        needles: NeedleChoice, NeedleChoice {
             name: "needles", group: Needles, legend: text::METHOD, width: Long,
             path: "needles.method", called: text::METHOD,
-            read: |recipe| Needles::of(recipe.needles),
+            read: |recipe| NeedleChoice::of(recipe.needles),
             write: |recipe, form| recipe.needles = form.needles.method(Seating::default()),
         }
         /// Where stitches sit after the turn, on needles with two halves.
@@ -390,7 +390,7 @@ form! {
             },
             write: |recipe, form| {
                 let rows = form.patterned.then(|| form.chart.rows().ok()).flatten();
-                recipe.motif = rows.map(|rows| Motif { rows, place: Place::default() });
+                recipe.motif = rows.map(|rows| Motif { rows, place: MotifPlacement::default() });
             },
         }
         /// How many yarns, 1 to 4.

@@ -4,11 +4,11 @@ use evenloop_engine::error::{FieldError, Problem};
 use evenloop_engine::recipe::{Number, NumberField, Presence, Recipe, Unit};
 use evenloop_engine::units::Length;
 
-use super::Form;
+use super::MeasureForm;
 use crate::screens::measure::fields::{is_asked, numbers_in_form};
 use crate::screens::measure::wrong::{Expected, Wrong};
 
-impl Form {
+impl MeasureForm {
     /// The recipe that is meant, and what of it cannot be read. A line that cannot be read leaves the
     /// usual number in its place, which is never out of range.
     pub(super) fn read(&self) -> (Recipe, Vec<Wrong>) {

@@ -4,9 +4,9 @@
 use evenloop_engine::recipe::NumberField;
 use evenloop_engine::stitch::Yarn;
 
-use super::{Form, GIRTHS, STRIPES};
+use super::{GIRTHS, MeasureForm, STRIPES};
 
-impl Form {
+impl MeasureForm {
     /// One more place round the leg, still empty.
     pub(in crate::screens::measure) fn add_girth(&mut self) {
         if self.girths < GIRTHS {
@@ -116,7 +116,7 @@ impl Form {
 mod tests {
     use super::*;
 
-    fn stripes(form: &Form) -> Vec<String> {
+    fn stripes(form: &MeasureForm) -> Vec<String> {
         let rounds = (0..)
             .map(NumberField::StripeRounds)
             .map(|line| form.text(line));
@@ -129,7 +129,7 @@ mod tests {
 
     #[test]
     fn a_place_taken_out_moves_the_others_up() {
-        let mut form = Form::default();
+        let mut form = MeasureForm::default();
         for (place, text) in (0..).zip(["10", "20", "30"]) {
             form.add_girth();
             form.typed
@@ -154,7 +154,7 @@ mod tests {
 
     #[test]
     fn stripes_are_added_moved_and_taken_out() {
-        let mut form = Form::default();
+        let mut form = MeasureForm::default();
         form.take_yarns(3);
         assert_eq!(stripes(&form), ["A2", "B2"]);
         form.typed

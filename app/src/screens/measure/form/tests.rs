@@ -2,24 +2,24 @@
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, LeftRight,
-    Method, Motif, Narrowing, Place, Stripe, Toe, Turn,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
+    LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe,
 };
 use evenloop_engine::swatch::{Swatch, Unwashed};
 use evenloop_engine::text::Wording;
 
-use super::answers::Needles;
+use super::answers::NeedleChoice;
 use super::*;
 
-fn with(changes: &[(NumberField, &str)]) -> Form {
-    let mut form = Form::default();
+fn with(changes: &[(NumberField, &str)]) -> MeasureForm {
+    let mut form = MeasureForm::default();
     for (field, text) in changes {
         form.typed.insert(*field, (*text).to_owned());
     }
     form
 }
 
-fn fields(form: &Form) -> Vec<String> {
+fn fields(form: &MeasureForm) -> Vec<String> {
     form.outcome()
         .err()
         .unwrap_or_default()
@@ -29,20 +29,20 @@ fn fields(form: &Form) -> Vec<String> {
         .collect()
 }
 
-fn path(field: Field) -> String {
+fn path(field: FormPlace) -> String {
     match field {
-        Field::Number(number) => number.path().into_owned(),
-        Field::Question(question) => question.path().unwrap_or_default().to_owned(),
-        Field::Calf => "calf".to_owned(),
-        Field::Motif => "motif.rows".to_owned(),
-        Field::Stripes => "yarns.stripes".to_owned(),
+        FormPlace::Number(number) => number.path().into_owned(),
+        FormPlace::Question(question) => question.path().unwrap_or_default().to_owned(),
+        FormPlace::Calf => "calf".to_owned(),
+        FormPlace::Motif => "motif.rows".to_owned(),
+        FormPlace::Stripes => "yarns.stripes".to_owned(),
     }
 }
 
 #[test]
 fn the_first_form_means_the_default_recipe_and_is_a_sock() {
-    assert_eq!(Form::default().recipe(), Ok(Recipe::default()));
-    assert_eq!(fields(&Form::default()), [""; 0]);
+    assert_eq!(MeasureForm::default().recipe(), Ok(Recipe::default()));
+    assert_eq!(fields(&MeasureForm::default()), [""; 0]);
 }
 
 #[test]
@@ -71,7 +71,7 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
         },
         heel: Heel::FlapAndGusset {
             texture: FlapTexture::GarterEdge,
-            turn: Turn::Band,
+            turn: HeelTurn::Band,
             rows: Some(28),
             height: None,
             corners: true,
@@ -89,7 +89,7 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
     };
     for &unit in LengthUnit::ALL {
         assert_eq!(
-            Form::of(&recipe, unit).recipe().as_ref(),
+            MeasureForm::of(&recipe, unit).recipe().as_ref(),
             Ok(&recipe),
             "{unit:?}"
         );
@@ -99,7 +99,10 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
             needles: method,
             ..Recipe::default()
         };
-        assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+        assert_eq!(
+            MeasureForm::of(&recipe, LengthUnit::Cm).recipe(),
+            Ok(recipe)
+        );
     }
     for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
         let recipe = Recipe {
@@ -107,7 +110,10 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
             heel,
             ..Recipe::default()
         };
-        assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+        assert_eq!(
+            MeasureForm::of(&recipe, LengthUnit::Cm).recipe(),
+            Ok(recipe)
+        );
     }
 }
 
@@ -139,14 +145,14 @@ fn what_not_every_sock_has_comes_back_too() {
         calf: vec![girth(100, 260), girth(180, 340), girth(330, 320)],
         heel: Heel::FlapAndGusset {
             texture: FlapTexture::default(),
-            turn: Turn::default(),
+            turn: HeelTurn::default(),
             rows: None,
             height: Some(Length::mm(65)),
             corners: false,
         },
         motif: Some(Motif {
             rows: rows.to_vec(),
-            place: Place::Front,
+            place: MotifPlacement::Front,
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::B, 3), stripe(Yarn::A, 1), stripe(Yarn::B, 12)],
@@ -156,23 +162,29 @@ fn what_not_every_sock_has_comes_back_too() {
         }),
         ..Recipe::default()
     };
-    assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+    assert_eq!(
+        MeasureForm::of(&recipe, LengthUnit::Cm).recipe(),
+        Ok(recipe)
+    );
     for toe in Toe::ALL {
         let recipe = Recipe {
             toe,
             ..Recipe::default()
         };
-        assert_eq!(Form::of(&recipe, LengthUnit::Cm).recipe(), Ok(recipe));
+        assert_eq!(
+            MeasureForm::of(&recipe, LengthUnit::Cm).recipe(),
+            Ok(recipe)
+        );
     }
 }
 
 #[test]
 fn a_pair_for_left_and_right_has_two_different_recipes() {
-    let form = Form {
+    let form = MeasureForm {
         toe: Toe::Shaped {
             foot: LeftRight::Right,
         },
-        ..Form::default()
+        ..MeasureForm::default()
     };
     let recipe = form.recipe().expect("a recipe");
     let second = recipe.second_sock().expect("the other foot's");
@@ -189,7 +201,8 @@ fn a_pair_for_left_and_right_has_two_different_recipes() {
 
 #[test]
 fn what_is_not_chosen_is_not_sent() {
-    let text = evenloop_engine::wire::write_recipe(&Form::default().recipe().expect("a recipe"));
+    let text =
+        evenloop_engine::wire::write_recipe(&MeasureForm::default().recipe().expect("a recipe"));
     for word in [
         "unwashed", "calf", "motif", "yarns", "cast_on", "bind_off", "instep", "wide", "narrow_",
     ] {
@@ -203,7 +216,7 @@ fn a_draft_of_an_earlier_build_reads() {
         "direction":"toe-up","edge":{"rib":"1x1"},"heel":"short-row","texture":"slipped-stitch",
         "turn":"round","corners":false,"toe":{"kind":"wedge","narrowing":"long"},
         "needles":"four-dpns","seating":"even-halves"}"#;
-    let form: Form = serde_json::from_str(text).expect("a form");
+    let form: MeasureForm = serde_json::from_str(text).expect("a form");
     assert_eq!(form.text(NumberField::HeelBetween), "2");
     assert_eq!((form.yarns, form.girths, form.patterned), (1, 0, false));
 }
@@ -212,7 +225,7 @@ fn a_draft_of_an_earlier_build_reads() {
 fn half_of_what_belongs_together_is_asked_for() {
     let form = with(&[(NumberField::UnwashedWidth, "9.8")]);
     assert_eq!(fields(&form), ["swatch.unwashed.height"]);
-    let form = Form {
+    let form = MeasureForm {
         girths: 1,
         ..with(&[(NumberField::GirthHeight(0), "12")])
     };
@@ -237,8 +250,8 @@ fn every_choice_the_engine_has_stands_in_the_form() {
         assert!(there == toe || both_shaped, "{toe:?}");
     }
     for method in Method::ALL {
-        let needles = Needles::of(method);
-        assert_eq!(Needles::ALL[needles.index()], needles);
+        let needles = NeedleChoice::of(method);
+        assert_eq!(NeedleChoice::ALL[needles.index()], needles);
     }
     distinct::<LengthUnit>();
     distinct::<Direction>();
@@ -247,19 +260,19 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<BindOff>();
     distinct::<HeelKind>();
     distinct::<FlapTexture>();
-    distinct::<Turn>();
+    distinct::<HeelTurn>();
     distinct::<FlapBy>();
     distinct::<Toe>();
     distinct::<LeftRight>();
-    distinct::<Place>();
-    distinct::<Needles>();
+    distinct::<MotifPlacement>();
+    distinct::<NeedleChoice>();
 }
 
 /// What a recipe has, one by one: a new field does not compile here until somebody has seen that the
 /// form has a row for it.
 #[test]
 fn every_field_of_a_recipe_is_known_to_the_form() {
-    let recipe = Form::default().recipe().expect("a recipe");
+    let recipe = MeasureForm::default().recipe().expect("a recipe");
     let Recipe {
         direction: _,
         foot:
@@ -327,7 +340,7 @@ fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
     let errors = form.outcome().expect_err("all that");
     let foot = errors
         .iter()
-        .find(|e| e.field == Some(Field::Number(NumberField::FootLength)))
+        .find(|e| e.field == Some(FormPlace::Number(NumberField::FootLength)))
         .expect("an error");
     let message = foot.text(Wording::default()).message;
     assert!(message.contains("“long”"), "{message}");
@@ -336,7 +349,7 @@ fn what_cannot_be_read_is_said_at_its_line_and_so_is_what_is_out_of_range() {
 #[test]
 fn ranges_are_said_in_the_unit_that_is_chosen() {
     let mut form = with(&[(NumberField::FootLength, "40"), (NumberField::Leg, "2")]);
-    let said = |form: &Form| {
+    let said = |form: &MeasureForm| {
         let wrong = form.outcome().expect_err("two lines are out of range");
         let wording = Wording {
             unit: form.unit,
@@ -413,7 +426,7 @@ fn a_change_of_unit_keeps_lengths_and_what_is_no_length() {
 
 #[test]
 fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
-    let earlier = Form {
+    let earlier = MeasureForm {
         name: "Grey ones".to_owned(),
         corners: true,
         ..with(&[
@@ -430,11 +443,11 @@ fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
     assert_eq!(now.text(NumberField::FootLength), "26");
     assert_eq!(now.text(NumberField::Leg), "10");
     assert_eq!(now.text(NumberField::HeelRows), "28");
-    let earlier = Form {
+    let earlier = MeasureForm {
         unit: LengthUnit::Inch,
         ..with(&[(NumberField::FootLength, "9 1/2")])
     };
-    let mut now = Form::default();
+    let mut now = MeasureForm::default();
     now.take_up(earlier);
     assert_eq!(
         (now.unit, now.text(NumberField::FootLength)),
@@ -446,5 +459,8 @@ fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
 fn a_draft_reads_back() {
     let form = with(&[(NumberField::FootLength, "26½?")]);
     let text = serde_json::to_string(&form).expect("text");
-    assert_eq!(serde_json::from_str::<Form>(&text).expect("a form"), form);
+    assert_eq!(
+        serde_json::from_str::<MeasureForm>(&text).expect("a form"),
+        form
+    );
 }

@@ -4,17 +4,17 @@ use evenloop_engine::recipe::{NumberField, Presence, Unit};
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
-use crate::parts::{Choice, ChoiceGroup, Said, Switch, Text, TextField, Width};
+use crate::parts::{Choice, ChoiceGroup, Said, ShownText, Switch, TextField, Width};
 use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{Field, Group, id, line, range};
-use crate::screens::measure::form::{Control, Form, Question, choice};
+use crate::screens::measure::fields::{FieldGroup, FormPlace, id, line, range};
+use crate::screens::measure::form::{Control, MeasureForm, Question, choice};
 use crate::text::measure as text;
 
 /// One step with its heading.
 #[component]
-pub(in crate::screens::measure) fn Step(
+pub(in crate::screens::measure) fn FormStep(
     title: &'static str,
-    #[prop(optional, into)] lead: Text,
+    #[prop(optional, into)] lead: ShownText,
     children: Children,
 ) -> impl IntoView {
     view! {
@@ -32,18 +32,26 @@ pub(in crate::screens::measure) fn Step(
 /// What is asked only of some socks. One piece of code whatever it shows: what the browser has to
 /// load stays small.
 #[component]
-pub(super) fn Only(desk: Desk, when: fn(&Form) -> bool, children: ChildrenFn) -> impl IntoView {
+pub(super) fn Only(
+    desk: Desk,
+    when: fn(&MeasureForm) -> bool,
+    children: ChildrenFn,
+) -> impl IntoView {
     only(desk, Box::new(when), children)
 }
 
-fn only(desk: Desk, when: Box<dyn Fn(&Form) -> bool + Send + Sync>, what: ChildrenFn) -> AnyView {
+fn only(
+    desk: Desk,
+    when: Box<dyn Fn(&MeasureForm) -> bool + Send + Sync>,
+    what: ChildrenFn,
+) -> AnyView {
     let on = Memo::new(move |_| desk.form.with(&when));
     (move || on.get().then(|| what())).into_any()
 }
 
 /// Something that not every knitter needs, folded away inside a step.
 #[component]
-pub(super) fn More(#[prop(into)] title: Text, children: Children) -> impl IntoView {
+pub(super) fn More(#[prop(into)] title: ShownText, children: Children) -> impl IntoView {
     view! {
         <details class="more">
             <summary>{title.shown()}</summary>
@@ -55,14 +63,14 @@ pub(super) fn More(#[prop(into)] title: Text, children: Children) -> impl IntoVi
 
 /// What is wrong with a field that is no line.
 #[component]
-pub(super) fn Trouble(desk: Desk, field: Field) -> impl IntoView {
+pub(super) fn Trouble(desk: Desk, field: FormPlace) -> impl IntoView {
     let error = Memo::new(move |_| desk.said_of(field).map(|wrong| wrong.text(desk.wording())));
     view! { <Said id=field.id() error /> }
 }
 
 /// The lines of a group, of a place where they belong to one, as far as they are asked for.
 #[component]
-pub(super) fn Lines(desk: Desk, group: Group, #[prop(optional)] place: u8) -> impl IntoView {
+pub(super) fn Lines(desk: Desk, group: FieldGroup, #[prop(optional)] place: u8) -> impl IntoView {
     let one = |field: NumberField| match line(field).and_then(|line| line.asked) {
         // Whether a place is there at all is for those who show the place.
         Some(asked) if field.place().is_none() => {
@@ -81,7 +89,7 @@ fn number(desk: Desk, field: NumberField) -> AnyView {
     };
     let value = Memo::new(move |_| desk.form.read().text(field).to_owned());
     let error = Memo::new(move |_| {
-        let wrong = desk.said_of(Field::Number(field))?;
+        let wrong = desk.said_of(FormPlace::Number(field))?;
         Some(wrong.text(desk.wording()))
     });
     let wording = Memo::new(move |_| desk.wording());
@@ -114,7 +122,7 @@ fn number(desk: Desk, field: NumberField) -> AnyView {
 /// The questions of a group, as far as they are asked; beside those that choose from a few, what is
 /// wrong with the answer.
 #[component]
-pub(super) fn Questions(desk: Desk, group: Group) -> impl IntoView {
+pub(super) fn Questions(desk: Desk, group: FieldGroup) -> impl IntoView {
     let one = |asked: Question| match asked.asked() {
         Some(when) => {
             let what: ChildrenFn = std::sync::Arc::new(move || question(desk, asked));
@@ -137,7 +145,7 @@ fn question(desk: Desk, question: Question) -> AnyView {
         } => {
             let set = Callback::new(move |index| desk.form.update(|form| set(form, index)));
             let trouble = question.path().map(|_| {
-                let field = Field::Question(question);
+                let field = FormPlace::Question(question);
                 view! { <Trouble desk field /> }
             });
             view! {
@@ -156,9 +164,9 @@ fn question(desk: Desk, question: Question) -> AnyView {
 
 /// What is wrong with the questions of a group that are answered by yes and no.
 #[component]
-pub(super) fn Troubles(desk: Desk, group: Group) -> impl IntoView {
+pub(super) fn Troubles(desk: Desk, group: FieldGroup) -> impl IntoView {
     let wrong = group.questions().filter(|one| one.path().is_some());
-    let one = |question| view! { <Trouble desk field=Field::Question(question) /> };
+    let one = |question| view! { <Trouble desk field=FormPlace::Question(question) /> };
     wrong.map(one).collect_view().into_any()
 }
 
@@ -167,10 +175,10 @@ pub(super) fn Troubles(desk: Desk, group: Group) -> impl IntoView {
 pub(super) fn Pick(
     desk: Desk,
     name: &'static str,
-    #[prop(into)] legend: Text,
+    #[prop(into)] legend: ShownText,
     choices: Vec<Choice>,
     #[prop(optional)] width: Width,
-    get: fn(&Form) -> usize,
+    get: fn(&MeasureForm) -> usize,
     set: Callback<usize>,
 ) -> impl IntoView {
     let picked = Memo::new(move |_| desk.form.with(get));
@@ -178,7 +186,7 @@ pub(super) fn Pick(
 }
 
 /// What was typed for a length, with its unit.
-pub(super) fn length(form: &Form, field: NumberField) -> String {
+pub(super) fn length(form: &MeasureForm, field: NumberField) -> String {
     let inches = form.unit == LengthUnit::Inch;
     format!(
         "{} {}",

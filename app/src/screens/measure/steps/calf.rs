@@ -5,8 +5,8 @@ use leptos::prelude::*;
 use super::bound::{Lines, More, Trouble};
 use crate::screens::measure::Desk;
 use crate::screens::measure::drawings::LegDrawing;
-use crate::screens::measure::fields::{Field, Group};
-use crate::screens::measure::form::{Form, GIRTHS};
+use crate::screens::measure::fields::{FieldGroup, FormPlace};
+use crate::screens::measure::form::{GIRTHS, MeasureForm};
 use crate::text::measure as text;
 
 /// The places, and a button for one more.
@@ -21,7 +21,7 @@ pub(super) fn Calf(desk: Desk) -> impl IntoView {
     let full = move || count.get() >= GIRTHS;
     let add = move |_| {
         if !full() {
-            desk.form.update(Form::add_girth);
+            desk.form.update(MeasureForm::add_girth);
         }
     };
     view! {
@@ -29,7 +29,7 @@ pub(super) fn Calf(desk: Desk) -> impl IntoView {
             <p class="soft">{text::CALF_TEXT}</p>
             <LegDrawing desk />
             {places}
-            <Trouble desk field=Field::Calf />
+            <Trouble desk field=FormPlace::Calf />
             <button
                 type="button"
                 class="button"
@@ -49,7 +49,7 @@ fn girth(desk: Desk, place: u8) -> AnyView {
     view! {
         <fieldset class="one-of-some">
             <legend>{text::girth(place)}</legend>
-            <Lines desk group=Group::Girth place />
+            <Lines desk group=FieldGroup::Girth place />
             <button type="button" class="button bare" on:click=remove>
                 {text::remove_girth(place)}
             </button>

@@ -3,21 +3,21 @@
 use evenloop_engine::text::Wording;
 use leptos::prelude::*;
 
-use crate::parts::{Folded, Text};
+use crate::parts::{Folded, ShownText};
 use crate::screens::measure::Desk;
-use crate::screens::measure::fields::Step;
-use crate::screens::measure::form::Form;
+use crate::screens::measure::fields::FormStep;
+use crate::screens::measure::form::MeasureForm;
 use crate::text::measure as text;
 
 /// The step; folded, it says what it holds.
 #[component]
 pub(super) fn Fold(
     desk: Desk,
-    step: Step,
+    step: FormStep,
     title: &'static str,
-    #[prop(optional, into)] lead: Text,
+    #[prop(optional, into)] lead: ShownText,
     /// What it holds, in a few words.
-    now: fn(&Form, Wording) -> String,
+    now: fn(&MeasureForm, Wording) -> String,
     /// Makes what is in it.
     body: fn(Desk) -> AnyView,
 ) -> impl IntoView {

@@ -9,7 +9,7 @@ use super::bound::{Lines, More, Only, Questions, length};
 use super::calf::Calf;
 use super::fold::Fold;
 use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{Group, Step};
+use crate::screens::measure::fields::{FieldGroup, FormStep};
 use crate::screens::measure::form::{Answer, plain_number};
 use crate::text::measure as text;
 
@@ -19,7 +19,7 @@ pub(super) fn LegStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Leg
+            step=FormStep::Leg
             title=text::LEG
             now=|form, _| {
                 let cuff = length(form, NumberField::CuffLength);
@@ -35,20 +35,20 @@ pub(super) fn LegStep(desk: Desk) -> impl IntoView {
 /// What is folded away in it.
 fn leg(desk: Desk) -> AnyView {
     view! {
-        <Questions desk group=Group::Edge />
+        <Questions desk group=FieldGroup::Edge />
         <div class="fields">
-            <Lines desk group=Group::LegLengths />
+            <Lines desk group=FieldGroup::LegLengths />
             <NamedLegs desk />
         </div>
         <Calf desk />
         <Only desk when=|form| form.direction == Direction::CuffDown>
             <More title=text::CAST_ON_HOW>
-                <Questions desk group=Group::CastOn />
+                <Questions desk group=FieldGroup::CastOn />
             </More>
         </Only>
         <Only desk when=|form| form.direction == Direction::ToeUp>
             <More title=text::BIND_OFF_HOW>
-                <Questions desk group=Group::BindOff />
+                <Questions desk group=FieldGroup::BindOff />
             </More>
         </Only>
         <More title=text::COURTESY>

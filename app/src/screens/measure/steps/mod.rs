@@ -15,7 +15,7 @@ use evenloop_engine::recipe::NumberField;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
-pub(super) use self::bound::Step;
+pub(super) use self::bound::FormStep;
 use self::bound::{Lines, More, Pick, Questions, Troubles, length};
 use self::fold::Fold;
 use self::leg::LegStep;
@@ -25,8 +25,8 @@ use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
 use super::Desk;
 use super::drawings::FootDrawing;
-use super::fields::{self, Group};
-use super::form::{Answer, Form};
+use super::fields::{self, FieldGroup};
+use super::form::{Answer, MeasureForm};
 use crate::parts::{Select, TextField, Width};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
@@ -67,7 +67,7 @@ fn Foot(desk: Desk) -> impl IntoView {
         let _ = preferences.change(|settings| settings.unit = unit);
     });
     view! {
-        <Step title=text::FOOT lead=text::FOOT_LEAD>
+        <FormStep title=text::FOOT lead=text::FOOT_LEAD>
             <Pick
                 desk
                 name="unit"
@@ -79,11 +79,11 @@ fn Foot(desk: Desk) -> impl IntoView {
             />
             <FootDrawing />
             <div class="fields">
-                <Lines desk group=Group::FootLength />
+                <Lines desk group=FieldGroup::FootLength />
                 <ShoeSize desk />
-                <Lines desk group=Group::FootRound />
+                <Lines desk group=FieldGroup::FootRound />
             </div>
-        </Step>
+        </FormStep>
     }
     .into_any()
 }
@@ -92,18 +92,18 @@ fn Foot(desk: Desk) -> impl IntoView {
 #[component]
 fn SwatchStep(desk: Desk) -> impl IntoView {
     view! {
-        <Step title=text::SWATCH lead=text::SWATCH_LEAD>
+        <FormStep title=text::SWATCH lead=text::SWATCH_LEAD>
             <div class="fields">
-                <Lines desk group=Group::Swatch />
+                <Lines desk group=FieldGroup::Swatch />
             </div>
             <NeedleSize desk />
             <More title=text::UNWASHED>
                 <p class="soft">{text::UNWASHED_TEXT}</p>
                 <div class="fields">
-                    <Lines desk group=Group::Unwashed />
+                    <Lines desk group=FieldGroup::Unwashed />
                 </div>
             </More>
-        </Step>
+        </FormStep>
     }
     .into_any()
 }
@@ -142,7 +142,7 @@ fn FitStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=fields::Step::Fit
+            step=fields::FormStep::Fit
             title=text::FIT
             lead=text::FIT_LEAD
             now=|form, _| {
@@ -169,14 +169,14 @@ fn FitStep(desk: Desk) -> impl IntoView {
 fn fit(desk: Desk) -> AnyView {
     view! {
             <div class="fields">
-                <Lines desk group=Group::Fit />
+                <Lines desk group=FieldGroup::Fit />
             </div>
             <fieldset class="choice-group">
                 <legend>{text::THIS_FOOT}</legend>
                 <div class="choices long">
-                    <Questions desk group=Group::ThisFoot />
+                    <Questions desk group=FieldGroup::ThisFoot />
                 </div>
-                <Troubles desk group=Group::ThisFoot />
+                <Troubles desk group=FieldGroup::ThisFoot />
             </fieldset>
     }
     .into_any()
@@ -188,7 +188,7 @@ fn NameStep(desk: Desk) -> impl IntoView {
     let afresh = move |_| {
         let unit = desk.form.read_untracked().unit;
         desk.form.update(|form| {
-            *form = Form::default();
+            *form = MeasureForm::default();
             form.measure_in(unit);
         });
         desk.left.set(Vec::new());

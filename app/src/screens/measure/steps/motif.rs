@@ -11,7 +11,7 @@ use crate::after_paint::after_paint;
 use crate::parts::plain::{button, paragraph};
 use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, drawn};
 use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{Field, Group, Step};
+use crate::screens::measure::fields::{FieldGroup, FormPlace, FormStep};
 use crate::screens::measure::form::choice;
 use crate::screens::measure::wrong::Wrong;
 use crate::text::Sentence;
@@ -23,7 +23,7 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Motif
+            step=FormStep::Motif
             title=text::MOTIF
             now=|form, _| {
                 let motif = (form.chart.width(), form.chart.height(), form.place);
@@ -38,8 +38,8 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
 /// What is folded away in it.
 fn motif(desk: Desk) -> AnyView {
     view! {
-            <Questions desk group=Group::Patterned />
-            <Questions desk group=Group::MotifPlace />
+            <Questions desk group=FieldGroup::Patterned />
+            <Questions desk group=FieldGroup::MotifPlace />
             <Only desk when=|form| form.patterned>
                 <Starters desk />
                 {editor(desk)}
@@ -94,7 +94,7 @@ fn Starters(desk: Desk) -> impl IntoView {
 /// The chart's desk has many pieces: it is made once the choice itself was seen, or at once where the
 /// knitter is led to it.
 fn editor(desk: Desk) -> AnyView {
-    let seen = RwSignal::new(desk.sought.get_untracked() == Some(Field::Motif));
+    let seen = RwSignal::new(desk.sought.get_untracked() == Some(FormPlace::Motif));
     if !seen.get_untracked() {
         after_paint(move || {
             // It may have been folded away in between.
@@ -174,7 +174,7 @@ fn Editor(desk: Desk) -> impl IntoView {
                 {move || narrow.get().then(|| paragraph("error", text::TOO_NARROW))}
             </div>
             <ChartGrid label=text::CHART_EAR cells=chart at_hand on_touch=touch />
-            <Trouble desk field=Field::Motif />
+            <Trouble desk field=FormPlace::Motif />
             <RoundDesk desk chart at_hand />
         </div>
     }
@@ -327,7 +327,7 @@ fn RoundDesk(desk: Desk, chart: Memo<Cells>, at_hand: RwSignal<usize>) -> impl I
         let wrong = row.check(at() + 1).err()?;
         // The first round that is wrong is said above already.
         let wrong = Wrong::from(wrong);
-        if desk.said_of(Field::Motif).as_ref() == Some(&wrong) {
+        if desk.said_of(FormPlace::Motif).as_ref() == Some(&wrong) {
             return None;
         }
         let ProblemText { message, help } = wrong.text(desk.wording());

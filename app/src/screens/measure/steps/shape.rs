@@ -7,7 +7,7 @@ use super::bound::{Lines, Only, Pick, Questions};
 use super::fold::Fold;
 use crate::parts::Width;
 use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{Group, Step};
+use crate::screens::measure::fields::{FieldGroup, FormStep};
 use crate::screens::measure::form::{Answer, HeelKind};
 use crate::text::measure::{self as text, choices};
 
@@ -17,10 +17,10 @@ pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Direction
+            step=FormStep::Direction
             title=text::DIRECTION_STEP
             now=|form, _| form.direction.name().to_owned()
-            body=|desk| view! { <Questions desk group=Group::Direction /> }.into_any()
+            body=|desk| view! { <Questions desk group=FieldGroup::Direction /> }.into_any()
         />
     }
     .into_any()
@@ -32,7 +32,7 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Heel
+            step=FormStep::Heel
             title=text::HEEL
             now=|form, _| match form.heel {
                 HeelKind::Flap => text::two(form.heel.name(), form.texture.name()),
@@ -47,11 +47,11 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
 /// What is folded away in it.
 fn heel(desk: Desk) -> AnyView {
     view! {
-        <Questions desk group=Group::HeelKind />
-        <Lines desk group=Group::ShortRowHeel />
-        <Questions desk group=Group::Flap />
-        <Lines desk group=Group::FlapHeight />
-        <Questions desk group=Group::Corners />
+        <Questions desk group=FieldGroup::HeelKind />
+        <Lines desk group=FieldGroup::ShortRowHeel />
+        <Questions desk group=FieldGroup::Flap />
+        <Lines desk group=FieldGroup::FlapHeight />
+        <Questions desk group=FieldGroup::Corners />
     }
     .into_any()
 }
@@ -62,7 +62,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Toe
+            step=FormStep::Toe
             title=text::TOE
             now=|form, _| form.toe.name().to_owned()
             body=toe
@@ -81,7 +81,7 @@ fn toe(desk: Desk) -> AnyView {
         });
     });
     view! {
-        <Questions desk group=Group::Toe />
+        <Questions desk group=FieldGroup::Toe />
         <Only desk when=|form| foot_of(form.toe).is_some()>
             <Pick
                 desk
@@ -110,7 +110,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Needles
+            step=FormStep::Needles
             title=text::NEEDLES
             now=|form, _| {
                 if form.needles.has_halves() {
@@ -119,7 +119,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
                     form.needles.name().to_owned()
                 }
             }
-            body=|desk| view! { <Questions desk group=Group::Needles /> }.into_any()
+            body=|desk| view! { <Questions desk group=FieldGroup::Needles /> }.into_any()
         />
     }
     .into_any()

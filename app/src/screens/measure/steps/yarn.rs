@@ -7,11 +7,11 @@ use leptos::prelude::*;
 use super::bound::{Lines, Only, Pick, Trouble};
 use super::fold::Fold;
 use crate::hue::Hue;
-use crate::parts::{Choice, Select, Text, Width, YarnPick, yarn_class};
+use crate::parts::{Choice, Select, ShownText, Width, YarnPick, yarn_class};
 use crate::preferences::use_preferences;
 use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{Field, Group, Step};
-use crate::screens::measure::form::{Form, Parts, STRIPES};
+use crate::screens::measure::fields::{FieldGroup, FormPlace, FormStep};
+use crate::screens::measure::form::{MeasureForm, Parts, STRIPES};
 use crate::text::measure as text;
 
 /// Rounds that the strip shows at least.
@@ -23,7 +23,7 @@ pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=Step::Yarn
+            step=FormStep::Yarn
             title=text::YARN
             now=|form, wording| {
                 let band = [NumberField::BallGrams, NumberField::BallMetres];
@@ -55,9 +55,9 @@ fn yarn(desk: Desk) -> AnyView {
             <div class="fields">
                 <header>
                     <h3>{text::BAND}</h3>
-                    <p class="soft">{Text::from(text::BAND_TEXT).shown()}</p>
+                    <p class="soft">{ShownText::from(text::BAND_TEXT).shown()}</p>
                 </header>
-                <Lines desk group=Group::Band />
+                <Lines desk group=FieldGroup::Band />
             </div>
     }
     .into_any()
@@ -84,11 +84,11 @@ fn Several(desk: Desk) -> impl IntoView {
             .collect_view()
     };
     let full = move || count.get() >= STRIPES;
-    let add = move |_| desk.form.update(Form::add_stripe);
+    let add = move |_| desk.form.update(MeasureForm::add_stripe);
     let wound = Memo::new(move |_| desk.form.read().wound());
     view! {
         <fieldset class="choice-group">
-            <legend>{Text::from(text::COLOURS).shown()}</legend>
+            <legend>{ShownText::from(text::COLOURS).shown()}</legend>
             <div class="picks">{colours}</div>
         </fieldset>
         <section class="stripes" aria-labelledby="stripes-title">
@@ -98,7 +98,7 @@ fn Several(desk: Desk) -> impl IntoView {
             </header>
             {move || wound.get().map(|yarns| strip(&yarns, hues.get()))}
             {stripes}
-            <Trouble desk field=Field::Stripes />
+            <Trouble desk field=FormPlace::Stripes />
             <button
                 type="button"
                 class="button"
@@ -178,7 +178,7 @@ fn stripe(desk: Desk, place: u8, yarns: Memo<&'static [Yarn]>, hues: Memo<[Hue; 
                 picked
                 on_pick
             />
-            <Lines desk group=Group::Stripe place />
+            <Lines desk group=FieldGroup::Stripe place />
             <div class="buttons">
                 <button
                     type="button"

@@ -6,7 +6,7 @@ use evenloop_engine::text::{FindingText, Wording};
 use leptos::prelude::*;
 
 use super::needles::needles;
-use crate::in_hand::{Reach, Session, confirm_jump};
+use crate::in_hand::{JumpScope, Session, confirm_jump};
 use crate::parts::plain::{following, paragraph, weighty};
 use crate::parts::{Notice, Tone, use_wording};
 use crate::text;
@@ -58,6 +58,6 @@ fn found(session: Session, counted: &[u16], wording: Wording) -> (bool, Vec<Find
 fn cause(session: Session, told: FindingText, tone: Tone, jumped: Callback<()>) -> AnyView {
     let FindingText { what, mend, place } = told;
     let mut pieces = vec![weighty(what), paragraph("", mend)];
-    pieces.extend(place.map(|to| confirm_jump(session, to, jumped, None, Reach::Sock)));
+    pieces.extend(place.map(|to| confirm_jump(session, to, jumped, None, JumpScope::Sock)));
     view! { <Notice tone>{pieces}</Notice> }.into_any()
 }

@@ -1,6 +1,6 @@
 //! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
 
-use evenloop_engine::tally::seen::{self, Stretch};
+use evenloop_engine::tally::seen::{self, SimilarSteps};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
@@ -9,7 +9,7 @@ use leptos::prelude::*;
 
 use super::needles::needles;
 use crate::after_paint::after_paint;
-use crate::in_hand::{Reach, Session, confirm_jump};
+use crate::in_hand::{JumpScope, Session, confirm_jump};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
 use crate::text;
@@ -57,12 +57,12 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
 
 fn cards(
     session: Session,
-    all: Vec<Stretch>,
+    all: Vec<SimilarSteps>,
     needles: usize,
     page: &str,
     jumped: Callback<()>,
 ) -> Vec<AnyView> {
-    let one = |(i, stretch): (usize, Stretch)| {
+    let one = |(i, stretch): (usize, SimilarSteps)| {
         let off = stretch
             .off
             .map(|(needle, more)| text::pause::one_off(more, (needles > 1).then_some(needle + 1)));
@@ -74,7 +74,7 @@ fn cards(
 /// One stretch: its rounds where they are few, else the question what the knitting shows.
 fn card(
     session: Session,
-    stretch: Stretch,
+    stretch: SimilarSteps,
     off: Option<String>,
     id: String,
     jumped: Callback<()>,
@@ -105,7 +105,12 @@ fn card(
 }
 
 /// What the knitting shows, and the rounds that come out.
-fn asked(session: Session, stretch: Stretch, id: String, jumped: Callback<()>) -> [AnyView; 2] {
+fn asked(
+    session: Session,
+    stretch: SimilarSteps,
+    id: String,
+    jumped: Callback<()>,
+) -> [AnyView; 2] {
     let sign = stretch.clone();
     let label = said(move |wording: Wording| engine_text::sign(&sign, wording.english));
     let range = session.with(|pair| stretch.range(pair.plan, pair.trace));
@@ -148,7 +153,15 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         button("button spot", name(step), Some(pressed), pick)
     });
     let asked = following("", move || {
-        let to = |step| confirm_jump(session, Position { step, mv: 0 }, jumped, None, Reach::Sock);
+        let to = |step| {
+            confirm_jump(
+                session,
+                Position { step, mv: 0 },
+                jumped,
+                None,
+                JumpScope::Sock,
+            )
+        };
         picked.get().map(to).into_iter().collect()
     });
     vec![

@@ -28,7 +28,7 @@ use crate::text;
 
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Page {
+pub(super) enum PausePanel {
     /// Is the count right?
     Count,
     /// Which round is this?
@@ -41,7 +41,7 @@ pub(super) enum Page {
     Together,
 }
 
-impl Page {
+impl PausePanel {
     const ALL: [Self; 5] = [
         Self::Count,
         Self::Lost,
@@ -80,7 +80,7 @@ pub(super) fn Pause(
     /// Whether it is open.
     open: RwSignal<bool>,
     /// What is done, once that was chosen.
-    page: RwSignal<Option<Page>>,
+    page: RwSignal<Option<PausePanel>>,
     /// The place was changed.
     on_jump: Callback<()>,
 ) -> impl IntoView {
@@ -113,7 +113,7 @@ pub(super) fn Pause(
 #[wasm_split(pause, wasm_split_path = ::leptos::wasm_split, preload(load_pages), fallible)]
 fn pages(
     session: Session,
-    page: RwSignal<Option<Page>>,
+    page: RwSignal<Option<PausePanel>>,
     jumped: Callback<()>,
     done: Callback<()>,
 ) -> Result<AnyView, SplitLoaderError> {
@@ -122,13 +122,15 @@ fn pages(
             return menu(page, session);
         };
         let body = match chosen {
-            Page::Count => count::count(session, jumped),
-            Page::Lost => lost::lost(session, jumped),
-            Page::Note => note::note(session, done),
-            Page::Weigh => weigh::weigh(session),
-            Page::Together => together::together(session, done),
+            PausePanel::Count => count::count(session, jumped),
+            PausePanel::Lost => lost::lost(session, jumped),
+            PausePanel::Note => note::note(session, done),
+            PausePanel::Weigh => weigh::weigh(session),
+            PausePanel::Together => together::together(session, done),
         };
-        let which = (chosen != Page::Together).then(|| which(session)).flatten();
+        let which = (chosen != PausePanel::Together)
+            .then(|| which(session))
+            .flatten();
         vec![title(chosen, page)]
             .into_iter()
             .chain(which)
@@ -161,8 +163,8 @@ fn which(session: Session) -> Option<AnyView> {
     )
 }
 
-fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
-    let entry = |one: Page| {
+fn menu(page: RwSignal<Option<PausePanel>>, session: Session) -> Vec<AnyView> {
+    let entry = |one: PausePanel| {
         view! {
             <button type="button" class="entry" on:click=move |_| page.set(Some(one))>
                 <span class="words">
@@ -176,7 +178,7 @@ fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
     };
     let head = view! { <h2>{text::pause::TITLE}</h2> }.into_any();
     let change = session.with(|pair| to(&routes::change_of(&pair.head.id)));
-    let mut entries: Vec<_> = Page::ALL.map(entry).into();
+    let mut entries: Vec<_> = PausePanel::ALL.map(entry).into();
     // The rest of the sock is changed where it was planned.
     entries.push(
         view! {
@@ -194,7 +196,7 @@ fn menu(page: RwSignal<Option<Page>>, session: Session) -> Vec<AnyView> {
 }
 
 /// The name of the page, and the way back. It takes the focus that the touched entry had.
-fn title(chosen: Page, page: RwSignal<Option<Page>>) -> AnyView {
+fn title(chosen: PausePanel, page: RwSignal<Option<PausePanel>>) -> AnyView {
     let title = NodeRef::<html::H2>::new();
     Effect::new(move || {
         if let Some(title) = title.get() {

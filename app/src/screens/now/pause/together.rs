@@ -1,7 +1,7 @@
 //! Two at a time, begun and left again.
 
 use evenloop_engine::plan::PlanError;
-use evenloop_engine::together::{Fit, fit};
+use evenloop_engine::together::{PairFit, fit};
 use leptos::prelude::*;
 
 use crate::base::to;
@@ -42,14 +42,14 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
     }
     let fit = session.with(|pair| fit(pair.plan));
     let mut pieces = vec![paragraph("", text::pause::TOGETHER_LEAD)];
-    if fit == Fit::OneSock {
+    if fit == PairFit::OneSock {
         pieces.push(why(session, &NotTogether::OneSock));
         return pieces;
     }
     pieces.push(paragraph("", text::pause::ORDER));
     pieces.push(paragraph("", text::pause::TOGETHER_CAST_ON));
     pieces.push(paragraph("", text::pause::TOGETHER_HEEL));
-    if let Fit::Seated(_) = fit {
+    if let PairFit::Seated(_) = fit {
         pieces.push(paragraph("", text::pause::TOGETHER_SEATED));
     }
     if untrack(|| session.can_undo()) {

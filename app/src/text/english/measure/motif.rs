@@ -1,6 +1,6 @@
 //! A pattern and its chart.
 
-use evenloop_engine::recipe::Place;
+use evenloop_engine::recipe::MotifPlacement;
 
 use crate::text::{Named, Sentence};
 
@@ -49,13 +49,13 @@ pub(crate) const SYMBOL_CROSS_RIGHT: &str = "cross right";
 pub(crate) const SYMBOL_CROSS_LEFT: &str = "cross left";
 
 /// The pattern in a few words: its width, height and place, or none.
-pub(crate) fn motif_now(motif: Option<(usize, usize, Place)>) -> String {
+pub(crate) fn motif_now(motif: Option<(usize, usize, MotifPlacement)>) -> String {
     let Some((width, height, place)) = motif else {
         return "plain knitting".to_owned();
     };
     let place = match place {
-        Place::AllRound => "all round",
-        Place::Front => "on the front",
+        MotifPlacement::AllRound => "all round",
+        MotifPlacement::Front => "on the front",
     };
     format!("{width} stitches by {height} rounds, {place}")
 }
