@@ -25,16 +25,7 @@ const CRATES: [&str; 4] = [
 ];
 
 /// Folders in which files still import each other in a loop, and why they may.
-const ALLOWED: [(&str, &str); 2] = [
-    (
-        "app/engine/src/text/",
-        "messages are defined beside the code that picks them, which asks the language to say them",
-    ),
-    (
-        "app/src/screens/measure/",
-        "the desk and the table of fields know the steps and the form that are made from them",
-    ),
-];
+const ALLOWED: [(&str, &str); 0] = [];
 
 fn root() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))

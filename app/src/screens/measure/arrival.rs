@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
-use super::Desk;
+use super::desk::Desk;
 use super::form::MeasureForm;
 use crate::base::use_go;
 use crate::parts::plain::{button, following, group, paragraph};

@@ -12,15 +12,10 @@ use evenloop_engine::together::{Sock, is_together};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire;
-use leptos::prelude::*;
 
-use super::Desk;
 use super::form::MeasureForm;
-use super::steps::FormStep;
 use super::wrong::{Wrong, found};
-use crate::parts::{Notice, Stepper, Tone, said};
 use crate::store::{self, KnittedPlan, OpenPair, PairId, StoreError};
-use crate::text::measure as text;
 
 #[cfg(test)]
 mod tests;
@@ -127,8 +122,13 @@ impl Begun {
         }
     }
 
+    /// What it is knitted by.
+    pub(super) fn plan(&self) -> &Plan {
+        &self.pattern.plan
+    }
+
     /// Where it is, in words.
-    fn place(&self, wording: Wording) -> String {
+    pub(super) fn place(&self, wording: Wording) -> String {
         let KnittedPlan { plan, trace } = &*self.pattern;
         engine_text::place(plan, trace, self.at, wording.english)
     }
@@ -185,7 +185,7 @@ impl Begun {
     }
 
     /// Whether a sock that is knitted beside this one is too far on for a change.
-    fn leaves_other(&self, plan: &Plan) -> bool {
+    pub(super) fn leaves_other(&self, plan: &Plan) -> bool {
         match &self.other {
             Other::Beside(own, done) => {
                 // what a mistake keeps from it is said when the change is taken up
@@ -203,14 +203,14 @@ impl Begun {
     }
 
     /// What would be different, in sentences.
-    fn said(&self, plan: &Plan, wording: Wording) -> Vec<String> {
+    pub(super) fn said(&self, plan: &Plan, wording: Wording) -> Vec<String> {
         let all = changes(&self.pattern.plan, plan).into_iter();
         all.map(|one| engine_text::change(one, plan, wording))
             .collect()
     }
 
     /// Rounds of a section that are knitted.
-    fn knitted(&self, kind: SectionKind) -> u16 {
+    pub(super) fn knitted(&self, kind: SectionKind) -> u16 {
         let Some(section) = self.pattern.plan.sections.iter().find(|s| s.kind == kind) else {
             return 0;
         };
@@ -231,99 +231,7 @@ fn follow(own: &Plan, done: usize, like: &Plan) -> Result<Option<Plan>, PlanBug>
 }
 
 /// Rounds of a section of a plan.
-fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
+pub(super) fn rounds(plan: &Plan, kind: SectionKind) -> u16 {
     let section = plan.sections.iter().find(|s| s.kind == kind);
     section.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX))
-}
-
-/// Where the sock is, and the rounds of leg and foot.
-#[component]
-pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
-    let lead = {
-        let begun = begun.clone();
-        said(move |wording| text::begun(&begun.name, begun.sock, &begun.place(wording)))
-    };
-    let parts = [SectionKind::Leg, SectionKind::Foot];
-    let steppers: Vec<_> = parts
-        .into_iter()
-        .filter(|kind| rounds(&begun.pattern.plan, *kind) > 0)
-        .map(|kind| {
-            let planned = rounds(&begun.pattern.plan, kind);
-            let least = begun.knitted(kind);
-            // While something else is wrong the last number stands.
-            let value = Memo::new(move |before: Option<&u16>| {
-                let usual = before.copied().unwrap_or(planned);
-                let plan = desk.plan.read();
-                plan.as_ref().map_or(usual, |plan| rounds(plan, kind))
-            });
-            let on_change = Callback::new(move |wanted: u16| {
-                let more = i32::from(wanted) - i32::from(value.get_untracked());
-                desk.form.update(|form| form.add_rounds(kind, more));
-            });
-            view! {
-                <Stepper
-                    id=format!("rounds-{}", kind.key())
-                    label=text::rounds_of(kind).to_owned()
-                    value=Signal::from(value)
-                    on_change
-                    least
-                    most=999
-                />
-            }
-            .into_any()
-        })
-        .collect();
-    view! {
-        <FormStep title=text::BEGUN lead=text::BEGUN_LEAD>
-            <p>{lead}</p>
-            <div class="steppers">{steppers}</div>
-        </FormStep>
-    }
-    .into_any()
-}
-
-/// What would be different, above the plan.
-#[component]
-pub(super) fn Differences(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
-    let said = Memo::new(move |_| {
-        let plan = desk.plan.read();
-        let plan = plan.as_ref().ok()?;
-        Some((begun.said(plan, desk.wording()), begun.leaves_other(plan)))
-    });
-    move || {
-        said.get().map(|(said, left)| {
-            let left = left.then(|| view! { <p>{text::OTHER_STAYS}</p> });
-            let lines: Vec<_> = said
-                .into_iter()
-                .map(|line| view! { <li>{line}</li> })
-                .collect();
-            let body = if lines.is_empty() {
-                view! { <p>{text::NO_CHANGE}</p> }.into_any()
-            } else {
-                view! {
-                    <p>
-                        <strong>{text::CHANGES}</strong>
-                    </p>
-                    <ul>{lines}</ul>
-                }
-                .into_any()
-            };
-            view! {
-                <Notice tone=Tone::Mind>
-                    {body}
-                    {left}
-                </Notice>
-            }
-        })
-    }
-}
-
-/// Why the sock could not be opened for a change.
-#[component]
-pub(super) fn NotOpened() -> impl IntoView {
-    view! {
-        <Notice tone=Tone::Wrong>
-            <p>{text::NOT_OPENED}</p>
-        </Notice>
-    }
 }

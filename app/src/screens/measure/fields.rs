@@ -1,6 +1,6 @@
 //! The fields of the form, each in one row: the numbers here, the questions in [`super::form`]. From
-//! the rows follow what stands where in the form, under which name a draft keeps it, when it is asked
-//! for, and where something wrong with it is said.
+//! the rows follow what stands where in the form, when it is asked for, and where something wrong with it is
+//! said.
 
 use std::borrow::Cow;
 
@@ -8,74 +8,11 @@ use evenloop_engine::recipe::{NumberField, NumberRange};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 
-use super::form::{FlapBy, HeelKind, MeasureForm, Question};
+use super::form::{FieldGroup, FlapBy, HeelKind, MeasureForm, MeasureStep, Question};
 use crate::text::measure::{self as text, numbers};
 use crate::text::{NumberText, Sentence};
 
-/// A step of the form, under a heading of its own.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum FormStep {
-    Foot,
-    Swatch,
-    Direction,
-    Leg,
-    Heel,
-    Toe,
-    Motif,
-    Needles,
-    Fit,
-    Yarn,
-}
-
-/// Fields that stand one below the other in a step.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub(super) enum FieldGroup {
-    FootLength,
-    FootRound,
-    Swatch,
-    Unwashed,
-    Direction,
-    Edge,
-    LegLengths,
-    Girth,
-    CastOn,
-    BindOff,
-    HeelKind,
-    ShortRowHeel,
-    Flap,
-    FlapHeight,
-    Corners,
-    Toe,
-    Patterned,
-    MotifPlace,
-    Needles,
-    Fit,
-    ThisFoot,
-    Stripe,
-    Band,
-}
-
 impl FieldGroup {
-    /// The step it stands in.
-    pub(super) const fn step(self) -> FormStep {
-        match self {
-            Self::FootLength | Self::FootRound => FormStep::Foot,
-            Self::Swatch | Self::Unwashed => FormStep::Swatch,
-            Self::Direction => FormStep::Direction,
-            Self::Edge | Self::LegLengths | Self::Girth | Self::CastOn | Self::BindOff => {
-                FormStep::Leg
-            }
-            Self::HeelKind | Self::ShortRowHeel | Self::Flap | Self::FlapHeight | Self::Corners => {
-                FormStep::Heel
-            }
-            Self::Toe => FormStep::Toe,
-            Self::Patterned | Self::MotifPlace => FormStep::Motif,
-            Self::Needles => FormStep::Needles,
-            Self::Fit | Self::ThisFoot => FormStep::Fit,
-            Self::Stripe | Self::Band => FormStep::Yarn,
-        }
-    }
-
     /// Its numbers, of a place where they belong to one.
     pub(super) fn numbers(self, place: u8) -> impl Iterator<Item = NumberField> {
         numbers_in_form().filter(move |field| {
@@ -94,7 +31,7 @@ impl FieldGroup {
 /// A line of the form that takes a number.
 #[derive(Clone, Copy)]
 pub(super) struct Line {
-    /// Id of its input, with `#` for the place; a draft keeps what was typed under it.
+    /// Id of its input, with `#` for the place.
     id: &'static str,
     /// Where it stands.
     group: FieldGroup,
@@ -201,24 +138,13 @@ pub(super) fn is_asked(field: NumberField, form: &MeasureForm) -> bool {
     line(field).is_some_and(|line| line.asked.is_none_or(|asked| asked(form, field)))
 }
 
-/// Id of a number's input, under which a draft keeps what was typed.
+/// Id of a number's input.
 pub(super) fn id(field: NumberField) -> Cow<'static, str> {
     let id = line(field).map_or("", |line| line.id);
     match field.place() {
         Some(place) => id.replace('#', &place.to_string()).into(),
         None => id.into(),
     }
-}
-
-/// The number whose input has an id.
-pub(super) fn number_with_id(wanted: &str) -> Option<NumberField> {
-    // Drafts of an earlier build have it under a shorter name.
-    let wanted = if wanted == "between" {
-        "heel-between"
-    } else {
-        wanted
-    };
-    numbers_in_form().find(|field| id(*field) == wanted)
 }
 
 /// From what to what a number can be, in the knitter's unit; none where it depends on another.
@@ -267,13 +193,13 @@ impl FormPlace {
     }
 
     /// The step it stands in.
-    pub(super) fn step(self) -> Option<FormStep> {
+    pub(super) fn step(self) -> Option<MeasureStep> {
         match self {
             Self::Number(field) => line(field).map(|line| line.group.step()),
             Self::Question(question) => Some(question.group().step()),
-            Self::Calf => Some(FormStep::Leg),
-            Self::Motif => Some(FormStep::Motif),
-            Self::Stripes => Some(FormStep::Yarn),
+            Self::Calf => Some(MeasureStep::Leg),
+            Self::Motif => Some(MeasureStep::Motif),
+            Self::Stripes => Some(MeasureStep::Yarn),
         }
     }
 
@@ -331,13 +257,5 @@ mod tests {
             assert!(all[..i].iter().all(|(other, _)| other.id() != field.id()));
             assert!(field.step().is_some(), "{field:?}");
         }
-    }
-
-    #[test]
-    fn a_line_is_found_by_the_name_it_is_stored_under() {
-        for field in numbers_in_form() {
-            assert_eq!(number_with_id(&id(field)), Some(field));
-        }
-        assert_eq!(number_with_id("between"), Some(NumberField::HeelBetween));
     }
 }

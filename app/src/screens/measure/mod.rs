@@ -5,7 +5,9 @@
 
 mod arrival;
 mod begun;
+mod begun_step;
 mod cast_on;
+mod desk;
 mod drawings;
 mod fields;
 mod form;
@@ -13,123 +15,26 @@ mod outcome;
 mod steps;
 mod wrong;
 
-use std::borrow::Cow;
 use std::sync::Arc;
 
-use evenloop_engine::plan::{Outcome, Plan};
-use evenloop_engine::recipe::NumberField;
-use evenloop_engine::text::Wording;
-use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
 
 use self::arrival::Arrival;
-use self::begun::{Begun, BegunStep, ChangeRefused, Differences, NotOpened};
-use self::fields::FormPlace;
-use self::form::MeasureForm;
+use self::begun::{Begun, ChangeRefused};
+use self::begun_step::{BegunStep, Differences, NotOpened};
+use self::desk::{Desk, show_errors};
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
 use self::wrong::Wrong;
 use crate::base::use_go;
-use crate::parts::{Notice, PageHead, Tone, use_wording};
+use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::store::{self, StoreError};
 use crate::text::measure as text;
 use crate::text::mistake::MISTAKE;
-
-/// What the parts of the screen share.
-#[derive(Clone, Copy)]
-struct Desk {
-    form: RwSignal<MeasureForm>,
-    /// The sock whose rest is being changed; none for a new pair.
-    begun: RwSignal<Option<Arc<Begun>>>,
-    /// Lines that the knitter has left at least once: only there is something said.
-    left: RwSignal<Vec<NumberField>>,
-    /// Where the knitter is led: what is folded away there has to be made.
-    sought: RwSignal<Option<FormPlace>>,
-    /// The sock, made once for all that is said of it, or all that is wrong.
-    plan: Memo<Result<Arc<Plan>, Vec<Wrong>>>,
-    /// What the sock comes to, or all that is wrong.
-    verdict: Memo<Result<Outcome, Vec<Wrong>>>,
-    /// How things are said here.
-    wording: Signal<Wording>,
-}
-
-impl Desk {
-    fn new() -> Self {
-        let form = RwSignal::new(MeasureForm::default());
-        let begun = RwSignal::new(None::<Arc<Begun>>);
-        let plan = Memo::new(move |_| {
-            let form = form.read();
-            let plan = match &*begun.read() {
-                Some(begun) => begun.anew(&form),
-                None => form.plan(),
-            };
-            plan.map(Arc::new)
-        });
-        let verdict = Memo::new(move |_| match &*plan.read() {
-            Ok(plan) => Ok(plan.outcome.clone()),
-            Err(wrong) => Err(wrong.clone()),
-        });
-        Self {
-            form,
-            begun,
-            left: RwSignal::new(Vec::new()),
-            sought: RwSignal::new(None),
-            plan,
-            verdict,
-            wording: use_wording(),
-        }
-    }
-
-    fn unit(self) -> LengthUnit {
-        self.form.read().unit
-    }
-
-    /// How things are said, with lengths in the form's unit.
-    fn wording(self) -> Wording {
-        Wording {
-            unit: self.unit(),
-            ..self.wording.get()
-        }
-    }
-
-    fn leave(self, field: NumberField) {
-        if !self.left.read_untracked().contains(&field) {
-            self.left.update(|left| left.push(field));
-        }
-    }
-
-    /// What is wrong with a field: of a choice at once, of a line when the knitter has left it.
-    fn said_of(self, field: FormPlace) -> Option<Wrong> {
-        let verdict = self.verdict.read();
-        let mut wrong = verdict.as_ref().err()?.iter();
-        wrong
-            .find(|wrong| wrong.field == Some(field) && self.speaks(field))
-            .cloned()
-    }
-
-    /// How much is said to be wrong in a step.
-    fn said_in(self, step: fields::FormStep) -> usize {
-        let verdict = self.verdict.read();
-        let wrong = verdict.as_ref().err().into_iter().flatten();
-        wrong
-            .filter_map(|wrong| wrong.field)
-            .filter(|field| field.step() == Some(step) && self.speaks(*field))
-            .count()
-    }
-
-    fn speaks(self, field: FormPlace) -> bool {
-        match field {
-            FormPlace::Number(number) => self.left.read().contains(&number),
-            FormPlace::Question(_) | FormPlace::Calf | FormPlace::Motif | FormPlace::Stripes => {
-                true
-            }
-        }
-    }
-}
 
 /// The screen.
 #[component]
@@ -329,34 +234,4 @@ fn AtHand(desk: Desk) -> impl IntoView {
         </div>
     }
     .into_any()
-}
-
-/// Says everything that is wrong at its line and goes to the first of them.
-fn show_errors(desk: Desk, errors: &[Wrong]) {
-    desk.left.set(fields::numbers_in_form().collect());
-    let first = errors.iter().find_map(|error| error.field);
-    desk.sought.set(first);
-    go_to(first.map_or("plan".into(), FormPlace::id));
-}
-
-/// Unfolds all that an element lies in and gives it the focus.
-fn go_to(id: Cow<'static, str>) {
-    use wasm_bindgen::JsCast as _;
-
-    request_animation_frame(move || {
-        let Some(element) = document().get_element_by_id(&id) else {
-            return;
-        };
-        // Where any of this fails, the errors are still said in the plan's panel.
-        let mut around = element.closest("details");
-        while let Ok(Some(fold)) = around {
-            let _ = fold.set_attribute("open", "");
-            around = fold
-                .parent_element()
-                .map_or(Ok(None), |parent| parent.closest("details"));
-        }
-        if let Ok(element) = element.dyn_into::<web_sys::HtmlElement>() {
-            let _ = element.focus();
-        }
-    });
 }

@@ -8,8 +8,8 @@ use evenloop_engine::text::{ProblemText, Wording};
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
+use super::desk::{Desk, go_to};
 use super::wrong::Wrong;
-use super::{Desk, go_to};
 use crate::parts::{Notice, Tone};
 use crate::text::Sentence;
 use crate::text::measure as text;

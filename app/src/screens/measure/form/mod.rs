@@ -2,6 +2,9 @@
 //! whether it makes a sock is the engine's decision.
 
 mod answers;
+mod groups;
+mod lists;
+mod plain_number;
 mod questions;
 mod read;
 mod rows;
@@ -11,35 +14,16 @@ mod typed;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::plan::{self, Outcome, Plan, SectionKind};
-use evenloop_engine::recipe::{
-    ADJUST, MOST_GIRTHS, MOST_STRIPES, Number, NumberField, Recipe, Unit, Yarns,
-};
-use evenloop_engine::stitch::Yarn;
+use evenloop_engine::recipe::{ADJUST, Number, NumberField, Recipe, Unit, Yarns};
 use evenloop_engine::units::{Length, LengthUnit};
-use serde::{Deserialize, Serialize};
 
 pub(super) use self::answers::{Answer, FlapBy, HeelKind, choice};
+pub(super) use self::groups::{FieldGroup, MeasureStep};
+pub(super) use self::lists::{GIRTHS, Parts, STRIPES};
+pub(super) use self::plain_number::plain_number;
 pub(super) use self::questions::{Control, MeasureForm, Question};
 use super::fields::{FormPlace, numbers_in_form};
 use super::wrong::{Wrong, found};
-
-/// Places at which the leg can be measured round.
-#[allow(clippy::cast_possible_truncation)] // it is four
-pub(super) const GIRTHS: u8 = MOST_GIRTHS as u8;
-/// Stripes that a sequence can have.
-pub(super) const STRIPES: u8 = MOST_STRIPES;
-
-/// The parts of a sock with a yarn of their own.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
-#[serde(default)]
-pub(super) struct Parts {
-    /// Cuff.
-    pub(super) cuff: Yarn,
-    /// Heel.
-    pub(super) heel: Yarn,
-    /// Toe.
-    pub(super) toe: Yarn,
-}
 
 impl Default for MeasureForm {
     fn default() -> Self {
@@ -210,20 +194,5 @@ impl MeasureForm {
             wrong.extend(lines.filter(|one| matches!(one.field, Some(FormPlace::Number(_)))));
         }
         Err(wrong)
-    }
-}
-
-/// A length as a bare number: to a tenth of a millimetre or a hundredth of an inch, without idle
-/// zeros.
-pub(super) fn plain_number(length: Length, unit: LengthUnit) -> String {
-    let hundredths = match unit {
-        LengthUnit::Cm => u64::from(length.tenths()),
-        LengthUnit::Inch => (u64::from(length.tenths()) * 100 + 127) / 254,
-    };
-    let (whole, part) = (hundredths / 100, hundredths % 100);
-    match (part, part % 10) {
-        (0, _) => whole.to_string(),
-        (_, 0) => format!("{whole}.{}", part / 10),
-        _ => format!("{whole}.{part:02}"),
     }
 }

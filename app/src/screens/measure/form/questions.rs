@@ -13,10 +13,10 @@ use evenloop_engine::units::{Length, LengthUnit};
 use serde::{Deserialize, Serialize};
 
 use super::answers::{Answer, FlapBy, HeelKind, NeedleChoice};
+use super::groups::FieldGroup;
+use super::lists::{GIRTHS, Parts, STRIPES};
 use super::typed;
-use super::{GIRTHS, Parts, STRIPES};
 use crate::parts::{Cells, Choice, Width};
-use crate::screens::measure::fields::FieldGroup;
 use crate::text::measure::{self, choices as text};
 use crate::text::{Named, Sentence};
 

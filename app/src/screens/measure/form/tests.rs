@@ -5,6 +5,7 @@ use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
     LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe,
 };
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
 use evenloop_engine::text::Wording;
 
@@ -463,4 +464,41 @@ fn a_draft_reads_back() {
         serde_json::from_str::<MeasureForm>(&text).expect("a form"),
         form
     );
+}
+
+/// Every number that stood in the form when drafts were still kept by the names of its inputs.
+#[test]
+fn a_draft_of_an_earlier_build_is_read_by_the_names_of_its_inputs() {
+    use NumberField as N;
+
+    let names = [
+        ("foot-length", N::FootLength),
+        ("foot-circumference", N::FootCircumference),
+        ("heel-diagonal", N::HeelDiagonal),
+        ("swatch-stitches", N::SwatchStitches),
+        ("swatch-width", N::SwatchWidth),
+        ("swatch-rounds", N::SwatchRounds),
+        ("swatch-height", N::SwatchHeight),
+        ("unwashed-width", N::UnwashedWidth),
+        ("unwashed-height", N::UnwashedHeight),
+        ("cuff-length", N::CuffLength),
+        ("leg", N::Leg),
+        ("girth-height-0", N::GirthHeight(0)),
+        ("girth-round-3", N::GirthRound(3)),
+        ("heel-rows", N::HeelRows),
+        ("heel-height", N::HeelHeight),
+        ("heel-between", N::HeelBetween),
+        ("between", N::HeelBetween),
+        ("ease", N::EasePercent),
+        ("length-ease", N::LengthEase),
+        ("stitches", N::Stitches),
+        ("stripe-rounds-7", N::StripeRounds(7)),
+        ("ball-grams", N::BallGrams),
+        ("ball-metres", N::BallMetres),
+    ];
+    for (name, field) in names {
+        let draft = format!(r#"{{"typed":{{"{name}":"12","no-such-line":"3"}}}}"#);
+        let form: MeasureForm = serde_json::from_str(&draft).expect("a form");
+        assert_eq!(form.text(field), "12", "{name}");
+    }
 }

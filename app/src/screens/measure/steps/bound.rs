@@ -5,8 +5,9 @@ use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
 use crate::parts::{Choice, ChoiceGroup, Said, ShownText, Switch, TextField, Width};
-use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{FieldGroup, FormPlace, id, line, range};
+use crate::screens::measure::desk::Desk;
+use crate::screens::measure::fields::{FormPlace, id, line, range};
+use crate::screens::measure::form::FieldGroup;
 use crate::screens::measure::form::{Control, MeasureForm, Question, choice};
 use crate::text::measure as text;
 

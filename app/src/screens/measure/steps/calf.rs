@@ -3,9 +3,10 @@
 use leptos::prelude::*;
 
 use super::bound::{Lines, More, Trouble};
-use crate::screens::measure::Desk;
-use crate::screens::measure::drawings::LegDrawing;
-use crate::screens::measure::fields::{FieldGroup, FormPlace};
+use super::measures::LegDrawing;
+use crate::screens::measure::desk::Desk;
+use crate::screens::measure::fields::FormPlace;
+use crate::screens::measure::form::FieldGroup;
 use crate::screens::measure::form::{GIRTHS, MeasureForm};
 use crate::text::measure as text;
 

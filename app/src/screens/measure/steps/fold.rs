@@ -4,16 +4,16 @@ use evenloop_engine::text::Wording;
 use leptos::prelude::*;
 
 use crate::parts::{Folded, ShownText};
-use crate::screens::measure::Desk;
-use crate::screens::measure::fields::FormStep;
+use crate::screens::measure::desk::Desk;
 use crate::screens::measure::form::MeasureForm;
+use crate::screens::measure::form::MeasureStep;
 use crate::text::measure as text;
 
 /// The step; folded, it says what it holds.
 #[component]
 pub(super) fn Fold(
     desk: Desk,
-    step: FormStep,
+    step: MeasureStep,
     title: &'static str,
     #[prop(optional, into)] lead: ShownText,
     /// What it holds, in a few words.

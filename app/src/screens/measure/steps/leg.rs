@@ -8,9 +8,9 @@ use leptos::prelude::*;
 use super::bound::{Lines, More, Only, Questions, length};
 use super::calf::Calf;
 use super::fold::Fold;
-use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{FieldGroup, FormStep};
+use crate::screens::measure::desk::Desk;
 use crate::screens::measure::form::{Answer, plain_number};
+use crate::screens::measure::form::{FieldGroup, MeasureStep};
 use crate::text::measure as text;
 
 /// The top and the leg.
@@ -19,7 +19,7 @@ pub(super) fn LegStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Leg
+            step=MeasureStep::Leg
             title=text::LEG
             now=|form, _| {
                 let cuff = length(form, NumberField::CuffLength);

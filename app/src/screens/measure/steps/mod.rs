@@ -5,6 +5,7 @@ mod bound;
 mod calf;
 mod fold;
 mod leg;
+mod measures;
 mod motif;
 mod shape;
 mod shoe;
@@ -19,14 +20,13 @@ pub(super) use self::bound::FormStep;
 use self::bound::{Lines, More, Pick, Questions, Troubles, length};
 use self::fold::Fold;
 use self::leg::LegStep;
+use self::measures::FootDrawing;
 use self::motif::MotifStep;
 use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
 use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
-use super::Desk;
-use super::drawings::FootDrawing;
-use super::fields::{self, FieldGroup};
-use super::form::{Answer, MeasureForm};
+use super::desk::Desk;
+use super::form::{Answer, FieldGroup, MeasureForm, MeasureStep};
 use crate::parts::{Select, TextField, Width};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
@@ -142,7 +142,7 @@ fn FitStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=fields::FormStep::Fit
+            step=MeasureStep::Fit
             title=text::FIT
             lead=text::FIT_LEAD
             now=|form, _| {

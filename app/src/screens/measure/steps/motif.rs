@@ -10,9 +10,10 @@ use super::fold::Fold;
 use crate::after_paint::after_paint;
 use crate::parts::plain::{button, paragraph};
 use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, drawn};
-use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{FieldGroup, FormPlace, FormStep};
+use crate::screens::measure::desk::Desk;
+use crate::screens::measure::fields::FormPlace;
 use crate::screens::measure::form::choice;
+use crate::screens::measure::form::{FieldGroup, MeasureStep};
 use crate::screens::measure::wrong::Wrong;
 use crate::text::Sentence;
 use crate::text::measure as text;
@@ -23,7 +24,7 @@ pub(super) fn MotifStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Motif
+            step=MeasureStep::Motif
             title=text::MOTIF
             now=|form, _| {
                 let motif = (form.chart.width(), form.chart.height(), form.place);

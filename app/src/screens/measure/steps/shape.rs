@@ -6,9 +6,9 @@ use leptos::prelude::*;
 use super::bound::{Lines, Only, Pick, Questions};
 use super::fold::Fold;
 use crate::parts::Width;
-use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{FieldGroup, FormStep};
+use crate::screens::measure::desk::Desk;
 use crate::screens::measure::form::{Answer, HeelKind};
+use crate::screens::measure::form::{FieldGroup, MeasureStep};
 use crate::text::measure::{self as text, choices};
 
 /// Which end is begun with.
@@ -17,7 +17,7 @@ pub(super) fn DirectionStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Direction
+            step=MeasureStep::Direction
             title=text::DIRECTION_STEP
             now=|form, _| form.direction.name().to_owned()
             body=|desk| view! { <Questions desk group=FieldGroup::Direction /> }.into_any()
@@ -32,7 +32,7 @@ pub(super) fn HeelStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Heel
+            step=MeasureStep::Heel
             title=text::HEEL
             now=|form, _| match form.heel {
                 HeelKind::Flap => text::two(form.heel.name(), form.texture.name()),
@@ -62,7 +62,7 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Toe
+            step=MeasureStep::Toe
             title=text::TOE
             now=|form, _| form.toe.name().to_owned()
             body=toe
@@ -110,7 +110,7 @@ pub(super) fn NeedlesStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Needles
+            step=MeasureStep::Needles
             title=text::NEEDLES
             now=|form, _| {
                 if form.needles.has_halves() {

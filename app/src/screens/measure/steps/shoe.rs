@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use super::bound::More;
 use crate::parts::{Select, TextField};
-use crate::screens::measure::Desk;
+use crate::screens::measure::desk::Desk;
 use crate::screens::measure::form::plain_number;
 use crate::text::measure as text;
 

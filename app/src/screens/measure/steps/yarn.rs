@@ -9,8 +9,9 @@ use super::fold::Fold;
 use crate::hue::Hue;
 use crate::parts::{Choice, Select, ShownText, Width, YarnPick, yarn_class};
 use crate::preferences::use_preferences;
-use crate::screens::measure::Desk;
-use crate::screens::measure::fields::{FieldGroup, FormPlace, FormStep};
+use crate::screens::measure::desk::Desk;
+use crate::screens::measure::fields::FormPlace;
+use crate::screens::measure::form::{FieldGroup, MeasureStep};
 use crate::screens::measure::form::{MeasureForm, Parts, STRIPES};
 use crate::text::measure as text;
 
@@ -23,7 +24,7 @@ pub(super) fn YarnStep(desk: Desk) -> impl IntoView {
     view! {
         <Fold
             desk
-            step=FormStep::Yarn
+            step=MeasureStep::Yarn
             title=text::YARN
             now=|form, wording| {
                 let band = [NumberField::BallGrams, NumberField::BallMetres];

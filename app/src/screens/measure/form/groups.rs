@@ -1,0 +1,66 @@
+//! The steps of the form and the groups of fields in them. Knows no field.
+
+/// A step of the form, under a heading of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::screens::measure) enum MeasureStep {
+    Foot,
+    Swatch,
+    Direction,
+    Leg,
+    Heel,
+    Toe,
+    Motif,
+    Needles,
+    Fit,
+    Yarn,
+}
+
+/// Fields that stand one below the other in a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(in crate::screens::measure) enum FieldGroup {
+    FootLength,
+    FootRound,
+    Swatch,
+    Unwashed,
+    Direction,
+    Edge,
+    LegLengths,
+    Girth,
+    CastOn,
+    BindOff,
+    HeelKind,
+    ShortRowHeel,
+    Flap,
+    FlapHeight,
+    Corners,
+    Toe,
+    Patterned,
+    MotifPlace,
+    Needles,
+    Fit,
+    ThisFoot,
+    Stripe,
+    Band,
+}
+
+impl FieldGroup {
+    /// The step it stands in.
+    pub(in crate::screens::measure) const fn step(self) -> MeasureStep {
+        match self {
+            Self::FootLength | Self::FootRound => MeasureStep::Foot,
+            Self::Swatch | Self::Unwashed => MeasureStep::Swatch,
+            Self::Direction => MeasureStep::Direction,
+            Self::Edge | Self::LegLengths | Self::Girth | Self::CastOn | Self::BindOff => {
+                MeasureStep::Leg
+            }
+            Self::HeelKind | Self::ShortRowHeel | Self::Flap | Self::FlapHeight | Self::Corners => {
+                MeasureStep::Heel
+            }
+            Self::Toe => MeasureStep::Toe,
+            Self::Patterned | Self::MotifPlace => MeasureStep::Motif,
+            Self::Needles => MeasureStep::Needles,
+            Self::Fit | Self::ThisFoot => MeasureStep::Fit,
+            Self::Stripe | Self::Band => MeasureStep::Yarn,
+        }
+    }
+}
