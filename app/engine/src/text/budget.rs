@@ -1,49 +1,9 @@
 //! Yarn that was weighed: what is said of it.
 
 use super::language;
-use crate::journal::Decigrams;
+use super::messages::{Enough, Weighed};
 use crate::plan::{Plan, Section, SectionKind, StepForm};
-use crate::yarn::{Budget, Will};
-
-/// One thing that the latest weighing says.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Weighed {
-    /// What ten rounds take.
-    TenRounds {
-        /// How much.
-        grams: Decigrams,
-        /// Whether they are rows.
-        rows: bool,
-        /// Whether that is by the knitter's own weighings; else by the ball's band.
-        own: bool,
-    },
-    /// Whether the rest of the sock can be knitted.
-    Sock(Enough),
-    /// Whether the rest of the sock and the second can be knitted.
-    Pair(Enough),
-    /// How long the leg can be.
-    Leg {
-        /// Rounds it can have under the cuff.
-        rounds: u16,
-        /// Rounds that are planned.
-        planned: usize,
-        /// Whether both socks' legs are meant.
-        both: bool,
-    },
-    /// How to wind off yarn for two at a time; whether it is enough for each.
-    Halves(Enough),
-}
-
-/// Yarn needed and there.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Enough {
-    /// What is there.
-    pub(super) left: Decigrams,
-    /// What is needed.
-    pub(super) needed: Decigrams,
-    /// Whether it will do.
-    pub(super) will: Will,
-}
+use crate::yarn::Budget;
 
 /// What the latest weighing says, a sentence each: how much goes into ten rounds, whether the rest of
 /// the sock can be knitted, and the pair, and how long the leg can be. `plan` is the one of the sock that was on the needles.
@@ -91,7 +51,7 @@ mod tests {
     use crate::recipe::Recipe;
     use crate::text::grams;
     use crate::trace::Position;
-    use crate::yarn::Halves;
+    use crate::yarn::{Halves, Will};
 
     #[test]
     fn an_answer_is_a_few_plain_sentences() {

@@ -1,18 +1,9 @@
 //! What planning anew changes.
 
-use super::{Wording, language};
+use super::language;
+use super::messages::Steps;
+use super::wording::Wording;
 use crate::plan::{Change, Plan, SectionKind, StepForm};
-
-/// What a section's steps are called: each is a round, or some are rows, or all are moves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Steps {
-    /// There are rounds among them.
-    Rounds,
-    /// There are rows among them, and no rounds.
-    Rows,
-    /// Neither.
-    Moves,
-}
 
 /// One change in a sentence.
 pub fn change(change: Change, new: &Plan, wording: Wording) -> String {

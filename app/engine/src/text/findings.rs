@@ -1,7 +1,12 @@
 //! What a count means and how to mend it.
 
-use super::places::NamedPlace;
-use super::{English, Shape, Technique, instructions, language};
+use super::instructions;
+use super::language;
+use super::messages::NamedPlace;
+use super::messages::Shape;
+use super::messages::{Diagnosis, Shift};
+use super::technique::Technique;
+use super::variety::English;
 use crate::needles::{Needles, Origin};
 use crate::plan::Plan;
 use crate::stitch::Op;
@@ -17,72 +22,6 @@ pub struct FindingText {
     pub mend: String,
     /// Where the count belongs, when that is another place.
     pub place: Option<Position>,
-}
-
-/// A finding with all that is said of it. Needles count from 1; `needle` is `None` where there is only
-/// one.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Diagnosis {
-    /// Nothing is on the needles yet, as it should be.
-    RightAndEmpty,
-    /// The count is right.
-    Right {
-        /// Stitches on each needle.
-        counts: Vec<u16>,
-    },
-    /// The count is that of an earlier place.
-    FitsEarlier(NamedPlace),
-    /// The count is that of a later place.
-    FitsLater(NamedPlace),
-    /// A decrease was missed.
-    MissedDecrease {
-        /// Where there is one stitch too many.
-        needle: Option<usize>,
-        /// The round of the decrease.
-        round: NamedPlace,
-        /// The gusset on whose side it is, where only one lies on that needle.
-        side: Option<Origin>,
-        /// Which decrease, where there is only one.
-        only: Option<Technique>,
-    },
-    /// A stitch was not made.
-    MissedIncrease {
-        /// Where there is one stitch too few.
-        needle: Option<usize>,
-        /// The round in which it is made.
-        round: NamedPlace,
-    },
-    /// One stitch more was picked up.
-    PickedUpOneMore(Option<usize>),
-    /// One stitch less was picked up.
-    PickedUpOneLess(Option<usize>),
-    /// There is a stitch too many.
-    ExtraStitch(Option<usize>),
-    /// There is a stitch too few.
-    DroppedStitch(Option<usize>),
-    /// All stitches are there, but on other needles.
-    WrongNeedle {
-        /// What each needle should carry.
-        counts: Vec<u16>,
-        /// How to bring them where they belong.
-        shifts: Vec<Shift>,
-    },
-    /// Nothing explains the count.
-    Unexplained {
-        /// What each needle should carry.
-        counts: Vec<u16>,
-    },
-}
-
-/// Stitches to be slipped from one needle to its neighbour; needles count from 1.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) struct Shift {
-    /// So many stitches.
-    pub(super) stitches: i32,
-    /// From this needle.
-    pub(super) from: usize,
-    /// To this needle.
-    pub(super) to: usize,
 }
 
 /// Tells what a count at a place means. `counted` is what [`crate::tally::check`] was given.

@@ -3,28 +3,17 @@
 //! Numbers in here come from operations and from the simulator's needles; which lines and notes there
 //! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
+use super::language;
+use super::messages::Shape;
+use super::technique::Technique;
 use super::technique::hard;
-use super::{Technique, WordForm, Wording, language, line, notes};
+use super::wording::{WordForm, Wording};
+use super::{line, notes};
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
 use crate::recipe::Row;
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
-
-/// What kind of round it is, where that matters.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Shape {
-    /// A row with the right side facing.
-    RightSide,
-    /// A row with the wrong side facing.
-    WrongSide,
-    /// A round that makes stitches.
-    Increase,
-    /// A round that takes stitches away.
-    Decrease,
-    /// A round that does neither, among some that do.
-    Plain,
-}
 
 /// What to do on one needle, and how many stitches are on it afterwards.
 #[derive(Debug, Clone, PartialEq, Eq)]

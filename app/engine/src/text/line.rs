@@ -1,114 +1,11 @@
 //! One needle's operations as a sequence of things to do.
 
-use super::{RunStyle, Wording, language};
+use super::language;
+use super::messages::{Piece, Run, Stop, Times};
+use super::wording::{RunStyle, Wording};
 use crate::needles::{Item, Needles};
 use crate::recipe::Row;
-use crate::stitch::{Cross, Marker, Op, Yarn};
-
-/// One thing to do, as a line names it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Piece {
-    /// Plain knitting to the end, whatever hangs on the way.
-    KnitToEnd {
-        /// Whether that is a needle's end; else the round's.
-        of_needle: bool,
-        /// Whether several markers are slipped; else one.
-        markers: bool,
-    },
-    /// Knitting.
-    Knit(Run),
-    /// Purling.
-    Purl(Run),
-    /// Knitting through the back loop.
-    KnitTwisted(u16),
-    /// A yarn over.
-    YarnOver,
-    /// Knitting a hem's stitches together with the cast-on loops.
-    FoldJoin(u16),
-    /// Slipping.
-    Slip(u16),
-    /// Knit two together.
-    K2tog,
-    /// Slip, slip, knit.
-    Ssk,
-    /// Purl two together.
-    P2tog,
-    /// Picking up and knitting along an edge.
-    PickUp(u16),
-    /// The same in the corner.
-    PickUpCorner,
-    /// Turning.
-    Turn,
-    /// Turning with a double stitch.
-    TurnDouble,
-    /// Knitting double stitches.
-    KnitDouble(u16),
-    /// Purling double stitches.
-    PurlDouble(u16),
-    /// Making one, leaning left.
-    MakeLeft,
-    /// Making one, leaning right.
-    MakeRight,
-    /// Wrapping so many loops round each of two needles.
-    CastOnClosed(u16),
-    /// Binding off.
-    BindOff(u16),
-    /// Knitting with waste yarn.
-    Waste(u16),
-    /// Placing a marker.
-    PlaceMarker,
-    /// Slipping a marker.
-    SlipMarker,
-    /// Casting on.
-    CastOn(u16),
-    /// A cable cross.
-    Cross(Cross),
-    /// Names the motif's round that follows.
-    MotifRound(u16),
-    /// Names the yarn.
-    WithYarn(Yarn),
-    /// The chart's round, so many times.
-    Chart(u16),
-    /// Pieces again and again.
-    Repeat(Vec<Self>, Times),
-}
-
-/// How far a run goes.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Run {
-    /// So many stitches.
-    Counted(u16),
-    /// To something that stops it.
-    To(Stop),
-    /// To so many stitches before it.
-    Before(u16, Stop),
-}
-
-/// How often pieces are repeated.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Times {
-    /// So many times.
-    Counted(u16),
-    /// To something that ends them.
-    To(Stop),
-}
-
-/// Something that is worked up to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Stop {
-    /// The marker at the round's beginning.
-    RoundMarker,
-    /// Any other marker.
-    Marker,
-    /// The needle's end.
-    NeedleEnd,
-    /// The row's end.
-    RowEnd,
-    /// The gap of a turned row.
-    Gap,
-    /// A double stitch.
-    Double,
-}
+use crate::stitch::{Marker, Op};
 
 /// The line for operations that begin on these needles; empty when nothing is worked. With the rounds
 /// of a chart, what they are is not said: "the chart 5 times" is the same in every round.

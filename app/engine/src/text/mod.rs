@@ -1,5 +1,5 @@
-//! What the engine has to say, as data until it is shown: typed messages on one side, one language's
-//! sentences on the other, and [`Wording`] to choose between the ways of saying them.
+//! What the engine has to say, as data until it is shown: typed messages (`messages`), the modules that
+//! pick them, one language's sentences, and [`Wording`] to choose between the ways of saying them.
 //!
 //! May use everything the engine knows. No other module of the engine writes a sentence: they return
 //! messages (enums with arguments) and this one renders them, last. Nothing searches or replaces in a
@@ -14,6 +14,7 @@ mod changes;
 mod findings;
 mod instructions;
 mod line;
+mod messages;
 mod notes;
 mod places;
 mod technique;
@@ -31,29 +32,12 @@ pub use language::{
     caution, counts, grams, length_expected, link_error, origin_name, problem, section_in_text,
     section_name, sign,
 };
+pub use messages::ProblemText;
 pub use places::{Way, jump, place, way};
 pub use technique::Technique;
 pub use typed::Typed;
 pub use variety::English;
 pub use wording::{RunStyle, WordForm, Wording};
-
-// Messages between the modules above and the language.
-use budget::{Enough, Weighed};
-use changes::Steps;
-use findings::{Diagnosis, Shift};
-use instructions::Shape;
-use line::{Piece, Run, Stop, Times};
-use notes::Note;
-use places::{Between, NamedPlace};
-
-/// What is wrong with a field, and what helps.
-#[derive(Debug, Clone, PartialEq, Eq, Hash)]
-pub struct ProblemText {
-    /// What is wrong, with the value seen and what is possible.
-    pub message: String,
-    /// What the knitter can do about it; may be empty.
-    pub help: String,
-}
 
 #[cfg(not(feature = "made-up-language"))]
 #[path = "english/mod.rs"]

@@ -1,23 +1,12 @@
 //! Places in the sock and the way from one to another.
 
-use super::{English, language};
+use super::language;
+use super::messages::{Between, NamedPlace};
+use super::variety::English;
 use crate::journal::Jump;
 use crate::needles::Needles;
 use crate::plan::{Plan, SectionKind, StepForm};
 use crate::trace::{Position, Trace};
-
-/// A place in the sock; its number counts from 1.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum NamedPlace {
-    /// A round of a section.
-    Round(usize, SectionKind),
-    /// A row of a section.
-    Row(usize, SectionKind),
-    /// A move of a section.
-    Move(usize, SectionKind),
-    /// Past the last move.
-    End,
-}
 
 impl NamedPlace {
     /// What a position is called.
@@ -113,17 +102,6 @@ pub fn jump(plan: &Plan, trace: &Trace, jump: Jump, english: English) -> String 
         NamedPlace::of(plan, trace, jump.to),
         english,
     )
-}
-
-/// What lies between two places.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
-pub(crate) struct Between {
-    /// Rounds.
-    pub(super) rounds: usize,
-    /// Rows.
-    pub(super) rows: usize,
-    /// Single moves.
-    pub(super) moves: usize,
 }
 
 impl Between {

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::English;
+use super::variety::English;
 use crate::units::LengthUnit;
 
 /// Long or short words.

@@ -3,7 +3,8 @@
 use super::names::section_name;
 use crate::plan::Change;
 use crate::recipe::{Method, Seating};
-use crate::text::{Steps, Wording};
+use crate::text::messages::Steps;
+use crate::text::wording::Wording;
 
 /// One change; `steps` are those of a section.
 pub(crate) fn change(change: Change, steps: Steps, wording: Wording) -> String {

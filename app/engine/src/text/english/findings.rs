@@ -3,7 +3,9 @@
 use super::lists::listed;
 use super::names::origin_name;
 use super::places::place;
-use crate::text::{Diagnosis, English, Shift, Technique};
+use crate::text::messages::{Diagnosis, Shift};
+use crate::text::technique::Technique;
+use crate::text::variety::English;
 
 /// What it is, and how to mend it or what to do.
 pub(crate) fn diagnosis(diagnosis: &Diagnosis, english: English) -> (String, String) {

@@ -1,7 +1,8 @@
 //! What to do on one needle, as a line.
 
 use crate::stitch::{Cross, Lean};
-use crate::text::{Piece, Run, Stop, Times, WordForm, Wording};
+use crate::text::messages::{Piece, Run, Stop, Times};
+use crate::text::wording::{WordForm, Wording};
 
 /// A whole line; in plain words it begins with a capital.
 pub(crate) fn line(pieces: &[Piece], wording: Wording) -> String {

@@ -2,7 +2,8 @@
 
 use crate::needles::Origin;
 use crate::plan::{Caution, SectionKind, StepForm};
-use crate::text::{English, Shape};
+use crate::text::messages::Shape;
+use crate::text::variety::English;
 
 /// What a section is called.
 pub const fn section_name(kind: SectionKind, english: English) -> &'static str {

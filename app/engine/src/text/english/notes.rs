@@ -2,7 +2,9 @@
 
 use super::lists::listed;
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
-use crate::text::{English, Note, Wording};
+use crate::text::messages::Note;
+use crate::text::variety::English;
+use crate::text::wording::Wording;
 use crate::units::Length;
 
 /// How a double stitch comes about.

@@ -1,11 +1,12 @@
 //! Places in the sock, and the way from one to another.
 
 use super::lists::joined;
-use super::names::section_in_text;
-use super::shape;
+use super::names::{section_in_text, shape};
+
 use crate::plan::SectionKind;
 use crate::tally::seen::{CountableSign, SimilarSteps};
-use crate::text::{Between, English, NamedPlace, Shape};
+use crate::text::messages::{Between, NamedPlace, Shape};
+use crate::text::variety::English;
 
 /// "round 8 of the gusset".
 pub(crate) fn place(place: NamedPlace, english: English) -> String {

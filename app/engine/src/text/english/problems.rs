@@ -3,7 +3,8 @@
 use crate::error::{Problem, SwatchCount};
 use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
-use crate::text::{ProblemText, Wording};
+use crate::text::messages::ProblemText;
+use crate::text::wording::Wording;
 use crate::units::{Length, LengthUnit};
 
 /// A problem, said.

@@ -1,6 +1,7 @@
 //! Hard moves, explained in a few sentences each.
 
-use crate::text::{English, Technique};
+use crate::text::technique::Technique;
+use crate::text::variety::English;
 
 impl Technique {
     /// What it is called.

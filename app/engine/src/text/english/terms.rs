@@ -1,7 +1,7 @@
 //! Words that British and American knitters say differently, each as a term with a name of its own.
 //! Common practice of both countries' patterns, no source.
 
-use crate::text::English;
+use crate::text::variety::English;
 
 impl English {
     const fn choose(

@@ -1,7 +1,7 @@
 //! Yarn that was weighed, in sentences.
 
 use crate::journal::Decigrams;
-use crate::text::{Enough, Weighed};
+use crate::text::messages::{Enough, Weighed};
 use crate::yarn::Will;
 
 /// "41 g", "41.5 g": as the scale shows it.

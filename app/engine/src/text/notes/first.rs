@@ -1,8 +1,8 @@
 //! What is said once, on the first round or row of a section.
 
-use super::Note;
 use crate::plan::{Plan, Section, SectionKind};
 use crate::recipe::{Direction, Edge, FlapTexture, Heel, Toe};
+use crate::text::messages::Note;
 
 /// Notes on the first rounds of a section.
 pub(super) fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Note> {

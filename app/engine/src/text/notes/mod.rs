@@ -1,11 +1,8 @@
 //! The notes that go with hard places: which of them, and with which arguments.
 
 mod first;
-mod note;
 mod seats;
 mod yarns;
-
-pub(crate) use self::note::Note;
 
 use self::first::first_of_section;
 use self::seats::{marker_hung, markers_off, seat_heel};
@@ -14,6 +11,7 @@ use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Cue, Move, Plan};
 use crate::recipe::{Edge, Method, Seating};
 use crate::stitch::Op;
+use crate::text::messages::Note;
 use crate::trace::{Position, Trace};
 use crate::units::Length;
 

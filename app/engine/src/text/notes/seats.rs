@@ -1,8 +1,8 @@
 //! Which stitches go onto which needle, and what happens to the markers.
 
-use super::Note;
 use crate::recipe::Method;
 use crate::stitch::Op;
+use crate::text::messages::Note;
 
 /// Whether markers have served.
 pub(super) fn markers_off(ops: &[Op]) -> bool {

@@ -1,8 +1,8 @@
 //! What becomes of the yarn that is left when another is taken up: carried along, or cut.
 
-use super::Note;
 use crate::plan::{Plan, Step, StepForm};
 use crate::stitch::{Op, Yarn};
+use crate::text::messages::Note;
 use crate::trace::Position;
 
 /// So many rounds or rows a yarn is carried up inside; over more of them it is cut (common practice,

@@ -1,0 +1,20 @@
+//! What the engine has to say, as data: enums with arguments. The modules beside this one pick them, the
+//! language says them; they know neither.
+
+mod diagnosis;
+mod note;
+mod piece;
+mod place;
+mod problem;
+mod shape;
+mod steps;
+mod weighed;
+
+pub(crate) use diagnosis::{Diagnosis, Shift};
+pub(crate) use note::Note;
+pub(crate) use piece::{Piece, Run, Stop, Times};
+pub(crate) use place::{Between, NamedPlace};
+pub use problem::ProblemText;
+pub(crate) use shape::Shape;
+pub(crate) use steps::Steps;
+pub(crate) use weighed::{Enough, Weighed};

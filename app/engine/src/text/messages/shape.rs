@@ -1,0 +1,16 @@
+//! Kinds of rounds and rows.
+
+/// What kind of round it is, where that matters.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Shape {
+    /// A row with the right side facing.
+    RightSide,
+    /// A row with the wrong side facing.
+    WrongSide,
+    /// A round that makes stitches.
+    Increase,
+    /// A round that takes stitches away.
+    Decrease,
+    /// A round that does neither, among some that do.
+    Plain,
+}
