@@ -22,6 +22,8 @@ pub enum Refusal {
     DoubleInTheWay,
     /// There is no double stitch here.
     NoDouble,
+    /// There is no wrapped stitch here.
+    NoWrapped,
     /// There is no waste yarn, or another one than that.
     NoSuchWaste,
     /// The gap of a turned row lies in the way and nothing closes it.
@@ -70,6 +72,7 @@ impl std::fmt::Display for Refusal {
             Self::MarkerInTheWay(_) => "a marker hangs in the way",
             Self::DoubleInTheWay => "a double stitch lies in the way",
             Self::NoDouble => "there is no double stitch here",
+            Self::NoWrapped => "there is no wrapped stitch here",
             Self::NoSuchWaste => "there is no such waste yarn",
             Self::GapInTheWay => "the gap of a turned row lies in the way",
             Self::EdgeOpen(_) => "an edge of the heel flap lies open here",
@@ -136,6 +139,7 @@ impl Needles {
             Op::K2tog => self.decrease(Top::Second),
             Op::Ssk | Op::P2tog => self.decrease(Top::First),
             Op::PickUp(n) => self.pick_up(n.get()),
+            Op::PickUpAlong(n) => self.pick_up_along(n.get()),
             Op::PickUpCorner => self.pick_up_corner(),
             Op::Turn => {
                 self.turn();
@@ -182,6 +186,14 @@ impl Needles {
                 self.clear();
                 Ok(())
             }
+            Op::Decrease(decrease) => self.decrease_to_one(decrease.takes()),
+            Op::Increase(increase) => self.increase(increase.takes()),
+            Op::Rare(stitch, n) if stitch.slipped() => self.slip(n.get()),
+            Op::Rare(_, n) => self.work(n.get()),
+            Op::TurnWrapped => self.turn_wrapped(),
+            Op::KnitWrapped(n) | Op::PurlWrapped(n) => self.work_wrapped(n.get()),
+            Op::WorkFlatBehind(n) => self.work_flat_behind(n.get()),
+            Op::AsWritten(from, to) => self.as_written(from.get(), to.get()),
             Op::Repeat(ops, times) => {
                 for _ in 0..times.get() {
                     self.apply_all(ops)?;
@@ -222,7 +234,7 @@ impl Needles {
     /// Why the item that lies next cannot be worked as a stitch.
     fn refusal_of_next(&self) -> Refusal {
         match self.next() {
-            None | Some(Item::Stitches(..)) => Refusal::OutOfStitches,
+            None | Some(Item::Stitches(..) | Item::Wrapped(_)) => Refusal::OutOfStitches,
             Some(Item::Marker(m)) => Refusal::MarkerInTheWay(m),
             Some(Item::End) => Refusal::NeedleEnds,
             Some(Item::Edge { side, .. }) => Refusal::EdgeOpen(side),
@@ -286,6 +298,86 @@ impl Needles {
             },
             1,
         ));
+        Ok(())
+    }
+
+    /// So many stitches become one, which belongs to the first of them; the gap of a turned row between
+    /// them is closed by it.
+    fn decrease_to_one(&mut self, takes: u16) -> Result<(), Refusal> {
+        let mut first = None;
+        for nth in 0..takes {
+            if nth > 0 && self.next() == Some(Item::Gap) {
+                self.pop();
+            }
+            let Some((origin, _)) = self.take(1) else {
+                return Err(self.refusal_of_next());
+            };
+            first.get_or_insert(origin);
+        }
+        if let Some(origin) = first {
+            self.push(Item::Stitches(origin, 1));
+        }
+        Ok(())
+    }
+
+    /// One stitch more than it takes.
+    fn increase(&mut self, takes: u16) -> Result<(), Refusal> {
+        if takes == 0 {
+            return self.make_one();
+        }
+        self.room_for(1)?;
+        self.work(takes)?;
+        self.make_one_behind()
+    }
+
+    /// Turns with the yarn around the next stitch, which stays where it is.
+    fn turn_wrapped(&mut self) -> Result<(), Refusal> {
+        let Some((origin, _)) = self.take(1) else {
+            return Err(self.refusal_of_next());
+        };
+        self.unpop(Item::Wrapped(origin));
+        self.set_edges_grow(false);
+        self.flip();
+        Ok(())
+    }
+
+    fn work_wrapped(&mut self, n: u16) -> Result<(), Refusal> {
+        for _ in 0..n {
+            let Some(Item::Wrapped(origin)) = self.next() else {
+                return Err(Refusal::NoWrapped);
+            };
+            self.pop();
+            self.push(Item::Stitches(origin, 1));
+        }
+        Ok(())
+    }
+
+    /// The stitches that were just worked are the part worked flat.
+    fn work_flat_behind(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        if !self.begin_behind(n) {
+            return Err(Refusal::NoSuchPlace);
+        }
+        self.begin_with(edge(FlapEdge::Right));
+        self.unpop(edge(FlapEdge::Left));
+        self.set_edges_grow(true);
+        Ok(())
+    }
+
+    /// What the pattern's own words do to the next stitches is known by its count alone: what is more
+    /// or less then belongs to the last of them.
+    fn as_written(&mut self, from: u16, to: u16) -> Result<(), Refusal> {
+        self.room_for(u32::from(to.saturating_sub(from)))?;
+        let kept = from.min(to);
+        self.work(kept)?;
+        for _ in kept..from {
+            if self.take(1).is_none() {
+                return Err(self.refusal_of_next());
+            }
+        }
+        for _ in kept..to {
+            self.make_one_behind()?;
+        }
         Ok(())
     }
 
@@ -406,7 +498,7 @@ impl Needles {
     }
 
     fn turn(&mut self) {
-        if matches!(self.next(), Some(Item::Stitches(..))) {
+        if matches!(self.next(), Some(Item::Stitches(..) | Item::Wrapped(_))) {
             // what was ahead lies behind once the work is turned
             self.unpop(Item::Gap);
             // short rows have begun: the flap's edges are as long as they get
@@ -475,11 +567,6 @@ impl Needles {
 
     fn work_flat(&mut self, n: u16) -> Result<(), Refusal> {
         self.right_side()?;
-        let edge = |side| Item::Edge {
-            side,
-            loops: 0,
-            corner_used: false,
-        };
         if !self.insert_ahead(n, edge(FlapEdge::Left)) {
             return Err(Refusal::NoSuchPlace);
         }
@@ -514,6 +601,18 @@ impl Needles {
         if left == 0 {
             self.pop();
         }
+        self.push(Item::Stitches(gusset(side), n));
+        Ok(())
+    }
+
+    /// As many as are wanted, from chains or beside them: the edge is used up.
+    fn pick_up_along(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        self.room_for(n.into())?;
+        let Some(Item::Edge { side, .. }) = self.next() else {
+            return Err(Refusal::NothingToPickUp);
+        };
+        self.pop();
         self.push(Item::Stitches(gusset(side), n));
         Ok(())
     }
@@ -614,6 +713,15 @@ enum Top {
     Second,
 }
 
+/// An edge along which nothing has been slipped yet.
+const fn edge(side: FlapEdge) -> Item {
+    Item::Edge {
+        side,
+        loops: 0,
+        corner_used: false,
+    }
+}
+
 const fn gusset(side: FlapEdge) -> Origin {
     match side {
         FlapEdge::Left => Origin::GussetLeft,
@@ -703,6 +811,63 @@ mod tests {
         let needles = after(&format!("{LEG} k2 t s1 p1 t s1 ssk k1 /")).expect("one gap, closed");
         assert_eq!(needles.per_needle(), [3, 4]);
         assert!(!needles.items().any(|i| i == Item::Gap));
+    }
+
+    #[test]
+    fn the_operations_of_written_patterns_keep_their_counts() {
+        let count = |ops: &str| after(&format!("{LEG}{ops}")).map(|n| n.stitches());
+        assert_eq!(count("k3tog k1 / sk2p k1 /"), Ok(4));
+        assert_eq!(count("skp k2tog / ssp k1 pt1 /"), Ok(5));
+        assert_eq!(count("kfb pfb k2 / m1p sk1 sf1 sb2 /"), Ok(11));
+        assert_eq!(count("as4-3 / as3-5 k1 /"), Ok(9));
+        assert_eq!(count("k3 k3tog"), Err(Refusal::NeedleEnds));
+        assert_eq!(count("kw1"), Err(Refusal::NoWrapped));
+    }
+
+    #[test]
+    fn a_wrapped_stitch_stays_and_can_be_worked_with_its_wrap_or_without() {
+        let wrapped = after(&format!("{LEG} k3 tw p2 tw k2")).expect("two short rows");
+        assert_eq!(wrapped.next(), Some(Item::Wrapped(Origin::Back)));
+        assert_eq!(
+            wrapped
+                .items()
+                .filter(|i| matches!(i, Item::Wrapped(_)))
+                .count(),
+            2
+        );
+        let closed = after(&format!("{LEG} k3 tw p2 tw k2 kw1 / k4 / | k4 / k4 /"))
+            .expect("one is worked with its wrap, the other without");
+        assert_eq!(closed.per_needle(), [4, 4]);
+        assert!(!closed.items().any(|i| matches!(i, Item::Wrapped(_))));
+    }
+
+    #[test]
+    fn a_flap_may_reach_back_over_the_beginning_of_the_round() {
+        let flap = after("co8 join | k2 flat-4 t s1 p3 t s1 k3 t s1 p3 t k4").expect("a flap");
+        let items: Vec<Item> = flap.items().collect();
+        assert!(
+            matches!(
+                items[0],
+                Item::Edge {
+                    side: FlapEdge::Right,
+                    loops: 1,
+                    ..
+                }
+            ),
+            "{items:?}"
+        );
+        assert!(matches!(
+            flap.next(),
+            Some(Item::Edge {
+                side: FlapEdge::Left,
+                loops: 2,
+                ..
+            })
+        ));
+        assert_eq!(after("co8 join | k2 flat-9"), Err(Refusal::NoSuchPlace));
+        let picked =
+            after("co8 join | k2 flat-4 t s1 p3 t k4 pua3 k4 bor pua1 k4").expect("freely");
+        assert_eq!(picked.stitches(), 12);
     }
 
     #[test]

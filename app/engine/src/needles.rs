@@ -43,6 +43,9 @@ pub enum Item {
     Stitches(Origin, u16),
     /// One stitch pulled up to a double one where a short row was turned.
     Double(Origin),
+    /// One stitch with a wrap around it where a short row was turned; it is worked like any other,
+    /// with its wrap or without.
+    Wrapped(Origin),
     /// A marker hanging between two stitches.
     Marker(Marker),
     /// A needle ends here.
@@ -85,7 +88,7 @@ impl Item {
     pub(crate) const fn width(self) -> u16 {
         match self {
             Self::Stitches(_, n) => n,
-            Self::Double(_) => 1,
+            Self::Double(_) | Self::Wrapped(_) => 1,
             Self::Marker(_) | Self::End | Self::Edge { .. } | Self::Gap => 0,
         }
     }
@@ -161,7 +164,7 @@ impl Needles {
         self.items()
             .map(|item| match item {
                 Item::Stitches(o, n) if o == origin => n,
-                Item::Double(o) if o == origin => 1,
+                Item::Double(o) | Item::Wrapped(o) if o == origin => 1,
                 _ => 0,
             })
             .sum()
@@ -169,8 +172,7 @@ impl Needles {
 
     /// How many live stitches of one origin lie before the tip, along the ring.
     pub(crate) fn worked_of(&self, origin: Origin) -> u16 {
-        let of =
-            |item: &Item| matches!(item, Item::Stitches(o, _) | Item::Double(o) if *o == origin);
+        let of = |item: &Item| matches!(item, Item::Stitches(o, _) | Item::Double(o) | Item::Wrapped(o) if *o == origin);
         self.behind
             .iter()
             .filter(|i| of(i))
@@ -209,7 +211,9 @@ impl Needles {
                 at += 1;
                 false
             }
-            Item::Stitches(origin, _) | Item::Double(origin) => at == needle && wanted(origin),
+            Item::Stitches(origin, _) | Item::Double(origin) | Item::Wrapped(origin) => {
+                at == needle && wanted(origin)
+            }
             Item::Marker(_) | Item::Edge { .. } | Item::Gap => false,
         })
     }
@@ -271,6 +275,10 @@ impl Needles {
     /// Takes up to `n` stitches of the next run, all of one origin.
     pub(crate) fn take(&mut self, n: u16) -> Option<(Origin, u16)> {
         let todo = self.stacks_mut().0;
+        if let Some(Item::Wrapped(origin)) = todo.last().copied() {
+            todo.pop();
+            return Some((origin, 1));
+        }
         let Some(Item::Stitches(origin, here)) = todo.last_mut() else {
             return None;
         };
@@ -352,6 +360,46 @@ impl Needles {
         ring.reverse();
         ring.append(&mut self.ahead);
         self.ahead = ring;
+    }
+
+    /// The beginning of the round moves so many stitches back along the ring; the tip stays. Returns
+    /// `false`, and changes nothing, when there are fewer stitches than that in the ring.
+    pub(crate) fn begin_behind(&mut self, n: u16) -> bool {
+        if n > self.stitches() {
+            return false;
+        }
+        // ring order from the tip on: what is ahead, then what lies behind
+        let mut ring = std::mem::take(&mut self.ahead);
+        ring.reverse();
+        ring.append(&mut self.behind);
+        let mut left = n;
+        let mut near = Vec::new();
+        while left > 0
+            && let Some(item) = ring.pop()
+        {
+            match item {
+                Item::Stitches(origin, all) if all > left => {
+                    ring.push(Item::Stitches(origin, all - left));
+                    near.push(Item::Stitches(origin, left));
+                    left = 0;
+                }
+                item => {
+                    left -= item.width();
+                    near.push(item);
+                }
+            }
+        }
+        ring.reverse();
+        self.ahead = ring;
+        for item in near.into_iter().rev() {
+            push_merged(&mut self.behind, item);
+        }
+        true
+    }
+
+    /// Puts an item at the beginning of the round.
+    pub(crate) fn begin_with(&mut self, item: Item) {
+        self.behind.insert(0, item);
     }
 
     /// Inserts an item `n` stitches ahead of the tip along the ring (past the end of the round it
@@ -441,6 +489,7 @@ impl Needles {
                     match item {
                         Item::Stitches(o, n) => Item::Stitches(rule(o), n),
                         Item::Double(o) => Item::Double(rule(o)),
+                        Item::Wrapped(o) => Item::Wrapped(rule(o)),
                         other => other,
                     },
                 );

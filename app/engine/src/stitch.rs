@@ -25,6 +25,10 @@
 //! | `row3` | here round 3 of the motif is worked | `yB` | from here with yarn B |
 //! | `co44+32` | cast on for a back and a front of different width | | |
 //! | `fold8` | knit each together with its cast-on loop | `draw8` | draw the yarn through so many and close |
+//! | `tw` | wrap the next stitch and turn | `kw3` `pw3` | knit, purl stitches together with their wraps |
+//! | `skp` `k3tog` ... | [`Decrease`] | `kfb` `pfb` `m1p` | [`Increase`] |
+//! | `pt3` `sk3` `sf3` `sb3` | [`RareStitch`] | `flat-32` | the last 32 stitches are worked back and forth from here |
+//! | `as8-6` | work 8 stitches as the pattern's own words say, so that 6 are left | `pua18` | pick up and knit along the edge, whatever chains it has |
 
 use std::fmt;
 use std::num::NonZeroU16;
@@ -44,14 +48,17 @@ pub enum Marker {
     Right,
     /// Where the round begins, where no needle's end shows it. Written `B`.
     Round,
+    /// Any other one, by its number; a written pattern may hang some. Written as the number.
+    Numbered(u8),
 }
 
-impl Marker {
-    const fn letter(self) -> char {
+impl fmt::Display for Marker {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Left => 'L',
-            Self::Right => 'R',
-            Self::Round => 'B',
+            Self::Left => f.write_str("L"),
+            Self::Right => f.write_str("R"),
+            Self::Round => f.write_str("B"),
+            Self::Numbered(n) => write!(f, "{n}"),
         }
     }
 }
@@ -156,6 +163,138 @@ impl FromStr for Cross {
     }
 }
 
+/// Decreases that a written pattern may ask for beside the three of our own plans.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Decrease {
+    /// Slip 1, knit 1, pass the slipped stitch over: leans left.
+    Skp,
+    /// Slip, slip, purl the two together through the back.
+    Ssp,
+    /// Knit two together through the back loops.
+    K2togTwisted,
+    /// Purl two together through the back loops.
+    P2togTwisted,
+    /// Knit three together: leans right.
+    K3tog,
+    /// Slip three, knit them together through the back: leans left.
+    Sssk,
+    /// Slip 1, knit 2 together, pass the slipped stitch over: leans left.
+    Sk2p,
+    /// Slip 2 together, knit 1, pass both over: upright.
+    S2kp,
+    /// Purl three together.
+    P3tog,
+}
+
+impl Decrease {
+    /// Every one of them.
+    pub const ALL: [Self; 9] = [
+        Self::Skp,
+        Self::Ssp,
+        Self::K2togTwisted,
+        Self::P2togTwisted,
+        Self::K3tog,
+        Self::Sssk,
+        Self::Sk2p,
+        Self::S2kp,
+        Self::P3tog,
+    ];
+
+    /// Stitches it takes; it makes one of them.
+    pub const fn takes(self) -> u16 {
+        match self {
+            Self::Skp | Self::Ssp | Self::K2togTwisted | Self::P2togTwisted => 2,
+            Self::K3tog | Self::Sssk | Self::Sk2p | Self::S2kp | Self::P3tog => 3,
+        }
+    }
+
+    /// Its written form.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Skp => "skp",
+            Self::Ssp => "ssp",
+            Self::K2togTwisted => "k2togt",
+            Self::P2togTwisted => "p2togt",
+            Self::K3tog => "k3tog",
+            Self::Sssk => "sssk",
+            Self::Sk2p => "sk2p",
+            Self::S2kp => "s2kp",
+            Self::P3tog => "p3tog",
+        }
+    }
+}
+
+/// Increases that a written pattern may ask for beside those of our own plans.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Increase {
+    /// Knit into the front and the back of a stitch: one becomes two.
+    Kfb,
+    /// Purl into the front and the back of a stitch: one becomes two.
+    Pfb,
+    /// Make one purlwise from the strand between stitches.
+    MakePurl,
+}
+
+impl Increase {
+    /// Every one of them.
+    pub const ALL: [Self; 3] = [Self::Kfb, Self::Pfb, Self::MakePurl];
+
+    /// Stitches it takes; it makes one more.
+    pub const fn takes(self) -> u16 {
+        match self {
+            Self::Kfb | Self::Pfb => 1,
+            Self::MakePurl => 0,
+        }
+    }
+
+    /// Its written form.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Kfb => "kfb",
+            Self::Pfb => "pfb",
+            Self::MakePurl => "m1p",
+        }
+    }
+}
+
+/// Stitches, one for one, that a written pattern may ask for beside those of our own plans.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum RareStitch {
+    /// Purled through the back loop.
+    PurlTwisted,
+    /// Slipped as if to knit.
+    SlipKnitwise,
+    /// Slipped purlwise, the yarn in front.
+    SlipInFront,
+    /// Slipped purlwise, the yarn behind.
+    SlipBehind,
+}
+
+impl RareStitch {
+    /// Every one of them.
+    pub const ALL: [Self; 4] = [
+        Self::PurlTwisted,
+        Self::SlipKnitwise,
+        Self::SlipInFront,
+        Self::SlipBehind,
+    ];
+
+    /// Whether it is slipped, not worked.
+    pub const fn slipped(self) -> bool {
+        !matches!(self, Self::PurlTwisted)
+    }
+
+    /// Its written form, without the count.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::PurlTwisted => "pt",
+            Self::SlipKnitwise => "sk",
+            Self::SlipInFront => "sf",
+            Self::SlipBehind => "sb",
+        }
+    }
+}
+
 /// One thing that hands do.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub enum Op {
@@ -196,6 +335,8 @@ pub enum Op {
     P2tog,
     /// Pick up and knit so many stitches from the slipped-stitch edge at the working tip.
     PickUp(Count),
+    /// Pick up and knit so many stitches along the edge at the working tip, however many chains it has.
+    PickUpAlong(Count),
     /// Pick up and knit one stitch in the corner beside the edge, against a hole.
     PickUpCorner,
     /// Turn the work.
@@ -246,6 +387,23 @@ pub enum Op {
     MotifRow(Count),
     /// From here with that yarn.
     Yarn(Yarn),
+    /// A decrease of a written pattern.
+    Decrease(Decrease),
+    /// An increase of a written pattern.
+    Increase(Increase),
+    /// So many stitches of a kind that only written patterns have.
+    Rare(RareStitch, Count),
+    /// Wrap the next stitch and turn (wrapped short rows).
+    TurnWrapped,
+    /// Knit so many wrapped stitches, each together with its wrap.
+    KnitWrapped(Count),
+    /// Purl so many wrapped stitches, each together with its wrap.
+    PurlWrapped(Count),
+    /// From here the last so many stitches that were worked are worked back and forth; the rest waits.
+    /// The round begins with them from now on.
+    WorkFlatBehind(Count),
+    /// Work so many stitches as the pattern's own words say; so many are there then.
+    AsWritten(Count, Count),
     /// Work a group of operations so many times.
     Repeat(Vec<Op>, Count),
 }
@@ -289,6 +447,7 @@ impl fmt::Display for Op {
             Self::Ssk => f.write_str("ssk"),
             Self::P2tog => f.write_str("p2tog"),
             Self::PickUp(n) => write!(f, "pu{n}"),
+            Self::PickUpAlong(n) => write!(f, "pua{n}"),
             Self::PickUpCorner => f.write_str("puc"),
             Self::Turn => f.write_str("t"),
             Self::TurnDouble => f.write_str("td"),
@@ -300,11 +459,11 @@ impl fmt::Display for Op {
             Self::BindOff(n) => write!(f, "bo{n}"),
             Self::Waste(n) => write!(f, "w{n}"),
             Self::OpenWaste(n) => write!(f, "ow{n}"),
-            Self::Hang(m, n) => write!(f, "m+{}@{n}", m.letter()),
+            Self::Hang(m, n) => write!(f, "m+{m}@{n}"),
             Self::Next => f.write_str("/"),
-            Self::Place(m) => write!(f, "m+{}", m.letter()),
-            Self::SlipMarker(m) => write!(f, "m>{}", m.letter()),
-            Self::Remove(m) => write!(f, "m-{}", m.letter()),
+            Self::Place(m) => write!(f, "m+{m}"),
+            Self::SlipMarker(m) => write!(f, "m>{m}"),
+            Self::Remove(m) => write!(f, "m-{m}"),
             Self::WorkFlat(n) => write!(f, "flat{n}"),
             Self::LoopOut(n) => write!(f, "lo@{n}"),
             Self::LoopIn(n) => write!(f, "lc@{n}"),
@@ -317,6 +476,14 @@ impl fmt::Display for Op {
             Self::Cross(cross) => cross.fmt(f),
             Self::MotifRow(n) => write!(f, "row{n}"),
             Self::Yarn(yarn) => write!(f, "y{}", yarn.letter()),
+            Self::Decrease(decrease) => f.write_str(decrease.key()),
+            Self::Increase(increase) => f.write_str(increase.key()),
+            Self::Rare(stitch, n) => write!(f, "{}{n}", stitch.key()),
+            Self::TurnWrapped => f.write_str("tw"),
+            Self::KnitWrapped(n) => write!(f, "kw{n}"),
+            Self::PurlWrapped(n) => write!(f, "pw{n}"),
+            Self::WorkFlatBehind(n) => write!(f, "flat-{n}"),
+            Self::AsWritten(from, to) => write!(f, "as{from}-{to}"),
             Self::Repeat(ops, n) => write!(f, "[{}]{n}", write_ops(ops)),
         }
     }
@@ -358,7 +525,7 @@ impl FromStr for Op {
             "L" => Ok(Marker::Left),
             "R" => Ok(Marker::Right),
             "B" => Ok(Marker::Round),
-            _ => Err(bad()),
+            number => number.parse().map(Marker::Numbered).map_err(|_| bad()),
         };
         let place = |s: &str| s.parse::<u16>().map_err(|_| bad());
         Ok(match s {
@@ -371,6 +538,7 @@ impl FromStr for Op {
             "yo-" => Self::YarnOverBehind,
             "t" => Self::Turn,
             "td" => Self::TurnDouble,
+            "tw" => Self::TurnWrapped,
             "m1l" => Self::MakeLeft,
             "m1r" => Self::MakeRight,
             "/" => Self::Next,
@@ -405,11 +573,23 @@ impl FromStr for Op {
                         .map(Self::Yarn)
                         .ok_or_else(bad);
                 }
+                if let Some(decrease) = Decrease::ALL.into_iter().find(|d| d.key() == s) {
+                    return Ok(Self::Decrease(decrease));
+                }
+                if let Some(increase) = Increase::ALL.into_iter().find(|i| i.key() == s) {
+                    return Ok(Self::Increase(increase));
+                }
+                let part = |s: &str| s.parse::<Count>().map_err(|_| bad());
+                if let Some(n) = s.strip_prefix("flat-") {
+                    return Ok(Self::WorkFlatBehind(part(n)?));
+                }
+                if let Some((from, to)) = s.strip_prefix("as").and_then(|s| s.split_once('-')) {
+                    return Ok(Self::AsWritten(part(from)?, part(to)?));
+                }
                 if let Ok(cross) = s.parse() {
                     return Ok(Self::Cross(cross));
                 }
                 if let Some((back, front)) = s.strip_prefix("co").and_then(|s| s.split_once('+')) {
-                    let part = |s: &str| s.parse().map_err(|_| bad());
                     return Ok(Self::CastOnUneven(part(back)?, part(front)?));
                 }
                 let digits = s.find(|c: char| c.is_ascii_digit()).ok_or_else(bad)?;
@@ -430,10 +610,17 @@ impl FromStr for Op {
                     "draw" => Self::DrawClosed(n),
                     "s" => Self::Slip(n),
                     "pu" => Self::PickUp(n),
+                    "pua" => Self::PickUpAlong(n),
                     "flat" => Self::WorkFlat(n),
                     "g" => Self::Graft(n),
                     "row" => Self::MotifRow(n),
-                    _ => return Err(bad()),
+                    "kw" => Self::KnitWrapped(n),
+                    "pw" => Self::PurlWrapped(n),
+                    _ => {
+                        let mut rare = RareStitch::ALL.into_iter();
+                        let stitch = rare.find(|r| r.key() == head).ok_or_else(bad)?;
+                        Self::Rare(stitch, n)
+                    }
                 }
             }
         })
@@ -480,7 +667,8 @@ mod tests {
     #[test]
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
+                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1 tw kw2 pw1 skp ssp \
+                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sf3 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }
@@ -489,7 +677,8 @@ mod tests {
     fn what_is_not_an_operation_is_named() {
         for bad in [
             "k0", "kk", "k70000", "[k1", "[]3", "m+X", "m+L@", "lo@", "7", "[k1]0", "cr0/2",
-            "cl4/3", "crp/1", "cr2", "yE", "yAB", "co4+", "row0",
+            "cl4/3", "crp/1", "cr2", "yE", "yAB", "co4+", "row0", "flat-", "as4", "as0-1", "m+300",
+            "pt0", "k3togt",
         ] {
             assert!(read_ops(bad).is_err(), "{bad} was read");
         }

@@ -113,8 +113,8 @@ impl Seats {
                 Item::Stitches(origin, stitches) => {
                     seat.add(origin, stitches, rests(i, origin), i == needles.tip());
                 }
-                // Two legs, one stitch: it lies among its neighbours.
-                Item::Double(origin) => {
+                // Two legs or a wrap, one stitch: it lies among its neighbours.
+                Item::Double(origin) | Item::Wrapped(origin) => {
                     seat.add(origin, 1, rests(i, origin), i == needles.tip());
                 }
                 Item::Marker(marker) => seat.parts.push(SeatItem::Marker(marker)),

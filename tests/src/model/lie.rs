@@ -55,6 +55,8 @@ impl Lie {
                         .push((at, side == FlapEdge::Left, usize::from(loops)));
                 }
                 Item::Gap => lie.gaps.push(at),
+                // No plan of ours wraps a stitch.
+                Item::Wrapped(origin) => lie.parts.push(part(origin)),
                 Item::Double(origin) => {
                     lie.doubles.push(at);
                     lie.parts.push(part(origin));
@@ -147,5 +149,7 @@ const fn letter(marker: Marker) -> char {
         Marker::Left => 'L',
         Marker::Right => 'R',
         Marker::Round => 'B',
+        // No plan of ours has one.
+        Marker::Numbered(_) => '?',
     }
 }

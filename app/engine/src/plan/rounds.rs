@@ -33,7 +33,7 @@ fn stretches(needles: &Needles) -> Vec<RunToStop> {
             }
             Item::Marker(m) => Op::SlipMarker(m),
             Item::End => Op::Next,
-            Item::Double(_) | Item::Edge { .. } | Item::Gap => continue,
+            Item::Double(_) | Item::Wrapped(_) | Item::Edge { .. } | Item::Gap => continue,
         };
         out.push(RunToStop {
             stop: Some(stop),
@@ -68,9 +68,9 @@ pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
     let mut doubles = 0;
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(_, n) => {
+            Item::Stitches(..) | Item::Wrapped(_) => {
                 run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
-                open += n;
+                open += item.width();
                 continue;
             }
             Item::Double(_) => {

@@ -45,7 +45,11 @@ fn moved(needles: &Needles, n: u16, wanted: &SeatingGoal, cues: (Cue, Cue)) -> O
         match item {
             Item::End => ends.push(seen(passed)),
             Item::Marker(m) => markers.push((m, seen(passed))),
-            Item::Stitches(..) | Item::Double(_) | Item::Edge { .. } | Item::Gap => {}
+            Item::Stitches(..)
+            | Item::Double(_)
+            | Item::Wrapped(_)
+            | Item::Edge { .. }
+            | Item::Gap => {}
         }
     }
     let wanted_ends: Vec<u16> = wanted
@@ -129,7 +133,11 @@ fn work(needles: &Needles, n: u16, kept: &[(Marker, u16)]) -> Vec<Op> {
             }
             Item::Stitches(..) => break,
             // a seating is changed on whole, plain rounds only
-            Item::Marker(_) | Item::Double(_) | Item::Edge { .. } | Item::Gap => {}
+            Item::Marker(_)
+            | Item::Double(_)
+            | Item::Wrapped(_)
+            | Item::Edge { .. }
+            | Item::Gap => {}
         }
     }
     ops

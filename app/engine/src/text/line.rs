@@ -96,7 +96,7 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::K2tog => Piece::K2tog,
         Op::Ssk => Piece::Ssk,
         Op::P2tog => Piece::P2tog,
-        Op::PickUp(n) => Piece::PickUp(n.get()),
+        Op::PickUp(n) | Op::PickUpAlong(n) => Piece::PickUp(n.get()),
         Op::PickUpCorner => Piece::PickUpCorner,
         Op::Turn => Piece::Turn,
         Op::TurnDouble => Piece::TurnDouble,
@@ -112,6 +112,13 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::CastOn(n) => Piece::CastOn(n.get()),
         Op::CastOnUneven(back, front) => Piece::CastOn(back.get().saturating_add(front.get())),
         Op::Cross(cross) => Piece::Cross(*cross),
+        Op::Decrease(decrease) => Piece::Decrease(*decrease),
+        Op::Increase(increase) => Piece::Increase(*increase),
+        Op::Rare(stitch, n) => Piece::Rare(*stitch, n.get()),
+        Op::TurnWrapped => Piece::TurnWrapped,
+        Op::KnitWrapped(n) => Piece::KnitWrapped(n.get()),
+        Op::PurlWrapped(n) => Piece::PurlWrapped(n.get()),
+        Op::AsWritten(from, to) => Piece::AsWritten(from.get(), to.get()),
         Op::MotifRow(n) => Piece::MotifRound(n.get()),
         Op::Yarn(yarn) => Piece::WithYarn(*yarn),
         Op::Repeat(ops, times) => repeat(ops, times.get(), needles, reach),
@@ -120,6 +127,7 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         | Op::Join
         | Op::Remove(_)
         | Op::WorkFlat(_)
+        | Op::WorkFlatBehind(_)
         | Op::LoopOut(_)
         | Op::LoopIn(_)
         | Op::BeginHere
@@ -174,6 +182,9 @@ fn width(op: &Op) -> u16 {
         Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) | Op::Slip(n) => n.get(),
         Op::K2tog | Op::Ssk | Op::P2tog => 2,
         Op::Cross(cross) => cross.width(),
+        Op::Decrease(decrease) => decrease.takes(),
+        Op::Increase(increase) => increase.takes(),
+        Op::Rare(_, n) | Op::KnitWrapped(n) | Op::PurlWrapped(n) => n.get(),
         _ => 0,
     }
 }
@@ -188,6 +199,7 @@ fn next_stop(needles: &Needles) -> Option<(u16, Stop)> {
                 continue;
             }
             Item::Double(_) => Stop::Double,
+            Item::Wrapped(_) => Stop::Wrapped,
             Item::Marker(Marker::Round) => Stop::RoundMarker,
             Item::Marker(_) => Stop::Marker,
             Item::End => Stop::NeedleEnd,

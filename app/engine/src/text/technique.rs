@@ -115,7 +115,7 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
             Op::K2tog => Technique::K2tog,
             Op::Ssk => Technique::Ssk,
             Op::P2tog => Technique::P2tog,
-            Op::PickUp(_) | Op::PickUpCorner => Technique::PickUp,
+            Op::PickUp(_) | Op::PickUpAlong(_) | Op::PickUpCorner => Technique::PickUp,
             Op::MakeLeft => Technique::MakeLeft,
             Op::MakeRight => Technique::MakeRight,
             Op::TurnDouble => Technique::Double,

@@ -135,11 +135,19 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::PurlDouble(n)
             | Op::BindOff(n)
             | Op::PickUp(n)
+            | Op::PickUpAlong(n)
             | Op::CastOn(n)
             // the second time with the working yarn
             | Op::Waste(n)
             | Op::Graft(n) => (u32::from(n.get()), per_stitch),
             Op::Slip(n) => (u32::from(n.get()), 50),
+            Op::Rare(stitch, n) if stitch.slipped() => (u32::from(n.get()), 50),
+            Op::Rare(_, n) | Op::KnitWrapped(n) | Op::PurlWrapped(n) | Op::AsWritten(_, n) => {
+                (u32::from(n.get()), per_stitch)
+            }
+            Op::Decrease(_) => (1, per_stitch),
+            // the stitch and the new one
+            Op::Increase(increase) => (u32::from(increase.takes()) + 1, per_stitch),
             Op::K2tog
             | Op::Ssk
             | Op::P2tog
@@ -154,7 +162,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             }
             // loops on both needles
             Op::CastOnClosed(n) => (2 * u32::from(n.get()), per_stitch),
-            Op::TurnDouble => (1, 50),
+            Op::TurnDouble | Op::TurnWrapped => (1, 50),
             Op::Cross(cross) => (u32::from(cross.width()), per_stitch),
             Op::Repeat(inner, n) => {
                 add(sum, inner, per_stitch, times * u32::from(n.get()));

@@ -7,7 +7,7 @@ use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
     Method, Motif, MotifPlacement, Recipe, Stripe, Toe, Yarns,
 };
-use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
+use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
@@ -227,7 +227,19 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
                 Op::FastenOff,
                 Op::YarnOver,
                 Op::DrawClosed(n),
-            ][usize::from(place % 16)]
+                Op::TurnWrapped,
+                Op::KnitWrapped(n),
+                Op::PurlWrapped(n),
+                Op::WorkFlatBehind(n),
+                Op::AsWritten(n, Count::MIN),
+                Op::PickUpAlong(n),
+                Op::Decrease(Decrease::ALL[usize::from(n.get()) % Decrease::ALL.len()]),
+                Op::Increase(Increase::ALL[usize::from(n.get()) % Increase::ALL.len()]),
+                Op::Rare(
+                    RareStitch::ALL[usize::from(n.get()) % RareStitch::ALL.len()],
+                    n,
+                ),
+            ][usize::from(place % 25)]
             .clone(),
         }
     });

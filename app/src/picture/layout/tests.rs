@@ -360,7 +360,7 @@ fn open_edges_and_markers_are_all_there() {
                 }
                 Item::Gap => gaps += 1,
                 Item::Marker(_) => markers += 1,
-                Item::Stitches(..) | Item::Double(_) | Item::End => {}
+                Item::Stitches(..) | Item::Double(_) | Item::Wrapped(_) | Item::End => {}
             }
         }
         assert_eq!(waiting, loops, "{name}");

@@ -18,7 +18,7 @@ pub(crate) const fn group_short(origin: Origin) -> &'static str {
 /// What hangs between stitches, as written beside it.
 pub(crate) const fn marker(marker: Marker) -> &'static str {
     match marker {
-        Marker::Left | Marker::Right => "marker",
+        Marker::Left | Marker::Right | Marker::Numbered(_) => "marker",
         Marker::Round => "start",
     }
 }
@@ -26,7 +26,7 @@ pub(crate) const fn marker(marker: Marker) -> &'static str {
 /// The same, spoken.
 pub(crate) const fn marker_spoken(marker: Marker) -> &'static str {
     match marker {
-        Marker::Left | Marker::Right => "marker",
+        Marker::Left | Marker::Right | Marker::Numbered(_) => "marker",
         Marker::Round => "marker for the beginning of the round",
     }
 }

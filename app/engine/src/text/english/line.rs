@@ -1,6 +1,6 @@
 //! What to do on one needle, as a line.
 
-use crate::stitch::{Cross, Lean};
+use crate::stitch::{Cross, Decrease, Increase, Lean, RareStitch};
 use crate::text::messages::{Piece, Run, Stop, Times};
 use crate::text::wording::{WordForm, Wording};
 
@@ -100,6 +100,38 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             };
             format!("{cross} {over} over {under}{purled} to the {lean}")
         }
+        Piece::Decrease(decrease) => match decrease {
+            Decrease::K3tog => format!("{knit} 3 together"),
+            Decrease::P3tog => format!("{purl} 3 together"),
+            Decrease::K2togTwisted => format!("{knit} 2 together through the back loops"),
+            Decrease::P2togTwisted => format!("{purl} 2 together through the back loops"),
+            Decrease::Skp => begin("Skp", "skp").into(),
+            Decrease::Ssp => begin("Ssp", "ssp").into(),
+            Decrease::Sssk => begin("Sssk", "sssk").into(),
+            Decrease::Sk2p => begin("Sk2p", "sk2p").into(),
+            Decrease::S2kp => begin("S2kp", "s2kp").into(),
+        },
+        Piece::Increase(increase) => match increase {
+            Increase::Kfb => format!("{knit} into the front and back"),
+            Increase::Pfb => format!("{purl} into the front and back"),
+            Increase::MakePurl => begin("Make 1 purlwise", "make 1 purlwise").into(),
+        },
+        Piece::Rare(stitch, n) => {
+            let slip = begin("Slip", "slip");
+            match stitch {
+                RareStitch::PurlTwisted => format!("{purl} {n} through the back loop"),
+                RareStitch::SlipKnitwise => format!("{slip} {n} knitwise"),
+                RareStitch::SlipInFront => format!("{slip} {n} with the yarn in front"),
+                RareStitch::SlipBehind => format!("{slip} {n} with the yarn in back"),
+            }
+        }
+        Piece::TurnWrapped => begin("Wrap and turn", "wrap and turn").into(),
+        Piece::KnitWrapped(n) => plain_wrapped(knit, *n),
+        Piece::PurlWrapped(n) => plain_wrapped(purl, *n),
+        Piece::AsWritten(from, to) => format!(
+            "{} {from} as the pattern says, leaving {to}",
+            begin("Work", "work")
+        ),
         Piece::MotifRound(n) => format!("{} {n}:", begin("Motif round", "motif round")),
         Piece::WithYarn(yarn) => {
             format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
@@ -142,6 +174,13 @@ fn plain_doubles(verb: &str, n: u16) -> String {
     }
 }
 
+fn plain_wrapped(verb: &str, n: u16) -> String {
+    match n {
+        1 => format!("{verb} the wrapped stitch with its wrap"),
+        n => format!("{verb} {n} wrapped stitches with their wraps"),
+    }
+}
+
 const fn plain_stop(stop: Stop) -> &'static str {
     match stop {
         Stop::RoundMarker => "the round's marker",
@@ -150,6 +189,7 @@ const fn plain_stop(stop: Stop) -> &'static str {
         Stop::RowEnd => "the end of the row",
         Stop::Gap => "the gap",
         Stop::Double => "the double stitch",
+        Stop::Wrapped => "the wrapped stitch",
     }
 }
 
@@ -203,6 +243,34 @@ fn short(piece: &Piece, wording: Wording) -> String {
             };
             format!("{over}/{under} {lean}")
         }
+        Piece::Decrease(decrease) => match decrease {
+            Decrease::K3tog => "k3tog",
+            Decrease::P3tog => "p3tog",
+            Decrease::K2togTwisted => "k2tog tbl",
+            Decrease::P2togTwisted => "p2tog tbl",
+            Decrease::Skp => "skp",
+            Decrease::Ssp => "ssp",
+            Decrease::Sssk => "sssk",
+            Decrease::Sk2p => "sk2p",
+            Decrease::S2kp => "s2kp",
+        }
+        .into(),
+        Piece::Increase(increase) => match increase {
+            Increase::Kfb => "kfb",
+            Increase::Pfb => "pfb",
+            Increase::MakePurl => "m1p",
+        }
+        .into(),
+        Piece::Rare(stitch, n) => match stitch {
+            RareStitch::PurlTwisted => format!("p{n} tbl"),
+            RareStitch::SlipKnitwise => format!("sl{n} kwise"),
+            RareStitch::SlipInFront => format!("sl{n} wyif"),
+            RareStitch::SlipBehind => format!("sl{n} wyib"),
+        },
+        Piece::TurnWrapped => "w&t".into(),
+        Piece::KnitWrapped(n) => format!("k{n} with wraps"),
+        Piece::PurlWrapped(n) => format!("p{n} with wraps"),
+        Piece::AsWritten(from, to) => format!("work {from} as in the pattern, to {to}"),
         Piece::MotifRound(n) => format!("row {n}:"),
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
@@ -239,6 +307,7 @@ const fn short_stop(stop: Stop) -> &'static str {
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",
         Stop::Double => "DS",
+        Stop::Wrapped => "wrapped st",
     }
 }
 

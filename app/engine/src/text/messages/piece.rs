@@ -1,6 +1,6 @@
 //! The pieces of a needle's line.
 
-use crate::stitch::{Cross, Yarn};
+use crate::stitch::{Cross, Decrease, Increase, RareStitch, Yarn};
 
 /// One thing to do, as a line names it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -60,6 +60,20 @@ pub(crate) enum Piece {
     CastOn(u16),
     /// A cable cross.
     Cross(Cross),
+    /// A decrease of a written pattern.
+    Decrease(Decrease),
+    /// An increase of a written pattern.
+    Increase(Increase),
+    /// Stitches that only written patterns have.
+    Rare(RareStitch, u16),
+    /// Wrapping a stitch and turning.
+    TurnWrapped,
+    /// Knitting wrapped stitches with their wraps.
+    KnitWrapped(u16),
+    /// Purling wrapped stitches with their wraps.
+    PurlWrapped(u16),
+    /// So many stitches as the pattern says, and what they become.
+    AsWritten(u16, u16),
     /// Names the motif's round that follows.
     MotifRound(u16),
     /// Names the yarn.
@@ -105,4 +119,6 @@ pub(crate) enum Stop {
     Gap,
     /// A double stitch.
     Double,
+    /// A wrapped stitch.
+    Wrapped,
 }
