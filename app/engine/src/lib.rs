@@ -79,6 +79,7 @@ pub mod link;
 pub mod needle_size;
 pub mod needles;
 pub mod pace;
+pub mod pattern;
 pub mod plan;
 pub mod recipe;
 pub mod refused;

@@ -1,0 +1,74 @@
+//! A written pattern: read in the trade's notation, knitted by the simulator, checked.
+//!
+//! May use operations, needles and the simulator. Writes no sentence: what is found is a typed message
+//! (`finding`) that [`crate::text`] says. Its files, each using only those above it:
+//!
+//! | file | holds |
+//! |---|---|
+//! | `piece`, `vocabulary` | what a line says, as data; the words it may be written in |
+//! | `page` | lines as they come from a page |
+//! | `grammar` | one line of instructions |
+//! | `work` | pieces on the needles they meet: operations |
+
+mod grammar;
+mod page;
+mod piece;
+mod vocabulary;
+mod work;
+
+pub use page::{MOST_CHARACTERS, sizes};
+pub use piece::{Spot, Stop};
+pub use vocabulary::Expected;
+
+use crate::needles::Needles;
+use crate::stitch::Op;
+
+pub use work::Trouble;
+
+/// Why one line of instructions cannot be worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LineError {
+    /// It could not be read.
+    Unread {
+        /// Where reading stopped.
+        spot: Spot,
+        /// What would have been readable there.
+        expected: Expected,
+        /// The word that was probably meant.
+        nearest: Option<&'static str>,
+    },
+    /// It was read, but the needles do not allow it.
+    Unworkable {
+        /// The piece that cannot be worked.
+        spot: Spot,
+        /// Why.
+        trouble: Trouble,
+    },
+}
+
+/// Reads one line of instructions as it is worked on these needles: the operations it comes to.
+///
+/// # Errors
+/// See [`LineError`].
+pub fn read_line(text: &str, needles: &Needles) -> Result<Vec<Op>, LineError> {
+    let mut ops = Vec::new();
+    let mut worker = work::Worker::new(needles.clone(), false);
+    for line in page::lines(text, None) {
+        let pieces = grammar::instructions(&line.text, &|at| line.spot(at)).map_err(|failure| {
+            let at = failure.at(&line.text);
+            LineError::Unread {
+                spot: line.spot(at),
+                expected: failure.expected,
+                nearest: vocabulary::nearest(line.text.get(at..).unwrap_or_default()),
+            }
+        })?;
+        worker
+            .work(&pieces)
+            .map_err(|stopped| LineError::Unworkable {
+                spot: stopped.spot,
+                trouble: stopped.trouble,
+            })?;
+    }
+    ops.append(&mut worker.ops);
+    Ok(ops)
+}

@@ -1,0 +1,163 @@
+//! What a line of a pattern says, as data, before it meets any needles: a run may go "to the marker"
+//! however far that is.
+//!
+//! Knows operations by name; must not know how a line is written nor what lies on the needles.
+
+use crate::stitch::{Cross, Decrease, Increase, RareStitch, Yarn};
+
+/// A place in the pattern's text, both counted from 1.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default)]
+pub struct Spot {
+    /// Line of the text.
+    pub line: u32,
+    /// Character of the line.
+    pub column: u32,
+}
+
+/// A piece and where it stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Placed {
+    /// Where it begins.
+    pub spot: Spot,
+    /// What it says.
+    pub piece: Piece,
+}
+
+/// One thing to do.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Piece {
+    /// Stitches of one kind.
+    Run(Stitch, Extent),
+    /// Two become one, as our own plans have it.
+    Together(Together),
+    /// A decrease that only written patterns have.
+    Decrease(Decrease),
+    /// An increase that only written patterns have.
+    Increase(Increase),
+    /// A yarn over.
+    YarnOver,
+    /// Make one from the strand, leaning left.
+    MakeLeft,
+    /// Make one from the strand, leaning right.
+    MakeRight,
+    /// A cable cross.
+    Cross(Cross),
+    /// Turn the work.
+    Turn,
+    /// Turn and make a double stitch of the first one.
+    TurnDouble,
+    /// Wrap the next stitch and turn.
+    TurnWrapped,
+    /// Pick up and knit so many along an edge.
+    PickUp(u16),
+    /// Pick up and knit one in the corner beside an edge.
+    PickUpCorner,
+    /// Bind off.
+    BindOff(Extent),
+    /// Knit so many with waste yarn and again with the working yarn.
+    Waste(u16),
+    /// Place a marker.
+    PlaceMarker,
+    /// Slip the marker that lies next.
+    SlipMarker,
+    /// Take the marker off that lies next.
+    RemoveMarker,
+    /// Cast on.
+    CastOn(u16),
+    /// Wrap so many loops round each of two needles.
+    CastOnClosed(u16),
+    /// Knit a hem's stitches together with the cast-on loops.
+    FoldJoin(u16),
+    /// Here the motif's round of that number is worked.
+    MotifRound(u16),
+    /// From here with that yarn.
+    WithYarn(Yarn),
+    /// What follows is worked on the needle of that number.
+    Needle(u16),
+    /// So many stitches by a chart or by words of the pattern's own: not read here.
+    AsWritten(u16, u16),
+    /// Pieces again and again.
+    Repeat(Vec<Placed>, Times),
+    /// The count that the pattern gives for what is on the needles now.
+    Count(Counted),
+}
+
+/// The decreases that our own plans have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Together {
+    /// Knit two together.
+    K2tog,
+    /// Slip, slip, knit.
+    Ssk,
+    /// Purl two together.
+    P2tog,
+}
+
+/// What is done to each stitch of a run.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Stitch {
+    /// Knitted.
+    Knit,
+    /// Purled.
+    Purl,
+    /// Knitted through the back loop.
+    KnitTwisted,
+    /// Slipped purlwise.
+    Slip,
+    /// Double stitches, knitted.
+    KnitDouble,
+    /// Double stitches, purled.
+    PurlDouble,
+    /// Wrapped stitches, knitted with their wraps.
+    KnitWrapped,
+    /// Wrapped stitches, purled with their wraps.
+    PurlWrapped,
+    /// One of those that only written patterns have.
+    Rare(RareStitch),
+}
+
+/// How far a run goes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Extent {
+    /// So many stitches.
+    Counted(u16),
+    /// To so many stitches before a place.
+    To(u16, Stop),
+}
+
+/// How often pieces are repeated.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub(super) enum Times {
+    /// So many times.
+    Counted(u16),
+    /// Until so many stitches are left before a place.
+    To(u16, Stop),
+}
+
+/// Something that is worked up to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Stop {
+    /// The end of the round or row.
+    End,
+    /// The end of the needle.
+    NeedleEnd,
+    /// The next marker.
+    Marker,
+    /// The marker at the round's beginning.
+    RoundMarker,
+    /// The gap of a turned row.
+    Gap,
+    /// The next double stitch.
+    Double,
+    /// The next wrapped stitch.
+    Wrapped,
+}
+
+/// A count as the pattern gives it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(super) struct Counted {
+    /// Stitches in all, where that is said.
+    pub all: Option<u16>,
+    /// Stitches on each needle, where that is said.
+    pub needles: Vec<u16>,
+}

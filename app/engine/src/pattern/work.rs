@@ -1,0 +1,492 @@
+//! Pieces on the needles they meet: how far "to the marker" is, how often a repeat goes in, and the
+//! operations that come of it.
+//!
+//! Knows pieces, operations and needles; must not know how a line is written or what a pattern is.
+
+use super::piece::{Counted, Extent, Piece, Placed, Spot, Stitch, Stop, Times, Together};
+use crate::knit::Refusal;
+use crate::needles::{Facing, Item, Needles};
+use crate::stitch::{Count, Marker, Op};
+
+/// Most single operations of one line: a bound against repeats of repeats.
+const MOST_OPS: u32 = 4_000;
+
+/// Why a piece cannot be worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Trouble {
+    /// Too few stitches are left of the round or row, or before what stops the run.
+    TooFew {
+        /// So many are asked for.
+        wanted: u16,
+        /// So many are there.
+        left: u16,
+    },
+    /// No marker hangs here, or none ahead.
+    NoMarker,
+    /// What is worked up to does not lie ahead.
+    NoSuchPlace(Stop),
+    /// A repeat does not come out even.
+    RepeatUneven {
+        /// Stitches it is to fill.
+        over: u16,
+        /// Stitches that remain when it has been worked as often as it goes in.
+        rest: u16,
+    },
+    /// There is no edge to pick up from.
+    NothingToPickUp,
+    /// Stitches are left on the needle before the one that is named.
+    NeedleLeft(u16),
+    /// Repeats of repeats come to more than any round has.
+    TooLong,
+    /// The simulator refuses it.
+    Refused(Refusal),
+}
+
+/// A piece that cannot be worked, and where it stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Stopped {
+    pub spot: Spot,
+    pub trouble: Trouble,
+}
+
+/// A count of the pattern that is not what the needles carry.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Differing {
+    pub spot: Spot,
+    pub said: u16,
+    pub found: u16,
+}
+
+/// Works pieces and keeps what comes of it.
+pub(super) struct Worker {
+    pub needles: Needles,
+    pub ops: Vec<Op>,
+    pub differing: Vec<Differing>,
+    /// Whether the work may pass the end of the round and go on.
+    walks: bool,
+    done: u32,
+}
+
+impl Worker {
+    pub(super) fn new(needles: Needles, walks: bool) -> Self {
+        Self {
+            needles,
+            ops: Vec::with_capacity(8),
+            differing: Vec::new(),
+            walks,
+            done: 0,
+        }
+    }
+
+    /// Works pieces one after another.
+    ///
+    /// # Errors
+    /// The first that cannot be worked; the needles stay as they were before it.
+    pub(super) fn work(&mut self, pieces: &[Placed]) -> Result<(), Stopped> {
+        for placed in pieces {
+            self.piece(placed)?;
+        }
+        Ok(())
+    }
+
+    fn piece(&mut self, placed: &Placed) -> Result<(), Stopped> {
+        let at = |trouble| Stopped {
+            spot: placed.spot,
+            trouble,
+        };
+        match &placed.piece {
+            Piece::Run(stitch, extent) => self.stretch(*stitch, *extent).map_err(at),
+            Piece::Together(together) => self
+                .shape(
+                    match together {
+                        Together::K2tog => Op::K2tog,
+                        Together::Ssk => Op::Ssk,
+                        Together::P2tog => Op::P2tog,
+                    },
+                    2,
+                )
+                .map_err(at),
+            Piece::Decrease(decrease) => self
+                .shape(Op::Decrease(*decrease), decrease.takes())
+                .map_err(at),
+            Piece::Increase(increase) => self
+                .shape(Op::Increase(*increase), increase.takes())
+                .map_err(at),
+            Piece::YarnOver => self.push(Op::YarnOver).map_err(at),
+            Piece::MakeLeft => self.push(Op::MakeLeft).map_err(at),
+            Piece::MakeRight => self.push(Op::MakeRight).map_err(at),
+            Piece::Cross(cross) => self.shape(Op::Cross(*cross), cross.width()).map_err(at),
+            Piece::Turn => self.push(Op::Turn).map_err(at),
+            Piece::TurnDouble => self.push(Op::TurnDouble).map_err(at),
+            Piece::TurnWrapped => self.push(Op::TurnWrapped).map_err(at),
+            Piece::PickUp(n) => self.pick_up(*n).map_err(at),
+            Piece::PickUpCorner => self.push(Op::PickUpCorner).map_err(at),
+            Piece::BindOff(extent) => {
+                let n = self.length(*extent).map_err(at)?;
+                self.counted(Op::BindOff, n).map_err(at)
+            }
+            Piece::Waste(n) => self.counted(Op::Waste, *n).map_err(at),
+            Piece::PlaceMarker => {
+                let free = (1..=u8::MAX).find(|n| !self.needles.has_marker(Marker::Numbered(*n)));
+                let marker = Marker::Numbered(free.unwrap_or(u8::MAX));
+                self.push(Op::Place(marker)).map_err(at)
+            }
+            Piece::SlipMarker => self.slip_marker().map_err(at),
+            Piece::RemoveMarker => match self.next_past_ends() {
+                Some(Item::Marker(marker)) => self.push(Op::Remove(marker)).map_err(at),
+                _ => Err(at(Trouble::NoMarker)),
+            },
+            Piece::CastOn(n) => self.counted(Op::CastOn, *n).map_err(at),
+            Piece::CastOnClosed(n) => self.counted(Op::CastOnClosed, *n).map_err(at),
+            Piece::FoldJoin(n) => self.counted(Op::FoldJoin, *n).map_err(at),
+            Piece::MotifRound(n) => self.counted(Op::MotifRow, *n).map_err(at),
+            Piece::WithYarn(yarn) if self.needles.yarn() == *yarn => Ok(()),
+            Piece::WithYarn(yarn) => self.push(Op::Yarn(*yarn)).map_err(at),
+            Piece::Needle(n) => self.needle(*n).map_err(at),
+            Piece::AsWritten(from, to) => match (Count::new(*from), Count::new(*to)) {
+                (Some(a), Some(b)) => self.shape(Op::AsWritten(a, b), *from).map_err(at),
+                _ => Ok(()),
+            },
+            Piece::Repeat(inner, times) => self.repeat(placed.spot, inner, *times),
+            Piece::Count(counted) => {
+                self.check(placed.spot, counted);
+                Ok(())
+            }
+        }
+    }
+
+    fn push(&mut self, op: Op) -> Result<(), Trouble> {
+        self.done += 1;
+        if self.done > MOST_OPS {
+            return Err(Trouble::TooLong);
+        }
+        // A refused operation spoils what it was tried on.
+        let before = self.needles.clone();
+        if let Err(refusal) = self.needles.apply(&op) {
+            self.needles = before;
+            return Err(Trouble::Refused(refusal));
+        }
+        self.ops.push(op);
+        Ok(())
+    }
+
+    fn counted(&mut self, make: fn(Count) -> Op, n: u16) -> Result<(), Trouble> {
+        Count::new(n).map_or(Ok(()), |n| self.push(make(n)))
+    }
+
+    /// Goes on over what lies between stitches and is not named: needle ends, markers, the end of the
+    /// round where the work may pass it.
+    fn settle(&mut self) -> Result<(), Trouble> {
+        loop {
+            match self.needles.next() {
+                Some(Item::End) if self.needles.facing() == Facing::RightSide => {
+                    self.push(Op::Next)?
+                }
+                Some(Item::Marker(marker)) => self.push(Op::SlipMarker(marker))?,
+                None if self.may_pass() => self.push(Op::BeginHere)?,
+                _ => return Ok(()),
+            }
+        }
+    }
+
+    fn may_pass(&self) -> bool {
+        self.walks
+            && self.needles.joined()
+            && self.needles.facing() == Facing::RightSide
+            && self.needles.tip() > 0
+    }
+
+    fn next_past_ends(&mut self) -> Option<Item> {
+        if self.needles.next() == Some(Item::End) {
+            // an end with nothing behind it stays
+            self.push(Op::Next).ok()?;
+        }
+        self.needles.next()
+    }
+
+    fn slip_marker(&mut self) -> Result<(), Trouble> {
+        match self.next_past_ends() {
+            Some(Item::Marker(marker)) => self.push(Op::SlipMarker(marker)),
+            // the round's beginning may have a marker that nobody told us of
+            None => Ok(()),
+            Some(_) => Err(Trouble::NoMarker),
+        }
+    }
+
+    /// An operation that takes so many stitches at once.
+    fn shape(&mut self, op: Op, takes: u16) -> Result<(), Trouble> {
+        self.settle()?;
+        match self.push(op) {
+            Err(Trouble::Refused(Refusal::OutOfStitches)) => Err(Trouble::TooFew {
+                wanted: takes,
+                left: self.ahead(Stop::End).unwrap_or(0),
+            }),
+            other => other,
+        }
+    }
+
+    fn pick_up(&mut self, n: u16) -> Result<(), Trouble> {
+        if self.needles.next().is_none() && self.may_pass() {
+            self.push(Op::BeginHere)?;
+        }
+        match self.next_past_ends() {
+            Some(Item::Edge { loops, .. }) if loops == n => self.counted(Op::PickUp, n),
+            Some(Item::Edge { .. }) => self.counted(Op::PickUpAlong, n),
+            _ => Err(Trouble::NothingToPickUp),
+        }
+    }
+
+    fn needle(&mut self, n: u16) -> Result<(), Trouble> {
+        if !self.needles.items().any(|item| item == Item::End) {
+            return Ok(());
+        }
+        let wanted = usize::from(n.max(1)) - 1;
+        if self.needles.next() == Some(Item::End) && self.needles.needle_at_tip() < wanted {
+            self.push(Op::Next)?;
+        }
+        if self.needles.needle_at_tip() == wanted {
+            return Ok(());
+        }
+        Err(Trouble::NeedleLeft(
+            self.ahead(Stop::NeedleEnd).unwrap_or(0),
+        ))
+    }
+
+    // ------------------------------------------------------------ runs
+
+    fn length(&self, extent: Extent) -> Result<u16, Trouble> {
+        match extent {
+            Extent::Counted(n) => Ok(n),
+            Extent::To(before, stop) => {
+                let left = self.reach(stop)?;
+                left.checked_sub(before).ok_or(Trouble::TooFew {
+                    wanted: before,
+                    left,
+                })
+            }
+        }
+    }
+
+    fn reach(&self, stop: Stop) -> Result<u16, Trouble> {
+        self.ahead(stop).ok_or(match stop {
+            Stop::Marker | Stop::RoundMarker => Trouble::NoMarker,
+            other => Trouble::NoSuchPlace(other),
+        })
+    }
+
+    /// Stitches before a place; `None` where it does not lie ahead.
+    fn ahead(&self, stop: Stop) -> Option<u16> {
+        let mut distance: u16 = 0;
+        for item in self.needles.upcoming() {
+            let here = match item {
+                Item::Edge { .. } => {
+                    return matches!(stop, Stop::End | Stop::NeedleEnd).then_some(distance);
+                }
+                Item::End => stop == Stop::NeedleEnd,
+                Item::Marker(Marker::Round) => matches!(stop, Stop::RoundMarker | Stop::Marker),
+                Item::Marker(_) => stop == Stop::Marker,
+                Item::Gap => stop == Stop::Gap,
+                Item::Double(_) => stop == Stop::Double,
+                Item::Wrapped(_) => stop == Stop::Wrapped,
+                Item::Stitches(..) => false,
+            };
+            if here {
+                return Some(distance);
+            }
+            distance = distance.saturating_add(item.width());
+        }
+        matches!(stop, Stop::End | Stop::NeedleEnd).then_some(distance)
+    }
+
+    fn stretch(&mut self, stitch: Stitch, extent: Extent) -> Result<(), Trouble> {
+        let make: fn(Count) -> Op = match stitch {
+            Stitch::Knit => Op::Knit,
+            Stitch::Purl => Op::Purl,
+            Stitch::KnitTwisted => Op::KnitTwisted,
+            Stitch::Slip => Op::Slip,
+            Stitch::KnitDouble => Op::KnitDouble,
+            Stitch::PurlDouble => Op::PurlDouble,
+            Stitch::KnitWrapped => Op::KnitWrapped,
+            Stitch::PurlWrapped => Op::PurlWrapped,
+            Stitch::Rare(rare) => {
+                let n = self.length(extent)?;
+                self.settle()?;
+                return Count::new(n).map_or(Ok(()), |n| self.push(Op::Rare(rare, n)));
+            }
+        };
+        let n = self.length(extent)?;
+        if matches!(
+            stitch,
+            Stitch::KnitDouble | Stitch::PurlDouble | Stitch::KnitWrapped | Stitch::PurlWrapped
+        ) {
+            self.settle()?;
+            return self.counted(make, n);
+        }
+        let mut left = n;
+        while left > 0 {
+            let here = self.run_length().min(left);
+            if here == 0 {
+                self.settle()?;
+                let here = self.run_length().min(left);
+                if here == 0 {
+                    return Err(self.short_of(n, left, make));
+                }
+                continue;
+            }
+            self.counted(make, here)?;
+            left -= here;
+        }
+        let to_the_end = matches!(extent, Extent::To(0, Stop::End | Stop::NeedleEnd));
+        while let (true, Some(Item::Marker(marker))) = (to_the_end, self.needles.next()) {
+            self.push(Op::SlipMarker(marker))?;
+        }
+        Ok(())
+    }
+
+    /// Stitches that lie next without anything between them.
+    fn run_length(&self) -> u16 {
+        self.needles
+            .upcoming()
+            .take_while(|item| matches!(item, Item::Stitches(..) | Item::Wrapped(_)))
+            .fold(0, |sum, item| sum.saturating_add(item.width()))
+    }
+
+    fn short_of(&mut self, wanted: u16, left: u16, make: fn(Count) -> Op) -> Trouble {
+        match self.push(make(Count::MIN)) {
+            Err(Trouble::Refused(refusal)) if refusal != Refusal::OutOfStitches => {
+                Trouble::Refused(refusal)
+            }
+            _ => Trouble::TooFew {
+                wanted,
+                left: wanted - left,
+            },
+        }
+    }
+
+    // ------------------------------------------------------------ repeats
+
+    fn repeat(&mut self, spot: Spot, inner: &[Placed], times: Times) -> Result<(), Stopped> {
+        let stopped = |trouble| Stopped { spot, trouble };
+        let begin = self.ops.len();
+        let mut first = 0;
+        let mut done: u16 = 0;
+        let over = match times {
+            Times::Counted(_) => 0,
+            Times::To(_, stop) => self.reach(stop).map_err(stopped)?,
+        };
+        loop {
+            let before = match times {
+                Times::Counted(n) if done >= n => break,
+                Times::Counted(_) => None,
+                Times::To(rest, stop) => {
+                    let left = self.ahead(stop).unwrap_or(0);
+                    if left == rest {
+                        break;
+                    }
+                    let uneven = Trouble::RepeatUneven {
+                        over: over.saturating_sub(rest),
+                        rest: left.saturating_sub(rest),
+                    };
+                    if left < rest {
+                        return Err(stopped(uneven));
+                    }
+                    Some((left, rest, stop, uneven))
+                }
+            };
+            let start = (self.needles.clone(), self.ops.len());
+            let worked = self.work(inner);
+            if let Some((left, rest, stop, uneven)) = before {
+                let now = self.ahead(stop).unwrap_or(0);
+                // more than is there, or nothing at all: it does not go in once more
+                if worked.is_err() || now < rest || now >= left {
+                    self.needles = start.0;
+                    self.ops.truncate(start.1);
+                    return Err(stopped(uneven));
+                }
+            } else {
+                worked?;
+                if self.ops.len() == start.1 {
+                    break;
+                }
+            }
+            done += 1;
+            if done == 1 {
+                first = self.ops.len() - begin;
+            }
+        }
+        self.fold(begin, first, done);
+        if let Times::To(0, Stop::End | Stop::NeedleEnd) = times {
+            while let Some(Item::Marker(marker)) = self.needles.next() {
+                self.push(Op::SlipMarker(marker)).map_err(stopped)?;
+            }
+        }
+        Ok(())
+    }
+
+    /// The same operations again and again are written once, with a number of times.
+    fn fold(&mut self, begin: usize, first: usize, done: u16) {
+        let Some(times) = Count::new(done).filter(|n| n.get() > 1) else {
+            return;
+        };
+        let done = &self.ops[begin..];
+        let single = |op: &Op| {
+            !matches!(
+                op,
+                Op::Repeat(..) | Op::Next | Op::SlipMarker(_) | Op::Place(_) | Op::BeginHere
+            )
+        };
+        let even = first > 1
+            && done.len() == first * usize::from(times.get())
+            && done.iter().all(single)
+            && done.chunks(first).all(|chunk| chunk == &done[..first]);
+        if even {
+            let group = done[..first].to_vec();
+            self.ops.truncate(begin);
+            self.ops.push(Op::Repeat(group, times));
+        }
+    }
+
+    // ------------------------------------------------------------ counts
+
+    fn check(&mut self, spot: Spot, counted: &Counted) {
+        let found = self.needles.stitches();
+        let needles = self.needles.per_needle();
+        let ends = self.needles.items().any(|item| item == Item::End);
+        let differs = |said, found| Differing { spot, said, found };
+        if let Some(said) = counted.all {
+            let tip = self.needles.needle_at_tip();
+            let here = needles.get(tip).copied().filter(|_| ends);
+            let before = tip.checked_sub(1).and_then(|n| needles.get(n)).copied();
+            let flat = self.flat_stitches();
+            if said != found && ![here, before, flat].contains(&Some(said)) {
+                self.differing.push(differs(said, flat.unwrap_or(found)));
+            }
+        }
+        if counted.needles.len() > 1 {
+            let said = counted
+                .needles
+                .iter()
+                .fold(0_u16, |a, b| a.saturating_add(*b));
+            if said != found {
+                self.differing.push(differs(said, found));
+            } else if ends && needles.len() == counted.needles.len() {
+                let wrong = needles.iter().zip(&counted.needles).find(|(a, b)| a != b);
+                if let Some((found, said)) = wrong {
+                    self.differing.push(differs(*said, *found));
+                }
+            }
+        }
+    }
+
+    /// Stitches of a part that is worked back and forth, where there is one.
+    fn flat_stitches(&self) -> Option<u16> {
+        let items: Vec<Item> = self.needles.items().collect();
+        let edges: Vec<usize> = (0..items.len())
+            .filter(|i| matches!(items[*i], Item::Edge { .. }))
+            .collect();
+        match edges.as_slice() {
+            [right, left] => Some(items[*right..*left].iter().map(|i| i.width()).sum()),
+            _ => None,
+        }
+    }
+}

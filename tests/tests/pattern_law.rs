@@ -1,0 +1,168 @@
+//! Words and reader are inverses: what our own plans say, line by line and in every wording, the reader
+//! of patterns reads back into the operations it was said from.
+
+use evenloop_engine::knit::Refusal;
+use evenloop_engine::needles::Needles;
+use evenloop_engine::pattern::read_line;
+use evenloop_engine::plan::Plan;
+use evenloop_engine::stitch::{Count, Marker, Op};
+use evenloop_engine::text::{English, RunStyle, WordForm, Wording, instructions};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_recipe};
+use evenloop_tests::model::compare::{Verdict, three_ways};
+use evenloop_tests::model::recipes::seeded;
+
+/// Single operations, without what is not said in a line: needle ends, who a marker is, how a cast-on is
+/// divided, to which neighbour a yarn over belongs.
+fn said(ops: &[Op], out: &mut Vec<Op>) {
+    let one = Count::MIN;
+    for op in ops {
+        let (make, n): (fn(Count) -> Op, u16) = match op {
+            Op::Repeat(inner, times) => {
+                for _ in 0..times.get() {
+                    said(inner, out);
+                }
+                continue;
+            }
+            Op::Knit(n) => (Op::Knit, n.get()),
+            Op::Purl(n) => (Op::Purl, n.get()),
+            Op::Slip(n) => (Op::Slip, n.get()),
+            Op::KnitTwisted(n) => (Op::KnitTwisted, n.get()),
+            Op::KnitDouble(n) => (Op::KnitDouble, n.get()),
+            Op::PurlDouble(n) => (Op::PurlDouble, n.get()),
+            Op::FoldJoin(n) => (Op::FoldJoin, n.get()),
+            Op::CastOnUneven(back, front) => {
+                out.extend(Count::new(back.get() + front.get()).map(Op::CastOn));
+                continue;
+            }
+            Op::Place(_) => {
+                out.push(Op::Place(Marker::Round));
+                continue;
+            }
+            Op::SlipMarker(_) => {
+                out.push(Op::SlipMarker(Marker::Round));
+                continue;
+            }
+            Op::YarnOverBehind => {
+                out.push(Op::YarnOver);
+                continue;
+            }
+            Op::Next
+            | Op::Join
+            | Op::Remove(_)
+            | Op::WorkFlat(_)
+            | Op::LoopOut(_)
+            | Op::LoopIn(_)
+            | Op::BeginHere
+            | Op::Hang(..)
+            | Op::OpenWaste(_)
+            | Op::GraftStart
+            | Op::Graft(_)
+            | Op::GraftEnd
+            | Op::DrawClosed(_)
+            | Op::FastenOff => continue,
+            other => {
+                out.push(other.clone());
+                continue;
+            }
+        };
+        out.extend((0..n).map(|_| make(one)));
+    }
+}
+
+/// The needles as they are when the first word of a line is worked: what is only told in a note is done.
+fn ready(before: &Needles, ops: &[Op]) -> Result<Needles, Refusal> {
+    let mut needles = before.clone();
+    for op in ops {
+        // They are said first and change nothing that a line is measured by.
+        if matches!(op, Op::Yarn(_) | Op::MotifRow(_)) {
+            continue;
+        }
+        let mut words = Vec::new();
+        said(std::slice::from_ref(op), &mut words);
+        if !words.is_empty() {
+            break;
+        }
+        needles.apply(op)?;
+    }
+    Ok(needles)
+}
+
+/// Reads every line of a plan back; how many there were.
+fn reads_back(plan: &Plan, name: &str, nth: usize) -> usize {
+    let trace = Trace::of(plan).expect("a plan that was made");
+    let mut lines = 0;
+    for (step, seen) in trace.steps.iter().enumerate() {
+        for mv in 0..seen.moves.len() {
+            let at = Position { step, mv };
+            let (_, done) = plan.move_at(at).expect("it is there");
+            let style = Wording {
+                form: [WordForm::Plain, WordForm::Short][(nth + step) % 2],
+                reach: [RunStyle::Counted, RunStyle::ToMarker][(nth + step) / 2 % 2],
+                english: [English::AsWritten, English::British, English::American]
+                    [(nth + step) % 3],
+                ..Wording::default()
+            };
+            let told = instructions(plan, &trace, at, style).expect("words for a move");
+            let passes = seen.moves[mv].passes.iter().filter(|pass| {
+                let mut words = Vec::new();
+                said(&done.ops[pass.ops.clone()], &mut words);
+                !words.is_empty()
+            });
+            let texts: Vec<&str> = told
+                .lines
+                .iter()
+                .map(|l| l.text.as_str())
+                .filter(|t| !t.is_empty())
+                .collect();
+            let passes: Vec<_> = passes.collect();
+            assert_eq!(passes.len(), texts.len(), "{name} {at:?}: {texts:?}");
+            for (pass, text) in passes.into_iter().zip(texts) {
+                let ops = &done.ops[pass.ops.clone()];
+                let needles = ready(&pass.before, ops).expect("it was knitted before");
+                let read = read_line(text, &needles)
+                    .unwrap_or_else(|why| panic!("{name} {at:?}\n{text:?}\n{ops:?}\n{why:?}"));
+                let (mut meant, mut found) = (Vec::new(), Vec::new());
+                said(ops, &mut meant);
+                said(&read, &mut found);
+                assert_eq!(found, meant, "{name} {at:?}\n{text:?}");
+                lines += 1;
+            }
+        }
+    }
+    lines
+}
+
+#[test]
+fn what_our_words_write_is_read_back() {
+    let mut lines = 0;
+    let many = std::env::var("EVENLOOP_SWEEP")
+        .ok()
+        .and_then(|n| n.parse().ok());
+    let knitted = seeded(many.unwrap_or(400))
+        .filter(|r| matches!(three_ways(r), Ok(Verdict::Knitted { .. })));
+    for (nth, recipe) in knitted.enumerate() {
+        let name = write_recipe(&recipe);
+        let document = plan_document(&name).expect("it was planned before");
+        let plan = read_plan(&document).expect("a plan that was written can be read");
+        lines += reads_back(&plan, &name, nth);
+    }
+    assert!(lines > 20_000, "only {lines} lines were read");
+}
+
+#[test]
+fn every_snapshot_is_read_back_in_every_wording() {
+    let folder = concat!(env!("CARGO_MANIFEST_DIR"), "/snapshots");
+    let mut socks = 0;
+    for entry in std::fs::read_dir(folder).expect("the folder is there") {
+        let path = entry.expect("an entry").path();
+        let text = std::fs::read_to_string(&path).expect("a snapshot");
+        let recipe = read_recipe(text.lines().next().unwrap_or_default()).expect("its recipe");
+        let plan = evenloop_engine::plan::make(&recipe).expect("a sock");
+        for nth in 0..12 {
+            reads_back(&plan, &path.display().to_string(), nth);
+        }
+        socks += 1;
+    }
+    assert!(socks > 25, "only {socks} snapshots");
+}
