@@ -19,6 +19,7 @@
 //! | [`text`] | operations as a knitter reads them; all sentences of a language |
 //! | [`yarn`], [`yarn_weight`] | metres and grams; which yarn a gauge is usual for |
 //! | [`needle_size`] | millimetres and their American and British labels |
+//! | [`pattern`] | a written pattern, read and checked by the simulator |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
 //! | [`journal`] | what has been knitted: an append-only log and its replay |
 //! | [`together`] | two socks at a time: whose turn it is |

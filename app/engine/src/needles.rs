@@ -362,6 +362,21 @@ impl Needles {
         self.ahead = ring;
     }
 
+    /// The same with another number of stitches in all, made up for in one run of stitches, counted from
+    /// 0; `None` where there is no such run or it is too short.
+    pub(crate) fn with_run_resized(&self, nth: usize, all: u16) -> Option<Self> {
+        let mut other = self.clone();
+        let now = self.stitches();
+        let runs = other.behind.iter_mut().chain(other.ahead.iter_mut().rev());
+        let mut counts = runs.filter_map(|item| match item {
+            Item::Stitches(_, n) => Some(n),
+            _ => None,
+        });
+        let run = counts.nth(nth)?;
+        *run = (*run + all.saturating_sub(now)).checked_sub(now.saturating_sub(all))?;
+        (*run > 0).then_some(other)
+    }
+
     /// The beginning of the round moves so many stitches back along the ring; the tip stays. Returns
     /// `false`, and changes nothing, when there are fewer stitches than that in the ring.
     pub(crate) fn begin_behind(&mut self, n: u16) -> bool {

@@ -9,13 +9,19 @@
 //! | `page` | lines as they come from a page |
 //! | `grammar` | one line of instructions |
 //! | `work` | pieces on the needles they meet: operations |
+//! | `finding`, `statement` | what can be found; lines as what they are |
+//! | `check` | the whole pattern knitted through |
 
+mod check;
+mod finding;
 mod grammar;
 mod page;
 mod piece;
+mod statement;
 mod vocabulary;
 mod work;
 
+pub use finding::{Finding, Found};
 pub use page::{MOST_CHARACTERS, sizes};
 pub use piece::{Spot, Stop};
 pub use vocabulary::Expected;
@@ -71,4 +77,21 @@ pub fn read_line(text: &str, needles: &Needles) -> Result<Vec<Op>, LineError> {
     }
     ops.append(&mut worker.ops);
     Ok(ops)
+}
+
+/// Reads a pattern, knits it through on the simulator's needles and tells what does not come out, in
+/// the order of its lines. `size` is which of several sizes is knitted, from 0; `None` where the pattern
+/// has one.
+pub fn check(text: &str, size: Option<usize>) -> Vec<Finding> {
+    let lines = page::lines(text, size);
+    let statements: Vec<statement::Statement> =
+        lines.iter().flat_map(statement::statements).collect();
+    let mut findings = check::findings(&statements);
+    if text.len() > MOST_CHARACTERS {
+        findings.push(Finding {
+            spot: Spot { line: 1, column: 1 },
+            what: Found::TooLong(MOST_CHARACTERS),
+        });
+    }
+    findings
 }

@@ -29,8 +29,8 @@ pub use instructions::{
     Instructions, Line, instructions, instructions_by_chart, motif_row, one_line,
 };
 pub use language::{
-    caution, counts, grams, length_expected, link_error, origin_name, problem, section_in_text,
-    section_name, sign,
+    caution, counts, grams, length_expected, link_error, origin_name, pattern_finding, problem,
+    section_in_text, section_name, sign,
 };
 pub use messages::ProblemText;
 pub use places::{Way, jump, place, way};

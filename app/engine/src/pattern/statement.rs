@@ -1,0 +1,524 @@
+//! Lines of a pattern as what they are: a round with its instructions, a repeat of rounds, a heading.
+//!
+//! Knows the grammar of lines; must not know needles.
+
+use winnow::ascii::{space0, space1};
+use winnow::combinator::{alt, opt, preceded, terminated};
+use winnow::error::{ErrMode, ParserError};
+use winnow::token::{one_of, take_while};
+use winnow::{ModalResult, Parser};
+
+use super::grammar::{Failure, any_of, counted_times, instructions, number, stitches, word};
+use super::page::Logical;
+use super::piece::{Extent, Piece, Placed, Spot, Stitch, Stop};
+use super::vocabulary::{Expected, nearest};
+use crate::needles::Facing;
+
+/// A line and what it says.
+#[derive(Debug, Clone)]
+pub(super) struct Statement {
+    pub spot: Spot,
+    pub says: Says,
+}
+
+/// What a line says.
+#[derive(Debug, Clone)]
+pub(super) enum Says {
+    /// Instructions, with the numbers of the rounds or rows they are for; none for the next one.
+    Work {
+        label: Option<Label>,
+        pieces: Vec<Placed>,
+    },
+    /// Rounds that are worked as others.
+    As { label: Label, rounds: Vec<u16> },
+    /// Rounds again: these, or so many of the last ones.
+    Again { rounds: Rounds, until: Until },
+    /// So many stitches are worked back and forth from here.
+    Flat(u16),
+    /// Joining into a round.
+    Join,
+    /// Grafting what is left.
+    Graft,
+    /// Drawing the yarn through what is left.
+    Draw,
+    /// A part of the sock begins: rounds are numbered anew.
+    Heading,
+    /// A remark.
+    Remark,
+    /// Not understood.
+    Unread {
+        expected: Expected,
+        nearest: Option<&'static str>,
+        text: String,
+    },
+}
+
+/// What a round or row is called.
+#[derive(Debug, Clone)]
+pub(super) struct Label {
+    pub row: bool,
+    pub facing: Option<Facing>,
+    /// None for "next" and for rounds with a name.
+    pub numbers: Vec<u16>,
+    /// "and all even rounds": every second one from the first number on.
+    pub every_second: bool,
+}
+
+/// Which rounds are worked again.
+#[derive(Debug, Clone)]
+pub(super) enum Rounds {
+    Last(u16),
+    Numbered(Vec<u16>),
+}
+
+/// How long they are.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Until {
+    Times(u16),
+    Stitches(u16),
+}
+
+type Read<T> = ModalResult<T, Failure>;
+
+/// Most rounds that a range may name.
+const MOST_ROUNDS: u16 = 500;
+
+/// Reads a line.
+pub(super) fn statements(line: &Logical) -> Vec<Statement> {
+    let text = line.text.as_str();
+    let here = |says| {
+        vec![Statement {
+            spot: line.spot(0),
+            says,
+        }]
+    };
+    if let Some(says) = heading(text) {
+        return here(says);
+    }
+    let mut input = text;
+    if let Ok(label) = label(&mut input) {
+        let from = text.len() - input.len();
+        let mut ahead = input;
+        if let Ok(rounds) = as_round(&mut ahead) {
+            return here(Says::As { label, rounds });
+        }
+        return here(match instructions(input, &|at| line.spot(from + at)) {
+            Ok(pieces) if !pieces.is_empty() => Says::Work {
+                label: Some(label),
+                pieces,
+            },
+            Ok(_) => unread(line, text.len(), Expected::Instruction),
+            Err(failure) => unread(line, from + failure.at(input), failure.expected),
+        });
+    }
+    let mut out = Vec::new();
+    let mut at = 0;
+    for sentence in text.split_inclusive(". ") {
+        let said = sentence.trim_end();
+        let said = said.strip_suffix('.').unwrap_or(said);
+        let says = sentence_says(line, at, said);
+        out.extend(says.into_iter().map(|says| Statement {
+            spot: line.spot(at),
+            says,
+        }));
+        at += sentence.len();
+    }
+    out
+}
+
+fn unread(line: &Logical, at: usize, expected: Expected) -> Says {
+    Says::Unread {
+        expected,
+        nearest: nearest(line.text.get(at..).unwrap_or_default()),
+        text: line.original.clone(),
+    }
+}
+
+fn heading(text: &str) -> Option<Says> {
+    let bare = text.trim_end_matches([':', '.']);
+    let parts = [
+        "cuff",
+        "leg",
+        "heel",
+        "heel flap",
+        "heel turn",
+        "turn heel",
+        "turn the heel",
+        "gusset",
+        "gussets",
+        "foot",
+        "toe",
+        "instep",
+        "cast on",
+        "finishing",
+        "bind off",
+        "shape toe",
+        "toe shaping",
+        "gusset shaping",
+        "shape gusset",
+        "pick up",
+        "gusset pick-up",
+        "short row heel",
+        "short-row heel",
+        "ribbing",
+    ];
+    (parts.contains(&bare)).then_some(Says::Heading)
+}
+
+// ---------------------------------------------------------------- labels
+
+fn rounds_word(input: &mut &str) -> Read<bool> {
+    alt((
+        any_of(&["rounds", "round", "rnds", "rnd", "rds", "rd"]).value(false),
+        any_of(&["rows", "row"]).value(true),
+    ))
+    .parse_next(input)
+}
+
+fn label(input: &mut &str) -> Read<Label> {
+    let named = opt(terminated(
+        any_of(&[
+            "next",
+            "set-up",
+            "setup",
+            "set up",
+            "decrease",
+            "dec",
+            "increase",
+            "inc",
+            "foundation",
+            "plain",
+        ]),
+        space1,
+    ))
+    .parse_next(input)?
+    .is_some();
+    let row = rounds_word(input)?;
+    space0.parse_next(input)?;
+    let numbers = if named { Vec::new() } else { numbers(input)? };
+    let every_second = opt((
+        (space0, opt(','), space0, any_of(&["and", "&"]), space1),
+        any_of(&[
+            "all even",
+            "every even",
+            "all following even",
+            "every alt",
+            "every alternate",
+            "all odd",
+            "every foll alt",
+            "every following alternate",
+        ]),
+        space1,
+        rounds_word,
+    ))
+    .parse_next(input)?
+    .is_some();
+    let mut facing = None;
+    loop {
+        space0.parse_next(input)?;
+        let side = opt((
+            opt('('),
+            alt((
+                any_of(&["ws", "wrong side"]).value(Facing::WrongSide),
+                any_of(&["rs", "right side"]).value(Facing::RightSide),
+            )),
+            opt(')'),
+        ))
+        .parse_next(input)?;
+        let named = opt((
+            '(',
+            any_of(&[
+                "dec rnd",
+                "inc rnd",
+                "decrease round",
+                "increase round",
+                "decrease rnd",
+                "dec row",
+                "plain rnd",
+            ]),
+            ')',
+        ))
+        .parse_next(input)?;
+        match (side, named) {
+            (Some((_, side, _)), _) => facing = Some(side),
+            (None, Some(_)) => {}
+            _ => break,
+        }
+    }
+    one_of([':', '.', '-', '=', '|', '\t']).parse_next(input)?;
+    space0.parse_next(input)?;
+    Ok(Label {
+        row,
+        facing,
+        numbers,
+        every_second,
+    })
+}
+
+/// "4", "2-16", "1 to 4", "2, 4 and 6".
+fn numbers(input: &mut &str) -> Read<Vec<u16>> {
+    let mut out = vec![number(input)?];
+    loop {
+        let range = opt(preceded(
+            alt((
+                (space0, '-', space0).void(),
+                (space1, word("to"), space1).void(),
+            )),
+            number,
+        ))
+        .parse_next(input)?;
+        if let (Some(to), Some(from)) = (range, out.last().copied()) {
+            if to.saturating_sub(from) > MOST_ROUNDS {
+                return Err(ErrMode::Backtrack(Failure::from_input(input)));
+            }
+            out.extend(from + 1..=to);
+            continue;
+        }
+        let more = opt(preceded(
+            alt((
+                (
+                    space0,
+                    one_of([',', '&']),
+                    space0,
+                    opt((word("and"), space1)),
+                )
+                    .void(),
+                (space1, word("and"), space1).void(),
+            )),
+            number,
+        ))
+        .parse_next(input)?;
+        match more {
+            Some(n) if out.len() < usize::from(MOST_ROUNDS) => out.push(n),
+            _ => return Ok(out),
+        }
+    }
+}
+
+/// "as round 1", "rep rnds 1 and 2", "repeat rows 1-2".
+fn as_round(input: &mut &str) -> Read<Vec<u16>> {
+    (
+        opt((any_of(&["work", "knit"]), space1)),
+        any_of(&["as", "as for", "repeat", "rep"]),
+        space1,
+    )
+        .void()
+        .parse_next(input)?;
+    (rounds_word, space0).parse_next(input)?;
+    let out = numbers(input)?;
+    take_while(0.., [' ', '.']).parse_next(input)?;
+    if input.is_empty() {
+        Ok(out)
+    } else {
+        Err(ErrMode::Backtrack(Failure::from_input(input)))
+    }
+}
+
+// ---------------------------------------------------------------- sentences
+
+fn sentence_says(line: &Logical, from: usize, said: &str) -> Vec<Says> {
+    if said.trim().is_empty() {
+        return Vec::new();
+    }
+    let whole = |read: &dyn Fn(&mut &str) -> Read<Says>| {
+        let mut input = said;
+        read(&mut input).ok().filter(|_| input.trim().is_empty())
+    };
+    let first: [&dyn Fn(&mut &str) -> Read<Says>; 4] = [&again, &flat, &even, &loose];
+    if let Some(says) = first.into_iter().find_map(whole) {
+        return vec![says];
+    }
+    match instructions(said, &|at| line.spot(from + at)) {
+        Ok(pieces) => vec![Says::Work {
+            label: None,
+            pieces,
+        }],
+        Err(failure) => {
+            if remark(said) {
+                return vec![Says::Remark];
+            }
+            vec![unread(line, from + failure.at(said), failure.expected)]
+        }
+    }
+}
+
+/// Words that no hands follow: nothing in them counts, and none begins like an instruction.
+fn remark(said: &str) -> bool {
+    let begins = said.trim_start();
+    let word: String = begins
+        .chars()
+        .take_while(|c| c.is_ascii_alphanumeric())
+        .collect();
+    let works = [
+        "k", "p", "knit", "purl", "sl", "slip", "work", "rep", "repeat", "pick", "bind", "cast",
+        "turn", "rnd", "rnds", "row", "rows", "round", "rounds", "n1", "n2", "n3", "n4",
+    ];
+    let first = begins.chars().next().unwrap_or(' ');
+    !works.contains(&word.as_str())
+        && !matches!(first, '*' | '[' | '(')
+        && !said.contains("sts")
+        && !said.contains("k2tog")
+        && !said.contains("ssk")
+}
+
+/// "rep last 2 rnds until 64 sts rem", "repeat rounds 1 and 2 seven more times".
+fn again(input: &mut &str) -> Read<Says> {
+    (
+        any_of(&["repeat", "rep"]),
+        space1,
+        opt((any_of(&["the", "these"]), space1)),
+    )
+        .parse_next(input)?;
+    let rounds = alt((
+        (
+            any_of(&["last"]),
+            space1,
+            opt(terminated(number, space1)),
+            rounds_word,
+        )
+            .map(|(_, _, n, _)| Rounds::Last(n.unwrap_or(1))),
+        (number, space1, rounds_word).map(|(n, _, _)| Rounds::Last(n)),
+        preceded((rounds_word, space0), numbers).map(Rounds::Numbered),
+    ))
+    .parse_next(input)?;
+    space1.parse_next(input)?;
+    let until = alt((
+        (
+            word("until"),
+            space1,
+            opt((any_of(&["there are", "you have"]), space1)),
+            number,
+            space0,
+            opt(stitches),
+            space0,
+            opt(any_of(&["remain", "rem", "are left", "left"])),
+            opt((space0, any_of(&["in total", "on the needles"]))),
+        )
+            .map(|(_, _, _, n, ..)| Until::Stitches(n)),
+        terminated(counted_times, opt((space0, any_of(&["more"])))).map(Until::Times),
+    ))
+    .parse_next(input)?;
+    opt((
+        space0,
+        '(',
+        number,
+        space0,
+        opt(stitches),
+        space0,
+        opt(any_of(&["remain", "rem"])),
+        ')',
+    ))
+    .parse_next(input)?;
+    Ok(Says::Again { rounds, until })
+}
+
+/// "work back and forth on the next 32 sts".
+fn flat(input: &mut &str) -> Read<Says> {
+    opt((
+        any_of(&[
+            "heel flap is worked",
+            "the heel flap is worked",
+            "the heel is worked",
+            "heel is worked",
+            "work heel flap",
+            "work the heel flap",
+            "work heel",
+            "work the heel",
+        ]),
+        space1,
+    ))
+    .parse_next(input)?;
+    opt((any_of(&["work", "working", "worked"]), space1)).parse_next(input)?;
+    opt((word("back and forth"), space1)).parse_next(input)?;
+    opt((word("in rows"), space1)).parse_next(input)?;
+    (any_of(&["on", "over"]), space1).parse_next(input)?;
+    opt((word("the"), space1)).parse_next(input)?;
+    opt((any_of(&["next", "first", "these"]), space1)).parse_next(input)?;
+    let n = number(input)?;
+    (
+        space0,
+        opt((word("heel"), space1)),
+        opt(stitches),
+        space0,
+        opt((
+            opt(','),
+            space0,
+            any_of(&[
+                "only",
+                "back and forth",
+                "back and forth in rows",
+                "in rows",
+            ]),
+        )),
+    )
+        .parse_next(input)?;
+    Ok(Says::Flat(n))
+}
+
+/// "knit 4 rnds", "work 10 rounds even".
+fn even(input: &mut &str) -> Read<Says> {
+    let stitch = alt((
+        any_of(&["knit", "k", "work"]).value(Stitch::Knit),
+        any_of(&["purl", "p"]).value(Stitch::Purl),
+    ))
+    .parse_next(input)?;
+    space1.parse_next(input)?;
+    opt((
+        any_of(&["even", "plain", "straight"]),
+        space1,
+        opt((word("for"), space1)),
+    ))
+    .parse_next(input)?;
+    let n = number(input)?;
+    (space1, rounds_word).parse_next(input)?;
+    opt((
+        space1,
+        any_of(&[
+            "even",
+            "plain",
+            "straight",
+            "in st st",
+            "in stockinette",
+            "in stocking stitch",
+            "in stockinette stitch",
+        ]),
+    ))
+    .parse_next(input)?;
+    if n == 0 || n > MOST_ROUNDS {
+        return Err(ErrMode::Backtrack(Failure::from_input(input)));
+    }
+    let piece = Piece::Run(stitch, Extent::To(0, Stop::End));
+    let pieces = vec![Placed {
+        spot: Spot::default(),
+        piece,
+    }];
+    let numbers = (1..=n).collect();
+    Ok(Says::Work {
+        label: Some(Label {
+            row: false,
+            facing: None,
+            numbers,
+            every_second: false,
+        }),
+        pieces,
+    })
+}
+
+/// What is told with many words around it.
+fn loose(input: &mut &str) -> Read<Says> {
+    let says = alt((
+        any_of(&["join"]).value(Says::Join),
+        any_of(&["graft", "kitchener"]).value(Says::Graft),
+        (
+            any_of(&["cut", "break"]),
+            space1,
+            opt((word("the"), space1)),
+            word("yarn"),
+            take_while(0.., |c: char| c != '.').verify(|rest: &str| rest.contains("through")),
+        )
+            .value(Says::Draw),
+    ))
+    .parse_next(input)?;
+    take_while(0.., |_| true).parse_next(input)?;
+    Ok(says)
+}

@@ -1,0 +1,96 @@
+//! What was found in a written pattern, in sentences.
+
+use crate::knit::Refusal;
+use crate::pattern::{Expected, Found, Stop, Trouble};
+
+/// What was found in a line of a pattern.
+pub fn pattern_finding(found: &Found) -> String {
+    match found {
+        Found::Unread {
+            expected, nearest, ..
+        } => {
+            let expected = match expected {
+                Expected::Instruction => "something to do",
+                Expected::Number => "a number of stitches",
+                Expected::ClosingBracket => "the bracket that closes the group",
+                Expected::ClosingStar => "the star that closes the repeat",
+                Expected::Times => "how often the group is worked",
+                Expected::End => "the end of the line",
+            };
+            match nearest {
+                Some(word) => format!(
+                    "This cannot be read: {expected} was expected here. Does it mean “{word}”?"
+                ),
+                None => format!("This cannot be read: {expected} was expected here."),
+            }
+        }
+        Found::Unworkable(trouble) => trouble_said(*trouble),
+        Found::StitchesLeft { worked, of } => {
+            let left = of.saturating_sub(*worked);
+            let left = match left {
+                1 => "one stitch is left".to_owned(),
+                n => format!("{n} stitches are left"),
+            };
+            format!("This works {worked} of {of} stitches: {left} at the end.")
+        }
+        Found::CountDiffers { said, found } => {
+            format!("The pattern says {said} stitches, but there are {found}.")
+        }
+        Found::TooLong(most) => {
+            format!("This is longer than any pattern: only its first {most} characters are read.")
+        }
+        Found::NoSuchRound(n) => format!("There is no round {n} before this."),
+        Found::NeverReached(n) => {
+            format!("However often this is repeated, there are never {n} stitches.")
+        }
+        Found::DoesNotGraft(n) => {
+            format!("{n} stitches cannot be grafted: there are no two equal halves.")
+        }
+        Found::FlatUnknown => {
+            "Rows begin here, and over how many stitches they go is not said.".into()
+        }
+    }
+}
+
+fn trouble_said(trouble: Trouble) -> String {
+    match trouble {
+        Trouble::TooFew { wanted, left } => {
+            format!("This needs {wanted} stitches, but only {left} are left.")
+        }
+        Trouble::NoMarker => "There is no marker ahead.".into(),
+        Trouble::NoSuchPlace(stop) => {
+            let place = match stop {
+                Stop::End => "no end of the round",
+                Stop::NeedleEnd => "no end of a needle",
+                Stop::Marker | Stop::RoundMarker => "no marker",
+                Stop::Gap => "no gap of a turned row",
+                Stop::Double => "no double stitch",
+                Stop::Wrapped => "no wrapped stitch",
+            };
+            format!("There is {place} ahead.")
+        }
+        Trouble::RepeatUneven { over, rest } => format!(
+            "The repeat does not come out even over {over} stitches: {rest} remain."
+        ),
+        Trouble::NothingToPickUp => "There is no edge here to pick up from.".into(),
+        Trouble::NeedleLeft(n) => {
+            format!("The needle before is not finished: {n} of its stitches are left.")
+        }
+        Trouble::TooLong => "This comes to more than any round has.".into(),
+        Trouble::Refused(refusal) => match refusal {
+            Refusal::MarkerInTheWay(_) => "A marker hangs between these stitches.".into(),
+            Refusal::NeedleEnds => "A needle ends between these stitches.".into(),
+            Refusal::DoubleInTheWay => "A double stitch comes first: work both its legs together.".into(),
+            Refusal::NoDouble => "There is no double stitch here.".into(),
+            Refusal::NoWrapped => "There is no wrapped stitch here.".into(),
+            Refusal::GapInTheWay => "The gap of a turned row lies before these stitches.".into(),
+            Refusal::EdgeOpen(_) => "The edge of the heel flap comes first: the row ends there, or stitches are picked up.".into(),
+            Refusal::NothingToPickUp => "There is no edge here to pick up from.".into(),
+            Refusal::TooMany => "There would be more stitches than the needles carry.".into(),
+            Refusal::WrongSideFacing => "This is done with the right side facing.".into(),
+            Refusal::NotAtTheStart => "Stitches are on the needles already.".into(),
+            Refusal::StitchesLeft | Refusal::RoundNotWhole => "Stitches are left.".into(),
+            _ => "The needles do not allow this.".into(),
+        },
+    }
+}

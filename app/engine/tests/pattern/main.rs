@@ -1,0 +1,118 @@
+//! Patterns as printed ones write them, all made up: what was misprinted on purpose is found at its
+//! line, and no other line is called wrong.
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::collections::BTreeSet;
+
+use evenloop_engine::pattern::check;
+
+/// Marks a line with a misprint; not part of the pattern.
+const MISPRINT: &str = "!!";
+
+/// The patterns of the corpus, each with its name.
+fn corpus() -> Vec<(&'static str, Vec<&'static str>)> {
+    let mut patterns: Vec<(&str, Vec<&str>)> = Vec::new();
+    for line in include_str!("corpus.txt").lines() {
+        match (line.strip_prefix("# "), patterns.last_mut()) {
+            (Some(name), _) => patterns.push((name, Vec::new())),
+            (None, Some((_, lines))) => lines.push(line),
+            (None, None) => {}
+        }
+    }
+    patterns
+}
+
+#[test]
+fn every_misprint_is_found_at_its_line_and_nothing_else() {
+    let mut wrong = Vec::new();
+    for (name, lines) in corpus() {
+        let text: Vec<&str> = lines
+            .iter()
+            .map(|line| line.trim_end_matches(MISPRINT).trim_end())
+            .collect();
+        let planted: BTreeSet<usize> = (1..)
+            .zip(&lines)
+            .filter_map(|(n, line)| line.ends_with(MISPRINT).then_some(n))
+            .collect();
+        let findings = check(&text.join("\n"), None);
+        let found: BTreeSet<usize> = findings.iter().map(|f| f.spot.line as usize).collect();
+        if found != planted {
+            wrong.push(format!("{name}: planted {planted:?}, found {findings:#?}"));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+/// Letters taken out, exchanged, doubled and put in at random: nothing panics, nothing hangs.
+#[test]
+fn ten_thousand_mutations_are_read_without_harm() {
+    let alphabet: Vec<char> = "kp0123456789*[](){},;:. stogmurndw&\u{bd}\u{d7}\n~x-/"
+        .chars()
+        .collect();
+    let texts: Vec<Vec<char>> = corpus()
+        .iter()
+        .map(|(_, lines)| lines.join("\n").chars().collect())
+        .collect();
+    let mut seed = 1_u64;
+    let mut dice = |below: usize| {
+        seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        (seed >> 33) as usize % below.max(1)
+    };
+    for nth in 0..10_000 {
+        let mut text = texts[nth % texts.len()].clone();
+        for _ in 0..=dice(4) {
+            let at = dice(text.len());
+            match dice(4) {
+                0 => {
+                    text.remove(at);
+                }
+                1 => text.insert(at, alphabet[dice(alphabet.len())]),
+                2 => text[at] = alphabet[dice(alphabet.len())],
+                _ => {
+                    let end = (at + dice(30)).min(text.len());
+                    let part = text[at..end].to_vec();
+                    text.splice(at..at, part);
+                }
+            }
+        }
+        let text: String = text.into_iter().collect();
+        let lines = text.lines().count().max(1);
+        for finding in check(&text, Some(dice(3))) {
+            assert!((finding.spot.line as usize) <= lines, "{finding:?}");
+        }
+    }
+}
+
+/// Brackets in brackets, stars without an end, numbers beyond all measure.
+#[test]
+fn hostile_texts_end_soon() {
+    for text in [
+        "[".repeat(50_000),
+        "*".repeat(50_000),
+        "Rnd 1: ".to_owned() + &"k1, ".repeat(50_000),
+        "CO 1000 sts. Join.\nRnd 1: [[[[[k1] 1000 times] 1000 times] 1000 times] 1000 times] 1000 times".to_owned(),
+        "CO 10 sts. Join.\nRnds 1-60000: Knit.\nRep last 60000 rnds 60000 times.".to_owned(),
+        "CO 10 sts. Join.\nRnd 1: [[] 9 times, (k0) 65000 times] 65000 times".to_owned(),
+    ] {
+        let begun = std::time::Instant::now();
+        assert!(!check(&text, None).is_empty() , "{}", &text[..20]);
+        assert!(begun.elapsed().as_secs() < 20, "{}", &text[..20]);
+    }
+}
+
+/// Three hundred rounds are read and knitted at once; only told, since a busy machine is slower.
+#[test]
+fn three_hundred_rounds_are_quick() {
+    let mut text = "CO 64 sts. Join.\n".to_owned();
+    for n in 1..=300 {
+        text += &format!("Rnd {n}: *K2, p2; rep from * to end. (64 sts)\n");
+    }
+    let mut best = std::time::Duration::MAX;
+    for _ in 0..20 {
+        let begun = std::time::Instant::now();
+        assert_eq!(check(&text, None), []);
+        best = best.min(begun.elapsed());
+    }
+    println!("300 rounds: {best:?}");
+    assert!(best.as_millis() < 500, "{best:?}");
+}
