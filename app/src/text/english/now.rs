@@ -330,7 +330,7 @@ pub(crate) fn noted_on_first_at(place: &str, noted: &str) -> String {
 
 /// Why nothing can be stored just now; counting goes on.
 pub(crate) const NOT_STORED_DENIED: &str = "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes.";
-pub(crate) const NOT_STORED_FULL: &str = "The device has no room left to store your rounds. Counting goes on; save a backup in Keep, or take a finished pair out of the basket to make room.";
+pub(crate) const NOT_STORED_FULL: &str = "The device has no room left to store your rounds. Counting goes on; save a backup in Settings, or take a finished pair out of the basket to make room.";
 pub(crate) const NOT_STORED_TAKEN_OUT: &str = "This pair was taken out of the basket in another window. Counting goes on here, but is not stored.";
 pub(crate) const NOT_STORED_BEHIND: &str =
     "Another window is counting this sock too. Please go on in one of them.";
@@ -354,6 +354,6 @@ pub(crate) const MENDED: &str = "Something stored for this pair was damaged and 
 /// Why a pair does not open.
 pub(crate) const SHUT_DENIED: &str = "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them.";
 pub(crate) const SHUT_TAKEN_OUT: &str = "It is no longer in the basket.";
-pub(crate) const SHUT_DAMAGED: &str = "Its plan is damaged and cannot be read. Nothing was erased: Keep puts it in the backup as it is.";
+pub(crate) const SHUT_DAMAGED: &str = "Its plan is damaged and cannot be read. Nothing was erased: Settings puts it in the backup as it is.";
 pub(crate) const SHUT_NEWER: &str = "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed.";
 pub(crate) const SHUT_JUST_NOW: &str = "It could not be opened just now. Nothing was changed.";
