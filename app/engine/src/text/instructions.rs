@@ -173,9 +173,12 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
             None
         }
     };
+    // Where nothing is worked, the note tells what moves.
+    let worked = mv.ops.iter().any(|op| !op.only_shifts());
     let mut worked: Vec<Line> = done
         .passes
         .iter()
+        .filter(|_| worked)
         .filter_map(|pass| {
             let part = mv.ops.get(pass.ops.clone())?;
             let text = line::text(part, &pass.before, style, chart);

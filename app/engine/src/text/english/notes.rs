@@ -1,8 +1,8 @@
 //! The notes that go with hard places: why and how, in a few sentences.
 
-use super::lists::listed;
+use super::lists::{joined, listed};
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
-use crate::text::messages::Note;
+use crate::text::messages::{MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
 use crate::text::wording::Wording;
 use crate::units::Length;
@@ -94,14 +94,16 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
         Note::SeatHeel(method, counts) => seat_heel(*method, counts),
         Note::SeatHeelByMarkers {
-            placed,
-            others_off,
-            far_end,
-        } => seat_heel_by_markers(*placed, *others_off, *far_end),
+            at_marker: true,
+        } => "The round begins at this marker now, at the heel's side.".into(),
+        Note::SeatHeelByMarkers {
+            at_marker: false,
+        } => "The round begins here now, at the heel's side.".into(),
+        Note::Markers(changes) => markers(changes),
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
         Note::SeatLeg(Method::ShortCircular, _) => {
-            "Leave only the marker where the round begins.".into()
+            "The rounds of the leg begin here, at its side.".into()
         }
         Note::SeatLeg(_, counts) => {
             format!("Share the stitches out like this: {}.", listed(counts))
@@ -167,28 +169,23 @@ fn note(note: &Note, wording: Wording) -> String {
             listed(counts)
         ),
         Note::ReachSide => "Knit to the end of the instep: the toe is worked from there.".into(),
-        Note::SeatApart {
-            method,
-            counts,
-            markers_off: off,
-        } => {
+        Note::SeatApart { method, counts } => {
             let take = match method {
                 Method::ShortCircular => "Take a long circular or two needles. ",
                 _ => "",
             };
             format!(
-                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.{}",
+                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.",
                 shift(*method),
-                listed(counts),
-                markers_off(*off)
+                listed(counts)
             )
         }
         Note::ChangeNeedles(counts) => format!(
-            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip: take its marker off.",
+            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip.",
             listed(counts)
         ),
         Note::ToShortCircular => {
-            "The toe reaches round the short circular now: slip the stitches onto it. Hang a marker where the round begins, in the middle of the sole, and one at each end of the instep.".into()
+            "The toe reaches round the short circular now: slip the stitches onto it. The round begins here, in the middle of the sole.".into()
         }
         Note::ReachInstep => {
             "Knit half the sole: the yarn has to hang beside the instep.".into()
@@ -196,12 +193,10 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::SeatForGraft {
             method,
             counts,
-            markers_off: off,
         } => format!(
-            "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.{}",
+            "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.",
             shift(*method),
-            listed(counts),
-            markers_off(*off)
+            listed(counts)
         ),
         Note::GraftStart {
             tail,
@@ -315,8 +310,51 @@ const fn shift(method: Method) -> &'static str {
     }
 }
 
-const fn markers_off(off: bool) -> &'static str {
-    if off { " Take the markers off." } else { "" }
+/// Taken off first, then placed: where the knitter is, and ahead from there.
+fn markers(changes: &MarkerChanges) -> String {
+    let mut said = Vec::with_capacity(3);
+    match changes.off.as_slice() {
+        [] => {}
+        _ if changes.none_left => said.push("Take all markers off.".into()),
+        [one] => said.push(format!("Take off the marker {}.", marker_place(*one))),
+        [MarkerPlace::InstepBegins, MarkerPlace::InstepEnds] => {
+            said.push("Take off the markers at both ends of the instep.".into());
+        }
+        several => {
+            let places: Vec<String> = several.iter().map(|p| marker_place(*p).into()).collect();
+            said.push(format!("Take off the markers {}.", joined(&places)));
+        }
+    }
+    if changes.here {
+        said.push("Place a marker here.".into());
+    }
+    let ahead: Vec<String> = changes
+        .ahead
+        .iter()
+        .enumerate()
+        .map(|(nth, (n, place))| {
+            let one = if nth == 0 { "a marker" } else { "one" };
+            format!("{one} after {n} stitches, {}", marker_place(*place))
+        })
+        .collect();
+    if !ahead.is_empty() {
+        said.push(format!(
+            "Counted from here, place {}.",
+            ahead.join(", and ")
+        ));
+    }
+    said.join(" ")
+}
+
+const fn marker_place(place: MarkerPlace) -> &'static str {
+    match place {
+        MarkerPlace::MiddleOfSole => "in the middle of the sole",
+        MarkerPlace::InstepBegins => "where the instep begins",
+        MarkerPlace::InstepEnds => "where the instep ends",
+        MarkerPlace::HeelEnds => "where the heel ends",
+        MarkerPlace::BackEnds => "where the back of the leg ends",
+        MarkerPlace::FrontEnds => "where the front of the leg ends",
+    }
 }
 
 const fn corner(picked_up: bool) -> &'static str {
@@ -339,7 +377,7 @@ fn divide(method: Method, counts: &[u16]) -> String {
         Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
         Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
         Method::ShortCircular => {
-            "Spread them round the whole needle and hang a marker after the last one: the round begins there.".into()
+            "Spread them round the whole needle. The round begins after the last one.".into()
         }
     }
 }
@@ -357,31 +395,12 @@ fn seat_heel(method: Method, counts: &[u16]) -> String {
     }
 }
 
-fn seat_heel_by_markers(placed: bool, others_off: bool, far_end: Option<u16>) -> String {
-    let begin = if placed {
-        "Hang a marker here: the round begins here now, at the heel's side."
-    } else {
-        "The round begins at this marker now, at the heel's side."
-    };
-    let others = if others_off {
-        " Take the others off."
-    } else {
-        ""
-    };
-    let far_end = far_end.map_or_else(String::new, |n| {
-        format!(" Hang one after {n} stitches, where the heel ends.")
-    });
-    format!("{begin}{others}{far_end}")
-}
-
 fn seat_middle(method: Method, counts: &[u16]) -> String {
     let here = "The round begins here from now on, in the middle of the sole.";
     match method {
-        Method::ShortCircular => {
-            format!("{here} Hang a marker here, and have one at each end of the instep.")
-        }
+        Method::ShortCircular => here.into(),
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
-            "{here} {} the stitches until they lie {}, and hang a marker at each end of the instep.",
+            "{here} {} the stitches until they lie {}.",
             shift(method),
             listed(counts)
         ),
@@ -403,9 +422,7 @@ const fn cross_begin(method: Method) -> &'static str {
         Method::FourDpns | Method::FiveDpns => {
             "Go on with the empty needle. From now on the round begins here, in the middle of the heel."
         }
-        Method::ShortCircular => {
-            "Hang a marker here. From now on the round begins at it, in the middle of the heel."
-        }
+        Method::ShortCircular => "From now on the round begins here, in the middle of the heel.",
     }
 }
 

@@ -4,6 +4,36 @@ use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
 use crate::stitch::Yarn;
 use crate::units::Length;
 
+/// Where a marker hangs, as a knitter sees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum MarkerPlace {
+    /// In the middle of the sole.
+    MiddleOfSole,
+    /// Where the instep begins.
+    InstepBegins,
+    /// Where the instep ends.
+    InstepEnds,
+    /// Where the heel ends, when its stitches are worked or called so.
+    HeelEnds,
+    /// Where the back of the leg ends.
+    BackEnds,
+    /// Where the front of the leg ends.
+    FrontEnds,
+}
+
+/// Markers taken off and placed in a move, in that order.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct MarkerChanges {
+    /// Taken off.
+    pub off: Vec<MarkerPlace>,
+    /// Whether that leaves none of several.
+    pub none_left: bool,
+    /// Whether one is placed at the working tip.
+    pub here: bool,
+    /// Placed so many stitches ahead of the beginning of the round.
+    pub ahead: Vec<(u16, MarkerPlace)>,
+}
+
 /// A note with its arguments. `counts` are the stitches on each needle when the move is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Note {
@@ -66,14 +96,10 @@ pub(crate) enum Note {
     ReachHeel,
     /// Putting the heel on a needle of its own.
     SeatHeel(Method, Vec<u16>),
-    /// The heel on one short circular, by its markers.
+    /// The heel on one short circular.
     SeatHeelByMarkers {
-        /// Whether the round's marker is hung anew.
-        placed: bool,
-        /// Whether others are taken off.
-        others_off: bool,
-        /// After how many stitches another one is hung.
-        far_end: Option<u16>,
+        /// Whether the round already has a marker where it is going to begin.
+        at_marker: bool,
     },
     /// Knitting to the middle of the sole.
     ReachMiddle,
@@ -89,6 +115,8 @@ pub(crate) enum Note {
     CrossFirstHalf,
     /// The round begins in the middle of the heel.
     CrossBegin(Method),
+    /// What becomes of the markers.
+    Markers(MarkerChanges),
     /// The second half of the turned heel.
     CrossSecondHalf,
     /// Across the turned heel.
@@ -131,8 +159,6 @@ pub(crate) enum Note {
         method: Method,
         /// Stitches on each needle.
         counts: Vec<u16>,
-        /// Whether markers are taken off.
-        markers_off: bool,
     },
     /// Leaving the short circular.
     ChangeNeedles(Vec<u16>),
@@ -146,8 +172,6 @@ pub(crate) enum Note {
         method: Method,
         /// Stitches on each needle.
         counts: Vec<u16>,
-        /// Whether markers are taken off.
-        markers_off: bool,
     },
     /// Beginning to graft.
     GraftStart {

@@ -5,20 +5,36 @@ mod seats;
 mod yarns;
 
 use self::first::first_of_section;
-use self::seats::{marker_hung, markers_off, seat_heel};
+use self::seats::{marker_placed, markers, seat_heel};
 use crate::foot::percent_of;
 use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Cue, Move, Plan};
 use crate::recipe::{Edge, Method, Seating};
 use crate::stitch::Op;
-use crate::text::messages::Note;
+use crate::text::messages::{MarkerChanges, Note};
 use crate::trace::{Position, Trace};
 use crate::units::Length;
 
 /// The notes for a position, in the order said; most have none.
 pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
-    let both = [yarns::at_a_change(plan, at), place(plan, trace, at)];
-    both.into_iter().flatten().collect()
+    let markers = markers_at(plan, trace, at).map(Note::Markers);
+    let place = place(plan, trace, at);
+    let ends = matches!(place, Some(Note::BindOff { .. } | Note::DrawClosed { .. }));
+    let (first, then) = if ends {
+        (markers, place)
+    } else {
+        (place, markers)
+    };
+    [yarns::at_a_change(plan, at), first, then]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+fn markers_at(plan: &Plan, trace: &Trace, at: Position) -> Option<MarkerChanges> {
+    let (_, mv) = plan.move_at(at)?;
+    let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
+    markers(&mv.ops, trace.needles_at(at)?, after)
 }
 
 fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
@@ -67,7 +83,7 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::CrossHeel => Note::CrossHeel,
         Cue::PickUpLeft => Note::PickUpLeft {
             corner: corner(&mv.ops),
-            marker: marker_hung(&mv.ops),
+            marker: marker_placed(&mv.ops),
         },
         Cue::CrossInstepFirst => Note::CrossInstepFirst(method),
         Cue::CrossInstepSecond => Note::CrossInstepSecond {
@@ -93,15 +109,10 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::SeatApart => Note::SeatApart {
             method: recipe.needles,
             counts,
-            markers_off: markers_off(&mv.ops),
         },
         Cue::ChangeNeedles => Note::ChangeNeedles(counts),
         Cue::ReachInstep => Note::ReachInstep,
-        Cue::SeatForGraft => Note::SeatForGraft {
-            method,
-            counts,
-            markers_off: markers_off(&mv.ops),
-        },
+        Cue::SeatForGraft => Note::SeatForGraft { method, counts },
         Cue::GraftStart => Note::GraftStart {
             tail: graft_tail(plan, before),
             instep_in_front: front_is_instep(before),

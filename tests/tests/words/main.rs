@@ -2,6 +2,8 @@
 //! written, "knit to 3 before the marker" by looking for the marker, and must come to the plan's
 //! operations, stitch for stitch, with the count it promises on the needle it names.
 
+mod markers;
+
 use std::collections::VecDeque;
 
 use evenloop_engine::text::{English, Line, RunStyle, WordForm, Wording, instructions};
@@ -9,7 +11,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
-use evenloop_tests::model::hands::{Cell, Hands};
+use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
 use evenloop_tests::model::page::{self, Do};
 use evenloop_tests::model::recipes::seeded;
 
@@ -64,11 +66,14 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let lines: Vec<&Line> =
                         said.lines.iter().filter(|l| !l.text.is_empty()).collect();
                     hands.begin_move(&step.form);
-                    let worked = work_as_written(&mut hands, &mv.ops, &lines, style)
+                    let last = m + 1 == step.moves.len();
+                    let note = said.note.as_deref().unwrap_or_default();
+                    let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style)
+                        .and_then(|()| markers::none_falls_off(&hands, !last))
                         .and_then(|()| hands.look_at_the_chart());
                     if let Err(why) = worked {
                         panic!(
-                            "{}\n{} {}: {lines:#?}\n{:?}\n{why}",
+                            "{}\n{} {}: {note:?} {lines:#?}\n{:?}\n{why}",
                             write_recipe(&recipe),
                             section.kind,
                             said.heading,
@@ -91,8 +96,11 @@ fn work_as_written(
     hands: &mut Hands,
     ops: &[Do],
     lines: &[&Line],
+    note: &str,
     style: Wording,
 ) -> Result<(), String> {
+    let mut markers = markers::Told::read(note, hands)?;
+    let told_by_the_note = only_moves_stitches(ops);
     let mut lines = lines.iter();
     let mut reader: Option<(Reader, &Line)> = None;
     for op in ops {
@@ -105,7 +113,14 @@ fn work_as_written(
             continue;
         }
         for one in one_by_one(op) {
-            if is_said(&one) {
+            let by_note = match one {
+                Do::TakeOff(_) | Do::Hang(..) => true,
+                Do::Place(_) => told_by_the_note,
+                _ => false,
+            };
+            if by_note {
+                markers.next_is(&one)?;
+            } else if is_said(&one) {
                 if reader.is_none() {
                     let line = lines.next().ok_or("there are no words for it")?;
                     reader = Some((Reader::of(&line.text, style), line));
@@ -125,7 +140,7 @@ fn work_as_written(
     }
     match lines.next() {
         Some(line) => Err(format!("{:?} was not worked", line.text)),
-        None => Ok(()),
+        None => markers.finished(hands),
     }
 }
 
