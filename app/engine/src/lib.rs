@@ -72,6 +72,7 @@
 mod check;
 pub mod error;
 pub mod foot;
+mod hand;
 pub mod journal;
 pub mod knit;
 pub mod leg_length;

@@ -2,6 +2,7 @@
 //! written, "knit to 3 before the marker" by looking for the marker, and must come to the plan's
 //! operations, stitch for stitch, with the count it promises on the needle it names.
 
+mod lying;
 mod markers;
 
 use std::collections::VecDeque;
@@ -14,6 +15,7 @@ use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
 use evenloop_tests::model::page::{self, Do};
 use evenloop_tests::model::recipes::seeded;
+use lying::Lying;
 
 const STYLES: [Wording; 4] = [
     Wording {
@@ -53,6 +55,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
         let page = page::read(&document).expect("a plan that was written can be read");
         let style = STYLES[i % STYLES.len()];
         let mut hands = hands_for(&recipe);
+        let mut lying = Lying::on(recipe.needles);
         let mut step_number = 0;
         for section in &page.sections {
             hands.begin_section(section);
@@ -66,9 +69,11 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let lines: Vec<&Line> =
                         said.lines.iter().filter(|l| !l.text.is_empty()).collect();
                     hands.begin_move(&step.form);
+                    lying.walked = step.form == "walk";
                     let last = m + 1 == step.moves.len();
                     let note = said.note.as_deref().unwrap_or_default();
-                    let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style)
+                    let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style, &lying)
+                        .and_then(|()| lying.read(note, &hands))
                         .and_then(|()| markers::none_falls_off(&hands, !last))
                         .and_then(|()| hands.look_at_the_chart());
                     if let Err(why) = worked {
@@ -98,6 +103,7 @@ fn work_as_written(
     lines: &[&Line],
     note: &str,
     style: Wording,
+    lying: &Lying,
 ) -> Result<(), String> {
     let mut markers = markers::Told::read(note, hands)?;
     let told_by_the_note = only_moves_stitches(ops);
@@ -107,7 +113,7 @@ fn work_as_written(
         if *op == Do::NextNeedle {
             if let Some((reader, line)) = reader.take() {
                 reader.finished()?;
-                count_is_kept(hands, line)?;
+                count_is_kept(hands, line, lying)?;
             }
             hands.one(op)?;
             continue;
@@ -136,7 +142,7 @@ fn work_as_written(
     }
     if let Some((reader, line)) = reader {
         reader.finished()?;
-        count_is_kept(hands, line)?;
+        count_is_kept(hands, line, lying)?;
     }
     match lines.next() {
         Some(line) => Err(format!("{:?} was not worked", line.text)),
@@ -145,9 +151,8 @@ fn work_as_written(
 }
 
 /// The needle that was just worked holds what the line promised, and is the one it named.
-fn count_is_kept(hands: &Hands, line: &Line) -> Result<(), String> {
-    let count = |cells: &Vec<Cell>| cells.iter().filter(|c| matches!(c, Cell::Live(_))).count();
-    let held = count(&hands.needles[hands.needle]);
+fn count_is_kept(hands: &Hands, line: &Line, lying: &Lying) -> Result<(), String> {
+    let held = lying.counted(hands);
     if held != usize::from(line.count_after) {
         return Err(format!(
             "{:?} promises {}, but {held} are there",

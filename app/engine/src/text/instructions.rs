@@ -9,6 +9,7 @@ use super::technique::Technique;
 use super::technique::hard;
 use super::wording::{WordForm, Wording};
 use super::{line, notes};
+use crate::hand::in_hand;
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
 use crate::recipe::Row;
@@ -84,9 +85,11 @@ fn told(
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
     let walked = step.form == StepForm::Walk;
+    let held = in_hand(plan.recipe.needles, step.form, mv.cue, &done.after);
     let lines = lines(
         done,
         mv,
+        &held.per_needle,
         if walked { style.counted() } else { style },
         chart,
     );
@@ -163,7 +166,14 @@ pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {
     }
 }
 
-fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> Vec<Line> {
+/// `held` is what can be counted on each needle when the move is done.
+fn lines(
+    done: &MoveTrace,
+    mv: &Move,
+    held: &[u16],
+    style: Wording,
+    chart: Option<&[Row]>,
+) -> Vec<Line> {
     // Binding off goes over all needles: none is named.
     let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {
@@ -178,25 +188,28 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
     let mut worked: Vec<Line> = done
         .passes
         .iter()
+        .enumerate()
         .filter(|_| worked)
-        .filter_map(|pass| {
+        .filter_map(|(nth, pass)| {
+            let last = nth + 1 == done.passes.len();
+            let held = held.get(pass.needle).filter(|_| last);
             let part = mv.ops.get(pass.ops.clone())?;
             let text = line::text(part, &pass.before, style, chart);
             (!text.is_empty()).then(|| Line {
                 needle: number(pass.needle),
                 text,
-                count_after: pass.count_after,
+                count_after: held.copied().unwrap_or(pass.count_after),
                 hard: hard(part, Cue::Plain),
             })
         })
         .collect();
     if mv.cue == Cue::CastOnClosed {
         // One pass lays the loops on both needles.
-        let others = done.after.per_needle().into_iter().enumerate().skip(1);
+        let others = held.iter().enumerate().skip(1);
         worked.extend(others.map(|(i, n)| Line {
             needle: number(i),
             text: String::new(),
-            count_after: n,
+            count_after: *n,
             hard: Vec::new(),
         }));
     }
@@ -205,9 +218,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
         return worked;
     }
     // Stitches were only shifted or grafted: say where everything lies now.
-    done.after
-        .per_needle()
-        .iter()
+    held.iter()
         .enumerate()
         .map(|(i, n)| Line {
             needle: number(i),

@@ -100,6 +100,12 @@ fn note(note: &Note, wording: Wording) -> String {
             at_marker: false,
         } => "The round begins here now, at the heel's side.".into(),
         Note::Markers(changes) => markers(changes),
+        Note::Waiting(Method::FourDpns | Method::FiveDpns, n) => {
+            format!("{n} heel stitches wait on a needle of their own.")
+        }
+        Note::Waiting(_, n) => {
+            format!("{n} heel stitches wait at the other end of needle 1 and are counted with it.")
+        }
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
         Note::SeatLeg(Method::ShortCircular, _) => {
@@ -417,10 +423,10 @@ const fn cross_begin(method: Method) -> &'static str {
             "Pull the cable out here. From now on the round begins here, in the middle of the heel."
         }
         Method::TwoCirculars { .. } => {
-            "From now on the round begins here, in the middle of the heel. Let these stitches slide back onto the cable and go on with the same needle."
+            "From now on the round begins here, in the middle of the heel. Slide these stitches back along the cable and go on with the same needle."
         }
         Method::FourDpns | Method::FiveDpns => {
-            "Go on with the empty needle. From now on the round begins here, in the middle of the heel."
+            "From now on the round begins here, in the middle of the heel. Leave these stitches on their needle and go on with the empty one."
         }
         Method::ShortCircular => "From now on the round begins here, in the middle of the heel.",
     }

@@ -115,6 +115,8 @@ pub(crate) enum Note {
     CrossFirstHalf,
     /// The round begins in the middle of the heel.
     CrossBegin(Method),
+    /// So many heel stitches wait on another needle than the round will have them on.
+    Waiting(Method, u16),
     /// What becomes of the markers.
     Markers(MarkerChanges),
     /// The second half of the turned heel.

@@ -7,6 +7,7 @@ mod yarns;
 use self::first::first_of_section;
 use self::seats::{marker_placed, markers, seat_heel};
 use crate::foot::percent_of;
+use crate::hand::in_hand;
 use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Cue, Move, Plan};
 use crate::recipe::{Edge, Method, Seating};
@@ -25,10 +26,23 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     } else {
         (place, markers)
     };
-    [yarns::at_a_change(plan, at), first, then]
+    let waiting = waiting(plan, trace, at);
+    [yarns::at_a_change(plan, at), first, then, waiting]
         .into_iter()
         .flatten()
         .collect()
+}
+
+/// Stitches that lie on another needle than they will at the end of the walk, in each move that
+/// counts a needle.
+fn waiting(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
+    let (step, mv) = plan.move_at(at)?;
+    let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
+    let method = plan.recipe.needles;
+    match in_hand(method, step.form, mv.cue, after).waiting {
+        0 => None,
+        n => Some(Note::Waiting(method, n)),
+    }
 }
 
 fn markers_at(plan: &Plan, trace: &Trace, at: Position) -> Option<MarkerChanges> {
