@@ -4,6 +4,7 @@
 
 mod lying;
 mod markers;
+mod numbers;
 
 use std::collections::VecDeque;
 
@@ -16,6 +17,7 @@ use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
 use evenloop_tests::model::page::{self, Do};
 use evenloop_tests::model::recipes::seeded;
 use lying::Lying;
+use numbers::Promises;
 
 const STYLES: [Wording; 4] = [
     Wording {
@@ -56,6 +58,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
         let style = STYLES[i % STYLES.len()];
         let mut hands = hands_for(&recipe);
         let mut lying = Lying::on(recipe.needles);
+        let mut promises = Promises::default();
         let mut step_number = 0;
         for section in &page.sections {
             hands.begin_section(section);
@@ -69,11 +72,16 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let lines: Vec<&Line> =
                         said.lines.iter().filter(|l| !l.text.is_empty()).collect();
                     hands.begin_move(&step.form);
+                    promises.begin_move(&hands);
                     lying.walked = step.form == "walk";
                     let last = m + 1 == step.moves.len();
                     let note = said.note.as_deref().unwrap_or_default();
                     let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style, &lying)
                         .and_then(|()| lying.read(note, &hands))
+                        .and_then(|()| {
+                            let shaped = step.form == "round" && mv.cue == "shape";
+                            promises.read(note, shaped, &hands)
+                        })
                         .and_then(|()| markers::none_falls_off(&hands, !last))
                         .and_then(|()| hands.look_at_the_chart());
                     if let Err(why) = worked {
@@ -90,6 +98,9 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     read += lines.len();
                 }
                 step_number += 1;
+            }
+            if let Err(why) = promises.end_section(&hands) {
+                panic!("{}\n{}: {why}", write_recipe(&recipe), section.kind);
             }
         }
     }

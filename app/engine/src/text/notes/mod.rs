@@ -37,6 +37,10 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
 /// counts a needle.
 fn waiting(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let (step, mv) = plan.move_at(at)?;
+    if mv.cue == Cue::CrossBegin {
+        // the note says so already
+        return None;
+    }
     let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
     let method = plan.recipe.needles;
     match in_hand(method, step.form, mv.cue, after).waiting {
@@ -55,7 +59,7 @@ fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let (_, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
     if matches!(mv.cue, Cue::Plain | Cue::Shape) {
-        return first_of_section(plan, plan.sections.get(seen.section)?, seen.index);
+        return first_of_section(plan, trace, at.step);
     }
     let counts = seen.moves.get(at.mv)?.after.per_needle();
     hard_place(plan, mv, trace.needles_at(at)?, counts)
@@ -90,7 +94,10 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::SeatMiddle => Note::SeatMiddle(method, counts),
         Cue::SeatLeg => Note::SeatLeg(method, counts),
         Cue::Waste => Note::Waste,
-        Cue::OpenWaste => Note::OpenWaste(out.heel_stitches),
+        Cue::OpenWaste => Note::OpenWaste(mv.ops.iter().find_map(|op| match op {
+            Op::OpenWaste(n) => Some(n.get()),
+            _ => None,
+        })?),
         Cue::CrossFirstHalf => Note::CrossFirstHalf,
         Cue::CrossBegin => Note::CrossBegin(method),
         Cue::CrossSecondHalf => Note::CrossSecondHalf,
