@@ -140,17 +140,18 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
             || Title::Ours(says::title(outcome.stitches)),
             |name| Title::Typed(name.clone()),
         ),
-        facts: facts::of(plan, wording),
+        facts: facts::of(plan, trace, wording),
         schematic: schematic::of(plan, wording.unit),
         cautions: outcome
             .cautions
             .iter()
             .map(|caution| engine_text::caution(*caution))
             .collect(),
-        table: outcome
+        table: plan
             .sections
             .iter()
-            .map(|section| row(section, wording))
+            .zip(&outcome.sections)
+            .map(|(section, outcome)| row(section, outcome, wording))
             .collect(),
         motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
             place: says::place(motif.place),
@@ -172,17 +173,22 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
     }
 }
 
-fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
-    let height = if section.length == Length::default() {
+/// Rounds and rows are counted in the plan itself: the outcome of one that was pinned long ago counted
+/// walks too.
+fn row(section: &Section, outcome: &SectionOutcome, wording: Wording) -> [String; 4] {
+    let height = if outcome.length == Length::default() {
         String::new()
     } else {
-        section.length.show(wording.unit)
+        outcome.length.show(wording.unit)
     };
     [
         engine_text::section_name(section.kind, wording.english).to_owned(),
-        section.steps.to_string(),
+        match section.counted() {
+            0 => String::new(),
+            counted => counted.to_string(),
+        },
         height,
-        match section.yarn_dm {
+        match outcome.yarn_dm {
             0 => String::new(),
             decimetres => says::metres(decimetres.div_ceil(10)),
         },

@@ -226,6 +226,7 @@ fn a_british_knitter_casts_off_and_an_american_binds_off() {
 
     let (plan, trace) = plan_of(&Recipe {
         direction: Direction::ToeUp,
+        bind_off: evenloop_engine::recipe::BindOff::Sewn,
         ..Recipe::default()
     });
     for (english, said, not_said) in [
@@ -245,4 +246,34 @@ fn a_british_knitter_casts_off_and_an_american_binds_off() {
             "{page}"
         );
     }
+}
+
+/// Rounds and rows of the table are those that have a box; a walk has none.
+#[test]
+fn the_table_counts_what_is_ticked() {
+    for recipe in socks() {
+        let sheet = sheet_of(&recipe);
+        for (row, part) in sheet.table.iter().zip(&sheet.parts) {
+            let boxes: usize = part.groups.iter().map(|g| g.ticks.len()).sum();
+            let told = if boxes == 0 {
+                String::new()
+            } else {
+                boxes.to_string()
+            };
+            assert_eq!(row[1], told, "{}", row[0]);
+        }
+    }
+}
+
+#[test]
+fn a_heel_from_the_toe_up_is_told_as_it_is_knitted() {
+    let page = text(&sheet_of(&Recipe {
+        direction: Direction::ToeUp,
+        ..Recipe::default()
+    }));
+    let page = page.replace('\n', " ");
+    assert!(page.contains("gusset stitches on each side"), "{page}");
+    assert!(!page.contains("left after the turn"), "{page}");
+    // a plain bind-off is worked from the ball
+    assert!(!page.contains("Tail for"), "{page}");
 }

@@ -6,7 +6,7 @@ use evenloop_engine::text::Wording;
 
 pub(crate) const MIND: &str = "To think about";
 pub(crate) const TABLE: &str = "Section by section";
-pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds", "Height", "Yarn"];
+pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds, rows", "Height", "Yarn"];
 pub(crate) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
 pub(crate) const CHART: &str = "The motif's chart, the same rounds as in the list";
 pub(crate) const MOTIF_NOTE: &str = "Each line is one repeat of a round, read in the order knitted; a chart is read from right to left, upward.";
@@ -151,6 +151,14 @@ pub(crate) fn about(length: &str) -> String {
 pub(crate) fn flap(stitches: u16, rows: u16, turned: u16, picked_up: u16) -> String {
     format!(
         "flap of {stitches} stitches and {rows} rows, with a gusset; {turned} left after the turn, {picked_up} picked up on each side"
+    )
+}
+
+/// A heel from the toe up: turned in short rows over its stitches, then a flap of so many rows that
+/// takes in so many gusset stitches on each side.
+pub(crate) fn flap_up(stitches: u16, rows: u16, each_side: u16) -> String {
+    format!(
+        "turned in short rows over {stitches} stitches, then a flap of {rows} rows that takes in {each_side} gusset stitches on each side"
     )
 }
 
