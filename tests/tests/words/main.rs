@@ -2,6 +2,7 @@
 //! written, "knit to 3 before the marker" by looking for the marker, and must come to the plan's
 //! operations, stitch for stitch, with the count it promises on the needle it names.
 
+mod cables;
 mod lying;
 mod markers;
 mod numbers;
@@ -140,7 +141,7 @@ fn work_as_written(
             } else if is_said(&one) {
                 if reader.is_none() {
                     let line = lines.next().ok_or("there are no words for it")?;
-                    reader = Some((Reader::of(&line.text, style), line));
+                    reader = Some((Reader::of(&line.text, note, style), line));
                 }
                 let (reader, _) = reader.as_mut().ok_or("no line is being read")?;
                 let due = reader.next(hands)?;
@@ -250,13 +251,15 @@ const THROUGH: &str = "through";
 /// One line, read word by word by someone who looks at the needles now and then.
 struct Reader {
     short: bool,
+    /// What the note says an abbreviated cross stands for.
+    keys: Vec<(String, Do)>,
     parts: VecDeque<String>,
     due: VecDeque<Do>,
     line: String,
 }
 
 impl Reader {
-    fn of(line: &str, style: Wording) -> Self {
+    fn of(line: &str, note: &str, style: Wording) -> Self {
         let short = style.form == WordForm::Short;
         let mut text = line.to_owned();
         if !short && let Some(at) = text.find(|c: char| c.is_ascii_alphabetic()) {
@@ -296,7 +299,8 @@ impl Reader {
         let mut parts = VecDeque::new();
         let mut part = String::new();
         let mut starred = false;
-        for piece in text.split(", ") {
+        for piece in pieces(&text) {
+            let piece = piece.as_str();
             if !part.is_empty() {
                 part.push_str(", ");
             }
@@ -308,6 +312,7 @@ impl Reader {
         }
         Self {
             short,
+            keys: cables::keys(note),
             parts,
             due: VecDeque::new(),
             line: line.to_owned(),
@@ -350,8 +355,8 @@ impl Reader {
         if let Some(rest) = part.strip_prefix('*') {
             let (inner, how_often) = rest.split_once("* ").ok_or("a repeat does not end")?;
             let mut once = Vec::new();
-            for piece in inner.split(", ") {
-                once.extend(one_by_one(&self.plainly(piece)?));
+            for piece in pieces(inner) {
+                once.extend(one_by_one(&self.plainly(&piece)?));
             }
             let times = if let Some(times) = how_often.strip_suffix(" times") {
                 number(times)?
@@ -368,7 +373,7 @@ impl Reader {
             };
             return Ok((0..times).flat_map(|_| once.clone()).collect());
         }
-        if !part.starts_with("cross ")
+        if !part.contains(" to the cable needle")
             && let Some((verb, place)) = part.split_once(" to ")
         {
             let (before, place) = match place.split_once(" before ") {
@@ -416,7 +421,7 @@ impl Reader {
     /// Words without a place in them.
     fn plainly(&self, words: &str) -> Result<Do, String> {
         if self.short {
-            short(words)
+            short(words, &self.keys)
         } else {
             plain(words)
         }
@@ -446,45 +451,19 @@ fn letter(text: &str) -> Result<char, String> {
     }
 }
 
-/// `2 over 1 purled to the left`.
-fn crossed(words: &str) -> Result<Do, String> {
-    let unclear = || format!("{words:?} is not a cross");
-    let (over, rest) = words.split_once(" over ").ok_or_else(unclear)?;
-    let (under, way) = rest.split_once(" to the ").ok_or_else(unclear)?;
-    let (under, purl) = match under.strip_suffix(" purled") {
-        Some(under) => (under, true),
-        None => (under, false),
-    };
-    let to_the_right = match way {
-        "right" => true,
-        "left" => false,
-        _ => return Err(unclear()),
-    };
-    Ok(Do::Cross {
-        over: number(over)?,
-        under: number(under)?,
-        to_the_right,
-        purl,
-    })
-}
-
-/// `2/1 LPC`.
-fn cable(counts: &str, way: &str) -> Result<Do, String> {
-    let unclear = || format!("{counts:?} {way:?} is not a cross");
-    let (over, under) = counts.split_once('/').ok_or_else(unclear)?;
-    let (to_the_right, purl) = match way {
-        "RC" => (true, false),
-        "RPC" => (true, true),
-        "LC" => (false, false),
-        "LPC" => (false, true),
-        _ => return Err(unclear()),
-    };
-    Ok(Do::Cross {
-        over: number(over)?,
-        under: number(under)?,
-        to_the_right,
-        purl,
-    })
+/// A line's or a repeat's parts; a cross with its commas is one of them.
+fn pieces(text: &str) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for piece in text.split(", ") {
+        match out.last_mut() {
+            Some(last) if cables::goes_on(last) => {
+                last.push_str(", ");
+                last.push_str(piece);
+            }
+            _ => out.push(piece.to_owned()),
+        }
+    }
+    out
 }
 
 /// Words before a number, words after it, what is done so many times.
@@ -523,7 +502,7 @@ const PLAIN: [Counted; 12] = [
 ];
 
 const SHORT: [Counted; 11] = [
-    ("pick up ", "", Do::PickUp),
+    ("pick up and k", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
@@ -543,13 +522,13 @@ fn plain(words: &str) -> Result<Do, String> {
     if let Some(yarn) = words.strip_prefix("with yarn ") {
         return Ok(Do::Yarn(letter(yarn)?));
     }
-    if let Some(rest) = words.strip_prefix("cross ") {
-        return crossed(rest);
+    if words.contains("the cable needle") {
+        return cables::plain(words);
     }
     Ok(match words {
         "knit 2 together" => Do::K2tog,
         "purl 2 together" => Do::P2tog,
-        "ssk" => Do::Ssk,
+        "slip-slip-knit" => Do::Ssk,
         "yarn over" => Do::YarnOver,
         "make 1 left" => Do::MakeLeft,
         "make 1 right" => Do::MakeRight,
@@ -564,17 +543,15 @@ fn plain(words: &str) -> Result<Do, String> {
     })
 }
 
-fn short(words: &str) -> Result<Do, String> {
+fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
     if let Some(row) = words.strip_prefix("row ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
     if let Some(yarn) = words.strip_prefix("with ") {
         return Ok(Do::Yarn(letter(yarn)?));
     }
-    if let Some((counts, way)) = words.split_once(' ')
-        && way.ends_with('C')
-    {
-        return cable(counts, way);
+    if let Some((_, cross)) = keys.iter().find(|(name, _)| name == words) {
+        return Ok(cross.clone());
     }
     // Both needles of a closed cast-on are told.
     if let Some((one, other)) = words.strip_prefix("CO ").and_then(|n| n.split_once(" + "))
@@ -595,7 +572,7 @@ fn short(words: &str) -> Result<Do, String> {
         "turn" => Do::Turn,
         "pm" => Do::Place(' '),
         "sm" => Do::Pass(' '),
-        "pick up 1 in the corner" => Do::PickUpCorner,
+        "pick up and k1 in the corner" => Do::PickUpCorner,
         _ => return counted(words, &SHORT),
     })
 }

@@ -93,8 +93,10 @@ impl Promises {
         let one_of = |ok: bool| ok.then_some(()).ok_or(format!("{numbers:?} is not so"));
         let carried: Vec<usize> = hands.per_needle().iter().map(|n| *n as usize).collect();
         match numbers[..] {
-            // markers.rs and lying.rs hold these
-            _ if has("place a marker after") || has("heel stitches wait") => Ok(()),
+            // markers.rs, lying.rs and cables.rs hold these
+            _ if has("place a marker after") || has("heel stitches wait") || has(" to cn") => {
+                Ok(())
+            }
             [two] if has("middle stitches of the back") => one_of(two == 2),
             [each, end] if has("Each decrease round") || has("Each increase round") => {
                 self.each_round = Some(each);

@@ -4,7 +4,7 @@
 //! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
 use super::language;
-use super::messages::Shape;
+use super::messages::{Note, Shape};
 use super::technique::Technique;
 use super::technique::hard;
 use super::wording::{WordForm, Wording};
@@ -93,7 +93,10 @@ fn told(
         if walked { style.counted() } else { style },
         chart,
     );
-    let notes = notes::notes(plan, trace, at);
+    let mut notes = notes::notes(plan, trace, at);
+    if style.form == WordForm::Short && chart.is_none() {
+        notes.extend(crosses(&mv.ops));
+    }
     let mut hard = hard(&mv.ops, mv.cue);
     hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
     Some(Instructions {
@@ -122,6 +125,29 @@ pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Wording) -> Opt
         return all.note;
     }
     Some(texts.join(" · "))
+}
+
+/// The crosses that a move's lines abbreviate, each once.
+fn crosses(ops: &[Op]) -> Option<Note> {
+    let mut found = Vec::new();
+    let mut left: Vec<&Op> = ops.iter().rev().collect();
+    while let Some(op) = left.pop() {
+        match op {
+            Op::Cross(cross) if !found.contains(cross) => found.push(*cross),
+            Op::Repeat(inner, _) => left.extend(inner.iter().rev()),
+            _ => {}
+        }
+    }
+    (!found.is_empty()).then_some(Note::Crosses(found))
+}
+
+/// What the abbreviations of a motif's crosses stand for, each once, in the order met.
+pub fn cross_keys(rows: &[Row]) -> Vec<String> {
+    let ops: Vec<Op> = rows.iter().flat_map(Row::ops).cloned().collect();
+    match crosses(&ops) {
+        Some(Note::Crosses(found)) => found.into_iter().map(language::cross_key).collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// One repeat of a motif's round.

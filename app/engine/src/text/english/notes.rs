@@ -1,5 +1,6 @@
 //! The notes that go with hard places: why and how, in a few sentences.
 
+use super::line::cross_key;
 use super::lists::{joined, listed};
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
 use crate::text::messages::{MarkerChanges, MarkerPlace, Note};
@@ -99,6 +100,10 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::SeatHeelByMarkers {
             at_marker: false,
         } => "The round begins here now, at the heel's side.".into(),
+        Note::Crosses(crosses) => {
+            let keys: Vec<String> = crosses.iter().map(|one| cross_key(*one)).collect();
+            format!("{}.", keys.join("; "))
+        }
         Note::Markers(changes) => markers(changes),
         Note::Waiting(Method::FourDpns | Method::FiveDpns, n) => {
             format!("{n} heel stitches wait on a needle of their own.")

@@ -1,7 +1,7 @@
 //! Everything that a note can say.
 
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
-use crate::stitch::Yarn;
+use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
 
 /// Where a marker hangs, as a knitter sees it.
@@ -117,6 +117,8 @@ pub(crate) enum Note {
     CrossBegin(Method),
     /// So many heel stitches wait on another needle than the round will have them on.
     Waiting(Method, u16),
+    /// What the abbreviations of crosses stand for.
+    Crosses(Vec<Cross>),
     /// What becomes of the markers.
     Markers(MarkerChanges),
     /// The second half of the turned heel.
