@@ -83,6 +83,7 @@ pub mod pace;
 pub mod plan;
 pub mod recipe;
 pub mod refused;
+pub mod sequence;
 pub mod shoe;
 pub mod stitch;
 pub mod swatch;

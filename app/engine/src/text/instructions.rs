@@ -4,6 +4,7 @@
 //! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
 use super::language;
+use super::line::Beside;
 use super::messages::{Note, Shape};
 use super::technique::Technique;
 use super::technique::hard;
@@ -57,12 +58,13 @@ pub fn instructions(
     at: Position,
     style: Wording,
 ) -> Option<Instructions> {
-    told(plan, trace, at, style, None)
+    told(plan, trace, at, style, Beside::default())
 }
 
-/// The same for who has the motif's chart beside it: rounds say where the chart is worked and how
-/// often, not what it is. Which of its rounds says [`Move::motif_round`].
-pub fn instructions_by_chart(
+/// The same for a sheet that shows the motif's chart and the yarns' order beside the rounds. Rounds and
+/// rows say where the chart is worked and how often, not what it is, and name no yarn. Which of the
+/// chart's rounds is worked says [`Move::motif_round`], with which yarn the needles afterwards.
+pub fn instructions_on_paper(
     plan: &Plan,
     trace: &Trace,
     at: Position,
@@ -70,8 +72,12 @@ pub fn instructions_by_chart(
 ) -> Option<Instructions> {
     let (step, _) = plan.move_at(at)?;
     let counted = step.form != StepForm::Walk;
-    let rows = plan.recipe.motif.as_ref().filter(|_| counted);
-    told(plan, trace, at, style, rows.map(|motif| &motif.rows[..]))
+    let motif = plan.recipe.motif.as_ref().filter(|_| counted);
+    let beside = Beside {
+        chart: motif.map(|motif| &motif.rows[..]),
+        yarns: counted,
+    };
+    told(plan, trace, at, style, beside)
 }
 
 fn told(
@@ -79,7 +85,7 @@ fn told(
     trace: &Trace,
     at: Position,
     style: Wording,
-    chart: Option<&[Row]>,
+    beside: Beside<'_>,
 ) -> Option<Instructions> {
     let (step, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
@@ -91,10 +97,13 @@ fn told(
         mv,
         &held.per_needle,
         if walked { style.counted() } else { style },
-        chart,
+        beside,
     );
     let mut notes = notes::notes(plan, trace, at);
-    if style.form == WordForm::Short && chart.is_none() {
+    if beside.yarns {
+        notes.retain(|note| !matches!(note, Note::YarnChange { .. }));
+    }
+    if style.form == WordForm::Short && beside.chart.is_none() {
         notes.extend(crosses(&mv.ops));
     }
     let mut hard = hard(&mv.ops, mv.cue);
@@ -198,7 +207,7 @@ fn lines(
     mv: &Move,
     held: &[u16],
     style: Wording,
-    chart: Option<&[Row]>,
+    beside: Beside<'_>,
 ) -> Vec<Line> {
     // Binding off goes over all needles: none is named.
     let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
@@ -220,7 +229,7 @@ fn lines(
             let last = nth + 1 == done.passes.len();
             let held = held.get(pass.needle).filter(|_| last);
             let part = mv.ops.get(pass.ops.clone())?;
-            let text = line::text(part, &pass.before, style, chart);
+            let text = line::text(part, &pass.before, style, beside);
             (!text.is_empty()).then(|| Line {
                 needle: number(pass.needle),
                 text,

@@ -1,8 +1,8 @@
 //! The whole plan as a document.
 
-use evenloop_engine::recipe::{Direction, Method, MotifPlacement, Seating};
+use evenloop_engine::recipe::{Direction, Method, MotifPlacement, Seating, Yarns};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::Wording;
+use evenloop_engine::text::{CARRIED, Wording};
 
 pub(crate) const MIND: &str = "To think about";
 pub(crate) const TABLE: &str = "Section by section";
@@ -33,6 +33,67 @@ pub(crate) fn row(number: usize) -> String {
 }
 pub(crate) fn rows(numbers: &str) -> String {
     format!("Rows {numbers}")
+}
+
+/// Rounds or rows that repeat: all of them, which are worked first, and how often.
+pub(crate) fn repeated(all: &str, are_rows: bool, once: &str, times: usize) -> String {
+    let rounds = if are_rows { "rows" } else { "rounds" };
+    format!("{all}: {rounds} {once}, {times} times")
+}
+
+/// Two numbers.
+pub(crate) fn both(one: usize, other: usize) -> String {
+    format!("{one} and {other}")
+}
+
+/// Counts that change by the same from one to the next.
+pub(crate) fn counts_to(first: u16, second: u16, last: u16) -> String {
+    format!("{first}, {second} and so on to {last}")
+}
+
+/// Which round or row it reads like.
+pub(crate) fn like(is_row: bool, number: usize) -> String {
+    let round = if is_row { "row" } else { "round" };
+    format!("Like {round} {number}.")
+}
+
+/// What stands beside a box's number: the chart's round and the yarn, where there are such.
+pub(crate) fn beside(chart: Option<u16>, yarn: Option<Yarn>) -> String {
+    match (chart, yarn) {
+        (None, None) => String::new(),
+        (Some(round), None) => round.to_string(),
+        (None, Some(yarn)) => yarn.letter().to_string(),
+        (Some(round), Some(yarn)) => format!("{round} {}", yarn.letter()),
+    }
+}
+
+pub(crate) const YARNS: &str = "Yarns";
+
+/// In which yarns a sock is knitted, a line each.
+pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
+    let stripes: Vec<String> = yarns
+        .stripes
+        .iter()
+        .map(|stripe| match stripe.rounds {
+            1 => format!("1 round {}", stripe.yarn.letter()),
+            n => format!("{n} rounds {}", stripe.yarn.letter()),
+        })
+        .collect();
+    vec![
+        format!(
+            "Leg, gusset and foot: {}; then from the first again.",
+            stripes.join(", ")
+        ),
+        format!(
+            "Cuff: {}. Heel: {}. Toe: {}.",
+            yarns.cuff.letter(),
+            yarns.heel.letter(),
+            yarns.toe.letter()
+        ),
+        format!(
+            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut."
+        ),
+    ]
 }
 
 /// Moves of a walk that are the same, numbers from 1.

@@ -21,6 +21,7 @@ pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
 fn note(note: &Note, wording: Wording) -> String {
     let about = |length: &Length| length.show_about(wording.unit);
     match note {
+        Note::FirstYarn(yarn) => format!("Begin with yarn {}.", yarn.letter()),
         Note::YarnChange {
             taken,
             again,

@@ -37,6 +37,8 @@ pub(crate) struct MarkerChanges {
 /// A note with its arguments. `counts` are the stitches on each needle when the move is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Note {
+    /// Which of several yarns is cast on with.
+    FirstYarn(Yarn),
     /// Another yarn is taken up.
     YarnChange {
         /// Which.

@@ -4,6 +4,8 @@ mod first;
 mod seats;
 mod yarns;
 
+pub use self::yarns::CARRIED;
+
 use self::first::first_of_section;
 use self::seats::{marker_placed, markers, seat_heel};
 use crate::foot::percent_of;

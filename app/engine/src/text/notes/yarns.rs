@@ -7,12 +7,18 @@ use crate::trace::Position;
 
 /// So many rounds or rows a yarn is carried up inside; over more of them it is cut (common practice,
 /// no source).
-const CARRIED: usize = 6;
+pub const CARRIED: usize = 6;
 
-/// Says what happens to both yarns where they change; nothing elsewhere, and nothing at the start.
+/// Says what happens to both yarns where they change, and which comes first; nothing elsewhere.
 pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<Note> {
-    if at.mv > 0 || at.step == 0 {
+    if at.mv > 0 {
         return None;
+    }
+    if at.step == 0 {
+        // Yarn A is in hand from the start: no line takes it up.
+        let named = changed(plan.step(0)?).is_some();
+        let several = plan.recipe.yarns.is_some();
+        return (several && !named).then_some(Note::FirstYarn(Yarn::default()));
     }
     let steps: Vec<&Step> = plan.sections.iter().flat_map(|s| &s.steps).collect();
     let (before, after) = steps.split_at_checked(at.step)?;
