@@ -200,10 +200,6 @@ pub(crate) fn aloud_again(heading: &str, after: &[String]) -> String {
     )
 }
 
-/// Said where a repeat begins, at the beginning of a line and within it.
-pub(crate) const REPEAT_CAPITAL: &str = "Repeat ";
-pub(crate) const REPEAT: &str = "repeat ";
-
 /// Said when something was taken back.
 pub(crate) const TAKEN_BACK: &str = "Taken back.";
 /// Said when the place was changed.

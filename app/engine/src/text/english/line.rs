@@ -6,7 +6,7 @@ use crate::text::wording::{WordForm, Wording};
 
 /// A whole line; in plain words it begins with a capital.
 pub(crate) fn line(pieces: &[Piece], wording: Wording) -> String {
-    in_order(pieces, wording, wording.form == WordForm::Plain)
+    in_order(pieces, wording, wording.form != WordForm::Short)
 }
 
 /// A part of a line.
@@ -24,7 +24,7 @@ fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
         }
         named = matches!(piece, Piece::MotifRound(_));
         line.push_str(&match wording.form {
-            WordForm::Plain => plain(piece, wording, capital && nth == 0),
+            WordForm::Plain | WordForm::Spoken => plain(piece, wording, capital && nth == 0),
             WordForm::Short => short(piece, wording),
         });
     }
@@ -99,10 +99,16 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             }
         }
         Piece::Repeat(inner, times) => {
-            let inner = in_order(inner, wording, capital);
+            let spoken = wording.form == WordForm::Spoken;
+            let inner = in_order(inner, wording, capital && !spoken);
+            let inner = if spoken {
+                format!("{} {inner}", begin("Repeat", "repeat"))
+            } else {
+                format!("*{inner}*")
+            };
             match times {
-                Times::Counted(n) => format!("*{inner}* {n} times"),
-                Times::To(stop) => format!("*{inner}* to {}", plain_stop(*stop)),
+                Times::Counted(n) => format!("{inner} {n} times"),
+                Times::To(stop) => format!("{inner} to {}", plain_stop(*stop)),
             }
         }
     }
@@ -257,5 +263,34 @@ const fn short_stop(stop: Stop) -> &'static str {
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",
         Stop::Double => "DS",
+    }
+}
+
+#[cfg(all(test, not(feature = "made-up-language")))]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_ear_hears_a_repeat_where_the_eye_sees_stars() {
+        let repeat =
+            |times| Piece::Repeat(vec![Piece::Slip(1), Piece::Knit(Run::Counted(1))], times);
+        let spoken = Wording {
+            form: WordForm::Spoken,
+            ..Wording::default()
+        };
+        let row = [repeat(Times::To(Stop::RowEnd)), Piece::Turn];
+        assert_eq!(
+            line(&row, spoken),
+            "Repeat slip 1, knit 1 to the end of the row, turn"
+        );
+        assert_eq!(
+            line(&row, Wording::default()),
+            "*Slip 1, knit 1* to the end of the row, turn"
+        );
+        let within = [Piece::Knit(Run::Counted(1)), repeat(Times::Counted(2))];
+        assert_eq!(
+            line(&within, spoken),
+            "Knit 1, repeat slip 1, knit 1 2 times"
+        );
     }
 }
