@@ -73,12 +73,13 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let lines: Vec<&Line> =
                         said.lines.iter().filter(|l| !l.text.is_empty()).collect();
                     hands.begin_move(&step.form);
-                    promises.begin_move(&hands);
+                    promises.begin_move(&hands, &step.form);
                     lying.walked = step.form == "walk";
                     let last = m + 1 == step.moves.len();
                     let note = said.note.as_deref().unwrap_or_default();
                     let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style, &lying)
                         .and_then(|()| lying.read(note, &hands))
+                        .and_then(|()| numbers::tried_on(note, &recipe))
                         .and_then(|()| {
                             let shaped = step.form == "round" && mv.cue == "shape";
                             promises.read(note, shaped, &hands)
@@ -516,7 +517,7 @@ const SHORT: [Counted; 11] = [
 ];
 
 fn plain(words: &str) -> Result<Do, String> {
-    if let Some(row) = words.strip_prefix("motif round ") {
+    if let Some(row) = words.strip_prefix("pattern round ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
     if let Some(yarn) = words.strip_prefix("with yarn ") {
@@ -544,7 +545,7 @@ fn plain(words: &str) -> Result<Do, String> {
 }
 
 fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
-    if let Some(row) = words.strip_prefix("row ") {
+    if let Some(row) = words.strip_prefix("rnd ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
     if let Some(yarn) = words.strip_prefix("with ") {

@@ -1,6 +1,8 @@
 //! Every number in a note, held to what hands hold: at once, or at the end of the section where the
 //! note says what it will come to. A number that no rule knows is refused.
 
+use evenloop_engine::recipe::Recipe;
+use evenloop_tests::model::closed::sums;
 use evenloop_tests::model::hands::{Cell, Hands, Part};
 
 /// What notes have promised of the section at hand.
@@ -12,6 +14,9 @@ pub(crate) struct Promises {
     /// Stitches that each shaping round of the section takes or makes.
     each_round: Option<usize>,
     before: usize,
+    /// Rows that the section has to have.
+    rows: Option<usize>,
+    worked: usize,
 }
 
 enum Promise {
@@ -22,8 +27,9 @@ enum Promise {
 
 impl Promises {
     /// Before a move is worked.
-    pub(crate) fn begin_move(&mut self, hands: &Hands) {
+    pub(crate) fn begin_move(&mut self, hands: &Hands, form: &str) {
         self.before = hands.ring().len();
+        self.worked += usize::from(form.ends_with("row"));
     }
 
     /// After a move: reads its note, and holds the needles to what was said of them before.
@@ -70,6 +76,12 @@ impl Promises {
             }
         }
         self.each_round = None;
+        let worked = std::mem::take(&mut self.worked);
+        if let Some(rows) = self.rows.take()
+            && rows != worked
+        {
+            return Err(format!("a flap of {rows} rows has {worked}"));
+        }
         match self.span.take() {
             Some(said) => Err(format!("no short rows over {said} came")),
             None => Ok(()),
@@ -117,6 +129,10 @@ impl Promises {
             }
             [n] if has("Short rows over") => {
                 self.span = Some(n);
+                Ok(())
+            }
+            [rows] if has("The flap has") => {
+                self.rows = Some(rows);
                 Ok(())
             }
             [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
@@ -172,4 +188,37 @@ fn span_of_doubles(hands: &Hands) -> Option<(usize, usize)> {
         .max()
         .map(|gap| ring.len() - gap + 1);
     Some((places.len(), straight.min(around.unwrap_or(straight))))
+}
+
+/// Where a sock is tried on, its length is what the closed forms have knitted by then: to the nearest
+/// centimetre.
+pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
+    let Some((_, after)) = note.split_once("it should measure about ") else {
+        return Ok(());
+    };
+    let said = after
+        .split('\u{a0}')
+        .next()
+        .and_then(|n| n.parse::<f64>().ok());
+    let said = said.ok_or_else(|| format!("{after:?} begins with no length"))?;
+    let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
+    let rounds = if sums.toe_up {
+        sums.toe_rounds + sums.foot_rounds
+    } else {
+        sums.whole_foot - sums.toe_rounds
+    };
+    // It has not been washed yet.
+    let swatch = &recipe.swatch;
+    let height = swatch
+        .unwashed
+        .map_or(swatch.height, |before| before.height);
+    let round = f64::from(height.0) / f64::from(swatch.rounds) / 100.0;
+    let is = f64::from(rounds) * round;
+    if (said - is).abs() <= 0.6 {
+        Ok(())
+    } else {
+        Err(format!(
+            "{said} cm to be tried on, {is} by the closed forms"
+        ))
+    }
 }

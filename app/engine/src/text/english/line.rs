@@ -87,7 +87,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::SlipMarker => begin("Slip the marker", "slip the marker").into(),
         Piece::CastOn(n) => format!("{} {n}", begin("Cast on", "cast on")),
         Piece::Cross(cross) => plain_cross(begin("Slip", "slip"), *cross),
-        Piece::MotifRound(n) => format!("{} {n}:", begin("Motif round", "motif round")),
+        Piece::MotifRound(n) => format!("{} {n}:", begin("Pattern round", "pattern round")),
         Piece::WithYarn(yarn) => {
             format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
         }
@@ -227,7 +227,7 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::SlipMarker => "sm".into(),
         Piece::CastOn(n) => format!("CO {n}"),
         Piece::Cross(cross) => short_cross(*cross),
-        Piece::MotifRound(n) => format!("row {n}:"),
+        Piece::MotifRound(n) => format!("rnd {n}:"),
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
         Piece::Repeat(inner, times) => {

@@ -46,7 +46,7 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::Divide(method, counts) => divide(*method, counts),
         Note::Join => {
-            "See that the edge is not twisted. The first stitch cast on comes next; draw the yarn snug there.".into()
+            "See that the edge is not twisted. The first stitch cast on comes next. Draw the yarn snug for the first two stitches; what gap is left, the tail closes later.".into()
         }
         Note::TurnHem => "The hem folds along this round.".into(),
         Note::JoinHem => {
@@ -58,7 +58,36 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ShapedLeg => {
             "The leg follows the calf, shaped on both sides of the 2 middle stitches of the back.".into()
         }
-        Note::Flap(direction, texture, stitches) => flap(*direction, *texture, *stitches),
+        Note::Flap {
+            direction,
+            texture,
+            stitches,
+            rows,
+        } => flap(*direction, *texture, *stitches, *rows),
+        Note::Ladders => {
+            "Draw the yarn snug for the first two stitches of each needle, in every round: else a ladder of loose strands grows there.".into()
+        }
+        Note::TryOn(Direction::CuffDown, length) => format!(
+            "Try the sock on before the toe is begun: from the back of the heel it should measure about {}.",
+            about(length)
+        ),
+        Note::TryOn(Direction::ToeUp, length) => format!(
+            "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
+            about(length)
+        ),
+        Note::Stripes => {
+            "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.".into()
+        }
+        Note::Carry => {
+            "Carry a yarn loosely, so that the fabric still stretches, and twist the two once where the round begins.".into()
+        }
+        Note::Reinforce => {
+            "A heel wears out first: a thin reinforcing thread, knitted along with the yarn from here to the end of the heel, makes it last.".into()
+        }
+        Note::Care => format!(
+            "Wash the socks as the yarn's {} says, press the water out in a towel and lay them flat to dry, drawn to their measures.",
+            wording.english.ball_band()
+        ),
         Note::TurnDown(left) => format!(
             "Short rows: turn where it says and leave the rest. Later rows close the gaps, until {left} heel stitches are left."
         ),
@@ -118,7 +147,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "The rounds of the leg begin here, at its side.".into()
         }
         Note::SeatLeg(_, counts) => {
-            format!("Share the stitches out like this: {}.", listed(counts))
+            format!("Divide the stitches like this: {}.", listed(counts))
         }
         Note::Waste => {
             "A piece of smooth waste yarn keeps the heel's place; the heel is knitted there at the very end.".into()
@@ -138,7 +167,7 @@ fn note(note: &Note, wording: Wording) -> String {
             corner: one_more,
             marker,
         } => format!(
-            "Along the flap's near edge, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
+            "Along the flap's left edge, seen with the right side facing, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
             corner(*one_more),
             if *marker {
                 " The marker shows where the instep begins."
@@ -154,7 +183,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "The rest of the instep. The open gap at the flap comes next.".into()
         }
         Note::PickUpRight { corner: one_more } => format!(
-            "Along the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+            "Along the flap's right edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
             corner(*one_more)
         ),
         Note::CrossClose { needle_two, counts } => {
@@ -177,7 +206,7 @@ fn note(note: &Note, wording: Wording) -> String {
             listed(counts)
         ),
         Note::SeatMotif(Direction::CuffDown, counts) => format!(
-            "From here on the knitting is plain. Slide the stitches until they are shared out evenly, {}.",
+            "From here on the knitting is plain. Slide the stitches until they are divided evenly, {}.",
             listed(counts)
         ),
         Note::ReachSide => "Knit to the end of the instep: the toe is worked from there.".into(),
@@ -295,7 +324,7 @@ fn shaped_toe(direction: Direction, foot: LeftRight) -> String {
     )
 }
 
-fn flap(direction: Direction, texture: FlapTexture, stitches: u16) -> String {
+fn flap(direction: Direction, texture: FlapTexture, stitches: u16, rows: usize) -> String {
     let border = match texture {
         FlapTexture::GarterEdge => " Both edges are garter stitch.",
         FlapTexture::EyeOfPartridge => {
@@ -309,7 +338,7 @@ fn flap(direction: Direction, texture: FlapTexture, stitches: u16) -> String {
             "The flap grows up the back of the heel; the decrease that ends each row takes in one gusset stitch. {slipping}{border}"
         ),
         Direction::CuffDown => format!(
-            "Now only these {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border}"
+            "Now only these {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border} The flap has {rows} rows and ends after a wrong-side row."
         ),
     }
 }

@@ -70,8 +70,29 @@ pub(crate) enum Note {
     RolledEdge,
     /// The leg is shaped.
     ShapedLeg,
-    /// The heel flap of so many stitches.
-    Flap(Direction, FlapTexture, u16),
+    /// The heel flap.
+    Flap {
+        /// Which way the sock is knitted.
+        direction: Direction,
+        /// How it is knitted.
+        texture: FlapTexture,
+        /// Stitches it begins on.
+        stitches: u16,
+        /// Rows it has.
+        rows: usize,
+    },
+    /// Loose strands where needles end.
+    Ladders,
+    /// Trying on, where the sock should be so long.
+    TryOn(Direction, Length),
+    /// The jog of stripes.
+    Stripes,
+    /// Carrying a yarn up inside.
+    Carry,
+    /// A thread that makes a heel last.
+    Reinforce,
+    /// Washing and drying.
+    Care,
     /// A heel turned until so many stitches are left.
     TurnDown(u16),
     /// A heel turned in short rows over so many stitches.

@@ -26,9 +26,12 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
             Edge::Rolled => Note::RolledEdge,
         },
         SectionKind::Leg if !plan.recipe.calf.is_empty() => Note::ShapedLeg,
-        SectionKind::HeelFlap => {
-            Note::Flap(direction, texture(plan), before.stitches_of(Origin::Heel))
-        }
+        SectionKind::HeelFlap => Note::Flap {
+            direction,
+            texture: texture(plan),
+            stitches: before.stitches_of(Origin::Heel),
+            rows: section.counted(),
+        },
         SectionKind::HeelTurn if up => Note::TurnUp(short_rows_over(trace, step)?),
         SectionKind::HeelTurn => Note::TurnDown(end.stitches_of(Origin::Heel)),
         SectionKind::ShortHeel => Note::ShortRowHeel(short_rows_over(trace, step)?),

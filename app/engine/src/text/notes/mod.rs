@@ -1,6 +1,7 @@
 //! The notes that go with hard places: which of them, and with which arguments.
 
 mod first;
+mod once;
 mod seats;
 mod yarns;
 
@@ -32,6 +33,7 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     [yarns::at_a_change(plan, at), first, then, waiting]
         .into_iter()
         .flatten()
+        .chain(once::once(plan, trace, at))
         .collect()
 }
 
