@@ -138,7 +138,7 @@ impl Promises {
             [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
             [n] if has("through the last") => one_of(hands.drawn.len() == n),
             [below, above] if has("the waste yarn") => {
-                one_of(below == above && hands.per_needle() == [below as u32, above as u32])
+                one_of(carried == [below, above] && below == above)
             }
             _ if numbers == carried => Ok(()),
             // Before the edge is joined nothing says which needle is the first.
