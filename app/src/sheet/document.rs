@@ -111,8 +111,8 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
                 .map(|row| engine_text::motif_row(row, wording.form))
                 .collect(),
             keys: match wording.form {
-                WordForm::Plain => Vec::new(),
                 WordForm::Short => engine_text::cross_keys(&motif.rows),
+                WordForm::Plain | WordForm::Spoken => Vec::new(),
             },
             chart: Cells::of(&motif.rows)
                 .map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),

@@ -17,7 +17,12 @@ pub(super) struct Beside<'a> {
 }
 
 /// The line for operations that begin on these needles; empty when nothing is worked.
-pub(super) fn text(ops: &[Op], before: &Needles, wording: Wording, beside: Beside<'_>) -> String {
+pub(super) fn text(
+    ops: &[Op],
+    before: &Needles,
+    wording: Wording,
+    beside: Beside<'_>,
+) -> (String, Vec<usize>) {
     language::line(&pieces(ops, before, wording.reach, beside), wording)
 }
 

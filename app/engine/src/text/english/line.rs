@@ -4,23 +4,28 @@ use crate::stitch::{Cross, Lean};
 use crate::text::messages::{Piece, Run, Stop, Times};
 use crate::text::wording::{WordForm, Wording};
 
-/// A whole line; in plain words it begins with a capital.
-pub(crate) fn line(pieces: &[Piece], wording: Wording) -> String {
+/// A whole line, and where in it each thing to do begins, but the first; in plain words it begins with a
+/// capital.
+pub(crate) fn line(pieces: &[Piece], wording: Wording) -> (String, Vec<usize>) {
     in_order(pieces, wording, wording.form != WordForm::Short)
 }
 
 /// A part of a line.
 pub(crate) fn part_of_line(pieces: &[Piece], wording: Wording) -> String {
-    in_order(pieces, wording, false)
+    in_order(pieces, wording, false).0
 }
 
-fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
+fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> (String, Vec<usize>) {
     let mut line = String::new();
+    let mut begins = Vec::new();
     let mut named = false;
     for (nth, piece) in pieces.iter().enumerate() {
         if nth > 0 {
             // what names a round is followed by the round itself
             line.push_str(if named { " " } else { ", " });
+            if !named {
+                begins.push(line.len());
+            }
         }
         named = matches!(piece, Piece::MotifRound(_));
         line.push_str(&match wording.form {
@@ -28,7 +33,7 @@ fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
             WordForm::Short => short(piece, wording),
         });
     }
-    line
+    (line, begins)
 }
 
 fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
@@ -100,7 +105,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         }
         Piece::Repeat(inner, times) => {
             let spoken = wording.form == WordForm::Spoken;
-            let inner = in_order(inner, wording, capital && !spoken);
+            let inner = in_order(inner, wording, capital && !spoken).0;
             let inner = if spoken {
                 format!("{} {inner}", begin("Repeat", "repeat"))
             } else {
@@ -231,7 +236,7 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
         Piece::Repeat(inner, times) => {
-            let inner = in_order(inner, wording, false);
+            let inner = in_order(inner, wording, false).0;
             match times {
                 Times::Counted(n) => format!("*{inner}* {n} times"),
                 Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop)),
@@ -280,16 +285,16 @@ mod tests {
         };
         let row = [repeat(Times::To(Stop::RowEnd)), Piece::Turn];
         assert_eq!(
-            line(&row, spoken),
+            line(&row, spoken).0,
             "Repeat slip 1, knit 1 to the end of the row, turn"
         );
         assert_eq!(
-            line(&row, Wording::default()),
+            line(&row, Wording::default()).0,
             "*Slip 1, knit 1* to the end of the row, turn"
         );
         let within = [Piece::Knit(Run::Counted(1)), repeat(Times::Counted(2))];
         assert_eq!(
-            line(&within, spoken),
+            line(&within, spoken).0,
             "Knit 1, repeat slip 1, knit 1 2 times"
         );
     }
