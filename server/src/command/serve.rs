@@ -5,7 +5,7 @@ use std::net::SocketAddr;
 use std::num::{NonZero, NonZeroU32};
 
 use rustix::process::{Resource, getrlimit, setrlimit};
-use tokio::net::TcpListener;
+use tokio::net::{TcpListener, TcpSocket};
 use tokio::runtime;
 use tokio::signal::unix::Signal;
 
@@ -25,6 +25,8 @@ use crate::site::source::SiteSource;
 const MAX_IO_THREADS: usize = 16;
 /// Threads that plan and render, at most. `evenloop.service` allows for both kinds, and for their memory.
 const MAX_WORK_THREADS: usize = 32;
+/// Connections that may wait to be accepted, as far as the system allows so many.
+const ACCEPT_QUEUE: u32 = 4096;
 /// Open files that are no connections: standard streams, the listener, what the runtime uses, the site and
 /// the certificate while they are read.
 const OTHER_FILES: u64 = 64;
@@ -62,7 +64,7 @@ pub fn serve(config: &Config, show_qr_code: bool) -> Result<(), Error> {
         .max_blocking_threads(threads().min(MAX_WORK_THREADS))
         .build()?
         .block_on(async {
-            let listener = listen(config.address).await?;
+            let listener = listen(config.address)?;
             let stop = signals::stop()?;
             // An unhandled SIGHUP ends the process. That is right where the terminal that it was started
             // in is closed, but not where a service manager asks a server without TLS to reload.
@@ -132,11 +134,22 @@ async fn reload_certificate_on(tls: Option<Tls>, mut reload: Signal) {
     }
 }
 
-async fn listen(address: SocketAddr) -> Result<TcpListener, Error> {
-    TcpListener::bind(address)
-        .await
-        .map_err(|source| match source.kind() {
-            io::ErrorKind::AddrInUse => Error::AddressInUse(address),
-            _ => Error::Listen { address, source },
-        })
+fn listen(address: SocketAddr) -> Result<TcpListener, Error> {
+    listener(address).map_err(|source| match source.kind() {
+        io::ErrorKind::AddrInUse => Error::AddressInUse(address),
+        _ => Error::Listen { address, source },
+    })
+}
+
+/// As [`TcpListener::bind`] has it, but with room for a burst of callers: who finds none there waits a second
+/// or more before calling again.
+fn listener(address: SocketAddr) -> io::Result<TcpListener> {
+    let socket = match address {
+        SocketAddr::V4(_) => TcpSocket::new_v4(),
+        SocketAddr::V6(_) => TcpSocket::new_v6(),
+    }?;
+    // Else a restart would have to wait for the connections of before to be forgotten.
+    socket.set_reuseaddr(true)?;
+    socket.bind(address)?;
+    socket.listen(ACCEPT_QUEUE)
 }
