@@ -3,9 +3,12 @@
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::Wording;
 
-pub(crate) const TITLE: &str = "Check and note";
+pub(crate) const TITLE: &str = "More";
 pub(crate) const CLOSE: &str = "Back to the needles";
 
+pub(crate) const ROUNDS: &str = "All rounds";
+pub(crate) const ROUNDS_NOTE: &str =
+    "Of this section, each with what is done in it. Go to another.";
 pub(crate) const COUNT: &str = "Count check";
 pub(crate) const COUNT_NOTE: &str =
     "Is what you count right? If not, what happened, and how to mend it.";
