@@ -376,7 +376,7 @@ fn more_idle_connections_than_there_are_places_keep_nobody_waiting() {
     let mut idle: Vec<_> = thread::scope(|scope| {
         let open = || (0..100).map(|_| connect(address)).collect::<Vec<_>>();
         let opening: Vec<_> = (0..43).map(|_| scope.spawn(open)).collect();
-        let opened = opening.into_iter().map(|opener| opener.join());
+        let opened = opening.into_iter().map(thread::ScopedJoinHandle::join);
         opened
             .flat_map(|sockets| sockets.expect("nobody panics"))
             .collect()
