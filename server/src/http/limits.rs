@@ -122,13 +122,15 @@ mod tests {
     async fn a_turn_is_held_until_the_work_is_done_though_its_caller_is_gone() {
         let limit = WorkLimit(Arc::new(Semaphore::new(1)));
         let (finish, finished) = mpsc::channel::<()>();
+        let (begin, begun) = oneshot::channel();
         let caller = tokio::spawn({
             let limit = limit.clone();
-            async move { limit.run(move || finished.recv().is_ok()).await }
+            async move {
+                let work = move || begin.send(()).is_ok() && finished.recv().is_ok();
+                limit.run(work).await
+            }
         });
-        while limit.0.available_permits() > 0 {
-            tokio::task::yield_now().await;
-        }
+        assert!(begun.await.is_ok());
         caller.abort();
         assert!(caller.await.is_err());
         assert_eq!(limit.run(|| ()).await, Err(WorkError::Overloaded));
