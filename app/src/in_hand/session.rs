@@ -15,7 +15,7 @@ use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
 use crate::after_paint::after_paint;
-use crate::store::{self, KnittedPlan, OpenPair, PairHead, StoreError};
+use crate::store::{self, KnittedPlan, NewPlans, OpenPair, PairHead, StoreError};
 
 /// The sock on the needles, to be looked at.
 #[derive(Debug, Clone, Copy)]
@@ -193,21 +193,13 @@ impl Session {
     pub(crate) fn can_undo(self) -> bool {
         self.at.track();
         self.sock.track();
-        !self.last_moved().is_empty()
+        !self.last_change().0.is_empty()
     }
 
-    /// The socks that the last touch moved.
-    fn last_moved(self) -> &'static [Sock] {
+    /// What Undo takes back, and of which socks.
+    fn last_change(self) -> (&'static [Sock], LastChange) {
         let sock = self.sock.get_untracked();
-        self.pair.with_value(|pair| {
-            if together::is_together(pair.on_needles()) {
-                together::last_moved(pair.on_needles())
-            } else if pair.journals[sock.index()].can_undo() {
-                WhoseTurn::InTurn(sock).socks()
-            } else {
-                &[]
-            }
-        })
+        self.pair.with_value(|pair| last_change(pair, sock))
     }
 
     /// The round, row or move at hand is done. `false` past the end.
@@ -225,19 +217,37 @@ impl Session {
     /// Goes through what a touch does, and leaves everything as it is.
     pub(crate) fn rehearse(self) {
         let sock = self.sock.get_untracked();
-        self.pair.with_value(|pair| {
-            let mut journal = pair.journals[sock.index()].clone();
-            let done = Event::Done(store::now());
-            write(&mut journal, done, &pair.patterns[sock.index()].trace);
-            store::rehearse_append(&pair.head.id, sock.number(), &journal);
-        });
+        self.pair
+            .with_value(|pair| store::rehearse_record(pair, sock, Event::Done(store::now())));
     }
 
-    /// Takes the last step back. `false` when there is none.
+    /// Takes the last step back, or what the rest was planned anew by since. `false` when there is neither.
     pub(crate) fn undo(self) -> bool {
-        let socks = self.last_moved();
+        let (socks, what) = self.last_change();
         if socks.is_empty() {
             return false;
+        }
+        if what == LastChange::Plans {
+            let taken = self
+                .pair
+                .with_value(|pair| store::here().take_plans_back(pair, socks, store::now()));
+            match taken {
+                Ok(pair) => {
+                    self.pair.set_value(pair);
+                    self.look_at_turn();
+                    return true;
+                }
+                // The plans before it are not kept any more: then the round before is what Undo means.
+                Err(StoreError::NotThere) => {}
+                Err(StoreError::Behind) => {
+                    self.read_again();
+                    return false;
+                }
+                Err(error) => {
+                    self.trouble.set(Some(error));
+                    return false;
+                }
+            }
         }
         self.record(socks, |at, _| Event::Undo(at));
         self.look_at_turn();
@@ -305,21 +315,35 @@ impl Session {
     /// # Errors
     /// Why it cannot be; nothing is changed then.
     pub(crate) fn set_together(self, wanted: bool) -> Result<(), NotTogether> {
-        if wanted {
-            let seated = self.pair.with_value(seated_for_two)?;
-            let id = self.with(|pair| pair.head.id.clone());
-            if let Some((first, second)) = seated {
-                let second = second.as_ref().map(wire::write_plan);
-                store::here()
-                    .set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
-                    .map_err(NotTogether::Store)?;
-            }
-            let pair = store::here().open(&id).map_err(NotTogether::Store)?;
-            self.pair.set_value(pair);
+        if !wanted {
+            self.record(&[Sock::First], |at, _| Event::Together(at, false));
+            self.look_at_turn();
+            return Ok(());
         }
-        self.record(&[Sock::First], |at, _| Event::Together(at, wanted));
-        self.look_at_turn();
-        Ok(())
+        let changed = self.pair.with_value(|pair| {
+            let plans = seated_for_two(pair)?.map(|(first, second)| {
+                let second = second.as_ref().map(wire::write_plan);
+                NewPlans::Both(wire::write_plan(&first), second)
+            });
+            let (id, standing) = (&pair.head.id, pair.standing());
+            store::here()
+                .change_rest(id, &standing, plans, Some(true), store::now())
+                .map_err(NotTogether::Store)
+        });
+        match changed {
+            Ok(pair) => {
+                self.pair.set_value(pair);
+                self.look_at_turn();
+                Ok(())
+            }
+            Err(error) => {
+                if error == NotTogether::Store(StoreError::Elsewhere) {
+                    // What is asked again is asked for the place where the pair is now.
+                    self.read_again();
+                }
+                Err(error)
+            }
+        }
     }
 
     /// Reads again what another window has stored, unless something here still waits for that.
@@ -338,39 +362,18 @@ impl Session {
     /// Adds an event to the log of each of these socks, at one and the same second.
     fn record(self, socks: &[Sock], event: impl Fn(Seconds, Sock) -> Event) {
         let now = store::now();
-        let mut trouble = None;
-        for sock in socks {
-            let event = event(now, *sock);
-            let mut stored = self.push(*sock, event.clone());
-            if stored == Err(StoreError::Behind)
-                && let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
-            {
-                // Another window went on: go on from where it is, and do again what was just done.
-                self.pair.set_value(pair);
-                stored = self.push(*sock, event);
-            }
-            trouble = trouble.or(stored.err());
-        }
+        let events: Vec<_> = socks
+            .iter()
+            .map(|sock| (*sock, event(now, *sock)))
+            .collect();
+        let stored = self
+            .pair
+            .try_update_value(|pair| store::here().record(pair, &events));
+        let trouble = stored.and_then(Result::err);
         if self.trouble.with_untracked(|before| *before != trouble) {
             self.trouble.set(trouble);
         }
         self.note_progress_later();
-    }
-
-    fn push(self, sock: Sock, event: Event) -> Result<(), StoreError> {
-        self.pair
-            .try_update_value(|pair| {
-                let OpenPair {
-                    head,
-                    patterns,
-                    journals,
-                    ..
-                } = pair;
-                let journal = &mut journals[sock.index()];
-                write(journal, event, &patterns[sock.index()].trace);
-                store::here().append(&head.id, sock.number(), journal)
-            })
-            .unwrap_or(Ok(()))
     }
 
     /// The basket's note is made once the touch has been painted: it only repeats what the log says.
@@ -402,10 +405,33 @@ fn whose_turn(pair: &OpenPair) -> Sock {
     }
 }
 
-/// Adds an event; the first one of a sock begins it.
-fn write(journal: &mut Journal, event: Event, trace: &Trace) {
-    if journal.is_empty() && !matches!(event, Event::Begin(_)) {
-        journal.push(Event::Begin(event.at()), trace);
+/// What Undo takes back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum LastChange {
+    /// A change of place.
+    Place,
+    /// Plans that were made anew since.
+    Plans,
+}
+
+fn last_change(pair: &OpenPair, looked_at: Sock) -> (&'static [Sock], LastChange) {
+    let replanned = |sock: Sock| pair.journals[sock.index()].last_replan().is_some();
+    let one = WhoseTurn::InTurn(looked_at).socks();
+    if !together::is_together(pair.on_needles()) {
+        let journal = &pair.journals[looked_at.index()];
+        return match (replanned(looked_at), journal.can_undo()) {
+            (true, _) => (one, LastChange::Plans),
+            (false, true) => (one, LastChange::Place),
+            (false, false) => (&[], LastChange::Place),
+        };
     }
-    journal.push(event, trace);
+    // A sock that has moved since was moved last.
+    match Sock::BOTH.map(replanned) {
+        [true, true] => (&Sock::BOTH, LastChange::Plans),
+        [true, false] if !pair.journals[1].can_undo() => (&Sock::BOTH, LastChange::Plans),
+        [false, true] if !pair.journals[0].can_undo() => (&Sock::BOTH, LastChange::Plans),
+        [true, false] => (&[Sock::Second], LastChange::Place),
+        [false, true] => (&[Sock::First], LastChange::Place),
+        [false, false] => (together::last_moved(pair.on_needles()), LastChange::Place),
+    }
 }
