@@ -193,13 +193,8 @@ impl Session {
     pub(crate) fn can_undo(self) -> bool {
         self.at.track();
         self.sock.track();
-        !self.last_change().0.is_empty()
-    }
-
-    /// What Undo takes back, and of which socks.
-    fn last_change(self) -> (&'static [Sock], LastChange) {
         let sock = self.sock.get_untracked();
-        self.pair.with_value(|pair| last_change(pair, sock))
+        self.pair.with_value(|pair| pair.can_undo(sock))
     }
 
     /// The round, row or move at hand is done. `false` past the end.
@@ -223,35 +218,18 @@ impl Session {
 
     /// Takes the last step back, or what the rest was planned anew by since. `false` when there is neither.
     pub(crate) fn undo(self) -> bool {
-        let (socks, what) = self.last_change();
-        if socks.is_empty() {
+        let sock = self.sock.get_untracked();
+        let undone = self
+            .pair
+            .try_update_value(|pair| store::here().undo(pair, sock, store::now()));
+        let Some(undone) = undone else {
             return false;
-        }
-        if what == LastChange::Plans {
-            let taken = self
-                .pair
-                .with_value(|pair| store::here().take_plans_back(pair, socks, store::now()));
-            match taken {
-                Ok(pair) => {
-                    self.pair.set_value(pair);
-                    self.look_at_turn();
-                    return true;
-                }
-                // The plans before it are not kept any more: then the round before is what Undo means.
-                Err(StoreError::NotThere) => {}
-                Err(StoreError::Behind) => {
-                    self.read_again();
-                    return false;
-                }
-                Err(error) => {
-                    self.trouble.set(Some(error));
-                    return false;
-                }
-            }
-        }
-        self.record(socks, |at, _| Event::Undo(at));
+        };
+        let taken_back = undone != Ok(false);
+        self.note_trouble(undone.err());
+        self.note_progress_later();
         self.look_at_turn();
-        true
+        taken_back
     }
 
     /// Goes on at another place; the one before stays in the log. Where both socks go, the other one
@@ -369,11 +347,14 @@ impl Session {
         let stored = self
             .pair
             .try_update_value(|pair| store::here().record(pair, &events));
-        let trouble = stored.and_then(Result::err);
+        self.note_trouble(stored.and_then(Result::err));
+        self.note_progress_later();
+    }
+
+    fn note_trouble(self, trouble: Option<StoreError>) {
         if self.trouble.with_untracked(|before| *before != trouble) {
             self.trouble.set(trouble);
         }
-        self.note_progress_later();
     }
 
     /// The basket's note is made once the touch has been painted: it only repeats what the log says.
@@ -402,36 +383,5 @@ fn whose_turn(pair: &OpenPair) -> Sock {
     match pair.progress().sock {
         2 => Sock::Second,
         _ => Sock::First,
-    }
-}
-
-/// What Undo takes back.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum LastChange {
-    /// A change of place.
-    Place,
-    /// Plans that were made anew since.
-    Plans,
-}
-
-fn last_change(pair: &OpenPair, looked_at: Sock) -> (&'static [Sock], LastChange) {
-    let replanned = |sock: Sock| pair.journals[sock.index()].last_replan().is_some();
-    let one = WhoseTurn::InTurn(looked_at).socks();
-    if !together::is_together(pair.on_needles()) {
-        let journal = &pair.journals[looked_at.index()];
-        return match (replanned(looked_at), journal.can_undo()) {
-            (true, _) => (one, LastChange::Plans),
-            (false, true) => (one, LastChange::Place),
-            (false, false) => (&[], LastChange::Place),
-        };
-    }
-    // A sock that has moved since was moved last.
-    match Sock::BOTH.map(replanned) {
-        [true, true] => (&Sock::BOTH, LastChange::Plans),
-        [true, false] if !pair.journals[1].can_undo() => (&Sock::BOTH, LastChange::Plans),
-        [false, true] if !pair.journals[0].can_undo() => (&Sock::BOTH, LastChange::Plans),
-        [true, false] => (&[Sock::Second], LastChange::Place),
-        [false, true] => (&[Sock::First], LastChange::Place),
-        [false, false] => (together::last_moved(pair.on_needles()), LastChange::Place),
     }
 }

@@ -184,6 +184,11 @@ impl Store<'_> {
     }
 
     fn record_once(self, pair: &mut OpenPair, events: &[(Sock, Event)]) -> Result<(), StoreError> {
+        let unbegun = |(sock, _): &(Sock, Event)| pair.journals[sock.index()].is_empty();
+        if events.iter().any(unbegun) && self.is_planned_anew(pair)? {
+            // An empty log cannot say so itself.
+            return Err(StoreError::Behind);
+        }
         for (sock, event) in events {
             pair.add(*sock, event.clone());
         }
@@ -193,6 +198,25 @@ impl Store<'_> {
             .map(|sock| (sock.number(), pair.journals[sock.index()].events()))
             .collect();
         self.append_events(&pair.head.id, &logs)
+    }
+
+    /// Whether another window had this pair planned anew.
+    fn is_planned_anew(self, pair: &OpenPair) -> Result<bool, StoreError> {
+        let Some(meant) = self.shelf().get(&keys::plan(&pair.head.id))? else {
+            return Ok(false);
+        };
+        let mut before = meant;
+        for (own, digest) in self
+            .own_plans(&pair.head.id)?
+            .into_iter()
+            .zip(pair.plan_digests)
+        {
+            before = own.unwrap_or(before);
+            if Digest::of(&before) != digest {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     pub(super) fn append_events(

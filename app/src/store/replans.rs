@@ -3,7 +3,7 @@
 //! changes are kept, as the changes that lead back to them.
 
 use evenloop_engine::journal::{Digest, Event, Journal, Seconds};
-use evenloop_engine::together::{self, Sock};
+use evenloop_engine::together::{self, Sock, WhoseTurn};
 
 use super::error::StoreError;
 use super::handle::Store;
@@ -84,12 +84,50 @@ impl Store<'_> {
         self.open(id)
     }
 
+    /// Takes back the last change of place of the sock that is looked at, or of both where one touch moved both,
+    /// or what their rest was planned anew by since. `false` when there is neither, or when another
+    /// window has gone on: the pair is then as that one left it.
+    ///
+    /// # Errors
+    /// When it cannot be stored. A change of place is taken back in memory all the same.
+    pub fn undo(
+        self,
+        pair: &mut OpenPair,
+        looked_at: Sock,
+        now: Seconds,
+    ) -> Result<bool, StoreError> {
+        let (socks, change) = last_change(pair, looked_at);
+        if change == LastChange::Plans {
+            match self.take_plans_back(pair, socks, now) {
+                Ok(after) => {
+                    *pair = after;
+                    return Ok(true);
+                }
+                // The plans before it are not kept any more: then the round before is what Undo means.
+                Err(StoreError::NotThere) => {}
+                Err(StoreError::Behind) => {
+                    *pair = self.open(&pair.head.id)?;
+                    return Ok(false);
+                }
+                Err(error) => return Err(error),
+            }
+        }
+        if !socks
+            .iter()
+            .any(|sock| pair.journals[sock.index()].can_undo())
+        {
+            return Ok(false);
+        }
+        let events: Vec<_> = socks.iter().map(|sock| (*sock, Event::Undo(now))).collect();
+        self.record(pair, &events).map(|()| true)
+    }
+
     /// Takes back what the rest of these socks was planned anew by last: see [`Journal::last_replan`].
     ///
     /// # Errors
     /// [`StoreError::NotThere`] when the plans before it are not kept any more, [`StoreError::Behind`] when
     /// another window has gone on. When it cannot be stored; nothing is changed then.
-    pub fn take_plans_back(
+    pub(super) fn take_plans_back(
         self,
         pair: &OpenPair,
         socks: &[Sock],
@@ -153,15 +191,19 @@ impl Store<'_> {
             journals: replayed,
             ..pair.clone()
         };
-        let unbegun = pair.journals.iter().all(Journal::is_empty);
-        for sock in Sock::BOTH {
-            let (was, is) = (pair.plan_digests[sock.index()], plan_digests[sock.index()]);
-            // A second sock that is not begun stays so; what it is knitted by is said when it is.
-            let says = !pair.journals[sock.index()].is_empty() || (unbegun && sock == Sock::First);
-            if was != is && says {
-                let event = (turn.event)(now, pair, sock, is);
-                after.add(sock, event);
+        let changed = |sock: &Sock| pair.plan_digests[sock.index()] != plan_digests[sock.index()];
+        let begun = |sock: &Sock| !pair.journals[sock.index()].is_empty();
+        let mut says: Vec<Sock> = Sock::BOTH.into_iter().filter(changed).collect();
+        if !says.is_empty() {
+            // A sock that is not begun stays so; the first one's log speaks for it.
+            says.retain(begun);
+            if says.is_empty() {
+                says.push(Sock::First);
             }
+        }
+        for sock in says {
+            let event = (turn.event)(now, pair, sock, plan_digests[sock.index()]);
+            after.add(sock, event);
         }
         let parts = turn.may_part
             && after.journals[0].together()
@@ -200,6 +242,46 @@ impl Store<'_> {
             _ => false,
         });
         Ok(gone.map(Change::remove).collect())
+    }
+}
+
+impl OpenPair {
+    /// Whether there is anything that Undo would take back while this sock is looked at.
+    pub fn can_undo(&self, looked_at: Sock) -> bool {
+        !last_change(self, looked_at).0.is_empty()
+    }
+}
+
+/// What Undo takes back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum LastChange {
+    /// A change of place.
+    Place,
+    /// Plans that were made anew since.
+    Plans,
+}
+
+/// What Undo takes back, and of which socks.
+fn last_change(pair: &OpenPair, looked_at: Sock) -> (&'static [Sock], LastChange) {
+    let replanned = |sock: Sock| pair.journals[sock.index()].last_replan().is_some();
+    if !together::is_together(pair.on_needles()) {
+        let one = WhoseTurn::InTurn(looked_at).socks();
+        let journal = &pair.journals[looked_at.index()];
+        return match (replanned(looked_at), journal.can_undo()) {
+            (true, _) => (one, LastChange::Plans),
+            (false, true) => (one, LastChange::Place),
+            (false, false) => (&[], LastChange::Place),
+        };
+    }
+    // A sock that has moved since was moved last.
+    let moved = |sock: Sock| pair.journals[sock.index()].can_undo();
+    match Sock::BOTH.map(replanned) {
+        [true, true] => (&Sock::BOTH, LastChange::Plans),
+        [true, false] if !moved(Sock::Second) => (&Sock::BOTH, LastChange::Plans),
+        [false, true] if !moved(Sock::First) => (&Sock::BOTH, LastChange::Plans),
+        [true, false] => (&[Sock::Second], LastChange::Place),
+        [false, true] => (&[Sock::First], LastChange::Place),
+        [false, false] => (together::last_moved(pair.on_needles()), LastChange::Place),
     }
 }
 
