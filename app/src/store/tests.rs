@@ -1012,3 +1012,79 @@ fn own_plan_unsaid(shelf: &Trying, id: &PairId, sock: u8, plan_doc: &str) {
         .put(&keys::own_plan(id, sock), plan_doc)
         .expect("room");
 }
+
+#[test]
+fn a_reminder_of_a_backup_comes_though_a_finished_pair_left_the_basket() {
+    let (shelf, finished) = with_pair(0);
+    let store = shelf.store();
+    let goes = [Event::Begin(1), Event::GoTo(2, trace().end())];
+    store.append_events(&finished, &[(1, &goes)]).expect("room");
+    let other = id("b2");
+    store.create_as(&other, "Red ones", doc(), 9).expect("room");
+    let since = |shelf: &Trying| {
+        let pairs = shelf.store().pairs().expect("a shelf");
+        for head in &pairs {
+            shelf.store().open(&head.id).expect("a pair");
+        }
+        let pairs = shelf.store().pairs().expect("a shelf");
+        shelf.store().since_backup(&pairs).expect("a shelf").0
+    };
+    assert!(since(&shelf) > 100);
+    // as an older Evenloop noted it, and as it is noted now
+    for older in [true, false] {
+        let shelf = copy(&shelf);
+        shelf.store().note_backup().expect("room");
+        if older {
+            let sum = shelf.store().open(&finished).expect("a pair");
+            let sum = sum.progress().done_of_pair().to_string();
+            shelf.put(keys::STEPS_AT_BACKUP, &sum).expect("room");
+        }
+        assert_eq!(since(&shelf), 0);
+        shelf.store().take_out(&finished).expect("room");
+        assert_eq!(since(&shelf), 0);
+        shelf
+            .store()
+            .append_events(&other, &[(1, &touches(30))])
+            .expect("room");
+        let knitted = since(&shelf);
+        assert!((20..=30).contains(&knitted), "{knitted}");
+    }
+}
+
+#[test]
+fn what_is_set_aside_can_be_let_go() {
+    let (shelf, pair) = with_pair(10);
+    for n in 1..4 {
+        let key = format!("evenloop:aside:{n}:evenloop:pair:x:plan");
+        shelf.put(&key, "raw").expect("room");
+    }
+    let before = shelf.store().open(&pair);
+    shelf.store().let_quarantined_go().expect("room");
+    assert_eq!(shelf.store().quarantined(), Ok(Vec::new()));
+    assert_eq!(shelf.store().open(&pair), before);
+}
+
+#[test]
+fn a_file_of_twenty_thousand_broken_pairs_is_read_in_no_time() {
+    let (shelf, _) = with_pair(10);
+    let broken = |many: usize| {
+        let keys = (0..many).map(|n| (format!("evenloop:pair:x{n}:plan"), "{"));
+        let entries: std::collections::BTreeMap<_, _> = keys.collect();
+        serde_json::json!({ "evenloop": "backup", "version": 1, "made": 1, "entries": entries })
+            .to_string()
+    };
+    let begin = std::time::Instant::now();
+    let text = broken(20_000);
+    let report = shelf.store().restore(&text, 60).expect("a backup");
+    // What it takes grows with the file; before, with its square (over two minutes in a browser).
+    assert!(begin.elapsed().as_secs() < 5, "{:?}", begin.elapsed());
+    assert_eq!(report.unreadable.len(), 20_000);
+    assert_eq!(report.stopped, None);
+    // All of it is set aside, in one piece, and once only.
+    for _ in 0..2 {
+        let aside = shelf.store().quarantined().expect("a shelf");
+        assert_eq!(aside.len(), 1);
+        assert!(aside[0].text.contains("x19999"));
+        shelf.store().restore(&text, 60).expect("a backup");
+    }
+}
