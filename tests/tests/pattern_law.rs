@@ -88,6 +88,14 @@ fn ready(before: &Needles, ops: &[Op]) -> Result<Needles, Refusal> {
     Ok(needles)
 }
 
+fn hangs_markers_only(ops: &[Op]) -> bool {
+    let mut words = Vec::new();
+    said(ops, &mut words);
+    words
+        .iter()
+        .all(|op| matches!(op, Op::Place(_) | Op::SlipMarker(_)))
+}
+
 /// Reads every line of a plan back; how many there were.
 fn reads_back(plan: &Plan, name: &str, nth: usize) -> usize {
     let trace = Trace::of(plan).expect("a plan that was made");
@@ -115,7 +123,12 @@ fn reads_back(plan: &Plan, name: &str, nth: usize) -> usize {
                 .map(|l| l.text.as_str())
                 .filter(|t| !t.is_empty())
                 .collect();
-            let passes: Vec<_> = passes.collect();
+            // A move that works no stitch is told in its note, markers and all.
+            let passes: Vec<_> = if texts.is_empty() && hangs_markers_only(&done.ops) {
+                Vec::new()
+            } else {
+                passes.collect()
+            };
             assert_eq!(passes.len(), texts.len(), "{name} {at:?}: {texts:?}");
             for (pass, text) in passes.into_iter().zip(texts) {
                 let ops = &done.ops[pass.ops.clone()];

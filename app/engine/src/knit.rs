@@ -118,7 +118,10 @@ impl Needles {
     /// what may be refused.
     pub fn apply(&mut self, op: &Op) -> Result<(), Refusal> {
         match op {
-            Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) => self.work(n.get()),
+            Op::Rare(stitch, n) if stitch.slipped() => self.slip(n.get()),
+            Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) | Op::Rare(_, n) => {
+                self.work(n.get())
+            }
             Op::YarnOver | Op::MakeLeft | Op::MakeRight => self.make_one(),
             Op::YarnOverBehind => self.make_one_behind(),
             Op::TurnDouble => self.turn_double(),
@@ -188,8 +191,6 @@ impl Needles {
             }
             Op::Decrease(decrease) => self.decrease_to_one(decrease.takes()),
             Op::Increase(increase) => self.increase(increase.takes()),
-            Op::Rare(stitch, n) if stitch.slipped() => self.slip(n.get()),
-            Op::Rare(_, n) => self.work(n.get()),
             Op::TurnWrapped => self.turn_wrapped(),
             Op::KnitWrapped(n) | Op::PurlWrapped(n) => self.work_wrapped(n.get()),
             Op::WorkFlatBehind(n) => self.work_flat_behind(n.get()),

@@ -209,24 +209,21 @@ impl Knitter {
         self.numbered
             .extend(bodies.iter().map(|(n, body)| (*n, body.clone())));
         for n in first..=last {
-            match bodies.get(&n) {
-                Some(body) => {
-                    let next = || {
-                        let bodies = bodies.range(n + 1..).map(|(_, body)| body.statement());
-                        bodies
-                            .chain(rest[used..].iter().cloned())
-                            .take(AHEAD)
-                            .collect()
-                    };
-                    self.round(body, &next);
-                }
-                None => {
-                    let next = bodies
-                        .range(n..)
-                        .next()
-                        .map_or(Spot::default(), |(_, body)| body.spot);
-                    self.find(next, Found::NoSuchRound(n));
-                }
+            if let Some(body) = bodies.get(&n) {
+                let next = || {
+                    let bodies = bodies.range(n + 1..).map(|(_, body)| body.statement());
+                    bodies
+                        .chain(rest[used..].iter().cloned())
+                        .take(AHEAD)
+                        .collect()
+                };
+                self.round(body, &next);
+            } else {
+                let next = bodies
+                    .range(n..)
+                    .next()
+                    .map_or(Spot::default(), |(_, body)| body.spot);
+                self.find(next, Found::NoSuchRound(n));
             }
         }
         used
@@ -251,15 +248,12 @@ impl Knitter {
                         .get(as_round)
                         .or_else(|| self.numbered.get(as_round))
                         .cloned();
-                    match known {
-                        Some(known) => {
-                            bodies.insert(*n, Body { spot, ..known });
-                        }
-                        None => {
-                            self.find(spot, Found::NoSuchRound(*as_round));
-                            // it keeps its place among the others
-                            bodies.insert(*n, body(&Vec::new()));
-                        }
+                    if let Some(known) = known {
+                        bodies.insert(*n, Body { spot, ..known });
+                    } else {
+                        self.find(spot, Found::NoSuchRound(*as_round));
+                        // it keeps its place among the others
+                        bodies.insert(*n, body(&Vec::new()));
                     }
                 }
             }
@@ -339,9 +333,9 @@ impl Knitter {
             self.turning = true;
         }
         let mut worker = Worker::new(self.needles.clone(), true);
-        let worked = worker.work(&pieces);
+        let result = worker.work(&pieces);
         self.take(worker);
-        if let Err(stopped) = worked {
+        if let Err(stopped) = result {
             self.find(stopped.spot, Found::Unworkable(stopped.trouble));
         }
     }
@@ -404,7 +398,7 @@ impl Knitter {
         let findings = self.findings.len();
         // picking up goes over the end of the round to the flap's other edge
         let mut worker = Worker::new(self.needles.clone(), self.has_edges() && !in_rows);
-        let worked = worker.work(&body.pieces);
+        let result = worker.work(&body.pieces);
         let rest = worker
             .needles
             .upcoming()
@@ -414,7 +408,7 @@ impl Knitter {
         let has_ops = !worker.ops.is_empty();
         let unworked = self.needles.clone();
         self.take(worker);
-        if let Err(stopped) = worked {
+        if let Err(stopped) = result {
             self.find(stopped.spot, Found::Unworkable(stopped.trouble));
         } else if let Some(left) = self.turned_early(body, &unworked) {
             // the row is brought to its edge
@@ -440,8 +434,14 @@ impl Knitter {
                 );
             }
         } else if rest > 0 && has_ops && !self.has_edges() {
-            let worked = before.saturating_sub(rest);
-            self.find(body.spot, Found::StitchesLeft { worked, of: before });
+            let finished = before.saturating_sub(rest);
+            self.find(
+                body.spot,
+                Found::StitchesLeft {
+                    worked: finished,
+                    of: before,
+                },
+            );
         }
         self.finish(in_rows, facing);
         if self.findings.len() > findings && !self.guessing {

@@ -432,7 +432,7 @@ fn repeat_from_star(input: &mut &str) -> Read<()> {
 /// How often, after a group.
 fn times(input: &mut &str) -> Read<Times> {
     alt((
-        preceded(opt((word("a total of"), space1)), counted_times).map(|n| Times::Counted(n)),
+        preceded(opt((word("a total of"), space1)), counted_times).map(Times::Counted),
         preceded(
             opt((any_of(&["repeat", "rep", "repeated"]), space1)),
             to_place,
@@ -549,7 +549,7 @@ fn to_last(input: &mut &str) -> Read<(u16, Stop)> {
         )),
     ))
     .parse_next(input)?;
-    Ok((n, needle.map_or(Stop::End, |(_, _, _, _, stop)| stop)))
+    Ok((n, needle.map_or(Stop::End, |(_, (), _, _, stop)| stop)))
 }
 
 /// "3 sts before marker".
@@ -609,7 +609,7 @@ fn needle(input: &mut &str) -> Read<Piece> {
         space0,
         one_of([':', '-']),
     )
-        .map(|(_, _, n, _, _)| Piece::Needle(n))
+        .map(|((), _, n, _, _)| Piece::Needle(n))
         .parse_next(input)
 }
 
@@ -627,8 +627,14 @@ fn any_of_prefix(texts: &'static [&'static str]) -> impl FnMut(&mut &str) -> Rea
 }
 
 fn motif_round(input: &mut &str) -> Read<Piece> {
-    (any_of(&["motif round", "row"]), space1, number, space0, ':')
-        .map(|(_, _, n, _, _)| Piece::MotifRound(n))
+    (
+        any_of(&["pattern round", "pattern row", "row", "rnd"]),
+        space1,
+        number,
+        space0,
+        ':',
+    )
+        .map(|((), _, n, _, _)| Piece::MotifRound(n))
         .parse_next(input)
 }
 
@@ -768,7 +774,7 @@ fn word_or_digit(text: &'static str) -> impl FnMut(&mut &str) -> Read<()> {
 }
 
 fn picked_up(input: &mut &str) -> Read<Piece> {
-    any_of(&[
+    any_of_prefix(&[
         "pick up and knit",
         "pick up & knit",
         "pick up and k",
@@ -826,7 +832,7 @@ fn cast_on(input: &mut &str) -> Read<Piece> {
             space1,
             word("loops round each of the two needles"),
         )
-            .map(|(_, _, n, _, _)| Piece::CastOnClosed(n)),
+            .map(|((), _, n, _, ())| Piece::CastOnClosed(n)),
         preceded(
             (any_of(&["cast on", "co"]), space0),
             terminated(number, (space0, opt(stitches))),
@@ -890,20 +896,66 @@ fn cable(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-/// "cross 2 over 1 purled to the left".
+/// "slip 2 to the cable needle, hold it in front, purl 1, knit 2 from the cable needle".
 fn crossed_in_words(input: &mut &str) -> Read<Cross> {
-    let (_, _, over) = (word("cross"), space1, number).parse_next(input)?;
-    let (_, _, _, under) = (space1, word("over"), space1, number).parse_next(input)?;
-    let purl = opt((space1, word("purled"))).parse_next(input)?.is_some();
-    preceded(
-        (space1, word("to the"), space1),
-        alt((
-            word("left").value(Lean::Left),
-            word("right").value(Lean::Right),
-        )),
+    let held = preceded(
+        (alt((word_or_digit("slip"), word_or_digit("sl"))), space0),
+        terminated(
+            number,
+            (
+                space0,
+                opt((stitches, space0)),
+                any_of(&["to", "onto"]),
+                space1,
+                cable_needle,
+                comma,
+            ),
+        ),
     )
-    .verify_map(|lean| cross(over, under, lean, purl))
-    .parse_next(input)
+    .parse_next(input)?;
+    let front = preceded(
+        (word("hold"), space1, opt((word("it"), space1))),
+        terminated(
+            alt((
+                any_of(&["in front", "at front"]).value(true),
+                any_of(&["in back", "at back", "behind"]).value(false),
+            )),
+            comma,
+        ),
+    )
+    .parse_next(input)?;
+    let (first_purl, first) = terminated(knit_or_purl, comma).parse_next(input)?;
+    let (second_purl, second) =
+        terminated(knit_or_purl, (space1, word("from"), space1, cable_needle)).parse_next(input)?;
+    let made = if front {
+        (second == held && !second_purl)
+            .then(|| cross(second, first, Lean::Left, first_purl))
+            .flatten()
+    } else {
+        (second == held && !first_purl)
+            .then(|| cross(first, second, Lean::Right, second_purl))
+            .flatten()
+    };
+    made.ok_or_else(|| ErrMode::Backtrack(Failure::from_input(input)))
+}
+
+fn comma(input: &mut &str) -> Read<()> {
+    (space0, ',', space0).void().parse_next(input)
+}
+
+fn cable_needle(input: &mut &str) -> Read<()> {
+    any_of(&["the cable needle", "cable needle", "cn"]).parse_next(input)
+}
+
+/// Whether so many are purled, and how many.
+fn knit_or_purl(input: &mut &str) -> Read<(bool, u16)> {
+    let purl = alt((
+        any_of_prefix(&["knit", "k"]).value(false),
+        any_of_prefix(&["purl", "p"]).value(true),
+    ))
+    .parse_next(input)?;
+    let n = preceded(space0, number).parse_next(input)?;
+    Ok((purl, n))
 }
 
 fn cross(over: u16, under: u16, lean: Lean, purl: bool) -> Option<Cross> {
@@ -961,7 +1013,8 @@ fn together(input: &mut &str) -> Read<Piece> {
         tog("k", "2").value(Piece::Together(Together::K2tog)),
         tog("p", "2").value(Piece::Together(Together::P2tog)),
         any_of(&["sssk"]).value(Piece::Decrease(Decrease::Sssk)),
-        any_of(&["ssk", "slip, slip, knit"]).value(Piece::Together(Together::Ssk)),
+        any_of(&["ssk", "slip-slip-knit", "slip, slip, knit"])
+            .value(Piece::Together(Together::Ssk)),
         any_of(&["ssp"]).value(Piece::Decrease(Decrease::Ssp)),
     ))
     .parse_next(input)
@@ -1060,7 +1113,7 @@ fn waste(input: &mut &str) -> Read<Piece> {
 
 fn hem(input: &mut &str) -> Read<Piece> {
     alt((
-        (word("join hem over"), space1, number).map(|(_, _, n)| n),
+        (word("join hem over"), space1, number).map(|((), _, n)| n),
         (
             word("knit"),
             space1,
@@ -1068,7 +1121,7 @@ fn hem(input: &mut &str) -> Read<Piece> {
             ", ",
             word("each together with the cast-on loop below it"),
         )
-            .map(|(_, _, n, _, _)| n),
+            .map(|((), _, n, _, ())| n),
     ))
     .map(Piece::FoldJoin)
     .parse_next(input)
@@ -1086,7 +1139,7 @@ fn charted(input: &mut &str) -> Read<Piece> {
             .take()
             .verify_map(last_count),
         )
-            .map(|(_, n)| Piece::AsWritten(n, n)),
+            .map(|((), n)| Piece::AsWritten(n, n)),
         (
             any_of(&["work"]),
             space1,
@@ -1096,7 +1149,7 @@ fn charted(input: &mut &str) -> Read<Piece> {
             space1,
             number,
         )
-            .map(|(_, _, from, _, _, _, to)| Piece::AsWritten(from, to)),
+            .map(|((), _, from, _, (), _, to)| Piece::AsWritten(from, to)),
         (
             any_of(&["work"]),
             space1,
@@ -1106,8 +1159,8 @@ fn charted(input: &mut &str) -> Read<Piece> {
             space1,
             number,
         )
-            .map(|(_, _, from, _, _, _, to)| Piece::AsWritten(from, to)),
-        (any_of_prefix(&["patt"]), space0, number).map(|(_, _, n)| Piece::AsWritten(n, n)),
+            .map(|((), _, from, _, (), _, to)| Piece::AsWritten(from, to)),
+        (any_of_prefix(&["patt"]), space0, number).map(|((), _, n)| Piece::AsWritten(n, n)),
     ))
     .parse_next(input)
 }

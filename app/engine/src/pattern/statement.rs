@@ -80,6 +80,9 @@ pub(super) enum Until {
 
 type Read<T> = ModalResult<T, Failure>;
 
+/// Reads a sentence of one kind.
+type Sentence = dyn Fn(&mut &str) -> Read<Says>;
+
 /// Most rounds that a range may name.
 const MOST_ROUNDS: u16 = 500;
 
@@ -320,11 +323,11 @@ fn sentence_says(line: &Logical, from: usize, said: &str) -> Vec<Says> {
     if said.trim().is_empty() {
         return Vec::new();
     }
-    let whole = |read: &dyn Fn(&mut &str) -> Read<Says>| {
+    let whole = |read: &Sentence| {
         let mut input = said;
         read(&mut input).ok().filter(|_| input.trim().is_empty())
     };
-    let first: [&dyn Fn(&mut &str) -> Read<Says>; 4] = [&again, &flat, &even, &loose];
+    let first: [&Sentence; 4] = [&again, &flat, &even, &loose];
     if let Some(says) = first.into_iter().find_map(whole) {
         return vec![says];
     }
@@ -347,7 +350,7 @@ fn remark(said: &str) -> bool {
     let begins = said.trim_start();
     let word: String = begins
         .chars()
-        .take_while(|c| c.is_ascii_alphanumeric())
+        .take_while(char::is_ascii_alphanumeric)
         .collect();
     let works = [
         "k", "p", "knit", "purl", "sl", "slip", "work", "rep", "repeat", "pick", "bind", "cast",
@@ -376,7 +379,7 @@ fn again(input: &mut &str) -> Read<Says> {
             opt(terminated(number, space1)),
             rounds_word,
         )
-            .map(|(_, _, n, _)| Rounds::Last(n.unwrap_or(1))),
+            .map(|((), _, n, _)| Rounds::Last(n.unwrap_or(1))),
         (number, space1, rounds_word).map(|(n, _, _)| Rounds::Last(n)),
         preceded((rounds_word, space0), numbers).map(Rounds::Numbered),
     ))
@@ -394,7 +397,7 @@ fn again(input: &mut &str) -> Read<Says> {
             opt(any_of(&["remain", "rem", "are left", "left"])),
             opt((space0, any_of(&["in total", "on the needles"]))),
         )
-            .map(|(_, _, _, n, ..)| Until::Stitches(n)),
+            .map(|((), _, _, n, ..)| Until::Stitches(n)),
         terminated(counted_times, opt((space0, any_of(&["more"])))).map(Until::Times),
     ))
     .parse_next(input)?;

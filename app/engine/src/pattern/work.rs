@@ -180,7 +180,7 @@ impl Worker {
         loop {
             match self.needles.next() {
                 Some(Item::End) if self.needles.facing() == Facing::RightSide => {
-                    self.push(Op::Next)?
+                    self.push(Op::Next)?;
                 }
                 Some(Item::Marker(marker)) => self.push(Op::SlipMarker(marker))?,
                 None if self.may_pass() => self.push(Op::BeginHere)?,

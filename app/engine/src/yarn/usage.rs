@@ -127,7 +127,12 @@ const fn per_stitch(kind: SectionKind) -> u32 {
 fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
     for op in ops {
         let (worked, loops) = match op {
+            Op::Rare(stitch, n) if stitch.slipped() => (u32::from(n.get()), 50),
             Op::Knit(n)
+            | Op::Rare(_, n)
+            | Op::KnitWrapped(n)
+            | Op::PurlWrapped(n)
+            | Op::AsWritten(_, n)
             | Op::Purl(n)
             | Op::KnitTwisted(n)
             | Op::FoldJoin(n)
@@ -141,14 +146,10 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::Waste(n)
             | Op::Graft(n) => (u32::from(n.get()), per_stitch),
             Op::Slip(n) => (u32::from(n.get()), 50),
-            Op::Rare(stitch, n) if stitch.slipped() => (u32::from(n.get()), 50),
-            Op::Rare(_, n) | Op::KnitWrapped(n) | Op::PurlWrapped(n) | Op::AsWritten(_, n) => {
-                (u32::from(n.get()), per_stitch)
-            }
-            Op::Decrease(_) => (1, per_stitch),
             // the stitch and the new one
             Op::Increase(increase) => (u32::from(increase.takes()) + 1, per_stitch),
             Op::K2tog
+            | Op::Decrease(_)
             | Op::Ssk
             | Op::P2tog
             | Op::YarnOver

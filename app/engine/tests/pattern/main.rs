@@ -105,7 +105,8 @@ fn hostile_texts_end_soon() {
 fn three_hundred_rounds_are_quick() {
     let mut text = "CO 64 sts. Join.\n".to_owned();
     for n in 1..=300 {
-        text += &format!("Rnd {n}: *K2, p2; rep from * to end. (64 sts)\n");
+        let line = format!("Rnd {n}: *K2, p2; rep from * to end. (64 sts)\n");
+        text.push_str(&line);
     }
     let mut best = std::time::Duration::MAX;
     for _ in 0..20 {
