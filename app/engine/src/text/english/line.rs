@@ -42,12 +42,12 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
     let purl = begin("Purl", "purl");
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
-            let end = if *of_needle { "needle" } else { "round" };
+            let end = end(*of_needle, wording);
             let markers = if *markers { "markers" } else { "the marker" };
-            format!("{knit} to the end of the {end}, slipping {markers}")
+            format!("{knit} to the end of {end}, slipping {markers}")
         }
-        Piece::Knit(run) => plain_run(knit, *run),
-        Piece::Purl(run) => plain_run(purl, *run),
+        Piece::Knit(run) => plain_run(knit, *run, wording),
+        Piece::Purl(run) => plain_run(purl, *run, wording),
         Piece::KnitTwisted(n) => format!("{knit} {n} through the back loop"),
         Piece::YarnOver => begin("Yarn over", "yarn over").into(),
         Piece::FoldJoin(n) => {
@@ -113,7 +113,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             };
             match times {
                 Times::Counted(n) => format!("{inner} {n} times"),
-                Times::To(stop) => format!("{inner} to {}", plain_stop(*stop)),
+                Times::To(stop) => format!("{inner} to {}", plain_stop(*stop, wording)),
             }
         }
     }
@@ -169,11 +169,11 @@ pub(crate) fn cross_key(cross: Cross) -> String {
     }
 }
 
-fn plain_run(verb: &str, run: Run) -> String {
+fn plain_run(verb: &str, run: Run, wording: Wording) -> String {
     match run {
         Run::Counted(n) => format!("{verb} {n}"),
-        Run::To(stop) => format!("{verb} to {}", plain_stop(stop)),
-        Run::Before(n, stop) => format!("{verb} to {n} before {}", plain_stop(stop)),
+        Run::To(stop) => format!("{verb} to {}", plain_stop(stop, wording)),
+        Run::Before(n, stop) => format!("{verb} to {n} before {}", plain_stop(stop, wording)),
     }
 }
 
@@ -184,10 +184,20 @@ fn plain_doubles(verb: &str, n: u16) -> String {
     }
 }
 
-const fn plain_stop(stop: Stop) -> &'static str {
+/// What plain knitting goes to the end of. Of two socks on a needle, each ends before the needle does.
+const fn end(of_needle: bool, wording: Wording) -> &'static str {
+    match (of_needle, wording.two_socks) {
+        (true, true) => "this sock",
+        (true, false) => "the needle",
+        (false, _) => "the round",
+    }
+}
+
+const fn plain_stop(stop: Stop, wording: Wording) -> &'static str {
     match stop {
         Stop::RoundMarker => "the round's marker",
         Stop::Marker => "the marker",
+        Stop::NeedleEnd if wording.two_socks => "the end of this sock",
         Stop::NeedleEnd => "the end of the needle",
         Stop::RowEnd => "the end of the row",
         Stop::Gap => "the gap",
@@ -198,16 +208,16 @@ const fn plain_stop(stop: Stop) -> &'static str {
 fn short(piece: &Piece, wording: Wording) -> String {
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
-            let end = if *of_needle { "needle" } else { "round" };
+            let end = end(*of_needle, wording);
             let markers = if *markers {
                 "slipping m as they come"
             } else {
                 "slipping m"
             };
-            format!("k to end of {end}, {markers}")
+            format!("k to end of {}, {markers}", end.trim_start_matches("the "))
         }
-        Piece::Knit(run) => short_run("k", *run),
-        Piece::Purl(run) => short_run("p", *run),
+        Piece::Knit(run) => short_run("k", *run, wording),
+        Piece::Purl(run) => short_run("p", *run, wording),
         Piece::KnitTwisted(n) => format!("k{n} tbl"),
         Piece::YarnOver => "yo".into(),
         Piece::FoldJoin(n) => format!("join hem over {n}"),
@@ -239,17 +249,17 @@ fn short(piece: &Piece, wording: Wording) -> String {
             let inner = in_order(inner, wording, false).0;
             match times {
                 Times::Counted(n) => format!("*{inner}* {n} times"),
-                Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop)),
+                Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop, wording)),
             }
         }
     }
 }
 
-fn short_run(verb: &str, run: Run) -> String {
+fn short_run(verb: &str, run: Run, wording: Wording) -> String {
     match run {
         Run::Counted(n) => format!("{verb}{n}"),
-        Run::To(stop) => format!("{verb} to {}", short_stop(stop)),
-        Run::Before(n, stop) => format!("{verb} to {n} before {}", short_stop(stop)),
+        Run::To(stop) => format!("{verb} to {}", short_stop(stop, wording)),
+        Run::Before(n, stop) => format!("{verb} to {n} before {}", short_stop(stop, wording)),
     }
 }
 
@@ -260,10 +270,11 @@ fn short_doubles(verb: &str, n: u16) -> String {
     }
 }
 
-const fn short_stop(stop: Stop) -> &'static str {
+const fn short_stop(stop: Stop, wording: Wording) -> &'static str {
     match stop {
         Stop::RoundMarker => "BOR marker",
         Stop::Marker => "m",
+        Stop::NeedleEnd if wording.two_socks => "end of this sock",
         Stop::NeedleEnd => "end of needle",
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",
