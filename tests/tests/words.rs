@@ -201,7 +201,7 @@ fn one_by_one(op: &Do) -> Vec<Do> {
         Do::Knit(n) => (Do::Knit, n),
         Do::Purl(n) => (Do::Purl, n),
         Do::Slip(n) => (Do::Slip, n),
-        Do::KnitTwisted(n) => (Do::KnitTwisted, n),
+        Do::KnitBack(n) => (Do::KnitBack, n),
         Do::Fold(n) => (Do::Fold, n),
         Do::PickUp(n) => (Do::PickUp, n),
         Do::Graft(n) => (Do::Graft, n),
@@ -395,7 +395,7 @@ impl Reader {
 /// Stitches of the left needle that an operation uses.
 fn takes(op: &Do) -> u32 {
     match *op {
-        Do::Knit(n) | Do::Purl(n) | Do::Slip(n) | Do::KnitTwisted(n) | Do::Fold(n) => n,
+        Do::Knit(n) | Do::Purl(n) | Do::Slip(n) | Do::KnitBack(n) | Do::Fold(n) => n,
         Do::K2tog | Do::Ssk | Do::P2tog => 2,
         Do::Cross { over, under, .. } => over + under,
         _ => 0,
@@ -472,16 +472,17 @@ fn counted(words: &str, table: &[Counted]) -> Result<Do, String> {
     Err(format!("{words:?} means nothing"))
 }
 
-const PLAIN: [Counted; 12] = [
+const PLAIN: [Counted; 13] = [
     ("pick up and knit ", " along the edge", Do::PickUp),
     (
-        "wrap ",
-        " loops round each of the two needles",
-        Do::CastOnClosed,
+        "wind the yarn ",
+        " times round both needles",
+        Do::CastOnWrapped,
     ),
+    ("lay ", " loops on each of the two needles", Do::CastOnMagic),
     ("cast on ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("bind off ", "", Do::BindOff),
-    ("knit ", " through the back loop", Do::KnitTwisted),
+    ("knit ", " through the back loop", Do::KnitBack),
     ("knit ", " folded", Do::Fold),
     ("knit ", " waste", Do::Waste),
     ("knit ", " double stitches", Do::KnitDouble),
@@ -496,7 +497,7 @@ const SHORT: [Counted; 11] = [
     ("join hem over ", "", Do::Fold),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
-    ("k", " tbl", Do::KnitTwisted),
+    ("k", " tbl", Do::KnitBack),
     ("k", " waste", Do::Waste),
     ("k ", " DS", Do::KnitDouble),
     ("p ", " DS", Do::PurlDouble),
@@ -549,7 +550,14 @@ fn short(words: &str) -> Result<Do, String> {
     if let Some((one, other)) = words.strip_prefix("CO ").and_then(|n| n.split_once(" + "))
         && one == other
     {
-        return Ok(Do::CastOnClosed(number(one)?));
+        return Ok(Do::CastOnMagic(number(one)?));
+    }
+    if let Some((one, other)) = words
+        .strip_prefix("wrap ")
+        .and_then(|n| n.split_once(" + "))
+        && one == other
+    {
+        return Ok(Do::CastOnWrapped(number(one)?));
     }
     Ok(match words {
         "k2tog" => Do::K2tog,

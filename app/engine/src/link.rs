@@ -10,7 +10,7 @@ use crate::error::FieldError;
 use crate::foot::Foot;
 use crate::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
-    Yarns,
+    ToeCastOn, Yarns,
 };
 use crate::swatch::Swatch;
 use crate::units::Length;
@@ -94,6 +94,8 @@ struct LeanRecipe<'a> {
     #[serde(skip_serializing_if = "usual")]
     cast_on: &'a CastOn,
     #[serde(skip_serializing_if = "usual")]
+    toe_cast_on: &'a ToeCastOn,
+    #[serde(skip_serializing_if = "usual")]
     bind_off: &'a BindOff,
     #[serde(skip_serializing_if = "Option::is_none")]
     leg: Option<Length>,
@@ -132,6 +134,7 @@ impl<'a> LeanRecipe<'a> {
             fit,
             cuff,
             cast_on,
+            toe_cast_on,
             bind_off,
             leg,
             calf,
@@ -151,6 +154,7 @@ impl<'a> LeanRecipe<'a> {
             fit,
             cuff,
             cast_on,
+            toe_cast_on,
             bind_off,
             leg: Some(*leg).filter(|leg| *leg != Recipe::default().leg),
             calf,

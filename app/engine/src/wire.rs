@@ -312,7 +312,7 @@ impl FormWire {
 struct CueWire(Cue);
 
 /// Stored names of cues. Never rename one: half-knitted socks carry them.
-const CUES: [(Cue, &str); 38] = [
+const CUES: [(Cue, &str); 41] = [
     (Cue::Plain, "plain"),
     (Cue::Shape, "shape"),
     (Cue::TurnHem, "turn-hem"),
@@ -321,7 +321,10 @@ const CUES: [(Cue, &str); 38] = [
     (Cue::CastOn, "cast-on"),
     (Cue::Divide, "divide"),
     (Cue::Join, "join"),
+    (Cue::CastOnClosedBegin, "cast-on-closed-begin"),
     (Cue::CastOnClosed, "cast-on-closed"),
+    (Cue::CastOnClosedTurn, "cast-on-closed-turn"),
+    (Cue::CastOnClosedPart, "cast-on-closed-part"),
     (Cue::ReachMiddle, "reach-middle"),
     (Cue::SeatMiddle, "seat-middle"),
     (Cue::ReachHeel, "reach-heel"),

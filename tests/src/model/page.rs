@@ -53,7 +53,7 @@ pub enum Do {
     /// `off`: cut and fasten off.
     FastenOff,
     /// `kt3`: knit through the back loop.
-    KnitTwisted(u32),
+    KnitBack(u32),
     /// `yo`: yarn over.
     YarnOver,
     /// `yo-`: yarn over that belongs to the stitch before it.
@@ -72,8 +72,10 @@ pub enum Do {
     MakeLeft,
     /// `m1r`: make one, leaning right.
     MakeRight,
-    /// `cc8`: closed cast-on of so many pairs.
-    CastOnClosed(u32),
+    /// `cc8`: wrapped closed cast-on of so many pairs.
+    CastOnWrapped(u32),
+    /// `cm8`: magic closed cast-on of so many pairs.
+    CastOnMagic(u32),
     /// `bo64`: bind off.
     BindOff(u32),
     /// `w32`: knit with waste yarn, then again with the working yarn.
@@ -299,12 +301,13 @@ fn read_counted(word: &str) -> Result<Do, String> {
         "pu" => Do::PickUp,
         "flat" => Do::Flat,
         "g" => Do::Graft,
-        "kt" => Do::KnitTwisted,
+        "kt" => Do::KnitBack,
         "fold" => Do::Fold,
         "draw" => Do::Draw,
         "kd" => Do::KnitDouble,
         "pd" => Do::PurlDouble,
-        "cc" => Do::CastOnClosed,
+        "cc" => Do::CastOnWrapped,
+        "cm" => Do::CastOnMagic,
         "bo" => Do::BindOff,
         "w" => Do::Waste,
         "ow" => Do::OpenWaste,

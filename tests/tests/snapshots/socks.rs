@@ -4,7 +4,7 @@
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, LeftRight,
-    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, Yarns,
+    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -149,6 +149,7 @@ fn shaped() -> Vec<Other> {
             r.toe = Toe::Shaped {
                 foot: LeftRight::Right,
             };
+            r.toe_cast_on = ToeCastOn::Wrapped;
             r.bind_off = BindOff::YarnOver;
         }),
         ("up-calf-fit-two-circulars-instep", ToeUp, TWO_INSTEP, |r| {

@@ -3,7 +3,7 @@
 //! A round is written from the state itself: a run up to each marker or needle's end. So the same
 //! section serves every needle method and both seatings. Nothing is knitted here.
 
-use crate::needles::{Item, Needles, Origin};
+use crate::needles::{Item, Mount, Needles, Origin};
 use crate::recipe::Rib;
 use crate::stitch::{Op, run};
 
@@ -26,7 +26,7 @@ fn stretches(needles: &Needles) -> Vec<RunToStop> {
     };
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(origin, n) => {
+            Item::Stitches(origin, _, n) => {
                 open.stitches += n;
                 open.top = matches!(origin, Origin::Instep | Origin::Back);
                 continue;
@@ -61,16 +61,23 @@ pub(super) fn round_of(needles: &Needles, mut work: impl FnMut(&mut Vec<Op>, u16
     ops
 }
 
-/// What is left of the round in plain knitting; double stitches are closed.
+/// What is left of the round in plain knitting; double stitches are closed, and stitches that are
+/// mounted the other way come out open.
 pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
     let mut ops = Vec::with_capacity(8);
     let mut open = 0;
     let mut doubles = 0;
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(_, n) => {
+            Item::Stitches(_, Mount::LeadingLegInFront, n) => {
                 run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
                 open += n;
+                continue;
+            }
+            Item::Stitches(_, Mount::LeadingLegBehind, n) => {
+                run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
+                run(&mut ops, Op::Knit, std::mem::take(&mut open));
+                run(&mut ops, Op::KnitThroughBackLoop, n);
                 continue;
             }
             Item::Double(_) => {
@@ -106,7 +113,7 @@ fn rib_run(ops: &mut Vec<Op>, rib: Rib, start: u16, n: u16) {
     let (k, p) = rib.repeat();
     let repeat = k + p;
     let knit = if rib == Rib::Twisted {
-        Op::KnitTwisted
+        Op::KnitThroughBackLoop
     } else {
         Op::Knit
     };

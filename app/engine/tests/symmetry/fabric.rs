@@ -93,7 +93,7 @@ fn round(cue: Cue, ops: &[Op], before: &Needles) -> Course {
         .items()
         .skip(before.tip())
         .flat_map(|item| match item {
-            Item::Stitches(o, n) => std::iter::repeat_n(is_top(o), usize::from(n)),
+            Item::Stitches(o, _, n) => std::iter::repeat_n(is_top(o), usize::from(n)),
             Item::Double(o) => std::iter::repeat_n(is_top(o), 1),
             _ => std::iter::repeat_n(false, 0),
         })
@@ -135,7 +135,7 @@ fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
         let (made, takes, times) = match op {
             Op::Knit(n) => (Made::Knit, 1, n.get()),
             Op::Purl(n) => (Made::Purl, 1, n.get()),
-            Op::KnitTwisted(n) => (Made::Twisted, 1, n.get()),
+            Op::KnitThroughBackLoop(n) => (Made::Twisted, 1, n.get()),
             Op::Slip(n) => (Made::Slipped, 1, n.get()),
             Op::FoldJoin(n) => (Made::Folded, 1, n.get()),
             Op::Waste(n) => (Made::Waste, 1, n.get()),

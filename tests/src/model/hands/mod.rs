@@ -34,7 +34,7 @@ pub enum How {
     LeansRight,
     /// Picked up from an edge.
     PickedUp,
-    /// Knitted out of one stitch through its back loop.
+    /// Worked out of one stitch so that its legs cross.
     Twisted,
     /// The yarn laid over the needle.
     Over,
@@ -127,6 +127,8 @@ pub struct Stitch {
     pub part: Part,
     /// In which move, counted from 1, it was made.
     pub born: usize,
+    /// Whether its right leg lies behind the needle: it twists when worked through the front.
+    pub right_leg_behind: bool,
 }
 
 /// Which edge of the flap.
@@ -503,7 +505,7 @@ impl Hands {
             Do::Graft(n) => self.times(n, Self::graft),
             Do::GraftEnd => self.graft_end(),
             Do::FastenOff => self.fasten_off(),
-            Do::KnitTwisted(n) => self.times(n, |h| h.draw_through(1, How::Twisted, true)),
+            Do::KnitBack(n) => self.times(n, Self::through_the_back),
             Do::YarnOver => self.yarn_over(false),
             Do::YarnOverBehind => self.yarn_over(true),
             Do::Fold(n) => self.times(n, Self::fold),
@@ -513,7 +515,8 @@ impl Hands {
             Do::PurlDouble(n) => self.times(n, |h| h.work_double(false)),
             Do::MakeLeft => self.make_one(How::MadeLeft),
             Do::MakeRight => self.make_one(How::MadeRight),
-            Do::CastOnClosed(n) => self.cast_on_closed(n),
+            Do::CastOnWrapped(n) => self.cast_on_closed(n, false),
+            Do::CastOnMagic(n) => self.cast_on_closed(n, true),
             Do::BindOff(n) => self.bind_off(n),
             Do::Waste(n) => self.times(n, Self::waste),
             Do::OpenWaste(n) => self.open_waste(n),
@@ -548,6 +551,7 @@ impl Hands {
             face,
             part,
             born: self.now,
+            right_leg_behind: false,
         });
         self.worked += 1;
         self.lay(self.loop_size);

@@ -103,6 +103,13 @@ impl Hands {
             parents.ids[i] = id;
             parents.count += 1;
         }
+        let behind = |id: &Id| self.made[*id].right_leg_behind;
+        let how = match (how, parents.iter().any(behind)) {
+            (How::Worked, true) => How::Twisted,
+            (How::Twisted, true) => How::Worked,
+            (other, true) => return Err(format!("{other:?} over a stitch that would twist")),
+            (other, false) => other,
+        };
         self.log.push((part, how));
         let smooth = knitted != self.wrong_side;
         let how = match how {
@@ -116,6 +123,12 @@ impl Hands {
         let id = self.make(parents, how, face, part);
         self.put(Cell::Live(id));
         Ok(())
+    }
+
+    /// Knits the next stitch through its back loop: what lies the usual way twists, what lies the other
+    /// way does not.
+    pub(super) fn through_the_back(&mut self) -> Result<(), String> {
+        self.draw_through(1, How::Twisted, true)
     }
 
     pub(super) fn yarn_over(&mut self, behind: bool) -> Result<(), String> {
@@ -207,8 +220,10 @@ impl Hands {
         Ok(())
     }
 
-    /// Loops round each of two needles: the sole's on the first, the instep's on the second.
-    pub(super) fn cast_on_closed(&mut self, n: u32) -> Result<(), String> {
+    /// Loops round each of two needles: the sole's on the first, the instep's on the second. Wrapped
+    /// like a spring both lie alike. Laid with a strand for each needle, those of the second one lie
+    /// with the right leg behind.
+    pub(super) fn cast_on_closed(&mut self, n: u32, strands: bool) -> Result<(), String> {
         if self.joined || !self.made.is_empty() {
             return Err("there are stitches already".into());
         }
@@ -218,6 +233,9 @@ impl Hands {
             loops.map(Cell::Live).collect()
         };
         let [mut sole, instep] = [needle(Part::Sole), needle(Part::Instep)];
+        for id in instep.iter().filter_map(live) {
+            self.made[id].right_leg_behind = strands;
+        }
         sole.insert(0, Cell::Begin);
         self.needles = vec![sole, instep];
         (self.needle, self.at) = (0, 1);

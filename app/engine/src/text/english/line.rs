@@ -43,7 +43,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         }
         Piece::Knit(run) => plain_run(knit, *run),
         Piece::Purl(run) => plain_run(purl, *run),
-        Piece::KnitTwisted(n) => format!("{knit} {n} through the back loop"),
+        Piece::KnitThroughBackLoop(n) => format!("{knit} {n} through the back loop"),
         Piece::YarnOver => begin("Yarn over", "yarn over").into(),
         Piece::FoldJoin(n) => {
             format!("{knit} {n}, each together with the cast-on loop below it")
@@ -69,9 +69,13 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::PurlDouble(n) => plain_doubles(purl, *n),
         Piece::MakeLeft => begin("Make 1 left", "make 1 left").into(),
         Piece::MakeRight => begin("Make 1 right", "make 1 right").into(),
-        Piece::CastOnClosed(n) => format!(
-            "{} {n} loops round each of the two needles",
-            begin("Wrap", "wrap")
+        Piece::CastOnWrapped(n) => format!(
+            "{} {n} times round both needles",
+            begin("Wind the yarn", "wind the yarn")
+        ),
+        Piece::CastOnMagic(n) => format!(
+            "{} {n} loops on each of the two needles",
+            begin("Lay", "lay")
         ),
         Piece::BindOff(n) => {
             let english = wording.english;
@@ -160,7 +164,7 @@ fn short(piece: &Piece, wording: Wording) -> String {
         }
         Piece::Knit(run) => short_run("k", *run),
         Piece::Purl(run) => short_run("p", *run),
-        Piece::KnitTwisted(n) => format!("k{n} tbl"),
+        Piece::KnitThroughBackLoop(n) => format!("k{n} tbl"),
         Piece::YarnOver => "yo".into(),
         Piece::FoldJoin(n) => format!("join hem over {n}"),
         Piece::Slip(n) => format!("sl{n}"),
@@ -175,7 +179,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::PurlDouble(n) => short_doubles("p", *n),
         Piece::MakeLeft => "m1l".into(),
         Piece::MakeRight => "m1r".into(),
-        Piece::CastOnClosed(n) => format!("CO {n} + {n}"),
+        Piece::CastOnWrapped(n) => format!("wrap {n} + {n}"),
+        Piece::CastOnMagic(n) => format!("CO {n} + {n}"),
         Piece::BindOff(n) => format!("{} {n}", wording.english.bind_off_short()),
         Piece::Waste(n) => {
             format!("k{n} with waste yarn, slide back, k again with working yarn")

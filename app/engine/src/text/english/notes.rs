@@ -1,7 +1,9 @@
 //! The notes that go with hard places: why and how, in a few sentences.
 
 use super::lists::listed;
-use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
+use crate::recipe::{
+    BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating, ToeCastOn,
+};
 use crate::text::messages::Note;
 use crate::text::variety::English;
 use crate::text::wording::Wording;
@@ -39,8 +41,13 @@ fn note(note: &Note, wording: Wording) -> String {
             }
         }
         Note::CastOn(how, tail) => cast_on(*how, &about(tail)),
-        Note::CastOnClosed => {
-            "Hold two needles parallel and wrap the yarn round them in figures of eight, or use any closed cast-on you like.".into()
+        Note::CastOnClosedBegin(how, tail) => closed_begin(*how, &about(tail)),
+        Note::CastOnClosed(how) => closed_loops(*how).into(),
+        Note::CastOnClosedTurn(how) => closed_turn(*how).into(),
+        Note::CastOnClosedPart { method, then } => closed_part(*method, *then),
+        Note::FirstRound(how) => first_round(*how).into(),
+        Note::MountedTheOtherWay => {
+            "The loops of needle 2 are mounted the other way, their right leg behind: knitted through the back loop they come out open.".into()
         }
         Note::Divide(method, counts) => divide(*method, counts),
         Note::Join => {
@@ -247,6 +254,72 @@ fn cast_on(how: CastOn, tail: &str) -> String {
         CastOn::KnittedOn => format!(
             "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
         ),
+    }
+}
+
+fn closed_begin(how: ToeCastOn, tail: &str) -> String {
+    match how {
+        ToeCastOn::Magic => format!(
+            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the left. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the ball goes over your thumb. That is the upper needle’s first loop."
+        ),
+        ToeCastOn::Wrapped => format!(
+            "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the right, and hold the tail against them with your left thumb."
+        ),
+    }
+}
+
+const fn closed_loops(how: ToeCastOn) -> &'static str {
+    match how {
+        ToeCastOn::Magic => {
+            "By turns: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand up in front of the upper needle, over it and between the two to the front. Begin and end with the lower one; draw each loop snug."
+        }
+        ToeCastOn::Wrapped => {
+            "Bring the yarn up behind both needles, over the top and down in front, like a spring towards the points: one loop on each needle every time. After the last one it comes up between the needles to the back."
+        }
+    }
+}
+
+const fn closed_turn(how: ToeCastOn) -> &'static str {
+    match how {
+        ToeCastOn::Magic => {
+            "Hold both strands and turn the needles like a wheel until their points lie to the right: the lower needle lies above now. It is knitted first and becomes needle 1."
+        }
+        ToeCastOn::Wrapped => {
+            "Keep the points to the right. The upper needle is knitted first and becomes needle 1."
+        }
+    }
+}
+
+fn closed_part(method: Method, then: Option<ToeCastOn>) -> String {
+    let other = match method {
+        Method::MagicLoop { .. } | Method::ShortCircular => {
+            "Draw the needle below to the right until its loops lie on the cable; its tip is the one to knit with."
+        }
+        Method::TwoCirculars { .. } => {
+            "Draw the needle below to the right until its loops lie on its cable; knit with the other end of the needle above."
+        }
+        Method::FourDpns | Method::FiveDpns => {
+            "Leave the needle below where it is and knit with an empty one."
+        }
+    };
+    let turn = match then {
+        Some(ToeCastOn::Magic) => {
+            " Needle 2 follows when the work has been turned like a wheel again."
+        }
+        Some(ToeCastOn::Wrapped) => " Needle 2 follows when the work has been turned like a wheel.",
+        None => "",
+    };
+    format!("{other}{turn}")
+}
+
+const fn first_round(how: ToeCastOn) -> &'static str {
+    match how {
+        ToeCastOn::Magic => {
+            "Take the tail between the needle and the yarn before the first stitch: it keeps the first loop. Draw it snug when that is knitted."
+        }
+        ToeCastOn::Wrapped => {
+            "Hold the tail until the first stitches are knitted. Draw loose loops up towards it afterwards, one after the other."
+        }
     }
 }
 

@@ -20,7 +20,7 @@ impl Technique {
             Self::Crossing => "The crossing",
             Self::Slip => "Slipping a stitch",
             Self::YarnOver => "Yarn over (yo)",
-            Self::Twisted => "Twisted stitch (tbl)",
+            Self::Twisted => "Through the back loop (tbl)",
             Self::DrawnClosed => "Drawing closed",
             Self::Waste => "Waste yarn",
             Self::Cable => "Cable",
@@ -58,7 +58,7 @@ impl Technique {
                 "The thread makes a row of stitches between the two needles. Each stitch is met twice: in front, as if to knit and off, the next as if to purl and left on; behind, as if to purl and off, the next as if to knit and left on. After a few pairs draw the loops to the size of your stitches."
             }
             Self::ClosedCastOn => {
-                "Hold two needles parallel and wrap the yarn round both in figures of eight, so that each carries the same number of loops. Knit across the one needle, then across the other. Loose loops are drawn up afterwards, one after the other, towards the tail."
+                "Two needles held together get the same number of loops, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. Loops whose right leg lies behind are knitted through the back loop, or they would twist. Loose loops are drawn up afterwards, towards the tail."
             }
             Self::Crossing => {
                 "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along it, knit the instep, pick up along the other edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
@@ -70,7 +70,7 @@ impl Technique {
                 "Bring the yarn to the front between the needles and lay it over the right one, then work on. The strand is a new stitch with a hole under it."
             }
             Self::Twisted => {
-                "Put the needle into the back leg of the stitch instead of the front one, and knit it. Its legs cross, and it stands out more firmly."
+                "Put the needle into the back leg of the stitch instead of the front one, and knit it. A stitch mounted the usual way, its right leg in front, twists: its legs cross and it stands out more firmly. One whose right leg lies behind comes out open."
             }
             Self::DrawnClosed => {
                 "Cut the yarn, thread it and take it through all stitches, one after the other, as if to purl, twice round. Let the needles go and pull until the hole is shut. Take the end to the inside."

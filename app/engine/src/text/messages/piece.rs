@@ -17,7 +17,7 @@ pub(crate) enum Piece {
     /// Purling.
     Purl(Run),
     /// Knitting through the back loop.
-    KnitTwisted(u16),
+    KnitThroughBackLoop(u16),
     /// A yarn over.
     YarnOver,
     /// Knitting a hem's stitches together with the cast-on loops.
@@ -47,7 +47,9 @@ pub(crate) enum Piece {
     /// Making one, leaning right.
     MakeRight,
     /// Wrapping so many loops round each of two needles.
-    CastOnClosed(u16),
+    CastOnWrapped(u16),
+    /// Laying so many loops round each of two needles, by turns.
+    CastOnMagic(u16),
     /// Binding off.
     BindOff(u16),
     /// Knitting with waste yarn.

@@ -3,7 +3,7 @@
 
 use evenloop_engine::recipe::{
     BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight, Method,
-    MotifPlacement, Narrowing, Rib, Seating, Toe,
+    MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -195,6 +195,11 @@ answers! { CastOn {
     [Self::LongTail] => text::CAST_ON_LONG_TAIL;
     [Self::TwistedLongTail] => text::CAST_ON_TWISTED;
     [Self::KnittedOn] => text::CAST_ON_KNITTED;
+} }
+
+answers! { ToeCastOn {
+    [Self::Magic] => text::TOE_CAST_ON_MAGIC;
+    [Self::Wrapped] => text::TOE_CAST_ON_WRAPPED;
 } }
 
 answers! { BindOff {

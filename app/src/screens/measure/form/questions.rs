@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif,
-    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, Yarns,
+    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -293,6 +293,13 @@ form! {
             path: "toe.kind", called: text::TOE,
             read: |recipe| recipe.toe,
             write: |recipe, form| recipe.toe = form.toe,
+        }
+        /// How it is cast on, from the toe up.
+        toe_cast_on: ToeCastOn, ToeCastOn {
+            name: "toe-cast-on", group: Toe, legend: text::TOE_CAST_ON, width: Long,
+            when: |form| form.direction == Direction::ToeUp,
+            read: |recipe| recipe.toe_cast_on,
+            write: |recipe, form| recipe.toe_cast_on = form.toe_cast_on,
         }
         /// Where the pattern is knitted.
         place: MotifPlacement, MotifPlacement {

@@ -53,6 +53,16 @@ pub(crate) const CAST_ON_KNITTED: Named = named(
     "No long tail to guess, so none can be too short. Firmer: work it loosely.",
 );
 
+pub(crate) const TOE_CAST_ON: Sentence = Sentence::Fixed("The toe’s cast-on");
+pub(crate) const TOE_CAST_ON_MAGIC: Named = named(
+    "Magic",
+    "Loops laid by turns round two needles: no seam, no slack. One needle’s are knitted through the back loop once.",
+);
+pub(crate) const TOE_CAST_ON_WRAPPED: Named = named(
+    "Wrapped (Turkish)",
+    "The yarn wound round two needles like a spring: quicker, and its loops are drawn up afterwards.",
+);
+
 pub(crate) const BIND_OFF: Sentence =
     Sentence::Worded(|wording| format!("The {}", wording.english.bind_off_noun()));
 pub(crate) const BIND_OFF_PLAIN: Named = named(
