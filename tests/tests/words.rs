@@ -530,6 +530,8 @@ fn plain(words: &str) -> Result<Do, String> {
         "place a marker" => Do::Place(' '),
         "slip the marker" => Do::Pass(' '),
         "pick up and knit 1 in the corner" => Do::PickUpCorner,
+        "knit 1 together with a loop lifted from the corner"
+        | "knit the double stitch together with a loop lifted from the corner" => Do::KnitCorner,
         _ => return counted(words, &PLAIN),
     })
 }
@@ -573,6 +575,7 @@ fn short(words: &str) -> Result<Do, String> {
         "pm" => Do::Place(' '),
         "sm" => Do::Pass(' '),
         "pick up 1 in the corner" => Do::PickUpCorner,
+        "k1 + corner" | "k DS + corner" => Do::KnitCorner,
         _ => return counted(words, &SHORT),
     })
 }

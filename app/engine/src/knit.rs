@@ -142,6 +142,7 @@ impl Needles {
             Op::Ssk | Op::P2tog => self.decrease(Top::First),
             Op::PickUp(n) => self.pick_up(n.get()),
             Op::PickUpCorner => self.pick_up_corner(),
+            Op::KnitCorner => self.knit_corner(),
             Op::Turn => {
                 self.turn();
                 Ok(())
@@ -551,7 +552,8 @@ impl Needles {
     }
 
     /// The corner lies between the flap's edge and the instep: after the left edge's pick-ups,
-    /// before the right edge's.
+    /// before the right edge's. Where no flap was picked up it lies where the parts of the sock meet,
+    /// and its stitch belongs to the needle at work.
     fn pick_up_corner(&mut self) -> Result<(), Refusal> {
         self.right_side()?;
         self.room_for(1)?;
@@ -573,10 +575,39 @@ impl Needles {
         } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, ..))) {
             FlapEdge::Left
         } else {
-            return Err(Refusal::NothingToPickUp);
+            let origin = self.corner_origin().ok_or(Refusal::NothingToPickUp)?;
+            self.push_loops(origin, 1);
+            return Ok(());
         };
         self.push_loops(gusset(side), 1);
         Ok(())
+    }
+
+    fn corner_origin(&self) -> Option<Origin> {
+        match (self.corners_beside_next().0, self.last(), self.next()) {
+            (true, Some(Item::Stitches(origin, ..)), _)
+            | (true, _, Some(Item::Stitches(origin, ..))) => Some(origin),
+            _ => None,
+        }
+    }
+
+    /// The first or the last stitch of a heel, and a loop out of the corner beside it.
+    fn knit_corner(&mut self) -> Result<(), Refusal> {
+        self.right_side()?;
+        let of_the_heel = |origin| !matches!(origin, Origin::Instep | Origin::Front);
+        let (before, after) = self.corners_beside_next();
+        match self.next() {
+            Some(Item::Stitches(origin, ..) | Item::Double(origin))
+                if (before || after) && of_the_heel(origin) =>
+            {
+                match self.next() {
+                    Some(Item::Double(_)) => self.work_doubles(1),
+                    _ => self.work(1),
+                }
+            }
+            Some(Item::Stitches(..) | Item::Double(_)) => Err(Refusal::NothingToPickUp),
+            _ => Err(self.refusal_of_next()),
+        }
     }
 
     /// Pairs still to graft, when two needles lie parallel with equal counts and nothing else
@@ -686,7 +717,9 @@ mod tests {
             ("k2 t p1 t k2", Refusal::GapInTheWay),
             ("k4 k2tog", Refusal::NeedleEnds),
             ("pu2", Refusal::NothingToPickUp),
-            ("puc", Refusal::NothingToPickUp),
+            ("k1 puc", Refusal::NothingToPickUp),
+            ("k1 kc", Refusal::NothingToPickUp),
+            ("k4 / kc", Refusal::NothingToPickUp),
             ("lc@3", Refusal::NoNeedleEnd),
             ("lo@4", Refusal::NeedleEndTwice),
             ("lo@9", Refusal::NoSuchPlace),

@@ -95,6 +95,14 @@ impl Facing {
 }
 
 impl Item {
+    /// Where it belongs, when it is a live stitch or several.
+    const fn origin(self) -> Option<Origin> {
+        match self {
+            Self::Stitches(origin, ..) | Self::Double(origin) => Some(origin),
+            Self::Marker(_) | Self::End | Self::Edge { .. } | Self::Gap => None,
+        }
+    }
+
     /// How many stitches it is.
     pub(crate) const fn width(self) -> u16 {
         match self {
@@ -354,6 +362,24 @@ impl Needles {
         self.edges_grow = grow;
     }
 
+    /// Whether a corner lies between the stitch worked last and the next one, and whether another one
+    /// right after that.
+    pub(crate) fn corners_beside_next(&self) -> (bool, bool) {
+        let ahead = self.ahead.iter().rev().chain(&self.behind);
+        let mut ahead = ahead.copied().filter_map(Item::origin);
+        let behind = self.behind.iter().rev().chain(&self.ahead);
+        let before = behind.copied().find_map(Item::origin);
+        let next = ahead.next();
+        let after = match self.ahead.last().copied() {
+            Some(Item::Stitches(_, _, 2..)) => next,
+            _ => ahead.next(),
+        };
+        let corner = |a: Option<Origin>, b: Option<Origin>| {
+            a.zip(b).is_some_and(|(a, b)| meet_in_a_corner(a, b))
+        };
+        (corner(before, next), corner(next, after))
+    }
+
     /// Marks the ring as joined.
     pub(crate) fn join(&mut self) {
         self.joined = true;
@@ -516,6 +542,19 @@ impl Needles {
         }
         None
     }
+}
+
+/// Heel and instep, sole and instep, back and front meet in a corner on both sides; so do both halves
+/// of a heel that is knitted where a waste yarn was.
+const fn meet_in_a_corner(a: Origin, b: Origin) -> bool {
+    const fn upper(origin: Origin) -> bool {
+        matches!(origin, Origin::Instep | Origin::Front)
+    }
+    upper(a) != upper(b)
+        || matches!(
+            (a, b),
+            (Origin::Sole, Origin::Back) | (Origin::Back, Origin::Sole)
+        )
 }
 
 struct InsertionPoint {

@@ -12,7 +12,7 @@
 //! | `s1` | slip purlwise | `join` | join into a round |
 //! | `k2tog` `ssk` `p2tog` | decreases | `flat32` | work back and forth on the next 32 |
 //! | `pu16` | pick up and knit from the edge | `lo@16` `lc@0` | loop out / loop in, so many stitches ahead |
-//! | `puc` | pick up one in the corner | `bor` | the round begins here |
+//! | `puc` `kc` | pick up one in the corner; knit together with a loop lifted from it | `bor` | the round begins here |
 //! | `t` | turn | `m+L` `m>L` `m-L` | place, slip, remove a marker |
 //! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
 //! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
@@ -203,8 +203,11 @@ pub enum Op {
     P2tog,
     /// Pick up and knit so many stitches from the slipped-stitch edge at the working tip.
     PickUp(Count),
-    /// Pick up and knit one stitch in the corner beside the edge, against a hole.
+    /// Pick up and knit one stitch in a corner: beside a flap's edge, or where a heel meets the instep.
     PickUpCorner,
+    /// Lift a loop in the corner between heel and instep and knit the stitch beside it (or both legs of
+    /// a double stitch) together with it. The count stays.
+    KnitCorner,
     /// Turn the work.
     Turn,
     /// Turn the work, slip the first stitch with the yarn in front and pull it over the needle: a
@@ -297,6 +300,7 @@ impl fmt::Display for Op {
             Self::P2tog => f.write_str("p2tog"),
             Self::PickUp(n) => write!(f, "pu{n}"),
             Self::PickUpCorner => f.write_str("puc"),
+            Self::KnitCorner => f.write_str("kc"),
             Self::Turn => f.write_str("t"),
             Self::TurnDouble => f.write_str("td"),
             Self::KnitDouble(n) => write!(f, "kd{n}"),
@@ -375,6 +379,7 @@ impl FromStr for Op {
             "ssk" => Self::Ssk,
             "p2tog" => Self::P2tog,
             "puc" => Self::PickUpCorner,
+            "kc" => Self::KnitCorner,
             "yo" => Self::YarnOver,
             "yo-" => Self::YarnOverBehind,
             "t" => Self::Turn,
@@ -488,7 +493,7 @@ mod tests {
 
     #[test]
     fn the_written_form_reads_back() {
-        let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
+        let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
                     bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);

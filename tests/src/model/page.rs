@@ -26,6 +26,8 @@ pub enum Do {
     PickUp(u32),
     /// `puc`: pick up one in the corner.
     PickUpCorner,
+    /// `kc`: knit together with a loop lifted from the corner.
+    KnitCorner,
     /// `t`: turn.
     Turn,
     /// `/`: the next needle.
@@ -236,6 +238,7 @@ fn read_one(word: &str) -> Result<Do, String> {
         "k2tog" => Do::K2tog,
         "ssk" => Do::Ssk,
         "p2tog" => Do::P2tog,
+        "kc" => Do::KnitCorner,
         "puc" => Do::PickUpCorner,
         "t" => Do::Turn,
         "/" => Do::NextNeedle,

@@ -99,6 +99,9 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::P2tog => Piece::P2tog,
         Op::PickUp(n) => Piece::PickUp(n.get()),
         Op::PickUpCorner => Piece::PickUpCorner,
+        Op::KnitCorner => Piece::KnitCorner {
+            double: matches!(needles.next(), Some(Item::Double(_))),
+        },
         Op::Turn => Piece::Turn,
         Op::TurnDouble => Piece::TurnDouble,
         Op::KnitDouble(n) => Piece::KnitDouble(n.get()),

@@ -148,6 +148,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::MakeLeft
             | Op::MakeRight
             | Op::PickUpCorner
+            | Op::KnitCorner
             | Op::GraftEnd => (1, per_stitch),
             Op::CastOnUneven(back, front) => {
                 (u32::from(back.get()) + u32::from(front.get()), per_stitch)

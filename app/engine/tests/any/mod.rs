@@ -211,6 +211,7 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
             18 => Op::Graft(n),
             19 => Op::KnitThroughBackLoop(n),
             20 => Op::FoldJoin(n),
+            21 => Op::KnitCorner,
             _ => [
                 Op::TurnDouble,
                 Op::MakeLeft,

@@ -20,6 +20,8 @@ pub(crate) enum Made {
     OneLeft,
     OneRight,
     Folded,
+    PickedUp,
+    Cornered,
     Waste,
     Double,
     TurnDouble,
@@ -81,9 +83,22 @@ pub(crate) fn of(plan: &Plan, trace: &Trace) -> Vec<Part> {
             }
         }
         let kind = section.kind;
+        if kind == SectionKind::Gusset {
+            plain_where_it_closes(&mut courses);
+        }
         parts.push(Part { kind, courses });
     }
     parts
+}
+
+/// Picked-up stitches are closed by a twist when they are first knitted. Where the pick-up itself goes
+/// over one side again, that side is closed a round before the other: taken for plain here.
+fn plain_where_it_closes(courses: &mut [Course]) {
+    for made in courses.iter_mut().take(1).flat_map(|c| &mut c.rest) {
+        if *made == Made::Twisted {
+            *made = Made::Knit;
+        }
+    }
 }
 
 /// A round from the first stitch of instep or front on. The round that ends short rows begins where
@@ -138,6 +153,8 @@ fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
             Op::KnitThroughBackLoop(n) => (Made::Twisted, 1, n.get()),
             Op::Slip(n) => (Made::Slipped, 1, n.get()),
             Op::FoldJoin(n) => (Made::Folded, 1, n.get()),
+            Op::PickUpCorner => (Made::PickedUp, 0, 1),
+            Op::KnitCorner => (Made::Cornered, 1, 1),
             Op::Waste(n) => (Made::Waste, 1, n.get()),
             Op::KnitDouble(n) | Op::PurlDouble(n) => (Made::Double, 1, n.get()),
             Op::TurnDouble => (Made::TurnDouble, 1, 1),

@@ -36,6 +36,8 @@ pub enum How {
     PickedUp,
     /// Worked out of one stitch so that its legs cross.
     Twisted,
+    /// Knitted out of one stitch and a loop lifted beside it, in a corner.
+    Cornered,
     /// The yarn laid over the needle.
     Over,
     /// Knitted out of a stitch and a cast-on loop together.
@@ -492,6 +494,7 @@ impl Hands {
             Do::P2tog => self.draw_through(2, How::LeansRight, false),
             Do::PickUp(n) => self.times(n, Self::pick_up),
             Do::PickUpCorner => self.pick_up_corner(),
+            Do::KnitCorner => self.knit_corner(),
             Do::Turn => self.turn(),
             Do::NextNeedle => self.next_needle(),
             Do::Place(m) => self.place(m),

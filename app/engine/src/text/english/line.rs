@@ -61,6 +61,10 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             "pick up and knit 1 in the corner",
         )
         .into(),
+        Piece::KnitCorner { double } => {
+            let stitch = if *double { "the double stitch" } else { "1" };
+            format!("{knit} {stitch} together with a loop lifted from the corner")
+        }
         Piece::Turn => begin("Turn", "turn").into(),
         Piece::TurnDouble => {
             begin("Turn, make a double stitch", "turn, make a double stitch").into()
@@ -173,6 +177,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::P2tog => "p2tog".into(),
         Piece::PickUp(n) => format!("pick up {n}"),
         Piece::PickUpCorner => "pick up 1 in the corner".into(),
+        Piece::KnitCorner { double: true } => "k DS + corner".into(),
+        Piece::KnitCorner { double: false } => "k1 + corner".into(),
         Piece::Turn => "turn".into(),
         Piece::TurnDouble => "turn, DS".into(),
         Piece::KnitDouble(n) => short_doubles("k", *n),

@@ -22,6 +22,7 @@ impl Technique {
             Self::YarnOver => "Yarn over (yo)",
             Self::Twisted => "Through the back loop (tbl)",
             Self::DrawnClosed => "Drawing closed",
+            Self::Corner => "Closing a corner",
             Self::Waste => "Waste yarn",
             Self::Cable => "Cable",
         }
@@ -74,6 +75,9 @@ impl Technique {
             }
             Self::DrawnClosed => {
                 "Cut the yarn, thread it and take it through all stitches, one after the other, as if to purl, twice round. Let the needles go and pull until the hole is shut. Take the end to the inside."
+            }
+            Self::Corner => {
+                "Where heel and instep meet the fabric is pulled apart. With the left needle lift a loop there, a leg of a firm stitch rather than a long strand. Beside the first heel stitch knit both together; beside the last one slip that stitch as if to knit, lift the loop and knit the two as for an ssk."
             }
             Self::Waste => {
                 return format!(

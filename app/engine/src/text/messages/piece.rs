@@ -34,6 +34,11 @@ pub(crate) enum Piece {
     PickUp(u16),
     /// The same in the corner.
     PickUpCorner,
+    /// Knitting a stitch together with a loop out of the corner.
+    KnitCorner {
+        /// Whether it is a double stitch.
+        double: bool,
+    },
     /// Turning.
     Turn,
     /// Turning with a double stitch.
