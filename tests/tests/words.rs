@@ -201,6 +201,7 @@ fn one_by_one(op: &Do) -> Vec<Do> {
         Do::Knit(n) => (Do::Knit, n),
         Do::Purl(n) => (Do::Purl, n),
         Do::Slip(n) => (Do::Slip, n),
+        Do::SlipInFront(n) => (Do::SlipInFront, n),
         Do::KnitBack(n) => (Do::KnitBack, n),
         Do::Fold(n) => (Do::Fold, n),
         Do::PickUp(n) => (Do::PickUp, n),
@@ -395,7 +396,12 @@ impl Reader {
 /// Stitches of the left needle that an operation uses.
 fn takes(op: &Do) -> u32 {
     match *op {
-        Do::Knit(n) | Do::Purl(n) | Do::Slip(n) | Do::KnitBack(n) | Do::Fold(n) => n,
+        Do::Knit(n)
+        | Do::Purl(n)
+        | Do::Slip(n)
+        | Do::SlipInFront(n)
+        | Do::KnitBack(n)
+        | Do::Fold(n) => n,
         Do::K2tog | Do::Ssk | Do::P2tog => 2,
         Do::Cross { over, under, .. } => over + under,
         _ => 0,
@@ -472,7 +478,7 @@ fn counted(words: &str, table: &[Counted]) -> Result<Do, String> {
     Err(format!("{words:?} means nothing"))
 }
 
-const PLAIN: [Counted; 13] = [
+const PLAIN: [Counted; 14] = [
     ("pick up and knit ", " along the edge", Do::PickUp),
     (
         "wind the yarn ",
@@ -489,10 +495,11 @@ const PLAIN: [Counted; 13] = [
     ("purl ", " double stitches", Do::PurlDouble),
     ("knit ", "", Do::Knit),
     ("purl ", "", Do::Purl),
+    ("slip ", " with the yarn in front", Do::SlipInFront),
     ("slip ", "", Do::Slip),
 ];
 
-const SHORT: [Counted; 11] = [
+const SHORT: [Counted; 12] = [
     ("pick up ", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
@@ -501,6 +508,7 @@ const SHORT: [Counted; 11] = [
     ("k", " waste", Do::Waste),
     ("k ", " DS", Do::KnitDouble),
     ("p ", " DS", Do::PurlDouble),
+    ("sl", " wyif", Do::SlipInFront),
     ("sl", "", Do::Slip),
     ("k", "", Do::Knit),
     ("p", "", Do::Purl),

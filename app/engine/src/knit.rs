@@ -137,7 +137,7 @@ impl Needles {
                 self.clear();
                 Ok(())
             }
-            Op::Slip(n) => self.slip(n.get()),
+            Op::Slip(n) | Op::SlipYarnInFront(n) => self.slip(n.get()),
             Op::K2tog => self.decrease(Top::Second),
             Op::Ssk | Op::P2tog => self.decrease(Top::First),
             Op::PickUp(n) => self.pick_up(n.get()),

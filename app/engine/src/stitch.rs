@@ -9,7 +9,7 @@
 //! | text | operation | text | operation |
 //! |---|---|---|---|
 //! | `k14` `p3` | knit, purl | `co64` | cast on |
-//! | `s1` | slip purlwise | `join` | join into a round |
+//! | `s1` `sf1` | slip purlwise; with the yarn in front | `join` | join into a round |
 //! | `k2tog` `ssk` `p2tog` | decreases | `flat32` | work back and forth on the next 32 |
 //! | `pu16` | pick up and knit from the edge | `lo@16` `lc@0` | loop out / loop in, so many stitches ahead |
 //! | `puc` `kc` | pick up one in the corner; knit together with a loop lifted from it | `bor` | the round begins here |
@@ -195,6 +195,9 @@ pub enum Op {
     FoldJoin(Count),
     /// Slip so many stitches purlwise, the yarn carried on the wrong side of the fabric.
     Slip(Count),
+    /// Slip so many stitches purlwise with the yarn before the needles, towards the knitter, and take it
+    /// back between them if a knit stitch follows.
+    SlipYarnInFront(Count),
     /// Knit two together: leans right; two stitches become one.
     K2tog,
     /// Slip, slip, knit the two together through the back: leans left; two become one.
@@ -295,6 +298,7 @@ impl fmt::Display for Op {
             Self::FoldJoin(n) => write!(f, "fold{n}"),
             Self::DrawClosed(n) => write!(f, "draw{n}"),
             Self::Slip(n) => write!(f, "s{n}"),
+            Self::SlipYarnInFront(n) => write!(f, "sf{n}"),
             Self::K2tog => f.write_str("k2tog"),
             Self::Ssk => f.write_str("ssk"),
             Self::P2tog => f.write_str("p2tog"),
@@ -443,6 +447,7 @@ impl FromStr for Op {
                     "fold" => Self::FoldJoin(n),
                     "draw" => Self::DrawClosed(n),
                     "s" => Self::Slip(n),
+                    "sf" => Self::SlipYarnInFront(n),
                     "pu" => Self::PickUp(n),
                     "flat" => Self::WorkFlat(n),
                     "g" => Self::Graft(n),
@@ -493,7 +498,7 @@ mod tests {
 
     #[test]
     fn the_written_form_reads_back() {
-        let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
+        let text = "co64 join k14 p3 s1 sf1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
                     bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);

@@ -281,6 +281,14 @@ impl Flap {
         self.texture == FlapTexture::GarterEdge && self.row % 2 == 1 && edge && !decrease
     }
 
+    /// Whether that column's stitch is the row's first.
+    const fn begins(&self, column: usize) -> bool {
+        match self.row % 2 {
+            0 => column == self.before,
+            _ => column + 1 == self.before + self.wide,
+        }
+    }
+
     /// Coming back only the first stitch; going out every second one, always the same (slipped
     /// stitch), turn about (eye of partridge), or the same between three and three of garter.
     fn slipped(&self, at: usize) -> bool {
@@ -304,6 +312,12 @@ impl Flap {
             let due = column
                 .checked_sub(self.before)
                 .is_none_or(|at| at >= self.wide || self.slipped(at));
+            if hands.slipped_in_front.contains(&id) && !self.begins(column) {
+                return Err(format!(
+                    "stitch {} was slipped with the yarn in front",
+                    column + 1
+                ));
+            }
             if slipped != due {
                 let what = if slipped { "slipped" } else { "worked" };
                 return Err(format!("stitch {} of the flap was {what}", column + 1));

@@ -54,6 +54,8 @@ pub enum Do {
     GraftEnd,
     /// `off`: cut and fasten off.
     FastenOff,
+    /// `sf1`: slip with the yarn in front.
+    SlipInFront(u32),
     /// `kt3`: knit through the back loop.
     KnitBack(u32),
     /// `yo`: yarn over.
@@ -304,6 +306,7 @@ fn read_counted(word: &str) -> Result<Do, String> {
         "pu" => Do::PickUp,
         "flat" => Do::Flat,
         "g" => Do::Graft,
+        "sf" => Do::SlipInFront,
         "kt" => Do::KnitBack,
         "fold" => Do::Fold,
         "draw" => Do::Draw,

@@ -153,6 +153,7 @@ fn shaped() -> Vec<Other> {
             r.bind_off = BindOff::YarnOver;
         }),
         ("up-calf-fit-two-circulars-instep", ToeUp, TWO_INSTEP, |r| {
+            r.bind_off = BindOff::Plain;
             r.leg = Length::cm(24);
             r.calf = CALF.into();
             r.fit.high_instep = true;

@@ -128,11 +128,11 @@ choice! {
     #[serde(rename_all = "kebab-case")]
     pub enum BindOff {
         /// Each stitch lifted over the next, on a needle a size larger.
-        #[default]
         Plain,
         /// Sewn with a tapestry needle: soft and stretchy.
         Sewn,
-        /// A yarn over before each stitch, lifted over with it: the stretchiest.
+        /// A yarn over before each stitch, lifted over with it: the stretchiest, and the usual one.
+        #[default]
         YarnOver,
     }
 }

@@ -5,6 +5,7 @@
 #[macro_use]
 mod choice;
 mod cuff;
+pub(crate) mod earlier;
 mod heel;
 mod motif;
 mod needles;

@@ -94,6 +94,7 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::YarnOver | Op::YarnOverBehind => Piece::YarnOver,
         Op::FoldJoin(n) => Piece::FoldJoin(n.get()),
         Op::Slip(n) => Piece::Slip(n.get()),
+        Op::SlipYarnInFront(n) => Piece::SlipYarnInFront(n.get()),
         Op::K2tog => Piece::K2tog,
         Op::Ssk => Piece::Ssk,
         Op::P2tog => Piece::P2tog,
@@ -176,9 +177,12 @@ fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: RunStyle) -> Piece {
 /// Stitches that an operation takes off the left needle.
 fn width(op: &Op) -> u16 {
     match op {
-        Op::Knit(n) | Op::Purl(n) | Op::KnitThroughBackLoop(n) | Op::FoldJoin(n) | Op::Slip(n) => {
-            n.get()
-        }
+        Op::Knit(n)
+        | Op::Purl(n)
+        | Op::KnitThroughBackLoop(n)
+        | Op::FoldJoin(n)
+        | Op::Slip(n)
+        | Op::SlipYarnInFront(n) => n.get(),
         Op::K2tog | Op::Ssk | Op::P2tog => 2,
         Op::Cross(cross) => cross.width(),
         _ => 0,

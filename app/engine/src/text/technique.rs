@@ -127,7 +127,7 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
             Op::KnitDouble(_) | Op::PurlDouble(_) => Technique::DoubleWorked,
             Op::GraftStart | Op::Graft(_) | Op::GraftEnd => Technique::Graft,
             Op::CastOnWrapped(_) | Op::CastOnMagic(_) => Technique::ClosedCastOn,
-            Op::Slip(_) => Technique::Slip,
+            Op::Slip(_) | Op::SlipYarnInFront(_) => Technique::Slip,
             Op::YarnOver => Technique::YarnOver,
             Op::KnitThroughBackLoop(_) => Technique::Twisted,
             Op::DrawClosed(_) => Technique::DrawnClosed,

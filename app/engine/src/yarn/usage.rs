@@ -139,7 +139,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             // the second time with the working yarn
             | Op::Waste(n)
             | Op::Graft(n) => (u32::from(n.get()), per_stitch),
-            Op::Slip(n) => (u32::from(n.get()), 50),
+            Op::Slip(n) | Op::SlipYarnInFront(n) => (u32::from(n.get()), 50),
             Op::K2tog
             | Op::Ssk
             | Op::P2tog

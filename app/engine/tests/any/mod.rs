@@ -212,6 +212,7 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
             19 => Op::KnitThroughBackLoop(n),
             20 => Op::FoldJoin(n),
             21 => Op::KnitCorner,
+            22 => Op::SlipYarnInFront(n),
             _ => [
                 Op::TurnDouble,
                 Op::MakeLeft,

@@ -151,7 +151,7 @@ fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
             Op::Knit(n) => (Made::Knit, 1, n.get()),
             Op::Purl(n) => (Made::Purl, 1, n.get()),
             Op::KnitThroughBackLoop(n) => (Made::Twisted, 1, n.get()),
-            Op::Slip(n) => (Made::Slipped, 1, n.get()),
+            Op::Slip(n) | Op::SlipYarnInFront(n) => (Made::Slipped, 1, n.get()),
             Op::FoldJoin(n) => (Made::Folded, 1, n.get()),
             Op::PickUpCorner => (Made::PickedUp, 0, 1),
             Op::KnitCorner => (Made::Cornered, 1, 1),

@@ -24,6 +24,7 @@ impl Hands {
         cells.insert(end, Cell::Edge(Side::Left));
         cells.insert(first, Cell::Edge(Side::Right));
         self.edge_loops = Default::default();
+        self.ended_in_knit = false;
         self.at = first + 1;
         Ok(())
     }
@@ -41,6 +42,7 @@ impl Hands {
             self.at += usize::from(self.wrong_side);
         }
         self.wrong_side = !self.wrong_side;
+        self.ended_in_knit = self.knitted_last;
         Ok(())
     }
 

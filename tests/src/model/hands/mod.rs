@@ -226,6 +226,12 @@ pub struct Hands {
     /// What was slipped in this move.
     slipped: Vec<Id>,
     flap: bool,
+    /// Whether the stitch worked last was knitted, as seen by who worked it, and whether the row
+    /// before this one ended so.
+    knitted_last: bool,
+    ended_in_knit: bool,
+    /// What was slipped in this move with the yarn in front.
+    pub slipped_in_front: Vec<Id>,
     grafting: bool,
     cut: bool,
     corners: Vec<Side>,
@@ -267,6 +273,9 @@ impl Default for Hands {
             parts_before: [0; 7],
             slipped: Vec::new(),
             flap: false,
+            knitted_last: false,
+            ended_in_knit: false,
+            slipped_in_front: Vec::new(),
             grafting: false,
             cut: false,
             corners: Vec::new(),
@@ -320,6 +329,7 @@ impl Hands {
         self.rounds_begun = 0;
         self.log.clear();
         self.slipped.clear();
+        self.slipped_in_front.clear();
         self.parts_before = self.parts();
         self.last = None;
         self.row = form.ends_with("row");
@@ -488,7 +498,8 @@ impl Hands {
             Do::Join => self.join(),
             Do::Knit(n) => self.times(n, |h| h.draw_through(1, How::Worked, true)),
             Do::Purl(n) => self.times(n, |h| h.draw_through(1, How::Worked, false)),
-            Do::Slip(n) => self.times(n, Self::slip),
+            Do::Slip(n) => self.times(n, |h| h.slip(false)),
+            Do::SlipInFront(n) => self.times(n, |h| h.slip(true)),
             Do::K2tog => self.draw_through(2, How::LeansRight, true),
             Do::Ssk => self.draw_through(2, How::LeansLeft, true),
             Do::P2tog => self.draw_through(2, How::LeansRight, false),

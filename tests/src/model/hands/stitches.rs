@@ -57,7 +57,7 @@ impl Hands {
         }
     }
 
-    pub(super) fn slip(&mut self) -> Result<(), String> {
+    pub(super) fn slip(&mut self, yarn_in_front: bool) -> Result<(), String> {
         let (at, id) = self.next_live()?;
         // The first stitch of a flap row, slipped, makes one loop along that edge. (Where the turn
         // eats its way to the edge it slips there too, but that stitch belongs to the turn.)
@@ -68,8 +68,15 @@ impl Hands {
         } else {
             cells[..at].last()
         };
-        if flap && let Some(Cell::Edge(side)) = behind {
+        // Where the row before ended in knit the yarn hangs in front: taken behind a slipped stitch it
+        // would wrap the edge, and no chain would lie there. With the wrong side facing, the wrong
+        // side is the front.
+        let wrapped = self.ended_in_knit && !(yarn_in_front || self.wrong_side);
+        if flap && let (false, Some(Cell::Edge(side))) = (wrapped, behind) {
             self.edge_loops[*side as usize].push(id);
+        }
+        if yarn_in_front {
+            self.slipped_in_front.push(id);
         }
         self.at = if self.wrong_side { at } else { at + 1 };
         self.worked += 1;
@@ -111,6 +118,7 @@ impl Hands {
             (other, false) => other,
         };
         self.log.push((part, how));
+        self.knitted_last = knitted;
         let smooth = knitted != self.wrong_side;
         let how = match how {
             // Seen from the other side, it leans the other way.

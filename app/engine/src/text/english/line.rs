@@ -49,6 +49,9 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             format!("{knit} {n}, each together with the cast-on loop below it")
         }
         Piece::Slip(n) => format!("{} {n}", begin("Slip", "slip")),
+        Piece::SlipYarnInFront(n) => {
+            format!("{} {n} with the yarn in front", begin("Slip", "slip"))
+        }
         Piece::K2tog => format!("{knit} 2 together"),
         Piece::Ssk => begin("Ssk", "ssk").into(),
         Piece::P2tog => format!("{purl} 2 together"),
@@ -172,6 +175,7 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::YarnOver => "yo".into(),
         Piece::FoldJoin(n) => format!("join hem over {n}"),
         Piece::Slip(n) => format!("sl{n}"),
+        Piece::SlipYarnInFront(n) => format!("sl{n} wyif"),
         Piece::K2tog => "k2tog".into(),
         Piece::Ssk => "ssk".into(),
         Piece::P2tog => "p2tog".into(),

@@ -96,7 +96,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "The decreases are spread round the toe, until {left} stitches are left to be drawn closed."
         ),
         Note::AfterthoughtHeel => {
-            "One stitch is made at each end of both needles, against holes. Then the heel narrows like a toe.".into()
+            "Pick up one stitch in the corner at each end of both needles, out of a firm loop, against holes; the next round closes them. Then the heel narrows like a toe.".into()
         }
         Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
         Note::SeatHeel(method, counts) => seat_heel(*method, counts),
@@ -114,10 +114,11 @@ fn note(note: &Note, wording: Wording) -> String {
             format!("Share the stitches out like this: {}.", listed(counts))
         }
         Note::Waste => {
-            "A piece of smooth waste yarn keeps the heel's place; the heel is knitted there at the very end.".into()
+            "A piece of smooth waste yarn keeps the place of this forethought heel (many say afterthought); it is knitted there at the very end.".into()
         }
         Note::OpenWaste(n) => format!(
-            "Slip one needle through the {n} stitches below the waste yarn and another through the {n} above it, then pull the waste yarn out. Join the working yarn at the side: the round begins there."
+            "Put a needle through the right leg of each V below the waste yarn: {n} stitches. Turn the sock round and do the same above it: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}. Draw the waste yarn out stitch by stitch with a needle's point. Join the working yarn at the side: the round begins there.",
+            n.saturating_sub(1)
         ),
         Note::CrossFirstHalf => {
             "The first half of the turned heel. These stitches wait until the end of the round.".into()
@@ -363,6 +364,9 @@ fn shaped_toe(direction: Direction, foot: LeftRight) -> String {
 
 fn flap(direction: Direction, texture: FlapTexture, stitches: u16) -> String {
     let border = match texture {
+        FlapTexture::GarterEdge if direction == Direction::CuffDown => {
+            " Both edges are garter stitch: each row begins with the yarn in front of the slipped stitch; then take it back between the needles."
+        }
         FlapTexture::GarterEdge => " Both edges are garter stitch.",
         FlapTexture::EyeOfPartridge => {
             " In every second right-side row the slipped stitches move over by one."

@@ -65,7 +65,7 @@ impl Technique {
                 "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along it, knit the instep, pick up along the other edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
             }
             Self::Slip => {
-                "Put the right needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does."
+                "Put the right needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does. With the yarn in front it lies before the needles whichever side faces."
             }
             Self::YarnOver => {
                 "Bring the yarn to the front between the needles and lay it over the right one, then work on. The strand is a new stitch with a hole under it."

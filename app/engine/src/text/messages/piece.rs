@@ -24,6 +24,8 @@ pub(crate) enum Piece {
     FoldJoin(u16),
     /// Slipping.
     Slip(u16),
+    /// Slipping with the yarn in front.
+    SlipYarnInFront(u16),
     /// Knit two together.
     K2tog,
     /// Slip, slip, knit.

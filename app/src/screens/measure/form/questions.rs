@@ -337,7 +337,7 @@ form! {
         corners, Corners {
             name: "corners", group: Corners, text: text::CORNERS,
             when: |form| form.heel == HeelKind::Flap && form.direction == Direction::CuffDown,
-            read: |recipe| matches!(recipe.heel, Heel::FlapAndGusset { corners: true, .. }),
+            read: |recipe| !matches!(recipe.heel, Heel::FlapAndGusset { corners: false, .. }),
             write: |recipe, form| if let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel {
                 *corners = form.corners;
             },
