@@ -1,7 +1,8 @@
 // The service worker: one cache per build. A build takes over only when all of it is stored and
 // every file is what it should be; pages and files of two builds are never mixed, and a new build
 // waits until the knitter asks for it.
-// Packing fills in the build's id, its pages, and its files with the beginning of their SHA-256.
+// Packing fills in the build's id, its pages, its files with the beginning of their SHA-256, and what the
+// changelog says of it.
 
 // Where the app lives on its host: empty at the root, else such as /socks. Two apps of one host have
 // each their own stores.
@@ -11,6 +12,9 @@ const BUILD = '__BUILD__';
 const PAGES = ['__PAGES__'].map((url) => BASE + url);
 /** @type {Map<string, string>} */
 const FILES = new Map(['__FILES__'].map(([url, hash]) => [BASE + url, hash]));
+
+// What this build brings, for the page that offers it.
+const NEWS = ['__NEWS__'];
 
 const PREFIX = `evenloop${BASE}-`;
 const CACHE = PREFIX + BUILD;
@@ -28,7 +32,7 @@ addEventListener('fetch', (event) => {
 addEventListener('message', (event) => {
   const [port] = event.ports;
   if (event.data === 'SKIP_WAITING') self.skipWaiting();
-  if (event.data === 'WHO') port?.postMessage({ build: BUILD });
+  if (event.data === 'WHO') port?.postMessage({ build: BUILD, news: NEWS });
   if (event.data === 'AWAKE') event.waitUntil(welcome(port));
 });
 

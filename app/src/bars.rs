@@ -42,6 +42,17 @@ pub fn Bars() -> impl IntoView {
             <Show when=newer>
                 <div class="bar">
                     <p>{text::bars::NEWER}</p>
+                    {move || {
+                        let news = offline.news.get();
+                        (!news.is_empty())
+                            .then(|| {
+                                let news: Vec<_> = news
+                                    .into_iter()
+                                    .map(|one| view! { <li>{one}</li> })
+                                    .collect();
+                                view! { <ul class="news">{news}</ul> }
+                            })
+                    }}
                     <div class="buttons">
                         <button type="button" class="button" on:click=move |_| later.set(true)>
                             {text::bars::LATER}

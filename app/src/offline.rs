@@ -29,6 +29,8 @@ const WHO: &str = "WHO";
 /// Tells the worker that answers for this page that the page is alive: it mends what the browser
 /// has thrown away, and says whether all of its build is stored.
 const AWAKE: &str = "AWAKE";
+/// So many sentences fit over a screen.
+const MOST_NEWS: usize = 3;
 /// A worker that has not answered by then will not.
 const PATIENCE: Duration = Duration::from_mins(1);
 
@@ -39,6 +41,8 @@ pub struct Offline {
     pub update_ready: RwSignal<bool>,
     /// Everything is stored on this device: no signal is needed from now on.
     pub offline_ready: RwSignal<bool>,
+    /// What the newer build brings, in sentences of its changelog that this build's does not have.
+    pub news: RwSignal<Vec<String>>,
     accepted: RwSignal<bool>,
 }
 
@@ -48,6 +52,7 @@ impl Offline {
         let offline = Self {
             update_ready: RwSignal::new(false),
             offline_ready: RwSignal::new(false),
+            news: RwSignal::new(Vec::new()),
             accepted: RwSignal::new(false),
         };
         let worker = base().of(WORKER);
@@ -119,12 +124,31 @@ impl Offline {
     /// Offers what a waiting worker brings. Where this page came past the old worker and is of the
     /// waiting build already, there is nothing to ask.
     async fn offer(self, worker: ServiceWorker) {
-        if is_ours(&ask(&worker, WHO).await) {
+        let answer = ask(&worker, WHO).await;
+        if is_ours(&answer) {
             // A refusal leaves it waiting, which is safe.
             let _ = worker.post_message(&TAKE_OVER.into());
         } else {
-            self.update_ready.set(true);
+            self.tell(&answer).await;
         }
+    }
+
+    /// Says that there is a newer build, and what it brings.
+    async fn tell(self, answer: &JsValue) {
+        self.update_ready.set(true);
+        let own = match container().and_then(|container| container.controller()) {
+            Some(worker) => ask(&worker, WHO).await,
+            None => JsValue::UNDEFINED,
+        };
+        // The newer worker may be the one that answers here by now: then it is not known what is new.
+        let known = news(&own);
+        self.news.set(
+            news(answer)
+                .into_iter()
+                .filter(|one| !known.contains(one))
+                .take(MOST_NEWS)
+                .collect(),
+        );
     }
 
     /// Offers a later build when it has been fetched whole.
@@ -199,13 +223,21 @@ impl Offline {
 
     /// Another worker answers for this page, and this page did not ask for it.
     async fn follow(self, worker: ServiceWorker) {
-        if is_ours(&ask(&worker, WHO).await) {
+        let answer = ask(&worker, WHO).await;
+        if is_ours(&answer) {
             self.update_ready.set(false);
             self.greet(&worker).await;
         } else {
-            self.update_ready.set(true);
+            self.tell(&answer).await;
         }
     }
+}
+
+/// What a worker says its build brings.
+fn news(answer: &JsValue) -> Vec<String> {
+    let sentences = field(answer, "news").dyn_into::<Array>();
+    let sentences = sentences.map(|all| all.iter().filter_map(|one| one.as_string()).collect());
+    sentences.unwrap_or_default()
 }
 
 /// Whether an answer is of the build that runs in this page.

@@ -9,6 +9,9 @@ use walkdir::WalkDir;
 
 use crate::server::{command, root};
 
+/// What the other build brings, beside all that this one's changelog says.
+pub const OTHER_NEWS: &str = "The other build has another style.";
+
 /// A site of another build: the same app with a few more bytes of style and another sheet of
 /// drawings. It is packed into `target/other` once; packing it again while nothing has changed costs
 /// next to nothing. Not to be written to.
@@ -38,6 +41,11 @@ fn pack_another() -> PathBuf {
     let moves = public.join("moves.svg");
     let drawn = fs::read_to_string(&moves).expect("there are drawings");
     fs::write(&moves, format!("{drawn}<!-- other -->")).expect("a copy is writable");
+    let worker = public.join("sw.js");
+    let script = fs::read_to_string(&worker).expect("there is a worker");
+    let with_news = script.replace("['__NEWS__']", &format!("['{OTHER_NEWS}', '__NEWS__']"));
+    assert_ne!(script, with_news, "the worker says what is new");
+    fs::write(&worker, with_news).expect("a copy is writable");
     let packed = command()
         .arg("pack")
         .args([&root().join("target/front"), &style, &public, &site])

@@ -7,7 +7,7 @@ use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_tests::laid::{THEN, cast_on, lay_out, usual_sock};
 use evenloop_tests::line::Line;
-use evenloop_tests::site::{known_files, other, packed};
+use evenloop_tests::site::{OTHER_NEWS, known_files, other, packed};
 
 use super::*;
 
@@ -22,6 +22,12 @@ async fn an_update_waits_for_the_knitter() {
     look_for_an_update(&phone).await;
     phone.find(NOTICE).await;
     assert_eq!(build(&phone).await, old, "nothing changes unasked");
+    // What is new is told, and only what this build does not have.
+    let news = "return [...document.querySelectorAll('.bar .news li')].map((one) => one.textContent).join()";
+    phone
+        .until("something new is told", &format!("{news} !== ''"))
+        .await;
+    assert_eq!(phone.ask(news).await, OTHER_NEWS);
     // Put off: it is out of the way as long as the page is open.
     phone.tap(LATER).await;
     phone

@@ -22,10 +22,24 @@ pub struct Line {
     pub needle: Option<u8>,
     /// What to do; empty where a move only shifts stitches.
     pub text: String,
+    /// Where in the text each thing to do begins, but the first.
+    begins: Vec<usize>,
     /// Stitches on that needle when it is done.
     pub count_after: u16,
     /// What is hard in it, in the order met.
     pub hard: Vec<Technique>,
+}
+
+impl Line {
+    /// The text thing by thing, with what stands between two of them at the end of the first.
+    pub fn things(&self) -> impl Iterator<Item = &str> {
+        let ends = self.begins.iter().copied().chain([self.text.len()]);
+        let begins = std::iter::once(0).chain(self.begins.iter().copied());
+        begins
+            .zip(ends)
+            .filter_map(|(begin, end)| self.text.get(begin..end))
+            .filter(|thing| !thing.is_empty())
+    }
 }
 
 /// Everything a screen says about the move at hand.
@@ -178,10 +192,11 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
         .iter()
         .filter_map(|pass| {
             let part = mv.ops.get(pass.ops.clone())?;
-            let text = line::text(part, &pass.before, style, chart);
+            let (text, begins) = line::text(part, &pass.before, style, chart);
             (!text.is_empty()).then(|| Line {
                 needle: number(pass.needle),
                 text,
+                begins,
                 count_after: pass.count_after,
                 hard: hard(part, Cue::Plain),
             })
@@ -193,6 +208,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
         worked.extend(others.map(|(i, n)| Line {
             needle: number(i),
             text: String::new(),
+            begins: Vec::new(),
             count_after: n,
             hard: Vec::new(),
         }));
@@ -209,6 +225,7 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
         .map(|(i, n)| Line {
             needle: number(i),
             text: String::new(),
+            begins: Vec::new(),
             count_after: *n,
             hard: Vec::new(),
         })

@@ -14,7 +14,7 @@ pub(super) fn text(
     before: &Needles,
     wording: Wording,
     chart: Option<&[Row]>,
-) -> String {
+) -> (String, Vec<usize>) {
     language::line(&pieces(ops, before, wording.reach, chart), wording)
 }
 

@@ -14,6 +14,9 @@ pub enum WordForm {
     Plain,
     /// "k14, k2tog".
     Short,
+    /// As they are read to the ear: the stars of a repeat are a word. Nobody chooses it, so it is never stored.
+    #[serde(skip)]
+    Spoken,
 }
 
 /// How far a run goes.

@@ -46,46 +46,5 @@ fn whose(turn: Option<WhoseTurn>) -> Option<String> {
 }
 
 fn line(line: &Line) -> String {
-    text::now::aloud_line(line.needle, &without_stars(&line.text), line.count_after)
-}
-
-/// An instruction without the stars between which a repeat is written: nobody says them.
-fn without_stars(instruction: &str) -> String {
-    let mut parts = instruction.split('*');
-    let mut told = parts.next().unwrap_or_default().to_owned();
-    for (n, part) in parts.enumerate() {
-        if n % 2 == 0 {
-            let (opening, rest) = part.split_at(part.chars().next().map_or(0, char::len_utf8));
-            told.push_str(if told.is_empty() {
-                text::now::REPEAT_CAPITAL
-            } else {
-                text::now::REPEAT
-            });
-            told.push_str(&opening.to_lowercase());
-            told.push_str(rest);
-        } else {
-            told.push_str(part);
-        }
-    }
-    told
-}
-
-#[cfg(test)]
-#[cfg(not(feature = "made-up-language"))]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn stars_of_a_repeat_are_not_said() {
-        assert_eq!(
-            without_stars("*Slip 1, knit 1* to the end of the row, turn"),
-            "Repeat slip 1, knit 1 to the end of the row, turn"
-        );
-        assert_eq!(
-            without_stars("knit 1, *yo, k2tog* twice"),
-            "knit 1, repeat yo, k2tog twice"
-        );
-        assert_eq!(without_stars("Knit 14"), "Knit 14");
-        assert_eq!(without_stars("*"), "Repeat ");
-    }
+    text::now::aloud_line(line.needle, &line.text, line.count_after)
 }

@@ -32,7 +32,7 @@ pub(super) fn announce(
         return;
     }
     let style = engine_text::Wording {
-        form: engine_text::WordForm::Plain,
+        form: engine_text::WordForm::Spoken,
         ..settings.style
     };
     let remarks = untrack(|| remarks_at(session, session.at(), style));

@@ -7,6 +7,7 @@ mod css;
 pub mod folders;
 mod front;
 mod inputs;
+mod news;
 mod output;
 mod packed_file;
 mod script;
@@ -23,7 +24,7 @@ use crate::site::{hash, pages};
 use folders::Folders;
 use inputs::Inputs;
 use packed_file::PackedFile;
-use template::{Template, quoted};
+use template::{Template, any_strings, quoted};
 
 /// Packs, unless the site already holds this very build.
 ///
@@ -108,6 +109,7 @@ fn worker(script: &str, build: &str, files: &[PackedFile]) -> Result<PackedFile,
         ("'__BUILD__'", &quoted(&[build])),
         ("'__PAGES__'", &quoted(&pages::paths())),
         ("'__FILES__'", &known.join(", ")),
+        ("'__NEWS__'", &any_strings(&news::of_this_build())),
     ])?;
     Ok(PackedFile {
         url: "/sw.js".to_owned(),

@@ -37,3 +37,12 @@ pub(super) fn quoted(items: &[impl AsRef<str>]) -> String {
         .collect();
     items.join(", ")
 }
+
+/// Any strings as the items of an array in a script.
+pub(super) fn any_strings(items: &[String]) -> String {
+    let items: Vec<String> = items
+        .iter()
+        .map(|item| serde_json::Value::from(item.as_str()).to_string())
+        .collect();
+    items.join(", ")
+}

@@ -51,7 +51,7 @@ fn folders(root: &Path) -> io::Result<Folders> {
     )?;
     fs::write(
         folders.public.join("sw.js"),
-        "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'];",
+        "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'];",
     )?;
     fs::write(folders.public.join("icons/icon.svg"), "<svg/>")?;
     Ok(folders)
@@ -229,7 +229,7 @@ fn any_change_makes_another_build() -> Outcome {
         (folders.front.join("evenloop.js"), "export const a = 2;"),
         (
             folders.public.join("sw.js"),
-            "// new\nconst B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'];",
+            "// new\nconst B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'];",
         ),
     ] {
         fs::write(file, content)?;

@@ -4,31 +4,36 @@ use crate::stitch::{Cross, Lean};
 use crate::text::messages::{Piece, Run, Stop, Times};
 use crate::text::wording::{WordForm, Wording};
 
-/// A whole line; in plain words it begins with a capital.
-pub(crate) fn line(pieces: &[Piece], wording: Wording) -> String {
-    in_order(pieces, wording, wording.form == WordForm::Plain)
+/// A whole line, and where in it each thing to do begins, but the first; in plain words it begins with a
+/// capital.
+pub(crate) fn line(pieces: &[Piece], wording: Wording) -> (String, Vec<usize>) {
+    in_order(pieces, wording, wording.form != WordForm::Short)
 }
 
 /// A part of a line.
 pub(crate) fn part_of_line(pieces: &[Piece], wording: Wording) -> String {
-    in_order(pieces, wording, false)
+    in_order(pieces, wording, false).0
 }
 
-fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
+fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> (String, Vec<usize>) {
     let mut line = String::new();
+    let mut begins = Vec::new();
     let mut named = false;
     for (nth, piece) in pieces.iter().enumerate() {
         if nth > 0 {
             // what names a round is followed by the round itself
             line.push_str(if named { " " } else { ", " });
+            if !named {
+                begins.push(line.len());
+            }
         }
         named = matches!(piece, Piece::MotifRound(_));
         line.push_str(&match wording.form {
-            WordForm::Plain => plain(piece, wording, capital && nth == 0),
+            WordForm::Plain | WordForm::Spoken => plain(piece, wording, capital && nth == 0),
             WordForm::Short => short(piece, wording),
         });
     }
-    line
+    (line, begins)
 }
 
 fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
@@ -123,10 +128,16 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             }
         }
         Piece::Repeat(inner, times) => {
-            let inner = in_order(inner, wording, capital);
+            let spoken = wording.form == WordForm::Spoken;
+            let inner = in_order(inner, wording, capital && !spoken).0;
+            let inner = if spoken {
+                format!("{} {inner}", begin("Repeat", "repeat"))
+            } else {
+                format!("*{inner}*")
+            };
             match times {
-                Times::Counted(n) => format!("*{inner}* {n} times"),
-                Times::To(stop) => format!("*{inner}* to {}", plain_stop(*stop)),
+                Times::Counted(n) => format!("{inner} {n} times"),
+                Times::To(stop) => format!("{inner} to {}", plain_stop(*stop)),
             }
         }
     }
@@ -216,7 +227,7 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
         Piece::Repeat(inner, times) => {
-            let inner = in_order(inner, wording, false);
+            let inner = in_order(inner, wording, false).0;
             match times {
                 Times::Counted(n) => format!("*{inner}* {n} times"),
                 Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop)),
@@ -248,5 +259,34 @@ const fn short_stop(stop: Stop) -> &'static str {
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",
         Stop::Double => "DS",
+    }
+}
+
+#[cfg(all(test, not(feature = "made-up-language")))]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_ear_hears_a_repeat_where_the_eye_sees_stars() {
+        let repeat =
+            |times| Piece::Repeat(vec![Piece::Slip(1), Piece::Knit(Run::Counted(1))], times);
+        let spoken = Wording {
+            form: WordForm::Spoken,
+            ..Wording::default()
+        };
+        let row = [repeat(Times::To(Stop::RowEnd)), Piece::Turn];
+        assert_eq!(
+            line(&row, spoken).0,
+            "Repeat slip 1, knit 1 to the end of the row, turn"
+        );
+        assert_eq!(
+            line(&row, Wording::default()).0,
+            "*Slip 1, knit 1* to the end of the row, turn"
+        );
+        let within = [Piece::Knit(Run::Counted(1)), repeat(Times::Counted(2))];
+        assert_eq!(
+            line(&within, spoken).0,
+            "Knit 1, repeat slip 1, knit 1 2 times"
+        );
     }
 }
