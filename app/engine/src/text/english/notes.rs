@@ -10,7 +10,7 @@ use crate::text::wording::Wording;
 use crate::units::Length;
 
 /// How a double stitch comes about.
-const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs. Later both are worked together.";
+const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs; before a purl stitch it then comes to the front again, between the needles. Later both legs are worked together.";
 
 /// Some notes, one after the other.
 pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
@@ -46,6 +46,9 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::CastOnClosedTurn(how) => closed_turn(*how).into(),
         Note::CastOnClosedPart { method, then } => closed_part(*method, *then),
         Note::FirstRound(how) => first_round(*how).into(),
+        Note::YarnOverAtEnd => {
+            "A yarn over lies at a needle’s end: hold it with a finger until the stitch after it is worked.".into()
+        }
         Note::MountedTheOtherWay => {
             "The loops of needle 2 are mounted the other way, their right leg behind: knitted through the back loop they come out open.".into()
         }
@@ -221,7 +224,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 "the sole"
             };
             format!(
-                "Cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
+                "Kitchener stitch: cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
                 about(tail)
             )
         }
@@ -327,14 +330,14 @@ const fn first_round(how: ToeCastOn) -> &'static str {
 fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
     let work = match how {
         BindOff::Plain => format!(
-            "{} loosely, with a larger needle: the edge has to pass the heel.",
+            "{} in pattern, the knits knitted and the purls purled, loosely and with a larger needle: the edge has to pass the heel.",
             english.bind_off_capital()
         ),
         BindOff::Sewn => format!(
             "Cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely."
         ),
         BindOff::YarnOver => {
-            "Before each stitch make a yarn over, work the stitch, then lift the yarn over and the stitch before over it.".into()
+            "In pattern. Before a knit stitch lay the yarn over the needle from behind to the front, before a purl stitch from the front to behind; work the stitch, lift the yarn over across it, then the stitch before it too.".into()
         }
     };
     let end = match (how, hem) {

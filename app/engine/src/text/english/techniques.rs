@@ -15,7 +15,7 @@ impl Technique {
             Self::MakeRight => "Make 1 right (m1r)",
             Self::Double => "Double stitch",
             Self::DoubleWorked => "Working a double stitch",
-            Self::Graft => "Grafting",
+            Self::Graft => "Grafting (Kitchener stitch)",
             Self::ClosedCastOn => "Closed cast-on",
             Self::Crossing => "The crossing",
             Self::Slip => "Slipping a stitch",

@@ -35,6 +35,8 @@ pub(crate) enum Note {
     },
     /// The first round over a closed cast-on.
     FirstRound(ToeCastOn),
+    /// A yarn over lies at a needle's end, where it may slide off.
+    YarnOverAtEnd,
     /// Stitches that are mounted the other way are knitted for the first time.
     MountedTheOtherWay,
     /// Sharing the stitches out.
