@@ -49,17 +49,19 @@ fn each_needle_of_a_closed_cast_on_is_knitted_as_its_loops_lie() {
 
 /// How many times the edge's width a tail is, without the 20 cm to hold and weave in. Columns: cast-on,
 /// times, source.
-const CAST_ON_TAILS: [(CastOn, u32, &str); 3] = [
+const CAST_ON_TAILS: [(CastOn, u32, &str); 4] = [
     (CastOn::LongTail, 3, PRACTICE),
     (CastOn::TwistedLongTail, 4, MEMORY),
     (CastOn::KnittedOn, 0, PRACTICE),
+    (CastOn::SlipKnot, 0, MEMORY),
 ];
 
 /// The same for binding off.
-const BIND_OFF_TAILS: [(BindOff, u32, &str); 3] = [
+const BIND_OFF_TAILS: [(BindOff, u32, &str); 4] = [
     (BindOff::Plain, 0, PRACTICE),
     (BindOff::Sewn, 3, PRACTICE),
     (BindOff::YarnOver, 0, PRACTICE),
+    (BindOff::WorkedTogether, 0, MEMORY),
 ];
 
 /// 64 stitches at 30 to 10 cm.

@@ -127,6 +127,7 @@ fn shaped() -> Vec<Other> {
             r.calf = CALF.into();
         }),
         ("down-fit-two-circulars", CuffDown, TWO, |r| {
+            r.cast_on = CastOn::SlipKnot;
             r.adjust = Adjust { leg: 2, foot: -1 };
             r.fit.high_instep = true;
             r.fit.wide_toes = true;
@@ -144,6 +145,7 @@ fn shaped() -> Vec<Other> {
         ("up-toe-short-rows-magic-loop", ToeUp, MAGIC, |r| {
             r.toe = Toe::ShortRow;
             r.heel = Heel::ShortRow { between: 0 };
+            r.bind_off = BindOff::WorkedTogether;
         }),
         ("up-toe-right-five-dpns", ToeUp, Method::FiveDpns, |r| {
             r.toe = Toe::Shaped {

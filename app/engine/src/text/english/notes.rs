@@ -255,6 +255,9 @@ fn cast_on(how: CastOn, tail: &str) -> String {
         CastOn::TwistedLongTail => format!(
             "Twisted long-tail cast-on: leave a tail of about {tail}. The twist in each loop lets the edge stretch over the heel."
         ),
+        CastOn::SlipKnot => format!(
+            "Slip-knot cast-on: leave a tail of about {tail} to weave in. Make a slip knot, put it onto the needle and draw it snug; go on with one slip knot beside the other."
+        ),
         CastOn::KnittedOn => format!(
             "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
         ),
@@ -336,6 +339,9 @@ fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
         BindOff::Sewn => format!(
             "Cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely."
         ),
+        BindOff::WorkedTogether => {
+            "In pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the left needle as if to purl and take it together with the next one.".into()
+        }
         BindOff::YarnOver => {
             "In pattern. Before a knit stitch lay the yarn over the needle from behind to the front, before a purl stitch from the front to behind; work the stitch, lift the yarn over across it, then the stitch before it too.".into()
         }

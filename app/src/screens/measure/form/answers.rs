@@ -195,6 +195,7 @@ answers! { CastOn {
     [Self::LongTail] => text::CAST_ON_LONG_TAIL;
     [Self::TwistedLongTail] => text::CAST_ON_TWISTED;
     [Self::KnittedOn] => text::CAST_ON_KNITTED;
+    [Self::SlipKnot] => text::CAST_ON_SLIP_KNOT;
 } }
 
 answers! { ToeCastOn {
@@ -206,6 +207,7 @@ answers! { BindOff {
     [Self::Plain] => text::BIND_OFF_PLAIN;
     [Self::Sewn] => text::BIND_OFF_SEWN;
     [Self::YarnOver] => text::BIND_OFF_YARN_OVER;
+    [Self::WorkedTogether] => text::BIND_OFF_TOGETHER;
 } }
 
 answers! { HeelKind {
