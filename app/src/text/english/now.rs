@@ -256,6 +256,11 @@ pub(crate) fn told(form: StepForm, numbers: &[usize]) -> String {
     }
 }
 
+/// What is done in the rounds of that name.
+pub(crate) fn told_of(name: &str, text: &str) -> String {
+    format!("{name}: {text}")
+}
+
 /// One move of a walk.
 pub(crate) fn told_move(number: usize) -> String {
     format!("Move {number}")

@@ -58,7 +58,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             format!("{} {n} with the yarn in front", begin("Slip", "slip"))
         }
         Piece::K2tog => format!("{knit} 2 together"),
-        Piece::Ssk => begin("Ssk", "ssk").into(),
+        Piece::Ssk => begin("Slip-slip-knit", "slip-slip-knit").into(),
         Piece::P2tog => format!("{purl} 2 together"),
         Piece::PickUp(n) => format!(
             "{} {n} along the edge",
@@ -102,21 +102,8 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::PlaceMarker => begin("Place a marker", "place a marker").into(),
         Piece::SlipMarker => begin("Slip the marker", "slip the marker").into(),
         Piece::CastOn(n) => format!("{} {n}", begin("Cast on", "cast on")),
-        Piece::Cross(Cross {
-            over,
-            under,
-            purl,
-            lean,
-        }) => {
-            let cross = begin("Cross", "cross");
-            let purled = if *purl { " purled" } else { "" };
-            let lean = match lean {
-                Lean::Left => "left",
-                Lean::Right => "right",
-            };
-            format!("{cross} {over} over {under}{purled} to the {lean}")
-        }
-        Piece::MotifRound(n) => format!("{} {n}:", begin("Motif round", "motif round")),
+        Piece::Cross(cross) => plain_cross(begin("Slip", "slip"), *cross),
+        Piece::MotifRound(n) => format!("{} {n}:", begin("Pattern round", "pattern round")),
         Piece::WithYarn(yarn) => {
             format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
         }
@@ -139,6 +126,56 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
                 Times::Counted(n) => format!("{inner} {n} times"),
                 Times::To(stop) => format!("{inner} to {}", plain_stop(*stop)),
             }
+        }
+    }
+}
+
+/// Which stitches go to the cable needle, where it is held, and what is worked then (common practice,
+/// no source). `slip` begins it.
+fn plain_cross(slip: &str, cross: Cross) -> String {
+    let Cross {
+        lean,
+        over,
+        under,
+        purl,
+    } = cross;
+    let behind = if purl { "purl" } else { "knit" };
+    match lean {
+        Lean::Left => format!(
+            "{slip} {over} to the cable needle, hold it in front, {behind} {under}, knit {over} from the cable needle"
+        ),
+        Lean::Right => format!(
+            "{slip} {under} to the cable needle, hold it in back, knit {over}, {behind} {under} from the cable needle"
+        ),
+    }
+}
+
+fn short_cross(cross: Cross) -> String {
+    let lean = match (cross.lean, cross.purl) {
+        (Lean::Left, false) => "LC",
+        (Lean::Right, false) => "RC",
+        (Lean::Left, true) => "LPC",
+        (Lean::Right, true) => "RPC",
+    };
+    format!("{}/{} {lean}", cross.over, cross.under)
+}
+
+/// What the abbreviation of a cross stands for: "2/2 LC: sl2 to cn, hold in front, k2, k2 from cn".
+pub(crate) fn cross_key(cross: Cross) -> String {
+    let name = short_cross(cross);
+    let Cross {
+        lean,
+        over,
+        under,
+        purl,
+    } = cross;
+    let behind = if purl { "p" } else { "k" };
+    match lean {
+        Lean::Left => {
+            format!("{name}: sl{over} to cn, hold in front, {behind}{under}, k{over} from cn")
+        }
+        Lean::Right => {
+            format!("{name}: sl{under} to cn, hold in back, k{over}, {behind}{under} from cn")
         }
     }
 }
@@ -190,8 +227,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::K2tog => "k2tog".into(),
         Piece::Ssk => "ssk".into(),
         Piece::P2tog => "p2tog".into(),
-        Piece::PickUp(n) => format!("pick up {n}"),
-        Piece::PickUpCorner => "pick up 1 in the corner".into(),
+        Piece::PickUp(n) => format!("pick up and k{n}"),
+        Piece::PickUpCorner => "pick up and k1 in the corner".into(),
         Piece::KnitCorner { double: true } => "k DS + corner".into(),
         Piece::KnitCorner { double: false } => "k1 + corner".into(),
         Piece::Turn => "turn".into(),
@@ -209,21 +246,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::PlaceMarker => "pm".into(),
         Piece::SlipMarker => "sm".into(),
         Piece::CastOn(n) => format!("CO {n}"),
-        Piece::Cross(Cross {
-            over,
-            under,
-            purl,
-            lean,
-        }) => {
-            let lean = match (lean, purl) {
-                (Lean::Left, false) => "LC",
-                (Lean::Right, false) => "RC",
-                (Lean::Left, true) => "LPC",
-                (Lean::Right, true) => "RPC",
-            };
-            format!("{over}/{under} {lean}")
-        }
-        Piece::MotifRound(n) => format!("row {n}:"),
+        Piece::Cross(cross) => short_cross(*cross),
+        Piece::MotifRound(n) => format!("rnd {n}:"),
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
         Piece::Repeat(inner, times) => {
