@@ -75,7 +75,7 @@ fn waiting(cue: Cue, needles: &Needles) -> u16 {
     let items: Vec<Item> = needles.items().skip(needles.tip()).collect();
     let last = items.iter().rev().find(|i| i.width() > 0);
     match last {
-        Some(Item::Stitches(Origin::Heel, n)) => *n,
+        Some(Item::Stitches(Origin::Heel, _, n)) => *n,
         _ => 0,
     }
 }

@@ -6,7 +6,7 @@
 //! way to go back); the end of the round is its beginning. Every count the app shows comes from
 //! here, never from a formula beside it.
 
-use crate::needles::{Facing, FlapEdge, Item, Needles, Origin};
+use crate::needles::{Facing, FlapEdge, Item, Mount, Needles, Origin};
 use crate::stitch::{Count, Marker, Op, Yarn};
 
 /// Why an operation cannot be done on these needles.
@@ -20,6 +20,8 @@ pub enum Refusal {
     MarkerInTheWay(Marker),
     /// A double stitch lies in the way: both its legs are worked together.
     DoubleInTheWay,
+    /// The next stitch is mounted the other way: worked like this it would twist.
+    WouldTwist,
     /// There is no double stitch here.
     NoDouble,
     /// There is no waste yarn, or another one than that.
@@ -69,6 +71,7 @@ impl std::fmt::Display for Refusal {
             Self::NeedleEnds => "the needle ends before this is done",
             Self::MarkerInTheWay(_) => "a marker hangs in the way",
             Self::DoubleInTheWay => "a double stitch lies in the way",
+            Self::WouldTwist => "the next stitch is mounted the other way and would twist",
             Self::NoDouble => "there is no double stitch here",
             Self::NoSuchWaste => "there is no such waste yarn",
             Self::GapInTheWay => "the gap of a turned row lies in the way",
@@ -115,12 +118,14 @@ impl Needles {
     /// what may be refused.
     pub fn apply(&mut self, op: &Op) -> Result<(), Refusal> {
         match op {
-            Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) => self.work(n.get()),
+            Op::Knit(n) | Op::Purl(n) | Op::FoldJoin(n) => self.work(n.get()),
+            Op::KnitThroughBackLoop(n) => self.work_any(n.get()),
             Op::YarnOver | Op::MakeLeft | Op::MakeRight => self.make_one(),
             Op::YarnOverBehind => self.make_one_behind(),
             Op::TurnDouble => self.turn_double(),
             Op::KnitDouble(n) | Op::PurlDouble(n) => self.work_doubles(n.get()),
-            Op::CastOnClosed(n) => self.cast_on_closed(n.get()),
+            Op::CastOnWrapped(n) => self.cast_on_closed(n.get(), Mount::LeadingLegInFront),
+            Op::CastOnMagic(n) => self.cast_on_closed(n.get(), Mount::LeadingLegBehind),
             Op::BindOff(n) => self.bind_off(n.get()),
             Op::Waste(n) => self.waste_row(n.get()),
             Op::OpenWaste(n) => self.open_waste(n.get()),
@@ -132,11 +137,12 @@ impl Needles {
                 self.clear();
                 Ok(())
             }
-            Op::Slip(n) => self.slip(n.get()),
+            Op::Slip(n) | Op::SlipYarnInFront(n) => self.slip(n.get()),
             Op::K2tog => self.decrease(Top::Second),
             Op::Ssk | Op::P2tog => self.decrease(Top::First),
             Op::PickUp(n) => self.pick_up(n.get()),
             Op::PickUpCorner => self.pick_up_corner(),
+            Op::KnitCorner => self.knit_corner(),
             Op::Turn => {
                 self.turn();
                 Ok(())
@@ -231,21 +237,46 @@ impl Needles {
         }
     }
 
+    /// Takes up to `n` stitches that are worked through the front loop.
+    fn take_mounted(&mut self, n: u16) -> Result<(Origin, u16), Refusal> {
+        match self.take(n) {
+            Some((origin, Mount::LeadingLegInFront, taken)) => Ok((origin, taken)),
+            Some((_, Mount::LeadingLegBehind, _)) => Err(Refusal::WouldTwist),
+            None => Err(self.refusal_of_next()),
+        }
+    }
+
+    /// A new loop in place of each stitch, drawn through its front loop.
     pub(crate) fn work(&mut self, mut n: u16) -> Result<(), Refusal> {
         while n > 0 {
-            let Some((origin, taken)) = self.take(n) else {
-                return Err(self.refusal_of_next());
-            };
-            self.push(Item::Stitches(origin, taken));
+            let (origin, taken) = self.take_mounted(n)?;
+            self.push_loops(origin, taken);
             n -= taken;
         }
         Ok(())
     }
 
+    /// The same whichever way they are mounted.
+    fn work_any(&mut self, mut n: u16) -> Result<(), Refusal> {
+        while n > 0 {
+            let Some((origin, _, taken)) = self.take(n) else {
+                return Err(self.refusal_of_next());
+            };
+            self.push_loops(origin, taken);
+            n -= taken;
+        }
+        Ok(())
+    }
+
+    /// New loops of yarn lie on the needle the usual way.
+    fn push_loops(&mut self, origin: Origin, n: u16) {
+        self.push(Item::Stitches(origin, Mount::LeadingLegInFront, n));
+    }
+
     /// Stitches that cross change places among their like: none leaves its part of the sock.
     fn cross(&mut self, n: u16) -> Result<(), Refusal> {
         match self.next() {
-            Some(Item::Stitches(_, here)) if here < n => Err(Refusal::OutOfStitches),
+            Some(Item::Stitches(_, _, here)) if here < n => Err(Refusal::OutOfStitches),
             _ => self.work(n),
         }
     }
@@ -258,41 +289,45 @@ impl Needles {
         Ok(())
     }
 
-    fn slip(&mut self, n: u16) -> Result<(), Refusal> {
+    /// Slipped as if to purl, a stitch keeps its mount.
+    fn slip(&mut self, mut n: u16) -> Result<(), Refusal> {
         // The first stitch of a row, slipped, makes one long loop along the edge it begins at.
         if self.edges_grow()
             && let Some(Item::Edge { loops, .. }) = self.last_mut()
         {
             *loops = loops.saturating_add(1);
         }
-        self.work(n)
+        while n > 0 {
+            let Some((origin, mount, taken)) = self.take(n) else {
+                return Err(self.refusal_of_next());
+            };
+            self.push(Item::Stitches(origin, mount, taken));
+            n -= taken;
+        }
+        Ok(())
     }
 
     /// Two stitches become one; the gap of a turned row between them is closed by it.
     fn decrease(&mut self, top: Top) -> Result<(), Refusal> {
-        let Some((first, _)) = self.take(1) else {
-            return Err(self.refusal_of_next());
-        };
+        let (first, _) = self.take_mounted(1)?;
         if self.next() == Some(Item::Gap) {
             self.pop();
         }
-        let Some((second, _)) = self.take(1) else {
-            return Err(self.refusal_of_next());
-        };
-        self.push(Item::Stitches(
+        let (second, _) = self.take_mounted(1)?;
+        self.push_loops(
             match top {
                 Top::First => first,
                 Top::Second => second,
             },
             1,
-        ));
+        );
         Ok(())
     }
 
     /// Turns without leaving a gap: the first stitch after the turn becomes a double one.
     fn turn_double(&mut self) -> Result<(), Refusal> {
         self.flip();
-        let Some((origin, _)) = self.take(1) else {
+        let Some((origin, _, _)) = self.take(1) else {
             return Err(self.refusal_of_next());
         };
         self.push(Item::Double(origin));
@@ -305,26 +340,26 @@ impl Needles {
                 return Err(Refusal::NoDouble);
             };
             self.pop();
-            self.push(Item::Stitches(origin, 1));
+            self.push_loops(origin, 1);
         }
         Ok(())
     }
 
     /// Loops on two needles, sole and instep, and already a ring.
-    fn cast_on_closed(&mut self, pairs: u16) -> Result<(), Refusal> {
+    fn cast_on_closed(&mut self, pairs: u16, second: Mount) -> Result<(), Refusal> {
         self.room_for(2 * u32::from(pairs))?;
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
-        self.lay_two_needles(Origin::Sole, Origin::Instep, pairs);
+        self.lay_two_needles(Origin::Sole, (Origin::Instep, second), pairs);
         self.join();
         Ok(())
     }
 
     /// Two needles with equal counts, the tip at the beginning of the first.
-    fn lay_two_needles(&mut self, first: Origin, second: Origin, each: u16) {
-        for origin in [first, second] {
-            self.push(Item::Stitches(origin, each));
+    fn lay_two_needles(&mut self, first: Origin, second: (Origin, Mount), each: u16) {
+        for (origin, mount) in [(first, Mount::LeadingLegInFront), second] {
+            self.push(Item::Stitches(origin, mount, each));
             self.push(Item::End);
         }
         self.wrap();
@@ -334,14 +369,11 @@ impl Needles {
     fn bind_off(&mut self, mut n: u16) -> Result<(), Refusal> {
         self.right_side()?;
         while n > 0 {
-            match self.take(n) {
-                Some((_, taken)) => n -= taken,
-                None => match self.next() {
-                    Some(Item::Marker(_) | Item::End) => {
-                        self.pop();
-                    }
-                    _ => return Err(self.refusal_of_next()),
-                },
+            match self.next() {
+                Some(Item::Marker(_) | Item::End) => {
+                    self.pop();
+                }
+                _ => n -= self.take_mounted(n)?.1,
             }
         }
         Ok(())
@@ -367,7 +399,8 @@ impl Needles {
         self.room_for(2 * u32::from(n))?;
         self.clear();
         self.set_waste(0);
-        self.lay_two_needles(Origin::Sole, Origin::Back, n);
+        // a needle put through the right leg of each V leaves them mounted the usual way
+        self.lay_two_needles(Origin::Sole, (Origin::Back, Mount::LeadingLegInFront), n);
         Ok(())
     }
 
@@ -386,22 +419,22 @@ impl Needles {
     /// A new stitch that belongs to whatever lies beside it: what comes next, else what was worked.
     fn make_one(&mut self) -> Result<(), Refusal> {
         self.room_for(1)?;
-        let ((Some(Item::Stitches(origin, _)), _) | (_, Some(Item::Stitches(origin, _)))) =
+        let ((Some(Item::Stitches(origin, ..)), _) | (_, Some(Item::Stitches(origin, ..)))) =
             (self.next(), self.last())
         else {
             return Err(Refusal::OutOfStitches);
         };
-        self.push(Item::Stitches(origin, 1));
+        self.push_loops(origin, 1);
         Ok(())
     }
 
     /// A new stitch that belongs to the one just worked.
     fn make_one_behind(&mut self) -> Result<(), Refusal> {
         self.room_for(1)?;
-        let Some(Item::Stitches(origin, _)) = self.last() else {
+        let Some(Item::Stitches(origin, ..)) = self.last() else {
             return Err(Refusal::OutOfStitches);
         };
-        self.push(Item::Stitches(origin, 1));
+        self.push_loops(origin, 1);
         Ok(())
     }
 
@@ -453,8 +486,8 @@ impl Needles {
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
-        self.push(Item::Stitches(Origin::Back, back));
-        self.push(Item::Stitches(Origin::Front, front));
+        self.push_loops(Origin::Back, back);
+        self.push_loops(Origin::Front, front);
         Ok(())
     }
 
@@ -514,12 +547,13 @@ impl Needles {
         if left == 0 {
             self.pop();
         }
-        self.push(Item::Stitches(gusset(side), n));
+        self.push_loops(gusset(side), n);
         Ok(())
     }
 
     /// The corner lies between the flap's edge and the instep: after the left edge's pick-ups,
-    /// before the right edge's.
+    /// before the right edge's. Where no flap was picked up it lies where the parts of the sock meet,
+    /// and its stitch belongs to the needle at work.
     fn pick_up_corner(&mut self) -> Result<(), Refusal> {
         self.right_side()?;
         self.room_for(1)?;
@@ -538,13 +572,42 @@ impl Needles {
         };
         let side = if before_right_edge {
             FlapEdge::Right
-        } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, _))) {
+        } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, ..))) {
             FlapEdge::Left
         } else {
-            return Err(Refusal::NothingToPickUp);
+            let origin = self.corner_origin().ok_or(Refusal::NothingToPickUp)?;
+            self.push_loops(origin, 1);
+            return Ok(());
         };
-        self.push(Item::Stitches(gusset(side), 1));
+        self.push_loops(gusset(side), 1);
         Ok(())
+    }
+
+    fn corner_origin(&self) -> Option<Origin> {
+        match (self.corners_beside_next().0, self.last(), self.next()) {
+            (true, Some(Item::Stitches(origin, ..)), _)
+            | (true, _, Some(Item::Stitches(origin, ..))) => Some(origin),
+            _ => None,
+        }
+    }
+
+    /// The first or the last stitch of a heel, and a loop out of the corner beside it.
+    fn knit_corner(&mut self) -> Result<(), Refusal> {
+        self.right_side()?;
+        let of_the_heel = |origin| !matches!(origin, Origin::Instep | Origin::Front);
+        let (before, after) = self.corners_beside_next();
+        match self.next() {
+            Some(Item::Stitches(origin, ..) | Item::Double(origin))
+                if (before || after) && of_the_heel(origin) =>
+            {
+                match self.next() {
+                    Some(Item::Double(_)) => self.work_doubles(1),
+                    _ => self.work(1),
+                }
+            }
+            Some(Item::Stitches(..) | Item::Double(_)) => Err(Refusal::NothingToPickUp),
+            _ => Err(self.refusal_of_next()),
+        }
     }
 
     /// Pairs still to graft, when two needles lie parallel with equal counts and nothing else
@@ -578,10 +641,7 @@ impl Needles {
     fn drop_pairs(&mut self, n: u16) -> Result<(), Refusal> {
         let mut front = n;
         while front > 0 {
-            match self.take(front) {
-                Some((_, taken)) => front -= taken,
-                None => return Err(Refusal::OutOfStitches),
-            }
+            front -= self.take_mounted(front)?.1;
         }
         // Walk the rest over, take the back needle's last stitches, and come back.
         while let Some(item) = self.pop() {
@@ -593,10 +653,7 @@ impl Needles {
             self.pop();
         }
         while back > 0 {
-            match self.take(back) {
-                Some((_, taken)) => back -= taken,
-                None => return Err(Refusal::OutOfStitches),
-            }
+            back -= self.take_mounted(back)?.1;
         }
         while let Some(item) = self.pop() {
             self.push(item);
@@ -660,7 +717,9 @@ mod tests {
             ("k2 t p1 t k2", Refusal::GapInTheWay),
             ("k4 k2tog", Refusal::NeedleEnds),
             ("pu2", Refusal::NothingToPickUp),
-            ("puc", Refusal::NothingToPickUp),
+            ("k1 puc", Refusal::NothingToPickUp),
+            ("k1 kc", Refusal::NothingToPickUp),
+            ("k4 / kc", Refusal::NothingToPickUp),
             ("lc@3", Refusal::NoNeedleEnd),
             ("lo@4", Refusal::NeedleEndTwice),
             ("lo@9", Refusal::NoSuchPlace),
@@ -703,6 +762,25 @@ mod tests {
         let needles = after(&format!("{LEG} k2 t s1 p1 t s1 ssk k1 /")).expect("one gap, closed");
         assert_eq!(needles.per_needle(), [3, 4]);
         assert!(!needles.items().any(|i| i == Item::Gap));
+    }
+
+    /// How the loops of each closed cast-on lie: worked out strand by strand, and with rope round two
+    /// sticks (from memory: the upper needle of the magic one is knitted through the back loop).
+    #[test]
+    fn a_loop_that_lies_the_other_way_is_knitted_through_its_back() {
+        assert_eq!(after("cm4 k4 / k4"), Err(Refusal::WouldTwist));
+        for spoilt in ["p4", "k2tog", "ssk", "bo4", "w4", "cr1/1"] {
+            let ops = format!("cm4 k4 / {spoilt}");
+            assert_eq!(after(&ops), Err(Refusal::WouldTwist), "{spoilt}");
+        }
+        assert_eq!(after("cm4 g0 g1"), Err(Refusal::WouldTwist));
+        let open = after("cm4 k4 / kt4 / | k4 / k4 /").expect("they lie the usual way now");
+        assert_eq!(open.per_needle(), [4, 4]);
+        assert!(after("cc4 k4 / k4 /").is_ok());
+        // slipped as if to purl it lies as it lay
+        assert_eq!(after("cm4 k4 / s4 / | k4 / k4"), Err(Refusal::WouldTwist));
+        // both legs of a double stitch are worked together, however it lay
+        assert!(after("cm4 k4 / kt3 td").is_ok());
     }
 
     #[test]

@@ -9,16 +9,17 @@
 //! | text | operation | text | operation |
 //! |---|---|---|---|
 //! | `k14` `p3` | knit, purl | `co64` | cast on |
-//! | `s1` | slip purlwise | `join` | join into a round |
+//! | `s1` `sf1` | slip purlwise; with the yarn in front | `join` | join into a round |
 //! | `k2tog` `ssk` `p2tog` | decreases | `flat32` | work back and forth on the next 32 |
 //! | `pu16` | pick up and knit from the edge | `lo@16` `lc@0` | loop out / loop in, so many stitches ahead |
-//! | `puc` | pick up one in the corner | `bor` | the round begins here |
+//! | `puc` `kc` | pick up one in the corner; knit together with a loop lifted from it | `bor` | the round begins here |
 //! | `t` | turn | `m+L` `m>L` `m-L` | place, slip, remove a marker |
 //! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
 //! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
 //! | `kt3` | knit through the back loop | `yo` `yo-` | yarn over, before its neighbour or behind it |
 //! | `td` | turn, make a double stitch | `kd3` `pd3` | knit, purl double stitches together |
-//! | `cc8` | closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
+//! | `cc8` | wrapped closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
+//! | `cm8` | magic closed cast-on of so many pairs | | |
 //! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
 //! | `w32` `ow32` | knit so many with waste yarn; take it out again | | |
 //! | `cr2/2` `cl2/2` | two stitches cross over two to the right, to the left | `crp2/1` `clp2/1` | the same, the ones behind purled |
@@ -163,8 +164,13 @@ pub enum Op {
     CastOn(Count),
     /// Cast on so many stitches for the back of a leg and so many for its front.
     CastOnUneven(Count, Count),
-    /// Wrap so many loops round each of two needles held parallel: the closed cast-on of a toe.
-    CastOnClosed(Count),
+    /// Wind the yarn so many times round two needles held together: the wrapped closed cast-on of a
+    /// toe. The loops of both needles are mounted the usual way.
+    CastOnWrapped(Count),
+    /// The magic closed cast-on of a toe: so many loops on each of two needles held together, one
+    /// strand round the lower needle, the other round the upper. The lower needle's are knitted
+    /// first; the upper one's are mounted the other way.
+    CastOnMagic(Count),
     /// Bind off so many stitches.
     BindOff(Count),
     /// Knit so many stitches with a waste yarn, put them back and knit them again with the working
@@ -178,8 +184,9 @@ pub enum Op {
     Knit(Count),
     /// Purl so many stitches.
     Purl(Count),
-    /// Knit so many stitches through the back loop: they twist.
-    KnitTwisted(Count),
+    /// Knit so many stitches through the back loop. Those mounted the usual way twist; those mounted
+    /// the other way come out open.
+    KnitThroughBackLoop(Count),
     /// Yarn over: a new stitch with a hole under it. It belongs to what comes next.
     YarnOver,
     /// Yarn over at the end of a motif's repeat: it belongs to the stitch before it.
@@ -188,6 +195,9 @@ pub enum Op {
     FoldJoin(Count),
     /// Slip so many stitches purlwise, the yarn carried on the wrong side of the fabric.
     Slip(Count),
+    /// Slip so many stitches purlwise with the yarn before the needles, towards the knitter, and take it
+    /// back between them if a knit stitch follows.
+    SlipYarnInFront(Count),
     /// Knit two together: leans right; two stitches become one.
     K2tog,
     /// Slip, slip, knit the two together through the back: leans left; two become one.
@@ -196,8 +206,11 @@ pub enum Op {
     P2tog,
     /// Pick up and knit so many stitches from the slipped-stitch edge at the working tip.
     PickUp(Count),
-    /// Pick up and knit one stitch in the corner beside the edge, against a hole.
+    /// Pick up and knit one stitch in a corner: beside a flap's edge, or where a heel meets the instep.
     PickUpCorner,
+    /// Lift a loop in the corner between heel and instep and knit the stitch beside it (or both legs of
+    /// a double stitch) together with it. The count stays.
+    KnitCorner,
     /// Turn the work.
     Turn,
     /// Turn the work, slip the first stitch with the yarn in front and pull it over the needle: a
@@ -268,7 +281,7 @@ impl Op {
     /// Stitches it takes and stitches it makes, where it can stand in a motif; else `None`.
     pub const fn chart_width(&self) -> Option<(u16, u16)> {
         Some(match self {
-            Self::Knit(n) | Self::Purl(n) | Self::KnitTwisted(n) | Self::Slip(n) => {
+            Self::Knit(n) | Self::Purl(n) | Self::KnitThroughBackLoop(n) | Self::Slip(n) => {
                 (n.get(), n.get())
             }
             Self::YarnOver => (0, 1),
@@ -293,24 +306,27 @@ impl fmt::Display for Op {
             Self::Join => f.write_str("join"),
             Self::Knit(n) => write!(f, "k{n}"),
             Self::Purl(n) => write!(f, "p{n}"),
-            Self::KnitTwisted(n) => write!(f, "kt{n}"),
+            Self::KnitThroughBackLoop(n) => write!(f, "kt{n}"),
             Self::YarnOver => f.write_str("yo"),
             Self::YarnOverBehind => f.write_str("yo-"),
             Self::FoldJoin(n) => write!(f, "fold{n}"),
             Self::DrawClosed(n) => write!(f, "draw{n}"),
             Self::Slip(n) => write!(f, "s{n}"),
+            Self::SlipYarnInFront(n) => write!(f, "sf{n}"),
             Self::K2tog => f.write_str("k2tog"),
             Self::Ssk => f.write_str("ssk"),
             Self::P2tog => f.write_str("p2tog"),
             Self::PickUp(n) => write!(f, "pu{n}"),
             Self::PickUpCorner => f.write_str("puc"),
+            Self::KnitCorner => f.write_str("kc"),
             Self::Turn => f.write_str("t"),
             Self::TurnDouble => f.write_str("td"),
             Self::KnitDouble(n) => write!(f, "kd{n}"),
             Self::PurlDouble(n) => write!(f, "pd{n}"),
             Self::MakeLeft => f.write_str("m1l"),
             Self::MakeRight => f.write_str("m1r"),
-            Self::CastOnClosed(n) => write!(f, "cc{n}"),
+            Self::CastOnWrapped(n) => write!(f, "cc{n}"),
+            Self::CastOnMagic(n) => write!(f, "cm{n}"),
             Self::BindOff(n) => write!(f, "bo{n}"),
             Self::Waste(n) => write!(f, "w{n}"),
             Self::OpenWaste(n) => write!(f, "ow{n}"),
@@ -381,6 +397,7 @@ impl FromStr for Op {
             "ssk" => Self::Ssk,
             "p2tog" => Self::P2tog,
             "puc" => Self::PickUpCorner,
+            "kc" => Self::KnitCorner,
             "yo" => Self::YarnOver,
             "yo-" => Self::YarnOverBehind,
             "t" => Self::Turn,
@@ -435,14 +452,16 @@ impl FromStr for Op {
                     "p" => Self::Purl(n),
                     "kd" => Self::KnitDouble(n),
                     "pd" => Self::PurlDouble(n),
-                    "cc" => Self::CastOnClosed(n),
+                    "cc" => Self::CastOnWrapped(n),
+                    "cm" => Self::CastOnMagic(n),
                     "bo" => Self::BindOff(n),
                     "w" => Self::Waste(n),
                     "ow" => Self::OpenWaste(n),
-                    "kt" => Self::KnitTwisted(n),
+                    "kt" => Self::KnitThroughBackLoop(n),
                     "fold" => Self::FoldJoin(n),
                     "draw" => Self::DrawClosed(n),
                     "s" => Self::Slip(n),
+                    "sf" => Self::SlipYarnInFront(n),
                     "pu" => Self::PickUp(n),
                     "flat" => Self::WorkFlat(n),
                     "g" => Self::Graft(n),
@@ -493,8 +512,8 @@ mod tests {
 
     #[test]
     fn the_written_form_reads_back() {
-        let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
+        let text = "co64 join k14 p3 s1 sf1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
+                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }

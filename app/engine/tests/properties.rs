@@ -49,7 +49,7 @@ fn ring(needles: &Needles) -> Vec<Origin> {
     needles
         .items()
         .flat_map(|item| match item {
-            Item::Stitches(origin, n) => std::iter::repeat_n(origin, usize::from(n)),
+            Item::Stitches(origin, _, n) => std::iter::repeat_n(origin, usize::from(n)),
             _ => std::iter::repeat_n(Origin::Sole, 0),
         })
         .collect()

@@ -110,7 +110,7 @@ impl Seats {
             let Some(seat) = seats.last_mut() else { break };
             match *item {
                 Item::End => seats.push(NeedleSeat::default()),
-                Item::Stitches(origin, stitches) => {
+                Item::Stitches(origin, _, stitches) => {
                     seat.add(origin, stitches, rests(i, origin), i == needles.tip());
                 }
                 // Two legs, one stitch: it lies among its neighbours.

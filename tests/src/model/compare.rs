@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use super::closed::{self, Expected, No, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
-use super::hands::{Dress, Hands};
+use super::hands::{Dress, Hands, How, Part};
 use super::lie::Lie;
 use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
@@ -300,8 +300,24 @@ fn at_section_end(
     {
         straight_instep(hands)?;
     }
+    if section.kind == "pick-up" {
+        closed_or_fresh(hands)?;
+    }
     if !hands.doubles.is_empty() {
         return Err(format!("{} leaves double stitches", section.kind));
+    }
+    Ok(())
+}
+
+/// What was picked up has not been knitted yet, or has been closed by a twist.
+fn closed_or_fresh(hands: &Hands) -> Result<(), String> {
+    for part in [Part::GussetLeft, Part::GussetRight] {
+        for id in hands.of_part(part) {
+            let how = hands.made[id].how;
+            if !matches!(how, How::PickedUp | How::Twisted) {
+                return Err(format!("a picked-up stitch is {how:?} after the pick-up"));
+            }
+        }
     }
     Ok(())
 }

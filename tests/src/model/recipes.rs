@@ -8,7 +8,7 @@ mod dice;
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, MotifPlacement, Recipe, Stripe, Toe, Yarns,
+    Method, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -58,6 +58,7 @@ pub fn numbered(number: usize) -> Recipe {
             length: Length(cuff),
         },
         cast_on: dice.one_of(&CastOn::ALL),
+        toe_cast_on: dice.one_of(&ToeCastOn::ALL),
         bind_off: dice.one_of(&BindOff::ALL),
         leg: Length(leg),
         calf,

@@ -3,6 +3,7 @@
 //! out by hand" for what anyone can recount.
 
 mod fit;
+mod hands;
 mod heel;
 mod needles;
 mod shoes;

@@ -4,7 +4,7 @@
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, LeftRight,
-    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, Yarns,
+    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -127,6 +127,7 @@ fn shaped() -> Vec<Other> {
             r.calf = CALF.into();
         }),
         ("down-fit-two-circulars", CuffDown, TWO, |r| {
+            r.cast_on = CastOn::SlipKnot;
             r.adjust = Adjust { leg: 2, foot: -1 };
             r.fit.high_instep = true;
             r.fit.wide_toes = true;
@@ -144,14 +145,17 @@ fn shaped() -> Vec<Other> {
         ("up-toe-short-rows-magic-loop", ToeUp, MAGIC, |r| {
             r.toe = Toe::ShortRow;
             r.heel = Heel::ShortRow { between: 0 };
+            r.bind_off = BindOff::WorkedTogether;
         }),
         ("up-toe-right-five-dpns", ToeUp, Method::FiveDpns, |r| {
             r.toe = Toe::Shaped {
                 foot: LeftRight::Right,
             };
+            r.toe_cast_on = ToeCastOn::Wrapped;
             r.bind_off = BindOff::YarnOver;
         }),
         ("up-calf-fit-two-circulars-instep", ToeUp, TWO_INSTEP, |r| {
+            r.bind_off = BindOff::Plain;
             r.leg = Length::cm(24);
             r.calf = CALF.into();
             r.fit.high_instep = true;

@@ -132,7 +132,7 @@ impl<'a> MotifAndStripes<'a> {
     ) -> Result<(), Refusal> {
         let mut plain = 0;
         while n > 0 {
-            let Some(Item::Stitches(origin, here)) = needles.next() else {
+            let Some(Item::Stitches(origin, _, here)) = needles.next() else {
                 // what cannot be knitted is refused when the step is worked
                 plain += n;
                 break;
@@ -226,7 +226,7 @@ fn repeated(out: &mut Vec<Op>, row: &[Op], times: u16) {
     match row {
         [Op::Knit(n)] => run(out, Op::Knit, long(*n)),
         [Op::Purl(n)] => run(out, Op::Purl, long(*n)),
-        [Op::KnitTwisted(n)] => run(out, Op::KnitTwisted, long(*n)),
+        [Op::KnitThroughBackLoop(n)] => run(out, Op::KnitThroughBackLoop, long(*n)),
         [Op::Slip(n)] => run(out, Op::Slip, long(*n)),
         _ => {
             let mut row = row.to_vec();

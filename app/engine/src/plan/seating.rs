@@ -119,7 +119,7 @@ fn work(needles: &Needles, n: u16, kept: &[(Marker, u16)]) -> Vec<Op> {
             Item::Marker(m) if left > 0 || kept.contains(&(m, around)) => {
                 ops.push(Op::SlipMarker(m));
             }
-            Item::Stitches(_, here) if left > 0 => {
+            Item::Stitches(_, _, here) if left > 0 => {
                 let now = here.min(left);
                 knit_on(&mut ops, now);
                 left -= now;
@@ -222,7 +222,7 @@ fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal
 /// Whether the round's last stitch belongs to the sole: then it does not begin at a side.
 fn begins_in_the_middle(needles: &Needles) -> bool {
     let last = needles.items().filter_map(|i| match i {
-        Item::Stitches(o, _) | Item::Double(o) => Some(o),
+        Item::Stitches(o, ..) | Item::Double(o) => Some(o),
         _ => None,
     });
     !matches!(last.last(), Some(Origin::Instep | Origin::Front))

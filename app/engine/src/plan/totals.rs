@@ -72,11 +72,11 @@ pub(super) fn outcome(
         cast_on_tail: tail(match recipe.cast_on {
             CastOn::LongTail => 3,
             CastOn::TwistedLongTail => 4,
-            CastOn::KnittedOn => 0,
+            CastOn::KnittedOn | CastOn::SlipKnot => 0,
         }),
         bind_off_tail: tail(match recipe.bind_off {
             BindOff::Sewn => 3,
-            BindOff::Plain | BindOff::YarnOver => 0,
+            BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver => 0,
         }),
         leg_on_needles: swatch.unwashed_height_of(numbers.cuff + numbers.leg),
         foot_on_needles: swatch.unwashed_height_of(numbers.whole_foot),

@@ -5,6 +5,7 @@
 #[macro_use]
 mod choice;
 mod cuff;
+pub(crate) mod earlier;
 mod heel;
 mod motif;
 mod needles;
@@ -25,5 +26,5 @@ pub use ranges::*;
 #[cfg(feature = "schemars")]
 pub use schema::schema;
 pub use sock::{Adjust, Ball, Direction, Fit, Girth, Recipe};
-pub use toe::{LeftRight, Narrowing, Toe};
+pub use toe::{LeftRight, Narrowing, Toe, ToeCastOn};
 pub use yarns::{Stripe, Yarns};

@@ -8,7 +8,7 @@ use super::motif::Motif;
 use super::needles::Method;
 #[cfg(feature = "schemars")]
 use super::ranges::MOST_GIRTHS;
-use super::toe::Toe;
+use super::toe::{Toe, ToeCastOn};
 use super::yarns::Yarns;
 use crate::foot::Foot;
 use crate::swatch::Swatch;
@@ -36,6 +36,10 @@ pub struct Recipe {
     #[serde(default, skip_serializing_if = "is_default")]
     #[cfg_attr(feature = "schemars", schemars(extend("default" = CastOn::default())))]
     pub cast_on: CastOn,
+    /// How the toe is cast on, from the toe up.
+    #[serde(default, skip_serializing_if = "is_default")]
+    #[cfg_attr(feature = "schemars", schemars(extend("default" = ToeCastOn::default())))]
+    pub toe_cast_on: ToeCastOn,
     /// How the cuff is bound off, from the toe up.
     #[serde(default, skip_serializing_if = "is_default")]
     #[cfg_attr(feature = "schemars", schemars(extend("default" = BindOff::default())))]
@@ -111,6 +115,7 @@ impl Default for Recipe {
             fit: Fit::default(),
             cuff: Cuff::default(),
             cast_on: CastOn::default(),
+            toe_cast_on: ToeCastOn::default(),
             bind_off: BindOff::default(),
             leg: default_leg(),
             calf: Vec::new(),

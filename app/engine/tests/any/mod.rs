@@ -5,7 +5,7 @@ use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, Yarns,
+    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
 use evenloop_engine::swatch::Swatch;
@@ -151,6 +151,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                     needles,
                     stitches,
                     cast_on: CastOn::default(),
+                    toe_cast_on: ToeCastOn::default(),
                     bind_off: BindOff::default(),
                     calf,
                     adjust: Adjust::default(),
@@ -208,15 +209,18 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
             16 => Op::LoopOut(place),
             17 => Op::LoopIn(place),
             18 => Op::Graft(n),
-            19 => Op::KnitTwisted(n),
+            19 => Op::KnitThroughBackLoop(n),
             20 => Op::FoldJoin(n),
+            21 => Op::KnitCorner,
+            22 => Op::SlipYarnInFront(n),
             _ => [
                 Op::TurnDouble,
                 Op::MakeLeft,
                 Op::MakeRight,
                 Op::KnitDouble(n),
                 Op::PurlDouble(n),
-                Op::CastOnClosed(n),
+                Op::CastOnWrapped(n),
+                Op::CastOnMagic(n),
                 Op::BindOff(n),
                 Op::Waste(n),
                 Op::OpenWaste(n),
@@ -227,7 +231,7 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
                 Op::FastenOff,
                 Op::YarnOver,
                 Op::DrawClosed(n),
-            ][usize::from(place % 16)]
+            ][usize::from(place % 17)]
             .clone(),
         }
     });

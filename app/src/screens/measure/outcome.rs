@@ -121,7 +121,7 @@ fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(Strin
     let tail = match (given.direction, given.bind_off) {
         (Direction::CuffDown, _) => Some((text::TAIL, outcome.cast_on_tail)),
         (Direction::ToeUp, BindOff::Sewn) => Some((text::BIND_OFF_TAIL, outcome.bind_off_tail)),
-        (Direction::ToeUp, BindOff::Plain | BindOff::YarnOver) => None,
+        (Direction::ToeUp, BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver) => None,
     }
     .map(|(name, tail)| (name, tail.show(wording.unit)));
     // From the toe up the turn leaves the heel as wide as it was.

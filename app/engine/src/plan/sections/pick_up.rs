@@ -85,6 +85,13 @@ fn knit(n: u16) -> Vec<Op> {
     ops
 }
 
+/// Picked-up stitches, knitted for the first time: through the back loop, which closes them.
+fn closed(n: u16) -> Vec<Op> {
+    let mut ops = Vec::with_capacity(2);
+    run(&mut ops, Op::KnitThroughBackLoop, n);
+    ops
+}
+
 fn and(mut ops: Vec<Op>, more: impl IntoIterator<Item = Op>) -> Vec<Op> {
     ops.extend(more);
     ops
@@ -187,7 +194,10 @@ fn back_to_the_side(c: &Counts) -> Step {
         (Cue::PickUpRight, right_edge(c)),
         (
             Cue::CrossSole,
-            and(knit(c.first + c.second + left_gusset), [Op::Next]),
+            and(
+                and(knit(c.first + c.second), closed(left_gusset)),
+                [Op::Next],
+            ),
         ),
         (Cue::CrossInstepFirst, and(knit(c.instep), [Op::Next])),
     ])

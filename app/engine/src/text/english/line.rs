@@ -48,12 +48,15 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         }
         Piece::Knit(run) => plain_run(knit, *run, wording),
         Piece::Purl(run) => plain_run(purl, *run, wording),
-        Piece::KnitTwisted(n) => format!("{knit} {n} through the back loop"),
+        Piece::KnitThroughBackLoop(n) => format!("{knit} {n} through the back loop"),
         Piece::YarnOver => begin("Yarn over", "yarn over").into(),
         Piece::FoldJoin(n) => {
             format!("{knit} {n}, each together with the cast-on loop below it")
         }
         Piece::Slip(n) => format!("{} {n}", begin("Slip", "slip")),
+        Piece::SlipYarnInFront(n) => {
+            format!("{} {n} with the yarn in front", begin("Slip", "slip"))
+        }
         Piece::K2tog => format!("{knit} 2 together"),
         Piece::Ssk => begin("Slip-slip-knit", "slip-slip-knit").into(),
         Piece::P2tog => format!("{purl} 2 together"),
@@ -66,6 +69,10 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             "pick up and knit 1 in the corner",
         )
         .into(),
+        Piece::KnitCorner { double } => {
+            let stitch = if *double { "the double stitch" } else { "1" };
+            format!("{knit} {stitch} together with a loop lifted from the corner")
+        }
         Piece::Turn => begin("Turn", "turn").into(),
         Piece::TurnDouble => {
             begin("Turn, make a double stitch", "turn, make a double stitch").into()
@@ -74,9 +81,13 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::PurlDouble(n) => plain_doubles(purl, *n),
         Piece::MakeLeft => begin("Make 1 left", "make 1 left").into(),
         Piece::MakeRight => begin("Make 1 right", "make 1 right").into(),
-        Piece::CastOnClosed(n) => format!(
-            "{} {n} loops round each of the two needles",
-            begin("Wrap", "wrap")
+        Piece::CastOnWrapped(n) => format!(
+            "{} {n} times round both needles",
+            begin("Wind the yarn", "wind the yarn")
+        ),
+        Piece::CastOnMagic(n) => format!(
+            "{} {n} loops on each of the two needles",
+            begin("Lay", "lay")
         ),
         Piece::BindOff(n) => {
             let english = wording.english;
@@ -218,22 +229,26 @@ fn short(piece: &Piece, wording: Wording) -> String {
         }
         Piece::Knit(run) => short_run("k", *run, wording),
         Piece::Purl(run) => short_run("p", *run, wording),
-        Piece::KnitTwisted(n) => format!("k{n} tbl"),
+        Piece::KnitThroughBackLoop(n) => format!("k{n} tbl"),
         Piece::YarnOver => "yo".into(),
         Piece::FoldJoin(n) => format!("join hem over {n}"),
         Piece::Slip(n) => format!("sl{n}"),
+        Piece::SlipYarnInFront(n) => format!("sl{n} wyif"),
         Piece::K2tog => "k2tog".into(),
         Piece::Ssk => "ssk".into(),
         Piece::P2tog => "p2tog".into(),
         Piece::PickUp(n) => format!("pick up and k{n}"),
         Piece::PickUpCorner => "pick up and k1 in the corner".into(),
+        Piece::KnitCorner { double: true } => "k DS + corner".into(),
+        Piece::KnitCorner { double: false } => "k1 + corner".into(),
         Piece::Turn => "turn".into(),
         Piece::TurnDouble => "turn, DS".into(),
         Piece::KnitDouble(n) => short_doubles("k", *n),
         Piece::PurlDouble(n) => short_doubles("p", *n),
         Piece::MakeLeft => "m1l".into(),
         Piece::MakeRight => "m1r".into(),
-        Piece::CastOnClosed(n) => format!("CO {n} + {n}"),
+        Piece::CastOnWrapped(n) => format!("wrap {n} + {n}"),
+        Piece::CastOnMagic(n) => format!("CO {n} + {n}"),
         Piece::BindOff(n) => format!("{} {n}", wording.english.bind_off_short()),
         Piece::Waste(n) => {
             format!("k{n} with waste yarn, slide back, k again with working yarn")

@@ -62,7 +62,7 @@ fn place_of(marker: Marker, needles: &Needles) -> MarkerPlace {
 
 const fn origin(item: Item) -> Option<Origin> {
     match item {
-        Item::Stitches(origin, _) | Item::Double(origin) => Some(origin),
+        Item::Stitches(origin, ..) | Item::Double(origin) => Some(origin),
         Item::Marker(_) | Item::End | Item::Edge { .. } | Item::Gap => None,
     }
 }

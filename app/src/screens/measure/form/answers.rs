@@ -3,7 +3,7 @@
 
 use evenloop_engine::recipe::{
     BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight, Method,
-    MotifPlacement, Narrowing, Rib, Seating, Toe,
+    MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -195,12 +195,19 @@ answers! { CastOn {
     [Self::LongTail] => text::CAST_ON_LONG_TAIL;
     [Self::TwistedLongTail] => text::CAST_ON_TWISTED;
     [Self::KnittedOn] => text::CAST_ON_KNITTED;
+    [Self::SlipKnot] => text::CAST_ON_SLIP_KNOT;
+} }
+
+answers! { ToeCastOn {
+    [Self::Magic] => text::TOE_CAST_ON_MAGIC;
+    [Self::Wrapped] => text::TOE_CAST_ON_WRAPPED;
 } }
 
 answers! { BindOff {
     [Self::Plain] => text::BIND_OFF_PLAIN;
     [Self::Sewn] => text::BIND_OFF_SEWN;
     [Self::YarnOver] => text::BIND_OFF_YARN_OVER;
+    [Self::WorkedTogether] => text::BIND_OFF_TOGETHER;
 } }
 
 answers! { HeelKind {

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif,
-    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, Yarns,
+    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -294,6 +294,13 @@ form! {
             read: |recipe| recipe.toe,
             write: |recipe, form| recipe.toe = form.toe,
         }
+        /// How it is cast on, from the toe up.
+        toe_cast_on: ToeCastOn, ToeCastOn {
+            name: "toe-cast-on", group: Toe, legend: text::TOE_CAST_ON, width: Long,
+            when: |form| form.direction == Direction::ToeUp,
+            read: |recipe| recipe.toe_cast_on,
+            write: |recipe, form| recipe.toe_cast_on = form.toe_cast_on,
+        }
         /// Where the pattern is knitted.
         place: MotifPlacement, MotifPlacement {
             name: "place", group: MotifPlace, legend: text::PLACE, width: Long,
@@ -330,7 +337,7 @@ form! {
         corners, Corners {
             name: "corners", group: Corners, text: text::CORNERS,
             when: |form| form.heel == HeelKind::Flap && form.direction == Direction::CuffDown,
-            read: |recipe| matches!(recipe.heel, Heel::FlapAndGusset { corners: true, .. }),
+            read: |recipe| !matches!(recipe.heel, Heel::FlapAndGusset { corners: false, .. }),
             write: |recipe, form| if let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel {
                 *corners = form.corners;
             },

@@ -3,7 +3,7 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe,
+    LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe, ToeCastOn,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -128,6 +128,7 @@ fn what_not_every_sock_has_comes_back_too() {
     let stripe = |yarn, rounds| Stripe { yarn, rounds };
     let recipe = Recipe {
         cast_on: CastOn::KnittedOn,
+        toe_cast_on: ToeCastOn::Wrapped,
         bind_off: BindOff::Sewn,
         swatch: Swatch {
             needle: Needle::all().nth(4),
@@ -258,6 +259,7 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<Direction>();
     distinct::<Edge>();
     distinct::<CastOn>();
+    distinct::<ToeCastOn>();
     distinct::<BindOff>();
     distinct::<HeelKind>();
     distinct::<FlapTexture>();
@@ -301,6 +303,7 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
             },
         cuff: Cuff { edge: _, length: _ },
         cast_on: _,
+        toe_cast_on: _,
         bind_off: _,
         leg: _,
         calf: _,

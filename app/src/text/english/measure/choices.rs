@@ -53,6 +53,21 @@ pub(crate) const CAST_ON_KNITTED: Named = named(
     "No long tail to guess, so none can be too short. Firmer: work it loosely.",
 );
 
+pub(crate) const CAST_ON_SLIP_KNOT: Named = named(
+    "Slip knots",
+    "Every stitch a slip knot: stretches as far as the rib does, and no tail can be too short. Slow.",
+);
+
+pub(crate) const TOE_CAST_ON: Sentence = Sentence::Fixed("The toe’s cast-on");
+pub(crate) const TOE_CAST_ON_MAGIC: Named = named(
+    "Magic",
+    "Loops laid by turns round two needles: no seam, no slack. One needle’s are knitted through the back loop once.",
+);
+pub(crate) const TOE_CAST_ON_WRAPPED: Named = named(
+    "Wrapped (Turkish)",
+    "The yarn wound round two needles like a spring: quicker, and its loops are drawn up afterwards.",
+);
+
 pub(crate) const BIND_OFF: Sentence =
     Sentence::Worded(|wording| format!("The {}", wording.english.bind_off_noun()));
 pub(crate) const BIND_OFF_PLAIN: Named = named(
@@ -62,6 +77,10 @@ pub(crate) const BIND_OFF_PLAIN: Named = named(
 pub(crate) const BIND_OFF_SEWN: Named = named(
     "Sewn",
     "With a tapestry needle: soft and stretchy, looks like the cast-on edge. Slow.",
+);
+pub(crate) const BIND_OFF_TOGETHER: Named = named(
+    "Two together",
+    "Two worked together, the new one slipped back: stretchy and neat, and nothing to thread.",
 );
 pub(crate) const BIND_OFF_YARN_OVER: Named = named(
     "With yarn overs",
