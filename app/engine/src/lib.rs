@@ -70,6 +70,7 @@
 #![forbid(unsafe_code)]
 
 mod check;
+mod document;
 pub mod error;
 pub mod foot;
 pub mod journal;

@@ -7,7 +7,7 @@ mod seen;
 
 use self::seen::Seen;
 use crate::error::{FieldError, Problem};
-use crate::recipe::{Direction, Heel, NumberField, Recipe, Toe};
+use crate::recipe::{Direction, Heel, NumberField, Recipe, Toe, multiples_near};
 
 impl Recipe {
     /// Checks every number against its range.
@@ -44,13 +44,13 @@ impl Recipe {
         });
         let n = self.stitches.unwrap_or(4);
         seen.that(n.is_multiple_of(4), || {
-            let below = n / 4 * 4;
+            let (below, above) = multiples_near(n, 4);
             FieldError::new(
                 "stitches",
                 Problem::StitchesNotQuartered {
                     stitches: n,
                     below,
-                    above: below.saturating_add(4),
+                    above,
                 },
             )
         });

@@ -1,5 +1,6 @@
 //! Everything that can be wrong with a field.
 
+use super::document::{Found, Wanted};
 use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
 use crate::units::Length;
@@ -79,10 +80,10 @@ pub enum Problem {
     StitchesNotQuartered {
         /// Stitches around.
         stitches: u16,
-        /// The next multiple below.
-        below: u16,
-        /// The next multiple above.
-        above: u16,
+        /// The next multiple below that a sock can have.
+        below: Option<u16>,
+        /// The next multiple above that a sock can have.
+        above: Option<u16>,
     },
     /// The stitches around do not carry whole repeats of the motif.
     RepeatsNotWhole {
@@ -90,10 +91,10 @@ pub enum Problem {
         stitches: u16,
         /// What they have to be a multiple of.
         multiple: u16,
-        /// The next multiple below.
-        below: u16,
-        /// The next multiple above.
-        above: u16,
+        /// The next multiple below that a sock can have.
+        below: Option<u16>,
+        /// The next multiple above that a sock can have.
+        above: Option<u16>,
     },
     /// Foot and gauge come to too few or too many stitches around.
     StitchesOutOfRange {
@@ -153,11 +154,16 @@ pub enum Problem {
         room: u16,
         /// Their length.
         room_length: Length,
-        /// The shortest foot that this heel and toe fit.
-        shortest: Length,
+        /// The shortest foot that this heel and toe fit, where there is one.
+        shortest: Option<Length>,
     },
     /// More rounds of the foot are left out than it has.
     FootRoundsMissing {
+        /// Rounds that can be left out.
+        most: u16,
+    },
+    /// More rounds of the leg are left out than it has under its cuff.
+    LegRoundsLeftOut {
         /// Rounds that can be left out.
         most: u16,
     },
@@ -232,11 +238,34 @@ pub enum Problem {
         /// Bytes that it can have.
         most: usize,
     },
-    /// A recipe document cannot be read.
+    /// A recipe document is no JSON.
     RecipeUnreadable {
-        /// What the reader of JSON says of it; not for knitters.
+        /// What the reader of JSON says of it; for programs only.
         reason: String,
+        /// The line up to which it can be read, from 1.
+        line: usize,
+        /// The character of that line, from 1.
+        column: usize,
     },
+    /// A field of a recipe document holds what it cannot hold.
+    ValueUnreadable {
+        /// What it can hold.
+        wanted: Wanted,
+        /// What it holds.
+        found: Found,
+    },
+    /// A field of a recipe document is missing.
+    FieldMissing {
+        /// What it holds.
+        wanted: Wanted,
+    },
+    /// No recipe has such a field there.
+    FieldUnknown {
+        /// Fields that there are.
+        possible: Vec<&'static str>,
+    },
+    /// A field stands twice in a recipe document.
+    FieldTwice,
     /// This is no weight in grams.
     NoWeight {
         /// The most that can be weighed, in grams.

@@ -207,6 +207,13 @@ macro_rules! numbers {
                 }
             }
 
+            /// Whether a recipe can hold the number there at all, in range or not.
+            pub fn can_hold(self, number: Number) -> bool {
+                match self {
+                    $(Self::$field { .. } => <$kind as Held>::held(number).is_some(),)*
+                }
+            }
+
             /// Puts a number into a recipe, where the recipe has room for it: whether the number can
             /// be held there at all, not whether it is in range.
             pub fn set(self, recipe: &mut Recipe, number: Number) -> bool {

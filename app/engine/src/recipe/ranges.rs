@@ -56,3 +56,16 @@ pub const MOST_STRIPES: u8 = 12;
 pub const STRIPE_ROUNDS: RangeInclusive<u16> = 1..=60;
 /// Rounds added to leg or foot, or left out.
 pub const ADJUST: RangeInclusive<i16> = -99..=99;
+
+/// The nearest numbers of stitches around below and above one, in whole multiples that a sock can have.
+pub(crate) fn multiples_near(stitches: u16, multiple: u16) -> (Option<u16>, Option<u16>) {
+    let mut all = (1..).map(|times: u16| times.saturating_mul(multiple));
+    let all: Vec<u16> = all
+        .by_ref()
+        .take_while(|n| n <= STITCHES.end())
+        .filter(|n| STITCHES.contains(n))
+        .collect();
+    let below = all.iter().rev().find(|n| **n < stitches);
+    let above = all.iter().find(|n| **n > stitches);
+    (below.copied(), above.copied())
+}

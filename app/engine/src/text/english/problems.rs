@@ -1,5 +1,7 @@
 //! What is wrong with a field and what helps.
 
+use super::documents;
+use super::lists::alternatives;
 use crate::error::{Problem, SwatchCount};
 use crate::recipe::{Number, NumberField};
 use crate::swatch::Gauge;
@@ -28,7 +30,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             (
                 format!(
                     "{name} is {}; it can be {} to {}.",
-                    show(*value, Length::show, unit),
+                    show(*value, Length::show_exact, unit),
                     show(*least, Length::show_least, unit),
                     show(*most, Length::show_most, unit)
                 ),
@@ -99,7 +101,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
         ),
         Problem::LegTooWide { stitches, most } => (
             format!("The leg comes to {stitches} stitches around; it can have {most} at most."),
-            format!("A coarser {gauge} or more ease gives fewer."),
+            format!("A coarser {gauge} or more negative ease gives fewer."),
         ),
         Problem::LegRoundsMissing => (
             "Too few rounds of the leg are left to shape it in.".into(),
@@ -119,7 +121,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             above,
         } => (
             format!("{stitches} stitches around cannot be quartered."),
-            format!("Heel and toe want a multiple of 4: {below} or {above}."),
+            format!("Heel and toe want a multiple of 4: {}.", either(*below, *above)),
         ),
         Problem::RepeatsNotWhole {
             stitches,
@@ -131,7 +133,8 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                 "{stitches} stitches around do not carry whole repeats of the motif on back and front."
             ),
             format!(
-                "A multiple of {multiple} does, {below} or {above}; or place the motif on the front only."
+                "A multiple of {multiple} does: {}. Or place the motif on the front only.",
+                either(*below, *above)
             ),
         ),
         Problem::StitchesOutOfRange {
@@ -144,11 +147,11 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             ),
             if *stitches < u64::from(*least) {
                 format!(
-                    "A finer {gauge} (thinner yarn, smaller needles), less ease or a wider foot gives more."
+                    "A finer {gauge} (thinner yarn, smaller needles) or less negative ease gives more."
                 )
             } else {
                 format!(
-                    "A coarser {gauge} (thicker yarn, larger needles), more ease or a narrower foot gives fewer."
+                    "A coarser {gauge} (thicker yarn, larger needles) or more negative ease gives fewer."
                 )
             },
         ),
@@ -213,16 +216,27 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                 needed_length.show(unit),
                 room_length.show(unit)
             ),
-            format!(
-                "A foot of {} or more, a shorter heel, a finer {gauge} or fewer stitches around would make it fit.",
-                shortest.show_least(unit)
-            ),
+            match shortest {
+                Some(shortest) => format!(
+                    "A foot of {} or more, a shorter heel, a finer {gauge} or fewer stitches around would make it fit.",
+                    shortest.show_least(unit)
+                ),
+                None => format!(
+                    "A shorter heel or toe, a finer {gauge} or fewer stitches around would make it fit."
+                ),
+            },
         ),
         Problem::FootRoundsMissing { most } => (
             format!(
                 "The foot has {most} rounds between heel and toe; so many can be left out at most."
             ),
             "A shorter heel or toe leaves more.".into(),
+        ),
+        Problem::LegRoundsLeftOut { most } => (
+            format!(
+                "The leg has {most} rounds under its cuff; so many can be left out at most."
+            ),
+            "A shorter cuff leaves more.".into(),
         ),
         Problem::MotifCountNotKept {
             round,
@@ -296,10 +310,14 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             format!("The recipe is {bytes} bytes long; it can be {most} at most."),
             DOCUMENT.into(),
         ),
-        Problem::RecipeUnreadable { reason } => (
-            format!("The recipe cannot be read: {reason}."),
+        Problem::RecipeUnreadable { line, column, .. } => (
+            format!("This is no JSON: it can be read up to line {line}, character {column}."),
             DOCUMENT.into(),
         ),
+        Problem::ValueUnreadable { wanted, found } => documents::value(wanted, found),
+        Problem::FieldMissing { wanted } => documents::missing(wanted),
+        Problem::FieldUnknown { possible } => documents::unknown(possible),
+        Problem::FieldTwice => documents::twice(),
         Problem::NoWeight { most } => (
             "This is not a weight in grams.".into(),
             format!("It can be from 0 to {most}, like 41 or 41.5."),
@@ -310,6 +328,17 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
 const REPEAT_ACROSS: &str =
     "A repeat of the motif lies across the middle of the instep, where a needle would end.";
 const DOCUMENT: &str = "A recipe is a JSON object; see the API's description.";
+
+/// "60 or 64"; only what there is.
+fn either(below: Option<u16>, above: Option<u16>) -> String {
+    let there: Vec<String> = [below, above]
+        .iter()
+        .flatten()
+        .map(u16::to_string)
+        .collect();
+    let there: Vec<&str> = there.iter().map(String::as_str).collect();
+    alternatives(&there)
+}
 
 fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
     match number {
@@ -343,11 +372,14 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
         N::SwatchHeight => return ("The swatch's measured height".into(), large_swatch(show)),
         N::UnwashedWidth => ("The unwashed swatch's width", UNWASHED),
         N::UnwashedHeight => ("The unwashed swatch's height", UNWASHED),
-        N::EasePercent => ("The ease round the foot", "10 % suits most plain socks."),
+        N::EasePercent => (
+            "The negative ease round the foot",
+            "10 % suits most plain socks.",
+        ),
         N::LengthEase => {
             let (adults, children) = (show(Length::cm(1)), show(Length::mm(5)));
             let help = format!("{adults} suits most adults, {children} small children.");
-            return ("The ease along the foot".into(), help);
+            return ("The negative ease along the foot".into(), help);
         }
         N::BallGrams => ("Grams in a ball", BAND),
         N::BallMetres => {
