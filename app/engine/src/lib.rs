@@ -91,6 +91,7 @@ pub mod text;
 pub mod together;
 pub mod trace;
 pub mod units;
+pub mod usual;
 pub mod wire;
 pub mod yarn;
 pub mod yarn_weight;

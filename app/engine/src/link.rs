@@ -18,9 +18,9 @@ use crate::wire::{RECIPE_LIMIT, read_recipe};
 
 /// The first form.
 const FIRST: u8 = b'1';
-/// The newest form: the first one with the swatch's needles. Written only where they are noted, so
-/// that an older Evenloop goes on reading all it can.
-const NEWEST: u8 = b'2';
+/// The newest form. Each is written only where a recipe needs it (`Recipe::form`), so that an older
+/// Evenloop goes on reading all it can.
+const NEWEST: u8 = b'3';
 
 /// Longest link that is looked at, in bytes: what the longest recipe comes to.
 pub const LINK_LIMIT: usize = 1 + RECIPE_LIMIT.div_ceil(3) * 4;
@@ -42,17 +42,13 @@ pub enum LinkError {
 pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
     let json = serde_json::to_string(&LeanRecipe::of(recipe)).unwrap_or_default();
-    let version = match recipe.swatch.needle {
-        Some(_) => NEWEST,
-        None => FIRST,
-    };
-    wrap(version, &json)
+    wrap(b'0' + recipe.form(), &json)
 }
 
 /// The link of a recipe document, which is not looked at: for documents of our own, where reading and
-/// writing them would cost a page much. They must not note the swatch's needles.
+/// writing them would cost a page much.
 pub fn link_document(document: &str) -> String {
-    wrap(FIRST, document)
+    wrap(NEWEST, document)
 }
 
 fn wrap(version: u8, json: &str) -> String {
@@ -72,7 +68,7 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
     }
     match text.bytes().next() {
         Some(FIRST..=NEWEST) => {}
-        Some(b'3'..=b'9') => return Err(LinkError::Newer),
+        Some(b'4'..=b'9') => return Err(LinkError::Newer),
         _ => return Err(LinkError::Damaged),
     }
     let bytes = decode(&text.as_bytes()[1..]).ok_or(LinkError::Damaged)?;
@@ -244,19 +240,23 @@ mod tests {
     }
 
     #[test]
-    fn only_a_recipe_with_its_needles_is_of_the_newer_form() {
+    fn only_a_recipe_with_newer_choices_is_of_a_newer_form() {
         let mut recipe = Recipe::default();
         assert!(write_link(&recipe).starts_with('1'));
         recipe.swatch.needle = Needle::all().nth(4);
         let link = write_link(&recipe);
         assert!(link.starts_with('2'));
+        assert_eq!(read_link(&link), Ok(recipe.clone()));
+        recipe.fit.tender_legs = true;
+        let link = write_link(&recipe);
+        assert!(link.starts_with('3'));
         assert_eq!(read_link(&link), Ok(recipe));
     }
 
     #[test]
     fn what_is_no_link_is_refused_with_its_reason() {
         assert_eq!(read_link(""), Err(LinkError::Damaged));
-        assert_eq!(read_link("3abc"), Err(LinkError::Newer));
+        assert_eq!(read_link("4abc"), Err(LinkError::Newer));
         assert_eq!(read_link("1Zg=="), Err(LinkError::Damaged));
         assert_eq!(read_link("é"), Err(LinkError::Damaged));
         let long = "1".repeat(LINK_LIMIT + 1);

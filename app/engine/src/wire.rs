@@ -12,14 +12,15 @@ use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
 use crate::plan::{
-    Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
+    Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
 };
 use crate::recipe::Recipe;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
-/// The newest version of the plan document: the first one with the swatch's needles. A plan without
-/// them is written in the first, so that an older Evenloop goes on reading all it can.
-pub const PLAN_VERSION: u32 = 2;
+/// The newest version of the plan document: that of its recipe (`Recipe::form`), and 3 with a caution
+/// that came with it. Each is written only where a plan needs it, so that an older Evenloop goes on
+/// reading all it can.
+pub const PLAN_VERSION: u32 = 3;
 
 /// Longest recipe document that is looked at, in bytes.
 pub const RECIPE_LIMIT: usize = 16 * 1024;
@@ -101,14 +102,28 @@ pub fn write_plan(plan: &Plan) -> String {
     let sections = plan.sections.iter().map(SectionWire::of).collect();
     to_json(&PlanWire {
         evenloop: Tag::Plan,
-        version: match plan.recipe.swatch.needle {
-            Some(_) => PLAN_VERSION,
-            None => 1,
-        },
+        version: version_of(plan),
         recipe: plan.recipe.clone(),
         outcome: plan.outcome.clone(),
         sections,
     })
+}
+
+fn version_of(plan: &Plan) -> u32 {
+    let newer = plan.outcome.cautions.iter().any(|caution| match caution {
+        Caution::HardToPutOn
+        | Caution::LittleEase
+        | Caution::MuchEase
+        | Caution::GussetEveryRound
+        | Caution::SmallChild
+        | Caution::CircumferenceEstimated => false,
+        Caution::LargerThanFoot(_)
+        | Caution::RepeatDecides(_)
+        | Caution::PatternNotMeasured(_)
+        | Caution::TenderLegs => true,
+    });
+    let form = u32::from(plan.recipe.form());
+    if newer { form.max(3) } else { form }
 }
 
 /// Reads a plan document.
@@ -414,8 +429,8 @@ mod tests {
 
     #[test]
     fn a_newer_plan_is_not_guessed_at() {
-        let text = r#"{"evenloop":"plan","version":3,"strange":[]}"#;
-        assert_eq!(read_plan(text), Err(WireError::Newer(3)));
+        let text = r#"{"evenloop":"plan","version":4,"strange":[]}"#;
+        assert_eq!(read_plan(text), Err(WireError::Newer(4)));
     }
 
     #[test]

@@ -17,7 +17,7 @@ use evenloop_engine::link::{LinkError, read_link};
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::needles::{Needles, Origin};
 use evenloop_engine::plan::{Caution, Plan, SectionKind, changes, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::recipe::{NearestFit, Recipe};
 use evenloop_engine::tally::{self, seen};
 use evenloop_engine::text::{self, English, Instructions, RunStyle, Technique, WordForm, Wording};
 use evenloop_engine::trace::{Position, Trace};
@@ -265,8 +265,19 @@ fn nothing_that_is_said_by_itself_is_english() {
         Caution::GussetEveryRound,
         Caution::SmallChild,
         Caution::CircumferenceEstimated,
+        Caution::LargerThanFoot(None),
+        Caution::LargerThanFoot(Some(NearestFit {
+            stitches: 64,
+            front_only: false,
+        })),
+        Caution::RepeatDecides(Some(NearestFit {
+            stitches: 64,
+            front_only: true,
+        })),
+        Caution::PatternNotMeasured(13),
+        Caution::TenderLegs,
     ] {
-        heard.hear(text::caution(caution));
+        heard.hear(&text::caution(caution, English::default()));
     }
     for origin in [
         Origin::Back,

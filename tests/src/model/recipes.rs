@@ -137,6 +137,8 @@ fn swatch(dice: &mut Dice) -> Swatch {
                 height: before(dice, height),
             }),
             needle: None,
+            pattern: None,
+            flap: None,
         };
     }
 }
@@ -159,6 +161,7 @@ fn fit(dice: &mut Dice) -> Fit {
         high_instep: dice.chance(15),
         wide_toes: dice.chance(15),
         narrow_heel: dice.chance(20),
+        tender_legs: false,
     }
 }
 

@@ -29,6 +29,8 @@ const fn gauge(stitches: u16, rounds: u16) -> Swatch {
     Swatch {
         unwashed: None,
         needle: None,
+        pattern: None,
+        flap: None,
         stitches,
         width: Length::cm(10),
         rounds,

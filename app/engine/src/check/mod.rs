@@ -7,7 +7,7 @@ mod seen;
 
 use self::seen::Seen;
 use crate::error::{FieldError, Problem};
-use crate::recipe::{Direction, Heel, NumberField, Recipe, Toe, multiples_near};
+use crate::recipe::{Direction, Heel, NumberField, Recipe, Toe};
 
 impl Recipe {
     /// Checks every number against its range.
@@ -24,6 +24,7 @@ impl Recipe {
         self.check_toe(&mut seen);
         self.check_calf(&mut seen);
         self.check_motif(&mut seen);
+        self.check_pattern_swatch(&mut seen);
         self.check_yarns(&mut seen);
         if seen.0.is_empty() {
             Ok(())
@@ -44,7 +45,7 @@ impl Recipe {
         });
         let n = self.stitches.unwrap_or(4);
         seen.that(n.is_multiple_of(4), || {
-            let (below, above) = multiples_near(n, 4);
+            let (below, above) = self.multiples_near(n, 4);
             FieldError::new(
                 "stitches",
                 Problem::StitchesNotQuartered {

@@ -101,6 +101,20 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                     needed("height", Shape::Number),
                 ]),
             ),
+            open(
+                "pattern",
+                Shape::Group(&[
+                    needed("stitches", Shape::Number),
+                    needed("width", Shape::Number),
+                ]),
+            ),
+            open(
+                "flap",
+                Shape::Group(&[
+                    needed("rows", Shape::Number),
+                    needed("height", Shape::Number),
+                ]),
+            ),
             open("needle", Shape::NeedleSize),
         ]),
     ),
@@ -112,6 +126,7 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
             usual("high_instep", Shape::Switch),
             usual("wide_toes", Shape::Switch),
             usual("narrow_heel", Shape::Switch),
+            usual("tender_legs", Shape::Switch),
         ]),
     ),
     usual(
@@ -200,7 +215,13 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                 ("two-circulars", SEATING),
                 ("four-dpns", &[]),
                 ("five-dpns", &[]),
-                ("short-circular", &[]),
+                (
+                    "short-circular",
+                    &[open(
+                        "length",
+                        Shape::Words(&["20-cm", "23-cm", "25-cm", "30-cm"]),
+                    )],
+                ),
             ],
         },
     ),

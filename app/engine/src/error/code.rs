@@ -22,6 +22,9 @@ impl Problem {
             Self::StitchesNotQuartered { .. } => "stitches-not-quartered",
             Self::RepeatsNotWhole { .. } => "repeats-not-whole",
             Self::StitchesOutOfRange { .. } => "stitches-out-of-range",
+            Self::FarFromFoot { .. } => "far-from-foot",
+            Self::ShortCircularTooLong { .. } => "short-circular-too-long",
+            Self::PatternSwatchFarOff => "pattern-swatch-far-off",
             Self::FlapRowsAndHeight => "flap-rows-and-height",
             Self::FlapRowsOdd { .. } => "flap-rows-odd",
             Self::FlapTooShort { .. } => "flap-too-short",
@@ -97,6 +100,19 @@ impl Problem {
                 least,
                 most,
             } => json!({"stitches": stitches, "least": least, "most": most}),
+            Self::FarFromFoot {
+                stitches,
+                tube,
+                foot,
+                nearest,
+                ..
+            } => json!({
+                "stitches": stitches, "tube": tube, "foot": foot,
+                "nearest": nearest.map(|nearest| nearest.stitches),
+            }),
+            Self::ShortCircularTooLong { tube, needle, fits } => {
+                json!({"tube": tube, "needle": needle, "fits": fits})
+            }
             Self::FlapRowsOdd { rows } => json!({"rows": rows}),
             Self::FlapTooShort {
                 rows,
@@ -176,6 +192,7 @@ impl Problem {
             | Self::RepeatAcrossBegun
             | Self::RepeatsOnThreeNeedles
             | Self::DirectionOfBegun
+            | Self::PatternSwatchFarOff
             | Self::FieldTwice => json!({}),
         }
     }

@@ -1,7 +1,7 @@
 //! Everything that can be wrong with a field.
 
 use super::document::{Found, Wanted};
-use crate::recipe::{Number, NumberField};
+use crate::recipe::{NearestFit, Number, NumberField};
 use crate::swatch::Gauge;
 use crate::units::Length;
 
@@ -105,6 +105,30 @@ pub enum Problem {
         /// The most a sock has.
         most: u16,
     },
+    /// The sock would be far wider, or far narrower, than the foot.
+    FarFromFoot {
+        /// Stitches around.
+        stitches: u16,
+        /// Round the sock.
+        tube: Length,
+        /// Round the foot.
+        foot: Length,
+        /// Whether whole repeats of the motif make it so.
+        by_repeat: bool,
+        /// The number of stitches that fits, where there is one.
+        nearest: Option<NearestFit>,
+    },
+    /// A short circular is too long for its stitches to reach round it.
+    ShortCircularTooLong {
+        /// The narrowest round of the sock.
+        tube: Length,
+        /// The needle, tip to tip.
+        needle: Length,
+        /// The longest one that the stitches reach round, where there is one.
+        fits: Option<Length>,
+    },
+    /// The swatch in the motif is too far from the one in stockinette to be of the same yarn.
+    PatternSwatchFarOff,
     /// Both the flap's rows and its height are given.
     FlapRowsAndHeight,
     /// The flap's rows are an odd number.

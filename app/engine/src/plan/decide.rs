@@ -3,17 +3,19 @@
 //! Stands above the sections: each of them knows how many rounds it will take.
 
 use super::numbers::{
-    FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, panel, unit,
+    Around, FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, even_rows_in,
+    height_of_rows, panel, unit,
 };
 use super::sections::{afterthought_heel, heel_turn, pick_up, short_row_heel, toe, toe_up_heel};
 use crate::error::{FieldError, Problem};
 use crate::recipe::{
-    Direction, FLAP_HEIGHT, FLAP_ROWS, FOOT_LENGTH, Girth, Heel, Recipe, STITCHES, multiples_near,
+    Direction, FLAP_HEIGHT, FLAP_ROWS, FOOT_LENGTH, Girth, Heel, Recipe, STITCHES,
 };
-use crate::units::{Length, scaled};
+use crate::units::Length;
 
-/// Decides every number of a recipe whose fields are each in range; the leg follows `calf`.
-pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldError> {
+/// Decides every number of a recipe whose fields are each in range; the leg follows `calf`;
+/// none where it is knitted and follows nothing any more.
+pub(super) fn decide(recipe: &Recipe, calf: Option<&[Girth]>) -> Result<Numbers, FieldError> {
     let FootRounds {
         around,
         shape,
@@ -182,13 +184,7 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
         ..
     } = recipe.heel
     {
-        let rows = to_u16(
-            2 * scaled(
-                height.0.into(),
-                recipe.swatch.rounds.into(),
-                2 * u64::from(recipe.swatch.height.0.max(1)),
-            ),
-        );
+        let rows = to_u16(even_rows_in(recipe, height));
         let (least, most) = (least_flap_rows(recipe, heel), *FLAP_ROWS.end());
         return if (least..=most).contains(&rows) {
             Ok(rows)
@@ -200,8 +196,8 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
                     rows,
                     least,
                     most,
-                    least_height: recipe.swatch.height_of(least).max(*FLAP_HEIGHT.start()),
-                    most_height: recipe.swatch.height_of(most).min(*FLAP_HEIGHT.end()),
+                    least_height: height_of_rows(recipe, least).max(*FLAP_HEIGHT.start()),
+                    most_height: height_of_rows(recipe, most).min(*FLAP_HEIGHT.end()),
                 },
             ))
         };
@@ -240,15 +236,14 @@ fn shortest_foot(recipe: &Recipe) -> Option<Length> {
     })
 }
 
-/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4, or of what
-/// a motif needs (rounded once): heel and toe halve it twice, and every cuff fits into it.
+/// The knitter's own number, or the one that fits.
 fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
     let unit = unit(recipe);
     if let Some(n) = recipe.stitches {
         return if n.is_multiple_of(unit) {
             Ok(n)
         } else {
-            let (below, above) = multiples_near(n, unit);
+            let (below, above) = recipe.multiples_near(n, unit);
             Err(FieldError::new(
                 "stitches",
                 Problem::RepeatsNotWhole {
@@ -260,19 +255,14 @@ fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
             ))
         };
     }
-    let swatch = &recipe.swatch;
-    let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
-    let width = u64::from(swatch.width.0) * 100;
-    let ball = u64::from(recipe.foot.round_ball().0);
-    let exact = scaled(ball, share, width);
-    let around = to_u16(u64::from(unit) * scaled(ball, share, u64::from(unit) * width));
-    if STITCHES.contains(&around) {
-        return Ok(around);
+    let around = Around::decide(recipe);
+    if STITCHES.contains(&around.stitches) {
+        return Ok(around.stitches);
     }
     Err(FieldError::new(
         "stitches",
         Problem::StitchesOutOfRange {
-            stitches: exact,
+            stitches: around.exact,
             least: *STITCHES.start(),
             most: *STITCHES.end(),
         },

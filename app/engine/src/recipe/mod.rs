@@ -7,6 +7,7 @@ mod choice;
 mod cuff;
 mod heel;
 mod motif;
+mod nearest;
 mod needles;
 mod numbers;
 mod ranges;
@@ -19,7 +20,8 @@ mod yarns;
 pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
 pub use heel::{FlapTexture, Heel, HeelTurn};
 pub use motif::{Motif, MotifPlacement, Row};
-pub use needles::{Method, Seating};
+pub use nearest::NearestFit;
+pub use needles::{CircularLength, Method, Seating};
 pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;
 #[cfg(feature = "schemars")]

@@ -30,6 +30,12 @@ pub const BETWEEN: RangeInclusive<u16> = 0..=6;
 pub const FLAP_ROWS: RangeInclusive<u16> = 8..=80;
 /// Measured width or height of a swatch.
 pub const SWATCH_SIZE: RangeInclusive<Length> = Length::cm(2)..=Length::cm(30);
+/// Stitches counted on a swatch in the motif.
+pub const PATTERN_STITCHES: RangeInclusive<u16> = 4..=200;
+/// Rows counted on a heel flap.
+pub const MEASURED_FLAP_ROWS: RangeInclusive<u16> = 4..=100;
+/// Measured height of a heel flap.
+pub const MEASURED_FLAP_HEIGHT: RangeInclusive<Length> = Length::cm(1)..=Length::cm(20);
 /// Grams in a ball.
 pub const BALL_GRAMS: RangeInclusive<u16> = 5..=1000;
 /// Metres in a ball.
@@ -56,16 +62,3 @@ pub const MOST_STRIPES: u8 = 12;
 pub const STRIPE_ROUNDS: RangeInclusive<u16> = 1..=60;
 /// Rounds added to leg or foot, or left out.
 pub const ADJUST: RangeInclusive<i16> = -99..=99;
-
-/// The nearest numbers of stitches around below and above one, in whole multiples that a sock can have.
-pub(crate) fn multiples_near(stitches: u16, multiple: u16) -> (Option<u16>, Option<u16>) {
-    let mut all = (1..).map(|times: u16| times.saturating_mul(multiple));
-    let all: Vec<u16> = all
-        .by_ref()
-        .take_while(|n| n <= STITCHES.end())
-        .filter(|n| STITCHES.contains(n))
-        .collect();
-    let below = all.iter().rev().find(|n| **n < stitches);
-    let above = all.iter().find(|n| **n > stitches);
-    (below.copied(), above.copied())
-}

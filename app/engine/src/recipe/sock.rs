@@ -8,6 +8,7 @@ use super::motif::Motif;
 use super::needles::Method;
 #[cfg(feature = "schemars")]
 use super::ranges::MOST_GIRTHS;
+use super::ranges::STITCHES;
 use super::toe::Toe;
 use super::yarns::Yarns;
 use crate::foot::Foot;
@@ -90,6 +91,50 @@ impl Recipe {
     }
 }
 
+impl Recipe {
+    /// Whether the leg may be wider than the ankle: at the back, where it is.
+    pub fn shapes_leg(&self) -> bool {
+        !self.calf.is_empty() || self.fit.tender_legs
+    }
+
+    /// Whether so many stitches would make a tube at least half as wide again as the foot, in
+    /// stockinette: no number of stitches to offer.
+    fn is_far_too_wide(&self, stitches: u16) -> bool {
+        let tube = u64::from(stitches) * u64::from(self.swatch.width.0);
+        let foot = u64::from(self.foot.round_ball().0) * u64::from(self.swatch.stitches);
+        2 * tube > 3 * foot
+    }
+
+    /// The nearest numbers of stitches around below and above one, in whole multiples, that a sock for
+    /// this foot can have.
+    pub(crate) fn multiples_near(
+        &self,
+        stitches: u16,
+        multiple: u16,
+    ) -> (Option<u16>, Option<u16>) {
+        let all = STITCHES.filter(|n| n.is_multiple_of(multiple) && !self.is_far_too_wide(*n));
+        let all: Vec<u16> = all.collect();
+        let below = all.iter().rev().find(|n| **n < stitches);
+        let above = all.iter().find(|n| **n > stitches);
+        (below.copied(), above.copied())
+    }
+
+    /// The first form of stored and sent recipes that can hold this one, so that an older Evenloop goes
+    /// on reading all it can: 2 with the swatch's needles, 3 with a second swatch, a measured flap,
+    /// tender legs or the length of a short circular.
+    pub(crate) fn form(&self) -> u8 {
+        let measured = self.swatch.pattern.is_some() || self.swatch.flap.is_some();
+        let length = matches!(self.needles, Method::ShortCircular { length: Some(_) });
+        if measured || length || self.fit.tender_legs {
+            3
+        } else if self.swatch.needle.is_some() {
+            2
+        } else {
+            1
+        }
+    }
+}
+
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
 }
@@ -144,8 +189,9 @@ choice! {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[allow(clippy::struct_excessive_bools)] // each is a choice of its own
 pub struct Fit {
-    /// How much smaller the sock is than the foot round the ball, in percent.
+    /// Negative ease: how much smaller the sock is than the foot round the ball, in percent.
     pub ease_percent: u8,
     /// How much shorter the sock's foot is than the foot.
     pub length_ease: Length,
@@ -159,6 +205,9 @@ pub struct Fit {
     /// A narrow heel: its cup is two stitches narrower.
     #[serde(default, skip_serializing_if = "is_default")]
     pub narrow_heel: bool,
+    /// Tender or swollen legs: leg and cuff have no negative ease, and the edge is the stretchiest.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tender_legs: bool,
 }
 
 impl Default for Fit {
@@ -170,6 +219,7 @@ impl Default for Fit {
             high_instep: false,
             wide_toes: false,
             narrow_heel: false,
+            tender_legs: false,
         }
     }
 }

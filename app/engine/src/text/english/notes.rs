@@ -100,7 +100,7 @@ fn note(note: &Note, wording: Wording) -> String {
         } => seat_heel_by_markers(*placed, *others_off, *far_end),
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
-        Note::SeatLeg(Method::ShortCircular, _) => {
+        Note::SeatLeg(Method::ShortCircular { .. }, _) => {
             "Leave only the marker where the round begins.".into()
         }
         Note::SeatLeg(_, counts) => {
@@ -173,7 +173,7 @@ fn note(note: &Note, wording: Wording) -> String {
             markers_off: off,
         } => {
             let take = match method {
-                Method::ShortCircular => "Take a long circular or two needles. ",
+                Method::ShortCircular { .. } => "Take a long circular or two needles. ",
                 _ => "",
             };
             format!(
@@ -338,7 +338,7 @@ fn divide(method: Method, counts: &[u16]) -> String {
         }
         Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
         Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Spread them round the whole needle and hang a marker after the last one: the round begins there.".into()
         }
     }
@@ -377,7 +377,7 @@ fn seat_heel_by_markers(placed: bool, others_off: bool, far_end: Option<u16>) ->
 fn seat_middle(method: Method, counts: &[u16]) -> String {
     let here = "The round begins here from now on, in the middle of the sole.";
     match method {
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             format!("{here} Hang a marker here, and have one at each end of the instep.")
         }
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
@@ -403,7 +403,7 @@ const fn cross_begin(method: Method) -> &'static str {
         Method::FourDpns | Method::FiveDpns => {
             "Go on with the empty needle. From now on the round begins here, in the middle of the heel."
         }
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Hang a marker here. From now on the round begins at it, in the middle of the heel."
         }
     }
@@ -426,7 +426,7 @@ const fn instep_first(method: Method) -> &'static str {
         }
         Method::FiveDpns => "The first half of the instep, on its own needle.",
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => "Across the instep, on needle 2.",
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Across the instep. The marker that was the round's beginning now shows where the instep ends."
         }
     }

@@ -3,7 +3,7 @@
 use super::documents;
 use super::lists::alternatives;
 use crate::error::{Problem, SwatchCount};
-use crate::recipe::{Number, NumberField};
+use crate::recipe::{NearestFit, Number, NumberField};
 use crate::swatch::Gauge;
 use crate::text::messages::ProblemText;
 use crate::text::wording::Wording;
@@ -30,7 +30,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             (
                 format!(
                     "{name} is {}; it can be {} to {}.",
-                    show(*value, Length::show_exact, unit),
+                    show(*value, exactness(*value, [*least, *most], unit), unit),
                     show(*least, Length::show_least, unit),
                     show(*most, Length::show_most, unit)
                 ),
@@ -121,7 +121,10 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             above,
         } => (
             format!("{stitches} stitches around cannot be quartered."),
-            format!("Heel and toe want a multiple of 4: {}.", either(*below, *above)),
+            match either(*below, *above) {
+                Some(there) => format!("Heel and toe want a multiple of 4: {there}."),
+                None => LEAVE_OUT.into(),
+            },
         ),
         Problem::RepeatsNotWhole {
             stitches,
@@ -132,10 +135,12 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             format!(
                 "{stitches} stitches around do not carry whole repeats of the motif on back and front."
             ),
-            format!(
-                "A multiple of {multiple} does: {}. Or place the motif on the front only.",
-                either(*below, *above)
-            ),
+            match either(*below, *above) {
+                Some(there) => format!(
+                    "A multiple of {multiple} does: {there}. Or place the motif on the front only."
+                ),
+                None => "Place the motif on the front only.".into(),
+            },
         ),
         Problem::StitchesOutOfRange {
             stitches,
@@ -154,6 +159,54 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                     "A coarser {gauge} (thicker yarn, larger needles) or more negative ease gives fewer."
                 )
             },
+        ),
+        Problem::FarFromFoot {
+            stitches,
+            tube,
+            foot,
+            by_repeat,
+            nearest,
+        } => (
+            format!(
+                "{stitches} stitches make a sock of {} for a foot of {}{}.",
+                tube.show(unit),
+                foot.show(unit),
+                if *by_repeat {
+                    ": whole repeats of the motif come no nearer"
+                } else {
+                    ""
+                }
+            ),
+            match nearest {
+                Some(NearestFit {
+                    stitches,
+                    front_only: true,
+                }) => format!(
+                    "Place the motif on the front only, with plain stitches at its sides: then {stitches} stitches fit."
+                ),
+                Some(NearestFit { stitches, .. }) => {
+                    format!("{stitches} stitches fit, or leave the number out.")
+                }
+                None => "A narrower repeat comes nearer.".into(),
+            },
+        ),
+        Problem::ShortCircularTooLong { tube, needle, fits } => (
+            format!(
+                "The sock is {} round at its narrowest; its stitches do not reach round a circular of {}.",
+                tube.show(unit),
+                needle.show(unit)
+            ),
+            match fits {
+                Some(fits) => format!(
+                    "One of {} does, or take magic loop or double-pointed needles.",
+                    fits.show(unit)
+                ),
+                None => "Take magic loop or double-pointed needles.".into(),
+            },
+        ),
+        Problem::PatternSwatchFarOff => (
+            "The swatch in the motif and the one in stockinette do not go together: no motif is so much narrower or wider.".into(),
+            "Count its stitches again over the measured width.".into(),
         ),
         Problem::FlapRowsAndHeight => (
             "The flap has its rows and its height both given.".into(),
@@ -329,16 +382,43 @@ const REPEAT_ACROSS: &str =
     "A repeat of the motif lies across the middle of the instep, where a needle would end.";
 const DOCUMENT: &str = "A recipe is a JSON object; see the API's description.";
 
+/// How a length out of its range is shown: so near the range that it would look as if it lay inside, to
+/// the last digit.
+fn exactness(
+    value: Number,
+    ends: [Number; 2],
+    unit: LengthUnit,
+) -> fn(Length, LengthUnit) -> String {
+    // Half of what lengths are rounded to: a millimetre, or a quarter of an inch.
+    let half = match unit {
+        LengthUnit::Cm => 5,
+        LengthUnit::Inch => 32,
+    };
+    let near = ends.into_iter().any(|end| match (value, end) {
+        (Number::Length(value), Number::Length(end)) => {
+            value.tenths().abs_diff(end.tenths()) <= half
+        }
+        _ => false,
+    });
+    if near {
+        Length::show_exact
+    } else {
+        Length::show
+    }
+}
+
 /// "60 or 64"; only what there is.
-fn either(below: Option<u16>, above: Option<u16>) -> String {
+fn either(below: Option<u16>, above: Option<u16>) -> Option<String> {
     let there: Vec<String> = [below, above]
         .iter()
         .flatten()
         .map(u16::to_string)
         .collect();
     let there: Vec<&str> = there.iter().map(String::as_str).collect();
-    alternatives(&there)
+    (!there.is_empty()).then(|| alternatives(&there))
 }
+
+const LEAVE_OUT: &str = "Leave it empty to have it worked out from foot and swatch.";
 
 fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
     match number {
@@ -386,6 +466,24 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             let metres = wording.english.metres_capital();
             return (format!("{metres} in a ball"), BAND.into());
         }
+        N::PatternStitches => (
+            "The stitches of the swatch in the motif",
+            "Count them again.",
+        ),
+        N::PatternWidth => {
+            return (
+                "The measured width of the swatch in the motif".into(),
+                large_swatch(show),
+            );
+        }
+        N::FlapSwatchRows => (
+            "The rows counted on the flap",
+            "Count each row, there and back.",
+        ),
+        N::FlapSwatchHeight => (
+            "The flap's measured height",
+            "Measure the flap lying flat, from the leg to the turn.",
+        ),
         N::CuffLength => {
             let help = usual(Length::cm(3), Length::cm(5));
             return ("The cuff's height".into(), help);
@@ -397,10 +495,7 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
         }
         N::AdjustLeg => ("Rounds added to the leg", MEASURE_INSTEAD),
         N::AdjustFoot => ("Rounds added to the foot", MEASURE_INSTEAD),
-        N::Stitches => (
-            "Stitches around",
-            "Leave it empty to have it worked out from foot and swatch.",
-        ),
+        N::Stitches => ("Stitches around", LEAVE_OUT),
         N::HeelHeight => {
             let usual = usual(Length::cm(5), Length::cm(7));
             let help =

@@ -19,7 +19,7 @@ pub(super) fn first_of_section(plan: &Plan, section: &Section, index: usize) -> 
             Edge::Hem { .. } => Note::HemInside,
             Edge::Rolled => Note::RolledEdge,
         },
-        SectionKind::Leg if !plan.recipe.calf.is_empty() => Note::ShapedLeg,
+        SectionKind::Leg if plan.recipe.shapes_leg() => Note::ShapedLeg,
         SectionKind::HeelFlap => Note::Flap(direction, texture(plan), out.heel_stitches),
         SectionKind::HeelTurn if up => Note::TurnUp(out.heel_stitches),
         SectionKind::HeelTurn => Note::TurnDown(out.turned),

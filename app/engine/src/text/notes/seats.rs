@@ -17,7 +17,7 @@ pub(super) fn marker_hung(ops: &[Op]) -> bool {
 /// On one short circular only markers move; which ones the operations know.
 pub(super) fn seat_heel(method: Method, ops: &[Op], counts: Vec<u16>) -> Note {
     match method {
-        Method::ShortCircular => Note::SeatHeelByMarkers {
+        Method::ShortCircular { .. } => Note::SeatHeelByMarkers {
             placed: marker_hung(ops),
             others_off: markers_off(ops),
             far_end: ops.iter().find_map(|op| match op {
