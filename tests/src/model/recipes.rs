@@ -67,11 +67,25 @@ pub fn numbered(number: usize) -> Recipe {
         needles: dice.one_of(&Method::ALL),
         motif,
         yarns: dice.chance(30).then(|| yarns(dice)),
-        stitches: choose.then(|| 4 * dice.small(8, 30)),
+        stitches: choose.then(|| chosen(dice, &foot, &swatch)),
         ball: dice.chance(10).then(|| Ball {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
+    }
+}
+
+/// A number of stitches; one that is far too wide for the foot seldom.
+fn chosen(dice: &mut Dice, foot: &Foot, swatch: &Swatch) -> u16 {
+    let round = foot.circumference.map_or(foot.length.0, |round| round.0);
+    let wide = |stitches: u16| {
+        2 * u32::from(stitches) * swatch.width.0 > 3 * round * u32::from(swatch.stitches)
+    };
+    let stitches = 4 * dice.small(8, 30);
+    if wide(stitches) {
+        4 * dice.small(8, 30)
+    } else {
+        stitches
     }
 }
 

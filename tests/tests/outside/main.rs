@@ -2,6 +2,7 @@
 //! where it is from: a published source, "common practice, no source", "from memory", or "worked
 //! out by hand" for what anyone can recount.
 
+mod fabric;
 mod fit;
 mod heel;
 mod needles;

@@ -138,6 +138,8 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tubes: &Tubes) -> Vec<Caution> {
     let by_repeat = unit(recipe) > 4
         && wished.stitches == around
         && wished.exact.abs_diff(around.into()) > FAR_OFF;
+    // A plain number nearer to the wish there is not, and it is hardly harder than the wish.
+    let by_rounding = unit(recipe) == 4 && wished.stitches == around && tubes.hard_by_rounding();
     let allowed = Fabric::of(recipe).allowed;
     let nearest = || {
         let other = |nearest: &NearestFit| nearest.stitches != around;
@@ -153,10 +155,7 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tubes: &Tubes) -> Vec<Caution> {
             by_repeat && foot >= 0,
             Caution::RepeatDecides(front_only(recipe)),
         ),
-        (
-            tubes.hard_to_put_on(tubes.narrowest()),
-            Caution::HardToPutOn,
-        ),
+        (tubes.hard_to_put_on() && !by_rounding, Caution::HardToPutOn),
         ((0..LITTLE_EASE).contains(&foot), Caution::LittleEase),
         (foot.max(leg) > MUCH_EASE, Caution::MuchEase),
         (allowed > 0, Caution::PatternNotMeasured(allowed)),

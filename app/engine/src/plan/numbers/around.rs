@@ -48,7 +48,10 @@ impl Around {
             // A wide repeat moves far: rather a little wide than tighter than wished.
             let fits = [up, down].into_iter().find(|n| *n > 0 && wish.fits(*n));
             fits.unwrap_or(nearest)
-        } else if nearest == down && wish.hard_by_rounding(down) {
+        } else if nearest == down
+            && Tubes::of(recipe, down).hard_by_rounding()
+            && Tubes::of(recipe, up).foot_ease() >= LITTLE_EASE
+        {
             up
         } else {
             nearest
@@ -100,13 +103,7 @@ impl Wish<'_> {
         let fit = Tubes::of(self.recipe, around);
         (LITTLE_EASE..=MUCH_EASE).contains(&fit.foot_ease())
             && fit.leg_ease() <= MUCH_EASE
-            && !fit.hard_to_put_on(fit.narrowest())
-    }
-
-    /// Whether so many stitches are hard to put on, while what is wished is not.
-    fn hard_by_rounding(&self, around: u16) -> bool {
-        let fit = Tubes::of(self.recipe, around);
-        fit.hard_to_put_on(fit.narrowest()) && !fit.hard_to_put_on(fit.wished())
+            && !fit.hard_to_put_on()
     }
 }
 
@@ -169,8 +166,17 @@ impl Tubes {
         crate::foot::percent_of(self.round_ball, u32::from(100 - self.ease_percent))
     }
 
-    /// Whether a tube has to stretch to more than it gladly does to pass the heel.
-    pub(in crate::plan) fn hard_to_put_on(&self, tube: Length) -> bool {
+    /// Whether the sock has to stretch to more than it gladly does to pass the heel.
+    pub(in crate::plan) fn hard_to_put_on(&self) -> bool {
+        self.stretches_far(self.narrowest())
+    }
+
+    /// The same where the tube that is wished has not: whole stitches alone make it so.
+    pub(in crate::plan) fn hard_by_rounding(&self) -> bool {
+        self.hard_to_put_on() && !self.stretches_far(self.wished())
+    }
+
+    fn stretches_far(&self, tube: Length) -> bool {
         u64::from(self.round_heel.0) * 100 > u64::from(tube.0) * GLADLY
     }
 }
