@@ -7,8 +7,8 @@ mod dice;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, MotifPlacement, Recipe, Stripe, Toe, Yarns,
+    Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
+    Heel, HeelTurn, Method, MotifPlacement, Recipe, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -64,7 +64,7 @@ pub fn numbered(number: usize) -> Recipe {
         adjust: adjust(dice),
         heel: heel(dice),
         toe: dice.one_of(&Toe::ALL),
-        needles: dice.one_of(&Method::ALL),
+        needles: needles(dice),
         motif,
         yarns: dice.chance(30).then(|| yarns(dice)),
         stitches: choose.then(|| chosen(dice, &foot, &swatch)),
@@ -72,6 +72,15 @@ pub fn numbered(number: usize) -> Recipe {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
+    }
+}
+
+fn needles(dice: &mut Dice) -> Method {
+    match dice.one_of(&Method::ALL) {
+        Method::ShortCircular { .. } if dice.chance(60) => Method::ShortCircular {
+            length: Some(dice.one_of(&CircularLength::ALL)),
+        },
+        other => other,
     }
 }
 
