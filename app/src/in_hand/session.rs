@@ -6,7 +6,7 @@
 
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::Plan;
+use evenloop_engine::plan::{Plan, Step, StepForm};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::together::{self, Sock, WhoseTurn};
 use evenloop_engine::trace::{Position, Trace};
@@ -219,6 +219,40 @@ impl Session {
         let turn = turn.unwrap_or_else(|| WhoseTurn::InTurn(self.sock.get_untracked()));
         self.record(turn.socks(), |at, _| Event::Done(at));
         self.look_at_turn();
+        true
+    }
+
+    /// Rounds or rows from here to the end of the section that a touch each would count, the one at hand among
+    /// them. None in a walk, nor where two socks at a time are not at the same place.
+    pub(crate) fn rounds_ahead(self) -> usize {
+        if self.turn().is_some_and(|turn| turn != WhoseTurn::Both) {
+            return 0;
+        }
+        let at = self.at();
+        self.with(|pair| {
+            let section = |step: usize| pair.trace.steps.get(step).map(|seen| seen.section);
+            let counted = |step: &usize| {
+                let is_round = |step: &Step| step.form != StepForm::Walk;
+                section(*step) == section(at.step) && pair.plan.step(*step).is_some_and(is_round)
+            };
+            (at.step..pair.trace.steps.len())
+                .take_while(counted)
+                .count()
+        })
+    }
+
+    /// So many rounds are done at once: one entry of the log, so that one touch of Undo takes it back.
+    /// `false` where there are not so many.
+    pub(crate) fn done_several(self, rounds: usize) -> bool {
+        let (at, ahead) = untrack(|| (self.at(), self.rounds_ahead()));
+        if rounds == 0 || rounds > ahead {
+            return false;
+        }
+        let to = Position {
+            step: at.step + rounds,
+            mv: 0,
+        };
+        self.go_to(to, JumpScope::Pair);
         true
     }
 

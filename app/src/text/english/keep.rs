@@ -25,7 +25,7 @@ pub(crate) const PLAIN: &str = "Plain";
 pub(crate) const PLAIN_NOTE: &str = "knit 14, knit 2 together";
 pub(crate) const SHORT: &str = "Short";
 pub(crate) const SHORT_NOTE: &str = "k14, k2tog";
-pub(crate) const REACH: &str = "Runs of stitches";
+pub(crate) const REACH: &str = "Knit 14, or knit to the marker";
 pub(crate) const TO_MARKER: &str = "To the marker";
 pub(crate) const TO_MARKER_NOTE: &str = "knit to 3 before the marker";
 pub(crate) const COUNTED: &str = "Counted";
@@ -71,7 +71,7 @@ pub(crate) const GUIDE: &str = "What is where";
 pub(crate) const GUIDE_TEXT: &str = "A walk through the screens in under a minute.";
 pub(crate) const GUIDE_AGAIN: &str = "Show me round";
 
-pub(crate) const CARE: &str = "With care";
+pub(crate) const CARE: &str = "Cautions";
 pub(crate) const CARES: [&str; 5] = [
     "Rest hands and wrists now and then; a row more is rarely worth a sore thumb.",
     "Knitted socks slip on smooth floors. Stairs want bare feet or soles with grip.",
