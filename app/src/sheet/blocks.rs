@@ -138,19 +138,16 @@ pub(super) fn of(
     let mut open: Vec<Round> = Vec::new();
     for (index, step) in section.steps.iter().enumerate() {
         let step_number = first + index;
-        match section.number(index) {
-            Some(number) => {
-                let at = Position {
-                    step: step_number,
-                    mv: 0,
-                };
-                let read = engine_text::instructions_on_paper(plan, trace, at, style);
-                open.extend(read.map(|read| round(plan, trace, step, at, number, read)));
-            }
-            None => {
-                in_order(&mut blocks, &mut told, std::mem::take(&mut open));
-                blocks.extend(walk(plan, trace, step, step_number, style));
-            }
+        if let Some(number) = section.number(index) {
+            let at = Position {
+                step: step_number,
+                mv: 0,
+            };
+            let read = engine_text::instructions_on_paper(plan, trace, at, style);
+            open.extend(read.map(|read| round(plan, trace, step, at, number, read)));
+        } else {
+            in_order(&mut blocks, &mut told, std::mem::take(&mut open));
+            blocks.extend(walk(plan, trace, step, step_number, style));
         }
     }
     in_order(&mut blocks, &mut told, open);

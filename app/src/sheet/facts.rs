@@ -113,7 +113,7 @@ fn taken_in(trace: &Trace) -> u16 {
         .iter()
         .filter(|s| s.kind == SectionKind::HeelFlap);
     let Some(first) = flap.next() else { return 0 };
-    let last = flap.last().unwrap_or(first);
+    let last = flap.next_back().unwrap_or(first);
     let (before, after) = (first.before.stitches(), last.after().stitches());
     before.saturating_sub(after)
 }

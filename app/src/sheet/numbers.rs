@@ -14,13 +14,13 @@ pub(super) fn heading(are_rows: bool, numbers: &[usize]) -> String {
 
 /// Rounds that repeat: "Rounds 2 to 15: rounds 2 and 3, 7 times".
 pub(super) fn repeated(are_rows: bool, numbers: &[usize], every: usize, times: usize) -> String {
-    let once = numbers.get(..every).unwrap_or(numbers);
+    let first = numbers.get(..every).unwrap_or(numbers);
     says::repeated(
         &heading(are_rows, numbers),
         are_rows,
-        &match once {
+        &match first {
             [one, other] => says::both(*one, *other),
-            once => list(once),
+            more => list(more),
         },
         times,
     )

@@ -22,11 +22,12 @@ fn foot(length: u32, round: Option<u32>) -> Foot {
     }
 }
 
-fn motif(rows: &[&str], place: MotifPlacement) -> Option<Motif> {
-    Some(Motif {
+#[allow(clippy::expect_used, reason = "the rows are written here")]
+fn motif(rows: &[&str], place: MotifPlacement) -> Motif {
+    Motif {
         rows: rows.iter().map(|row| row.parse().expect("a row")).collect(),
         place,
-    })
+    }
 }
 
 /// Stitches to 10 cm and rounds to 10 cm, from bulky to fine.
@@ -125,7 +126,7 @@ fn patterned_fabric_is_narrower_and_says_so() {
             needles: Method::MagicLoop {
                 seating: Seating::InstepAndSole,
             },
-            motif: motif(rows, MotifPlacement::Front),
+            motif: Some(motif(rows, MotifPlacement::Front)),
             ..Recipe::default()
         };
         let outcome = plan(&recipe).outcome;
@@ -148,7 +149,7 @@ fn a_swatch_in_the_pattern_decides() {
     let mut recipe = Recipe {
         foot: foot(2450, Some(2250)),
         swatch: GAUGE,
-        motif: motif(&["k2 p2"], MotifPlacement::AllRound),
+        motif: Some(motif(&["k2 p2"], MotifPlacement::AllRound)),
         ..Recipe::default()
     };
     assert_eq!(plan(&recipe).outcome.stitches, 64);
@@ -174,7 +175,7 @@ fn a_repeat_that_does_not_fit_is_refused_with_one_placement_that_does() {
         needles: Method::MagicLoop {
             seating: Seating::InstepAndSole,
         },
-        motif: motif(&["k22 p1"], MotifPlacement::AllRound),
+        motif: Some(motif(&["k22 p1"], MotifPlacement::AllRound)),
         ..Recipe::default()
     };
     let refused = make(&recipe).expect_err("far too wide");
@@ -190,7 +191,7 @@ fn a_repeat_that_does_not_fit_is_refused_with_one_placement_that_does() {
     };
     assert!(nearest.front_only);
     let mended = Recipe {
-        motif: motif(&["k22 p1"], MotifPlacement::Front),
+        motif: Some(motif(&["k22 p1"], MotifPlacement::Front)),
         ..recipe
     };
     assert_eq!(plan(&mended).outcome.stitches, nearest.stitches);
@@ -242,7 +243,7 @@ fn a_repeat_that_moves_the_ease_is_named() {
                 needles: Method::MagicLoop {
                     seating: Seating::InstepAndSole,
                 },
-                motif: motif(&rows, MotifPlacement::AllRound),
+                motif: Some(motif(&rows, MotifPlacement::AllRound)),
                 ..Recipe::default()
             };
             let outcome = match make(&recipe) {

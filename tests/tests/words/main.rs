@@ -6,6 +6,7 @@ mod cables;
 mod lying;
 mod markers;
 mod numbers;
+mod seats;
 
 use std::collections::VecDeque;
 
@@ -79,6 +80,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let note = said.note.as_deref().unwrap_or_default();
                     let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style, &lying)
                         .and_then(|()| lying.read(note, &hands))
+                        .and_then(|()| seats::told(note, &mv.ops, &hands))
                         .and_then(|()| numbers::tried_on(note, &recipe))
                         .and_then(|()| {
                             let shaped = step.form == "round" && mv.cue == "shape";

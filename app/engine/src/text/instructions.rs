@@ -115,7 +115,8 @@ fn told(
     );
     let mut notes = notes::notes(plan, trace, at);
     if beside.yarns {
-        notes.retain(|note| !matches!(note, Note::YarnChange { .. }));
+        // the order of the yarns says it all
+        notes.retain(|note| !matches!(note, Note::YarnChange { .. } | Note::Stripes | Note::Carry));
     }
     if style.form == WordForm::Short && beside.chart.is_none() {
         notes.extend(crosses(&mv.ops));

@@ -18,6 +18,18 @@ pub(crate) const UNREAD: &str = "The file could not be read. Please choose it ag
 pub(crate) const ASIDE: &str = "Set aside";
 pub(crate) const ASIDE_TEXT: &str =
     "These could not be read. They are kept as they are and are part of every backup.";
+pub(crate) const ASIDE_GO: &str = "Let these go";
+pub(crate) const ASIDE_GO_SURE: &str =
+    "They are then gone for good, and no later backup has them. A backup saved before keeps them.";
+pub(crate) const ASIDE_GO_YES: &str = "Let them go for good";
+pub(crate) const ASIDE_GO_NO: &str = "Keep them";
+pub(crate) const ASIDE_STAYS: &str =
+    "The browser did not let go of them just now. They are all still here.";
+
+/// A text that is too long to be shown whole: how many more letters it has.
+pub(crate) fn cut_short(more: usize) -> String {
+    format!("… and {more} more letters")
+}
 
 pub(crate) const INSTRUCTIONS: &str = "Instructions";
 pub(crate) const FORM: &str = "Words";
@@ -99,9 +111,17 @@ pub(crate) const UNREADABLE: &str = "Could not be read and was set aside";
 
 /// What was done, and with which pairs.
 pub(crate) fn done_with(what: &str, names: &[Typed]) -> String {
-    let names: Vec<&str> = names.iter().map(Typed::as_str).collect();
-    format!("{what}: “{}”.", names.join("”, “"))
+    let (named, more) = names.split_at(names.len().min(NAMED_AT_MOST));
+    let named: Vec<&str> = named.iter().map(Typed::as_str).collect();
+    let named = format!("{what}: “{}”", named.join("”, “"));
+    match more.len() {
+        0 => format!("{named}."),
+        more => format!("{named} and {more} more."),
+    }
 }
+
+/// So many pairs are named in a sentence; of others only the number is said.
+const NAMED_AT_MOST: usize = 12;
 
 /// What tells a pair that was counted differently from the one of its name that is here.
 pub(crate) const AS_ON_DEVICE: &str = "as it was on this device";

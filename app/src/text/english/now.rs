@@ -355,6 +355,7 @@ pub(crate) fn log_damaged(kept: usize) -> String {
 }
 /// Anything else of the pair was lost.
 pub(crate) const MENDED: &str = "Something stored for this pair was damaged and has been mended.";
+pub(crate) const OTHER_PLAN: &str = "The rest of this sock is not planned as it was when you counted last. Please look at the round at hand and at the Map before you knit on; a backup, brought back in Settings, may have the plan you expect.";
 
 /// Why a pair does not open.
 pub(crate) const SHUT_DENIED: &str = "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them.";

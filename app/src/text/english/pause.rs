@@ -76,6 +76,7 @@ pub(crate) const IS_OFF: &str =
     "One sock is off the needles already; the other is knitted by itself.";
 pub(crate) const ONE_SOCK: &str = "Double-pointed needles and a short circular hold one sock. Two at a time takes one long circular or two circulars.";
 pub(crate) const NOT_SEATED: &str = "The rest of these socks cannot be seated so.";
+pub(crate) const ELSEWHERE: &str = "This pair has moved on in another window since. Nothing was changed; please look where it is, and ask again.";
 pub(crate) const NOT_KEPT: &str =
     "This could not be stored, so nothing was changed. A backup in Settings makes room.";
 

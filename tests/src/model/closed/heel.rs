@@ -139,20 +139,19 @@ const BAND: u32 = 6;
 /// counted on a flap; else a fifth more than rounds of stockinette, in eye of partridge fifteen in a
 /// hundred.
 fn rows_in(recipe: &Recipe, texture: FlapTexture, height: u32) -> u32 {
-    let (rows, over) = match recipe.swatch.flap {
-        Some(flap) => (u64::from(flap.rows), u64::from(flap.height.0)),
-        None => {
-            let more = if texture == FlapTexture::EyeOfPartridge {
-                115
-            } else {
-                120
-            };
-            let swatch = recipe.swatch;
-            (
-                u64::from(swatch.rounds) * more,
-                u64::from(swatch.height.0) * 100,
-            )
-        }
+    let (rows, over) = if let Some(flap) = recipe.swatch.flap {
+        (u64::from(flap.rows), u64::from(flap.height.0))
+    } else {
+        let more = if texture == FlapTexture::EyeOfPartridge {
+            115
+        } else {
+            120
+        };
+        let swatch = recipe.swatch;
+        (
+            u64::from(swatch.rounds) * more,
+            u64::from(swatch.height.0) * 100,
+        )
     };
     2 * nearest(u64::from(height) * rows, 1, 2 * over)
 }

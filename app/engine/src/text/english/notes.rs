@@ -430,7 +430,7 @@ fn seat_heel(method: Method, counts: &[u16]) -> String {
             listed(counts)
         ),
         _ => format!(
-            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}.",
+            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}. The round begins at the heel's side.",
             listed(counts)
         ),
     }

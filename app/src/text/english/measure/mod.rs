@@ -82,6 +82,8 @@ pub(crate) const CAST_ON: &str = "Cast on";
 pub(crate) const SEE_PLAN: &str = "See the plan: ";
 pub(crate) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
 pub(crate) const FULL: &str = "There is no room left on this device for another pair. A backup in Settings, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
+/// The sock was counted on, or planned anew, in another window meanwhile.
+pub(crate) const ELSEWHERE: &str = "This sock has moved on in another window since. Nothing was changed. What stands here is now reckoned from where the sock is; please look it through and take it up again.";
 pub(crate) const REFUSED: &str =
     "The browser did not store the pair. What you typed here is still here; please try again.";
 
