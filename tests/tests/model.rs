@@ -9,6 +9,7 @@ use evenloop_engine::recipe::{
     Recipe, Seating, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
 use evenloop_tests::model::closed::{expected, sums};
@@ -31,6 +32,11 @@ fn sock_of(stitches: u16, needles: Method) -> Recipe {
             ..Cuff::default()
         },
         leg: Length::cm(2),
+        // Few stitches reach round a short circular, and many do not exceed the foot.
+        swatch: Swatch {
+            stitches: if stitches > 60 { 30 } else { 17 },
+            ..Swatch::default()
+        },
         stitches: Some(stitches),
         needles,
         ..Recipe::default()

@@ -52,10 +52,12 @@ pub(crate) fn in_hand(method: Method, form: StepForm, cue: Cue, after: &Needles)
                 waiting,
             }
         }
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular => InHand {
-            per_needle,
-            waiting: 0,
-        },
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular { .. } => {
+            InHand {
+                per_needle,
+                waiting: 0,
+            }
+        }
     }
 }
 

@@ -8,6 +8,7 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
 use crate::plan::{
@@ -68,7 +69,7 @@ pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
 /// default.
 ///
 /// # Errors
-/// One error naming what could not be read.
+/// Every field that is missing, unknown or cannot be read.
 pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
     let wrong = |problem| vec![FieldError::new("recipe", problem)];
     if json.len() > RECIPE_LIMIT {
@@ -77,10 +78,19 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
             most: RECIPE_LIMIT,
         }));
     }
-    serde_json::from_str(json).map_err(|e| {
-        wrong(Problem::RecipeUnreadable {
-            reason: e.to_string(),
-        })
+    serde_json::from_str(json).map_err(|refused| {
+        let unreadable = |why: &serde_json::Error| {
+            wrong(Problem::RecipeUnreadable {
+                reason: why.to_string(),
+                line: why.line(),
+                column: why.column(),
+            })
+        };
+        match document::faults(json) {
+            Ok(faults) if !faults.is_empty() => faults,
+            Ok(_) => unreadable(&refused),
+            Err(why) => unreadable(&why),
+        }
     })
 }
 
@@ -442,7 +452,9 @@ mod tests {
     fn an_unknown_field_is_named() {
         let err = read_recipe(r#"{"foot":{"length":2400,"lenght":1},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#)
             .expect_err("there is a typing error");
+        assert_eq!(err.len(), 1);
+        assert_eq!(err[0].field, "foot.lenght");
         let said = text::problem(&err[0].problem, Wording::default());
-        assert!(said.message.contains("lenght"), "{}", said.message);
+        assert!(said.help.contains("length"), "{}", said.help);
     }
 }

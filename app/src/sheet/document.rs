@@ -18,7 +18,7 @@ pub struct Sheet {
     /// Name and value, in groups with a title each.
     pub(super) facts: Vec<(&'static str, Vec<facts::Fact>)>,
     pub(super) schematic: schematic::Schematic,
-    pub(super) cautions: Vec<&'static str>,
+    pub(super) cautions: Vec<String>,
     /// Section, rounds, height, yarn.
     pub(super) table: Vec<[String; 4]>,
     /// In which yarns it is knitted, where there are several.
@@ -90,7 +90,7 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
         cautions: outcome
             .cautions
             .iter()
-            .map(|caution| engine_text::caution(*caution))
+            .map(|caution| engine_text::caution(*caution, wording.english))
             .collect(),
         table: plan
             .sections

@@ -38,7 +38,10 @@ pub enum Verdict {
 /// # Errors
 /// The first disagreement, or the first thing hands could not do.
 pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
-    let sums = closed::sums(recipe);
+    let sums = closed::sums(recipe).and_then(|sums| match closed::misfit(recipe, sums.around) {
+        Some(no) => Err(BTreeSet::from([no])),
+        None => Ok(sums),
+    });
     let document = match (plan_document(&write_recipe(recipe)), &sums) {
         (Ok(document), Ok(_)) => document,
         (Ok(_), Err(no)) => return Err(format!("planned, but by the closed forms {no:?}")),
@@ -175,6 +178,9 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::FootAdjusted => &["adjust.foot"],
         No::MotifThirds => &["needles.method"],
         No::MotifHalves => &["needles.seating", "needles.method"],
+        No::FarFromFoot => &["stitches", "motif.place"],
+        No::NeedleTooLong => &["needles.length"],
+        No::LegAdjusted => &["adjust.leg"],
     }
 }
 

@@ -27,24 +27,28 @@ const STYLES: [Wording; 4] = [
         reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
     Wording {
         form: WordForm::Plain,
         reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
     Wording {
         form: WordForm::Short,
         reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
     Wording {
         form: WordForm::Short,
         reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
 ];
 

@@ -171,7 +171,7 @@ fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGo
             sizes: vec![near, half, instep - half, far],
             markers: Vec::new(),
         },
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             let mut markers = borders;
             markers.push((Marker::Round, sole + instep));
             SeatingGoal {
@@ -243,7 +243,7 @@ pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Re
             sizes: vec![heel, half, instep - half],
             markers: Vec::new(),
         },
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             let mut markers = vec![(Marker::Right, heel + instep)];
             if fenced {
                 markers.push((Marker::Left, heel));
@@ -286,7 +286,12 @@ pub(super) fn to_short_circular(m: &mut Maker<'_>) -> Result<(), Refusal> {
     } else {
         sole.div_ceil(2)
     };
-    let Some(seat) = middle(Method::ShortCircular, sole, instep, instep / 2) else {
+    let Some(seat) = middle(
+        Method::ShortCircular { length: None },
+        sole,
+        instep,
+        instep / 2,
+    ) else {
         return Ok(());
     };
     move_to(m, ahead, &seat, (Cue::ReachMiddle, Cue::ToShortCircular))

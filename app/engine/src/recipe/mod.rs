@@ -8,6 +8,7 @@ mod cuff;
 pub(crate) mod earlier;
 mod heel;
 mod motif;
+mod nearest;
 mod needles;
 mod numbers;
 mod ranges;
@@ -20,7 +21,8 @@ mod yarns;
 pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
 pub use heel::{FlapTexture, Heel, HeelTurn};
 pub use motif::{Motif, MotifPlacement, Row};
-pub use needles::{Method, Seating};
+pub use nearest::NearestFit;
+pub use needles::{CircularLength, Method, Seating};
 pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;
 #[cfg(feature = "schemars")]

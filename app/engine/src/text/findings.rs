@@ -244,7 +244,11 @@ mod tests {
 
     #[test]
     fn one_needle_alone_has_no_number() {
-        let said = told(Method::ShortCircular, (SectionKind::Leg, 3), &[63]);
+        let said = told(
+            Method::ShortCircular { length: None },
+            (SectionKind::Leg, 3),
+            &[63],
+        );
         assert!(said[0].what.starts_with("One stitch too few: "), "{said:?}");
     }
 }

@@ -8,7 +8,7 @@ use evenloop_engine::recipe::{
     Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Marker, Op, Yarn};
-use evenloop_engine::swatch::Swatch;
+use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch};
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -66,6 +66,7 @@ fn yarns() -> impl Strategy<Value = Option<Yarns>> {
 }
 
 /// Any recipe of plain knitting in one yarn whose single numbers are in or near their ranges.
+#[allow(clippy::too_many_lines)] // one list of fields
 pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
     let foot =
         (900_u32..=3400, prop::option::of(900_u32..=3600)).prop_map(|(length, round)| Foot {
@@ -73,9 +74,23 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
             circumference: round.map(Length),
             heel_diagonal: None,
         });
-    let swatch = (15_u16..=48, 18_u16..=80).prop_map(|(stitches, rounds)| Swatch {
+    let measured = (
+        15_u16..=48,
+        18_u16..=80,
+        prop::option::weighted(0.2, 15_u16..=48),
+        prop::option::weighted(0.2, 10_u16..=60),
+    );
+    let swatch = measured.prop_map(|(stitches, rounds, pattern, flap)| Swatch {
         unwashed: None,
         needle: None,
+        pattern: pattern.map(|stitches| PatternSwatch {
+            stitches,
+            width: Length::cm(10),
+        }),
+        flap: flap.map(|rows| FlapSwatch {
+            rows,
+            height: Length::cm(6),
+        }),
         stitches,
         width: Length::cm(10),
         rounds,
@@ -114,7 +129,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         direction,
         foot,
         swatch,
-        (0_u8..=25, 0_u32..=300, 0..8_u8),
+        (0_u8..=25, 0_u32..=300, 0..16_u8),
         tube,
         heel,
         (rest, calf),
@@ -140,6 +155,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                         high_instep: choices & 1 != 0,
                         wide_toes: choices & 2 != 0,
                         narrow_heel: choices & 4 != 0,
+                        tender_legs: choices & 8 != 0,
                     },
                     cuff: Cuff {
                         edge,
@@ -289,6 +305,7 @@ pub(crate) fn any_style() -> impl Strategy<Value = Wording> {
             } else {
                 RunStyle::ToMarker
             },
+            two_socks: false,
         },
     )
 }

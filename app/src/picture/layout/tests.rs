@@ -47,6 +47,8 @@ fn plans(method: Method) -> Vec<Plan> {
                 };
                 // long enough for every gusset
                 recipe.foot.length = Length::cm(34);
+                // few stitches have to reach round a short circular
+                recipe.swatch.stitches = if stitches > 60 { 30 } else { 18 };
                 plans.push(make(&recipe).unwrap_or_else(|e| panic!("{recipe:?}: {e:?}")));
             }
         }

@@ -70,7 +70,7 @@ fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoV
         .cautions
         .iter()
         .map(|caution| {
-            let caution = engine_text::caution(*caution);
+            let caution = engine_text::caution(*caution, wording.english);
             view! {
                 <Notice tone=Tone::Mind>
                     <p>{caution}</p>

@@ -276,7 +276,7 @@ pub(crate) const fn needles(method: Method) -> &'static str {
         Method::TwoCirculars { .. } => "two circular needles",
         Method::FourDpns => "four double-pointed needles",
         Method::FiveDpns => "five double-pointed needles",
-        Method::ShortCircular => "one short circular needle",
+        Method::ShortCircular { .. } => "one short circular needle",
     }
 }
 

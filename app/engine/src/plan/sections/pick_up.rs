@@ -57,7 +57,7 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<
         } => m.step(cross_even_halves(&c)),
         Method::FourDpns => m.step(cross_dpns(&c, &[c.instep])),
         Method::FiveDpns => m.step(cross_dpns(&c, &[c.half, c.instep - c.half])),
-        Method::ShortCircular => m.step(cross_short_circular(&c)),
+        Method::ShortCircular { .. } => m.step(cross_short_circular(&c)),
     }
 }
 

@@ -153,7 +153,7 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
-        Note::SeatLeg(Method::ShortCircular, _) => {
+        Note::SeatLeg(Method::ShortCircular { .. }, _) => {
             "The rounds of the leg begin here, at its side.".into()
         }
         Note::SeatLeg(_, counts) => {
@@ -223,7 +223,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ReachSide => "Knit to the end of the instep: the toe is worked from there.".into(),
         Note::SeatApart { method, counts } => {
             let take = match method {
-                Method::ShortCircular => "Take a long circular or two needles. ",
+                Method::ShortCircular { .. } => "Take a long circular or two needles. ",
                 _ => "",
             };
             format!(
@@ -333,7 +333,7 @@ const fn closed_turn(how: ToeCastOn) -> &'static str {
 
 fn closed_part(method: Method, then: Option<ToeCastOn>) -> String {
     let other = match method {
-        Method::MagicLoop { .. } | Method::ShortCircular => {
+        Method::MagicLoop { .. } | Method::ShortCircular { .. } => {
             "Draw the needle below to the right until its loops lie on the cable; its tip is the one to knit with."
         }
         Method::TwoCirculars { .. } => {
@@ -503,7 +503,7 @@ fn divide(method: Method, counts: &[u16]) -> String {
         }
         Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
         Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Spread them round the whole needle. The round begins after the last one.".into()
         }
     }
@@ -525,7 +525,7 @@ fn seat_heel(method: Method, counts: &[u16]) -> String {
 fn seat_middle(method: Method, counts: &[u16]) -> String {
     let here = "The round begins here from now on, in the middle of the sole.";
     match method {
-        Method::ShortCircular => here.into(),
+        Method::ShortCircular { .. } => here.into(),
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
             "{here} {} the stitches until they lie {}.",
             shift(method),
@@ -549,7 +549,9 @@ const fn cross_begin(method: Method) -> &'static str {
         Method::FourDpns | Method::FiveDpns => {
             "From now on the round begins here, in the middle of the heel. Leave these stitches on their needle and go on with the empty one."
         }
-        Method::ShortCircular => "From now on the round begins here, in the middle of the heel.",
+        Method::ShortCircular { .. } => {
+            "From now on the round begins here, in the middle of the heel."
+        }
     }
 }
 
@@ -570,7 +572,7 @@ const fn instep_first(method: Method) -> &'static str {
         }
         Method::FiveDpns => "The first half of the instep, on its own needle.",
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => "Across the instep, on needle 2.",
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Across the instep. The marker that was the round's beginning now shows where the instep ends."
         }
     }

@@ -137,7 +137,7 @@ fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
 /// What the stitches are on: the toe of a sock on one short circular is on two halves.
 fn method(plan: &Plan, counts: &[u16]) -> Method {
     match plan.recipe.needles {
-        Method::ShortCircular if counts.len() > 1 => Method::MagicLoop {
+        Method::ShortCircular { .. } if counts.len() > 1 => Method::MagicLoop {
             seating: Seating::EvenHalves,
         },
         other => other,

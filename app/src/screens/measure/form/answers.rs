@@ -2,8 +2,8 @@
 //! sentence about it and perhaps a drawing. A value that is missing here does not compile.
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight, Method,
-    MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
+    BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight,
+    Method, MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -114,7 +114,7 @@ impl NeedleChoice {
             Self::TwoCirculars => Method::TwoCirculars { seating },
             Self::FourDpns => Method::FourDpns,
             Self::FiveDpns => Method::FiveDpns,
-            Self::ShortCircular => Method::ShortCircular,
+            Self::ShortCircular => Method::ShortCircular { length: None },
         }
     }
 
@@ -124,7 +124,7 @@ impl NeedleChoice {
             Method::TwoCirculars { .. } => Self::TwoCirculars,
             Method::FourDpns => Self::FourDpns,
             Method::FiveDpns => Self::FiveDpns,
-            Method::ShortCircular => Self::ShortCircular,
+            Method::ShortCircular { .. } => Self::ShortCircular,
         }
     }
 }
@@ -258,6 +258,13 @@ answers! { NeedleChoice {
     [Self::FourDpns] => text::FOUR_DPNS, drawings::four_dpns;
     [Self::FiveDpns] => text::FIVE_DPNS, drawings::five_dpns;
     [Self::ShortCircular] => text::SHORT_CIRCULAR, drawings::short_circular;
+} }
+
+answers! { CircularLength {
+    [Self::Cm20] => text::CIRCULAR_20;
+    [Self::Cm23] => text::CIRCULAR_23;
+    [Self::Cm25] => text::CIRCULAR_25;
+    [Self::Cm30] => text::CIRCULAR_30;
 } }
 
 answers! { Seating {

@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif,
-    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, ToeCastOn, Yarns,
+    Adjust, BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn,
+    Method, Motif, MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -304,6 +304,7 @@ form! {
         /// Where the pattern is knitted.
         place: MotifPlacement, MotifPlacement {
             name: "place", group: MotifPlace, legend: text::PLACE, width: Long,
+            path: "motif.place", called: text::PLACE,
             when: |form| form.patterned,
             read: |recipe| recipe.motif.as_ref().map_or(MotifPlacement::default(), |motif| motif.place),
             write: |recipe, form| if let Some(motif) = &mut recipe.motif {
@@ -316,6 +317,19 @@ form! {
             path: "needles.method", called: text::METHOD,
             read: |recipe| NeedleChoice::of(recipe.needles),
             write: |recipe, form| recipe.needles = form.needles.method(Seating::default()),
+        }
+        /// How long a short circular is.
+        circular: CircularLength, CircularLength {
+            name: "circular-length", group: Needles, legend: text::CIRCULAR_LENGTH, width: Short,
+            path: "needles.length", called: text::CIRCULAR_LENGTH,
+            when: |form| form.needles == NeedleChoice::ShortCircular,
+            read: |recipe| match recipe.needles {
+                Method::ShortCircular { length } => length.unwrap_or(CircularLength::Cm20),
+                _ => CircularLength::default(),
+            },
+            write: |recipe, form| if let Method::ShortCircular { length } = &mut recipe.needles {
+                *length = Some(form.circular);
+            },
         }
         /// Where stitches sit after the turn, on needles with two halves.
         seating: Seating, Seating {
@@ -361,6 +375,13 @@ form! {
             name: "narrow-heel", group: ThisFoot, text: text::NARROW_HEEL,
             read: |recipe| recipe.fit.narrow_heel,
             write: |recipe, form| recipe.fit.narrow_heel = form.narrow_heel,
+        }
+        /// Whether the legs are tender or swollen.
+        tender_legs, TenderLegs {
+            name: "tender-legs", group: TenderLegs, text: text::TENDER_LEGS,
+            path: "fit.tender_legs",
+            read: |recipe| recipe.fit.tender_legs,
+            write: |recipe, form| recipe.fit.tender_legs = form.tender_legs,
         }
         /// Whether there is a pattern.
         patterned, Patterned {

@@ -195,6 +195,12 @@ pub(crate) const SHORT_CIRCULAR: Named = named(
     "Stitches all the way round it; the toe moves to a long circular.",
 );
 
+pub(crate) const CIRCULAR_LENGTH: Sentence = Sentence::Fixed("How long it is");
+pub(crate) const CIRCULAR_20: Named = plain("20 cm, 8 in");
+pub(crate) const CIRCULAR_23: Named = plain("23 cm, 9 in");
+pub(crate) const CIRCULAR_25: Named = plain("25 cm, 10 in");
+pub(crate) const CIRCULAR_30: Named = plain("30 cm, 12 in");
+
 pub(crate) const SEATING: Sentence = Sentence::Fixed("After the heel, the stitches sit");
 pub(crate) const EVEN_HALVES: Named = named(
     "In even halves",
@@ -220,6 +226,10 @@ pub(crate) const HIGH_INSTEP: Named = named(
 pub(crate) const WIDE_TOES: Named = named(
     "Wide toes",
     "The toe ends eight stitches wider: four above and four below.",
+);
+pub(crate) const TENDER_LEGS: Named = named(
+    "Tender or swollen legs",
+    "Leg and cuff without negative ease; the stretchiest cast-on or edge.",
 );
 pub(crate) const NARROW_HEEL: Named = named(
     "A narrow heel",
