@@ -72,6 +72,11 @@ async fn yarns_and_motif_are_drawn_with_few_nodes() {
         .await;
     assert!(parts.as_u64().is_some_and(|n| n >= 5), "{parts} parts");
 
+    let letters = phone
+        .ask("return [...document.querySelectorAll('.sock-drawing .yarn-mark')].map((t) => t.textContent).join('')")
+        .await;
+    assert_eq!(letters, "ABCD", "each yarn has its letter on the sock");
+
     // never by colour alone: each yarn has its letter, and each section says its yarns
     for (nth, letter) in ["A", "B", "C", "D"].into_iter().enumerate() {
         let patch = format!(".yarn-key li:nth-of-type({})", nth + 1);

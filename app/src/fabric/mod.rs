@@ -17,7 +17,7 @@ mod svg;
 mod yarn_paths;
 
 pub use self::sock::SockPicture;
-pub use self::svg::{Drawing, Field, TouchPart};
+pub use self::svg::{Drawing, FabricPicture, Field, TouchPart};
 pub use self::yarn_paths::Detail;
 
 #[cfg(test)]

@@ -15,6 +15,8 @@ pub(crate) struct RowShape {
     /// Where its stitches begin and end, from front to back.
     pub(crate) bases: Vec<Point>,
     pub(crate) heads: Vec<Point>,
+    /// Its yarn; where it changes within the row, the first.
+    pub(crate) yarn: Yarn,
     /// How many stitches of the sock are made when it is done.
     pub(crate) made: usize,
 }

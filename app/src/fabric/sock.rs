@@ -1,6 +1,7 @@
 //! The whole sock on the table: its stitches as paths, and its outline.
 
 use evenloop_engine::plan::Plan;
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, Trace};
 
 use super::knitting::Fabric;
@@ -122,11 +123,28 @@ impl SockPicture {
             })
             .unzip();
         Some(RowShape {
+            yarn: front.yarn,
             ends,
             bases,
             heads,
             made,
         })
+    }
+
+    /// Each yarn that is used, and a place on its widest stripe.
+    pub(crate) fn yarn_marks(&self) -> Vec<(Yarn, Point)> {
+        let mark = |yarn| {
+            let stripes = self.parts.iter().flat_map(|part| {
+                let stripes = part.rows.chunk_by(|a, b| a.yarn == b.yarn);
+                stripes.filter(|stripe| stripe.first().is_some_and(|row| row.yarn == yarn))
+            });
+            // The first of those that are equally wide.
+            let widest = stripes.rev().max_by_key(|stripe| stripe.len())?;
+            let row = widest.get(widest.len() / 2)?;
+            // Beside the number of the part, which stands in its middle.
+            Some((yarn, row.ends.0.toward(row.ends.1, 0.82)))
+        };
+        Yarn::ALL.into_iter().filter_map(mark).collect()
     }
 
     /// The line along which the last row or round before a position lies; nothing before the first.

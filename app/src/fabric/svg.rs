@@ -5,9 +5,9 @@
 
 use std::fmt::Write as _;
 
-use evenloop_engine::plan::SectionKind;
+use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::trace::Position;
+use evenloop_engine::trace::{Position, Trace};
 
 use super::path::Path;
 use super::point::Point;
@@ -60,6 +60,26 @@ impl Field {
     }
 }
 
+/// A picture to be shown.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FabricPicture {
+    /// The viewBox of its `svg` element.
+    pub view_box: String,
+    /// What stands inside.
+    pub markup: String,
+}
+
+impl FabricPicture {
+    /// Draws the sock of a plan; `None` where the trace is not the plan's.
+    pub fn of(plan: &Plan, trace: &Trace, drawing: &Drawing<'_>) -> Option<Self> {
+        let picture = SockPicture::of(plan, trace)?;
+        Some(Self {
+            view_box: picture.field().view_box(),
+            markup: picture.markup(drawing),
+        })
+    }
+}
+
 /// A part of the sock that can be touched.
 #[derive(Debug, Clone, PartialEq)]
 pub struct TouchPart {
@@ -105,6 +125,14 @@ impl SockPicture {
             })
         };
         self.parts().iter().filter_map(part).collect()
+    }
+
+    /// Each yarn that is used, and where on its widest stripe its letter stands.
+    pub fn marks(&self) -> Vec<(Yarn, (f32, f32))> {
+        let marks = self.yarn_marks().into_iter();
+        marks
+            .map(|(yarn, Point { x, y })| (yarn, (x * UNITS, y * UNITS)))
+            .collect()
     }
 
     /// The line where knitting stands.

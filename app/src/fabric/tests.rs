@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::recipe::{Method, Recipe, Seating};
-use evenloop_engine::stitch::{Lean, Op};
+use evenloop_engine::stitch::{Lean, Op, Yarn};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::read_recipe;
 
@@ -254,6 +254,20 @@ fn what_is_worked_into_a_stitch_lies_beside_it() {
             "{near} of {all}: {:?}",
             plan.recipe.heel
         );
+    }
+}
+
+#[test]
+fn each_yarn_has_a_mark_on_its_stripes() {
+    let (plan, trace, _) = knit(&read_recipe(SOCKS[2]).expect("a recipe"));
+    let picture = SockPicture::of(&plan, &trace).expect("a picture");
+    let marks = picture.marks();
+    let yarns: Vec<Yarn> = marks.iter().map(|(yarn, _)| *yarn).collect();
+    assert_eq!(yarns, [Yarn::A, Yarn::B]);
+    let field = picture.field();
+    for (yarn, (x, y)) in marks {
+        assert!(x > field.left && x < field.left + field.wide, "{yarn:?}");
+        assert!(y > field.top && y < field.top + field.high, "{yarn:?}");
     }
 }
 

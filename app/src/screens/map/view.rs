@@ -122,6 +122,8 @@ fn key(yarns: Vec<Yarn>, hues: Memo<[Hue; 4]>) -> AnyView {
 struct Shown {
     fabric: String,
     parts: Vec<TouchPart>,
+    /// Letter, colour and place of each yarn, where there are several.
+    marks: Vec<(char, &'static str, (f32, f32))>,
     stand: String,
     field: Field,
     corner: bool,
@@ -142,6 +144,14 @@ fn draw(session: Session, hues: [Hue; 4]) -> Option<Shown> {
         Some(Shown {
             fabric,
             parts: picture.touch_parts(),
+            marks: match pair.plan.recipe.yarns {
+                Some(_) => picture
+                    .marks()
+                    .into_iter()
+                    .map(|(yarn, at)| (yarn.letter(), Hue::of(yarn, hues).class(), at))
+                    .collect(),
+                None => Vec::new(),
+            },
             stand: picture.stand_path(at),
             field: picture.field(),
             corner: picture.has_free_corner(),
@@ -172,9 +182,25 @@ fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyVie
             </g>
         }
     });
+    let marks = drawing.marks.iter().map(|(letter, hue, (x, y))| {
+        view! {
+            <text
+                class=format!("yarn-mark {hue}")
+                x=*x
+                y=*y
+                dy="0.36em"
+                text-anchor="middle"
+                font-size=unit * 14.0
+                stroke-width=unit * 5.0
+            >
+                {letter.to_string()}
+            </text>
+        }
+    });
     view! {
         <g inner_html=drawing.fabric.clone()></g>
         <path class="stand" d=drawing.stand.clone() stroke-width=unit * 3.0></path>
+        {marks.collect_view()}
         {parts.collect_view()}
     }
     .into_any()

@@ -1,16 +1,21 @@
 //! The plan's outcome beside the form: what the engine says the sock comes to, or why it is none.
 
 use evenloop_engine::needle_size::Needle;
-use evenloop_engine::plan::Outcome;
+use evenloop_engine::plan::{Outcome, Plan};
 use evenloop_engine::recipe::{BindOff, Direction};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{ProblemText, Wording};
+use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
 use super::desk::{Desk, go_to};
 use super::wrong::Wrong;
-use crate::parts::{Notice, Tone};
+use crate::after_paint::after_paint;
+use crate::fabric::{Detail, Drawing, FabricPicture};
+use crate::hue::Hue;
+use crate::parts::{FabricFigure, Notice, Tone};
+use crate::preferences::use_preferences;
 use crate::text::Sentence;
 use crate::text::measure as text;
 
@@ -25,8 +30,10 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
             plain_bind_off: form.bind_off == BindOff::Plain,
         }
     });
+    let picture = picture(desk);
     view! {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
+            <FabricFigure class="of-outcome" picture />
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.wording()).into_any(),
                 Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
@@ -37,6 +44,42 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         </section>
     }
     .into_any()
+}
+
+/// The sock as it would be, drawn anew once what was typed is on the screen.
+fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
+    let preferences = use_preferences();
+    let picture = RwSignal::new(None);
+    let due = StoredValue::new(false);
+    Effect::new(move || {
+        desk.plan.track();
+        preferences.get();
+        if due.get_value() {
+            return;
+        }
+        due.set_value(true);
+        after_paint(move || {
+            // The screen may have been left meanwhile.
+            if due.try_set_value(false).is_none()
+                && let Some(plan) = desk.plan.try_get_untracked()
+            {
+                picture.try_set(draw(plan.ok().as_deref(), preferences.get_untracked().hues));
+            }
+        });
+    });
+    picture
+}
+
+fn draw(plan: Option<&Plan>, hues: [Hue; 4]) -> Option<FabricPicture> {
+    let plan = plan?;
+    let drawing = Drawing {
+        detail: Detail::Legs,
+        hues,
+        at: None,
+        mirrored: false,
+        name: "outcome",
+    };
+    FabricPicture::of(plan, &Trace::of(plan).ok()?, &drawing)
 }
 
 /// What of the form is shown beside what the engine makes of it.
