@@ -258,6 +258,44 @@ fn what_is_worked_into_a_stitch_lies_beside_it() {
 }
 
 #[test]
+fn back_and_front_lie_side_by_side_where_they_meet() {
+    for (plan, trace, fabric) in socks() {
+        let picture = SockPicture::of(&plan, &trace).expect("a picture");
+        let all: Vec<(usize, &FabricStitch)> = fabric
+            .stitches
+            .iter()
+            .enumerate()
+            .filter(|(_, stitch)| stitch.region == Region::Leg)
+            .collect();
+        let (mut rounds, mut meet) = (0, 0);
+        for round in all.chunk_by(|(_, a), (_, b)| a.made == b.made) {
+            let end = |zone, last: bool| {
+                let of = round.iter().filter(|(_, stitch)| stitch.place.zone == zone);
+                let at = |(_, stitch): &&(usize, &FabricStitch)| stitch.place.at;
+                let found = if last {
+                    of.max_by_key(at)
+                } else {
+                    of.min_by_key(at)
+                };
+                found.map(|(id, _)| *id)
+            };
+            rounds += 1;
+            // One of the two places where they meet is turned away.
+            for (before, after) in [(Zone::Back, Zone::Front), (Zone::Front, Zone::Back)] {
+                let ids = end(before, true).zip(end(after, false));
+                if let Some(way) = ids.and_then(|(one, next)| picture.way(one, next)) {
+                    // ribs and cables move a stitch by less than one more
+                    assert!(way < 2.3, "{way}: {:?}", plan.recipe.heel);
+                    meet += 1;
+                }
+            }
+        }
+        // not in the row of waste yarn, which covers only the back
+        assert!(meet + 1 >= rounds && meet <= rounds, "{meet} of {rounds}");
+    }
+}
+
+#[test]
 fn each_yarn_has_a_mark_on_its_stripes() {
     let (plan, trace, _) = knit(&read_recipe(SOCKS[2]).expect("a recipe"));
     let picture = SockPicture::of(&plan, &trace).expect("a picture");
