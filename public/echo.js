@@ -61,12 +61,14 @@ globalThis.evenloopEcho = {
       raise(key, version);
       unconfirmed.set(key, { key, sent: false });
     }
-    if (document.hidden) {
-      tell();
-      return;
-    }
     if (asked) return;
     asked = true;
+    if (document.hidden) {
+      // Nothing will be painted. Once the app has done all of what it is doing: an operation of several texts goes
+      // in one transaction, or it could tear in here.
+      queueMicrotask(tell);
+      return;
+    }
     requestAnimationFrame(() => setTimeout(tell));
     setTimeout(tell, UNSEEN);
   },

@@ -1,5 +1,5 @@
-//! Pictures of socks for screens that read no plans themselves: what draws them is loaded when the first one is
-//! asked for, and a screen is whole without them.
+//! Pictures of socks for screens that are whole without them: what draws them is loaded when the first one is
+//! asked for. It lies in the part of Map and Plan, which draw from the start.
 //!
 //! May use the store, the engine's stored forms and the fabric; must not know any screen. On the server
 //! it is simply there.
@@ -7,8 +7,10 @@
 // The attribute that marks where to split writes foreign functions, which the tool puts in.
 #![allow(unsafe_code)]
 
+use std::sync::Arc;
+
 use evenloop_engine::link::read_link;
-use evenloop_engine::plan::make;
+use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::trace::Trace;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
@@ -48,7 +50,7 @@ impl From<SplitLoaderError> for NoPicture {
 ///
 /// # Errors
 /// When the pair does not open, or this cannot be had.
-#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn of_pair(id: PairId, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
     let pair = store::here().open(&id).map_err(|_| NoPicture::Shut)?;
     let sock = usize::from(pair.head.progress.sock.saturating_sub(1));
@@ -61,11 +63,25 @@ pub fn of_pair(id: PairId, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
     FabricPicture::of(&pattern.plan, &pattern.trace, &drawing).ok_or(NoPicture::NoSock)
 }
 
+/// The whole sock of a plan, closely.
+///
+/// # Errors
+/// When the plan cannot be knitted, or this cannot be had.
+#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn of_plan(plan: Arc<Plan>, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
+    let trace = Trace::of(&plan).map_err(|_| NoPicture::NoSock)?;
+    let drawing = Drawing {
+        detail: Detail::Legs,
+        ..small(hues, "plan")
+    };
+    FabricPicture::of(&plan, &trace, &drawing).ok_or(NoPicture::NoSock)
+}
+
 /// The whole sock of a recipe's link.
 ///
 /// # Errors
 /// When the recipe makes no sock, or this cannot be had.
-#[wasm_split(measure, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn of_link(link: String, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
     let recipe = read_link(&link).map_err(|_| NoPicture::NoSock)?;
     let plan = make(&recipe).map_err(|_| NoPicture::NoSock)?;

@@ -45,6 +45,14 @@ pub enum Error {
         /// Its value.
         value: String,
     },
+    /// A setting that is no count.
+    #[error("{name} is \"{value}\". Write a number, 1 or more.")]
+    NoCount {
+        /// The environment variable.
+        name: &'static str,
+        /// Its value.
+        value: String,
+    },
     /// A base path that cannot stand in an address.
     #[error(
         "\"{0}\" is no base. Write a path such as /socks/, of letters, digits, - and _ (EVENLOOP_BASE, --base)."

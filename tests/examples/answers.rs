@@ -18,7 +18,7 @@ use evenloop_tests::laid::{begun_at, cast_on, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::stocked::{pairs, stock};
-use evenloop_tests::touching::DOUBLE_TOUCH;
+use evenloop_tests::touching::BOUNCE;
 use serde_json::Value;
 
 const TIMES_SLOWER: u32 = 4;
@@ -138,7 +138,7 @@ async fn carry_out(phone: &Phone, what: &Do) {
         Again(css, times) => {
             for _ in 0..times {
                 phone.tap(css).await;
-                tokio::time::sleep(DOUBLE_TOUCH).await;
+                tokio::time::sleep(BOUNCE).await;
             }
         }
         Each(css, most) => {
@@ -153,7 +153,7 @@ async fn carry_out(phone: &Phone, what: &Do) {
                     break;
                 }
                 phone.tap("[data-next]").await;
-                tokio::time::sleep(DOUBLE_TOUCH).await;
+                tokio::time::sleep(BOUNCE).await;
             }
         }
         Type(css, text) => phone.write(css, text).await,

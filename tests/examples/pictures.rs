@@ -181,7 +181,8 @@ fn others() -> Vec<Scene> {
 
 /// A cable on the front with stripes, and its chart.
 fn patterned() -> Vec<Scene> {
-    const AROUND: &str = "document.querySelector('.small-buttons .button:last-child').click()";
+    const ROUNDS: &str = "document.querySelector('.to-pause').click();
+        document.querySelectorAll('.entries .entry')[5].click()";
     let row = |text: &str| text.parse().expect("a round of a pattern");
     let stripe = |yarn, rounds| Stripe { yarn, rounds };
     let recipe = Recipe {
@@ -217,7 +218,7 @@ fn patterned() -> Vec<Scene> {
         leg.clone(),
         Scene {
             name: "pattern-around".to_owned(),
-            touches: vec![AROUND],
+            touches: vec![ROUNDS],
             ..leg.clone()
         },
         now("pattern-change", &recipe, first(SectionKind::Leg)[4]),
@@ -369,7 +370,8 @@ fn at_rest() -> Vec<Scene> {
     const FIRST: &str = "document.querySelectorAll('.entries .entry')[0].click()";
     const SECOND: &str = "document.querySelectorAll('.entries .entry')[1].click()";
     const LESS: &str = "document.querySelector('.stepper .button').click()";
-    const AROUND: &str = "document.querySelector('.small-buttons .button:last-child').click()";
+    const ROUNDS: &str = "document.querySelector('.to-pause').click();
+        document.querySelectorAll('.entries .entry')[5].click()";
     const BACK: &str = "document.querySelector('.stops .stop').click()";
     const SHOWN: &str = "document.querySelector('.by-sight summary').click()";
     let recipe = usual();
@@ -386,7 +388,7 @@ fn at_rest() -> Vec<Scene> {
         ("lost-gusset", gusset, vec![OPEN, SECOND]),
         ("lost-leg", leg, vec![OPEN, SECOND]),
         ("lost-sight", gusset, vec![OPEN, SECOND, SHOWN]),
-        ("around-back", gusset, vec![AROUND, BACK]),
+        ("around-back", gusset, vec![ROUNDS, BACK]),
     ]
     .into_iter()
     .map(|(name, at, touches)| Scene {

@@ -236,6 +236,7 @@ class Browser {
       dispatchEvent: () => true,
       StorageEvent: class {},
       setTimeout: (run, delay = 0) => clock.after(delay, run, owner),
+      queueMicrotask,
       requestAnimationFrame: (run) => clock.after(16, run, owner),
       Date: { now: () => clock.now },
       console: { warn: () => {} },
@@ -269,6 +270,26 @@ class Browser {
       page.held.delete(held);
       page.echo.put(held, what, false);
     }
+  }
+
+  /** An operation of the app that changes several texts in one go, while the page is hidden; the browser is killed
+   * before the page is asked anything else. Says which of the texts reached the second copy. */
+  async operation(page) {
+    const { localStorage, document } = page.globals;
+    const hidden = document.hidden;
+    document.hidden = true;
+    this.touches += 1;
+    const touch = `${this.touches} `;
+    for (const key of KEYS) {
+      localStorage.setItem(key, `${localStorage.getItem(key) ?? ''}${touch}`);
+      page.echo.put(key, localStorage.getItem(key), false);
+    }
+    // The connection may be lost while the texts are on their way.
+    for (let i = 0; i < 12; i++) await null;
+    await this.clock.pass(1);
+    this.indexed.lose();
+    document.hidden = hidden;
+    return KEYS.filter((key) => this.indexed.disk.get(key)?.text?.includes(` ${touch}`) || this.indexed.disk.get(key)?.text === touch);
   }
 
   /** The app takes a text away, as when a pair leaves the basket. */
@@ -366,6 +387,10 @@ async function play(seed, length) {
         browser.remove(only, KEYS[below(KEYS.length)]);
         story.push('remove');
       }
+    } else if (kind < 5 && !browser.local.full && page.held.size === 0 && page.echo.waiting().length === 0 && browser.windows.includes(page)) {
+      const reached = await browser.operation(page);
+      story.push('operation in a hidden page, connection lost');
+      if (reached.length % KEYS.length) return { lost: `a part of an operation (only ${reached} reached the second copy)`, story };
     } else if (kind < 45) {
       const other = browser.windows[below(browser.windows.length)];
       browser.touch(other, KEYS[below(KEYS.length)]);

@@ -11,6 +11,7 @@
 
 pub mod description;
 pub mod engine;
+pub mod flood;
 pub mod knitter;
 pub mod laid;
 pub mod line;

@@ -6,8 +6,8 @@ use serde_json::Value;
 
 use crate::phone::Phone;
 
-/// Touches sooner after each other than this are taken for one.
-pub const DOUBLE_TOUCH: Duration = Duration::from_millis(360);
+/// Contacts sooner after each other than this can be one finger that bounces.
+pub const BOUNCE: Duration = Duration::from_millis(125);
 
 /// Rounds done in the first sock, as they are stored: an expression of JavaScript.
 pub const DONE: &str = "Object.entries({ ...localStorage })
@@ -15,10 +15,10 @@ pub const DONE: &str = "Object.entries({ ...localStorage })
     .flatMap(([, text]) => text.split(' ')[3].split(','))
     .filter((event) => event.startsWith('d')).length";
 
-/// Touches the pad, and waits until the next touch is not taken for the same.
+/// Touches the pad, and waits until the next touch is not taken for a bounce.
 pub async fn touch(phone: &Phone) {
     phone.tap(".pad").await;
-    tokio::time::sleep(DOUBLE_TOUCH).await;
+    tokio::time::sleep(BOUNCE).await;
 }
 
 /// Section and round, as they are shown.

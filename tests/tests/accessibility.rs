@@ -34,7 +34,7 @@ const UNFOLD: &str = "document.querySelectorAll('details').forEach((d) => { d.op
 const PAUSE: &str = "document.querySelector('.to-pause').click()";
 const CHECK: &str = "document.querySelectorAll('.entries .entry')[0].click()";
 const LOST: &str = "document.querySelectorAll('.entries .entry')[1].click()";
-const AROUND: &str = "document.querySelector('.small-buttons .button:last-child').click()";
+const ROUNDS: &str = "document.querySelectorAll('.entries .entry')[5].click()";
 const WRONG: &str = "const line = document.getElementById('foot-length');
     line.value = 'far'; line.dispatchEvent(new Event('input', { bubbles: true }));
     document.querySelector('.at-hand button').click()";
@@ -68,7 +68,7 @@ fn states() -> Vec<State> {
         state("now, turn", "/now", (HeelTurn, 3), &[]),
         state("now, crossing", "/now", (PickUp, 4), &[]),
         state("now, gusset", "/now", (Gusset, 4), &[]),
-        state("now, all rounds", "/now", (Gusset, 4), &[AROUND]),
+        state("now, all rounds", "/now", (Gusset, 4), &[PAUSE, ROUNDS]),
         state("pause", "/now", (Gusset, 4), &[PAUSE]),
         state("count check", "/now", (Gusset, 4), &[PAUSE, CHECK]),
         state("where was I", "/now", (Gusset, 4), &[PAUSE, LOST]),

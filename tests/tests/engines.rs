@@ -16,7 +16,7 @@ use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::site::other;
-use evenloop_tests::touching::DOUBLE_TOUCH;
+use evenloop_tests::touching::BOUNCE;
 use serde_json::{Value, json};
 use thirtyfour::common::print::PrintParameters;
 
@@ -113,7 +113,7 @@ async fn touch(phone: &Phone, css: &str) {
         );
         tokio::time::sleep(Duration::from_millis(20)).await;
     }
-    tokio::time::sleep(DOUBLE_TOUCH).await;
+    tokio::time::sleep(BOUNCE).await;
 }
 
 async fn count_and_take_back(phone: &Phone) {
@@ -152,10 +152,11 @@ async fn walk_the_crossing(phone: &Phone, now: &str) {
             .collect();
         let seen = phone
             .ask(
-                "return [...document.querySelectorAll('.instruction .lines li')].map((line) => [
-                     line.querySelector('.text').textContent,
-                     line.querySelector('.after').firstChild.data.trim(),
-                 ])",
+                "return [...document.querySelectorAll('.instruction .lines li')].flatMap((card) =>
+                     [...card.querySelectorAll('.after')].map((after) => [
+                         card.querySelector('.text').textContent,
+                         after.firstChild.data.trim(),
+                     ]))",
             )
             .await;
         let seen = seen.as_array().expect("lines");

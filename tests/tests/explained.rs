@@ -92,7 +92,7 @@ async fn the_crossing_and_the_graft_are_explained_after_their_notes() {
     let places = [
         (
             find(&plan, |kind, _| kind == SectionKind::PickUp)[0],
-            "The crossing",
+            "Picking up the gusset",
         ),
         (
             *find(&plan, |kind, _| kind == SectionKind::Close)

@@ -3,11 +3,14 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+use std::time::Duration;
+
+use evenloop_engine::plan::SectionKind;
 use evenloop_tests::engine::Engine;
-use evenloop_tests::laid::cast_on;
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, touch_cast_on, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::DOUBLE_TOUCH;
+use evenloop_tests::touching::{BOUNCE, touch, until_place};
 use serde_json::{Value, json};
 use thirtyfour::Key;
 
@@ -102,7 +105,7 @@ async fn the_next_instruction_is_said_aloud() {
     phone.ask(VOICE).await;
     to_now(&phone).await;
     phone.tap(".pad").await;
-    tokio::time::sleep(DOUBLE_TOUCH).await;
+    tokio::time::sleep(BOUNCE).await;
     assert_eq!(phone.ask("return told.join('')").await, "", "not unasked");
 
     phone.tap("nav a[href='/keep']").await;
@@ -130,7 +133,7 @@ async fn the_next_instruction_is_said_aloud() {
 async fn pedal(phone: &Phone, key: Key) -> Value {
     phone.ask("document.activeElement?.blur()").await;
     phone.press(&[key]).await;
-    tokio::time::sleep(DOUBLE_TOUCH).await;
+    tokio::time::sleep(BOUNCE).await;
     phone.ask(PLACE).await
 }
 
@@ -177,12 +180,84 @@ async fn a_device_that_can_do_nothing_counts_all_the_same() {
     cast_on(&phone, &server).await;
     let place = phone.ask(PLACE).await;
     phone.tap(".pad").await;
-    tokio::time::sleep(DOUBLE_TOUCH).await;
+    tokio::time::sleep(BOUNCE).await;
     assert_ne!(phone.ask(PLACE).await, place, "a move is counted");
     phone.open(&server.url("/keep")).await;
     let said = phone.text(".lacks").await;
     for lack in ["keep the screen on", "buzz", "speak"] {
         assert!(said.contains(lack), "{said}");
     }
+    phone.put_away().await;
+}
+
+/// Six touches, each 130 ms after the one before, as fast fingers make them.
+const SIX_TOUCHES: &str = "for (let n = 0; n < 6; n += 1) {
+        document.querySelector(BUTTON).click();
+        await new Promise((done) => setTimeout(done, 130));
+    }
+    return true";
+
+#[tokio::test]
+async fn fast_touches_all_count_and_are_all_taken_back() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    phone.forgive("navigator.vibrate");
+    let plan = usual_sock();
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
+    phone.open(&server.url("/measure")).await;
+    touch_cast_on(&phone).await;
+    lay_out(&phone, &plan, [&begun_at(leg), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    until_place(&phone, "Round 1 of").await;
+    phone
+        .ask_later(&SIX_TOUCHES.replace("BUTTON", "'.pad'"))
+        .await;
+    until_place(&phone, "Round 7 of").await;
+    phone
+        .ask_later(&SIX_TOUCHES.replace("BUTTON", "'.undo'"))
+        .await;
+    until_place(&phone, "Round 1 of").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_held_pad_counts_several_and_one_undo_takes_them_back() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    phone.forgive("navigator.vibrate");
+    let plan = usual_sock();
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
+    phone.open(&server.url("/measure")).await;
+    touch_cast_on(&phone).await;
+    lay_out(&phone, &plan, [&begun_at(leg), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    until_place(&phone, "Round 1 of").await;
+
+    let pad = phone.find(".pad").await;
+    phone.hold_element(&pad, Duration::from_millis(900)).await;
+    phone.find(".several").await;
+    until_place(&phone, "Round 1 of").await;
+    phone.tap(".several .buttons button:nth-child(3)").await;
+    until_place(&phone, "Round 5 of").await;
+    phone.tap(".undo").await;
+    until_place(&phone, "Round 1 of").await;
+
+    // Held, Undo runs back as far as there is something to take back, and no farther.
+    for _ in 0..3 {
+        touch(&phone).await;
+    }
+    until_place(&phone, "Round 4 of").await;
+    let undo = phone.find(".undo").await;
+    phone
+        .hold_element(&undo, Duration::from_millis(2_500))
+        .await;
+    let nothing_left = "return document.querySelector('.undo').disabled";
+    phone
+        .until("nothing is left to take back", nothing_left)
+        .await;
+    let begin = phone.ask(PLACE).await;
+    touch(&phone).await;
+    tokio::time::sleep(Duration::from_millis(700)).await;
+    assert_ne!(phone.ask(PLACE).await, begin, "the touch stands");
     phone.put_away().await;
 }

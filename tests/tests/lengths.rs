@@ -73,17 +73,21 @@ fn rows_of_the_foot(recipe: &Recipe) -> Result<[usize; 2], String> {
         sums.toe_rounds as usize
     };
     // The back of the heel: where the turn begins (ends, from the toe up), or in the fold between
-    // short rows inward and outward, or in the waste yarn. Of the fold the rounds between count;
+    // short rows inward and outward, or in the waste yarn. Of the fold half the rounds between count;
     // a heel knitted last is as long as its rounds.
     let (at, after, more) = match sums.shape {
         Shape::Flap { rows, .. } => ("heel-flap", rows, 0),
         Shape::FlapToeUp { each_side, .. } => ("heel-turn", 2 * each_side + 2, 0),
         Shape::ShortRow {
             each_side, between, ..
-        } if sums.toe_up => ("short-row-heel", 2 * each_side, between),
+        } if sums.toe_up => ("short-row-heel", 2 * each_side, between.div_ceil(2)),
         Shape::ShortRow {
             each_side, between, ..
-        } => ("short-row-heel", 2 * each_side + 1 + between, between),
+        } => (
+            "short-row-heel",
+            2 * each_side + 1 + between,
+            between.div_ceil(2),
+        ),
         Shape::Late { .. } if sums.toe_up => ("foot", sums.foot_rounds, sums.shape.takes(true)),
         Shape::Late { .. } => ("leg", sums.leg_rounds, sums.shape.takes(false)),
     };

@@ -263,7 +263,8 @@ async fn leg(knitter: &mut Knitter) {
 
     // Ripped back to the first round; no, the other sock; and then really.
     for really in [false, true] {
-        knitter.phone.tap("[data-hands='around']").await;
+        knitter.phone.tap(".to-pause").await;
+        knitter.phone.tap(".entries .entry:nth-of-type(6)").await;
         knitter.phone.tap(".stops .stop:first-child").await;
         knitter.go_there(".ask .button.lead").await;
         assert_eq!(knitter.here(), (SectionKind::Leg, 0));

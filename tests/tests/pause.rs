@@ -175,7 +175,8 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     until_heading(&phone, "Round 4 of").await;
 
     // From Now's list of the section's rounds.
-    phone.tap(".small-buttons .button:last-child").await;
+    phone.tap(".to-pause").await;
+    phone.tap(".entries .entry:nth-of-type(6)").await;
     phone.tap(".stops .stop:first-child").await;
     let asked = phone.text(".ask").await;
     assert!(

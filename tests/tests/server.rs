@@ -9,6 +9,7 @@ use std::process::Stdio;
 use std::time::{Duration, Instant};
 
 use evenloop_engine::wire;
+use evenloop_tests::flood;
 use evenloop_tests::server::{Server, command, root};
 use reqwest::header::{HeaderMap, HeaderValue};
 use reqwest::{Client, Method, Response, StatusCode};
@@ -524,40 +525,183 @@ async fn a_slow_head_is_not_waited_for() {
     assert!(begin.elapsed() < Duration::from_secs(25));
 }
 
-#[tokio::test]
-async fn one_caller_too_many_is_told_to_come_back() {
+#[tokio::test(flavor = "multi_thread")]
+async fn plans_that_are_too_many_at_once_are_refused_until_some_are_made() {
     let server = Server::start();
-    let unfinished = b"POST /api/plan HTTP/1.1\r\nHost: x\r\nContent-Type: application/json\r\n\
-        Content-Length: 100\r\n\r\n{";
-    // More than there are turns: one that arrives while our own question below holds the last turn is
-    // itself refused, and its turn would stay free.
-    let callers: Vec<TcpStream> = (0..600)
-        .map(|_| {
-            let mut caller = TcpStream::connect(server.address()).expect("the server listens");
-            caller.write_all(unfinished).expect("the server reads");
-            caller
-        })
+    let address = server.address();
+    let flood = tokio::task::spawn_blocking(move || flood::overload(address, RECIPE, &[]));
+    // What lies ready is handed out all the while.
+    while !flood.is_finished() {
+        for path in ["/now", "/sw.js", "/healthz"] {
+            assert_eq!(get(&server, path).await.status(), StatusCode::OK, "{path}");
+        }
+    }
+    let (answers, _) = flood.await.expect("the callers live");
+    let count = |status: &str| {
+        let start = format!("HTTP/1.1 {status} ");
+        answers.iter().filter(|at| at.starts_with(&start)).count()
+    };
+    println!("{} made, {} refused", count("200"), count("503"));
+    assert!(count("200") >= 512 && count("503") > 0);
+    assert_eq!(count("200") + count("503"), answers.len());
+    for refusal in answers.iter().filter(|at| at.starts_with("HTTP/1.1 503 ")) {
+        assert!(refusal.contains("retry-after: 1\r\n"), "{refusal}");
+        assert!(refusal.contains("application/problem+json"), "{refusal}");
+    }
+    let after = plan(&server, "application/json", RECIPE).await;
+    assert_eq!(after.status(), StatusCode::OK);
+}
+
+#[tokio::test(flavor = "multi_thread")]
+async fn bodies_that_do_not_arrive_take_nobody_s_turn() {
+    flood::allow_many_sockets();
+    let server = Server::start();
+    // More than there are turns, and more than may be arriving at once.
+    let mut callers: Vec<_> = (0..1_100)
+        .map(|_| flood::begin_planning(server.address(), RECIPE))
         .collect();
     let begin = Instant::now();
-    let refused = loop {
-        let response = plan(&server, "application/json", RECIPE).await;
-        if response.status() == StatusCode::SERVICE_UNAVAILABLE {
-            break response;
-        }
-        assert!(begin.elapsed() < Duration::from_secs(8), "never full");
-        tokio::time::sleep(Duration::from_millis(20)).await;
-    };
-    assert_eq!(header(&refused, "retry-after"), "1");
-    problem(refused, StatusCode::SERVICE_UNAVAILABLE).await;
-    // What lies ready is handed out all the while.
-    for path in ["/now", "/sw.js", "/healthz"] {
-        assert_eq!(get(&server, path).await.status(), StatusCode::OK, "{path}");
+    for _ in 0..20 {
+        let answer = plan(&server, "application/json", RECIPE).await;
+        assert_eq!(answer.status(), StatusCode::OK);
     }
-    drop(callers);
-    let begin = Instant::now();
-    while plan(&server, "application/json", RECIPE).await.status() != StatusCode::OK {
-        assert!(begin.elapsed() < Duration::from_secs(5), "never free again");
-        tokio::time::sleep(Duration::from_millis(20)).await;
+    println!("20 plans meanwhile: {:?}", begin.elapsed());
+    assert!(begin.elapsed() < Duration::from_secs(4));
+    // The first to come has held a place the longest and made way for others; the last still has one.
+    let mut last = callers.pop().expect("there are many");
+    let first = callers.swap_remove(0);
+    let answers = tokio::task::spawn_blocking(move || {
+        last.write_all(b"}").expect("the server reads");
+        (flood::read_all(first), flood::read_all(last))
+    });
+    let (first, last) = answers.await.expect("the callers live");
+    assert!(first.starts_with("HTTP/1.1 503 "), "{first}");
+    assert!(first.contains("retry-after: 1\r\n"), "{first}");
+    assert!(last.starts_with("HTTP/1.1 200 "), "{last:.300}");
+}
+
+#[tokio::test]
+async fn a_plan_is_compressed_as_its_caller_prefers() {
+    let server = Server::start();
+    let whole = plan(&server, "application/json", RECIPE).await;
+    assert!(!whole.headers().contains_key("content-encoding"));
+    assert_eq!(header(&whole, "vary"), "accept-encoding");
+    let whole = whole.bytes().await.expect("a plan has a body");
+    for encoding in ["gzip", "br"] {
+        let response = Client::new()
+            .post(server.url("/api/plan"))
+            .header("content-type", "application/json")
+            .header("accept-encoding", encoding)
+            .body(RECIPE)
+            .send()
+            .await
+            .expect("the server answers");
+        assert_eq!(header(&response, "content-encoding"), encoding);
+        assert_eq!(header(&response, "vary"), "accept-encoding");
+        let packed = response.bytes().await.expect("a plan has a body");
+        assert!(
+            packed.len() * 3 < whole.len(),
+            "{encoding}: {}",
+            packed.len()
+        );
+        let page = get_packed(&server, "/plan?r=nothing", encoding).await;
+        assert_eq!(header(&page, "content-encoding"), encoding);
+        assert_eq!(header(&page, "content-type"), "text/html; charset=utf-8");
+    }
+}
+
+#[tokio::test]
+async fn a_part_of_a_file_is_sent_on_request() {
+    let server = Server::start();
+    let html = get(&server, "/").await.text().await.expect("it is text");
+    let path = asset(&html, ".js");
+    let whole = get(&server, &path).await;
+    assert_eq!(header(&whole, "accept-ranges"), "bytes");
+    let etag = header(&whole, "etag");
+    let whole = whole.bytes().await.expect("a file has a body");
+    let ask = async |headers: &[(&str, &str)]| {
+        let mut request = Client::new().get(server.url(&path));
+        for (name, value) in headers {
+            request = request.header(*name, *value);
+        }
+        request.send().await.expect("the server answers")
+    };
+    let length = whole.len();
+    for (range, part) in [
+        ("bytes=0-9", 0..10),
+        ("bytes=10-", 10..length),
+        ("bytes=-7", length - 7..length),
+    ] {
+        // Packed, the same bytes would mean something else.
+        let part_of = ask(&[("range", range), ("accept-encoding", "br")]).await;
+        assert_eq!(part_of.status(), StatusCode::PARTIAL_CONTENT, "{range}");
+        let said = format!("bytes {}-{}/{length}", part.start, part.end - 1);
+        assert_eq!(header(&part_of, "content-range"), said);
+        assert_eq!(header(&part_of, "etag"), etag);
+        assert!(!part_of.headers().contains_key("content-encoding"));
+        assert_security(part_of.headers());
+        let body = part_of.bytes().await.expect("a part has a body");
+        assert_eq!(body, whole[part], "{range}");
+    }
+    let held = ask(&[("range", "bytes=0-9"), ("if-range", &etag)]).await;
+    assert_eq!(held.status(), StatusCode::PARTIAL_CONTENT);
+    let other = ask(&[("range", "bytes=0-9"), ("if-range", "\"x\"")]).await;
+    assert_eq!(other.status(), StatusCode::OK);
+    assert_eq!(other.bytes().await.expect("a body"), whole);
+    let beyond = ask(&[("range", &format!("bytes={length}-"))]).await;
+    assert_eq!(
+        header(&beyond, "content-range"),
+        format!("bytes */{length}")
+    );
+    problem(beyond, StatusCode::RANGE_NOT_SATISFIABLE).await;
+}
+
+#[tokio::test]
+async fn a_file_that_is_another_now_is_not_taken_for_the_one_that_is_meant() {
+    let server = Server::start();
+    for path in ["/now", "/sw.js", "/api/openapi.json"] {
+        let etag = header(&get(&server, path).await, "etag");
+        let ask = async |tags: &str| {
+            let request = Client::new().get(server.url(path)).header("if-match", tags);
+            request.send().await.expect("the server answers")
+        };
+        for tags in ["*", &etag, &format!("\"x\", {etag}")] {
+            assert_eq!(ask(tags).await.status(), StatusCode::OK, "{path} {tags}");
+        }
+        problem(ask("\"x\"").await, StatusCode::PRECONDITION_FAILED).await;
+    }
+}
+
+#[tokio::test]
+async fn a_page_with_a_slash_behind_it_has_moved() {
+    let client = Client::builder()
+        .redirect(reqwest::redirect::Policy::none())
+        .build()
+        .expect("a client");
+    for (base, address) in [("/", ""), ("/socks/", "/socks")] {
+        let server = Server::start_packed(&[("EVENLOOP_BASE", base)]);
+        let ask = async |path: &str| {
+            let request = client.get(server.url(&format!("{address}{path}")));
+            request.send().await.expect("the server answers")
+        };
+        for (path, to) in [
+            ("/now/", "/now"),
+            ("/plan/?r=a/b&pair=%2f", "/plan?r=a/b&pair=%2f"),
+            ("/measure/?", "/measure?"),
+        ] {
+            let moved = ask(path).await;
+            assert_eq!(moved.status(), StatusCode::PERMANENT_REDIRECT, "{path}");
+            assert_eq!(header(&moved, "location"), format!("{address}{to}"));
+            assert_security(moved.headers());
+        }
+        for path in ["/now//", "//now/", "/sw.js/", "/no-such-screen/"] {
+            let status = ask(path).await.status();
+            assert_eq!(status, StatusCode::NOT_FOUND, "{path}");
+        }
+        if base != "/" {
+            let moved = ask("?pair=2").await;
+            assert_eq!(header(&moved, "location"), "/socks/?pair=2");
+        }
     }
 }
 

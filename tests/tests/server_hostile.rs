@@ -12,8 +12,9 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 use std::time::{Duration, Instant};
 
+use evenloop_tests::flood::{allow_many_sockets, begin_planning, connect, read_all};
 use evenloop_tests::server::Server;
-use rustix::process::{Resource, getrlimit, setrlimit};
+use tokio::net::TcpSocket;
 
 const RECIPE: &str = r#"{"foot":{"length":2400},
     "swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#;
@@ -21,15 +22,6 @@ const RECIPE: &str = r#"{"foot":{"length":2400},
 fn setting(name: &str, usual: usize) -> usize {
     let set = std::env::var(name).ok();
     set.and_then(|text| text.parse().ok()).unwrap_or(usual)
-}
-
-fn connect(address: SocketAddr) -> TcpStream {
-    let stream = TcpStream::connect(address).expect("the server listens");
-    let patience = Some(Duration::from_secs(30));
-    stream
-        .set_read_timeout(patience)
-        .expect("sockets have timeouts");
-    stream
 }
 
 /// Sends bytes, ends the sentence, and reads whatever comes back.
@@ -316,13 +308,6 @@ fn thousands_of_spoilt_requests_leave_no_trace() {
     assert_eq!(get(server.address(), "/healthz"), Some(200));
 }
 
-/// Tests hold more sockets than a process may have at first.
-fn allow_many_sockets() {
-    let mut limit = getrlimit(Resource::Nofile);
-    limit.current = limit.maximum;
-    setrlimit(Resource::Nofile, limit).expect("a limit can be raised to its most");
-}
-
 #[test]
 fn many_silent_and_slow_callers_keep_nobody_waiting() {
     allow_many_sockets();
@@ -369,6 +354,102 @@ fn many_silent_and_slow_callers_keep_nobody_waiting() {
     assert!(held < before + 96 * 1024, "{before} KiB grew to {held} KiB");
     drop(callers);
     assert_eq!(get(address, "/healthz"), Some(200));
+}
+
+/// How long the slowest of so many pages takes, each over a connection of its own.
+fn slowest_page(address: SocketAddr, pages: usize) -> Duration {
+    let page = |_| {
+        let begin = Instant::now();
+        assert_eq!(get(address, "/now"), Some(200));
+        begin.elapsed()
+    };
+    (0..pages).map(page).max().unwrap_or_default()
+}
+
+#[test]
+fn more_idle_connections_than_there_are_places_keep_nobody_waiting() {
+    allow_many_sockets();
+    let server = Server::start();
+    let address = server.address();
+    let begin = Instant::now();
+    // Many open them at once: a single one would wait whenever the system loses a packet.
+    let mut idle: Vec<_> = thread::scope(|scope| {
+        let open = || (0..100).map(|_| connect(address)).collect::<Vec<_>>();
+        let opening: Vec<_> = (0..43).map(|_| scope.spawn(open)).collect();
+        let opened = opening.into_iter().map(thread::ScopedJoinHandle::join);
+        opened
+            .flat_map(|sockets| sockets.expect("nobody panics"))
+            .collect()
+    });
+    // Where there are no places the last of them wait.
+    let opened = begin.elapsed();
+    let slowest = slowest_page(address, 50);
+    println!("4,300 idle connections in {opened:?}: the slowest page took {slowest:?}");
+    assert!(opened < Duration::from_secs(5), "{opened:?}");
+    assert!(slowest < Duration::from_secs(3), "{slowest:?}");
+    // Some that had been idle the longest made way; the others may still ask.
+    let mut closed = 0;
+    for socket in &mut idle {
+        socket.set_nonblocking(true).expect("sockets need not wait");
+        closed += usize::from(matches!(socket.read(&mut [0]), Ok(0)));
+    }
+    println!("{closed} were shed");
+    assert!((200..2_000).contains(&closed), "{closed}");
+}
+
+#[test]
+fn a_request_under_way_is_not_shed_for_those_who_only_connect() {
+    let server = Server::start_packed(&[("EVENLOOP_CONNECTIONS", "64")]);
+    let address = server.address();
+    let mut planning = begin_planning(address, RECIPE);
+    // Until the server has read it.
+    thread::sleep(Duration::from_millis(200));
+    let idle: Vec<_> = (0..300).map(|_| connect(address)).collect();
+    let slowest = slowest_page(address, 10);
+    assert!(slowest < Duration::from_secs(1), "{slowest:?}");
+    planning.write_all(b"}").expect("the server reads");
+    assert!(read_all(planning).starts_with("HTTP/1.1 200 "));
+    drop(idle);
+}
+
+/// The status of a page for a caller from this address of this machine.
+async fn page_for(from: [u8; 4], server: SocketAddr) -> Option<u16> {
+    use tokio::io::{AsyncReadExt, AsyncWriteExt};
+    let socket = TcpSocket::new_v4().expect("there are sockets");
+    let from = SocketAddr::from((from, 0));
+    socket.bind(from).expect("it is this machine's");
+    let mut stream = socket.connect(server).await.expect("the server listens");
+    let ask = b"GET /now HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n";
+    // Whom it does not want it may hang up on at once.
+    let _ = stream.write_all(ask).await;
+    let mut answer = Vec::new();
+    let _ = stream.read_to_end(&mut answer).await;
+    status(&answer)
+}
+
+#[tokio::test]
+async fn one_address_has_its_share_of_connections_and_no_more() {
+    let limit = 8;
+    let server = Server::start_packed(&[("EVENLOOP_CONNECTIONS_PER_ADDRESS", &limit.to_string())]);
+    let address = server.address();
+    let home = [127, 0, 0, 1];
+    let idle: Vec<_> = (0..limit).map(|_| connect(address)).collect();
+    // Its own idle connections make way.
+    assert_eq!(page_for(home, address).await, Some(200));
+    drop(idle);
+    let mut planning: Vec<_> = (0..limit)
+        .map(|_| begin_planning(address, RECIPE))
+        .collect();
+    // Until the server has read them.
+    tokio::time::sleep(Duration::from_millis(200)).await;
+    // Then the one whose recipe has not arrived for the longest does. A neighbour's does not.
+    assert_eq!(page_for([127, 0, 0, 2], address).await, Some(200));
+    assert_eq!(page_for(home, address).await, Some(200));
+    assert_eq!(read_all(planning.remove(0)), "");
+    for mut caller in planning {
+        caller.write_all(b"}").expect("the server reads");
+        assert_eq!(status(read_all(caller).as_bytes()), Some(200));
+    }
 }
 
 /// What became of the requests of one stop.

@@ -8,14 +8,14 @@ use std::io::{Read, Write};
 use std::net::TcpStream as PlainStream;
 use std::path::Path;
 use std::sync::Arc;
-use std::time::Duration;
+use std::time::{Duration, Instant};
 
 use evenloop_engine::wire;
 use evenloop_tests::server::{Server, command, root};
 use http_body_util::{BodyExt, Empty, Full};
 use hyper::body::Bytes;
 use hyper::{Request, Response, StatusCode};
-use hyper_util::rt::{TokioExecutor, TokioIo};
+use hyper_util::rt::{TokioExecutor, TokioIo, TokioTimer};
 use rcgen::{CertifiedKey, KeyPair, generate_simple_self_signed};
 use tempfile::TempDir;
 use tokio::net::TcpStream;
@@ -165,6 +165,40 @@ async fn many_answers_at_once_over_http_2_and_a_stop_in_between() {
     server.ask_to_stop();
     let end = server.wait(Duration::from_secs(5)).expect("it ends");
     assert!(end.success(), "{end}");
+}
+
+// More than one thread: the connection has to go on being driven while the test waits.
+#[tokio::test(flavor = "multi_thread")]
+async fn pings_keep_no_connection_open_over_which_nothing_is_asked() {
+    let papers = Papers::make();
+    let server = papers.serve();
+    let stream = call(&server, &papers.certificate(), &["h2"]).await;
+    let stream = TokioIo::new(stream.expect("TLS is spoken"));
+    let (mut ask, connection) = hyper::client::conn::http2::Builder::new(TokioExecutor::new())
+        .timer(TokioTimer::new())
+        .keep_alive_interval(Duration::from_secs(3))
+        .keep_alive_while_idle(true)
+        .handshake(stream)
+        .await
+        .expect("HTTP/2 is spoken");
+    let connection = tokio::spawn(connection);
+    for _ in 0..2 {
+        tokio::time::sleep(Duration::from_secs(10)).await;
+        let page = Request::get(format!("https://{NAME}/now"))
+            .body(Empty::<Bytes>::new())
+            .expect("a request");
+        let answer = ask.send_request(page).await.expect("it answers");
+        assert!(text(answer).await.contains("<h1"));
+    }
+    // Requests are a sign of life, so it has been open for twenty seconds; now there are none.
+    let idle = Instant::now();
+    let closed = tokio::time::timeout(Duration::from_secs(40), connection).await;
+    assert!(closed.is_ok(), "still open after {:?}", idle.elapsed());
+    assert!(
+        idle.elapsed() > Duration::from_secs(20),
+        "{:?}",
+        idle.elapsed()
+    );
 }
 
 #[tokio::test]

@@ -57,6 +57,11 @@ fn putting_back_what_is_older_is_noticed() {
 }
 
 #[test]
+fn telling_each_text_of_an_operation_by_itself_is_noticed() {
+    is_noticed("queueMicrotask(tell);", "asked = false; tell();");
+}
+
+#[test]
 fn taking_an_aborted_transaction_for_done_is_noticed() {
     is_noticed(
         "transaction.onabort = () => lose(batch);",

@@ -8,7 +8,7 @@ use evenloop_tests::laid::{begun_at, find, lay_out, touch_cast_on, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::stocked::{pairs, stock};
-use evenloop_tests::touching::{DOUBLE_TOUCH, go, until_shown};
+use evenloop_tests::touching::{BOUNCE, go, until_shown};
 use serde_json::Value;
 
 /// Starts of the app, and touches, whose medians are compared.
@@ -89,7 +89,7 @@ async fn a_hundred_pairs_fit_and_neither_the_start_nor_a_touch_is_slower() {
             starts[many].push(start(&phone, url).await);
             // A finger first: pages may not buzz before one was there.
             phone.tap(".pad").await;
-            tokio::time::sleep(DOUBLE_TOUCH).await;
+            tokio::time::sleep(BOUNCE).await;
             touches[many].push(touch(&phone).await);
         }
     }

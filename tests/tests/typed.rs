@@ -69,7 +69,8 @@ async fn names_and_notes_are_shown_and_said_as_they_were_typed() {
         until_told(&phone, ".instruction .remark", &format!("“{NOTE}”"), false).await;
         until_told(&phone, ".now > [aria-live]", &format!("“{NOTE}”"), false).await;
         // What stands in the list of rounds, and what is written on.
-        phone.tap(".small-buttons [data-hands=around]").await;
+        phone.tap(".to-pause").await;
+        phone.tap(".entries .entry:nth-of-type(6)").await;
         until_told(&phone, ".pane .rounds .remark", &format!("“{NOTE}”"), false).await;
         phone.tap(".pane[open] .pane-foot button").await;
         phone.tap(".to-pause").await;

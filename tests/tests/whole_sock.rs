@@ -22,7 +22,7 @@ use evenloop_tests::model::hands::Hands;
 use evenloop_tests::model::page::{self, Page};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::DOUBLE_TOUCH;
+use evenloop_tests::touching::BOUNCE;
 use serde_json::Value;
 
 /// What the knitter types: the line of the form, and the text.
@@ -77,10 +77,12 @@ const LOOK: &str = "
     return {
         section: text('.now-head h1'),
         heading: text('.now-head .count'),
-        counts: [...document.querySelectorAll('.instruction .lines li')].map((line) => [
-            text('.needle [aria-hidden]', line),
-            line.querySelector('.after').firstChild.data,
-        ]),
+        // Needles that do the same share a card.
+        counts: [...document.querySelectorAll('.instruction .lines li')].flatMap((card) => {
+            const needles = [...card.querySelectorAll('.needle [aria-hidden]')];
+            return [...card.querySelectorAll('.after')].map((after, i) =>
+                [needles[i]?.textContent ?? '', after.firstChild.data]);
+        }),
     };";
 
 /// Stitches of all needles in the picture, as it tells their sums.
@@ -210,7 +212,7 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
         if touch + 1 < expected.len() {
             screen = next_screen(&phone, &screen).await;
         }
-        tokio::time::sleep(DOUBLE_TOUCH).await;
+        tokio::time::sleep(BOUNCE).await;
     }
     assert!(server.is_none(), "the sock went through the tunnel");
     phone.find(".finished").await;

@@ -72,6 +72,7 @@
 mod check;
 pub mod error;
 pub mod foot;
+mod hand;
 pub mod journal;
 pub mod knit;
 pub mod leg_length;
@@ -82,6 +83,7 @@ pub mod pace;
 pub mod plan;
 pub mod recipe;
 pub mod refused;
+pub mod sequence;
 pub mod shoe;
 pub mod stitch;
 pub mod swatch;

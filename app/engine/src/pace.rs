@@ -68,7 +68,18 @@ fn read(logs: &[(&Plan, &Trace, &Journal)], gaps: &mut Vec<u64>) -> Seconds {
         let heads = heads.filter_map(|((.., log), again)| log.events().get(again.events().len()));
         heads.map(Event::at).min()
     };
-    while let Some(now) = next(&again) {
+    loop {
+        // What only binds a log together comes with the touch after it.
+        for ((_, trace, log), again) in logs.iter().zip(&mut again) {
+            while let Some(bond) = log.events().get(again.events().len())
+                && bond.is_bond()
+            {
+                again.push(bond.clone(), trace);
+            }
+        }
+        let Some(now) = next(&again) else {
+            break;
+        };
         let (mut worked, mut socks) = (0, 0);
         for ((plan, trace, log), again) in logs.iter().zip(&mut again) {
             let head = log.events().get(again.events().len());

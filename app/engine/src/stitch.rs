@@ -251,6 +251,20 @@ pub enum Op {
 }
 
 impl Op {
+    /// Whether it works no stitch, but only moves needle ends, markers or the beginning of the round.
+    pub(crate) const fn only_shifts(&self) -> bool {
+        matches!(
+            self,
+            Self::Next
+                | Self::Place(_)
+                | Self::Hang(..)
+                | Self::Remove(_)
+                | Self::LoopOut(_)
+                | Self::LoopIn(_)
+                | Self::BeginHere
+        )
+    }
+
     /// Stitches it takes and stitches it makes, where it can stand in a motif; else `None`.
     pub const fn chart_width(&self) -> Option<(u16, u16)> {
         Some(match self {

@@ -5,7 +5,6 @@ use std::ops::Range;
 
 use crate::needles::Needles;
 use crate::plan::{Move, Plan, Section, SectionKind, Step, StepForm, Unknittable, end_move};
-use crate::recipe::MOTIF_ROWS;
 use crate::stitch::{Op, Yarn};
 
 /// A place in a plan: the next move to be done. `step` runs over all steps of all sections; one
@@ -274,55 +273,6 @@ fn section_progress(section: &Section, first: usize, at: Position) -> SectionPro
     }
 }
 
-/// Rounds or rows of a section that are worked alike, or one walk.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Alike {
-    /// Their indices in the section, ascending.
-    pub steps: Vec<usize>,
-    /// Their numbers from 1 among the section's rounds and rows; empty for a walk.
-    pub numbers: Vec<usize>,
-}
-
-/// The longest repeat that is looked for in a section: the most rounds of a motif.
-const LONGEST_REPEAT: usize = *MOTIF_ROWS.end() as usize;
-
-impl Section {
-    /// Its steps with those told together that are worked alike: neighbours, or those of a stretch
-    /// that repeats itself every so many steps (a gusset every second one, a motif or stripes after
-    /// each repeat).
-    pub fn alike(&self) -> Vec<Alike> {
-        let steps = &self.steps;
-        let mut out = Vec::new();
-        let mut at = 0;
-        while at < steps.len() {
-            // how far from `at` on each step equals the one `every` before it
-            let stretch = |every: usize| {
-                let same = |i: &usize| steps.get(*i) == steps.get(*i - every);
-                every + (at + every..steps.len()).take_while(same).count()
-            };
-            let left = steps.len() - at;
-            let mut best = (1, stretch(1));
-            for every in 2..=LONGEST_REPEAT.min(left / 2) {
-                let length = stretch(every);
-                if length >= 2 * every && length > best.1 {
-                    best = (every, length);
-                }
-            }
-            let (every, length) = best;
-            for start in at..at + every {
-                out.push(self.told((start..at + length).step_by(every).collect()));
-            }
-            at += length;
-        }
-        out
-    }
-
-    fn told(&self, steps: Vec<usize>) -> Alike {
-        let numbers = steps.iter().filter_map(|i| self.number(*i)).collect();
-        Alike { steps, numbers }
-    }
-}
-
 /// Applies a move's operations and tells them apart by needle.
 fn passes(needles: &mut Needles, ops: &[Op]) -> Result<Vec<Pass>, crate::knit::Refusal> {
     let mut out = Vec::with_capacity(4);
@@ -351,61 +301,8 @@ fn passes(needles: &mut Needles, ops: &[Op]) -> Result<Vec<Pass>, crate::knit::R
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::{Cue, make};
-    use crate::recipe::{Method, Recipe};
-    use crate::stitch::read_ops;
-
-    fn round(text: &str) -> Step {
-        Step::round(Cue::Plain, read_ops(text).expect("operations"))
-    }
-
-    fn told(texts: &[&str]) -> Vec<Vec<usize>> {
-        let steps = texts.iter().map(|t| round(t)).collect();
-        let section = Section {
-            kind: SectionKind::Leg,
-            steps,
-        };
-        section.alike().into_iter().map(|a| a.numbers).collect()
-    }
-
-    #[test]
-    fn what_is_worked_alike_is_told_together() {
-        assert_eq!(told(&["k1", "k2", "k2", "k2"]), [vec![1], vec![2, 3, 4]]);
-        assert_eq!(
-            told(&["k9", "k1", "k2", "k1", "k2", "k1"]),
-            [vec![1], vec![2, 4, 6], vec![3, 5]]
-        );
-        let fours = ["k1", "k2", "k3", "k2", "k1", "k2", "k3", "k2", "k1"];
-        assert_eq!(
-            told(&fours),
-            [vec![1, 5, 9], vec![2, 6], vec![3, 7], vec![4, 8]]
-        );
-        assert_eq!(told(&["k1", "k2", "k3"]), [vec![1], vec![2], vec![3]]);
-        assert_eq!(told(&["k1"]), [vec![1]]);
-        assert_eq!(told(&["k1", "k2"]), [vec![1], vec![2]]);
-        assert!(told(&[]).is_empty());
-    }
-
-    #[test]
-    fn every_step_is_told_once() {
-        for needles in Method::ALL {
-            let plan = make(&Recipe {
-                needles,
-                ..Recipe::default()
-            })
-            .expect("the default recipe");
-            for section in &plan.sections {
-                let mut steps: Vec<usize> =
-                    section.alike().into_iter().flat_map(|a| a.steps).collect();
-                steps.sort_unstable();
-                assert!(
-                    steps.iter().copied().eq(0..section.steps.len()),
-                    "{:?}",
-                    section.kind
-                );
-            }
-        }
-    }
+    use crate::plan::make;
+    use crate::recipe::Recipe;
 
     #[test]
     fn a_place_has_its_counterpart_in_a_longer_sock() {

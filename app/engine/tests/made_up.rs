@@ -82,7 +82,7 @@ impl Heard {
             for &wording in wordings {
                 let all = [
                     text::instructions(plan, trace, at, wording),
-                    text::instructions_by_chart(plan, trace, at, wording),
+                    text::instructions_on_paper(plan, trace, at, wording),
                 ];
                 for said in all.iter().flatten() {
                     self.hear_instructions(said, wording.english);

@@ -1,7 +1,8 @@
-//! The rounds of one section as a list: those worked alike told together, what is done and where
-//! one is marked. Choosing one only asks.
+//! The rounds of one section as a list, in the order in which they are knitted: what repeats is told
+//! once. What is done and where the work is, is marked. Choosing a round only asks.
 
 use evenloop_engine::plan::StepForm;
+use evenloop_engine::sequence::passages;
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
@@ -19,7 +20,8 @@ use crate::text;
 #[derive(Clone, PartialEq)]
 struct RoundsRow {
     name: String,
-    text: String,
+    /// What to do; several where rounds repeat, each with its first round.
+    texts: Vec<String>,
     stops: Vec<RoundChoice>,
     /// What was noted and weighed along them.
     remarks: Vec<String>,
@@ -111,7 +113,7 @@ fn shown(session: Session, row: RoundsRow, picked: RwSignal<Option<RoundChoice>>
     view! {
         <li>
             <h3>{row.name}</h3>
-            <p>{row.text}</p>
+            {row.texts.into_iter().map(|text| view! { <p>{text}</p> }).collect_view()}
             <div class="stops">{stops}</div>
             {remarks}
         </li>
@@ -164,66 +166,92 @@ fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
             .iter()
             .position(|s| s.section == section)
             .unwrap_or(0);
-        let text = |at| engine_text::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
         let noted = |at| pair.journal.remark_at(at).is_some();
+        let text = |at| engine_text::one_line(pair.plan, pair.trace, at, style).unwrap_or_default();
         let mut rows = Vec::new();
-        for alike in of.alike() {
-            let Some((lead, worked)) = alike
-                .steps
-                .first()
-                .and_then(|i| Some((*i, of.steps.get(*i)?)))
-            else {
-                continue;
-            };
-            if worked.form == StepForm::Walk {
-                rows.extend((0..worked.moves.len()).map(|mv| {
-                    let at = Position {
-                        step: first + lead,
-                        mv,
-                    };
-                    let name = text::now::told_move(mv + 1);
-                    let stop = RoundChoice {
-                        at,
-                        number: mv + 1,
-                        name: name.clone(),
-                        noted: noted(at),
-                    };
-                    RoundsRow {
-                        name,
-                        text: text(at),
-                        stops: vec![stop],
-                        remarks: remarks::along(pair, &[(at.step, mv)], style),
-                    }
-                }));
+        let mut counted = Vec::new();
+        for (index, step) in of.steps.iter().enumerate() {
+            let step_number = first + index;
+            if let Some(number) = of.number(index) {
+                let at = Position {
+                    step: step_number,
+                    mv: 0,
+                };
+                counted.push((text(at), step.form, at, number));
                 continue;
             }
-            let round_stops = alike
-                .steps
-                .iter()
-                .zip(&alike.numbers)
-                .map(|(index, number)| {
-                    let at = Position {
-                        step: first + index,
-                        mv: 0,
-                    };
-                    RoundChoice {
-                        at,
-                        number: *number,
-                        name: text::now::told(worked.form, &[*number]),
-                        noted: noted(at),
-                    }
-                });
-            let moves: Vec<_> = alike.steps.iter().map(|index| (first + index, 0)).collect();
-            rows.push(RoundsRow {
-                remarks: remarks::along(pair, &moves, style),
-                name: text::now::told(worked.form, &alike.numbers),
-                text: text(Position {
-                    step: first + lead,
-                    mv: 0,
-                }),
-                stops: round_stops.collect(),
-            });
+            rows.extend(in_order(&std::mem::take(&mut counted), &noted, |moves| {
+                remarks::along(pair, moves, style)
+            }));
+            rows.extend((0..step.moves.len()).map(|mv| {
+                let at = Position {
+                    step: step_number,
+                    mv,
+                };
+                let name = text::now::told_move(mv + 1);
+                let stop = RoundChoice {
+                    at,
+                    number: mv + 1,
+                    name: name.clone(),
+                    noted: noted(at),
+                };
+                RoundsRow {
+                    name,
+                    texts: vec![text(at)],
+                    stops: vec![stop],
+                    remarks: remarks::along(pair, &[(at.step, mv)], style),
+                }
+            }));
         }
+        rows.extend(in_order(&counted, &noted, |moves| {
+            remarks::along(pair, moves, style)
+        }));
         rows
     })
+}
+
+/// Rounds that follow one another, each with what to do, in rows.
+fn in_order(
+    counted: &[(String, StepForm, Position, usize)],
+    noted: &impl Fn(Position) -> bool,
+    remarks: impl Fn(&[(usize, usize)]) -> Vec<String>,
+) -> Vec<RoundsRow> {
+    let read: Vec<_> = counted
+        .iter()
+        .map(|(text, form, ..)| (text, form))
+        .collect();
+    passages(&read)
+        .into_iter()
+        .map(|passage| {
+            let all = &counted[passage.first..passage.first + passage.len()];
+            let numbers: Vec<usize> = all.iter().map(|(.., number)| *number).collect();
+            let form = all.iter().map(|(_, form, ..)| *form).next();
+            let runs = all[..passage.every].chunk_by(|a, b| a.0 == b.0);
+            let texts = runs.map(|run| {
+                let numbers: Vec<usize> = run.iter().map(|(.., number)| *number).collect();
+                match run.first() {
+                    Some((text, form, ..)) if passage.every > 1 => {
+                        text::now::told_of(&text::now::told(*form, &numbers), text)
+                    }
+                    Some((text, ..)) => text.clone(),
+                    None => String::new(),
+                }
+            });
+            let moves: Vec<_> = all.iter().map(|(_, _, at, _)| (at.step, at.mv)).collect();
+            RoundsRow {
+                name: form.map_or_else(String::new, |form| text::now::told(form, &numbers)),
+                texts: texts.collect(),
+                stops: all
+                    .iter()
+                    .map(|(_, form, at, number)| RoundChoice {
+                        at: *at,
+                        number: *number,
+                        name: text::now::told(*form, &[*number]),
+                        noted: noted(*at),
+                    })
+                    .collect(),
+                remarks: remarks(&moves),
+            }
+        })
+        .collect()
 }

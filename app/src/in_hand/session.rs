@@ -6,7 +6,7 @@
 
 use evenloop_engine::journal::{Decigrams, Event, Journal, Seconds, tidy_note};
 use evenloop_engine::needles::Needles;
-use evenloop_engine::plan::Plan;
+use evenloop_engine::plan::{Plan, Step, StepForm};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::together::{self, Sock, WhoseTurn};
 use evenloop_engine::trace::{Position, Trace};
@@ -15,7 +15,7 @@ use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
 use crate::after_paint::after_paint;
-use crate::store::{self, KnittedPlan, OpenPair, PairHead, StoreError};
+use crate::store::{self, KnittedPlan, NewPlans, OpenPair, PairHead, StoreError};
 
 /// The sock on the needles, to be looked at.
 #[derive(Debug, Clone, Copy)]
@@ -193,21 +193,8 @@ impl Session {
     pub(crate) fn can_undo(self) -> bool {
         self.at.track();
         self.sock.track();
-        !self.last_moved().is_empty()
-    }
-
-    /// The socks that the last touch moved.
-    fn last_moved(self) -> &'static [Sock] {
         let sock = self.sock.get_untracked();
-        self.pair.with_value(|pair| {
-            if together::is_together(pair.on_needles()) {
-                together::last_moved(pair.on_needles())
-            } else if pair.journals[sock.index()].can_undo() {
-                WhoseTurn::InTurn(sock).socks()
-            } else {
-                &[]
-            }
-        })
+        self.pair.with_value(|pair| pair.can_undo(sock))
     }
 
     /// The round, row or move at hand is done. `false` past the end.
@@ -222,26 +209,61 @@ impl Session {
         true
     }
 
+    /// Rounds or rows from here to the end of the section that a touch each would count, the one at hand among
+    /// them. None in a walk, nor where two socks at a time are not at the same place.
+    pub(crate) fn rounds_ahead(self) -> usize {
+        if self.turn().is_some_and(|turn| turn != WhoseTurn::Both) {
+            return 0;
+        }
+        let at = self.at();
+        self.with(|pair| {
+            let section = |step: usize| pair.trace.steps.get(step).map(|seen| seen.section);
+            let counted = |step: &usize| {
+                let is_round = |step: &Step| step.form != StepForm::Walk;
+                section(*step) == section(at.step) && pair.plan.step(*step).is_some_and(is_round)
+            };
+            (at.step..pair.trace.steps.len())
+                .take_while(counted)
+                .count()
+        })
+    }
+
+    /// So many rounds are done at once: one entry of the log, so that one touch of Undo takes it back.
+    /// `false` where there are not so many.
+    pub(crate) fn done_several(self, rounds: usize) -> bool {
+        let (at, ahead) = untrack(|| (self.at(), self.rounds_ahead()));
+        if rounds == 0 || rounds > ahead {
+            return false;
+        }
+        let to = Position {
+            step: at.step + rounds,
+            mv: 0,
+        };
+        self.go_to(to, JumpScope::Pair);
+        true
+    }
+
     /// Goes through what a touch does, and leaves everything as it is.
     pub(crate) fn rehearse(self) {
         let sock = self.sock.get_untracked();
-        self.pair.with_value(|pair| {
-            let mut journal = pair.journals[sock.index()].clone();
-            let done = Event::Done(store::now());
-            write(&mut journal, done, &pair.patterns[sock.index()].trace);
-            store::rehearse_append(&pair.head.id, sock.number(), &journal);
-        });
+        self.pair
+            .with_value(|pair| store::rehearse_record(pair, sock, Event::Done(store::now())));
     }
 
-    /// Takes the last step back. `false` when there is none.
+    /// Takes the last step back, or what the rest was planned anew by since. `false` when there is neither.
     pub(crate) fn undo(self) -> bool {
-        let socks = self.last_moved();
-        if socks.is_empty() {
+        let sock = self.sock.get_untracked();
+        let undone = self
+            .pair
+            .try_update_value(|pair| store::here().undo(pair, sock, store::now()));
+        let Some(undone) = undone else {
             return false;
-        }
-        self.record(socks, |at, _| Event::Undo(at));
+        };
+        let taken_back = undone != Ok(false);
+        self.note_trouble(undone.err());
+        self.note_progress_later();
         self.look_at_turn();
-        true
+        taken_back
     }
 
     /// Goes on at another place; the one before stays in the log. Where both socks go, the other one
@@ -305,21 +327,35 @@ impl Session {
     /// # Errors
     /// Why it cannot be; nothing is changed then.
     pub(crate) fn set_together(self, wanted: bool) -> Result<(), NotTogether> {
-        if wanted {
-            let seated = self.pair.with_value(seated_for_two)?;
-            let id = self.with(|pair| pair.head.id.clone());
-            if let Some((first, second)) = seated {
-                let second = second.as_ref().map(wire::write_plan);
-                store::here()
-                    .set_both_plans(&id, &wire::write_plan(&first), second.as_deref())
-                    .map_err(NotTogether::Store)?;
-            }
-            let pair = store::here().open(&id).map_err(NotTogether::Store)?;
-            self.pair.set_value(pair);
+        if !wanted {
+            self.record(&[Sock::First], |at, _| Event::Together(at, false));
+            self.look_at_turn();
+            return Ok(());
         }
-        self.record(&[Sock::First], |at, _| Event::Together(at, wanted));
-        self.look_at_turn();
-        Ok(())
+        let changed = self.pair.with_value(|pair| {
+            let plans = seated_for_two(pair)?.map(|(first, second)| {
+                let second = second.as_ref().map(wire::write_plan);
+                NewPlans::Both(wire::write_plan(&first), second)
+            });
+            let (id, standing) = (&pair.head.id, pair.standing());
+            store::here()
+                .change_rest(id, &standing, plans, Some(true), store::now())
+                .map_err(NotTogether::Store)
+        });
+        match changed {
+            Ok(pair) => {
+                self.pair.set_value(pair);
+                self.look_at_turn();
+                Ok(())
+            }
+            Err(error) => {
+                if error == NotTogether::Store(StoreError::Elsewhere) {
+                    // What is asked again is asked for the place where the pair is now.
+                    self.read_again();
+                }
+                Err(error)
+            }
+        }
     }
 
     /// Reads again what another window has stored, unless something here still waits for that.
@@ -338,39 +374,21 @@ impl Session {
     /// Adds an event to the log of each of these socks, at one and the same second.
     fn record(self, socks: &[Sock], event: impl Fn(Seconds, Sock) -> Event) {
         let now = store::now();
-        let mut trouble = None;
-        for sock in socks {
-            let event = event(now, *sock);
-            let mut stored = self.push(*sock, event.clone());
-            if stored == Err(StoreError::Behind)
-                && let Ok(pair) = self.with(|pair| store::here().open(&pair.head.id))
-            {
-                // Another window went on: go on from where it is, and do again what was just done.
-                self.pair.set_value(pair);
-                stored = self.push(*sock, event);
-            }
-            trouble = trouble.or(stored.err());
-        }
-        if self.trouble.with_untracked(|before| *before != trouble) {
-            self.trouble.set(trouble);
-        }
+        let events: Vec<_> = socks
+            .iter()
+            .map(|sock| (*sock, event(now, *sock)))
+            .collect();
+        let stored = self
+            .pair
+            .try_update_value(|pair| store::here().record(pair, &events));
+        self.note_trouble(stored.and_then(Result::err));
         self.note_progress_later();
     }
 
-    fn push(self, sock: Sock, event: Event) -> Result<(), StoreError> {
-        self.pair
-            .try_update_value(|pair| {
-                let OpenPair {
-                    head,
-                    patterns,
-                    journals,
-                    ..
-                } = pair;
-                let journal = &mut journals[sock.index()];
-                write(journal, event, &patterns[sock.index()].trace);
-                store::here().append(&head.id, sock.number(), journal)
-            })
-            .unwrap_or(Ok(()))
+    fn note_trouble(self, trouble: Option<StoreError>) {
+        if self.trouble.with_untracked(|before| *before != trouble) {
+            self.trouble.set(trouble);
+        }
     }
 
     /// The basket's note is made once the touch has been painted: it only repeats what the log says.
@@ -400,12 +418,4 @@ fn whose_turn(pair: &OpenPair) -> Sock {
         2 => Sock::Second,
         _ => Sock::First,
     }
-}
-
-/// Adds an event; the first one of a sock begins it.
-fn write(journal: &mut Journal, event: Event, trace: &Trace) {
-    if journal.is_empty() && !matches!(event, Event::Begin(_)) {
-        journal.push(Event::Begin(event.at()), trace);
-    }
-    journal.push(event, trace);
 }

@@ -73,6 +73,10 @@ const fn why_shut(error: &StoreError) -> &'static str {
         StoreError::NotThere => text::now::SHUT_TAKEN_OUT,
         StoreError::Damaged { .. } => text::now::SHUT_DAMAGED,
         StoreError::Newer { .. } => text::now::SHUT_NEWER,
-        StoreError::Full | StoreError::Behind | StoreError::NotLoaded => text::now::SHUT_JUST_NOW,
+        StoreError::Full
+        | StoreError::Behind
+        | StoreError::Elsewhere
+        | StoreError::OtherPlan(_)
+        | StoreError::NotLoaded => text::now::SHUT_JUST_NOW,
     }
 }

@@ -1,15 +1,13 @@
 //! What stands in a sheet, and how it is read off a plan.
 
-use std::collections::BTreeSet;
-
-use evenloop_engine::plan::{Move, Plan, Section, SectionOutcome, StepForm};
+use evenloop_engine::plan::{Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
-use evenloop_engine::text::Typed;
-use evenloop_engine::text::{self as engine_text, Instructions, Wording};
-use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::text::{self as engine_text, Typed, WordForm, Wording};
+use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 
-use super::{facts, numbers, schematic};
+use super::blocks::{self, SheetBlock};
+use super::{facts, schematic};
 use crate::fabric::{Detail, Drawing, FabricPicture};
 use crate::hue::Hue;
 use crate::parts::{Cells, chart_svg};
@@ -27,6 +25,8 @@ pub struct Sheet {
     pub(super) cautions: Vec<&'static str>,
     /// Section, rounds, height, yarn.
     pub(super) table: Vec<[String; 4]>,
+    /// In which yarns it is knitted, where there are several.
+    pub(super) yarns: Vec<String>,
     /// The motif's rounds, the first one first.
     pub(super) motif: Option<MotifPart>,
     pub(super) parts: Vec<SheetSection>,
@@ -59,6 +59,8 @@ impl Title {
 pub(super) struct MotifPart {
     pub(super) place: &'static str,
     pub(super) rows: Vec<String>,
+    /// What the abbreviations of its crosses stand for, where they are abbreviated.
+    pub(super) keys: Vec<String>,
     /// SVG; empty where the rounds make no chart.
     pub(super) chart: String,
 }
@@ -67,64 +69,7 @@ pub(super) struct MotifPart {
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct SheetSection {
     pub(super) name: &'static str,
-    pub(super) groups: Vec<SheetGroup>,
-}
-
-/// Rounds, rows or moves that read the same.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct SheetGroup {
-    /// "Rounds 1 to 6", "Move 2 of 8".
-    pub(super) heading: String,
-    /// Whether they are rows, worked back and forth.
-    pub(super) are_rows: bool,
-    pub(super) said: Said,
-    /// Stitches on each needle named, and on all, after each of them.
-    pub(super) counts: Vec<Vec<u16>>,
-    /// The numbers to tick off; none for a single move.
-    pub(super) ticks: Vec<usize>,
-    /// The chart's round worked in each of them, from 1; none where the chart is not worked.
-    pub(super) chart: Vec<u16>,
-}
-
-/// What is read of a move, its counts left out.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Said {
-    pub(super) shape: Option<&'static str>,
-    pub(super) note: Option<String>,
-    /// The needle named, and what to do there.
-    pub(super) lines: Vec<(Option<u8>, String)>,
-}
-
-impl SheetGroup {
-    /// What is on the needle of a line (or on all, one past the last line) afterwards: one number
-    /// where it stays, else all of them.
-    pub(super) fn count(&self, of: usize) -> String {
-        let all: Vec<u16> = self
-            .counts
-            .iter()
-            .filter_map(|counts| counts.get(of).copied())
-            .collect();
-        match all.split_first() {
-            Some((first, rest)) if rest.iter().all(|n| n == first) => first.to_string(),
-            _ => all
-                .iter()
-                .map(ToString::to_string)
-                .collect::<Vec<_>>()
-                .join(", "),
-        }
-    }
-
-    /// A number to tick off, and the chart's round that is worked in it.
-    pub(super) fn ticks(&self) -> impl Iterator<Item = (usize, Option<u16>)> {
-        let rounds = self.chart.iter().copied().map(Some);
-        let ticks = self.ticks.iter().copied();
-        ticks.zip(rounds.chain(std::iter::repeat(None)))
-    }
-
-    /// What is on all needles afterwards.
-    pub(super) fn total(&self) -> String {
-        self.count(self.said.lines.len())
-    }
+    pub(super) blocks: Vec<SheetBlock>,
 }
 
 /// Writes a plan's sheet. `name` is what the pair is called, where it has a name; `hues` are the colours of
@@ -141,7 +86,7 @@ pub fn of(
     for section in &plan.sections {
         parts.push(SheetSection {
             name: engine_text::section_name(section.kind, wording.english),
-            groups: groups(plan, trace, section, first, wording),
+            blocks: blocks::of(plan, trace, section, first, wording),
         });
         first += section.steps.len();
     }
@@ -151,7 +96,7 @@ pub fn of(
             || Title::Ours(says::title(outcome.stitches)),
             |name| Title::Typed(name.clone()),
         ),
-        facts: facts::of(plan, wording),
+        facts: facts::of(plan, trace, wording),
         schematic: schematic::of(plan, wording.unit),
         fabric: FabricPicture::of(
             plan,
@@ -169,11 +114,17 @@ pub fn of(
             .iter()
             .map(|caution| engine_text::caution(*caution))
             .collect(),
-        table: outcome
+        table: plan
             .sections
             .iter()
-            .map(|section| row(section, wording))
+            .zip(&outcome.sections)
+            .map(|(section, outcome)| row(section, outcome, wording))
             .collect(),
+        yarns: plan
+            .recipe
+            .yarns
+            .as_ref()
+            .map_or_else(Vec::new, says::yarns_in_order),
         motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
             place: says::place(motif.place),
             rows: motif
@@ -181,6 +132,10 @@ pub fn of(
                 .iter()
                 .map(|row| engine_text::motif_row(row, wording.form))
                 .collect(),
+            keys: match wording.form {
+                WordForm::Short => engine_text::cross_keys(&motif.rows),
+                WordForm::Plain | WordForm::Spoken => Vec::new(),
+            },
             chart: Cells::of(&motif.rows)
                 .map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),
         }),
@@ -194,122 +149,24 @@ pub fn of(
     }
 }
 
-fn row(section: &SectionOutcome, wording: Wording) -> [String; 4] {
-    let height = if section.length == Length::default() {
+/// Rounds and rows are counted in the plan itself: the outcome of one that was pinned long ago counted
+/// walks too.
+fn row(section: &Section, outcome: &SectionOutcome, wording: Wording) -> [String; 4] {
+    let height = if outcome.length == Length::default() {
         String::new()
     } else {
-        section.length.show(wording.unit)
+        outcome.length.show(wording.unit)
     };
     [
         engine_text::section_name(section.kind, wording.english).to_owned(),
-        section.steps.to_string(),
+        match section.counted() {
+            0 => String::new(),
+            counted => counted.to_string(),
+        },
         height,
-        match section.yarn_dm {
+        match outcome.yarn_dm {
             0 => String::new(),
             decimetres => says::metres(decimetres.div_ceil(10)),
         },
     ]
-}
-
-/// A section's moves in their order, those that read the same told with the first of them.
-fn groups(
-    plan: &Plan,
-    trace: &Trace,
-    section: &Section,
-    first: usize,
-    style: Wording,
-) -> Vec<SheetGroup> {
-    let mut groups: Vec<SheetGroup> = Vec::new();
-    for (index, step) in section.steps.iter().enumerate() {
-        for mv in 0..step.moves.len() {
-            let at = Position {
-                step: first + index,
-                mv,
-            };
-            let Some(told) = engine_text::instructions_by_chart(plan, trace, at, style) else {
-                continue;
-            };
-            let number = section.number(index);
-            let heading = told.heading.clone();
-            let (said, counts) = read(told);
-            let chart = match step.form {
-                StepForm::Walk => None,
-                _ => step.moves.get(mv).and_then(Move::motif_round),
-            };
-            // Moves of a walk are taken one by one; what is counted is told together.
-            let same = number.and_then(|number| {
-                let like = |group: &&mut SheetGroup| {
-                    !group.ticks.is_empty()
-                        && group.said == said
-                        && group.chart.is_empty() == chart.is_none()
-                };
-                groups.iter_mut().find(like).map(|group| (group, number))
-            });
-            match same {
-                Some((group, number)) => {
-                    group.ticks.push(number);
-                    group.chart.extend(chart);
-                    group.counts.push(counts);
-                }
-                None => match groups.last_mut() {
-                    // One pair after the other is grafted alike.
-                    Some(last) if mv > 0 && last.said == said => {
-                        last.counts.push(counts);
-                        last.heading =
-                            says::moves(mv + 2 - last.counts.len(), mv + 1, step.moves.len());
-                    }
-                    _ => groups.push(SheetGroup {
-                        heading,
-                        are_rows: matches!(step.form, StepForm::Row(_)),
-                        said,
-                        counts: vec![counts],
-                        ticks: number.into_iter().collect(),
-                        chart: chart.into_iter().collect(),
-                    }),
-                },
-            }
-        }
-    }
-    for group in &mut groups {
-        if !group.ticks.is_empty() {
-            // Where rows and rounds are counted in one sequence: the first one's own word.
-            group.heading = numbers::heading(group.are_rows, &group.ticks);
-        }
-    }
-    groups
-}
-
-fn read(told: Instructions) -> (Said, Vec<u16>) {
-    let counts = told.lines.iter().map(|line| line.count_after);
-    let counts = counts.chain([told.total_after]).collect();
-    let said = Said {
-        shape: told.shape,
-        note: told.note,
-        lines: told
-            .lines
-            .into_iter()
-            .map(|line| (line.needle, line.text))
-            .collect(),
-    };
-    (said, counts)
-}
-
-/// The needles that a group's lines with the same words name: "needles 1 and 2" are said once.
-pub(super) fn alike(group: &SheetGroup) -> Vec<(Vec<u8>, &str, String)> {
-    let mut out: Vec<(Vec<u8>, &str, String)> = Vec::new();
-    let mut seen = BTreeSet::new();
-    for (i, (needle, line)) in group.said.lines.iter().enumerate() {
-        let count = group.count(i);
-        // A needle that is worked twice in a move keeps its order.
-        let fresh = needle.is_none_or(|needle| seen.insert(needle));
-        match out.last_mut() {
-            Some((needles, text, after))
-                if fresh && *text == line && *after == count && needle.is_some() =>
-            {
-                needles.extend(needle);
-            }
-            _ => out.push((needle.iter().copied().collect(), line, count)),
-        }
-    }
-    out
 }

@@ -1,16 +1,17 @@
 //! Names and values before the knitting begins, in groups.
 
-use evenloop_engine::plan::{Outcome, Plan};
+use evenloop_engine::plan::{Outcome, Plan, SectionKind};
 use evenloop_engine::recipe::{BindOff, Direction, Heel, Recipe};
 use evenloop_engine::text::Wording;
-use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::trace::Trace;
+use evenloop_engine::units::LengthUnit;
 
 use crate::text::sheet as says;
 
 /// A name and its value.
 pub(super) type Fact = (String, String);
 
-pub(super) fn of(plan: &Plan, wording: Wording) -> Vec<(&'static str, Vec<Fact>)> {
+pub(super) fn of(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<(&'static str, Vec<Fact>)> {
     let Plan {
         recipe, outcome, ..
     } = plan;
@@ -26,7 +27,7 @@ pub(super) fn of(plan: &Plan, wording: Wording) -> Vec<(&'static str, Vec<Fact>)
     );
     vec![
         (says::MADE_FOR, made_for(recipe, wording.unit)),
-        (says::SOCK, sock(recipe, outcome, wording)),
+        (says::SOCK, sock(plan, trace, wording)),
         (says::YARN, yarn),
     ]
 }
@@ -45,7 +46,10 @@ fn made_for(recipe: &Recipe, unit: LengthUnit) -> Vec<Fact> {
     facts
 }
 
-fn sock(recipe: &Recipe, outcome: &Outcome, wording: Wording) -> Vec<Fact> {
+fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
+    let Plan {
+        recipe, outcome, ..
+    } = plan;
     let mut facts = vec![
         fact(says::KNITTED, says::direction(recipe.direction)),
         fact(says::NEEDLES, says::needles(recipe.needles)),
@@ -64,30 +68,54 @@ fn sock(recipe: &Recipe, outcome: &Outcome, wording: Wording) -> Vec<Fact> {
     if outcome.cast_on != 0 && outcome.cast_on != outcome.stitches {
         facts.push(fact(says::AT_TOP, says::stitches(outcome.cast_on)));
     }
-    facts.push(fact(says::HEEL, heel(recipe.heel, outcome)));
+    facts.push(fact(says::HEEL, heel(plan, trace)));
     facts.push(fact(says::TOE, toe(outcome)));
     facts.push(fact(says::MOST, says::stitches(outcome.peak)));
-    let (tail, length) = match recipe.direction {
-        Direction::CuffDown => (says::CAST_ON_TAIL.to_owned(), outcome.cast_on_tail),
-        Direction::ToeUp => (says::bind_off_tail(wording), outcome.bind_off_tail),
+    // Any bind-off that is not sewn is worked from the ball.
+    let tail = match (recipe.direction, recipe.bind_off) {
+        (Direction::CuffDown, _) => Some((says::CAST_ON_TAIL.to_owned(), outcome.cast_on_tail)),
+        (Direction::ToeUp, BindOff::Sewn) => {
+            Some((says::bind_off_tail(wording), outcome.bind_off_tail))
+        }
+        (Direction::ToeUp, BindOff::Plain | BindOff::YarnOver) => None,
     };
-    if length != Length::default() {
-        facts.push((tail, says::about(&length.show(wording.unit))));
-    }
+    facts.extend(tail.map(|(name, length)| (name, says::about(&length.show(wording.unit)))));
     facts
 }
 
-fn heel(heel: Heel, outcome: &Outcome) -> String {
-    match heel {
-        Heel::FlapAndGusset { .. } => says::flap(
-            outcome.heel_stitches,
-            outcome.flap_rows,
-            outcome.turned,
-            outcome.picked_up,
-        ),
+fn heel(plan: &Plan, trace: &Trace) -> String {
+    let Plan {
+        recipe, outcome, ..
+    } = plan;
+    match recipe.heel {
+        Heel::FlapAndGusset { .. } => match recipe.direction {
+            Direction::CuffDown => says::flap(
+                outcome.heel_stitches,
+                outcome.flap_rows,
+                outcome.turned,
+                outcome.picked_up,
+            ),
+            Direction::ToeUp => says::flap_up(
+                outcome.heel_stitches,
+                outcome.flap_rows,
+                taken_in(trace) / 2,
+            ),
+        },
         Heel::ShortRow { .. } => says::short_rows(outcome.heel_stitches),
         Heel::Afterthought => says::AFTERTHOUGHT.to_owned(),
     }
+}
+
+/// Gusset stitches that a flap from the toe up takes in, both sides together.
+fn taken_in(trace: &Trace) -> u16 {
+    let mut flap = trace
+        .steps
+        .iter()
+        .filter(|s| s.kind == SectionKind::HeelFlap);
+    let Some(first) = flap.next() else { return 0 };
+    let last = flap.next_back().unwrap_or(first);
+    let (before, after) = (first.before.stitches(), last.after().stitches());
+    before.saturating_sub(after)
 }
 
 fn toe(outcome: &Outcome) -> String {

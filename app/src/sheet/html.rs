@@ -1,7 +1,8 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
-use super::document::{MotifPart, Sheet, SheetGroup, alike};
+use super::blocks::{SheetBlock, SheetItem};
+use super::document::{MotifPart, Sheet};
 use super::numbers;
 use crate::fabric::FabricPicture;
 use crate::text::sheet as says;
@@ -57,7 +58,21 @@ pub fn html(sheet: &Sheet) -> String {
     }
     out.raw("</tbody></table>");
     out.tag("p", "class=\"soft small\"", says::YARN_NOTE);
-    if let Some(MotifPart { place, rows, chart }) = &sheet.motif {
+    if !sheet.yarns.is_empty() {
+        out.tag("h3", "", says::YARNS);
+        out.raw("<ul>");
+        for line in &sheet.yarns {
+            out.tag("li", "", line);
+        }
+        out.raw("</ul>");
+    }
+    if let Some(MotifPart {
+        place,
+        rows,
+        keys,
+        chart,
+    }) = &sheet.motif
+    {
         out.tag("h3", "", &says::motif(place));
         out.tag("p", "class=\"soft small\"", says::MOTIF_NOTE);
         out.raw(chart);
@@ -66,6 +81,9 @@ pub fn html(sheet: &Sheet) -> String {
             out.tag("li", "", row);
         }
         out.raw("</ol>");
+        for key in keys {
+            out.tag("p", "class=\"soft small\"", key);
+        }
     }
     out.tag("h3", "class=\"knitting\"", says::KNITTING);
     out.tag("p", "class=\"soft small\"", sheet.second());
@@ -75,8 +93,8 @@ pub fn html(sheet: &Sheet) -> String {
     for part in &sheet.parts {
         out.raw("<section class=\"part\">");
         out.tag("h4", "", part.name);
-        for group in &part.groups {
-            out.group(group, sheet.chart_rounds);
+        for block in &part.blocks {
+            out.block(block, sheet.chart_rounds);
         }
         out.raw("</section>");
     }
@@ -141,19 +159,58 @@ impl Page {
         self.raw("</div>");
     }
 
-    fn group(&mut self, group: &SheetGroup, of_chart: u16) {
-        self.raw("<div class=\"alike\"><p class=\"which\">");
-        self.tag("strong", "", &group.heading);
-        if let Some(shape) = group.said.shape {
+    fn block(&mut self, block: &SheetBlock, of_chart: u16) {
+        self.raw("<div class=\"alike\">");
+        let shape = match block.items.as_slice() {
+            [only] => only.said.shape,
+            _ => None,
+        };
+        self.which(&block.heading, shape);
+        for item in &block.items {
+            self.item(item);
+        }
+        let chart: Vec<u16> = block.ticks.iter().filter_map(|tick| tick.chart).collect();
+        if let Some(rounds) = numbers::of_chart(&chart, of_chart) {
+            self.tag("p", "class=\"all\"", &rounds);
+        }
+        if !block.ticks.is_empty() {
+            self.raw("<ul class=\"ticks\">");
+            for tick in &block.ticks {
+                self.raw("<li>");
+                self.text(&tick.number.to_string());
+                let beside = says::beside(tick.chart, tick.yarn);
+                if !beside.is_empty() {
+                    self.text(" ");
+                    self.tag("small", "", &beside);
+                }
+                self.raw("</li>");
+            }
+            self.raw("</ul>");
+        }
+        self.raw("</div>");
+    }
+
+    fn which(&mut self, heading: &str, shape: Option<&str>) {
+        self.raw("<p class=\"which\">");
+        self.tag("strong", "", heading);
+        if let Some(shape) = shape {
             self.text(", ");
             self.text(shape);
         }
         self.raw("</p>");
-        if let Some(note) = &group.said.note {
+    }
+
+    fn item(&mut self, item: &SheetItem) {
+        if let Some(heading) = &item.heading {
+            self.which(heading, item.said.shape);
+        }
+        if let Some(note) = &item.said.note {
             self.tag("p", "class=\"note\"", note);
         }
-        let lines = alike(group);
-        if lines.iter().any(|(_, text, _)| !text.is_empty()) {
+        let lines = item.alike();
+        if let Some(like) = &item.like {
+            self.tag("p", "", like);
+        } else if lines.iter().any(|(_, text, _)| !text.is_empty()) {
             self.raw("<ul class=\"lines\">");
             for (needles, text, after) in &lines {
                 self.raw("<li>");
@@ -171,23 +228,6 @@ impl Page {
             }
             self.raw("</ul>");
         }
-        if let Some(rounds) = numbers::of_chart(&group.chart, of_chart) {
-            self.tag("p", "class=\"all\"", &rounds);
-        }
-        self.tag("p", "class=\"all\"", &says::on_all(&group.total()));
-        if !group.ticks.is_empty() {
-            self.raw("<ul class=\"ticks\">");
-            for (tick, round) in group.ticks() {
-                self.raw("<li>");
-                self.text(&tick.to_string());
-                if let Some(round) = round {
-                    self.text(" ");
-                    self.tag("small", "", &round.to_string());
-                }
-                self.raw("</li>");
-            }
-            self.raw("</ul>");
-        }
-        self.raw("</div>");
+        self.tag("p", "class=\"all\"", &says::on_all(&item.total()));
     }
 }

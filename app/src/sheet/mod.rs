@@ -1,9 +1,10 @@
 //! The whole plan of a sock as a document to read, print or save: what it measures, what it takes,
-//! and every section with the rounds that are worked alike told together.
+//! and every section in the order in which it is knitted.
 //!
 //! Pure: a plan in, a [`Sheet`] out; [`html()`] and [`text()`] write the same sheet down in two ways.
 //! May use the engine's words and the chart's drawing; must not know a browser, a screen or how counts are made.
 
+mod blocks;
 mod document;
 mod facts;
 mod html;

@@ -12,6 +12,39 @@ pub(super) fn heading(are_rows: bool, numbers: &[usize]) -> String {
     }
 }
 
+/// Rounds that repeat: "Rounds 2 to 15: rounds 2 and 3, 7 times".
+pub(super) fn repeated(are_rows: bool, numbers: &[usize], every: usize, times: usize) -> String {
+    let first = numbers.get(..every).unwrap_or(numbers);
+    says::repeated(
+        &heading(are_rows, numbers),
+        are_rows,
+        &match first {
+            [one, other] => says::both(*one, *other),
+            more => list(more),
+        },
+        times,
+    )
+}
+
+/// Counts one after the other: one number where it stays; of many that change evenly the first ones
+/// and the last.
+pub(super) fn counts(all: &[u16]) -> String {
+    let Some((first, rest)) = all.split_first() else {
+        return String::new();
+    };
+    if rest.iter().all(|n| n == first) {
+        return first.to_string();
+    }
+    let even = all.windows(3).all(|three| {
+        i32::from(three[2]) - i32::from(three[1]) == i32::from(three[1]) - i32::from(three[0])
+    });
+    if let ([a, b, .., z], true) = (all, even && all.len() > 4) {
+        return says::counts_to(*a, *b, *z);
+    }
+    let all: Vec<String> = all.iter().map(ToString::to_string).collect();
+    says::listed(&all)
+}
+
 /// Ascending numbers; long rows of them in few words.
 fn list(numbers: &[usize]) -> String {
     if let [first, second, .., last] = numbers {

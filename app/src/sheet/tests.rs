@@ -52,11 +52,10 @@ fn every_round_is_there_once() {
         let (plan, trace) = plan_of(&recipe);
         let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
         for (section, part) in plan.sections.iter().zip(&sheet.parts) {
-            let mut ticks: Vec<usize> = part.groups.iter().flat_map(|g| g.ticks.clone()).collect();
-            ticks.sort_unstable();
+            let ticks = part.blocks.iter().flat_map(|b| &b.ticks);
             assert!(
-                ticks.iter().copied().eq(1..=section.counted()),
-                "{:?}",
+                ticks.map(|tick| tick.number).eq(1..=section.counted()),
+                "{:?} is not told in the order knitted",
                 section.kind
             );
             let moves: usize = section
@@ -65,8 +64,8 @@ fn every_round_is_there_once() {
                 .filter(|step| step.form == StepForm::Walk)
                 .map(|step| step.moves.len())
                 .sum();
-            let walked = part.groups.iter().filter(|g| g.ticks.is_empty());
-            let alone: usize = walked.map(|g| g.counts.len()).sum();
+            let walked = part.blocks.iter().filter(|b| b.ticks.is_empty());
+            let alone: usize = walked.flat_map(|b| &b.items).map(|i| i.counts.len()).sum();
             assert_eq!(alone, moves, "{:?}", section.kind);
         }
         assert_eq!(plan.sections.len(), sheet.parts.len());
@@ -81,14 +80,23 @@ fn totals_are_what_the_needles_hold() {
         let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
         let mut first = 0;
         for (section, part) in plan.sections.iter().zip(&sheet.parts) {
-            for group in &part.groups {
-                for (tick, counts) in group.ticks.iter().zip(&group.counts) {
+            for block in part.blocks.iter().filter(|b| !b.ticks.is_empty()) {
+                let mut held: Vec<u16> = Vec::new();
+                for tick in &block.ticks {
                     let index = (0..section.steps.len())
-                        .find(|i| section.number(*i) == Some(*tick))
+                        .find(|i| section.number(*i) == Some(tick.number))
                         .expect("a round of that number");
-                    let held = trace.steps[first + index].after().stitches();
-                    assert_eq!(counts.last(), Some(&held));
+                    held.push(trace.steps[first + index].after().stitches());
                 }
+                let mut told: Vec<u16> = block
+                    .items
+                    .iter()
+                    .flat_map(|item| &item.counts)
+                    .filter_map(|counts| counts.last().copied())
+                    .collect();
+                held.sort_unstable();
+                told.sort_unstable();
+                assert_eq!(told, held, "{}", block.heading);
             }
             first += section.steps.len();
         }
@@ -135,7 +143,7 @@ fn the_text_fits_on_paper() {
 }
 
 #[test]
-fn a_leg_is_one_paragraph_and_the_gusset_three() {
+fn a_leg_is_one_paragraph_and_so_is_a_gusset() {
     let sheet = sheet_of(&Recipe::default());
     let part = |name| {
         sheet
@@ -145,17 +153,19 @@ fn a_leg_is_one_paragraph_and_the_gusset_three() {
             .expect("a section")
     };
     let leg = part("Leg");
-    assert_eq!(leg.groups.len(), 1);
-    assert!(leg.groups[0].heading.starts_with("Rounds 1 to "));
+    assert_eq!(leg.blocks.len(), 1);
+    assert!(leg.blocks[0].heading.starts_with("Rounds 1 to "));
     let gusset = part("Gusset");
-    // the first decrease round has a note of its own
-    assert_eq!(gusset.groups.len(), 3, "{gusset:#?}");
+    assert_eq!(gusset.blocks.len(), 1, "{gusset:#?}");
+    let heading = &gusset.blocks[0].heading;
+    assert!(heading.contains(": rounds 1 and 2, "), "{heading}");
+    assert_eq!(gusset.blocks[0].items.len(), 2);
     let close = part("Closing the toe");
     assert!(
         close
-            .groups
+            .blocks
             .iter()
-            .any(|g| g.heading.starts_with("Moves 2 to ")),
+            .any(|b| b.heading.starts_with("Moves 2 to ")),
         "{close:#?}"
     );
 }
@@ -184,21 +194,19 @@ fn a_motif_is_worked_by_its_chart() {
                 .iter()
                 .position(|p| p.name == "Leg")
                 .expect("a leg");
-            assert_eq!(sheet.parts[leg].groups.len(), 1, "{:#?}", sheet.parts[leg]);
-            let said = &sheet.parts[leg].groups[0].said.lines;
+            assert_eq!(sheet.parts[leg].blocks.len(), 1, "{:#?}", sheet.parts[leg]);
+            let said = &sheet.parts[leg].blocks[0].items[0].said.lines;
             let times = 36 / plan.recipe.motif.as_ref().map_or(1, Motif::width);
             assert!(
                 said[1].1.contains(&format!("he chart {times} times")),
                 "{said:?}"
             );
             for (section, part) in plan.sections.iter().zip(&sheet.parts) {
-                for group in &part.groups {
-                    for (tick, round) in group.ticks() {
-                        let step = (0..section.steps.len())
-                            .find(|i| section.number(*i) == Some(tick))
-                            .expect("a round of that number");
-                        assert_eq!(round, section.steps[step].moves[0].motif_round());
-                    }
+                for tick in part.blocks.iter().flat_map(|b| &b.ticks) {
+                    let step = (0..section.steps.len())
+                        .find(|i| section.number(*i) == Some(tick.number))
+                        .expect("a round of that number");
+                    assert_eq!(tick.chart, section.steps[step].moves[0].motif_round());
                 }
             }
             let page = text(&sheet);
@@ -227,6 +235,7 @@ fn a_british_knitter_casts_off_and_an_american_binds_off() {
 
     let (plan, trace) = plan_of(&Recipe {
         direction: Direction::ToeUp,
+        bind_off: evenloop_engine::recipe::BindOff::Sewn,
         ..Recipe::default()
     });
     for (english, said, not_said) in [
@@ -246,4 +255,73 @@ fn a_british_knitter_casts_off_and_an_american_binds_off() {
             "{page}"
         );
     }
+}
+
+/// Rounds and rows of the table are those that have a box; a walk has none.
+#[test]
+fn the_table_counts_what_is_ticked() {
+    for recipe in socks() {
+        let sheet = sheet_of(&recipe);
+        for (row, part) in sheet.table.iter().zip(&sheet.parts) {
+            let boxes: usize = part.blocks.iter().map(|b| b.ticks.len()).sum();
+            let told = if boxes == 0 {
+                String::new()
+            } else {
+                boxes.to_string()
+            };
+            assert_eq!(row[1], told, "{}", row[0]);
+        }
+    }
+}
+
+#[test]
+fn a_heel_from_the_toe_up_is_told_as_it_is_knitted() {
+    let page = text(&sheet_of(&Recipe {
+        direction: Direction::ToeUp,
+        ..Recipe::default()
+    }));
+    let page = page.replace('\n', " ");
+    assert!(page.contains("gusset stitches on each side"), "{page}");
+    assert!(!page.contains("left after the turn"), "{page}");
+    // a plain bind-off is worked from the ball
+    assert!(!page.contains("Tail for"), "{page}");
+}
+
+/// Stripes stand in a table; each box has the letter of its yarn, and the rounds are told together.
+#[test]
+fn stripes_do_not_break_a_leg_into_pieces() {
+    use evenloop_engine::recipe::{Stripe, Yarns};
+    use evenloop_engine::stitch::Yarn;
+
+    let stripe = |yarn| Stripe { yarn, rounds: 1 };
+    let recipe = Recipe {
+        yarns: Some(Yarns {
+            stripes: vec![stripe(Yarn::A), stripe(Yarn::B)],
+            cuff: Yarn::A,
+            heel: Yarn::C,
+            toe: Yarn::C,
+        }),
+        ..Recipe::default()
+    };
+    let (plan, trace) = plan_of(&recipe);
+    let sheet = of(&plan, &trace, Wording::default(), None);
+    let leg = sheet.parts.iter().find(|p| p.name == "Leg").expect("a leg");
+    assert_eq!(leg.blocks.len(), 1, "{leg:#?}");
+    let yarns: Vec<_> = leg.blocks[0].ticks.iter().filter_map(|t| t.yarn).collect();
+    assert_eq!(yarns.len(), leg.blocks[0].ticks.len());
+    let mut turns = [Yarn::A, Yarn::B].into_iter().cycle();
+    assert!(
+        yarns.iter().all(|yarn| Some(*yarn) == turns.next()),
+        "{yarns:?}"
+    );
+    let page = text(&sheet);
+    assert!(page.contains("1 round A, 1 round B"), "{page}");
+    // The first yarn is named where it is cast on.
+    let cast_on = page.find("== Cast on").expect("a cast-on");
+    assert!(
+        page[cast_on..]
+            .trim_start_matches("== Cast on")
+            .trim_start()
+            .contains("yarn A")
+    );
 }

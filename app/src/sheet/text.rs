@@ -1,6 +1,7 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
-use super::document::{MotifPart, Sheet, SheetGroup, Title, alike};
+use super::blocks::{SheetBlock, SheetItem};
+use super::document::{MotifPart, Sheet, Title};
 use super::numbers;
 use crate::text::sheet as says;
 
@@ -40,11 +41,24 @@ pub fn text(sheet: &Sheet) -> String {
     }
     out.line("", says::YARN_NOTE);
     out.empty();
-    if let Some(MotifPart { place, rows, .. }) = &sheet.motif {
+    if !sheet.yarns.is_empty() {
+        out.heading(says::YARNS, '-');
+        for line in &sheet.yarns {
+            out.line("", line);
+        }
+        out.empty();
+    }
+    if let Some(MotifPart {
+        place, rows, keys, ..
+    }) = &sheet.motif
+    {
         out.heading(&says::motif(place), '-');
         out.line("", says::MOTIF_NOTE);
         for (number, row) in (1..).zip(rows) {
             out.line(&format!("{number:>2}  "), row);
+        }
+        for key in keys {
+            out.line("", key);
         }
         out.empty();
     }
@@ -58,8 +72,8 @@ pub fn text(sheet: &Sheet) -> String {
     for part in &sheet.parts {
         out.line("== ", part.name);
         out.empty();
-        for group in &part.groups {
-            out.group(group, sheet.chart_rounds);
+        for block in &part.blocks {
+            out.block(block, sheet.chart_rounds);
         }
     }
     out.0
@@ -130,41 +144,68 @@ impl Lines {
         self.0.push('\n');
     }
 
-    fn group(&mut self, group: &SheetGroup, of_chart: u16) {
-        let heading = match group.said.shape {
-            Some(shape) => says::with_shape(&group.heading, shape),
-            None => group.heading.clone(),
+    fn block(&mut self, block: &SheetBlock, of_chart: u16) {
+        let shape = match block.items.as_slice() {
+            [only] => only.said.shape,
+            _ => None,
         };
-        self.line("", &heading);
-        if let Some(note) = &group.said.note {
-            self.line("  ", note);
+        self.line("", &with_shape(&block.heading, shape));
+        for item in &block.items {
+            self.item(item);
         }
-        for (numbers, text, after) in alike(group) {
-            if text.is_empty() {
-                continue;
-            }
-            let name = says::needles_of_lines(&numbers);
-            if name.is_empty() {
-                self.line("  - ", text);
-            } else {
-                self.line("  - ", &format!("{name} {text} ({after})"));
-            }
-        }
-        if let Some(rounds) = numbers::of_chart(&group.chart, of_chart) {
+        let chart: Vec<u16> = block.ticks.iter().filter_map(|tick| tick.chart).collect();
+        if let Some(rounds) = numbers::of_chart(&chart, of_chart) {
             self.line("  ", &rounds);
         }
-        self.line("  ", &says::on_all(&group.total()));
-        if !group.ticks.is_empty() {
-            let ticks: Vec<String> = group
-                .ticks()
-                // a number stays with its box
-                .map(|(n, round)| match round {
-                    Some(round) => format!("[\u{a0}]\u{a0}{n}\u{a0}({round})"),
-                    None => format!("[\u{a0}]\u{a0}{n}"),
+        if !block.ticks.is_empty() {
+            // a number stays with its box
+            let ticks: Vec<String> = block
+                .ticks
+                .iter()
+                .map(|tick| {
+                    let beside = says::beside(tick.chart, tick.yarn);
+                    if beside.is_empty() {
+                        format!("[\u{a0}]\u{a0}{}", tick.number)
+                    } else {
+                        format!("[\u{a0}]\u{a0}{}\u{a0}({beside})", tick.number)
+                    }
                 })
                 .collect();
             self.line("  ", &ticks.join(" "));
         }
         self.empty();
+    }
+
+    fn item(&mut self, item: &SheetItem) {
+        if let Some(heading) = &item.heading {
+            self.line("  ", &with_shape(heading, item.said.shape));
+        }
+        if let Some(note) = &item.said.note {
+            self.line("  ", note);
+        }
+        match &item.like {
+            Some(like) => self.line("  - ", like),
+            None => {
+                for (numbers, text, after) in item.alike() {
+                    if text.is_empty() {
+                        continue;
+                    }
+                    let name = says::needles_of_lines(&numbers);
+                    if name.is_empty() {
+                        self.line("  - ", text);
+                    } else {
+                        self.line("  - ", &format!("{name} {text} ({after})"));
+                    }
+                }
+            }
+        }
+        self.line("  ", &says::on_all(&item.total()));
+    }
+}
+
+fn with_shape(heading: &str, shape: Option<&'static str>) -> String {
+    match shape {
+        Some(shape) => says::with_shape(heading, shape),
+        None => heading.to_owned(),
     }
 }

@@ -26,6 +26,10 @@ pub enum StoreError {
     },
     /// Another window has gone on with the same sock: read it again, then do it again.
     Behind,
+    /// A plan was made for another place, or from another plan, than the pair is at by now.
+    Elsewhere,
+    /// The log of a sock, 1 or 2, says that it is knitted by another plan than the one that is stored.
+    OtherPlan(u8),
     /// The part of the app that reads it cannot be had just now; nothing was changed.
     NotLoaded,
 }

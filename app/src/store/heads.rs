@@ -33,6 +33,7 @@ impl Store<'_> {
     /// # Errors
     /// When there is no storage.
     pub fn heads(self) -> Result<(Vec<PairHead>, bool), StoreError> {
+        self.finish_operation()?;
         let mut more = false;
         let mut known = Vec::new();
         for id in self.pair_ids()? {
@@ -76,19 +77,12 @@ impl Store<'_> {
     }
 
     pub(super) fn write_head(self, head: &PairHead) -> Result<(), StoreError> {
-        let form = HeadForm {
-            version: HEAD_VERSION,
-            name: tidy_name(&head.name),
-            created: head.created,
-            progress: head.progress.clone(),
-        };
-        // Plain fields: nothing in it that JSON could refuse.
-        let text = serde_json::to_string(&form).unwrap_or_default();
-        self.shelf().put(&keys::head(&head.id), &text)
+        self.shelf().put(&keys::head(&head.id), &head_text(head))
     }
 
-    /// The ids of all pairs, each once.
+    /// The ids of all pairs in the basket, each once.
     pub(super) fn pair_ids(self) -> Result<Vec<PairId>, StoreError> {
+        let out = self.out_of_basket()?;
         // A pair is there when it has a head or a plan: a lost head must not hide it.
         let mut ids: Vec<PairId> = self
             .shelf()
@@ -97,11 +91,24 @@ impl Store<'_> {
             .filter_map(|key| keys::read(key))
             .filter(|(_, held)| matches!(held, KeyKind::Head | KeyKind::Plan))
             .map(|(id, _)| id)
+            .filter(|id| out.as_ref() != Some(id))
             .collect();
         sort(&mut ids, |a, b| a < b);
         ids.dedup();
         Ok(ids)
     }
+}
+
+/// A head as it is stored.
+pub(super) fn head_text(head: &PairHead) -> String {
+    let form = HeadForm {
+        version: HEAD_VERSION,
+        name: tidy_name(&head.name),
+        created: head.created,
+        progress: head.progress.clone(),
+    };
+    // Plain fields: nothing in it that JSON could refuse.
+    serde_json::to_string(&form).unwrap_or_default()
 }
 
 /// Sorts heads as the basket shows them.

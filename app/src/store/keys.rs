@@ -6,7 +6,10 @@
 //! evenloop:pair:<id>:plan         the plan document, as it was when the pair was cast on
 //! evenloop:pair:<id>:plan:<sock>  the plan of one sock, where it is not the pair's, sock 1 or 2
 //! evenloop:pair:<id>:log:<sock>:<n>   chunk n of that sock's log
+//! evenloop:pair:<id>:earlier:<sock>:<n>   the way back from the plan made anew in event n of that log
 //! evenloop:current                id of the pair at hand
+//! evenloop:operation              what an operation changes, while it does
+//! evenloop:reserve                room that is given up where there is none to take something away
 //! evenloop:settings               the settings
 //! evenloop:draft                  what stands in the form of Measure
 //! evenloop:before                 what stood there before a recipe came with an address
@@ -26,6 +29,10 @@ use super::pair::PairId;
 pub const ROOT: &str = "evenloop:";
 /// Id of the pair at hand.
 pub(super) const CURRENT: &str = "evenloop:current";
+/// The record of an operation that changes several texts, while it does: see `operation`.
+pub(super) const OPERATION: &str = "evenloop:operation";
+/// Room that is given up where there is none left to take something away.
+pub(super) const RESERVE: &str = "evenloop:reserve";
 /// The settings.
 pub const SETTINGS: &str = "evenloop:settings";
 /// What stands in the form of Measure.
@@ -73,6 +80,11 @@ pub(super) fn chunk(id: &PairId, sock: u8, index: u32) -> String {
     format!("{PAIR}{id}:log:{sock}:{index}")
 }
 
+/// Key of the way back from a plan that was made anew in that event of a sock's log.
+pub(super) fn earlier(id: &PairId, sock: u8, event: usize) -> String {
+    format!("{PAIR}{id}:earlier:{sock}:{event}")
+}
+
 /// What a key that belongs to a pair holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) enum KeyKind {
@@ -84,6 +96,8 @@ pub(super) enum KeyKind {
     OwnPlan(u8),
     /// A chunk: sock and number.
     Chunk(u8, u32),
+    /// The way back from a plan made anew: sock and number of the event.
+    Earlier(u8, usize),
 }
 
 /// Which pair a key belongs to and what it holds; `None` for any other key.
@@ -100,6 +114,9 @@ pub(super) fn read(key: &str) -> Option<(PairId, KeyKind)> {
         KeyKind::Plan
     } else if let Some(own) = rest.strip_prefix("plan:") {
         KeyKind::OwnPlan(sock(own)?)
+    } else if let Some(earlier) = rest.strip_prefix("earlier:") {
+        let (of, event) = earlier.split_once(':')?;
+        KeyKind::Earlier(sock(of)?, event.parse().ok()?)
     } else {
         let (of, index) = rest.strip_prefix("log:")?.split_once(':')?;
         KeyKind::Chunk(sock(of)?, index.parse().ok()?)
@@ -110,6 +127,7 @@ pub(super) fn read(key: &str) -> Option<(PairId, KeyKind)> {
         KeyKind::Plan => key == plan(&id),
         KeyKind::OwnPlan(sock) => key == own_plan(&id, sock),
         KeyKind::Chunk(sock, index) => key == chunk(&id, sock, index),
+        KeyKind::Earlier(sock, event) => key == earlier(&id, sock, event),
     };
     same.then_some((id, held))
 }
@@ -126,6 +144,7 @@ mod tests {
             (plan(&id), KeyKind::Plan),
             (own_plan(&id, 1), KeyKind::OwnPlan(1)),
             (chunk(&id, 2, 17), KeyKind::Chunk(2, 17)),
+            (earlier(&id, 2, 170), KeyKind::Earlier(2, 170)),
         ] {
             assert_eq!(read(&key), Some((id.clone(), held)));
         }

@@ -1,10 +1,11 @@
 //! The log of a sock in chunks: read with every checksum looked at, written at its end only.
 
-use evenloop_engine::journal::{CHUNK_EVENTS, ChunkError, Event, read_chunk, write_chunk};
+use evenloop_engine::journal::{CHUNK_EVENTS, ChunkError, Event, follows, read_chunk, write_chunk};
 
 use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::keys::{self, KeyKind};
+use super::operation::Change;
 use super::pair::PairId;
 
 /// A chunk as it lies there: key, number and text.
@@ -28,6 +29,7 @@ pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
         lost: Vec::new(),
         trouble: None,
     };
+    let mut before: Option<String> = None;
     for (expected, (key, index, text)) in (0..).zip(chunks) {
         if read.trouble.is_none() {
             // Only the last chunk may have room left, and none may be missing in between.
@@ -40,8 +42,14 @@ pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
             let (what, kept) = (StoredPart::Log(sock), read.events.len());
             read.trouble = Some(match found {
                 // A longer one reads well, but nothing could be added to it.
-                Ok(events) if events.len() <= CHUNK_EVENTS => {
+                Ok(events)
+                    if events.len() <= CHUNK_EVENTS
+                        && before
+                            .as_ref()
+                            .is_none_or(|before| follows(&events, before)) =>
+                {
                     read.events.extend(events);
+                    before = Some(text);
                     continue;
                 }
                 Err(ChunkError::Newer) => newer(sock, kept),
@@ -96,27 +104,39 @@ impl Store<'_> {
         Ok(found)
     }
 
-    /// Stores a log whose end is new. Writes the last chunk only, and those before it that an earlier
-    /// failure kept from being written, oldest first, so that what is stored is whole at every moment.
+    /// What has to be put for logs whose ends are new: the last chunk of each, and those before it that an
+    /// earlier failure kept from being written, oldest first.
     ///
     /// # Errors
-    /// [`StoreError::Behind`] when what is stored is not the beginning of this log: another window has
-    /// gone on. Nothing is written then, nor when that window has a newer Evenloop:
-    /// [`StoreError::Newer`]. [`StoreError::Full`] when there is no room; the shelf may hold it then.
-    pub(super) fn append_log(
+    /// [`StoreError::Behind`] when what is stored is not the beginning of these logs: another window has
+    /// gone on; [`StoreError::Newer`] when that window has a newer Evenloop.
+    pub(super) fn ends_of_logs(
+        self,
+        id: &PairId,
+        logs: &[(u8, &[Event])],
+    ) -> Result<Vec<Change>, StoreError> {
+        let mut changes = Vec::new();
+        for (sock, events) in logs {
+            changes.extend(self.end_of_log(id, *sock, events)?);
+        }
+        Ok(changes)
+    }
+
+    fn end_of_log(
         self,
         id: &PairId,
         sock: u8,
         events: &[Event],
-    ) -> Result<(), StoreError> {
+    ) -> Result<Vec<Change>, StoreError> {
         let parts: Vec<&[Event]> = events.chunks(CHUNK_EVENTS).collect();
         let Some(last) = parts.len().checked_sub(1) else {
-            return Ok(());
+            return Ok(Vec::new());
         };
         if self.chunk(id, sock, parts.len())?.is_some() {
             return Err(StoreError::Behind);
         }
         let mut from = last;
+        let mut there = None;
         loop {
             let part = parts[from];
             match self.chunk(id, sock, from)? {
@@ -128,6 +148,7 @@ impl Store<'_> {
                     if !part.starts_with(&stored) {
                         return Err(StoreError::Behind);
                     }
+                    there = Some(text);
                     break;
                 }
                 // A last chunk just begun needs only the one before it to be whole.
@@ -135,61 +156,81 @@ impl Store<'_> {
                 None => from -= 1,
             }
         }
-        let mut full = false;
-        for (index, part) in parts.iter().enumerate().skip(from) {
-            let text = write_chunk(number(index), part);
+        let ends = parts.iter().enumerate().skip(from).map(|(index, part)| {
             let key = keys::chunk(id, sock, number(index));
-            // The chunk before one just begun is usually whole already.
-            if index != last && self.shelf().get(&key)?.as_deref() == Some(&text) {
-                continue;
-            }
-            if !full {
-                match self.shelf().put(&key, &text) {
-                    Err(StoreError::Full) => full = true,
-                    other => other?,
-                }
-            }
-            if full {
-                self.shelf().hold(&key, &text);
-            }
-        }
-        if full { Err(StoreError::Full) } else { Ok(()) }
+            Change::put(key, write_chunk(number(index), part))
+        });
+        // The chunk before one just begun is usually whole already.
+        Ok(ends.filter(|end| end.text != there).collect())
     }
 
-    /// Writes a whole log in place of what is stored. Stopped anywhere, it leaves a log that is whole:
-    /// the beginning of the new one, or of what both have in common.
+    /// Stores logs whose ends are new, both or neither.
+    ///
+    /// # Errors
+    /// As [`Store::ends_of_logs`]; nothing is written then. [`StoreError::Full`] when there is no room;
+    /// the shelf may hold it then.
+    pub(super) fn append_logs(
+        self,
+        id: &PairId,
+        logs: &[(u8, &[Event])],
+    ) -> Result<(), StoreError> {
+        let changes = self.ends_of_logs(id, logs)?;
+        let stored = match logs {
+            // Chunk after chunk one log is whole at every moment.
+            [_] => self.put_in_turn(&changes),
+            _ => self.commit(&changes).map_err(|error| (error, 0)),
+        };
+        stored.map_err(|(error, from)| {
+            if error == StoreError::Full {
+                for Change { key, text } in &changes[from..] {
+                    self.shelf().hold(key, text.as_deref().unwrap_or_default());
+                }
+            }
+            error
+        })
+    }
+
+    /// Puts texts; an error says at which of them.
+    fn put_in_turn(self, changes: &[Change]) -> Result<(), (StoreError, usize)> {
+        for (at, Change { key, text }) in changes.iter().enumerate() {
+            let text = text.as_deref().unwrap_or_default();
+            self.shelf().put(key, text).map_err(|error| (error, at))?;
+        }
+        Ok(())
+    }
+
+    /// What has to be changed for a log to be these events, whatever it was.
+    pub(super) fn whole_log(
+        self,
+        id: &PairId,
+        sock: u8,
+        events: &[Event],
+    ) -> Result<Vec<Change>, StoreError> {
+        let new = (0..).zip(events.chunks(CHUNK_EVENTS));
+        let mut changes: Vec<Change> = new
+            .map(|(index, part)| {
+                Change::put(keys::chunk(id, sock, index), write_chunk(index, part))
+            })
+            .collect();
+        let chunks = changes.len();
+        let [first, second] = self.chunks(id)?;
+        let old = if sock == 2 { second } else { first };
+        let gone = old
+            .into_iter()
+            .filter(|(_, index, _)| *index as usize >= chunks);
+        changes.extend(gone.map(|(key, ..)| Change::remove(key)));
+        Ok(changes)
+    }
+
+    /// Writes a whole log in place of what is stored.
+    #[cfg(test)]
     pub(super) fn replace_log(
         self,
         id: &PairId,
         sock: u8,
         events: &[Event],
     ) -> Result<(), StoreError> {
-        let [first, second] = self.chunks(id)?;
-        let mut old = if sock == 2 { second } else { first };
-        old.sort_by_key(|(_, index, _)| *index);
-        let new: Vec<String> = (0..)
-            .zip(events.chunks(CHUNK_EVENTS))
-            .map(|(index, part)| write_chunk(index, part))
-            .collect();
-        let same = (0..)
-            .zip(&new)
-            .zip(&old)
-            .take_while(|((index, text), (_, number, stored))| index == number && *text == stored);
-        let same = same.count();
-        // The chunk at which they part is written over in one go; what follows it goes first.
-        let gone_from = same + usize::from(same < new.len());
-        for (key, ..) in old
-            .iter()
-            .rev()
-            .take_while(|(_, index, _)| *index as usize >= gone_from)
-        {
-            self.shelf().remove(key)?;
-        }
-        for (index, text) in new.iter().enumerate().skip(same) {
-            self.shelf()
-                .put(&keys::chunk(id, sock, number(index)), text)?;
-        }
-        Ok(())
+        self.commit(&self.whole_log(id, sock, events)?)
     }
 
     fn chunk(self, id: &PairId, sock: u8, index: usize) -> Result<Option<String>, StoreError> {

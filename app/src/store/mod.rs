@@ -22,9 +22,11 @@ mod handle;
 mod heads;
 pub mod keys;
 mod logs;
+mod operation;
 mod pair;
 mod pairs;
 mod quarantine;
+mod replans;
 mod settings;
 mod shelf;
 mod shown_once;
@@ -40,7 +42,10 @@ pub use device::{ask_to_stay, lasts, nearly_full, now, waits};
 pub use error::{StoreError, StoredPart};
 pub use follow::OtherWindows;
 pub use handle::{Store, here};
-pub use pair::{KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, tidy_name};
-pub use pairs::rehearse_append;
+pub use pair::{
+    KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, PairStanding, tidy_name,
+};
+pub use pairs::rehearse_record;
 pub use quarantine::Quarantined;
+pub use replans::NewPlans;
 pub use settings::{Handedness, Settings, Theme};

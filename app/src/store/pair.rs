@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::Arc;
 
-use evenloop_engine::journal::Journal;
+use evenloop_engine::journal::{Digest, Event, Journal};
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::together::{self, OnNeedles, Sock};
 use evenloop_engine::trace::{Position, Trace};
@@ -20,6 +20,11 @@ impl PairId {
     /// An id made from the time and a random number.
     pub fn new(now: u64, random: u32) -> Self {
         Self(format!("{now:x}-{random:08x}"))
+    }
+
+    /// An id that is the same whenever it is made of the same.
+    pub(super) fn of(digest: Digest) -> Self {
+        Self(format!("r-{digest}"))
     }
 
     /// Reads an id; `None` for anything that could not be one.
@@ -141,6 +146,8 @@ pub struct OpenPair {
     pub meant: Arc<KnittedPlan>,
     /// What the first and the second sock are knitted by.
     pub patterns: [Arc<KnittedPlan>; 2],
+    /// The digests of the stored texts of those plans.
+    pub plan_digests: [Digest; 2],
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
     /// What of its logs could not be read and is in quarantine; to be said.
@@ -153,10 +160,32 @@ impl OpenPair {
         PairProgress::of(self.on_needles())
     }
 
+    /// Adds something that happened just now to a sock's log.
+    pub(super) fn add(&mut self, sock: Sock, event: Event) {
+        let sock = sock.index();
+        let trace = &self.patterns[sock].trace;
+        self.journals[sock].record(event, trace, self.plan_digests[sock]);
+    }
+
+    /// Where both socks are and what they are knitted by.
+    pub fn standing(&self) -> PairStanding {
+        PairStanding {
+            places: [0, 1].map(|sock| self.journals[sock].position()),
+            plans: self.plan_digests,
+        }
+    }
+
     /// Both socks, each with what it is knitted by.
     pub fn on_needles(&self) -> [OnNeedles<'_>; 2] {
         on_needles(&self.patterns, &self.journals)
     }
+}
+
+/// Where both socks of a pair are and what they are knitted by: what a plan for the rest of them is made for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct PairStanding {
+    places: [Position; 2],
+    plans: [Digest; 2],
 }
 
 /// Both socks, each with what it is knitted by.

@@ -5,15 +5,17 @@
 
 use std::sync::Arc;
 
-use evenloop_engine::journal::{Event, Journal};
+use evenloop_engine::journal::{Digest, Event, Journal};
+use evenloop_engine::together::Sock;
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{self, WireError};
 
 use super::device;
 use super::error::{StoreError, StoredPart};
 use super::handle::Store;
-use super::heads::{latest_first, read_head, unreadable};
-use super::keys::{self, KeyKind};
+use super::heads::{head_text, latest_first, read_head, unreadable};
+use super::keys;
+use super::operation::Change;
 use super::pair::{KnittedPlan, OpenPair, PairHead, PairId, PairProgress, on_needles, tidy_name};
 use super::shelf::Memory;
 
@@ -23,6 +25,7 @@ impl Store<'_> {
     /// # Errors
     /// When there is no storage.
     pub fn pairs(self) -> Result<Vec<PairHead>, StoreError> {
+        self.finish_operation()?;
         let heads = self.pair_ids()?.into_iter().map(|id| self.head(&id));
         Ok(latest_first(heads.collect::<Result<_, _>>()?))
     }
@@ -43,17 +46,28 @@ impl Store<'_> {
         }
     }
 
-    /// Puts a new pair in the basket; `now` is seconds since 1970.
+    /// Puts a new pair in the basket and takes it in hand; `now` is seconds since 1970. The second sock has a plan
+    /// of its own where it is not as the first.
     ///
     /// # Errors
-    /// When the plan cannot be read or stored; nothing is left behind then.
-    pub fn create(self, name: &str, plan_doc: &str, now: u64) -> Result<PairId, StoreError> {
+    /// When a plan cannot be read or stored; nothing is left behind then.
+    pub fn create(
+        self,
+        name: &str,
+        plan_doc: &str,
+        second_doc: Option<&str>,
+        now: u64,
+    ) -> Result<PairId, StoreError> {
         let id = PairId::new(now, device::random());
-        self.create_as(&id, name, plan_doc, now).map(|()| id)
+        let mut changes = new_pair(&id, name, plan_doc, second_doc, now)?;
+        changes.push(Change::put(keys::CURRENT.to_owned(), id.to_string()));
+        self.commit(&changes)?;
+        self.keep_reserve();
+        Ok(id)
     }
 
-    /// Puts a new pair in the basket under an id: the plan first, so that a head never stands without
-    /// one.
+    /// Puts a new pair in the basket under an id.
+    #[cfg(test)]
     pub(super) fn create_as(
         self,
         id: &PairId,
@@ -61,21 +75,7 @@ impl Store<'_> {
         plan_doc: &str,
         now: u64,
     ) -> Result<(), StoreError> {
-        let pattern = Arc::new(read_plan(plan_doc)?);
-        let patterns = [Arc::clone(&pattern), pattern];
-        let head = PairHead {
-            id: id.clone(),
-            name: tidy_name(name),
-            created: now,
-            progress: PairProgress::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
-            readable: true,
-        };
-        let plan_key = keys::plan(id);
-        self.shelf().put(&plan_key, plan_doc)?;
-        self.write_head(&head).inspect_err(|_| {
-            // Half a pair is of no use; that it cannot be taken away again does no harm.
-            let _ = self.shelf().remove(&plan_key);
-        })
+        self.commit(&new_pair(id, name, plan_doc, None, now)?)
     }
 
     /// Opens a pair. What of its logs cannot be read goes into quarantine and said in [`OpenPair::trouble`]; what
@@ -85,6 +85,15 @@ impl Store<'_> {
     /// When there is no such pair, its plan cannot be read, or a newer Evenloop has written anything of
     /// it. All of it stays where it is.
     pub fn open(self, id: &PairId) -> Result<OpenPair, StoreError> {
+        self.finish_operation()?;
+        if self.is_out(id)? {
+            return Err(StoreError::NotThere);
+        }
+        self.open_anywhere(id)
+    }
+
+    /// Opens a pair in the basket or out of it.
+    pub(super) fn open_anywhere(self, id: &PairId) -> Result<OpenPair, StoreError> {
         let head_key = keys::head(id);
         let stored = self.shelf().get(&head_key)?;
         let head = stored
@@ -95,16 +104,18 @@ impl Store<'_> {
         if let Err(newer @ StoreError::Newer { .. }) = head {
             return Err(newer);
         }
-        let (meant, patterns) = self.patterns(id)?;
+        let (meant, patterns, plan_digests) = self.patterns(id)?;
         let mut trouble = None;
         let mut journals = [Journal::new(), Journal::new()];
         let chunks = self.chunks(id)?;
-        for (((sock, journal), pattern), chunks) in
-            (1..).zip(&mut journals).zip(&patterns).zip(chunks)
-        {
+        let socks = (1..).zip(&mut journals).zip(&patterns).zip(plan_digests);
+        for ((((sock, journal), pattern), digest), chunks) in socks.zip(chunks) {
             let (events, wrong) = self.open_log(sock, chunks)?;
             *journal = Journal::replay(&events, &pattern.trace);
-            trouble = trouble.or(wrong);
+            let other = journal.plan().is_some_and(|plan| plan != digest);
+            trouble = trouble
+                .or(wrong)
+                .or(other.then_some(StoreError::OtherPlan(sock)));
         }
         let progress = PairProgress::of(on_needles(&patterns, &journals));
         let head = match head {
@@ -130,136 +141,102 @@ impl Store<'_> {
             head,
             meant,
             patterns,
+            plan_digests,
             journals,
             trouble,
         })
     }
 
-    /// What was cast on, and what both socks are knitted by.
-    fn patterns(
-        self,
-        id: &PairId,
-    ) -> Result<(Arc<KnittedPlan>, [Arc<KnittedPlan>; 2]), StoreError> {
+    /// What was cast on, and what both socks are knitted by, with the digests of the texts.
+    fn patterns(self, id: &PairId) -> Result<Patterns, StoreError> {
         // The pair's plan is there as long as the pair is, and has to be readable even where both socks
         // have their own: it is what the knitter meant to do.
-        let text = self
+        let meant = self
             .shelf()
             .get(&keys::plan(id))?
             .ok_or(StoreError::NotThere)?;
-        let meant = Arc::new(read_plan(&text)?);
-        let mut before = Arc::clone(&meant);
-        let mut own = |sock| {
-            if let Some(text) = self.shelf().get(&keys::own_plan(id, sock))? {
-                before = Arc::new(read_plan(&text)?);
+        read_plans(&meant, &self.own_plans(id)?)
+    }
+
+    /// The plans of single socks as they are stored, where they are not the pair's.
+    pub(super) fn own_plans(self, id: &PairId) -> Result<[Option<String>; 2], StoreError> {
+        let own = |sock| self.shelf().get(&keys::own_plan(id, sock));
+        Ok([own(1)?, own(2)?])
+    }
+
+    /// Stores something that happened to one sock of a pair, or at once to both: all of it or nothing. Where another
+    /// window has gone on, it is done again from there. Also catches up on what an earlier failure kept
+    /// from being stored.
+    ///
+    /// # Errors
+    /// When it cannot be stored. The logs in memory are right all the same and the next call tries again.
+    pub fn record(self, pair: &mut OpenPair, events: &[(Sock, Event)]) -> Result<(), StoreError> {
+        match self.record_once(pair, events) {
+            Err(StoreError::Behind) => {
+                let Ok(there) = self.open(&pair.head.id) else {
+                    return Err(StoreError::Behind);
+                };
+                *pair = there;
+                self.record_once(pair, events)
             }
-            Ok::<_, StoreError>(Arc::clone(&before))
-        };
-        let socks = [own(1)?, own(2)?];
-        Ok((meant, socks))
-    }
-
-    /// Gives a sock a plan of its own from now on: it was planned anew on the way. What is knitted of it
-    /// must be the same in both, and the pair's own plan stays as it was cast on. [`Store::open`] the pair
-    /// again after it.
-    ///
-    /// # Errors
-    /// When the plan cannot be read or stored; the sock keeps the plan it had.
-    pub fn set_own_plan(self, id: &PairId, sock: u8, plan_doc: &str) -> Result<(), StoreError> {
-        read_plan(plan_doc)?;
-        if self.shelf().get(&keys::plan(id))?.is_none() {
-            return Err(StoreError::NotThere);
+            other => other,
         }
-        self.shelf().put(&keys::own_plan(id, sock), plan_doc)
     }
 
-    /// The same for the first sock, and the second one follows it: by a plan of its own (its mirror
-    /// image), or without one as the first is knitted. Both are stored or neither.
-    ///
-    /// # Errors
-    /// When a plan cannot be read or stored; both socks keep the plans they had.
-    pub fn set_both_plans(
-        self,
-        id: &PairId,
-        first_doc: &str,
-        second_doc: Option<&str>,
-    ) -> Result<(), StoreError> {
-        let key = keys::own_plan(id, 2);
-        let before = self.shelf().get(&key)?;
-        let put = |doc: Option<&str>| match doc {
-            Some(doc) => self.set_own_plan(id, 2, doc),
-            None => self.shelf().remove(&key),
+    fn record_once(self, pair: &mut OpenPair, events: &[(Sock, Event)]) -> Result<(), StoreError> {
+        let unbegun = |(sock, _): &(Sock, Event)| pair.journals[sock.index()].is_empty();
+        if events.iter().any(unbegun) && self.is_planned_anew(pair)? {
+            // An empty log cannot say so itself.
+            return Err(StoreError::Behind);
+        }
+        for (sock, event) in events {
+            pair.add(*sock, event.clone());
+        }
+        let socks = Sock::BOTH.into_iter();
+        let moved = socks.filter(|sock| events.iter().any(|(of, _)| of == sock));
+        let logs: Vec<(u8, &[Event])> = moved
+            .map(|sock| (sock.number(), pair.journals[sock.index()].events()))
+            .collect();
+        self.append_events(&pair.head.id, &logs)
+    }
+
+    /// Whether another window had this pair planned anew.
+    fn is_planned_anew(self, pair: &OpenPair) -> Result<bool, StoreError> {
+        let Some(meant) = self.shelf().get(&keys::plan(&pair.head.id))? else {
+            return Ok(false);
         };
-        put(second_doc)?;
-        self.set_own_plan(id, 1, first_doc).inspect_err(|_| {
-            // What was there has room again.
-            let _ = put(before.as_deref());
-        })
-    }
-
-    /// Stores the end of a sock's log; the new events are in it already. Also catches up on what an
-    /// earlier failure kept from being stored.
-    ///
-    /// # Errors
-    /// [`StoreError::Behind`] when another window has gone on with this sock: nothing is written;
-    /// [`Store::open`] it again and do again what was just done. Otherwise the log in memory is still
-    /// right and the next call tries again.
-    pub fn append(self, id: &PairId, sock: u8, journal: &Journal) -> Result<(), StoreError> {
-        self.append_events(id, sock, journal.events())
+        let mut before = meant;
+        for (own, digest) in self
+            .own_plans(&pair.head.id)?
+            .into_iter()
+            .zip(pair.plan_digests)
+        {
+            before = own.unwrap_or(before);
+            if Digest::of(&before) != digest {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     pub(super) fn append_events(
         self,
         id: &PairId,
-        sock: u8,
-        events: &[Event],
+        logs: &[(u8, &[Event])],
     ) -> Result<(), StoreError> {
-        // A pair deleted in another window must not come back as a log without a plan.
-        if self.shelf().get(&keys::head(id))?.is_none() {
+        // A pair taken out in another window must not go on there unseen.
+        if self.shelf().get(&keys::head(id))?.is_none() || self.is_out(id)? {
             return Err(StoreError::NotThere);
         }
-        self.append_log(id, sock, events)
-    }
-
-    /// Deletes a pair: unlike [`Store::take_out`] it keeps nothing of one that can be read. One that
-    /// cannot be read goes into quarantine: nobody has seen what is in it.
-    ///
-    /// # Errors
-    /// When the storage refuses.
-    pub fn delete(self, id: &PairId) -> Result<(), StoreError> {
-        let readable = match self.shelf().get(&keys::plan(id))? {
-            Some(text) => read_plan(&text).is_ok(),
-            None => false,
-        };
-        let mut owned: Vec<(KeyKind, String)> = self
-            .shelf()
-            .keys()?
-            .into_iter()
-            .filter_map(|key| match keys::read(&key) {
-                Some((owner, held)) if owner == *id => Some((held, key)),
-                _ => None,
-            })
-            .collect();
-        // The plan goes first: another window that looks meanwhile finds no pair, and does not make a head
-        // for one that has lost it. Should it stop half-way, none stands there with half a log.
-        owned.sort_by_key(|(held, _)| (*held != KeyKind::Plan, *held));
-        for (_, key) in owned {
-            if readable {
-                self.shelf().remove(&key)?;
-            } else {
-                self.quarantine(&key)?;
-            }
-        }
-        if self.current().as_ref() == Some(id) {
-            self.shelf().remove(keys::CURRENT)?;
-        }
-        Ok(())
+        self.append_logs(id, logs)
     }
 
     /// The pair at hand, if it is still there.
     pub fn current(self) -> Option<PairId> {
+        self.finish_operation().ok()?;
         let id = PairId::read(&self.shelf().get(keys::CURRENT).ok().flatten()?)?;
         let there = self.shelf().get(&keys::plan(&id)).ok().flatten().is_some();
-        there.then_some(id)
+        (there && !self.is_out(&id).ok()?).then_some(id)
     }
 
     /// Takes a pair in hand.
@@ -271,15 +248,61 @@ impl Store<'_> {
     }
 }
 
-/// Does what [`Store::append`] does and stores nothing: a browser translates code when it is first run,
+/// Does what [`Store::record`] does and stores nothing: a browser translates code when it is first run,
 /// and the first touch should not have to wait for that. Once where there is no log, and once where it
 /// lies already.
-pub fn rehearse_append(id: &PairId, sock: u8, journal: &Journal) {
+pub fn rehearse_record(pair: &OpenPair, sock: Sock, event: Event) {
     let nowhere = Memory::default();
+    let mut pair = pair.clone();
+    pair.add(sock, event);
     for _ in 0..2 {
+        let events = pair.journals[sock.index()].events();
         // Memory has room.
-        let _ = Store::on(&nowhere).append_log(id, sock, journal.events());
+        let _ = Store::on(&nowhere).append_logs(&pair.head.id, &[(sock.number(), events)]);
     }
+}
+
+/// What was cast on, what both socks are knitted by, and the digests of the texts of the latter.
+pub(super) type Patterns = (Arc<KnittedPlan>, [Arc<KnittedPlan>; 2], [Digest; 2]);
+
+/// Reads the plans of a pair: a sock without its own is knitted by that of the one before it.
+pub(super) fn read_plans(meant: &str, own: &[Option<String>; 2]) -> Result<Patterns, StoreError> {
+    let cast_on = Arc::new(read_plan(meant)?);
+    let mut before = (Arc::clone(&cast_on), Digest::of(meant));
+    let mut next = |own: &Option<String>| {
+        if let Some(text) = own {
+            before = (Arc::new(read_plan(text)?), Digest::of(text));
+        }
+        Ok::<_, StoreError>(before.clone())
+    };
+    let [(first, one), (second, other)] = [next(&own[0])?, next(&own[1])?];
+    Ok((cast_on, [first, second], [one, other]))
+}
+
+/// The changes that put a pair in the basket on which nothing is knitted yet.
+fn new_pair(
+    id: &PairId,
+    name: &str,
+    plan_doc: &str,
+    second_doc: Option<&str>,
+    now: u64,
+) -> Result<Vec<Change>, StoreError> {
+    let own = [None, second_doc.map(str::to_owned)];
+    let (_, patterns, _) = read_plans(plan_doc, &own)?;
+    let head = PairHead {
+        id: id.clone(),
+        name: tidy_name(name),
+        created: now,
+        progress: PairProgress::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
+        readable: true,
+    };
+    let [_, second] = own;
+    let second = second.map(|text| Change::put(keys::own_plan(id, 2), text));
+    let rest = [
+        Change::put(keys::plan(id), plan_doc.to_owned()),
+        Change::put(keys::head(id), head_text(&head)),
+    ];
+    Ok(second.into_iter().chain(rest).collect())
 }
 
 /// Reads a plan document and knits it through.

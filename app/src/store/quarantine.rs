@@ -6,6 +6,7 @@ use std::collections::BTreeSet;
 use super::error::StoreError;
 use super::handle::Store;
 use super::keys;
+use super::operation::Change;
 use super::shelf::Shelf;
 
 /// Something in quarantine.
@@ -23,7 +24,7 @@ fn had(key: &str) -> Option<&str> {
     Some(was)
 }
 
-impl<'a> Store<'a> {
+impl Store<'_> {
     /// Whether anything is in quarantine.
     ///
     /// # Errors
@@ -53,12 +54,26 @@ impl<'a> Store<'a> {
         Ok(found)
     }
 
+    /// Lets everything in quarantine go for good.
+    ///
+    /// # Errors
+    /// When the storage refuses; all of it is still there then.
+    pub fn let_quarantined_go(self) -> Result<(), StoreError> {
+        let keys = self.shelf().keys()?.into_iter();
+        let gone = keys.filter(|key| had(key).is_some()).map(Change::remove);
+        self.commit_taking_away(&gone.collect::<Vec<_>>())
+    }
+
     /// Moves what is under a key into quarantine, if there is anything.
     pub(super) fn quarantine(self, key: &str) -> Result<(), StoreError> {
         let Some(text) = self.shelf().get(key)? else {
             return Ok(());
         };
-        let (new_key, _) = free_key(self.shelf(), key, 1)?;
+        let (new_key, there) = aside_key(self.shelf(), key, &text)?;
+        if there {
+            // It was stopped between the two once before.
+            return self.shelf().remove(key);
+        }
         match self.shelf().put(&new_key, &text) {
             Ok(()) => self.shelf().remove(key),
             // Too full for a copy beside the original: make room first, and put the original back
@@ -74,49 +89,78 @@ impl<'a> Store<'a> {
         }
     }
 
+    /// The changes that move these keys into quarantine.
+    pub(super) fn to_quarantine(self, keys: &[String]) -> Result<Vec<Change>, StoreError> {
+        let mut changes = Vec::new();
+        for key in keys {
+            if let Some(text) = self.shelf().get(key)? {
+                let (new_key, _) = aside_key(self.shelf(), key, &text)?;
+                changes.push(Change::put(new_key, text));
+                changes.push(Change::remove(key.clone()));
+            }
+        }
+        Ok(changes)
+    }
+
     /// The quarantine of a file that comes from elsewhere.
-    pub(super) fn file_quarantine(self) -> Result<FileQuarantine<'a>, StoreError> {
-        let there = self.quarantined()?;
+    pub(super) fn file_quarantine(self) -> Result<FileQuarantine, StoreError> {
+        let mut last = 0;
+        let mut there = BTreeSet::new();
+        for key in self.shelf().keys()? {
+            let numbered = key
+                .strip_prefix(keys::QUARANTINE)
+                .and_then(|rest| rest.split_once(':'));
+            if let Some((number, was)) = numbered
+                && let Some(text) = self.shelf().get(&key)?
+            {
+                last = last.max(number.parse().unwrap_or(0));
+                there.insert((was.to_owned(), text));
+            }
+        }
         Ok(FileQuarantine {
-            shelf: self.shelf(),
-            there: there.into_iter().map(|one| (one.key, one.text)).collect(),
-            number: 1,
+            there,
+            last,
+            changes: Vec::new(),
         })
     }
 }
 
 /// What comes in a file and cannot be read is put in here. A text that is in quarantine already under
 /// the same key is not put again.
-pub(super) struct FileQuarantine<'a> {
-    shelf: &'a dyn Shelf,
+pub(super) struct FileQuarantine {
     /// Keys and texts in quarantine. Listed once: a file may bring very many.
     there: BTreeSet<(String, String)>,
-    /// Where to go on looking for a free number.
-    number: u32,
+    /// The highest number in use.
+    last: u32,
+    changes: Vec<Change>,
 }
 
-impl FileQuarantine<'_> {
-    /// Puts a text into quarantine under the key it had there.
-    pub(super) fn put(&mut self, key: &str, text: &str) -> Result<(), StoreError> {
-        let entry = (key.to_owned(), text.to_owned());
-        if self.there.contains(&entry) {
-            return Ok(());
+impl FileQuarantine {
+    /// Has a text put into quarantine under the key it had there.
+    pub(super) fn put(&mut self, key: &str, text: &str) {
+        if self.there.insert((key.to_owned(), text.to_owned())) {
+            // Numbers beyond all others, so that none has to be looked for.
+            self.last = self.last.saturating_add(1);
+            let new_key = format!("{}{}:{key}", keys::QUARANTINE, self.last);
+            self.changes.push(Change::put(new_key, text.to_owned()));
         }
-        let (new_key, number) = free_key(self.shelf, key, self.number)?;
-        self.shelf.put(&new_key, text)?;
-        self.number = number;
-        self.there.insert(entry);
-        Ok(())
+    }
+
+    /// The changes that put all of it there.
+    pub(super) fn into_changes(self) -> Vec<Change> {
+        self.changes
     }
 }
 
-/// A key to put something into quarantine under, with its number, which is not below `number`.
-fn free_key(shelf: &dyn Shelf, key: &str, mut number: u32) -> Result<(String, u32), StoreError> {
+/// A key to put a text into quarantine under, and whether it lies there already.
+fn aside_key(shelf: &dyn Shelf, key: &str, text: &str) -> Result<(String, bool), StoreError> {
+    let mut number = 1_u32;
     loop {
         let new_key = format!("{}{number}:{key}", keys::QUARANTINE);
-        if shelf.get(&new_key)?.is_none() {
-            return Ok((new_key, number));
+        match shelf.get(&new_key)? {
+            None => return Ok((new_key, false)),
+            Some(there) if there == text => return Ok((new_key, true)),
+            Some(_) => number += 1,
         }
-        number += 1;
     }
 }

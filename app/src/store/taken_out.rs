@@ -1,5 +1,6 @@
-//! The pair that was taken out of the basket last: kept whole, to be put back, until another is
-//! taken out or it is let go.
+//! The pair that was taken out of the basket last: kept whole where it lies, to be put back, until another is
+//! taken out or it is let go. One text says which it is, and so takes it out and puts it back in
+//! one write.
 
 use std::collections::BTreeMap;
 
@@ -10,64 +11,58 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
 use super::keys::{self, KeyKind};
+use super::operation::Change;
 use super::pair::{PairId, tidy_name};
 use super::pairs::read_plan;
 
-/// Every key of it with its text.
 #[derive(Serialize, Deserialize)]
-struct TakenOutEntries {
+struct Out {
     id: String,
     name: String,
+    /// An older Evenloop put every text of the pair in here and took it from its key.
     entries: BTreeMap<String, String>,
 }
 
 /// What is looked at while it only waits.
 #[derive(Deserialize)]
-struct TakenOutName {
+struct Label {
+    id: String,
     name: String,
 }
 
+/// How the text ends of a pair that lies where it always did.
+const IN_PLACE: &str = r#""entries":{}}"#;
+
 impl Store<'_> {
-    /// Takes a pair out of the basket. Whether it can be put back with [`Store::put_back`]: not where
-    /// there is no room to keep it, and one that cannot be read goes into quarantine instead.
+    /// Takes a pair out of the basket; the one that was taken out before is let go. Whether it can be put back
+    /// with [`Store::put_back`]: one that cannot be read goes into quarantine instead.
     ///
     /// # Errors
-    /// When the storage refuses.
+    /// When the storage refuses; it is in the basket as it was then.
     pub fn take_out(self, id: &PairId) -> Result<bool, StoreError> {
-        let readable = self
-            .shelf()
-            .get(&keys::plan(id))?
-            .is_some_and(|text| read_plan(&text).is_ok());
+        self.finish_operation()?;
+        let plan = self.shelf().get(&keys::plan(id))?;
+        let readable = plan.is_some_and(|text| read_plan(&text).is_ok());
         if !readable {
-            self.delete(id)?;
-            return Ok(false);
+            return self.delete(id).map(|()| false);
         }
+        let mut changes = self.gone_for_good()?;
         let head = self.shelf().get(&keys::head(id))?;
         let name = head.and_then(|text| read_head(id, &text).ok());
-        let mut entries = BTreeMap::new();
-        for key in self.shelf().keys()? {
-            if keys::read(&key).is_some_and(|(owner, _)| owner == *id)
-                && let Some(text) = self.shelf().get(&key)?
-            {
-                entries.insert(key, text);
-            }
-        }
-        let out = TakenOutEntries {
+        let out = Out {
             id: id.to_string(),
             name: name.map_or_else(|| tidy_name(""), |head| head.name),
-            entries,
+            entries: BTreeMap::new(),
         };
-        // Texts under texts: nothing in it that JSON could refuse.
+        // Two plain fields: nothing in it that JSON could refuse.
         let text = serde_json::to_string(&out).unwrap_or_default();
-        // The one before is let go now; it may make the room that is needed.
-        self.shelf().remove(keys::TAKEN_OUT)?;
-        let kept = match self.shelf().put(keys::TAKEN_OUT, &text) {
-            Ok(()) => true,
-            Err(StoreError::Full) => false,
-            Err(error) => return Err(error),
-        };
-        self.delete(id)?;
-        Ok(kept || self.shelf().put(keys::TAKEN_OUT, &text).is_ok())
+        changes.push(Change::put(keys::TAKEN_OUT.to_owned(), text));
+        match self.commit_taking_away(&changes) {
+            Ok(()) => Ok(true),
+            // Not even room for a word that it is out. Then it cannot be put back.
+            Err(StoreError::Full) => self.erase(id).map(|()| false),
+            Err(error) => Err(error),
+        }
     }
 
     /// What the pair that was taken out last is called, while it can be put back.
@@ -75,7 +70,8 @@ impl Store<'_> {
     /// # Errors
     /// When there is no storage.
     pub fn taken_out(self) -> Result<Option<String>, StoreError> {
-        Ok(self.read_taken_out()?.map(|label: TakenOutName| label.name))
+        self.finish_operation()?;
+        Ok(self.read_taken_out()?.map(|label: Label| label.name))
     }
 
     /// Puts the pair that was taken out last back as it was.
@@ -83,44 +79,96 @@ impl Store<'_> {
     /// # Errors
     /// When there is none, or the storage refuses; it is still kept then.
     pub fn put_back(self) -> Result<(), StoreError> {
-        let Some(out) = self.read_taken_out::<TakenOutEntries>()? else {
+        self.finish_operation()?;
+        let Some(out) = self.read_taken_out::<Out>()? else {
             return Err(StoreError::NotThere);
         };
-        let mut owned: Vec<(KeyKind, &String, &String)> = out
-            .entries
-            .iter()
-            .filter_map(|(key, text)| match keys::read(key) {
-                Some((owner, held)) if owner.to_string() == out.id => Some((held, key, text)),
-                _ => None,
-            })
-            .collect();
         // A restore may have brought the pair back meanwhile; that one stays.
         let there = PairId::read(&out.id)
             .map(|id| self.shelf().get(&keys::plan(&id)))
             .transpose()?
             .flatten()
             .is_some();
-        if !there {
-            // Logs first, head and plan last, so that it appears when it is whole.
-            owned.sort_by_key(|(held, ..)| std::cmp::Reverse(*held));
-            for (i, (_, key, text)) in owned.iter().enumerate() {
-                if let Err(error) = self.shelf().put(key, text) {
-                    for (_, key, _) in &owned[..i] {
-                        self.shelf().remove(key)?;
-                    }
-                    return Err(error);
-                }
-            }
-        }
-        self.shelf().remove(keys::TAKEN_OUT)
+        let entries = out.entries.into_iter().filter(|(key, _)| {
+            !there && keys::read(key).is_some_and(|(owner, _)| owner.as_str() == out.id)
+        });
+        let mut changes: Vec<Change> = entries.map(|(key, text)| Change::put(key, text)).collect();
+        changes.push(Change::remove(keys::TAKEN_OUT.to_owned()));
+        self.commit(&changes)
     }
 
     /// Lets the pair that was taken out last go for good.
     ///
     /// # Errors
-    /// When the storage refuses.
+    /// When the storage refuses; it can still be put back then.
     pub fn let_go(self) -> Result<(), StoreError> {
-        self.shelf().remove(keys::TAKEN_OUT)
+        self.finish_operation()?;
+        let mut changes = self.gone_for_good()?;
+        changes.push(Change::remove(keys::TAKEN_OUT.to_owned()));
+        self.commit_taking_away(&changes)
+    }
+
+    /// The pair that was taken out and lies where it always did.
+    pub(super) fn out_of_basket(self) -> Result<Option<PairId>, StoreError> {
+        let text = self.shelf().get(keys::TAKEN_OUT)?;
+        Ok(text.and_then(|text| out_in_place(&text)))
+    }
+
+    /// Whether this pair was taken out: what a touch asks, so it reads no more than it must.
+    pub(super) fn is_out(self, id: &PairId) -> Result<bool, StoreError> {
+        let text = self.shelf().get(keys::TAKEN_OUT)?;
+        let named = |text: String| text.ends_with(IN_PLACE) && text.contains(id.as_str());
+        Ok(text.is_some_and(named) && self.out_of_basket()?.as_ref() == Some(id))
+    }
+
+    /// The changes that let go of the pair that was taken out.
+    fn gone_for_good(self) -> Result<Vec<Change>, StoreError> {
+        let Some(id) = self.out_of_basket()? else {
+            return Ok(Vec::new());
+        };
+        let mut changes: Vec<Change> = self.keys_of(&id)?.into_iter().map(Change::remove).collect();
+        if self.shelf().get(keys::CURRENT)?.as_deref() == Some(id.as_str()) {
+            changes.push(Change::remove(keys::CURRENT.to_owned()));
+        }
+        Ok(changes)
+    }
+
+    /// Deletes a pair and keeps nothing of it; one that cannot be read goes into quarantine: nobody has seen
+    /// what is in it.
+    ///
+    /// # Errors
+    /// When the storage refuses.
+    fn delete(self, id: &PairId) -> Result<(), StoreError> {
+        let owned = self.keys_of(id)?;
+        match self.commit(&self.to_quarantine(&owned)?) {
+            // No room for copies beside the originals: then one by one.
+            Err(StoreError::Full) => owned.iter().try_for_each(|key| self.quarantine(key)),
+            other => other,
+        }
+    }
+
+    /// Takes every text of a pair away, its plan first: another window that looks meanwhile finds no pair.
+    fn erase(self, id: &PairId) -> Result<(), StoreError> {
+        let owned = self.keys_of(id)?;
+        owned
+            .iter()
+            .rev()
+            .try_for_each(|key| self.shelf().remove(key))
+    }
+
+    /// Every key of a pair: its plan last, so that it is there until it is gone.
+    fn keys_of(self, id: &PairId) -> Result<Vec<String>, StoreError> {
+        let mut owned: Vec<(bool, String)> = self
+            .shelf()
+            .keys()?
+            .into_iter()
+            .filter_map(|key| match keys::read(&key) {
+                Some((owner, held)) if owner == *id => Some((held == KeyKind::Plan, key)),
+                _ => None,
+            })
+            .collect();
+        owned.sort_unstable();
+        Ok(owned.into_iter().map(|(_, key)| key).collect())
     }
 
     fn read_taken_out<T: DeserializeOwned>(self) -> Result<Option<T>, StoreError> {
@@ -133,4 +181,11 @@ impl Store<'_> {
         self.quarantine(keys::TAKEN_OUT)?;
         Ok(None)
     }
+}
+
+/// The pair of which a text says that it was taken out and lies where it always did.
+pub(super) fn out_in_place(text: &str) -> Option<PairId> {
+    let label = text.ends_with(IN_PLACE).then(|| serde_json::from_str(text));
+    let Label { id, .. } = label?.ok()?;
+    PairId::read(&id)
 }

@@ -1,11 +1,13 @@
 //! The operator's settings, read from environment variables.
 
 use std::net::SocketAddr;
+use std::num::NonZeroU32;
 use std::path::PathBuf;
 
 use evenloop_app::base::Base;
 
 use crate::error::Error;
+use crate::http::open_connections::PerAddressLimit;
 use crate::http::tls::TlsFiles;
 
 const ADDRESS: &str = "EVENLOOP_ADDR";
@@ -15,6 +17,13 @@ const RETIRE: &str = "EVENLOOP_RETIRE";
 const URL: &str = "EVENLOOP_URL";
 const TLS_CERTIFICATE: &str = "EVENLOOP_TLS_CERT";
 const TLS_KEY: &str = "EVENLOOP_TLS_KEY";
+const CONNECTIONS: &str = "EVENLOOP_CONNECTIONS";
+const CONNECTIONS_PER_ADDRESS: &str = "EVENLOOP_CONNECTIONS_PER_ADDRESS";
+
+/// Open connections at once.
+const DEFAULT_CONNECTIONS: NonZeroU32 = NonZeroU32::new(4096).unwrap();
+/// Open connections of one address. A browser opens six at most, and many people may share an address.
+const DEFAULT_CONNECTIONS_PER_ADDRESS: NonZeroU32 = NonZeroU32::new(256).unwrap();
 
 /// The server's settings.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -29,6 +38,10 @@ pub struct Config {
     pub url: Option<String>,
     /// Certificate and key; without them the server speaks plain HTTP.
     pub tls: Option<TlsFiles>,
+    /// Open connections at once, as far as the system allows so many.
+    pub connections: NonZeroU32,
+    /// How many of them one address may have.
+    pub connections_per_address: PerAddressLimit,
     /// Whether to serve a service worker that unregisters itself and removes what it stored.
     pub retire: bool,
 }
@@ -67,6 +80,15 @@ impl Config {
                 });
             }
         };
+        let connections = match lookup(CONNECTIONS) {
+            None => DEFAULT_CONNECTIONS,
+            Some(value) => count(CONNECTIONS, value)?,
+        };
+        let connections_per_address = match lookup(CONNECTIONS_PER_ADDRESS) {
+            None => PerAddressLimit::Remote(DEFAULT_CONNECTIONS_PER_ADDRESS),
+            Some(value) if value == "unlimited" => PerAddressLimit::Unlimited,
+            Some(value) => PerAddressLimit::Every(count(CONNECTIONS_PER_ADDRESS, value)?),
+        };
         let base = lookup(BASE).unwrap_or_default();
         let base = base.parse().map_err(|_| Error::InvalidBase(base))?;
         Ok(Self {
@@ -75,9 +97,15 @@ impl Config {
             site: lookup(SITE).map(PathBuf::from),
             url: lookup(URL),
             tls,
+            connections,
+            connections_per_address,
             retire,
         })
     }
+}
+
+fn count(name: &'static str, value: String) -> Result<NonZeroU32, Error> {
+    value.parse().map_err(|_| Error::NoCount { name, value })
 }
 
 #[cfg(test)]
@@ -95,6 +123,8 @@ mod tests {
                 base: Base::default(),
                 url: None,
                 tls: None,
+                connections: DEFAULT_CONNECTIONS,
+                connections_per_address: PerAddressLimit::Remote(DEFAULT_CONNECTIONS_PER_ADDRESS),
                 retire: false,
             })
         );
@@ -150,6 +180,36 @@ mod tests {
                 message.contains(TLS_CERTIFICATE) && message.contains(TLS_KEY),
                 "{message}"
             );
+        }
+    }
+
+    #[test]
+    fn the_limits_of_connections_are_counts() {
+        let set = |name: &'static str, value: &'static str| {
+            Config::from_lookup(move |asked| (asked == name).then(|| value.to_owned()))
+        };
+        let seven = NonZeroU32::new(7);
+        assert_eq!(
+            set(CONNECTIONS, "7").ok().map(|config| config.connections),
+            seven
+        );
+        let per_address = |value| {
+            set(CONNECTIONS_PER_ADDRESS, value).map(|config| config.connections_per_address)
+        };
+        assert_eq!(per_address("7").ok(), seven.map(PerAddressLimit::Every));
+        assert_eq!(
+            per_address("unlimited").ok(),
+            Some(PerAddressLimit::Unlimited)
+        );
+        for (name, value) in [
+            (CONNECTIONS, "0"),
+            (CONNECTIONS, "unlimited"),
+            (CONNECTIONS_PER_ADDRESS, "-1"),
+            (CONNECTIONS_PER_ADDRESS, ""),
+        ] {
+            let message = set(name, value).err().map(|error| error.to_string());
+            let message = message.unwrap_or_default();
+            assert!(message.contains(name), "{name}={value}: {message}");
         }
     }
 }

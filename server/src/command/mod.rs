@@ -37,6 +37,11 @@ Environment
   EVENLOOP_TLS_CERT    certificate file, PEM          none: plain http
   EVENLOOP_TLS_KEY     its private key, PEM           (SIGHUP reads both anew)
   EVENLOOP_URL         address that --code shows      that of this machine
+  EVENLOOP_CONNECTIONS open connections at once       4096, or as many as the system allows
+  EVENLOOP_CONNECTIONS_PER_ADDRESS
+                       those of one address (of IPv6 the first 64 bits);
+                       unlimited: leave that to a proxy
+                                                      256, but from this machine unlimited
   EVENLOOP_RETIRE      yes: end the service workers of phones
                                                       no
   EVENLOOP_LOG         what to log                    info

@@ -2,9 +2,10 @@
 
 use std::io::{self, IsTerminal as _};
 use std::net::SocketAddr;
+use std::num::{NonZero, NonZeroU32};
 
 use rustix::process::{Resource, getrlimit, setrlimit};
-use tokio::net::TcpListener;
+use tokio::net::{TcpListener, TcpSocket};
 use tokio::runtime;
 use tokio::signal::unix::Signal;
 
@@ -12,11 +13,23 @@ use crate::command::address::{self, reachable};
 use crate::command::config::Config;
 use crate::command::{logs, signals};
 use crate::error::Error;
+use crate::http::open_connections::ConnectionLimits;
 use crate::http::tls::Tls;
 use crate::http::{connections, routes};
 use crate::site::open::Site;
 use crate::site::retire;
 use crate::site::source::SiteSource;
+
+/// Threads that answer, at most. What lies ready is sent from memory, so a few saturate any line; a
+/// machine with many processors would otherwise have many that wait.
+const MAX_IO_THREADS: usize = 16;
+/// Threads that plan and render, at most. `evenloop.service` allows for both kinds, and for their memory.
+const MAX_WORK_THREADS: usize = 32;
+/// Connections that may wait to be accepted, as far as the system allows so many.
+const ACCEPT_QUEUE: u32 = 4096;
+/// Open files that are no connections: standard streams, the listener, what the runtime uses, the site and
+/// the certificate while they are read.
+const OTHER_FILES: u64 = 64;
 
 /// Opens the site that the settings name, with the service worker that they ask for.
 ///
@@ -37,17 +50,21 @@ pub fn open_site(config: &Config) -> Result<Site, Error> {
 /// When the site, the certificate, the address or the system does not allow it.
 pub fn serve(config: &Config, show_qr_code: bool) -> Result<(), Error> {
     logs::start()?;
-    raise_open_file_limit();
+    let limits = ConnectionLimits {
+        all: config.connections.min(connections_that_fit()),
+        per_address: config.connections_per_address,
+    };
     let app = routes::router(open_site(config)?)?;
     let tls = config.tls.clone().map(Tls::read).transpose()?;
     runtime::Builder::new_multi_thread()
         .enable_all()
-        // Planning and rendering need the processor and never wait: many more at once than there are
-        // processors would only take memory.
-        .max_blocking_threads(max_blocking_threads())
+        .worker_threads(threads().min(MAX_IO_THREADS))
+        // Planning and rendering need the processor and never wait: more at once than there are processors
+        // would only take memory, and time from the threads that answer everybody else.
+        .max_blocking_threads(threads().min(MAX_WORK_THREADS))
         .build()?
         .block_on(async {
-            let listener = listen(config.address).await?;
+            let listener = listen(config.address)?;
             let stop = signals::stop()?;
             // An unhandled SIGHUP ends the process. That is right where the terminal that it was started
             // in is closed, but not where a service manager asks a server without TLS to reload.
@@ -65,24 +82,34 @@ pub fn serve(config: &Config, show_qr_code: bool) -> Result<(), Error> {
                     &url.unwrap_or_else(|| format!("{scheme}://{}{root}", reachable(local))),
                 );
             }
-            connections::serve(listener, tls, app, stop).await;
+            connections::serve(listener, tls, limits, app, stop).await;
             Ok(())
         })
 }
 
-/// Raises the limit of open files: systems often allow a process 1,024 until it asks for more, and every
-/// connection takes one.
-fn raise_open_file_limit() {
+/// Raises the limit of open files, since systems often allow a process 1,024 until it asks for more, and
+/// says how many connections it leaves room for.
+fn connections_that_fit() -> NonZeroU32 {
     let mut limit = getrlimit(Resource::Nofile);
+    let before = limit.current;
     limit.current = limit.maximum;
-    if let Err(error) = setrlimit(Resource::Nofile, limit) {
-        tracing::warn!(%error, "no more than the usual number of connections");
-    }
+    let allowed = match setrlimit(Resource::Nofile, limit) {
+        Ok(()) => limit.maximum,
+        Err(error) => {
+            tracing::warn!(%error, "no more than the usual number of connections");
+            before
+        }
+    };
+    let fitting = allowed.map_or(u64::from(u32::MAX), |files| {
+        files.saturating_sub(OTHER_FILES)
+    });
+    let fitting = u32::try_from(fitting).unwrap_or(u32::MAX);
+    NonZeroU32::new(fitting).unwrap_or(NonZeroU32::MIN)
 }
 
-/// The number of threads that plan and render.
-fn max_blocking_threads() -> usize {
-    std::thread::available_parallelism().map_or(2, |cores| cores.get() * 2)
+/// The processors that the process may use.
+fn threads() -> usize {
+    std::thread::available_parallelism().map_or(2, NonZero::get)
 }
 
 fn print_address(url: &str) {
@@ -107,11 +134,22 @@ async fn reload_certificate_on(tls: Option<Tls>, mut reload: Signal) {
     }
 }
 
-async fn listen(address: SocketAddr) -> Result<TcpListener, Error> {
-    TcpListener::bind(address)
-        .await
-        .map_err(|source| match source.kind() {
-            io::ErrorKind::AddrInUse => Error::AddressInUse(address),
-            _ => Error::Listen { address, source },
-        })
+fn listen(address: SocketAddr) -> Result<TcpListener, Error> {
+    listener(address).map_err(|source| match source.kind() {
+        io::ErrorKind::AddrInUse => Error::AddressInUse(address),
+        _ => Error::Listen { address, source },
+    })
+}
+
+/// As [`TcpListener::bind`] has it, but with room for a burst of callers: who finds none there waits a second
+/// or more before calling again.
+fn listener(address: SocketAddr) -> io::Result<TcpListener> {
+    let socket = match address {
+        SocketAddr::V4(_) => TcpSocket::new_v4(),
+        SocketAddr::V6(_) => TcpSocket::new_v6(),
+    }?;
+    // Else a restart would have to wait for the connections of before to be forgotten.
+    socket.set_reuseaddr(true)?;
+    socket.bind(address)?;
+    socket.listen(ACCEPT_QUEUE)
 }

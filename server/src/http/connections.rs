@@ -5,6 +5,7 @@
 
 use std::future::Future;
 use std::io;
+use std::net::SocketAddr;
 use std::pin::{Pin, pin};
 use std::sync::Arc;
 use std::time::Duration;
@@ -15,15 +16,18 @@ use hyper_util::rt::{TokioExecutor, TokioIo, TokioTimer};
 use hyper_util::server::graceful::GracefulConnection;
 use tokio::io::{AsyncRead, AsyncWrite, AsyncWriteExt};
 use tokio::net::{TcpListener, TcpStream};
-use tokio::sync::{OwnedSemaphorePermit, Semaphore, watch};
+use tokio::sync::watch;
 use tokio::time::{sleep, timeout};
 use tokio_io_timeout::TimeoutStream;
+use tokio_rustls::server::TlsStream;
 
+use crate::http::activity::{Activity, Patience};
 use crate::http::drain::{DrainStage, DrainingService};
+use crate::http::open_connections::{
+    ConnectionLimits, OpenConnection, OpenConnections, Place, TooManyOfOneAddress,
+};
 use crate::http::tls::{self, Tls};
 
-/// Open connections at once. Further ones wait in the system's accept queue.
-const MAX_CONNECTIONS: u32 = 4096;
 /// Time for a whole request head, and for an idle connection to send its next one.
 const HEADER_READ_TIMEOUT: Duration = Duration::from_secs(15);
 /// Time for a TLS handshake.
@@ -36,6 +40,14 @@ const MAX_HEADER_LIST_BYTES: u32 = 32 * 1024;
 const MAX_CONCURRENT_STREAMS: u32 = 128;
 /// A connection over which nothing is read or written for so long is closed.
 const IO_TIMEOUT: Duration = Duration::from_mins(1);
+/// So is one over which nothing is asked, or of which no answer is taken, whatever else is sent over it.
+const PATIENCE: Patience = Patience {
+    idle: Duration::from_secs(30),
+    stalled: IO_TIMEOUT,
+};
+/// Time for a connection that the server gives up to end in order: to say so, and to finish a request that
+/// came meanwhile.
+const CLOSE_GRACE: Duration = Duration::from_secs(1);
 /// After a stop is asked for, time in which requests over open connections are still answered, each
 /// answer saying that it is the last one over its connection.
 const DRAIN_NOTICE: Duration = Duration::from_secs(1);
@@ -49,10 +61,11 @@ const ACCEPT_BACKOFF: Duration = Duration::from_millis(100);
 pub async fn serve(
     listener: TcpListener,
     tls: Option<Tls>,
+    limits: ConnectionLimits,
     app: Router,
     stop: impl Future<Output = ()>,
 ) {
-    let permits = Arc::new(Semaphore::new(MAX_CONNECTIONS as usize));
+    let connections = OpenConnections::new(limits);
     let (drain, drain_stage) = watch::channel(DrainStage::Serving);
     let handler = ConnectionHandler {
         tls,
@@ -62,20 +75,21 @@ pub async fn serve(
     let mut stop = pin!(stop);
     loop {
         let accepted = tokio::select! {
-            accepted = accept(&listener, &permits) => accepted,
+            accepted = accept(&listener, &connections) => accepted,
             () = &mut stop => break,
         };
-        handler.handle(accepted).await;
+        handler.handle(&connections, accepted).await;
     }
     // The system has completed the handshake with those in the accept queue, so they expect an answer.
-    while let Ok(accepted) = timeout(Duration::ZERO, accept(&listener, &permits)).await {
-        handler.handle(accepted).await;
+    while let Ok(accepted) = timeout(Duration::ZERO, accept(&listener, &connections)).await {
+        handler.handle(&connections, accepted).await;
     }
     drop(listener);
-    let open = MAX_CONNECTIONS as usize - permits.available_permits();
-    tracing::info!(connections = open, "stopping");
-    let all_closed = permits.acquire_many(MAX_CONNECTIONS);
-    let mut all_closed = pin!(timeout(DRAIN_NOTICE + DRAIN_TIMEOUT, all_closed));
+    tracing::info!(connections = connections.count(), "stopping");
+    let mut all_closed = pin!(timeout(
+        DRAIN_NOTICE + DRAIN_TIMEOUT,
+        connections.all_closed()
+    ));
     // `send` would fail without a receiver; `send_replace` cannot.
     drain.send_replace(DrainStage::Draining);
     if timeout(DRAIN_NOTICE, &mut all_closed).await.is_ok() {
@@ -87,16 +101,14 @@ pub async fn serve(
     }
 }
 
-/// A connection, and the permit that is released when it closes.
-type Accepted = io::Result<(TcpStream, OwnedSemaphorePermit)>;
+/// A connection, whose it is, and its place.
+type Accepted = io::Result<(TcpStream, SocketAddr, Place)>;
 
-async fn accept(listener: &TcpListener, permits: &Arc<Semaphore>) -> Accepted {
-    let permit = Arc::clone(permits)
-        .acquire_owned()
-        .await
-        .map_err(io::Error::other)?;
-    let (stream, _) = listener.accept().await?;
-    Ok((stream, permit))
+async fn accept(listener: &TcpListener, connections: &OpenConnections) -> Accepted {
+    let place = connections.place().await;
+    let place = place.ok_or_else(|| io::Error::other("no connections are served any more"))?;
+    let (stream, peer) = listener.accept().await?;
+    Ok((stream, peer, place))
 }
 
 /// What every connection needs. Cheap to clone.
@@ -109,15 +121,17 @@ struct ConnectionHandler {
 
 impl ConnectionHandler {
     /// Serves an accepted connection in a task of its own; after a failed accept waits a moment.
-    async fn handle(&self, accepted: Accepted) {
+    async fn handle(&self, connections: &OpenConnections, accepted: Accepted) {
         match accepted {
-            Ok((stream, permit)) => {
-                let handler = self.clone();
-                tokio::spawn(async move {
-                    handler.serve(stream).await;
-                    drop(permit);
-                });
-            }
+            Ok((stream, peer, place)) => match connections.open(place, peer.ip()) {
+                Ok(connection) => {
+                    tokio::spawn(self.clone().serve(stream, connection));
+                }
+                // Closed without a word: it would have to be said over TLS, which takes work.
+                Err(TooManyOfOneAddress) => {
+                    tracing::debug!("one address has as many connections as it may");
+                }
+            },
             Err(error) => {
                 tracing::warn!(%error, "no connection accepted");
                 sleep(ACCEPT_BACKOFF).await;
@@ -125,48 +139,115 @@ impl ConnectionHandler {
         }
     }
 
-    async fn serve(self, mut stream: TcpStream) {
+    async fn serve(self, stream: TcpStream, connection: OpenConnection) {
+        let activity = &connection.activity;
         // Small answers should leave at once. Where the system refuses, they only leave later.
         let _ = stream.set_nodelay(true);
-        let Some(tls) = self.tls.clone() else {
-            return self.serve_http1(with_io_timeout(stream)).await;
+        let Some(tls) = &self.tls else {
+            return self.serve_http1(with_io_timeout(stream), activity).await;
         };
-        let starts_tls = timeout(TLS_HANDSHAKE_TIMEOUT, tls::starts_handshake(&stream)).await;
-        if !matches!(starts_tls, Ok(true)) {
-            // Most likely a browser that was given the address without its https.
-            let refusal = stream.write_all(tls::PLAIN_HTTP_REFUSAL);
-            let _ = timeout(TLS_HANDSHAKE_TIMEOUT, refusal).await;
-            return;
-        }
-        match timeout(TLS_HANDSHAKE_TIMEOUT, tls.accept(with_io_timeout(stream))).await {
-            Ok(Ok(stream)) if tls::is_http2(&stream) => self.serve_http2(stream).await,
-            Ok(Ok(stream)) => self.serve_http1(stream).await,
-            Ok(Err(error)) => tracing::debug!(%error, "no TLS"),
-            Err(_) => tracing::debug!("the TLS handshake took too long"),
+        let opened = tokio::select! {
+            opened = open_tls(tls, stream) => opened,
+            () = activity.until_shed_or_stalled(PATIENCE) => None,
+        };
+        match opened {
+            Some(stream) if tls::is_http2(&stream) => self.serve_http2(stream, activity).await,
+            Some(stream) => self.serve_http1(stream, activity).await,
+            None => {}
         }
     }
 
-    async fn serve_http1(self, stream: impl AsyncRead + AsyncWrite + Send + Unpin + 'static) {
-        let service = DrainingService::new(self.app, self.drain_stage.clone());
+    async fn serve_http1(
+        &self,
+        stream: impl AsyncRead + AsyncWrite + Send + Unpin + 'static,
+        activity: &Arc<Activity>,
+    ) {
+        let service = self.service(activity);
         let connection = http1::Builder::new()
             .timer(TokioTimer::new())
             .header_read_timeout(HEADER_READ_TIMEOUT)
             .max_buf_size(MAX_HEADER_BYTES)
             .serve_connection(TokioIo::new(stream), service);
         // Each answer carries `Connection: close` while draining; only idle connections are closed here.
-        drive(connection, self.drain_stage, DrainStage::ClosingIdle).await;
+        self.drive(connection, activity, DrainStage::ClosingIdle)
+            .await;
     }
 
-    async fn serve_http2(self, stream: impl AsyncRead + AsyncWrite + Send + Unpin + 'static) {
-        let service = DrainingService::new(self.app, self.drain_stage.clone());
+    async fn serve_http2(
+        &self,
+        stream: impl AsyncRead + AsyncWrite + Send + Unpin + 'static,
+        activity: &Arc<Activity>,
+    ) {
+        let service = self.service(activity);
         let connection = http2::Builder::new(TokioExecutor::new())
             .timer(TokioTimer::new())
             .max_header_list_size(MAX_HEADER_LIST_BYTES)
             .max_concurrent_streams(MAX_CONCURRENT_STREAMS)
             .serve_connection(TokioIo::new(stream), service);
         // GOAWAY tells the client which requests were taken, so none is lost.
-        drive(connection, self.drain_stage, DrainStage::Draining).await;
+        self.drive(connection, activity, DrainStage::Draining).await;
     }
+
+    fn service(&self, activity: &Arc<Activity>) -> DrainingService {
+        let (app, activity) = (self.app.clone(), Arc::clone(activity));
+        DrainingService::new(app, activity, self.drain_stage.clone())
+    }
+
+    /// Drives a connection until it closes. It is shut down gracefully once draining is at `shutdown_at`,
+    /// and closed soon where it was shed or stalled.
+    async fn drive<C: GracefulConnection>(
+        &self,
+        connection: C,
+        activity: &Activity,
+        shutdown_at: DrainStage,
+    ) where
+        C::Error: std::fmt::Display,
+    {
+        let mut connection = pin!(connection);
+        let mut drain_stage = self.drain_stage.clone();
+        // `wait_for` returns a read lock, which must not be held.
+        let mut shutdown =
+            pin!(async { drop(drain_stage.wait_for(|stage| *stage >= shutdown_at).await) });
+        let mut given_up = pin!(activity.until_shed_or_stalled(PATIENCE));
+        let mut closed = tokio::select! {
+            closed = connection.as_mut() => Some(closed),
+            () = &mut given_up => None,
+            () = &mut shutdown => {
+                connection.as_mut().graceful_shutdown();
+                tokio::select! {
+                    closed = connection.as_mut() => Some(closed),
+                    () = &mut given_up => None,
+                }
+            }
+        };
+        if closed.is_none() {
+            connection.as_mut().graceful_shutdown();
+            closed = timeout(CLOSE_GRACE, connection).await.ok();
+        }
+        if let Some(Err(error)) = closed {
+            tracing::debug!(%error, "connection ended early");
+        }
+    }
+}
+
+/// TLS over a connection; `None` where the client speaks none, or not in time.
+async fn open_tls(
+    tls: &Tls,
+    mut stream: TcpStream,
+) -> Option<TlsStream<Pin<Box<TimeoutStream<TcpStream>>>>> {
+    let starts_tls = timeout(TLS_HANDSHAKE_TIMEOUT, tls::starts_handshake(&stream)).await;
+    if !matches!(starts_tls, Ok(true)) {
+        // Most likely a browser that was given the address without its https.
+        let refusal = stream.write_all(tls::PLAIN_HTTP_REFUSAL);
+        let _ = timeout(TLS_HANDSHAKE_TIMEOUT, refusal).await;
+        return None;
+    }
+    match timeout(TLS_HANDSHAKE_TIMEOUT, tls.accept(with_io_timeout(stream))).await {
+        Ok(Ok(stream)) => return Some(stream),
+        Ok(Err(error)) => tracing::debug!(%error, "no TLS"),
+        Err(_) => tracing::debug!("the TLS handshake took too long"),
+    }
+    None
 }
 
 /// The stream with a timeout for each read and write.
@@ -175,28 +256,4 @@ fn with_io_timeout(stream: TcpStream) -> Pin<Box<TimeoutStream<TcpStream>>> {
     stream.set_read_timeout(Some(IO_TIMEOUT));
     stream.set_write_timeout(Some(IO_TIMEOUT));
     Box::pin(stream)
-}
-
-/// Drives a connection until it closes, and shuts it down gracefully once draining is at `shutdown_at`.
-async fn drive<C: GracefulConnection>(
-    connection: C,
-    mut drain_stage: watch::Receiver<DrainStage>,
-    shutdown_at: DrainStage,
-) where
-    C::Error: std::fmt::Display,
-{
-    let mut connection = pin!(connection);
-    // `wait_for` returns a read lock, which must not be held.
-    let mut shutdown =
-        pin!(async { drop(drain_stage.wait_for(|stage| *stage >= shutdown_at).await) });
-    let closed = tokio::select! {
-        closed = connection.as_mut() => closed,
-        () = &mut shutdown => {
-            connection.as_mut().graceful_shutdown();
-            connection.await
-        }
-    };
-    if let Err(error) = closed {
-        tracing::debug!(%error, "connection ended early");
-    }
 }

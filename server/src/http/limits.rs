@@ -6,7 +6,7 @@ use std::time::Duration;
 use axum::http::{HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::wire;
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::sync::{Semaphore, oneshot};
 use tower_http::limit::RequestBodyLimitLayer;
 use tower_http::timeout::TimeoutLayer;
 
@@ -31,10 +31,19 @@ pub(crate) fn time_limit() -> TimeoutLayer {
     TimeoutLayer::with_status_code(StatusCode::REQUEST_TIMEOUT, REQUEST_TIMEOUT)
 }
 
-/// Limits the requests that need the processor. Stored pages and files do not, and are still served
-/// when this limit is reached. Clones share one limit.
+/// Does the work that needs the processor on threads of its own, and refuses what is too much. Stored pages
+/// and files take no work, and are still served then. Clones share one limit.
 #[derive(Debug, Clone)]
 pub struct WorkLimit(Arc<Semaphore>);
+
+/// Why there is no result.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum WorkError {
+    /// Too much work is in progress or waits. Answered with 503.
+    Overloaded,
+    /// The work panicked. Answered with 500.
+    Failed,
+}
 
 impl Default for WorkLimit {
     fn default() -> Self {
@@ -43,25 +52,98 @@ impl Default for WorkLimit {
 }
 
 impl WorkLimit {
-    /// A permit, to be held until the work is done.
+    /// Does some work. To be called when the request has arrived as a whole, so that nobody holds a turn
+    /// by being slow.
     ///
     /// # Errors
-    /// When the limit is reached.
-    pub fn try_acquire(&self) -> Result<OwnedSemaphorePermit, Overloaded> {
-        Arc::clone(&self.0)
-            .try_acquire_owned()
-            .map_err(|_| Overloaded)
+    /// When there is too much of it, or it panics.
+    pub async fn run<T: Send + 'static>(
+        &self,
+        work: impl FnOnce() -> T + Send + 'static,
+    ) -> Result<T, WorkError> {
+        let permit = Arc::clone(&self.0).try_acquire_owned();
+        let permit = permit.map_err(|_| WorkError::Overloaded)?;
+        let (result, receiver) = oneshot::channel();
+        tokio::task::spawn_blocking(move || {
+            // Held by the work and not by its caller, who may be gone before it is begun.
+            let _permit = permit;
+            if !result.is_closed() {
+                // The caller may have gone meanwhile.
+                let _ = result.send(work());
+            }
+        });
+        receiver.await.map_err(|_| WorkError::Failed)
     }
 }
 
-/// The work limit is reached. Answered with 503.
-#[derive(Debug, Clone, Copy)]
-pub struct Overloaded;
-
-impl IntoResponse for Overloaded {
+impl IntoResponse for WorkError {
     fn into_response(self) -> Response {
-        let retry_after = [(header::RETRY_AFTER, RETRY_AFTER)];
-        let problem = Problem::from(StatusCode::SERVICE_UNAVAILABLE);
-        (retry_after, problem).into_response()
+        match self {
+            Self::Overloaded => overloaded(),
+            Self::Failed => Problem::from(StatusCode::INTERNAL_SERVER_ERROR).into_response(),
+        }
+    }
+}
+
+/// The answer to a request that is one too many.
+pub(crate) fn overloaded() -> Response {
+    let retry_after = [(header::RETRY_AFTER, RETRY_AFTER)];
+    let problem = Problem::from(StatusCode::SERVICE_UNAVAILABLE);
+    (retry_after, problem).into_response()
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::mpsc;
+
+    use super::*;
+
+    #[tokio::test]
+    async fn work_that_is_too_much_is_refused_until_some_is_done() {
+        let limit = WorkLimit(Arc::new(Semaphore::new(1)));
+        let (finish, finished) = mpsc::channel::<()>();
+        let slow = tokio::spawn({
+            let limit = limit.clone();
+            async move { limit.run(move || finished.recv().is_ok()).await }
+        });
+        while limit.0.available_permits() > 0 {
+            tokio::task::yield_now().await;
+        }
+        assert_eq!(limit.run(|| ()).await, Err(WorkError::Overloaded));
+        assert!(finish.send(()).is_ok());
+        assert!(matches!(slow.await, Ok(Ok(true))));
+        while limit.0.available_permits() == 0 {
+            tokio::task::yield_now().await;
+        }
+        assert_eq!(limit.run(|| 7).await, Ok(7));
+    }
+
+    #[tokio::test]
+    async fn a_turn_is_held_until_the_work_is_done_though_its_caller_is_gone() {
+        let limit = WorkLimit(Arc::new(Semaphore::new(1)));
+        let (finish, finished) = mpsc::channel::<()>();
+        let (begin, begun) = oneshot::channel();
+        let caller = tokio::spawn({
+            let limit = limit.clone();
+            async move {
+                let work = move || begin.send(()).is_ok() && finished.recv().is_ok();
+                limit.run(work).await
+            }
+        });
+        assert!(begun.await.is_ok());
+        caller.abort();
+        assert!(caller.await.is_err());
+        assert_eq!(limit.run(|| ()).await, Err(WorkError::Overloaded));
+        assert!(finish.send(()).is_ok());
+    }
+
+    #[tokio::test]
+    async fn work_that_panics_has_failed_and_frees_its_turn() {
+        let limit = WorkLimit(Arc::new(Semaphore::new(1)));
+        let failed: Result<(), _> = limit.run(|| panic!("as it should here")).await;
+        assert_eq!(failed, Err(WorkError::Failed));
+        while limit.0.available_permits() == 0 {
+            tokio::task::yield_now().await;
+        }
     }
 }

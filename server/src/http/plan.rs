@@ -1,59 +1,47 @@
 //! `POST /api/plan`: a recipe in, a plan out. All knowledge is the engine's; this file only
 //! turns bytes into text and refusals into problems.
 
-use axum::body::{Body, to_bytes};
+use axum::body::Body;
 use axum::extract::{Request, State};
 use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 use evenloop_engine::plan::PlanError;
 use evenloop_engine::wire;
-use http_body_util::LengthLimitError;
 use serde::de::IgnoredAny;
 
+use crate::http::content_negotiation::negotiate;
 use crate::http::headers::NO_STORE;
-use crate::http::limits::{MAX_BODY_BYTES, Overloaded, WorkLimit};
+use crate::http::limits::{self, MAX_BODY_BYTES, WorkLimit};
 use crate::http::problem::Problem;
+use crate::http::rendered::Rendered;
+use crate::http::request_bodies::{BodyError, RequestBodies};
 
 const JSON: &str = "application/json";
 
 /// The handler.
-///
-/// # Errors
-/// When the work limit is reached.
 pub async fn plan(
     State(work_limit): State<WorkLimit>,
+    State(bodies): State<RequestBodies>,
     request: Request,
-) -> Result<Response, Overloaded> {
-    // Before the body is read: bodies take memory.
-    let _permit = work_limit.try_acquire()?;
-    Ok(match answer(request).await {
-        Ok(document) => (
-            [
-                (header::CONTENT_TYPE, HeaderValue::from_static(JSON)),
-                (header::CACHE_CONTROL, NO_STORE),
-            ],
-            document,
-        )
-            .into_response(),
-        Err(problem) => problem.into_response(),
-    })
-}
-
-async fn answer(request: Request) -> Result<String, Problem> {
+) -> Response {
     let (parts, body) = request.into_parts();
     if !is_json(&parts.headers) {
-        return Err(Problem::new(
-            StatusCode::UNSUPPORTED_MEDIA_TYPE,
-            "A recipe is sent as application/json.",
-        ));
+        let kind = StatusCode::UNSUPPORTED_MEDIA_TYPE;
+        return Problem::new(kind, "A recipe is sent as application/json.").into_response();
     }
-    let recipe = recipe_text(body).await?;
+    let recipe = match recipe_text(&bodies, body).await {
+        Ok(recipe) => recipe,
+        Err(refusal) => return refusal,
+    };
+    let encoding = negotiate(&parts.headers, |_| true);
     // A whole sock is simulated: milliseconds, but not on a thread that others wait for.
-    let planned = tokio::task::spawn_blocking(move || wire::plan_document(&recipe)).await;
-    match planned {
-        Ok(Ok(document)) => Ok(document),
-        Ok(Err(error)) => Err(refused(&error)),
-        Err(_) => Err(Problem::from(StatusCode::INTERNAL_SERVER_ERROR)),
+    let planned = work_limit.run(move || {
+        wire::plan_document(&recipe).map(|document| Rendered::new(document, encoding))
+    });
+    match planned.await {
+        Ok(Ok(plan)) => plan.into_response(HeaderValue::from_static(JSON), NO_STORE),
+        Ok(Err(error)) => refused(&error).into_response(),
+        Err(error) => error.into_response(),
     }
 }
 
@@ -76,40 +64,26 @@ fn refused(error: &PlanError) -> Problem {
 
 /// Reads the body and makes sure that it is JSON at all, so that what the engine refuses is
 /// always a matter of fields.
-async fn recipe_text(body: Body) -> Result<String, Problem> {
-    let bytes = to_bytes(body, MAX_BODY_BYTES).await.map_err(|error| {
-        if is_too_long(&error) {
-            Problem::from(StatusCode::PAYLOAD_TOO_LARGE)
-        } else {
-            Problem::new(StatusCode::BAD_REQUEST, "The request's body broke off.")
-        }
+async fn recipe_text(bodies: &RequestBodies, body: Body) -> Result<String, Response> {
+    let bytes = bodies.read(body, MAX_BODY_BYTES).await;
+    let bytes = bytes.map_err(|error| match error {
+        BodyError::TooLong => Problem::from(StatusCode::PAYLOAD_TOO_LARGE).into_response(),
+        BodyError::BrokenOff => bad_request("The request's body broke off."),
+        BodyError::Shed => limits::overloaded(),
     })?;
     let text = String::from_utf8(bytes.into()).map_err(|error| {
         let place = error.utf8_error().valid_up_to();
-        Problem::new(
-            StatusCode::BAD_REQUEST,
-            format!("The recipe is not UTF-8 text: byte {place} begins no character."),
-        )
+        bad_request(format!(
+            "The recipe is not UTF-8 text: byte {place} begins no character."
+        ))
     })?;
-    serde_json::from_str::<IgnoredAny>(&text).map_err(|error| {
-        Problem::new(
-            StatusCode::BAD_REQUEST,
-            format!("The recipe is not JSON: {error}."),
-        )
-    })?;
+    serde_json::from_str::<IgnoredAny>(&text)
+        .map_err(|error| bad_request(format!("The recipe is not JSON: {error}.")))?;
     Ok(text)
 }
 
-/// The limit's error sits somewhere below the wrappers that the body has passed through.
-fn is_too_long(error: &axum::Error) -> bool {
-    let mut cause: Option<&dyn std::error::Error> = Some(error);
-    while let Some(error) = cause {
-        if error.is::<LengthLimitError>() {
-            return true;
-        }
-        cause = error.source();
-    }
-    false
+fn bad_request(detail: impl Into<String>) -> Response {
+    Problem::new(StatusCode::BAD_REQUEST, detail).into_response()
 }
 
 fn is_json(headers: &HeaderMap) -> bool {

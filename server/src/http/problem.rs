@@ -107,6 +107,12 @@ fn usual_detail(status: StatusCode) -> &'static str {
             "This address does not answer to that method; the Allow header names those it knows."
         }
         StatusCode::REQUEST_TIMEOUT => "The request took too long to arrive. Please try again.",
+        StatusCode::PRECONDITION_FAILED => {
+            "What is here now is not what If-Match names. Please fetch it anew."
+        }
+        StatusCode::RANGE_NOT_SATISFIABLE => {
+            "There are no such bytes; the Content-Range header says how many there are."
+        }
         StatusCode::PAYLOAD_TOO_LARGE => "A recipe is at most 16 KiB.",
         StatusCode::SERVICE_UNAVAILABLE => {
             "Too many requests at once. Please try again in a moment."

@@ -7,20 +7,21 @@ use std::sync::Arc;
 use axum::Router;
 use axum::extract::{FromRef, Request, State};
 use axum::http::{StatusCode, header};
-use axum::response::{Html, IntoResponse, Redirect, Response};
+use axum::response::{IntoResponse, Response};
 use axum::routing::{get, post};
 use evenloop_app::base::Base;
 use evenloop_app::shell::{self, Assets};
-use tokio::task::spawn_blocking;
 use tower::ServiceBuilder;
 use tower_http::catch_panic::CatchPanicLayer;
-use tower_http::compression::CompressionLayer;
 
+use crate::http::content_negotiation::negotiate;
 use crate::http::headers::{self, NO_CACHE, NO_STORE};
-use crate::http::limits::{self, Overloaded, WorkLimit};
+use crate::http::limits::{self, WorkLimit};
 use crate::http::problem::{self, Problem};
+use crate::http::rendered::Rendered;
+use crate::http::request_bodies::RequestBodies;
 use crate::http::static_response::StaticResponse;
-use crate::http::static_site::StaticSite;
+use crate::http::static_site::{self, HTML, StaticSite};
 use crate::http::{openapi, plan, request_log};
 use crate::site::open::Site;
 
@@ -32,11 +33,18 @@ struct AppState {
     assets: Assets,
     base: Base,
     work_limit: WorkLimit,
+    request_bodies: RequestBodies,
 }
 
 impl FromRef<Arc<AppState>> for WorkLimit {
     fn from_ref(state: &Arc<AppState>) -> Self {
         state.work_limit.clone()
+    }
+}
+
+impl FromRef<Arc<AppState>> for RequestBodies {
+    fn from_ref(state: &Arc<AppState>) -> Self {
+        state.request_bodies.clone()
     }
 }
 
@@ -61,8 +69,6 @@ pub fn router(site: Site) -> io::Result<Router> {
     }
     let router = router
         .route(&base.of("/api/plan"), post(plan::plan))
-        // Plans and pages with a query are compressed as they are sent; static answers already are.
-        .layer(CompressionLayer::new())
         .route(&base.of("/api/openapi.json"), get(api_description))
         .route(&base.of("/healthz"), get(health))
         .fallback(file)
@@ -73,6 +79,7 @@ pub fn router(site: Site) -> io::Result<Router> {
             assets,
             base,
             work_limit: WorkLimit::default(),
+            request_bodies: RequestBodies::default(),
         }));
     // One layer of many rather than many layers: axum allocates for each of its layers at each request.
     Ok(router.layer(
@@ -87,27 +94,27 @@ pub fn router(site: Site) -> io::Result<Router> {
 }
 
 /// A screen, as it is before the app starts in the browser.
-async fn page(
-    State(state): State<Arc<AppState>>,
-    request: Request,
-) -> Result<Response, Overloaded> {
+async fn page(State(state): State<Arc<AppState>>, request: Request) -> Response {
     let uri = request.uri();
     let path = state.base.within(uri.path()).unwrap_or("/");
     if uri.query().is_none()
-        && let Some(response) = state.static_site.page(path, request.headers())
+        && let Some(response) = state.static_site.page(path, &request)
     {
-        return Ok(response);
+        return response;
     }
-    let _permit = state.work_limit.try_acquire()?;
     let path = path.to_owned();
     let query = uri.query().map(str::to_owned);
+    let encoding = negotiate(request.headers(), |_| true);
+    let work_limit = state.work_limit.clone();
     // A recipe in the address is planned and simulated as a whole: too long for a thread that serves others.
-    let rendered =
-        spawn_blocking(move || shell::render(&state.assets, &state.base, &path, query.as_deref()));
-    Ok(match rendered.await {
-        Ok(html) => ([(header::CACHE_CONTROL, NO_CACHE)], Html(html)).into_response(),
-        Err(_) => Problem::from(StatusCode::INTERNAL_SERVER_ERROR).into_response(),
-    })
+    let rendered = work_limit.run(move || {
+        let html = shell::render(&state.assets, &state.base, &path, query.as_deref());
+        Rendered::new(html, encoding)
+    });
+    match rendered.await {
+        Ok(page) => page.into_response(HTML, NO_CACHE),
+        Err(error) => error.into_response(),
+    }
 }
 
 /// A file of the site, or what is answered where there is none.
@@ -117,12 +124,12 @@ async fn file(State(state): State<Arc<AppState>>, request: Request) -> Response 
 
 /// The description of the endpoints, for programs.
 async fn api_description(State(state): State<Arc<AppState>>, request: Request) -> Response {
-    state.openapi.respond(request.headers())
+    state.openapi.respond(&request)
 }
 
 /// People type the base without its slash at the end.
-async fn redirect_to_base(State(state): State<Arc<AppState>>) -> Redirect {
-    Redirect::permanent(&state.base.of("/"))
+async fn redirect_to_base(State(state): State<Arc<AppState>>, request: Request) -> Response {
+    static_site::redirect_to(&state.base.of("/"), request.uri())
 }
 
 /// For balancers and watchdogs: the process answers.

@@ -1,10 +1,14 @@
 //! Answers that are the same for everybody: their headers and bodies are made once, in every encoding.
 
-use axum::body::{Body, Bytes};
-use axum::http::{HeaderMap, HeaderValue, StatusCode, header};
-use axum::response::Response;
+use std::ops::Range;
 
+use axum::body::{Body, Bytes};
+use axum::http::{HeaderMap, HeaderValue, Method, Request, StatusCode, header};
+use axum::response::{IntoResponse, Response};
+
+use crate::http::conditions::{self, Part, Precondition};
 use crate::http::content_negotiation;
+use crate::http::problem::Problem;
 use crate::site::content::Content;
 use crate::site::encoding::Encoding;
 
@@ -40,6 +44,7 @@ impl StaticResponse {
             let mut headers = HeaderMap::with_capacity(HEADERS);
             headers.insert(header::CACHE_CONTROL, cache_control.clone());
             headers.insert(header::ETAG, etag.clone());
+            headers.insert(header::ACCEPT_RANGES, HeaderValue::from_static("bytes"));
             // A shared cache must not hand out Brotli to clients that cannot decompress it.
             headers.insert(header::VARY, HeaderValue::from_static("accept-encoding"));
             headers.insert(header::CONTENT_TYPE, media_type.clone());
@@ -65,25 +70,34 @@ impl StaticResponse {
         }
     }
 
-    /// The answer to a request with these headers: in the encoding that it prefers, or 304 where the
-    /// client's copy is still valid.
-    pub fn respond(&self, request: &HeaderMap) -> Response {
+    /// The answer to a GET or HEAD: in the encoding that its client prefers, or what its conditions ask for
+    /// instead. A part is one of the content as it is, whatever the client prefers: encoded, the same
+    /// bytes would mean something else.
+    pub fn respond<B>(&self, request: &Request<B>) -> Response {
+        let headers = request.headers();
+        let part = match *request.method() {
+            Method::GET => conditions::part(headers, &self.identity.etag, self.identity.body.len()),
+            _ => Part::Whole,
+        };
+        let variant = match part {
+            Part::Whole => self.preferred(headers),
+            Part::Bytes(_) | Part::Unsatisfiable => &self.identity,
+        };
+        match conditions::precondition(headers, &variant.etag) {
+            Precondition::Failed => Problem::from(StatusCode::PRECONDITION_FAILED).into_response(),
+            Precondition::NotModified => variant.not_modified(),
+            Precondition::Holds => match part {
+                Part::Whole => variant.whole(),
+                Part::Bytes(range) => variant.part(range),
+                Part::Unsatisfiable => variant.unsatisfiable(),
+            },
+        }
+    }
+
+    fn preferred(&self, request: &HeaderMap) -> &Variant {
         let encoding =
             content_negotiation::negotiate(request, |encoding| self.variant(encoding).is_some());
-        let variant = self.variant(encoding).unwrap_or(&self.identity);
-        let is_valid = if_none_match(request, &variant.etag);
-        let mut headers = variant.headers.clone();
-        if is_valid {
-            headers.remove(header::CONTENT_TYPE);
-            headers.remove(header::CONTENT_ENCODING);
-            let mut response = Response::new(Body::empty());
-            *response.status_mut() = StatusCode::NOT_MODIFIED;
-            *response.headers_mut() = headers;
-            return response;
-        }
-        let mut response = Response::new(Body::from(variant.body.clone()));
-        *response.headers_mut() = headers;
-        response
+        self.variant(encoding).unwrap_or(&self.identity)
     }
 
     /// The same answer with another status, without regard to the client's copies.
@@ -106,15 +120,46 @@ impl StaticResponse {
     }
 }
 
-/// Whether `If-None-Match` names this entity tag. Compared weakly, as RFC 9110, 13.1.2 asks.
-fn if_none_match(request: &HeaderMap, etag: &HeaderValue) -> bool {
-    request
-        .get_all(header::IF_NONE_MATCH)
-        .iter()
-        .filter_map(|value| value.to_str().ok())
-        .flat_map(|value| value.split(','))
-        .map(str::trim)
-        .any(|held| held == "*" || held.trim_start_matches("W/") == etag)
+impl Variant {
+    fn whole(&self) -> Response {
+        let mut response = Response::new(Body::from(self.body.clone()));
+        *response.headers_mut() = self.headers.clone();
+        response
+    }
+
+    fn not_modified(&self) -> Response {
+        let mut headers = self.headers.clone();
+        headers.remove(header::CONTENT_TYPE);
+        headers.remove(header::CONTENT_ENCODING);
+        let mut response = Response::new(Body::empty());
+        *response.status_mut() = StatusCode::NOT_MODIFIED;
+        *response.headers_mut() = headers;
+        response
+    }
+
+    /// Bytes that the content has.
+    fn part(&self, range: Range<usize>) -> Response {
+        let length = self.body.len();
+        let content_range = format!("bytes {}-{}/{length}", range.start, range.end - 1);
+        let mut response = self.whole();
+        *response.status_mut() = StatusCode::PARTIAL_CONTENT;
+        *response.body_mut() = Body::from(self.body.slice(range));
+        insert_content_range(&mut response, content_range);
+        response
+    }
+
+    fn unsatisfiable(&self) -> Response {
+        let mut response = Problem::from(StatusCode::RANGE_NOT_SATISFIABLE).into_response();
+        insert_content_range(&mut response, format!("bytes */{}", self.body.len()));
+        response
+    }
+}
+
+fn insert_content_range(response: &mut Response, content_range: String) {
+    // Digits and signs always make a header's value.
+    if let Ok(value) = HeaderValue::try_from(content_range) {
+        response.headers_mut().insert(header::CONTENT_RANGE, value);
+    }
 }
 
 #[cfg(test)]
@@ -132,8 +177,10 @@ mod tests {
         ))
     }
 
-    fn request(name: header::HeaderName, value: &HeaderValue) -> HeaderMap {
-        HeaderMap::from_iter([(name, value.clone())])
+    fn request(name: header::HeaderName, value: &HeaderValue) -> Request<()> {
+        let mut request = Request::new(());
+        request.headers_mut().insert(name, value.clone());
+        request
     }
 
     #[test]
@@ -147,7 +194,8 @@ mod tests {
             assert_eq!(response.status(), StatusCode::OK);
             assert_eq!(response.headers()[header::CONTENT_TYPE], "text/css");
             let etag = response.headers()[header::ETAG].clone();
-            request.insert(header::IF_NONE_MATCH, etag.clone());
+            let headers = request.headers_mut();
+            headers.insert(header::IF_NONE_MATCH, etag.clone());
             let again = static_response.respond(&request);
             assert_eq!(again.status(), StatusCode::NOT_MODIFIED, "{encoding}");
             assert_eq!(again.headers()[header::ETAG], etag);
@@ -170,6 +218,24 @@ mod tests {
         }
         let any = request(header::IF_NONE_MATCH, &HeaderValue::from_static("*"));
         assert_eq!(response()?.respond(&any).status(), StatusCode::NOT_MODIFIED);
+        Ok(())
+    }
+
+    #[test]
+    fn a_part_is_one_of_the_content_as_it_is() -> io::Result<()> {
+        let static_response = response()?;
+        let mut request = request(header::RANGE, &HeaderValue::from_static("bytes=2-5"));
+        let headers = request.headers_mut();
+        headers.insert(header::ACCEPT_ENCODING, HeaderValue::from_static("br"));
+        let part = static_response.respond(&request);
+        assert_eq!(part.status(), StatusCode::PARTIAL_CONTENT);
+        assert_eq!(part.headers()[header::CONTENT_RANGE], "bytes 2-5/550");
+        assert!(!part.headers().contains_key(header::CONTENT_ENCODING));
+        assert_eq!(part.headers()[header::ETAG], static_response.identity.etag);
+        *request.method_mut() = Method::HEAD;
+        let head = static_response.respond(&request);
+        assert_eq!(head.status(), StatusCode::OK);
+        assert_eq!(head.headers()[header::CONTENT_ENCODING], "br");
         Ok(())
     }
 }

@@ -4,8 +4,8 @@ use std::collections::HashMap;
 use std::path::Path;
 
 use axum::extract::Request;
-use axum::http::{HeaderMap, HeaderValue, Method, StatusCode, header};
-use axum::response::{IntoResponse, Response};
+use axum::http::{HeaderValue, Method, StatusCode, Uri, header};
+use axum::response::{IntoResponse, Redirect, Response};
 use evenloop_app::base::Base;
 
 use crate::http::headers::{IMMUTABLE, NO_CACHE};
@@ -15,7 +15,7 @@ use crate::site::format::HASHED;
 use crate::site::open::Site;
 
 /// The media type of a page.
-const HTML: HeaderValue = HeaderValue::from_static("text/html; charset=utf-8");
+pub(crate) const HTML: HeaderValue = HeaderValue::from_static("text/html; charset=utf-8");
 
 /// Every answer of a site that does not depend on the request's body or query.
 #[derive(Debug)]
@@ -51,8 +51,14 @@ impl StaticSite {
     }
 
     /// The answer with the page at a path within the base.
-    pub fn page(&self, path: &str, request: &HeaderMap) -> Option<Response> {
+    pub fn page(&self, path: &str, request: &Request) -> Option<Response> {
         Some(self.pages.get(path)?.respond(request))
+    }
+
+    /// The page that somebody means who writes a slash behind its path, as static hosts do.
+    fn page_without_slash<'a>(&self, path: &'a str) -> Option<&'a str> {
+        let page = path.strip_suffix('/')?;
+        self.pages.contains_key(page).then_some(page)
     }
 
     /// The answer to a request for an address that is neither a page nor an endpoint.
@@ -72,11 +78,20 @@ impl StaticSite {
             };
         }
         match file {
-            Some(file) => file.respond(request.headers()),
+            Some(file) => file.respond(request),
+            None if let Some(page) = self.page_without_slash(path) => {
+                redirect_to(&self.base.of(page), request.uri())
+            }
             None if is_page_like(path) => self.not_found.respond_with(StatusCode::NOT_FOUND),
             None => Problem::from(StatusCode::NOT_FOUND).into_response(),
         }
     }
+}
+
+/// Where an address has moved for good. Its query goes with it.
+pub(crate) fn redirect_to(path: &str, from: &Uri) -> Response {
+    let query = from.query().map(|query| format!("?{query}"));
+    Redirect::permanent(&format!("{path}{}", query.unwrap_or_default())).into_response()
 }
 
 /// Files can only be read.

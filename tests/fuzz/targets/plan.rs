@@ -5,6 +5,7 @@ use std::sync::LazyLock;
 
 use arbitrary::Unstructured;
 use evenloop_engine::plan::Plan;
+use evenloop_engine::sequence::passages;
 use evenloop_engine::tally::check;
 use evenloop_engine::tally::seen::stretches;
 use evenloop_engine::text::{
@@ -67,7 +68,7 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
         ..Wording::default()
     };
     for section in &plan.sections {
-        let told: usize = section.alike().iter().map(|a| a.steps.len()).sum();
+        let told: usize = passages(&section.steps).iter().map(|s| s.len()).sum();
         assert_eq!(told, section.steps.len());
     }
     let mut at = Position::default();

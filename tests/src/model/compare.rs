@@ -211,7 +211,7 @@ fn knit(
         let mut worked = 0;
         for (index, step) in section.steps.iter().enumerate() {
             let place = |mv: usize| format!("{} {} move {}", section.kind, index + 1, mv + 1);
-            let yarn = stripes.next(&section.kind, &step.form, hands.yarn);
+            let yarn = stripes.next(&section.kind, step, hands.yarn);
             in_its_yarn(step, hands.yarn, yarn).map_err(|why| format!("{}: {why}", place(0)))?;
             for (m, mv) in step.moves.iter().enumerate() {
                 hands

@@ -80,6 +80,8 @@ pub(super) struct Done {
     kind: String,
     worked: u64,
     loops: u64,
+    /// Rounds and rows, as a knitter counts them: what is walked is none.
+    counted: usize,
 }
 
 impl Done {
@@ -89,6 +91,7 @@ impl Done {
             kind: section.kind.clone(),
             worked: hands.worked,
             loops: hands.loops.iter().sum(),
+            counted: section.steps.iter().filter(|s| s.form != "walk").count(),
         }
     }
 
@@ -125,11 +128,13 @@ pub(super) fn agree_on_yarn(
     for (claim, done) in listed.iter().zip(sections) {
         if claim["kind"].as_str() != Some(&done.kind)
             || claim["worked"].as_u64() != Some(done.worked)
+            || claim["steps"].as_u64() != u64::try_from(done.counted).ok()
             || !about(&claim["yarn_dm"], decimetres(done.loops))
         {
             return Err(format!(
-                "outcome claims {claim}, by hand {} {} with {} decimetres",
+                "outcome claims {claim}, by hand {} {} {} with {} decimetres",
                 done.kind,
+                done.counted,
                 done.worked,
                 decimetres(done.loops)
             ));

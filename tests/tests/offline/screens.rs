@@ -12,7 +12,7 @@ const SCREENS: [(&str, &str); 5] = [
     ("/measure", "Measure"),
     ("/now", "Now"),
     ("/map", "Map"),
-    ("/keep", "Keep"),
+    ("/keep", "Settings"),
 ];
 
 #[tokio::test]

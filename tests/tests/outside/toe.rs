@@ -27,6 +27,8 @@ fn a_round_toe_draws_eight_stitches_closed() {
             .iter()
             .flat_map(|s| &s.moves)
             .flat_map(|m| &m.ops)
+            // markers have nothing to do with the published count
+            .filter(|op| !matches!(op, Do::TakeOff(_)))
             .collect();
         assert_eq!(closing, [&Do::Draw(8), &Do::FastenOff], "{}", w.around);
     }

@@ -4,6 +4,7 @@
 use std::fmt::Write as _;
 
 use evenloop_engine::plan::{Plan, make};
+use evenloop_engine::sequence::passages;
 use evenloop_engine::text::{English, Instructions, RunStyle, WordForm, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
@@ -35,12 +36,21 @@ pub(crate) fn of(sock: &Sock) -> String {
     let mut first = 0;
     for section in &plan.sections {
         let mut told = Vec::new();
-        for alike in section.alike() {
-            let moves = section.steps[alike.steps[0]].moves.len();
-            let steps = alike.steps.iter().map(|i| first + i);
-            let positions = steps.flat_map(|step| (0..moves).map(move |mv| Position { step, mv }));
-            told.extend(together(positions, &plan, &trace));
+        let mut rounds = Vec::new();
+        for (index, step) in section.steps.iter().enumerate() {
+            let at = |mv| Position {
+                step: first + index,
+                mv,
+            };
+            if section.number(index).is_some() {
+                rounds.push(read(at(0), &plan, &trace));
+            } else {
+                in_order(&mut told, &mut rounds);
+                let moves = (0..step.moves.len()).map(|mv| read(at(mv), &plan, &trace));
+                told.extend(together(moves));
+            }
         }
+        in_order(&mut told, &mut rounds);
         let _ = write!(out, "\n== {}\n", told[0].section);
         for one in told {
             one.write(&mut out);
@@ -48,6 +58,16 @@ pub(crate) fn of(sock: &Sock) -> String {
         first += section.steps.len();
     }
     out
+}
+
+/// Rounds and rows in the order knitted: those of a repeat told with the first of their kind.
+fn in_order(told: &mut Vec<Told>, rounds: &mut Vec<(Instructions, Said)>) {
+    let mut rounds = std::mem::take(rounds);
+    let said: Vec<&Said> = rounds.iter().map(|(_, said)| said).collect();
+    for passage in passages(&said) {
+        let rest = rounds.split_off(passage.len());
+        told.extend(together(std::mem::replace(&mut rounds, rest)));
+    }
 }
 
 /// Steps or moves that read the same but for what they leave on the needles.
@@ -67,6 +87,8 @@ struct Told {
 struct Said {
     shape: Option<&'static str>,
     note: Option<String>,
+    /// The note with what abbreviations stand for.
+    explained: Option<String>,
     /// The needle named, and what to do in every style.
     lines: Vec<(Option<u8>, [String; 4])>,
 }
@@ -98,6 +120,9 @@ impl Told {
         }
         if let Some(note) = &self.said.note {
             let _ = write!(out, "\n  ! {note}");
+        }
+        if let Some(note) = &self.said.explained {
+            let _ = write!(out, "\n  !! {note}");
         }
         for (i, (needle, texts)) in self.said.lines.iter().enumerate() {
             let needle = needle.map_or("-".to_owned(), |n| n.to_string());
@@ -131,33 +156,50 @@ fn counts(plain: &Instructions) -> Vec<u16> {
     lines.chain([plain.total_after]).collect()
 }
 
-/// Positions in their order, those that read the same told with the first of them.
-fn together(positions: impl Iterator<Item = Position>, sock: &Plan, trace: &Trace) -> Vec<Told> {
-    let mut all: Vec<Told> = Vec::new();
-    for at in positions {
-        let each_way = STYLES.map(|style| {
-            instructions(sock, trace, at, style).unwrap_or_else(|| panic!("no words at {at:?}"))
-        });
-        let said = said(&each_way);
-        let [plain, ..] = &each_way;
-        match all.iter_mut().find(|told| told.said == said) {
-            Some(told) => told.add(plain),
-            None => all.push(Told::of(plain, said)),
+/// What is read at a position.
+fn read(at: Position, sock: &Plan, trace: &Trace) -> (Instructions, Said) {
+    let each_way = STYLES.map(|style| {
+        instructions(sock, trace, at, style).unwrap_or_else(|| panic!("no words at {at:?}"))
+    });
+    let said = said(&each_way);
+    let [plain, ..] = each_way;
+    (plain, said)
+}
+
+/// What is read in its order, what reads the same told with the first of its kind.
+fn together(all: impl IntoIterator<Item = (Instructions, Said)>) -> Vec<Told> {
+    let mut out: Vec<Told> = Vec::new();
+    for (plain, said) in all {
+        match out.iter_mut().find(|told| told.said == said) {
+            Some(told) => told.add(&plain),
+            None => out.push(Told::of(&plain, said)),
         }
     }
-    all
+    out
 }
 
 fn said(each_way: &[Instructions; 4]) -> Said {
     let [plain, others @ ..] = each_way;
     for other in others {
-        assert_eq!(other.note, plain.note, "a note depends on the style");
+        // Abbreviated crosses are explained; else notes are the same in every style.
+        let explained = other
+            .note
+            .as_ref()
+            .is_some_and(|note| note.contains(" cn, "));
+        assert!(
+            explained || other.note == plain.note,
+            "a note depends on the style"
+        );
         assert_eq!(counts(other), counts(plain), "a count depends on the style");
     }
     let line = |i: usize| each_way.each_ref().map(|one| one.lines[i].text.clone());
     Said {
         shape: plain.shape,
         note: plain.note.clone(),
+        explained: others
+            .last()
+            .and_then(|o| o.note.clone())
+            .filter(|n| n.contains(" cn, ")),
         lines: plain
             .lines
             .iter()

@@ -2,13 +2,15 @@
 //! its own checksum, so that a touch rewrites one small chunk and damage stays where it is.
 //!
 //! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing), `y` (one of several yarns
-//! weighed), `t` (two at a time, or not) and a rule for whatever comes
+//! weighed), `t` (two at a time, or not), what binds a log together (`p` its plan, `r` planned anew, `q` that
+//! taken back, `s` brought back from a backup, `h` the chunk before) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be
 //! read by an older Evenloop. What an older one must not pass over raises the form instead. A chunk is
 //! written in the lowest form that can say it.
 
 use std::fmt;
 
+use super::digest::Digest;
 use super::event::{Event, Seconds};
 use crate::stitch::Yarn;
 use crate::trace::Position;
@@ -58,6 +60,11 @@ fn form(events: &[Event]) -> u32 {
                 | Event::Weighed(..)
                 | Event::WeighedYarn(..)
                 | Event::Together(..)
+                | Event::Planned(..)
+                | Event::Replanned(..)
+                | Event::PlanTakenBack(..)
+                | Event::Restored(..)
+                | Event::Chained(..)
                 | Event::Unknown(..)
         )
     };
@@ -147,6 +154,11 @@ fn parts(event: &Event) -> (char, String) {
             ('y', format!("{}:{}{grams}", place(at), yarn.letter()))
         }
         Event::Together(_, together) => ('t', format!(":{}", u8::from(*together))),
+        Event::Planned(_, at, plan) => ('p', format!("{}:{plan}", place(at))),
+        Event::Replanned(_, at, plan) => ('r', format!("{}:{plan}", place(at))),
+        Event::PlanTakenBack(_, at, plan) => ('q', format!("{}:{plan}", place(at))),
+        Event::Restored(_, at, plan) => ('s', format!("{}:{plan}", place(at))),
+        Event::Chained(_, before) => ('h', format!(":{before}")),
         Event::Unknown(_, raw) => {
             let mut letters = raw.chars();
             (letters.next().unwrap_or('?'), letters.collect())
@@ -204,7 +216,14 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
         }
         ('t', ["0"]) => Event::Together(at, false),
         ('t', ["1"]) => Event::Together(at, true),
-        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't' | 'y', _) => return None,
+        ('p', [step, mv, plan]) => Event::Planned(at, place(step, mv)?, Digest::read(plan)?),
+        ('r', [step, mv, plan]) => Event::Replanned(at, place(step, mv)?, Digest::read(plan)?),
+        ('q', [step, mv, plan]) => Event::PlanTakenBack(at, place(step, mv)?, Digest::read(plan)?),
+        ('s', [step, mv, plan]) => Event::Restored(at, place(step, mv)?, Digest::read(plan)?),
+        ('h', [before]) => Event::Chained(at, Digest::read(before)?),
+        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't' | 'y' | 'p' | 'r' | 'q' | 's' | 'h', _) => {
+            return None;
+        }
         _ => Event::Unknown(at, format!("{letter}{fields}")),
     })
 }
@@ -310,6 +329,11 @@ mod tests {
                 Event::Together(9, false),
                 Event::WeighedYarn(10, AT, Yarn::C, Some(412)),
                 Event::WeighedYarn(11, AT, Yarn::D, None),
+                Event::Planned(12, AT, Digest::of("a")),
+                Event::Replanned(13, AT, Digest::of("b")),
+                Event::PlanTakenBack(14, AT, Digest::of("a")),
+                Event::Restored(15, AT, Digest::of("a")),
+                Event::Chained(16, Digest::of("c")),
             ];
             let chunk = write_chunk(3, &events);
             assert!(

@@ -1,5 +1,6 @@
 //! What can happen to a sock on the needles, and what is noted of it.
 
+use super::digest::Digest;
 use crate::stitch::Yarn;
 use crate::trace::Position;
 
@@ -35,6 +36,17 @@ pub enum Event {
     /// From here on both socks are knitted two at a time, or one after the other. Stands in the log of
     /// the first sock.
     Together(Seconds, bool),
+    /// From here on the sock is knitted by the plan with this digest, at this place: stands where the sock is
+    /// begun, and where a log of an older Evenloop is gone on with. The knitter did nothing.
+    Planned(Seconds, Position, Digest),
+    /// The knitter had the rest planned anew at this place; the digest is the new plan's.
+    Replanned(Seconds, Position, Digest),
+    /// The last [`Event::Replanned`] was taken back; the digest is that of the plan before it.
+    PlanTakenBack(Seconds, Position, Digest),
+    /// The log came from a backup, at this place and with the plan of this digest.
+    Restored(Seconds, Position, Digest),
+    /// Stands first in a chunk: the digest of the chunk before it.
+    Chained(Seconds, Digest),
     /// Something that a newer Evenloop wrote: its letter and its fields. It changes nothing here and is
     /// kept as it is.
     Unknown(Seconds, String),
@@ -52,8 +64,21 @@ impl Event {
             | Self::Weighed(at, ..)
             | Self::WeighedYarn(at, ..)
             | Self::Together(at, _)
+            | Self::Planned(at, ..)
+            | Self::Replanned(at, ..)
+            | Self::PlanTakenBack(at, ..)
+            | Self::Restored(at, ..)
+            | Self::Chained(at, _)
             | Self::Unknown(at, _) => *at,
         }
+    }
+
+    /// Whether it only says what the log belongs to. It comes with the touch after it and takes no time.
+    pub const fn is_bond(&self) -> bool {
+        matches!(
+            self,
+            Self::Planned(..) | Self::Restored(..) | Self::Chained(..)
+        )
     }
 }
 

@@ -28,9 +28,11 @@
 //! ```
 
 mod chunk;
+mod digest;
 mod event;
 
 pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
+pub use digest::Digest;
 pub use event::{Decigrams, Event, Jump, NOTE_LIMIT, Remark, Seconds, tidy_note};
 
 use crate::stitch::Yarn;
@@ -47,7 +49,25 @@ pub struct Journal {
     remarks: Vec<Remark>,
     /// Whether both socks are knitted two at a time.
     together: bool,
+    /// Whether the log says when the sock was begun.
+    begun: bool,
+    /// The digest of the plan that the log was last said to be knitted by.
+    plan: Option<Digest>,
+    /// What was planned anew and can be taken back, oldest first.
+    replans: Vec<Replan>,
 }
+
+/// A plan made anew that can be taken back.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Replan {
+    /// Number of its event in the log, from 0.
+    pub event: usize,
+    /// How many changes of place could be undone then.
+    undoable: usize,
+}
+
+/// So many plans made anew can be taken back, one after the other.
+pub const REPLANS_KEPT: usize = 3;
 
 impl Journal {
     /// An empty log: nothing knitted.
@@ -57,6 +77,9 @@ impl Journal {
             places: Vec::new(),
             remarks: Vec::new(),
             together: false,
+            begun: false,
+            plan: None,
+            replans: Vec::new(),
         }
     }
 
@@ -67,6 +90,33 @@ impl Journal {
             journal.push(event.clone(), trace);
         }
         journal
+    }
+
+    /// Adds something that happened just now to a sock knitted by the plan of this digest, and before it what the
+    /// log has to say first: that the sock was begun, which plan it is knitted by, and at the beginning
+    /// of a chunk the digest of the chunk before.
+    pub fn record(&mut self, event: Event, trace: &Trace, plan: Digest) {
+        let at = event.at();
+        if !self.begun && !matches!(event, Event::Begin(_) | Event::Replanned(..)) {
+            self.push_chained(Event::Begin(at), trace);
+        }
+        let says_plan = matches!(
+            event,
+            Event::Begin(_) | Event::Replanned(..) | Event::PlanTakenBack(..)
+        );
+        if self.plan != Some(plan) && !says_plan {
+            self.push_chained(Event::Planned(at, self.position(), plan), trace);
+        }
+        self.push_chained(event, trace);
+    }
+
+    fn push_chained(&mut self, event: Event, trace: &Trace) {
+        if !self.events.is_empty() && self.events.len().is_multiple_of(CHUNK_EVENTS) {
+            let number = self.events.len() / CHUNK_EVENTS - 1;
+            let before = digest_of_chunk(&self.events, number);
+            self.push(Event::Chained(event.at(), before), trace);
+        }
+        self.push(event, trace);
     }
 
     /// Adds an event. One that cannot be (done past the end, a place that is not in the plan,
@@ -91,9 +141,27 @@ impl Journal {
             }
             Event::Undo(_) => {
                 self.places.pop();
+                let left = self.places.len();
+                self.replans.retain(|replan| replan.undoable <= left);
             }
             Event::Together(_, together) => self.together = *together,
-            Event::Begin(_)
+            Event::Begin(_) => self.begun = true,
+            Event::Planned(.., plan) => self.plan = Some(*plan),
+            Event::Replanned(.., plan) => {
+                self.plan = Some(*plan);
+                self.replans.push(Replan {
+                    event: self.events.len(),
+                    undoable: self.places.len(),
+                });
+                let too_many = self.replans.len().saturating_sub(REPLANS_KEPT);
+                self.replans.drain(..too_many);
+            }
+            Event::PlanTakenBack(.., plan) => {
+                self.plan = Some(*plan);
+                self.replans.pop();
+            }
+            Event::Restored(..)
+            | Event::Chained(..)
             | Event::Note(..)
             | Event::Weighed(..)
             | Event::WeighedYarn(..)
@@ -158,7 +226,23 @@ impl Journal {
 
     /// Whether there is anything to undo.
     pub fn can_undo(&self) -> bool {
-        !self.places.is_empty()
+        !self.places.is_empty() || self.last_replan().is_some()
+    }
+
+    /// The plan made anew that would be taken back next: nothing that moved the place came after it.
+    pub fn last_replan(&self) -> Option<Replan> {
+        let last = self.replans.last().copied();
+        last.filter(|replan| replan.undoable == self.places.len())
+    }
+
+    /// All plans made anew that can still be taken back, oldest first.
+    pub fn replans(&self) -> &[Replan] {
+        &self.replans
+    }
+
+    /// The digest of the plan that the log says it is knitted by; `None` in a log of an older Evenloop.
+    pub const fn plan(&self) -> Option<Digest> {
+        self.plan
     }
 
     /// Whether anything was ever written.
@@ -216,6 +300,22 @@ impl Journal {
             from = *to;
         }
         out
+    }
+}
+
+/// The digest of a whole chunk of a log, as the chunk after it says it.
+fn digest_of_chunk(events: &[Event], number: usize) -> Digest {
+    let part = events.chunks(CHUNK_EVENTS).nth(number).unwrap_or_default();
+    let index = u32::try_from(number).unwrap_or(u32::MAX);
+    Digest::of(&write_chunk(index, part))
+}
+
+/// Whether a chunk follows the text of the one before it: it says so, or was written by an older Evenloop,
+/// which did not say.
+pub fn follows(chunk: &[Event], before: &str) -> bool {
+    match chunk.first() {
+        Some(Event::Chained(_, digest)) => *digest == Digest::of(before),
+        _ => true,
     }
 }
 
@@ -335,6 +435,100 @@ mod tests {
         assert_eq!(on_long.position(), at(23));
         assert_eq!(on_short.position(), at(23));
         assert_eq!(on_long.places.len(), on_short.places.len());
+    }
+
+    #[test]
+    fn what_is_recorded_says_its_plan_and_the_chunk_before() {
+        let trace = trace();
+        let (one, other) = (Digest::of("one"), Digest::of("other"));
+        let mut journal = Journal::new();
+        journal.record(Event::Done(7), &trace, one);
+        let begun = [
+            Event::Begin(7),
+            Event::Planned(7, at(0), one),
+            Event::Done(7),
+        ];
+        assert_eq!(journal.events(), begun);
+        for n in 0..200 {
+            journal.record(Event::Done(8 + n), &trace, one);
+        }
+        let chunks: Vec<_> = journal.events().chunks(CHUNK_EVENTS).collect();
+        assert_eq!(chunks.len(), 4);
+        for (number, pair) in (0..).zip(chunks.windows(2)) {
+            let before = write_chunk(number, pair[0]);
+            assert!(matches!(pair[1][0], Event::Chained(..)));
+            assert!(follows(pair[1], &before));
+            assert!(!follows(pair[1], &before.replacen('d', "u", 1)));
+        }
+        // once only, until it is knitted by another plan
+        let says = |journal: &Journal| {
+            let all = journal.events().iter();
+            all.filter(|event| matches!(event, Event::Planned(..)))
+                .count()
+        };
+        assert_eq!(says(&journal), 1);
+        journal.record(Event::Done(900), &trace, other);
+        assert_eq!((says(&journal), journal.plan()), (2, Some(other)));
+        assert_eq!(Journal::replay(journal.events(), &trace), journal);
+    }
+
+    #[test]
+    fn a_log_of_an_older_evenloop_says_its_plan_when_it_is_gone_on_with() {
+        let trace = trace();
+        let plan = Digest::of("plan");
+        let older: Vec<_> = std::iter::once(Event::Begin(1))
+            .chain((0..9).map(|n| Event::Done(2 + n)))
+            .collect();
+        let mut journal = Journal::replay(&older, &trace);
+        assert_eq!(journal.plan(), None);
+        let here = journal.position();
+        journal.record(Event::Done(60), &trace, plan);
+        assert_eq!(
+            &journal.events()[10..],
+            [Event::Planned(60, here, plan), Event::Done(60)]
+        );
+    }
+
+    #[test]
+    fn a_plan_made_anew_is_taken_back_before_the_rounds_before_it() {
+        let trace = trace();
+        let digests = ["a", "b", "c", "d", "e"].map(Digest::of);
+        let mut journal = Journal::new();
+        journal.record(Event::Done(1), &trace, digests[0]);
+        journal.record(Event::Done(2), &trace, digests[0]);
+        let here = journal.position();
+        journal.record(Event::Replanned(3, here, digests[1]), &trace, digests[1]);
+        assert_eq!(journal.position(), here, "a new plan is no round");
+        let replan = journal.last_replan().expect("it can be taken back");
+        assert_eq!(
+            journal.events()[replan.event],
+            Event::Replanned(3, here, digests[1])
+        );
+        // a round done comes off first
+        journal.record(Event::Done(4), &trace, digests[1]);
+        assert_eq!(journal.last_replan(), None);
+        journal.record(Event::Undo(5), &trace, digests[1]);
+        assert_eq!(journal.last_replan(), Some(replan));
+        journal.record(
+            Event::PlanTakenBack(6, here, digests[0]),
+            &trace,
+            digests[0],
+        );
+        assert_eq!(
+            (journal.last_replan(), journal.plan()),
+            (None, Some(digests[0]))
+        );
+        assert_eq!(journal.position(), here);
+        // an Undo past it, as an older Evenloop does it, leaves the new plan
+        journal.record(Event::Replanned(7, here, digests[1]), &trace, digests[1]);
+        journal.record(Event::Undo(8), &trace, digests[1]);
+        assert_eq!((journal.last_replan(), journal.replans().len()), (None, 0));
+        // and only the last few are kept
+        for digest in &digests[1..] {
+            journal.record(Event::Replanned(9, here, *digest), &trace, *digest);
+        }
+        assert_eq!(journal.replans().len(), REPLANS_KEPT);
+        assert_eq!(Journal::replay(journal.events(), &trace), journal);
     }
 
     #[test]

@@ -122,7 +122,8 @@ impl<'a> Maker<'a> {
         let here = self.kept.steps.min(section.steps.len());
         self.kept.steps -= here;
         for step in &section.steps[..here] {
-            self.motif_and_stripes.follow(self.kind, step);
+            self.motif_and_stripes
+                .follow(self.kind, self.needles.yarn(), step);
             self.add(step.clone())?;
             if step.form == StepForm::Round {
                 self.done.rounds += 1;

@@ -1,7 +1,7 @@
 //! The motif over leg and instep, and yarns in stripes. Sections are written in plain knitting with
 //! one yarn; here each step gets its motif round and its yarn as it is added.
 
-use super::model::{Move, Step, StepForm};
+use super::model::{Cue, Move, Step, StepForm};
 use super::numbers::Panel;
 use super::rounds::run_repeat;
 use super::section_kind::SectionKind;
@@ -31,8 +31,8 @@ impl<'a> MotifAndStripes<'a> {
         }
     }
 
-    /// Notes a step that has both from an earlier plan.
-    pub(super) fn follow(&mut self, kind: SectionKind, step: &Step) {
+    /// Notes a step that has both from an earlier plan, when that yarn was in use before it.
+    pub(super) fn follow(&mut self, kind: SectionKind, in_use: Yarn, step: &Step) {
         let ops = step.moves.iter().flat_map(|m| &m.ops);
         let last = ops.rev().find_map(|op| match op {
             Op::MotifRow(n) => Some(usize::from(n.get())),
@@ -42,7 +42,16 @@ impl<'a> MotifAndStripes<'a> {
             self.row = number % self.rows().len().max(1);
         }
         if let Some(yarns) = &self.recipe.yarns {
-            self.yarn(yarns, kind, step.form);
+            // Earlier plans knitted across the instep in the yarn in use, which was no round of the
+            // stripes.
+            let first = step.moves.first().and_then(|m| m.ops.first());
+            let worked_in = match first {
+                Some(Op::Yarn(yarn)) => *yarn,
+                _ => in_use,
+            };
+            if !across_the_instep(step) || worked_in == yarns.of_round(self.stripe) {
+                self.yarn(yarns, kind, step);
+            }
         }
     }
 
@@ -60,7 +69,7 @@ impl<'a> MotifAndStripes<'a> {
             }
         }
         if let Some(yarns) = &self.recipe.yarns
-            && let Some(yarn) = self.yarn(yarns, kind, step.form)
+            && let Some(yarn) = self.yarn(yarns, kind, &step)
             && yarn != needles.yarn()
             && let Some(first) = step.moves.first_mut()
         {
@@ -70,9 +79,10 @@ impl<'a> MotifAndStripes<'a> {
     }
 
     /// The yarn a step is worked with; `None` where it goes on with the one in use.
-    fn yarn(&mut self, yarns: &Yarns, kind: SectionKind, form: StepForm) -> Option<Yarn> {
+    fn yarn(&mut self, yarns: &Yarns, kind: SectionKind, step: &Step) -> Option<Yarn> {
         use SectionKind as S;
-        match (kind, form) {
+        match (kind, step.form) {
+            _ if across_the_instep(step) => Some(self.next_stripe(yarns)),
             (S::CastOn, _) => Some(match self.recipe.direction {
                 Direction::CuffDown => yarns.cuff,
                 Direction::ToeUp => yarns.toe,
@@ -82,13 +92,15 @@ impl<'a> MotifAndStripes<'a> {
             (S::HeelFlap | S::HeelTurn | S::ShortHeel, StepForm::Row(_))
             | (S::LateHeel, StepForm::Round) => Some(yarns.heel),
             (S::Leg | S::Gusset | S::Foot | S::HeelPlace | S::ShortHeel, StepForm::Round)
-            | (S::PickUp, StepForm::Walk) => {
-                let yarn = yarns.of_round(self.stripe);
-                self.stripe += 1;
-                Some(yarn)
-            }
+            | (S::PickUp, StepForm::Walk) => Some(self.next_stripe(yarns)),
             _ => None,
         }
+    }
+
+    fn next_stripe(&mut self, yarns: &Yarns) -> Yarn {
+        let yarn = yarns.of_round(self.stripe);
+        self.stripe += 1;
+        yarn
     }
 
     /// Puts the motif in place of plain knitting over stitches that carry it.
@@ -198,6 +210,13 @@ const fn carries_motif(kind: SectionKind) -> bool {
         | S::Foot => true,
         S::CastOn | S::Cuff | S::Toe | S::Close | S::LateHeel | S::LateClose | S::BindOff => false,
     }
+}
+
+/// Whether a walk knits across the whole instep, on its way to the heel or to the side of a toe: that is
+/// a round of the stripes there, or one of them would be twice as tall on the instep.
+fn across_the_instep(step: &Step) -> bool {
+    let across = |m: &Move| matches!(m.cue, Cue::ReachHeel | Cue::ReachSide);
+    step.form == StepForm::Walk && step.moves.iter().any(across)
 }
 
 /// A row so many times; a row of one kind of stitch is one run. A yarn over at its end belongs to it,

@@ -21,7 +21,8 @@ pub struct Outcome {
     pub heel_stitches: u16,
     /// Rows of the heel flap; 0 for a heel without one.
     pub flap_rows: u16,
-    /// Stitches left when the heel is turned; 0 for a heel without a flap.
+    /// Stitches left when the heel is turned; 0 for a heel without a flap. From the toe up the turn
+    /// leaves as many as the heel has.
     pub turned: u16,
     /// Stitches picked up along each side of the flap, corners included; 0 where none are.
     pub picked_up: u16,
@@ -42,7 +43,7 @@ pub struct Outcome {
     /// edge for a long tail, four times for a twisted one, and a hand's width to weave in.
     pub cast_on_tail: Length,
     /// Length of yarn to leave for the bind-off. Common practice: about three times the edge where
-    /// it is sewn, and a hand's width to weave in.
+    /// it is sewn, and a hand's width to weave in, which is all that another one needs.
     #[serde(default)]
     pub bind_off_tail: Length,
     /// Length of the leg before washing, when the swatch was measured then.
@@ -86,7 +87,7 @@ pub struct SectionOutcome {
     /// Which section.
     #[serde(with = "super::section_kind::section_key")]
     pub kind: SectionKind,
-    /// Rounds or rows (or walked steps).
+    /// Rounds and rows, as they are counted; 0 for a section that is walked move by move.
     pub steps: u16,
     /// Its height.
     pub length: Length,

@@ -329,3 +329,12 @@ pub(super) fn change_needles(m: &mut Maker<'_>, to: Method, cue: Cue) -> Result<
     };
     move_to(m, 0, &seat, (cue, cue))
 }
+
+/// The operations that take every marker off: none may hang where the last stitches leave the needles.
+pub(super) fn markers_off(needles: &Needles) -> Vec<Op> {
+    let hung = needles.items().filter_map(|item| match item {
+        Item::Marker(marker) => Some(Op::Remove(marker)),
+        _ => None,
+    });
+    hung.collect()
+}

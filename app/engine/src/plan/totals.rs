@@ -22,15 +22,16 @@ pub(super) fn outcome(
     let mut rows: Vec<SectionOutcome> = Vec::with_capacity(sections.len());
     for section in sections {
         let usage = yarn::usage(section);
+        let counted = u16::try_from(section.counted()).unwrap_or(u16::MAX);
         let rounds = match section.kind {
             // a folded hem is knitted in more rounds than it is tall
             SectionKind::Cuff => numbers.cuff,
             SectionKind::PickUp => pick_up::rounds(recipe.needles),
-            _ => u16::try_from(section.counted()).unwrap_or(u16::MAX),
+            _ => counted,
         };
         rows.push(SectionOutcome {
             kind: section.kind,
-            steps: u16::try_from(section.steps.len()).unwrap_or(u16::MAX),
+            steps: counted,
             length: swatch.height_of(rounds),
             worked: usage.worked,
             yarn_dm: yarn::decimetres(&usage, loop_cm),

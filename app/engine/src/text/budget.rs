@@ -2,12 +2,13 @@
 
 use super::language;
 use super::messages::{Enough, Weighed};
+use super::variety::English;
 use crate::plan::{Plan, Section, SectionKind, StepForm};
 use crate::yarn::Budget;
 
 /// What the latest weighing says, a sentence each: how much goes into ten rounds, whether the rest of
 /// the sock can be knitted, and the pair, and how long the leg can be. `plan` is the one of the sock that was on the needles.
-pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
+pub fn budget(plan: &Plan, budget: &Budget, english: English) -> Vec<String> {
     let rows = plan
         .move_at(budget.at)
         .is_some_and(|(step, _)| matches!(step.form, StepForm::Row(_)));
@@ -34,7 +35,7 @@ pub fn budget(plan: &Plan, budget: &Budget) -> Vec<String> {
         .chain(pair)
         .chain(leg)
         .chain(halves)
-        .map(language::weighed)
+        .map(|one| language::weighed(one, english))
         .collect()
 }
 
@@ -77,6 +78,7 @@ mod tests {
                     need: (281, Will::Do),
                 }),
             },
+            English::AsWritten,
         );
         assert_eq!(plan.sections[2].steps[0].moves[0].cue, Cue::Plain);
         assert_eq!(
@@ -110,6 +112,7 @@ mod tests {
                     leg: None,
                     halves: None,
                 },
+                English::AsWritten,
             );
             assert!(said[0].contains(about), "{said:?}");
         }

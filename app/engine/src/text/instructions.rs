@@ -4,11 +4,13 @@
 //! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
 use super::language;
-use super::messages::Shape;
+use super::line::Beside;
+use super::messages::{Note, Shape};
 use super::technique::Technique;
 use super::technique::hard;
 use super::wording::{WordForm, Wording};
 use super::{line, notes};
+use crate::hand::in_hand;
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
 use crate::recipe::Row;
@@ -22,10 +24,24 @@ pub struct Line {
     pub needle: Option<u8>,
     /// What to do; empty where a move only shifts stitches.
     pub text: String,
+    /// Where in the text each thing to do begins, but the first.
+    begins: Vec<usize>,
     /// Stitches on that needle when it is done.
     pub count_after: u16,
     /// What is hard in it, in the order met.
     pub hard: Vec<Technique>,
+}
+
+impl Line {
+    /// The text thing by thing, with what stands between two of them at the end of the first.
+    pub fn things(&self) -> impl Iterator<Item = &str> {
+        let ends = self.begins.iter().copied().chain([self.text.len()]);
+        let begins = std::iter::once(0).chain(self.begins.iter().copied());
+        begins
+            .zip(ends)
+            .filter_map(|(begin, end)| self.text.get(begin..end))
+            .filter(|thing| !thing.is_empty())
+    }
 }
 
 /// Everything a screen says about the move at hand.
@@ -56,12 +72,13 @@ pub fn instructions(
     at: Position,
     style: Wording,
 ) -> Option<Instructions> {
-    told(plan, trace, at, style, None)
+    told(plan, trace, at, style, Beside::default())
 }
 
-/// The same for who has the motif's chart beside it: rounds say where the chart is worked and how
-/// often, not what it is. Which of its rounds says [`Move::motif_round`].
-pub fn instructions_by_chart(
+/// The same for a sheet that shows the motif's chart and the yarns' order beside the rounds. Rounds and
+/// rows say where the chart is worked and how often, not what it is, and name no yarn. Which of the
+/// chart's rounds is worked says [`Move::motif_round`], with which yarn the needles afterwards.
+pub fn instructions_on_paper(
     plan: &Plan,
     trace: &Trace,
     at: Position,
@@ -69,8 +86,12 @@ pub fn instructions_by_chart(
 ) -> Option<Instructions> {
     let (step, _) = plan.move_at(at)?;
     let counted = step.form != StepForm::Walk;
-    let rows = plan.recipe.motif.as_ref().filter(|_| counted);
-    told(plan, trace, at, style, rows.map(|motif| &motif.rows[..]))
+    let motif = plan.recipe.motif.as_ref().filter(|_| counted);
+    let beside = Beside {
+        chart: motif.map(|motif| &motif.rows[..]),
+        yarns: counted,
+    };
+    told(plan, trace, at, style, beside)
 }
 
 fn told(
@@ -78,19 +99,28 @@ fn told(
     trace: &Trace,
     at: Position,
     style: Wording,
-    chart: Option<&[Row]>,
+    beside: Beside<'_>,
 ) -> Option<Instructions> {
     let (step, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
     let done = seen.moves.get(at.mv)?;
     let walked = step.form == StepForm::Walk;
+    let held = in_hand(plan.recipe.needles, step.form, mv.cue, &done.after);
     let lines = lines(
         done,
         mv,
+        &held.per_needle,
         if walked { style.counted() } else { style },
-        chart,
+        beside,
     );
-    let notes = notes::notes(plan, trace, at);
+    let mut notes = notes::notes(plan, trace, at);
+    if beside.yarns {
+        // the order of the yarns says it all
+        notes.retain(|note| !matches!(note, Note::YarnChange { .. } | Note::Stripes | Note::Carry));
+    }
+    if style.form == WordForm::Short && beside.chart.is_none() {
+        notes.extend(crosses(&mv.ops));
+    }
     let mut hard = hard(&mv.ops, mv.cue);
     hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
     Some(Instructions {
@@ -119,6 +149,29 @@ pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Wording) -> Opt
         return all.note;
     }
     Some(texts.join(" · "))
+}
+
+/// The crosses that a move's lines abbreviate, each once.
+fn crosses(ops: &[Op]) -> Option<Note> {
+    let mut found = Vec::new();
+    let mut left: Vec<&Op> = ops.iter().rev().collect();
+    while let Some(op) = left.pop() {
+        match op {
+            Op::Cross(cross) if !found.contains(cross) => found.push(*cross),
+            Op::Repeat(inner, _) => left.extend(inner.iter().rev()),
+            _ => {}
+        }
+    }
+    (!found.is_empty()).then_some(Note::Crosses(found))
+}
+
+/// What the abbreviations of a motif's crosses stand for, each once, in the order met.
+pub fn cross_keys(rows: &[Row]) -> Vec<String> {
+    let ops: Vec<Op> = rows.iter().flat_map(Row::ops).cloned().collect();
+    match crosses(&ops) {
+        Some(Note::Crosses(found)) => found.into_iter().map(language::cross_key).collect(),
+        _ => Vec::new(),
+    }
 }
 
 /// One repeat of a motif's round.
@@ -163,7 +216,14 @@ pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {
     }
 }
 
-fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> Vec<Line> {
+/// `held` is what can be counted on each needle when the move is done.
+fn lines(
+    done: &MoveTrace,
+    mv: &Move,
+    held: &[u16],
+    style: Wording,
+    beside: Beside<'_>,
+) -> Vec<Line> {
     // Binding off goes over all needles: none is named.
     let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {
@@ -173,27 +233,35 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
             None
         }
     };
+    // Where nothing is worked, the note tells what moves.
+    let worked = mv.ops.iter().any(|op| !op.only_shifts());
     let mut worked: Vec<Line> = done
         .passes
         .iter()
-        .filter_map(|pass| {
+        .enumerate()
+        .filter(|_| worked)
+        .filter_map(|(nth, pass)| {
+            let last = nth + 1 == done.passes.len();
+            let held = held.get(pass.needle).filter(|_| last);
             let part = mv.ops.get(pass.ops.clone())?;
-            let text = line::text(part, &pass.before, style, chart);
+            let (text, begins) = line::text(part, &pass.before, style, beside);
             (!text.is_empty()).then(|| Line {
                 needle: number(pass.needle),
                 text,
-                count_after: pass.count_after,
+                begins,
+                count_after: held.copied().unwrap_or(pass.count_after),
                 hard: hard(part, Cue::Plain),
             })
         })
         .collect();
     if mv.cue == Cue::CastOnClosed {
         // One pass lays the loops on both needles.
-        let others = done.after.per_needle().into_iter().enumerate().skip(1);
+        let others = held.iter().enumerate().skip(1);
         worked.extend(others.map(|(i, n)| Line {
             needle: number(i),
             text: String::new(),
-            count_after: n,
+            begins: Vec::new(),
+            count_after: *n,
             hard: Vec::new(),
         }));
     }
@@ -202,13 +270,12 @@ fn lines(done: &MoveTrace, mv: &Move, style: Wording, chart: Option<&[Row]>) -> 
         return worked;
     }
     // Stitches were only shifted or grafted: say where everything lies now.
-    done.after
-        .per_needle()
-        .iter()
+    held.iter()
         .enumerate()
         .map(|(i, n)| Line {
             needle: number(i),
             text: String::new(),
+            begins: Vec::new(),
             count_after: *n,
             hard: Vec::new(),
         })

@@ -7,15 +7,23 @@ use crate::needles::{Item, Needles};
 use crate::recipe::Row;
 use crate::stitch::{Marker, Op};
 
-/// The line for operations that begin on these needles; empty when nothing is worked. With the rounds
-/// of a chart, what they are is not said: "the chart 5 times" is the same in every round.
+/// What is shown beside the lines, so that they need not say it.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Beside<'a> {
+    /// The rounds of the motif's chart: "the chart 5 times" is the same in every round.
+    pub chart: Option<&'a [Row]>,
+    /// Which yarn each round is worked with.
+    pub yarns: bool,
+}
+
+/// The line for operations that begin on these needles; empty when nothing is worked.
 pub(super) fn text(
     ops: &[Op],
     before: &Needles,
     wording: Wording,
-    chart: Option<&[Row]>,
-) -> String {
-    language::line(&pieces(ops, before, wording.reach, chart), wording)
+    beside: Beside<'_>,
+) -> (String, Vec<usize>) {
+    language::line(&pieces(ops, before, wording.reach, beside), wording)
 }
 
 /// Operations that lie on no needle: a chart's.
@@ -26,15 +34,17 @@ pub(super) fn alone(ops: &[Op]) -> Vec<Piece> {
         .collect()
 }
 
-fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, chart: Option<&[Row]>) -> Vec<Piece> {
-    if let Some(plain) = plain_knitting(ops, before, reach) {
+fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> Vec<Piece> {
+    if let Some(plain) = plain_knitting(ops, before, reach, beside.yarns) {
         return vec![plain];
     }
     let mut needles = before.clone();
     let mut pieces = Vec::with_capacity(ops.len());
     let mut told = 0;
     for (at, op) in ops.iter().enumerate() {
-        if let (Op::MotifRow(number), Some(rows)) = (op, chart)
+        if beside.yarns && matches!(op, Op::Yarn(_)) {
+            // its letter stands beside the round
+        } else if let (Op::MotifRow(number), Some(rows)) = (op, beside.chart)
             && let Some(row) = rows.get(usize::from(number.get()).saturating_sub(1))
         {
             let (times, length) = repeats(row.ops(), &ops[at + 1..]);
@@ -68,14 +78,21 @@ fn repeats(row: &[Op], ops: &[Op]) -> (u16, usize) {
 }
 
 /// Plain knitting over markers is one thing to do, whatever hangs on the way.
-fn plain_knitting(ops: &[Op], before: &Needles, reach: RunStyle) -> Option<Piece> {
+fn plain_knitting(
+    ops: &[Op],
+    before: &Needles,
+    reach: RunStyle,
+    yarns_beside: bool,
+) -> Option<Piece> {
     let markers = ops
         .iter()
         .filter(|op| matches!(op, Op::SlipMarker(_)))
         .count();
-    let plain = ops
-        .iter()
-        .all(|op| matches!(op, Op::Knit(_) | Op::SlipMarker(_) | Op::Next));
+    let plain = ops.iter().all(|op| match op {
+        Op::Knit(_) | Op::SlipMarker(_) | Op::Next => true,
+        Op::Yarn(_) => yarns_beside,
+        _ => false,
+    });
     if reach == RunStyle::Counted || markers == 0 || !plain {
         return None;
     }

@@ -26,13 +26,14 @@ pub use budget::budget;
 pub use changes::change;
 pub use findings::{FindingText, finding, spot};
 pub use instructions::{
-    Instructions, Line, instructions, instructions_by_chart, motif_row, one_line,
+    Instructions, Line, cross_keys, instructions, instructions_on_paper, motif_row, one_line,
 };
 pub use language::{
     caution, counts, grams, length_expected, link_error, origin_name, problem, section_in_text,
     section_name, sign,
 };
 pub use messages::ProblemText;
+pub use notes::CARRIED;
 pub use places::{Way, jump, place, way};
 pub use technique::Technique;
 pub use typed::Typed;

@@ -14,9 +14,11 @@ pub(super) const fn shut(error: &StoreError) -> &'static str {
         StoreError::NotThere => text::basket::SHUT_TAKEN_OUT,
         StoreError::Denied => text::basket::DENIED,
         StoreError::NotLoaded => text::basket::NOT_LOADED,
-        StoreError::Full | StoreError::Behind | StoreError::Damaged { .. } => {
-            text::basket::SHUT_JUST_NOW
-        }
+        StoreError::Full
+        | StoreError::Behind
+        | StoreError::Elsewhere
+        | StoreError::OtherPlan(_)
+        | StoreError::Damaged { .. } => text::basket::SHUT_JUST_NOW,
     }
 }
 
@@ -27,6 +29,7 @@ pub(super) fn opens_with_less(error: &StoreError) -> String {
             what: StoredPart::Log(_),
             kept,
         } => text::basket::log_damaged(*kept),
+        StoreError::OtherPlan(_) => text::now::OTHER_PLAN.to_owned(),
         _ => text::basket::MENDED.to_owned(),
     }
 }

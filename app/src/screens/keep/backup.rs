@@ -93,28 +93,74 @@ pub(super) fn Backup() -> impl IntoView {
                 }}
             </div>
             <Show when=move || !aside.read().is_empty()>
-                <details class="more">
-                    <summary>{text::keep::ASIDE}</summary>
-                    <p>{text::keep::ASIDE_TEXT}</p>
-                    <ul class="aside">
-                        {move || {
-                            aside
-                                .get()
-                                .into_iter()
-                                .map(|Quarantined { key, text }| {
-                                    view! {
-                                        <li>
-                                            <code>{key}</code>
-                                            <pre tabindex="0">{text}</pre>
-                                        </li>
-                                    }
-                                })
-                                .collect_view()
-                        }}
-                    </ul>
-                </details>
+                <SetAside aside />
             </Show>
         </section>
+    }
+    .into_any()
+}
+
+/// So many things set aside are shown, and so many letters of each: a damaged backup may bring very many.
+const SHOWN: usize = 20;
+const LETTERS_SHOWN: usize = 4_000;
+
+/// What could not be read, and the way to let it go.
+#[component]
+fn SetAside(aside: RwSignal<Vec<Quarantined>>) -> impl IntoView {
+    let asked = RwSignal::new(false);
+    let stays = RwSignal::new(false);
+    let ask = move |sure: bool| move |_| asked.set(sure);
+    let let_go = move |_| {
+        stays.set(store::here().let_quarantined_go().is_err());
+        asked.set(false);
+        aside.set(store::here().quarantined().unwrap_or_default());
+    };
+    let list = move || {
+        let all = aside.get().into_iter().take(SHOWN);
+        all.map(|Quarantined { key, text }| {
+            let shown: String = text.chars().take(LETTERS_SHOWN).collect();
+            let more = text.chars().count() - shown.chars().count();
+            view! {
+                <li>
+                    <code>{key}</code>
+                    <pre tabindex="0">{shown}</pre>
+                    {(more > 0).then(|| text::keep::cut_short(more))}
+                </li>
+            }
+        })
+        .collect_view()
+    };
+    view! {
+        <details class="more">
+            <summary>{text::keep::ASIDE}</summary>
+            <p>{text::keep::ASIDE_TEXT}</p>
+            <ul class="aside">{list}</ul>
+            <div aria-live="polite">
+                <Show when=move || stays.get()>
+                    <p>{text::keep::ASIDE_STAYS}</p>
+                </Show>
+                <Show
+                    when=move || asked.get()
+                    fallback=move || {
+                        view! {
+                            <button type="button" class="button bare let-aside-go" on:click=ask(true)>
+                                {text::keep::ASIDE_GO}
+                            </button>
+                        }
+                    }
+                >
+                    <p>{text::keep::ASIDE_GO_SURE}</p>
+                    <div class="buttons">
+                        <button type="button" class="button" on:click=ask(false)>
+                            {text::keep::ASIDE_GO_NO}
+                        </button>
+                        <button type="button" class="button wrong" on:click=let_go>
+                            {text::keep::ASIDE_GO_YES}
+                        </button>
+                    </div>
+                </Show>
+            </div>
+        </details>
     }
     .into_any()
 }

@@ -15,7 +15,7 @@ use evenloop_engine::wire;
 
 use super::form::MeasureForm;
 use super::wrong::{Wrong, found};
-use crate::store::{self, KnittedPlan, OpenPair, PairId, StoreError};
+use crate::store::{self, KnittedPlan, NewPlans, OpenPair, PairId, PairStanding, StoreError};
 
 #[cfg(test)]
 mod tests;
@@ -30,6 +30,8 @@ pub(super) struct Begun {
     pub(super) sock: u8,
     /// Where it is.
     at: Position,
+    /// Where both socks are: what a change is made for.
+    standing: PairStanding,
     /// What it is knitted by.
     pattern: Arc<KnittedPlan>,
     /// What a change means for the other one.
@@ -51,15 +53,6 @@ enum Other {
     /// Both are knitted two at a time, this one by a plan of its own, of which so many steps are done or
     /// begun.
     Beside(Plan, usize),
-}
-
-/// What is to be stored for a change.
-#[derive(Debug, PartialEq, Eq)]
-enum Docs {
-    /// The second sock's plan; the first stays as it is.
-    Second(String),
-    /// The first sock's plan, and the second's where it is another.
-    Both(String, Option<String>),
 }
 
 /// Why a change could not be taken up.
@@ -116,6 +109,7 @@ impl Begun {
             name: Typed::new(pair.head.name.clone()),
             sock: number,
             at,
+            standing: pair.standing(),
             pattern: pair.patterns[sock.index()].clone(),
             other,
             done,
@@ -146,39 +140,44 @@ impl Begun {
         replan(&self.pattern.plan, self.done, &form.recipe()?).map_err(found)
     }
 
+    /// The same sock where it is by now.
+    ///
+    /// # Errors
+    /// When the pair is not there any more or cannot be read.
+    pub(super) fn again(&self) -> Result<Self, StoreError> {
+        let pair = store::here().open(&self.id)?;
+        Ok(Self::of(self.id.clone(), &pair))
+    }
+
     /// Knits the rest by that plan, and the other sock as far as it can be so.
     ///
     /// # Errors
-    /// When it cannot be stored; then both socks go on as they were.
+    /// When the pair is somewhere else by now, or it cannot be stored; then both socks go on as they were.
     pub(super) fn accept(&self, plan: &Plan) -> Result<(), ChangeRefused> {
-        match self
+        let plans = self
             .docs(plan)
-            .map_err(|errors| ChangeRefused::Second(found(errors)))?
-        {
-            Docs::Second(doc) => store::here().set_own_plan(&self.id, 2, &doc)?,
-            Docs::Both(first, second) => {
-                store::here().set_both_plans(&self.id, &first, second.as_deref())?;
-            }
-        }
-        Ok(store::here().set_current(&self.id)?)
+            .map_err(|errors| ChangeRefused::Second(found(errors)))?;
+        let now = store::now();
+        store::here().change_rest(&self.id, &self.standing, Some(plans), None, now)?;
+        Ok(())
     }
 
-    fn docs(&self, plan: &Plan) -> Result<Docs, PlanError> {
+    fn docs(&self, plan: &Plan) -> Result<NewPlans, PlanError> {
         let doc = wire::write_plan(plan);
         Ok(match &self.other {
-            Other::Stays => Docs::Second(doc),
-            Other::Same => Docs::Both(doc, None),
+            Other::Stays => NewPlans::Second(doc),
+            Other::Same => NewPlans::Both(doc, None),
             Other::Later(second) => {
                 let second = replan_second(plan, second, self.done)?;
-                Docs::Both(doc, (second != *plan).then(|| wire::write_plan(&second)))
+                NewPlans::Both(doc, (second != *plan).then(|| wire::write_plan(&second)))
             }
             Other::Beside(own, done) => {
                 let other = follow(own, *done, plan)?;
                 let other = wire::write_plan(other.as_ref().unwrap_or(own));
                 if self.sock == 2 {
-                    Docs::Both(other, Some(doc))
+                    NewPlans::Both(other, Some(doc))
                 } else {
-                    Docs::Both(doc, Some(other))
+                    NewPlans::Both(doc, Some(other))
                 }
             }
         })

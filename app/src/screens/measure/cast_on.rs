@@ -18,16 +18,13 @@ pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), ChangeRefused> {
     let second = plan.recipe.second_sock();
     let second = second.map(|recipe| make(&recipe)).transpose();
     let second = second.map_err(|errors| ChangeRefused::Second(found(errors)))?;
-    let id = store::here().create(name, &wire::write_plan(plan), store::now())?;
-    if let Some(second) = second {
-        store::here()
-            .set_own_plan(&id, 2, &wire::write_plan(&second))
-            .inspect_err(|_| {
-                // Two left socks are no pair. That it cannot be taken away again does no harm.
-                let _ = store::here().delete(&id);
-            })?;
-    }
-    store::here().set_current(&id)?;
+    let second = second.as_ref().map(wire::write_plan);
+    store::here().create(
+        name,
+        &wire::write_plan(plan),
+        second.as_deref(),
+        store::now(),
+    )?;
     store::ask_to_stay();
     Ok(())
 }

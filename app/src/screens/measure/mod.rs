@@ -156,6 +156,13 @@ fn AtHand(desk: Desk) -> impl IntoView {
             match begun.accept(&plan) {
                 Ok(()) => go(Screen::Now.path(), NavigateOptions::default()),
                 Err(ChangeRefused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
+                Err(ChangeRefused::Store(StoreError::Elsewhere)) => {
+                    failed.set(Some(text::ELSEWHERE));
+                    // What the form says is planned from where the sock is now.
+                    if let Ok(again) = begun.again() {
+                        desk.begun.set(Some(Arc::new(again)));
+                    }
+                }
                 Err(ChangeRefused::Store(_)) => failed.set(Some(text::REFUSED)),
                 Err(ChangeRefused::Second(errors)) if errors.iter().any(Wrong::is_mistake) => {
                     failed.set(Some(MISTAKE));

@@ -1,19 +1,22 @@
 //! The plan's outcome beside the form: what the engine says the sock comes to, or why it is none.
 
+use std::sync::Arc;
+
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::{Outcome, Plan};
 use evenloop_engine::recipe::{BindOff, Direction};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{ProblemText, Wording};
-use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 use super::desk::{Desk, go_to};
 use super::wrong::Wrong;
 use crate::after_paint::after_paint;
-use crate::fabric::{Detail, Drawing, FabricPicture};
+use crate::fabric::FabricPicture;
 use crate::hue::Hue;
+use crate::lazy_pictures;
 use crate::parts::{FabricFigure, Notice, Tone};
 use crate::preferences::use_preferences;
 use crate::text::Sentence;
@@ -27,7 +30,7 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         OutcomeInput {
             direction: form.direction,
             needle: form.needle,
-            plain_bind_off: form.bind_off == BindOff::Plain,
+            bind_off: form.bind_off,
         }
     });
     let picture = picture(desk);
@@ -63,23 +66,19 @@ fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
             if due.try_set_value(false).is_none()
                 && let Some(plan) = desk.plan.try_get_untracked()
             {
-                picture.try_set(draw(plan.ok().as_deref(), preferences.get_untracked().hues));
+                spawn_local(draw(picture, plan.ok(), preferences.get_untracked().hues));
             }
         });
     });
     picture
 }
 
-fn draw(plan: Option<&Plan>, hues: [Hue; 4]) -> Option<FabricPicture> {
-    let plan = plan?;
-    let drawing = Drawing {
-        detail: Detail::Legs,
-        hues,
-        at: None,
-        mirrored: false,
-        name: "outcome",
+async fn draw(picture: RwSignal<Option<FabricPicture>>, plan: Option<Arc<Plan>>, hues: [Hue; 4]) {
+    let drawn = match plan {
+        Some(plan) => lazy_pictures::of_plan(plan, hues).await.ok(),
+        None => None,
     };
-    FabricPicture::of(plan, &Trace::of(plan).ok()?, &drawing)
+    picture.try_set(drawn);
 }
 
 /// What of the form is shown beside what the engine makes of it.
@@ -87,7 +86,7 @@ fn draw(plan: Option<&Plan>, hues: [Hue; 4]) -> Option<FabricPicture> {
 struct OutcomeInput {
     direction: Direction,
     needle: Option<Needle>,
-    plain_bind_off: bool,
+    bind_off: BindOff,
 }
 
 fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoView + use<> {
@@ -103,7 +102,7 @@ fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoV
             view! {
                 <tr>
                     <th scope="row">{engine_text::section_name(section.kind, wording.english)}</th>
-                    <td>{section.steps}</td>
+                    <td>{(section.steps > 0).then_some(section.steps)}</td>
                     <td>{height}</td>
                 </tr>
             }
@@ -159,19 +158,21 @@ fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoV
 /// What the sock comes to, name by name.
 fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(String, String)> {
     let with_flap = outcome.flap_rows > 0;
-    // Only one end of the cuff has a tail to leave: the one where it is cast on or bound off.
-    let tail = match given.direction {
-        Direction::CuffDown => (text::TAIL, outcome.cast_on_tail.show(wording.unit)),
-        Direction::ToeUp => (
-            text::BIND_OFF_TAIL,
-            outcome.bind_off_tail.show(wording.unit),
-        ),
-    };
+    // Only one end of the cuff has a tail to leave: the one where it is cast on, or bound off with a
+    // sewn edge. Any other bind-off is worked from the ball.
+    let tail = match (given.direction, given.bind_off) {
+        (Direction::CuffDown, _) => Some((text::TAIL, outcome.cast_on_tail)),
+        (Direction::ToeUp, BindOff::Sewn) => Some((text::BIND_OFF_TAIL, outcome.bind_off_tail)),
+        (Direction::ToeUp, BindOff::Plain | BindOff::YarnOver) => None,
+    }
+    .map(|(name, tail)| (name, tail.show(wording.unit)));
+    // From the toe up the turn leaves the heel as wide as it was.
+    let narrowed = with_flap && given.direction == Direction::CuffDown;
     let tube = |name, finished: Length, on_needles: Option<Length>| {
         Some((name, text::length(finished, on_needles, wording)))
     };
     // A plain bind-off is worked on a thicker needle.
-    let for_the_edge = (given.direction == Direction::ToeUp && given.plain_bind_off)
+    let for_the_edge = (given.direction == Direction::ToeUp && given.bind_off == BindOff::Plain)
         .then(|| given.needle?.larger())
         .flatten();
     let facts = [
@@ -192,14 +193,14 @@ fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(Strin
                 text::flap(outcome.heel_stitches, outcome.flap_rows),
             )
         }),
-        with_flap.then(|| (text::TURNED, text::stitches(outcome.turned))),
+        narrowed.then(|| (text::TURNED, text::stitches(outcome.turned))),
         (outcome.picked_up > 0).then(|| (text::PICKED_UP, text::stitches(outcome.picked_up))),
         Some((text::PEAK, text::stitches(outcome.peak))),
         Some(match outcome.graft_pairs {
             0 => (text::DRAWN, text::stitches(outcome.toe_left)),
             pairs => (text::GRAFTED, text::grafted(pairs)),
         }),
-        Some(tail),
+        tail,
         Some((text::YARN_ONE, text::yarn(outcome.metres, outcome.grams))),
     ];
     let yarns = outcome.yarns.iter().map(|one| {

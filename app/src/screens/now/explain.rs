@@ -23,7 +23,7 @@ pub(super) fn Explain(
     hard: Signal<Vec<Technique>>,
 ) -> impl IntoView {
     view! {
-        <Pane label=text::now::HOW open close=text::now::AROUND_CLOSE>
+        <Pane label=text::now::HOW open close=text::pause::CLOSE>
             {later(|| Box::pin(load_all()), move || Box::pin(all(hard)))}
         </Pane>
     }

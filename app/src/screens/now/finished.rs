@@ -1,13 +1,16 @@
 //! A sock is off the needles.
 
+use std::sync::Arc;
+
 use evenloop_engine::together::Sock;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 use super::pad::UndoButton;
 use super::touches::Touches;
 use crate::base::to;
-use crate::fabric::{Detail, Drawing, FabricPicture};
 use crate::in_hand::Session;
+use crate::lazy_pictures;
 use crate::parts::FabricFigure;
 use crate::parts::plain::link;
 use crate::preferences::use_preferences;
@@ -18,16 +21,16 @@ use crate::text;
 pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
     let first = move || session.sock() == Sock::First;
     let preferences = use_preferences();
-    let picture = Signal::derive(move || {
+    let picture = RwSignal::new(None);
+    Effect::new(move || {
         session.sock();
-        let drawing = Drawing {
-            detail: Detail::Legs,
-            hues: preferences.get().hues,
-            at: None,
-            mirrored: false,
-            name: "finished",
-        };
-        session.with(|pair| FabricPicture::of(pair.plan, pair.trace, &drawing))
+        let hues = preferences.get().hues;
+        let plan = session.with(|pair| Arc::new(pair.plan.clone()));
+        spawn_local(async move {
+            let drawn = lazy_pictures::of_plan(plan, hues).await.ok();
+            // The screen may have been left meanwhile.
+            picture.try_set(drawn);
+        });
     });
     view! {
         <div class="finished">

@@ -1,5 +1,4 @@
-//! The top line: whose sock, which part of it, which round of how many; and, far from the pad, the way
-//! to what is done with the needles at rest.
+//! The top line: whose sock, which part of it, which round of how many.
 
 use evenloop_engine::text::Instructions;
 use evenloop_engine::trace::SectionProgress;
@@ -14,8 +13,6 @@ pub(super) fn Head(
     session: Session,
     /// What to do now.
     at_hand: Memo<Option<Instructions>>,
-    /// The knitter wants to check something.
-    on_pause: Callback<()>,
 ) -> impl IntoView {
     let name = session.with(|pair| pair.head.name.clone());
     let progress = Memo::new(move |_| progress(session));
@@ -28,11 +25,6 @@ pub(super) fn Head(
                     {name.clone()}
                 </span>
                 <span class="sock">{move || whose_sock(session)}</span>
-                <Show when=move || !session.is_finished()>
-                    <button type="button" class="to-pause" data-hands="check" on:click=move |_| on_pause.run(())>
-                        {text::now::PAUSE} <span class="unseen">{text::now::PAUSE_MORE}</span>
-                    </button>
-                </Show>
             </div>
             <p class="where">
                 {move || {

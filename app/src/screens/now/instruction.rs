@@ -1,21 +1,18 @@
-//! What to do, needle by needle, with the count after it. Long texts scroll in here; the pad stays
-//! where it is.
+//! What to do: a card for each needle, a line for each thing, with the count after it. Needles that do the
+//! same share a card.
 
 use evenloop_engine::text::{Instructions, Line, Technique};
 use evenloop_engine::together::Sock;
 use leptos::html;
 use leptos::prelude::*;
 
+use super::fit::fit;
 use super::strip::strip;
 use super::turn;
 use crate::in_hand::{Session, remarks_at};
 use crate::parts::plain::{button, paragraph};
 use crate::preferences::use_preferences;
 use crate::text;
-
-/// So many letters find room on a small phone in large type, and so many only in smaller type.
-const BRIEF: usize = 90;
-const LONG: usize = 190;
 
 #[component]
 pub(super) fn Instruction(
@@ -34,6 +31,12 @@ pub(super) fn Instruction(
     let beside = Memo::new(move |_| turn::beside(session, preferences.get().style));
     let offered = Memo::new(move |_| turn::is_offered(session));
     let node = NodeRef::<html::Div>::new();
+    // Which needle is shown where there is room for one only.
+    let shown_needle = RwSignal::new(0_usize);
+    Effect::new(move || {
+        at_hand.track();
+        shown_needle.set(0);
+    });
     // The next text is read from its beginning. Where nobody scrolled it is there already, and asking
     // would have the page laid out once more in the middle of a touch.
     let scrolled = StoredValue::new(false);
@@ -46,19 +49,17 @@ pub(super) fn Instruction(
             node.set_scroll_top(0);
         }
     });
-    let long = move || at_hand.with(|now| now.as_ref().is_some_and(is_long));
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
-    let brief = move || {
-        remarks.with(Vec::is_empty)
-            && beside.with(Option::is_none)
-            && turn.with(Option::is_none)
-            && at_hand.with(|now| now.as_ref().is_some_and(is_brief))
-    };
+    fit(node, move || {
+        at_hand.track();
+        beside.track();
+        turn.track();
+        remarks.track();
+        preferences.get();
+    });
     view! {
         <div
             class="instruction"
-            class:brief=brief
-            class:long=long
             node_ref=node
             role="region"
             aria-label=text::now::INSTRUCTIONS
@@ -72,7 +73,8 @@ pub(super) fn Instruction(
                     .with(Option::is_some)
                     .then(|| view! { <h2>{text::now::sock(Sock::First)}</h2> })
             }}
-            {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, on_how)))}
+            {move || needle_choice(at_hand, shown_needle)}
+            {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, shown_needle, on_how)))}
             {move || {
                 beside
                     .with(|second| {
@@ -81,7 +83,7 @@ pub(super) fn Instruction(
                             .map(|second| {
                                 view! {
                                     <h2>{text::now::sock(Sock::Second)}</h2>
-                                    {shown(second, on_how)}
+                                    {shown(second, shown_needle, on_how)}
                                 }
                             })
                     })
@@ -101,33 +103,68 @@ pub(super) fn Instruction(
     .into_any()
 }
 
-/// Whether there is room for larger letters.
-fn is_brief(now: &Instructions) -> bool {
-    if is_silent(now) {
-        return false;
-    }
-    let note = now.note.as_ref().map_or(0, String::len);
-    let lines = letters(now);
-    lines <= BRIEF && 2 * lines + note <= 3 * BRIEF
-}
-
 /// Whether nothing is worked: the note is the instruction then.
 fn is_silent(now: &Instructions) -> bool {
     now.lines.iter().all(|line| line.text.is_empty())
 }
 
-fn is_long(now: &Instructions) -> bool {
-    letters(now) > LONG
+/// Lines that say the same are one card, if all of them do.
+fn cards(now: &Instructions) -> Vec<&[Line]> {
+    let same = |a: &Line, b: &Line| a.text == b.text && !a.text.is_empty();
+    match now.lines.split_first() {
+        Some((first, rest)) if rest.iter().all(|line| same(first, line)) => vec![&now.lines],
+        _ => now.lines.chunks(1).collect(),
+    }
 }
 
-/// Letters of all lines; a line that is not full costs room as well.
-fn letters(now: &Instructions) -> usize {
-    now.lines.iter().map(|line| line.text.len() + 12).sum()
+/// Which needle is shown, where there is room for one only; the style sheet hides it where there is more.
+fn needle_choice(
+    at_hand: Memo<Option<Instructions>>,
+    shown_needle: RwSignal<usize>,
+) -> Option<AnyView> {
+    let needles: Vec<Vec<u8>> = at_hand.with(|now| {
+        let cards = now.as_ref().map(cards).unwrap_or_default();
+        let numbers = |card: &[Line]| card.iter().filter_map(|line| line.needle).collect();
+        cards.into_iter().map(numbers).collect()
+    });
+    if needles.len() < 2 || needles.iter().any(Vec::is_empty) {
+        return None;
+    }
+    let buttons: Vec<AnyView> = needles
+        .iter()
+        .enumerate()
+        .map(|(nth, numbers)| {
+            let pressed = Signal::derive(move || shown_needle.get() == nth);
+            let choose = Callback::new(move |()| shown_needle.set(nth));
+            button(
+                "button",
+                text::now::needle(numbers[0]),
+                Some(pressed),
+                choose,
+            )
+        })
+        .collect();
+    Some(
+        view! {
+            <div class="needle-choice" role="group" aria-label=text::now::WHICH_NEEDLE>
+                {buttons}
+            </div>
+        }
+        .into_any(),
+    )
 }
 
-fn shown(now: &Instructions, on_how: Callback<Vec<Technique>>) -> impl IntoView + use<> {
+fn shown(
+    now: &Instructions,
+    shown_needle: RwSignal<usize>,
+    on_how: Callback<Vec<Technique>>,
+) -> impl IntoView + use<> {
     let note = now.note.clone();
-    let lines = now.lines.iter().map(|one| line(one, on_how)).collect_view();
+    let cards = cards(now)
+        .into_iter()
+        .enumerate()
+        .map(|(nth, lines)| card(nth, lines, shown_needle, on_how))
+        .collect_view();
     // What is hard about the whole move is explained beside its note.
     let whole = how(&now.hard, on_how);
     let note =
@@ -139,32 +176,55 @@ fn shown(now: &Instructions, on_how: Callback<Vec<Technique>>) -> impl IntoView 
     };
     view! {
         {first}
-        <ol class="lines">{lines}</ol>
+        <ol class="lines">{cards}</ol>
         {last}
     }
 }
 
-fn line(line: &Line, on_how: Callback<Vec<Technique>>) -> impl IntoView + use<> {
-    let number = line.needle.map(|number| {
-        view! {
-            <span class="needle">
-                <span class="unseen">{text::now::needle_spoken(number)}</span>
-                <span aria-hidden="true">{number}</span>
-            </span>
-        }
-    });
-    view! {
-        <li>
-            {number}
-            <span class="text">
-                {if line.text.is_empty() { text::now::ON_IT.to_owned() } else { line.text.clone() }}
-            </span>
-            <span class="after">
-                {line.count_after} <span class="unseen">{text::now::STITCHES_AFTER}</span>
-            </span>
-            {how(&line.hard, on_how)}
+/// One needle, or several that do the same.
+fn card(
+    nth: usize,
+    lines: &[Line],
+    shown_needle: RwSignal<usize>,
+    on_how: Callback<Vec<Technique>>,
+) -> Option<AnyView> {
+    let first = lines.first()?;
+    let numbers = lines
+        .iter()
+        .filter_map(|line| line.needle)
+        .map(|number| {
+            view! {
+                <span class="needle">
+                    <span class="unseen">{text::now::needle_spoken(number)}</span>
+                    <span aria-hidden="true">{number}</span>
+                </span>
+            }
+        })
+        .collect_view();
+    let things: Vec<_> = if first.text.is_empty() {
+        vec![view! { <span class="thing">{text::now::ON_IT.to_owned()}</span> }]
+    } else {
+        let thing = |thing: &str| view! { <span class="thing">{thing.to_owned()}</span> };
+        first.things().map(thing).collect()
+    };
+    let counts = lines
+        .iter()
+        .map(|line| {
+            view! {
+                <span class="after">
+                    {line.count_after} <span class="unseen">{text::now::STITCHES_AFTER}</span>
+                </span>
+            }
+        })
+        .collect_view();
+    let card = view! {
+        <li class:other=move || shown_needle.get() != nth>
+            <span class="needles-of">{numbers}</span>
+            <span class="text">{things}</span>
+            <span class="counts">{counts} {how(&first.hard, on_how)}</span>
         </li>
-    }
+    };
+    Some(card.into_any())
 }
 
 /// Asks how something hard is worked; nothing where nothing is hard.

@@ -8,7 +8,6 @@ use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
 use super::announce::{Announced, announce, at_hand};
-use super::around::Around;
 use super::explain::Explain;
 use super::finished::Finished;
 use super::head::Head;
@@ -20,7 +19,7 @@ use super::trouble;
 use super::turn;
 use crate::after_paint::after_paint;
 use crate::base::to;
-use crate::hands;
+use crate::hands::{self, Contact};
 use crate::in_hand::Session;
 use crate::parts::plain::link;
 use crate::parts::{Notice, Tone};
@@ -49,7 +48,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
             REHEARSED,
         );
     });
-    Effect::new(move || hands::listen(move |act, at| touches.act.run((act, at))));
+    Effect::new(move || hands::listen(move |act, at| touches.act.run((act, Contact::at_once(at)))));
     hands::keep_awake(Signal::derive(move || {
         preferences.loaded() && preferences.get().awake
     }));
@@ -64,7 +63,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
-    let (around, pause) = (RwSignal::new(false), RwSignal::new(false));
+    let pause = RwSignal::new(false);
     let page = RwSignal::new(None::<PausePanel>);
     let at_rest = move |wanted| {
         Callback::new(move |()| {
@@ -91,7 +90,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let left = move || preferences.get().hand == Handedness::Left;
     view! {
         <section class="now" class:left-hand=left>
-            <Head session at_hand on_pause=at_rest(None) />
+            <Head session at_hand />
             <div class="notes">
                 {move || lost.get().map(|error| view! { <Lost error seen=lost /> })}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
@@ -107,9 +106,8 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                     " "
                     {move || next.get()}
                 </p>
-                <Pad session touches on_around=Callback::new(move |()| around.set(true)) />
+                <Pad session touches on_more=at_rest(None) />
             </Show>
-            <Around session open=around on_jump=jumped />
             <Pause session open=pause page on_jump=jumped />
             <Explain open=how hard />
             <p class="unseen" aria-live="polite">

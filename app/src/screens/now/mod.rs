@@ -7,9 +7,9 @@
 
 mod aloud;
 mod announce;
-mod around;
 mod explain;
 mod finished;
+mod fit;
 mod head;
 mod instruction;
 mod knitting;

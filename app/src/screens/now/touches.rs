@@ -4,7 +4,7 @@ use leptos::prelude::*;
 
 use super::announce::{Announced, announce};
 use crate::after_paint::after_paint;
-use crate::hands::{self, Act, Guard, Touch};
+use crate::hands::{self, Act, Contact, Guard, Touch};
 use crate::in_hand::Session;
 use crate::preferences::use_preferences;
 use crate::text;
@@ -15,40 +15,49 @@ const BUZZ: u32 = 25;
 /// What the parts of the screen do to it.
 #[derive(Clone, Copy)]
 pub(super) struct Touches {
-    /// Something was done at a time of the browser's clock.
-    pub(super) act: Callback<(Act, f64)>,
-    /// Raised with every touch that was held to be the same as the one before.
-    pub(super) again: RwSignal<u32>,
+    /// Something was done.
+    pub(super) act: Callback<(Act, Contact)>,
+    /// So many rounds are done at once.
+    pub(super) several: Callback<usize>,
+    /// Raised with every touch that was held to be the one before.
+    pub(super) bounced: RwSignal<u32>,
 }
 
-/// One way for every touch, key and pedal; each kind is guarded against trembling by itself.
+/// One way for every touch, key and pedal; each kind is guarded against bouncing by itself.
 pub(super) fn touches(session: Session, said: RwSignal<String>) -> Touches {
     let preferences = use_preferences();
     let guards = StoredValue::new([Guard::default(); 2]);
-    let again = RwSignal::new(0_u32);
-    let act = Callback::new(move |(act, at): (Act, f64)| {
-        let which = usize::from(act == Act::Undo);
-        let touch = guards.try_update_value(|guards| guards[which].touch(at));
-        if touch != Some(Touch::Counts) {
-            again.update(|n| *n = n.wrapping_add(1));
-            return;
-        }
-        let changed = match act {
-            Act::Done => session.done(),
-            Act::Undo => session.undo(),
-        };
-        if !changed {
-            return;
-        }
+    let bounced = RwSignal::new(0_u32);
+    let felt = move |what: Announced| {
         let settings = preferences.get_untracked();
         if settings.buzz {
             hands::buzz(BUZZ);
         }
-        let what = match act {
-            Act::Done => Announced::Next,
-            Act::Undo => Announced::After(text::now::TAKEN_BACK),
-        };
         after_paint(move || announce(session, said, what, settings));
+    };
+    let act = Callback::new(move |(act, contact): (Act, Contact)| {
+        let which = usize::from(act == Act::Undo);
+        let touch = guards.try_update_value(|guards| guards[which].touch(contact));
+        if touch != Some(Touch::Counts) {
+            bounced.update(|n| *n = n.wrapping_add(1));
+            return;
+        }
+        let (changed, what) = match act {
+            Act::Done => (session.done(), Announced::Next),
+            Act::Undo => (session.undo(), Announced::After(text::now::TAKEN_BACK)),
+        };
+        if changed {
+            felt(what);
+        }
     });
-    Touches { act, again }
+    let several = Callback::new(move |rounds: usize| {
+        if session.done_several(rounds) {
+            felt(Announced::After(text::now::GONE_TO));
+        }
+    });
+    Touches {
+        act,
+        several,
+        bounced,
+    }
 }

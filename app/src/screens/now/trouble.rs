@@ -11,7 +11,10 @@ pub(super) const fn not_stored(error: &StoreError) -> &'static str {
         StoreError::NotThere => text::now::NOT_STORED_TAKEN_OUT,
         StoreError::Behind => text::now::NOT_STORED_BEHIND,
         StoreError::Newer { .. } => text::now::NOT_STORED_NEWER,
-        StoreError::Damaged { .. } | StoreError::NotLoaded => text::now::NOT_STORED,
+        StoreError::Damaged { .. }
+        | StoreError::Elsewhere
+        | StoreError::OtherPlan(_)
+        | StoreError::NotLoaded => text::now::NOT_STORED,
     }
 }
 
@@ -22,6 +25,7 @@ pub(super) fn lost(error: &StoreError) -> String {
             what: StoredPart::Log(_),
             kept,
         } => text::now::log_damaged(*kept),
+        StoreError::OtherPlan(_) => text::now::OTHER_PLAN.to_owned(),
         _ => text::now::MENDED.to_owned(),
     }
 }

@@ -7,7 +7,7 @@ use evenloop_engine::journal::{CHUNK_EVENTS, Event, read_chunk};
 use evenloop_engine::trace::Position;
 
 use super::chance::{Chance, times};
-use super::{Trying, copy, doc, everything, file, id, keys};
+use super::{Trying, copy, doc, everything, file, id, keys, own_plan_unsaid};
 use crate::store::keys::KeyKind;
 use crate::store::pair::PairId;
 use crate::store::shelf::Shelf;
@@ -45,7 +45,7 @@ fn laden() -> (Trying, PairId) {
             .replace_log(&one, sock, &varied(n))
             .expect("room");
     }
-    shelf.store().set_own_plan(&one, 2, doc()).expect("room");
+    own_plan_unsaid(&shelf, &one, 2, doc());
     shelf.store().open(&one).expect("a pair");
     shelf.store().set_current(&one).expect("room");
     shelf
@@ -80,6 +80,7 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
         shelf.put(&key, &worse).expect("room");
         let texts_before: Vec<_> = everything(&shelf)
             .into_iter()
+            .filter(|(key, _)| key != keys::RESERVE)
             .map(|(_, text)| text)
             .collect();
 
@@ -124,7 +125,7 @@ fn whatever_becomes_of_a_byte_of_a_log_what_comes_before_it_is_kept() {
         more.push(Event::Done(1_795_700_000));
         shelf
             .store()
-            .append_events(&one, sock, &more)
+            .append_events(&one, &[(sock, &more)])
             .expect("room");
         let pair = shelf.store().open(&one).expect("a pair");
         assert_eq!(

@@ -12,7 +12,7 @@ use evenloop_engine::trace::Position;
 use serde_json::{Value, json};
 
 use super::chance::{Chance, times};
-use super::{Trying, copy, doc, everything, file, fresh, id, keys, longer, touches};
+use super::{Trying, copy, doc, everything, file, id, keys, longer, own_plan_unsaid, touches};
 use crate::store::pair::{OpenPair, PairId};
 use crate::store::shelf::Shelf;
 
@@ -48,10 +48,7 @@ fn real() -> String {
         .store()
         .replace_log(&id("c3"), 2, &touches(80))
         .expect("room");
-    shelf
-        .store()
-        .set_own_plan(&id("c3"), 1, &longer())
-        .expect("room");
+    own_plan_unsaid(&shelf, &id("c3"), 1, &longer());
     shelf
         .store()
         .save_settings(&crate::store::Settings::default())
@@ -202,7 +199,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         }
         let shelf = copy(&here);
         let before: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
-        let result = shelf.store().restore_with(&text, &mut fresh());
+        let result = shelf.store().restore(&text, 60);
         let after: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         let Ok(report) = result else {
             refused += 1;
@@ -246,11 +243,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         shelf.store().quarantined().expect("a shelf");
         // A second time it changes nothing more.
         let once: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
-        let mut ids = 0;
-        let again = shelf.store().restore_with(&text, &mut || {
-            ids += 1;
-            id(&format!("m{ids}"))
-        });
+        let again = shelf.store().restore(&text, 90);
         let twice: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         assert!(
             again.is_ok()

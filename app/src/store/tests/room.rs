@@ -58,7 +58,7 @@ fn at_any_distance_from_the_brim_no_touch_is_lost() {
         };
         let mut refused = 0;
         for n in CHUNK_EVENTS - 3..=all.len() {
-            match patient.store().append_events(&id, 1, &all[..n]) {
+            match patient.store().append_events(&id, &[(1, &all[..n])]) {
                 Ok(()) => {}
                 Err(error) => {
                     assert_eq!(error, StoreError::Full);
@@ -97,7 +97,7 @@ fn what_another_window_wrote_meanwhile_stays() {
         ..Patient::default()
     };
     assert_eq!(
-        patient.store().append_events(&one, 1, &touches(11)),
+        patient.store().append_events(&one, &[(1, &touches(11))]),
         Err(StoreError::Full)
     );
     patient.shelf.room.set(None);

@@ -4,4 +4,4 @@ pub(crate) const NEWER: &str = "A newer Evenloop is ready.";
 pub(crate) const SWITCH: &str = "Switch now";
 pub(crate) const LATER: &str = "Later";
 pub(crate) const STORED: &str = "Stored on this device: Evenloop now works without signal.";
-pub(crate) const GOOD: &str = "Good";
+pub(crate) const GOOD: &str = "OK";

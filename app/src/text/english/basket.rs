@@ -16,13 +16,13 @@ pub(crate) const TAKE_OUT: &str = "Take out of the basket";
 pub(crate) const PLAN: &str = "Its plan, to print or hand on";
 pub(crate) const AGAIN: &str = "Knit it for another foot";
 pub(crate) const PUT_BACK: &str = "Put it back";
-pub(crate) const LET_GO: &str = "Let it go for good";
+pub(crate) const LET_GO: &str = "Delete permanently";
 pub(crate) const NO_ROOM_BACK: &str =
     "There is no room left on this device to put it back. It is still kept; make room first.";
 pub(crate) const LATER: &str = "Remind me later";
 pub(crate) const STARTERS: &str = "Begin with a ready recipe";
 pub(crate) const STARTERS_TEXT: &str = "Eight socks, each made another way. Choosing one puts it in Measure, where the feet, the swatch and everything else can be changed.";
-pub(crate) const TO_FORM: &str = "Put it in Measure";
+pub(crate) const TO_FORM: &str = "Use these measurements";
 pub(crate) const GUIDE: &str =
     "A short walk through the screens shows what is where: under a minute.";
 pub(crate) const GUIDE_YES: &str = "Show me round";
@@ -34,8 +34,8 @@ pub(crate) const NOT_STORED: &str = "The browser did not store that. Please try 
 pub(crate) const UNREADABLE: &str = "This pair's plan cannot be read.";
 pub(crate) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
 pub(crate) const DENIED: &str = "The browser gives no access to what is stored here. Private windows and switched-off storage do that; in an ordinary window your pairs are where you left them.";
-pub(crate) const NEARLY_FULL: &str = "There is little room left on this device. A backup in Keep, and then taking finished pairs out of the basket, makes room.";
-pub(crate) const SET_ASIDE: &str = "Something stored could not be read. It was set aside, not erased; everything before it was kept. Keep has it, and puts it in the backup.";
+pub(crate) const NEARLY_FULL: &str = "There is little room left on this device. A backup in Settings, and then taking finished pairs out of the basket, makes room.";
+pub(crate) const SET_ASIDE: &str = "Something stored could not be read. It was set aside, not erased; everything before it was kept. Settings has it, and puts it in the backup.";
 pub(crate) const TO_KEEP: &str = "Open Keep";
 
 /// Reminds of a backup.
@@ -100,7 +100,7 @@ pub(crate) fn of_starter(name: &str) -> String {
 }
 
 /// Why a pair does not open.
-pub(crate) const SHUT_DAMAGED: &str = "This pair's plan is damaged and cannot be read. Nothing was erased: a backup in Keep has it as it is, and an earlier backup may bring the pair back.";
+pub(crate) const SHUT_DAMAGED: &str = "This pair's plan is damaged and cannot be read. Nothing was erased: a backup in Settings has it as it is, and an earlier backup may bring the pair back.";
 pub(crate) const SHUT_NEWER: &str = "This pair was stored by a newer Evenloop. Once this device has the newer one, it opens again; nothing was changed.";
 pub(crate) const SHUT_TAKEN_OUT: &str =
     "This pair is no longer in the basket; it may have been taken out in another window.";

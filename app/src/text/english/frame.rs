@@ -4,7 +4,7 @@ pub(crate) const BASKET: &str = "Basket";
 pub(crate) const MEASURE: &str = "Measure";
 pub(crate) const NOW: &str = "Now";
 pub(crate) const MAP: &str = "Map";
-pub(crate) const KEEP: &str = "Keep";
+pub(crate) const KEEP: &str = "Settings";
 pub(crate) const PLAN: &str = "Plan";
 
 /// Names the links to the screens for the ear.

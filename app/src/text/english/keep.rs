@@ -18,6 +18,18 @@ pub(crate) const UNREAD: &str = "The file could not be read. Please choose it ag
 pub(crate) const ASIDE: &str = "Set aside";
 pub(crate) const ASIDE_TEXT: &str =
     "These could not be read. They are kept as they are and are part of every backup.";
+pub(crate) const ASIDE_GO: &str = "Let these go";
+pub(crate) const ASIDE_GO_SURE: &str =
+    "They are then gone for good, and no later backup has them. A backup saved before keeps them.";
+pub(crate) const ASIDE_GO_YES: &str = "Let them go for good";
+pub(crate) const ASIDE_GO_NO: &str = "Keep them";
+pub(crate) const ASIDE_STAYS: &str =
+    "The browser did not let go of them just now. They are all still here.";
+
+/// A text that is too long to be shown whole: how many more letters it has.
+pub(crate) fn cut_short(more: usize) -> String {
+    format!("… and {more} more letters")
+}
 
 pub(crate) const INSTRUCTIONS: &str = "Instructions";
 pub(crate) const FORM: &str = "Words";
@@ -25,7 +37,7 @@ pub(crate) const PLAIN: &str = "Plain";
 pub(crate) const PLAIN_NOTE: &str = "knit 14, knit 2 together";
 pub(crate) const SHORT: &str = "Short";
 pub(crate) const SHORT_NOTE: &str = "k14, k2tog";
-pub(crate) const REACH: &str = "Runs of stitches";
+pub(crate) const REACH: &str = "Knit 14, or knit to the marker";
 pub(crate) const TO_MARKER: &str = "To the marker";
 pub(crate) const TO_MARKER_NOTE: &str = "knit to 3 before the marker";
 pub(crate) const COUNTED: &str = "Counted";
@@ -71,7 +83,7 @@ pub(crate) const GUIDE: &str = "What is where";
 pub(crate) const GUIDE_TEXT: &str = "A walk through the screens in under a minute.";
 pub(crate) const GUIDE_AGAIN: &str = "Show me round";
 
-pub(crate) const CARE: &str = "With care";
+pub(crate) const CARE: &str = "Cautions";
 pub(crate) const CARES: [&str; 5] = [
     "Rest hands and wrists now and then; a row more is rarely worth a sore thumb.",
     "Knitted socks slip on smooth floors. Stairs want bare feet or soles with grip.",
@@ -99,9 +111,17 @@ pub(crate) const UNREADABLE: &str = "Could not be read and was set aside";
 
 /// What was done, and with which pairs.
 pub(crate) fn done_with(what: &str, names: &[Typed]) -> String {
-    let names: Vec<&str> = names.iter().map(Typed::as_str).collect();
-    format!("{what}: “{}”.", names.join("”, “"))
+    let (named, more) = names.split_at(names.len().min(NAMED_AT_MOST));
+    let named: Vec<&str> = named.iter().map(Typed::as_str).collect();
+    let named = format!("{what}: “{}”", named.join("”, “"));
+    match more.len() {
+        0 => format!("{named}."),
+        more => format!("{named} and {more} more."),
+    }
 }
+
+/// So many pairs are named in a sentence; of others only the number is said.
+const NAMED_AT_MOST: usize = 12;
 
 /// What tells a pair that was counted differently from the one of its name that is here.
 pub(crate) const AS_ON_DEVICE: &str = "as it was on this device";

@@ -32,11 +32,10 @@ pub(crate) fn chart(round: Option<usize>) -> String {
 pub(crate) fn strip(round: u16, row: &str) -> String {
     format!("Round {round} of the pattern: {row}")
 }
-pub(crate) const AROUND: &str = "Look around";
-pub(crate) const PAUSE: &str = "Check";
+pub(crate) const MORE: &str = "More";
 /// Goes on the name of that button, for the ear.
-pub(crate) const PAUSE_MORE: &str = " and note";
-pub(crate) const AGAIN: &str = "Touched twice, counted once";
+pub(crate) const MORE_SPOKEN: &str = ": count, notes, yarn, all rounds";
+pub(crate) const BOUNCED: &str = "Bounced: counted once";
 pub(crate) const THEN: &str = "Then";
 pub(crate) const STITCHES_AFTER: &str = "stitches after it";
 /// Where nothing is worked on a needle and only its count is told.
@@ -66,7 +65,6 @@ pub(crate) const fn finished(sock: Sock) -> &'static str {
     }
 }
 
-pub(crate) const AROUND_CLOSE: &str = "Back to the needles";
 pub(crate) const HERE_ALREADY: &str = "This is where you are.";
 pub(crate) const GO: &str = "Go there";
 pub(crate) const GO_BOTH: &str = "Both socks go there";
@@ -137,14 +135,30 @@ pub(crate) fn on_sock(turn: WhoseTurn, text: &str) -> String {
 
 pub(crate) const OFFER: &str = "Both socks at once?";
 
-/// What the pad does.
-pub(crate) fn pad(form: StepForm, number: usize) -> String {
+/// What the number on the pad counts, for the ear.
+pub(crate) const fn step_spoken(form: StepForm) -> &'static str {
     match form {
-        StepForm::Round => format!("Round {number} done"),
-        StepForm::Row(_) => format!("Row {number} done"),
-        StepForm::Walk => format!("Move {number} done"),
+        StepForm::Round => "Round ",
+        StepForm::Row(_) => "Row ",
+        StepForm::Walk => "Step ",
     }
 }
+
+/// What a touch of the pad says; `of` is how many there are.
+pub(crate) fn pad(form: StepForm, of: usize) -> String {
+    match form {
+        StepForm::Round => format!("of {of} · touch when knitted"),
+        StepForm::Row(_) => format!("of {of} · touch when worked"),
+        StepForm::Walk => format!("of {of} · touch when done"),
+    }
+}
+
+pub(crate) const SEVERAL: &str = "Count several at once";
+/// So many rounds or rows at once.
+pub(crate) fn several(rounds: usize) -> String {
+    format!("+{rounds}")
+}
+pub(crate) const NONE_AT_ONCE: &str = "Cancel";
 
 /// What comes next where it is the same again.
 pub(crate) const fn next_same(form: StepForm) -> &'static str {
@@ -162,6 +176,12 @@ pub(crate) fn next_section(section: &str, text: &str) -> String {
 
 /// What comes next after the last move.
 pub(crate) const NEXT_NOTHING: &str = "the sock is finished";
+
+pub(crate) const WHICH_NEEDLE: &str = "Needle shown";
+/// A needle, by its number.
+pub(crate) fn needle(number: u8) -> String {
+    format!("Needle {number}")
+}
 
 /// The needle's number, for the ear.
 pub(crate) fn needle_spoken(number: u8) -> String {
@@ -234,6 +254,11 @@ pub(crate) fn told(form: StepForm, numbers: &[usize]) -> String {
         [a, b, .., z] if b - a == 1 => format!("{many} {a} to {z}"),
         [a, b, .., z] => format!("{many} {a}, {b} … {z}"),
     }
+}
+
+/// What is done in the rounds of that name.
+pub(crate) fn told_of(name: &str, text: &str) -> String {
+    format!("{name}: {text}")
 }
 
 /// One move of a walk.
@@ -310,7 +335,7 @@ pub(crate) fn noted_on_first_at(place: &str, noted: &str) -> String {
 
 /// Why nothing can be stored just now; counting goes on.
 pub(crate) const NOT_STORED_DENIED: &str = "This browser stores nothing here. Counting goes on, but it is forgotten when this window closes.";
-pub(crate) const NOT_STORED_FULL: &str = "The device has no room left to store your rounds. Counting goes on; save a backup in Keep, or take a finished pair out of the basket to make room.";
+pub(crate) const NOT_STORED_FULL: &str = "The device has no room left to store your rounds. Counting goes on; save a backup in Settings, or take a finished pair out of the basket to make room.";
 pub(crate) const NOT_STORED_TAKEN_OUT: &str = "This pair was taken out of the basket in another window. Counting goes on here, but is not stored.";
 pub(crate) const NOT_STORED_BEHIND: &str =
     "Another window is counting this sock too. Please go on in one of them.";
@@ -330,10 +355,11 @@ pub(crate) fn log_damaged(kept: usize) -> String {
 }
 /// Anything else of the pair was lost.
 pub(crate) const MENDED: &str = "Something stored for this pair was damaged and has been mended.";
+pub(crate) const OTHER_PLAN: &str = "The rest of this sock is not planned as it was when you counted last. Please look at the round at hand and at the Map before you knit on; a backup, brought back in Settings, may have the plan you expect.";
 
 /// Why a pair does not open.
 pub(crate) const SHUT_DENIED: &str = "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them.";
 pub(crate) const SHUT_TAKEN_OUT: &str = "It is no longer in the basket.";
-pub(crate) const SHUT_DAMAGED: &str = "Its plan is damaged and cannot be read. Nothing was erased: Keep puts it in the backup as it is.";
+pub(crate) const SHUT_DAMAGED: &str = "Its plan is damaged and cannot be read. Nothing was erased: Settings puts it in the backup as it is.";
 pub(crate) const SHUT_NEWER: &str = "It was stored by a newer Evenloop. Once this device has that one, it opens again; nothing was changed.";
 pub(crate) const SHUT_JUST_NOW: &str = "It could not be opened just now. Nothing was changed.";

@@ -3,9 +3,12 @@
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::Wording;
 
-pub(crate) const TITLE: &str = "Check and note";
+pub(crate) const TITLE: &str = "More";
 pub(crate) const CLOSE: &str = "Back to the needles";
 
+pub(crate) const ROUNDS: &str = "All rounds";
+pub(crate) const ROUNDS_NOTE: &str =
+    "Of this section, each with what is done in it. Go to another.";
 pub(crate) const COUNT: &str = "Count check";
 pub(crate) const COUNT_NOTE: &str =
     "Is what you count right? If not, what happened, and how to mend it.";
@@ -19,7 +22,7 @@ pub(crate) const WEIGH_NOTE: &str = "Will what is left do for this sock, and for
 pub(crate) const TOGETHER: &str = "Two at a time";
 pub(crate) const TOGETHER_NOTE: &str =
     "Both socks on one long circular, or on two: one touch for a round of both.";
-pub(crate) const CHANGE: &str = "Change what comes";
+pub(crate) const CHANGE: &str = "Change the rest of the sock";
 
 /// What changing the rest of the sock is for.
 pub(crate) fn change_note(wording: Wording) -> String {
@@ -73,8 +76,9 @@ pub(crate) const IS_OFF: &str =
     "One sock is off the needles already; the other is knitted by itself.";
 pub(crate) const ONE_SOCK: &str = "Double-pointed needles and a short circular hold one sock. Two at a time takes one long circular or two circulars.";
 pub(crate) const NOT_SEATED: &str = "The rest of these socks cannot be seated so.";
+pub(crate) const ELSEWHERE: &str = "This pair has moved on in another window since. Nothing was changed; please look where it is, and ask again.";
 pub(crate) const NOT_KEPT: &str =
-    "This could not be stored, so nothing was changed. A backup in Keep makes room.";
+    "This could not be stored, so nothing was changed. A backup in Settings makes room.";
 
 /// One of several yarns, and what colour it has.
 pub(crate) fn yarn(yarn: Yarn, hue: &str) -> String {

@@ -8,7 +8,7 @@ pub(crate) const TO_MEASURE: &str = "Put the recipe in Measure";
 pub(crate) const UNWILLING: &str =
     "The browser would not do that. Its own menu can print and save this page.";
 
-pub(crate) const SHARE: &str = "Hand the recipe on";
+pub(crate) const SHARE: &str = "Share the recipe";
 pub(crate) const SHARE_TEXT: &str = "The whole recipe is in this address: measurements and choices. The pair's name and what was counted are not in it. Opening it takes no account.";
 pub(crate) const ADDRESS: &str = "Address of the recipe";
 pub(crate) const SEND: &str = "Send the address";
@@ -31,4 +31,4 @@ pub(crate) const NEWER: &str = "This pair was stored by a newer Evenloop. Once t
 pub(crate) const DENIED: &str =
     "The browser gives no access to what is stored here, as in a private window.";
 pub(crate) const UNREADABLE: &str =
-    "This pair's plan cannot be read. Nothing was changed; a backup in Keep has it as it is.";
+    "This pair's plan cannot be read. Nothing was changed; a backup in Settings has it as it is.";

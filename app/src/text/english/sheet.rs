@@ -1,12 +1,12 @@
 //! The whole plan as a document.
 
-use evenloop_engine::recipe::{Direction, Method, MotifPlacement, Seating};
+use evenloop_engine::recipe::{Direction, Method, MotifPlacement, Seating, Yarns};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::Wording;
+use evenloop_engine::text::{CARRIED, Wording};
 
 pub(crate) const MIND: &str = "To think about";
 pub(crate) const TABLE: &str = "Section by section";
-pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds", "Height", "Yarn"];
+pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds, rows", "Height", "Yarn"];
 pub(crate) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
 pub(crate) const CHART: &str = "The motif's chart, the same rounds as in the list";
 pub(crate) const MOTIF_NOTE: &str = "Each line is one repeat of a round, read in the order knitted; a chart is read from right to left, upward.";
@@ -33,6 +33,67 @@ pub(crate) fn row(number: usize) -> String {
 }
 pub(crate) fn rows(numbers: &str) -> String {
     format!("Rows {numbers}")
+}
+
+/// Rounds or rows that repeat: all of them, which are worked first, and how often.
+pub(crate) fn repeated(all: &str, are_rows: bool, once: &str, times: usize) -> String {
+    let rounds = if are_rows { "rows" } else { "rounds" };
+    format!("{all}: {rounds} {once}, {times} times")
+}
+
+/// Two numbers.
+pub(crate) fn both(one: usize, other: usize) -> String {
+    format!("{one} and {other}")
+}
+
+/// Counts that change by the same from one to the next.
+pub(crate) fn counts_to(first: u16, second: u16, last: u16) -> String {
+    format!("{first}, {second} and so on to {last}")
+}
+
+/// Which round or row it reads like.
+pub(crate) fn like(is_row: bool, number: usize) -> String {
+    let round = if is_row { "row" } else { "round" };
+    format!("Like {round} {number}.")
+}
+
+/// What stands beside a box's number: the chart's round and the yarn, where there are such.
+pub(crate) fn beside(chart: Option<u16>, yarn: Option<Yarn>) -> String {
+    match (chart, yarn) {
+        (None, None) => String::new(),
+        (Some(round), None) => round.to_string(),
+        (None, Some(yarn)) => yarn.letter().to_string(),
+        (Some(round), Some(yarn)) => format!("{round} {}", yarn.letter()),
+    }
+}
+
+pub(crate) const YARNS: &str = "Yarns";
+
+/// In which yarns a sock is knitted, a line each.
+pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
+    let stripes: Vec<String> = yarns
+        .stripes
+        .iter()
+        .map(|stripe| match stripe.rounds {
+            1 => format!("1 round {}", stripe.yarn.letter()),
+            n => format!("{n} rounds {}", stripe.yarn.letter()),
+        })
+        .collect();
+    vec![
+        format!(
+            "Leg, gusset and foot: {}; then from the first again.",
+            stripes.join(", ")
+        ),
+        format!(
+            "Cuff: {}. Heel: {}. Toe: {}.",
+            yarns.cuff.letter(),
+            yarns.heel.letter(),
+            yarns.toe.letter()
+        ),
+        format!(
+            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut."
+        ),
+    ]
 }
 
 /// Moves of a walk that are the same, numbers from 1.
@@ -151,6 +212,14 @@ pub(crate) fn about(length: &str) -> String {
 pub(crate) fn flap(stitches: u16, rows: u16, turned: u16, picked_up: u16) -> String {
     format!(
         "flap of {stitches} stitches and {rows} rows, with a gusset; {turned} left after the turn, {picked_up} picked up on each side"
+    )
+}
+
+/// A heel from the toe up: turned in short rows over its stitches, then a flap of so many rows that
+/// takes in so many gusset stitches on each side.
+pub(crate) fn flap_up(stitches: u16, rows: u16, each_side: u16) -> String {
+    format!(
+        "turned in short rows over {stitches} stitches, then a flap of {rows} rows that takes in {each_side} gusset stitches on each side"
     )
 }
 

@@ -107,13 +107,15 @@ impl Shape {
                 ..
             } => turn_rows + pick_up_rounds + gusset.rounds,
             Self::FlapToeUp { gusset, each_side } => 2 * each_side + 2 + gusset.rounds,
-            // From the toe up only the inward rows lie under the foot.
+            // From the toe up only the inward rows lie under the foot. Rounds between the halves lie in
+            // the fold at the back of the heel: half of them under the foot, half up the leg (common
+            // practice, no source).
             Self::ShortRow {
                 each_side, between, ..
-            } if toe_up => 2 * each_side + between,
+            } if toe_up => 2 * each_side + between.div_ceil(2),
             Self::ShortRow {
                 each_side, between, ..
-            } => (2 * each_side + 2) + 2 + between,
+            } => (2 * each_side + 2) + 2 + between.div_ceil(2),
             Self::Late { wedge } => 1 + wedge.rounds(),
         }
     }

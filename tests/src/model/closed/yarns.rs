@@ -3,6 +3,8 @@
 use evenloop_engine::recipe::{Direction, Recipe};
 use serde_json::Value;
 
+use crate::model::page::Step;
+
 /// What decides a step's yarn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Thread {
@@ -19,11 +21,15 @@ pub enum Thread {
 }
 
 impl Thread {
-    /// What decides the yarn of a step of that form in that section.
-    pub fn of(section: &str, form: &str, toe_up: bool) -> Self {
-        let walk = form == "walk";
-        let round = form == "round";
+    /// What decides the yarn of a step in that section.
+    pub fn of(section: &str, step: &Step, toe_up: bool) -> Self {
+        let walk = step.form == "walk";
+        let round = step.form == "round";
+        // On the way to the heel or to the side of a toe the whole instep is knitted across: a round
+        // of the stripes, or one of them would be there twice.
+        let across = |cue: &str| matches!(cue, "reach-heel" | "reach-side");
         match section {
+            _ if walk && step.moves.iter().any(|mv| across(&mv.cue)) => Self::Stripe,
             "cast-on" if toe_up => Self::Toe,
             "cast-on" | "bind-off" => Self::Cuff,
             "cuff" if !walk => Self::Cuff,
@@ -77,8 +83,8 @@ impl Stripes {
     }
 
     /// The yarn of the next step, when one is in hand.
-    pub fn next(&mut self, section: &str, form: &str, in_hand: char) -> char {
-        match Thread::of(section, form, self.toe_up) {
+    pub fn next(&mut self, section: &str, step: &Step, in_hand: char) -> char {
+        match Thread::of(section, step, self.toe_up) {
             Thread::Cuff => self.parts[0],
             Thread::Heel => self.parts[1],
             Thread::Toe => self.parts[2],

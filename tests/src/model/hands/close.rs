@@ -111,6 +111,14 @@ impl Hands {
         if !self.joined || self.wrong_side || self.cut {
             return Err("there is no ring to close".into());
         }
+        if let Some(marker) = self
+            .needles
+            .iter()
+            .flatten()
+            .find(|c| matches!(c, Cell::Marker(_)))
+        {
+            return Err(format!("{marker:?} still hangs"));
+        }
         for &id in &all {
             self.use_up(id)?;
         }

@@ -5,7 +5,7 @@ use crate::knit::Refusal;
 use crate::needles::{Item, Origin};
 use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
-use crate::plan::seating::{SeatingGoal, move_to};
+use crate::plan::seating::{SeatingGoal, markers_off, move_to};
 use crate::recipe::Toe;
 use crate::stitch::{Op, run};
 
@@ -17,7 +17,7 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refusal>
 }
 
 fn draw_closed(m: &mut Maker<'_>) -> Result<(), Refusal> {
-    let mut draw = Vec::with_capacity(1);
+    let mut draw = markers_off(&m.needles);
     run(&mut draw, Op::DrawClosed, m.numbers.toe_left);
     m.step(Step::walk(vec![
         (Cue::DrawClosed, draw),

@@ -17,17 +17,18 @@ pub(in crate::plan) const fn short_rows(heel: u16, narrow: bool) -> ShortRows {
 /// Rounds between the halves that make room for a high instep (from memory).
 pub(in crate::plan) const HIGH_INSTEP: u16 = 4;
 
-/// Rounds of the foot's length that the heel takes. From the cuff down its outward rows, the two
-/// rounds that end them and the rounds between lie under the foot; from the toe up its inward rows
-/// do, and the rest goes up behind the heel.
+/// Rounds of the foot's length that the heel takes. From the cuff down its outward rows and the two
+/// rounds that end them lie under the foot; from the toe up its inward rows do, and the rest goes up
+/// behind the heel. Rounds between lie in the fold at the back of the heel: half of them under the foot,
+/// half up the leg (common practice, no source).
 pub(in crate::plan) const fn under_foot(
     rows: ShortRows,
     between: u16,
     direction: Direction,
 ) -> u16 {
     match direction {
-        Direction::CuffDown => rows.turn_rows() + 2 + between,
-        Direction::ToeUp => rows.inward_rows() + between,
+        Direction::CuffDown => rows.turn_rows() + 2 + between.div_ceil(2),
+        Direction::ToeUp => rows.inward_rows() + between.div_ceil(2),
     }
 }
 

@@ -60,7 +60,7 @@ fn needles(from: Method, to: Method) -> String {
     let same = std::mem::discriminant(&from) == std::mem::discriminant(&to);
     match to.seating() {
         Some(seating) if same => format!(
-            "The stitches are shared out anew: {}.",
+            "The stitches are divided anew: {}.",
             match seating {
                 Seating::EvenHalves => "even halves, the round beginning in the middle of the sole",
                 Seating::InstepAndSole => "instep and sole on a needle each",

@@ -4,23 +4,28 @@ use crate::stitch::{Cross, Lean};
 use crate::text::messages::{Piece, Run, Stop, Times};
 use crate::text::wording::{WordForm, Wording};
 
-/// A whole line; in plain words it begins with a capital.
-pub(crate) fn line(pieces: &[Piece], wording: Wording) -> String {
+/// A whole line, and where in it each thing to do begins, but the first; in plain words it begins with a
+/// capital.
+pub(crate) fn line(pieces: &[Piece], wording: Wording) -> (String, Vec<usize>) {
     in_order(pieces, wording, wording.form != WordForm::Short)
 }
 
 /// A part of a line.
 pub(crate) fn part_of_line(pieces: &[Piece], wording: Wording) -> String {
-    in_order(pieces, wording, false)
+    in_order(pieces, wording, false).0
 }
 
-fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
+fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> (String, Vec<usize>) {
     let mut line = String::new();
+    let mut begins = Vec::new();
     let mut named = false;
     for (nth, piece) in pieces.iter().enumerate() {
         if nth > 0 {
             // what names a round is followed by the round itself
             line.push_str(if named { " " } else { ", " });
+            if !named {
+                begins.push(line.len());
+            }
         }
         named = matches!(piece, Piece::MotifRound(_));
         line.push_str(&match wording.form {
@@ -28,7 +33,7 @@ fn in_order(pieces: &[Piece], wording: Wording, capital: bool) -> String {
             WordForm::Short => short(piece, wording),
         });
     }
-    line
+    (line, begins)
 }
 
 fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
@@ -50,7 +55,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         }
         Piece::Slip(n) => format!("{} {n}", begin("Slip", "slip")),
         Piece::K2tog => format!("{knit} 2 together"),
-        Piece::Ssk => begin("Ssk", "ssk").into(),
+        Piece::Ssk => begin("Slip-slip-knit", "slip-slip-knit").into(),
         Piece::P2tog => format!("{purl} 2 together"),
         Piece::PickUp(n) => format!(
             "{} {n} along the edge",
@@ -86,21 +91,8 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::PlaceMarker => begin("Place a marker", "place a marker").into(),
         Piece::SlipMarker => begin("Slip the marker", "slip the marker").into(),
         Piece::CastOn(n) => format!("{} {n}", begin("Cast on", "cast on")),
-        Piece::Cross(Cross {
-            over,
-            under,
-            purl,
-            lean,
-        }) => {
-            let cross = begin("Cross", "cross");
-            let purled = if *purl { " purled" } else { "" };
-            let lean = match lean {
-                Lean::Left => "left",
-                Lean::Right => "right",
-            };
-            format!("{cross} {over} over {under}{purled} to the {lean}")
-        }
-        Piece::MotifRound(n) => format!("{} {n}:", begin("Motif round", "motif round")),
+        Piece::Cross(cross) => plain_cross(begin("Slip", "slip"), *cross),
+        Piece::MotifRound(n) => format!("{} {n}:", begin("Pattern round", "pattern round")),
         Piece::WithYarn(yarn) => {
             format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
         }
@@ -113,7 +105,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         }
         Piece::Repeat(inner, times) => {
             let spoken = wording.form == WordForm::Spoken;
-            let inner = in_order(inner, wording, capital && !spoken);
+            let inner = in_order(inner, wording, capital && !spoken).0;
             let inner = if spoken {
                 format!("{} {inner}", begin("Repeat", "repeat"))
             } else {
@@ -123,6 +115,56 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
                 Times::Counted(n) => format!("{inner} {n} times"),
                 Times::To(stop) => format!("{inner} to {}", plain_stop(*stop)),
             }
+        }
+    }
+}
+
+/// Which stitches go to the cable needle, where it is held, and what is worked then (common practice,
+/// no source). `slip` begins it.
+fn plain_cross(slip: &str, cross: Cross) -> String {
+    let Cross {
+        lean,
+        over,
+        under,
+        purl,
+    } = cross;
+    let behind = if purl { "purl" } else { "knit" };
+    match lean {
+        Lean::Left => format!(
+            "{slip} {over} to the cable needle, hold it in front, {behind} {under}, knit {over} from the cable needle"
+        ),
+        Lean::Right => format!(
+            "{slip} {under} to the cable needle, hold it in back, knit {over}, {behind} {under} from the cable needle"
+        ),
+    }
+}
+
+fn short_cross(cross: Cross) -> String {
+    let lean = match (cross.lean, cross.purl) {
+        (Lean::Left, false) => "LC",
+        (Lean::Right, false) => "RC",
+        (Lean::Left, true) => "LPC",
+        (Lean::Right, true) => "RPC",
+    };
+    format!("{}/{} {lean}", cross.over, cross.under)
+}
+
+/// What the abbreviation of a cross stands for: "2/2 LC: sl2 to cn, hold in front, k2, k2 from cn".
+pub(crate) fn cross_key(cross: Cross) -> String {
+    let name = short_cross(cross);
+    let Cross {
+        lean,
+        over,
+        under,
+        purl,
+    } = cross;
+    let behind = if purl { "p" } else { "k" };
+    match lean {
+        Lean::Left => {
+            format!("{name}: sl{over} to cn, hold in front, {behind}{under}, k{over} from cn")
+        }
+        Lean::Right => {
+            format!("{name}: sl{under} to cn, hold in back, k{over}, {behind}{under} from cn")
         }
     }
 }
@@ -173,8 +215,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::K2tog => "k2tog".into(),
         Piece::Ssk => "ssk".into(),
         Piece::P2tog => "p2tog".into(),
-        Piece::PickUp(n) => format!("pick up {n}"),
-        Piece::PickUpCorner => "pick up 1 in the corner".into(),
+        Piece::PickUp(n) => format!("pick up and k{n}"),
+        Piece::PickUpCorner => "pick up and k1 in the corner".into(),
         Piece::Turn => "turn".into(),
         Piece::TurnDouble => "turn, DS".into(),
         Piece::KnitDouble(n) => short_doubles("k", *n),
@@ -189,25 +231,12 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::PlaceMarker => "pm".into(),
         Piece::SlipMarker => "sm".into(),
         Piece::CastOn(n) => format!("CO {n}"),
-        Piece::Cross(Cross {
-            over,
-            under,
-            purl,
-            lean,
-        }) => {
-            let lean = match (lean, purl) {
-                (Lean::Left, false) => "LC",
-                (Lean::Right, false) => "RC",
-                (Lean::Left, true) => "LPC",
-                (Lean::Right, true) => "RPC",
-            };
-            format!("{over}/{under} {lean}")
-        }
-        Piece::MotifRound(n) => format!("row {n}:"),
+        Piece::Cross(cross) => short_cross(*cross),
+        Piece::MotifRound(n) => format!("rnd {n}:"),
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
         Piece::Repeat(inner, times) => {
-            let inner = in_order(inner, wording, false);
+            let inner = in_order(inner, wording, false).0;
             match times {
                 Times::Counted(n) => format!("*{inner}* {n} times"),
                 Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop)),
@@ -256,16 +285,16 @@ mod tests {
         };
         let row = [repeat(Times::To(Stop::RowEnd)), Piece::Turn];
         assert_eq!(
-            line(&row, spoken),
+            line(&row, spoken).0,
             "Repeat slip 1, knit 1 to the end of the row, turn"
         );
         assert_eq!(
-            line(&row, Wording::default()),
+            line(&row, Wording::default()).0,
             "*Slip 1, knit 1* to the end of the row, turn"
         );
         let within = [Piece::Knit(Run::Counted(1)), repeat(Times::Counted(2))];
         assert_eq!(
-            line(&within, spoken),
+            line(&within, spoken).0,
             "Knit 1, repeat slip 1, knit 1 2 times"
         );
     }

@@ -29,7 +29,7 @@ pub use weighed::grams;
 // For the messages of `text`.
 pub(crate) use changes::change;
 pub(crate) use findings::diagnosis;
-pub(crate) use line::{line, part_of_line};
+pub(crate) use line::{cross_key, line, part_of_line};
 pub(crate) use names::{heading, shape};
 pub(crate) use notes::notes;
 pub(crate) use places::{jumped, parts, place, place_with_shape, way};

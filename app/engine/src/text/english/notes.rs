@@ -1,8 +1,9 @@
 //! The notes that go with hard places: why and how, in a few sentences.
 
-use super::lists::listed;
+use super::line::cross_key;
+use super::lists::{joined, listed};
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
-use crate::text::messages::Note;
+use crate::text::messages::{MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
 use crate::text::wording::Wording;
 use crate::units::Length;
@@ -20,6 +21,7 @@ pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
 fn note(note: &Note, wording: Wording) -> String {
     let about = |length: &Length| length.show_about(wording.unit);
     match note {
+        Note::FirstYarn(yarn) => format!("Begin with yarn {}.", yarn.letter()),
         Note::YarnChange {
             taken,
             again,
@@ -44,7 +46,7 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::Divide(method, counts) => divide(*method, counts),
         Note::Join => {
-            "See that the edge is not twisted. The first stitch cast on comes next; draw the yarn snug there.".into()
+            "See that the edge is not twisted. The first stitch cast on comes next. Draw the yarn snug for the first two stitches; what gap is left, the tail closes later.".into()
         }
         Note::TurnHem => "The hem folds along this round.".into(),
         Note::JoinHem => {
@@ -56,7 +58,36 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ShapedLeg => {
             "The leg follows the calf, shaped on both sides of the 2 middle stitches of the back.".into()
         }
-        Note::Flap(direction, texture, stitches) => flap(*direction, *texture, *stitches),
+        Note::Flap {
+            direction,
+            texture,
+            stitches,
+            rows,
+        } => flap(*direction, *texture, *stitches, *rows),
+        Note::Ladders => {
+            "Draw the yarn snug for the first two stitches of each needle, in every round: else a ladder of loose strands grows there.".into()
+        }
+        Note::TryOn(Direction::CuffDown, length) => format!(
+            "Try the sock on before the toe is begun: from the back of the heel it should measure about {}.",
+            about(length)
+        ),
+        Note::TryOn(Direction::ToeUp, length) => format!(
+            "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
+            about(length)
+        ),
+        Note::Stripes => {
+            "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.".into()
+        }
+        Note::Carry => {
+            "Carry a yarn loosely, so that the fabric still stretches, and twist the two once where the round begins.".into()
+        }
+        Note::Reinforce => {
+            "A heel wears out first: a thin reinforcing thread, knitted along with the yarn from here to the end of the heel, makes it last.".into()
+        }
+        Note::Care => format!(
+            "Wash the socks as the yarn's {} says, press the water out in a towel and lay them flat to dry, drawn to their measures.",
+            wording.english.ball_band()
+        ),
         Note::TurnDown(left) => format!(
             "Short rows: turn where it says and leave the rest. Later rows close the gaps, until {left} heel stitches are left."
         ),
@@ -94,17 +125,29 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
         Note::SeatHeel(method, counts) => seat_heel(*method, counts),
         Note::SeatHeelByMarkers {
-            placed,
-            others_off,
-            far_end,
-        } => seat_heel_by_markers(*placed, *others_off, *far_end),
+            at_marker: true,
+        } => "The round begins at this marker now, at the heel's side.".into(),
+        Note::SeatHeelByMarkers {
+            at_marker: false,
+        } => "The round begins here now, at the heel's side.".into(),
+        Note::Crosses(crosses) => {
+            let keys: Vec<String> = crosses.iter().map(|one| cross_key(*one)).collect();
+            format!("{}.", keys.join("; "))
+        }
+        Note::Markers(changes) => markers(changes),
+        Note::Waiting(Method::FourDpns | Method::FiveDpns, n) => {
+            format!("{n} heel stitches wait on a needle of their own.")
+        }
+        Note::Waiting(_, n) => {
+            format!("{n} heel stitches wait at the other end of needle 1 and are counted with it.")
+        }
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
         Note::SeatLeg(Method::ShortCircular, _) => {
-            "Leave only the marker where the round begins.".into()
+            "The rounds of the leg begin here, at its side.".into()
         }
         Note::SeatLeg(_, counts) => {
-            format!("Share the stitches out like this: {}.", listed(counts))
+            format!("Divide the stitches like this: {}.", listed(counts))
         }
         Note::Waste => {
             "A piece of smooth waste yarn keeps the heel's place; the heel is knitted there at the very end.".into()
@@ -124,7 +167,7 @@ fn note(note: &Note, wording: Wording) -> String {
             corner: one_more,
             marker,
         } => format!(
-            "Along the flap's near edge, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
+            "Along the flap's left edge, seen with the right side facing, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
             corner(*one_more),
             if *marker {
                 " The marker shows where the instep begins."
@@ -140,7 +183,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "The rest of the instep. The open gap at the flap comes next.".into()
         }
         Note::PickUpRight { corner: one_more } => format!(
-            "Along the flap's other edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+            "Along the flap's right edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
             corner(*one_more)
         ),
         Note::CrossClose { needle_two, counts } => {
@@ -163,32 +206,27 @@ fn note(note: &Note, wording: Wording) -> String {
             listed(counts)
         ),
         Note::SeatMotif(Direction::CuffDown, counts) => format!(
-            "From here on the knitting is plain. Slide the stitches until they are shared out evenly, {}.",
+            "From here on the knitting is plain. Slide the stitches until they are divided evenly, {}.",
             listed(counts)
         ),
         Note::ReachSide => "Knit to the end of the instep: the toe is worked from there.".into(),
-        Note::SeatApart {
-            method,
-            counts,
-            markers_off: off,
-        } => {
+        Note::SeatApart { method, counts } => {
             let take = match method {
                 Method::ShortCircular => "Take a long circular or two needles. ",
                 _ => "",
             };
             format!(
-                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.{}",
+                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.",
                 shift(*method),
-                listed(counts),
-                markers_off(*off)
+                listed(counts)
             )
         }
         Note::ChangeNeedles(counts) => format!(
-            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip: take its marker off.",
+            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip.",
             listed(counts)
         ),
         Note::ToShortCircular => {
-            "The toe reaches round the short circular now: slip the stitches onto it. Hang a marker where the round begins, in the middle of the sole, and one at each end of the instep.".into()
+            "The toe reaches round the short circular now: slip the stitches onto it. The round begins here, in the middle of the sole.".into()
         }
         Note::ReachInstep => {
             "Knit half the sole: the yarn has to hang beside the instep.".into()
@@ -196,12 +234,10 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::SeatForGraft {
             method,
             counts,
-            markers_off: off,
         } => format!(
-            "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.{}",
+            "{} the stitches, without working them, until the instep lies on one needle and the sole on the other, {}.",
             shift(*method),
-            listed(counts),
-            markers_off(*off)
+            listed(counts)
         ),
         Note::GraftStart {
             tail,
@@ -288,7 +324,7 @@ fn shaped_toe(direction: Direction, foot: LeftRight) -> String {
     )
 }
 
-fn flap(direction: Direction, texture: FlapTexture, stitches: u16) -> String {
+fn flap(direction: Direction, texture: FlapTexture, stitches: u16, rows: usize) -> String {
     let border = match texture {
         FlapTexture::GarterEdge => " Both edges are garter stitch.",
         FlapTexture::EyeOfPartridge => {
@@ -302,7 +338,7 @@ fn flap(direction: Direction, texture: FlapTexture, stitches: u16) -> String {
             "The flap grows up the back of the heel; the decrease that ends each row takes in one gusset stitch. {slipping}{border}"
         ),
         Direction::CuffDown => format!(
-            "Now only these {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border}"
+            "Now only these {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border} The flap has {rows} rows and ends after a wrong-side row."
         ),
     }
 }
@@ -315,8 +351,51 @@ const fn shift(method: Method) -> &'static str {
     }
 }
 
-const fn markers_off(off: bool) -> &'static str {
-    if off { " Take the markers off." } else { "" }
+/// Taken off first, then placed: where the knitter is, and ahead from there.
+fn markers(changes: &MarkerChanges) -> String {
+    let mut said = Vec::with_capacity(3);
+    match changes.off.as_slice() {
+        [] => {}
+        _ if changes.none_left => said.push("Take all markers off.".into()),
+        [one] => said.push(format!("Take off the marker {}.", marker_place(*one))),
+        [MarkerPlace::InstepBegins, MarkerPlace::InstepEnds] => {
+            said.push("Take off the markers at both ends of the instep.".into());
+        }
+        several => {
+            let places: Vec<String> = several.iter().map(|p| marker_place(*p).into()).collect();
+            said.push(format!("Take off the markers {}.", joined(&places)));
+        }
+    }
+    if changes.here {
+        said.push("Place a marker here.".into());
+    }
+    let ahead: Vec<String> = changes
+        .ahead
+        .iter()
+        .enumerate()
+        .map(|(nth, (n, place))| {
+            let one = if nth == 0 { "a marker" } else { "one" };
+            format!("{one} after {n} stitches, {}", marker_place(*place))
+        })
+        .collect();
+    if !ahead.is_empty() {
+        said.push(format!(
+            "Counted from here, place {}.",
+            ahead.join(", and ")
+        ));
+    }
+    said.join(" ")
+}
+
+const fn marker_place(place: MarkerPlace) -> &'static str {
+    match place {
+        MarkerPlace::MiddleOfSole => "in the middle of the sole",
+        MarkerPlace::InstepBegins => "where the instep begins",
+        MarkerPlace::InstepEnds => "where the instep ends",
+        MarkerPlace::HeelEnds => "where the heel ends",
+        MarkerPlace::BackEnds => "where the back of the leg ends",
+        MarkerPlace::FrontEnds => "where the front of the leg ends",
+    }
 }
 
 const fn corner(picked_up: bool) -> &'static str {
@@ -339,7 +418,7 @@ fn divide(method: Method, counts: &[u16]) -> String {
         Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
         Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
         Method::ShortCircular => {
-            "Spread them round the whole needle and hang a marker after the last one: the round begins there.".into()
+            "Spread them round the whole needle. The round begins after the last one.".into()
         }
     }
 }
@@ -351,37 +430,18 @@ fn seat_heel(method: Method, counts: &[u16]) -> String {
             listed(counts)
         ),
         _ => format!(
-            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}.",
+            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}. The round begins at the heel's side.",
             listed(counts)
         ),
     }
 }
 
-fn seat_heel_by_markers(placed: bool, others_off: bool, far_end: Option<u16>) -> String {
-    let begin = if placed {
-        "Hang a marker here: the round begins here now, at the heel's side."
-    } else {
-        "The round begins at this marker now, at the heel's side."
-    };
-    let others = if others_off {
-        " Take the others off."
-    } else {
-        ""
-    };
-    let far_end = far_end.map_or_else(String::new, |n| {
-        format!(" Hang one after {n} stitches, where the heel ends.")
-    });
-    format!("{begin}{others}{far_end}")
-}
-
 fn seat_middle(method: Method, counts: &[u16]) -> String {
     let here = "The round begins here from now on, in the middle of the sole.";
     match method {
-        Method::ShortCircular => {
-            format!("{here} Hang a marker here, and have one at each end of the instep.")
-        }
+        Method::ShortCircular => here.into(),
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
-            "{here} {} the stitches until they lie {}, and hang a marker at each end of the instep.",
+            "{here} {} the stitches until they lie {}.",
             shift(method),
             listed(counts)
         ),
@@ -398,14 +458,12 @@ const fn cross_begin(method: Method) -> &'static str {
             "Pull the cable out here. From now on the round begins here, in the middle of the heel."
         }
         Method::TwoCirculars { .. } => {
-            "From now on the round begins here, in the middle of the heel. Let these stitches slide back onto the cable and go on with the same needle."
+            "From now on the round begins here, in the middle of the heel. Slide these stitches back along the cable and go on with the same needle."
         }
         Method::FourDpns | Method::FiveDpns => {
-            "Go on with the empty needle. From now on the round begins here, in the middle of the heel."
+            "From now on the round begins here, in the middle of the heel. Leave these stitches on their needle and go on with the empty one."
         }
-        Method::ShortCircular => {
-            "Hang a marker here. From now on the round begins at it, in the middle of the heel."
-        }
+        Method::ShortCircular => "From now on the round begins here, in the middle of the heel.",
     }
 }
 

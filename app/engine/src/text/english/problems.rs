@@ -349,10 +349,14 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             let help = format!("{adults} suits most adults, {children} small children.");
             return ("The ease along the foot".into(), help);
         }
-        N::BallGrams => ("Grams in a ball", BAND),
+        N::BallGrams => {
+            let name = format!("Grams in a {}", wording.english.ball());
+            return (name, on_the_band(wording.english));
+        }
         N::BallMetres => {
             let metres = wording.english.metres_capital();
-            return (format!("{metres} in a ball"), BAND.into());
+            let name = format!("{metres} in a {}", wording.english.ball());
+            return (name, on_the_band(wording.english));
         }
         N::CuffLength => {
             let help = usual(Length::cm(3), Length::cm(5));
@@ -397,8 +401,11 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
 }
 
 const UNWASHED: &str = "Measure the same stitches and rounds before the swatch is washed.";
-const BAND: &str = "It is printed on the band.";
 const MEASURE_INSTEAD: &str = "Change the measured length for more.";
+
+fn on_the_band(english: crate::text::variety::English) -> String {
+    format!("It is printed on the {}.", english.ball_band())
+}
 
 fn large_swatch(show: impl Fn(Length) -> String) -> String {
     let (least, better) = (show(Length::cm(5)), show(Length::cm(10)));

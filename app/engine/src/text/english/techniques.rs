@@ -17,7 +17,7 @@ impl Technique {
             Self::DoubleWorked => "Working a double stitch",
             Self::Graft => "Grafting",
             Self::ClosedCastOn => "Closed cast-on",
-            Self::Crossing => "The crossing",
+            Self::Crossing => "Picking up the gusset",
             Self::Slip => "Slipping a stitch",
             Self::YarnOver => "Yarn over (yo)",
             Self::Twisted => "Twisted stitch (tbl)",
@@ -61,7 +61,7 @@ impl Technique {
                 "Hold two needles parallel and wrap the yarn round both in figures of eight, so that each carries the same number of loops. Knit across the one needle, then across the other. Loose loops are drawn up afterwards, one after the other, towards the tail."
             }
             Self::Crossing => {
-                "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along it, knit the instep, pick up along the other edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
+                "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along its left edge, knit the instep, pick up along the right edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
             }
             Self::Slip => {
                 "Put the right needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does."
@@ -82,7 +82,7 @@ impl Technique {
                 );
             }
             Self::Cable => {
-                "Move the first stitches to a spare needle and hold it before or behind the work, as it says. Knit the next ones from the left needle, then those from the spare one. Held in front it leans to the left, behind to the right."
+                "Slip the first stitches to a cable needle and hold it in front or in back of the work, as it says. Work the next ones from the left needle, then those from the cable needle. Held in front the cable leans to the left, in back to the right."
             }
         };
         text.into()

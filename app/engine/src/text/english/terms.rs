@@ -122,6 +122,16 @@ impl English {
         self.choose("Metres", "Metres", "Meters")
     }
 
+    /// Yarn as it is bought and knitted from.
+    pub const fn ball(self) -> &'static str {
+        self.choose("ball", "ball", "skein")
+    }
+
+    /// The strip of paper round it, on which its figures are printed.
+    pub const fn ball_band(self) -> &'static str {
+        self.choose("band", "ball band", "label")
+    }
+
     /// Between black and white.
     pub const fn grey(self) -> &'static str {
         self.choose("grey", "grey", "gray")

@@ -2,6 +2,7 @@
 
 use crate::journal::Decigrams;
 use crate::text::messages::{Enough, Weighed};
+use crate::text::variety::English;
 use crate::yarn::Will;
 
 /// "41 g", "41.5 g": as the scale shows it.
@@ -22,14 +23,14 @@ fn about_grams(tenths: Decigrams) -> String {
 }
 
 /// One thing that a weighing says.
-pub(crate) fn weighed(one: Weighed) -> String {
+pub(crate) fn weighed(one: Weighed, english: English) -> String {
     match one {
         Weighed::TenRounds { grams, rows, own } => {
             let what = if rows { "rows" } else { "rounds" };
             let whence = if own {
-                "by your own weighings"
+                "by your own weighings".into()
             } else {
-                "by the ball’s band"
+                format!("by the {}", english.ball_band())
             };
             format!(
                 "Ten {what} like the one at hand take about {}, {whence}.",

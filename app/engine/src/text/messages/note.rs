@@ -1,12 +1,44 @@
 //! Everything that a note can say.
 
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
-use crate::stitch::Yarn;
+use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
+
+/// Where a marker hangs, as a knitter sees it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum MarkerPlace {
+    /// In the middle of the sole.
+    MiddleOfSole,
+    /// Where the instep begins.
+    InstepBegins,
+    /// Where the instep ends.
+    InstepEnds,
+    /// Where the heel ends, when its stitches are worked or called so.
+    HeelEnds,
+    /// Where the back of the leg ends.
+    BackEnds,
+    /// Where the front of the leg ends.
+    FrontEnds,
+}
+
+/// Markers taken off and placed in a move, in that order.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub(crate) struct MarkerChanges {
+    /// Taken off.
+    pub off: Vec<MarkerPlace>,
+    /// Whether that leaves none of several.
+    pub none_left: bool,
+    /// Whether one is placed at the working tip.
+    pub here: bool,
+    /// Placed so many stitches ahead of the beginning of the round.
+    pub ahead: Vec<(u16, MarkerPlace)>,
+}
 
 /// A note with its arguments. `counts` are the stitches on each needle when the move is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Note {
+    /// Which of several yarns is cast on with.
+    FirstYarn(Yarn),
     /// Another yarn is taken up.
     YarnChange {
         /// Which.
@@ -38,8 +70,29 @@ pub(crate) enum Note {
     RolledEdge,
     /// The leg is shaped.
     ShapedLeg,
-    /// The heel flap of so many stitches.
-    Flap(Direction, FlapTexture, u16),
+    /// The heel flap.
+    Flap {
+        /// Which way the sock is knitted.
+        direction: Direction,
+        /// How it is knitted.
+        texture: FlapTexture,
+        /// Stitches it begins on.
+        stitches: u16,
+        /// Rows it has.
+        rows: usize,
+    },
+    /// Loose strands where needles end.
+    Ladders,
+    /// Trying on, where the sock should be so long.
+    TryOn(Direction, Length),
+    /// The jog of stripes.
+    Stripes,
+    /// Carrying a yarn up inside.
+    Carry,
+    /// A thread that makes a heel last.
+    Reinforce,
+    /// Washing and drying.
+    Care,
     /// A heel turned until so many stitches are left.
     TurnDown(u16),
     /// A heel turned in short rows over so many stitches.
@@ -66,14 +119,10 @@ pub(crate) enum Note {
     ReachHeel,
     /// Putting the heel on a needle of its own.
     SeatHeel(Method, Vec<u16>),
-    /// The heel on one short circular, by its markers.
+    /// The heel on one short circular.
     SeatHeelByMarkers {
-        /// Whether the round's marker is hung anew.
-        placed: bool,
-        /// Whether others are taken off.
-        others_off: bool,
-        /// After how many stitches another one is hung.
-        far_end: Option<u16>,
+        /// Whether the round already has a marker where it is going to begin.
+        at_marker: bool,
     },
     /// Knitting to the middle of the sole.
     ReachMiddle,
@@ -89,6 +138,12 @@ pub(crate) enum Note {
     CrossFirstHalf,
     /// The round begins in the middle of the heel.
     CrossBegin(Method),
+    /// So many heel stitches wait on another needle than the round will have them on.
+    Waiting(Method, u16),
+    /// What the abbreviations of crosses stand for.
+    Crosses(Vec<Cross>),
+    /// What becomes of the markers.
+    Markers(MarkerChanges),
     /// The second half of the turned heel.
     CrossSecondHalf,
     /// Across the turned heel.
@@ -131,8 +186,6 @@ pub(crate) enum Note {
         method: Method,
         /// Stitches on each needle.
         counts: Vec<u16>,
-        /// Whether markers are taken off.
-        markers_off: bool,
     },
     /// Leaving the short circular.
     ChangeNeedles(Vec<u16>),
@@ -146,8 +199,6 @@ pub(crate) enum Note {
         method: Method,
         /// Stitches on each needle.
         counts: Vec<u16>,
-        /// Whether markers are taken off.
-        markers_off: bool,
     },
     /// Beginning to graft.
     GraftStart {

@@ -1,17 +1,23 @@
-//! What is said once, on the first round or row of a section.
+//! What is said once, on the first round or row of a section. Its numbers are those of the simulator's
+//! needles, as the section finds and leaves them.
 
-use crate::plan::{Plan, Section, SectionKind};
+use crate::needles::{Item, Needles, Origin};
+use crate::plan::{Plan, SectionKind};
 use crate::recipe::{Direction, Edge, FlapTexture, Heel, Toe};
 use crate::text::messages::Note;
+use crate::trace::Trace;
 
-/// Notes on the first rounds of a section.
-pub(super) fn first_of_section(plan: &Plan, section: &Section, index: usize) -> Option<Note> {
-    if section.number(index) != Some(1) {
+/// The note on a step that is the first round or row of its section.
+pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Option<Note> {
+    let seen = trace.steps.get(step)?;
+    let section = plan.sections.get(seen.section)?;
+    if section.number(seen.index) != Some(1) {
         return None;
     }
-    let out = &plan.outcome;
     let direction = plan.recipe.direction;
     let up = direction == Direction::ToeUp;
+    let before = &seen.before;
+    let end = last_of_section(trace, step)?;
     Some(match section.kind {
         SectionKind::Cuff => match plan.recipe.cuff.edge {
             Edge::Rib(_) => return None,
@@ -20,22 +26,46 @@ pub(super) fn first_of_section(plan: &Plan, section: &Section, index: usize) -> 
             Edge::Rolled => Note::RolledEdge,
         },
         SectionKind::Leg if !plan.recipe.calf.is_empty() => Note::ShapedLeg,
-        SectionKind::HeelFlap => Note::Flap(direction, texture(plan), out.heel_stitches),
-        SectionKind::HeelTurn if up => Note::TurnUp(out.heel_stitches),
-        SectionKind::HeelTurn => Note::TurnDown(out.turned),
-        SectionKind::ShortHeel => Note::ShortRowHeel(out.heel_stitches),
-        SectionKind::Gusset if up => Note::GussetUp(out.peak),
-        SectionKind::Gusset => Note::GussetDown(out.stitches),
+        SectionKind::HeelFlap => Note::Flap {
+            direction,
+            texture: texture(plan),
+            stitches: before.stitches_of(Origin::Heel),
+            rows: section.counted(),
+        },
+        SectionKind::HeelTurn if up => Note::TurnUp(short_rows_over(trace, step)?),
+        SectionKind::HeelTurn => Note::TurnDown(end.stitches_of(Origin::Heel)),
+        SectionKind::ShortHeel => Note::ShortRowHeel(short_rows_over(trace, step)?),
+        SectionKind::Gusset if up => Note::GussetUp(end.stitches()),
+        SectionKind::Gusset => Note::GussetDown(end.stitches()),
         SectionKind::Toe => match plan.recipe.toe {
-            Toe::ShortRow => Note::ShortRowToe(direction, out.heel_stitches),
+            Toe::ShortRow => Note::ShortRowToe(direction, short_rows_over(trace, step)?),
             Toe::Shaped { foot } => Note::ShapedToe(direction, foot),
-            Toe::Wedge { .. } | Toe::Round if up => Note::ToeUp(out.stitches),
-            Toe::Wedge { .. } => Note::WedgeToe(out.graft_pairs),
-            Toe::Round => Note::RoundToe(out.toe_left),
+            Toe::Wedge { .. } | Toe::Round if up => Note::ToeUp(end.stitches()),
+            Toe::Wedge { .. } => Note::WedgeToe(end.stitches_of(Origin::Instep)),
+            Toe::Round => Note::RoundToe(end.stitches()),
         },
         SectionKind::LateHeel => Note::AfterthoughtHeel,
         _ => return None,
     })
+}
+
+/// The needles when the section of a step is done.
+fn last_of_section(trace: &Trace, step: usize) -> Option<&Needles> {
+    let section = trace.steps.get(step)?.section;
+    let steps = trace.steps.get(step..)?;
+    let last = steps.iter().take_while(|s| s.section == section).last()?;
+    Some(last.after())
+}
+
+/// How many stitches short rows lie over: from the double stitch at one end to that at the other, once
+/// the first row and the second have made them.
+fn short_rows_over(trace: &Trace, first: usize) -> Option<u16> {
+    let needles = trace.steps.get(first + 1)?.after();
+    let items: Vec<Item> = needles.items().collect();
+    let is_double = |item: &Item| matches!(item, Item::Double(_));
+    let from = items.iter().position(is_double)?;
+    let to = items.iter().rposition(is_double)?;
+    Some(items.get(from..=to)?.iter().map(|item| item.width()).sum())
 }
 
 fn texture(plan: &Plan) -> FlapTexture {

@@ -1,31 +1,69 @@
 //! The notes that go with hard places: which of them, and with which arguments.
 
 mod first;
+mod once;
 mod seats;
 mod yarns;
 
+pub use self::yarns::CARRIED;
+
 use self::first::first_of_section;
-use self::seats::{marker_hung, markers_off, seat_heel};
+use self::seats::{marker_placed, markers, seat_heel};
 use crate::foot::percent_of;
+use crate::hand::in_hand;
 use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Cue, Move, Plan};
 use crate::recipe::{Edge, Method, Seating};
 use crate::stitch::Op;
-use crate::text::messages::Note;
+use crate::text::messages::{MarkerChanges, Note};
 use crate::trace::{Position, Trace};
 use crate::units::Length;
 
 /// The notes for a position, in the order said; most have none.
 pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
-    let both = [yarns::at_a_change(plan, at), place(plan, trace, at)];
-    both.into_iter().flatten().collect()
+    let markers = markers_at(plan, trace, at).map(Note::Markers);
+    let place = place(plan, trace, at);
+    let ends = matches!(place, Some(Note::BindOff { .. } | Note::DrawClosed { .. }));
+    let (first, then) = if ends {
+        (markers, place)
+    } else {
+        (place, markers)
+    };
+    let waiting = waiting(plan, trace, at);
+    [yarns::at_a_change(plan, at), first, then, waiting]
+        .into_iter()
+        .flatten()
+        .chain(once::once(plan, trace, at))
+        .collect()
+}
+
+/// Stitches that lie on another needle than they will at the end of the walk, in each move that
+/// counts a needle.
+fn waiting(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
+    let (step, mv) = plan.move_at(at)?;
+    if mv.cue == Cue::CrossBegin {
+        // the note says so already
+        return None;
+    }
+    let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
+    let method = plan.recipe.needles;
+    match in_hand(method, step.form, mv.cue, after).waiting {
+        0 => None,
+        n => Some(Note::Waiting(method, n)),
+    }
+}
+
+fn markers_at(plan: &Plan, trace: &Trace, at: Position) -> Option<MarkerChanges> {
+    let (_, mv) = plan.move_at(at)?;
+    let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
+    markers(&mv.ops, trace.needles_at(at)?, after)
 }
 
 fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let (_, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
     if matches!(mv.cue, Cue::Plain | Cue::Shape) {
-        return first_of_section(plan, plan.sections.get(seen.section)?, seen.index);
+        return first_of_section(plan, trace, at.step);
     }
     let counts = seen.moves.get(at.mv)?.after.per_needle();
     hard_place(plan, mv, trace.needles_at(at)?, counts)
@@ -60,14 +98,17 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::SeatMiddle => Note::SeatMiddle(method, counts),
         Cue::SeatLeg => Note::SeatLeg(method, counts),
         Cue::Waste => Note::Waste,
-        Cue::OpenWaste => Note::OpenWaste(out.heel_stitches),
+        Cue::OpenWaste => Note::OpenWaste(mv.ops.iter().find_map(|op| match op {
+            Op::OpenWaste(n) => Some(n.get()),
+            _ => None,
+        })?),
         Cue::CrossFirstHalf => Note::CrossFirstHalf,
         Cue::CrossBegin => Note::CrossBegin(method),
         Cue::CrossSecondHalf => Note::CrossSecondHalf,
         Cue::CrossHeel => Note::CrossHeel,
         Cue::PickUpLeft => Note::PickUpLeft {
             corner: corner(&mv.ops),
-            marker: marker_hung(&mv.ops),
+            marker: marker_placed(&mv.ops),
         },
         Cue::CrossInstepFirst => Note::CrossInstepFirst(method),
         Cue::CrossInstepSecond => Note::CrossInstepSecond {
@@ -93,15 +134,10 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::SeatApart => Note::SeatApart {
             method: recipe.needles,
             counts,
-            markers_off: markers_off(&mv.ops),
         },
         Cue::ChangeNeedles => Note::ChangeNeedles(counts),
         Cue::ReachInstep => Note::ReachInstep,
-        Cue::SeatForGraft => Note::SeatForGraft {
-            method,
-            counts,
-            markers_off: markers_off(&mv.ops),
-        },
+        Cue::SeatForGraft => Note::SeatForGraft { method, counts },
         Cue::GraftStart => Note::GraftStart {
             tail: graft_tail(plan, before),
             instep_in_front: front_is_instep(before),

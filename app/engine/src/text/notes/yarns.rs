@@ -1,18 +1,25 @@
 //! What becomes of the yarn that is left when another is taken up: carried along, or cut.
 
 use crate::plan::{Plan, Step, StepForm};
+use crate::recipe::Yarns;
 use crate::stitch::{Op, Yarn};
 use crate::text::messages::Note;
 use crate::trace::Position;
 
 /// So many rounds or rows a yarn is carried up inside; over more of them it is cut (common practice,
 /// no source).
-const CARRIED: usize = 6;
+pub const CARRIED: usize = 6;
 
-/// Says what happens to both yarns where they change; nothing elsewhere, and nothing at the start.
+/// Says what happens to both yarns where they change, and which comes first; nothing elsewhere.
 pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<Note> {
-    if at.mv > 0 || at.step == 0 {
+    if at.mv > 0 {
         return None;
+    }
+    if at.step == 0 {
+        // Yarn A is in hand from the start: no line takes it up.
+        let named = changed(plan.step(0)?).is_some();
+        let several = plan.recipe.yarns.is_some();
+        return (several && !named).then_some(Note::FirstYarn(Yarn::default()));
     }
     let steps: Vec<&Step> = plan.sections.iter().flat_map(|s| &s.steps).collect();
     let (before, after) = steps.split_at_checked(at.step)?;
@@ -29,6 +36,30 @@ pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<Note> {
         left,
         carried: again.is_some_and(|next| rows(&after[..next]) <= CARRIED),
     })
+}
+
+/// What is said where the yarn is changed for the first time: how stripes meet, and how a yarn is carried.
+pub(super) fn at_the_first_change(plan: &Plan, at: Position) -> Vec<Note> {
+    let Some(Note::YarnChange { carried, .. }) = at_a_change(plan, at) else {
+        return Vec::new();
+    };
+    let among_stripes = |yarns: &Yarns| {
+        let first = yarns.stripes.first().map(|s| s.yarn);
+        yarns.stripes.iter().any(|s| Some(s.yarn) != first)
+    };
+    let changes = |carrying: bool| {
+        let earlier = (1..at.step).map(|step| Position { step, mv: 0 });
+        let mut earlier = earlier.filter_map(|at| at_a_change(plan, at));
+        earlier.any(|note| matches!(note, Note::YarnChange { carried, .. } if carried || !carrying))
+    };
+    let mut notes = Vec::new();
+    if plan.recipe.yarns.as_ref().is_some_and(among_stripes) && !changes(false) {
+        notes.push(Note::Stripes);
+    }
+    if carried && !changes(true) {
+        notes.push(Note::Carry);
+    }
+    notes
 }
 
 /// Whether a yarn was left so short a while ago that it was carried along.
@@ -94,6 +125,7 @@ mod tests {
             let note = at_a_change(&plan, Position { step, mv: 0 });
             said.extend(note.map(|note| notes(&[note], Wording::default())));
         }
+        assert_eq!(said.remove(0), "Begin with yarn A.");
         assert_eq!(said[0], "Join yarn B; carry yarn A up inside.");
         assert_eq!(said[1], "Take up yarn A again; carry yarn B up inside.");
         let heel = said.iter().position(|s| s.starts_with("Join yarn C"));

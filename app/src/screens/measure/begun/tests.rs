@@ -1,6 +1,6 @@
 //! What a change of one sock does to the other.
 
-use evenloop_engine::journal::{Event, Journal};
+use evenloop_engine::journal::{Digest, Event, Journal};
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{LeftRight, Method, Recipe, Seating, Toe};
 use evenloop_engine::trace::{Position, Trace};
@@ -61,10 +61,13 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
         progress: PairProgress::of(on),
         readable: true,
     };
+    let plan_digests =
+        [0, 1].map(|sock: usize| Digest::of(&wire::write_plan(&patterns[sock].plan)));
     OpenPair {
         head,
         meant: Arc::clone(&patterns[0]),
         patterns,
+        plan_digests,
         journals,
         trouble: None,
     }
@@ -101,7 +104,7 @@ fn the_second_alone_leaves_the_first_as_it_was_knitted() {
     assert!(rounds(&longer, SectionKind::Leg) > rounds(&begun.pattern.plan, SectionKind::Leg));
     assert_eq!(
         begun.docs(&longer),
-        Ok(Docs::Second(wire::write_plan(&longer)))
+        Ok(NewPlans::Second(wire::write_plan(&longer)))
     );
 }
 
@@ -119,11 +122,11 @@ fn the_first_is_followed_by_the_second() {
     let same = begun(Toe::default(), [5, 0], false);
     let longer = with_leg(&same, Length::cm(20));
     let doc = wire::write_plan(&longer);
-    assert_eq!(same.docs(&longer), Ok(Docs::Both(doc, None)));
+    assert_eq!(same.docs(&longer), Ok(NewPlans::Both(doc, None)));
 
     let left = begun(LEFT, [5, 0], false);
     let longer = with_leg(&left, Length::cm(20));
-    let Ok(Docs::Both(first, Some(second))) = left.docs(&longer) else {
+    let Ok(NewPlans::Both(first, Some(second))) = left.docs(&longer) else {
         panic!("both socks change")
     };
     assert_eq!(read(&first), longer);
@@ -140,7 +143,7 @@ fn two_at_a_time_by_one_plan_change_together_whoever_is_at_hand() {
         );
         let longer = with_leg(&begun, Length::cm(20));
         let doc = wire::write_plan(&longer);
-        assert_eq!(begun.docs(&longer), Ok(Docs::Both(doc, None)));
+        assert_eq!(begun.docs(&longer), Ok(NewPlans::Both(doc, None)));
         assert!(!begun.leaves_other(&longer));
     }
 }
@@ -152,7 +155,7 @@ fn two_at_a_time_left_and_right_change_together_whoever_is_at_hand() {
         assert_eq!(begun.sock, at_hand);
         let longer = with_leg(&begun, Length::cm(20));
         assert!(!begun.leaves_other(&longer));
-        let Ok(Docs::Both(first, Some(second))) = begun.docs(&longer) else {
+        let Ok(NewPlans::Both(first, Some(second))) = begun.docs(&longer) else {
             panic!("both socks change")
         };
         let (first, second) = (read(&first), read(&second));
@@ -181,7 +184,7 @@ fn a_sock_that_is_too_far_on_stays_and_it_is_said() {
     let shorter = shorter.unwrap_or_else(|wrong| panic!("{wrong:?}"));
     assert!(begun.leaves_other(&shorter));
     assert!(!begun.leaves_other(&begun.pattern.plan));
-    let Ok(Docs::Both(first, Some(second))) = begun.docs(&shorter) else {
+    let Ok(NewPlans::Both(first, Some(second))) = begun.docs(&shorter) else {
         panic!("both are stored")
     };
     let Other::Beside(own, _) = &begun.other else {

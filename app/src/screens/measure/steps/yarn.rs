@@ -55,7 +55,7 @@ fn yarn(desk: Desk) -> AnyView {
             </Only>
             <div class="fields">
                 <header>
-                    <h3>{text::BAND}</h3>
+                    <h3>{ShownText::from(text::BAND).shown()}</h3>
                     <p class="soft">{ShownText::from(text::BAND_TEXT).shown()}</p>
                 </header>
                 <Lines desk group=FieldGroup::Band />

@@ -1,5 +1,5 @@
-//! What a knitter does with the needles at rest: count, look for the place, note, weigh, put both
-//! socks on one needle. Opened from Now's top line, far from the pad; nothing in here counts a round.
+//! What a knitter does with the needles at rest: count, look for the place, see all rounds, note, weigh, put
+//! both socks on one needle. Opened by the one button beside Undo; nothing in here counts a round.
 //!
 //! May use the session and the parts; what a count means is the engine's business.
 
@@ -11,6 +11,7 @@ mod count;
 mod lost;
 mod needles;
 mod note;
+mod rounds;
 mod together;
 mod weigh;
 
@@ -29,6 +30,8 @@ use crate::text;
 /// What can be done here.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum PausePanel {
+    /// All rounds of the section.
+    Rounds,
     /// Is the count right?
     Count,
     /// Which round is this?
@@ -42,17 +45,19 @@ pub(super) enum PausePanel {
 }
 
 impl PausePanel {
-    const ALL: [Self; 5] = [
+    const ALL: [Self; 6] = [
         Self::Count,
         Self::Lost,
         Self::Note,
         Self::Weigh,
         Self::Together,
+        Self::Rounds,
     ];
 
     /// What it is called.
     const fn name(self) -> &'static str {
         match self {
+            Self::Rounds => text::pause::ROUNDS,
             Self::Count => text::pause::COUNT,
             Self::Lost => text::pause::LOST,
             Self::Note => text::pause::NOTE,
@@ -64,6 +69,7 @@ impl PausePanel {
     /// What it is for.
     const fn note(self) -> &'static str {
         match self {
+            Self::Rounds => text::pause::ROUNDS_NOTE,
             Self::Count => text::pause::COUNT_NOTE,
             Self::Lost => text::pause::LOST_NOTE,
             Self::Note => text::pause::NOTE_NOTE,
@@ -122,15 +128,15 @@ fn pages(
             return menu(page, session);
         };
         let body = match chosen {
+            PausePanel::Rounds => rounds::rounds(session, jumped),
             PausePanel::Count => count::count(session, jumped),
             PausePanel::Lost => lost::lost(session, jumped),
             PausePanel::Note => note::note(session, done),
             PausePanel::Weigh => weigh::weigh(session),
             PausePanel::Together => together::together(session, done),
         };
-        let which = (chosen != PausePanel::Together)
-            .then(|| which(session))
-            .flatten();
+        let for_each = !matches!(chosen, PausePanel::Together | PausePanel::Rounds);
+        let which = for_each.then(|| which(session)).flatten();
         vec![title(chosen, page)]
             .into_iter()
             .chain(which)

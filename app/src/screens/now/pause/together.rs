@@ -9,6 +9,7 @@ use crate::in_hand::{NotTogether, Session};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Notice, Tone, problem};
 use crate::routes;
+use crate::store::StoreError;
 use crate::text;
 
 /// The page; `done` is told when it was changed.
@@ -95,6 +96,9 @@ fn why(session: Session, error: &NotTogether) -> AnyView {
                 paragraph("", move |wording| problem(&wrong, wording))
             }));
             pieces.push(change());
+        }
+        NotTogether::Store(StoreError::Elsewhere) => {
+            pieces.push(paragraph("", text::pause::ELSEWHERE));
         }
         NotTogether::Store(_) => pieces.push(paragraph("", text::pause::NOT_KEPT)),
     }

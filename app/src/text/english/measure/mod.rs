@@ -37,7 +37,7 @@ pub(crate) const FIT_LEAD: &str =
     "These suit most plain socks. Change them if you know that you like it otherwise.";
 pub(crate) const THIS_FOOT: &str = "This foot has";
 
-pub(crate) const BEGUN_TITLE: &str = "Change what comes";
+pub(crate) const BEGUN_TITLE: &str = "Change the rest of the sock";
 pub(crate) const BEGUN_HEAD: &str =
     "What is knitted stays as it is. The rest of the sock follows what you change here.";
 pub(crate) const BEGUN: &str = "The sock on the needles";
@@ -81,7 +81,9 @@ pub(crate) const fn rounds_of(kind: SectionKind) -> &'static str {
 pub(crate) const CAST_ON: &str = "Cast on";
 pub(crate) const SEE_PLAN: &str = "See the plan: ";
 pub(crate) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
-pub(crate) const FULL: &str = "There is no room left on this device for another pair. A backup in Keep, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
+pub(crate) const FULL: &str = "There is no room left on this device for another pair. A backup in Settings, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
+/// The sock was counted on, or planned anew, in another window meanwhile.
+pub(crate) const ELSEWHERE: &str = "This sock has moved on in another window since. Nothing was changed. What stands here is now reckoned from where the sock is; please look it through and take it up again.";
 pub(crate) const REFUSED: &str =
     "The browser did not store the pair. What you typed here is still here; please try again.";
 

@@ -81,11 +81,18 @@ pub(crate) const STITCHES: NumberText = asking(
 );
 pub(crate) const STRIPE_ROUNDS: NumberText = labelled("Rounds");
 pub(crate) const BALL_GRAMS: NumberText = NumberText {
+    label: Sentence::Worded(|wording| format!("Grams in a {}", wording.english.ball())),
     empty: BAND,
-    ..labelled("Grams in a ball")
+    ..labelled("")
 };
 pub(crate) const BALL_METRES: NumberText = NumberText {
-    label: Sentence::Worded(|wording| format!("{} in a ball", wording.english.metres_capital())),
+    label: Sentence::Worded(|wording| {
+        format!(
+            "{} in a {}",
+            wording.english.metres_capital(),
+            wording.english.ball()
+        )
+    }),
     empty: BAND,
     ..labelled("")
 };

@@ -30,7 +30,7 @@ pub(crate) const YARN_ONE: Sentence = Sentence::Fixed("Yarn for one sock");
 pub(crate) const YARN_NOTE: &str =
     "Yarn is an estimate with a tenth to spare, and so are sizes: swatch and foot decide.";
 pub(crate) const SECTION: &str = "Section";
-pub(crate) const ROUNDS: &str = "Rounds";
+pub(crate) const ROUNDS: &str = "Rounds, rows";
 pub(crate) const HEIGHT: &str = "Height";
 pub(crate) const TABLE: &str = "Section by section";
 

@@ -7,7 +7,8 @@ use evenloop_engine::text::Wording;
 use crate::text::Sentence;
 
 pub(crate) const YARN: &str = "Yarn";
-pub(crate) const BAND: &str = "The band's figures";
+pub(crate) const BAND: Sentence =
+    Sentence::Worded(|wording| format!("The {}'s figures", wording.english.ball_band()));
 pub(crate) const BAND_TEXT: Sentence = Sentence::Worded(|wording| {
     let metres = wording.english.metres();
     format!("With them the plan says grams as well as {metres}. Fill in both or neither.")

@@ -2,6 +2,12 @@
 //! written, "knit to 3 before the marker" by looking for the marker, and must come to the plan's
 //! operations, stitch for stitch, with the count it promises on the needle it names.
 
+mod cables;
+mod lying;
+mod markers;
+mod numbers;
+mod seats;
+
 use std::collections::VecDeque;
 
 use evenloop_engine::text::{English, Line, RunStyle, WordForm, Wording, instructions};
@@ -9,9 +15,11 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
-use evenloop_tests::model::hands::{Cell, Hands};
+use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
 use evenloop_tests::model::page::{self, Do};
 use evenloop_tests::model::recipes::seeded;
+use lying::Lying;
+use numbers::Promises;
 
 const STYLES: [Wording; 4] = [
     Wording {
@@ -51,6 +59,8 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
         let page = page::read(&document).expect("a plan that was written can be read");
         let style = STYLES[i % STYLES.len()];
         let mut hands = hands_for(&recipe);
+        let mut lying = Lying::on(recipe.needles);
+        let mut promises = Promises::default();
         let mut step_number = 0;
         for section in &page.sections {
             hands.begin_section(section);
@@ -64,11 +74,23 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                     let lines: Vec<&Line> =
                         said.lines.iter().filter(|l| !l.text.is_empty()).collect();
                     hands.begin_move(&step.form);
-                    let worked = work_as_written(&mut hands, &mv.ops, &lines, style)
+                    promises.begin_move(&hands, &step.form);
+                    lying.walked = step.form == "walk";
+                    let last = m + 1 == step.moves.len();
+                    let note = said.note.as_deref().unwrap_or_default();
+                    let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style, &lying)
+                        .and_then(|()| lying.read(note, &hands))
+                        .and_then(|()| seats::told(note, &mv.ops, &hands))
+                        .and_then(|()| numbers::tried_on(note, &recipe))
+                        .and_then(|()| {
+                            let shaped = step.form == "round" && mv.cue == "shape";
+                            promises.read(note, shaped, &hands)
+                        })
+                        .and_then(|()| markers::none_falls_off(&hands, !last))
                         .and_then(|()| hands.look_at_the_chart());
                     if let Err(why) = worked {
                         panic!(
-                            "{}\n{} {}: {lines:#?}\n{:?}\n{why}",
+                            "{}\n{} {}: {note:?} {lines:#?}\n{:?}\n{why}",
                             write_recipe(&recipe),
                             section.kind,
                             said.heading,
@@ -81,6 +103,9 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                 }
                 step_number += 1;
             }
+            if let Err(why) = promises.end_section(&hands) {
+                panic!("{}\n{}: {why}", write_recipe(&recipe), section.kind);
+            }
         }
     }
     assert!(read > 10_000, "only {read} lines were read");
@@ -91,24 +116,35 @@ fn work_as_written(
     hands: &mut Hands,
     ops: &[Do],
     lines: &[&Line],
+    note: &str,
     style: Wording,
+    lying: &Lying,
 ) -> Result<(), String> {
+    let mut markers = markers::Told::read(note, hands)?;
+    let told_by_the_note = only_moves_stitches(ops);
     let mut lines = lines.iter();
     let mut reader: Option<(Reader, &Line)> = None;
     for op in ops {
         if *op == Do::NextNeedle {
             if let Some((reader, line)) = reader.take() {
                 reader.finished()?;
-                count_is_kept(hands, line)?;
+                count_is_kept(hands, line, lying)?;
             }
             hands.one(op)?;
             continue;
         }
         for one in one_by_one(op) {
-            if is_said(&one) {
+            let by_note = match one {
+                Do::TakeOff(_) | Do::Hang(..) => true,
+                Do::Place(_) => told_by_the_note,
+                _ => false,
+            };
+            if by_note {
+                markers.next_is(&one)?;
+            } else if is_said(&one) {
                 if reader.is_none() {
                     let line = lines.next().ok_or("there are no words for it")?;
-                    reader = Some((Reader::of(&line.text, style), line));
+                    reader = Some((Reader::of(&line.text, note, style), line));
                 }
                 let (reader, _) = reader.as_mut().ok_or("no line is being read")?;
                 let due = reader.next(hands)?;
@@ -121,18 +157,17 @@ fn work_as_written(
     }
     if let Some((reader, line)) = reader {
         reader.finished()?;
-        count_is_kept(hands, line)?;
+        count_is_kept(hands, line, lying)?;
     }
     match lines.next() {
         Some(line) => Err(format!("{:?} was not worked", line.text)),
-        None => Ok(()),
+        None => markers.finished(hands),
     }
 }
 
 /// The needle that was just worked holds what the line promised, and is the one it named.
-fn count_is_kept(hands: &Hands, line: &Line) -> Result<(), String> {
-    let count = |cells: &Vec<Cell>| cells.iter().filter(|c| matches!(c, Cell::Live(_))).count();
-    let held = count(&hands.needles[hands.needle]);
+fn count_is_kept(hands: &Hands, line: &Line, lying: &Lying) -> Result<(), String> {
+    let held = lying.counted(hands);
     if held != usize::from(line.count_after) {
         return Err(format!(
             "{:?} promises {}, but {held} are there",
@@ -219,13 +254,15 @@ const THROUGH: &str = "through";
 /// One line, read word by word by someone who looks at the needles now and then.
 struct Reader {
     short: bool,
+    /// What the note says an abbreviated cross stands for.
+    keys: Vec<(String, Do)>,
     parts: VecDeque<String>,
     due: VecDeque<Do>,
     line: String,
 }
 
 impl Reader {
-    fn of(line: &str, style: Wording) -> Self {
+    fn of(line: &str, note: &str, style: Wording) -> Self {
         let short = style.form == WordForm::Short;
         let mut text = line.to_owned();
         if !short && let Some(at) = text.find(|c: char| c.is_ascii_alphabetic()) {
@@ -265,7 +302,8 @@ impl Reader {
         let mut parts = VecDeque::new();
         let mut part = String::new();
         let mut starred = false;
-        for piece in text.split(", ") {
+        for piece in pieces(&text) {
+            let piece = piece.as_str();
             if !part.is_empty() {
                 part.push_str(", ");
             }
@@ -277,6 +315,7 @@ impl Reader {
         }
         Self {
             short,
+            keys: cables::keys(note),
             parts,
             due: VecDeque::new(),
             line: line.to_owned(),
@@ -319,8 +358,8 @@ impl Reader {
         if let Some(rest) = part.strip_prefix('*') {
             let (inner, how_often) = rest.split_once("* ").ok_or("a repeat does not end")?;
             let mut once = Vec::new();
-            for piece in inner.split(", ") {
-                once.extend(one_by_one(&self.plainly(piece)?));
+            for piece in pieces(inner) {
+                once.extend(one_by_one(&self.plainly(&piece)?));
             }
             let times = if let Some(times) = how_often.strip_suffix(" times") {
                 number(times)?
@@ -337,7 +376,7 @@ impl Reader {
             };
             return Ok((0..times).flat_map(|_| once.clone()).collect());
         }
-        if !part.starts_with("cross ")
+        if !part.contains(" to the cable needle")
             && let Some((verb, place)) = part.split_once(" to ")
         {
             let (before, place) = match place.split_once(" before ") {
@@ -385,7 +424,7 @@ impl Reader {
     /// Words without a place in them.
     fn plainly(&self, words: &str) -> Result<Do, String> {
         if self.short {
-            short(words)
+            short(words, &self.keys)
         } else {
             plain(words)
         }
@@ -415,45 +454,19 @@ fn letter(text: &str) -> Result<char, String> {
     }
 }
 
-/// `2 over 1 purled to the left`.
-fn crossed(words: &str) -> Result<Do, String> {
-    let unclear = || format!("{words:?} is not a cross");
-    let (over, rest) = words.split_once(" over ").ok_or_else(unclear)?;
-    let (under, way) = rest.split_once(" to the ").ok_or_else(unclear)?;
-    let (under, purl) = match under.strip_suffix(" purled") {
-        Some(under) => (under, true),
-        None => (under, false),
-    };
-    let to_the_right = match way {
-        "right" => true,
-        "left" => false,
-        _ => return Err(unclear()),
-    };
-    Ok(Do::Cross {
-        over: number(over)?,
-        under: number(under)?,
-        to_the_right,
-        purl,
-    })
-}
-
-/// `2/1 LPC`.
-fn cable(counts: &str, way: &str) -> Result<Do, String> {
-    let unclear = || format!("{counts:?} {way:?} is not a cross");
-    let (over, under) = counts.split_once('/').ok_or_else(unclear)?;
-    let (to_the_right, purl) = match way {
-        "RC" => (true, false),
-        "RPC" => (true, true),
-        "LC" => (false, false),
-        "LPC" => (false, true),
-        _ => return Err(unclear()),
-    };
-    Ok(Do::Cross {
-        over: number(over)?,
-        under: number(under)?,
-        to_the_right,
-        purl,
-    })
+/// A line's or a repeat's parts; a cross with its commas is one of them.
+fn pieces(text: &str) -> Vec<String> {
+    let mut out: Vec<String> = Vec::new();
+    for piece in text.split(", ") {
+        match out.last_mut() {
+            Some(last) if cables::goes_on(last) => {
+                last.push_str(", ");
+                last.push_str(piece);
+            }
+            _ => out.push(piece.to_owned()),
+        }
+    }
+    out
 }
 
 /// Words before a number, words after it, what is done so many times.
@@ -492,7 +505,7 @@ const PLAIN: [Counted; 12] = [
 ];
 
 const SHORT: [Counted; 11] = [
-    ("pick up ", "", Do::PickUp),
+    ("pick up and k", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
@@ -506,19 +519,19 @@ const SHORT: [Counted; 11] = [
 ];
 
 fn plain(words: &str) -> Result<Do, String> {
-    if let Some(row) = words.strip_prefix("motif round ") {
+    if let Some(row) = words.strip_prefix("pattern round ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
     if let Some(yarn) = words.strip_prefix("with yarn ") {
         return Ok(Do::Yarn(letter(yarn)?));
     }
-    if let Some(rest) = words.strip_prefix("cross ") {
-        return crossed(rest);
+    if words.contains("the cable needle") {
+        return cables::plain(words);
     }
     Ok(match words {
         "knit 2 together" => Do::K2tog,
         "purl 2 together" => Do::P2tog,
-        "ssk" => Do::Ssk,
+        "slip-slip-knit" => Do::Ssk,
         "yarn over" => Do::YarnOver,
         "make 1 left" => Do::MakeLeft,
         "make 1 right" => Do::MakeRight,
@@ -533,17 +546,15 @@ fn plain(words: &str) -> Result<Do, String> {
     })
 }
 
-fn short(words: &str) -> Result<Do, String> {
-    if let Some(row) = words.strip_prefix("row ") {
+fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
+    if let Some(row) = words.strip_prefix("rnd ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
     if let Some(yarn) = words.strip_prefix("with ") {
         return Ok(Do::Yarn(letter(yarn)?));
     }
-    if let Some((counts, way)) = words.split_once(' ')
-        && way.ends_with('C')
-    {
-        return cable(counts, way);
+    if let Some((_, cross)) = keys.iter().find(|(name, _)| name == words) {
+        return Ok(cross.clone());
     }
     // Both needles of a closed cast-on are told.
     if let Some((one, other)) = words.strip_prefix("CO ").and_then(|n| n.split_once(" + "))
@@ -564,7 +575,7 @@ fn short(words: &str) -> Result<Do, String> {
         "turn" => Do::Turn,
         "pm" => Do::Place(' '),
         "sm" => Do::Pass(' '),
-        "pick up 1 in the corner" => Do::PickUpCorner,
+        "pick up and k1 in the corner" => Do::PickUpCorner,
         _ => return counted(words, &SHORT),
     })
 }

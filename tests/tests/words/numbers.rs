@@ -1,0 +1,224 @@
+//! Every number in a note, held to what hands hold: at once, or at the end of the section where the
+//! note says what it will come to. A number that no rule knows is refused.
+
+use evenloop_engine::recipe::Recipe;
+use evenloop_tests::model::closed::sums;
+use evenloop_tests::model::hands::{Cell, Hands, Part};
+
+/// What notes have promised of the section at hand.
+#[derive(Default)]
+pub(crate) struct Promises {
+    at_the_end: Vec<Promise>,
+    /// What a short row's double stitches have to span once both ends have one.
+    span: Option<usize>,
+    /// Stitches that each shaping round of the section takes or makes.
+    each_round: Option<usize>,
+    before: usize,
+    /// Rows that the section has to have.
+    rows: Option<usize>,
+    worked: usize,
+}
+
+enum Promise {
+    AllRound(usize),
+    OfTheHeel(usize),
+    OnInstepAndSole(usize),
+}
+
+impl Promises {
+    /// Before a move is worked.
+    pub(crate) fn begin_move(&mut self, hands: &Hands, form: &str) {
+        self.before = hands.ring().len();
+        self.worked += usize::from(form.ends_with("row"));
+    }
+
+    /// After a move: reads its note, and holds the needles to what was said of them before.
+    pub(crate) fn read(
+        &mut self,
+        note: &str,
+        shaped_round: bool,
+        hands: &Hands,
+    ) -> Result<(), String> {
+        for sentence in note.split(". ").flat_map(|s| s.split("; ")) {
+            self.sentence(sentence, hands)
+                .map_err(|why| format!("{sentence:?}: {why}"))?;
+        }
+        if let (Some(each), true) = (self.each_round, shaped_round) {
+            let now = hands.ring().len();
+            if self.before.abs_diff(now) != each {
+                return Err(format!("from {} to {now}, not by {each}", self.before));
+            }
+        }
+        let doubled = span_of_doubles(hands);
+        if let (Some(said), Some((2.., span))) = (self.span, doubled) {
+            if said != span {
+                return Err(format!("short rows over {span}, not {said}"));
+            }
+            self.span = None;
+        }
+        Ok(())
+    }
+
+    /// At the end of a section.
+    pub(crate) fn end_section(&mut self, hands: &Hands) -> Result<(), String> {
+        let of = |part| hands.of_part(part).len();
+        for promise in self.at_the_end.drain(..) {
+            let (said, is) = match promise {
+                Promise::AllRound(n) => (n, hands.ring().len()),
+                Promise::OfTheHeel(n) => (n, of(Part::Heel)),
+                Promise::OnInstepAndSole(n) if of(Part::Sole) == n => (n, of(Part::Instep)),
+                Promise::OnInstepAndSole(n) => (n, of(Part::Sole)),
+            };
+            if said != is {
+                return Err(format!(
+                    "a note promised {said} at the end, it comes to {is}"
+                ));
+            }
+        }
+        self.each_round = None;
+        let worked = std::mem::take(&mut self.worked);
+        if let Some(rows) = self.rows.take()
+            && rows != worked
+        {
+            return Err(format!("a flap of {rows} rows has {worked}"));
+        }
+        match self.span.take() {
+            Some(said) => Err(format!("no short rows over {said} came")),
+            None => Ok(()),
+        }
+    }
+
+    fn sentence(&mut self, sentence: &str, hands: &Hands) -> Result<(), String> {
+        let sentence = sentence.trim_end_matches('.');
+        let sentence = without_lengths(sentence);
+        let numbers: Vec<usize> = sentence
+            .replace("needle 1", "the first needle")
+            .replace("needle 2", "the second needle")
+            .replace("Needle 1", "The first needle")
+            .split(|c: char| !c.is_ascii_digit())
+            .filter_map(|n| n.parse().ok())
+            .collect();
+        if numbers.is_empty() {
+            return Ok(());
+        }
+        let has = |text: &str| sentence.contains(text);
+        let one_of = |ok: bool| ok.then_some(()).ok_or(format!("{numbers:?} is not so"));
+        let carried: Vec<usize> = hands.per_needle().iter().map(|n| *n as usize).collect();
+        match numbers[..] {
+            // markers.rs, lying.rs and cables.rs hold these
+            _ if has("place a marker after") || has("heel stitches wait") || has(" to cn") => {
+                Ok(())
+            }
+            [two] if has("middle stitches of the back") => one_of(two == 2),
+            [each, end] if has("Each decrease round") || has("Each increase round") => {
+                self.each_round = Some(each);
+                self.at_the_end.push(if has("instep and sole have") {
+                    Promise::OnInstepAndSole(end)
+                } else {
+                    Promise::AllRound(end)
+                });
+                Ok(())
+            }
+            [end] if has("to be drawn closed") => {
+                self.at_the_end.push(Promise::AllRound(end));
+                Ok(())
+            }
+            [end] if has("heel stitches are left") => {
+                self.at_the_end.push(Promise::OfTheHeel(end));
+                Ok(())
+            }
+            [n] if has("Short rows over") => {
+                self.span = Some(n);
+                Ok(())
+            }
+            [rows] if has("The flap has") => {
+                self.rows = Some(rows);
+                Ok(())
+            }
+            [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
+            [n] if has("through the last") => one_of(hands.drawn.len() == n),
+            [below, above] if has("the waste yarn") => {
+                one_of(carried == [below, above] && below == above)
+            }
+            _ if numbers == carried => Ok(()),
+            // Before the edge is joined nothing says which needle is the first.
+            _ if !hands.joined && turned(&carried).any(|c| c == numbers) => Ok(()),
+            _ => Err(format!(
+                "no rule for {numbers:?}; the needles carry {carried:?}"
+            )),
+        }
+    }
+}
+
+/// A list begun at each of its places.
+fn turned(list: &[usize]) -> impl Iterator<Item = Vec<usize>> {
+    (0..list.len()).map(|n| [&list[n..], &list[..n]].concat())
+}
+
+/// "about 25 cm" is a length, not a count.
+fn without_lengths(sentence: &str) -> String {
+    let mut out = String::new();
+    let mut parts = sentence.split("about ");
+    out.extend(parts.next());
+    for part in parts {
+        let length = part.trim_start_matches(|c: char| c.is_ascii_digit() || ".,".contains(c));
+        out.push_str(length);
+    }
+    out
+}
+
+/// How many double stitches there are, and how many stitches lie from the first to the last of them.
+fn span_of_doubles(hands: &Hands) -> Option<(usize, usize)> {
+    let mut places = Vec::new();
+    let live = hands.needles.iter().flatten();
+    let live = live.filter(|c| matches!(c, Cell::Live(_)));
+    let ring: Vec<_> = live.collect();
+    for (i, cell) in ring.iter().enumerate() {
+        if let Cell::Live(id) = cell
+            && hands.doubles.contains(id)
+        {
+            places.push(i);
+        }
+    }
+    // On one short circular the list may begin anywhere.
+    let straight = places.last()? - places.first()? + 1;
+    let around = places
+        .windows(2)
+        .map(|w| w[1] - w[0])
+        .max()
+        .map(|gap| ring.len() - gap + 1);
+    Some((places.len(), straight.min(around.unwrap_or(straight))))
+}
+
+/// Where a sock is tried on, its length is what the closed forms have knitted by then: to the nearest
+/// centimetre.
+pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
+    let Some((_, after)) = note.split_once("it should measure about ") else {
+        return Ok(());
+    };
+    let said = after
+        .split('\u{a0}')
+        .next()
+        .and_then(|n| n.parse::<f64>().ok());
+    let said = said.ok_or_else(|| format!("{after:?} begins with no length"))?;
+    let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
+    let rounds = if sums.toe_up {
+        sums.toe_rounds + sums.foot_rounds
+    } else {
+        sums.whole_foot - sums.toe_rounds
+    };
+    // It has not been washed yet.
+    let swatch = &recipe.swatch;
+    let height = swatch
+        .unwashed
+        .map_or(swatch.height, |before| before.height);
+    let round = f64::from(height.0) / f64::from(swatch.rounds) / 100.0;
+    let is = f64::from(rounds) * round;
+    if (said - is).abs() <= 0.6 {
+        Ok(())
+    } else {
+        Err(format!(
+            "{said} cm to be tried on, {is} by the closed forms"
+        ))
+    }
+}
