@@ -108,8 +108,15 @@ impl SockPicture {
         if !(back_only || whole) {
             return None;
         }
+        // A flap's first stitch is slipped: none is made of it in this row.
+        let (before, after) = front.place.outside;
+        let beyond = match front.region {
+            Region::Flap if self.lie.is_toe_up() => first.place - f32::from(before),
+            Region::Flap => first.place - f32::from(after),
+            _ => 0.5,
+        };
         let ends = (
-            first.head.on(first.across, -0.5),
+            first.head.on(first.across, -beyond),
             last.head.on(last.across, 0.5),
         );
         // An edge has nothing below it.
