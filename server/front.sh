@@ -125,3 +125,18 @@ build_all() {
   target/release/evenloop-server pack target/front style public target/site
   EVENLOOP_SITE=target/site target/release/evenloop-server bundle target/evenloop
 }
+
+# Installs what an npm lock file names, to the byte, into a folder of its own: `npm_locked WHAT LOCKED FOLDER`.
+# Nothing else is taken where that cannot be had.
+npm_locked() {
+  local what=$1 locked=$2 folder=$3
+  if cmp -s "$locked/package-lock.json" "$folder/installed"; then return 0; fi
+  command -v npm >/dev/null || apt_install npm ||
+    fail "$what comes from npm, which is missing. Install npm, then run this again."
+  say "Fetching $what ..."
+  mkdir -p "$folder"
+  cp "$locked/package.json" "$locked/package-lock.json" "$folder"
+  npm ci --silent --no-audit --no-fund --prefix "$folder" >&2 || fail \
+    "$what could not be fetched as $locked/package-lock.json has it. Without signal, run this again later."
+  cp "$locked/package-lock.json" "$folder/installed"
+}

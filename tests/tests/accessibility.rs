@@ -16,7 +16,7 @@ use evenloop_tests::server::{Server, root};
 use serde_json::Value;
 use thirtyfour::Key;
 
-const AXE: &str = "target/tools/axe/node_modules/axe-core/axe.min.js";
+const AXE: &str = "target/tools/javascript/node_modules/axe-core/axe.min.js";
 
 /// What is looked at: a name, where it is, and what is done there before.
 struct State {

@@ -111,12 +111,12 @@ pub(crate) const UNREADABLE: &str = "Could not be read and was set aside";
 
 /// What was done, and with which pairs.
 pub(crate) fn done_with(what: &str, names: &[Typed]) -> String {
-    let (named, more) = names.split_at(names.len().min(NAMED_AT_MOST));
-    let named: Vec<&str> = named.iter().map(Typed::as_str).collect();
-    let named = format!("{what}: “{}”", named.join("”, “"));
-    match more.len() {
-        0 => format!("{named}."),
-        more => format!("{named} and {more} more."),
+    let (first, others) = names.split_at(names.len().min(NAMED_AT_MOST));
+    let first: Vec<&str> = first.iter().map(Typed::as_str).collect();
+    let told = format!("{what}: “{}”", first.join("”, “"));
+    match others.len() {
+        0 => format!("{told}."),
+        more => format!("{told} and {more} more."),
     }
 }
 
