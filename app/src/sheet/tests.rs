@@ -304,7 +304,7 @@ fn stripes_do_not_break_a_leg_into_pieces() {
         ..Recipe::default()
     };
     let (plan, trace) = plan_of(&recipe);
-    let sheet = of(&plan, &trace, Wording::default(), None);
+    let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
     let leg = sheet.parts.iter().find(|p| p.name == "Leg").expect("a leg");
     assert_eq!(leg.blocks.len(), 1, "{leg:#?}");
     let yarns: Vec<_> = leg.blocks[0].ticks.iter().filter_map(|t| t.yarn).collect();
