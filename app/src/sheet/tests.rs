@@ -7,6 +7,7 @@ use evenloop_engine::trace::Trace;
 
 use super::document::*;
 use super::*;
+use crate::hue::Hue;
 
 fn plan_of(recipe: &Recipe) -> (Plan, Trace) {
     let plan = make(recipe).expect("a sock");
@@ -16,7 +17,7 @@ fn plan_of(recipe: &Recipe) -> (Plan, Trace) {
 
 fn sheet_of(recipe: &Recipe) -> Sheet {
     let (plan, trace) = plan_of(recipe);
-    of(&plan, &trace, Wording::default(), None)
+    of(&plan, &trace, Wording::default(), None, Hue::USUAL)
 }
 
 fn socks() -> Vec<Recipe> {
@@ -49,7 +50,7 @@ fn socks() -> Vec<Recipe> {
 fn every_round_is_there_once() {
     for recipe in socks() {
         let (plan, trace) = plan_of(&recipe);
-        let sheet = of(&plan, &trace, Wording::default(), None);
+        let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
         for (section, part) in plan.sections.iter().zip(&sheet.parts) {
             let ticks = part.blocks.iter().flat_map(|b| &b.ticks);
             assert!(
@@ -76,7 +77,7 @@ fn every_round_is_there_once() {
 fn totals_are_what_the_needles_hold() {
     for recipe in socks() {
         let (plan, trace) = plan_of(&recipe);
-        let sheet = of(&plan, &trace, Wording::default(), None);
+        let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
         let mut first = 0;
         for (section, part) in plan.sections.iter().zip(&sheet.parts) {
             for block in part.blocks.iter().filter(|b| !b.ticks.is_empty()) {
@@ -106,7 +107,7 @@ fn totals_are_what_the_needles_hold() {
 fn names_are_escaped_on_the_page_and_plain_in_the_text() {
     let (plan, trace) = plan_of(&Recipe::default());
     let name = Typed::new("<img src=x onerror=alert(1)> & \"Tom\"");
-    let sheet = of(&plan, &trace, Wording::default(), Some(&name));
+    let sheet = of(&plan, &trace, Wording::default(), Some(&name), Hue::USUAL);
     let page = html(&sheet);
     assert!(!page.contains("<img"), "{page}");
     assert!(page.contains("&lt;img src=x onerror=alert(1)&gt; &amp; &quot;Tom&quot;"));
@@ -187,7 +188,7 @@ fn a_motif_is_worked_by_its_chart() {
                 ..Recipe::default()
             };
             let (plan, trace) = plan_of(&recipe);
-            let sheet = of(&plan, &trace, Wording::default(), None);
+            let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
             let leg = sheet
                 .parts
                 .iter()
@@ -245,7 +246,7 @@ fn a_british_knitter_casts_off_and_an_american_binds_off() {
             english,
             ..Wording::default()
         };
-        let page = text(&of(&plan, &trace, wording, None));
+        let page = text(&of(&plan, &trace, wording, None, Hue::USUAL));
         assert!(page.contains(said), "{page}");
         assert!(!page.contains(not_said), "{page}");
         let hyphenated = [said, not_said].map(|words| words.replace(' ', "-"));
@@ -303,7 +304,7 @@ fn stripes_do_not_break_a_leg_into_pieces() {
         ..Recipe::default()
     };
     let (plan, trace) = plan_of(&recipe);
-    let sheet = of(&plan, &trace, Wording::default(), None);
+    let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
     let leg = sheet.parts.iter().find(|p| p.name == "Leg").expect("a leg");
     assert_eq!(leg.blocks.len(), 1, "{leg:#?}");
     let yarns: Vec<_> = leg.blocks[0].ticks.iter().filter_map(|t| t.yarn).collect();
