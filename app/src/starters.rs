@@ -46,7 +46,7 @@ pub const STARTERS: [Starter; 8] = [
     Starter {
         name: text::starters::CABLES,
         about: |_| text::starters::CABLES_ABOUT.to_owned(),
-        document: r#"{"foot":{"length":2600,"circumference":2400},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"cast_on":"twisted-long-tail","cuff":{"edge":{"rib":"2x2"},"length":500},"leg":1900,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"square","corners":true},"needles":{"method":"five-dpns"},"motif":{"rows":["p1 k4 p1","p1 k4 p1","p1 cr2/2 p1","p1 k4 p1","p1 k4 p1","p1 k4 p1"],"place":"all-round"}}"#,
+        document: r#"{"foot":{"length":2600,"circumference":2400},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000,"pattern":{"stitches":34,"width":1000}},"cast_on":"twisted-long-tail","cuff":{"edge":{"rib":"2x2"},"length":500},"leg":1900,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"square","corners":true},"needles":{"method":"five-dpns"},"motif":{"rows":["p1 k4 p1","p1 k4 p1","p1 cr2/2 p1","p1 k4 p1","p1 k4 p1","p1 k4 p1"],"place":"all-round"}}"#,
     },
     Starter {
         name: text::starters::CHILD,
@@ -54,7 +54,7 @@ pub const STARTERS: [Starter; 8] = [
             let foot = Length::mm(170).show(wording.unit);
             text::starters::child_about(&foot, wording)
         },
-        document: r#"{"foot":{"length":1700,"circumference":1700},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"fit":{"ease_percent":8,"length_ease":50},"cuff":{"edge":"rolled","length":150},"leg":900,"heel":{"kind":"afterthought"},"toe":{"kind":"round"},"needles":{"method":"short-circular"},"yarns":{"stripes":[{"yarn":"A","rounds":4},{"yarn":"B","rounds":4},{"yarn":"C","rounds":4}],"cuff":"D","heel":"D","toe":"D"}}"#,
+        document: r#"{"foot":{"length":1700,"circumference":1700},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"fit":{"ease_percent":8,"length_ease":50},"cuff":{"edge":"rolled","length":150},"leg":900,"heel":{"kind":"afterthought"},"toe":{"kind":"round"},"needles":{"method":"two-circulars","seating":"even-halves"},"yarns":{"stripes":[{"yarn":"A","rounds":4},{"yarn":"B","rounds":4},{"yarn":"C","rounds":4}],"cuff":"D","heel":"D","toe":"D"}}"#,
     },
     Starter {
         name: text::starters::LARGE,
@@ -74,7 +74,7 @@ pub const STARTERS: [Starter; 8] = [
     Starter {
         name: text::starters::GUSSET,
         about: |_| text::starters::GUSSET_ABOUT.to_owned(),
-        document: r#"{"direction":"toe-up","foot":{"length":2550,"circumference":2350},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"bind_off":"yarn-over","leg":1700,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"round","corners":true}}"#,
+        document: r#"{"direction":"toe-up","foot":{"length":2550,"circumference":2350},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"bind_off":"yarn-over","leg":1700,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"round","corners":true},"needles":{"method":"short-circular","length":"23-cm"}}"#,
     },
 ];
 
@@ -97,6 +97,7 @@ mod tests {
                 .unwrap_or_else(|why| panic!("{}: {why:?}", starter.name));
             let plan = make(&recipe).unwrap_or_else(|why| panic!("{}: {why:?}", starter.name));
             let trace = Trace::of(&plan).unwrap_or_else(|why| panic!("{}: {why}", starter.name));
+            assert_eq!(plan.outcome.cautions, [], "{}", starter.name);
             let left = trace.steps.last().map(|step| step.after().stitches());
             assert_eq!(left, Some(0), "{}", starter.name);
             assert_eq!(recipe.swatch.needle, None, "{}", starter.name);
@@ -121,7 +122,7 @@ mod tests {
         });
         assert_eq!(heels.len(), 6, "{heels:?}");
         assert_eq!(all(|r| format!("{:?}", r.toe)).len(), 5);
-        assert_eq!(all(|r| format!("{:?}", r.needles)).len(), 6);
+        assert_eq!(all(|r| format!("{:?}", r.needles)).len(), 7);
         assert!(recipes.iter().any(|r| r.motif.is_some()));
         assert!(recipes.iter().any(|r| r.yarns.is_some()));
         assert!(recipes.iter().any(|r| !r.calf.is_empty()));

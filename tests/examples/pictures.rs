@@ -139,7 +139,7 @@ fn crossings() -> Vec<Scene> {
         ("crossing-apart", Method::MagicLoop { seating: apart }),
         ("crossing-four", Method::FourDpns),
         ("crossing-five", Method::FiveDpns),
-        ("crossing-short", Method::ShortCircular),
+        ("crossing-short", Method::ShortCircular { length: None }),
     ];
     let mut out = Vec::new();
     for (name, needles) in methods {

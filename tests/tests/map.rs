@@ -1,4 +1,4 @@
-//! The sock on the map: its stripes, its motif, and how much the browser has to draw for them.
+//! The sock on the map: its yarns, its motif, its parts, and how much the browser has to draw for them.
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
@@ -36,7 +36,7 @@ fn busy() -> Recipe {
 }
 
 #[tokio::test]
-async fn stripes_and_motif_are_drawn_with_few_lines() {
+async fn yarns_and_motif_are_drawn_with_few_nodes() {
     let server = Server::start();
     let plan = make(&busy()).expect("a sock");
     let at = find(&plan, |kind, _| kind == SectionKind::Leg)[30];
@@ -45,25 +45,37 @@ async fn stripes_and_motif_are_drawn_with_few_lines() {
     phone
         .until(
             "the sock is drawn",
-            "return document.querySelectorAll('.sock-drawing .band').length > 8",
+            "return document.querySelectorAll('.sock-drawing use').length > 3",
         )
         .await;
     let nodes = phone
         .ask("return document.querySelectorAll('.sock-drawing svg *').length")
         .await;
-    assert!(nodes.as_u64().is_some_and(|n| n < 300), "{nodes} nodes");
-    let patterned = phone
+    assert!(nodes.as_u64().is_some_and(|n| n < 200), "{nodes} nodes");
+    // what is knitted of each yarn, in its own colour
+    let used = phone
         .ask(
-            "return [...document.querySelectorAll('.sock-drawing .repeats')].every((path) => {
-                const lying = document.getElementById(path.getAttribute('fill').slice(5, -1));
-                const drawn = document.getElementById(lying.getAttribute('href').slice(1));
-                if (getComputedStyle(path).fill.includes('#motif') === false) return false;
-                const cut = document.getElementById(path.getAttribute('clip-path').slice(5, -1));
-                return drawn.querySelector('path').getAttribute('d').length > 99 && cut !== null;
-            })",
+            "return new Set([...document.querySelectorAll('.sock-drawing use')].map((use) => {
+                const drawn = document.getElementById(use.getAttribute('href').slice(1));
+                if (drawn.getAttribute('d').length < 99) return 'too little';
+                return getComputedStyle(use).getPropertyValue('--hue');
+            })).size",
         )
         .await;
-    assert_eq!(patterned, true, "every line of the motif is there");
+    assert_eq!(used, 4, "four yarns, four colours");
+    let open = phone
+        .ask("return document.querySelector('.sock-drawing .hole').getAttribute('d').length > 99")
+        .await;
+    assert_eq!(open, true, "one looks through the eyelets");
+    let parts = phone
+        .ask("return document.querySelectorAll('.sock-drawing .part .area').length")
+        .await;
+    assert!(parts.as_u64().is_some_and(|n| n >= 5), "{parts} parts");
+
+    let letters = phone
+        .ask("return [...document.querySelectorAll('.sock-drawing .yarn-mark')].map((t) => t.textContent).join('')")
+        .await;
+    assert_eq!(letters, "ABCD", "each yarn has its letter on the sock");
 
     // never by colour alone: each yarn has its letter, and each section says its yarns
     for (nth, letter) in ["A", "B", "C", "D"].into_iter().enumerate() {
@@ -79,13 +91,6 @@ async fn stripes_and_motif_are_drawn_with_few_lines() {
     let sections = phone.text(".sections").await;
     assert!(sections.contains("yarns A, B, C and D"), "{sections}");
     assert!(sections.contains("yarn D"), "{sections}");
-    let hatchings = phone
-        .ask(
-            "return new Set(['A', 'B', 'C', 'D'].map((letter) =>
-                document.querySelector(`#hatching-${letter} path`).getAttribute('d'))).size",
-        )
-        .await;
-    assert_eq!(hatchings, 4, "each yarn has a hatching of its own");
     let said = phone
         .ask("return document.querySelector('.sock-drawing svg').getAttribute('aria-label')")
         .await;

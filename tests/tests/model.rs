@@ -9,6 +9,7 @@ use evenloop_engine::recipe::{
     Recipe, Seating, Stripe, Toe, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
 use evenloop_tests::model::closed::{expected, sums};
@@ -31,6 +32,11 @@ fn sock_of(stitches: u16, needles: Method) -> Recipe {
             ..Cuff::default()
         },
         leg: Length::cm(2),
+        // Few stitches reach round a short circular, and many do not exceed the foot.
+        swatch: Swatch {
+            stitches: if stitches > 60 { 30 } else { 17 },
+            ..Swatch::default()
+        },
         stitches: Some(stitches),
         needles,
         ..Recipe::default()
@@ -295,7 +301,7 @@ fn slip_of_the_pen(op: &Do) -> Option<Do> {
         Do::NextNeedle => Do::Turn,
         Do::Graft(n) => Do::Graft(n + 1),
         Do::GraftEnd => Do::GraftStart,
-        Do::KnitTwisted(n) => Do::Knit(n),
+        Do::KnitBack(n) => Do::Knit(n),
         Do::YarnOver | Do::YarnOverBehind => Do::Knit(1),
         Do::Fold(n) => Do::Knit(n),
         Do::Draw(n) => Do::Draw(n - 1),
@@ -304,7 +310,9 @@ fn slip_of_the_pen(op: &Do) -> Option<Do> {
         Do::PurlDouble(n) => Do::Purl(n),
         Do::MakeLeft => Do::MakeRight,
         Do::MakeRight => Do::Knit(1),
-        Do::CastOnClosed(n) => Do::CastOnClosed(n + 1),
+        Do::CastOnWrapped(n) => Do::CastOnWrapped(n + 1),
+        // both needles' loops taken for mounted alike
+        Do::CastOnMagic(n) => Do::CastOnWrapped(n),
         Do::BindOff(n) => Do::BindOff(n - 1),
         Do::Waste(n) => Do::Knit(n),
         Do::OpenWaste(n) => Do::OpenWaste(n - 1),

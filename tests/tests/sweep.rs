@@ -73,13 +73,21 @@ impl Tally {
     }
 }
 
+/// The needles, a short circular of any length as one.
+fn needles_of(needles: Method) -> String {
+    match needles {
+        Method::ShortCircular { .. } => "ShortCircular".to_owned(),
+        other => format!("{other:?}"),
+    }
+}
+
 /// What a recipe is made of, by name.
 fn constructions(recipe: &Recipe) -> Vec<String> {
     let mut all = vec![
         format!("{:?}", recipe.direction),
         format!("{:?}", recipe.cuff.edge),
         format!("{:?} {:?}", recipe.direction, recipe.toe),
-        format!("{:?}", recipe.needles),
+        needles_of(recipe.needles),
     ];
     match recipe.direction {
         Direction::CuffDown => all.push(format!("{:?}", recipe.cast_on)),
@@ -154,7 +162,7 @@ fn every_construction() -> Vec<String> {
         }
     }
     all.extend(Edge::ALL.map(|edge| format!("{edge:?}")));
-    all.extend(Method::ALL.map(|needles| format!("{needles:?}")));
+    all.extend(Method::ALL.map(needles_of));
     all.extend(CastOn::ALL.map(|cast_on| format!("{cast_on:?}")));
     all.extend(BindOff::ALL.map(|bind_off| format!("{bind_off:?}")));
     all.extend(FlapTexture::ALL.map(|texture| format!("{texture:?}")));

@@ -31,6 +31,8 @@ fn small_sock() -> Recipe {
         swatch: Swatch {
             unwashed: None,
             needle: None,
+            pattern: None,
+            flap: None,
             stitches: 16,
             width: Length::cm(10),
             rounds: 20,

@@ -48,6 +48,8 @@ fn childs_sock() -> Recipe {
         swatch: Swatch {
             unwashed: None,
             needle: None,
+            pattern: None,
+            flap: None,
             stitches: 30,
             width: Length::cm(10),
             rounds: 42,

@@ -52,10 +52,12 @@ pub(crate) fn in_hand(method: Method, form: StepForm, cue: Cue, after: &Needles)
                 waiting,
             }
         }
-        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular => InHand {
-            per_needle,
-            waiting: 0,
-        },
+        Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular { .. } => {
+            InHand {
+                per_needle,
+                waiting: 0,
+            }
+        }
     }
 }
 
@@ -75,7 +77,7 @@ fn waiting(cue: Cue, needles: &Needles) -> u16 {
     let items: Vec<Item> = needles.items().skip(needles.tip()).collect();
     let last = items.iter().rev().find(|i| i.width() > 0);
     match last {
-        Some(Item::Stitches(Origin::Heel, n)) => *n,
+        Some(Item::Stitches(Origin::Heel, _, n)) => *n,
         _ => 0,
     }
 }

@@ -6,8 +6,8 @@
 //! way to go back); the end of the round is its beginning. Every count the app shows comes from
 //! here, never from a formula beside it.
 
-use crate::needles::{Facing, FlapEdge, Item, Needles, Origin};
-use crate::stitch::{Count, Marker, Op, Yarn};
+use crate::needles::{Facing, FlapEdge, Item, Mount, Needles, Origin};
+use crate::stitch::{Count, Decrease, Marker, Op, RareStitch, Yarn};
 
 /// Why an operation cannot be done on these needles.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +20,8 @@ pub enum Refusal {
     MarkerInTheWay(Marker),
     /// A double stitch lies in the way: both its legs are worked together.
     DoubleInTheWay,
+    /// The next stitch is mounted the other way: worked like this it would twist.
+    WouldTwist,
     /// There is no double stitch here.
     NoDouble,
     /// There is no wrapped stitch here.
@@ -71,6 +73,7 @@ impl std::fmt::Display for Refusal {
             Self::NeedleEnds => "the needle ends before this is done",
             Self::MarkerInTheWay(_) => "a marker hangs in the way",
             Self::DoubleInTheWay => "a double stitch lies in the way",
+            Self::WouldTwist => "the next stitch is mounted the other way and would twist",
             Self::NoDouble => "there is no double stitch here",
             Self::NoWrapped => "there is no wrapped stitch here",
             Self::NoSuchWaste => "there is no such waste yarn",
@@ -118,15 +121,17 @@ impl Needles {
     /// what may be refused.
     pub fn apply(&mut self, op: &Op) -> Result<(), Refusal> {
         match op {
-            Op::Rare(stitch, n) if stitch.slipped() => self.slip(n.get()),
-            Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::FoldJoin(n) | Op::Rare(_, n) => {
-                self.work(n.get())
+            Op::Knit(n) | Op::Purl(n) | Op::FoldJoin(n) => self.work(n.get()),
+            Op::KnitThroughBackLoop(n) | Op::Rare(RareStitch::PurlThroughBackLoop, n) => {
+                self.work_any(n.get())
             }
+            Op::Rare(RareStitch::SlipKnitwise, n) => self.slip_knitwise(n.get()),
             Op::YarnOver | Op::MakeLeft | Op::MakeRight => self.make_one(),
             Op::YarnOverBehind => self.make_one_behind(),
             Op::TurnDouble => self.turn_double(),
             Op::KnitDouble(n) | Op::PurlDouble(n) => self.work_doubles(n.get()),
-            Op::CastOnClosed(n) => self.cast_on_closed(n.get()),
+            Op::CastOnWrapped(n) => self.cast_on_closed(n.get(), Mount::LeadingLegInFront),
+            Op::CastOnMagic(n) => self.cast_on_closed(n.get(), Mount::LeadingLegBehind),
             Op::BindOff(n) => self.bind_off(n.get()),
             Op::Waste(n) => self.waste_row(n.get()),
             Op::OpenWaste(n) => self.open_waste(n.get()),
@@ -138,12 +143,15 @@ impl Needles {
                 self.clear();
                 Ok(())
             }
-            Op::Slip(n) => self.slip(n.get()),
+            Op::Slip(n) | Op::SlipYarnInFront(n) | Op::Rare(RareStitch::SlipYarnInBack, n) => {
+                self.slip(n.get())
+            }
             Op::K2tog => self.decrease(Top::Second),
             Op::Ssk | Op::P2tog => self.decrease(Top::First),
             Op::PickUp(n) => self.pick_up(n.get()),
             Op::PickUpAlong(n) => self.pick_up_along(n.get()),
             Op::PickUpCorner => self.pick_up_corner(),
+            Op::KnitCorner => self.knit_corner(),
             Op::Turn => {
                 self.turn();
                 Ok(())
@@ -189,7 +197,7 @@ impl Needles {
                 self.clear();
                 Ok(())
             }
-            Op::Decrease(decrease) => self.decrease_to_one(decrease.takes()),
+            Op::Decrease(decrease) => self.decrease_to_one(*decrease),
             Op::Increase(increase) => self.increase(increase.takes()),
             Op::TurnWrapped => self.turn_wrapped(),
             Op::KnitWrapped(n) | Op::PurlWrapped(n) => self.work_wrapped(n.get()),
@@ -235,7 +243,7 @@ impl Needles {
     /// Why the item that lies next cannot be worked as a stitch.
     fn refusal_of_next(&self) -> Refusal {
         match self.next() {
-            None | Some(Item::Stitches(..) | Item::Wrapped(_)) => Refusal::OutOfStitches,
+            None | Some(Item::Stitches(..) | Item::Wrapped(..)) => Refusal::OutOfStitches,
             Some(Item::Marker(m)) => Refusal::MarkerInTheWay(m),
             Some(Item::End) => Refusal::NeedleEnds,
             Some(Item::Edge { side, .. }) => Refusal::EdgeOpen(side),
@@ -244,21 +252,52 @@ impl Needles {
         }
     }
 
+    /// Takes up to `n` stitches that are worked through the front loop.
+    fn take_mounted(&mut self, n: u16) -> Result<(Origin, u16), Refusal> {
+        match self.take(n) {
+            Some((origin, Mount::LeadingLegInFront, taken)) => Ok((origin, taken)),
+            Some((_, Mount::LeadingLegBehind, _)) => Err(Refusal::WouldTwist),
+            None => Err(self.refusal_of_next()),
+        }
+    }
+
+    /// Takes up to `n` stitches that are worked whichever way they are mounted.
+    fn take_any(&mut self, n: u16) -> Result<(Origin, u16), Refusal> {
+        match self.take(n) {
+            Some((origin, _, taken)) => Ok((origin, taken)),
+            None => Err(self.refusal_of_next()),
+        }
+    }
+
+    /// A new loop in place of each stitch, drawn through its front loop.
     pub(crate) fn work(&mut self, mut n: u16) -> Result<(), Refusal> {
         while n > 0 {
-            let Some((origin, taken)) = self.take(n) else {
-                return Err(self.refusal_of_next());
-            };
-            self.push(Item::Stitches(origin, taken));
+            let (origin, taken) = self.take_mounted(n)?;
+            self.push_loops(origin, taken);
             n -= taken;
         }
         Ok(())
     }
 
+    /// The same whichever way they are mounted.
+    fn work_any(&mut self, mut n: u16) -> Result<(), Refusal> {
+        while n > 0 {
+            let (origin, taken) = self.take_any(n)?;
+            self.push_loops(origin, taken);
+            n -= taken;
+        }
+        Ok(())
+    }
+
+    /// New loops of yarn lie on the needle the usual way.
+    fn push_loops(&mut self, origin: Origin, n: u16) {
+        self.push(Item::Stitches(origin, Mount::LeadingLegInFront, n));
+    }
+
     /// Stitches that cross change places among their like: none leaves its part of the sock.
     fn cross(&mut self, n: u16) -> Result<(), Refusal> {
         match self.next() {
-            Some(Item::Stitches(_, here)) if here < n => Err(Refusal::OutOfStitches),
+            Some(Item::Stitches(_, _, here)) if here < n => Err(Refusal::OutOfStitches),
             _ => self.work(n),
         }
     }
@@ -271,52 +310,86 @@ impl Needles {
         Ok(())
     }
 
-    fn slip(&mut self, n: u16) -> Result<(), Refusal> {
-        // The first stitch of a row, slipped, makes one long loop along the edge it begins at.
+    /// Slipped as if to purl, a stitch keeps its mount.
+    fn slip(&mut self, mut n: u16) -> Result<(), Refusal> {
+        self.grow_edge();
+        while n > 0 {
+            // a slipped stitch keeps its wrap
+            if let Some(wrapped @ Item::Wrapped(..)) = self.next() {
+                self.pop();
+                self.push(wrapped);
+                n -= 1;
+                continue;
+            }
+            let Some((origin, mount, taken)) = self.take(n) else {
+                return Err(self.refusal_of_next());
+            };
+            self.push(Item::Stitches(origin, mount, taken));
+            n -= taken;
+        }
+        Ok(())
+    }
+
+    /// Slipped as if to knit, a stitch turns: its other leg leads then.
+    fn slip_knitwise(&mut self, n: u16) -> Result<(), Refusal> {
+        self.grow_edge();
+        for _ in 0..n {
+            let wrapped = matches!(self.next(), Some(Item::Wrapped(..)));
+            let Some((origin, mount, _)) = self.take(1) else {
+                return Err(self.refusal_of_next());
+            };
+            self.push(if wrapped {
+                Item::Wrapped(origin, mount.turned())
+            } else {
+                Item::Stitches(origin, mount.turned(), 1)
+            });
+        }
+        Ok(())
+    }
+
+    /// The first stitch of a row, slipped, makes one long loop along the edge it begins at.
+    fn grow_edge(&mut self) {
         if self.edges_grow()
             && let Some(Item::Edge { loops, .. }) = self.last_mut()
         {
             *loops = loops.saturating_add(1);
         }
-        self.work(n)
     }
 
     /// Two stitches become one; the gap of a turned row between them is closed by it.
     fn decrease(&mut self, top: Top) -> Result<(), Refusal> {
-        let Some((first, _)) = self.take(1) else {
-            return Err(self.refusal_of_next());
-        };
+        let (first, _) = self.take_mounted(1)?;
         if self.next() == Some(Item::Gap) {
             self.pop();
         }
-        let Some((second, _)) = self.take(1) else {
-            return Err(self.refusal_of_next());
-        };
-        self.push(Item::Stitches(
+        let (second, _) = self.take_mounted(1)?;
+        self.push_loops(
             match top {
                 Top::First => first,
                 Top::Second => second,
             },
             1,
-        ));
+        );
         Ok(())
     }
 
     /// So many stitches become one, which belongs to the first of them; the gap of a turned row between
     /// them is closed by it.
-    fn decrease_to_one(&mut self, takes: u16) -> Result<(), Refusal> {
+    fn decrease_to_one(&mut self, decrease: Decrease) -> Result<(), Refusal> {
         let mut first = None;
-        for nth in 0..takes {
+        for nth in 0..decrease.takes() {
             if nth > 0 && self.next() == Some(Item::Gap) {
                 self.pop();
             }
-            let Some((origin, _)) = self.take(1) else {
-                return Err(self.refusal_of_next());
+            let (origin, _) = if decrease.through_back_loops() {
+                self.take_any(1)?
+            } else {
+                self.take_mounted(1)?
             };
             first.get_or_insert(origin);
         }
         if let Some(origin) = first {
-            self.push(Item::Stitches(origin, 1));
+            self.push_loops(origin, 1);
         }
         Ok(())
     }
@@ -333,10 +406,10 @@ impl Needles {
 
     /// Turns with the yarn around the next stitch, which stays where it is.
     fn turn_wrapped(&mut self) -> Result<(), Refusal> {
-        let Some((origin, _)) = self.take(1) else {
+        let Some((origin, mount, _)) = self.take(1) else {
             return Err(self.refusal_of_next());
         };
-        self.unpop(Item::Wrapped(origin));
+        self.unpop(Item::Wrapped(origin, mount));
         self.set_edges_grow(false);
         self.flip();
         Ok(())
@@ -344,11 +417,10 @@ impl Needles {
 
     fn work_wrapped(&mut self, n: u16) -> Result<(), Refusal> {
         for _ in 0..n {
-            let Some(Item::Wrapped(origin)) = self.next() else {
+            if !matches!(self.next(), Some(Item::Wrapped(..))) {
                 return Err(Refusal::NoWrapped);
-            };
-            self.pop();
-            self.push(Item::Stitches(origin, 1));
+            }
+            self.work(1)?;
         }
         Ok(())
     }
@@ -370,11 +442,9 @@ impl Needles {
     fn as_written(&mut self, from: u16, to: u16) -> Result<(), Refusal> {
         self.room_for(u32::from(to.saturating_sub(from)))?;
         let kept = from.min(to);
-        self.work(kept)?;
+        self.work_any(kept)?;
         for _ in kept..from {
-            if self.take(1).is_none() {
-                return Err(self.refusal_of_next());
-            }
+            self.take_any(1)?;
         }
         for _ in kept..to {
             self.make_one_behind()?;
@@ -385,7 +455,7 @@ impl Needles {
     /// Turns without leaving a gap: the first stitch after the turn becomes a double one.
     fn turn_double(&mut self) -> Result<(), Refusal> {
         self.flip();
-        let Some((origin, _)) = self.take(1) else {
+        let Some((origin, _, _)) = self.take(1) else {
             return Err(self.refusal_of_next());
         };
         self.push(Item::Double(origin));
@@ -398,26 +468,26 @@ impl Needles {
                 return Err(Refusal::NoDouble);
             };
             self.pop();
-            self.push(Item::Stitches(origin, 1));
+            self.push_loops(origin, 1);
         }
         Ok(())
     }
 
     /// Loops on two needles, sole and instep, and already a ring.
-    fn cast_on_closed(&mut self, pairs: u16) -> Result<(), Refusal> {
+    fn cast_on_closed(&mut self, pairs: u16, second: Mount) -> Result<(), Refusal> {
         self.room_for(2 * u32::from(pairs))?;
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
-        self.lay_two_needles(Origin::Sole, Origin::Instep, pairs);
+        self.lay_two_needles(Origin::Sole, (Origin::Instep, second), pairs);
         self.join();
         Ok(())
     }
 
     /// Two needles with equal counts, the tip at the beginning of the first.
-    fn lay_two_needles(&mut self, first: Origin, second: Origin, each: u16) {
-        for origin in [first, second] {
-            self.push(Item::Stitches(origin, each));
+    fn lay_two_needles(&mut self, first: Origin, second: (Origin, Mount), each: u16) {
+        for (origin, mount) in [(first, Mount::LeadingLegInFront), second] {
+            self.push(Item::Stitches(origin, mount, each));
             self.push(Item::End);
         }
         self.wrap();
@@ -427,14 +497,11 @@ impl Needles {
     fn bind_off(&mut self, mut n: u16) -> Result<(), Refusal> {
         self.right_side()?;
         while n > 0 {
-            match self.take(n) {
-                Some((_, taken)) => n -= taken,
-                None => match self.next() {
-                    Some(Item::Marker(_) | Item::End) => {
-                        self.pop();
-                    }
-                    _ => return Err(self.refusal_of_next()),
-                },
+            match self.next() {
+                Some(Item::Marker(_) | Item::End) => {
+                    self.pop();
+                }
+                _ => n -= self.take_mounted(n)?.1,
             }
         }
         Ok(())
@@ -460,7 +527,8 @@ impl Needles {
         self.room_for(2 * u32::from(n))?;
         self.clear();
         self.set_waste(0);
-        self.lay_two_needles(Origin::Sole, Origin::Back, n);
+        // a needle put through the right leg of each V leaves them mounted the usual way
+        self.lay_two_needles(Origin::Sole, (Origin::Back, Mount::LeadingLegInFront), n);
         Ok(())
     }
 
@@ -479,27 +547,27 @@ impl Needles {
     /// A new stitch that belongs to whatever lies beside it: what comes next, else what was worked.
     fn make_one(&mut self) -> Result<(), Refusal> {
         self.room_for(1)?;
-        let ((Some(Item::Stitches(origin, _)), _) | (_, Some(Item::Stitches(origin, _)))) =
+        let ((Some(Item::Stitches(origin, ..)), _) | (_, Some(Item::Stitches(origin, ..)))) =
             (self.next(), self.last())
         else {
             return Err(Refusal::OutOfStitches);
         };
-        self.push(Item::Stitches(origin, 1));
+        self.push_loops(origin, 1);
         Ok(())
     }
 
     /// A new stitch that belongs to the one just worked.
     fn make_one_behind(&mut self) -> Result<(), Refusal> {
         self.room_for(1)?;
-        let Some(Item::Stitches(origin, _)) = self.last() else {
+        let Some(Item::Stitches(origin, ..)) = self.last() else {
             return Err(Refusal::OutOfStitches);
         };
-        self.push(Item::Stitches(origin, 1));
+        self.push_loops(origin, 1);
         Ok(())
     }
 
     fn turn(&mut self) {
-        if matches!(self.next(), Some(Item::Stitches(..) | Item::Wrapped(_))) {
+        if matches!(self.next(), Some(Item::Stitches(..) | Item::Wrapped(..))) {
             // what was ahead lies behind once the work is turned
             self.unpop(Item::Gap);
             // short rows have begun: the flap's edges are as long as they get
@@ -546,8 +614,8 @@ impl Needles {
         if self.stitches() > 0 || self.joined() {
             return Err(Refusal::NotAtTheStart);
         }
-        self.push(Item::Stitches(Origin::Back, back));
-        self.push(Item::Stitches(Origin::Front, front));
+        self.push_loops(Origin::Back, back);
+        self.push_loops(Origin::Front, front);
         Ok(())
     }
 
@@ -602,7 +670,7 @@ impl Needles {
         if left == 0 {
             self.pop();
         }
-        self.push(Item::Stitches(gusset(side), n));
+        self.push_loops(gusset(side), n);
         Ok(())
     }
 
@@ -614,12 +682,13 @@ impl Needles {
             return Err(Refusal::NothingToPickUp);
         };
         self.pop();
-        self.push(Item::Stitches(gusset(side), n));
+        self.push_loops(gusset(side), n);
         Ok(())
     }
 
     /// The corner lies between the flap's edge and the instep: after the left edge's pick-ups,
-    /// before the right edge's.
+    /// before the right edge's. Where no flap was picked up it lies where the parts of the sock meet,
+    /// and its stitch belongs to the needle at work.
     fn pick_up_corner(&mut self) -> Result<(), Refusal> {
         self.right_side()?;
         self.room_for(1)?;
@@ -638,13 +707,44 @@ impl Needles {
         };
         let side = if before_right_edge {
             FlapEdge::Right
-        } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, _))) {
+        } else if matches!(self.last(), Some(Item::Stitches(Origin::GussetLeft, ..))) {
             FlapEdge::Left
         } else {
-            return Err(Refusal::NothingToPickUp);
+            let origin = self.corner_origin().ok_or(Refusal::NothingToPickUp)?;
+            self.push_loops(origin, 1);
+            return Ok(());
         };
-        self.push(Item::Stitches(gusset(side), 1));
+        self.push_loops(gusset(side), 1);
         Ok(())
+    }
+
+    fn corner_origin(&self) -> Option<Origin> {
+        match (self.corners_beside_next().0, self.last(), self.next()) {
+            (true, Some(Item::Stitches(origin, ..)), _)
+            | (true, _, Some(Item::Stitches(origin, ..))) => Some(origin),
+            _ => None,
+        }
+    }
+
+    /// The first or the last stitch of a heel, and a loop out of the corner beside it.
+    fn knit_corner(&mut self) -> Result<(), Refusal> {
+        self.right_side()?;
+        let of_the_heel = |origin| !matches!(origin, Origin::Instep | Origin::Front);
+        let (before, after) = self.corners_beside_next();
+        match self.next() {
+            Some(Item::Stitches(origin, ..) | Item::Double(origin) | Item::Wrapped(origin, _))
+                if (before || after) && of_the_heel(origin) =>
+            {
+                match self.next() {
+                    Some(Item::Double(_)) => self.work_doubles(1),
+                    _ => self.work(1),
+                }
+            }
+            Some(Item::Stitches(..) | Item::Double(_) | Item::Wrapped(..)) => {
+                Err(Refusal::NothingToPickUp)
+            }
+            _ => Err(self.refusal_of_next()),
+        }
     }
 
     /// Pairs still to graft, when two needles lie parallel with equal counts and nothing else
@@ -678,10 +778,7 @@ impl Needles {
     fn drop_pairs(&mut self, n: u16) -> Result<(), Refusal> {
         let mut front = n;
         while front > 0 {
-            match self.take(front) {
-                Some((_, taken)) => front -= taken,
-                None => return Err(Refusal::OutOfStitches),
-            }
+            front -= self.take_mounted(front)?.1;
         }
         // Walk the rest over, take the back needle's last stitches, and come back.
         while let Some(item) = self.pop() {
@@ -693,10 +790,7 @@ impl Needles {
             self.pop();
         }
         while back > 0 {
-            match self.take(back) {
-                Some((_, taken)) => back -= taken,
-                None => return Err(Refusal::OutOfStitches),
-            }
+            back -= self.take_mounted(back)?.1;
         }
         while let Some(item) = self.pop() {
             self.push(item);
@@ -769,7 +863,9 @@ mod tests {
             ("k2 t p1 t k2", Refusal::GapInTheWay),
             ("k4 k2tog", Refusal::NeedleEnds),
             ("pu2", Refusal::NothingToPickUp),
-            ("puc", Refusal::NothingToPickUp),
+            ("k1 puc", Refusal::NothingToPickUp),
+            ("k1 kc", Refusal::NothingToPickUp),
+            ("k4 / kc", Refusal::NothingToPickUp),
             ("lc@3", Refusal::NoNeedleEnd),
             ("lo@4", Refusal::NeedleEndTwice),
             ("lo@9", Refusal::NoSuchPlace),
@@ -814,6 +910,25 @@ mod tests {
         assert!(!needles.items().any(|i| i == Item::Gap));
     }
 
+    /// How the loops of each closed cast-on lie: worked out strand by strand, and with rope round two
+    /// sticks (from memory: the upper needle of the magic one is knitted through the back loop).
+    #[test]
+    fn a_loop_that_lies_the_other_way_is_knitted_through_its_back() {
+        assert_eq!(after("cm4 k4 / k4"), Err(Refusal::WouldTwist));
+        for spoilt in ["p4", "k2tog", "ssk", "bo4", "w4", "cr1/1"] {
+            let ops = format!("cm4 k4 / {spoilt}");
+            assert_eq!(after(&ops), Err(Refusal::WouldTwist), "{spoilt}");
+        }
+        assert_eq!(after("cm4 g0 g1"), Err(Refusal::WouldTwist));
+        let open = after("cm4 k4 / kt4 / | k4 / k4 /").expect("they lie the usual way now");
+        assert_eq!(open.per_needle(), [4, 4]);
+        assert!(after("cc4 k4 / k4 /").is_ok());
+        // slipped as if to purl it lies as it lay
+        assert_eq!(after("cm4 k4 / s4 / | k4 / k4"), Err(Refusal::WouldTwist));
+        // both legs of a double stitch are worked together, however it lay
+        assert!(after("cm4 k4 / kt3 td").is_ok());
+    }
+
     #[test]
     fn the_operations_of_written_patterns_keep_their_counts() {
         let count = |ops: &str| after(&format!("{LEG}{ops}")).map(|n| n.stitches());
@@ -826,20 +941,70 @@ mod tests {
     }
 
     #[test]
+    fn a_stitch_slipped_knitwise_is_turned() {
+        let turned = |ops: &str| after(&format!("{LEG}k4 / sk4 / | k4 / {ops} /"));
+        assert_eq!(turned("k4"), Err(Refusal::WouldTwist));
+        assert_eq!(turned("k3tog k1"), Err(Refusal::WouldTwist));
+        assert_eq!(turned("kfb k3"), Err(Refusal::WouldTwist));
+        for open in ["kt4", "pt4", "k2togt p2togt", "as4-4", "sk4", "sb4"] {
+            assert!(turned(open).is_ok(), "{open}");
+        }
+        assert!(after(&format!("{LEG}k4 / sk4 / | k4 / sk4 / | k4 / k4 /")).is_ok());
+        assert!(after("co8 join | flat4 sk1").is_ok_and(|needles| {
+            needles
+                .items()
+                .any(|i| matches!(i, Item::Edge { loops: 1, .. }))
+        }));
+    }
+
+    #[test]
+    fn a_wrap_changes_no_mount_and_slipping_takes_no_wrap_off() {
+        let behind = after("cm4 k4 / tw").expect("the next loop is wrapped");
+        let wrapped = Item::Wrapped(Origin::Instep, Mount::LeadingLegBehind);
+        assert!(behind.items().any(|i| i == wrapped));
+        assert_eq!(after("cm4 k4 / tw t kw1"), Err(Refusal::WouldTwist));
+        assert!(
+            after(&format!("{LEG}k3 tw p2 tw s2 s1 /")).is_ok_and(|needles| {
+                needles
+                    .items()
+                    .filter(|i| matches!(i, Item::Wrapped(..)))
+                    .count()
+                    == 2
+            })
+        );
+    }
+
+    #[test]
+    fn a_part_worked_flat_from_behind_keeps_its_mounts() {
+        let needles = after("cm4 k4 / kt2 s2 / flat-2").expect("half a needle");
+        let behind: u16 = needles
+            .items()
+            .map(|item| match item {
+                Item::Stitches(_, Mount::LeadingLegBehind, n) => n,
+                _ => 0,
+            })
+            .sum();
+        assert_eq!(behind, 2);
+    }
+
+    #[test]
     fn a_wrapped_stitch_stays_and_can_be_worked_with_its_wrap_or_without() {
         let wrapped = after(&format!("{LEG} k3 tw p2 tw k2")).expect("two short rows");
-        assert_eq!(wrapped.next(), Some(Item::Wrapped(Origin::Back)));
+        assert_eq!(
+            wrapped.next(),
+            Some(Item::Wrapped(Origin::Back, Mount::LeadingLegInFront))
+        );
         assert_eq!(
             wrapped
                 .items()
-                .filter(|i| matches!(i, Item::Wrapped(_)))
+                .filter(|i| matches!(i, Item::Wrapped(..)))
                 .count(),
             2
         );
         let closed = after(&format!("{LEG} k3 tw p2 tw k2 kw1 / k4 / | k4 / k4 /"))
             .expect("one is worked with its wrap, the other without");
         assert_eq!(closed.per_needle(), [4, 4]);
-        assert!(!closed.items().any(|i| matches!(i, Item::Wrapped(_))));
+        assert!(!closed.items().any(|i| matches!(i, Item::Wrapped(..))));
     }
 
     #[test]

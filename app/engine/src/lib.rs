@@ -71,6 +71,7 @@
 #![forbid(unsafe_code)]
 
 mod check;
+mod document;
 pub mod error;
 pub mod foot;
 mod hand;
@@ -94,6 +95,7 @@ pub mod text;
 pub mod together;
 pub mod trace;
 pub mod units;
+pub mod usual;
 pub mod wire;
 pub mod yarn;
 pub mod yarn_weight;

@@ -8,9 +8,10 @@ use serde::Serialize;
 
 use crate::error::FieldError;
 use crate::foot::Foot;
+use crate::recipe::earlier::Chosen;
 use crate::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
-    Yarns,
+    ToeCastOn, Yarns,
 };
 use crate::swatch::Swatch;
 use crate::units::Length;
@@ -18,9 +19,11 @@ use crate::wire::{RECIPE_LIMIT, read_recipe};
 
 /// The first form.
 const FIRST: u8 = b'1';
-/// The newest form: the first one with the swatch's needles. Written only where they are noted, so
-/// that an older Evenloop goes on reading all it can.
-const NEWEST: u8 = b'2';
+/// The newest form. The second one has the swatch's needles. In the third one corners are picked up and
+/// the cuff is bound off stretchily where nothing is said.
+const NEWEST: u8 = b'3';
+/// The oldest form in which what is left out is what is usual today.
+const AS_TODAY: u8 = b'3';
 
 /// Longest link that is looked at, in bytes: what the longest recipe comes to.
 pub const LINK_LIMIT: usize = 1 + RECIPE_LIMIT.div_ceil(3) * 4;
@@ -42,17 +45,13 @@ pub enum LinkError {
 pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
     let json = serde_json::to_string(&LeanRecipe::of(recipe)).unwrap_or_default();
-    let version = match recipe.swatch.needle {
-        Some(_) => NEWEST,
-        None => FIRST,
-    };
-    wrap(version, &json)
+    wrap(NEWEST, &json)
 }
 
 /// The link of a recipe document, which is not looked at: for documents of our own, where reading and
-/// writing them would cost a page much. They must not note the swatch's needles.
+/// writing them would cost a page much.
 pub fn link_document(document: &str) -> String {
-    wrap(FIRST, document)
+    wrap(NEWEST, document)
 }
 
 fn wrap(version: u8, json: &str) -> String {
@@ -70,14 +69,19 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
     if text.len() > LINK_LIMIT {
         return Err(LinkError::TooLong);
     }
-    match text.bytes().next() {
-        Some(FIRST..=NEWEST) => {}
-        Some(b'3'..=b'9') => return Err(LinkError::Newer),
+    let version = match text.bytes().next() {
+        Some(version @ FIRST..=NEWEST) => version,
+        Some(b'4'..=b'9') => return Err(LinkError::Newer),
         _ => return Err(LinkError::Damaged),
-    }
+    };
     let bytes = decode(&text.as_bytes()[1..]).ok_or(LinkError::Damaged)?;
     let json = String::from_utf8(bytes).map_err(|_| LinkError::Damaged)?;
-    read_recipe(&json).map_err(LinkError::NoRecipe)
+    let mut recipe = read_recipe(&json).map_err(LinkError::NoRecipe)?;
+    if version < AS_TODAY {
+        let chosen: Chosen = serde_json::from_str(&json).map_err(|_| LinkError::Damaged)?;
+        chosen.or_as_before(&mut recipe);
+    }
+    Ok(recipe)
 }
 
 /// A recipe without what is the default's.
@@ -93,6 +97,8 @@ struct LeanRecipe<'a> {
     cuff: &'a Cuff,
     #[serde(skip_serializing_if = "usual")]
     cast_on: &'a CastOn,
+    #[serde(skip_serializing_if = "usual")]
+    toe_cast_on: &'a ToeCastOn,
     #[serde(skip_serializing_if = "usual")]
     bind_off: &'a BindOff,
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -132,6 +138,7 @@ impl<'a> LeanRecipe<'a> {
             fit,
             cuff,
             cast_on,
+            toe_cast_on,
             bind_off,
             leg,
             calf,
@@ -151,6 +158,7 @@ impl<'a> LeanRecipe<'a> {
             fit,
             cuff,
             cast_on,
+            toe_cast_on,
             bind_off,
             leg: Some(*leg).filter(|leg| *leg != Recipe::default().leg),
             calf,
@@ -244,19 +252,42 @@ mod tests {
     }
 
     #[test]
-    fn only_a_recipe_with_its_needles_is_of_the_newer_form() {
+    fn every_recipe_is_of_the_newest_form() {
         let mut recipe = Recipe::default();
-        assert!(write_link(&recipe).starts_with('1'));
+        assert!(write_link(&recipe).starts_with('3'));
         recipe.swatch.needle = Needle::all().nth(4);
         let link = write_link(&recipe);
-        assert!(link.starts_with('2'));
+        assert!(link.starts_with('3'));
         assert_eq!(read_link(&link), Ok(recipe));
+    }
+
+    /// A link that was sent earlier makes the sock it made then.
+    #[test]
+    fn an_older_link_means_what_was_usual_then() {
+        let json = r#"{"direction":"toe-up","foot":{"length":2400},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#;
+        let flap = r#"{"heel":{"kind":"flap-and-gusset"},"bind_off":"sewn","foot":{"length":2400},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#;
+        let corners = |recipe: &Recipe| match recipe.heel {
+            Heel::FlapAndGusset { corners, .. } => corners,
+            _ => unreachable!("a flap"),
+        };
+        let read = |version, json| read_link(&wrap(version, json)).expect("a link");
+        for version in [b'1', b'2'] {
+            let recipe = read(version, json);
+            assert_eq!((recipe.bind_off, corners(&recipe)), (BindOff::Plain, false));
+            let recipe = read(version, flap);
+            assert_eq!((recipe.bind_off, corners(&recipe)), (BindOff::Sewn, false));
+        }
+        let recipe = read(b'3', json);
+        assert_eq!(
+            (recipe.bind_off, corners(&recipe)),
+            (BindOff::YarnOver, true)
+        );
     }
 
     #[test]
     fn what_is_no_link_is_refused_with_its_reason() {
         assert_eq!(read_link(""), Err(LinkError::Damaged));
-        assert_eq!(read_link("3abc"), Err(LinkError::Newer));
+        assert_eq!(read_link("4abc"), Err(LinkError::Newer));
         assert_eq!(read_link("1Zg=="), Err(LinkError::Damaged));
         assert_eq!(read_link("é"), Err(LinkError::Damaged));
         let long = "1".repeat(LINK_LIMIT + 1);

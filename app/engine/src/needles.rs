@@ -36,16 +36,40 @@ pub enum FlapEdge {
     Right,
 }
 
+/// How a live stitch sits on its needle: which of its two legs lies in front, seen by whoever works
+/// it next. Turning the work changes nothing in it.
+///
+/// Leading is the leg nearer the needle's tip. A new loop of knitting, purling, a yarn over laid from
+/// front to back, picking up, and the usual cast-ons leads in front; a stitch slipped purlwise keeps
+/// its mount. A double stitch has none: both its legs are worked together.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum Mount {
+    /// The usual way: worked through the front loop it comes out open, through the back loop twisted.
+    LeadingLegInFront,
+    /// The other way: worked through the back loop it comes out open, through the front loop twisted.
+    LeadingLegBehind,
+}
+
+impl Mount {
+    /// The mount of a stitch that is turned on its needle.
+    pub(crate) const fn turned(self) -> Self {
+        match self {
+            Self::LeadingLegInFront => Self::LeadingLegBehind,
+            Self::LeadingLegBehind => Self::LeadingLegInFront,
+        }
+    }
+}
+
 /// One thing on a needle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Item {
-    /// So many neighbouring stitches of one origin; never zero.
-    Stitches(Origin, u16),
+    /// So many neighbouring stitches of one origin that are mounted alike; never zero.
+    Stitches(Origin, Mount, u16),
     /// One stitch pulled up to a double one where a short row was turned.
     Double(Origin),
     /// One stitch with a wrap around it where a short row was turned; it is worked like any other,
     /// with its wrap or without.
-    Wrapped(Origin),
+    Wrapped(Origin, Mount),
     /// A marker hanging between two stitches.
     Marker(Marker),
     /// A needle ends here.
@@ -84,11 +108,21 @@ impl Facing {
 }
 
 impl Item {
+    /// Where it belongs, when it is a live stitch or several.
+    const fn origin(self) -> Option<Origin> {
+        match self {
+            Self::Stitches(origin, ..) | Self::Double(origin) | Self::Wrapped(origin, _) => {
+                Some(origin)
+            }
+            Self::Marker(_) | Self::End | Self::Edge { .. } | Self::Gap => None,
+        }
+    }
+
     /// How many stitches it is.
     pub(crate) const fn width(self) -> u16 {
         match self {
-            Self::Stitches(_, n) => n,
-            Self::Double(_) | Self::Wrapped(_) => 1,
+            Self::Stitches(_, _, n) => n,
+            Self::Double(_) | Self::Wrapped(..) => 1,
             Self::Marker(_) | Self::End | Self::Edge { .. } | Self::Gap => 0,
         }
     }
@@ -163,8 +197,8 @@ impl Needles {
     pub fn stitches_of(&self, origin: Origin) -> u16 {
         self.items()
             .map(|item| match item {
-                Item::Stitches(o, n) if o == origin => n,
-                Item::Double(o) | Item::Wrapped(o) if o == origin => 1,
+                Item::Stitches(o, _, n) if o == origin => n,
+                Item::Double(o) | Item::Wrapped(o, _) if o == origin => 1,
                 _ => 0,
             })
             .sum()
@@ -172,7 +206,7 @@ impl Needles {
 
     /// How many live stitches of one origin lie before the tip, along the ring.
     pub(crate) fn worked_of(&self, origin: Origin) -> u16 {
-        let of = |item: &Item| matches!(item, Item::Stitches(o, _) | Item::Double(o) | Item::Wrapped(o) if *o == origin);
+        let of = |item: &Item| item.origin() == Some(origin);
         self.behind
             .iter()
             .filter(|i| of(i))
@@ -211,7 +245,7 @@ impl Needles {
                 at += 1;
                 false
             }
-            Item::Stitches(origin, _) | Item::Double(origin) | Item::Wrapped(origin) => {
+            Item::Stitches(origin, ..) | Item::Double(origin) | Item::Wrapped(origin, _) => {
                 at == needle && wanted(origin)
             }
             Item::Marker(_) | Item::Edge { .. } | Item::Gap => false,
@@ -272,23 +306,25 @@ impl Needles {
         push_merged(self.stacks_mut().1, item);
     }
 
-    /// Takes up to `n` stitches of the next run, all of one origin.
-    pub(crate) fn take(&mut self, n: u16) -> Option<(Origin, u16)> {
+    /// Takes up to `n` stitches of the next run, all of one origin and mounted alike.
+    pub(crate) fn take(&mut self, n: u16) -> Option<(Origin, Mount, u16)> {
         let todo = self.stacks_mut().0;
-        if let Some(Item::Wrapped(origin)) = todo.last().copied() {
+        if let Some(Item::Wrapped(origin, mount)) = todo.last().copied()
+            && n > 0
+        {
             todo.pop();
-            return Some((origin, 1));
+            return Some((origin, mount, 1));
         }
-        let Some(Item::Stitches(origin, here)) = todo.last_mut() else {
+        let Some(Item::Stitches(origin, mount, here)) = todo.last_mut() else {
             return None;
         };
-        let origin = *origin;
+        let (origin, mount) = (*origin, *mount);
         let taken = n.min(*here);
         *here -= taken;
         if *here == 0 {
             todo.pop();
         }
-        Some((origin, taken))
+        Some((origin, mount, taken))
     }
 
     /// Changes the item just passed (an edge that gains a loop, say).
@@ -348,6 +384,24 @@ impl Needles {
         self.edges_grow = grow;
     }
 
+    /// Whether a corner lies between the stitch worked last and the next one, and whether another one
+    /// right after that.
+    pub(crate) fn corners_beside_next(&self) -> (bool, bool) {
+        let ahead = self.ahead.iter().rev().chain(&self.behind);
+        let mut ahead = ahead.copied().filter_map(Item::origin);
+        let behind = self.behind.iter().rev().chain(&self.ahead);
+        let before = behind.copied().find_map(Item::origin);
+        let next = ahead.next();
+        let after = match self.ahead.last().copied() {
+            Some(Item::Stitches(_, _, 2..)) => next,
+            _ => ahead.next(),
+        };
+        let corner = |a: Option<Origin>, b: Option<Origin>| {
+            a.zip(b).is_some_and(|(a, b)| meet_in_a_corner(a, b))
+        };
+        (corner(before, next), corner(next, after))
+    }
+
     /// Marks the ring as joined.
     pub(crate) fn join(&mut self) {
         self.joined = true;
@@ -369,7 +423,7 @@ impl Needles {
         let now = self.stitches();
         let runs = other.behind.iter_mut().chain(other.ahead.iter_mut().rev());
         let mut counts = runs.filter_map(|item| match item {
-            Item::Stitches(_, n) => Some(n),
+            Item::Stitches(_, _, n) => Some(n),
             _ => None,
         });
         let run = counts.nth(nth)?;
@@ -393,9 +447,9 @@ impl Needles {
             && let Some(item) = ring.pop()
         {
             match item {
-                Item::Stitches(origin, all) if all > left => {
-                    ring.push(Item::Stitches(origin, all - left));
-                    near.push(Item::Stitches(origin, left));
+                Item::Stitches(origin, mount, all) if all > left => {
+                    ring.push(Item::Stitches(origin, mount, all - left));
+                    near.push(Item::Stitches(origin, mount, left));
                     left = 0;
                 }
                 item => {
@@ -430,16 +484,16 @@ impl Needles {
             } else {
                 &mut self.behind
             };
-            if let Some(Item::Stitches(origin, all)) = side.get(place.index).copied() {
+            if let Some(Item::Stitches(origin, mount, all)) = side.get(place.index).copied() {
                 // first part in ring order: nearer the tip in `ahead` (stored reversed)
                 let (low, high) = if place.in_ahead {
                     (all - place.split, place.split)
                 } else {
                     (place.split, all - place.split)
                 };
-                side[place.index] = Item::Stitches(origin, low);
+                side[place.index] = Item::Stitches(origin, mount, low);
                 side.insert(place.index + 1, item);
-                side.insert(place.index + 2, Item::Stitches(origin, high));
+                side.insert(place.index + 2, Item::Stitches(origin, mount, high));
             }
         } else if place.in_ahead {
             self.ahead.insert(place.index, item);
@@ -502,9 +556,9 @@ impl Needles {
                 push_merged(
                     side,
                     match item {
-                        Item::Stitches(o, n) => Item::Stitches(rule(o), n),
+                        Item::Stitches(o, mount, n) => Item::Stitches(rule(o), mount, n),
                         Item::Double(o) => Item::Double(rule(o)),
-                        Item::Wrapped(o) => Item::Wrapped(rule(o)),
+                        Item::Wrapped(o, mount) => Item::Wrapped(rule(o), mount),
                         other => other,
                     },
                 );
@@ -568,6 +622,19 @@ impl Needles {
     }
 }
 
+/// Heel and instep, sole and instep, back and front meet in a corner on both sides; so do both halves
+/// of a heel that is knitted where a waste yarn was.
+const fn meet_in_a_corner(a: Origin, b: Origin) -> bool {
+    const fn upper(origin: Origin) -> bool {
+        matches!(origin, Origin::Instep | Origin::Front)
+    }
+    upper(a) != upper(b)
+        || matches!(
+            (a, b),
+            (Origin::Sole, Origin::Back) | (Origin::Back, Origin::Sole)
+        )
+}
+
 struct InsertionPoint {
     in_ahead: bool,
     /// Where to insert, or which run to split.
@@ -578,21 +645,25 @@ struct InsertionPoint {
 
 fn push_merged(stack: &mut Vec<Item>, item: Item) {
     match (stack.last_mut(), item) {
-        (_, Item::Stitches(_, 0)) => {}
-        (Some(Item::Stitches(top, n)), Item::Stitches(o, m)) if *top == o => *n += m,
+        (_, Item::Stitches(_, _, 0)) => {}
+        (Some(Item::Stitches(top, mount, n)), Item::Stitches(o, other, m))
+            if *top == o && *mount == other =>
+        {
+            *n += m;
+        }
         _ => stack.push(item),
     }
 }
 
-/// Joins two runs of one origin that became neighbours around index `i`.
+/// Joins two runs of one origin and mount that became neighbours around index `i`.
 fn merge_at(side: &mut Vec<Item>, i: usize) {
     if i == 0 || i >= side.len() {
         return;
     }
-    if let (Item::Stitches(a, n), Item::Stitches(b, m)) = (side[i - 1], side[i])
-        && a == b
+    if let (Item::Stitches(a, mount, n), Item::Stitches(b, other, m)) = (side[i - 1], side[i])
+        && (a, mount) == (b, other)
     {
-        side[i - 1] = Item::Stitches(a, n + m);
+        side[i - 1] = Item::Stitches(a, mount, n + m);
         side.remove(i);
     }
 }

@@ -9,16 +9,17 @@
 //! | text | operation | text | operation |
 //! |---|---|---|---|
 //! | `k14` `p3` | knit, purl | `co64` | cast on |
-//! | `s1` | slip purlwise | `join` | join into a round |
+//! | `s1` `sf1` | slip purlwise; with the yarn in front | `join` | join into a round |
 //! | `k2tog` `ssk` `p2tog` | decreases | `flat32` | work back and forth on the next 32 |
 //! | `pu16` | pick up and knit from the edge | `lo@16` `lc@0` | loop out / loop in, so many stitches ahead |
-//! | `puc` | pick up one in the corner | `bor` | the round begins here |
+//! | `puc` `kc` | pick up one in the corner; knit together with a loop lifted from it | `bor` | the round begins here |
 //! | `t` | turn | `m+L` `m>L` `m-L` | place, slip, remove a marker |
 //! | `/` | next needle | `g0` `g7` `gx` | graft: set up, so many pairs, last pair |
 //! | `[k2 p2]8` | repeat | `off` | cut the yarn and fasten off |
 //! | `kt3` | knit through the back loop | `yo` `yo-` | yarn over, before its neighbour or behind it |
 //! | `td` | turn, make a double stitch | `kd3` `pd3` | knit, purl double stitches together |
-//! | `cc8` | closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
+//! | `cc8` | wrapped closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
+//! | `cm8` | magic closed cast-on of so many pairs | | |
 //! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
 //! | `w32` `ow32` | knit so many with waste yarn; take it out again | | |
 //! | `cr2/2` `cl2/2` | two stitches cross over two to the right, to the left | `crp2/1` `clp2/1` | the same, the ones behind purled |
@@ -27,7 +28,7 @@
 //! | `fold8` | knit each together with its cast-on loop | `draw8` | draw the yarn through so many and close |
 //! | `tw` | wrap the next stitch and turn | `kw3` `pw3` | knit, purl stitches together with their wraps |
 //! | `skp` `k3tog` ... | [`Decrease`] | `kfb` `pfb` `m1p` | [`Increase`] |
-//! | `pt3` `sk3` `sf3` `sb3` | [`RareStitch`] | `flat-32` | the last 32 stitches are worked back and forth from here |
+//! | `pt3` `sk3` `sb3` | [`RareStitch`] | `flat-32` | the last 32 stitches are worked back and forth from here |
 //! | `as8-6` | work 8 stitches as the pattern's own words say, so that 6 are left | `pua18` | pick up and knit along the edge, whatever chains it has |
 
 use std::fmt;
@@ -171,9 +172,9 @@ pub enum Decrease {
     /// Slip, slip, purl the two together through the back.
     Ssp,
     /// Knit two together through the back loops.
-    K2togTwisted,
+    K2togThroughBackLoops,
     /// Purl two together through the back loops.
-    P2togTwisted,
+    P2togThroughBackLoops,
     /// Knit three together: leans right.
     K3tog,
     /// Slip three, knit them together through the back: leans left.
@@ -191,8 +192,8 @@ impl Decrease {
     pub const ALL: [Self; 9] = [
         Self::Skp,
         Self::Ssp,
-        Self::K2togTwisted,
-        Self::P2togTwisted,
+        Self::K2togThroughBackLoops,
+        Self::P2togThroughBackLoops,
         Self::K3tog,
         Self::Sssk,
         Self::Sk2p,
@@ -203,9 +204,17 @@ impl Decrease {
     /// Stitches it takes; it makes one of them.
     pub const fn takes(self) -> u16 {
         match self {
-            Self::Skp | Self::Ssp | Self::K2togTwisted | Self::P2togTwisted => 2,
+            Self::Skp | Self::Ssp | Self::K2togThroughBackLoops | Self::P2togThroughBackLoops => 2,
             Self::K3tog | Self::Sssk | Self::Sk2p | Self::S2kp | Self::P3tog => 3,
         }
+    }
+
+    /// Whether it is worked through the back loops, whichever way they are mounted.
+    pub(crate) const fn through_back_loops(self) -> bool {
+        matches!(
+            self,
+            Self::K2togThroughBackLoops | Self::P2togThroughBackLoops
+        )
     }
 
     /// Its written form.
@@ -213,8 +222,8 @@ impl Decrease {
         match self {
             Self::Skp => "skp",
             Self::Ssp => "ssp",
-            Self::K2togTwisted => "k2togt",
-            Self::P2togTwisted => "p2togt",
+            Self::K2togThroughBackLoops => "k2togt",
+            Self::P2togThroughBackLoops => "p2togt",
             Self::K3tog => "k3tog",
             Self::Sssk => "sssk",
             Self::Sk2p => "sk2p",
@@ -261,36 +270,32 @@ impl Increase {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum RareStitch {
     /// Purled through the back loop.
-    PurlTwisted,
-    /// Slipped as if to knit.
+    PurlThroughBackLoop,
+    /// Slipped as if to knit: its other leg leads then.
     SlipKnitwise,
-    /// Slipped purlwise, the yarn in front.
-    SlipInFront,
-    /// Slipped purlwise, the yarn behind.
-    SlipBehind,
+    /// Slipped purlwise, the yarn behind the needles, away from the knitter.
+    SlipYarnInBack,
 }
 
 impl RareStitch {
     /// Every one of them.
-    pub const ALL: [Self; 4] = [
-        Self::PurlTwisted,
+    pub const ALL: [Self; 3] = [
+        Self::PurlThroughBackLoop,
         Self::SlipKnitwise,
-        Self::SlipInFront,
-        Self::SlipBehind,
+        Self::SlipYarnInBack,
     ];
 
     /// Whether it is slipped, not worked.
     pub const fn slipped(self) -> bool {
-        !matches!(self, Self::PurlTwisted)
+        !matches!(self, Self::PurlThroughBackLoop)
     }
 
     /// Its written form, without the count.
     pub const fn key(self) -> &'static str {
         match self {
-            Self::PurlTwisted => "pt",
+            Self::PurlThroughBackLoop => "pt",
             Self::SlipKnitwise => "sk",
-            Self::SlipInFront => "sf",
-            Self::SlipBehind => "sb",
+            Self::SlipYarnInBack => "sb",
         }
     }
 }
@@ -302,8 +307,13 @@ pub enum Op {
     CastOn(Count),
     /// Cast on so many stitches for the back of a leg and so many for its front.
     CastOnUneven(Count, Count),
-    /// Wrap so many loops round each of two needles held parallel: the closed cast-on of a toe.
-    CastOnClosed(Count),
+    /// Wind the yarn so many times round two needles held together: the wrapped closed cast-on of a
+    /// toe. The loops of both needles are mounted the usual way.
+    CastOnWrapped(Count),
+    /// The magic closed cast-on of a toe: so many loops on each of two needles held together, one
+    /// strand round the lower needle, the other round the upper. The lower needle's are knitted
+    /// first; the upper one's are mounted the other way.
+    CastOnMagic(Count),
     /// Bind off so many stitches.
     BindOff(Count),
     /// Knit so many stitches with a waste yarn, put them back and knit them again with the working
@@ -317,8 +327,9 @@ pub enum Op {
     Knit(Count),
     /// Purl so many stitches.
     Purl(Count),
-    /// Knit so many stitches through the back loop: they twist.
-    KnitTwisted(Count),
+    /// Knit so many stitches through the back loop. Those mounted the usual way twist; those mounted
+    /// the other way come out open.
+    KnitThroughBackLoop(Count),
     /// Yarn over: a new stitch with a hole under it. It belongs to what comes next.
     YarnOver,
     /// Yarn over at the end of a motif's repeat: it belongs to the stitch before it.
@@ -327,6 +338,9 @@ pub enum Op {
     FoldJoin(Count),
     /// Slip so many stitches purlwise, the yarn carried on the wrong side of the fabric.
     Slip(Count),
+    /// Slip so many stitches purlwise with the yarn before the needles, towards the knitter, and take it
+    /// back between them if a knit stitch follows.
+    SlipYarnInFront(Count),
     /// Knit two together: leans right; two stitches become one.
     K2tog,
     /// Slip, slip, knit the two together through the back: leans left; two become one.
@@ -337,8 +351,11 @@ pub enum Op {
     PickUp(Count),
     /// Pick up and knit so many stitches along the edge at the working tip, however many chains it has.
     PickUpAlong(Count),
-    /// Pick up and knit one stitch in the corner beside the edge, against a hole.
+    /// Pick up and knit one stitch in a corner: beside a flap's edge, or where a heel meets the instep.
     PickUpCorner,
+    /// Lift a loop in the corner between heel and instep and knit the stitch beside it (or both legs of
+    /// a double stitch) together with it. The count stays.
+    KnitCorner,
     /// Turn the work.
     Turn,
     /// Turn the work, slip the first stitch with the yarn in front and pull it over the needle: a
@@ -426,7 +443,7 @@ impl Op {
     /// Stitches it takes and stitches it makes, where it can stand in a motif; else `None`.
     pub const fn chart_width(&self) -> Option<(u16, u16)> {
         Some(match self {
-            Self::Knit(n) | Self::Purl(n) | Self::KnitTwisted(n) | Self::Slip(n) => {
+            Self::Knit(n) | Self::Purl(n) | Self::KnitThroughBackLoop(n) | Self::Slip(n) => {
                 (n.get(), n.get())
             }
             Self::YarnOver => (0, 1),
@@ -451,25 +468,28 @@ impl fmt::Display for Op {
             Self::Join => f.write_str("join"),
             Self::Knit(n) => write!(f, "k{n}"),
             Self::Purl(n) => write!(f, "p{n}"),
-            Self::KnitTwisted(n) => write!(f, "kt{n}"),
+            Self::KnitThroughBackLoop(n) => write!(f, "kt{n}"),
             Self::YarnOver => f.write_str("yo"),
             Self::YarnOverBehind => f.write_str("yo-"),
             Self::FoldJoin(n) => write!(f, "fold{n}"),
             Self::DrawClosed(n) => write!(f, "draw{n}"),
             Self::Slip(n) => write!(f, "s{n}"),
+            Self::SlipYarnInFront(n) => write!(f, "sf{n}"),
             Self::K2tog => f.write_str("k2tog"),
             Self::Ssk => f.write_str("ssk"),
             Self::P2tog => f.write_str("p2tog"),
             Self::PickUp(n) => write!(f, "pu{n}"),
             Self::PickUpAlong(n) => write!(f, "pua{n}"),
             Self::PickUpCorner => f.write_str("puc"),
+            Self::KnitCorner => f.write_str("kc"),
             Self::Turn => f.write_str("t"),
             Self::TurnDouble => f.write_str("td"),
             Self::KnitDouble(n) => write!(f, "kd{n}"),
             Self::PurlDouble(n) => write!(f, "pd{n}"),
             Self::MakeLeft => f.write_str("m1l"),
             Self::MakeRight => f.write_str("m1r"),
-            Self::CastOnClosed(n) => write!(f, "cc{n}"),
+            Self::CastOnWrapped(n) => write!(f, "cc{n}"),
+            Self::CastOnMagic(n) => write!(f, "cm{n}"),
             Self::BindOff(n) => write!(f, "bo{n}"),
             Self::Waste(n) => write!(f, "w{n}"),
             Self::OpenWaste(n) => write!(f, "ow{n}"),
@@ -549,6 +569,7 @@ impl FromStr for Op {
             "ssk" => Self::Ssk,
             "p2tog" => Self::P2tog,
             "puc" => Self::PickUpCorner,
+            "kc" => Self::KnitCorner,
             "yo" => Self::YarnOver,
             "yo-" => Self::YarnOverBehind,
             "t" => Self::Turn,
@@ -616,14 +637,16 @@ impl FromStr for Op {
                     "p" => Self::Purl(n),
                     "kd" => Self::KnitDouble(n),
                     "pd" => Self::PurlDouble(n),
-                    "cc" => Self::CastOnClosed(n),
+                    "cc" => Self::CastOnWrapped(n),
+                    "cm" => Self::CastOnMagic(n),
                     "bo" => Self::BindOff(n),
                     "w" => Self::Waste(n),
                     "ow" => Self::OpenWaste(n),
-                    "kt" => Self::KnitTwisted(n),
+                    "kt" => Self::KnitThroughBackLoop(n),
                     "fold" => Self::FoldJoin(n),
                     "draw" => Self::DrawClosed(n),
                     "s" => Self::Slip(n),
+                    "sf" => Self::SlipYarnInFront(n),
                     "pu" => Self::PickUp(n),
                     "pua" => Self::PickUpAlong(n),
                     "flat" => Self::WorkFlat(n),
@@ -681,9 +704,9 @@ mod tests {
 
     #[test]
     fn the_written_form_reads_back() {
-        let text = "co64 join k14 p3 s1 k2tog ssk p2tog pu16 puc t / m+L m>R m-B flat32 lo@16 lc@0 \
-                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1 tw kw2 pw1 skp ssp \
-                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sf3 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3";
+        let text = "co64 join k14 p3 s1 sf1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
+                    bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1 tw kw2 pw1 skp ssp \
+                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }

@@ -22,9 +22,37 @@ pub struct Swatch {
     /// The same stitches and rounds before washing; none when it was not measured then.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub unwashed: Option<Unwashed>,
+    /// The motif's own fabric, where a second swatch was knitted in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pattern: Option<PatternSwatch>,
+    /// Rows of a heel flap, measured on one that is knitted: its slipped stitches draw it together.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub flap: Option<FlapSwatch>,
     /// The needles that gave it, where the knitter noted them. They decide no count.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub needle: Option<Needle>,
+}
+
+/// What was counted on a washed swatch in the motif.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct PatternSwatch {
+    /// Stitches counted.
+    pub stitches: u16,
+    /// Over this width they were counted.
+    pub width: Length,
+}
+
+/// What was counted on a knitted heel flap.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct FlapSwatch {
+    /// Rows counted.
+    pub rows: u16,
+    /// Over this height they were counted.
+    pub height: Length,
 }
 
 /// Stitches or rounds, in tenths to 10 cm.
@@ -98,6 +126,8 @@ impl Default for Swatch {
             rounds: 42,
             height: Length::cm(10),
             unwashed: None,
+            pattern: None,
+            flap: None,
             needle: None,
         }
     }

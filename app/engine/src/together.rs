@@ -105,7 +105,7 @@ pub const fn fit(plan: &Plan) -> PairFit {
         } => PairFit::Fits,
         Method::MagicLoop { .. } => PairFit::Seated(Method::MagicLoop { seating }),
         Method::TwoCirculars { .. } => PairFit::Seated(Method::TwoCirculars { seating }),
-        Method::FourDpns | Method::FiveDpns | Method::ShortCircular => PairFit::OneSock,
+        Method::FourDpns | Method::FiveDpns | Method::ShortCircular { .. } => PairFit::OneSock,
     }
 }
 

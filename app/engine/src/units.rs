@@ -123,6 +123,21 @@ impl Length {
         }
     }
 
+    /// To the tenth of a millimetre, so that what is just outside of a range does not look as if it lay
+    /// inside: as [`Self::show`] where that is exact, else with as many decimals as it takes.
+    pub fn show_exact(self, unit: LengthUnit) -> String {
+        let (thousandths, name) = match unit {
+            LengthUnit::Cm => (u64::from(self.0) * 10, "cm"),
+            LengthUnit::Inch if u64::from(self.0) * 4 % PER_INCH == 0 => return self.show(unit),
+            LengthUnit::Inch => (scaled(self.0.into(), 1000, PER_INCH), "in"),
+        };
+        let decimals = format!("{:03}", thousandths % 1000);
+        match decimals.trim_end_matches('0') {
+            "" => format!("{}\u{a0}{name}", thousandths / 1000),
+            decimals => format!("{}.{decimals}\u{a0}{name}", thousandths / 1000),
+        }
+    }
+
     /// Like [`Self::show`], never shorter than it is.
     pub fn show_least(self, unit: LengthUnit) -> String {
         self.show_rounded(unit, 2)
@@ -238,6 +253,37 @@ mod tests {
         assert_eq!(Length(2450).to_string(), "24.5\u{a0}cm");
         assert_eq!(Length::cm(24).to_string(), "24\u{a0}cm");
         assert_eq!(Length(2413).show(LengthUnit::Inch), "9½\u{a0}in");
+    }
+
+    #[test]
+    fn what_is_just_outside_of_a_range_is_said_as_outside() {
+        for unit in [LengthUnit::Cm, LengthUnit::Inch] {
+            // A text of either unit in thousandths.
+            let read = |text: String| {
+                let text = text.replace(['\u{a0}', 'c', 'm', 'i', 'n'], "");
+                let text = text
+                    .replace('¼', ".25")
+                    .replace('½', ".5")
+                    .replace('¾', ".75");
+                parse_number(&text, 1000).expect("a number")
+            };
+            for tenths in 1..4_000 {
+                let length = Length(tenths);
+                let least = read(length.show_least(unit));
+                let most = read(length.show_most(unit));
+                assert!(
+                    read(Length(tenths - 1).show_exact(unit)) < least,
+                    "{length} {unit:?}"
+                );
+                assert!(
+                    read(Length(tenths + 1).show_exact(unit)) > most,
+                    "{length} {unit:?}"
+                );
+            }
+        }
+        assert_eq!(Length(899).show_exact(LengthUnit::Cm), "8.99\u{a0}cm");
+        assert_eq!(Length(2413).show_exact(LengthUnit::Inch), "9½\u{a0}in");
+        assert_eq!(Length(899).show_exact(LengthUnit::Inch), "3.539\u{a0}in");
     }
 
     #[test]

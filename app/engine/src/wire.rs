@@ -8,17 +8,22 @@ use std::fmt;
 
 use serde::{Deserialize, Serialize};
 
+use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
 use crate::plan::{
     Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
 };
 use crate::recipe::Recipe;
+use crate::recipe::earlier::Chosen;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
-/// The newest version of the plan document: the first one with the swatch's needles. A plan without
-/// them is written in the first, so that an older Evenloop goes on reading all it can.
-pub const PLAN_VERSION: u32 = 2;
+/// The newest version of the plan document. The second one has the swatch's needles; the third one other
+/// usual choices, and moves and operations that an older Evenloop does not know.
+pub const PLAN_VERSION: u32 = 3;
+
+/// The oldest version in which a recipe's missing choices are what is usual today.
+const AS_TODAY: u32 = 3;
 
 /// Longest recipe document that is looked at, in bytes.
 pub const RECIPE_LIMIT: usize = 16 * 1024;
@@ -64,7 +69,7 @@ pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
 /// default.
 ///
 /// # Errors
-/// One error naming what could not be read.
+/// Every field that is missing, unknown or cannot be read.
 pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
     let wrong = |problem| vec![FieldError::new("recipe", problem)];
     if json.len() > RECIPE_LIMIT {
@@ -73,10 +78,19 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
             most: RECIPE_LIMIT,
         }));
     }
-    serde_json::from_str(json).map_err(|e| {
-        wrong(Problem::RecipeUnreadable {
-            reason: e.to_string(),
-        })
+    serde_json::from_str(json).map_err(|refused| {
+        let unreadable = |why: &serde_json::Error| {
+            wrong(Problem::RecipeUnreadable {
+                reason: why.to_string(),
+                line: why.line(),
+                column: why.column(),
+            })
+        };
+        match document::faults(json) {
+            Ok(faults) if !faults.is_empty() => faults,
+            Ok(_) => unreadable(&refused),
+            Err(why) => unreadable(&why),
+        }
     })
 }
 
@@ -91,10 +105,7 @@ pub fn write_plan(plan: &Plan) -> String {
     let sections = plan.sections.iter().map(SectionWire::of).collect();
     to_json(&PlanWire {
         evenloop: Tag::Plan,
-        version: match plan.recipe.swatch.needle {
-            Some(_) => PLAN_VERSION,
-            None => 1,
-        },
+        version: PLAN_VERSION,
         recipe: plan.recipe.clone(),
         outcome: plan.outcome.clone(),
         sections,
@@ -111,7 +122,11 @@ pub fn read_plan(json: &str) -> Result<Plan, WireError> {
     if head.version > PLAN_VERSION {
         return Err(WireError::Newer(head.version));
     }
-    let wire: PlanWire = serde_json::from_str(json).map_err(malformed)?;
+    let mut wire: PlanWire = serde_json::from_str(json).map_err(malformed)?;
+    if head.version < AS_TODAY {
+        let earlier: EarlierWire = serde_json::from_str(json).map_err(malformed)?;
+        earlier.recipe.or_as_before(&mut wire.recipe);
+    }
     let sections = wire
         .sections
         .into_iter()
@@ -145,6 +160,12 @@ struct HeadWire {
     #[allow(dead_code)] // read so that another document is not taken for a plan
     evenloop: Tag,
     version: u32,
+}
+
+/// What a plan's recipe says itself.
+#[derive(Deserialize)]
+struct EarlierWire {
+    recipe: Chosen,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -312,7 +333,7 @@ impl FormWire {
 struct CueWire(Cue);
 
 /// Stored names of cues. Never rename one: half-knitted socks carry them.
-const CUES: [(Cue, &str); 38] = [
+const CUES: [(Cue, &str); 41] = [
     (Cue::Plain, "plain"),
     (Cue::Shape, "shape"),
     (Cue::TurnHem, "turn-hem"),
@@ -321,7 +342,10 @@ const CUES: [(Cue, &str); 38] = [
     (Cue::CastOn, "cast-on"),
     (Cue::Divide, "divide"),
     (Cue::Join, "join"),
+    (Cue::CastOnClosedBegin, "cast-on-closed-begin"),
     (Cue::CastOnClosed, "cast-on-closed"),
+    (Cue::CastOnClosedTurn, "cast-on-closed-turn"),
+    (Cue::CastOnClosedPart, "cast-on-closed-part"),
     (Cue::ReachMiddle, "reach-middle"),
     (Cue::SeatMiddle, "seat-middle"),
     (Cue::ReachHeel, "reach-heel"),
@@ -377,6 +401,7 @@ impl<'de> Deserialize<'de> for CueWire {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
+    use crate::recipe::BindOff;
     use crate::text::{self, Wording};
 
     #[test]
@@ -394,25 +419,42 @@ mod tests {
         let plan = make(&Recipe::default()).expect("the default recipe is a sock");
         let text = write_plan(&plan);
         assert_eq!(read_plan(&text), Ok(plan.clone()));
-        assert!(text.starts_with(r#"{"evenloop":"plan","version":1,"#));
+        assert!(text.starts_with(r#"{"evenloop":"plan","version":3,"#));
         let mut noted = plan;
         noted.recipe.swatch.needle = Needle::all().next();
         let text = write_plan(&noted);
         assert_eq!(read_plan(&text), Ok(noted));
-        assert!(text.starts_with(r#"{"evenloop":"plan","version":2,"#));
+        assert!(text.starts_with(r#"{"evenloop":"plan","version":3,"#));
+    }
+
+    /// A sock under way is bound off and picked up as it was planned.
+    #[test]
+    fn an_older_plan_keeps_what_was_usual_then() {
+        let recipe = Recipe {
+            bind_off: BindOff::Plain,
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a sock");
+        let text = write_plan(&plan)
+            .replacen(r#""version":3"#, r#""version":1"#, 1)
+            .replacen(r#""bind_off":"plain","#, "", 1);
+        assert!(!text.contains("bind_off\":"), "{}", &text[..400]);
+        assert_eq!(read_plan(&text), Ok(plan));
     }
 
     #[test]
     fn a_newer_plan_is_not_guessed_at() {
-        let text = r#"{"evenloop":"plan","version":3,"strange":[]}"#;
-        assert_eq!(read_plan(text), Err(WireError::Newer(3)));
+        let text = r#"{"evenloop":"plan","version":4,"strange":[]}"#;
+        assert_eq!(read_plan(text), Err(WireError::Newer(4)));
     }
 
     #[test]
     fn an_unknown_field_is_named() {
         let err = read_recipe(r#"{"foot":{"length":2400,"lenght":1},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#)
             .expect_err("there is a typing error");
+        assert_eq!(err.len(), 1);
+        assert_eq!(err[0].field, "foot.lenght");
         let said = text::problem(&err[0].problem, Wording::default());
-        assert!(said.message.contains("lenght"), "{}", said.message);
+        assert!(said.help.contains("length"), "{}", said.help);
     }
 }

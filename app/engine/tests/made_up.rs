@@ -17,11 +17,12 @@ use evenloop_engine::link::{LinkError, read_link};
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::needles::{Needles, Origin};
 use evenloop_engine::plan::{Caution, Plan, SectionKind, changes, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::recipe::{NearestFit, Recipe};
 use evenloop_engine::tally::{self, seen};
 use evenloop_engine::text::{self, English, Instructions, RunStyle, Technique, WordForm, Wording};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::wire::read_recipe;
 use evenloop_engine::yarn::{budget, read_grams};
 use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
@@ -37,12 +38,18 @@ struct Heard {
 
 impl Heard {
     fn hear(&mut self, said: &str) {
+        self.hear_beside(said, "");
+    }
+
+    /// What is said beside names that are the same in every language.
+    fn hear_beside(&mut self, said: &str, names: &str) {
         if self.sentences.contains(said) {
             return;
         }
+        let names: Vec<&str> = names.split(|c: char| !c.is_ascii_alphabetic()).collect();
         let english: Vec<&str> = said
             .split(|c: char| !c.is_ascii_alphabetic())
-            .filter(|word| !word.is_empty() && !UNITS.contains(word))
+            .filter(|word| !word.is_empty() && !UNITS.contains(word) && !names.contains(word))
             .collect();
         assert!(english.is_empty(), "{english:?} in {said:?}");
         assert!(
@@ -73,6 +80,16 @@ impl Heard {
             let said = text::problem(&error.problem, wording);
             self.hear(&said.message);
             self.hear(&said.help);
+        }
+    }
+
+    /// What is wrong with a recipe document: its fields and words are named as they are written.
+    fn hear_refused_document(&mut self, errors: &[FieldError]) {
+        for error in errors {
+            let said = text::problem(&error.problem, Wording::default());
+            let names = error.problem.arguments().to_string();
+            self.hear_beside(&said.message, &names);
+            self.hear_beside(&said.help, &names);
         }
     }
 
@@ -248,8 +265,19 @@ fn nothing_that_is_said_by_itself_is_english() {
         Caution::GussetEveryRound,
         Caution::SmallChild,
         Caution::CircumferenceEstimated,
+        Caution::LargerThanFoot(None),
+        Caution::LargerThanFoot(Some(NearestFit {
+            stitches: 64,
+            front_only: false,
+        })),
+        Caution::RepeatDecides(Some(NearestFit {
+            stitches: 64,
+            front_only: true,
+        })),
+        Caution::PatternNotMeasured(13),
+        Caution::TenderLegs,
     ] {
-        heard.hear(text::caution(caution));
+        heard.hear(&text::caution(caution, English::default()));
     }
     for origin in [
         Origin::Back,
@@ -287,6 +315,16 @@ fn nothing_that_is_said_by_itself_is_english() {
         Problem::RecipeTooLong { bytes: 1, most: 2 },
     ] {
         heard.hear_refused(&[FieldError::new("recipe", problem)], wording);
+    }
+    for document in [
+        "{",
+        "7",
+        "{\"foot\": {\"length\": null, \"girth\": 1}, \"toe\": {}, \"fit\": {\"high_instep\": 1}}",
+        "{\"swatch\": {\"stitches\": -1, \"width\": 1, \"width\": 2, \"needle\": 1}, \"stitches\": []}",
+        "{\"cuff\": {\"edge\": {}}, \"motif\": {\"rows\": [true, {}]}, \"calf\": \"wide\"}",
+    ] {
+        let errors = read_recipe(document).expect_err("no recipe");
+        heard.hear_refused_document(&errors);
     }
     heard.hear(&text::counts(&[32, 16, 16]));
 }

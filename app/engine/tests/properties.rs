@@ -49,7 +49,7 @@ fn ring(needles: &Needles) -> Vec<Origin> {
     needles
         .items()
         .flat_map(|item| match item {
-            Item::Stitches(origin, n) => std::iter::repeat_n(origin, usize::from(n)),
+            Item::Stitches(origin, _, n) => std::iter::repeat_n(origin, usize::from(n)),
             _ => std::iter::repeat_n(Origin::Sole, 0),
         })
         .collect()
@@ -182,7 +182,10 @@ proptest! {
         for needles in Method::ALL {
             // The pick-up of that seating is a round higher; a foot that was just long enough
             // narrows its gusset faster, and that is another sock.
-            if needles.seating() != Some(Seating::InstepAndSole) {
+            let on = Recipe { needles, ..recipe.clone() };
+            // A narrow sock does not reach round a short circular.
+            let short = matches!(needles, Method::ShortCircular { .. }) && make(&on).is_err();
+            if needles.seating() != Some(Seating::InstepAndSole) && !short {
                 prop_assert_eq!(&parts_by_round(needles, &recipe), &one, "{:?}", needles);
             }
         }

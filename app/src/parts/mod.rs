@@ -1,10 +1,11 @@
 //! Pieces that more than one screen uses: heads, notices, fields, choices, icons, navigation.
 //!
-//! May use leptos, the engine's error type, its operations and its words; must not know any screen, storage or
-//! the clock. They show what they are given and report what is done to them.
+//! May use leptos, the fabric's pictures, the engine's error type, its operations and its words; must not know
+//! any screen, storage or the clock. They show what they are given and report what is done to them.
 
 mod chart;
 mod choice;
+mod fabric_picture;
 mod field;
 mod folded;
 mod icon;
@@ -21,6 +22,7 @@ mod yarn;
 
 pub use chart::{Cells, Chart, ChartGrid, Symbol, chart_svg, drawn, symbols};
 pub use choice::{Choice, ChoiceGroup, Switch, Width};
+pub use fabric_picture::FabricFigure;
 pub use field::{Said, TextField};
 pub use folded::Folded;
 pub use icon::{Icon, Sign};

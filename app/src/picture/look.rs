@@ -35,7 +35,7 @@ impl From<Method> for Look {
             Method::MagicLoop { .. } => Self::Loop,
             Method::TwoCirculars { .. } => Self::Pair,
             Method::FourDpns | Method::FiveDpns => Self::Points,
-            Method::ShortCircular => Self::Ring,
+            Method::ShortCircular { .. } => Self::Ring,
         }
     }
 }

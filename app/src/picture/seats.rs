@@ -110,11 +110,11 @@ impl Seats {
             let Some(seat) = seats.last_mut() else { break };
             match *item {
                 Item::End => seats.push(NeedleSeat::default()),
-                Item::Stitches(origin, stitches) => {
+                Item::Stitches(origin, _, stitches) => {
                     seat.add(origin, stitches, rests(i, origin), i == needles.tip());
                 }
                 // Two legs or a wrap, one stitch: it lies among its neighbours.
-                Item::Double(origin) | Item::Wrapped(origin) => {
+                Item::Double(origin) | Item::Wrapped(origin, _) => {
                     seat.add(origin, 1, rests(i, origin), i == needles.tip());
                 }
                 Item::Marker(marker) => seat.parts.push(SeatItem::Marker(marker)),

@@ -8,6 +8,8 @@ use evenloop_engine::units::Length;
 
 use super::blocks::{self, SheetBlock};
 use super::{facts, schematic};
+use crate::fabric::{Detail, Drawing, FabricPicture};
+use crate::hue::Hue;
 use crate::parts::{Cells, chart_svg};
 use crate::text::sheet as says;
 
@@ -18,7 +20,9 @@ pub struct Sheet {
     /// Name and value, in groups with a title each.
     pub(super) facts: Vec<(&'static str, Vec<facts::Fact>)>,
     pub(super) schematic: schematic::Schematic,
-    pub(super) cautions: Vec<&'static str>,
+    /// The sock itself; none where it cannot be drawn.
+    pub(super) fabric: Option<FabricPicture>,
+    pub(super) cautions: Vec<String>,
     /// Section, rounds, height, yarn.
     pub(super) table: Vec<[String; 4]>,
     /// In which yarns it is knitted, where there are several.
@@ -68,8 +72,15 @@ pub(super) struct SheetSection {
     pub(super) blocks: Vec<SheetBlock>,
 }
 
-/// Writes a plan's sheet. `name` is what the pair is called, where it has a name.
-pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) -> Sheet {
+/// Writes a plan's sheet. `name` is what the pair is called, where it has a name; `hues` are the colours of
+/// its yarns.
+pub fn of(
+    plan: &Plan,
+    trace: &Trace,
+    wording: Wording,
+    name: Option<&Typed>,
+    hues: [Hue; 4],
+) -> Sheet {
     let mut first = 0;
     let mut parts = Vec::with_capacity(plan.sections.len());
     for section in &plan.sections {
@@ -87,10 +98,21 @@ pub fn of(plan: &Plan, trace: &Trace, wording: Wording, name: Option<&Typed>) ->
         ),
         facts: facts::of(plan, trace, wording),
         schematic: schematic::of(plan, wording.unit),
+        fabric: FabricPicture::of(
+            plan,
+            trace,
+            &Drawing {
+                detail: Detail::Strokes,
+                hues,
+                at: None,
+                mirrored: false,
+                name: "sheet",
+            },
+        ),
         cautions: outcome
             .cautions
             .iter()
-            .map(|caution| engine_text::caution(*caution))
+            .map(|caution| engine_text::caution(*caution, wording.english))
             .collect(),
         table: plan
             .sections

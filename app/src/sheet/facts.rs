@@ -77,7 +77,7 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
         (Direction::ToeUp, BindOff::Sewn) => {
             Some((says::bind_off_tail(wording), outcome.bind_off_tail))
         }
-        (Direction::ToeUp, BindOff::Plain | BindOff::YarnOver) => None,
+        (Direction::ToeUp, BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver) => None,
     };
     facts.extend(tail.map(|(name, length)| (name, says::about(&length.show(wording.unit)))));
     facts

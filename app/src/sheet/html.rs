@@ -4,12 +4,20 @@
 use super::blocks::{SheetBlock, SheetItem};
 use super::document::{MotifPart, Sheet};
 use super::numbers;
+use crate::fabric::FabricPicture;
 use crate::text::sheet as says;
 
 /// The sheet's HTML. Everything that did not come from this program is escaped.
 pub fn html(sheet: &Sheet) -> String {
     let mut out = Page(String::with_capacity(16 * 1024));
     out.tag("h2", "", sheet.title.as_str());
+    if let Some(FabricPicture { view_box, markup }) = &sheet.fabric {
+        out.raw("<svg class=\"of-sheet\" aria-hidden=\"true\" focusable=\"false\" viewBox=\"");
+        out.raw(view_box);
+        out.raw("\">");
+        out.raw(markup);
+        out.raw("</svg>");
+    }
     out.raw("<div class=\"figures\">");
     for (title, facts) in &sheet.facts {
         out.raw("<section>");

@@ -9,6 +9,7 @@ use proptest::prelude::*;
 
 use super::document::*;
 use super::*;
+use crate::hue::Hue;
 
 /// Every word that differs between varieties, as each of them has it.
 fn terms() -> Vec<String> {
@@ -109,7 +110,7 @@ proptest! {
             (plan, trace)
         });
         let wording = Wording { english, unit, ..Wording::default() };
-        let sheet = of(plan, trace, wording, Some(&Typed::new(&*name)));
+        let sheet = of(plan, trace, wording, Some(&Typed::new(&*name)), Hue::USUAL);
         let page = html(&sheet);
         let title = page.strip_prefix("<h2>").and_then(|rest| rest.split_once("</h2>"));
         prop_assert_eq!(title.map(|(title, _)| read(title)), Some(name.clone()));

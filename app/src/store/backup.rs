@@ -252,7 +252,9 @@ fn merge(
         }
         done => {
             done?;
-            all.into_iter().for_each(|one| report.add(one.said));
+            for one in all {
+                report.add(one.said);
+            }
         }
     }
     Ok(())

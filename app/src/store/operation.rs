@@ -31,10 +31,10 @@ impl Change {
         Self { key, text: None }
     }
 
-    fn make(&self, shelf: &dyn Shelf) -> Result<(), StoreError> {
+    fn make(&self, on: &dyn Shelf) -> Result<(), StoreError> {
         match &self.text {
-            Some(text) => shelf.put(&self.key, text),
-            None => shelf.remove(&self.key),
+            Some(text) => on.put(&self.key, text),
+            None => on.remove(&self.key),
         }
     }
 }
@@ -49,43 +49,43 @@ impl Store<'_> {
     /// When the storage refuses; everything is then as it was, or the next start does it all.
     pub(super) fn commit(self, changes: &[Change]) -> Result<(), StoreError> {
         self.finish_operation()?;
-        let shelf = self.shelf();
+        let on = self.shelf();
         let mut due = Vec::new();
         for change in changes {
-            let before = shelf.get(&change.key)?;
+            let before = on.get(&change.key)?;
             if before != change.text {
                 due.push((change, before));
             }
         }
         match due.as_slice() {
             [] => return Ok(()),
-            [(only, _)] => return only.make(shelf),
+            [(only, _)] => return only.make(on),
             _ => {}
         }
         let growth = due
             .iter()
             .map(|(change, before)| growth(change, before.as_deref()));
         let record = write_changes(due.iter().map(|(change, _)| *change));
-        shelf.put(
+        on.put(
             keys::OPERATION,
             &(record.clone() + &" ".repeat(growth.sum())),
         )?;
-        shelf.put(keys::OPERATION, &record)?;
+        on.put(keys::OPERATION, &record)?;
         for (done, (change, _)) in due.iter().enumerate() {
-            if let Err(error) = change.make(shelf) {
+            if let Err(error) = change.make(on) {
                 // Backwards, so that whatever was there before has room again.
                 for (change, before) in due[..done].iter().rev() {
                     Change {
                         key: change.key.clone(),
                         text: before.clone(),
                     }
-                    .make(shelf)?;
+                    .make(on)?;
                 }
-                shelf.remove(keys::OPERATION)?;
+                on.remove(keys::OPERATION)?;
                 return Err(error);
             }
         }
-        shelf.remove(keys::OPERATION)
+        on.remove(keys::OPERATION)
     }
 
     /// Makes changes that take something away, on a full shelf with the room that was kept for that.
@@ -118,8 +118,8 @@ impl Store<'_> {
     /// # Errors
     /// When there is no storage.
     pub(super) fn finish_operation(self) -> Result<(), StoreError> {
-        let shelf = self.shelf();
-        let Some(text) = shelf.get(keys::OPERATION)? else {
+        let on = self.shelf();
+        let Some(text) = on.get(keys::OPERATION)? else {
             return Ok(());
         };
         let record = text.trim_end_matches(' ');
@@ -128,13 +128,13 @@ impl Store<'_> {
             return self.quarantine(keys::OPERATION);
         };
         let done = || {
-            shelf.put(keys::OPERATION, record)?;
+            on.put(keys::OPERATION, record)?;
             for change in &changes {
-                if shelf.get(&change.key)? != change.text {
-                    change.make(shelf)?;
+                if on.get(&change.key)? != change.text {
+                    change.make(on)?;
                 }
             }
-            shelf.remove(keys::OPERATION)
+            on.remove(keys::OPERATION)
         };
         match done() {
             // Another window took the room. It is tried again, and keeps nothing shut meanwhile.
@@ -166,7 +166,10 @@ pub(super) fn write_changes<'a>(changes: impl Iterator<Item = &'a Change>) -> St
     let mut body = String::new();
     for Change { key, text } in changes {
         let length = text.as_ref().map(|text| text.len().to_string());
-        body += &format!("{} {} ", key.len(), length.as_deref().unwrap_or("-"));
+        body += &key.len().to_string();
+        body.push(' ');
+        body += length.as_deref().unwrap_or("-");
+        body.push(' ');
         body += key;
         body += text.as_deref().unwrap_or_default();
         body.push('\n');

@@ -191,9 +191,9 @@ impl Store<'_> {
             journals: replayed,
             ..pair.clone()
         };
-        let changed = |sock: &Sock| pair.plan_digests[sock.index()] != plan_digests[sock.index()];
+        let differs = |sock: &Sock| pair.plan_digests[sock.index()] != plan_digests[sock.index()];
         let begun = |sock: &Sock| !pair.journals[sock.index()].is_empty();
-        let mut says: Vec<Sock> = Sock::BOTH.into_iter().filter(changed).collect();
+        let mut says: Vec<Sock> = Sock::BOTH.into_iter().filter(differs).collect();
         if !says.is_empty() {
             // A sock that is not begun stays so; the first one's log speaks for it.
             says.retain(begun);

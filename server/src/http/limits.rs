@@ -122,7 +122,7 @@ mod tests {
     async fn a_turn_is_held_until_the_work_is_done_though_its_caller_is_gone() {
         let limit = WorkLimit(Arc::new(Semaphore::new(1)));
         let (finish, finished) = mpsc::channel::<()>();
-        let (begin, begun) = oneshot::channel();
+        let (begin, has_begun) = oneshot::channel();
         let caller = tokio::spawn({
             let limit = limit.clone();
             async move {
@@ -130,7 +130,7 @@ mod tests {
                 limit.run(work).await
             }
         });
-        assert!(begun.await.is_ok());
+        assert!(has_begun.await.is_ok());
         caller.abort();
         assert!(caller.await.is_err());
         assert_eq!(limit.run(|| ()).await, Err(WorkError::Overloaded));

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use super::closed::{self, Expected, No, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
-use super::hands::{Dress, Hands};
+use super::hands::{Dress, Hands, How, Part};
 use super::lie::Lie;
 use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
@@ -38,7 +38,10 @@ pub enum Verdict {
 /// # Errors
 /// The first disagreement, or the first thing hands could not do.
 pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
-    let sums = closed::sums(recipe);
+    let sums = closed::sums(recipe).and_then(|sums| match closed::misfit(recipe, sums.around) {
+        Some(no) => Err(BTreeSet::from([no])),
+        None => Ok(sums),
+    });
     let document = match (plan_document(&write_recipe(recipe)), &sums) {
         (Ok(document), Ok(_)) => document,
         (Ok(_), Err(no)) => return Err(format!("planned, but by the closed forms {no:?}")),
@@ -175,6 +178,9 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::FootAdjusted => &["adjust.foot"],
         No::MotifThirds => &["needles.method"],
         No::MotifHalves => &["needles.seating", "needles.method"],
+        No::FarFromFoot => &["stitches", "motif.place"],
+        No::NeedleTooLong => &["needles.length"],
+        No::LegAdjusted => &["adjust.leg"],
     }
 }
 
@@ -300,8 +306,24 @@ fn at_section_end(
     {
         straight_instep(hands)?;
     }
+    if section.kind == "pick-up" {
+        closed_or_fresh(hands)?;
+    }
     if !hands.doubles.is_empty() {
         return Err(format!("{} leaves double stitches", section.kind));
+    }
+    Ok(())
+}
+
+/// What was picked up has not been knitted yet, or has been closed by a twist.
+fn closed_or_fresh(hands: &Hands) -> Result<(), String> {
+    for part in [Part::GussetLeft, Part::GussetRight] {
+        for id in hands.of_part(part) {
+            let how = hands.made[id].how;
+            if !matches!(how, How::PickedUp | How::Twisted) {
+                return Err(format!("a picked-up stitch is {how:?} after the pick-up"));
+            }
+        }
     }
     Ok(())
 }

@@ -1,11 +1,11 @@
 //! What the fabric must look like, whoever knitted it on whatever: faces, slipped stitches, leans,
 //! columns, nothing dropped.
 
-use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Recipe, Rib};
+use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Motif, MotifPlacement, Recipe, Rib};
 
 use super::closed::{self, Shape, Sums, Tip, late_pairs};
 use super::hands::{Dress, Face, Hands, How, Part};
-use super::page::Section;
+use super::page::{Section, Step};
 
 /// What the fabric must look like after a round or row, the section's step of that index, its
 /// `worked`th round or row from 0.
@@ -41,7 +41,14 @@ pub(super) fn look_at_fabric(
         if purl != (stitch.face == Face::Purl) {
             return Err(format!("stitch {} shows the wrong face", column + 1));
         }
-        if (stitch.how == How::Twisted) != (twisted && !purl) {
+        // Whatever was picked up is closed by a twist when it is knitted for the first time (but for
+        // a flap so short that no gusset follows: its foot is knitted plainly).
+        let picked_up = match stitch.parents[..] {
+            _ if kind == "foot" => false,
+            [below] => hands.made[below].how == How::PickedUp,
+            _ => false,
+        };
+        if (stitch.how == How::Twisted) != (picked_up || (twisted && !purl)) {
             return Err(format!("stitch {} is {:?}", column + 1, stitch.how));
         }
     }
@@ -51,13 +58,64 @@ pub(super) fn look_at_fabric(
     if section.steps[index].form != "round" {
         return Ok(());
     }
+    corners_closed(recipe, s, section, index, &hands.log)?;
     match (kind, s.tip) {
         ("leg", _) if !recipe.calf.is_empty() => shaped_at_the_back(&hands.log),
         ("toe", Tip::Round(_)) => eight_alike(&hands.log),
         ("toe", Tip::Shaped(_)) => for_one_foot(recipe, s, worked, &hands.log),
-        ("gusset" | "foot", _) => mirrored(&hands.log, hands.dress.is_some()),
+        // One side of what was picked up may be closed a round before the other.
+        ("gusset", _) => {
+            let plain = |&(part, how): &(Part, How)| match how {
+                How::Twisted => (part, How::Worked),
+                other => (part, other),
+            };
+            let log: Vec<(Part, How)> = hands.log.iter().map(plain).collect();
+            mirrored(&log, hands.dress.is_some())
+        }
+        ("foot", _) => mirrored(&hands.log, hands.dress.is_some()),
         ("late-heel" | "toe", _) => mirrored(&hands.log, false),
         _ => Ok(()),
+    }
+}
+
+/// Where rows end beside the instep the corners gape: both are closed in the last round after short rows,
+/// and in the first round of a leg over a flap from the toe up, by the first and the last stitch that
+/// is not the instep's; nowhere else. A motif that goes all round is left as it is.
+fn corners_closed(
+    recipe: &Recipe,
+    s: &Sums,
+    section: &Section,
+    index: usize,
+    log: &[(Part, How)],
+) -> Result<(), String> {
+    let last = index + 1 == section.steps.len();
+    let all_round = |m: &Motif| m.place == MotifPlacement::AllRound;
+    let due = match section.kind.as_str() {
+        "short-row-heel" => last,
+        "toe" => {
+            let round = |step: &Step| step.form == "round";
+            matches!(s.tip, Tip::Cup { .. }) && !section.steps[index + 1..].iter().any(round)
+        }
+        "leg" => {
+            let first = section.steps.iter().position(|step| step.form == "round");
+            first == Some(index)
+                && matches!(s.shape, Shape::FlapToeUp { .. })
+                && !recipe.motif.as_ref().is_some_and(all_round)
+        }
+        _ => false,
+    };
+    let below: Vec<bool> = log
+        .iter()
+        .filter(|(part, _)| !matches!(part, Part::Front | Part::Instep))
+        .map(|(_, how)| *how == How::Cornered)
+        .collect();
+    let closed = log.iter().filter(|(_, how)| *how == How::Cornered).count();
+    let both_ends = below.first() == Some(&true) && below.last() == Some(&true);
+    match (due, closed, both_ends) {
+        (true, 2, true) | (false, 0, _) => Ok(()),
+        _ => Err(format!(
+            "{closed} corners closed, where it is {due} that they are due"
+        )),
     }
 }
 
@@ -69,7 +127,7 @@ fn shaped_at_the_back(log: &[(Part, How)]) -> Result<(), String> {
         .filter(|(part, _)| *part == Part::Back)
         .map(|(_, how)| *how)
         .collect();
-    let plain = |how: &&How| **how == How::Worked;
+    let plain = |how: &&How| matches!(how, How::Worked | How::Cornered);
     let before = back.iter().take_while(plain).count();
     let after = back.iter().rev().take_while(plain).count();
     let shaped = back.get(before..back.len().saturating_sub(after));
@@ -223,6 +281,14 @@ impl Flap {
         self.texture == FlapTexture::GarterEdge && self.row % 2 == 1 && edge && !decrease
     }
 
+    /// Whether that column's stitch is the row's first.
+    const fn begins(&self, column: usize) -> bool {
+        match self.row % 2 {
+            0 => column == self.before,
+            _ => column + 1 == self.before + self.wide,
+        }
+    }
+
     /// Coming back only the first stitch; going out every second one, always the same (slipped
     /// stitch), turn about (eye of partridge), or the same between three and three of garter.
     fn slipped(&self, at: usize) -> bool {
@@ -246,6 +312,12 @@ impl Flap {
             let due = column
                 .checked_sub(self.before)
                 .is_none_or(|at| at >= self.wide || self.slipped(at));
+            if hands.slipped_in_front.contains(&id) && !self.begins(column) {
+                return Err(format!(
+                    "stitch {} was slipped with the yarn in front",
+                    column + 1
+                ));
+            }
             if slipped != due {
                 let what = if slipped { "slipped" } else { "worked" };
                 return Err(format!("stitch {} of the flap was {what}", column + 1));

@@ -1,7 +1,7 @@
 //! What lies where, in a form in which the naive knitter's needles and the engine's can be held
 //! against each other.
 
-use evenloop_engine::needles::{Facing, FlapEdge, Item, Needles, Origin};
+use evenloop_engine::needles::{Facing, FlapEdge, Item, Mount, Needles, Origin};
 use evenloop_engine::stitch::Marker;
 
 use super::hands::{Cell, Hands, Part, Side};
@@ -15,6 +15,8 @@ pub(super) struct Lie {
     edges: Vec<(usize, bool, usize)>,
     gaps: Vec<usize>,
     doubles: Vec<usize>,
+    /// Stitches whose right leg lies behind.
+    behind: Vec<usize>,
     tip: usize,
     wrong_side: bool,
 }
@@ -33,6 +35,7 @@ impl Lie {
         self.edges.sort_unstable();
         self.gaps.sort_unstable();
         self.doubles.sort_unstable();
+        self.behind.sort_unstable();
         self
     }
 
@@ -44,7 +47,10 @@ impl Lie {
             }
             let at = lie.parts.len();
             match item {
-                Item::Stitches(origin, n) => {
+                Item::Stitches(origin, mount, n) => {
+                    if mount == Mount::LeadingLegBehind {
+                        lie.behind.extend(at..at + usize::from(n));
+                    }
                     lie.parts
                         .extend(std::iter::repeat_n(part(origin), usize::from(n)));
                 }
@@ -56,7 +62,7 @@ impl Lie {
                 }
                 Item::Gap => lie.gaps.push(at),
                 // No plan of ours wraps a stitch.
-                Item::Wrapped(origin) => lie.parts.push(part(origin)),
+                Item::Wrapped(origin, _) => lie.parts.push(part(origin)),
                 Item::Double(origin) => {
                     lie.doubles.push(at);
                     lie.parts.push(part(origin));
@@ -98,6 +104,9 @@ impl Lie {
                 match hands.needles[n][..to].get(i) {
                     Some(Cell::Live(id)) => {
                         lie.parts.push(hands.made[*id].part);
+                        if hands.made[*id].right_leg_behind && !hands.doubles.contains(id) {
+                            lie.behind.push(at);
+                        }
                         if hands.doubles.contains(id) {
                             lie.doubles.push(at);
                         }
@@ -126,6 +135,7 @@ impl Lie {
             edges: Vec::new(),
             gaps: Vec::new(),
             doubles: Vec::new(),
+            behind: Vec::new(),
             tip: 0,
             wrong_side,
         }

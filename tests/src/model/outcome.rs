@@ -30,14 +30,7 @@ pub(super) fn agree(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), St
     };
     let claims = [
         ("stitches", s.around.into()),
-        (
-            "circumference",
-            nearest(
-                s.around.into(),
-                swatch.width.0.into(),
-                swatch.stitches.into(),
-            ),
-        ),
+        ("circumference", closed::foot_tube(recipe, s.around)),
         ("heel_stitches", s.heel.into()),
         ("flap_rows", flap_rows.into()),
         ("turned", turned.into()),

@@ -26,6 +26,8 @@ pub enum Do {
     PickUp(u32),
     /// `puc`: pick up one in the corner.
     PickUpCorner,
+    /// `kc`: knit together with a loop lifted from the corner.
+    KnitCorner,
     /// `t`: turn.
     Turn,
     /// `/`: the next needle.
@@ -52,8 +54,10 @@ pub enum Do {
     GraftEnd,
     /// `off`: cut and fasten off.
     FastenOff,
+    /// `sf1`: slip with the yarn in front.
+    SlipInFront(u32),
     /// `kt3`: knit through the back loop.
-    KnitTwisted(u32),
+    KnitBack(u32),
     /// `yo`: yarn over.
     YarnOver,
     /// `yo-`: yarn over that belongs to the stitch before it.
@@ -72,8 +76,10 @@ pub enum Do {
     MakeLeft,
     /// `m1r`: make one, leaning right.
     MakeRight,
-    /// `cc8`: closed cast-on of so many pairs.
-    CastOnClosed(u32),
+    /// `cc8`: wrapped closed cast-on of so many pairs.
+    CastOnWrapped(u32),
+    /// `cm8`: magic closed cast-on of so many pairs.
+    CastOnMagic(u32),
     /// `bo64`: bind off.
     BindOff(u32),
     /// `w32`: knit with waste yarn, then again with the working yarn.
@@ -234,6 +240,7 @@ fn read_one(word: &str) -> Result<Do, String> {
         "k2tog" => Do::K2tog,
         "ssk" => Do::Ssk,
         "p2tog" => Do::P2tog,
+        "kc" => Do::KnitCorner,
         "puc" => Do::PickUpCorner,
         "t" => Do::Turn,
         "/" => Do::NextNeedle,
@@ -299,12 +306,14 @@ fn read_counted(word: &str) -> Result<Do, String> {
         "pu" => Do::PickUp,
         "flat" => Do::Flat,
         "g" => Do::Graft,
-        "kt" => Do::KnitTwisted,
+        "sf" => Do::SlipInFront,
+        "kt" => Do::KnitBack,
         "fold" => Do::Fold,
         "draw" => Do::Draw,
         "kd" => Do::KnitDouble,
         "pd" => Do::PurlDouble,
-        "cc" => Do::CastOnClosed,
+        "cc" => Do::CastOnWrapped,
+        "cm" => Do::CastOnMagic,
         "bo" => Do::BindOff,
         "w" => Do::Waste,
         "ow" => Do::OpenWaste,

@@ -7,8 +7,8 @@ mod dice;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, MotifPlacement, Recipe, Stripe, Toe, Yarns,
+    Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
+    Heel, HeelTurn, Method, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -58,20 +58,44 @@ pub fn numbered(number: usize) -> Recipe {
             length: Length(cuff),
         },
         cast_on: dice.one_of(&CastOn::ALL),
+        toe_cast_on: dice.one_of(&ToeCastOn::ALL),
         bind_off: dice.one_of(&BindOff::ALL),
         leg: Length(leg),
         calf,
         adjust: adjust(dice),
         heel: heel(dice),
         toe: dice.one_of(&Toe::ALL),
-        needles: dice.one_of(&Method::ALL),
+        needles: needles(dice),
         motif,
         yarns: dice.chance(30).then(|| yarns(dice)),
-        stitches: choose.then(|| 4 * dice.small(8, 30)),
+        stitches: choose.then(|| chosen(dice, &foot, &swatch)),
         ball: dice.chance(10).then(|| Ball {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
+    }
+}
+
+fn needles(dice: &mut Dice) -> Method {
+    match dice.one_of(&Method::ALL) {
+        Method::ShortCircular { .. } if dice.chance(60) => Method::ShortCircular {
+            length: Some(dice.one_of(&CircularLength::ALL)),
+        },
+        other => other,
+    }
+}
+
+/// A number of stitches; one that is far too wide for the foot seldom.
+fn chosen(dice: &mut Dice, foot: &Foot, swatch: &Swatch) -> u16 {
+    let round = foot.circumference.map_or(foot.length.0, |round| round.0);
+    let wide = |stitches: u16| {
+        2 * u32::from(stitches) * swatch.width.0 > 3 * round * u32::from(swatch.stitches)
+    };
+    let stitches = 4 * dice.small(8, 30);
+    if wide(stitches) {
+        4 * dice.small(8, 30)
+    } else {
+        stitches
     }
 }
 
@@ -137,6 +161,8 @@ fn swatch(dice: &mut Dice) -> Swatch {
                 height: before(dice, height),
             }),
             needle: None,
+            pattern: None,
+            flap: None,
         };
     }
 }
@@ -159,6 +185,7 @@ fn fit(dice: &mut Dice) -> Fit {
         high_instep: dice.chance(15),
         wide_toes: dice.chance(15),
         narrow_heel: dice.chance(20),
+        tender_legs: false,
     }
 }
 

@@ -47,6 +47,12 @@ fn refused(
     let fields = errors.iter().map(|e| e.field.to_string()).collect();
     match Due::of(old, kept, begun) {
         Err(_) => Ok(Verdict::Refused(fields)),
+        Ok(due)
+            if old.needles != kept.needles
+                && closed::too_narrow(kept, due.sums.around).is_some() =>
+        {
+            Ok(Verdict::Refused(fields))
+        }
         Ok(_) => Err(format!(
             "refused, but the closed forms have it: {errors:?}\nkept: {}",
             write_recipe(kept)

@@ -2,7 +2,9 @@
 //! where it is from: a published source, "common practice, no source", "from memory", or "worked
 //! out by hand" for what anyone can recount.
 
+mod fabric;
 mod fit;
+mod hands;
 mod heel;
 mod needles;
 mod shoes;
@@ -29,6 +31,8 @@ const fn gauge(stitches: u16, rounds: u16) -> Swatch {
     Swatch {
         unwashed: None,
         needle: None,
+        pattern: None,
+        flap: None,
         stitches,
         width: Length::cm(10),
         rounds,

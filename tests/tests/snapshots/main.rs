@@ -13,7 +13,7 @@ use std::path::PathBuf;
 
 use evenloop_engine::recipe::{
     BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, Method, MotifPlacement, Recipe,
-    Toe,
+    Toe, ToeCastOn,
 };
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
@@ -143,6 +143,14 @@ fn every_choice_is_in_some_sock() {
     assert!(recipes.iter().any(|r| r.yarns.is_some()));
     for cast_on in CastOn::ALL {
         assert!(recipes.iter().any(|r| r.cast_on == cast_on), "{cast_on:?}");
+    }
+    for cast_on in ToeCastOn::ALL {
+        assert!(
+            recipes
+                .iter()
+                .any(|r| r.direction == Direction::ToeUp && r.toe_cast_on == cast_on),
+            "{cast_on:?}"
+        );
     }
     for bind_off in BindOff::ALL {
         assert!(

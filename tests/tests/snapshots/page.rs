@@ -18,6 +18,7 @@ const fn style(form: WordForm, reach: RunStyle) -> Wording {
         reach,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     }
 }
 

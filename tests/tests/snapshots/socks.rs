@@ -4,7 +4,7 @@
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, LeftRight,
-    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, Yarns,
+    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -71,13 +71,13 @@ pub(crate) fn socks() -> Vec<Sock> {
         ("down-flap-band-two-circulars-instep", CuffDown, 36, flap(SlippedStitch, Band, Some(20), true), Toe::Round, rib(Rib::Twisted), TWO_INSTEP),
         ("down-partridge-round-four-dpns", CuffDown, 36, flap(EyeOfPartridge, Round, None, true), ROUNDED, HEM, Method::FourDpns),
         ("down-garter-square-five-dpns", CuffDown, 36, flap(GarterEdge, Square, None, true), EVEN, PICOT, Method::FiveDpns),
-        ("down-flap-round-short-circular", CuffDown, 32, flap(SlippedStitch, Round, None, false), ROUNDED, Edge::Rolled, Method::ShortCircular),
+        ("down-flap-round-short-circular", CuffDown, 32, flap(SlippedStitch, Round, None, false), ROUNDED, Edge::Rolled, Method::ShortCircular { length: None }),
         ("down-short-rows-magic-loop", CuffDown, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::OneByOne), MAGIC),
-        ("down-short-rows-between-short-circular", CuffDown, 32, Heel::ShortRow { between: 3 }, LONG, HEM, Method::ShortCircular),
+        ("down-short-rows-between-short-circular", CuffDown, 32, Heel::ShortRow { between: 3 }, LONG, HEM, Method::ShortCircular { length: None }),
         ("down-afterthought-four-dpns", CuffDown, 36, Heel::Afterthought, Toe::Round, rib(Rib::TwoByTwo), Method::FourDpns),
         ("up-flap-magic-loop", ToeUp, 48, flap(SlippedStitch, Round, None, false), ROUNDED, rib(Rib::TwoByTwo), MAGIC),
         ("up-partridge-two-circulars-instep", ToeUp, 36, flap(EyeOfPartridge, Round, None, false), EVEN, HEM, TWO_INSTEP),
-        ("up-garter-short-circular", ToeUp, 40, flap(GarterEdge, Round, Some(16), false), LONG, Edge::Rolled, Method::ShortCircular),
+        ("up-garter-short-circular", ToeUp, 40, flap(GarterEdge, Round, Some(16), false), LONG, Edge::Rolled, Method::ShortCircular { length: None }),
         ("up-short-rows-between-five-dpns", ToeUp, 32, Heel::ShortRow { between: 2 }, ROUNDED, PICOT, Method::FiveDpns),
         ("up-short-rows-two-circulars", ToeUp, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::Twisted), TWO),
         ("up-afterthought-magic-loop-instep", ToeUp, 36, Heel::Afterthought, EVEN, rib(Rib::ThreeByOne), MAGIC_INSTEP),
@@ -127,6 +127,7 @@ fn shaped() -> Vec<Other> {
             r.calf = CALF.into();
         }),
         ("down-fit-two-circulars", CuffDown, TWO, |r| {
+            r.cast_on = CastOn::SlipKnot;
             r.adjust = Adjust { leg: 2, foot: -1 };
             r.fit.high_instep = true;
             r.fit.wide_toes = true;
@@ -135,7 +136,7 @@ fn shaped() -> Vec<Other> {
         (
             "up-toe-short-rows-short-circular",
             ToeUp,
-            Method::ShortCircular,
+            Method::ShortCircular { length: None },
             |r| {
                 r.toe = Toe::ShortRow;
                 r.bind_off = BindOff::Sewn;
@@ -144,14 +145,17 @@ fn shaped() -> Vec<Other> {
         ("up-toe-short-rows-magic-loop", ToeUp, MAGIC, |r| {
             r.toe = Toe::ShortRow;
             r.heel = Heel::ShortRow { between: 0 };
+            r.bind_off = BindOff::WorkedTogether;
         }),
         ("up-toe-right-five-dpns", ToeUp, Method::FiveDpns, |r| {
             r.toe = Toe::Shaped {
                 foot: LeftRight::Right,
             };
+            r.toe_cast_on = ToeCastOn::Wrapped;
             r.bind_off = BindOff::YarnOver;
         }),
         ("up-calf-fit-two-circulars-instep", ToeUp, TWO_INSTEP, |r| {
+            r.bind_off = BindOff::Plain;
             r.leg = Length::cm(24);
             r.calf = CALF.into();
             r.fit.high_instep = true;
@@ -251,6 +255,8 @@ fn recipe(
         swatch: Swatch {
             unwashed: None,
             needle: None,
+            pattern: None,
+            flap: None,
             stitches: 20,
             width: Length::cm(10),
             rounds: 28,

@@ -27,24 +27,28 @@ const STYLES: [Wording; 4] = [
         reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
     Wording {
         form: WordForm::Plain,
         reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
     Wording {
         form: WordForm::Short,
         reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
     Wording {
         form: WordForm::Short,
         reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        two_socks: false,
     },
 ];
 
@@ -236,7 +240,8 @@ fn one_by_one(op: &Do) -> Vec<Do> {
         Do::Knit(n) => (Do::Knit, n),
         Do::Purl(n) => (Do::Purl, n),
         Do::Slip(n) => (Do::Slip, n),
-        Do::KnitTwisted(n) => (Do::KnitTwisted, n),
+        Do::SlipInFront(n) => (Do::SlipInFront, n),
+        Do::KnitBack(n) => (Do::KnitBack, n),
         Do::Fold(n) => (Do::Fold, n),
         Do::PickUp(n) => (Do::PickUp, n),
         Do::Graft(n) => (Do::Graft, n),
@@ -434,7 +439,12 @@ impl Reader {
 /// Stitches of the left needle that an operation uses.
 fn takes(op: &Do) -> u32 {
     match *op {
-        Do::Knit(n) | Do::Purl(n) | Do::Slip(n) | Do::KnitTwisted(n) | Do::Fold(n) => n,
+        Do::Knit(n)
+        | Do::Purl(n)
+        | Do::Slip(n)
+        | Do::SlipInFront(n)
+        | Do::KnitBack(n)
+        | Do::Fold(n) => n,
         Do::K2tog | Do::Ssk | Do::P2tog => 2,
         Do::Cross { over, under, .. } => over + under,
         _ => 0,
@@ -485,34 +495,37 @@ fn counted(words: &str, table: &[Counted]) -> Result<Do, String> {
     Err(format!("{words:?} means nothing"))
 }
 
-const PLAIN: [Counted; 12] = [
+const PLAIN: [Counted; 14] = [
     ("pick up and knit ", " along the edge", Do::PickUp),
     (
-        "wrap ",
-        " loops round each of the two needles",
-        Do::CastOnClosed,
+        "wind the yarn ",
+        " times round both needles",
+        Do::CastOnWrapped,
     ),
+    ("lay ", " loops on each of the two needles", Do::CastOnMagic),
     ("cast on ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("bind off ", "", Do::BindOff),
-    ("knit ", " through the back loop", Do::KnitTwisted),
+    ("knit ", " through the back loop", Do::KnitBack),
     ("knit ", " folded", Do::Fold),
     ("knit ", " waste", Do::Waste),
     ("knit ", " double stitches", Do::KnitDouble),
     ("purl ", " double stitches", Do::PurlDouble),
     ("knit ", "", Do::Knit),
     ("purl ", "", Do::Purl),
+    ("slip ", " with the yarn in front", Do::SlipInFront),
     ("slip ", "", Do::Slip),
 ];
 
-const SHORT: [Counted; 11] = [
+const SHORT: [Counted; 12] = [
     ("pick up and k", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
-    ("k", " tbl", Do::KnitTwisted),
+    ("k", " tbl", Do::KnitBack),
     ("k", " waste", Do::Waste),
     ("k ", " DS", Do::KnitDouble),
     ("p ", " DS", Do::PurlDouble),
+    ("sl", " wyif", Do::SlipInFront),
     ("sl", "", Do::Slip),
     ("k", "", Do::Knit),
     ("p", "", Do::Purl),
@@ -542,6 +555,8 @@ fn plain(words: &str) -> Result<Do, String> {
         "place a marker" => Do::Place(' '),
         "slip the marker" => Do::Pass(' '),
         "pick up and knit 1 in the corner" => Do::PickUpCorner,
+        "knit 1 together with a loop lifted from the corner"
+        | "knit the double stitch together with a loop lifted from the corner" => Do::KnitCorner,
         _ => return counted(words, &PLAIN),
     })
 }
@@ -560,7 +575,14 @@ fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
     if let Some((one, other)) = words.strip_prefix("CO ").and_then(|n| n.split_once(" + "))
         && one == other
     {
-        return Ok(Do::CastOnClosed(number(one)?));
+        return Ok(Do::CastOnMagic(number(one)?));
+    }
+    if let Some((one, other)) = words
+        .strip_prefix("wrap ")
+        .and_then(|n| n.split_once(" + "))
+        && one == other
+    {
+        return Ok(Do::CastOnWrapped(number(one)?));
     }
     Ok(match words {
         "k2tog" => Do::K2tog,
@@ -576,6 +598,7 @@ fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
         "pm" => Do::Place(' '),
         "sm" => Do::Pass(' '),
         "pick up and k1 in the corner" => Do::PickUpCorner,
+        "k1 + corner" | "k DS + corner" => Do::KnitCorner,
         _ => return counted(words, &SHORT),
     })
 }

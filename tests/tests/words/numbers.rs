@@ -137,9 +137,10 @@ impl Promises {
             }
             [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
             [n] if has("through the last") => one_of(hands.drawn.len() == n),
-            [below, above] if has("the waste yarn") => {
-                one_of(carried == [below, above] && below == above)
-            }
+            [below] if has("below the waste yarn") => one_of(carried == [below, below]),
+            // above lie the feet of the stitches there, and one fewer whole loops between them
+            [whole] if has("whole loops") => one_of(carried == [whole + 1, whole + 1]),
+            [each] if has("both needles carry") => one_of(carried == [each, each]),
             _ if numbers == carried => Ok(()),
             // Before the edge is joined nothing says which needle is the first.
             _ if !hands.joined && turned(&carried).any(|c| c == numbers) => Ok(()),

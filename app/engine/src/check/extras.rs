@@ -24,15 +24,32 @@ impl Recipe {
             .motif
             .as_ref()
             .is_some_and(|m| m.place == MotifPlacement::AllRound);
-        seen.that(self.calf.is_empty() || !all_round, || {
-            FieldError::new("calf", Problem::MotifRoundShapedLeg)
-        });
+        for (shaped, field) in [
+            (!self.calf.is_empty(), "calf"),
+            (self.fit.tender_legs, "fit.tender_legs"),
+        ] {
+            seen.that(!shaped || !all_round, || {
+                FieldError::new(field, Problem::MotifRoundShapedLeg)
+            });
+        }
     }
 
     pub(super) fn check_motif(&self, seen: &mut Seen) {
         if let Some(Err(error)) = self.motif.as_ref().map(Motif::check) {
             seen.that(false, || error);
         }
+    }
+
+    /// A motif's fabric is no less than half as wide and not twice as wide as stockinette (from memory).
+    pub(super) fn check_pattern_swatch(&self, seen: &mut Seen) {
+        let Some(pattern) = self.swatch.pattern else {
+            return;
+        };
+        let plain = u64::from(self.swatch.width.0) * u64::from(pattern.stitches);
+        let patterned = u64::from(pattern.width.0) * u64::from(self.swatch.stitches);
+        seen.that(2 * patterned >= plain && patterned <= 2 * plain, || {
+            FieldError::new("swatch.pattern.stitches", Problem::PatternSwatchFarOff)
+        });
     }
 
     pub(super) fn check_yarns(&self, seen: &mut Seen) {

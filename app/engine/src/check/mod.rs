@@ -24,6 +24,7 @@ impl Recipe {
         self.check_toe(&mut seen);
         self.check_calf(&mut seen);
         self.check_motif(&mut seen);
+        self.check_pattern_swatch(&mut seen);
         self.check_yarns(&mut seen);
         if seen.0.is_empty() {
             Ok(())
@@ -44,13 +45,13 @@ impl Recipe {
         });
         let n = self.stitches.unwrap_or(4);
         seen.that(n.is_multiple_of(4), || {
-            let below = n / 4 * 4;
+            let (below, above) = self.multiples_near(n, 4);
             FieldError::new(
                 "stitches",
                 Problem::StitchesNotQuartered {
                     stitches: n,
                     below,
-                    above: below.saturating_add(4),
+                    above,
                 },
             )
         });

@@ -22,6 +22,9 @@ impl Problem {
             Self::StitchesNotQuartered { .. } => "stitches-not-quartered",
             Self::RepeatsNotWhole { .. } => "repeats-not-whole",
             Self::StitchesOutOfRange { .. } => "stitches-out-of-range",
+            Self::FarFromFoot { .. } => "far-from-foot",
+            Self::ShortCircularTooLong { .. } => "short-circular-too-long",
+            Self::PatternSwatchFarOff => "pattern-swatch-far-off",
             Self::FlapRowsAndHeight => "flap-rows-and-height",
             Self::FlapRowsOdd { .. } => "flap-rows-odd",
             Self::FlapTooShort { .. } => "flap-too-short",
@@ -31,6 +34,7 @@ impl Problem {
             Self::RoundToeWide => "round-toe-wide",
             Self::FootTooShort { .. } => "foot-too-short",
             Self::FootRoundsMissing { .. } => "foot-rounds-missing",
+            Self::LegRoundsLeftOut { .. } => "leg-rounds-left-out",
             Self::MotifCountNotKept { .. } => "motif-count-not-kept",
             Self::MotifRoundsOutOfRange { .. } => "motif-rounds-out-of-range",
             Self::MotifWidthOutOfRange { .. } => "motif-width-out-of-range",
@@ -46,6 +50,10 @@ impl Problem {
             Self::DirectionOfBegun => "direction-of-begun",
             Self::RecipeTooLong { .. } => "recipe-too-long",
             Self::RecipeUnreadable { .. } => "recipe-unreadable",
+            Self::ValueUnreadable { .. } => "value-unreadable",
+            Self::FieldMissing { .. } => "field-missing",
+            Self::FieldUnknown { .. } => "field-unknown",
+            Self::FieldTwice => "field-twice",
             Self::NoWeight { .. } => "no-weight",
         }
     }
@@ -92,6 +100,19 @@ impl Problem {
                 least,
                 most,
             } => json!({"stitches": stitches, "least": least, "most": most}),
+            Self::FarFromFoot {
+                stitches,
+                tube,
+                foot,
+                nearest,
+                ..
+            } => json!({
+                "stitches": stitches, "tube": tube, "foot": foot,
+                "nearest": nearest.map(|nearest| nearest.stitches),
+            }),
+            Self::ShortCircularTooLong { tube, needle, fits } => {
+                json!({"tube": tube, "needle": needle, "fits": fits})
+            }
             Self::FlapRowsOdd { rows } => json!({"rows": rows}),
             Self::FlapTooShort {
                 rows,
@@ -120,7 +141,9 @@ impl Problem {
                 "needed": needed, "needed_length": needed_length,
                 "room": room, "room_length": room_length, "shortest": shortest,
             }),
-            Self::FootRoundsMissing { most } => json!({"most": most}),
+            Self::FootRoundsMissing { most } | Self::LegRoundsLeftOut { most } => {
+                json!({"most": most})
+            }
             Self::NoWeight { most } => json!({"most": most}),
             Self::MotifCountNotKept {
                 round,
@@ -143,7 +166,18 @@ impl Problem {
             Self::MotifSlippedTooLong { rounds, most } => json!({"rounds": rounds, "most": most}),
             Self::MotifWiderThanFront { width, front } => json!({"width": width, "front": front}),
             Self::RecipeTooLong { bytes, most } => json!({"bytes": bytes, "most": most}),
-            Self::RecipeUnreadable { reason } => json!({"reason": reason}),
+            Self::RecipeUnreadable {
+                reason,
+                line,
+                column,
+            } => json!({"reason": reason, "line": line, "column": column}),
+            Self::ValueUnreadable { wanted, found } => {
+                let mut all = wanted.arguments();
+                all["found"] = found.argument().into();
+                all
+            }
+            Self::FieldMissing { wanted } => wanted.arguments(),
+            Self::FieldUnknown { possible } => json!({"possible": possible}),
             Self::GirthsNotAscending
             | Self::MotifRoundShapedLeg
             | Self::LegRoundsMissing
@@ -157,7 +191,9 @@ impl Problem {
             | Self::RepeatAcrossFiveNeedles
             | Self::RepeatAcrossBegun
             | Self::RepeatsOnThreeNeedles
-            | Self::DirectionOfBegun => json!({}),
+            | Self::DirectionOfBegun
+            | Self::PatternSwatchFarOff
+            | Self::FieldTwice => json!({}),
         }
     }
 }

@@ -5,10 +5,12 @@
 //! sends it.
 
 mod code;
+mod document;
 mod problem;
 
 use std::borrow::Cow;
 
+pub use document::{Found, Wanted};
 pub use problem::{Problem, SwatchCount};
 
 /// One thing wrong with one field.

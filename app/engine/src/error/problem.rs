@@ -1,6 +1,7 @@
 //! Everything that can be wrong with a field.
 
-use crate::recipe::{Number, NumberField};
+use super::document::{Found, Wanted};
+use crate::recipe::{NearestFit, Number, NumberField};
 use crate::swatch::Gauge;
 use crate::units::Length;
 
@@ -79,10 +80,10 @@ pub enum Problem {
     StitchesNotQuartered {
         /// Stitches around.
         stitches: u16,
-        /// The next multiple below.
-        below: u16,
-        /// The next multiple above.
-        above: u16,
+        /// The next multiple below that a sock can have.
+        below: Option<u16>,
+        /// The next multiple above that a sock can have.
+        above: Option<u16>,
     },
     /// The stitches around do not carry whole repeats of the motif.
     RepeatsNotWhole {
@@ -90,10 +91,10 @@ pub enum Problem {
         stitches: u16,
         /// What they have to be a multiple of.
         multiple: u16,
-        /// The next multiple below.
-        below: u16,
-        /// The next multiple above.
-        above: u16,
+        /// The next multiple below that a sock can have.
+        below: Option<u16>,
+        /// The next multiple above that a sock can have.
+        above: Option<u16>,
     },
     /// Foot and gauge come to too few or too many stitches around.
     StitchesOutOfRange {
@@ -104,6 +105,30 @@ pub enum Problem {
         /// The most a sock has.
         most: u16,
     },
+    /// The sock would be far wider, or far narrower, than the foot.
+    FarFromFoot {
+        /// Stitches around.
+        stitches: u16,
+        /// Round the sock.
+        tube: Length,
+        /// Round the foot.
+        foot: Length,
+        /// Whether whole repeats of the motif make it so.
+        by_repeat: bool,
+        /// The number of stitches that fits, where there is one.
+        nearest: Option<NearestFit>,
+    },
+    /// A short circular is too long for its stitches to reach round it.
+    ShortCircularTooLong {
+        /// The narrowest round of the sock.
+        tube: Length,
+        /// The needle, tip to tip.
+        needle: Length,
+        /// The longest one that the stitches reach round, where there is one.
+        fits: Option<Length>,
+    },
+    /// The swatch in the motif is too far from the one in stockinette to be of the same yarn.
+    PatternSwatchFarOff,
     /// Both the flap's rows and its height are given.
     FlapRowsAndHeight,
     /// The flap's rows are an odd number.
@@ -153,11 +178,16 @@ pub enum Problem {
         room: u16,
         /// Their length.
         room_length: Length,
-        /// The shortest foot that this heel and toe fit.
-        shortest: Length,
+        /// The shortest foot that this heel and toe fit, where there is one.
+        shortest: Option<Length>,
     },
     /// More rounds of the foot are left out than it has.
     FootRoundsMissing {
+        /// Rounds that can be left out.
+        most: u16,
+    },
+    /// More rounds of the leg are left out than it has under its cuff.
+    LegRoundsLeftOut {
         /// Rounds that can be left out.
         most: u16,
     },
@@ -232,11 +262,34 @@ pub enum Problem {
         /// Bytes that it can have.
         most: usize,
     },
-    /// A recipe document cannot be read.
+    /// A recipe document is no JSON.
     RecipeUnreadable {
-        /// What the reader of JSON says of it; not for knitters.
+        /// What the reader of JSON says of it; for programs only.
         reason: String,
+        /// The line up to which it can be read, from 1.
+        line: usize,
+        /// The character of that line, from 1.
+        column: usize,
     },
+    /// A field of a recipe document holds what it cannot hold.
+    ValueUnreadable {
+        /// What it can hold.
+        wanted: Wanted,
+        /// What it holds.
+        found: Found,
+    },
+    /// A field of a recipe document is missing.
+    FieldMissing {
+        /// What it holds.
+        wanted: Wanted,
+    },
+    /// No recipe has such a field there.
+    FieldUnknown {
+        /// Fields that there are.
+        possible: Vec<&'static str>,
+    },
+    /// A field stands twice in a recipe document.
+    FieldTwice,
     /// This is no weight in grams.
     NoWeight {
         /// The most that can be weighed, in grams.

@@ -358,7 +358,7 @@ impl Knitter {
         let short = self
             .needles
             .items()
-            .any(|i| matches!(i, Item::Gap | Item::Double(_) | Item::Wrapped(_)));
+            .any(|i| matches!(i, Item::Gap | Item::Double(_) | Item::Wrapped(..)));
         let wrapped = body
             .pieces
             .iter()
@@ -573,6 +573,7 @@ fn width(pieces: &[Placed]) -> Option<u16> {
     for placed in pieces {
         let takes = match &placed.piece {
             Piece::Run(_, Extent::Counted(n)) => *n,
+            Piece::KnitCorner => 1,
             Piece::Together(_) => 2,
             Piece::Decrease(decrease) => decrease.takes(),
             Piece::Increase(increase) => increase.takes(),

@@ -137,7 +137,15 @@ impl Reader<'_> {
             return self.piece(input, depth);
         }
         alt((
-            alt((needle, motif_round, with_yarn, markers, turns, passed_over)),
+            alt((
+                needle,
+                motif_round,
+                with_yarn,
+                markers,
+                turns,
+                passed_over,
+                corner,
+            )),
             alt((picked_up, cast_on, bound_off, cable, together)),
             alt((increases, yarn_over, slipped, waste, hem, charted, worked)),
         ))
@@ -577,6 +585,7 @@ fn place(input: &mut &str) -> Read<Stop> {
                 alt((
                     any_of(&["needle", "ndl"]).value(Stop::NeedleEnd),
                     (any_of(&["needle", "ndl", "n"]), space0, number).value(Stop::NeedleEnd),
+                    any_of(&["this sock"]).value(Stop::NeedleEnd),
                     any_of(&["round", "rnd", "row", "instep", "heel", "sole"]).value(Stop::End),
                 )),
             )),
@@ -798,6 +807,32 @@ fn picked_up(input: &mut &str) -> Read<Piece> {
     Ok(Piece::PickUp(n))
 }
 
+/// "knit 1 together with a loop lifted from the corner", "k DS + corner".
+fn corner(input: &mut &str) -> Read<Piece> {
+    alt((
+        (
+            word("knit"),
+            space1,
+            any_of(&["the double stitch", "1"]),
+            space1,
+            word("together with a loop lifted from the corner"),
+        )
+            .void(),
+        (
+            'k',
+            space0,
+            any_of(&["ds", "1"]),
+            space0,
+            '+',
+            space0,
+            word("corner"),
+        )
+            .void(),
+    ))
+    .value(Piece::KnitCorner)
+    .parse_next(input)
+}
+
 /// "along side of heel flap", "across instep": told for the knitter, no count in it.
 fn where_it_is(input: &mut &str) -> Read<()> {
     let begins = opt(preceded(
@@ -824,15 +859,26 @@ fn cast_on(input: &mut &str) -> Read<Piece> {
             (number, space0, '+', space0, number),
         )
         .verify(|(a, _, _, _, b)| a == b)
-        .map(|(n, ..)| Piece::CastOnClosed(n)),
+        .map(|(n, ..)| Piece::CastOnMagic(n)),
         (
-            word("wrap"),
+            word("lay"),
             space1,
             number,
             space1,
-            word("loops round each of the two needles"),
+            word("loops on each of the two needles"),
         )
-            .map(|((), _, n, _, ())| Piece::CastOnClosed(n)),
+            .map(|((), _, n, _, ())| Piece::CastOnMagic(n)),
+        (word("wrap"), space1, (number, space0, '+', space0, number))
+            .verify(|((), _, (a, _, _, _, b))| a == b)
+            .map(|((), _, (n, ..))| Piece::CastOnWrapped(n)),
+        (
+            word("wind the yarn"),
+            space1,
+            number,
+            space1,
+            word("times round both needles"),
+        )
+            .map(|((), _, n, _, ())| Piece::CastOnWrapped(n)),
         preceded(
             (any_of(&["cast on", "co"]), space0),
             terminated(number, (space0, opt(stitches))),
@@ -1008,8 +1054,8 @@ fn together(input: &mut &str) -> Read<Piece> {
     alt((
         (tog("k", "3"), not(tbl)).value(Piece::Decrease(Decrease::K3tog)),
         tog("p", "3").value(Piece::Decrease(Decrease::P3tog)),
-        (tog("k", "2"), tbl).value(Piece::Decrease(Decrease::K2togTwisted)),
-        (tog("p", "2"), tbl).value(Piece::Decrease(Decrease::P2togTwisted)),
+        (tog("k", "2"), tbl).value(Piece::Decrease(Decrease::K2togThroughBackLoops)),
+        (tog("p", "2"), tbl).value(Piece::Decrease(Decrease::P2togThroughBackLoops)),
         tog("k", "2").value(Piece::Together(Together::K2tog)),
         tog("p", "2").value(Piece::Together(Together::P2tog)),
         any_of(&["sssk"]).value(Piece::Decrease(Decrease::Sssk)),
@@ -1066,27 +1112,34 @@ fn slipped(input: &mut &str) -> Read<Piece> {
         .parse_next(input)?;
     let n = alt((number, stitches.value(1))).parse_next(input)?;
     opt((space0, stitches)).parse_next(input)?;
-    let mut stitch = Stitch::Slip;
+    let (mut knitwise, mut yarn) = (false, Stitch::Slip);
     loop {
         let more = opt(preceded(
             space0,
             alt((
                 any_of(&["purlwise", "pwise", "p-wise", "as if to purl"]).value(None),
                 any_of(&["knitwise", "kwise", "k-wise", "as if to knit"])
-                    .value(Some(RareStitch::SlipKnitwise)),
+                    .value(Some(Stitch::Rare(RareStitch::SlipKnitwise))),
                 any_of(&["wyif", "with the yarn in front", "with yarn in front"])
-                    .value(Some(RareStitch::SlipInFront)),
+                    .value(Some(Stitch::SlipYarnInFront)),
                 any_of(&["wyib", "with the yarn in back", "with yarn in back"])
-                    .value(Some(RareStitch::SlipBehind)),
+                    .value(Some(Stitch::Rare(RareStitch::SlipYarnInBack))),
             )),
         ))
         .parse_next(input)?;
         match more {
-            Some(Some(rare)) => stitch = Stitch::Rare(rare),
+            Some(Some(Stitch::Rare(RareStitch::SlipKnitwise))) => knitwise = true,
+            Some(Some(other)) => yarn = other,
             Some(None) => {}
             None => break,
         }
     }
+    // where the yarn is held changes nothing for the count; which leg leads does for the next row
+    let stitch = if knitwise {
+        Stitch::Rare(RareStitch::SlipKnitwise)
+    } else {
+        yarn
+    };
     Ok(Piece::Run(stitch, Extent::Counted(n)))
 }
 
@@ -1196,9 +1249,9 @@ fn worked(input: &mut &str) -> Read<Piece> {
     }
     let plain = if purl { Stitch::Purl } else { Stitch::Knit };
     let twisted = if purl {
-        Stitch::Rare(RareStitch::PurlTwisted)
+        Stitch::Rare(RareStitch::PurlThroughBackLoop)
     } else {
-        Stitch::KnitTwisted
+        Stitch::KnitThroughBackLoop
     };
     opt((any_of(&["the next", "next", "first", "last"]), space1)).parse_next(input)?;
     let extent = alt((

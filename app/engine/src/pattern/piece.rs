@@ -52,6 +52,8 @@ pub(super) enum Piece {
     PickUp(u16),
     /// Pick up and knit one in the corner beside an edge.
     PickUpCorner,
+    /// Knit a stitch or a double stitch together with a loop lifted from the corner.
+    KnitCorner,
     /// Bind off.
     BindOff(Extent),
     /// Knit so many with waste yarn and again with the working yarn.
@@ -64,8 +66,10 @@ pub(super) enum Piece {
     RemoveMarker,
     /// Cast on.
     CastOn(u16),
-    /// Wrap so many loops round each of two needles.
-    CastOnClosed(u16),
+    /// Wind the yarn so many times round two needles.
+    CastOnWrapped(u16),
+    /// Lay so many loops on each of two needles, by turns.
+    CastOnMagic(u16),
     /// Knit a hem's stitches together with the cast-on loops.
     FoldJoin(u16),
     /// Here the motif's round of that number is worked.
@@ -101,9 +105,11 @@ pub(super) enum Stitch {
     /// Purled.
     Purl,
     /// Knitted through the back loop.
-    KnitTwisted,
+    KnitThroughBackLoop,
     /// Slipped purlwise.
     Slip,
+    /// Slipped purlwise with the yarn in front.
+    SlipYarnInFront,
     /// Double stitches, knitted.
     KnitDouble,
     /// Double stitches, purled.

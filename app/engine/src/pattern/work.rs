@@ -5,8 +5,8 @@
 
 use super::piece::{Counted, Extent, Piece, Placed, Spot, Stitch, Stop, Times, Together};
 use crate::knit::Refusal;
-use crate::needles::{Facing, Item, Needles};
-use crate::stitch::{Count, Marker, Op};
+use crate::needles::{Facing, Item, Mount, Needles};
+use crate::stitch::{Count, Marker, Op, RareStitch};
 
 /// Most single operations of one line: a bound against repeats of repeats.
 const MOST_OPS: u32 = 4_000;
@@ -121,6 +121,7 @@ impl Worker {
             Piece::TurnWrapped => self.push(Op::TurnWrapped).map_err(at),
             Piece::PickUp(n) => self.pick_up(*n).map_err(at),
             Piece::PickUpCorner => self.push(Op::PickUpCorner).map_err(at),
+            Piece::KnitCorner => self.shape(Op::KnitCorner, 1).map_err(at),
             Piece::BindOff(extent) => {
                 let n = self.length(*extent).map_err(at)?;
                 self.counted(Op::BindOff, n).map_err(at)
@@ -137,7 +138,8 @@ impl Worker {
                 _ => Err(at(Trouble::NoMarker)),
             },
             Piece::CastOn(n) => self.counted(Op::CastOn, *n).map_err(at),
-            Piece::CastOnClosed(n) => self.counted(Op::CastOnClosed, *n).map_err(at),
+            Piece::CastOnWrapped(n) => self.counted(Op::CastOnWrapped, *n).map_err(at),
+            Piece::CastOnMagic(n) => self.counted(Op::CastOnMagic, *n).map_err(at),
             Piece::FoldJoin(n) => self.counted(Op::FoldJoin, *n).map_err(at),
             Piece::MotifRound(n) => self.counted(Op::MotifRow, *n).map_err(at),
             Piece::WithYarn(yarn) if self.needles.yarn() == *yarn => Ok(()),
@@ -287,7 +289,7 @@ impl Worker {
                 Item::Marker(_) => stop == Stop::Marker,
                 Item::Gap => stop == Stop::Gap,
                 Item::Double(_) => stop == Stop::Double,
-                Item::Wrapped(_) => stop == Stop::Wrapped,
+                Item::Wrapped(..) => stop == Stop::Wrapped,
                 Item::Stitches(..) => false,
             };
             if here {
@@ -302,8 +304,9 @@ impl Worker {
         let make: fn(Count) -> Op = match stitch {
             Stitch::Knit => Op::Knit,
             Stitch::Purl => Op::Purl,
-            Stitch::KnitTwisted => Op::KnitTwisted,
+            Stitch::KnitThroughBackLoop => Op::KnitThroughBackLoop,
             Stitch::Slip => Op::Slip,
+            Stitch::SlipYarnInFront => Op::SlipYarnInFront,
             Stitch::KnitDouble => Op::KnitDouble,
             Stitch::PurlDouble => Op::PurlDouble,
             Stitch::KnitWrapped => Op::KnitWrapped,
@@ -333,6 +336,16 @@ impl Worker {
                 }
                 continue;
             }
+            let (mount, alike) = self.mounted_alike();
+            let (make, here): (fn(Count) -> Op, u16) = match (stitch, mount) {
+                (Stitch::Knit, Mount::LeadingLegBehind) => (Op::KnitThroughBackLoop, alike),
+                (Stitch::Purl, Mount::LeadingLegBehind) => {
+                    (|n| Op::Rare(RareStitch::PurlThroughBackLoop, n), alike)
+                }
+                (Stitch::Knit | Stitch::Purl, Mount::LeadingLegInFront) => (make, alike),
+                _ => (make, here),
+            };
+            let here = here.min(left);
             self.counted(make, here)?;
             left -= here;
         }
@@ -347,8 +360,24 @@ impl Worker {
     fn run_length(&self) -> u16 {
         self.needles
             .upcoming()
-            .take_while(|item| matches!(item, Item::Stitches(..) | Item::Wrapped(_)))
+            .take_while(|item| matches!(item, Item::Stitches(..) | Item::Wrapped(..)))
             .fold(0, |sum, item| sum.saturating_add(item.width()))
+    }
+
+    /// How the next stitches are mounted, and how many lie next alike without anything between them. "Knit"
+    /// names no leg: a stitch that was turned on the needle is worked through the leg that leads, so that
+    /// it comes out open (common practice, no source).
+    fn mounted_alike(&self) -> (Mount, u16) {
+        let mut run = self.needles.upcoming().map_while(|item| match item {
+            Item::Stitches(_, mount, n) => Some((mount, n)),
+            Item::Wrapped(_, mount) => Some((mount, 1)),
+            _ => None,
+        });
+        let (mount, first) = run.next().unwrap_or((Mount::LeadingLegInFront, 0));
+        let alike = run
+            .take_while(|(other, _)| *other == mount)
+            .fold(first, |sum, (_, n)| sum.saturating_add(n));
+        (mount, alike)
     }
 
     fn short_of(&mut self, wanted: u16, left: u16, make: fn(Count) -> Op) -> Trouble {

@@ -3,15 +3,75 @@
 //! Stands above the sections: each of them knows how many rounds it will take.
 
 use super::numbers::{
-    FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, panel, unit,
+    Around, FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, even_rows_in,
+    height_of_rows, panel, unit,
 };
 use super::sections::{afterthought_heel, heel_turn, pick_up, short_row_heel, toe, toe_up_heel};
 use crate::error::{FieldError, Problem};
-use crate::recipe::{Direction, FLAP_ROWS, Girth, Heel, Recipe, STITCHES};
-use crate::units::{Length, scaled};
+use crate::recipe::{
+    Direction, FLAP_HEIGHT, FLAP_ROWS, FOOT_LENGTH, Girth, Heel, Recipe, STITCHES,
+};
+use crate::units::Length;
 
-/// Decides every number of a recipe whose fields are each in range; the leg follows `calf`.
-pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldError> {
+/// Decides every number of a recipe whose fields are each in range; the leg follows `calf`;
+/// none where it is knitted and follows nothing any more.
+pub(super) fn decide(recipe: &Recipe, calf: Option<&[Girth]>) -> Result<Numbers, FieldError> {
+    let FootRounds {
+        around,
+        shape,
+        measured,
+        room: whole_foot,
+        needed,
+    } = rounds_of_foot(recipe)?;
+    let heel = around / 2;
+    let Some(foot) = whole_foot.checked_sub(needed) else {
+        if measured >= needed {
+            let most = measured - needed;
+            return Err(FieldError::new(
+                "adjust.foot",
+                Problem::FootRoundsMissing { most },
+            ));
+        }
+        return Err(too_short(recipe, needed, whole_foot));
+    };
+    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
+    let under_cuff = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
+    let Some(leg) = under_cuff.checked_add_signed(recipe.adjust.leg) else {
+        return Err(FieldError::new(
+            "adjust.leg",
+            Problem::LegRoundsLeftOut { most: under_cuff },
+        ));
+    };
+    let toe_left = toe::left(around, recipe);
+    Ok(Numbers {
+        around,
+        cuff,
+        leg,
+        calf: Profile::decide(recipe, calf, around, leg)?,
+        heel,
+        panel: panel(recipe, heel)?,
+        shape,
+        foot,
+        pick_up_more: 0,
+        whole_foot,
+        toe_left,
+    })
+}
+
+/// What the foot takes and has.
+struct FootRounds {
+    around: u16,
+    shape: HeelNumbers,
+    /// Rounds of the foot as measured.
+    measured: u16,
+    /// The same with those added or left out.
+    room: u16,
+    /// Rounds of heel, gusset and toe.
+    needed: u16,
+}
+
+/// The rounds that heel and toe take of the foot, the gusset hurried where it has to be.
+fn rounds_of_foot(recipe: &Recipe) -> Result<FootRounds, FieldError> {
     let around = stitches_around(recipe)?;
     let heel = around / 2;
     let mut shape = heel_numbers(recipe, around)?;
@@ -37,33 +97,12 @@ pub(super) fn decide(recipe: &Recipe, calf: &[Girth]) -> Result<Numbers, FieldEr
         gusset.every_round = true;
     }
     let needed = fixed + shape.gusset_rounds();
-    let Some(foot) = whole_foot.checked_sub(needed) else {
-        if measured >= needed {
-            let most = measured - needed;
-            return Err(FieldError::new(
-                "adjust.foot",
-                Problem::FootRoundsMissing { most },
-            ));
-        }
-        return Err(too_short(recipe, needed, whole_foot));
-    };
-    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
-    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg))
-        .saturating_sub(cuff)
-        .saturating_add_signed(recipe.adjust.leg);
-    let toe_left = toe::left(around, recipe);
-    Ok(Numbers {
+    Ok(FootRounds {
         around,
-        cuff,
-        leg,
-        calf: Profile::decide(recipe, calf, around, leg)?,
-        heel,
-        panel: panel(recipe, heel)?,
         shape,
-        foot,
-        pick_up_more: 0,
-        whole_foot,
-        toe_left,
+        measured,
+        room: whole_foot,
+        needed,
     })
 }
 
@@ -76,13 +115,12 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
             let turned = heel_turn::turned(heel, turn, fit.narrow_heel);
             let picked_up = 2 * (rows / 2 + u16::from(corners));
             let Some(extra) = (turned + picked_up).checked_sub(heel) else {
-                let least = (heel - turned).next_multiple_of(2);
                 return Err(FieldError::new(
-                    flap_field(recipe),
+                    "heel.rows",
                     Problem::FlapTooShort {
                         rows,
                         around,
-                        least,
+                        least: least_flap_rows(recipe, heel),
                         square: heel,
                     },
                 ));
@@ -118,14 +156,17 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
     }
 }
 
-/// The field that decides the flap's rows.
-fn flap_field(recipe: &Recipe) -> &'static str {
-    match recipe.heel {
-        Heel::FlapAndGusset {
-            height: Some(_), ..
-        } => "heel.height",
-        _ => "heel.rows",
-    }
+/// The fewest rows that a flap can have: enough for its edges to give back, with the corners, the
+/// stitches that the turn took.
+fn least_flap_rows(recipe: &Recipe, heel: u16) -> u16 {
+    let enough = match (recipe.heel, recipe.direction) {
+        (Heel::FlapAndGusset { turn, corners, .. }, Direction::CuffDown) => {
+            let turned = heel_turn::turned(heel, turn, recipe.fit.narrow_heel);
+            heel.saturating_sub(turned + 2 * u16::from(corners))
+        }
+        _ => 0,
+    };
+    enough.next_multiple_of(2).max(*FLAP_ROWS.start())
 }
 
 /// Rows of a flap: asked for, or as many as cover its height, or by the heel's stitches. A square
@@ -143,11 +184,11 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
         ..
     } = recipe.heel
     {
-        let rows = to_u16(recipe.swatch.rounds_in(height).div_ceil(2) * 2);
-        return if FLAP_ROWS.contains(&rows) {
+        let rows = to_u16(even_rows_in(recipe, height));
+        let (least, most) = (least_flap_rows(recipe, heel), *FLAP_ROWS.end());
+        return if (least..=most).contains(&rows) {
             Ok(rows)
         } else {
-            let (least, most) = (*FLAP_ROWS.start(), *FLAP_ROWS.end());
             Err(FieldError::new(
                 "heel.height",
                 Problem::FlapRowsOutOfRange {
@@ -155,8 +196,8 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
                     rows,
                     least,
                     most,
-                    least_height: recipe.swatch.height_of(least),
-                    most_height: recipe.swatch.height_of(most),
+                    least_height: height_of_rows(recipe, least).max(*FLAP_HEIGHT.start()),
+                    most_height: height_of_rows(recipe, most).min(*FLAP_HEIGHT.end()),
                 },
             ))
         };
@@ -171,54 +212,57 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
 }
 
 fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
-    let shortest = recipe.swatch.height_of(needed);
-    let foot = Length(shortest.0 + recipe.fit.length_ease.0);
-    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
     FieldError::new(
         "foot.length",
         Problem::FootTooShort {
             needed,
-            needed_length: shortest,
+            needed_length: recipe.swatch.height_of(needed),
             room,
-            room_length: sock_foot,
-            shortest: foot,
+            room_length: recipe.swatch.height_of(room),
+            shortest: shortest_foot(recipe),
         },
     )
 }
 
-/// Circumference less its ease, at the swatch's gauge, to the nearest multiple of 4, or of what
-/// a motif needs (rounded once): heel and toe halve it twice, and every cuff fits into it.
+/// The shortest foot, in whole millimetres, that heel and toe fit. A longer foot is also a wider one
+/// where its circumference is estimated, so each is tried.
+fn shortest_foot(recipe: &Recipe) -> Option<Length> {
+    let from = recipe.foot.length.tenths().div_ceil(10);
+    let mut longer = (from..=FOOT_LENGTH.end().tenths() / 10).map(Length::mm);
+    longer.find(|length| {
+        let mut longer = recipe.clone();
+        longer.foot.length = *length;
+        rounds_of_foot(&longer).is_ok_and(|rounds| rounds.needed <= rounds.room)
+    })
+}
+
+/// The knitter's own number, or the one that fits.
 fn stitches_around(recipe: &Recipe) -> Result<u16, FieldError> {
     let unit = unit(recipe);
     if let Some(n) = recipe.stitches {
         return if n.is_multiple_of(unit) {
             Ok(n)
         } else {
-            let below = n / unit * unit;
+            let (below, above) = recipe.multiples_near(n, unit);
             Err(FieldError::new(
                 "stitches",
                 Problem::RepeatsNotWhole {
                     stitches: n,
                     multiple: unit,
                     below,
-                    above: below + unit,
+                    above,
                 },
             ))
         };
     }
-    let swatch = &recipe.swatch;
-    let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
-    let width = u64::from(swatch.width.0) * 100;
-    let ball = u64::from(recipe.foot.round_ball().0);
-    let exact = scaled(ball, share, width);
-    let around = to_u16(u64::from(unit) * scaled(ball, share, u64::from(unit) * width));
-    if STITCHES.contains(&around) {
-        return Ok(around);
+    let around = Around::decide(recipe);
+    if STITCHES.contains(&around.stitches) {
+        return Ok(around.stitches);
     }
     Err(FieldError::new(
         "stitches",
         Problem::StitchesOutOfRange {
-            stitches: exact,
+            stitches: around.exact,
             least: *STITCHES.start(),
             most: *STITCHES.end(),
         },

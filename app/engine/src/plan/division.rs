@@ -16,7 +16,7 @@ pub(super) fn leg_sizes(recipe: &Recipe, panel: Option<Panel>, back: u16, front:
     });
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
-        Method::FourDpns if !recipe.calf.is_empty() => {
+        Method::FourDpns if recipe.shapes_leg() => {
             let near = part(recipe, None, back);
             vec![near, back - near, front]
         }
@@ -34,7 +34,7 @@ pub(super) fn leg_sizes(recipe: &Recipe, panel: Option<Panel>, back: u16, front:
             let (near, up) = (part(recipe, all_round, back), part(recipe, panel, front));
             vec![near, back - near, up, front - up]
         }
-        Method::ShortCircular => Vec::new(),
+        Method::ShortCircular { .. } => Vec::new(),
     }
 }
 

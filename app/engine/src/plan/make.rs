@@ -4,7 +4,7 @@ use super::decide::decide;
 use super::error::{PlanBug, PlanError};
 use super::maker::{Kept, Maker};
 use super::model::{Plan, Section};
-use super::numbers::{HeelNumbers, Numbers};
+use super::numbers::{HeelNumbers, Numbers, check_fit};
 use super::section_kind::SectionKind;
 use super::sections::{
     afterthought_heel, bind_off, cast_on, close, cuff, foot, gusset, heel_flap, heel_turn, leg,
@@ -13,7 +13,7 @@ use super::sections::{
 use super::totals::outcome;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
-use crate::recipe::{Direction, Heel, Recipe};
+use crate::recipe::{BindOff, CastOn, Direction, Heel, Recipe};
 
 /// Makes the whole sock.
 ///
@@ -22,8 +22,20 @@ use crate::recipe::{Direction, Heel, Recipe};
 /// a sock impossible, with what would help. What Evenloop itself planned wrongly is told apart.
 pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     recipe.check()?;
-    let numbers = decide(recipe, &recipe.calf)?;
+    let recipe = &for_tender_legs(recipe);
+    let numbers = decide(recipe, Some(&recipe.calf))?;
+    check_fit(recipe, numbers.around)?;
     write(recipe, numbers, Kept::default())
+}
+
+/// The recipe with the edge that tender legs want: the stretchiest there is.
+pub(super) fn for_tender_legs(recipe: &Recipe) -> Recipe {
+    let mut recipe = recipe.clone();
+    if recipe.fit.tender_legs {
+        recipe.cast_on = CastOn::TwistedLongTail;
+        recipe.bind_off = BindOff::YarnOver;
+    }
+    recipe
 }
 
 /// Writes every section that is not kept, and knits all of them.
@@ -124,6 +136,7 @@ mod tests {
     use super::*;
     use crate::foot::Foot;
     use crate::recipe::{Cuff, Edge, FlapTexture, HeelTurn, Method, Toe};
+    use crate::swatch::Swatch;
     use crate::trace::Trace;
     use crate::units::Length;
 
@@ -142,6 +155,14 @@ mod tests {
             }
         }
         all
+    }
+
+    /// A gauge at which few stitches reach round a short circular and many do not exceed the foot.
+    fn reaching_round(stitches: u16) -> Swatch {
+        Swatch {
+            stitches: if stitches > 60 { 30 } else { 20 },
+            ..Swatch::default()
+        }
     }
 
     /// Every choice with every other, on small, usual and large socks.
@@ -170,6 +191,7 @@ mod tests {
                                     heel,
                                     leg: Length::cm(6),
                                     stitches: Some(stitches),
+                                    swatch: reaching_round(stitches),
                                     toe: *toe,
                                     needles,
                                     ..Recipe::default()

@@ -173,7 +173,7 @@ mod tests {
     use crate::stitch::{Marker, Op};
 
     fn maker(recipe: &Recipe) -> Maker<'_> {
-        let numbers = decide(recipe, &[]).expect("a sock");
+        let numbers = decide(recipe, None).expect("a sock");
         Maker::new(numbers, recipe, Kept::default())
     }
 
@@ -203,7 +203,7 @@ mod tests {
     #[test]
     fn steps_that_belong_to_no_section_are_a_bug() {
         let recipe = Recipe::default();
-        let numbers = decide(&recipe, &[]).expect("a sock");
+        let numbers = decide(&recipe, None).expect("a sock");
         let kept = Kept {
             steps: 1,
             ..Kept::default()

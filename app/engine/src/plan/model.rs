@@ -30,8 +30,14 @@ pub enum Cue {
     Shape,
     /// The long-tail cast-on.
     CastOn,
-    /// The closed cast-on of a toe.
+    /// The tail and the first loop of a closed cast-on.
+    CastOnClosedBegin,
+    /// The loops of a closed cast-on.
     CastOnClosed,
+    /// Turning both needles round, so that the first one can be knitted.
+    CastOnClosedTurn,
+    /// Drawing the needle that waits out to its cable.
+    CastOnClosedPart,
     /// Across half the sole, to where the round is going to begin.
     ReachMiddle,
     /// From the beginning at a side to the beginning in the middle of the sole.

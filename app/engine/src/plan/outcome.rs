@@ -5,6 +5,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::section_kind::SectionKind;
+use crate::recipe::NearestFit;
 use crate::stitch::Yarn;
 use crate::units::Length;
 
@@ -13,8 +14,11 @@ use crate::units::Length;
 pub struct Outcome {
     /// Stitches around.
     pub stitches: u16,
-    /// Circumference of the finished tube, unstretched.
+    /// Circumference of the finished foot, unstretched.
     pub circumference: Length,
+    /// Circumference of the finished leg above the heel, where its fabric makes it another.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub leg_circumference: Option<Length>,
     /// How much smaller than the foot that is, in tenths of a percent; negative when larger.
     pub ease_permille: i32,
     /// Stitches of the heel flap.
@@ -106,6 +110,14 @@ pub enum Caution {
     HardToPutOn,
     /// The sock is hardly smaller than the foot: it may slip.
     LittleEase,
+    /// The sock is larger than the foot: it will slip.
+    LargerThanFoot(Option<NearestFit>),
+    /// Whole repeats of the motif take the sock away from the ease that is wished.
+    RepeatDecides(Option<NearestFit>),
+    /// How much the motif draws in was not measured: it is allowed for with so many percent.
+    PatternNotMeasured(u8),
+    /// Leg, cuff and edge were made wide and soft for tender or swollen legs.
+    TenderLegs,
     /// The sock is much smaller than the foot: it may be tight.
     MuchEase,
     /// The gusset narrows in every round because the foot is short.

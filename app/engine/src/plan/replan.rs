@@ -3,9 +3,10 @@
 
 use super::decide::decide;
 use super::error::PlanError;
-use super::make::write;
+use super::make::{for_tender_legs, write};
 use super::maker::{Kept, goes_on};
 use super::model::Plan;
+use super::numbers::check_needles;
 use super::section_kind::SectionKind;
 use super::sections::{cuff, pick_up};
 use crate::error::{FieldError, Problem};
@@ -24,15 +25,18 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanErro
         return Err(FieldError::new("direction", Problem::DirectionOfBegun).into());
     }
     let steps = finished(old, done);
-    let recipe = &as_knitted(old, steps, recipe);
+    let recipe = &as_knitted(old, steps, &for_tender_legs(recipe));
     recipe.check()?;
     // a leg that is knitted follows no calf any more
     let knitted = match recipe.direction {
         Direction::CuffDown => whole(old, steps, SectionKind::Leg),
         Direction::ToeUp => old.steps_among(steps, SectionKind::Cuff) > 0,
     };
-    let calf = if knitted { &[] } else { &recipe.calf[..] };
+    let calf = (!knitted).then_some(&recipe.calf[..]);
     let mut numbers = decide(recipe, calf)?;
+    if recipe.needles != old.recipe.needles {
+        check_needles(recipe, numbers.around)?;
+    }
     let hem_begun = matches!(recipe.cuff.edge, Edge::Hem { .. })
         && old.steps_among(steps, SectionKind::Cuff) > 0;
     let leg_follows = recipe.direction == Direction::CuffDown
@@ -128,6 +132,7 @@ fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
         // what a cast-on decides
         if was.direction == Direction::CuffDown {
             recipe.calf.clone_from(&was.calf);
+            recipe.fit.tender_legs = was.fit.tender_legs;
         }
     }
     if is_begun(SectionKind::Cuff) {
@@ -138,6 +143,7 @@ fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
     }
     if is_begun(SectionKind::Leg) && was.direction == Direction::ToeUp {
         recipe.calf.clone_from(&was.calf);
+        recipe.fit.tender_legs = was.fit.tender_legs;
     }
     let toe = is_begun(SectionKind::Toe)
         || (was.direction == Direction::ToeUp && is_begun(SectionKind::CastOn));

@@ -3,9 +3,10 @@
 //! A round is written from the state itself: a run up to each marker or needle's end. So the same
 //! section serves every needle method and both seatings. Nothing is knitted here.
 
-use crate::needles::{Item, Needles, Origin};
+use crate::knit::Refusal;
+use crate::needles::{Item, Mount, Needles, Origin};
 use crate::recipe::Rib;
-use crate::stitch::{Op, run};
+use crate::stitch::{Count, Op, run};
 
 /// What one stretch between two stops is made of.
 struct RunToStop {
@@ -26,14 +27,14 @@ fn stretches(needles: &Needles) -> Vec<RunToStop> {
     };
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(origin, n) => {
+            Item::Stitches(origin, _, n) => {
                 open.stitches += n;
                 open.top = matches!(origin, Origin::Instep | Origin::Back);
                 continue;
             }
             Item::Marker(m) => Op::SlipMarker(m),
             Item::End => Op::Next,
-            Item::Double(_) | Item::Wrapped(_) | Item::Edge { .. } | Item::Gap => continue,
+            Item::Double(_) | Item::Wrapped(..) | Item::Edge { .. } | Item::Gap => continue,
         };
         out.push(RunToStop {
             stop: Some(stop),
@@ -61,16 +62,25 @@ pub(super) fn round_of(needles: &Needles, mut work: impl FnMut(&mut Vec<Op>, u16
     ops
 }
 
-/// What is left of the round in plain knitting; double stitches are closed.
+/// What is left of the round in plain knitting; double stitches are closed, and stitches that are
+/// mounted the other way come out open.
 pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
     let mut ops = Vec::with_capacity(8);
     let mut open = 0;
     let mut doubles = 0;
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(..) | Item::Wrapped(_) => {
+            Item::Stitches(_, Mount::LeadingLegInFront, _)
+            | Item::Wrapped(_, Mount::LeadingLegInFront) => {
                 run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
                 open += item.width();
+                continue;
+            }
+            Item::Stitches(_, Mount::LeadingLegBehind, _)
+            | Item::Wrapped(_, Mount::LeadingLegBehind) => {
+                run(&mut ops, Op::KnitDouble, std::mem::take(&mut doubles));
+                run(&mut ops, Op::Knit, std::mem::take(&mut open));
+                run(&mut ops, Op::KnitThroughBackLoop, item.width());
                 continue;
             }
             Item::Double(_) => {
@@ -87,6 +97,78 @@ pub(super) fn plain_round(needles: &Needles) -> Vec<Op> {
         ops.push(stop);
     }
     ops
+}
+
+/// The same round, its first and last stitch of heel, sole or back each knitted together with a loop out
+/// of the corner beside it, against a hole (common practice, no source).
+pub(super) fn closing_corners(needles: &Needles, ops: Vec<Op>) -> Result<Vec<Op>, Refusal> {
+    let mut needles = needles.clone();
+    let mut out = Vec::with_capacity(ops.len() + 4);
+    for op in ops {
+        let (make, n): (fn(Count) -> Op, u16) = match op {
+            Op::Knit(n) => (Op::Knit, n.get()),
+            Op::KnitDouble(n) => (Op::KnitDouble, n.get()),
+            other => {
+                needles.apply(&other)?;
+                out.push(other);
+                continue;
+            }
+        };
+        let mut plain = 0;
+        for _ in 0..n {
+            let mut corner = needles.clone();
+            if corner.apply(&Op::KnitCorner).is_ok() {
+                run(&mut out, make, std::mem::take(&mut plain));
+                out.push(Op::KnitCorner);
+                needles = corner;
+            } else {
+                needles.apply(&make(Count::MIN))?;
+                plain += 1;
+            }
+        }
+        run(&mut out, make, plain);
+    }
+    Ok(out)
+}
+
+/// The same round, plain stitches of these origins knitted through the back loop.
+pub(super) fn through_the_back_loop(
+    needles: &Needles,
+    ops: Vec<Op>,
+    wanted: impl Fn(Origin) -> bool,
+) -> Result<Vec<Op>, Refusal> {
+    let mut needles = needles.clone();
+    let mut out = Vec::with_capacity(ops.len() + 4);
+    for op in ops {
+        let mut left = match op {
+            Op::Knit(n) => n.get(),
+            other => {
+                needles.apply(&other)?;
+                out.push(other);
+                continue;
+            }
+        };
+        while left > 0 {
+            let Some(Item::Stitches(origin, _, here)) = needles.next() else {
+                return Err(Refusal::OutOfStitches);
+            };
+            let now = left.min(here);
+            let make = if wanted(origin) {
+                Op::KnitThroughBackLoop
+            } else {
+                Op::Knit
+            };
+            needles.work(now)?;
+            match (out.last_mut(), Count::new(now)) {
+                (Some(Op::Knit(before)), Some(more)) if !wanted(origin) => {
+                    *before = before.saturating_add(more.get());
+                }
+                _ => run(&mut out, make, now),
+            }
+            left -= now;
+        }
+    }
+    Ok(out)
 }
 
 /// One round of rib; the pattern runs on over markers and needle ends.
@@ -106,7 +188,7 @@ fn rib_run(ops: &mut Vec<Op>, rib: Rib, start: u16, n: u16) {
     let (k, p) = rib.repeat();
     let repeat = k + p;
     let knit = if rib == Rib::Twisted {
-        Op::KnitTwisted
+        Op::KnitThroughBackLoop
     } else {
         Op::Knit
     };
@@ -127,7 +209,7 @@ fn rib_run(ops: &mut Vec<Op>, rib: Rib, start: u16, n: u16) {
 
 /// Pushes a repeat, unless it is worked not at all; once is no repeat.
 pub(super) fn run_repeat(ops: &mut Vec<Op>, group: Vec<Op>, times: u16) {
-    match crate::stitch::Count::new(times) {
+    match Count::new(times) {
         None => {}
         Some(once) if once.get() == 1 => ops.extend(group),
         Some(times) => ops.push(Op::Repeat(group, times)),

@@ -47,7 +47,7 @@ fn moved(needles: &Needles, n: u16, wanted: &SeatingGoal, cues: (Cue, Cue)) -> O
             Item::Marker(m) => markers.push((m, seen(passed))),
             Item::Stitches(..)
             | Item::Double(_)
-            | Item::Wrapped(_)
+            | Item::Wrapped(..)
             | Item::Edge { .. }
             | Item::Gap => {}
         }
@@ -123,7 +123,7 @@ fn work(needles: &Needles, n: u16, kept: &[(Marker, u16)]) -> Vec<Op> {
             Item::Marker(m) if left > 0 || kept.contains(&(m, around)) => {
                 ops.push(Op::SlipMarker(m));
             }
-            Item::Stitches(_, here) if left > 0 => {
+            Item::Stitches(_, _, here) if left > 0 => {
                 let now = here.min(left);
                 knit_on(&mut ops, now);
                 left -= now;
@@ -135,7 +135,7 @@ fn work(needles: &Needles, n: u16, kept: &[(Marker, u16)]) -> Vec<Op> {
             // a seating is changed on whole, plain rounds only
             Item::Marker(_)
             | Item::Double(_)
-            | Item::Wrapped(_)
+            | Item::Wrapped(..)
             | Item::Edge { .. }
             | Item::Gap => {}
         }
@@ -179,7 +179,7 @@ fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGo
             sizes: vec![near, half, instep - half, far],
             markers: Vec::new(),
         },
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             let mut markers = borders;
             markers.push((Marker::Round, sole + instep));
             SeatingGoal {
@@ -230,7 +230,7 @@ fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal
 /// Whether the round's last stitch belongs to the sole: then it does not begin at a side.
 fn begins_in_the_middle(needles: &Needles) -> bool {
     let last = needles.items().filter_map(|i| match i {
-        Item::Stitches(o, _) | Item::Double(o) => Some(o),
+        Item::Stitches(o, ..) | Item::Double(o) => Some(o),
         _ => None,
     });
     !matches!(last.last(), Some(Origin::Instep | Origin::Front))
@@ -251,7 +251,7 @@ pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Re
             sizes: vec![heel, half, instep - half],
             markers: Vec::new(),
         },
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             let mut markers = vec![(Marker::Right, heel + instep)];
             if fenced {
                 markers.push((Marker::Left, heel));
@@ -294,7 +294,12 @@ pub(super) fn to_short_circular(m: &mut Maker<'_>) -> Result<(), Refusal> {
     } else {
         sole.div_ceil(2)
     };
-    let Some(seat) = middle(Method::ShortCircular, sole, instep, instep / 2) else {
+    let Some(seat) = middle(
+        Method::ShortCircular { length: None },
+        sole,
+        instep,
+        instep / 2,
+    ) else {
         return Ok(());
     };
     move_to(m, ahead, &seat, (Cue::ReachMiddle, Cue::ToShortCircular))

@@ -1,11 +1,14 @@
 //! Reads a finished plan: what it comes to.
 
 use super::model::Section;
-use super::numbers::{HeelNumbers, Numbers};
+use super::numbers::{
+    Around, Fabric, HeelNumbers, LITTLE_EASE, MUCH_EASE, Numbers, Tubes, front_only,
+    height_of_rows, nearest_fit, unit,
+};
 use super::outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
 use super::section_kind::SectionKind;
 use super::sections::{heel_turn, pick_up};
-use crate::recipe::{BindOff, CastOn, Recipe, Toe};
+use crate::recipe::{BindOff, CastOn, NearestFit, Recipe, Toe};
 use crate::stitch::{Op, Yarn};
 use crate::units::Length;
 use crate::yarn;
@@ -32,12 +35,15 @@ pub(super) fn outcome(
         rows.push(SectionOutcome {
             kind: section.kind,
             steps: counted,
-            length: swatch.height_of(rounds),
+            length: match section.kind {
+                SectionKind::HeelFlap => height_of_rows(recipe, rounds),
+                _ => swatch.height_of(rounds),
+            },
             worked: usage.worked,
             yarn_dm: yarn::decimetres(&usage, loop_cm),
         });
     }
-    let circumference = swatch.width_of(numbers.around);
+    let tubes = Tubes::of(recipe, numbers.around);
     // so many times the edge, and a hand's width
     let edge_stitches = at_the_edge(sections);
     let edge = swatch.width_of(edge_stitches);
@@ -54,8 +60,9 @@ pub(super) fn outcome(
     };
     Outcome {
         stitches: numbers.around,
-        circumference,
-        ease_permille: ease_permille(recipe.foot.round_ball(), circumference),
+        circumference: tubes.foot,
+        leg_circumference: Some(tubes.leg).filter(|leg| *leg != tubes.foot),
+        ease_permille: i32::try_from(tubes.foot_ease()).unwrap_or(i32::MAX),
         heel_stitches: numbers.heel,
         flap_rows,
         turned,
@@ -72,11 +79,11 @@ pub(super) fn outcome(
         cast_on_tail: tail(match recipe.cast_on {
             CastOn::LongTail => 3,
             CastOn::TwistedLongTail => 4,
-            CastOn::KnittedOn => 0,
+            CastOn::KnittedOn | CastOn::SlipKnot => 0,
         }),
         bind_off_tail: tail(match recipe.bind_off {
             BindOff::Sewn => 3,
-            BindOff::Plain | BindOff::YarnOver => 0,
+            BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver => 0,
         }),
         leg_on_needles: swatch.unwashed_height_of(numbers.cuff + numbers.leg),
         foot_on_needles: swatch.unwashed_height_of(numbers.whole_foot),
@@ -85,7 +92,7 @@ pub(super) fn outcome(
         metres,
         grams: recipe.ball.map(|b| yarn::grams(metres, b)),
         yarns: by_yarn(recipe, sections, loop_cm),
-        cautions: cautions(recipe, numbers, circumference),
+        cautions: cautions(recipe, numbers, &tubes),
     }
 }
 
@@ -121,21 +128,39 @@ fn by_yarn(recipe: &Recipe, sections: &[Section], loop_cm: f64) -> Vec<YarnOutco
     yarns.used().into_iter().map(outcome).collect()
 }
 
-/// How much smaller the tube is than the foot, in tenths of a percent of the foot.
-fn ease_permille(foot: Length, tube: Length) -> i32 {
-    let foot = i64::from(foot.0.max(1));
-    let permille = (foot - i64::from(tube.0)) * 1000 / foot;
-    i32::try_from(permille).unwrap_or(i32::MAX)
-}
+/// More stitches than this off the wish, and the motif is named (half a repeat of four and a little).
+const FAR_OFF: u64 = 2;
 
-fn cautions(recipe: &Recipe, numbers: &Numbers, tube: Length) -> Vec<Caution> {
-    let ease = ease_permille(recipe.foot.round_ball(), tube);
-    // "About one and a half": rounding to a multiple of 4 alone must not raise the alarm.
-    let hard = u64::from(recipe.foot.round_heel().0) * 100 > u64::from(tube.0) * 155;
+fn cautions(recipe: &Recipe, numbers: &Numbers, tubes: &Tubes) -> Vec<Caution> {
+    let (foot, leg) = (tubes.foot_ease(), tubes.leg_ease());
+    let around = numbers.around;
+    let wished = Around::decide(recipe);
+    // also where a sock that is begun goes on with it
+    let by_repeat = unit(recipe) > 4
+        && wished.stitches == around
+        && wished.exact.abs_diff(around.into()) > FAR_OFF;
+    // A plain number nearer to the wish there is not, and it is hardly harder than the wish.
+    let by_rounding = unit(recipe) == 4 && wished.stitches == around && tubes.hard_by_rounding();
+    let allowed = Fabric::of(recipe).allowed;
+    let nearest = || {
+        let other = |nearest: &NearestFit| nearest.stitches != around;
+        if by_repeat {
+            front_only(recipe)
+        } else {
+            nearest_fit(recipe).filter(other)
+        }
+    };
     [
-        (hard, Caution::HardToPutOn),
-        (ease < 30, Caution::LittleEase),
-        (ease > 180, Caution::MuchEase),
+        (foot < 0, Caution::LargerThanFoot(nearest())),
+        (
+            by_repeat && foot >= 0,
+            Caution::RepeatDecides(front_only(recipe)),
+        ),
+        (tubes.hard_to_put_on() && !by_rounding, Caution::HardToPutOn),
+        ((0..LITTLE_EASE).contains(&foot), Caution::LittleEase),
+        (foot.max(leg) > MUCH_EASE, Caution::MuchEase),
+        (allowed > 0, Caution::PatternNotMeasured(allowed)),
+        (recipe.fit.tender_legs, Caution::TenderLegs),
         (numbers.shape.hurried(), Caution::GussetEveryRound),
         (recipe.foot.length < Length::cm(15), Caution::SmallChild),
         (

@@ -2,7 +2,7 @@
 
 use super::maker::Maker;
 use super::model::{Cue, Step};
-use super::rounds::{Shaping, plain_round};
+use super::rounds::{Shaping, closing_corners, plain_round};
 use crate::knit::Refusal;
 use crate::needles::Needles;
 use crate::stitch::Op;
@@ -23,6 +23,14 @@ pub(super) fn plain_rounds_closing(m: &mut Maker<'_>, n: u16) -> Result<(), Refu
         m.step(Step::round(Cue::Plain, ops))?;
     }
     Ok(())
+}
+
+/// The two rounds after short rows: the first closes the double stitches on one side, the second those on
+/// the other and both corners.
+pub(super) fn rounds_after_short_rows(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    plain_rounds_closing(m, 1)?;
+    let ops = closing_corners(&m.needles, plain_round(&m.needles))?;
+    m.step(Step::round(Cue::Plain, ops))
 }
 
 /// Works the rounds of a schedule that are still to be worked.

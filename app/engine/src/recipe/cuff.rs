@@ -118,6 +118,8 @@ choice! {
         TwistedLongTail,
         /// Each loop knitted out of the one before: needs no long tail.
         KnittedOn,
+        /// Each stitch a slip knot: an edge that stretches as far as the rib, without a long tail.
+        SlipKnot,
     }
 }
 
@@ -128,11 +130,14 @@ choice! {
     #[serde(rename_all = "kebab-case")]
     pub enum BindOff {
         /// Each stitch lifted over the next, on a needle a size larger.
-        #[default]
         Plain,
         /// Sewn with a tapestry needle: soft and stretchy.
         Sewn,
-        /// A yarn over before each stitch, lifted over with it: the stretchiest.
+        /// Two stitches worked together through the back loop, the new one slipped back, and so on: firm
+        /// and stretchy.
+        WorkedTogether,
+        /// A yarn over before each stitch, lifted over with it: the stretchiest, and the usual one.
+        #[default]
         YarnOver,
     }
 }

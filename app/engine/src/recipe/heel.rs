@@ -59,7 +59,7 @@ pub enum Heel {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         height: Option<Length>,
         /// Whether one more stitch is picked up in each corner against holes, from the cuff down.
-        #[serde(default)]
+        #[serde(default = "usually")]
         corners: bool,
     },
     /// Short rows there and back, with double stitches (German short rows); no flap, no gusset.
@@ -79,7 +79,11 @@ impl Default for Heel {
             turn: HeelTurn::default(),
             rows: None,
             height: None,
-            corners: false,
+            corners: true,
         }
     }
+}
+
+const fn usually() -> bool {
+    true
 }

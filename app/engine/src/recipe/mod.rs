@@ -5,8 +5,10 @@
 #[macro_use]
 mod choice;
 mod cuff;
+pub(crate) mod earlier;
 mod heel;
 mod motif;
+mod nearest;
 mod needles;
 mod numbers;
 mod ranges;
@@ -19,11 +21,12 @@ mod yarns;
 pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
 pub use heel::{FlapTexture, Heel, HeelTurn};
 pub use motif::{Motif, MotifPlacement, Row};
-pub use needles::{Method, Seating};
+pub use nearest::NearestFit;
+pub use needles::{CircularLength, Method, Seating};
 pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;
 #[cfg(feature = "schemars")]
 pub use schema::schema;
 pub use sock::{Adjust, Ball, Direction, Fit, Girth, Recipe};
-pub use toe::{LeftRight, Narrowing, Toe};
+pub use toe::{LeftRight, Narrowing, Toe, ToeCastOn};
 pub use yarns::{Stripe, Yarns};

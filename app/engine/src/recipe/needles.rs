@@ -2,6 +2,8 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::units::Length;
+
 choice! {
     /// Which stitches sit on which needle after the heel turn, on two needle halves.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
@@ -13,6 +15,45 @@ choice! {
         EvenHalves,
         /// Instep on one needle; sole and gussets on the other.
         InstepAndSole,
+    }
+}
+
+choice! {
+    /// How long a short circular needle is, tip to tip: the lengths that are sold.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    pub enum CircularLength {
+        /// 20 cm, 8 inches.
+        #[serde(rename = "20-cm")]
+        Cm20,
+        /// 23 cm, 9 inches.
+        #[default]
+        #[serde(rename = "23-cm")]
+        Cm23,
+        /// 25 cm, 10 inches.
+        #[serde(rename = "25-cm")]
+        Cm25,
+        /// 30 cm, 12 inches.
+        #[serde(rename = "30-cm")]
+        Cm30,
+    }
+}
+
+impl CircularLength {
+    /// From tip to tip.
+    pub const fn length(self) -> Length {
+        Length::cm(match self {
+            Self::Cm20 => 20,
+            Self::Cm23 => 23,
+            Self::Cm25 => 25,
+            Self::Cm30 => 30,
+        })
+    }
+
+    /// The narrowest tube that stitches on it reach round, spread to a quarter more than they lie
+    /// (common practice, no source).
+    pub const fn narrowest_tube(self) -> Length {
+        Length(self.length().0 * 4 / 5)
     }
 }
 
@@ -38,7 +79,11 @@ pub enum Method {
     /// Five double-pointed needles: four hold, one works.
     FiveDpns,
     /// One short circular all the way round; the toe moves to other needles.
-    ShortCircular,
+    ShortCircular {
+        /// How long it is, tip to tip; none where nobody said, as in recipes of an earlier Evenloop.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        length: Option<CircularLength>,
+    },
 }
 
 impl Default for Method {
@@ -66,14 +111,14 @@ impl Method {
         },
         Self::FourDpns,
         Self::FiveDpns,
-        Self::ShortCircular,
+        Self::ShortCircular { length: None },
     ];
 
     /// The seating, where there is one to choose.
     pub const fn seating(self) -> Option<Seating> {
         match self {
             Self::MagicLoop { seating } | Self::TwoCirculars { seating } => Some(seating),
-            Self::FourDpns | Self::FiveDpns | Self::ShortCircular => None,
+            Self::FourDpns | Self::FiveDpns | Self::ShortCircular { .. } => None,
         }
     }
 }

@@ -10,10 +10,11 @@ use super::heel::Heel;
 use super::ranges::{
     ADJUST, BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, EASE_PERCENT, FLAP_HEIGHT, FLAP_ROWS,
     FOOT_CIRCUMFERENCE, FOOT_LENGTH, GIRTH, GIRTH_HEIGHT, HEEL_DIAGONAL, LEG_LENGTH, LENGTH_EASE,
-    MOST_GIRTHS, MOST_STRIPES, ROUND_GAUGE, STITCH_GAUGE, STITCHES, STRIPE_ROUNDS, SWATCH_SIZE,
+    MEASURED_FLAP_HEIGHT, MEASURED_FLAP_ROWS, MOST_GIRTHS, MOST_STRIPES, PATTERN_STITCHES,
+    ROUND_GAUGE, STITCH_GAUGE, STITCHES, STRIPE_ROUNDS, SWATCH_SIZE,
 };
 use super::sock::{Ball, Recipe};
-use crate::swatch::Unwashed;
+use crate::swatch::{FlapSwatch, PatternSwatch, Unwashed};
 use crate::units::Length;
 
 /// What a number counts.
@@ -207,6 +208,13 @@ macro_rules! numbers {
                 }
             }
 
+            /// Whether a recipe can hold the number there at all, in range or not.
+            pub fn can_hold(self, number: Number) -> bool {
+                match self {
+                    $(Self::$field { .. } => <$kind as Held>::held(number).is_some(),)*
+                }
+            }
+
             /// Puts a number into a recipe, where the recipe has room for it: whether the number can
             /// be held there at all, not whether it is in range.
             pub fn set(self, recipe: &mut Recipe, number: Number) -> bool {
@@ -279,6 +287,30 @@ numbers! {
         Length in Held::range(SWATCH_SIZE), Presence::With(NumberField::UnwashedWidth),
         get |recipe| recipe.swatch.unwashed.map(|unwashed| unwashed.height),
         set |recipe, value: Length| recipe.swatch.unwashed.get_or_insert(UNWASHED).height = value,
+    }
+    /// Stitches counted on a swatch in the motif.
+    PatternStitches at "swatch.pattern.stitches" {
+        Stitches in Held::range(PATTERN_STITCHES), Presence::With(NumberField::PatternWidth),
+        get |recipe| recipe.swatch.pattern.map(|pattern| pattern.stitches),
+        set |recipe, value: u16| recipe.swatch.pattern.get_or_insert(PATTERN).stitches = value,
+    }
+    /// The width they were counted over.
+    PatternWidth at "swatch.pattern.width" {
+        Length in Held::range(SWATCH_SIZE), Presence::With(NumberField::PatternStitches),
+        get |recipe| recipe.swatch.pattern.map(|pattern| pattern.width),
+        set |recipe, value: Length| recipe.swatch.pattern.get_or_insert(PATTERN).width = value,
+    }
+    /// Rows counted on a knitted heel flap.
+    FlapSwatchRows at "swatch.flap.rows" {
+        Rows in Held::range(MEASURED_FLAP_ROWS), Presence::With(NumberField::FlapSwatchHeight),
+        get |recipe| recipe.swatch.flap.map(|flap| flap.rows),
+        set |recipe, value: u16| recipe.swatch.flap.get_or_insert(FLAP).rows = value,
+    }
+    /// The height they were counted over.
+    FlapSwatchHeight at "swatch.flap.height" {
+        Length in Held::range(MEASURED_FLAP_HEIGHT), Presence::With(NumberField::FlapSwatchRows),
+        get |recipe| recipe.swatch.flap.map(|flap| flap.height),
+        set |recipe, value: Length| recipe.swatch.flap.get_or_insert(FLAP).height = value,
     }
     /// Height of the cuff.
     CuffLength at "cuff.length" {
@@ -407,6 +439,18 @@ const GIRTH_PLACES: u8 = MOST_GIRTHS as u8;
 const UNWASHED: Unwashed = Unwashed {
     width: Length::cm(10),
     height: Length::cm(10),
+};
+
+/// In range, while only one of the two was put in.
+const PATTERN: PatternSwatch = PatternSwatch {
+    stitches: 30,
+    width: Length::cm(10),
+};
+
+/// In range, while only one of the two was put in.
+const FLAP: FlapSwatch = FlapSwatch {
+    rows: 32,
+    height: Length::mm(64),
 };
 
 /// In range, while only one of the two figures has been put in.

@@ -30,6 +30,12 @@ pub const BETWEEN: RangeInclusive<u16> = 0..=6;
 pub const FLAP_ROWS: RangeInclusive<u16> = 8..=80;
 /// Measured width or height of a swatch.
 pub const SWATCH_SIZE: RangeInclusive<Length> = Length::cm(2)..=Length::cm(30);
+/// Stitches counted on a swatch in the motif.
+pub const PATTERN_STITCHES: RangeInclusive<u16> = 4..=200;
+/// Rows counted on a heel flap.
+pub const MEASURED_FLAP_ROWS: RangeInclusive<u16> = 4..=100;
+/// Measured height of a heel flap.
+pub const MEASURED_FLAP_HEIGHT: RangeInclusive<Length> = Length::cm(1)..=Length::cm(20);
 /// Grams in a ball.
 pub const BALL_GRAMS: RangeInclusive<u16> = 5..=1000;
 /// Metres in a ball.

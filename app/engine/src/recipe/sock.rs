@@ -8,7 +8,8 @@ use super::motif::Motif;
 use super::needles::Method;
 #[cfg(feature = "schemars")]
 use super::ranges::MOST_GIRTHS;
-use super::toe::Toe;
+use super::ranges::STITCHES;
+use super::toe::{Toe, ToeCastOn};
 use super::yarns::Yarns;
 use crate::foot::Foot;
 use crate::swatch::Swatch;
@@ -36,6 +37,10 @@ pub struct Recipe {
     #[serde(default, skip_serializing_if = "is_default")]
     #[cfg_attr(feature = "schemars", schemars(extend("default" = CastOn::default())))]
     pub cast_on: CastOn,
+    /// How the toe is cast on, from the toe up.
+    #[serde(default, skip_serializing_if = "is_default")]
+    #[cfg_attr(feature = "schemars", schemars(extend("default" = ToeCastOn::default())))]
+    pub toe_cast_on: ToeCastOn,
     /// How the cuff is bound off, from the toe up.
     #[serde(default, skip_serializing_if = "is_default")]
     #[cfg_attr(feature = "schemars", schemars(extend("default" = BindOff::default())))]
@@ -90,6 +95,35 @@ impl Recipe {
     }
 }
 
+impl Recipe {
+    /// Whether the leg may be wider than the ankle: at the back, where it is.
+    pub fn shapes_leg(&self) -> bool {
+        !self.calf.is_empty() || self.fit.tender_legs
+    }
+
+    /// Whether so many stitches would make a tube at least half as wide again as the foot, in
+    /// stockinette: no number of stitches to offer.
+    fn is_far_too_wide(&self, stitches: u16) -> bool {
+        let tube = u64::from(stitches) * u64::from(self.swatch.width.0);
+        let foot = u64::from(self.foot.round_ball().0) * u64::from(self.swatch.stitches);
+        2 * tube > 3 * foot
+    }
+
+    /// The nearest numbers of stitches around below and above one, in whole multiples, that a sock for
+    /// this foot can have.
+    pub(crate) fn multiples_near(
+        &self,
+        stitches: u16,
+        multiple: u16,
+    ) -> (Option<u16>, Option<u16>) {
+        let all = STITCHES.filter(|n| n.is_multiple_of(multiple) && !self.is_far_too_wide(*n));
+        let all: Vec<u16> = all.collect();
+        let below = all.iter().rev().find(|n| **n < stitches);
+        let above = all.iter().find(|n| **n > stitches);
+        (below.copied(), above.copied())
+    }
+}
+
 fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
 }
@@ -111,6 +145,7 @@ impl Default for Recipe {
             fit: Fit::default(),
             cuff: Cuff::default(),
             cast_on: CastOn::default(),
+            toe_cast_on: ToeCastOn::default(),
             bind_off: BindOff::default(),
             leg: default_leg(),
             calf: Vec::new(),
@@ -144,8 +179,9 @@ choice! {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[allow(clippy::struct_excessive_bools)] // each is a choice of its own
 pub struct Fit {
-    /// How much smaller the sock is than the foot round the ball, in percent.
+    /// Negative ease: how much smaller the sock is than the foot round the ball, in percent.
     pub ease_percent: u8,
     /// How much shorter the sock's foot is than the foot.
     pub length_ease: Length,
@@ -159,6 +195,9 @@ pub struct Fit {
     /// A narrow heel: its cup is two stitches narrower.
     #[serde(default, skip_serializing_if = "is_default")]
     pub narrow_heel: bool,
+    /// Tender or swollen legs: leg and cuff have no negative ease, and the edge is the stretchiest.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub tender_legs: bool,
 }
 
 impl Default for Fit {
@@ -170,6 +209,7 @@ impl Default for Fit {
             high_instep: false,
             wide_toes: false,
             narrow_heel: false,
+            tender_legs: false,
         }
     }
 }

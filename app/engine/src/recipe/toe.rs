@@ -18,6 +18,21 @@ choice! {
     }
 }
 
+choice! {
+    /// How a toe from the toe up is cast on, closed from the start.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum ToeCastOn {
+        /// The magic cast-on: loops laid by turns round two needles, which show no seam.
+        #[default]
+        Magic,
+        /// The yarn wound round two needles like a spring (the Turkish cast-on): quicker, its loops are
+        /// drawn up afterwards.
+        Wrapped,
+    }
+}
+
 /// The toe.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]

@@ -279,7 +279,7 @@ mod tests {
             step: gusset + 1,
             mv: 0,
         };
-        let found = check(&plan, &trace, at, &[41, 40]);
+        let found = check(&plan, &trace, at, &[42, 41]);
         assert_eq!(
             found[0],
             Finding::MissedDecrease {
@@ -315,7 +315,7 @@ mod tests {
             mv: 0,
         };
         assert_eq!(
-            check(&plan, &trace, at, &[41, 42])[..1],
+            check(&plan, &trace, at, &[42, 43])[..1],
             [Finding::PickedUpOneMore { needle: 1 }]
         );
     }

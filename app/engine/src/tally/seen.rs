@@ -253,7 +253,7 @@ mod tests {
     fn as_many_stitches_on_other_needles_are_found_too() {
         let recipe = Recipe {
             stitches: Some(64),
-            needles: crate::recipe::Method::ShortCircular,
+            needles: crate::recipe::Method::ShortCircular { length: None },
             ..Recipe::default()
         };
         let plan = make(&recipe).expect("a sock");

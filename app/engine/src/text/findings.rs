@@ -190,13 +190,13 @@ mod tests {
     #[test]
     fn a_missed_decrease_names_its_side_and_its_kind() {
         let halves = Method::default();
-        let said = told(halves, (SectionKind::Gusset, 1), &[41, 40]);
+        let said = told(halves, (SectionKind::Gusset, 1), &[42, 41]);
         assert_eq!(
             said[0].what,
             "One stitch too many on needle 1: the decrease of round 1 of the gusset, at the left gusset, may have been missed."
         );
         assert!(said[0].mend.contains("work the k2tog now"), "{said:?}");
-        let said = told(halves, (SectionKind::Gusset, 1), &[40, 41]);
+        let said = told(halves, (SectionKind::Gusset, 1), &[41, 42]);
         assert!(said[0].what.contains("at the right gusset"), "{said:?}");
         assert!(said[0].mend.contains("work the ssk now"), "{said:?}");
     }
@@ -206,7 +206,7 @@ mod tests {
         let apart = Method::MagicLoop {
             seating: Seating::InstepAndSole,
         };
-        let said = told(apart, (SectionKind::Gusset, 1), &[49, 32]);
+        let said = told(apart, (SectionKind::Gusset, 1), &[51, 32]);
         assert!(
             said[0]
                 .what
@@ -244,7 +244,11 @@ mod tests {
 
     #[test]
     fn one_needle_alone_has_no_number() {
-        let said = told(Method::ShortCircular, (SectionKind::Leg, 3), &[63]);
+        let said = told(
+            Method::ShortCircular { length: None },
+            (SectionKind::Leg, 3),
+            &[63],
+        );
         assert!(said[0].what.starts_with("One stitch too few: "), "{said:?}");
     }
 }

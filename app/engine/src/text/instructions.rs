@@ -198,7 +198,7 @@ fn widens(step: &Step) -> bool {
     step.moves
         .iter()
         .flat_map(|m| &m.ops)
-        .any(|op| matches!(op, Op::MakeLeft | Op::MakeRight))
+        .any(|op| matches!(op, Op::MakeLeft | Op::MakeRight | Op::PickUpCorner))
 }
 
 pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {

@@ -64,15 +64,16 @@ fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> 
 /// How often a chart's round is worked, and over how many of the operations that follow its name.
 fn repeats(row: &[Op], ops: &[Op]) -> (u16, usize) {
     let single = match row {
-        [Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::Slip(n)] => Some(n.get()),
+        [Op::Knit(n) | Op::Purl(n) | Op::KnitThroughBackLoop(n) | Op::Slip(n)] => Some(n.get()),
         _ => None,
     };
     match (ops.first(), single) {
         (Some(Op::Repeat(_, times)), _) => (times.get(), 1),
         // one kind of stitch is one run
-        (Some(Op::Knit(n) | Op::Purl(n) | Op::KnitTwisted(n) | Op::Slip(n)), Some(width)) => {
-            (n.get() / width, 1)
-        }
+        (
+            Some(Op::Knit(n) | Op::Purl(n) | Op::KnitThroughBackLoop(n) | Op::Slip(n)),
+            Some(width),
+        ) => (n.get() / width, 1),
         _ => (1, row.len()),
     }
 }
@@ -106,22 +107,27 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
     Some(match op {
         Op::Knit(n) => Piece::Knit(run(n.get(), needles, reach)),
         Op::Purl(n) => Piece::Purl(run(n.get(), needles, reach)),
-        Op::KnitTwisted(n) => Piece::KnitTwisted(n.get()),
+        Op::KnitThroughBackLoop(n) => Piece::KnitThroughBackLoop(n.get()),
         Op::YarnOver | Op::YarnOverBehind => Piece::YarnOver,
         Op::FoldJoin(n) => Piece::FoldJoin(n.get()),
         Op::Slip(n) => Piece::Slip(n.get()),
+        Op::SlipYarnInFront(n) => Piece::SlipYarnInFront(n.get()),
         Op::K2tog => Piece::K2tog,
         Op::Ssk => Piece::Ssk,
         Op::P2tog => Piece::P2tog,
         Op::PickUp(n) | Op::PickUpAlong(n) => Piece::PickUp(n.get()),
         Op::PickUpCorner => Piece::PickUpCorner,
+        Op::KnitCorner => Piece::KnitCorner {
+            double: matches!(needles.next(), Some(Item::Double(_))),
+        },
         Op::Turn => Piece::Turn,
         Op::TurnDouble => Piece::TurnDouble,
         Op::KnitDouble(n) => Piece::KnitDouble(n.get()),
         Op::PurlDouble(n) => Piece::PurlDouble(n.get()),
         Op::MakeLeft => Piece::MakeLeft,
         Op::MakeRight => Piece::MakeRight,
-        Op::CastOnClosed(n) => Piece::CastOnClosed(n.get()),
+        Op::CastOnWrapped(n) => Piece::CastOnWrapped(n.get()),
+        Op::CastOnMagic(n) => Piece::CastOnMagic(n.get()),
         Op::BindOff(n) => Piece::BindOff(n.get()),
         Op::Waste(n) => Piece::Waste(n.get()),
         Op::Place(_) => Piece::PlaceMarker,
@@ -198,9 +204,10 @@ fn width(op: &Op) -> u16 {
     match op {
         Op::Knit(n)
         | Op::Purl(n)
-        | Op::KnitTwisted(n)
+        | Op::KnitThroughBackLoop(n)
         | Op::FoldJoin(n)
         | Op::Slip(n)
+        | Op::SlipYarnInFront(n)
         | Op::Rare(_, n)
         | Op::KnitWrapped(n)
         | Op::PurlWrapped(n) => n.get(),
@@ -217,12 +224,12 @@ fn next_stop(needles: &Needles) -> Option<(u16, Stop)> {
     let mut distance = 0;
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(_, n) => {
+            Item::Stitches(_, _, n) => {
                 distance += n;
                 continue;
             }
             Item::Double(_) => Stop::Double,
-            Item::Wrapped(_) => Stop::Wrapped,
+            Item::Wrapped(..) => Stop::Wrapped,
             Item::Marker(Marker::Round) => Stop::RoundMarker,
             Item::Marker(_) => Stop::Marker,
             Item::End => Stop::NeedleEnd,

@@ -149,11 +149,11 @@ mod tests {
         let to = at(&trace, SectionKind::Gusset, 7);
         let there = way(&plan, &trace, from, to, AS_WRITTEN).expect("another place");
         assert!(there.back);
-        assert_eq!(there.told, "Back by 14 rounds, to round 8 of the gusset.");
-        assert_eq!(there.needles.as_deref(), Some("74 stitches, 37 and 37"));
+        assert_eq!(there.told, "Back by 16 rounds, to round 8 of the gusset.");
+        assert_eq!(there.needles.as_deref(), Some("76 stitches, 38 and 38"));
         assert_eq!(
             there.parts.as_deref(),
-            Some("3 rounds of the foot and 11 rounds of the gusset")
+            Some("3 rounds of the foot and 13 rounds of the gusset")
         );
     }
 

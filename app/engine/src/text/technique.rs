@@ -37,6 +37,8 @@ pub enum Technique {
     Twisted,
     /// Drawing the last stitches closed.
     DrawnClosed,
+    /// Closing the corner between heel and instep.
+    Corner,
     /// Waste yarn that keeps the place of a heel.
     Waste,
     /// A cable.
@@ -45,7 +47,7 @@ pub enum Technique {
 
 impl Technique {
     /// All of them.
-    pub const ALL: [Self; 17] = [
+    pub const ALL: [Self; 18] = [
         Self::K2tog,
         Self::Ssk,
         Self::P2tog,
@@ -61,6 +63,7 @@ impl Technique {
         Self::YarnOver,
         Self::Twisted,
         Self::DrawnClosed,
+        Self::Corner,
         Self::Waste,
         Self::Cable,
     ];
@@ -83,6 +86,7 @@ impl Technique {
             Self::YarnOver => "yarn-over",
             Self::Twisted => "twisted",
             Self::DrawnClosed => "drawn-closed",
+            Self::Corner => "corner",
             Self::Waste => "waste",
             Self::Cable => "cable",
         }
@@ -116,15 +120,16 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
             Op::Ssk => Technique::Ssk,
             Op::P2tog => Technique::P2tog,
             Op::PickUp(_) | Op::PickUpAlong(_) | Op::PickUpCorner => Technique::PickUp,
+            Op::KnitCorner => Technique::Corner,
             Op::MakeLeft => Technique::MakeLeft,
             Op::MakeRight => Technique::MakeRight,
             Op::TurnDouble => Technique::Double,
             Op::KnitDouble(_) | Op::PurlDouble(_) => Technique::DoubleWorked,
             Op::GraftStart | Op::Graft(_) | Op::GraftEnd => Technique::Graft,
-            Op::CastOnClosed(_) => Technique::ClosedCastOn,
-            Op::Slip(_) => Technique::Slip,
+            Op::CastOnWrapped(_) | Op::CastOnMagic(_) => Technique::ClosedCastOn,
+            Op::Slip(_) | Op::SlipYarnInFront(_) => Technique::Slip,
             Op::YarnOver => Technique::YarnOver,
-            Op::KnitTwisted(_) => Technique::Twisted,
+            Op::KnitThroughBackLoop(_) => Technique::Twisted,
             Op::DrawClosed(_) => Technique::DrawnClosed,
             Op::Waste(_) | Op::OpenWaste(_) => Technique::Waste,
             Op::Cross(_) => Technique::Cable,

@@ -43,6 +43,10 @@ pub struct Wording {
     /// In which unit lengths are told.
     #[serde(default)]
     pub unit: LengthUnit,
+    /// Whether two socks hang on each needle, so that a sock's stitches end before the needle does. Follows
+    /// from the pair, so it is never stored.
+    #[serde(skip)]
+    pub two_socks: bool,
 }
 
 impl Wording {

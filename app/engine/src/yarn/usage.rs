@@ -134,7 +134,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::PurlWrapped(n)
             | Op::AsWritten(_, n)
             | Op::Purl(n)
-            | Op::KnitTwisted(n)
+            | Op::KnitThroughBackLoop(n)
             | Op::FoldJoin(n)
             | Op::KnitDouble(n)
             | Op::PurlDouble(n)
@@ -145,7 +145,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             // the second time with the working yarn
             | Op::Waste(n)
             | Op::Graft(n) => (u32::from(n.get()), per_stitch),
-            Op::Slip(n) => (u32::from(n.get()), 50),
+            Op::Slip(n) | Op::SlipYarnInFront(n) => (u32::from(n.get()), 50),
             // the stitch and the new one
             Op::Increase(increase) => (u32::from(increase.takes()) + 1, per_stitch),
             Op::K2tog
@@ -157,12 +157,13 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::MakeLeft
             | Op::MakeRight
             | Op::PickUpCorner
+            | Op::KnitCorner
             | Op::GraftEnd => (1, per_stitch),
             Op::CastOnUneven(back, front) => {
                 (u32::from(back.get()) + u32::from(front.get()), per_stitch)
             }
             // loops on both needles
-            Op::CastOnClosed(n) => (2 * u32::from(n.get()), per_stitch),
+            Op::CastOnWrapped(n) | Op::CastOnMagic(n) => (2 * u32::from(n.get()), per_stitch),
             Op::TurnDouble | Op::TurnWrapped => (1, 50),
             Op::Cross(cross) => (u32::from(cross.width()), per_stitch),
             Op::Repeat(inner, n) => {

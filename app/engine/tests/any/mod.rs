@@ -5,10 +5,10 @@ use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, Yarns,
+    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
-use evenloop_engine::swatch::Swatch;
+use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch};
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -66,6 +66,7 @@ fn yarns() -> impl Strategy<Value = Option<Yarns>> {
 }
 
 /// Any recipe of plain knitting in one yarn whose single numbers are in or near their ranges.
+#[allow(clippy::too_many_lines)] // one list of fields
 pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
     let foot =
         (900_u32..=3400, prop::option::of(900_u32..=3600)).prop_map(|(length, round)| Foot {
@@ -73,9 +74,23 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
             circumference: round.map(Length),
             heel_diagonal: None,
         });
-    let swatch = (15_u16..=48, 18_u16..=80).prop_map(|(stitches, rounds)| Swatch {
+    let measured = (
+        15_u16..=48,
+        18_u16..=80,
+        prop::option::weighted(0.2, 15_u16..=48),
+        prop::option::weighted(0.2, 10_u16..=60),
+    );
+    let swatch = measured.prop_map(|(stitches, rounds, pattern, flap)| Swatch {
         unwashed: None,
         needle: None,
+        pattern: pattern.map(|stitches| PatternSwatch {
+            stitches,
+            width: Length::cm(10),
+        }),
+        flap: flap.map(|rows| FlapSwatch {
+            rows,
+            height: Length::cm(6),
+        }),
         stitches,
         width: Length::cm(10),
         rounds,
@@ -114,7 +129,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         direction,
         foot,
         swatch,
-        (0_u8..=25, 0_u32..=300, 0..8_u8),
+        (0_u8..=25, 0_u32..=300, 0..16_u8),
         tube,
         heel,
         (rest, calf),
@@ -140,6 +155,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                         high_instep: choices & 1 != 0,
                         wide_toes: choices & 2 != 0,
                         narrow_heel: choices & 4 != 0,
+                        tender_legs: choices & 8 != 0,
                     },
                     cuff: Cuff {
                         edge,
@@ -151,6 +167,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                     needles,
                     stitches,
                     cast_on: CastOn::default(),
+                    toe_cast_on: ToeCastOn::default(),
                     bind_off: BindOff::default(),
                     calf,
                     adjust: Adjust::default(),
@@ -208,15 +225,18 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
             16 => Op::LoopOut(place),
             17 => Op::LoopIn(place),
             18 => Op::Graft(n),
-            19 => Op::KnitTwisted(n),
+            19 => Op::KnitThroughBackLoop(n),
             20 => Op::FoldJoin(n),
+            21 => Op::KnitCorner,
+            22 => Op::SlipYarnInFront(n),
             _ => [
                 Op::TurnDouble,
                 Op::MakeLeft,
                 Op::MakeRight,
                 Op::KnitDouble(n),
                 Op::PurlDouble(n),
-                Op::CastOnClosed(n),
+                Op::CastOnWrapped(n),
+                Op::CastOnMagic(n),
                 Op::BindOff(n),
                 Op::Waste(n),
                 Op::OpenWaste(n),
@@ -239,7 +259,7 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
                     RareStitch::ALL[usize::from(n.get()) % RareStitch::ALL.len()],
                     n,
                 ),
-            ][usize::from(place % 25)]
+            ][usize::from(place % 26)]
             .clone(),
         }
     });
@@ -297,6 +317,7 @@ pub(crate) fn any_style() -> impl Strategy<Value = Wording> {
             } else {
                 RunStyle::ToMarker
             },
+            two_socks: false,
         },
     )
 }

@@ -4,7 +4,9 @@
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::pattern::check;
+use evenloop_engine::needles::Needles;
+use evenloop_engine::pattern::{check, read_line};
+use evenloop_engine::stitch::{read_ops, write_ops};
 
 /// Marks a line with a misprint; not part of the pattern.
 const MISPRINT: &str = "!!";
@@ -41,6 +43,55 @@ fn every_misprint_is_found_at_its_line_and_nothing_else() {
         }
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+}
+
+fn on_needles(before: &str) -> Needles {
+    let mut needles = Needles::new();
+    for round in before.split('|') {
+        let ops = read_ops(round).expect("operations");
+        needles.apply_all(&ops).expect("they can be worked");
+        if needles.joined() && needles.tip() > 0 {
+            needles.end_round().expect("whole rounds");
+        }
+    }
+    needles
+}
+
+fn read(text: &str, needles: &Needles) -> String {
+    write_ops(&read_line(text, needles).expect(text))
+}
+
+/// "Knit" names no leg: a stitch that was turned on the needle is worked so that it comes out open.
+#[test]
+fn a_stitch_that_lies_the_other_way_is_worked_through_its_leading_leg() {
+    let usual = on_needles("co8 join");
+    assert_eq!(read("sl3 kwise, k5", &usual), "sk3 k5");
+    assert_eq!(read("slip 1 wyib kwise, k7", &usual), "sk1 k7");
+    assert_eq!(read("sl1 wyif, sl1 wyib, sl1, k5", &usual), "sf1 sb1 s1 k5");
+    let turned = on_needles("co8 join | k2 sk3 k3");
+    assert_eq!(read("k8", &turned), "k2 kt3 k3");
+    assert_eq!(read("p to end", &turned), "p2 pt3 p3");
+    assert_eq!(read("k2, k3 tbl, k3", &turned), "k2 kt3 k3");
+    assert_eq!(read("k1 tbl, k1, sl3 kwise, k3", &turned), "kt1 k1 sk3 k3");
+    let magic = on_needles("cm4");
+    assert_eq!(read("k8", &magic), "k4 / kt4");
+}
+
+#[test]
+fn cast_ons_and_corners_are_read() {
+    let none = Needles::new();
+    assert_eq!(
+        read("Wind the yarn 8 times round both needles", &none),
+        "cc8"
+    );
+    assert_eq!(read("wrap 8 + 8", &none), "cc8");
+    assert_eq!(read("CO 8 + 8", &none), "cm8");
+    assert_eq!(read("lay 8 loops on each of the two needles", &none), "cm8");
+    let corner = on_needles("co8 join");
+    assert_eq!(read("k1 + corner, k7", &corner), "kc k7");
+    let said = "Knit 1 together with a loop lifted from the corner, knit 7";
+    assert_eq!(read(said, &corner), "kc k7");
+    assert!(read_line("k2, k1 + corner", &corner).is_err());
 }
 
 /// Letters taken out, exchanged, doubled and put in at random: nothing panics, nothing hangs.

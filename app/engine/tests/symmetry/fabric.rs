@@ -20,6 +20,8 @@ pub(crate) enum Made {
     OneLeft,
     OneRight,
     Folded,
+    PickedUp,
+    Cornered,
     Waste,
     Double,
     TurnDouble,
@@ -81,9 +83,22 @@ pub(crate) fn of(plan: &Plan, trace: &Trace) -> Vec<Part> {
             }
         }
         let kind = section.kind;
+        if kind == SectionKind::Gusset {
+            plain_where_it_closes(&mut courses);
+        }
         parts.push(Part { kind, courses });
     }
     parts
+}
+
+/// Picked-up stitches are closed by a twist when they are first knitted. Where the pick-up itself goes
+/// over one side again, that side is closed a round before the other: taken for plain here.
+fn plain_where_it_closes(courses: &mut [Course]) {
+    for made in courses.iter_mut().take(1).flat_map(|c| &mut c.rest) {
+        if *made == Made::Twisted {
+            *made = Made::Knit;
+        }
+    }
 }
 
 /// A round from the first stitch of instep or front on. The round that ends short rows begins where
@@ -93,7 +108,7 @@ fn round(cue: Cue, ops: &[Op], before: &Needles) -> Course {
         .items()
         .skip(before.tip())
         .flat_map(|item| match item {
-            Item::Stitches(o, n) => std::iter::repeat_n(is_top(o), usize::from(n)),
+            Item::Stitches(o, _, n) => std::iter::repeat_n(is_top(o), usize::from(n)),
             Item::Double(o) => std::iter::repeat_n(is_top(o), 1),
             _ => std::iter::repeat_n(false, 0),
         })
@@ -135,9 +150,11 @@ fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
         let (made, takes, times) = match op {
             Op::Knit(n) => (Made::Knit, 1, n.get()),
             Op::Purl(n) => (Made::Purl, 1, n.get()),
-            Op::KnitTwisted(n) => (Made::Twisted, 1, n.get()),
-            Op::Slip(n) => (Made::Slipped, 1, n.get()),
+            Op::KnitThroughBackLoop(n) => (Made::Twisted, 1, n.get()),
+            Op::Slip(n) | Op::SlipYarnInFront(n) => (Made::Slipped, 1, n.get()),
             Op::FoldJoin(n) => (Made::Folded, 1, n.get()),
+            Op::PickUpCorner => (Made::PickedUp, 0, 1),
+            Op::KnitCorner => (Made::Cornered, 1, 1),
             Op::Waste(n) => (Made::Waste, 1, n.get()),
             Op::KnitDouble(n) | Op::PurlDouble(n) => (Made::Double, 1, n.get()),
             Op::TurnDouble => (Made::TurnDouble, 1, 1),

@@ -124,7 +124,9 @@ proptest! {
                 part.courses.iter().flat_map(|c| c.top.iter().chain(&c.rest)).filter(|m| **m == wanted).count()
             };
             prop_assert_eq!(count(Made::LeansLeft), count(Made::PurlTogether));
-            prop_assert_eq!(count(Made::TurnDouble), count(Made::Double));
+            // one of them is worked together with the corner beside it
+            let cornered = usize::from(part.kind == SectionKind::ShortHeel);
+            prop_assert_eq!(count(Made::TurnDouble), count(Made::Double) + cornered);
         }
     }
 

@@ -54,7 +54,7 @@ impl Symbol {
         Some(match op {
             Op::Knit(n) => (Self::Knit, n.get()),
             Op::Purl(n) => (Self::Purl, n.get()),
-            Op::KnitTwisted(n) => (Self::Twisted, n.get()),
+            Op::KnitThroughBackLoop(n) => (Self::Twisted, n.get()),
             Op::Slip(n) => (Self::Slipped, n.get()),
             Op::YarnOver => (Self::YarnOver, 1),
             Op::K2tog => (Self::K2tog, 1),
@@ -69,7 +69,7 @@ impl Symbol {
         Some(match self {
             Self::Knit => Op::Knit(n),
             Self::Purl => Op::Purl(n),
-            Self::Twisted => Op::KnitTwisted(n),
+            Self::Twisted => Op::KnitThroughBackLoop(n),
             Self::Slipped => Op::Slip(n),
             Self::YarnOver | Self::K2tog | Self::Ssk | Self::Cross(_) => return None,
         })
@@ -79,7 +79,7 @@ impl Symbol {
         match self {
             Self::Knit => Op::Knit(Count::MIN),
             Self::Purl => Op::Purl(Count::MIN),
-            Self::Twisted => Op::KnitTwisted(Count::MIN),
+            Self::Twisted => Op::KnitThroughBackLoop(Count::MIN),
             Self::Slipped => Op::Slip(Count::MIN),
             Self::YarnOver => Op::YarnOver,
             Self::K2tog => Op::K2tog,

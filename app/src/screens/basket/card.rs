@@ -7,14 +7,15 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 
-use super::why;
+use super::{pictures, why};
 use crate::base::{to, use_go};
-use crate::lazy_store;
 use crate::parts::plain::link;
-use crate::parts::{Folded, Icon, Notice, ShownText, Sign, Tone};
+use crate::parts::{FabricFigure, Folded, Icon, Notice, ShownText, Sign, Tone};
+use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
 use crate::text;
+use crate::{lazy_pictures, lazy_store};
 
 /// The card.
 #[component]
@@ -23,9 +24,20 @@ pub(super) fn PairCard(
     head: PairHead,
     /// Whether it is the pair at hand.
     at_hand: bool,
+    /// Which card of the basket it is, from 0; none for one that goes without a picture.
+    nth: Option<usize>,
     /// Told when the basket is not as it was.
     changed: Trigger,
 ) -> impl IntoView {
+    let preferences = use_preferences();
+    let picture = nth.filter(|_| head.readable).map(|nth| {
+        let id = head.id.clone();
+        pictures::in_turn(nth, move || {
+            let (id, hues) = (id.clone(), preferences.get_untracked().hues);
+            async move { lazy_pictures::of_pair(id, hues).await }
+        })
+    });
+    let figure = picture.map(|picture| view! { <FabricFigure class="of-card" picture /> });
     let said = RwSignal::new(None::<(Tone, String)>);
     let go = use_go();
     let id = head.id.clone();
@@ -58,6 +70,7 @@ pub(super) fn PairCard(
     view! {
         <li class="sheet card" class:current=at_hand>
             <a class="open" href=now rel="external" on:click=open>
+                {figure}
                 <span class="words">
                     <span class="name">{name}</span>
                     <span class="place">{place.shown()}</span>

@@ -4,6 +4,7 @@
 //! shows what an empty basket shows, or only that it is looked into where the boot script saw pairs.
 
 mod card;
+mod pictures;
 mod why;
 
 use evenloop_engine::text::Typed;
@@ -14,13 +15,14 @@ use self::card::PairCard;
 use crate::after_paint::after_paint;
 use crate::base::to;
 use crate::guide::use_guide;
-use crate::lazy_store;
 use crate::parts::plain::{button, group, link, paragraph};
-use crate::parts::{Folded, Notice, PageHead, Tone, said};
+use crate::parts::{FabricFigure, Folded, Notice, PageHead, Tone, said};
+use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
 use crate::text;
+use crate::{lazy_pictures, lazy_store};
 
 /// So many rounds are worth a reminder of a backup.
 const WORTH_A_BACKUP: u32 = 150;
@@ -227,9 +229,9 @@ fn in_lots(
             });
         }
     });
-    let card = move |head: &PairHead| {
+    let card = move |nth: Option<usize>, head: &PairHead| {
         let at_hand = current.as_ref() == Some(&head.id);
-        view! { <PairCard head=head.clone() at_hand changed /> }
+        view! { <PairCard head=head.clone() at_hand nth changed /> }
     };
     heads
         .chunks(IN_SIGHT)
@@ -237,7 +239,13 @@ fn in_lots(
         .map(|(lot, heads)| {
             let (heads, card) = (heads.to_vec(), card.clone());
             let due = Memo::new(move |_| lot < lots.get());
-            let made = move || due.get().then(|| heads.iter().map(&card).collect_view());
+            let made = move || {
+                // Of many pairs the first ones have a picture: those that are in sight.
+                let nth = |at| (lot == 0).then_some(at);
+                let cards = heads.iter().enumerate();
+                due.get()
+                    .then(|| cards.map(|(at, head)| card(nth(at), head)).collect_view())
+            };
             made.into_any()
         })
         .collect()
@@ -337,11 +345,17 @@ fn Offer(changed: Trigger) -> impl IntoView {
 /// Recipes to begin with, read only when they are unfolded.
 #[component]
 fn Starters() -> impl IntoView {
-    let list = || {
-        let starters = STARTERS.iter().map(|starter| {
+    let preferences = use_preferences();
+    let list = move || {
+        let starters = STARTERS.iter().enumerate().map(|(nth, starter)| {
             let href = to(&routes::measure_recipe(&starter.link()));
+            let picture = pictures::in_turn(nth, move || {
+                let (link, hues) = (starter.link(), preferences.get_untracked().hues);
+                async move { lazy_pictures::of_link(link, hues).await }
+            });
             view! {
                 <li>
+                    <FabricFigure class="of-starter" picture />
                     <h3>{starter.name}</h3>
                     <p>{said(starter.about)}</p>
                     {link("button", href, view! { {text::basket::TO_FORM}

@@ -4,10 +4,8 @@
 //! May use the pair in hand and the parts; must not know how a round is worked, nor any other screen.
 
 mod course;
-mod drawing;
 mod sections;
 mod view;
-mod wool;
 
 use leptos::prelude::*;
 

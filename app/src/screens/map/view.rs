@@ -1,6 +1,5 @@
-//! Draws the sock. Every section carries the number it has in the list below; what is knitted is
-//! filled, what is not is only outlined. With several yarns both are striped, and what is to come is
-//! fainter; each yarn has a hatching of its own and its letter in the key below.
+//! Shows the sock as real fabric as far as it is knitted; what is to come is only outlined. Every section
+//! carries the number it has in the list below; each yarn has its letter in the key.
 
 use evenloop_engine::plan::SectionKind;
 use evenloop_engine::recipe::Yarns;
@@ -8,8 +7,7 @@ use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
-use super::drawing::{Drawing, MARGIN, Region, Texture};
-use super::wool::{self, Wool};
+use crate::fabric::{Detail, Drawing, Field, SockPicture, TouchPart};
 use crate::hue::Hue;
 use crate::in_hand::Session;
 use crate::parts::YarnPatch;
@@ -27,7 +25,7 @@ pub(super) fn SockDrawing(
     let hues = Memo::new(move |_| preferences.get().hues);
     let yarns = session.with(|pair| pair.plan.recipe.yarns.as_ref().map(Yarns::used));
     let key = yarns.clone().map(|yarns| key(yarns, hues));
-    let drawing = Memo::new(move |_| draw(session));
+    let drawing = Memo::new(move |_| draw(session, hues.get()));
     let here = move || {
         let at = session.at();
         session.with(|pair| {
@@ -55,21 +53,31 @@ pub(super) fn SockDrawing(
             )
         })
     };
-    let field = session.with(|pair| Drawing::of(pair.plan, pair.trace, &[], None));
-    let (left, size) = (field.left, field.size);
+    let corner = move || {
+        drawing
+            .read()
+            .as_ref()
+            .is_some_and(|drawing| drawing.corner)
+    };
+    let field = move || {
+        drawing
+            .read()
+            .as_ref()
+            .map(|drawing| drawing.field.view_box())
+    };
     view! {
-        <figure class="sock-drawing" class:corner=field.corner>
+        <figure class="sock-drawing" class:corner=corner>
             <svg
-                viewBox=format!("{left:.1} 0 {:.1} {:.1}", size.0, size.1)
+                viewBox=field
                 preserveAspectRatio="xMinYMin"
                 role="img"
                 aria-label=spoken
                 focusable="false"
             >
-                <defs>
-                    {move || yarns.iter().flatten().map(|yarn| wool::hatching(*yarn, hues.get())).collect_view()}
-                </defs>
-                {move || drawing.with(|drawing| shown(session, drawing, hues.get(), on_touch))}
+                {move || {
+                    let drawing = drawing.read();
+                    drawing.as_ref().map(|drawing| shown(session, drawing, on_touch))
+                }}
             </svg>
             <figcaption>
                 {move || match here() {
@@ -109,102 +117,93 @@ fn key(yarns: Vec<Yarn>, hues: Memo<[Hue; 4]>) -> AnyView {
     .into_any()
 }
 
-fn draw(session: Session) -> Drawing {
+/// What is drawn of a sock at one moment.
+#[derive(Debug, Clone, PartialEq)]
+struct Shown {
+    fabric: String,
+    parts: Vec<TouchPart>,
+    /// Letter, colour and place of each yarn, where there are several.
+    marks: Vec<(char, &'static str, (f32, f32))>,
+    stand: String,
+    field: Field,
+    corner: bool,
+}
+
+/// Nothing where plan and trace do not belong together.
+fn draw(session: Session, hues: [Hue; 4]) -> Option<Shown> {
     let at = session.at();
     session.with(|pair| {
-        let here = pair.trace.steps.get(at.step).map(|s| s.section);
-        Drawing::of(pair.plan, pair.trace, &pair.plan.section_progress(at), here)
+        let picture = SockPicture::of(pair.plan, pair.trace)?;
+        let fabric = picture.markup(&Drawing {
+            detail: Detail::Legs,
+            hues,
+            at: Some(at),
+            mirrored: false,
+            name: "map",
+        });
+        Some(Shown {
+            fabric,
+            parts: picture.touch_parts(),
+            marks: match pair.plan.recipe.yarns {
+                Some(_) => picture
+                    .marks()
+                    .into_iter()
+                    .map(|(yarn, at)| (yarn.letter(), Hue::of(yarn, hues).class(), at))
+                    .collect(),
+                None => Vec::new(),
+            },
+            stand: picture.stand_path(at),
+            field: picture.field(),
+            corner: picture.has_free_corner(),
+        })
     })
 }
 
-fn shown(
-    session: Session,
-    drawing: &Drawing,
-    hues: [Hue; 4],
-    on_touch: Callback<usize>,
-) -> impl IntoView + use<> {
-    // letters and lines are in millimetres of the sock: keep them alike on a small and a large one
-    let unit = drawing.size.0.max(drawing.size.1) / 330.0;
-    let section = |region: &Region| {
-        let kind = region.kind;
+fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyView {
+    // Letters and lines are in tenths of a millimetre of the sock: keep them alike on a small and a large
+    // one.
+    let unit = drawing.field.wide.max(drawing.field.high) / 330.0;
+    let section = |part: &TouchPart| {
         session.with(|pair| {
-            pair.plan
-                .sections
-                .iter()
-                .position(|s| s.kind == kind)
-                .unwrap_or(0)
+            let sections = &pair.plan.sections;
+            sections.iter().position(|s| s.kind == part.kind)
         })
     };
-    let regions = drawing
-        .regions
-        .iter()
-        .map(|region| {
-            let texture = drawing.texture.as_ref();
-            area(region, texture, section(region), unit, on_touch)
-        })
-        .collect_view();
-    let numbers = drawing
-        .regions
-        .iter()
-        .map(|region| number(region, section(region), unit, on_touch))
-        .collect_view();
-    let stand = drawing.stand.as_ref().map(|d| {
-        view! { <path class="stand" d=d.clone() stroke-width=unit * 5.0></path> }
+    let parts = drawing.parts.iter().map(|part| {
+        let section = section(part).unwrap_or(0);
+        let (x, y) = part.label;
+        view! {
+            <g class="part" on:click=move |_| on_touch.run(section)>
+                <path class="area" d=part.area.clone()></path>
+                <circle cx=x cy=y r=unit * 11.0 stroke-width=unit * 1.2></circle>
+                <text x=x y=y dy="0.36em" text-anchor="middle" font-size=unit * 14.0>
+                    {section + 1}
+                </text>
+            </g>
+        }
+    });
+    let marks = drawing.marks.iter().map(|(letter, hue, (x, y))| {
+        view! {
+            <text
+                class=format!("yarn-mark {hue}")
+                x=*x
+                y=*y
+                dy="0.36em"
+                text-anchor="middle"
+                font-size=unit * 14.0
+                stroke-width=unit * 5.0
+            >
+                {letter.to_string()}
+            </text>
+        }
     });
     view! {
-        <defs>
-            <clipPath id="sock-outline">
-                <path d=drawing.outline.clone()></path>
-            </clipPath>
-            {drawing.texture.as_ref().map(|texture| wool::texture(texture, &drawing.regions, hues))}
-        </defs>
-        <path class="ground" d=drawing.outline.clone()></path>
-        <g clip-path="url(#sock-outline)">
-            {regions}
-            <path class="side" d=drawing.side.clone() stroke-width=unit * 1.2></path>
-            {stand}
-        </g>
-        <path class="outline" d=drawing.outline.clone() stroke-width=unit * 1.8></path>
-        {numbers}
+        <g inner_html=drawing.fabric.clone()></g>
+        <path class="stand" d=drawing.stand.clone() stroke-width=unit * 3.0></path>
+        {marks.collect_view()}
+        {parts.collect_view()}
     }
-}
-
-fn area(
-    region: &Region,
-    texture: Option<&Texture>,
-    section: usize,
-    unit: f32,
-    on_touch: Callback<usize>,
-) -> impl IntoView + use<> {
-    let patterned = texture.is_some_and(|t| t.parts.iter().any(|p| p.kind == region.kind));
-    let pieces = Wool::of(region)
-        .into_iter()
-        .map(|wool| wool::piece(&wool, region.kind, patterned))
-        .collect_view();
-    view! {
-        <g class=format!("part {}", dress(region.kind)) on:click=move |_| on_touch.run(section)>
-            <path class="area" d=region.area.clone()></path>
-            {pieces}
-            <path class="border" d=region.area.clone() stroke-width=unit * 1.2></path>
-        </g>
-    }
-}
-
-fn number(
-    region: &Region,
-    section: usize,
-    unit: f32,
-    on_touch: Callback<usize>,
-) -> impl IntoView + use<> {
-    let (x, y) = (region.label.x + MARGIN, region.label.y + MARGIN);
-    view! {
-        <g class="part" on:click=move |_| on_touch.run(section)>
-            <circle cx=x cy=y r=unit * 11.0 stroke-width=unit * 1.2></circle>
-            <text x=x y=y dy="0.36em" text-anchor="middle" font-size=unit * 14.0>
-                {section + 1}
-            </text>
-        </g>
-    }
+    .into_any()
 }
 
 /// The class that colours a section.

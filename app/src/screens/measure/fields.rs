@@ -91,6 +91,30 @@ pub(super) fn line(field: NumberField) -> Option<Line> {
             FieldGroup::Unwashed,
             numbers::UNWASHED_HEIGHT,
         ),
+        N::PatternStitches => at(
+            "pattern-stitches",
+            FieldGroup::PatternSwatch,
+            numbers::PATTERN_STITCHES,
+        )
+        .when(|form, _| form.patterned),
+        N::PatternWidth => at(
+            "pattern-width",
+            FieldGroup::PatternSwatch,
+            numbers::PATTERN_WIDTH,
+        )
+        .when(|form, _| form.patterned),
+        N::FlapSwatchRows => at(
+            "flap-rows",
+            FieldGroup::FlapSwatch,
+            numbers::FLAP_SWATCH_ROWS,
+        )
+        .when(|form, _| form.heel == HeelKind::Flap && form.flap_by == FlapBy::Height),
+        N::FlapSwatchHeight => at(
+            "flap-height",
+            FieldGroup::FlapSwatch,
+            numbers::FLAP_SWATCH_HEIGHT,
+        )
+        .when(|form, _| form.heel == HeelKind::Flap && form.flap_by == FlapBy::Height),
         N::CuffLength => at("cuff-length", FieldGroup::LegLengths, numbers::CUFF_LENGTH),
         N::Leg => at("leg", FieldGroup::LegLengths, numbers::LEG),
         N::AdjustLeg | N::AdjustFoot => return None,

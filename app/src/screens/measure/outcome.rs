@@ -1,16 +1,24 @@
 //! The plan's outcome beside the form: what the engine says the sock comes to, or why it is none.
 
+use std::sync::Arc;
+
 use evenloop_engine::needle_size::Needle;
-use evenloop_engine::plan::Outcome;
+use evenloop_engine::plan::{Outcome, Plan};
 use evenloop_engine::recipe::{BindOff, Direction};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{ProblemText, Wording};
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 use super::desk::{Desk, go_to};
 use super::wrong::Wrong;
-use crate::parts::{Notice, Tone};
+use crate::after_paint::after_paint;
+use crate::fabric::FabricPicture;
+use crate::hue::Hue;
+use crate::lazy_pictures;
+use crate::parts::{FabricFigure, Notice, Tone};
+use crate::preferences::use_preferences;
 use crate::text::Sentence;
 use crate::text::measure as text;
 
@@ -25,8 +33,10 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
             bind_off: form.bind_off,
         }
     });
+    let picture = picture(desk);
     view! {
         <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
+            <FabricFigure class="of-outcome" picture />
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.wording()).into_any(),
                 Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
@@ -37,6 +47,38 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
         </section>
     }
     .into_any()
+}
+
+/// The sock as it would be, drawn anew once what was typed is on the screen.
+fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
+    let preferences = use_preferences();
+    let picture = RwSignal::new(None);
+    let due = StoredValue::new(false);
+    Effect::new(move || {
+        desk.plan.track();
+        preferences.get();
+        if due.get_value() {
+            return;
+        }
+        due.set_value(true);
+        after_paint(move || {
+            // The screen may have been left meanwhile.
+            if due.try_set_value(false).is_none()
+                && let Some(plan) = desk.plan.try_get_untracked()
+            {
+                spawn_local(draw(picture, plan.ok(), preferences.get_untracked().hues));
+            }
+        });
+    });
+    picture
+}
+
+async fn draw(picture: RwSignal<Option<FabricPicture>>, plan: Option<Arc<Plan>>, hues: [Hue; 4]) {
+    let drawn = match plan {
+        Some(plan) => lazy_pictures::of_plan(plan, hues).await.ok(),
+        None => None,
+    };
+    picture.try_set(drawn);
 }
 
 /// What of the form is shown beside what the engine makes of it.
@@ -70,7 +112,7 @@ fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoV
         .cautions
         .iter()
         .map(|caution| {
-            let caution = engine_text::caution(*caution);
+            let caution = engine_text::caution(*caution, wording.english);
             view! {
                 <Notice tone=Tone::Mind>
                     <p>{caution}</p>
@@ -121,7 +163,7 @@ fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(Strin
     let tail = match (given.direction, given.bind_off) {
         (Direction::CuffDown, _) => Some((text::TAIL, outcome.cast_on_tail)),
         (Direction::ToeUp, BindOff::Sewn) => Some((text::BIND_OFF_TAIL, outcome.bind_off_tail)),
-        (Direction::ToeUp, BindOff::Plain | BindOff::YarnOver) => None,
+        (Direction::ToeUp, BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver) => None,
     }
     .map(|(name, tail)| (name, tail.show(wording.unit)));
     // From the toe up the turn leaves the heel as wide as it was.

@@ -1,22 +1,41 @@
 //! A sock is off the needles.
 
+use std::sync::Arc;
+
 use evenloop_engine::together::Sock;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 use super::pad::UndoButton;
 use super::touches::Touches;
 use crate::base::to;
 use crate::in_hand::Session;
+use crate::lazy_pictures;
+use crate::parts::FabricFigure;
 use crate::parts::plain::link;
+use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::text;
 
 #[component]
 pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
     let first = move || session.sock() == Sock::First;
+    let preferences = use_preferences();
+    let picture = RwSignal::new(None);
+    Effect::new(move || {
+        session.sock();
+        let hues = preferences.get().hues;
+        let plan = session.with(|pair| Arc::new(pair.plan.clone()));
+        spawn_local(async move {
+            let drawn = lazy_pictures::of_plan(plan, hues).await.ok();
+            // The screen may have been left meanwhile.
+            picture.try_set(drawn);
+        });
+    });
     view! {
         <div class="finished">
             <div class="sheet">
+                <FabricFigure class="of-finished" picture />
                 <h1>{move || text::now::finished(session.sock())}</h1>
                 <p>{move || if first() { text::now::FIRST_DONE_TEXT } else { text::now::PAIR_DONE_TEXT }}</p>
                 <Show when=first>

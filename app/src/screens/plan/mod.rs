@@ -22,6 +22,7 @@ use leptos_router::params::ParamsMap;
 use self::share::Share;
 use crate::base::to;
 use crate::files;
+use crate::hue::Hue;
 use crate::parts::{Notice, PageHead, Tone, plain, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
@@ -81,7 +82,7 @@ impl From<PlanError> for Wanting {
 }
 
 /// Makes the sheet. On the server only a link can be followed; it knows no pairs.
-fn made(asked: &Asked, wording: Wording) -> Result<PlanPage, Wanting> {
+fn made(asked: &Asked, wording: Wording, hues: [Hue; 4]) -> Result<PlanPage, Wanting> {
     let of_pair = |id: &PairId| -> Result<_, Wanting> {
         let pair = store::here().open(id).map_err(Wanting::Store)?;
         // the sock at hand, as it is really knitted
@@ -107,7 +108,7 @@ fn made(asked: &Asked, wording: Wording) -> Result<PlanPage, Wanting> {
         Asked::AtHand => of_pair(&store::here().current().ok_or(Wanting::NothingAtHand)?)?,
     };
     let KnittedPlan { plan, trace } = &*pattern;
-    let sheet = sheet::of(plan, trace, wording, name.as_ref());
+    let sheet = sheet::of(plan, trace, wording, name.as_ref(), hues);
     Ok(PlanPage {
         html: sheet::html(&sheet),
         text: sheet::text(&sheet),
@@ -121,7 +122,7 @@ fn at_first(asked: &Asked) -> PlanShown {
     if cfg!(feature = "hydrate") || !matches!(asked, Asked::Link(_)) {
         return PlanShown::Looking;
     }
-    made(asked, Wording::default()).map_or_else(PlanShown::Wanting, PlanShown::Made)
+    made(asked, Wording::default(), Hue::USUAL).map_or_else(PlanShown::Wanting, PlanShown::Made)
 }
 
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -176,9 +177,12 @@ pub fn PlanScreen() -> impl IntoView {
         if let Some(follow) = follow {
             follow.follow();
         }
-        let wording = preferences.get().style;
+        let settings = preferences.get();
         let asked = query.with(Asked::of);
-        shown.set(made(&asked, wording).map_or_else(PlanShown::Wanting, PlanShown::Made));
+        shown.set(
+            made(&asked, settings.style, settings.hues)
+                .map_or_else(PlanShown::Wanting, PlanShown::Made),
+        );
         alive.set(true);
     });
     let whole = move || match shown.get() {

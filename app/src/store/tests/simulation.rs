@@ -273,11 +273,14 @@ impl World {
                 disk.insert(key.clone(), entry.clone());
             }
         }
-        let shelf = Trying::default();
-        shelf.forgets.set(self.shelf.forgets.get());
+        let after_it = Trying::default();
+        after_it.forgets.set(self.shelf.forgets.get());
         for (key, (_, text)) in &disk {
             if let Some(text) = text {
-                shelf.inner.put(key, text).map_err(|e| format!("{e:?}"))?;
+                after_it
+                    .inner
+                    .put(key, text)
+                    .map_err(|e| format!("{e:?}"))?;
             }
         }
         self.versions = disk
@@ -286,7 +289,7 @@ impl World {
             .collect();
         self.second = disk.clone();
         self.disk = disk;
-        self.shelf = shelf;
+        self.shelf = after_it;
         self.windows = Default::default();
         // The app starts.
         self.store().pairs().map_err(|error| format!("{error:?}"))?;
@@ -418,16 +421,7 @@ impl World {
             }
             "two at a time" => {
                 if let Some(pair) = &mut window.pair {
-                    let (id, standing) = (pair.head.id.clone(), pair.standing());
-                    match store.change_rest(&id, &standing, None, Some(true), clock) {
-                        Ok(after) => *pair = after,
-                        Err(StoreError::Elsewhere) => {
-                            if let Ok(there) = store.open(&id) {
-                                *pair = there;
-                            }
-                        }
-                        Err(_) => {}
-                    }
+                    two_at_a_time(store, pair, clock);
                 }
             }
             "take out" => {
@@ -528,6 +522,18 @@ fn touch(
     };
     let _ = store.record(pair, &events);
     Ok(())
+}
+
+/// Both socks are knitted two at a time from here on.
+fn two_at_a_time(store: Store<'_>, pair: &mut OpenPair, now: u64) {
+    let (id, standing) = (pair.head.id.clone(), pair.standing());
+    let changed = match store.change_rest(&id, &standing, None, Some(true), now) {
+        Err(StoreError::Elsewhere) => store.open(&id),
+        other => other,
+    };
+    if let Ok(there) = changed {
+        *pair = there;
+    }
 }
 
 /// A plan that was asked for is taken up.

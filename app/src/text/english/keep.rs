@@ -88,7 +88,7 @@ pub(crate) const CARES: [&str; 5] = [
     "Rest hands and wrists now and then; a row more is rarely worth a sore thumb.",
     "Knitted socks slip on smooth floors. Stairs want bare feet or soles with grip.",
     "For babies and toddlers: no long loose strands inside, every end woven in well, nothing sewn on that could come off.",
-    "A cuff must not bind. With swelling, diabetes or poor circulation choose less ease at cuff and leg so that it sits looser, and ask those who treat the wearer.",
+    "A cuff must not bind. With swelling, diabetes or poor circulation give cuff and leg more room (Measure has a choice for it), and ask those who treat the wearer.",
     "Some skin does not bear wool. Let the wearer try the yarn first.",
 ];
 pub(crate) const CARE_NOTE: &str = "This is common practice, not medical advice. Sizes and yarn are estimates: a washed swatch and the foot itself decide.";
@@ -111,12 +111,12 @@ pub(crate) const UNREADABLE: &str = "Could not be read and was set aside";
 
 /// What was done, and with which pairs.
 pub(crate) fn done_with(what: &str, names: &[Typed]) -> String {
-    let (named, more) = names.split_at(names.len().min(NAMED_AT_MOST));
-    let named: Vec<&str> = named.iter().map(Typed::as_str).collect();
-    let named = format!("{what}: “{}”", named.join("”, “"));
-    match more.len() {
-        0 => format!("{named}."),
-        more => format!("{named} and {more} more."),
+    let (first, others) = names.split_at(names.len().min(NAMED_AT_MOST));
+    let first: Vec<&str> = first.iter().map(Typed::as_str).collect();
+    let told = format!("{what}: “{}”", first.join("”, “"));
+    match others.len() {
+        0 => format!("{told}."),
+        more => format!("{told} and {more} more."),
     }
 }
 

@@ -91,7 +91,7 @@ pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
             yarns.toe.letter()
         ),
         format!(
-            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut."
+            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut. Where the round begins a stripe meets itself a round higher."
         ),
     ]
 }
@@ -276,7 +276,7 @@ pub(crate) const fn needles(method: Method) -> &'static str {
         Method::TwoCirculars { .. } => "two circular needles",
         Method::FourDpns => "four double-pointed needles",
         Method::FiveDpns => "five double-pointed needles",
-        Method::ShortCircular => "one short circular needle",
+        Method::ShortCircular { .. } => "one short circular needle",
     }
 }
 

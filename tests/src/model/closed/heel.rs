@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::recipe::{Direction, Heel, HeelTurn, Narrowing, Recipe, Seating};
+use evenloop_engine::recipe::{Direction, FlapTexture, Heel, HeelTurn, Narrowing, Recipe, Seating};
 
 use super::toe::{Wedge, left_to_graft};
 use super::yarns::Stripes;
@@ -135,13 +135,36 @@ fn half(heel: u32) -> u32 {
 /// Stitches that a band heel takes out of its flap before the turn, two in each of three rows.
 const BAND: u32 = 6;
 
+/// The even number of rows nearest to a height, of two as near the larger. As many rows as were
+/// counted on a flap; else a fifth more than rounds of stockinette, in eye of partridge fifteen in a
+/// hundred.
+fn rows_in(recipe: &Recipe, texture: FlapTexture, height: u32) -> u32 {
+    let (rows, over) = if let Some(flap) = recipe.swatch.flap {
+        (u64::from(flap.rows), u64::from(flap.height.0))
+    } else {
+        let more = if texture == FlapTexture::EyeOfPartridge {
+            115
+        } else {
+            120
+        };
+        let swatch = recipe.swatch;
+        (
+            u64::from(swatch.rounds) * more,
+            u64::from(swatch.height.0) * 100,
+        )
+    };
+    2 * nearest(u64::from(height) * rows, 1, 2 * over)
+}
+
 /// Rows of a flap on so many stitches.
-pub(super) fn flap_rows(
-    recipe: &Recipe,
-    heel: u32,
-    rounds_in: &dyn Fn(u32) -> u32,
-) -> Result<u32, No> {
-    let Heel::FlapAndGusset { rows, height, .. } = recipe.heel else {
+pub(super) fn flap_rows(recipe: &Recipe, heel: u32) -> Result<u32, No> {
+    let Heel::FlapAndGusset {
+        rows,
+        height,
+        texture,
+        ..
+    } = recipe.heel
+    else {
         return Ok(0);
     };
     let up = recipe.direction == Direction::ToeUp;
@@ -149,8 +172,7 @@ pub(super) fn flap_rows(
         (Some(_), Some(_)) => Err(No::FlapTwice),
         (Some(rows), None) => Ok(rows.into()),
         (None, Some(height)) => {
-            // The nearest even number; of two as near the larger.
-            let rows = 2 * rounds_in(height.0).div_ceil(2);
+            let rows = rows_in(recipe, texture, height.0);
             if (8..=80).contains(&rows) {
                 Ok(rows)
             } else {
@@ -174,7 +196,6 @@ pub(super) fn shape(
     recipe: &Recipe,
     around: u32,
     room: Option<u32>,
-    rounds_in: &dyn Fn(u32) -> u32,
 ) -> Result<Shape, BTreeSet<No>> {
     let heel = around / 2;
     let toe_up = recipe.direction == Direction::ToeUp;
@@ -182,7 +203,7 @@ pub(super) fn shape(
     let one = |no| BTreeSet::from([no]);
     match recipe.heel {
         Heel::FlapAndGusset { .. } if toe_up => {
-            let shapings = flap_rows(recipe, heel, rounds_in).map_err(one)? / 2;
+            let shapings = flap_rows(recipe, heel).map_err(one)? / 2;
             let each_side = (heel - (half(heel) - narrower)) / 2;
             let room = room.and_then(|room| room.checked_sub(2 * each_side + 2));
             Ok(Shape::FlapToeUp {
@@ -191,7 +212,7 @@ pub(super) fn shape(
             })
         }
         Heel::FlapAndGusset { turn, corners, .. } => {
-            let rows = flap_rows(recipe, heel, rounds_in).map_err(one)?;
+            let rows = flap_rows(recipe, heel).map_err(one)?;
             let end = if turn == HeelTurn::Band {
                 heel - BAND
             } else {

@@ -11,6 +11,7 @@
 
 mod calf;
 mod expected;
+mod fabric;
 mod heel;
 mod motif;
 mod seats;
@@ -29,6 +30,8 @@ pub use heel::{Gusset, Shape};
 use motif::Panel;
 pub use toe::Tip;
 pub use yarns::{Stripes, Thread};
+
+pub use fabric::{foot_tube, misfit, too_narrow};
 
 use super::chart::Chart;
 
@@ -70,6 +73,12 @@ pub enum No {
     MotifSlip,
     /// No boundary between repeats is near the middle of the instep.
     MotifHalves,
+    /// The sock would be far larger, or far smaller, than the foot.
+    FarFromFoot,
+    /// The stitches do not reach round a short circular.
+    NeedleTooLong,
+    /// More rounds are taken out of the leg than it has under its cuff.
+    LegAdjusted,
 }
 
 /// The whole sock in numbers.
@@ -147,22 +156,13 @@ fn nearest(a: u64, b: u64, c: u64) -> u32 {
     u32::try_from((2 * a * b + c) / (2 * c)).unwrap_or(u32::MAX)
 }
 
-/// Stitches around: circumference x (1 - ease) x gauge, to the nearest multiple of four and of two
-/// repeats of a motif all round, in one rounding.
+/// Stitches around: the knitter's own, or those that fit the foot in their fabric.
 fn stitches_around(recipe: &Recipe, multiple: u32) -> u32 {
     if let Some(n) = recipe.stitches {
         return u32::from(n);
     }
-    let length = u64::from(recipe.foot.length.0);
-    // Measured in tenths of a millimetre; the estimate of 95 % is kept to a tenth of a millimetre.
-    let round = recipe
-        .foot
-        .circumference
-        .map_or((length * 95 + 50) / 100, |c| u64::from(c.0));
-    let left = 100 - u64::from(recipe.fit.ease_percent);
-    let stitches = u64::from(recipe.swatch.stitches);
-    let over = u64::from(recipe.swatch.width.0);
-    multiple * nearest(round * left, stitches, 100 * u64::from(multiple) * over)
+    let around = fabric::Fabric::of(recipe).stitches_around(multiple.into());
+    u32::try_from(around).unwrap_or(u32::MAX)
 }
 
 /// Rounds in so many tenths of a millimetre.
@@ -237,7 +237,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         .is_some_and(|m| m.place == MotifPlacement::AllRound);
     let rounds_in = |tenths: u32| rounds_in(recipe, tenths);
     let mut no = refused_choices(recipe, all_round);
-    if let Err(why) = heel::flap_rows(recipe, 0, &rounds_in) {
+    if let Err(why) = heel::flap_rows(recipe, 0) {
         no.insert(why);
     }
     let chart = chart(recipe).unwrap_or_default();
@@ -260,9 +260,13 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     no.extend(panel.and_then(|panel| no_place(recipe, panel)));
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
     let (hem, cuff_rounds) = cuff(recipe, cuff_height);
-    let leg_rounds = rounds_in(recipe.leg.0)
-        .saturating_sub(cuff_height)
-        .saturating_add_signed(recipe.adjust.leg.into());
+    let under_cuff = rounds_in(recipe.leg.0).saturating_sub(cuff_height);
+    let leg_rounds = under_cuff
+        .checked_add_signed(recipe.adjust.leg.into())
+        .unwrap_or_else(|| {
+            no.insert(No::LegAdjusted);
+            0
+        });
     let calf = calf_of(recipe, around, leg_rounds).unwrap_or_else(|why| {
         no.insert(why);
         Vec::new()
@@ -283,7 +287,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     let plain = toe_up && !matches!(tip, Tip::Cup { .. });
     let toe_rounds = tip.rounds() + u32::from(plain);
     let room = whole_foot.checked_sub(toe_rounds);
-    let shape = match shape(recipe, around, room, &rounds_in) {
+    let shape = match shape(recipe, around, room) {
         Ok(shape) => shape,
         Err(why) => {
             no.extend(why);

@@ -72,7 +72,7 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
             let [third, fourth] = divided(panel, front, odd(front));
             vec![first, second, third, fourth]
         }
-        Method::ShortCircular => vec![back + front],
+        Method::ShortCircular { .. } => vec![back + front],
     }
 }
 
@@ -85,7 +85,7 @@ pub(super) fn heel_needles(method: Method, s: &Sums, heel: u32) -> Vec<u32> {
             vec![heel, instep]
         }
         Method::FiveDpns => vec![heel, s.split(), instep - s.split()],
-        Method::ShortCircular => vec![heel + instep],
+        Method::ShortCircular { .. } => vec![heel + instep],
     }
 }
 
@@ -99,14 +99,14 @@ pub(super) fn foot_needles(method: Method, half: u32, instep: u32, split: u32) -
         },
         Method::FourDpns => vec![half, instep, half],
         Method::FiveDpns => vec![half, split, instep - split, half],
-        Method::ShortCircular => vec![2 * half + instep],
+        Method::ShortCircular { .. } => vec![2 * half + instep],
     }
 }
 
 /// The needles that a toe is worked on: it does not reach round a short circular.
 pub(super) const fn toe_method(method: Method) -> Method {
     match method {
-        Method::ShortCircular => Method::MagicLoop {
+        Method::ShortCircular { .. } => Method::MagicLoop {
             seating: Seating::EvenHalves,
         },
         other => other,

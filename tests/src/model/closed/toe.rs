@@ -4,14 +4,13 @@ use evenloop_engine::recipe::{Narrowing, Recipe, Toe};
 
 use super::{nearest, third};
 
-/// Stitches left to graft in all, as is usual.
+/// Stitches left to graft in all: the fewest of 4, 8, 12, ... that are a quarter of all, but more where a
+/// third has room for them, up to 16.
 pub(super) fn left_to_graft(around: u32) -> u32 {
-    match around {
-        0..48 => 12,
-        48..=80 => 16,
-        81..=100 => 20,
-        _ => 24,
-    }
+    let fours = || (1..).map(|n| 4 * n);
+    let quarter = fours().find(|left| 4 * left >= around).unwrap_or(around);
+    let within_a_third = fours().take_while(|left| 3 * left <= around && *left <= 16);
+    within_a_third.last().unwrap_or(0).max(quarter)
 }
 
 /// A toe on so many stitches.
@@ -213,11 +212,13 @@ impl Shaped {
 /// go in a first round: until then two wedges are one stitch wider.
 fn round_toe_halves_by(wedge: Wedge, round: u32) -> u32 {
     let around = wedge.around;
-    let extra = u32::from(!around.is_multiple_of(8));
+    let evened = u32::from(!around.is_multiple_of(8));
+    // a plain round follows it
+    let extra = 2 * evened;
     let first = around / 8;
     let decreases = first - 1;
     let plain = wedge.rounds() - extra - decreases;
-    if round < extra {
+    if round < evened {
         return 2 * first + 1;
     }
     // Plain rounds after the first i decrease rounds: widths first-1, first-2, ...

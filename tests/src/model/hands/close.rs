@@ -63,6 +63,9 @@ impl Hands {
         };
         self.needles[self.needle].remove(0);
         self.needles[1 - self.needle].pop();
+        if self.made[one].right_leg_behind || self.made[two].right_leg_behind {
+            return Err("a stitch would be grafted twisted".into());
+        }
         self.use_up(one)?;
         self.use_up(two)?;
         self.grafted.push((one, two));

@@ -1,6 +1,6 @@
 //! What a flap needs: edges of its own, turns that leave gaps, picking up along the edges.
 
-use super::{Cell, Face, Hands, How, Parents, Part, Side, live};
+use super::{Cell, Face, Hands, How, Id, Parents, Part, Side, live};
 
 impl Hands {
     /// From here the next `n` stitches have edges; the rest waits.
@@ -24,6 +24,7 @@ impl Hands {
         cells.insert(end, Cell::Edge(Side::Left));
         cells.insert(first, Cell::Edge(Side::Right));
         self.edge_loops = Default::default();
+        self.ended_in_knit = false;
         self.at = first + 1;
         Ok(())
     }
@@ -41,6 +42,7 @@ impl Hands {
             self.at += usize::from(self.wrong_side);
         }
         self.wrong_side = !self.wrong_side;
+        self.ended_in_knit = self.knitted_last;
         Ok(())
     }
 
@@ -100,7 +102,7 @@ impl Hands {
             Some(Cell::Edge(Side::Right)) => Side::Right,
             Some(Cell::Edge(Side::Left)) => return Err("the left edge comes first".into()),
             _ if self.edges_picked.last() == Some(&Side::Left) => Side::Left,
-            _ => return Err("there is no corner here".into()),
+            _ => return self.pick_up_in_a_corner_of_the_ring(),
         };
         if self.corners.contains(&side) {
             return Err("this corner was picked up before".into());
@@ -111,6 +113,73 @@ impl Hands {
         self.picked_up[side as usize] += 1;
         self.put(Cell::Live(id));
         Ok(())
+    }
+
+    /// Where two halves of the sock meet, a stitch for the needle at work.
+    fn pick_up_in_a_corner_of_the_ring(&mut self) -> Result<(), String> {
+        let (before, _, after) = self.neighbours();
+        let (before, after) = (before.ok_or("nothing lies here")?, after.ok_or("nothing")?);
+        if !self.meet(before, after) {
+            return Err("there is no corner here".into());
+        }
+        let worked_here = self.needles[self.needle][..self.at]
+            .iter()
+            .any(|c| live(c).is_some());
+        let beside = if worked_here { before } else { after };
+        let part = self.made[beside].part;
+        let id = self.make(Parents::default(), How::PickedUp, Face::Knit, part);
+        self.log.push((part, How::PickedUp));
+        self.put(Cell::Live(id));
+        Ok(())
+    }
+
+    /// The stitches before the tip, right after it, and the one after it, round the ring. Between two
+    /// stitches only the first and the last are different.
+    fn neighbours(&self) -> (Option<Id>, Option<Id>, Option<Id>) {
+        let here = &self.needles[self.needle];
+        let count = self.needles.len();
+        let others = (1..count).flat_map(|n| &self.needles[(self.needle + n) % count]);
+        let ring: Vec<Id> = here[self.at..]
+            .iter()
+            .chain(others)
+            .chain(&here[..self.at])
+            .filter_map(live)
+            .collect();
+        (
+            ring.last().copied(),
+            ring.get(1).copied(),
+            ring.first().copied(),
+        )
+    }
+
+    fn meet(&self, one: Id, other: Id) -> bool {
+        let late = self.made[one].part == Part::Sole && self.made[other].part == Part::Back
+            || self.made[one].part == Part::Back && self.made[other].part == Part::Sole;
+        late || self.on_top(one) != self.on_top(other)
+    }
+
+    fn on_top(&self, id: Id) -> bool {
+        matches!(self.made[id].part, Part::Front | Part::Instep)
+    }
+
+    /// A loop is lifted between heel and instep and knitted together with the heel's stitch beside it.
+    pub(super) fn knit_corner(&mut self) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        let (_, next) = self.next_live()?;
+        let (before, after_next, _) = self.neighbours();
+        let beside = [before, after_next]
+            .into_iter()
+            .flatten()
+            .any(|id| self.meet(id, next));
+        if self.on_top(next) || !beside {
+            return Err("no corner lies beside it".into());
+        }
+        if let Some(double) = self.doubles.iter().position(|double| *double == next) {
+            self.doubles.swap_remove(double);
+        }
+        self.draw_through(1, How::Cornered, true)
     }
 
     /// An edge whose loops are all picked up is closed: the fabric is whole there.

@@ -34,8 +34,10 @@ pub enum How {
     LeansRight,
     /// Picked up from an edge.
     PickedUp,
-    /// Knitted out of one stitch through its back loop.
+    /// Worked out of one stitch so that its legs cross.
     Twisted,
+    /// Knitted out of one stitch and a loop lifted beside it, in a corner.
+    Cornered,
     /// The yarn laid over the needle.
     Over,
     /// Knitted out of a stitch and a cast-on loop together.
@@ -127,6 +129,8 @@ pub struct Stitch {
     pub part: Part,
     /// In which move, counted from 1, it was made.
     pub born: usize,
+    /// Whether its right leg lies behind the needle: it twists when worked through the front.
+    pub right_leg_behind: bool,
 }
 
 /// Which edge of the flap.
@@ -222,6 +226,12 @@ pub struct Hands {
     /// What was slipped in this move.
     slipped: Vec<Id>,
     flap: bool,
+    /// Whether the stitch worked last was knitted, as seen by who worked it, and whether the row
+    /// before this one ended so.
+    knitted_last: bool,
+    ended_in_knit: bool,
+    /// What was slipped in this move with the yarn in front.
+    pub slipped_in_front: Vec<Id>,
     grafting: bool,
     cut: bool,
     corners: Vec<Side>,
@@ -263,6 +273,9 @@ impl Default for Hands {
             parts_before: [0; 7],
             slipped: Vec::new(),
             flap: false,
+            knitted_last: false,
+            ended_in_knit: false,
+            slipped_in_front: Vec::new(),
             grafting: false,
             cut: false,
             corners: Vec::new(),
@@ -316,6 +329,7 @@ impl Hands {
         self.rounds_begun = 0;
         self.log.clear();
         self.slipped.clear();
+        self.slipped_in_front.clear();
         self.parts_before = self.parts();
         self.last = None;
         self.row = form.ends_with("row");
@@ -484,12 +498,14 @@ impl Hands {
             Do::Join => self.join(),
             Do::Knit(n) => self.times(n, |h| h.draw_through(1, How::Worked, true)),
             Do::Purl(n) => self.times(n, |h| h.draw_through(1, How::Worked, false)),
-            Do::Slip(n) => self.times(n, Self::slip),
+            Do::Slip(n) => self.times(n, |h| h.slip(false)),
+            Do::SlipInFront(n) => self.times(n, |h| h.slip(true)),
             Do::K2tog => self.draw_through(2, How::LeansRight, true),
             Do::Ssk => self.draw_through(2, How::LeansLeft, true),
             Do::P2tog => self.draw_through(2, How::LeansRight, false),
             Do::PickUp(n) => self.times(n, Self::pick_up),
             Do::PickUpCorner => self.pick_up_corner(),
+            Do::KnitCorner => self.knit_corner(),
             Do::Turn => self.turn(),
             Do::NextNeedle => self.next_needle(),
             Do::Place(m) => self.place(m),
@@ -503,7 +519,7 @@ impl Hands {
             Do::Graft(n) => self.times(n, Self::graft),
             Do::GraftEnd => self.graft_end(),
             Do::FastenOff => self.fasten_off(),
-            Do::KnitTwisted(n) => self.times(n, |h| h.draw_through(1, How::Twisted, true)),
+            Do::KnitBack(n) => self.times(n, Self::through_the_back),
             Do::YarnOver => self.yarn_over(false),
             Do::YarnOverBehind => self.yarn_over(true),
             Do::Fold(n) => self.times(n, Self::fold),
@@ -513,7 +529,8 @@ impl Hands {
             Do::PurlDouble(n) => self.times(n, |h| h.work_double(false)),
             Do::MakeLeft => self.make_one(How::MadeLeft),
             Do::MakeRight => self.make_one(How::MadeRight),
-            Do::CastOnClosed(n) => self.cast_on_closed(n),
+            Do::CastOnWrapped(n) => self.cast_on_closed(n, false),
+            Do::CastOnMagic(n) => self.cast_on_closed(n, true),
             Do::BindOff(n) => self.bind_off(n),
             Do::Waste(n) => self.times(n, Self::waste),
             Do::OpenWaste(n) => self.open_waste(n),
@@ -548,6 +565,7 @@ impl Hands {
             face,
             part,
             born: self.now,
+            right_leg_behind: false,
         });
         self.worked += 1;
         self.lay(self.loop_size);

@@ -57,7 +57,7 @@ impl Hands {
         }
     }
 
-    pub(super) fn slip(&mut self) -> Result<(), String> {
+    pub(super) fn slip(&mut self, yarn_in_front: bool) -> Result<(), String> {
         let (at, id) = self.next_live()?;
         // The first stitch of a flap row, slipped, makes one loop along that edge. (Where the turn
         // eats its way to the edge it slips there too, but that stitch belongs to the turn.)
@@ -68,8 +68,15 @@ impl Hands {
         } else {
             cells[..at].last()
         };
-        if flap && let Some(Cell::Edge(side)) = behind {
+        // Where the row before ended in knit the yarn hangs in front: taken behind a slipped stitch it
+        // would wrap the edge, and no chain would lie there. With the wrong side facing, the wrong
+        // side is the front.
+        let wrapped = self.ended_in_knit && !(yarn_in_front || self.wrong_side);
+        if flap && let (false, Some(Cell::Edge(side))) = (wrapped, behind) {
             self.edge_loops[*side as usize].push(id);
+        }
+        if yarn_in_front {
+            self.slipped_in_front.push(id);
         }
         self.at = if self.wrong_side { at } else { at + 1 };
         self.worked += 1;
@@ -103,7 +110,15 @@ impl Hands {
             parents.ids[i] = id;
             parents.count += 1;
         }
+        let behind = |id: &Id| self.made[*id].right_leg_behind;
+        let how = match (how, parents.iter().any(behind)) {
+            (How::Worked, true) => How::Twisted,
+            (How::Twisted, true) => How::Worked,
+            (other, true) => return Err(format!("{other:?} over a stitch that would twist")),
+            (other, false) => other,
+        };
         self.log.push((part, how));
+        self.knitted_last = knitted;
         let smooth = knitted != self.wrong_side;
         let how = match how {
             // Seen from the other side, it leans the other way.
@@ -116,6 +131,12 @@ impl Hands {
         let id = self.make(parents, how, face, part);
         self.put(Cell::Live(id));
         Ok(())
+    }
+
+    /// Knits the next stitch through its back loop: what lies the usual way twists, what lies the other
+    /// way does not.
+    pub(super) fn through_the_back(&mut self) -> Result<(), String> {
+        self.draw_through(1, How::Twisted, true)
     }
 
     pub(super) fn yarn_over(&mut self, behind: bool) -> Result<(), String> {
@@ -207,8 +228,10 @@ impl Hands {
         Ok(())
     }
 
-    /// Loops round each of two needles: the sole's on the first, the instep's on the second.
-    pub(super) fn cast_on_closed(&mut self, n: u32) -> Result<(), String> {
+    /// Loops round each of two needles: the sole's on the first, the instep's on the second. Wrapped
+    /// like a spring both lie alike. Laid with a strand for each needle, those of the second one lie
+    /// with the right leg behind.
+    pub(super) fn cast_on_closed(&mut self, n: u32, strands: bool) -> Result<(), String> {
         if self.joined || !self.made.is_empty() {
             return Err("there are stitches already".into());
         }
@@ -218,6 +241,9 @@ impl Hands {
             loops.map(Cell::Live).collect()
         };
         let [mut sole, instep] = [needle(Part::Sole), needle(Part::Instep)];
+        for id in instep.iter().filter_map(live) {
+            self.made[id].right_leg_behind = strands;
+        }
         sole.insert(0, Cell::Begin);
         self.needles = vec![sole, instep];
         (self.needle, self.at) = (0, 1);

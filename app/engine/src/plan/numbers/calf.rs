@@ -3,6 +3,7 @@
 
 use crate::error::{FieldError, Problem};
 use crate::recipe::{Girth, Recipe, TOP_STITCHES};
+use crate::units::Length;
 
 /// Pairs of stitches more than at the ankle, by height.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -15,18 +16,23 @@ impl Profile {
     /// Decides the stitches of a leg of so many rounds under the cuff.
     pub(in crate::plan) fn decide(
         recipe: &Recipe,
-        calf: &[Girth],
+        calf: Option<&[Girth]>,
         around: u16,
         leg: u16,
     ) -> Result<Self, FieldError> {
         let mut points = vec![(0, 0)];
-        for girth in calf {
+        if recipe.fit.tender_legs && calf.is_some_and(<[Girth]>::is_empty) {
+            // As wide as the foot itself, widened a pair in every fourth round.
+            let wide = pairs_to(recipe, around, recipe.foot.round_ball()).min(leg);
+            points.push((leg.min(4 * wide), wide));
+        }
+        for girth in calf.unwrap_or_default() {
             let (below, pairs_below) = points[points.len() - 1];
             if below == leg {
                 break;
             }
             let height = u16::try_from(recipe.swatch.rounds_in(girth.height)).unwrap_or(u16::MAX);
-            let pairs = pairs_of(recipe, around, *girth);
+            let pairs = pairs_to(recipe, around, girth.circumference);
             if height <= below {
                 return Err(wrong(Problem::GirthsInOneRound {
                     height: girth.height,
@@ -90,11 +96,17 @@ fn wrong(problem: Problem) -> FieldError {
 
 /// Pairs that a circumference takes beyond those of the ankle, less the ease; none where the leg is
 /// narrower.
-fn pairs_of(recipe: &Recipe, around: u16, girth: Girth) -> u16 {
+fn pairs_to(recipe: &Recipe, around: u16, round: Length) -> u16 {
     let swatch = &recipe.swatch;
-    let share = u64::from(100 - recipe.fit.ease_percent) * u64::from(swatch.stitches);
+    // Tender legs have no negative ease.
+    let ease = if recipe.fit.tender_legs {
+        0
+    } else {
+        recipe.fit.ease_percent
+    };
+    let share = u64::from(100 - ease) * u64::from(swatch.stitches);
     let width = 100 * u64::from(swatch.width.0.max(1));
-    let wanted = u64::from(girth.circumference.0) * share;
+    let wanted = u64::from(round.0) * share;
     let more = wanted.saturating_sub(u64::from(around) * width);
     u16::try_from((more + width) / (2 * width)).unwrap_or(u16::MAX)
 }

@@ -3,11 +3,19 @@
 //! What the sections are written from. [`super::decide`] decides them; this room only holds them, and
 //! knows neither sections nor needles at work.
 
+mod around;
 mod calf;
+mod fabric;
+mod fit;
+mod flap;
 mod heel;
 mod panel;
 
+pub(super) use around::{Around, LITTLE_EASE, MUCH_EASE, Tubes};
 pub(super) use calf::Profile;
+pub(super) use fabric::Fabric;
+pub(super) use fit::{check_fit, check_needles, front_only, nearest_fit};
+pub(super) use flap::{even_rows_in, height_of_rows};
 pub(super) use heel::{FlapNumbers, Gusset, HeelNumbers, ToeUpFlapNumbers};
 pub(super) use panel::{Panel, panel, unit};
 

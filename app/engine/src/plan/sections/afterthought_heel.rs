@@ -1,15 +1,17 @@
 //! The afterthought heel: a waste yarn keeps its place; when all else is done it is taken out and
-//! the heel is knitted like a wedge toe. One more stitch is made at each end of both needles against
-//! holes (common practice, no source).
+//! the heel is knitted like a wedge toe. One stitch is picked up in the corner at each end of both
+//! needles, against holes: two made from one strand there would lift the same one twice (common
+//! practice, no source).
 
 use super::toe::{Wedge, to_graft};
 use crate::knit::Refusal;
+use crate::needles::Needles;
 use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
-use crate::plan::rounds::{round_of, shaping_round};
+use crate::plan::rounds::{Shaping, round_of, shaping_round};
 use crate::plan::{seating, work};
 use crate::recipe::Narrowing;
-use crate::stitch::{Op, run};
+use crate::stitch::{Count, Op, run};
 
 /// It narrows like the usual toe; a narrow heel goes on for one decrease round more.
 fn wedge(around: u16, narrow: bool) -> Wedge {
@@ -49,11 +51,23 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     run(&mut open, Op::OpenWaste, m.numbers.heel);
     m.step(Step::walk(vec![(Cue::OpenWaste, open)]))?;
     let corners = round_of(&m.needles, |ops, n| {
-        ops.push(Op::MakeLeft);
+        ops.push(Op::PickUpCorner);
         run(ops, Op::Knit, n);
-        ops.push(Op::MakeRight);
+        ops.push(Op::PickUpCorner);
     });
     m.step(Step::round(Cue::Shape, corners))?;
     let wedge = wedge(m.numbers.around, m.recipe.fit.narrow_heel);
-    work::scheduled(m, wedge.schedule(), shaping_round)
+    work::scheduled(m, wedge.schedule().into_iter().take(1), closing_round)?;
+    work::scheduled(m, wedge.schedule().into_iter().skip(1), shaping_round)
+}
+
+/// The first decrease round: the stitches out of the corners, first and last on each needle, are closed
+/// by knitting them through the back loop.
+fn closing_round(needles: &Needles, shaping: Shaping) -> Vec<Op> {
+    let edge = Op::Knit(Count::MIN);
+    let mut ops = shaping_round(needles, shaping);
+    for op in ops.iter_mut().filter(|op| **op == edge) {
+        *op = Op::KnitThroughBackLoop(Count::MIN);
+    }
+    ops
 }

@@ -4,6 +4,7 @@ use crate::knit::Refusal;
 use crate::plan::division::leg_sizes;
 use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
+use crate::recipe::ToeCastOn;
 use crate::stitch::{Count, Marker, Op, run};
 
 /// The edge of the cuff: long-tail, divided, joined.
@@ -36,9 +37,19 @@ pub(in crate::plan) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
     ]))
 }
 
-/// The tip of the toe: loops on two needles, closed from the start.
+/// The tip of the toe: loops on two needles, closed from the start. Each round of both needles is a
+/// pair, so that nothing is shaped yet.
 pub(in crate::plan) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut cast = Vec::with_capacity(1);
-    run(&mut cast, Op::CastOnClosed, m.numbers.toe_left / 2);
-    m.step(Step::walk(vec![(Cue::CastOnClosed, cast)]))
+    let loops = match m.recipe.toe_cast_on {
+        ToeCastOn::Magic => Op::CastOnMagic,
+        ToeCastOn::Wrapped => Op::CastOnWrapped,
+    };
+    run(&mut cast, loops, m.numbers.toe_left / 2);
+    m.step(Step::walk(vec![
+        (Cue::CastOnClosedBegin, Vec::new()),
+        (Cue::CastOnClosed, cast),
+        (Cue::CastOnClosedTurn, Vec::new()),
+        (Cue::CastOnClosedPart, Vec::new()),
+    ]))
 }

@@ -2,7 +2,7 @@
 //! last stitches of a round toe drawn closed.
 
 use crate::knit::Refusal;
-use crate::needles::{Item, Origin};
+use crate::needles::{Item, Mount, Origin};
 use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
 use crate::plan::seating::{SeatingGoal, markers_off, move_to};
@@ -45,7 +45,8 @@ pub(in crate::plan) fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
 fn seat_for_graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let sole = m.needles.stitches_of(Origin::Sole);
     let other = m.needles.stitches() - sole;
-    let alone = [Item::Stitches(Origin::Sole, sole), Item::End];
+    let lies = Item::Stitches(Origin::Sole, Mount::LeadingLegInFront, sole);
+    let alone = [lies, Item::End];
     if m.needles.items().take(2).eq(alone) && m.needles.per_needle().len() == 2 {
         return Ok(());
     }

@@ -1,6 +1,8 @@
 //! The heel flap: the first half of the round, back and forth, the first stitch of each row
 //! slipped so that its edges are chains to pick up from; every second stitch of a right-side row
-//! slipped, which makes it thick.
+//! slipped, which makes it thick. With a garter edge a row ends in knit stitches, the yarn behind: it
+//! comes to the front to slip the first stitch and goes back between the needles, or the edge has no
+//! chains (common practice, no source).
 
 use crate::knit::Refusal;
 use crate::needles::{Facing, Origin};
@@ -34,7 +36,7 @@ pub(in crate::plan) fn write(
         let facing = Facing::of_row(row);
         match facing {
             Facing::RightSide if numbers.turn == HeelTurn::Band && row >= narrowing_from => {
-                narrowing_row(&mut ops, width);
+                narrowing_row(&mut ops, texture, width);
                 cue = Cue::Shape;
             }
             Facing::RightSide => thick_row(&mut ops, texture, width, row),
@@ -65,7 +67,7 @@ fn thick_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16, row: u16) {
             run(ops, Op::Knit, 1);
         }
         FlapTexture::GarterEdge => {
-            run(ops, Op::Slip, 1);
+            run(ops, Op::SlipYarnInFront, 1);
             run(ops, Op::Knit, 2);
             slip_one_knit_one(ops, (width - 6) / 2);
             run(ops, Op::Knit, 3);
@@ -74,10 +76,13 @@ fn thick_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16, row: u16) {
 }
 
 fn back_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16) {
-    run(ops, Op::Slip, 1);
     match texture {
-        FlapTexture::SlippedStitch | FlapTexture::EyeOfPartridge => run(ops, Op::Purl, width - 1),
+        FlapTexture::SlippedStitch | FlapTexture::EyeOfPartridge => {
+            run(ops, Op::Slip, 1);
+            run(ops, Op::Purl, width - 1);
+        }
         FlapTexture::GarterEdge => {
+            run(ops, Op::SlipYarnInFront, 1);
             run(ops, Op::Knit, 2);
             run(ops, Op::Purl, width - 6);
             run(ops, Op::Knit, 3);
@@ -86,9 +91,12 @@ fn back_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16) {
 }
 
 /// Two stitches go at the middle of the flap, leaning towards each other over a pair of plain ones.
-fn narrowing_row(ops: &mut Vec<Op>, width: u16) {
+fn narrowing_row(ops: &mut Vec<Op>, texture: FlapTexture, width: u16) {
     let side = width / 2 - 3;
-    run(ops, Op::Slip, 1);
+    match texture {
+        FlapTexture::GarterEdge => run(ops, Op::SlipYarnInFront, 1),
+        FlapTexture::SlippedStitch | FlapTexture::EyeOfPartridge => run(ops, Op::Slip, 1),
+    }
     run(ops, Op::Knit, side - 1);
     ops.push(Op::K2tog);
     run(ops, Op::Knit, 2);

@@ -4,10 +4,10 @@
 use crate::knit::Refusal;
 use crate::needles::{Needles, Origin};
 use crate::plan::maker::Maker;
-use crate::plan::model::{Cue, Step};
-use crate::plan::rounds::round_of;
+use crate::plan::model::{Cue, Move, Step};
+use crate::plan::rounds::{closing_corners, round_of};
 use crate::plan::seating;
-use crate::recipe::Direction;
+use crate::recipe::{Direction, Heel, Motif, MotifPlacement};
 use crate::stitch::{Op, run};
 
 pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
@@ -15,6 +15,24 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         seating::leg(m)?;
     }
     shaped(m)
+}
+
+/// Whether a flap from the toe up ends here: where it meets the instep the fabric is pulled apart. A
+/// motif that goes all round leaves no plain stitch to close the corners with.
+fn opens_corners(m: &Maker<'_>) -> bool {
+    let all_round = |motif: &Motif| motif.place == MotifPlacement::AllRound;
+    m.recipe.direction == Direction::ToeUp
+        && matches!(m.recipe.heel, Heel::FlapAndGusset { .. })
+        && !m.recipe.motif.as_ref().is_some_and(all_round)
+}
+
+fn closed(needles: &Needles, step: Step) -> Result<Step, Refusal> {
+    let moves = step.moves.into_iter().map(|mv| {
+        let ops = closing_corners(needles, mv.ops)?;
+        Ok(Move { ops, ..mv })
+    });
+    let moves = moves.collect::<Result<_, Refusal>>()?;
+    Ok(Step { moves, ..step })
 }
 
 /// As wide as the calf, round by round.
@@ -45,6 +63,11 @@ fn shaped(m: &mut Maker<'_>) -> Result<(), Refusal> {
             std::cmp::Ordering::Greater => {
                 Step::round(Cue::Shape, at_the_back(&m.needles, &INCREASES))
             }
+        };
+        let step = if round == 1 && opens_corners(m) {
+            closed(&m.needles, step)?
+        } else {
+            step
         };
         m.step(step)?;
     }

@@ -57,7 +57,7 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<
         } => m.step(cross_even_halves(&c)),
         Method::FourDpns => m.step(cross_dpns(&c, &[c.instep])),
         Method::FiveDpns => m.step(cross_dpns(&c, &[c.half, c.instep - c.half])),
-        Method::ShortCircular => m.step(cross_short_circular(&c)),
+        Method::ShortCircular { .. } => m.step(cross_short_circular(&c)),
     }
 }
 
@@ -82,6 +82,13 @@ fn right_edge(c: &Counts) -> Vec<Op> {
 fn knit(n: u16) -> Vec<Op> {
     let mut ops = Vec::with_capacity(3);
     run(&mut ops, Op::Knit, n);
+    ops
+}
+
+/// Picked-up stitches, knitted for the first time: through the back loop, which closes them.
+fn closed(n: u16) -> Vec<Op> {
+    let mut ops = Vec::with_capacity(2);
+    run(&mut ops, Op::KnitThroughBackLoop, n);
     ops
 }
 
@@ -187,7 +194,10 @@ fn back_to_the_side(c: &Counts) -> Step {
         (Cue::PickUpRight, right_edge(c)),
         (
             Cue::CrossSole,
-            and(knit(c.first + c.second + left_gusset), [Op::Next]),
+            and(
+                and(knit(c.first + c.second), closed(left_gusset)),
+                [Op::Next],
+            ),
         ),
         (Cue::CrossInstepFirst, and(knit(c.instep), [Op::Next])),
     ])

@@ -5,7 +5,7 @@ use crate::knit::Refusal;
 use crate::plan::maker::Maker;
 use crate::plan::seating;
 use crate::plan::short_rows::{ShortRows, fold, inward, outward};
-use crate::plan::work::plain_rounds_closing;
+use crate::plan::work::{plain_rounds_closing, rounds_after_short_rows};
 use crate::recipe::{Direction, Recipe, Yarns};
 
 /// A third of the heel stays without double stitches.
@@ -52,7 +52,7 @@ pub(in crate::plan) fn write(
         // a round in the yarn of the foot would draw a line across a heel of another yarn
         let rows = fold(rows).into_iter().chain(outward(rows, false));
         rows.into_iter().try_for_each(|row| m.step(row))?;
-        return plain_rounds_closing(m, 2);
+        return rounds_after_short_rows(m);
     }
     // To the end of the round: the double stitches on that side are closed, and in the first round
     // between the halves those on the other side.
@@ -61,5 +61,5 @@ pub(in crate::plan) fn write(
         .into_iter()
         .try_for_each(|row| m.step(row))?;
     // The last double stitch on each side is closed in a round of its own.
-    plain_rounds_closing(m, 2)
+    rounds_after_short_rows(m)
 }

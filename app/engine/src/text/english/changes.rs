@@ -76,6 +76,6 @@ const fn method(method: Method) -> &'static str {
         Method::TwoCirculars { .. } => "two circular needles",
         Method::FourDpns => "a set of four double-pointed needles",
         Method::FiveDpns => "a set of five double-pointed needles",
-        Method::ShortCircular => "one short circular needle",
+        Method::ShortCircular { .. } => "one short circular needle",
     }
 }

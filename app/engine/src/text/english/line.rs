@@ -43,18 +43,21 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
     let purl = begin("Purl", "purl");
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
-            let end = if *of_needle { "needle" } else { "round" };
+            let end = end(*of_needle, wording);
             let markers = if *markers { "markers" } else { "the marker" };
-            format!("{knit} to the end of the {end}, slipping {markers}")
+            format!("{knit} to the end of {end}, slipping {markers}")
         }
-        Piece::Knit(run) => plain_run(knit, *run),
-        Piece::Purl(run) => plain_run(purl, *run),
-        Piece::KnitTwisted(n) => format!("{knit} {n} through the back loop"),
+        Piece::Knit(run) => plain_run(knit, *run, wording),
+        Piece::Purl(run) => plain_run(purl, *run, wording),
+        Piece::KnitThroughBackLoop(n) => format!("{knit} {n} through the back loop"),
         Piece::YarnOver => begin("Yarn over", "yarn over").into(),
         Piece::FoldJoin(n) => {
             format!("{knit} {n}, each together with the cast-on loop below it")
         }
         Piece::Slip(n) => format!("{} {n}", begin("Slip", "slip")),
+        Piece::SlipYarnInFront(n) => {
+            format!("{} {n} with the yarn in front", begin("Slip", "slip"))
+        }
         Piece::K2tog => format!("{knit} 2 together"),
         Piece::Ssk => begin("Slip-slip-knit", "slip-slip-knit").into(),
         Piece::P2tog => format!("{purl} 2 together"),
@@ -67,6 +70,10 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             "pick up and knit 1 in the corner",
         )
         .into(),
+        Piece::KnitCorner { double } => {
+            let stitch = if *double { "the double stitch" } else { "1" };
+            format!("{knit} {stitch} together with a loop lifted from the corner")
+        }
         Piece::Turn => begin("Turn", "turn").into(),
         Piece::TurnDouble => {
             begin("Turn, make a double stitch", "turn, make a double stitch").into()
@@ -75,9 +82,13 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::PurlDouble(n) => plain_doubles(purl, *n),
         Piece::MakeLeft => begin("Make 1 left", "make 1 left").into(),
         Piece::MakeRight => begin("Make 1 right", "make 1 right").into(),
-        Piece::CastOnClosed(n) => format!(
-            "{} {n} loops round each of the two needles",
-            begin("Wrap", "wrap")
+        Piece::CastOnWrapped(n) => format!(
+            "{} {n} times round both needles",
+            begin("Wind the yarn", "wind the yarn")
+        ),
+        Piece::CastOnMagic(n) => format!(
+            "{} {n} loops on each of the two needles",
+            begin("Lay", "lay")
         ),
         Piece::BindOff(n) => {
             let english = wording.english;
@@ -96,8 +107,8 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::Decrease(decrease) => match decrease {
             Decrease::K3tog => format!("{knit} 3 together"),
             Decrease::P3tog => format!("{purl} 3 together"),
-            Decrease::K2togTwisted => format!("{knit} 2 together through the back loops"),
-            Decrease::P2togTwisted => format!("{purl} 2 together through the back loops"),
+            Decrease::K2togThroughBackLoops => format!("{knit} 2 together through the back loops"),
+            Decrease::P2togThroughBackLoops => format!("{purl} 2 together through the back loops"),
             Decrease::Skp => begin("Skp", "skp").into(),
             Decrease::Ssp => begin("Ssp", "ssp").into(),
             Decrease::Sssk => begin("Sssk", "sssk").into(),
@@ -112,10 +123,9 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         Piece::Rare(stitch, n) => {
             let slip = begin("Slip", "slip");
             match stitch {
-                RareStitch::PurlTwisted => format!("{purl} {n} through the back loop"),
+                RareStitch::PurlThroughBackLoop => format!("{purl} {n} through the back loop"),
                 RareStitch::SlipKnitwise => format!("{slip} {n} knitwise"),
-                RareStitch::SlipInFront => format!("{slip} {n} with the yarn in front"),
-                RareStitch::SlipBehind => format!("{slip} {n} with the yarn in back"),
+                RareStitch::SlipYarnInBack => format!("{slip} {n} with the yarn in back"),
             }
         }
         Piece::TurnWrapped => begin("Wrap and turn", "wrap and turn").into(),
@@ -146,7 +156,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             };
             match times {
                 Times::Counted(n) => format!("{inner} {n} times"),
-                Times::To(stop) => format!("{inner} to {}", plain_stop(*stop)),
+                Times::To(stop) => format!("{inner} to {}", plain_stop(*stop, wording)),
             }
         }
     }
@@ -202,11 +212,11 @@ pub(crate) fn cross_key(cross: Cross) -> String {
     }
 }
 
-fn plain_run(verb: &str, run: Run) -> String {
+fn plain_run(verb: &str, run: Run, wording: Wording) -> String {
     match run {
         Run::Counted(n) => format!("{verb} {n}"),
-        Run::To(stop) => format!("{verb} to {}", plain_stop(stop)),
-        Run::Before(n, stop) => format!("{verb} to {n} before {}", plain_stop(stop)),
+        Run::To(stop) => format!("{verb} to {}", plain_stop(stop, wording)),
+        Run::Before(n, stop) => format!("{verb} to {n} before {}", plain_stop(stop, wording)),
     }
 }
 
@@ -224,10 +234,20 @@ fn plain_wrapped(verb: &str, n: u16) -> String {
     }
 }
 
-const fn plain_stop(stop: Stop) -> &'static str {
+/// What plain knitting goes to the end of. Of two socks on a needle, each ends before the needle does.
+const fn end(of_needle: bool, wording: Wording) -> &'static str {
+    match (of_needle, wording.two_socks) {
+        (true, true) => "this sock",
+        (true, false) => "the needle",
+        (false, _) => "the round",
+    }
+}
+
+const fn plain_stop(stop: Stop, wording: Wording) -> &'static str {
     match stop {
         Stop::RoundMarker => "the round's marker",
         Stop::Marker => "the marker",
+        Stop::NeedleEnd if wording.two_socks => "the end of this sock",
         Stop::NeedleEnd => "the end of the needle",
         Stop::RowEnd => "the end of the row",
         Stop::Gap => "the gap",
@@ -239,32 +259,36 @@ const fn plain_stop(stop: Stop) -> &'static str {
 fn short(piece: &Piece, wording: Wording) -> String {
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
-            let end = if *of_needle { "needle" } else { "round" };
+            let end = end(*of_needle, wording);
             let markers = if *markers {
                 "slipping m as they come"
             } else {
                 "slipping m"
             };
-            format!("k to end of {end}, {markers}")
+            format!("k to end of {}, {markers}", end.trim_start_matches("the "))
         }
-        Piece::Knit(run) => short_run("k", *run),
-        Piece::Purl(run) => short_run("p", *run),
-        Piece::KnitTwisted(n) => format!("k{n} tbl"),
+        Piece::Knit(run) => short_run("k", *run, wording),
+        Piece::Purl(run) => short_run("p", *run, wording),
+        Piece::KnitThroughBackLoop(n) => format!("k{n} tbl"),
         Piece::YarnOver => "yo".into(),
         Piece::FoldJoin(n) => format!("join hem over {n}"),
         Piece::Slip(n) => format!("sl{n}"),
+        Piece::SlipYarnInFront(n) => format!("sl{n} wyif"),
         Piece::K2tog => "k2tog".into(),
         Piece::Ssk => "ssk".into(),
         Piece::P2tog => "p2tog".into(),
         Piece::PickUp(n) => format!("pick up and k{n}"),
         Piece::PickUpCorner => "pick up and k1 in the corner".into(),
+        Piece::KnitCorner { double: true } => "k DS + corner".into(),
+        Piece::KnitCorner { double: false } => "k1 + corner".into(),
         Piece::Turn => "turn".into(),
         Piece::TurnDouble => "turn, DS".into(),
         Piece::KnitDouble(n) => short_doubles("k", *n),
         Piece::PurlDouble(n) => short_doubles("p", *n),
         Piece::MakeLeft => "m1l".into(),
         Piece::MakeRight => "m1r".into(),
-        Piece::CastOnClosed(n) => format!("CO {n} + {n}"),
+        Piece::CastOnWrapped(n) => format!("wrap {n} + {n}"),
+        Piece::CastOnMagic(n) => format!("CO {n} + {n}"),
         Piece::BindOff(n) => format!("{} {n}", wording.english.bind_off_short()),
         Piece::Waste(n) => {
             format!("k{n} with waste yarn, slide back, k again with working yarn")
@@ -276,8 +300,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::Decrease(decrease) => match decrease {
             Decrease::K3tog => "k3tog",
             Decrease::P3tog => "p3tog",
-            Decrease::K2togTwisted => "k2tog tbl",
-            Decrease::P2togTwisted => "p2tog tbl",
+            Decrease::K2togThroughBackLoops => "k2tog tbl",
+            Decrease::P2togThroughBackLoops => "p2tog tbl",
             Decrease::Skp => "skp",
             Decrease::Ssp => "ssp",
             Decrease::Sssk => "sssk",
@@ -292,10 +316,9 @@ fn short(piece: &Piece, wording: Wording) -> String {
         }
         .into(),
         Piece::Rare(stitch, n) => match stitch {
-            RareStitch::PurlTwisted => format!("p{n} tbl"),
+            RareStitch::PurlThroughBackLoop => format!("p{n} tbl"),
             RareStitch::SlipKnitwise => format!("sl{n} kwise"),
-            RareStitch::SlipInFront => format!("sl{n} wyif"),
-            RareStitch::SlipBehind => format!("sl{n} wyib"),
+            RareStitch::SlipYarnInBack => format!("sl{n} wyib"),
         },
         Piece::TurnWrapped => "w&t".into(),
         Piece::KnitWrapped(n) => format!("k{n} with wraps"),
@@ -308,17 +331,17 @@ fn short(piece: &Piece, wording: Wording) -> String {
             let inner = in_order(inner, wording, false).0;
             match times {
                 Times::Counted(n) => format!("*{inner}* {n} times"),
-                Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop)),
+                Times::To(stop) => format!("*{inner}* to {}", short_stop(*stop, wording)),
             }
         }
     }
 }
 
-fn short_run(verb: &str, run: Run) -> String {
+fn short_run(verb: &str, run: Run, wording: Wording) -> String {
     match run {
         Run::Counted(n) => format!("{verb}{n}"),
-        Run::To(stop) => format!("{verb} to {}", short_stop(stop)),
-        Run::Before(n, stop) => format!("{verb} to {n} before {}", short_stop(stop)),
+        Run::To(stop) => format!("{verb} to {}", short_stop(stop, wording)),
+        Run::Before(n, stop) => format!("{verb} to {n} before {}", short_stop(stop, wording)),
     }
 }
 
@@ -329,10 +352,11 @@ fn short_doubles(verb: &str, n: u16) -> String {
     }
 }
 
-const fn short_stop(stop: Stop) -> &'static str {
+const fn short_stop(stop: Stop, wording: Wording) -> &'static str {
     match stop {
         Stop::RoundMarker => "BOR marker",
         Stop::Marker => "m",
+        Stop::NeedleEnd if wording.two_socks => "end of this sock",
         Stop::NeedleEnd => "end of needle",
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",

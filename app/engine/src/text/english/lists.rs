@@ -15,6 +15,15 @@ pub(crate) fn joined(parts: &[String]) -> String {
     }
 }
 
+/// "a", "a or b", "a, b or c".
+pub(crate) fn alternatives(parts: &[&str]) -> String {
+    match parts {
+        [] => String::new(),
+        [one] => (*one).to_owned(),
+        [start @ .., last] => format!("{} or {last}", start.join(", ")),
+    }
+}
+
 /// "64 stitches, 32 and 32"; one needle's stitches are not told twice.
 pub fn counts(per_needle: &[u16]) -> String {
     let all: u32 = per_needle.iter().map(|n| u32::from(*n)).sum();

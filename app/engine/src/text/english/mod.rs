@@ -3,6 +3,7 @@
 //! In here stands text and nothing else: no name that is stored, sent or looked up.
 
 mod changes;
+mod documents;
 mod findings;
 mod lengths;
 mod line;

@@ -2,6 +2,7 @@
 
 use crate::needles::Origin;
 use crate::plan::{Caution, SectionKind, StepForm};
+use crate::recipe::NearestFit;
 use crate::text::messages::Shape;
 use crate::text::variety::English;
 
@@ -81,10 +82,31 @@ pub(crate) fn heading(form: StepForm, number: usize, of: usize) -> String {
 }
 
 /// A caution in one or two kind sentences.
-pub const fn caution(caution: Caution) -> &'static str {
-    match caution {
+pub fn caution(caution: Caution, english: English) -> String {
+    let said = match caution {
+        Caution::LargerThanFoot(nearest) => {
+            let fits = nearest_fit(nearest);
+            return format!("The sock is larger than the foot and will slip.{fits}");
+        }
+        Caution::RepeatDecides(nearest) => {
+            let fits = nearest_fit(nearest);
+            return format!(
+                "Whole repeats of the motif all round make the sock tighter or wider than you wished.{fits}"
+            );
+        }
+        Caution::PatternNotMeasured(percent) => {
+            return format!(
+                "How much the motif draws in was not measured; it is taken to be {percent}\u{a0}%, as is common for such stitches. A washed swatch in the motif is surer: enter its stitches and width."
+            );
+        }
+        Caution::TenderLegs => {
+            let (cast_on, bind_off) = (CAST_ON_TENDER, english.bind_off_noun());
+            return format!(
+                "For tender or swollen legs the leg and the cuff are as wide as the leg itself, without negative ease, and the edge is the stretchiest there is: the {cast_on}, or from the toe up the {bind_off} with yarn overs. Ask those who treat the wearer."
+            );
+        }
         Caution::HardToPutOn => {
-            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less ease or a stretchier cast-on helps."
+            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less negative ease or a stretchier cast-on helps."
         }
         Caution::LittleEase => {
             "The sock is hardly smaller than the foot and may slip. About a tenth smaller suits most feet."
@@ -101,5 +123,22 @@ pub const fn caution(caution: Caution) -> &'static str {
         Caution::CircumferenceEstimated => {
             "The foot's circumference was estimated from its length. Measuring round the ball of the foot is surer."
         }
+    };
+    said.to_owned()
+}
+
+const CAST_ON_TENDER: &str = "twisted long-tail cast-on";
+
+/// The number of stitches that fits, where there is one.
+fn nearest_fit(nearest: Option<NearestFit>) -> String {
+    match nearest {
+        None => String::new(),
+        Some(NearestFit {
+            stitches,
+            front_only: false,
+        }) => format!(" {stitches} stitches fit."),
+        Some(NearestFit { stitches, .. }) => format!(
+            " With the motif on the front only, and plain stitches at its sides, {stitches} stitches fit."
+        ),
     }
 }

@@ -2,14 +2,16 @@
 
 use super::line::cross_key;
 use super::lists::{joined, listed};
-use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
+use crate::recipe::{
+    BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating, ToeCastOn,
+};
 use crate::text::messages::{MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
 use crate::text::wording::Wording;
 use crate::units::Length;
 
 /// How a double stitch comes about.
-const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs. Later both are worked together.";
+const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs; before a purl stitch it then comes to the front again, between the needles. Later both legs are worked together.";
 
 /// Some notes, one after the other.
 pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
@@ -41,8 +43,16 @@ fn note(note: &Note, wording: Wording) -> String {
             }
         }
         Note::CastOn(how, tail) => cast_on(*how, &about(tail)),
-        Note::CastOnClosed => {
-            "Hold two needles parallel and wrap the yarn round them in figures of eight, or use any closed cast-on you like.".into()
+        Note::CastOnClosedBegin(how, tail) => closed_begin(*how, &about(tail)),
+        Note::CastOnClosed(how) => closed_loops(*how).into(),
+        Note::CastOnClosedTurn(how) => closed_turn(*how).into(),
+        Note::CastOnClosedPart { method, then } => closed_part(*method, *then),
+        Note::FirstRound(how) => first_round(*how).into(),
+        Note::YarnOverAtEnd => {
+            "A yarn over lies at a needle’s end: hold it with a finger until the stitch after it is worked.".into()
+        }
+        Note::MountedTheOtherWay => {
+            "The instep’s loops are mounted the other way, their right leg behind: knitted through the back loop they come out open.".into()
         }
         Note::Divide(method, counts) => divide(*method, counts),
         Note::Join => {
@@ -120,7 +130,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "The decreases are spread round the toe, until {left} stitches are left to be drawn closed."
         ),
         Note::AfterthoughtHeel => {
-            "One stitch is made at each end of both needles, against holes. Then the heel narrows like a toe.".into()
+            "Pick up one stitch in the corner at each end of both needles, out of a firm loop, against holes; the next round closes them. Then the heel narrows like a toe.".into()
         }
         Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
         Note::SeatHeel(method, counts) => seat_heel(*method, counts),
@@ -143,17 +153,18 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
-        Note::SeatLeg(Method::ShortCircular, _) => {
+        Note::SeatLeg(Method::ShortCircular { .. }, _) => {
             "The rounds of the leg begin here, at its side.".into()
         }
         Note::SeatLeg(_, counts) => {
             format!("Divide the stitches like this: {}.", listed(counts))
         }
         Note::Waste => {
-            "A piece of smooth waste yarn keeps the heel's place; the heel is knitted there at the very end.".into()
+            "A piece of smooth waste yarn keeps the place of this forethought heel (many say afterthought); it is knitted there at the very end.".into()
         }
         Note::OpenWaste(n) => format!(
-            "Slip one needle through the {n} stitches below the waste yarn and another through the {n} above it, then pull the waste yarn out. Join the working yarn at the side: the round begins there."
+            "Put a needle through the right leg of each V below the waste yarn: {n} stitches. Turn the sock round and do the same above it: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}. Draw the waste yarn out stitch by stitch with a needle's point. Join the working yarn at the side: the round begins there.",
+            n.saturating_sub(1)
         ),
         Note::CrossFirstHalf => {
             "The first half of the turned heel. These stitches wait until the end of the round.".into()
@@ -212,7 +223,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ReachSide => "Knit to the end of the instep: the toe is worked from there.".into(),
         Note::SeatApart { method, counts } => {
             let take = match method {
-                Method::ShortCircular => "Take a long circular or two needles. ",
+                Method::ShortCircular { .. } => "Take a long circular or two needles. ",
                 _ => "",
             };
             format!(
@@ -249,7 +260,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 "the sole"
             };
             format!(
-                "Cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
+                "Kitchener stitch: cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
                 about(tail)
             )
         }
@@ -280,23 +291,95 @@ fn cast_on(how: CastOn, tail: &str) -> String {
         CastOn::TwistedLongTail => format!(
             "Twisted long-tail cast-on: leave a tail of about {tail}. The twist in each loop lets the edge stretch over the heel."
         ),
+        CastOn::SlipKnot => format!(
+            "Slip-knot cast-on: leave a tail of about {tail} to weave in. Make a slip knot, put it onto the needle and draw it snug; go on with one slip knot beside the other."
+        ),
         CastOn::KnittedOn => format!(
             "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
         ),
     }
 }
 
+fn closed_begin(how: ToeCastOn, tail: &str) -> String {
+    match how {
+        ToeCastOn::Magic => format!(
+            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the left. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the ball goes over your thumb. That is the upper needle’s first loop."
+        ),
+        ToeCastOn::Wrapped => format!(
+            "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the right, and hold the tail against them with your left thumb."
+        ),
+    }
+}
+
+const fn closed_loops(how: ToeCastOn) -> &'static str {
+    match how {
+        ToeCastOn::Magic => {
+            "By turns: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand up in front of the upper needle, over it and between the two to the front. Begin and end with the lower one; draw each loop snug."
+        }
+        ToeCastOn::Wrapped => {
+            "Bring the yarn up behind both needles, over the top and down in front, like a spring towards the points: one loop on each needle every time. After the last one it comes up between the needles to the back."
+        }
+    }
+}
+
+const fn closed_turn(how: ToeCastOn) -> &'static str {
+    match how {
+        ToeCastOn::Magic => {
+            "Hold both strands and turn the needles like a wheel until their points lie to the right: the lower needle lies above now. It is knitted first."
+        }
+        ToeCastOn::Wrapped => "Keep the points to the right. The upper needle is knitted first.",
+    }
+}
+
+fn closed_part(method: Method, then: Option<ToeCastOn>) -> String {
+    let other = match method {
+        Method::MagicLoop { .. } | Method::ShortCircular { .. } => {
+            "Draw the needle below to the right until its loops lie on the cable; its tip is the one to knit with."
+        }
+        Method::TwoCirculars { .. } => {
+            "Draw the needle below to the right until its loops lie on its cable; knit with the other end of the needle above."
+        }
+        Method::FourDpns | Method::FiveDpns => {
+            "Leave the needle below where it is and knit with an empty one."
+        }
+    };
+    let turn = match then {
+        Some(ToeCastOn::Magic) => {
+            " The other needle follows when the work has been turned like a wheel again."
+        }
+        Some(ToeCastOn::Wrapped) => {
+            " The other needle follows when the work has been turned like a wheel."
+        }
+        None => "",
+    };
+    format!("{other}{turn}")
+}
+
+const fn first_round(how: ToeCastOn) -> &'static str {
+    match how {
+        ToeCastOn::Magic => {
+            "Take the tail between the needle and the yarn before the first stitch: it keeps the first loop. Draw it snug when that is knitted."
+        }
+        ToeCastOn::Wrapped => {
+            "Hold the tail until the first stitches are knitted. Draw loose loops up towards it afterwards, one after the other."
+        }
+    }
+}
+
 fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
     let work = match how {
         BindOff::Plain => format!(
-            "{} loosely, with a larger needle: the edge has to pass the heel.",
+            "{} in pattern, the knits knitted and the purls purled, loosely and with a larger needle: the edge has to pass the heel.",
             english.bind_off_capital()
         ),
         BindOff::Sewn => format!(
             "Cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely."
         ),
+        BindOff::WorkedTogether => {
+            "In pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the left needle as if to purl and take it together with the next one.".into()
+        }
         BindOff::YarnOver => {
-            "Before each stitch make a yarn over, work the stitch, then lift the yarn over and the stitch before over it.".into()
+            "In pattern. Before a knit stitch lay the yarn over the needle from behind to the front, before a purl stitch from the front to behind; work the stitch, lift the yarn over across it, then the stitch before it too.".into()
         }
     };
     let end = match (how, hem) {
@@ -326,6 +409,9 @@ fn shaped_toe(direction: Direction, foot: LeftRight) -> String {
 
 fn flap(direction: Direction, texture: FlapTexture, stitches: u16, rows: usize) -> String {
     let border = match texture {
+        FlapTexture::GarterEdge if direction == Direction::CuffDown => {
+            " Both edges are garter stitch: each row begins with the yarn in front of the slipped stitch; then take it back between the needles."
+        }
         FlapTexture::GarterEdge => " Both edges are garter stitch.",
         FlapTexture::EyeOfPartridge => {
             " In every second right-side row the slipped stitches move over by one."
@@ -417,7 +503,7 @@ fn divide(method: Method, counts: &[u16]) -> String {
         }
         Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
         Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Spread them round the whole needle. The round begins after the last one.".into()
         }
     }
@@ -439,7 +525,7 @@ fn seat_heel(method: Method, counts: &[u16]) -> String {
 fn seat_middle(method: Method, counts: &[u16]) -> String {
     let here = "The round begins here from now on, in the middle of the sole.";
     match method {
-        Method::ShortCircular => here.into(),
+        Method::ShortCircular { .. } => here.into(),
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
             "{here} {} the stitches until they lie {}.",
             shift(method),
@@ -463,7 +549,9 @@ const fn cross_begin(method: Method) -> &'static str {
         Method::FourDpns | Method::FiveDpns => {
             "From now on the round begins here, in the middle of the heel. Leave these stitches on their needle and go on with the empty one."
         }
-        Method::ShortCircular => "From now on the round begins here, in the middle of the heel.",
+        Method::ShortCircular { .. } => {
+            "From now on the round begins here, in the middle of the heel."
+        }
     }
 }
 
@@ -484,7 +572,7 @@ const fn instep_first(method: Method) -> &'static str {
         }
         Method::FiveDpns => "The first half of the instep, on its own needle.",
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => "Across the instep, on needle 2.",
-        Method::ShortCircular => {
+        Method::ShortCircular { .. } => {
             "Across the instep. The marker that was the round's beginning now shows where the instep ends."
         }
     }

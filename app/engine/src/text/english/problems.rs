@@ -1,7 +1,9 @@
 //! What is wrong with a field and what helps.
 
+use super::documents;
+use super::lists::alternatives;
 use crate::error::{Problem, SwatchCount};
-use crate::recipe::{Number, NumberField};
+use crate::recipe::{NearestFit, Number, NumberField};
 use crate::swatch::Gauge;
 use crate::text::messages::ProblemText;
 use crate::text::wording::Wording;
@@ -28,7 +30,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             (
                 format!(
                     "{name} is {}; it can be {} to {}.",
-                    show(*value, Length::show, unit),
+                    show(*value, exactness(*value, [*least, *most], unit), unit),
                     show(*least, Length::show_least, unit),
                     show(*most, Length::show_most, unit)
                 ),
@@ -99,7 +101,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
         ),
         Problem::LegTooWide { stitches, most } => (
             format!("The leg comes to {stitches} stitches around; it can have {most} at most."),
-            format!("A coarser {gauge} or more ease gives fewer."),
+            format!("A coarser {gauge} or more negative ease gives fewer."),
         ),
         Problem::LegRoundsMissing => (
             "Too few rounds of the leg are left to shape it in.".into(),
@@ -119,7 +121,10 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             above,
         } => (
             format!("{stitches} stitches around cannot be quartered."),
-            format!("Heel and toe want a multiple of 4: {below} or {above}."),
+            match either(*below, *above) {
+                Some(there) => format!("Heel and toe want a multiple of 4: {there}."),
+                None => LEAVE_OUT.into(),
+            },
         ),
         Problem::RepeatsNotWhole {
             stitches,
@@ -130,9 +135,12 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             format!(
                 "{stitches} stitches around do not carry whole repeats of the motif on back and front."
             ),
-            format!(
-                "A multiple of {multiple} does, {below} or {above}; or place the motif on the front only."
-            ),
+            match either(*below, *above) {
+                Some(there) => format!(
+                    "A multiple of {multiple} does: {there}. Or place the motif on the front only."
+                ),
+                None => "Place the motif on the front only.".into(),
+            },
         ),
         Problem::StitchesOutOfRange {
             stitches,
@@ -144,13 +152,61 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             ),
             if *stitches < u64::from(*least) {
                 format!(
-                    "A finer {gauge} (thinner yarn, smaller needles), less ease or a wider foot gives more."
+                    "A finer {gauge} (thinner yarn, smaller needles) or less negative ease gives more."
                 )
             } else {
                 format!(
-                    "A coarser {gauge} (thicker yarn, larger needles), more ease or a narrower foot gives fewer."
+                    "A coarser {gauge} (thicker yarn, larger needles) or more negative ease gives fewer."
                 )
             },
+        ),
+        Problem::FarFromFoot {
+            stitches,
+            tube,
+            foot,
+            by_repeat,
+            nearest,
+        } => (
+            format!(
+                "{stitches} stitches make a sock of {} for a foot of {}{}.",
+                tube.show(unit),
+                foot.show(unit),
+                if *by_repeat {
+                    ": whole repeats of the motif come no nearer"
+                } else {
+                    ""
+                }
+            ),
+            match nearest {
+                Some(NearestFit {
+                    stitches,
+                    front_only: true,
+                }) => format!(
+                    "Place the motif on the front only, with plain stitches at its sides: then {stitches} stitches fit."
+                ),
+                Some(NearestFit { stitches, .. }) => {
+                    format!("{stitches} stitches fit, or leave the number out.")
+                }
+                None => "A narrower repeat comes nearer.".into(),
+            },
+        ),
+        Problem::ShortCircularTooLong { tube, needle, fits } => (
+            format!(
+                "The sock is {} round at its narrowest; its stitches do not reach round a circular of {}.",
+                tube.show(unit),
+                needle.show(unit)
+            ),
+            match fits {
+                Some(fits) => format!(
+                    "One of {} does, or take magic loop or double-pointed needles.",
+                    fits.show(unit)
+                ),
+                None => "Take magic loop or double-pointed needles.".into(),
+            },
+        ),
+        Problem::PatternSwatchFarOff => (
+            "The swatch in the motif and the one in stockinette do not go together: no motif is so much narrower or wider.".into(),
+            "Count its stitches again over the measured width.".into(),
         ),
         Problem::FlapRowsAndHeight => (
             "The flap has its rows and its height both given.".into(),
@@ -213,16 +269,27 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                 needed_length.show(unit),
                 room_length.show(unit)
             ),
-            format!(
-                "A foot of {} or more, a shorter heel, a finer {gauge} or fewer stitches around would make it fit.",
-                shortest.show_least(unit)
-            ),
+            match shortest {
+                Some(shortest) => format!(
+                    "A foot of {} or more, a shorter heel, a finer {gauge} or fewer stitches around would make it fit.",
+                    shortest.show_least(unit)
+                ),
+                None => format!(
+                    "A shorter heel or toe, a finer {gauge} or fewer stitches around would make it fit."
+                ),
+            },
         ),
         Problem::FootRoundsMissing { most } => (
             format!(
                 "The foot has {most} rounds between heel and toe; so many can be left out at most."
             ),
             "A shorter heel or toe leaves more.".into(),
+        ),
+        Problem::LegRoundsLeftOut { most } => (
+            format!(
+                "The leg has {most} rounds under its cuff; so many can be left out at most."
+            ),
+            "A shorter cuff leaves more.".into(),
         ),
         Problem::MotifCountNotKept {
             round,
@@ -296,10 +363,14 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             format!("The recipe is {bytes} bytes long; it can be {most} at most."),
             DOCUMENT.into(),
         ),
-        Problem::RecipeUnreadable { reason } => (
-            format!("The recipe cannot be read: {reason}."),
+        Problem::RecipeUnreadable { line, column, .. } => (
+            format!("This is no JSON: it can be read up to line {line}, character {column}."),
             DOCUMENT.into(),
         ),
+        Problem::ValueUnreadable { wanted, found } => documents::value(wanted, found),
+        Problem::FieldMissing { wanted } => documents::missing(wanted),
+        Problem::FieldUnknown { possible } => documents::unknown(possible),
+        Problem::FieldTwice => documents::twice(),
         Problem::NoWeight { most } => (
             "This is not a weight in grams.".into(),
             format!("It can be from 0 to {most}, like 41 or 41.5."),
@@ -310,6 +381,44 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
 const REPEAT_ACROSS: &str =
     "A repeat of the motif lies across the middle of the instep, where a needle would end.";
 const DOCUMENT: &str = "A recipe is a JSON object; see the API's description.";
+
+/// How a length out of its range is shown: so near the range that it would look as if it lay inside, to
+/// the last digit.
+fn exactness(
+    value: Number,
+    ends: [Number; 2],
+    unit: LengthUnit,
+) -> fn(Length, LengthUnit) -> String {
+    // Half of what lengths are rounded to: a millimetre, or a quarter of an inch.
+    let half = match unit {
+        LengthUnit::Cm => 5,
+        LengthUnit::Inch => 32,
+    };
+    let near = ends.into_iter().any(|end| match (value, end) {
+        (Number::Length(value), Number::Length(end)) => {
+            value.tenths().abs_diff(end.tenths()) <= half
+        }
+        _ => false,
+    });
+    if near {
+        Length::show_exact
+    } else {
+        Length::show
+    }
+}
+
+/// "60 or 64"; only what there is.
+fn either(below: Option<u16>, above: Option<u16>) -> Option<String> {
+    let there: Vec<String> = [below, above]
+        .iter()
+        .flatten()
+        .map(u16::to_string)
+        .collect();
+    let there: Vec<&str> = there.iter().map(String::as_str).collect();
+    (!there.is_empty()).then(|| alternatives(&there))
+}
+
+const LEAVE_OUT: &str = "Leave it empty to have it worked out from foot and swatch.";
 
 fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
     match number {
@@ -343,11 +452,14 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
         N::SwatchHeight => return ("The swatch's measured height".into(), large_swatch(show)),
         N::UnwashedWidth => ("The unwashed swatch's width", UNWASHED),
         N::UnwashedHeight => ("The unwashed swatch's height", UNWASHED),
-        N::EasePercent => ("The ease round the foot", "10 % suits most plain socks."),
+        N::EasePercent => (
+            "The negative ease round the foot",
+            "10 % suits most plain socks.",
+        ),
         N::LengthEase => {
             let (adults, children) = (show(Length::cm(1)), show(Length::mm(5)));
             let help = format!("{adults} suits most adults, {children} small children.");
-            return ("The ease along the foot".into(), help);
+            return ("The negative ease along the foot".into(), help);
         }
         N::BallGrams => {
             let name = format!("Grams in a {}", wording.english.ball());
@@ -358,6 +470,24 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             let name = format!("{metres} in a {}", wording.english.ball());
             return (name, on_the_band(wording.english));
         }
+        N::PatternStitches => (
+            "The stitches of the swatch in the motif",
+            "Count them again.",
+        ),
+        N::PatternWidth => {
+            return (
+                "The measured width of the swatch in the motif".into(),
+                large_swatch(show),
+            );
+        }
+        N::FlapSwatchRows => (
+            "The rows counted on the flap",
+            "Count each row, there and back.",
+        ),
+        N::FlapSwatchHeight => (
+            "The flap's measured height",
+            "Measure the flap lying flat, from the leg to the turn.",
+        ),
         N::CuffLength => {
             let help = usual(Length::cm(3), Length::cm(5));
             return ("The cuff's height".into(), help);
@@ -369,10 +499,7 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
         }
         N::AdjustLeg => ("Rounds added to the leg", MEASURE_INSTEAD),
         N::AdjustFoot => ("Rounds added to the foot", MEASURE_INSTEAD),
-        N::Stitches => (
-            "Stitches around",
-            "Leave it empty to have it worked out from foot and swatch.",
-        ),
+        N::Stitches => ("Stitches around", LEAVE_OUT),
         N::HeelHeight => {
             let usual = usual(Length::cm(5), Length::cm(7));
             let help =

@@ -15,13 +15,14 @@ impl Technique {
             Self::MakeRight => "Make 1 right (m1r)",
             Self::Double => "Double stitch",
             Self::DoubleWorked => "Working a double stitch",
-            Self::Graft => "Grafting",
+            Self::Graft => "Grafting (Kitchener stitch)",
             Self::ClosedCastOn => "Closed cast-on",
             Self::Crossing => "Picking up the gusset",
             Self::Slip => "Slipping a stitch",
             Self::YarnOver => "Yarn over (yo)",
-            Self::Twisted => "Twisted stitch (tbl)",
+            Self::Twisted => "Through the back loop (tbl)",
             Self::DrawnClosed => "Drawing closed",
+            Self::Corner => "Closing a corner",
             Self::Waste => "Waste yarn",
             Self::Cable => "Cable",
         }
@@ -58,22 +59,25 @@ impl Technique {
                 "The thread makes a row of stitches between the two needles. Each stitch is met twice: in front, as if to knit and off, the next as if to purl and left on; behind, as if to purl and off, the next as if to knit and left on. After a few pairs draw the loops to the size of your stitches."
             }
             Self::ClosedCastOn => {
-                "Hold two needles parallel and wrap the yarn round both in figures of eight, so that each carries the same number of loops. Knit across the one needle, then across the other. Loose loops are drawn up afterwards, one after the other, towards the tail."
+                "Two needles held together get the same number of loops, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. Loops whose right leg lies behind are knitted through the back loop, or they would twist. Loose loops are drawn up afterwards, towards the tail."
             }
             Self::Crossing => {
                 "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along its left edge, knit the instep, pick up along the right edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
             }
             Self::Slip => {
-                "Put the right needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does."
+                "Put the right needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does. With the yarn in front it lies before the needles whichever side faces."
             }
             Self::YarnOver => {
                 "Bring the yarn to the front between the needles and lay it over the right one, then work on. The strand is a new stitch with a hole under it."
             }
             Self::Twisted => {
-                "Put the needle into the back leg of the stitch instead of the front one, and knit it. Its legs cross, and it stands out more firmly."
+                "Put the needle into the back leg of the stitch instead of the front one, and knit it. A stitch mounted the usual way, its right leg in front, twists: its legs cross and it stands out more firmly. One whose right leg lies behind comes out open."
             }
             Self::DrawnClosed => {
                 "Cut the yarn, thread it and take it through all stitches, one after the other, as if to purl, twice round. Let the needles go and pull until the hole is shut. Take the end to the inside."
+            }
+            Self::Corner => {
+                "Where heel and instep meet the fabric is pulled apart. With the left needle lift a loop there, a leg of a firm stitch rather than a long strand. Beside the first heel stitch knit both together; beside the last one slip that stitch as if to knit, lift the loop and knit the two as for an ssk."
             }
             Self::Waste => {
                 return format!(

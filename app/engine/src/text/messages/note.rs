@@ -1,6 +1,6 @@
 //! Everything that a note can say.
 
-use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
+use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, ToeCastOn};
 use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
 
@@ -52,8 +52,25 @@ pub(crate) enum Note {
     },
     /// The cast-on at the cuff, and the tail it takes.
     CastOn(CastOn, Length),
-    /// A closed cast-on.
-    CastOnClosed,
+    /// The beginning of a closed cast-on, and the tail it takes.
+    CastOnClosedBegin(ToeCastOn, Length),
+    /// The loops of a closed cast-on.
+    CastOnClosed(ToeCastOn),
+    /// Turning both needles round after a closed cast-on.
+    CastOnClosedTurn(ToeCastOn),
+    /// Leaving the needle that waits to its cable.
+    CastOnClosedPart {
+        /// What the stitches are on.
+        method: Method,
+        /// How the work is turned for it; `None` where it waits for short rows.
+        then: Option<ToeCastOn>,
+    },
+    /// The first round over a closed cast-on.
+    FirstRound(ToeCastOn),
+    /// A yarn over lies at a needle's end, where it may slide off.
+    YarnOverAtEnd,
+    /// Stitches that are mounted the other way are knitted for the first time.
+    MountedTheOtherWay,
     /// Sharing the stitches out.
     Divide(Method, Vec<u16>),
     /// Joining into the round.

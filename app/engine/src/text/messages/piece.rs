@@ -17,13 +17,15 @@ pub(crate) enum Piece {
     /// Purling.
     Purl(Run),
     /// Knitting through the back loop.
-    KnitTwisted(u16),
+    KnitThroughBackLoop(u16),
     /// A yarn over.
     YarnOver,
     /// Knitting a hem's stitches together with the cast-on loops.
     FoldJoin(u16),
     /// Slipping.
     Slip(u16),
+    /// Slipping with the yarn in front.
+    SlipYarnInFront(u16),
     /// Knit two together.
     K2tog,
     /// Slip, slip, knit.
@@ -34,6 +36,11 @@ pub(crate) enum Piece {
     PickUp(u16),
     /// The same in the corner.
     PickUpCorner,
+    /// Knitting a stitch together with a loop out of the corner.
+    KnitCorner {
+        /// Whether it is a double stitch.
+        double: bool,
+    },
     /// Turning.
     Turn,
     /// Turning with a double stitch.
@@ -47,7 +54,9 @@ pub(crate) enum Piece {
     /// Making one, leaning right.
     MakeRight,
     /// Wrapping so many loops round each of two needles.
-    CastOnClosed(u16),
+    CastOnWrapped(u16),
+    /// Laying so many loops round each of two needles, by turns.
+    CastOnMagic(u16),
     /// Binding off.
     BindOff(u16),
     /// Knitting with waste yarn.

@@ -25,7 +25,7 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
             Edge::Hem { .. } => Note::HemInside,
             Edge::Rolled => Note::RolledEdge,
         },
-        SectionKind::Leg if !plan.recipe.calf.is_empty() => Note::ShapedLeg,
+        SectionKind::Leg if plan.recipe.shapes_leg() => Note::ShapedLeg,
         SectionKind::HeelFlap => Note::Flap {
             direction,
             texture: texture(plan),

@@ -11,9 +11,9 @@ use self::first::first_of_section;
 use self::seats::{marker_placed, markers, seat_heel};
 use crate::foot::percent_of;
 use crate::hand::in_hand;
-use crate::needles::{Item, Needles, Origin};
-use crate::plan::{Cue, Move, Plan};
-use crate::recipe::{Edge, Method, Seating};
+use crate::needles::{Item, Mount, Needles, Origin};
+use crate::plan::{Cue, Move, Plan, StepForm};
+use crate::recipe::{Edge, Method, Seating, Toe, ToeCastOn};
 use crate::stitch::Op;
 use crate::text::messages::{MarkerChanges, Note};
 use crate::trace::{Position, Trace};
@@ -30,8 +30,16 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
         (place, markers)
     };
     let waiting = waiting(plan, trace, at);
-    [yarns::at_a_change(plan, at), first, then, waiting]
-        .into_iter()
+    let all = [
+        yarns::at_a_change(plan, at),
+        first,
+        then,
+        waiting,
+        after_the_closed_cast_on(plan, at),
+        mounted_the_other_way(plan, trace, at),
+        yarn_over_at_an_end(plan, at),
+    ];
+    all.into_iter()
         .flatten()
         .chain(once::once(plan, trace, at))
         .collect()
@@ -59,6 +67,63 @@ fn markers_at(plan: &Plan, trace: &Trace, at: Position) -> Option<MarkerChanges>
     markers(&mv.ops, trace.needles_at(at)?, after)
 }
 
+/// The first round or row of a sock from the toe up.
+fn after_the_closed_cast_on(plan: &Plan, at: Position) -> Option<Note> {
+    let begins = Position { step: 1, mv: 0 };
+    closed_cast_on(plan)
+        .filter(|_| at == begins)
+        .map(Note::FirstRound)
+}
+
+/// How a toe was cast on, by what the plan says: a plan under way keeps its cast-on, whatever is
+/// usual today.
+fn closed_cast_on(plan: &Plan) -> Option<ToeCastOn> {
+    let moves = plan.sections.first()?.steps.first()?.moves.iter();
+    moves.flat_map(|mv| &mv.ops).find_map(|op| match op {
+        Op::CastOnMagic(_) => Some(ToeCastOn::Magic),
+        Op::CastOnWrapped(_) => Some(ToeCastOn::Wrapped),
+        _ => None,
+    })
+}
+
+/// A round over stitches whose leading leg lies behind.
+fn mounted_the_other_way(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
+    let (step, _) = plan.move_at(at)?;
+    let behind = |item| matches!(item, Item::Stitches(_, Mount::LeadingLegBehind, _));
+    let any = trace.needles_at(at)?.items().any(behind);
+    (any && step.form == StepForm::Round).then_some(Note::MountedTheOtherWay)
+}
+
+/// A yarn over that nothing holds: the last thing on a needle, or the first.
+fn yarn_over_at_an_end(plan: &Plan, at: Position) -> Option<Note> {
+    fn over(op: &Op, pick: fn(&[Op]) -> Option<&Op>) -> bool {
+        match op {
+            Op::YarnOver | Op::YarnOverBehind => true,
+            Op::Repeat(inner, _) => pick(inner).is_some_and(|op| over(op, pick)),
+            _ => false,
+        }
+    }
+    let (_, mv) = plan.move_at(at)?;
+    let mut needles = mv.ops.split(|op| *op == Op::Next);
+    // naming the chart's round works nothing
+    let silent = |op: &&Op| matches!(op, Op::MotifRow(_) | Op::Yarn(_));
+    needles
+        .any(|ops| {
+            let first = ops.iter().find(|op| !silent(op));
+            first.is_some_and(|op| over(op, <[Op]>::first))
+                || ops.last().is_some_and(|op| over(op, <[Op]>::last))
+        })
+        .then_some(Note::YarnOverAtEnd)
+}
+
+/// The tail of a closed cast-on: one strand of it lies round half of the loops, three times as long as
+/// they are wide (common practice, no source), and some to weave in.
+fn toe_tail(plan: &Plan, loops: u16) -> Length {
+    let edge = plan.recipe.swatch.width_of(loops / 2);
+    // a damaged plan may say anything of its swatch
+    Length(percent_of(edge, 300).0.saturating_add(Length::cm(15).0))
+}
+
 fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let (_, mv) = plan.move_at(at)?;
     let seen = trace.steps.get(at.step)?;
@@ -72,7 +137,7 @@ fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
 /// What the stitches are on: the toe of a sock on one short circular is on two halves.
 fn method(plan: &Plan, counts: &[u16]) -> Method {
     match plan.recipe.needles {
-        Method::ShortCircular if counts.len() > 1 => Method::MagicLoop {
+        Method::ShortCircular { .. } if counts.len() > 1 => Method::MagicLoop {
             seating: Seating::EvenHalves,
         },
         other => other,
@@ -89,7 +154,15 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::CastOn => Note::CastOn(recipe.cast_on, out.cast_on_tail),
         Cue::TurnHem => Note::TurnHem,
         Cue::JoinHem => Note::JoinHem,
-        Cue::CastOnClosed => Note::CastOnClosed,
+        Cue::CastOnClosedBegin => {
+            Note::CastOnClosedBegin(closed_cast_on(plan)?, toe_tail(plan, plan.outcome.toe_left))
+        }
+        Cue::CastOnClosed => Note::CastOnClosed(closed_cast_on(plan)?),
+        Cue::CastOnClosedTurn => Note::CastOnClosedTurn(closed_cast_on(plan)?),
+        Cue::CastOnClosedPart => Note::CastOnClosedPart {
+            method: recipe.needles,
+            then: closed_cast_on(plan).filter(|_| recipe.toe != Toe::ShortRow),
+        },
         Cue::Divide => Note::Divide(method, counts),
         Cue::Join => Note::Join,
         Cue::ReachHeel => Note::ReachHeel,
@@ -169,5 +242,5 @@ fn front_is_instep(needles: &Needles) -> bool {
     needles
         .items()
         .next()
-        .is_some_and(|item| matches!(item, Item::Stitches(Origin::Instep, _)))
+        .is_some_and(|item| matches!(item, Item::Stitches(Origin::Instep, ..)))
 }

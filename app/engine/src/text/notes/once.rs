@@ -12,7 +12,8 @@ pub(super) fn once(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     let mut notes = Vec::new();
     let forms = || plan.sections.iter().flat_map(|s| &s.steps).map(|s| s.form);
     let first_round = forms().position(|form| form == StepForm::Round);
-    if plan.recipe.needles != Method::ShortCircular && first_round == Some(at.step) {
+    let short = matches!(plan.recipe.needles, Method::ShortCircular { .. });
+    if !short && first_round == Some(at.step) {
         notes.push(Note::Ladders);
     }
     let begins = |seen: &StepTrace| seen.index == 0 && at.mv == 0;

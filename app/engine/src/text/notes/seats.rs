@@ -14,7 +14,7 @@ pub(super) fn marker_placed(ops: &[Op]) -> bool {
 /// Putting the heel on its needle; on one short circular only markers and the beginning move.
 pub(super) fn seat_heel(method: Method, ops: &[Op], counts: Vec<u16>) -> Note {
     match method {
-        Method::ShortCircular => Note::SeatHeelByMarkers {
+        Method::ShortCircular { .. } => Note::SeatHeelByMarkers {
             at_marker: !marker_placed(ops),
         },
         method => Note::SeatHeel(method, counts),
@@ -62,7 +62,9 @@ fn place_of(marker: Marker, needles: &Needles) -> MarkerPlace {
 
 const fn origin(item: Item) -> Option<Origin> {
     match item {
-        Item::Stitches(origin, _) | Item::Double(origin) | Item::Wrapped(origin) => Some(origin),
+        Item::Stitches(origin, ..) | Item::Double(origin) | Item::Wrapped(origin, _) => {
+            Some(origin)
+        }
         Item::Marker(_) | Item::End | Item::Edge { .. } | Item::Gap => None,
     }
 }

@@ -2,8 +2,8 @@
 //! sentence about it and perhaps a drawing. A value that is missing here does not compile.
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight, Method,
-    MotifPlacement, Narrowing, Rib, Seating, Toe,
+    BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight,
+    Method, MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -114,7 +114,7 @@ impl NeedleChoice {
             Self::TwoCirculars => Method::TwoCirculars { seating },
             Self::FourDpns => Method::FourDpns,
             Self::FiveDpns => Method::FiveDpns,
-            Self::ShortCircular => Method::ShortCircular,
+            Self::ShortCircular => Method::ShortCircular { length: None },
         }
     }
 
@@ -124,7 +124,7 @@ impl NeedleChoice {
             Method::TwoCirculars { .. } => Self::TwoCirculars,
             Method::FourDpns => Self::FourDpns,
             Method::FiveDpns => Self::FiveDpns,
-            Method::ShortCircular => Self::ShortCircular,
+            Method::ShortCircular { .. } => Self::ShortCircular,
         }
     }
 }
@@ -195,12 +195,19 @@ answers! { CastOn {
     [Self::LongTail] => text::CAST_ON_LONG_TAIL;
     [Self::TwistedLongTail] => text::CAST_ON_TWISTED;
     [Self::KnittedOn] => text::CAST_ON_KNITTED;
+    [Self::SlipKnot] => text::CAST_ON_SLIP_KNOT;
+} }
+
+answers! { ToeCastOn {
+    [Self::Magic] => text::TOE_CAST_ON_MAGIC;
+    [Self::Wrapped] => text::TOE_CAST_ON_WRAPPED;
 } }
 
 answers! { BindOff {
     [Self::Plain] => text::BIND_OFF_PLAIN;
     [Self::Sewn] => text::BIND_OFF_SEWN;
     [Self::YarnOver] => text::BIND_OFF_YARN_OVER;
+    [Self::WorkedTogether] => text::BIND_OFF_TOGETHER;
 } }
 
 answers! { HeelKind {
@@ -251,6 +258,13 @@ answers! { NeedleChoice {
     [Self::FourDpns] => text::FOUR_DPNS, drawings::four_dpns;
     [Self::FiveDpns] => text::FIVE_DPNS, drawings::five_dpns;
     [Self::ShortCircular] => text::SHORT_CIRCULAR, drawings::short_circular;
+} }
+
+answers! { CircularLength {
+    [Self::Cm20] => text::CIRCULAR_20;
+    [Self::Cm23] => text::CIRCULAR_23;
+    [Self::Cm25] => text::CIRCULAR_25;
+    [Self::Cm30] => text::CIRCULAR_30;
 } }
 
 answers! { Seating {

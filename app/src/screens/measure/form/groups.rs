@@ -28,14 +28,17 @@ pub(in crate::screens::measure) enum FieldGroup {
     Girth,
     CastOn,
     BindOff,
+    TenderLegs,
     HeelKind,
     ShortRowHeel,
     Flap,
     FlapHeight,
+    FlapSwatch,
     Corners,
     Toe,
     Patterned,
     MotifPlace,
+    PatternSwatch,
     Needles,
     Fit,
     ThisFoot,
@@ -50,14 +53,20 @@ impl FieldGroup {
             Self::FootLength | Self::FootRound => MeasureStep::Foot,
             Self::Swatch | Self::Unwashed => MeasureStep::Swatch,
             Self::Direction => MeasureStep::Direction,
-            Self::Edge | Self::LegLengths | Self::Girth | Self::CastOn | Self::BindOff => {
-                MeasureStep::Leg
-            }
-            Self::HeelKind | Self::ShortRowHeel | Self::Flap | Self::FlapHeight | Self::Corners => {
-                MeasureStep::Heel
-            }
+            Self::Edge
+            | Self::LegLengths
+            | Self::Girth
+            | Self::CastOn
+            | Self::BindOff
+            | Self::TenderLegs => MeasureStep::Leg,
+            Self::HeelKind
+            | Self::ShortRowHeel
+            | Self::Flap
+            | Self::FlapHeight
+            | Self::FlapSwatch
+            | Self::Corners => MeasureStep::Heel,
             Self::Toe => MeasureStep::Toe,
-            Self::Patterned | Self::MotifPlace => MeasureStep::Motif,
+            Self::Patterned | Self::MotifPlace | Self::PatternSwatch => MeasureStep::Motif,
             Self::Needles => MeasureStep::Needles,
             Self::Fit | Self::ThisFoot => MeasureStep::Fit,
             Self::Stripe | Self::Band => MeasureStep::Yarn,

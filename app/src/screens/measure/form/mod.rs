@@ -16,6 +16,7 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::plan::{self, Outcome, Plan, SectionKind};
 use evenloop_engine::recipe::{ADJUST, Number, NumberField, Recipe, Unit, Yarns};
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::usual::{FOLLOWING_THE_FOOT, usual};
 
 pub(super) use self::answers::{Answer, FlapBy, HeelKind, choice};
 pub(super) use self::groups::{FieldGroup, MeasureStep};
@@ -55,6 +56,27 @@ impl MeasureForm {
     /// What was typed into a line.
     pub(super) fn text(&self, field: NumberField) -> &str {
         self.typed.get(&field).map_or("", String::as_str)
+    }
+
+    /// A line is typed into. What follows the foot follows it as long as it is what is usual for the
+    /// foot of before.
+    pub(super) fn type_into(&mut self, field: NumberField, text: String) {
+        let before = self.foot_length();
+        self.typed.insert(field, text);
+        if field != NumberField::FootLength {
+            return;
+        }
+        let foot = self.foot_length();
+        for follows in FOLLOWING_THE_FOOT {
+            let usual = |foot| match usual(follows, foot) {
+                Some(Number::Length(length)) => plain_number(length, self.unit),
+                _ => String::new(),
+            };
+            let (then, now) = (usual(before), usual(foot));
+            if self.text(follows) == then {
+                self.typed.insert(follows, now);
+            }
+        }
     }
 
     /// The foot's length, as far as it can be read.

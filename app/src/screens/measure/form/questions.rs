@@ -5,8 +5,8 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif,
-    MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, Yarns,
+    Adjust, BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn,
+    Method, Motif, MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -294,9 +294,17 @@ form! {
             read: |recipe| recipe.toe,
             write: |recipe, form| recipe.toe = form.toe,
         }
+        /// How it is cast on, from the toe up.
+        toe_cast_on: ToeCastOn, ToeCastOn {
+            name: "toe-cast-on", group: Toe, legend: text::TOE_CAST_ON, width: Long,
+            when: |form| form.direction == Direction::ToeUp,
+            read: |recipe| recipe.toe_cast_on,
+            write: |recipe, form| recipe.toe_cast_on = form.toe_cast_on,
+        }
         /// Where the pattern is knitted.
         place: MotifPlacement, MotifPlacement {
             name: "place", group: MotifPlace, legend: text::PLACE, width: Long,
+            path: "motif.place", called: text::PLACE,
             when: |form| form.patterned,
             read: |recipe| recipe.motif.as_ref().map_or(MotifPlacement::default(), |motif| motif.place),
             write: |recipe, form| if let Some(motif) = &mut recipe.motif {
@@ -309,6 +317,19 @@ form! {
             path: "needles.method", called: text::METHOD,
             read: |recipe| NeedleChoice::of(recipe.needles),
             write: |recipe, form| recipe.needles = form.needles.method(Seating::default()),
+        }
+        /// How long a short circular is.
+        circular: CircularLength, CircularLength {
+            name: "circular-length", group: Needles, legend: text::CIRCULAR_LENGTH, width: Short,
+            path: "needles.length", called: text::CIRCULAR_LENGTH,
+            when: |form| form.needles == NeedleChoice::ShortCircular,
+            read: |recipe| match recipe.needles {
+                Method::ShortCircular { length } => length.unwrap_or(CircularLength::Cm20),
+                _ => CircularLength::default(),
+            },
+            write: |recipe, form| if let Method::ShortCircular { length } = &mut recipe.needles {
+                *length = Some(form.circular);
+            },
         }
         /// Where stitches sit after the turn, on needles with two halves.
         seating: Seating, Seating {
@@ -330,7 +351,7 @@ form! {
         corners, Corners {
             name: "corners", group: Corners, text: text::CORNERS,
             when: |form| form.heel == HeelKind::Flap && form.direction == Direction::CuffDown,
-            read: |recipe| matches!(recipe.heel, Heel::FlapAndGusset { corners: true, .. }),
+            read: |recipe| !matches!(recipe.heel, Heel::FlapAndGusset { corners: false, .. }),
             write: |recipe, form| if let Heel::FlapAndGusset { corners, .. } = &mut recipe.heel {
                 *corners = form.corners;
             },
@@ -354,6 +375,13 @@ form! {
             name: "narrow-heel", group: ThisFoot, text: text::NARROW_HEEL,
             read: |recipe| recipe.fit.narrow_heel,
             write: |recipe, form| recipe.fit.narrow_heel = form.narrow_heel,
+        }
+        /// Whether the legs are tender or swollen.
+        tender_legs, TenderLegs {
+            name: "tender-legs", group: TenderLegs, text: text::TENDER_LEGS,
+            path: "fit.tender_legs",
+            read: |recipe| recipe.fit.tender_legs,
+            write: |recipe, form| recipe.fit.tender_legs = form.tender_legs,
         }
         /// Whether there is a pattern.
         patterned, Patterned {

@@ -2,11 +2,11 @@
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe,
+    Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
+    Heel, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe, ToeCastOn,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::{Swatch, Unwashed};
+use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch, Unwashed};
 use evenloop_engine::text::Wording;
 
 use super::answers::NeedleChoice;
@@ -95,7 +95,11 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
             "{unit:?}"
         );
     }
-    for method in Method::ALL {
+    let circulars = CircularLength::ALL.map(|length| Method::ShortCircular {
+        length: Some(length),
+    });
+    let unsaid = |method: &Method| *method != Method::ShortCircular { length: None };
+    for method in Method::ALL.into_iter().filter(unsaid).chain(circulars) {
         let recipe = Recipe {
             needles: method,
             ..Recipe::default()
@@ -105,6 +109,18 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
             Ok(recipe)
         );
     }
+    // Nobody said how long it is: it is asked for, and taken for the shortest until then.
+    let unsaid = Recipe {
+        needles: Method::ShortCircular { length: None },
+        ..Recipe::default()
+    };
+    let asked = MeasureForm::of(&unsaid, LengthUnit::Cm).recipe();
+    assert_eq!(
+        asked.expect("a recipe").needles,
+        Method::ShortCircular {
+            length: Some(CircularLength::Cm20)
+        }
+    );
     for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
         let recipe = Recipe {
             direction: Direction::ToeUp,
@@ -128,6 +144,7 @@ fn what_not_every_sock_has_comes_back_too() {
     let stripe = |yarn, rounds| Stripe { yarn, rounds };
     let recipe = Recipe {
         cast_on: CastOn::KnittedOn,
+        toe_cast_on: ToeCastOn::Wrapped,
         bind_off: BindOff::Sewn,
         swatch: Swatch {
             needle: Needle::all().nth(4),
@@ -135,12 +152,21 @@ fn what_not_every_sock_has_comes_back_too() {
                 width: Length::mm(97),
                 height: Length::mm(104),
             }),
+            pattern: Some(PatternSwatch {
+                stitches: 34,
+                width: Length::cm(10),
+            }),
+            flap: Some(FlapSwatch {
+                rows: 30,
+                height: Length::mm(62),
+            }),
             ..Swatch::default()
         },
         fit: Fit {
             high_instep: true,
             wide_toes: true,
             narrow_heel: true,
+            tender_legs: true,
             ..Fit::default()
         },
         calf: vec![girth(100, 260), girth(180, 340), girth(330, 320)],
@@ -258,6 +284,7 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<Direction>();
     distinct::<Edge>();
     distinct::<CastOn>();
+    distinct::<ToeCastOn>();
     distinct::<BindOff>();
     distinct::<HeelKind>();
     distinct::<FlapTexture>();
@@ -267,6 +294,22 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<LeftRight>();
     distinct::<MotifPlacement>();
     distinct::<NeedleChoice>();
+    distinct::<CircularLength>();
+}
+
+#[test]
+fn a_childs_leg_cuff_and_ease_follow_its_foot_until_they_are_typed() {
+    let mut form = MeasureForm::default();
+    form.type_into(NumberField::CuffLength, "5".into());
+    for typed in ["1", "17"] {
+        form.type_into(NumberField::FootLength, typed.into());
+    }
+    assert_eq!(form.text(NumberField::Leg), "11.5");
+    assert_eq!(form.text(NumberField::LengthEase), "0.5");
+    assert_eq!(form.text(NumberField::CuffLength), "5");
+    form.type_into(NumberField::FootLength, "25".into());
+    assert_eq!(form.text(NumberField::Leg), "16");
+    assert_eq!(form.text(NumberField::LengthEase), "1");
 }
 
 /// What a recipe has, one by one: a new field does not compile here until somebody has seen that the
@@ -289,6 +332,8 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
                 rounds: _,
                 height: _,
                 unwashed: _,
+                pattern: _,
+                flap: _,
                 needle: _,
             },
         fit:
@@ -298,9 +343,11 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
                 high_instep: _,
                 wide_toes: _,
                 narrow_heel: _,
+                tender_legs: _,
             },
         cuff: Cuff { edge: _, length: _ },
         cast_on: _,
+        toe_cast_on: _,
         bind_off: _,
         leg: _,
         calf: _,

@@ -109,9 +109,7 @@ fn number(desk: Desk, field: NumberField) -> AnyView {
             inputmode=if field.unit() == Unit::Length { "decimal" } else { "numeric" }
             value
             on_input=Callback::new(move |text| {
-                desk.form.update(|form| {
-                    form.typed.insert(field, text);
-                });
+                desk.form.update(|form| form.type_into(field, text));
             })
             on_leave=Callback::new(move |()| desk.leave(field))
             error

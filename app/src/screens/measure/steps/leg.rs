@@ -5,7 +5,7 @@ use evenloop_engine::recipe::{Direction, NumberField};
 use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
-use super::bound::{Lines, More, Only, Questions, length};
+use super::bound::{Lines, More, Only, Questions, Troubles, length};
 use super::calf::Calf;
 use super::fold::Fold;
 use crate::screens::measure::desk::Desk;
@@ -52,6 +52,10 @@ fn leg(desk: Desk) -> AnyView {
             </More>
         </Only>
         <More title=text::COURTESY>
+            <div class="choices long">
+                <Questions desk group=FieldGroup::TenderLegs />
+            </div>
+            <Troubles desk group=FieldGroup::TenderLegs />
             <p>{text::COURTESY_TEXT}</p>
         </More>
     }

@@ -5,7 +5,7 @@ use evenloop_engine::stitch::{Count, Cross, Lean};
 use evenloop_engine::text::ProblemText;
 use leptos::prelude::*;
 
-use super::bound::{Only, Questions, Trouble};
+use super::bound::{Lines, Only, Questions, Trouble};
 use super::fold::Fold;
 use crate::after_paint::after_paint;
 use crate::parts::plain::{button, paragraph};
@@ -44,6 +44,9 @@ fn motif(desk: Desk) -> AnyView {
             <Only desk when=|form| form.patterned>
                 <Starters desk />
                 {editor(desk)}
+                <div class="fields">
+                    <Lines desk group=FieldGroup::PatternSwatch />
+                </div>
             </Only>
     }
     .into_any()

@@ -51,6 +51,7 @@ fn heel(desk: Desk) -> AnyView {
         <Lines desk group=FieldGroup::ShortRowHeel />
         <Questions desk group=FieldGroup::Flap />
         <Lines desk group=FieldGroup::FlapHeight />
+        <Lines desk group=FieldGroup::FlapSwatch />
         <Questions desk group=FieldGroup::Corners />
     }
     .into_any()

@@ -119,8 +119,8 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
             return;
         };
         desk.form.update(|form| {
-            form.typed
-                .insert(NumberField::FootLength, plain_number(length, form.unit));
+            let text = plain_number(length, form.unit);
+            form.type_into(NumberField::FootLength, text);
         });
         filled.set(Some(length));
     };

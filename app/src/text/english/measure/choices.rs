@@ -53,6 +53,21 @@ pub(crate) const CAST_ON_KNITTED: Named = named(
     "No long tail to guess, so none can be too short. Firmer: work it loosely.",
 );
 
+pub(crate) const CAST_ON_SLIP_KNOT: Named = named(
+    "Slip knots",
+    "Every stitch a slip knot: stretches as far as the rib does, and no tail can be too short. Slow.",
+);
+
+pub(crate) const TOE_CAST_ON: Sentence = Sentence::Fixed("The toe’s cast-on");
+pub(crate) const TOE_CAST_ON_MAGIC: Named = named(
+    "Magic",
+    "Loops laid by turns round two needles: no seam, no slack. One needle’s are knitted through the back loop once.",
+);
+pub(crate) const TOE_CAST_ON_WRAPPED: Named = named(
+    "Wrapped (Turkish)",
+    "The yarn wound round two needles like a spring: quicker, and its loops are drawn up afterwards.",
+);
+
 pub(crate) const BIND_OFF: Sentence =
     Sentence::Worded(|wording| format!("The {}", wording.english.bind_off_noun()));
 pub(crate) const BIND_OFF_PLAIN: Named = named(
@@ -62,6 +77,10 @@ pub(crate) const BIND_OFF_PLAIN: Named = named(
 pub(crate) const BIND_OFF_SEWN: Named = named(
     "Sewn",
     "With a tapestry needle: soft and stretchy, looks like the cast-on edge. Slow.",
+);
+pub(crate) const BIND_OFF_TOGETHER: Named = named(
+    "Two together",
+    "Two worked together, the new one slipped back: stretchy and neat, and nothing to thread.",
 );
 pub(crate) const BIND_OFF_YARN_OVER: Named = named(
     "With yarn overs",
@@ -176,6 +195,12 @@ pub(crate) const SHORT_CIRCULAR: Named = named(
     "Stitches all the way round it; the toe moves to a long circular.",
 );
 
+pub(crate) const CIRCULAR_LENGTH: Sentence = Sentence::Fixed("How long it is");
+pub(crate) const CIRCULAR_20: Named = plain("20 cm, 8 in");
+pub(crate) const CIRCULAR_23: Named = plain("23 cm, 9 in");
+pub(crate) const CIRCULAR_25: Named = plain("25 cm, 10 in");
+pub(crate) const CIRCULAR_30: Named = plain("30 cm, 12 in");
+
 pub(crate) const SEATING: Sentence = Sentence::Fixed("After the heel, the stitches sit");
 pub(crate) const EVEN_HALVES: Named = named(
     "In even halves",
@@ -201,6 +226,10 @@ pub(crate) const HIGH_INSTEP: Named = named(
 pub(crate) const WIDE_TOES: Named = named(
     "Wide toes",
     "The toe ends eight stitches wider: four above and four below.",
+);
+pub(crate) const TENDER_LEGS: Named = named(
+    "Tender or swollen legs",
+    "Leg and cuff without negative ease; the stretchiest cast-on or edge.",
 );
 pub(crate) const NARROW_HEEL: Named = named(
     "A narrow heel",

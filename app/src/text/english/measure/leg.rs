@@ -8,7 +8,7 @@ use crate::text::Sentence;
 
 pub(crate) const LEG: &str = "Cuff and leg";
 pub(crate) const COURTESY: &str = "For tender or swollen legs";
-pub(crate) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, diabetes or poor circulation choose less ease (the sock then is wider) and a loose cast-on, and ask those who treat the wearer. Wool can irritate; let the wearer try the yarn on the skin first.";
+pub(crate) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, diabetes or poor circulation give the leg more room, and ask those who treat the wearer. Wool can irritate; let the wearer try the yarn on the skin first.";
 pub(crate) const CAST_ON_HOW: &str = "How it is cast on";
 pub(crate) const BIND_OFF_HOW: Sentence =
     Sentence::Worded(|wording| format!("How it is {}", wording.english.bound_off()));

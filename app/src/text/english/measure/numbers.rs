@@ -23,6 +23,20 @@ const fn washed(label: &'static str) -> NumberText {
     }
 }
 
+const fn in_pattern(label: &'static str) -> NumberText {
+    NumberText {
+        empty: Sentence::Fixed("Stitches and width in the pattern belong together."),
+        ..labelled(label)
+    }
+}
+
+const fn on_flap(label: &'static str) -> NumberText {
+    NumberText {
+        empty: Sentence::Fixed("Rows and height of the flap belong together."),
+        ..labelled(label)
+    }
+}
+
 const BAND: Sentence = Sentence::Worded(|wording| {
     let metres = wording.english.metres();
     format!("Grams and {metres} belong together.")
@@ -46,6 +60,18 @@ pub(crate) const SWATCH_ROUNDS: NumberText = labelled("Rounds");
 pub(crate) const SWATCH_HEIGHT: NumberText = labelled("over a height of");
 pub(crate) const UNWASHED_WIDTH: NumberText = washed("Width before washing");
 pub(crate) const UNWASHED_HEIGHT: NumberText = washed("Height before washing");
+pub(crate) const PATTERN_STITCHES: NumberText = NumberText {
+    asks: Sentence::Fixed("Of a washed swatch in the pattern. Empty: allowed for by its stitches."),
+    ..in_pattern("Stitches in the pattern")
+};
+pub(crate) const PATTERN_WIDTH: NumberText = in_pattern("over a width of");
+pub(crate) const FLAP_SWATCH_ROWS: NumberText = NumberText {
+    asks: Sentence::Fixed(
+        "Of a flap that is knitted, in this yarn. Empty: allowed for by its texture.",
+    ),
+    ..on_flap("Rows of a measured flap")
+};
+pub(crate) const FLAP_SWATCH_HEIGHT: NumberText = on_flap("over a height of");
 pub(crate) const CUFF_LENGTH: NumberText = labelled("Height of the cuff");
 pub(crate) const LEG: NumberText = asking("Leg, cast-on to heel flap", "The cuff is part of it.");
 pub(crate) const GIRTH_HEIGHT: NumberText = labelled("Height above the heel");
@@ -69,7 +95,7 @@ pub(crate) const HEEL_BETWEEN: NumberText = asking(
 );
 pub(crate) const EASE_PERCENT: NumberText = asking(
     "Smaller than the foot by",
-    "A sock stretches a little to stay up.",
+    "Its negative ease: a sock stretches a little to stay up.",
 );
 pub(crate) const LENGTH_EASE: NumberText = asking(
     "Shorter than the foot by",

@@ -48,7 +48,7 @@ pub(in crate::plan) fn rounds(around: u16, recipe: &Recipe) -> u16 {
 /// The needles of a toe: a short circular does not reach round it.
 const fn needles(method: Method) -> Method {
     match method {
-        Method::ShortCircular => Method::MagicLoop {
+        Method::ShortCircular { .. } => Method::MagicLoop {
             seating: Seating::EvenHalves,
         },
         other => other,

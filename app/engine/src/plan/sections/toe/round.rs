@@ -15,7 +15,8 @@ pub(in crate::plan) const DRAWN: u16 = 8;
 /// as long as the rounded wedge toe, its plain rounds shared out by width.
 pub(in crate::plan) struct RoundToe {
     around: u16,
-    /// Stitches around that do not divide by 8: four go in a round of their own first.
+    /// Stitches around that do not divide by 8: four go in a round of their own first, and a plain one
+    /// follows, for two decrease rounds running would pucker where the toe is widest.
     evened: bool,
     group: u16,
     plain_after: Vec<u16>,
@@ -27,7 +28,7 @@ impl RoundToe {
         let group = around / DRAWN;
         let shapings = group - 1;
         let length = Wedge::new(around, to_graft(around), Narrowing::Rounded).rounds();
-        let plain = length.saturating_sub(shapings + u16::from(evened));
+        let plain = length.saturating_sub(shapings + 2 * u16::from(evened));
         let weight: u16 = group * shapings / 2;
         let mut passed = 0;
         let mut given = 0;
@@ -52,15 +53,18 @@ impl RoundToe {
 
     pub(in crate::plan) fn rounds(&self) -> u16 {
         let plain: u16 = self.plain_after.iter().sum();
-        u16::from(self.evened) + (self.group - 1) + plain
+        2 * u16::from(self.evened) + (self.group - 1) + plain
     }
 
     pub(in crate::plan) fn decrease(&self, m: &mut Maker<'_>) -> Result<(), Refusal> {
-        let even = self.evened.then_some(Some(self.around / 4));
+        let even = self.evened.then_some([Some(self.around / 4), None]);
         let narrower = (2..=self.group).rev().zip(&self.plain_after);
-        let rounds = even.into_iter().chain(narrower.flat_map(|(group, plain)| {
-            std::iter::once(Some(group)).chain(std::iter::repeat_n(None, usize::from(*plain)))
-        }));
+        let rounds = even
+            .into_iter()
+            .flatten()
+            .chain(narrower.flat_map(|(group, plain)| {
+                std::iter::once(Some(group)).chain(std::iter::repeat_n(None, usize::from(*plain)))
+            }));
         let done = usize::from(m.done.rounds);
         rounds.skip(done).try_for_each(|group| {
             let step = match group {

@@ -5,7 +5,7 @@
 use crate::knit::Refusal;
 use crate::plan::maker::Maker;
 use crate::plan::short_rows::{ShortRows, fold, inward, outward};
-use crate::plan::work::plain_rounds_closing;
+use crate::plan::work::rounds_after_short_rows;
 
 /// A third of the sole stays without double stitches; wide toes keep four more.
 pub(in crate::plan) const fn short_rows(half: u16, wide: bool) -> ShortRows {
@@ -26,5 +26,5 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>, rows: ShortRows) -> Result<(), R
         .chain(outward(rows, false))
         .try_for_each(|row| m.step(row))?;
     // the last double stitch on each side
-    plain_rounds_closing(m, 2)
+    rounds_after_short_rows(m)
 }

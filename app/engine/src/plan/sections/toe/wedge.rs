@@ -48,13 +48,12 @@ impl Wedge {
     }
 }
 
-/// Stitches left for the graft, both needles together: a multiple of 4, more for a wider sock
-/// (common practice, no source).
+/// Stitches left for the graft, both needles together: a multiple of 4 between a quarter and a third of
+/// those around, so that a wide toe does not come to a point. The quarter, rounded up; but 16, the usual
+/// end of an adult's toe, where that is no more than the third (common practice, no source).
 pub(in crate::plan) const fn to_graft(around: u16) -> u16 {
-    match around {
-        0..48 => 12,
-        48..84 => 16,
-        84..104 => 20,
-        _ => 24,
-    }
+    let quarter = around.div_ceil(16) * 4;
+    let third = around / 12 * 4;
+    let usual = if third < 16 { third } else { 16 };
+    if quarter > usual { quarter } else { usual }
 }

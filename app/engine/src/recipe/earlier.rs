@@ -1,0 +1,32 @@
+//! What a recipe meant that was written while other choices were usual: what it leaves out is what was
+//! usual then. For stored plans and links; knows the recipe, and nothing of how it is stored.
+
+use serde::Deserialize;
+
+use super::{BindOff, Heel, Recipe};
+
+/// The choices that another one has become usual for, as a document has them or not.
+#[derive(Debug, Deserialize)]
+pub(crate) struct Chosen {
+    bind_off: Option<BindOff>,
+    heel: Option<ChosenHeel>,
+}
+
+#[derive(Debug, Deserialize)]
+struct ChosenHeel {
+    corners: Option<bool>,
+}
+
+impl Chosen {
+    /// Gives a recipe that was read with today's usual choices those of the time when corners were
+    /// picked up, and a stretchy edge bound off, only on request.
+    pub(crate) fn or_as_before(&self, recipe: &mut Recipe) {
+        if self.bind_off.is_none() {
+            recipe.bind_off = BindOff::Plain;
+        }
+        let said = self.heel.as_ref().and_then(|heel| heel.corners);
+        if let (None, Heel::FlapAndGusset { corners, .. }) = (said, &mut recipe.heel) {
+            *corners = false;
+        }
+    }
+}
