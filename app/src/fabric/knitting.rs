@@ -1,6 +1,7 @@
 //! The fabric that a plan makes: every stitch that the simulator made, with its neighbours. Replays the
 //! plan's operations over the trace's needles. Pure; knows no picture.
 
+use std::collections::BTreeSet;
 use std::ops::Range;
 
 use evenloop_engine::needles::{Item, Needles, Origin};
@@ -98,6 +99,8 @@ struct Hands {
     carried: Vec<(StitchId, u16)>,
     /// The loops of a closed cast-on that are mounted the other way.
     leading_leg_behind: Range<usize>,
+    /// Stitches that were turned by slipping them knitwise.
+    turned: BTreeSet<StitchId>,
     yarn: Yarn,
     at: Position,
 }
@@ -112,6 +115,7 @@ impl Default for Hands {
             toe: Region::Toe,
             carried: Vec::new(),
             leading_leg_behind: 0..0,
+            turned: BTreeSet::new(),
             yarn: Yarn::A,
             at: Position::default(),
         }
@@ -175,9 +179,10 @@ impl Hands {
             Op::Rare(RareStitch::PurlThroughBackLoop, n) => {
                 return (0..n.get()).try_for_each(|_| self.through_back_loop(true));
             }
-            Op::Slip(n)
-            | Op::SlipYarnInFront(n)
-            | Op::Rare(RareStitch::SlipKnitwise | RareStitch::SlipYarnInBack, n) => {
+            Op::Rare(RareStitch::SlipKnitwise, n) => {
+                return (0..n.get()).try_for_each(|_| self.slip_knitwise());
+            }
+            Op::Slip(n) | Op::SlipYarnInFront(n) | Op::Rare(RareStitch::SlipYarnInBack, n) => {
                 return (0..n.get()).try_for_each(|_| self.slip());
             }
             Op::K2tog => return self.decrease(self.leaning(Lean::Right)),
@@ -313,8 +318,11 @@ impl Hands {
 
     /// A stitch that is mounted the other way comes out open, any other one twisted.
     fn through_back_loop(&mut self, purled: bool) -> Option<()> {
-        let next = self.loops.next().and_then(|id| usize::try_from(id).ok());
-        let behind = next.is_some_and(|id| self.leading_leg_behind.contains(&id));
+        let next = self.loops.next()?;
+        let laid_behind = self
+            .leading_leg_behind
+            .contains(&usize::try_from(next).ok()?);
+        let behind = laid_behind != self.turned.contains(&next);
         let kind = match (purled, behind, self.loops.is_wrong_side()) {
             (true, false, true) => StitchKind::Twisted,
             (true, ..) => self.seen(StitchKind::Purl),
@@ -322,6 +330,15 @@ impl Hands {
             (false, false, _) => self.seen(StitchKind::Twisted),
         };
         self.run(1, kind)
+    }
+
+    /// Its other leg leads then.
+    fn slip_knitwise(&mut self) -> Option<()> {
+        let next = self.loops.next()?;
+        if !self.turned.remove(&next) {
+            self.turned.insert(next);
+        }
+        self.slip()
     }
 
     fn slip(&mut self) -> Option<()> {
@@ -613,5 +630,80 @@ const fn zone(origin: Origin, region: Region) -> Zone {
         (Origin::GussetLeft, _) => Zone::AfterBack,
         (Origin::GussetRight, _) => Zone::AfterFront,
         (Origin::Back | Origin::Heel | Origin::Sole, _) => Zone::Back,
+    }
+}
+
+#[cfg(test)]
+#[allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+mod tests {
+    use evenloop_engine::stitch::read_ops;
+
+    use super::*;
+
+    /// The fabric of operations in their written form, compared with the simulator's needles after each.
+    fn knitted(text: &str) -> Hands {
+        let (mut hands, mut needles) = (Hands::default(), Needles::new());
+        for round in text.split('|') {
+            for op in read_ops(round).expect("operations") {
+                hands.work(&op).expect("there are loops");
+                needles
+                    .apply(&op)
+                    .unwrap_or_else(|refusal| panic!("{op}: {refusal}"));
+                hands.see(&needles).expect("as many as the simulator has");
+            }
+            if needles.joined() && needles.tip() == needles.items().count() {
+                needles.end_round().expect("a whole round");
+                hands.see(&needles).expect("the round begins anew");
+            }
+        }
+        hands
+    }
+
+    fn kinds(hands: &Hands, from: usize) -> Vec<StitchKind> {
+        hands.stitches[from..].iter().map(|s| s.kind).collect()
+    }
+    #[test]
+    fn the_operations_of_written_patterns_make_their_stitches() {
+        use StitchKind::{Decrease, Knit, MakeOne, Purl, PurlDecrease, Twisted};
+        let (left, right) = (Decrease(Lean::Left), Decrease(Lean::Right));
+        let made = MakeOne(Lean::Left);
+        for (ops, from, expected) in [
+            ("co9 join | k3tog sk2p sssk", 9, vec![right, left, left]),
+            (
+                "co8 join | skp ssp k2togt p2togt",
+                8,
+                vec![left, PurlDecrease, left, PurlDecrease],
+            ),
+            ("co6 join | s2kp p3tog", 6, vec![Knit, PurlDecrease]),
+            (
+                "co4 join | kfb pfb m1p k2",
+                4,
+                vec![Knit, made, Purl, made, made, Knit, Knit],
+            ),
+            (
+                "co6 join | as4-2 as2-4",
+                6,
+                vec![Knit, Knit, Knit, Knit, made, made],
+            ),
+            // turned by the slip, the first comes out open
+            ("co2 join | sk1 sb1 | kt1 kt1", 2, vec![Knit, Twisted]),
+            ("co2 join | sk1 k1 | pt1 pt1", 3, vec![Purl, Purl]),
+        ] {
+            assert_eq!(kinds(&knitted(ops), from), expected, "{ops}");
+        }
+        let decreased = knitted("co6 join | k3tog s2kp");
+        assert_eq!(decreased.stitches[6].below, [Some(2), Some(0)]);
+        assert_eq!(decreased.stitches[7].below, [Some(4), Some(3)]);
+    }
+
+    #[test]
+    fn wraps_and_a_flap_behind_the_tip_keep_the_loops_in_order() {
+        let wrapped = knitted("co8 join | k3 tw p2 tw k2 kw1 k4");
+        assert_eq!(wrapped.loops.count(), 8);
+        let flap = knitted("co8 join | k4 flat-2");
+        let ring: Vec<StitchId> = flap.loops.ring().collect();
+        assert_eq!(ring, [10, 11, 4, 5, 6, 7, 8, 9]);
+        let picked = knitted("co8 join | k2 flat-4 t s1 p3 t k4 pua3 k4 bor pua1 k4");
+        assert_eq!(picked.loops.count(), 12);
     }
 }
