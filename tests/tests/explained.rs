@@ -98,7 +98,7 @@ async fn the_crossing_and_the_graft_are_explained_after_their_notes() {
             *find(&plan, |kind, _| kind == SectionKind::Close)
                 .get(4)
                 .expect("grafting takes moves"),
-            "Grafting",
+            "Grafting (Kitchener stitch)",
         ),
     ];
     for (at, name) in places {

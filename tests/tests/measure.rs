@@ -122,7 +122,7 @@ fn rich_sock() -> Recipe {
             turn: HeelTurn::default(),
             rows: None,
             height: Some(Length::mm(65)),
-            corners: false,
+            corners: true,
         },
         toe: Toe::Shaped {
             foot: LeftRight::Right,

@@ -45,13 +45,14 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         // Opened at rest, over a pair in hand.
         "split_pause.wasm",
     ];
-    let pages = [
-        ("/", 0),
-        ("/keep", 1),
-        ("/measure", 2),
-        ("/now", 3),
-        ("/map", 4),
-        ("/plan", 4),
+    let pages: [(&str, &[usize]); 6] = [
+        ("/", &[0]),
+        ("/keep", &[1]),
+        // The sock is drawn beside the form by what Map and Plan are drawn with, once the form is there.
+        ("/measure", &[2, 4]),
+        ("/now", &[3]),
+        ("/map", &[4]),
+        ("/plan", &[4]),
     ];
     for (path, own) in pages {
         phone.open(&server.url(path)).await;
@@ -61,7 +62,7 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         for (index, part) in parts.iter().enumerate() {
             assert_eq!(
                 fetched.contains(part),
-                index == own,
+                own.contains(&index),
                 "{path}: {part} in {fetched:?}"
             );
         }
@@ -77,6 +78,8 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
 /// Everything that a phone without anything stored asks a server for: the page, what it shows and what
 /// wakes it up, and what it fetches right after that.
 const MOST_REQUESTS: usize = 12;
+/// What draws the sock beside Measure's form comes when the form can be filled in already.
+const LATER_ON_MEASURE: usize = 1;
 
 #[tokio::test]
 async fn no_page_asks_for_more_than_a_few_files() {
@@ -102,7 +105,12 @@ async fn no_page_asks_for_more_than_a_few_files() {
         // The icon is asked for by the page and by the manifest; the second time only whether it has changed.
         let asked: BTreeSet<String> = line.asked().into_iter().collect();
         println!("{path:10} {}", asked.len());
-        if asked.len() > MOST_REQUESTS {
+        let later = if path == "/measure" {
+            LATER_ON_MEASURE
+        } else {
+            0
+        };
+        if asked.len() > MOST_REQUESTS + later {
             many.push(format!("{path}: {} {asked:?}", asked.len()));
         }
         phone.put_away().await;

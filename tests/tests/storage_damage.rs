@@ -216,7 +216,7 @@ async fn what_a_newer_evenloop_stored_is_told_and_not_touched() {
         ),
         (
             ":head",
-            text(&whole, &key(&whole, ":head")).replacen("\"version\":3", "\"version\":9", 1),
+            text(&whole, &key(&whole, ":head")).replacen("\"version\":1", "\"version\":9", 1),
         ),
         (":log:1:2", write_chunk(2, &strange).replacen('2', "9", 1)),
     ] {

@@ -7,7 +7,8 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::{Event, Journal};
-use evenloop_engine::plan::{Plan, SectionKind, make};
+use evenloop_engine::needles::Facing;
+use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{Cuff, LeftRight, Method, Recipe, Seating, Toe};
 use evenloop_engine::swatch::Swatch;
 use evenloop_engine::text::{self, Wording};
@@ -76,12 +77,26 @@ fn expected(stored: &Stored, now: WhoseTurn) -> (String, Vec<u16>) {
             .expect("not finished")
     });
     let told: Vec<_> = told.collect();
-    let mut lines = told[0].lines.clone();
-    // The second one is told where it is not the same.
-    if let Some(second) = told.get(1).filter(|second| second.lines != lines) {
-        lines.extend(second.lines.clone());
-    }
-    let counts = lines.iter().map(|line| line.count_after).collect();
+    let counts = match &told[..] {
+        // Both socks on each needle, in the order in which they come there; once where they do the same.
+        [first, second] => {
+            let at = stored.logs[0].position();
+            let step = stored.plans[0].step(at.step).expect("not finished");
+            let back = step.form == StepForm::Row(Facing::WrongSide);
+            let mut counts = Vec::new();
+            for needle in 0..first.lines.len().max(second.lines.len()) {
+                let mut two = [first.lines.get(needle), second.lines.get(needle)];
+                if back || needle % 2 == 1 {
+                    two.reverse();
+                }
+                let same = two[0] == two[1];
+                let told = two.into_iter().flatten().map(|line| line.count_after);
+                counts.extend(told.take(if same { 1 } else { 2 }));
+            }
+            counts
+        }
+        _ => told[0].lines.iter().map(|line| line.count_after).collect(),
+    };
     (told[0].heading.clone(), counts)
 }
 
@@ -260,7 +275,8 @@ async fn a_small_pair_is_knitted_two_at_a_time() {
         touch(&phone, &mut stored).await;
         touches += 1;
     }
-    assert!(undone && reloaded && ripped && apart);
+    let all = [undone, reloaded, ripped, apart];
+    assert_eq!(all, [true; 4], "undone, reloaded, ripped, apart");
     let done = phone.text(".finished h1").await;
     assert_eq!(done, "The pair is knitted");
 

@@ -55,7 +55,11 @@ fn childs_sock() -> Recipe {
             rounds: 42,
             height: Length::cm(10),
         },
-        fit: Fit::default(),
+        // What stands in the form for a child's foot.
+        fit: Fit {
+            length_ease: Length::mm(5),
+            ..Fit::default()
+        },
         cuff: Cuff {
             length: Length::cm(2),
             ..Cuff::default()

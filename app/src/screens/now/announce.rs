@@ -65,6 +65,6 @@ pub(super) fn announce(
 
 /// What is to be done now; nothing when the sock is finished. Follows the place.
 pub(super) fn at_hand(session: Session, style: engine_text::Wording) -> Option<Instructions> {
-    let at = session.at();
+    let (at, style) = (session.at(), turn::wording(session, style));
     session.with(|pair| engine_text::instructions(pair.plan, pair.trace, at, style))
 }

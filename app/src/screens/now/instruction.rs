@@ -29,6 +29,17 @@ pub(super) fn Instruction(
     // Of two socks at a time: whose turn it is, and what the second does where it is not the same.
     let turn = Memo::new(move |_| turn::said(session, preferences.get().style));
     let beside = Memo::new(move |_| turn::beside(session, preferences.get().style));
+    let cards = Memo::new(move |_| {
+        at_hand
+            .with(|now| {
+                let now = now.as_ref()?;
+                Some(match turn::order(session) {
+                    Some(order) => cards_of_two(now, beside.read().as_ref().unwrap_or(now), order),
+                    None => cards_of(now),
+                })
+            })
+            .unwrap_or_default()
+    });
     let offered = Memo::new(move |_| turn::is_offered(session));
     let node = NodeRef::<html::Div>::new();
     // Which needle is shown where there is room for one only.
@@ -68,25 +79,12 @@ pub(super) fn Instruction(
         >
             {move || turn.get().map(|text| paragraph("turn", text))}
             {strip(session)}
+            {move || needle_choice(&cards.read(), shown_needle)}
+            {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, &cards.read(), shown_needle, on_how)))}
             {move || {
-                beside
-                    .with(Option::is_some)
-                    .then(|| view! { <h2>{text::now::sock(Sock::First)}</h2> })
-            }}
-            {move || needle_choice(at_hand, shown_needle)}
-            {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, shown_needle, on_how)))}
-            {move || {
-                beside
-                    .with(|second| {
-                        second
-                            .as_ref()
-                            .map(|second| {
-                                view! {
-                                    <h2>{text::now::sock(Sock::Second)}</h2>
-                                    {shown(second, shown_needle, on_how)}
-                                }
-                            })
-                    })
+                let note_of = |told: &Option<Instructions>| told.as_ref().and_then(|told| told.note.clone());
+                let first = at_hand.with(note_of);
+                beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
             }}
             {move || {
                 offered.get().then(|| button("button offer", text::now::OFFER, None, on_offer))
@@ -108,40 +106,82 @@ fn is_silent(now: &Instructions) -> bool {
     now.lines.iter().all(|line| line.text.is_empty())
 }
 
-/// Lines that say the same are one card, if all of them do.
-fn cards(now: &Instructions) -> Vec<&[Line]> {
+/// What is done on a needle, or alike on several, by one sock or alike by both.
+#[derive(Debug, Clone, PartialEq)]
+struct Card {
+    /// Whose it is, of two socks on the needles; `None` where only one is told of.
+    whose: Option<&'static str>,
+    /// One line for each needle, all with the same text.
+    lines: Vec<Line>,
+    /// Where it is shown, where there is room for one needle only.
+    group: usize,
+}
+
+/// The cards of one sock. Lines that say the same are one card, if all of them do.
+fn cards_of(now: &Instructions) -> Vec<Card> {
     let same = |a: &Line, b: &Line| a.text == b.text && !a.text.is_empty();
+    let one = |group, lines: &[Line]| Card {
+        whose: None,
+        lines: lines.to_vec(),
+        group,
+    };
     match now.lines.split_first() {
-        Some((first, rest)) if rest.iter().all(|line| same(first, line)) => vec![&now.lines],
-        _ => now.lines.chunks(1).collect(),
+        Some((first, rest)) if rest.iter().all(|line| same(first, line)) => {
+            vec![one(0, &now.lines)]
+        }
+        _ => {
+            let lines = now.lines.chunks(1).enumerate();
+            lines.map(|(group, line)| one(group, line)).collect()
+        }
     }
 }
 
+/// The cards of two socks on the same needles, in the order in which their stitches come: each sock on each
+/// needle by itself, unless both do the same there. `second_first` says for each needle which comes first.
+fn cards_of_two(first: &Instructions, second: &Instructions, order: turn::Order) -> Vec<Card> {
+    let needles = first.lines.len().max(second.lines.len());
+    let mut cards = Vec::with_capacity(2 * needles);
+    for group in 0..needles {
+        let card = |whose, line: Option<&Line>| {
+            line.map(|line| Card {
+                whose: Some(whose),
+                lines: vec![line.clone()],
+                group,
+            })
+        };
+        let (one, other) = (first.lines.get(group), second.lines.get(group));
+        if one == other {
+            cards.extend(card(text::now::EACH_SOCK, one));
+            continue;
+        }
+        let mut two = [
+            card(text::now::sock(Sock::First), one),
+            card(text::now::sock(Sock::Second), other),
+        ];
+        if order.second_is_first(group) {
+            two.reverse();
+        }
+        cards.extend(two.into_iter().flatten());
+    }
+    cards
+}
+
 /// Which needle is shown, where there is room for one only; the style sheet hides it where there is more.
-fn needle_choice(
-    at_hand: Memo<Option<Instructions>>,
-    shown_needle: RwSignal<usize>,
-) -> Option<AnyView> {
-    let needles: Vec<Vec<u8>> = at_hand.with(|now| {
-        let cards = now.as_ref().map(cards).unwrap_or_default();
-        let numbers = |card: &[Line]| card.iter().filter_map(|line| line.needle).collect();
-        cards.into_iter().map(numbers).collect()
-    });
-    if needles.len() < 2 || needles.iter().any(Vec::is_empty) {
+fn needle_choice(cards: &[Card], shown_needle: RwSignal<usize>) -> Option<AnyView> {
+    let mut needles: Vec<(usize, u8)> = cards
+        .iter()
+        .filter_map(|card| Some((card.group, card.lines.first()?.needle?)))
+        .collect();
+    needles.dedup_by_key(|(group, _)| *group);
+    if needles.len() < 2 {
         return None;
     }
     let buttons: Vec<AnyView> = needles
-        .iter()
-        .enumerate()
-        .map(|(nth, numbers)| {
-            let pressed = Signal::derive(move || shown_needle.get() == nth);
-            let choose = Callback::new(move |()| shown_needle.set(nth));
-            button(
-                "button",
-                text::now::needle(numbers[0]),
-                Some(pressed),
-                choose,
-            )
+        .into_iter()
+        .map(|(group, number)| {
+            let pressed = Signal::derive(move || shown_needle.get() == group);
+            let choose = Callback::new(move |()| shown_needle.set(group));
+            button("button", text::now::needle(number), Some(pressed), choose)
         })
         .collect();
     Some(
@@ -156,14 +196,14 @@ fn needle_choice(
 
 fn shown(
     now: &Instructions,
+    cards: &[Card],
     shown_needle: RwSignal<usize>,
     on_how: Callback<Vec<Technique>>,
 ) -> impl IntoView + use<> {
     let note = now.note.clone();
-    let cards = cards(now)
-        .into_iter()
-        .enumerate()
-        .map(|(nth, lines)| card(nth, lines, shown_needle, on_how))
+    let cards = cards
+        .iter()
+        .map(|one| card(one, shown_needle, on_how))
         .collect_view();
     // What is hard about the whole move is explained beside its note.
     let whole = how(&now.hard, on_how);
@@ -183,12 +223,15 @@ fn shown(
 
 /// One needle, or several that do the same.
 fn card(
-    nth: usize,
-    lines: &[Line],
+    card: &Card,
     shown_needle: RwSignal<usize>,
     on_how: Callback<Vec<Technique>>,
 ) -> Option<AnyView> {
+    let (lines, group) = (&card.lines, card.group);
     let first = lines.first()?;
+    let whose = card
+        .whose
+        .map(|whose| view! { <span class="whose-card">{whose}</span> });
     let numbers = lines
         .iter()
         .filter_map(|line| line.needle)
@@ -218,7 +261,8 @@ fn card(
         })
         .collect_view();
     let card = view! {
-        <li class:other=move || shown_needle.get() != nth>
+        <li class:other=move || shown_needle.get() != group>
+            {whose}
             <span class="needles-of">{numbers}</span>
             <span class="text">{things}</span>
             <span class="counts">{counts} {how(&first.hard, on_how)}</span>

@@ -1,7 +1,7 @@
 //! Two at a time, as far as it is told: whose turn it is and why, what the second sock does where it
 //! is not the same, what comes after a change of socks.
 
-use evenloop_engine::needles::Needles;
+use evenloop_engine::needles::{Facing, Needles};
 use evenloop_engine::plan::StepForm;
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Instructions, Wording};
@@ -26,11 +26,53 @@ pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     })
 }
 
+/// In which order two socks come on a needle. Worked round and round, the second needle is come to from its
+/// other end; a row back begins with the sock at which the row there ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Order {
+    /// A round, or a row with the right side facing.
+    There,
+    /// A row with the wrong side facing.
+    Back,
+}
+
+impl Order {
+    /// Whether the second sock comes first on a needle, counted from 0.
+    pub(super) const fn second_is_first(self, needle: usize) -> bool {
+        match self {
+            Self::There => needle % 2 == 1,
+            Self::Back => true,
+        }
+    }
+}
+
+/// The order of two socks that are worked with one touch; nothing where one is worked.
+pub(super) fn order(session: Session) -> Option<Order> {
+    if session.turn()? != WhoseTurn::Both {
+        return None;
+    }
+    let at = session.at();
+    let back = session.with(|pair| {
+        let step = pair.plan.step(at.step);
+        step.is_some_and(|step| step.form == StepForm::Row(Facing::WrongSide))
+    });
+    Some(if back { Order::Back } else { Order::There })
+}
+
+/// How things are said while both socks hang on the needles: a sock ends before its needle does.
+pub(super) fn wording(session: Session, style: Wording) -> Wording {
+    Wording {
+        two_socks: is_shared(session),
+        ..style
+    }
+}
+
 /// What the second sock does in a round of both, where it is not what the first one does.
 pub(super) fn beside(session: Session, style: Wording) -> Option<Instructions> {
     if session.turn()? != WhoseTurn::Both {
         return None;
     }
+    let style = wording(session, style);
     let of = |sock| {
         session.with_sock(sock, |pair| {
             engine_text::instructions(pair.plan, pair.trace, pair.journal.position(), style)

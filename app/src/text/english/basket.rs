@@ -22,7 +22,7 @@ pub(crate) const NO_ROOM_BACK: &str =
 pub(crate) const LATER: &str = "Remind me later";
 pub(crate) const STARTERS: &str = "Begin with a ready recipe";
 pub(crate) const STARTERS_TEXT: &str = "Eight socks, each made another way. Choosing one puts it in Measure, where the feet, the swatch and everything else can be changed.";
-pub(crate) const TO_FORM: &str = "Use these measurements";
+pub(crate) const TO_FORM: &str = "Use this";
 pub(crate) const GUIDE: &str =
     "A short walk through the screens shows what is where: under a minute.";
 pub(crate) const GUIDE_YES: &str = "Show me round";

@@ -177,6 +177,7 @@ pub(crate) fn next_section(section: &str, text: &str) -> String {
 /// What comes next after the last move.
 pub(crate) const NEXT_NOTHING: &str = "the sock is finished";
 
+pub(crate) const EACH_SOCK: &str = "Each sock";
 pub(crate) const WHICH_NEEDLE: &str = "Needle shown";
 /// A needle, by its number.
 pub(crate) fn needle(number: u8) -> String {
