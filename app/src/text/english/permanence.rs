@@ -4,9 +4,9 @@ pub(crate) const TITLE: &str = "Stored on this device";
 pub(crate) const TWICE: &str = "Everything is stored twice on this device, and nowhere else.";
 pub(crate) const ONCE: &str = "Everything is stored on this device, and nowhere else. Its second copy is not complete just now.";
 pub(crate) const GONE_WITH_WINDOW: &str = "This window stores nothing that lasts: everything is forgotten when it closes. A backup keeps it.";
-pub(crate) const KEPT: &str = "The browser has promised to keep it until you clear it yourself.";
+pub(crate) const KEPT: &str = "The browser has promised to keep it, also when the device is short of room.";
 pub(crate) const MAY_BE_EVICTED: &str = "The browser has not promised to keep it: it may be thrown away when the device is short of room.";
-pub(crate) const MAY_BE_CLEARED: &str = "The browser may clear it when Evenloop was not opened for some days. An installed Evenloop is not subject to that.";
+pub(crate) const MAY_BE_CLEARED: &str = "The browser may clear it when Evenloop was not opened for some days. Installed on the device it is usually kept.";
 pub(crate) const ASK: &str = "Ask the browser to keep it";
 pub(crate) const NO_PROMISE: &str = "The browser gave no promise just now. Some give one once a site is used often or is installed. A backup helps in any case.";
 pub(crate) const OWN_STORAGE: &str = "An installed Evenloop has storage of its own and begins with an empty basket. To take everything along:";
@@ -26,7 +26,7 @@ pub(crate) fn since_backup(steps: u32) -> String {
     }
 }
 
-pub(crate) const NOTICE: &str = "This browser may clear what it stores when Evenloop was not opened for some days. Installed on the device, Evenloop is not subject to that. Settings says how to take your basket there.";
+pub(crate) const NOTICE: &str = "This browser may clear what it stores when Evenloop was not opened for some days. Installed on the device it is usually kept. Settings says how to take your basket there.";
 pub(crate) const NOTICE_HOW: &str = "Show me how";
 pub(crate) const NOTICE_CLOSE: &str = "Close";
 pub(crate) const BRING_IN: &str = "Bring in a saved basket";
