@@ -28,9 +28,7 @@ async fn a_tab_on_apple_is_told_once_and_shown_the_way_into_the_installed_app() 
     phone.reload().await;
     phone.find(".card").await;
     assert_eq!(
-        phone
-            .ask("return document.querySelector('.install')")
-            .await,
+        phone.ask("return document.querySelector('.install')").await,
         serde_json::Value::Null,
         "it is said once"
     );

@@ -4,7 +4,8 @@ pub(crate) const TITLE: &str = "Stored on this device";
 pub(crate) const TWICE: &str = "Everything is stored twice on this device, and nowhere else.";
 pub(crate) const ONCE: &str = "Everything is stored on this device, and nowhere else. Its second copy is not complete just now.";
 pub(crate) const GONE_WITH_WINDOW: &str = "This window stores nothing that lasts: everything is forgotten when it closes. A backup keeps it.";
-pub(crate) const KEPT: &str = "The browser has promised to keep it, also when the device is short of room.";
+pub(crate) const KEPT: &str =
+    "The browser has promised to keep it, also when the device is short of room.";
 pub(crate) const MAY_BE_EVICTED: &str = "The browser has not promised to keep it: it may be thrown away when the device is short of room.";
 pub(crate) const MAY_BE_CLEARED: &str = "The browser may clear it when Evenloop was not opened for some days. Installed on the device it is usually kept.";
 pub(crate) const ASK: &str = "Ask the browser to keep it";
