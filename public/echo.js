@@ -74,6 +74,8 @@ globalThis.evenloopEcho = {
   },
   // Keys and texts that are still without room, oldest first.
   waiting: () => waiting,
+  // Whether the second copy is there and has confirmed all that it was told.
+  whole: () => base !== undefined && unconfirmed.size === 0,
 };
 
 // Nor does a window that goes away paint any more.

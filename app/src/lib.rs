@@ -14,6 +14,7 @@ pub mod after_paint;
 pub mod app;
 pub mod bars;
 pub mod base;
+mod bring_in;
 pub mod fabric;
 pub mod files;
 pub mod guide;

@@ -214,9 +214,9 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
         .await;
     let asked = phone.text(".ask").await;
     assert!(asked.contains("to round 8 of the gusset."), "{asked}");
-    assert!(asked.contains("74 stitches, 37 and 37"), "{asked}");
+    assert!(asked.contains("76 stitches, 38 and 38"), "{asked}");
     assert!(
-        asked.contains("It undoes 3 rounds of the foot and 11 rounds of the gusset."),
+        asked.contains("It undoes 3 rounds of the foot and 13 rounds of the gusset."),
         "{asked}"
     );
     phone.tap(".ask .button.lead").await;

@@ -25,7 +25,7 @@ use evenloop_tests::server::Server;
 fn small_sock() -> Recipe {
     Recipe {
         foot: Foot {
-            length: Length::cm(13),
+            length: Length::cm(16),
             circumference: Some(Length::cm(20)),
             heel_diagonal: None,
         },

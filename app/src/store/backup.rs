@@ -302,6 +302,7 @@ fn merge_other(
         | keys::RESERVE
         | keys::GUIDE
         | keys::ECHO_NUMBER
+        | keys::TOLD_INSTALL
         | keys::TOLD_STORED => {}
         _ => {
             let was = key

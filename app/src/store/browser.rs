@@ -19,9 +19,11 @@ use super::waiting::Waiting;
 
 #[wasm_bindgen]
 extern "C" {
-    // Both fail where the script was not loaded; then there is no echo.
+    // These fail where the script was not loaded; then there is no echo.
     #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = put)]
     fn echo(key: &str, text: Option<&str>, waits: bool) -> Result<(), JsValue>;
+    #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = whole)]
+    fn echo_is_whole() -> Result<bool, JsValue>;
     #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = waiting)]
     fn left_waiting() -> Result<Array, JsValue>;
 }
@@ -44,6 +46,11 @@ impl Browser {
     /// Whether something waits for room.
     pub(super) fn waits() -> bool {
         WAITING.with(|waiting| !waiting.is_empty())
+    }
+
+    /// Whether the echo has confirmed all that was put; without an echo there is no second copy.
+    pub(super) fn second_copy_is_whole() -> bool {
+        echo_is_whole().unwrap_or(false)
     }
 
     /// Characters in use, keys and texts. Texts are only measured, not read.

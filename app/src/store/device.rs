@@ -31,27 +31,6 @@ pub fn lasts() -> bool {
     Here::lasts()
 }
 
-/// Asks the browser not to clear this site's storage when it needs room. It may say no; nothing
-/// depends on it.
-pub fn ask_to_stay() {
-    #[cfg(feature = "hydrate")]
-    if let Some(window) = web_sys::window()
-        && let Ok(asked) = js_sys::Reflect::get(&window.navigator(), &"storage".into())
-            .map_err(|_| wasm_bindgen::JsValue::UNDEFINED)
-            .and_then(|storage| {
-                if storage.is_undefined() {
-                    Err(storage)
-                } else {
-                    window.navigator().storage().persist()
-                }
-            })
-    {
-        leptos::task::spawn_local(async move {
-            drop(wasm_bindgen_futures::JsFuture::from(asked).await);
-        });
-    }
-}
-
 /// Seconds since 1970 by the device's clock; 0 on the server, where nothing is stored.
 pub fn now() -> u64 {
     #[cfg(feature = "hydrate")]

@@ -18,6 +18,7 @@
 //! evenloop:out                    the pair that was taken out of the basket last
 //! evenloop:guide                  how far the guide was followed
 //! evenloop:told                   there, once it was said that all is stored on the device
+//! evenloop:install                there, once it was said what an installed app has of its own
 //! evenloop:number                 how far the echo of all this is known; see public/echo.js
 //! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
 //! evenloop-version:<key>#         the version of the text under that key
@@ -49,6 +50,8 @@ pub(super) const TAKEN_OUT: &str = "evenloop:out";
 pub(super) const GUIDE: &str = "evenloop:guide";
 /// There, once it was said that everything is stored on the device.
 pub(super) const TOLD_STORED: &str = "evenloop:told";
+/// There, once it was said that an installed app keeps what is stored longer.
+pub(super) const TOLD_INSTALL: &str = "evenloop:install";
 /// How far the echo is known. The script that keeps it writes this; a backup has no use for it.
 pub const ECHO_NUMBER: &str = "evenloop:number";
 /// What comes before a text's key to make the key of its version: see `public/echo.js`, which alone reads and

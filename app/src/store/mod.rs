@@ -25,6 +25,7 @@ mod logs;
 mod operation;
 mod pair;
 mod pairs;
+mod permanence;
 mod quarantine;
 mod replans;
 mod settings;
@@ -38,7 +39,7 @@ mod tests;
 mod waiting;
 
 pub use backup::{BackupRefused, FILE_LIMIT, Restored};
-pub use device::{ask_to_stay, lasts, nearly_full, now, waits};
+pub use device::{lasts, nearly_full, now, waits};
 pub use error::{StoreError, StoredPart};
 pub use follow::OtherWindows;
 pub use handle::{Store, here};
@@ -46,6 +47,10 @@ pub use pair::{
     KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, PairStanding, tidy_name,
 };
 pub use pairs::rehearse_record;
+pub use permanence::{
+    AppleDevice, Permanence, ask_to_stay, may_be_cleared_unvisited, permanence,
+    second_copy_is_whole,
+};
 pub use quarantine::Quarantined;
 pub use replans::NewPlans;
 pub use settings::{Handedness, Settings, Theme};

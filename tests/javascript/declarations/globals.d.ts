@@ -4,6 +4,7 @@
 interface EvenloopEcho {
   put(key: string, text: string | null | undefined, waits: boolean): void;
   waiting(): string[];
+  whole(): boolean;
 }
 
 declare var evenloopEcho: EvenloopEcho;

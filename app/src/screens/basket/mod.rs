@@ -14,6 +14,7 @@ use leptos::task::spawn_local;
 use self::card::PairCard;
 use crate::after_paint::after_paint;
 use crate::base::to;
+use crate::bring_in::{self, BringIn, Told};
 use crate::guide::use_guide;
 use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{FabricFigure, Folded, Notice, PageHead, Tone, said};
@@ -90,12 +91,17 @@ pub fn BasketScreen() -> impl IntoView {
     let changed = Trigger::new();
     // Once they were all there they stay: what is read stays where it is when a pair changes.
     let lots = RwSignal::new(1);
+    let brought = RwSignal::new(None::<Told>);
+    let install = RwSignal::new(Install::Unknown);
     Effect::new(move || {
         changed.track();
         if let Some(follow) = follow {
             follow.follow();
         }
         let set = move |looked: Result<_, _>| {
+            if let Ok(contents) = &looked {
+                tell_install(contents, install);
+            }
             found.set(looked.map_or_else(Found::Trouble, Found::Pairs));
         };
         match store::here().heads() {
@@ -114,11 +120,12 @@ pub fn BasketScreen() -> impl IntoView {
     view! {
         <div class="screen basket">
             <PageHead title=Screen::Basket.name() />
+            {bring_in::shown(brought)}
             {move || match found.get() {
                 Found::Looking => {
                     view! {
                         <div class="unless-pairs">
-                            <Empty />
+                            <Empty brought changed />
                         </div>
                         <p class="soft looking">{text::basket::LOOKING}</p>
                     }
@@ -132,13 +139,69 @@ pub fn BasketScreen() -> impl IntoView {
                     }
                         .into_any()
                 }
-                Found::Pairs(contents) => shown(contents, lots, changed).into_any(),
+                Found::Pairs(contents) => shown(contents, Signals { lots, changed, brought, install }).into_any(),
             }}
         </div>
     }
 }
 
-fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl IntoView {
+/// What the screen holds beside what it has found.
+#[derive(Clone, Copy)]
+struct Signals {
+    lots: RwSignal<usize>,
+    changed: Trigger,
+    brought: RwSignal<Option<Told>>,
+    install: RwSignal<Install>,
+}
+
+/// Whether this visit says what an installed app does for what is stored.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Install {
+    /// There was nothing in the basket yet.
+    Unknown,
+    /// It does.
+    Said,
+    /// There is no need, it was said before, or it was closed.
+    Unsaid,
+}
+
+/// Decides it once a visit, when something is in the basket; what is shown stays for this visit.
+fn tell_install(contents: &Contents, install: RwSignal<Install>) {
+    if contents.pairs.is_empty() || install.get_untracked() != Install::Unknown {
+        return;
+    }
+    let needed = store::may_be_cleared_unvisited().is_some();
+    if needed && !store::here().was_told_install() {
+        store::here().note_told_install();
+        install.set(Install::Said);
+    } else {
+        install.set(Install::Unsaid);
+    }
+}
+
+/// Says, once on a device, that an installed app keeps longer what is stored.
+fn install_notice(install: RwSignal<Install>) -> impl IntoView {
+    let close = Callback::new(move |()| install.set(Install::Unsaid));
+    view! {
+        <div class="install">
+            <Notice>
+                <p>{text::permanence::NOTICE}</p>
+                <div class="buttons">
+                    {link("button", to(Screen::Keep.path()), text::permanence::NOTICE_HOW)}
+                    {button("button bare", text::permanence::NOTICE_CLOSE, None, close)}
+                </div>
+            </Notice>
+        </div>
+    }
+}
+
+fn shown(contents: Contents, signals: Signals) -> impl IntoView {
+    let Signals {
+        lots,
+        changed,
+        brought,
+        install,
+    } = signals;
     let Contents {
         pairs,
         current,
@@ -190,7 +253,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
         {if empty {
             // Below: what stood there before the page woke stays where it is.
             view! {
-                <Empty />
+                <Empty brought changed />
                 {guide.then(|| view! { <Offer changed /> })}
             }
                 .into_any()
@@ -202,6 +265,7 @@ fn shown(contents: Contents, lots: RwSignal<usize>, changed: Trigger) -> impl In
                 </p>
                 {finished}
                 {unsaved.map(|steps| remind(steps, changed))}
+                <Show when=move || install.get() == Install::Said>{install_notice(install)}</Show>
             }
                 .into_any()
         }}
@@ -375,9 +439,10 @@ fn Starters() -> impl IntoView {
 /// An empty basket; in one piece, because a browser reads it cheaper than the app makes it.
 const BASKET: &str = r#"<path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6 26 4 30 18M78 30c14-6 30 0 34 12"/><path class="sticks" d="M60 8l44 52M140 8 98 58"/><path class="wicker" d="M30 50h140l-14 52a10 10 0 0 1-10 8H54a10 10 0 0 1-10-8z"/><path class="weave" d="M36 70h128M41 90h118M70 50l6 60M100 50v60M130 50l-6 60"/><path class="yarn" d="M170 62c18 2 20 22 6 26s-14 20 6 22"/>"#;
 
-/// Invites to measure.
+/// Invites to measure, or to bring in what was knitted elsewhere: in an installed app, which begins empty.
 #[component]
-fn Empty() -> impl IntoView {
+fn Empty(brought: RwSignal<Option<Told>>, changed: Trigger) -> impl IntoView {
+    let after = Callback::new(move |()| changed.notify());
     view! {
         <section class="empty">
             <svg
@@ -390,6 +455,8 @@ fn Empty() -> impl IntoView {
             <h2>{text::basket::EMPTY}</h2>
             <p>{text::basket::EMPTY_TEXT}</p>
             {link("button lead", to(Screen::Measure.path()), text::basket::EMPTY_BUTTON)}
+            <p>{text::permanence::BRING_IN_TEXT}</p>
+            <BringIn label=text::permanence::BRING_IN said=brought after />
         </section>
     }
     .into_any()

@@ -3,6 +3,7 @@
 //! May use the store, the parts and the browser's files; must not know what is in a backup.
 
 mod backup;
+mod permanence;
 
 use evenloop_engine::text::{English, RunStyle, WordForm};
 use evenloop_engine::units::LengthUnit;
@@ -10,6 +11,7 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 
 use self::backup::Backup;
+use self::permanence::StoragePermanence;
 use crate::base::{to, use_go};
 use crate::guide::use_guide;
 use crate::hands;
@@ -72,6 +74,7 @@ pub fn KeepScreen() -> impl IntoView {
         <div class="screen keep">
             <PageHead title=Screen::Keep.name() lead=text::keep::LEAD />
             <Backup />
+            <StoragePermanence />
             <Show when=move || failed.get()>
                 <Notice tone=Tone::Mind>
                     <p>{text::keep::NOT_STORED}</p>

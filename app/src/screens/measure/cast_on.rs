@@ -3,6 +3,7 @@
 
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::wire;
+use leptos::task::spawn_local;
 
 use super::begun::ChangeRefused;
 use super::wrong::found;
@@ -25,6 +26,9 @@ pub(super) fn cast_on(plan: &Plan, name: &str) -> Result<(), ChangeRefused> {
         second.as_deref(),
         store::now(),
     )?;
-    store::ask_to_stay();
+    // Whatever the browser answers, the pair is cast on; Settings looks the answer up.
+    spawn_local(async {
+        store::ask_to_stay().await;
+    });
     Ok(())
 }

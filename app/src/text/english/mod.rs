@@ -15,6 +15,7 @@ pub(crate) mod mistake;
 pub(crate) mod now;
 pub(crate) mod parts;
 pub(crate) mod pause;
+pub(crate) mod permanence;
 pub(crate) mod picture;
 pub(crate) mod plan;
 pub(crate) mod sheet;

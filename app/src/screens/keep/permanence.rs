@@ -1,0 +1,132 @@
+//! How well what is stored is kept on this device, and what can be done for it.
+
+use std::time::Duration;
+
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::store::{self, AppleDevice, OtherWindows, Permanence};
+use crate::text;
+
+/// The second copy is compared some seconds after the start; by then it is known to be whole or not.
+const COMPARED_BY: Duration = Duration::from_secs(7);
+
+/// The section; what it says is known only once the page is awake.
+#[component]
+pub(super) fn StoragePermanence() -> impl IntoView {
+    let permanence = RwSignal::new(None::<Permanence>);
+    let twice = RwSignal::new(false);
+    let since = RwSignal::new(None::<u32>);
+    let no_promise = RwSignal::new(false);
+    let follow = use_context::<OtherWindows>();
+    Effect::new(move || {
+        if let Some(follow) = follow {
+            follow.follow();
+        }
+        twice.set(store::second_copy_is_whole());
+        since.set(since_backup());
+    });
+    Effect::new(move || {
+        spawn_local(async move {
+            let found = store::permanence().await;
+            // The screen may have been left meanwhile.
+            permanence.try_set(Some(found));
+        });
+        let look_again = move || {
+            twice.try_set(store::second_copy_is_whole());
+        };
+        if let Ok(waiting) = set_timeout_with_handle(look_again, COMPARED_BY) {
+            on_cleanup(move || waiting.clear());
+        }
+    });
+    let ask = move |_| {
+        spawn_local(async move {
+            let found = store::ask_to_stay().await;
+            no_promise.try_set(found != Permanence::Kept);
+            permanence.try_set(Some(found));
+        });
+    };
+    view! {
+        <section class="step permanence">
+            <h2>{text::permanence::TITLE}</h2>
+            <div aria-live="polite">
+                {move || permanence.get().map(|permanence| kept(permanence, twice))}
+                <Show when=move || no_promise.get()>
+                    <p>{text::permanence::NO_PROMISE}</p>
+                </Show>
+            </div>
+            <Show when=move || permanence.get() == Some(Permanence::MayBeEvicted { can_ask: true })>
+                <div class="buttons">
+                    <button type="button" class="button ask-to-stay" on:click=ask>
+                        {text::permanence::ASK}
+                    </button>
+                </div>
+            </Show>
+            {move || {
+                since
+                    .get()
+                    .map(|steps| {
+                        view! { <p class="since-backup">{text::permanence::since_backup(steps)}</p> }
+                    })
+            }}
+        </section>
+    }
+    .into_any()
+}
+
+/// Rounds and rows since the last backup; nothing where that is not known, or there is nothing to save.
+fn since_backup() -> Option<u32> {
+    let (pairs, unread) = store::here().heads().ok()?;
+    if unread || pairs.is_empty() {
+        return None;
+    }
+    let (since, _) = store::here().since_backup(&pairs).ok()?;
+    Some(since)
+}
+
+/// What is said of it.
+fn kept(permanence: Permanence, twice: RwSignal<bool>) -> AnyView {
+    let copies = (permanence != Permanence::GoneWithWindow).then(|| {
+        let copies = move || {
+            if twice.get() {
+                text::permanence::TWICE
+            } else {
+                text::permanence::ONCE
+            }
+        };
+        view! { <p>{copies}</p> }
+    });
+    let how_long = match permanence {
+        Permanence::GoneWithWindow => text::permanence::GONE_WITH_WINDOW,
+        Permanence::Kept => text::permanence::KEPT,
+        Permanence::MayBeEvicted { .. } => text::permanence::MAY_BE_EVICTED,
+        Permanence::MayBeClearedUnvisited(_) => text::permanence::MAY_BE_CLEARED,
+    };
+    let way = match permanence {
+        Permanence::MayBeClearedUnvisited(device) => Some(way_into_installed(device)),
+        _ => None,
+    };
+    view! {
+        {copies}
+        <p class="how-long">{how_long}</p>
+        {way}
+    }
+    .into_any()
+}
+
+/// The steps that take everything into the installed app.
+fn way_into_installed(device: AppleDevice) -> impl IntoView {
+    let add = match device {
+        AppleDevice::Handheld => text::permanence::STEP_HOME_SCREEN,
+        AppleDevice::Computer => text::permanence::STEP_DOCK,
+    };
+    let steps = [
+        text::permanence::STEP_SAVE,
+        add,
+        text::permanence::STEP_OPEN,
+    ];
+    view! {
+        <p>{text::permanence::OWN_STORAGE}</p>
+        <ol>{steps.map(|step| view! { <li>{step}</li> }).collect_view()}</ol>
+    }
+}
