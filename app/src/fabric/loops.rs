@@ -1,5 +1,5 @@
 //! The loops on the needles, each by its stitch: two stacks around the working tip, as the simulator
-//! holds its counts. Knows order only; which stitch an operation makes is [`super::knitting`]'s business.
+//! holds its counts. Knows order only; which stitch an operation makes is `knitting`'s business.
 
 /// A stitch by its place in the list of all.
 pub(super) type StitchId = u32;

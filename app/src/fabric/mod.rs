@@ -1,7 +1,7 @@
 //! The living sock: pictures of real fabric, every stitch of which the simulator made.
 //!
-//! [`knitting`] replays a plan's operations over its trace and gives every stitch with its neighbours;
-//! [`lie`] says where a stitch lies when the sock lies on the table; the rest draws, as text of SVG with few
+//! `knitting` replays a plan's operations over its trace and gives every stitch with its neighbours;
+//! `lie` says where a stitch lies when the sock lies on the table; the rest draws, as text of SVG with few
 //! nodes. Pure: may use the engine's plans, operations and traces; must not know storage, screens or
 //! the browser. The proportions and tones are explained in `style/DESIGN.md`.
 

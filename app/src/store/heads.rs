@@ -47,7 +47,7 @@ impl Store<'_> {
         Ok((latest_first(known), more))
     }
 
-    /// Notes how far a pair is, for the basket: after [`Store::append`], with [`OpenPair::progress`].
+    /// Notes how far a pair is, for the basket: after a touch, with [`OpenPair::progress`].
     ///
     /// [`OpenPair::progress`]: super::OpenPair::progress
     ///
