@@ -378,10 +378,12 @@ impl Phone {
     /// Presses keys one after another, wherever the focus is.
     pub async fn press(&self, keys: &[Key]) {
         for key in keys {
-            let focus = self.browser.active_element().await;
-            let focus = focus.expect("something has the focus");
-            focus
-                .send_keys(key.clone())
+            // Not sent to the element: one for files takes what is sent to it for a file's name.
+            self.browser
+                .action_chain()
+                .key_down(char::from(key.clone()))
+                .key_up(char::from(key.clone()))
+                .perform()
                 .await
                 .expect("a key can be pressed");
         }

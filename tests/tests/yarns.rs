@@ -39,12 +39,11 @@ async fn each_of_two_yarns_is_weighed_by_itself() {
     phone.tap(".to-pause").await;
     phone.tap(".entries .entry:nth-of-type(4)").await;
     // the yarn in hand is chosen at first: the round before was in B
-    let chosen =
-        "return document.querySelector('[role=group] [aria-pressed=true]').textContent.trim()";
+    let chosen = "return document.querySelector('.pane [role=group] [aria-pressed=true]').textContent.trim()";
     phone
         .until(
             "the yarns are there",
-            "return document.querySelectorAll('[role=group] .button').length === 2",
+            "return document.querySelectorAll('.pane [role=group] .button').length === 2",
         )
         .await;
     let first = phone.ask(chosen).await;
@@ -72,7 +71,7 @@ async fn each_of_two_yarns_is_weighed_by_itself() {
         "more rounds would take of both yarns: {said}"
     );
     // the other yarn knows nothing of it, and it is there again after a reload
-    phone.tap("[role=group] .button:nth-of-type(1)").await;
+    phone.tap(".pane [role=group] .button:nth-of-type(1)").await;
     phone
         .until(
             "yarn A was not weighed",
