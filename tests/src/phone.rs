@@ -391,10 +391,13 @@ impl Phone {
 
     /// Presses a key while Shift is held, wherever the focus is.
     pub async fn press_with_shift(&self, key: Key) {
-        let focus = self.browser.active_element().await;
-        let focus = focus.expect("something has the focus");
-        focus
-            .send_keys(Key::Shift + key)
+        self.browser
+            .action_chain()
+            .key_down(char::from(Key::Shift))
+            .key_down(char::from(key.clone()))
+            .key_up(char::from(key))
+            .key_up(char::from(Key::Shift))
+            .perform()
             .await
             .expect("a key can be pressed");
     }

@@ -221,10 +221,10 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     );
     phone.tap(".ask .button.lead").await;
     phone.find(".notice a[href='/now']").await;
-    assert_eq!(events(&phone).await, 5);
+    assert_eq!(events(&phone).await, 6);
     phone.tap(".notice .button").await;
     phone.open(&server.url("/now")).await;
     until_heading(&phone, "Foot").await;
-    assert_eq!(events(&phone).await, 6);
+    assert_eq!(events(&phone).await, 7);
     phone.put_away().await;
 }

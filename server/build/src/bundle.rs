@@ -102,7 +102,7 @@ fn carry(own: &[u8], guests: &[(u32, &[u8])]) -> Vec<u8> {
 
 /// How large a shared module must be for its parts to have one more file. Below it a copy in each part's
 /// file costs a browser less than another request.
-const LARGE: usize = 64 * 1024;
+const LARGE: usize = 128 * 1024;
 
 /// Decides where the modules go.
 fn plan(
