@@ -160,7 +160,10 @@ async fn hold_against_touches(phone: &Phone, remembered: &Stored, touches: usize
     let kept = Stored::on(phone).await;
     let letters = |log: &Journal| {
         let events = log.events().iter();
-        let kinds = events.filter(|e| !matches!(e, Event::Begin(_) | Event::Chained(..)));
+        // What the knitter did; the store itself notes plans and chains.
+        let own =
+            |e: &&Event| !matches!(e, Event::Begin(_) | Event::Chained(..) | Event::Planned(..));
+        let kinds = events.filter(own);
         kinds.map(std::mem::discriminant).collect::<Vec<_>>()
     };
     let mut all = 0;
