@@ -163,7 +163,7 @@ impl Heard {
             vec![weighed[0], (halfway, 999)],
         ] {
             if let Some(budget) = budget([(plan, &all), (plan, &[])]) {
-                for text in text::budget(plan, &budget) {
+                for text in text::budget(plan, &budget, wording.english) {
                     self.hear(&text);
                 }
             }
@@ -179,7 +179,7 @@ impl Heard {
 
 fn wordings() -> Vec<Wording> {
     let mut all = Vec::new();
-    for form in [WordForm::Plain, WordForm::Short] {
+    for form in [WordForm::Plain, WordForm::Short, WordForm::Spoken] {
         for reach in [RunStyle::Counted, RunStyle::ToMarker] {
             for (english, unit) in [
                 (English::AsWritten, LengthUnit::Cm),
@@ -191,6 +191,7 @@ fn wordings() -> Vec<Wording> {
                     reach,
                     english,
                     unit,
+                    two_socks: form == WordForm::Spoken,
                 });
             }
         }
