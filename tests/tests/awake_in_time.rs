@@ -4,7 +4,7 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::plan::SectionKind;
-use evenloop_tests::laid::{begun_at, find, lay_out, touch_cast_on, usual_sock};
+use evenloop_tests::laid::{find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use serde_json::json;
@@ -67,14 +67,11 @@ fn median(mut times: Vec<f64>) -> f64 {
 #[tokio::test]
 async fn the_pad_answers_in_time() {
     let server = Server::start();
-    let mut phone = Phone::unpack().await;
-    // No finger touches this pad.
-    phone.forgive("navigator.vibrate");
     let plan = usual_sock();
     let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
-    phone.open(&server.url("/measure")).await;
-    touch_cast_on(&phone).await;
-    lay_out(&phone, &plan, [&begun_at(leg), &[]]).await;
+    let mut phone = phone_at(&server, &plan, leg).await;
+    // No finger touches this pad.
+    phone.forgive("navigator.vibrate");
     phone.tools("Network.enable", json!({})).await;
     phone.at_every_start(ANSWERED).await;
     phone.slow_down(TIMES_SLOWER).await;

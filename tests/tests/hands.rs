@@ -7,7 +7,7 @@ use std::time::Duration;
 
 use evenloop_engine::plan::SectionKind;
 use evenloop_tests::engine::Engine;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, touch_cast_on, usual_sock};
+use evenloop_tests::laid::{cast_on, find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::{BOUNCE, touch, until_place};
@@ -197,18 +197,21 @@ const SIX_TOUCHES: &str = "for (let n = 0; n < 6; n += 1) {
     }
     return true";
 
+/// Now, at the first round of the leg.
+async fn phone_in_the_leg(server: &Server) -> Phone {
+    let plan = usual_sock();
+    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
+    let mut phone = phone_at(server, &plan, leg).await;
+    // Touches by script are no fingers.
+    phone.forgive("navigator.vibrate");
+    until_place(&phone, "Round 1 of").await;
+    phone
+}
+
 #[tokio::test]
 async fn fast_touches_all_count_and_are_all_taken_back() {
     let server = Server::start();
-    let mut phone = Phone::unpack().await;
-    phone.forgive("navigator.vibrate");
-    let plan = usual_sock();
-    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
-    phone.open(&server.url("/measure")).await;
-    touch_cast_on(&phone).await;
-    lay_out(&phone, &plan, [&begun_at(leg), &[]]).await;
-    phone.open(&server.url("/now")).await;
-    until_place(&phone, "Round 1 of").await;
+    let phone = phone_in_the_leg(&server).await;
     phone
         .ask_later(&SIX_TOUCHES.replace("BUTTON", "'.pad'"))
         .await;
@@ -223,15 +226,7 @@ async fn fast_touches_all_count_and_are_all_taken_back() {
 #[tokio::test]
 async fn a_held_pad_counts_several_and_one_undo_takes_them_back() {
     let server = Server::start();
-    let mut phone = Phone::unpack().await;
-    phone.forgive("navigator.vibrate");
-    let plan = usual_sock();
-    let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
-    phone.open(&server.url("/measure")).await;
-    touch_cast_on(&phone).await;
-    lay_out(&phone, &plan, [&begun_at(leg), &[]]).await;
-    phone.open(&server.url("/now")).await;
-    until_place(&phone, "Round 1 of").await;
+    let phone = phone_in_the_leg(&server).await;
 
     let pad = phone.find(".pad").await;
     phone.hold_element(&pad, Duration::from_millis(900)).await;

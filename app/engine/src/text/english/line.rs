@@ -43,9 +43,13 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
     let purl = begin("Purl", "purl");
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
-            let end = end(*of_needle, wording);
+            let end = if *of_needle {
+                plain_stop(Stop::NeedleEnd, wording)
+            } else {
+                "the end of the round"
+            };
             let markers = if *markers { "markers" } else { "the marker" };
-            format!("{knit} to the end of {end}, slipping {markers}")
+            format!("{knit} to {end}, slipping {markers}")
         }
         Piece::Knit(run) => plain_run(knit, *run, wording),
         Piece::Purl(run) => plain_run(purl, *run, wording),
@@ -234,15 +238,6 @@ fn plain_wrapped(verb: &str, n: u16) -> String {
     }
 }
 
-/// What plain knitting goes to the end of. Of two socks on a needle, each ends before the needle does.
-const fn end(of_needle: bool, wording: Wording) -> &'static str {
-    match (of_needle, wording.two_socks) {
-        (true, true) => "this sock",
-        (true, false) => "the needle",
-        (false, _) => "the round",
-    }
-}
-
 const fn plain_stop(stop: Stop, wording: Wording) -> &'static str {
     match stop {
         Stop::RoundMarker => "the round's marker",
@@ -259,13 +254,17 @@ const fn plain_stop(stop: Stop, wording: Wording) -> &'static str {
 fn short(piece: &Piece, wording: Wording) -> String {
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
-            let end = end(*of_needle, wording);
+            let end = if *of_needle {
+                short_stop(Stop::NeedleEnd, wording)
+            } else {
+                "end of round"
+            };
             let markers = if *markers {
                 "slipping m as they come"
             } else {
                 "slipping m"
             };
-            format!("k to end of {}, {markers}", end.trim_start_matches("the "))
+            format!("k to {end}, {markers}")
         }
         Piece::Knit(run) => short_run("k", *run, wording),
         Piece::Purl(run) => short_run("p", *run, wording),
