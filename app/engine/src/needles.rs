@@ -140,6 +140,10 @@ pub struct Needles {
     joined: bool,
     /// Stitches knitted with waste yarn for a later heel; none when there is no waste yarn.
     waste: u16,
+    /// Stitches of the row that is snipped for a later heel; none when there is none.
+    to_snip: u16,
+    /// Loops of a waste yarn's chain that wait to be put on a needle.
+    provisional: u16,
     /// Whether slipped row ends still make loops along the edges of the part worked flat.
     edges_grow: bool,
     /// The yarn in use.
@@ -154,6 +158,8 @@ impl Default for Needles {
             facing: Facing::RightSide,
             joined: false,
             waste: 0,
+            to_snip: 0,
+            provisional: 0,
             edges_grow: false,
             yarn: Yarn::default(),
         }
@@ -363,6 +369,29 @@ impl Needles {
 
     pub(crate) fn set_waste(&mut self, n: u16) {
         self.waste = n;
+    }
+
+    /// Stitches of the row that is snipped for a later heel.
+    pub const fn to_snip(&self) -> u16 {
+        self.to_snip
+    }
+
+    pub(crate) fn set_to_snip(&mut self, n: u16) {
+        self.to_snip = n;
+    }
+
+    /// Loops of a waste yarn's chain that wait to be put on a needle.
+    pub const fn provisional(&self) -> u16 {
+        self.provisional
+    }
+
+    pub(crate) fn set_provisional(&mut self, n: u16) {
+        self.provisional = n;
+    }
+
+    /// Puts a needle with so many stitches of one kind at the end of the ring.
+    pub(crate) fn append_needle(&mut self, stitches: Item) {
+        self.ahead.splice(0..0, [Item::End, stitches]);
     }
 
     /// The yarn in use.

@@ -21,7 +21,9 @@
 //! | `cc8` | wrapped closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
 //! | `cm8` | magic closed cast-on of so many pairs | | |
 //! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
-//! | `w32` `ow32` | knit so many with waste yarn; take it out again | | |
+//! | `w32` `ow32` | knit so many with waste yarn; take it out again | `cp20` `op20` | chain so many over one needle; undo the chain onto another |
+//! | `ks32` `snip32` | knit so many of a row that is snipped later; snip it | `ct32+32` | tubular cast-on for a back and a front |
+//! | `sew64` | sew so many down inside | | |
 //! | `cr2/2` `cl2/2` | two stitches cross over two to the right, to the left | `crp2/1` `clp2/1` | the same, the ones behind purled |
 //! | `row3` | here round 3 of the motif is worked | `yB` | from here with yarn B |
 //! | `co44+32` | cast on for a back and a front of different width | | |
@@ -314,13 +316,29 @@ pub enum Op {
     /// strand round the lower needle, the other round the upper. The lower needle's are knitted
     /// first; the upper one's are mounted the other way.
     CastOnMagic(Count),
+    /// The tubular cast-on for the back of a leg and for its front: knit and purl loops by turns, the
+    /// knit loops mounted the other way.
+    CastOnTubular(Count, Count),
+    /// Crochet so many loops of a waste yarn's chain over one needle: the provisional cast-on of a
+    /// toe's sole. They are mounted the usual way.
+    CastOnProvisional(Count),
+    /// Undo that chain and put its so many loops onto a second needle, each with its right leg in front:
+    /// the instep, and the ring is closed.
+    OpenProvisional(Count),
     /// Bind off so many stitches.
     BindOff(Count),
+    /// Sew so many live stitches down inside a folded hem.
+    SewDown(Count),
     /// Knit so many stitches with a waste yarn, put them back and knit them again with the working
     /// yarn: the place of a later heel.
     Waste(Count),
     /// Take so many stitches above and below the waste yarn onto two needles and pull it out.
     OpenWaste(Count),
+    /// Knit so many stitches of the row that is snipped for a later heel.
+    KnitToSnip(Count),
+    /// Take so many stitches above and below that row onto two needles, snip its strand and draw it
+    /// out.
+    SnipRow(Count),
     /// Join into a round: the next stitch is the first one cast on.
     Join,
     /// Knit so many stitches.
@@ -493,6 +511,12 @@ impl fmt::Display for Op {
             Self::BindOff(n) => write!(f, "bo{n}"),
             Self::Waste(n) => write!(f, "w{n}"),
             Self::OpenWaste(n) => write!(f, "ow{n}"),
+            Self::KnitToSnip(n) => write!(f, "ks{n}"),
+            Self::SnipRow(n) => write!(f, "snip{n}"),
+            Self::CastOnTubular(back, front) => write!(f, "ct{back}+{front}"),
+            Self::CastOnProvisional(n) => write!(f, "cp{n}"),
+            Self::OpenProvisional(n) => write!(f, "op{n}"),
+            Self::SewDown(n) => write!(f, "sew{n}"),
             Self::Hang(m, n) => write!(f, "m+{m}@{n}"),
             Self::Next => f.write_str("/"),
             Self::Place(m) => write!(f, "m+{m}"),
@@ -628,6 +652,9 @@ impl FromStr for Op {
                 if let Some((back, front)) = s.strip_prefix("co").and_then(|s| s.split_once('+')) {
                     return Ok(Self::CastOnUneven(part(back)?, part(front)?));
                 }
+                if let Some((back, front)) = s.strip_prefix("ct").and_then(|s| s.split_once('+')) {
+                    return Ok(Self::CastOnTubular(part(back)?, part(front)?));
+                }
                 let digits = s.find(|c: char| c.is_ascii_digit()).ok_or_else(bad)?;
                 let (head, number) = s.split_at(digits);
                 let n: Count = number.parse().map_err(|_| bad())?;
@@ -642,6 +669,11 @@ impl FromStr for Op {
                     "bo" => Self::BindOff(n),
                     "w" => Self::Waste(n),
                     "ow" => Self::OpenWaste(n),
+                    "ks" => Self::KnitToSnip(n),
+                    "snip" => Self::SnipRow(n),
+                    "cp" => Self::CastOnProvisional(n),
+                    "op" => Self::OpenProvisional(n),
+                    "sew" => Self::SewDown(n),
                     "kt" => Self::KnitThroughBackLoop(n),
                     "fold" => Self::FoldJoin(n),
                     "draw" => Self::DrawClosed(n),
@@ -706,7 +738,7 @@ mod tests {
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 sf1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
                     bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1 tw kw2 pw1 skp ssp \
-                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3";
+                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3 ct32+30 cp20 op20 ks32 snip32 sew64";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }
@@ -716,7 +748,7 @@ mod tests {
         for bad in [
             "k0", "kk", "k70000", "[k1", "[]3", "m+X", "m+L@", "lo@", "7", "[k1]0", "cr0/2",
             "cl4/3", "crp/1", "cr2", "yE", "yAB", "co4+", "row0", "flat-", "as4", "as0-1", "m+300",
-            "pt0", "k3togt",
+            "pt0", "k3togt", "ct32", "ct0+4", "cp", "sew0",
         ] {
             assert!(read_ops(bad).is_err(), "{bad} was read");
         }

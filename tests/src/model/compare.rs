@@ -181,6 +181,8 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::FarFromFoot => &["stitches", "motif.place"],
         No::NeedleTooLong => &["needles.length"],
         No::LegAdjusted => &["adjust.leg"],
+        No::TubularRib => &["cast_on", "bind_off"],
+        No::ChainedToe => &["toe_cast_on"],
     }
 }
 

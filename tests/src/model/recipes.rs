@@ -8,7 +8,8 @@ mod dice;
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
-    Heel, HeelTurn, Method, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
+    Heel, HeelOpening, HeelTurn, Method, MotifPlacement, Recipe, Rib, Stripe, Toe, ToeCastOn,
+    Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{Swatch, Unwashed};
@@ -23,6 +24,36 @@ pub fn seeded(count: usize) -> impl Iterator<Item = Recipe> {
 
 /// The made-up sock of that number.
 pub fn numbered(number: usize) -> Recipe {
+    let mut recipe = thrown(number);
+    let rib = matches!(
+        recipe.cuff.edge,
+        Edge::Rib(Rib::OneByOne | Rib::TwoByTwo | Rib::Twisted)
+    );
+    // What goes with few edges and toes is met there often, and elsewhere now and then, to be refused.
+    let seldom = number.is_multiple_of(16);
+    if rib && !number.is_multiple_of(3) {
+        recipe.cast_on = CastOn::Tubular;
+        recipe.bind_off = BindOff::Tubular;
+    } else if !rib && !seldom {
+        if recipe.cast_on == CastOn::Tubular {
+            recipe.cast_on = CastOn::LongTail;
+        }
+        if recipe.bind_off == BindOff::Tubular {
+            recipe.bind_off = BindOff::Plain;
+        }
+    }
+    if matches!(recipe.heel, Heel::Afterthought { .. }) && !seldom {
+        recipe.fit.high_instep = false;
+    }
+    if recipe.toe == Toe::ShortRow && !number.is_multiple_of(4) {
+        recipe.toe_cast_on = ToeCastOn::Provisional;
+    } else if recipe.toe_cast_on == ToeCastOn::Provisional && !seldom {
+        recipe.toe_cast_on = ToeCastOn::Magic;
+    }
+    recipe
+}
+
+fn thrown(number: usize) -> Recipe {
     let dice = &mut Dice::thrown(number as u64);
     let swatch = swatch(dice);
     let foot = foot(dice);
@@ -190,11 +221,13 @@ fn fit(dice: &mut Dice) -> Fit {
 }
 
 fn heel(dice: &mut Dice) -> Heel {
-    match dice.among(0, 5) {
+    match dice.among(0, 6) {
         0 => Heel::ShortRow {
             between: dice.small(0, 6),
         },
-        1 => Heel::Afterthought,
+        1 | 2 => Heel::Afterthought {
+            opening: dice.one_of(&HeelOpening::ALL),
+        },
         _ => {
             let rows = dice.chance(30).then(|| 2 * dice.small(4, 40));
             let most = if dice.chance(90) { 900 } else { 1500 };

@@ -5,7 +5,7 @@
 use std::cmp::Ordering;
 
 use evenloop_engine::plan::{Plan, PlanError, make, replan};
-use evenloop_engine::recipe::{Direction, Edge, Heel, Recipe};
+use evenloop_engine::recipe::{BindOff, Direction, Edge, Heel, Recipe};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{write_plan, write_recipe};
 
@@ -21,7 +21,8 @@ use super::page::{self, Page, Section};
 pub fn after(old: &Recipe, done: usize, wish: &Recipe) -> Result<Verdict, String> {
     let plan = make(old).map_err(|errors| format!("there is no sock to begin with: {errors:?}"))?;
     let before = page::read(&write_plan(&plan))?;
-    let begun = Begun::of(&before, done, old.direction == Direction::ToeUp);
+    let tubular = closed::tubular_edge(old).is_some();
+    let begun = Begun::of(&before, done, old.direction == Direction::ToeUp, tubular);
     let kept = begun.kept(old, wish)?;
     let new = match replan(&plan, done, wish) {
         Ok(new) => new,
@@ -77,10 +78,12 @@ struct Begun {
     /// Its key, its steps done, its rounds or rows done.
     sections: Vec<(String, usize, usize)>,
     up: bool,
+    /// Whether the cuff has a tubular edge.
+    tubular: bool,
 }
 
 impl Begun {
-    fn of(page: &Page, done: usize, up: bool) -> Self {
+    fn of(page: &Page, done: usize, up: bool, tubular: bool) -> Self {
         let mut left = done;
         let sections = page.sections.iter().map(|section| {
             let here = left.min(section.steps.len());
@@ -94,6 +97,7 @@ impl Begun {
         Self {
             sections: sections.collect(),
             up,
+            tubular,
         }
     }
 
@@ -122,6 +126,12 @@ impl Begun {
         }
     }
 
+    /// Whether the last rounds of a cuff of so many are begun that lead to a tubular edge: then it ends
+    /// as it was begun.
+    fn ends_tubular(&self, rounds: usize) -> bool {
+        self.tubular && self.up && self.is("cuff") && self.rounds("cuff") + 2 >= rounds
+    }
+
     fn rounds(&self, section: &str) -> usize {
         let found = self.sections.iter().find(|(kind, ..)| kind == section);
         found.map_or(0, |(_, _, rounds)| *rounds)
@@ -141,6 +151,9 @@ impl Begun {
         }
         if self.is("cuff") {
             kept.cuff.edge = old.cuff.edge;
+            if self.tubular || kept.bind_off == BindOff::Tubular {
+                kept.bind_off = old.bind_off;
+            }
             if matches!(old.cuff.edge, Edge::Hem { .. }) {
                 kept.cuff.length = old.cuff.length;
             }
@@ -370,6 +383,7 @@ impl Due {
             // Facing, turning round, outside; joined from the cuff down.
             (Edge::Hem { .. }, true, rounds) => rounds.saturating_sub(1) / 2,
             (Edge::Hem { .. }, false, rounds) => rounds.saturating_sub(2) / 2,
+            (_, _, rounds) if closed::tubular_edge(kept).is_some() => rounds.saturating_sub(1),
             (_, _, rounds) => rounds,
         };
         due.sums.leg_rounds = due.rounds("leg");
@@ -424,7 +438,13 @@ impl Due {
             && begun.sections.iter().any(|(kind, ..)| kind == "pick-up");
         // Between turn and flap from the toe up nobody changes needles either.
         let to_the_flap = kind == "heel-flap" && begun.is("heel-turn");
-        if to_the_flap || (finished_as_begun && begun.is(kind)) || to_the_pick_up || past {
+        let tubular_end = kind == "cuff" && begun.ends_tubular(before.states.len());
+        if to_the_flap
+            || tubular_end
+            || (finished_as_begun && begun.is(kind))
+            || to_the_pick_up
+            || past
+        {
             return before.clone();
         }
         let done = begun.rounds(kind);

@@ -3,8 +3,9 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, LeftRight,
-    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, ToeCastOn, Yarns,
+    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelOpening,
+    HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe,
+    Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -42,6 +43,13 @@ const LONG: Toe = wedge(Narrowing::Long);
 const HEM: Edge = Edge::Hem { picot: false };
 const PICOT: Edge = Edge::Hem { picot: true };
 
+const FORETHOUGHT: Heel = Heel::Afterthought {
+    opening: HeelOpening::WasteYarn,
+};
+const SNIPPED: Heel = Heel::Afterthought {
+    opening: HeelOpening::Snipped,
+};
+
 const fn wedge(narrowing: Narrowing) -> Toe {
     Toe::Wedge { narrowing }
 }
@@ -74,13 +82,13 @@ pub(crate) fn socks() -> Vec<Sock> {
         ("down-flap-round-short-circular", CuffDown, 32, flap(SlippedStitch, Round, None, false), ROUNDED, Edge::Rolled, Method::ShortCircular { length: None }),
         ("down-short-rows-magic-loop", CuffDown, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::OneByOne), MAGIC),
         ("down-short-rows-between-short-circular", CuffDown, 32, Heel::ShortRow { between: 3 }, LONG, HEM, Method::ShortCircular { length: None }),
-        ("down-afterthought-four-dpns", CuffDown, 36, Heel::Afterthought, Toe::Round, rib(Rib::TwoByTwo), Method::FourDpns),
+        ("down-afterthought-four-dpns", CuffDown, 36, FORETHOUGHT, Toe::Round, rib(Rib::TwoByTwo), Method::FourDpns),
         ("up-flap-magic-loop", ToeUp, 48, flap(SlippedStitch, Round, None, false), ROUNDED, rib(Rib::TwoByTwo), MAGIC),
         ("up-partridge-two-circulars-instep", ToeUp, 36, flap(EyeOfPartridge, Round, None, false), EVEN, HEM, TWO_INSTEP),
         ("up-garter-short-circular", ToeUp, 40, flap(GarterEdge, Round, Some(16), false), LONG, Edge::Rolled, Method::ShortCircular { length: None }),
         ("up-short-rows-between-five-dpns", ToeUp, 32, Heel::ShortRow { between: 2 }, ROUNDED, PICOT, Method::FiveDpns),
         ("up-short-rows-two-circulars", ToeUp, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::Twisted), TWO),
-        ("up-afterthought-magic-loop-instep", ToeUp, 36, Heel::Afterthought, EVEN, rib(Rib::ThreeByOne), MAGIC_INSTEP),
+        ("up-afterthought-magic-loop-instep", ToeUp, 36, FORETHOUGHT, EVEN, rib(Rib::ThreeByOne), MAGIC_INSTEP),
         ("up-flap-four-dpns", ToeUp, 36, flap(SlippedStitch, Round, None, false), LONG, rib(Rib::OneByOne), Method::FourDpns),
     ]
     .map(|(name, direction, stitches, heel, toe, edge, needles)| Sock {
@@ -88,7 +96,13 @@ pub(crate) fn socks() -> Vec<Sock> {
         recipe: recipe(direction, stitches, heel, toe, edge, needles),
     })
     .into_iter()
-    .chain(shaped().into_iter().chain(patterned()).map(usual_but))
+    .chain(
+        shaped()
+            .into_iter()
+            .chain(patterned())
+            .chain(edged())
+            .map(usual_but),
+    )
     .collect()
 }
 
@@ -161,6 +175,80 @@ fn shaped() -> Vec<Other> {
             r.fit.high_instep = true;
             r.fit.wide_toes = true;
             r.fit.narrow_heel = true;
+        }),
+    ]
+}
+
+/// Edges and openings that few socks have.
+fn edged() -> Vec<Other> {
+    use Direction::{CuffDown, ToeUp};
+    vec![
+        (
+            "down-tubular-one-by-one-five-dpns",
+            CuffDown,
+            Method::FiveDpns,
+            |r| {
+                r.stitches = Some(36);
+                r.cuff.edge = Edge::Rib(Rib::OneByOne);
+                r.cast_on = CastOn::Tubular;
+                r.heel = SNIPPED;
+            },
+        ),
+        ("down-tubular-two-by-two-magic-loop", CuffDown, MAGIC, |r| {
+            r.stitches = Some(36);
+            r.cast_on = CastOn::Tubular;
+        }),
+        (
+            "down-tubular-twisted-short-circular",
+            CuffDown,
+            Method::ShortCircular { length: None },
+            |r| {
+                r.cuff.edge = Edge::Rib(Rib::Twisted);
+                r.cast_on = CastOn::Tubular;
+                r.heel = SNIPPED;
+            },
+        ),
+        ("up-tubular-one-by-one-two-circulars", ToeUp, TWO, |r| {
+            r.cuff.edge = Edge::Rib(Rib::OneByOne);
+            r.bind_off = BindOff::Tubular;
+            r.heel = SNIPPED;
+        }),
+        (
+            "up-tubular-two-by-two-five-dpns",
+            ToeUp,
+            Method::FiveDpns,
+            |r| {
+                r.stitches = Some(36);
+                r.bind_off = BindOff::Tubular;
+            },
+        ),
+        (
+            "up-tubular-twisted-magic-loop-instep",
+            ToeUp,
+            MAGIC_INSTEP,
+            |r| {
+                r.cuff.edge = Edge::Rib(Rib::Twisted);
+                r.bind_off = BindOff::Tubular;
+                r.heel = SNIPPED;
+            },
+        ),
+        ("up-toe-chain-magic-loop", ToeUp, MAGIC, |r| {
+            r.toe = Toe::ShortRow;
+            r.toe_cast_on = ToeCastOn::Provisional;
+            r.bind_off = BindOff::YarnOver;
+            r.cuff.edge = HEM;
+        }),
+        ("up-toe-chain-four-dpns", ToeUp, Method::FourDpns, |r| {
+            r.toe = Toe::ShortRow;
+            r.toe_cast_on = ToeCastOn::Provisional;
+            r.cuff.edge = PICOT;
+            r.heel = Heel::ShortRow { between: 0 };
+        }),
+        ("up-toe-chain-two-circulars", ToeUp, TWO, |r| {
+            r.toe = Toe::ShortRow;
+            r.toe_cast_on = ToeCastOn::Provisional;
+            r.cuff.edge = Edge::Rolled;
+            r.bind_off = BindOff::Plain;
         }),
     ]
 }

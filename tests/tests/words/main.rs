@@ -178,8 +178,9 @@ fn count_is_kept(hands: &Hands, line: &Line, lying: &Lying) -> Result<(), String
             line.text, line.count_after
         ));
     }
-    // Binding off goes over all needles: none is named.
-    let names_none = hands.endless || line.text.to_lowercase().starts_with(['b']);
+    // Binding off or sewing down goes over all needles: none is named.
+    let text = line.text.to_lowercase();
+    let names_none = hands.endless || text.starts_with('b') || text.starts_with("sew down");
     if names_none != line.needle.is_none() && hands.joined {
         return Err(format!("{:?} names needle {:?}", line.text, line.needle));
     }
@@ -217,6 +218,8 @@ fn is_said(op: &Do) -> bool {
             | Do::Draw(_)
             | Do::Hang(..)
             | Do::OpenWaste(_)
+            | Do::Snip(_)
+            | Do::OpenProvisional(_)
             | Do::FastenOff
     )
 }
@@ -229,7 +232,10 @@ fn same(said: &Do, op: &Do) -> bool {
         | (Do::Pass(_), Do::Pass(_))
         | (Do::YarnOver, Do::YarnOverBehind) => true,
         // How many of them are the back's is told where they are divided.
-        (Do::CastOn(one, other), Do::CastOn(back, front)) => one + other == back + front,
+        (Do::CastOn(one, other), Do::CastOn(back, front))
+        | (Do::CastOnTubular(one, other), Do::CastOnTubular(back, front)) => {
+            one + other == back + front
+        }
         _ => said == op,
     }
 }
@@ -248,6 +254,7 @@ fn one_by_one(op: &Do) -> Vec<Do> {
         Do::KnitDouble(n) => (Do::KnitDouble, n),
         Do::PurlDouble(n) => (Do::PurlDouble, n),
         Do::Waste(n) => (Do::Waste, n),
+        Do::KnitToSnip(n) => (Do::KnitToSnip, n),
         ref other => return vec![other.clone()],
     };
     (0..n).map(|_| make(1)).collect()
@@ -495,7 +502,7 @@ fn counted(words: &str, table: &[Counted]) -> Result<Do, String> {
     Err(format!("{words:?} means nothing"))
 }
 
-const PLAIN: [Counted; 14] = [
+const PLAIN: [Counted; 18] = [
     ("pick up and knit ", " along the edge", Do::PickUp),
     (
         "wind the yarn ",
@@ -503,6 +510,16 @@ const PLAIN: [Counted; 14] = [
         Do::CastOnWrapped,
     ),
     ("lay ", " loops on each of the two needles", Do::CastOnMagic),
+    ("cast on ", " knit and purl loops by turns", |n| {
+        Do::CastOnTubular(n.div_ceil(2), n / 2)
+    }),
+    (
+        "chain ",
+        " over the needle with the waste yarn",
+        Do::CastOnProvisional,
+    ),
+    ("sew down ", " inside", Do::SewDown),
+    ("knit ", " and pin the middle one", Do::KnitToSnip),
     ("cast on ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("bind off ", "", Do::BindOff),
     ("knit ", " through the back loop", Do::KnitBack),
@@ -516,9 +533,15 @@ const PLAIN: [Counted; 14] = [
     ("slip ", "", Do::Slip),
 ];
 
-const SHORT: [Counted; 12] = [
+const SHORT: [Counted; 16] = [
     ("pick up and k", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
+    ("CO ", " k and p by turns", |n| {
+        Do::CastOnTubular(n.div_ceil(2), n / 2)
+    }),
+    ("ch ", " over needle with waste yarn", Do::CastOnProvisional),
+    ("sew down ", "", Do::SewDown),
+    ("k", " and pin the middle one", Do::KnitToSnip),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
     ("k", " tbl", Do::KnitBack),

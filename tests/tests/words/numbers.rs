@@ -136,8 +136,11 @@ impl Promises {
                 Ok(())
             }
             [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
+            [n] if has("Do so with all") => one_of(hands.sewn_down && hands.bound.len() == n),
             [n] if has("through the last") => one_of(hands.drawn.len() == n),
-            [below] if has("below the waste yarn") => one_of(carried == [below, below]),
+            [below] if has("below the waste yarn") || has("below the pinned one") => {
+                one_of(carried == [below, below])
+            }
             // above lie the feet of the stitches there, and one fewer whole loops between them
             [whole] if has("whole loops") => one_of(carried == [whole + 1, whole + 1]),
             [each] if has("both needles carry") => one_of(carried == [each, each]),
@@ -181,10 +184,11 @@ fn span_of_doubles(hands: &Hands) -> Option<(usize, usize)> {
             places.push(i);
         }
     }
-    // On one short circular the list may begin anywhere.
+    // On one short circular the list may begin anywhere; what is no ring yet has two ends.
     let straight = places.last()? - places.first()? + 1;
     let around = places
         .windows(2)
+        .filter(|_| hands.joined)
         .map(|w| w[1] - w[0])
         .max()
         .map(|gap| ring.len() - gap + 1);

@@ -147,9 +147,22 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
     ),
     usual(
         "cast_on",
-        Shape::Words(&["long-tail", "twisted-long-tail", "knitted-on"]),
+        Shape::Words(&[
+            "long-tail",
+            "twisted-long-tail",
+            "knitted-on",
+            "slip-knot",
+            "tubular",
+        ]),
     ),
-    usual("bind_off", Shape::Words(&["plain", "sewn", "yarn-over"])),
+    usual(
+        "toe_cast_on",
+        Shape::Words(&["magic", "wrapped", "provisional"]),
+    ),
+    usual(
+        "bind_off",
+        Shape::Words(&["plain", "sewn", "tubular", "worked-together", "yarn-over"]),
+    ),
     usual("leg", Shape::Number),
     usual(
         "calf",
@@ -181,7 +194,10 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                     ],
                 ),
                 ("short-row", &[usual("between", Shape::Number)]),
-                ("afterthought", &[]),
+                (
+                    "afterthought",
+                    &[usual("opening", Shape::Words(&["waste-yarn", "snipped"]))],
+                ),
             ],
         },
     ),

@@ -30,6 +30,8 @@ impl Problem {
             Self::FlapTooShort { .. } => "flap-too-short",
             Self::FlapRowsOutOfRange { .. } => "flap-rows-out-of-range",
             Self::HighInstepAfterthought => "high-instep-afterthought",
+            Self::TubularEdgeRib { .. } => "tubular-edge-rib",
+            Self::ProvisionalToe => "provisional-toe",
             Self::RoundToeFirst => "round-toe-first",
             Self::RoundToeWide => "round-toe-wide",
             Self::FootTooShort { .. } => "foot-too-short",
@@ -183,6 +185,8 @@ impl Problem {
             | Self::LegRoundsMissing
             | Self::FlapRowsAndHeight
             | Self::HighInstepAfterthought
+            | Self::TubularEdgeRib { .. }
+            | Self::ProvisionalToe
             | Self::RoundToeFirst
             | Self::RoundToeWide
             | Self::MotifNeverWorked

@@ -164,6 +164,13 @@ pub enum Problem {
     },
     /// An afterthought heel cannot be widened for a high instep.
     HighInstepAfterthought,
+    /// A tubular edge at a cuff that is no rib of one and one or two and two.
+    TubularEdgeRib {
+        /// Whether it is cast on; else it is bound off.
+        cast_on: bool,
+    },
+    /// A provisional cast-on for a toe that is not knitted in short rows.
+    ProvisionalToe,
     /// A round toe cannot be cast on.
     RoundToeFirst,
     /// A round toe cannot be wide.

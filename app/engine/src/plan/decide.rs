@@ -152,7 +152,7 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
                 between
             },
         }),
-        (Heel::Afterthought, _) => Ok(HeelNumbers::Late),
+        (Heel::Afterthought { .. }, _) => Ok(HeelNumbers::Late),
     }
 }
 

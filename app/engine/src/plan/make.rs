@@ -13,7 +13,7 @@ use super::sections::{
 use super::totals::outcome;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
-use crate::recipe::{BindOff, CastOn, Direction, Heel, Recipe};
+use crate::recipe::{BindOff, CastOn, Direction, Heel, HeelOpening, Recipe};
 
 /// Makes the whole sock.
 ///
@@ -32,8 +32,8 @@ pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
 pub(super) fn for_tender_legs(recipe: &Recipe) -> Recipe {
     let mut recipe = recipe.clone();
     if recipe.fit.tender_legs {
-        recipe.cast_on = CastOn::TwistedLongTail;
-        recipe.bind_off = BindOff::YarnOver;
+        recipe.cast_on = CastOn::FOR_TENDER_LEGS;
+        recipe.bind_off = BindOff::FOR_TENDER_LEGS;
     }
     recipe
 }
@@ -85,11 +85,21 @@ fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
                 short_row_heel::write(m, rows, between)
             })?;
         }
-        _ => m.section(SectionKind::HeelPlace, afterthought_heel::keep_place)?,
+        _ => keep_place(m, recipe)?,
     }
     m.section(SectionKind::Foot, foot::write)?;
     m.section(SectionKind::Toe, |m| toe::decrease(m, recipe.toe))?;
     m.section(SectionKind::Close, |m| close::write(m, recipe.toe))
+}
+
+fn keep_place(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
+    let opening = match recipe.heel {
+        Heel::Afterthought { opening } => opening,
+        Heel::FlapAndGusset { .. } | Heel::ShortRow { .. } => HeelOpening::default(),
+    };
+    m.section(SectionKind::HeelPlace, |m| {
+        afterthought_heel::keep_place(m, opening)
+    })
 }
 
 fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
@@ -109,7 +119,7 @@ fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
                 short_row_heel::write(m, rows, between)
             })?;
         }
-        _ => m.section(SectionKind::HeelPlace, afterthought_heel::keep_place)?,
+        _ => keep_place(m, recipe)?,
     }
     m.section(SectionKind::Leg, leg::write)?;
     m.section(SectionKind::Cuff, cuff::write)?;
@@ -135,13 +145,16 @@ fn with_rounds_worked(mut numbers: Numbers, recipe: &Recipe, sections: &[Section
 mod tests {
     use super::*;
     use crate::foot::Foot;
-    use crate::recipe::{Cuff, Edge, FlapTexture, HeelTurn, Method, Toe};
+    use crate::recipe::{Cuff, Edge, FlapTexture, HeelTurn, Method, Toe, ToeCastOn};
     use crate::swatch::Swatch;
     use crate::trace::Trace;
     use crate::units::Length;
 
     fn heels() -> Vec<Heel> {
-        let mut all = vec![Heel::Afterthought];
+        let openings = HeelOpening::ALL.into_iter();
+        let mut all: Vec<Heel> = openings
+            .map(|opening| Heel::Afterthought { opening })
+            .collect();
         all.extend([0, 1, 3].map(|between| Heel::ShortRow { between }));
         for texture in FlapTexture::ALL {
             for turn in HeelTurn::ALL {
@@ -155,6 +168,10 @@ mod tests {
             }
         }
         all
+    }
+
+    fn tubular(edge: Edge) -> bool {
+        matches!(edge, Edge::Rib(rib) if rib.can_be_tubular())
     }
 
     /// A gauge at which few stitches reach round a short circular and many do not exceed the foot.
@@ -193,6 +210,21 @@ mod tests {
                                     stitches: Some(stitches),
                                     swatch: reaching_round(stitches),
                                     toe: *toe,
+                                    cast_on: if tubular(edge) && socks % 2 == 0 {
+                                        CastOn::Tubular
+                                    } else {
+                                        CastOn::ALL[socks % 4]
+                                    },
+                                    bind_off: if tubular(edge) && socks % 2 == 0 {
+                                        BindOff::Tubular
+                                    } else {
+                                        BindOff::default()
+                                    },
+                                    toe_cast_on: if *toe == Toe::ShortRow {
+                                        ToeCastOn::ALL[socks % 3]
+                                    } else {
+                                        ToeCastOn::ALL[socks % 2]
+                                    },
                                     needles,
                                     ..Recipe::default()
                                 };
@@ -209,6 +241,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(socks, 7 * 7 * (7 + 6) * 7 * 13);
+        assert_eq!(socks, 7 * 7 * (7 + 6) * 7 * 14);
     }
 }

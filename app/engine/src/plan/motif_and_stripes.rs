@@ -242,7 +242,7 @@ fn repeated(out: &mut Vec<Op>, row: &[Op], times: u16) {
 mod tests {
     use super::*;
     use crate::plan::{Plan, make};
-    use crate::recipe::{Heel, Method, Motif, Stripe};
+    use crate::recipe::{Heel, HeelOpening, Method, Motif, Stripe};
     use crate::stitch::write_ops;
     use crate::trace::Trace;
 
@@ -308,7 +308,12 @@ mod tests {
             for heel in [
                 Heel::default(),
                 Heel::ShortRow { between: 1 },
-                Heel::Afterthought,
+                Heel::Afterthought {
+                    opening: HeelOpening::WasteYarn,
+                },
+                Heel::Afterthought {
+                    opening: HeelOpening::Snipped,
+                },
             ] {
                 for needles in Method::ALL {
                     let plan = sock(Recipe {

@@ -8,7 +8,7 @@ use super::numbers::{
 use super::outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
 use super::section_kind::SectionKind;
 use super::sections::{heel_turn, pick_up};
-use crate::recipe::{BindOff, CastOn, NearestFit, Recipe, Toe};
+use crate::recipe::{BindOff, CastOn, NearestFit, Recipe, Stretch, Toe};
 use crate::stitch::{Op, Yarn};
 use crate::units::Length;
 use crate::yarn;
@@ -77,12 +77,15 @@ pub(super) fn outcome(
         leg_length: swatch.height_of(numbers.cuff + numbers.leg),
         cast_on: edge_stitches,
         cast_on_tail: tail(match recipe.cast_on {
-            CastOn::LongTail => 3,
+            CastOn::LongTail | CastOn::Tubular => 3,
             CastOn::TwistedLongTail => 4,
             CastOn::KnittedOn | CastOn::SlipKnot => 0,
         }),
         bind_off_tail: tail(match recipe.bind_off {
+            _ if recipe.sews_hem() => 3,
             BindOff::Sewn => 3,
+            // as for a graft: it makes a row of stitches
+            BindOff::Tubular => 4,
             BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver => 0,
         }),
         leg_on_needles: swatch.unwashed_height_of(numbers.cuff + numbers.leg),
@@ -103,8 +106,10 @@ fn at_the_edge(sections: &[Section]) -> u16 {
         .flat_map(|s| &s.steps)
         .flat_map(|s| &s.moves);
     let mut counts = moves.flat_map(|m| &m.ops).filter_map(|op| match op {
-        Op::CastOn(n) | Op::BindOff(n) => Some(n.get()),
-        Op::CastOnUneven(back, front) => Some(back.get().saturating_add(front.get())),
+        Op::CastOn(n) | Op::BindOff(n) | Op::SewDown(n) => Some(n.get()),
+        Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => {
+            Some(back.get().saturating_add(front.get()))
+        }
         _ => None,
     });
     counts.next().unwrap_or(0)
@@ -157,6 +162,10 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tubes: &Tubes) -> Vec<Caution> {
             Caution::RepeatDecides(front_only(recipe)),
         ),
         (tubes.hard_to_put_on() && !by_rounding, Caution::HardToPutOn),
+        (
+            recipe.edge_stretch() == Stretch::Firm && tubes.wants_a_stretchy_edge(),
+            Caution::FirmEdge,
+        ),
         ((0..LITTLE_EASE).contains(&foot), Caution::LittleEase),
         (foot.max(leg) > MUCH_EASE, Caution::MuchEase),
         (allowed > 0, Caution::PatternNotMeasured(allowed)),

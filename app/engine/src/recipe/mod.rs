@@ -18,8 +18,8 @@ mod sock;
 mod toe;
 mod yarns;
 
-pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib};
-pub use heel::{FlapTexture, Heel, HeelTurn};
+pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib, Stretch};
+pub use heel::{FlapTexture, Heel, HeelOpening, HeelTurn};
 pub use motif::{Motif, MotifPlacement, Row};
 pub use nearest::NearestFit;
 pub use needles::{CircularLength, Method, Seating};

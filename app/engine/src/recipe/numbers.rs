@@ -357,7 +357,7 @@ numbers! {
         Rows in Held::range(FLAP_ROWS), Presence::Optional,
         get |recipe| match recipe.heel {
             Heel::FlapAndGusset { rows, .. } => rows,
-            Heel::ShortRow { .. } | Heel::Afterthought => None,
+            Heel::ShortRow { .. } | Heel::Afterthought { .. } => None,
         },
         set |recipe, value: u16| if let Heel::FlapAndGusset { rows, .. } = &mut recipe.heel {
             *rows = Some(value);
@@ -368,7 +368,7 @@ numbers! {
         Length in Held::range(FLAP_HEIGHT), Presence::Optional,
         get |recipe| match recipe.heel {
             Heel::FlapAndGusset { height, .. } => height,
-            Heel::ShortRow { .. } | Heel::Afterthought => None,
+            Heel::ShortRow { .. } | Heel::Afterthought { .. } => None,
         },
         set |recipe, value: Length| if let Heel::FlapAndGusset { height, .. } = &mut recipe.heel {
             *height = Some(value);
@@ -379,7 +379,7 @@ numbers! {
         Rounds in Held::range(BETWEEN), Presence::Required,
         get |recipe| match recipe.heel {
             Heel::ShortRow { between } => Some(between),
-            Heel::FlapAndGusset { .. } | Heel::Afterthought => None,
+            Heel::FlapAndGusset { .. } | Heel::Afterthought { .. } => None,
         },
         set |recipe, value: u16| if let Heel::ShortRow { between } = &mut recipe.heel {
             *between = value;

@@ -224,8 +224,9 @@ fn lines(
     style: Wording,
     beside: Beside<'_>,
 ) -> Vec<Line> {
-    // Binding off goes over all needles: none is named.
-    let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
+    // Binding off or sewing down goes over all needles: none is named.
+    let over_all = matches!(mv.cue, Cue::BindOff | Cue::SewHem);
+    let divided = !over_all && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {
         if divided {
             u8::try_from(needle + 1).ok()

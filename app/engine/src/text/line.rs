@@ -128,11 +128,17 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::MakeRight => Piece::MakeRight,
         Op::CastOnWrapped(n) => Piece::CastOnWrapped(n.get()),
         Op::CastOnMagic(n) => Piece::CastOnMagic(n.get()),
+        Op::CastOnProvisional(n) => Piece::CastOnProvisional(n.get()),
         Op::BindOff(n) => Piece::BindOff(n.get()),
+        Op::SewDown(n) => Piece::SewDown(n.get()),
         Op::Waste(n) => Piece::Waste(n.get()),
+        Op::KnitToSnip(n) => Piece::KnitToSnip(n.get()),
         Op::Place(_) => Piece::PlaceMarker,
         Op::SlipMarker(_) => Piece::SlipMarker,
         Op::CastOn(n) => Piece::CastOn(n.get()),
+        Op::CastOnTubular(back, front) => {
+            Piece::CastOnTubular(back.get().saturating_add(front.get()))
+        }
         Op::CastOnUneven(back, front) => Piece::CastOn(back.get().saturating_add(front.get())),
         Op::Cross(cross) => Piece::Cross(*cross),
         Op::Decrease(decrease) => Piece::Decrease(*decrease),
@@ -156,6 +162,8 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         | Op::BeginHere
         | Op::Hang(..)
         | Op::OpenWaste(_)
+        | Op::SnipRow(_)
+        | Op::OpenProvisional(_)
         | Op::GraftStart
         | Op::Graft(_)
         | Op::GraftEnd

@@ -4,8 +4,8 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel,
+    HeelOpening, HeelTurn, Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
 use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch};
@@ -115,7 +115,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
     let heel = prop_oneof![
         3 => flap,
         1 => (0_u16..=6).prop_map(|between| Heel::ShortRow { between }),
-        1 => Just(Heel::Afterthought),
+        1 => select(&HeelOpening::ALL[..]).prop_map(|opening| Heel::Afterthought { opening }),
     ];
     let direction = prop_oneof![2 => Just(Direction::CuffDown), 1 => Just(Direction::ToeUp)];
     let rest = (
@@ -179,13 +179,23 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         )
 }
 
-/// The same with motifs and stripes.
+/// The same with motifs, stripes and edges of every kind.
 pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
-    (undressed(), motif(), yarns()).prop_map(|(recipe, motif, yarns)| Recipe {
-        motif,
-        yarns,
-        ..recipe
-    })
+    let edges = (
+        select(&CastOn::ALL[..]),
+        select(&ToeCastOn::ALL[..]),
+        select(&BindOff::ALL[..]),
+    );
+    (undressed(), motif(), yarns(), edges).prop_map(
+        |(recipe, motif, yarns, (cast_on, toe_cast_on, bind_off))| Recipe {
+            motif,
+            yarns,
+            cast_on,
+            toe_cast_on,
+            bind_off,
+            ..recipe
+        },
+    )
 }
 
 /// Of these recipes those that can be knitted.
@@ -259,7 +269,13 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
                     RareStitch::ALL[usize::from(n.get()) % RareStitch::ALL.len()],
                     n,
                 ),
-            ][usize::from(place % 26)]
+                Op::KnitToSnip(n),
+                Op::SnipRow(n),
+                Op::CastOnTubular(n, Count::MIN),
+                Op::CastOnProvisional(n),
+                Op::OpenProvisional(n),
+                Op::SewDown(n),
+            ][usize::from(place % 32)]
             .clone(),
         }
     });

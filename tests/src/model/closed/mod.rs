@@ -21,7 +21,8 @@ mod yarns;
 use std::collections::BTreeSet;
 
 use evenloop_engine::recipe::{
-    Direction, Edge, Heel, LeftRight, Method, MotifPlacement, Recipe, Toe,
+    BindOff, CastOn, Direction, Edge, Heel, HeelOpening, LeftRight, Method, MotifPlacement, Recipe,
+    Rib, Toe, ToeCastOn,
 };
 
 pub use expected::{Expected, PARTS, State, expected};
@@ -79,6 +80,10 @@ pub enum No {
     NeedleTooLong,
     /// More rounds are taken out of the leg than it has under its cuff.
     LegAdjusted,
+    /// A tubular edge on something else than a rib of one and one or two and two.
+    TubularRib,
+    /// A chain of waste yarn under a toe that is knitted round from the start.
+    ChainedToe,
 }
 
 /// The whole sock in numbers.
@@ -92,6 +97,8 @@ pub struct Sums {
     pub cuff_height: u32,
     /// Whether the cuff is folded and knitted to its cast-on edge.
     pub hem: bool,
+    /// Whether the cuff's live stitches are sewn down inside at the end.
+    pub sewn: bool,
     /// Rounds between cuff and heel.
     pub leg_rounds: u32,
     /// Pairs of stitches more than around, after 0, 1, 2, ... of those rounds above the heel.
@@ -210,13 +217,27 @@ fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     if recipe.direction == Direction::ToeUp && recipe.toe == Toe::Round {
         no.insert(No::RoundToeUp);
     }
+    let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
+    let tubular = match recipe.direction {
+        Direction::CuffDown => recipe.cast_on == CastOn::Tubular,
+        Direction::ToeUp => recipe.bind_off == BindOff::Tubular && !hem,
+    };
+    if tubular && tubular_edge(recipe).is_none() {
+        no.insert(No::TubularRib);
+    }
+    if recipe.direction == Direction::ToeUp
+        && recipe.toe_cast_on == ToeCastOn::Provisional
+        && recipe.toe != Toe::ShortRow
+    {
+        no.insert(No::ChainedToe);
+    }
     if recipe.leg < recipe.cuff.length {
         no.insert(No::LegInCuff);
     }
     if recipe.fit.wide_toes && recipe.toe == Toe::Round {
         no.insert(No::WideRoundToe);
     }
-    if recipe.fit.high_instep && recipe.heel == Heel::Afterthought {
+    if recipe.fit.high_instep && matches!(recipe.heel, Heel::Afterthought { .. }) {
         no.insert(No::HighInstepLate);
     }
     if all_round && !recipe.calf.is_empty() {
@@ -315,6 +336,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         cuff_rounds,
         cuff_height,
         hem,
+        sewn: toe_up && matches!(recipe.cuff.edge, Edge::Hem { .. }),
         leg_rounds,
         calf,
         heel: around / 2,
@@ -357,10 +379,26 @@ fn no_place(recipe: &Recipe, panel: Panel) -> Option<No> {
     }
 }
 
+/// A tubular edge under or over a rib, and whether stitches cross between them: those of a rib of two
+/// and two do not lie by turns.
+pub fn tubular_edge(recipe: &Recipe) -> Option<bool> {
+    let wanted = match recipe.direction {
+        Direction::CuffDown => recipe.cast_on == CastOn::Tubular,
+        Direction::ToeUp => recipe.bind_off == BindOff::Tubular,
+    };
+    match recipe.cuff.edge {
+        Edge::Rib(Rib::OneByOne | Rib::Twisted) if wanted => Some(false),
+        Edge::Rib(Rib::TwoByTwo) if wanted => Some(true),
+        _ => None,
+    }
+}
+
 /// Whether the cuff is knitted to its cast-on edge, and its rounds when so many show.
 fn cuff(recipe: &Recipe, height: u32) -> (bool, u32) {
     let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
     match (hem, recipe.direction) {
+        // Two rounds that work half of the stitches each are as high as one.
+        (false, _) if tubular_edge(recipe).is_some() => (false, height + 1),
         (false, _) => (false, height),
         // From the toe up the hem is sewn down, not knitted together.
         (true, Direction::ToeUp) => (false, 2 * height + 1),
@@ -400,6 +438,17 @@ pub fn late_pairs(s: &Sums) -> u32 {
     match s.shape {
         Shape::Late { wedge } => wedge.left / 2,
         _ => 0,
+    }
+}
+
+/// Rounds in which the place of a heel that is knitted last is kept: one with waste yarn, or the one that
+/// is snipped and a plain one above it.
+fn rounds_of_its_place(recipe: &Recipe) -> usize {
+    match recipe.heel {
+        Heel::Afterthought {
+            opening: HeelOpening::Snipped,
+        } => 2,
+        _ => 1,
     }
 }
 

@@ -19,7 +19,7 @@ pub(super) use flap::{even_rows_in, height_of_rows};
 pub(super) use heel::{FlapNumbers, Gusset, HeelNumbers, ToeUpFlapNumbers};
 pub(super) use panel::{Panel, panel, unit};
 
-use crate::recipe::{Edge, Recipe};
+use crate::recipe::Recipe;
 
 /// Stitches, rows and rounds of one sock.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -63,10 +63,9 @@ impl Numbers {
     }
 
     /// What keeps needles from ending anywhere in the cuff: where a motif follows they lie as it
-    /// wants them from the start, but not if that cuts the points of a picot hem.
+    /// wants them from the start, but not if that divides what takes two stitches at a time.
     pub(super) fn cuff_panel(&self, recipe: &Recipe) -> Option<Panel> {
-        self.panel
-            .filter(|_| recipe.cuff.edge != Edge::Hem { picot: true })
+        self.panel.filter(|_| !recipe.pairs_in_cuff())
     }
 
     /// Rounds of gusset and foot together.

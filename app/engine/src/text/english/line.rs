@@ -94,6 +94,16 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             "{} {n} loops on each of the two needles",
             begin("Lay", "lay")
         ),
+        Piece::CastOnTubular(n) => format!(
+            "{} {n} knit and purl loops by turns",
+            begin("Cast on", "cast on")
+        ),
+        Piece::CastOnProvisional(n) => format!(
+            "{} {n} over the needle with the waste yarn",
+            begin("Chain", "chain")
+        ),
+        Piece::SewDown(n) => format!("{} {n} inside", begin("Sew down", "sew down")),
+        Piece::KnitToSnip(n) => format!("{knit} {n} and pin the middle one"),
         Piece::BindOff(n) => {
             let english = wording.english;
             format!(
@@ -288,6 +298,10 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::MakeRight => "m1r".into(),
         Piece::CastOnWrapped(n) => format!("wrap {n} + {n}"),
         Piece::CastOnMagic(n) => format!("CO {n} + {n}"),
+        Piece::CastOnTubular(n) => format!("CO {n} k and p by turns"),
+        Piece::CastOnProvisional(n) => format!("ch {n} over needle with waste yarn"),
+        Piece::SewDown(n) => format!("sew down {n}"),
+        Piece::KnitToSnip(n) => format!("k{n} and pin the middle one"),
         Piece::BindOff(n) => format!("{} {n}", wording.english.bind_off_short()),
         Piece::Waste(n) => {
             format!("k{n} with waste yarn, slide back, k again with working yarn")

@@ -249,6 +249,21 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "An afterthought heel has nothing to widen for a high instep.".into(),
             "A heel flap with its gusset, or a short-row heel, makes room for it.".into(),
         ),
+        Problem::TubularEdgeRib { cast_on } => (
+            "A tubular edge is a rib that rolls round: it needs one of knit 1, purl 1 or knit 2, purl 2.".into(),
+            if *cast_on {
+                "Choose such a rib for the top, or another cast-on.".into()
+            } else {
+                format!(
+                    "Choose such a rib for the top, or another {}.",
+                    wording.english.bind_off_noun()
+                )
+            },
+        ),
+        Problem::ProvisionalToe => (
+            "A chain that is undone later keeps half of the toe’s stitches off the needles; only a toe in short rows is knitted over the other half alone.".into(),
+            "Choose the toe in short rows, or the magic or the wrapped cast-on.".into(),
+        ),
         Problem::RoundToeFirst => (
             "A round toe is drawn closed at the end, so it cannot be the beginning.".into(),
             "From the toe up a wedge, a left or right or a short-row toe is cast on closed.".into(),

@@ -38,6 +38,9 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
         SectionKind::Gusset if up => Note::GussetUp(end.stitches()),
         SectionKind::Gusset => Note::GussetDown(end.stitches()),
         SectionKind::Toe => match plan.recipe.toe {
+            Toe::ShortRow if before.provisional() > 0 => {
+                Note::ShortRowToeOverChain(short_rows_over(trace, step)?)
+            }
             Toe::ShortRow => Note::ShortRowToe(direction, short_rows_over(trace, step)?),
             Toe::Shaped { foot } => Note::ShapedToe(direction, foot),
             Toe::Wedge { .. } | Toe::Round if up => Note::ToeUp(end.stitches()),
@@ -72,6 +75,6 @@ fn texture(plan: &Plan) -> FlapTexture {
     match plan.recipe.heel {
         Heel::FlapAndGusset { texture, .. } => texture,
         // no other heel has a flap
-        Heel::ShortRow { .. } | Heel::Afterthought => FlapTexture::default(),
+        Heel::ShortRow { .. } | Heel::Afterthought { .. } => FlapTexture::default(),
     }
 }

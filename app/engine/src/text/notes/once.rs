@@ -2,7 +2,7 @@
 
 use super::yarns;
 use crate::plan::{Plan, SectionKind, StepForm};
-use crate::recipe::{Direction, Heel, Method, Toe};
+use crate::recipe::{Direction, Method, Toe};
 use crate::text::messages::Note;
 use crate::trace::{Position, StepTrace, Trace};
 use crate::units::Length;
@@ -63,7 +63,7 @@ fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
         unwashed.unwrap_or_else(|| swatch.height_of(rounds))
     };
     match (recipe.direction, kind) {
-        (Direction::CuffDown, SectionKind::Toe) if recipe.heel != Heel::Afterthought => {
+        (Direction::CuffDown, SectionKind::Toe) if !recipe.heel.is_knitted_last() => {
             let outcome = &plan.outcome;
             let foot = outcome.foot_on_needles.unwrap_or(outcome.foot_length);
             let rest = foot.0.checked_sub(tall(rounds(kind)).0)?;

@@ -2,8 +2,8 @@
 //! sentence about it and perhaps a drawing. A value that is missing here does not compile.
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight,
-    Method, MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
+    BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn,
+    LeftRight, Method, MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -147,7 +147,9 @@ impl HeelKind {
         match self {
             Self::Flap => Heel::default(),
             Self::ShortRow => Heel::ShortRow { between: 0 },
-            Self::Afterthought => Heel::Afterthought,
+            Self::Afterthought => Heel::Afterthought {
+                opening: HeelOpening::default(),
+            },
         }
     }
 
@@ -155,7 +157,7 @@ impl HeelKind {
         match heel {
             Heel::FlapAndGusset { .. } => Self::Flap,
             Heel::ShortRow { .. } => Self::ShortRow,
-            Heel::Afterthought => Self::Afterthought,
+            Heel::Afterthought { .. } => Self::Afterthought,
         }
     }
 }
@@ -196,16 +198,19 @@ answers! { CastOn {
     [Self::TwistedLongTail] => text::CAST_ON_TWISTED;
     [Self::KnittedOn] => text::CAST_ON_KNITTED;
     [Self::SlipKnot] => text::CAST_ON_SLIP_KNOT;
+    [Self::Tubular] => text::CAST_ON_TUBULAR;
 } }
 
 answers! { ToeCastOn {
     [Self::Magic] => text::TOE_CAST_ON_MAGIC;
     [Self::Wrapped] => text::TOE_CAST_ON_WRAPPED;
+    [Self::Provisional] => text::TOE_CAST_ON_PROVISIONAL;
 } }
 
 answers! { BindOff {
     [Self::Plain] => text::BIND_OFF_PLAIN;
     [Self::Sewn] => text::BIND_OFF_SEWN;
+    [Self::Tubular] => text::BIND_OFF_TUBULAR;
     [Self::YarnOver] => text::BIND_OFF_YARN_OVER;
     [Self::WorkedTogether] => text::BIND_OFF_TOGETHER;
 } }
@@ -214,6 +219,11 @@ answers! { HeelKind {
     [Self::Flap] => text::HEEL_FLAP;
     [Self::ShortRow] => text::HEEL_SHORT_ROW;
     [Self::Afterthought] => text::HEEL_AFTERTHOUGHT;
+} }
+
+answers! { HeelOpening {
+    [Self::WasteYarn] => text::OPENING_WASTE_YARN;
+    [Self::Snipped] => text::OPENING_SNIPPED;
 } }
 
 answers! { FlapTexture {

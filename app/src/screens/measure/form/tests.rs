@@ -3,7 +3,8 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
-    Heel, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe, ToeCastOn,
+    Heel, HeelOpening, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe,
+    ToeCastOn,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch, Unwashed};
@@ -121,7 +122,12 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
             length: Some(CircularLength::Cm20)
         }
     );
-    for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
+    let late = |opening| Heel::Afterthought { opening };
+    for heel in [
+        Heel::ShortRow { between: 2 },
+        late(HeelOpening::WasteYarn),
+        late(HeelOpening::Snipped),
+    ] {
         let recipe = Recipe {
             direction: Direction::ToeUp,
             heel,
@@ -287,6 +293,7 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<ToeCastOn>();
     distinct::<BindOff>();
     distinct::<HeelKind>();
+    distinct::<HeelOpening>();
     distinct::<FlapTexture>();
     distinct::<HeelTurn>();
     distinct::<FlapBy>();
