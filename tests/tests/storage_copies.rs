@@ -57,6 +57,22 @@ fn putting_back_what_is_older_is_noticed() {
 }
 
 #[test]
+fn a_second_copy_that_is_never_made_whole_is_noticed() {
+    is_noticed(
+        "if (there === undefined || there < version) unconfirmed",
+        "if (there !== undefined && there < version) unconfirmed",
+    );
+}
+
+#[test]
+fn dropping_an_answer_that_comes_late_is_noticed() {
+    is_noticed(
+        "if (!mended) mend(found, number);",
+        "if (!mended && unconfirmed.size === 0) mend(found, number);",
+    );
+}
+
+#[test]
 fn telling_each_text_of_an_operation_by_itself_is_noticed() {
     is_noticed("queueMicrotask(tell);", "asked = false; tell();");
 }
