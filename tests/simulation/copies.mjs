@@ -4,6 +4,7 @@
 // be played again.
 //
 //   node copies.mjs SCRIPT HISTORIES [FIRST-SEED]
+//   node copies.mjs SCRIPT steps STEP,STEP,...
 //
 // Each text is the list of the touches in it, a log's behind form, number and checksum as the app writes it. After
 // each start: what either store held on its disk is in
@@ -444,8 +445,11 @@ async function play(steps) {
   const browser = new Browser();
   const story = [];
   let page = await browser.open();
+  // The touches that were on a disk at any time: none of them may be put over.
+  let once = browser.durable();
   for (const step of steps) {
     const { below, happens } = chance(step);
+    for (const [key, touches] of browser.durable()) for (const touch of touches) once.get(key).add(touch);
     const kind = below(100);
     if (kind < 3) {
       const only = browser.windows.length === 1 && browser.windows[0];
@@ -507,7 +511,8 @@ async function play(steps) {
         else browser.indexed.disk.clear();
         story.push('one store wiped');
       }
-      const before = browser.durable();
+      if (wiped) once = browser.durable();
+      const before = new Map([...once].map(([key, touches]) => [key, [...touches].filter((one) => !browser.removed.has(one))]));
       const removals = browser.removals();
       browser.indexed.refuses = happens(0.1);
       if (happens(0.8)) browser.indexed.slow = 0;
@@ -547,20 +552,25 @@ async function shorten(steps) {
 
 // So many are shortened: enough to see one that is easily understood.
 const SHORTENED = 3;
+// One history by its steps, as it was told once.
+const given = histories === 'steps' ? first.split(',').map(Number) : undefined;
+const seeds = given ? [0] : Array.from({ length: Number(histories) }, (_, index) => Number(first) + index);
 const lossy = [];
 let shortest;
 const begin = performance.now();
-for (let seed = Number(first); seed < Number(first) + Number(histories); seed++) {
-  if (!(await play(history(seed)))) continue;
+for (const seed of seeds) {
+  const steps = given ?? history(seed);
+  if (!(await play(steps))) continue;
   lossy.push(seed);
   if (lossy.length > SHORTENED) continue;
-  const found = await play(await shorten(history(seed)));
-  if (!shortest || found.story.length < shortest.story.length) shortest = { seed, ...found };
+  const short = await shorten(steps);
+  if (!shortest || short.length < shortest.short.length) shortest = { seed, short, ...(await play(short)) };
 }
 const seconds = ((performance.now() - begin) / 1000).toFixed(1);
-console.log(`${histories} histories from seed ${first} in ${seconds} s, ${lossy.length} lost something`);
+console.log(`${seeds.length} histories from seed ${seeds[0]} in ${seconds} s, ${lossy.length} lost something`);
 if (shortest) {
   console.log(`seeds ${lossy.slice(0, SHORTENED).join(' ')}`);
   console.log(`shortest, seed ${shortest.seed}: ${shortest.lost} lost after\n  ${shortest.story.join('\n  ')}`);
+  console.log(`steps ${shortest.short.join(',')}`);
   process.exit(1);
 }
