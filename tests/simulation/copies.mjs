@@ -340,7 +340,10 @@ class Browser {
   /** The app takes a text away, as when a pair leaves the basket. */
   remove(page, key) {
     const { localStorage } = page.globals;
-    for (const touch of touchesIn(localStorage.getItem(key))) this.removed.add(touch);
+    // What waits in the second copy goes with it.
+    const { text, number } = this.indexed.disk.get(key) ?? {};
+    const gone = [localStorage.getItem(key), number >= 1e15 ? text : undefined].flatMap(touchesIn);
+    for (const touch of gone) this.removed.add(touch);
     localStorage.removeItem(key);
     page.echo.put(key, null, false);
   }
