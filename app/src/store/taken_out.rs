@@ -109,6 +109,12 @@ impl Store<'_> {
         self.commit(&changes)
     }
 
+    /// The pair that was taken out, wherever its texts lie.
+    pub(super) fn pair_taken_out(self) -> Result<Option<PairId>, StoreError> {
+        let label: Option<Label> = self.read_taken_out()?;
+        Ok(label.and_then(|label| PairId::read(&label.id)))
+    }
+
     /// The pair that an older Evenloop took out of the basket, with all its texts, which that one put under one
     /// key.
     pub(super) fn taken_out_in_one_text(self) -> Result<Option<TextsOfPair>, StoreError> {

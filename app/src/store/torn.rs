@@ -12,7 +12,7 @@ use super::quarantine::had;
 impl Store<'_> {
     /// Whether something is torn that [`Store::mend_torn`] mends; told from keys and heads alone.
     pub(super) fn is_torn(self, ids: &[PairId], known: &[PairHead]) -> Result<bool, StoreError> {
-        if let Some((half, _)) = self.taken_out_in_one_text()?
+        if let Some(half) = self.pair_taken_out()?
             && ids.binary_search(&half).is_ok()
             && self.shelf().get(&keys::plan(&half))?.is_none()
         {
