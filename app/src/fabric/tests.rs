@@ -46,11 +46,11 @@ fn socks() -> impl Iterator<Item = (Plan, Trace, Fabric)> {
 fn made(ops: &[Op], counts: &mut BTreeMap<&'static str, usize>) {
     for op in ops {
         let (name, n) = match op {
-            Op::CastOn(n) => ("edge", n.get()),
-            Op::CastOnUneven(back, front) => ("edge", back.get() + front.get()),
+            Op::CastOn(n) | Op::CastOnProvisional(n) | Op::OpenProvisional(n) => ("edge", n.get()),
+            Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => {
+                ("edge", back.get() + front.get())
+            }
             Op::CastOnWrapped(n) | Op::CastOnMagic(n) => ("edge", 2 * n.get()),
-            Op::CastOnTubular(back, front) => ("edge", back.get() + front.get()),
-            Op::CastOnProvisional(n) | Op::OpenProvisional(n) => ("edge", n.get()),
             Op::OpenWaste(n) | Op::SnipRow(n) => ("opened", 2 * n.get()),
             Op::BindOff(n) | Op::SewDown(n) => ("bound off", n.get()),
             Op::Knit(n)
