@@ -41,6 +41,9 @@ impl Problem {
             Self::MotifUneven { .. } => "motif-uneven",
             Self::MotifSlippedTooLong { .. } => "motif-slipped-too-long",
             Self::MotifNeverWorked => "motif-never-worked",
+            Self::PatternWithoutRounds => "pattern-without-rounds",
+            Self::PatternTooLong { .. } => "pattern-too-long",
+            Self::NoSuchPatternSize { .. } => "no-such-pattern-size",
             Self::MotifRoundUnreadable => "motif-round-unreadable",
             Self::MotifWiderThanFront { .. } => "motif-wider-than-front",
             Self::RepeatAcrossHalves => "repeat-across-halves",
@@ -178,6 +181,10 @@ impl Problem {
             }
             Self::FieldMissing { wanted } => wanted.arguments(),
             Self::FieldUnknown { possible } => json!({"possible": possible}),
+            Self::PatternTooLong { characters, most } => {
+                json!({"characters": characters, "most": most})
+            }
+            Self::NoSuchPatternSize { size, sizes } => json!({"size": size, "sizes": sizes}),
             Self::GirthsNotAscending
             | Self::MotifRoundShapedLeg
             | Self::LegRoundsMissing
@@ -186,6 +193,7 @@ impl Problem {
             | Self::RoundToeFirst
             | Self::RoundToeWide
             | Self::MotifNeverWorked
+            | Self::PatternWithoutRounds
             | Self::MotifRoundUnreadable
             | Self::RepeatAcrossHalves
             | Self::RepeatAcrossFiveNeedles

@@ -9,6 +9,7 @@ use super::model::Plan;
 use super::numbers::check_needles;
 use super::section_kind::SectionKind;
 use super::sections::{cuff, pick_up};
+use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
 use crate::recipe::{Direction, Edge, Heel, Recipe};
@@ -27,6 +28,14 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanErro
     let steps = finished(old, done);
     let recipe = &as_knitted(old, steps, &for_tender_legs(recipe));
     recipe.check()?;
+    if let Some(pattern) = &recipe.written {
+        let kept = Kept {
+            sections: &old.sections,
+            steps,
+            needles: Some(old.recipe.needles),
+        };
+        return written::write(recipe, pattern, kept);
+    }
     // a leg that is knitted follows no calf any more
     let knitted = match recipe.direction {
         Direction::CuffDown => whole(old, steps, SectionKind::Leg),
