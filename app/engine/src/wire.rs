@@ -11,11 +11,10 @@ use serde::{Deserialize, Serialize};
 use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
-use crate::plan::{
-    Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
-};
+use crate::plan::{Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm};
 use crate::recipe::Recipe;
 use crate::recipe::earlier::Chosen;
+use crate::sock;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
 /// The newest version of the plan document. The second one has the swatch's needles; the third one other
@@ -62,7 +61,7 @@ impl std::error::Error for WireError {}
 /// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
 pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
-    Ok(write_plan(&make(&recipe)?))
+    Ok(write_plan(&sock::make(&recipe)?))
 }
 
 /// Reads a recipe document. Unknown fields are refused: a typing error must not silently become a

@@ -41,6 +41,7 @@ impl Problem {
             Self::MotifUneven { .. } => "motif-uneven",
             Self::MotifSlippedTooLong { .. } => "motif-slipped-too-long",
             Self::MotifNeverWorked => "motif-never-worked",
+            Self::PatternUnread => "pattern-unread",
             Self::PatternWithoutRounds => "pattern-without-rounds",
             Self::PatternTooLong { .. } => "pattern-too-long",
             Self::NoSuchPatternSize { .. } => "no-such-pattern-size",
@@ -193,6 +194,7 @@ impl Problem {
             | Self::RoundToeFirst
             | Self::RoundToeWide
             | Self::MotifNeverWorked
+            | Self::PatternUnread
             | Self::PatternWithoutRounds
             | Self::MotifRoundUnreadable
             | Self::RepeatAcrossHalves

@@ -236,6 +236,8 @@ pub enum Problem {
     },
     /// A stitch of the motif is never worked.
     MotifNeverWorked,
+    /// The sock follows a written pattern, and nobody has read it here.
+    PatternUnread,
     /// A written pattern casts nothing on, or has no round.
     PatternWithoutRounds,
     /// A written pattern is longer than a recipe can hold.

@@ -12,6 +12,7 @@ use super::totals::outcome;
 use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
+use crate::pattern::FollowedPart;
 use crate::recipe::{BindOff, CastOn, Recipe};
 
 /// Makes the whole sock.
@@ -21,13 +22,31 @@ use crate::recipe::{BindOff, CastOn, Recipe};
 /// a sock impossible, with what would help. What Evenloop itself planned wrongly is told apart.
 pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     recipe.check()?;
-    if let Some(pattern) = &recipe.written {
-        return written::write(recipe, pattern, Kept::default());
+    if recipe.written.is_some() {
+        return Err(unread_pattern().into());
     }
     let recipe = &for_tender_legs(recipe);
     let numbers = decide(recipe, Some(&recipe.calf))?;
     check_fit(recipe, numbers.around)?;
     write(recipe, numbers, Kept::default())
+}
+
+/// Makes the sock of a pattern that has been read ([`crate::sock::make`] reads and makes it). Kept apart from
+/// [`make`], so that who plans only socks of ours need not carry the reader.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_followed(recipe: &Recipe, parts: Vec<FollowedPart>) -> Result<Plan, PlanError> {
+    recipe.check()?;
+    match &recipe.written {
+        Some(pattern) => written::write(recipe, pattern, parts, Kept::default()),
+        None => make(recipe),
+    }
+}
+
+/// A pattern that nobody has read here.
+pub(super) fn unread_pattern() -> FieldError {
+    FieldError::new("written", Problem::PatternUnread)
 }
 
 /// The recipe with the edge that tender legs want: the stretchiest there is.

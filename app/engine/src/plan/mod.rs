@@ -40,11 +40,12 @@ mod written;
 
 pub use changes::{Change, changes};
 pub use error::{PlanBug, PlanError, Unknittable};
-pub use make::make;
+pub use make::{make, make_followed};
 pub(crate) use model::end_move;
 pub use model::{Cue, Move, Plan, Section, Step, StepForm};
 pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
-pub use replan::{replan, replan_second};
+pub use replan::{replan, replan_followed, replan_second};
 pub use section_kind::SectionKind;
 pub(crate) use section_kind::section_key;
 pub use sections::heel_turn::turned_count;
+pub use written::begun_by_ours;

@@ -3,8 +3,9 @@
 
 use evenloop_engine::needles::Origin;
 use evenloop_engine::pattern::check;
-use evenloop_engine::plan::{Plan, SectionKind, make, replan};
+use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart, Written};
+use evenloop_engine::sock::{make, replan};
 use evenloop_engine::trace::Trace;
 
 /// The patterns, each with its name.

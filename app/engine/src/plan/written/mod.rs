@@ -19,4 +19,5 @@ mod recut;
 mod reseat;
 mod sock;
 
+pub use sock::begun_by_ours;
 pub(super) use sock::write;

@@ -4,7 +4,7 @@ use super::lines;
 use super::outcome;
 use super::recut::recut;
 use crate::error::{FieldError, Problem};
-use crate::pattern::{FollowedLine, FollowedPart, Form, Heights, Part, follow};
+use crate::pattern::{FollowedLine, FollowedPart, Form, Part};
 use crate::plan::decide::{heel_numbers, numbers_for};
 use crate::plan::error::{PlanBug, PlanError};
 use crate::plan::maker::{Kept, Maker};
@@ -22,13 +22,10 @@ use crate::stitch::{Count, Op};
 pub(in crate::plan) fn write(
     recipe: &Recipe,
     written: &Written,
+    parts: Vec<FollowedPart>,
     kept: Kept<'_>,
 ) -> Result<Plan, PlanError> {
-    let heights = Heights::of(recipe.swatch);
-    let begun = begun_by_ours(recipe, written);
-    let size = written.size.map(usize::from);
-    let (parts, _) = follow(&written.text, size, begun, &heights);
-    let around = stitches_around(&parts, begun)?;
+    let around = stitches_around(&parts, begun_by_ours(recipe, written))?;
     let numbers = numbers_for(recipe, around)?;
     let parts = if written.is_ours(SockPart::Heel) {
         parts
@@ -62,7 +59,7 @@ fn seated_by(recipe: &Recipe, kept: &Kept<'_>) -> Method {
 }
 
 /// Stitches that our own part casts on before the pattern begins; `None` where the pattern casts on.
-fn begun_by_ours(recipe: &Recipe, written: &Written) -> Option<Count> {
+pub fn begun_by_ours(recipe: &Recipe, written: &Written) -> Option<Count> {
     let first = match recipe.direction {
         Direction::CuffDown => SockPart::Cuff,
         Direction::ToeUp => SockPart::Toe,
