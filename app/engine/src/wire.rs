@@ -400,6 +400,7 @@ impl<'de> Deserialize<'de> for CueWire {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
+    use crate::plan::make;
     use crate::recipe::BindOff;
     use crate::text::{self, Wording};
 
