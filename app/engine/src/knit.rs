@@ -174,7 +174,8 @@ impl Needles {
             Op::CastOn(n) => self.cast_on(n.get().div_ceil(2), n.get() / 2),
             Op::CastOnUneven(back, front) => self.cast_on(back.get(), front.get()),
             Op::Cross(cross) => self.cross(cross.width()),
-            Op::MotifRow(_) => Ok(()),
+            Op::MotifRow(_) | Op::PatternLine(_) => Ok(()),
+            Op::NameHeel => self.name_heel(),
             Op::Yarn(yarn) => self.change_yarn(*yarn),
             Op::Join => self.join_round(),
             Op::WorkFlat(n) => self.work_flat(n.get()),
@@ -436,10 +437,25 @@ impl Needles {
         if !self.begin_behind(n) {
             return Err(Refusal::NoSuchPlace);
         }
+        // the edge belongs to the needle that ends with the part worked flat
+        let end = self.last() == Some(Item::End);
+        if end {
+            self.pop_behind();
+            self.unpop(Item::End);
+        }
         self.begin_with(edge(FlapEdge::Right));
         self.unpop(edge(FlapEdge::Left));
         self.set_edges_grow(true);
         Ok(())
+    }
+
+    /// Calls what lies between the edges of the part worked flat the heel.
+    fn name_heel(&mut self) -> Result<(), Refusal> {
+        if self.heel_between_edges() {
+            Ok(())
+        } else {
+            Err(Refusal::NothingToPickUp)
+        }
     }
 
     /// What the pattern's own words do to the next stitches is known by its count alone: what is more

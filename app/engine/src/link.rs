@@ -11,7 +11,7 @@ use crate::foot::Foot;
 use crate::recipe::earlier::{Chosen, needs_fourth_form};
 use crate::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
-    ToeCastOn, Yarns,
+    ToeCastOn, Written, Yarns,
 };
 use crate::swatch::Swatch;
 use crate::units::Length;
@@ -127,6 +127,8 @@ struct LeanRecipe<'a> {
     stitches: &'a Option<u16>,
     #[serde(skip_serializing_if = "usual")]
     ball: &'a Option<Ball>,
+    #[serde(skip_serializing_if = "usual")]
+    written: &'a Option<Written>,
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
@@ -156,6 +158,7 @@ impl<'a> LeanRecipe<'a> {
             yarns,
             stitches,
             ball,
+            written,
         } = recipe;
         Self {
             direction,
@@ -176,6 +179,7 @@ impl<'a> LeanRecipe<'a> {
             yarns,
             stitches,
             ball,
+            written,
         }
     }
 }

@@ -577,6 +577,45 @@ impl Needles {
         self.items().any(|i| i == Item::Marker(marker))
     }
 
+    /// Takes off what was passed last.
+    pub(crate) fn pop_behind(&mut self) -> Option<Item> {
+        self.stacks_mut().1.pop()
+    }
+
+    /// Calls stitches between the two edges of a part worked flat the heel, and all others the instep;
+    /// `false` where there are no edges.
+    pub(crate) fn heel_between_edges(&mut self) -> bool {
+        let tip = self.tip();
+        let mut items: Vec<Item> = self.items().collect();
+        let is_edge = |wanted: FlapEdge| move |item: &Item| matches!(item, Item::Edge { side, .. } if *side == wanted);
+        let right = items.iter().position(is_edge(FlapEdge::Right));
+        let left = items.iter().position(is_edge(FlapEdge::Left));
+        let (Some(right), Some(left)) = (right, left) else {
+            return false;
+        };
+        for (at, item) in items.iter_mut().enumerate() {
+            let origin = if (right..left).contains(&at) {
+                Origin::Heel
+            } else {
+                Origin::Instep
+            };
+            match item {
+                Item::Stitches(o, ..) | Item::Double(o) | Item::Wrapped(o, _) => *o = origin,
+                Item::Marker(_) | Item::End | Item::Edge { .. } | Item::Gap => {}
+            }
+        }
+        let ahead = items.split_off(tip);
+        self.behind.clear();
+        for item in items {
+            push_merged(&mut self.behind, item);
+        }
+        self.ahead.clear();
+        for item in ahead.into_iter().rev() {
+            push_merged(&mut self.ahead, item);
+        }
+        true
+    }
+
     /// Gives stitches a new origin: the same loops, called by what they have become.
     pub(crate) fn rename(&mut self, rule: impl Fn(Origin) -> Origin) {
         for side in [&mut self.behind, &mut self.ahead] {

@@ -31,6 +31,7 @@
 //! | `tw` | wrap the next stitch and turn | `kw3` `pw3` | knit, purl stitches together with their wraps |
 //! | `skp` `k3tog` ... | [`Decrease`] | `kfb` `pfb` `m1p` | [`Increase`] |
 //! | `pt3` `sk3` `sb3` | [`RareStitch`] | `flat-32` | the last 32 stitches are worked back and forth from here |
+//! | `ln12` | here line 12 of the pattern is worked | `heel` | what is worked back and forth is the heel |
 //! | `as8-6` | work 8 stitches as the pattern's own words say, so that 6 are left | `pua18` | pick up and knit along the edge, whatever chains it has |
 
 use std::fmt;
@@ -439,6 +440,11 @@ pub enum Op {
     WorkFlatBehind(Count),
     /// Work so many stitches as the pattern's own words say; so many are there then.
     AsWritten(Count, Count),
+    /// Here the line of that number of a written pattern is worked. No stitch is.
+    PatternLine(Count),
+    /// What is worked back and forth is the heel from here on, all the other stitches are the instep. No
+    /// stitch is worked.
+    NameHeel,
     /// Work a group of operations so many times.
     Repeat(Vec<Op>, Count),
 }
@@ -542,6 +548,8 @@ impl fmt::Display for Op {
             Self::PurlWrapped(n) => write!(f, "pw{n}"),
             Self::WorkFlatBehind(n) => write!(f, "flat-{n}"),
             Self::AsWritten(from, to) => write!(f, "as{from}-{to}"),
+            Self::PatternLine(n) => write!(f, "ln{n}"),
+            Self::NameHeel => f.write_str("heel"),
             Self::Repeat(ops, n) => write!(f, "[{}]{n}", write_ops(ops)),
         }
     }
@@ -603,6 +611,7 @@ impl FromStr for Op {
             "m1r" => Self::MakeRight,
             "/" => Self::Next,
             "bor" => Self::BeginHere,
+            "heel" => Self::NameHeel,
             "g0" => Self::GraftStart,
             "gx" => Self::GraftEnd,
             "off" => Self::FastenOff,
@@ -684,6 +693,7 @@ impl FromStr for Op {
                     "flat" => Self::WorkFlat(n),
                     "g" => Self::Graft(n),
                     "row" => Self::MotifRow(n),
+                    "ln" => Self::PatternLine(n),
                     "kw" => Self::KnitWrapped(n),
                     "pw" => Self::PurlWrapped(n),
                     _ => {
@@ -738,7 +748,7 @@ mod tests {
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 sf1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
                     bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1 tw kw2 pw1 skp ssp \
-                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3 ct32+30 cp20 op20 ks32 snip32 sew64";
+                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 ln12 heel pua18 m+7 m>7 m-7 m+9@3 ct32+30 cp20 op20 ks32 snip32 sew64";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }

@@ -12,10 +12,11 @@ use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
 use crate::plan::{
-    Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
+    Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm,
 };
 use crate::recipe::Recipe;
 use crate::recipe::earlier::{Chosen, needs_fourth_form};
+use crate::sock;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
 /// The newest version of the plan document. The second one has the swatch's needles; the third one other
@@ -66,7 +67,7 @@ impl std::error::Error for WireError {}
 /// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
 pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
-    Ok(write_plan(&make(&recipe)?))
+    Ok(write_plan(&sock::make(&recipe)?))
 }
 
 /// Reads a recipe document. Unknown fields are refused: a typing error must not silently become a
@@ -445,6 +446,7 @@ impl<'de> Deserialize<'de> for CueWire {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
+    use crate::plan::make;
     use crate::recipe::{BindOff, CastOn, Cuff, Direction, Edge, Heel, HeelOpening};
     use crate::text::{self, Wording};
 

@@ -236,6 +236,8 @@ impl Hands {
             | Op::LoopOut(_)
             | Op::LoopIn(_)
             | Op::GraftStart
+            | Op::NameHeel
+            | Op::PatternLine(_)
             | Op::MotifRow(_) => {}
         }
         Some(())

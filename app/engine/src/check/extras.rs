@@ -2,7 +2,11 @@
 
 use super::Seen;
 use crate::error::{FieldError, Problem};
+use crate::pattern::sizes;
 use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES};
+
+/// Most characters of a written pattern: a recipe with it stays below what is read of a document.
+pub(crate) const MOST_OF_PATTERN: usize = 12_000;
 
 impl Recipe {
     pub(super) fn check_calf(&self, seen: &mut Seen) {
@@ -32,6 +36,25 @@ impl Recipe {
                 FieldError::new(field, Problem::MotifRoundShapedLeg)
             });
         }
+    }
+
+    pub(super) fn check_written(&self, seen: &mut Seen) {
+        let Some(written) = &self.written else { return };
+        let characters = written.text.chars().count();
+        seen.that(characters <= MOST_OF_PATTERN, || {
+            FieldError::new(
+                "written.text",
+                Problem::PatternTooLong {
+                    characters,
+                    most: MOST_OF_PATTERN,
+                },
+            )
+        });
+        let sizes = sizes(&written.text);
+        let size = written.size.map_or(1, |size| usize::from(size) + 1);
+        seen.that(size <= sizes, || {
+            FieldError::new("written.size", Problem::NoSuchPatternSize { size, sizes })
+        });
     }
 
     pub(super) fn check_motif(&self, seen: &mut Seen) {

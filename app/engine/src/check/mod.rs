@@ -27,6 +27,7 @@ impl Recipe {
         self.check_motif(&mut seen);
         self.check_pattern_swatch(&mut seen);
         self.check_yarns(&mut seen);
+        self.check_written(&mut seen);
         if seen.0.is_empty() {
             Ok(())
         } else {

@@ -12,6 +12,10 @@ pub(super) enum Shape {
     Words(&'static [&'static str]),
     /// A round of a motif in its written form.
     MotifRound,
+    /// Any text.
+    Text,
+    /// Which size of a written pattern, from 0.
+    PatternSize,
     /// A list of such.
     List(&'static Shape),
     /// Fields.
@@ -264,6 +268,17 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
         ]),
     ),
     open("stitches", Shape::Number),
+    open(
+        "written",
+        Shape::Group(&[
+            needed("text", Shape::Text),
+            open("size", Shape::PatternSize),
+            usual(
+                "ours",
+                Shape::List(&Shape::Words(&["cuff", "leg", "heel", "foot", "toe"])),
+            ),
+        ]),
+    ),
     open(
         "ball",
         Shape::Group(&[

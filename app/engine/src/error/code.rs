@@ -43,6 +43,10 @@ impl Problem {
             Self::MotifUneven { .. } => "motif-uneven",
             Self::MotifSlippedTooLong { .. } => "motif-slipped-too-long",
             Self::MotifNeverWorked => "motif-never-worked",
+            Self::PatternUnread => "pattern-unread",
+            Self::PatternWithoutRounds => "pattern-without-rounds",
+            Self::PatternTooLong { .. } => "pattern-too-long",
+            Self::NoSuchPatternSize { .. } => "no-such-pattern-size",
             Self::MotifRoundUnreadable => "motif-round-unreadable",
             Self::MotifWiderThanFront { .. } => "motif-wider-than-front",
             Self::RepeatAcrossHalves => "repeat-across-halves",
@@ -180,6 +184,10 @@ impl Problem {
             }
             Self::FieldMissing { wanted } => wanted.arguments(),
             Self::FieldUnknown { possible } => json!({"possible": possible}),
+            Self::PatternTooLong { characters, most } => {
+                json!({"characters": characters, "most": most})
+            }
+            Self::NoSuchPatternSize { size, sizes } => json!({"size": size, "sizes": sizes}),
             Self::GirthsNotAscending
             | Self::MotifRoundShapedLeg
             | Self::LegRoundsMissing
@@ -190,6 +198,8 @@ impl Problem {
             | Self::RoundToeFirst
             | Self::RoundToeWide
             | Self::MotifNeverWorked
+            | Self::PatternUnread
+            | Self::PatternWithoutRounds
             | Self::MotifRoundUnreadable
             | Self::RepeatAcrossHalves
             | Self::RepeatAcrossFiveNeedles

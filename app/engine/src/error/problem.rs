@@ -243,6 +243,24 @@ pub enum Problem {
     },
     /// A stitch of the motif is never worked.
     MotifNeverWorked,
+    /// The sock follows a written pattern, and nobody has read it here.
+    PatternUnread,
+    /// A written pattern casts nothing on, or has no round.
+    PatternWithoutRounds,
+    /// A written pattern is longer than a recipe can hold.
+    PatternTooLong {
+        /// Its characters.
+        characters: usize,
+        /// The most it can have.
+        most: usize,
+    },
+    /// A size is chosen that a written pattern does not have.
+    NoSuchPatternSize {
+        /// Which, from 1.
+        size: usize,
+        /// Sizes it has.
+        sizes: usize,
+    },
     /// A round of the motif holds what does not belong in one.
     MotifRoundUnreadable,
     /// The motif is wider than the sock's front.

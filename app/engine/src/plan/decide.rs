@@ -58,6 +58,28 @@ pub(super) fn decide(recipe: &Recipe, calf: Option<&[Girth]>) -> Result<Numbers,
     })
 }
 
+/// Numbers of a sock by a written pattern, of so many stitches around: its own parts need none of them, and
+/// a part of ours is as high as the recipe has it.
+pub(super) fn numbers_for(recipe: &Recipe, around: u16) -> Result<Numbers, FieldError> {
+    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
+    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
+    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    let whole_foot = to_u16(recipe.swatch.rounds_in(sock_foot));
+    Ok(Numbers {
+        around,
+        cuff,
+        leg,
+        calf: Profile::decide(recipe, None, around, leg)?,
+        heel: around / 2,
+        panel: None,
+        shape: HeelNumbers::Late,
+        foot: whole_foot,
+        pick_up_more: 0,
+        whole_foot,
+        toe_left: toe::left(around, recipe),
+    })
+}
+
 /// What the foot takes and has.
 struct FootRounds {
     around: u16,
@@ -106,7 +128,8 @@ fn rounds_of_foot(recipe: &Recipe) -> Result<FootRounds, FieldError> {
     })
 }
 
-fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
+/// What a heel of ours asks for, over so many stitches around.
+pub(super) fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
     let heel = around / 2;
     let fit = recipe.fit;
     match (recipe.heel, recipe.direction) {

@@ -4,16 +4,16 @@ use super::decide::decide;
 use super::error::{PlanBug, PlanError};
 use super::maker::{Kept, Maker};
 use super::model::{Plan, Section};
-use super::numbers::{HeelNumbers, Numbers, check_fit};
+use super::numbers::{Numbers, check_fit};
+use super::parts;
 use super::section_kind::SectionKind;
-use super::sections::{
-    afterthought_heel, bind_off, cast_on, close, cuff, foot, gusset, heel_flap, heel_turn, leg,
-    pick_up, short_row_heel, toe, toe_up_heel,
-};
+use super::sections::cuff;
 use super::totals::outcome;
+use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
-use crate::recipe::{BindOff, CastOn, Direction, Heel, HeelOpening, Recipe};
+use crate::pattern::FollowedPart;
+use crate::recipe::{BindOff, CastOn, Recipe};
 
 /// Makes the whole sock.
 ///
@@ -22,10 +22,31 @@ use crate::recipe::{BindOff, CastOn, Direction, Heel, HeelOpening, Recipe};
 /// a sock impossible, with what would help. What Evenloop itself planned wrongly is told apart.
 pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     recipe.check()?;
+    if recipe.written.is_some() {
+        return Err(unread_pattern().into());
+    }
     let recipe = &for_tender_legs(recipe);
     let numbers = decide(recipe, Some(&recipe.calf))?;
     check_fit(recipe, numbers.around)?;
     write(recipe, numbers, Kept::default())
+}
+
+/// Makes the sock of a pattern that has been read ([`crate::sock::make`] reads and makes it). Kept apart from
+/// [`make`], so that who plans only socks of ours need not carry the reader.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_followed(recipe: &Recipe, parts: Vec<FollowedPart>) -> Result<Plan, PlanError> {
+    recipe.check()?;
+    match &recipe.written {
+        Some(pattern) => written::write(recipe, pattern, parts, Kept::default()),
+        None => make(recipe),
+    }
+}
+
+/// A pattern that nobody has read here.
+pub(super) fn unread_pattern() -> FieldError {
+    FieldError::new("written", Problem::PatternUnread)
 }
 
 /// The recipe with the edge that tender legs want: the stretchiest there is.
@@ -56,74 +77,10 @@ pub(super) fn write(recipe: &Recipe, numbers: Numbers, kept: Kept<'_>) -> Result
 }
 
 fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    match recipe.direction {
-        Direction::CuffDown => cuff_down(m, recipe),
-        Direction::ToeUp => toe_up(m, recipe),
-    }?;
-    if m.numbers.shape == HeelNumbers::Late {
-        m.section(SectionKind::LateHeel, afterthought_heel::write)?;
-        m.section(SectionKind::LateClose, close::graft)?;
+    for part in parts::order(recipe.direction) {
+        parts::part(m, recipe, part)?;
     }
-    Ok(())
-}
-
-fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    m.section(SectionKind::CastOn, cast_on::at_the_cuff)?;
-    m.section(SectionKind::Cuff, cuff::write)?;
-    m.section(SectionKind::Leg, leg::write)?;
-    match (m.numbers.shape, recipe.heel) {
-        (HeelNumbers::Flap(numbers), Heel::FlapAndGusset { texture, .. }) => {
-            m.section(SectionKind::HeelFlap, |m| {
-                heel_flap::write(m, texture, numbers)
-            })?;
-            m.section(SectionKind::HeelTurn, |m| heel_turn::write(m, numbers.turn))?;
-            m.section(SectionKind::PickUp, |m| pick_up::write(m, numbers))?;
-            m.section(SectionKind::Gusset, |m| gusset::decrease(m, numbers.gusset))?;
-        }
-        (HeelNumbers::ShortRow { rows, between }, _) => {
-            m.section(SectionKind::ShortHeel, |m| {
-                short_row_heel::write(m, rows, between)
-            })?;
-        }
-        _ => keep_place(m, recipe)?,
-    }
-    m.section(SectionKind::Foot, foot::write)?;
-    m.section(SectionKind::Toe, |m| toe::decrease(m, recipe.toe))?;
-    m.section(SectionKind::Close, |m| close::write(m, recipe.toe))
-}
-
-fn keep_place(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    let opening = match recipe.heel {
-        Heel::Afterthought { opening } => opening,
-        Heel::FlapAndGusset { .. } | Heel::ShortRow { .. } => HeelOpening::default(),
-    };
-    m.section(SectionKind::HeelPlace, |m| {
-        afterthought_heel::keep_place(m, opening)
-    })
-}
-
-fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    m.section(SectionKind::CastOn, cast_on::at_the_toe)?;
-    m.section(SectionKind::Toe, |m| toe::increase(m, recipe.toe))?;
-    m.section(SectionKind::Foot, foot::write)?;
-    match (m.numbers.shape, recipe.heel) {
-        (HeelNumbers::ToeUpFlap(numbers), Heel::FlapAndGusset { texture, .. }) => {
-            m.section(SectionKind::Gusset, |m| gusset::increase(m, numbers.gusset))?;
-            m.section(SectionKind::HeelTurn, |m| toe_up_heel::turn(m, numbers))?;
-            m.section(SectionKind::HeelFlap, |m| {
-                toe_up_heel::flap(m, texture, numbers)
-            })?;
-        }
-        (HeelNumbers::ShortRow { rows, between }, _) => {
-            m.section(SectionKind::ShortHeel, |m| {
-                short_row_heel::write(m, rows, between)
-            })?;
-        }
-        _ => keep_place(m, recipe)?,
-    }
-    m.section(SectionKind::Leg, leg::write)?;
-    m.section(SectionKind::Cuff, cuff::write)?;
-    m.section(SectionKind::BindOff, bind_off::write)
+    parts::late_heel(m)
 }
 
 /// A sock that was planned anew may have other rounds than its numbers want: what was knitted already
@@ -145,7 +102,9 @@ fn with_rounds_worked(mut numbers: Numbers, recipe: &Recipe, sections: &[Section
 mod tests {
     use super::*;
     use crate::foot::Foot;
-    use crate::recipe::{Cuff, Edge, FlapTexture, HeelTurn, Method, Toe, ToeCastOn};
+    use crate::recipe::{
+        Cuff, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn, Method, Toe, ToeCastOn,
+    };
     use crate::swatch::Swatch;
     use crate::trace::Trace;
     use crate::units::Length;

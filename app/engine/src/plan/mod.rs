@@ -11,7 +11,9 @@
 //! | `motif_and_stripes`, `maker` | steps as they are added, and knitted at once |
 //! | `work`, `seating` | rounds one after another; stitches moved between needles |
 //! | `sections` | each section's arithmetic and writing |
+//! | `parts` | the sections of each part, in their order |
 //! | `decide`, `totals` | all numbers before the first stitch; what the finished plan comes to |
+//! | `written` | a sock by the knitter's own pattern |
 //! | `make`, `replan`, `changes` | a whole sock, the rest of a begun one, and how the two differ |
 
 mod changes;
@@ -24,6 +26,7 @@ mod model;
 mod motif_and_stripes;
 mod numbers;
 mod outcome;
+mod parts;
 mod replan;
 mod rounds;
 mod schedule;
@@ -33,14 +36,16 @@ mod sections;
 mod short_rows;
 mod totals;
 mod work;
+mod written;
 
 pub use changes::{Change, changes};
 pub use error::{PlanBug, PlanError, Unknittable};
-pub use make::make;
+pub use make::{make, make_followed};
 pub(crate) use model::end_move;
 pub use model::{Cue, Move, Plan, Section, Step, StepForm};
 pub use outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
-pub use replan::{replan, replan_second};
+pub use replan::{replan, replan_followed, replan_second};
 pub use section_kind::SectionKind;
 pub(crate) use section_kind::section_key;
 pub use sections::heel_turn::turned_count;
+pub use written::begun_by_ours;

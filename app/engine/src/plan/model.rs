@@ -225,6 +225,22 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Whether a section follows a pattern of the knitter's own: the recipe's choices say nothing of it then.
+    pub fn follows_pattern(&self, kind: SectionKind) -> bool {
+        let written = self.recipe.written.as_ref();
+        written.is_some_and(|written| !written.is_ours(kind.part()))
+    }
+
+    /// The line of the knitter's own pattern that is worked in a move, as she typed it.
+    pub fn pattern_line(&self, mv: &Move) -> Option<&str> {
+        let written = self.recipe.written.as_ref()?;
+        let line = mv.ops.iter().find_map(|op| match op {
+            Op::PatternLine(n) => Some(usize::from(n.get())),
+            _ => None,
+        })?;
+        written.text.lines().nth(line.checked_sub(1)?)
+    }
+
     /// How many steps of a section are among the first so many of the sock.
     pub fn steps_among(&self, steps: usize, kind: SectionKind) -> usize {
         let mut first = 0;

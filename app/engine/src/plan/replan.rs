@@ -3,14 +3,16 @@
 
 use super::decide::decide;
 use super::error::PlanError;
-use super::make::{for_tender_legs, write};
+use super::make::{for_tender_legs, unread_pattern, write};
 use super::maker::{Kept, goes_on};
 use super::model::Plan;
 use super::numbers::check_needles;
 use super::section_kind::SectionKind;
 use super::sections::{cuff, pick_up};
+use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
+use crate::pattern::FollowedPart;
 use crate::recipe::{BindOff, Direction, Edge, Heel, Recipe};
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
@@ -21,12 +23,45 @@ use crate::recipe::{BindOff, Direction, Edge, Heel, Recipe};
 /// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so. What
 /// Evenloop itself planned wrongly is told apart.
 pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
+    if recipe.written.is_some() {
+        return Err(unread_pattern().into());
+    }
+    planned_anew(old, done, recipe, None)
+}
+
+/// The same for a sock by a pattern that has been read ([`crate::sock::replan`] reads it).
+///
+/// # Errors
+/// As [`replan`].
+pub fn replan_followed(
+    old: &Plan,
+    done: usize,
+    recipe: &Recipe,
+    parts: Vec<FollowedPart>,
+) -> Result<Plan, PlanError> {
+    planned_anew(old, done, recipe, Some(parts))
+}
+
+fn planned_anew(
+    old: &Plan,
+    done: usize,
+    recipe: &Recipe,
+    parts: Option<Vec<FollowedPart>>,
+) -> Result<Plan, PlanError> {
     if recipe.direction != old.recipe.direction {
         return Err(FieldError::new("direction", Problem::DirectionOfBegun).into());
     }
     let steps = finished(old, done);
     let recipe = &as_knitted(old, steps, &for_tender_legs(recipe));
     recipe.check()?;
+    if let (Some(pattern), Some(parts)) = (&recipe.written, parts) {
+        let kept = Kept {
+            sections: &old.sections,
+            steps,
+            needles: Some(old.recipe.needles),
+        };
+        return written::write(recipe, pattern, parts, kept);
+    }
     // a leg that is knitted follows no calf any more
     let knitted = match recipe.direction {
         Direction::CuffDown => whole(old, steps, SectionKind::Leg),

@@ -35,7 +35,8 @@ impl Chosen {
 /// Whether a recipe has a choice that came with the fourth form of plans and links. One without is
 /// written in the third, which an earlier Evenloop reads.
 pub(crate) fn needs_fourth_form(recipe: &Recipe) -> bool {
-    recipe.cast_on == CastOn::Tubular
+    recipe.written.is_some()
+        || recipe.cast_on == CastOn::Tubular
         || recipe.toe_cast_on == ToeCastOn::Provisional
         || recipe.bind_off == BindOff::Tubular
         || matches!(

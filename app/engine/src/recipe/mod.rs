@@ -16,6 +16,7 @@ mod ranges;
 mod schema;
 mod sock;
 mod toe;
+mod written;
 mod yarns;
 
 pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib, Stretch};
@@ -29,4 +30,5 @@ pub use ranges::*;
 pub use schema::schema;
 pub use sock::{Adjust, Ball, Direction, Fit, Girth, Recipe};
 pub use toe::{LeftRight, Narrowing, Toe, ToeCastOn};
+pub use written::{SockPart, Written};
 pub use yarns::{Stripe, Yarns};

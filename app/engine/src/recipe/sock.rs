@@ -10,6 +10,7 @@ use super::needles::Method;
 use super::ranges::MOST_GIRTHS;
 use super::ranges::STITCHES;
 use super::toe::{Toe, ToeCastOn};
+use super::written::Written;
 use super::yarns::Yarns;
 use crate::foot::Foot;
 use crate::swatch::Swatch;
@@ -78,6 +79,9 @@ pub struct Recipe {
     /// The ball, for grams.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ball: Option<Ball>,
+    /// A pattern of the knitter's own that is followed; none for a sock of ours.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub written: Option<Written>,
 }
 
 impl Recipe {
@@ -203,6 +207,7 @@ impl Default for Recipe {
             yarns: None,
             stitches: None,
             ball: None,
+            written: None,
         }
     }
 }

@@ -157,6 +157,8 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         | Op::Remove(_)
         | Op::WorkFlat(_)
         | Op::WorkFlatBehind(_)
+        | Op::NameHeel
+        | Op::PatternLine(_)
         | Op::LoopOut(_)
         | Op::LoopIn(_)
         | Op::BeginHere

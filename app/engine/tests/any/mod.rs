@@ -174,6 +174,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                     motif: None,
                     yarns: None,
                     ball: ball.map(|(grams, metres)| Ball { grams, metres }),
+                    written: None,
                 }
             },
         )

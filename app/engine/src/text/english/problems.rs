@@ -346,6 +346,22 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "A stitch of the motif is slipped in every round.".into(),
             "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
         ),
+        Problem::PatternUnread => (
+            "This sock follows a pattern of your own, which cannot be planned anew here.".into(),
+            "What is planned stays; change the pattern where it was typed in.".into(),
+        ),
+        Problem::PatternWithoutRounds => (
+            "Your pattern casts nothing on, or has no round that could be read.".into(),
+            "Let it begin with a line such as “Cast on 64 stitches. Join in the round.”".into(),
+        ),
+        Problem::PatternTooLong { characters, most } => (
+            format!("Your pattern has {characters} characters; it can have {most} at most."),
+            "Leave out what is not knitted: the story before it, the addresses after it.".into(),
+        ),
+        Problem::NoSuchPatternSize { size, sizes } => (
+            format!("Your pattern gives numbers for {sizes} sizes; size {size} is not among them."),
+            "Choose one that it has.".into(),
+        ),
         Problem::MotifRoundUnreadable => (
             "A round of the motif cannot be read.".into(),
             "Enter its stitches anew.".into(),

@@ -14,6 +14,10 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
     if section.number(seen.index) != Some(1) {
         return None;
     }
+    // what the pattern's part is like its own words say
+    if plan.follows_pattern(section.kind) {
+        return None;
+    }
     let direction = plan.recipe.direction;
     let up = direction == Direction::ToeUp;
     let before = &seen.before;

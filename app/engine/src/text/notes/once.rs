@@ -51,7 +51,8 @@ const fn begins_heel(kind: SectionKind, form: StepForm) -> bool {
 fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let kind = trace.steps.get(at.step)?.kind;
     let (recipe, swatch) = (&plan.recipe, &plan.recipe.swatch);
-    if recipe.toe == Toe::ShortRow {
+    // a pattern may know neither the foot nor how long it will be
+    if recipe.toe == Toe::ShortRow || recipe.written.is_some() {
         return None;
     }
     let rounds = |wanted: SectionKind| {
