@@ -13,7 +13,7 @@ use std::path::PathBuf;
 
 use evenloop_engine::recipe::{
     BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, Method, MotifPlacement, Recipe,
-    Toe, ToeCastOn,
+    RoundsBy, Toe, ToeCastOn,
 };
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
@@ -140,6 +140,11 @@ fn every_choice_is_in_some_sock() {
         let here = |r: &Recipe| r.motif.as_ref().is_some_and(|m| m.place == place);
         assert!(recipes.iter().any(here), "{place:?}");
     }
+    let motifs = || recipes.iter().filter_map(|r| r.motif.as_ref());
+    assert!(motifs().any(|m| m.balance > 0) && motifs().any(|m| m.edge > 0));
+    assert!(motifs().any(|m| m.rounds_by != RoundsBy::default()));
+    assert!(recipes.iter().any(|r| r.swatch.pattern_rounds.is_some()));
+    assert!(recipes.iter().any(|r| r.fit.tender_legs));
     assert!(recipes.iter().any(|r| r.yarns.is_some()));
     for cast_on in CastOn::ALL {
         assert!(recipes.iter().any(|r| r.cast_on == cast_on), "{cast_on:?}");

@@ -4,7 +4,7 @@
 
 use std::borrow::Cow;
 
-use evenloop_engine::recipe::{NumberField, NumberRange};
+use evenloop_engine::recipe::{MotifPlacement, NumberField, NumberRange};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 
@@ -103,6 +103,26 @@ pub(super) fn line(field: NumberField) -> Option<Line> {
             numbers::PATTERN_WIDTH,
         )
         .when(|form, _| form.patterned),
+        N::PatternRounds => at(
+            "pattern-rounds",
+            FieldGroup::PatternSwatch,
+            numbers::PATTERN_ROUNDS,
+        )
+        .when(|form, _| form.patterned),
+        N::PatternHeight => at(
+            "pattern-height",
+            FieldGroup::PatternSwatch,
+            numbers::PATTERN_HEIGHT,
+        )
+        .when(|form, _| form.patterned),
+        N::MotifBalance => at(
+            "motif-balance",
+            FieldGroup::MotifSides,
+            numbers::MOTIF_BALANCE,
+        )
+        .when(|form, _| form.patterned && form.place == MotifPlacement::Front),
+        N::MotifEdge => at("motif-edge", FieldGroup::MotifSides, numbers::MOTIF_EDGE)
+            .when(|form, _| form.patterned && form.place == MotifPlacement::Front),
         N::FlapSwatchRows => at(
             "flap-rows",
             FieldGroup::FlapSwatch,

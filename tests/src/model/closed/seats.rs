@@ -2,8 +2,8 @@
 
 use evenloop_engine::recipe::{Edge, Method, Recipe, Seating};
 
+use super::super::panel::Panel;
 use super::Sums;
-use super::motif::Panel;
 
 /// Stitches of one repeat of the cuff: knit and purl of a rib, the two of a picot.
 fn edge_repeat(edge: Edge) -> u32 {
@@ -46,7 +46,7 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
     };
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
-        Method::FourDpns if !recipe.calf.is_empty() => {
+        Method::FourDpns if super::shapes_leg(recipe) => {
             let [first, second] = divided(None, back, odd_back);
             vec![first, second, front]
         }

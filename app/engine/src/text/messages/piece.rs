@@ -89,6 +89,8 @@ pub(crate) enum Piece {
     WithYarn(Yarn),
     /// The chart's round, so many times.
     Chart(u16),
+    /// So many first stitches of the chart once more, after its last repeat.
+    ChartBegun(u16),
     /// Pieces again and again.
     Repeat(Vec<Self>, Times),
 }
@@ -130,4 +132,6 @@ pub(crate) enum Stop {
     Double,
     /// A wrapped stitch.
     Wrapped,
+    /// The middle of the leg's back, where nothing hangs.
+    MiddleOfBack,
 }
