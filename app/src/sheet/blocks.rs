@@ -188,14 +188,19 @@ fn in_order(blocks: &mut Vec<SheetBlock>, told: &mut Vec<Round>, rounds: Vec<Rou
     let read: Vec<Read<'_>> = rounds.iter().map(Round::read).collect();
     let passages = passages(&read);
     drop(read);
-    let now_and_then = if shaped && passages.len() > FEW {
-        now_and_then(&rounds)
+    // The first round may close the heel's corners.
+    let together = || (0..2).find_map(|apart| Some((apart, now_and_then(rounds.get(apart..)?)?)));
+    let many = shaped && passages.len() > FEW;
+    if let Some((apart, others)) = many.then(together).flatten() {
+        let first = (0..apart).map(|first| Passage {
+            first,
+            every: 1,
+            times: 1,
+        });
+        blocks.extend(first.map(|passage| block(&rounds, passage, told)));
+        blocks.push(others);
     } else {
-        None
-    };
-    match now_and_then {
-        Some(block) => blocks.push(block),
-        None => blocks.extend(passages.into_iter().map(|p| block(&rounds, p, told))),
+        blocks.extend(passages.into_iter().map(|p| block(&rounds, p, told)));
     }
     told.extend(rounds);
 }
