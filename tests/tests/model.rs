@@ -126,6 +126,7 @@ fn colourful(turn: usize, recipe: Recipe) -> Recipe {
             } else {
                 MotifPlacement::AllRound
             },
+            ..Motif::default()
         }),
         calf: if front {
             vec![Girth {

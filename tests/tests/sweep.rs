@@ -133,6 +133,8 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
         (fit.narrow_heel, "narrow heel"),
         (recipe.swatch.unwashed.is_some(), "unwashed swatch"),
         (recipe.yarns.is_some(), "stripes"),
+        (fit.tender_legs, "tender legs"),
+        (recipe.swatch.flap.is_some(), "measured flap"),
     ];
     all.extend(chosen.iter().filter(|c| c.0).map(|c| c.1.into()));
     if !recipe.calf.is_empty() {
@@ -140,6 +142,15 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
     }
     if let Some(motif) = &recipe.motif {
         all.push(format!("{:?} motif", motif.place));
+        let front = motif.place == MotifPlacement::Front;
+        let measured = recipe.swatch.pattern_rounds.is_some();
+        let beside = [
+            (front && motif.balance > 0, "balancing stitches".to_owned()),
+            (front && motif.edge > 0, "edge stitches".into()),
+            (recipe.swatch.pattern.is_some(), "pattern swatch".into()),
+            (measured, format!("rounds by {:?}", motif.rounds_by)),
+        ];
+        all.extend(beside.into_iter().filter(|c| c.0).map(|c| c.1));
         all.extend(signs(motif));
     }
     all
@@ -198,6 +209,14 @@ fn every_construction() -> Vec<String> {
             "narrow heel",
             "unwashed swatch",
             "stripes",
+            "tender legs",
+            "measured flap",
+            "balancing stitches",
+            "edge stitches",
+            "pattern swatch",
+            "rounds by Plain",
+            "rounds by Between",
+            "rounds by Pattern",
         ]
         .map(str::to_owned),
     );

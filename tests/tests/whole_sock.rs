@@ -49,6 +49,7 @@ fn childs_sock() -> Recipe {
             unwashed: None,
             needle: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             stitches: 30,
             width: Length::cm(10),

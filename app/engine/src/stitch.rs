@@ -478,6 +478,22 @@ impl Op {
     }
 }
 
+/// What makes a run of so many.
+pub(crate) type MakeRun = fn(Count) -> Op;
+
+impl Op {
+    /// What makes it and how often, where it is a run of single stitches of a motif.
+    pub(crate) const fn in_run(&self) -> Option<(MakeRun, Count)> {
+        match self {
+            Self::Knit(n) => Some((Self::Knit, *n)),
+            Self::Purl(n) => Some((Self::Purl, *n)),
+            Self::KnitThroughBackLoop(n) => Some((Self::KnitThroughBackLoop, *n)),
+            Self::Slip(n) => Some((Self::Slip, *n)),
+            _ => None,
+        }
+    }
+}
+
 /// Pushes a run made by `make` unless it is empty: `run(&mut ops, Op::Knit, n)`.
 pub fn run(ops: &mut Vec<Op>, make: fn(Count) -> Op, n: u16) {
     if let Some(n) = Count::new(n) {

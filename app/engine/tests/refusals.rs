@@ -333,6 +333,7 @@ fn refused_numbers() -> Vec<Recipe> {
             let motif = (width > 0).then(|| evenloop_engine::recipe::Motif {
                 rows: vec![format!("k{width}").parse().expect("a row")],
                 place: evenloop_engine::recipe::MotifPlacement::AllRound,
+                ..evenloop_engine::recipe::Motif::default()
             });
             all.push(Recipe {
                 stitches: Some(stitches),

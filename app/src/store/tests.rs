@@ -873,6 +873,7 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
         motif: Some(Motif {
             rows: rows.map(|row| row.parse().expect("a round")).into(),
             place: MotifPlacement::AllRound,
+            ..Motif::default()
         }),
         ..left.clone()
     };

@@ -10,7 +10,7 @@ use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{write_plan, write_recipe};
 
 use super::closed::{self, Expected, Gusset, Shape, State, Sums};
-use super::compare::{Verdict, agree, as_due, hands_for, needles_in_set};
+use super::compare::{Verdict, agree, as_due, begun_elsewhere, hands_for, needles_in_set};
 use super::hands::Hands;
 use super::page::{self, Page, Section};
 
@@ -20,6 +20,12 @@ use super::page::{self, Page, Section};
 /// What is not as it should be.
 pub fn after(old: &Recipe, done: usize, wish: &Recipe) -> Result<Verdict, String> {
     let plan = make(old).map_err(|errors| format!("there is no sock to begin with: {errors:?}"))?;
+    // A motif that was begun elsewhere in its repeat stays so.
+    let mut wish = wish.clone();
+    if wish.motif == old.motif {
+        wish.motif.clone_from(&plan.recipe.motif);
+    }
+    let (old, wish) = (&begun_elsewhere(old, &plan.recipe)?, &wish);
     let before = page::read(&write_plan(&plan))?;
     let tubular = closed::tubular_edge(old).is_some();
     let begun = Begun::of(&before, done, old.direction == Direction::ToeUp, tubular);
@@ -508,16 +514,11 @@ impl Due {
                 hands.worked
             ));
         }
-        let tall = |rounds: u32| {
-            let swatch = wish.swatch;
-            let (rounds, over) = (u64::from(rounds), u64::from(swatch.rounds));
-            (2 * rounds * u64::from(swatch.height.0) + over) / (2 * over)
-        };
         let s = &self.sums;
         for (field, ours) in [
             ("stitches", s.around.into()),
-            ("foot_length", tall(s.whole_foot)),
-            ("leg_length", tall(s.cuff_height + s.leg_rounds)),
+            ("foot_length", closed::foot_length(wish, s, true)),
+            ("leg_length", closed::leg_length(wish, s, true)),
         ] {
             if page.outcome[field].as_u64() != Some(ours) {
                 return Err(format!(

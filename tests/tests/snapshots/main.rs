@@ -13,7 +13,7 @@ use std::path::PathBuf;
 
 use evenloop_engine::recipe::{
     BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn, Method,
-    MotifPlacement, Recipe, Rib, Toe, ToeCastOn,
+    MotifPlacement, Recipe, Rib, RoundsBy, Toe, ToeCastOn,
 };
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
@@ -145,6 +145,11 @@ fn every_choice_is_in_some_sock() {
         let here = |r: &Recipe| r.motif.as_ref().is_some_and(|m| m.place == place);
         assert!(recipes.iter().any(here), "{place:?}");
     }
+    let motifs = || recipes.iter().filter_map(|r| r.motif.as_ref());
+    assert!(motifs().any(|m| m.balance > 0) && motifs().any(|m| m.edge > 0));
+    assert!(motifs().any(|m| m.rounds_by != RoundsBy::default()));
+    assert!(recipes.iter().any(|r| r.swatch.pattern_rounds.is_some()));
+    assert!(recipes.iter().any(|r| r.fit.tender_legs));
     assert!(recipes.iter().any(|r| r.yarns.is_some()));
     for cast_on in CastOn::ALL {
         let here = |r: &Recipe| r.direction == Direction::CuffDown && r.cast_on == cast_on;

@@ -4,11 +4,11 @@
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelOpening,
-    HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe,
-    Toe, ToeCastOn, Yarns,
+    HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, RoundsBy, Seating,
+    Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::Swatch;
+use evenloop_engine::swatch::{PatternRounds, PatternSwatch, Swatch};
 use evenloop_engine::units::Length;
 
 /// A sock and the name of its file.
@@ -293,6 +293,50 @@ fn patterned() -> Vec<Other> {
                 ));
             },
         ),
+        ("down-panel-balanced-magic-loop", CuffDown, MAGIC, |r| {
+            r.stitches = Some(48);
+            r.motif = Some(Motif {
+                balance: 2,
+                edge: 1,
+                ..motif(&["p2 k4", "p2 cl2/2"], MotifPlacement::Front)
+            });
+        }),
+        ("up-lace-balanced-five-dpns", ToeUp, Method::FiveDpns, |r| {
+            r.stitches = Some(48);
+            r.motif = Some(Motif {
+                balance: 1,
+                ..motif(&["k1 yo ssk k1 k2tog yo", "k6"], MotifPlacement::Front)
+            });
+        }),
+        (
+            "down-calf-cable-front-four-dpns",
+            CuffDown,
+            Method::FourDpns,
+            |r| {
+                r.leg = Length::cm(24);
+                r.calf = CALF.into();
+                r.swatch.pattern = Some(PatternSwatch {
+                    stitches: 24,
+                    width: Length::cm(10),
+                });
+                r.swatch.pattern_rounds = Some(PatternRounds {
+                    rounds: 31,
+                    height: Length::cm(10),
+                });
+                r.motif = Some(Motif {
+                    rounds_by: RoundsBy::Between,
+                    ..motif(&["p1 k4 p1", "p1 cr2/2 p1"], MotifPlacement::Front)
+                });
+            },
+        ),
+        (
+            "up-tender-legs-magic-loop-instep",
+            ToeUp,
+            MAGIC_INSTEP,
+            |r| {
+                r.fit.tender_legs = true;
+            },
+        ),
         ("down-stripes-magic-loop", CuffDown, MAGIC, |r| {
             let stripe = |yarn, rounds| Stripe { yarn, rounds };
             r.yarns = Some(Yarns {
@@ -310,6 +354,7 @@ fn motif(rows: &[&str], place: MotifPlacement) -> Motif {
     Motif {
         rows: rows.iter().map(read).collect(),
         place,
+        ..Motif::default()
     }
 }
 
@@ -344,6 +389,7 @@ fn recipe(
             unwashed: None,
             needle: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             stitches: 20,
             width: Length::cm(10),

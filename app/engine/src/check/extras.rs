@@ -75,6 +75,18 @@ impl Recipe {
         });
     }
 
+    /// Nor are its rounds half as tall or twice as tall (from memory).
+    pub(super) fn check_pattern_rounds(&self, seen: &mut Seen) {
+        let Some(pattern) = self.swatch.pattern_rounds else {
+            return;
+        };
+        let plain = u64::from(self.swatch.height.0) * u64::from(pattern.rounds);
+        let patterned = u64::from(pattern.height.0) * u64::from(self.swatch.rounds);
+        seen.that(2 * patterned >= plain && patterned <= 2 * plain, || {
+            FieldError::new("swatch.pattern_rounds.rounds", Problem::PatternRoundsFarOff)
+        });
+    }
+
     pub(super) fn check_yarns(&self, seen: &mut Seen) {
         let Some(yarns) = &self.yarns else { return };
         let stripes = u16::try_from(yarns.stripes.len()).unwrap_or(u16::MAX);

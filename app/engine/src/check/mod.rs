@@ -26,6 +26,7 @@ impl Recipe {
         self.check_calf(&mut seen);
         self.check_motif(&mut seen);
         self.check_pattern_swatch(&mut seen);
+        self.check_pattern_rounds(&mut seen);
         self.check_yarns(&mut seen);
         self.check_written(&mut seen);
         if seen.0.is_empty() {

@@ -113,6 +113,13 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                 ]),
             ),
             open(
+                "pattern_rounds",
+                Shape::Group(&[
+                    needed("rounds", Shape::Number),
+                    needed("height", Shape::Number),
+                ]),
+            ),
+            open(
                 "flap",
                 Shape::Group(&[
                     needed("rows", Shape::Number),
@@ -250,6 +257,9 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
         Shape::Group(&[
             needed("rows", Shape::List(&Shape::MotifRound)),
             usual("place", Shape::Words(&["all-round", "front"])),
+            usual("balance", Shape::Number),
+            usual("edge", Shape::Number),
+            usual("rounds_by", Shape::Words(&["plain", "between", "pattern"])),
         ]),
     ),
     open(

@@ -25,6 +25,9 @@ impl Problem {
             Self::FarFromFoot { .. } => "far-from-foot",
             Self::ShortCircularTooLong { .. } => "short-circular-too-long",
             Self::PatternSwatchFarOff => "pattern-swatch-far-off",
+            Self::PatternRoundsFarOff => "pattern-rounds-far-off",
+            Self::BalanceNotLess { .. } => "balance-not-less",
+            Self::BalanceCutsRound { .. } => "balance-cuts-round",
             Self::FlapRowsAndHeight => "flap-rows-and-height",
             Self::FlapRowsOdd { .. } => "flap-rows-odd",
             Self::FlapTooShort { .. } => "flap-too-short",
@@ -170,6 +173,10 @@ impl Problem {
                 first,
             } => json!({"round": round, "width": width, "first": first}),
             Self::MotifSlippedTooLong { rounds, most } => json!({"rounds": rounds, "most": most}),
+            Self::BalanceNotLess { balance, width } => json!({"balance": balance, "width": width}),
+            Self::BalanceCutsRound { balance, round } => {
+                json!({"balance": balance, "round": round})
+            }
             Self::MotifWiderThanFront { width, front } => json!({"width": width, "front": front}),
             Self::RecipeTooLong { bytes, most } => json!({"bytes": bytes, "most": most}),
             Self::RecipeUnreadable {
@@ -207,6 +214,7 @@ impl Problem {
             | Self::RepeatsOnThreeNeedles
             | Self::DirectionOfBegun
             | Self::PatternSwatchFarOff
+            | Self::PatternRoundsFarOff
             | Self::FieldTwice => json!({}),
         }
     }

@@ -129,6 +129,22 @@ pub enum Problem {
     },
     /// The swatch in the motif is too far from the one in stockinette to be of the same yarn.
     PatternSwatchFarOff,
+    /// The rounds of a swatch in the motif are too far from those in stockinette.
+    PatternRoundsFarOff,
+    /// As many balancing stitches as a repeat has, or more.
+    BalanceNotLess {
+        /// Balancing stitches.
+        balance: u16,
+        /// Stitches of the repeat.
+        width: u16,
+    },
+    /// A round of the motif cannot be parted after so many balancing stitches.
+    BalanceCutsRound {
+        /// Balancing stitches.
+        balance: u16,
+        /// The round, from 1.
+        round: usize,
+    },
     /// Both the flap's rows and its height are given.
     FlapRowsAndHeight,
     /// The flap's rows are an odd number.

@@ -15,7 +15,8 @@ use crate::knit::Refusal;
 use crate::pattern::FollowedPart;
 use crate::recipe::{BindOff, CastOn, Recipe};
 
-/// Makes the whole sock.
+/// Makes the whole sock. The plan's recipe may have its motif begun elsewhere in the repeat: where a yarn
+/// over would else lie at a needle's end.
 ///
 /// # Errors
 /// Every field that is out of range, or, when each is in range by itself, the field that makes such
@@ -26,6 +27,23 @@ pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
         return Err(unread_pattern().into());
     }
     let recipe = &for_tender_legs(recipe);
+    let plan = as_it_is(recipe)?;
+    let Some(motif) = recipe.motif.as_ref().filter(|_| plan.has_loose_yarn_over()) else {
+        return Ok(plan);
+    };
+    // The repeat is begun elsewhere, where that keeps every yarn over between two stitches.
+    let held = motif.held_at_the_ends().into_iter().find_map(|motif| {
+        let held = as_it_is(&Recipe {
+            motif: Some(motif),
+            ..recipe.clone()
+        });
+        held.ok().filter(|held| !held.has_loose_yarn_over())
+    });
+    Ok(held.unwrap_or(plan))
+}
+
+/// Makes it with its repeats begun as they are written.
+fn as_it_is(recipe: &Recipe) -> Result<Plan, PlanError> {
     let numbers = decide(recipe, Some(&recipe.calf))?;
     check_fit(recipe, numbers.around)?;
     write(recipe, numbers, Kept::default())

@@ -7,6 +7,7 @@
 //! | file | holds |
 //! |---|---|
 //! | `section_kind`, `outcome`, `model`, `error` | what everything else speaks of |
+//! | `loose_ends` | yarn overs that nothing holds |
 //! | `numbers`, `rounds`, `short_rows`, `schedule`, `division` | numbers, and rounds written for given needles |
 //! | `motif_and_stripes`, `maker` | steps as they are added, and knitted at once |
 //! | `work`, `seating` | rounds one after another; stitches moved between needles |
@@ -20,6 +21,7 @@ mod changes;
 mod decide;
 mod division;
 mod error;
+mod loose_ends;
 mod make;
 mod maker;
 mod model;

@@ -21,7 +21,7 @@ mod yarns;
 
 pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib, Stretch};
 pub use heel::{FlapTexture, Heel, HeelOpening, HeelTurn};
-pub use motif::{Motif, MotifPlacement, Row};
+pub use motif::{Motif, MotifPlacement, RoundsBy, Row};
 pub use nearest::NearestFit;
 pub use needles::{CircularLength, Method, Seating};
 pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};

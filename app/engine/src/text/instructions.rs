@@ -8,12 +8,12 @@ use super::line::Beside;
 use super::messages::{Note, Shape};
 use super::technique::Technique;
 use super::technique::hard;
-use super::wording::{WordForm, Wording};
+use super::wording::{RunStyle, WordForm, Wording};
 use super::{line, notes};
 use crate::hand::in_hand;
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
-use crate::recipe::Row;
+use crate::recipe::{Motif, Row};
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
 
@@ -85,11 +85,22 @@ pub fn instructions_on_paper(
     style: Wording,
 ) -> Option<Instructions> {
     let (step, _) = plan.move_at(at)?;
+    let kind = trace.steps.get(at.step)?.kind;
     let counted = step.form != StepForm::Walk;
     let motif = plan.recipe.motif.as_ref().filter(|_| counted);
     let beside = Beside {
         chart: motif.map(|motif| &motif.rows[..]),
+        balance: motif.map_or(0, Motif::balancing),
         yarns: counted,
+        shaped_back: counted && plan.recipe.shapes_leg() && kind == SectionKind::Leg,
+    };
+    let style = if beside.shaped_back {
+        Wording {
+            reach: RunStyle::ToMarker,
+            ..style
+        }
+    } else {
+        style
     };
     told(plan, trace, at, style, beside)
 }

@@ -8,7 +8,7 @@ use evenloop_engine::recipe::{
     HeelOpening, HeelTurn, Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
-use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch};
+use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch};
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -44,6 +44,7 @@ fn motif() -> impl Strategy<Value = Option<Motif>> {
     prop::option::of((rows, place).prop_map(|(rows, place)| Motif {
         rows: rows.iter().filter_map(|r| r.parse().ok()).collect(),
         place,
+        ..Motif::default()
     }))
 }
 
@@ -78,14 +79,19 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         15_u16..=48,
         18_u16..=80,
         prop::option::weighted(0.2, 15_u16..=48),
+        prop::option::weighted(0.2, 18_u16..=80),
         prop::option::weighted(0.2, 10_u16..=60),
     );
-    let swatch = measured.prop_map(|(stitches, rounds, pattern, flap)| Swatch {
+    let swatch = measured.prop_map(|(stitches, rounds, pattern, pattern_rounds, flap)| Swatch {
         unwashed: None,
         needle: None,
         pattern: pattern.map(|stitches| PatternSwatch {
             stitches,
             width: Length::cm(10),
+        }),
+        pattern_rounds: pattern_rounds.map(|rounds| PatternRounds {
+            rounds,
+            height: Length::cm(10),
         }),
         flap: flap.map(|rows| FlapSwatch {
             rows,

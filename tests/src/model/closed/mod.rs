@@ -14,6 +14,7 @@ mod expected;
 mod fabric;
 mod heel;
 mod motif;
+mod rounds;
 mod seats;
 mod toe;
 mod yarns;
@@ -28,13 +29,14 @@ use evenloop_engine::recipe::{
 pub use expected::{Expected, PARTS, State, expected};
 use heel::shape;
 pub use heel::{Gusset, Shape};
-use motif::Panel;
+pub use rounds::{between_heel_and_toe, foot_length, leg_length, until_the_other_end};
 pub use toe::Tip;
 pub use yarns::{Stripes, Thread};
 
 pub use fabric::{foot_tube, misfit, too_narrow};
 
 use super::chart::Chart;
+use super::panel::Panel;
 
 /// Why there is no such sock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -62,6 +64,8 @@ pub enum No {
     /// The calf changes by more than a pair in a round, or is measured twice in one, or has too many
     /// stitches.
     Calf,
+    /// A round of the motif cannot be broken off after its balancing stitches, or they are a whole repeat.
+    Balance,
     /// A motif all round, and a calf that changes its stitches.
     CalfInMotif,
     /// The stitches chosen do not carry whole repeats.
@@ -111,6 +115,8 @@ pub struct Sums {
     pub foot_rounds: u32,
     /// Rounds of the whole foot, from the back of the heel to the tip of the toe.
     pub whole_foot: u32,
+    /// Those of them at heel and toe, which are plain.
+    pub ends: u32,
     /// What kind of toe, in numbers.
     pub tip: Tip,
     /// Rounds by which the toe makes the foot longer.
@@ -152,9 +158,9 @@ impl Sums {
             .map_or(self.around / 4, |panel| panel.nearest(self.around / 4))
     }
 
-    /// Stitches before the first repeat on the front, and repeats there.
-    pub fn repeats(&self) -> Option<(u32, u32)> {
-        self.panel.map(|panel| (panel.margin, panel.repeats))
+    /// How the motif lies on the front.
+    pub const fn panel(&self) -> Option<Panel> {
+        self.panel
     }
 }
 
@@ -211,6 +217,11 @@ pub fn outer_begins_instep(recipe: &Recipe) -> Option<bool> {
     Some((foot == LeftRight::Right) == (recipe.direction == Direction::CuffDown))
 }
 
+/// Whether the back of the leg is wider than that of the ankle.
+const fn shapes_leg(recipe: &Recipe) -> bool {
+    !recipe.calf.is_empty() || recipe.fit.tender_legs
+}
+
 /// Choices that do not go together, whatever the numbers.
 fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     let mut no = BTreeSet::new();
@@ -240,7 +251,7 @@ fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     if recipe.fit.high_instep && matches!(recipe.heel, Heel::Afterthought { .. }) {
         no.insert(No::HighInstepLate);
     }
-    if all_round && !recipe.calf.is_empty() {
+    if all_round && shapes_leg(recipe) {
         no.insert(No::CalfInMotif);
     }
     no
@@ -263,6 +274,10 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     }
     let chart = chart(recipe).unwrap_or_default();
     no.extend(chart.as_ref().and_then(slips_too_long));
+    if breaks_a_round_off(recipe, chart.as_ref()) {
+        no.insert(No::Balance);
+        return Err(no);
+    }
     let repeat = chart.as_ref().map(|c| u32::try_from(c.wide()).unwrap_or(1));
     let multiple = match repeat {
         Some(wide) if all_round => motif::multiple(wide),
@@ -277,11 +292,12 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         no.insert(No::MotifStitches);
         return Err(no);
     }
-    let panel = repeat.map(|wide| Panel::of(around / 2, wide, all_round));
+    let motif = recipe.motif.as_ref().zip(repeat);
+    let panel = motif.map(|(motif, wide)| Panel::of(around / 2, wide, motif));
     no.extend(panel.and_then(|panel| no_place(recipe, panel)));
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
     let (hem, cuff_rounds) = cuff(recipe, cuff_height);
-    let under_cuff = rounds_in(recipe.leg.0).saturating_sub(cuff_height);
+    let under_cuff = rounds::of_leg(recipe, recipe.leg.0, cuff_height);
     let leg_rounds = under_cuff
         .checked_add_signed(recipe.adjust.leg.into())
         .unwrap_or_else(|| {
@@ -292,21 +308,16 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         no.insert(why);
         Vec::new()
     });
-    let whole_foot = rounds_in(
-        recipe
-            .foot
-            .length
-            .0
-            .saturating_sub(recipe.fit.length_ease.0),
-    );
-    let Some(whole_foot) = whole_foot.checked_add_signed(recipe.adjust.foot.into()) else {
-        no.extend(too_short(recipe));
-        return Err(no);
-    };
     let tip = Tip::of(recipe, around);
     // The closed cast-on is followed by a plain round, but not under short rows.
     let plain = toe_up && !matches!(tip, Tip::Cup { .. });
     let toe_rounds = tip.rounds() + u32::from(plain);
+    let ends = toe_rounds + heel_rounds(recipe, around);
+    let whole_foot = rounds::of_foot(recipe, ends);
+    let Some(whole_foot) = whole_foot.checked_add_signed(recipe.adjust.foot.into()) else {
+        no.extend(too_short(recipe));
+        return Err(no);
+    };
     let room = whole_foot.checked_sub(toe_rounds);
     let shape = match shape(recipe, around, room) {
         Ok(shape) => shape,
@@ -343,6 +354,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         shape,
         foot_rounds,
         whole_foot,
+        ends,
         tip,
         toe_rounds,
         toe_left,
@@ -352,6 +364,21 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         laid: 0,
         panel,
     })
+}
+
+/// Rounds of the heel that lie under the foot, its gusset not among them. With all the room that there is:
+/// the gusset's rounds alone depend on it.
+fn heel_rounds(recipe: &Recipe, around: u32) -> u32 {
+    let up = recipe.direction == Direction::ToeUp;
+    shape(recipe, around, Some(u32::MAX)).map_or(0, |shape| {
+        shape.takes(up) - shape.gusset().map_or(0, |gusset| gusset.rounds)
+    })
+}
+
+/// Whether a round of the motif cannot end after its balancing stitches.
+fn breaks_a_round_off(recipe: &Recipe, chart: Option<&Chart>) -> bool {
+    let balance = recipe.motif.as_ref().map_or(0, |m| m.balance.into());
+    chart.is_some_and(|chart| !chart.breaks_off(balance))
 }
 
 /// What to blame where the foot is too short: rounds taken out, too.
@@ -408,14 +435,18 @@ fn cuff(recipe: &Recipe, height: u32) -> (bool, u32) {
 
 /// Pairs of stitches more than around after 0, 1, 2, ... rounds of the leg above the heel.
 fn calf_of(recipe: &Recipe, around: u32, leg: u32) -> Result<Vec<u32>, No> {
-    let points: Vec<(u32, u32)> = recipe
-        .calf
-        .iter()
-        .map(|girth| {
-            let pairs = extra_pairs(recipe, around, girth.circumference.0);
-            (rounds_in(recipe, girth.height.0), pairs)
-        })
-        .collect();
+    let measured = recipe.calf.iter().map(|girth| {
+        let pairs = extra_pairs(recipe, around, girth.circumference.0);
+        (rounds::up_the_leg(recipe, girth.height.0), pairs)
+    });
+    let mut points: Vec<(u32, u32)> = measured.collect();
+    if points.is_empty() && recipe.fit.tender_legs {
+        // As wide as the foot, one pair in every fourth round from the heel on.
+        let pairs = extra_pairs(recipe, around, fabric::round_ball(recipe)).min(leg);
+        if pairs > 0 && leg > 0 {
+            points.push((leg.min(4 * pairs), pairs));
+        }
+    }
     let pairs = calf::pairs(&points, leg)?;
     if pairs.iter().any(|pairs| around + 2 * pairs > 240) {
         return Err(No::Calf);
@@ -425,11 +456,18 @@ fn calf_of(recipe: &Recipe, around: u32, leg: u32) -> Result<Vec<u32>, No> {
 
 /// Pairs of stitches by which a leg of that circumference is wider than the ankle.
 fn extra_pairs(recipe: &Recipe, around: u32, circumference: u32) -> u32 {
-    let left = 100 - i64::from(recipe.fit.ease_percent);
+    // Tender legs have no negative ease.
+    let left = if recipe.fit.tender_legs {
+        100
+    } else {
+        100 - i64::from(recipe.fit.ease_percent)
+    };
     let exact = i64::from(circumference) * left * i64::from(recipe.swatch.stitches);
     let over = 100 * i64::from(recipe.swatch.width.0);
-    // Half of (exact / over - around), half up.
-    let pairs = (exact - i64::from(around) * over + over).div_euclid(2 * over);
+    // The ankle is as wide as its fabric; what is added to it is plain.
+    let ankle = i64::from(around) * over * fabric::leg_share(recipe, around);
+    // Half of what is left, half up.
+    let pairs = (1000 * exact - ankle + 1000 * over).div_euclid(2000 * over);
     u32::try_from(pairs).unwrap_or(0)
 }
 

@@ -2,6 +2,7 @@
 
 use evenloop_engine::recipe::{Edge, Method, Recipe, Seating};
 
+use super::super::panel::Panel;
 use super::motif::Panel;
 use super::{Sums, tubular_edge};
 
@@ -48,7 +49,7 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
     };
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
-        Method::FourDpns if !recipe.calf.is_empty() => {
+        Method::FourDpns if super::shapes_leg(recipe) => {
             let [first, second] = divided(None, back, odd_back);
             vec![first, second, front]
         }

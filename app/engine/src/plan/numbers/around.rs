@@ -28,7 +28,7 @@ pub(in crate::plan) struct Around {
 /// What is looked at when stitches are counted.
 struct Wish<'a> {
     recipe: &'a Recipe,
-    fabric: Fabric,
+    fabric: Fabric<'a>,
 }
 
 impl Around {

@@ -10,6 +10,7 @@ mod fit;
 mod flap;
 mod heel;
 mod panel;
+mod round_gauge;
 
 pub(super) use around::{Around, LITTLE_EASE, MUCH_EASE, Tubes};
 pub(super) use calf::Profile;
@@ -17,7 +18,8 @@ pub(super) use fabric::Fabric;
 pub(super) use fit::{check_fit, check_needles, front_only, nearest_fit};
 pub(super) use flap::{even_rows_in, height_of_rows};
 pub(super) use heel::{FlapNumbers, Gusset, HeelNumbers, ToeUpFlapNumbers};
-pub(super) use panel::{Panel, panel, unit};
+pub(super) use panel::{Panel, Piece, panel, unit};
+pub(super) use round_gauge::Rounds;
 
 use crate::recipe::Recipe;
 
@@ -45,6 +47,8 @@ pub(super) struct Numbers {
     pub pick_up_more: i16,
     /// Rounds from the back of the heel to the toe's end.
     pub whole_foot: u16,
+    /// Those of them at heel and toe, where nothing carries a motif.
+    pub plain_foot: u16,
     /// Live stitches at the toe's end, all needles together.
     pub toe_left: u16,
 }

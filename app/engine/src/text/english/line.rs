@@ -160,6 +160,13 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
                 n => format!("{chart} {n} times"),
             }
         }
+        Piece::ChartBegun(n) => {
+            let first = begin("The first", "the first");
+            match n {
+                1 => format!("{first} stitch of the chart once more"),
+                n => format!("{first} {n} stitches of the chart once more"),
+            }
+        }
         Piece::Repeat(inner, times) => {
             let spoken = wording.form == WordForm::Spoken;
             let inner = in_order(inner, wording, capital && !spoken).0;
@@ -256,6 +263,7 @@ const fn plain_stop(stop: Stop, wording: Wording) -> &'static str {
         Stop::NeedleEnd => "the end of the needle",
         Stop::RowEnd => "the end of the row",
         Stop::Gap => "the gap",
+        Stop::MiddleOfBack => "the middle of the back",
         Stop::Double => "the double stitch",
         Stop::Wrapped => "the wrapped stitch",
     }
@@ -340,6 +348,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::MotifRound(n) => format!("rnd {n}:"),
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
+        Piece::ChartBegun(1) => "first st of chart".into(),
+        Piece::ChartBegun(n) => format!("first {n} sts of chart"),
         Piece::Repeat(inner, times) => {
             let inner = in_order(inner, wording, false).0;
             match times {
@@ -373,6 +383,7 @@ const fn short_stop(stop: Stop, wording: Wording) -> &'static str {
         Stop::NeedleEnd => "end of needle",
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",
+        Stop::MiddleOfBack => "middle of back",
         Stop::Double => "DS",
         Stop::Wrapped => "wrapped st",
     }

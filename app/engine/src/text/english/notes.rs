@@ -3,7 +3,7 @@
 use super::line::cross_key;
 use super::lists::{joined, listed};
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
-use crate::text::messages::{ClosedCastOn, MarkerChanges, MarkerPlace, Note};
+use crate::text::messages::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
 use crate::text::wording::Wording;
 use crate::units::Length;
@@ -27,12 +27,19 @@ fn note(note: &Note, wording: Wording) -> String {
             again,
             left,
             carried,
+            contrast,
         } => {
             let (taken, left) = (taken.letter(), left.letter());
+            let part = match contrast {
+                None => "",
+                Some(ContrastPart::Cuff) => " for the contrasting cuff",
+                Some(ContrastPart::Heel) => " for the contrasting heel",
+                Some(ContrastPart::Toe) => " for the contrasting toe",
+            };
             let taken = if *again {
-                format!("Take up yarn {taken} again")
+                format!("Take up yarn {taken} again{part}")
             } else {
-                format!("Join yarn {taken}")
+                format!("Join yarn {taken}{part}")
             };
             if *carried {
                 format!("{taken}; carry yarn {left} up inside.")
@@ -93,8 +100,11 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::HemInside => "The inside of the hem; it is folded in later.".into(),
         Note::HemOutside => "The outside of the hem.".into(),
         Note::RolledEdge => "The edge rolls outward by itself.".into(),
-        Note::ShapedLeg => {
+        Note::ShapedLeg { measured: true } => {
             "The leg follows the calf, shaped on both sides of the 2 middle stitches of the back.".into()
+        }
+        Note::ShapedLeg { measured: false } => {
+            "The leg has more room than the ankle: it is shaped on both sides of the 2 middle stitches of the back.".into()
         }
         Note::Flap {
             direction,
@@ -111,6 +121,10 @@ fn note(note: &Note, wording: Wording) -> String {
         ),
         Note::TryOn(Direction::ToeUp, length) => format!(
             "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
+            about(length)
+        ),
+        Note::FromTheLateHeel(length) => format!(
+            "Before the toe is begun, lay a tape along the foot: from where the heel will be it should measure about {}.",
             about(length)
         ),
         Note::Stripes => {

@@ -208,6 +208,21 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "The swatch in the motif and the one in stockinette do not go together: no motif is so much narrower or wider.".into(),
             "Count its stitches again over the measured width.".into(),
         ),
+        Problem::PatternRoundsFarOff => (
+            "The rounds of the swatch in the motif and of the one in stockinette do not go together: no motif is so much taller or flatter.".into(),
+            "Count its rounds again over the measured height.".into(),
+        ),
+        Problem::BalanceNotLess { balance, width } => (
+            format!("{balance} balancing stitches are a whole repeat of {width} or more."),
+            match width {
+                0 | 1 => "A repeat of one stitch needs none: 0.".into(),
+                _ => format!("Take 0 to {}; whole repeats come by themselves.", width - 1),
+            },
+        ),
+        Problem::BalanceCutsRound { balance, round } => (
+            format!("Round {round} of the motif cannot be broken off after {balance} balancing {stitches}: a decrease, yarn over or cable goes on there.", stitches = if *balance == 1 { "stitch" } else { "stitches" }),
+            "Take a number at which every round has worked as many stitches as it makes, or 0.".into(),
+        ),
         Problem::FlapRowsAndHeight => (
             "The flap has its rows and its height both given.".into(),
             format!("Give one of them; the other follows from the {gauge}."),
@@ -459,6 +474,7 @@ fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUn
 }
 
 /// What a number is called at the beginning of a sentence, and what helps where it is out of range.
+#[allow(clippy::too_many_lines)] // one arm for each number
 fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
     use NumberField as N;
 
@@ -511,6 +527,21 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
                 large_swatch(show),
             );
         }
+        N::PatternRounds => ("The rounds of the swatch in the motif", "Count them again."),
+        N::PatternHeight => {
+            return (
+                "The measured height of the swatch in the motif".into(),
+                large_swatch(show),
+            );
+        }
+        N::MotifBalance => (
+            "The balancing stitches",
+            "They are what a repeat is given with: 1 in “a multiple of 8 stitches plus 1”.",
+        ),
+        N::MotifEdge => (
+            "The edge stitches on each side of the motif",
+            "One or two set a panel off from the plain stitches beside it.",
+        ),
         N::FlapSwatchRows => (
             "The rows counted on the flap",
             "Count each row, there and back.",

@@ -43,6 +43,17 @@ pub(crate) enum ClosedCastOn {
     Wrapped,
 }
 
+/// A part that has a yarn of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ContrastPart {
+    /// The cuff.
+    Cuff,
+    /// The heel.
+    Heel,
+    /// The toe.
+    Toe,
+}
+
 /// A note with its arguments. `counts` are the stitches on each needle when the move is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Note {
@@ -58,6 +69,8 @@ pub(crate) enum Note {
         left: Yarn,
         /// Whether that is carried along; else it is cut.
         carried: bool,
+        /// The part that is knitted in it, where no stripe is.
+        contrast: Option<ContrastPart>,
     },
     /// The cast-on at the cuff, and the tail it takes.
     CastOn(CastOn, Length),
@@ -115,7 +128,10 @@ pub(crate) enum Note {
     /// An edge that rolls.
     RolledEdge,
     /// The leg is shaped.
-    ShapedLeg,
+    ShapedLeg {
+        /// Whether it was measured; else it has more room than the ankle.
+        measured: bool,
+    },
     /// The heel flap.
     Flap {
         /// Which way the sock is knitted.
@@ -131,6 +147,8 @@ pub(crate) enum Note {
     Ladders,
     /// Trying on, where the sock should be so long.
     TryOn(Direction, Length),
+    /// How long the foot should be from where its heel will be, where the toe begins.
+    FromTheLateHeel(Length),
     /// The jog of stripes.
     Stripes,
     /// Carrying a yarn up inside.

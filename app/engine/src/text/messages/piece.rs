@@ -97,6 +97,8 @@ pub(crate) enum Piece {
     WithYarn(Yarn),
     /// The chart's round, so many times.
     Chart(u16),
+    /// So many first stitches of the chart once more, after its last repeat.
+    ChartBegun(u16),
     /// Pieces again and again.
     Repeat(Vec<Self>, Times),
 }
@@ -138,4 +140,6 @@ pub(crate) enum Stop {
     Double,
     /// A wrapped stitch.
     Wrapped,
+    /// The middle of the leg's back, where nothing hangs.
+    MiddleOfBack,
 }

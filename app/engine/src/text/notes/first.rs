@@ -29,7 +29,9 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
             Edge::Hem { .. } => Note::HemInside,
             Edge::Rolled => Note::RolledEdge,
         },
-        SectionKind::Leg if plan.recipe.shapes_leg() => Note::ShapedLeg,
+        SectionKind::Leg if plan.recipe.shapes_leg() => Note::ShapedLeg {
+            measured: !plan.recipe.calf.is_empty(),
+        },
         SectionKind::HeelFlap => Note::Flap {
             direction,
             texture: texture(plan),

@@ -101,24 +101,8 @@ fn mounted_the_other_way(plan: &Plan, trace: &Trace, at: Position) -> Option<Not
 
 /// A yarn over that nothing holds: the last thing on a needle, or the first.
 fn yarn_over_at_an_end(plan: &Plan, at: Position) -> Option<Note> {
-    fn over(op: &Op, pick: fn(&[Op]) -> Option<&Op>) -> bool {
-        match op {
-            Op::YarnOver | Op::YarnOverBehind => true,
-            Op::Repeat(inner, _) => pick(inner).is_some_and(|op| over(op, pick)),
-            _ => false,
-        }
-    }
     let (_, mv) = plan.move_at(at)?;
-    let mut needles = mv.ops.split(|op| *op == Op::Next);
-    // naming the chart's round works nothing
-    let silent = |op: &&Op| matches!(op, Op::MotifRow(_) | Op::Yarn(_));
-    needles
-        .any(|ops| {
-            let first = ops.iter().find(|op| !silent(op));
-            first.is_some_and(|op| over(op, <[Op]>::first))
-                || ops.last().is_some_and(|op| over(op, <[Op]>::last))
-        })
-        .then_some(Note::YarnOverAtEnd)
+    mv.has_loose_yarn_over().then_some(Note::YarnOverAtEnd)
 }
 
 /// The tail of a closed cast-on: one strand of it lies round half of the loops, three times as long as

@@ -3,7 +3,7 @@
 
 use evenloop_engine::recipe::{
     BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn,
-    LeftRight, Method, MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
+    LeftRight, Method, MotifPlacement, Narrowing, Rib, RoundsBy, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -260,6 +260,12 @@ answers! { LeftRight {
 answers! { MotifPlacement {
     [Self::AllRound] => text::PLACE_ALL_ROUND;
     [Self::Front] => text::PLACE_FRONT;
+} }
+
+answers! { RoundsBy {
+    [Self::Plain] => text::ROUNDS_BY_PLAIN;
+    [Self::Between] => text::ROUNDS_BY_BETWEEN;
+    [Self::Pattern] => text::ROUNDS_BY_PATTERN;
 } }
 
 answers! { NeedleChoice {

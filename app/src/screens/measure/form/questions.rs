@@ -6,8 +6,8 @@ use std::collections::BTreeMap;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Girth, Heel,
-    HeelOpening, HeelTurn, Method, Motif, MotifPlacement, NumberField, Recipe, Seating, Stripe,
-    Toe, ToeCastOn, Yarns,
+    HeelOpening, HeelTurn, Method, Motif, MotifPlacement, NumberField, Recipe, RoundsBy, Seating,
+    Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -328,6 +328,15 @@ form! {
                 motif.place = form.place;
             },
         }
+        /// Whose rounds count where the pattern lies beside plain knitting.
+        rounds_by: RoundsBy, RoundsBy {
+            name: "rounds-by", group: RoundsBy, legend: text::ROUNDS_BY, width: Long,
+            when: |form| form.patterned && !form.text(NumberField::PatternRounds).is_empty(),
+            read: |recipe| recipe.motif.as_ref().map_or(RoundsBy::default(), |motif| motif.rounds_by),
+            write: |recipe, form| if let Some(motif) = &mut recipe.motif {
+                motif.rounds_by = form.rounds_by;
+            },
+        }
         /// The needles.
         needles: NeedleChoice, NeedleChoice {
             name: "needles", group: Needles, legend: text::METHOD, width: Long,
@@ -435,7 +444,7 @@ form! {
             },
             write: |recipe, form| {
                 let rows = form.patterned.then(|| form.chart.rows().ok()).flatten();
-                recipe.motif = rows.map(|rows| Motif { rows, place: MotifPlacement::default() });
+                recipe.motif = rows.map(|rows| Motif { rows, place: MotifPlacement::default(), ..Motif::default() });
             },
         }
         /// How many yarns, 1 to 4.

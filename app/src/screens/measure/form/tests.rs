@@ -3,11 +3,11 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
-    Heel, HeelOpening, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe,
-    ToeCastOn,
+    Heel, HeelOpening, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, RoundsBy,
+    Stripe, Toe, ToeCastOn,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch, Unwashed};
+use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch, Unwashed};
 use evenloop_engine::text::Wording;
 
 use super::answers::NeedleChoice;
@@ -162,6 +162,10 @@ fn what_not_every_sock_has_comes_back_too() {
                 stitches: 34,
                 width: Length::cm(10),
             }),
+            pattern_rounds: Some(PatternRounds {
+                rounds: 45,
+                height: Length::cm(10),
+            }),
             flap: Some(FlapSwatch {
                 rows: 30,
                 height: Length::mm(62),
@@ -186,6 +190,9 @@ fn what_not_every_sock_has_comes_back_too() {
         motif: Some(Motif {
             rows: rows.to_vec(),
             place: MotifPlacement::Front,
+            balance: 1,
+            edge: 2,
+            rounds_by: RoundsBy::Between,
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::B, 3), stripe(Yarn::A, 1), stripe(Yarn::B, 12)],
@@ -300,6 +307,7 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<Toe>();
     distinct::<LeftRight>();
     distinct::<MotifPlacement>();
+    distinct::<RoundsBy>();
     distinct::<NeedleChoice>();
     distinct::<CircularLength>();
 }
@@ -340,6 +348,7 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
                 height: _,
                 unwashed: _,
                 pattern: _,
+                pattern_rounds: _,
                 flap: _,
                 needle: _,
             },

@@ -196,6 +196,18 @@ pub(crate) const PLACE_FRONT: Named = named(
     "On the front",
     "Of the leg, and on the instep: as many repeats as fit, in the middle.",
 );
+pub(crate) const ROUNDS_BY: Sentence =
+    Sentence::Fixed("Rounds, where the pattern lies beside plain knitting");
+pub(crate) const ROUNDS_BY_PLAIN: Named = named(
+    "As the plain side has them",
+    "The sole lies flat; the pattern stretches or gathers a little.",
+);
+pub(crate) const ROUNDS_BY_BETWEEN: Named =
+    named("Half way between", "Both give way, each by half.");
+pub(crate) const ROUNDS_BY_PATTERN: Named = named(
+    "As the pattern has them",
+    "The pattern lies as on its swatch; the plain side follows.",
+);
 
 pub(crate) const METHOD: Sentence = Sentence::Fixed("What you knit on");
 pub(crate) const MAGIC_LOOP: Named = named(
