@@ -105,6 +105,8 @@ fn thrown(number: usize) -> Recipe {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
+        // a pattern's sock is no sum of ours
+        written: None,
     };
     measured_more(dice, &mut recipe);
     recipe

@@ -337,11 +337,7 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         return Err(no);
     }
     let toe_left = tip.left();
-    let drawn = if recipe.toe == Toe::Round {
-        toe_left
-    } else {
-        0
-    };
+    let drawn = u32::from(recipe.toe == Toe::Round) * toe_left;
     Ok(Sums {
         around,
         cuff_rounds,

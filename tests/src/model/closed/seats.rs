@@ -3,7 +3,6 @@
 use evenloop_engine::recipe::{Edge, Method, Recipe, Seating};
 
 use super::super::panel::Panel;
-use super::motif::Panel;
 use super::{Sums, tubular_edge};
 
 /// Stitches of one repeat of the cuff: knit and purl of a rib, the two of a picot.
