@@ -5,7 +5,7 @@
 use std::cmp::Ordering;
 
 use evenloop_engine::plan::{Plan, PlanError, make, replan};
-use evenloop_engine::recipe::{BindOff, Direction, Edge, Heel, Recipe};
+use evenloop_engine::recipe::{BindOff, CastOn, Direction, Edge, Heel, Recipe};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{write_plan, write_recipe};
 
@@ -24,6 +24,11 @@ pub fn after(old: &Recipe, done: usize, wish: &Recipe) -> Result<Verdict, String
     let mut wish = wish.clone();
     if wish.motif == old.motif {
         wish.motif.clone_from(&plan.recipe.motif);
+    }
+    // the edges that tender legs want
+    if wish.fit.tender_legs {
+        wish.cast_on = CastOn::TwistedLongTail;
+        wish.bind_off = BindOff::YarnOver;
     }
     let (old, wish) = (&begun_elsewhere(old, &plan.recipe)?, &wish);
     let before = page::read(&write_plan(&plan))?;

@@ -135,7 +135,12 @@ impl Reading {
         let hands = &mut self.hands;
         hands.begin_move(&step.form);
         self.promises.begin_move(hands, &step.form);
-        self.lying.walked = step.form == "walk";
+        // where nothing is worked, whole needles are counted
+        let opened = worked
+            .ops
+            .iter()
+            .any(|op| matches!(op, Do::OpenProvisional(_)));
+        self.lying.walked = step.form == "walk" && !opened;
         let lay = seats::Lay::of(hands);
         let last = mv + 1 == step.moves.len();
         work_as_written(hands, &worked.ops, &lines, note, style, &self.lying)?;
