@@ -28,12 +28,16 @@
 //! ```
 
 mod chunk;
+mod device;
 mod digest;
 mod event;
+mod merge;
 
 pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
+pub use device::{DEVICE_NAME_LIMIT, Device, DeviceId, tidy_device_name};
 pub use digest::Digest;
 pub use event::{Decigrams, Event, Jump, NOTE_LIMIT, Remark, Seconds, tidy_note};
+pub use merge::{Acts, LogsCompared, Remarks, acts, compare, digest_of_log, joined};
 
 use crate::stitch::Yarn;
 use crate::trace::{Position, Trace};
@@ -55,6 +59,8 @@ pub struct Journal {
     plan: Option<Digest>,
     /// What was planned anew and can be taken back, oldest first.
     replans: Vec<Replan>,
+    /// The device on which the log was last said to be knitted.
+    device: Option<Device>,
 }
 
 /// A plan made anew that can be taken back.
@@ -80,6 +86,7 @@ impl Journal {
             begun: false,
             plan: None,
             replans: Vec::new(),
+            device: None,
         }
     }
 
@@ -90,6 +97,13 @@ impl Journal {
             journal.push(event.clone(), trace);
         }
         journal
+    }
+
+    /// Adds that what comes now is done on this device, where the log does not say so already.
+    pub fn go_on_with(&mut self, device: &Device, now: Seconds, trace: &Trace) {
+        if self.device.as_ref() != Some(device) {
+            self.push_chained(Event::OnDevice(now, device.clone()), trace);
+        }
     }
 
     /// Adds something that happened just now to a sock knitted by the plan of this digest, and before it what the
@@ -146,6 +160,7 @@ impl Journal {
             }
             Event::Together(_, together) => self.together = *together,
             Event::Begin(_) => self.begun = true,
+            Event::OnDevice(_, device) => self.device = Some(device.clone()),
             Event::Planned(.., plan) => self.plan = Some(*plan),
             Event::Replanned(.., plan) => {
                 self.plan = Some(*plan);
@@ -243,6 +258,17 @@ impl Journal {
     /// The digest of the plan that the log says it is knitted by; `None` in a log of an older Evenloop.
     pub const fn plan(&self) -> Option<Digest> {
         self.plan
+    }
+
+    /// The device on which the log says that it was last knitted; `None` in a log of an older Evenloop.
+    pub const fn device(&self) -> Option<&Device> {
+        self.device.as_ref()
+    }
+
+    /// When something last happened to the sock itself, or was noted of it.
+    pub fn last_at(&self) -> Option<Seconds> {
+        let mut own = self.events.iter().rev().filter(|event| !event.is_bond());
+        own.next().map(Event::at)
     }
 
     /// Whether anything was ever written.

@@ -10,7 +10,8 @@ use evenloop_engine::trace::Position;
 use evenloop_engine::wire::{read_plan, write_plan};
 
 use super::{
-    Trying, copy, doc, everything, file, id, longer, taken_out_in_one_text, touches, with_pair,
+    Choices, Trying, copy, doc, everything, file, id, longer, taken_out_in_one_text, touches,
+    with_pair,
 };
 use crate::store::keys;
 use crate::store::pair::PairId;
@@ -189,7 +190,10 @@ fn bringing_back_from_a_backup() {
     there.put("evenloop:pair:e5:plan", "{broken").expect("room");
     let text = file(&there);
     let back = |shelf: &Trying| {
-        let report = shelf.store().restore(&text, 80_000).expect("a backup");
+        let report = shelf
+            .store()
+            .restore(&text, &Choices::new(), 80_000)
+            .expect("a backup");
         assert_eq!(report.stopped, None);
     };
     holds(&shelf, back);
@@ -227,7 +231,10 @@ fn what_a_torn_restore_of_an_older_evenloop_left_becomes_no_second_copy() {
         shelf.put(&key, &chunk).expect("room");
     }
     for _ in 0..3 {
-        shelf.store().restore(&text, 80_000).expect("a backup");
+        shelf
+            .store()
+            .restore(&text, &Choices::new(), 80_000)
+            .expect("a backup");
         let pairs = shelf.store().pairs().expect("a shelf");
         assert_eq!(pairs.len(), 1);
         assert_eq!((&pairs[0].id, &*pairs[0].name), (&pair, "Blue ones"));

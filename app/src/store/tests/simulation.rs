@@ -21,7 +21,7 @@ use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
 
 use super::chance::{Chance, times};
-use super::{Trying, everything};
+use super::{Choices, Trying, everything};
 use crate::store::StoreError;
 use crate::store::handle::Store;
 use crate::store::heads::read_head;
@@ -433,7 +433,7 @@ impl World {
             "let go" => drop(store.let_go()),
             "rename" => {
                 if let Some(id) = self.some_pair(b) {
-                    let _ = self.store().rename(&id, &format!("Named {b}"));
+                    let _ = self.store().rename(&id, &format!("Named {b}"), clock);
                 }
             }
             "save a backup" => {
@@ -442,7 +442,7 @@ impl World {
             }
             "bring back" => {
                 if let Some(text) = &self.backup {
-                    let _ = store.restore(text, clock);
+                    let _ = store.restore(text, &Choices::new(), clock);
                 }
             }
             "cast on" => self.cast_on(),

@@ -1,0 +1,116 @@
+//! Bringing a backup in: the button that takes the file, what bringing it in would do, and what is said of it
+//! afterwards. The same way for another device's basket and for the way into the installed app.
+//!
+//! May use the store, the parts and the browser's files; must not know what is in a backup, nor any screen.
+
+mod look;
+mod not_chosen;
+
+use std::sync::Arc;
+
+use leptos::html::Input;
+use leptos::prelude::*;
+use leptos::task::spawn_local;
+
+use crate::files;
+use crate::parts::{Notice, Tone};
+use crate::store::{self, FILE_LIMIT, OtherWindows};
+use crate::text;
+
+pub use not_chosen::NotChosenPairs;
+
+/// What is said of a file that was brought in or saved.
+#[derive(Clone)]
+pub enum Told {
+    /// How much it matters, and each sentence.
+    Lines(Tone, Vec<String>),
+    /// What bringing it in would do, with buttons.
+    Asked(Arc<dyn Fn() -> AnyView + Send + Sync>),
+}
+
+impl Told {
+    /// One sentence.
+    pub fn line(tone: Tone, line: &str) -> Self {
+        Self::Lines(tone, vec![line.to_owned()])
+    }
+}
+
+/// A button that asks for a backup and looks into it.
+#[component]
+pub fn BringIn(
+    /// What stands on it.
+    label: &'static str,
+    /// Where it says what would come of it, and then what came of it.
+    said: RwSignal<Option<Told>>,
+    /// Called when something was brought in, also where nothing came of it.
+    after: Callback<()>,
+) -> impl IntoView {
+    let follow = use_context::<OtherWindows>();
+    let input = NodeRef::<Input>::new();
+    let done = Callback::new(move |told: Told| {
+        // The screen may have been left meanwhile.
+        said.try_set(Some(told));
+        // Settings may have come along, for this window too.
+        if let Some(follow) = follow {
+            follow.touch();
+        }
+        after.try_run(());
+    });
+    let look = move |_| {
+        let chosen = input.get_untracked();
+        let Some(chosen) = chosen.and_then(|input| files::chosen(&input)) else {
+            return;
+        };
+        said.set(Some(Told::line(Tone::Note, text::bring_in::LOOKING)));
+        spawn_local(async move {
+            let told = looked_into(&chosen, done).await;
+            said.try_set(Some(told));
+        });
+    };
+    view! {
+        <label class="button file">
+            {label}
+            <input
+                class="unseen"
+                type="file"
+                accept=".json,application/json"
+                node_ref=input
+                on:change=look
+            />
+        </label>
+    }
+    .into_any()
+}
+
+/// What was said, as a notice that is announced, or what is asked.
+pub fn shown(said: RwSignal<Option<Told>>) -> impl IntoView {
+    view! {
+        <div aria-live="polite">
+            {move || match said.get()? {
+                Told::Asked(make) => Some(make()),
+                Told::Lines(tone, lines) => {
+                    let lines = lines
+                        .into_iter()
+                        .map(|line| view! { <p>{line}</p> })
+                        .collect_view();
+                    Some(view! { <Notice tone>{lines}</Notice> }.into_any())
+                }
+            }}
+        </div>
+    }
+    .into_any()
+}
+
+async fn looked_into(chosen: &web_sys::File, done: Callback<Told>) -> Told {
+    // Not even read when it is far too large for a phone.
+    #[allow(clippy::cast_precision_loss)] // far below 2^53
+    if chosen.size() > FILE_LIMIT as f64 {
+        return Told::line(Tone::Wrong, text::keep::TOO_LARGE);
+    }
+    let Ok(text) = files::read(chosen).await else {
+        return Told::line(Tone::Wrong, text::keep::UNREAD);
+    };
+    look::look_into(text, store::now(), done)
+        .await
+        .unwrap_or_else(|_| Told::line(Tone::Wrong, text::keep::NOT_LOADED))
+}
