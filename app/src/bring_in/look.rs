@@ -14,7 +14,7 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::Told;
+use super::{Tell, Told};
 use crate::pair_place;
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{Tone, use_wording};
@@ -30,11 +30,7 @@ use crate::text;
 /// # Errors
 /// When this cannot be had; nothing was changed then.
 #[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub(super) fn look_into(
-    file: String,
-    now: u64,
-    done: Callback<Told>,
-) -> Result<Told, SplitLoaderError> {
+pub(super) fn look_into(file: String, now: u64, done: Tell) -> Result<Told, SplitLoaderError> {
     let preview = match store::here().look_into(&file, now) {
         Ok(preview) => preview,
         Err(why) => return Ok(Told::line(Tone::Wrong, refused(&why))),
@@ -49,7 +45,7 @@ pub(super) fn look_into(
     }
     let (file, preview) = (Arc::new(file), Arc::new(preview));
     Ok(Told::Asked(Arc::new(move || {
-        asked(&preview, Arc::clone(&file), done)
+        asked(&preview, Arc::clone(&file), &done)
     })))
 }
 
@@ -74,7 +70,7 @@ fn changes_nothing(preview: &Preview) -> bool {
 }
 
 /// What would be done, the choices, and the buttons.
-fn asked(preview: &Preview, file: Arc<String>, done: Callback<Told>) -> AnyView {
+fn asked(preview: &Preview, file: Arc<String>, done: &Tell) -> AnyView {
     let wording = use_wording();
     let said = wording.get_untracked();
     let choices = RwSignal::new(Choices::new());
@@ -98,11 +94,12 @@ fn asked(preview: &Preview, file: Arc<String>, done: Callback<Told>) -> AnyView 
     if !preview.parted.is_empty() {
         pieces.push(paragraph("soft small", text::bring_in::NOTHING_LOST));
     }
+    let (tell_brought, tell_left) = (Arc::clone(done), Arc::clone(done));
     let bring = Callback::new(move |()| {
         let chosen = choices.get_untracked();
-        done.run(brought(&file, &chosen));
+        tell_brought(brought(&file, &chosen));
     });
-    let leave = Callback::new(move |()| done.run(Told::line(Tone::Note, text::bring_in::LEFT)));
+    let leave = Callback::new(move |()| tell_left(Told::line(Tone::Note, text::bring_in::LEFT)));
     pieces.push(group(
         "buttons",
         vec![

@@ -35,6 +35,9 @@ impl Told {
     }
 }
 
+/// Where it is told what came of a file. Not tied to the button, which may be gone by then.
+type Tell = Arc<dyn Fn(Told) + Send + Sync>;
+
 /// A button that asks for a backup and looks into it.
 #[component]
 pub fn BringIn(
@@ -47,7 +50,7 @@ pub fn BringIn(
 ) -> impl IntoView {
     let follow = use_context::<OtherWindows>();
     let input = NodeRef::<Input>::new();
-    let done = Callback::new(move |told: Told| {
+    let done: Tell = Arc::new(move |told| {
         // The screen may have been left meanwhile.
         said.try_set(Some(told));
         // Settings may have come along, for this window too.
@@ -62,6 +65,7 @@ pub fn BringIn(
             return;
         };
         said.set(Some(Told::line(Tone::Note, text::bring_in::LOOKING)));
+        let done = Arc::clone(&done);
         spawn_local(async move {
             let told = looked_into(&chosen, done).await;
             said.try_set(Some(told));
@@ -84,8 +88,13 @@ pub fn BringIn(
 
 /// What was said, as a notice that is announced, or what is asked.
 pub fn shown(said: RwSignal<Option<Told>>) -> impl IntoView {
+    // Who is asked is taken to the question, and needs not be told of it besides.
+    let live = move || {
+        let asked = said.with(|said| matches!(said, Some(Told::Asked(_))));
+        if asked { "off" } else { "polite" }
+    };
     view! {
-        <div aria-live="polite">
+        <div class="told-of-file" aria-live=live>
             {move || match said.get()? {
                 Told::Asked(make) => Some(make()),
                 Told::Lines(tone, lines) => {
@@ -101,7 +110,7 @@ pub fn shown(said: RwSignal<Option<Told>>) -> impl IntoView {
     .into_any()
 }
 
-async fn looked_into(chosen: &web_sys::File, done: Callback<Told>) -> Told {
+async fn looked_into(chosen: &web_sys::File, done: Tell) -> Told {
     // Not even read when it is far too large for a phone.
     #[allow(clippy::cast_precision_loss)] // far below 2^53
     if chosen.size() > FILE_LIMIT as f64 {

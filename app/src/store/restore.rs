@@ -416,7 +416,7 @@ impl<'a> Merge<'a> {
     ) -> Result<Brought, StoreError> {
         let store = self.store;
         let (ours_id, theirs_id) = (ours.id(id), theirs.id(id));
-        let chosen = match self.settled(&ours, &ours_id, &theirs, &theirs_id)? {
+        let chosen = match self.settled(id, &ours, &ours_id, &theirs, &theirs_id)? {
             Some(Chosen::There) => {
                 brought.said.continued.push(theirs.name.clone());
                 let side = theirs.brought_in(self.now);
@@ -476,19 +476,22 @@ impl<'a> Merge<'a> {
     /// What was chosen before, on this device or on that, of this very state of both.
     fn settled(
         &self,
+        id: &PairId,
         ours: &Side,
         ours_id: &PairId,
         theirs: &Side,
         theirs_id: &PairId,
     ) -> Result<Option<Chosen>, StoreError> {
-        let beside = Side::from_store(self.store, theirs_id)?;
-        if beside.is_some_and(|beside| beside.has_all_of(theirs)) {
-            return Ok(Some(Chosen::Here));
-        }
+        let beside_here = Side::from_store(self.store, theirs_id)?;
+        let beside_here = beside_here.is_some_and(|beside| beside.has_all_of(theirs));
         let pair = self.pairs.get(ours_id).into_iter().flatten().copied();
-        let beside = Side::from_texts(ours_id, pair);
-        if beside.is_some_and(|beside| beside.has_all_of(ours)) {
-            return Ok(Some(Chosen::There));
+        let beside_there = Side::from_texts(ours_id, pair);
+        let beside_there = beside_there.is_some_and(|beside| beside.has_all_of(ours));
+        match (beside_here, beside_there) {
+            (true, true) if theirs.is_longer(ours, id) => return Ok(Some(Chosen::There)),
+            (true, _) => return Ok(Some(Chosen::Here)),
+            (false, true) => return Ok(Some(Chosen::There)),
+            (false, false) => {}
         }
         let kept = self.not_chosen.get(ours_id);
         let kept = kept.and_then(|text| read_not_chosen(ours_id, text));

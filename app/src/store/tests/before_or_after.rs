@@ -16,6 +16,7 @@ use super::{
 use crate::store::keys;
 use crate::store::pair::PairId;
 use crate::store::replans::NewPlans;
+use crate::store::restore::Chosen;
 use crate::store::shelf::Shelf;
 
 /// Everything on a shelf once the app has looked at it.
@@ -94,7 +95,7 @@ fn planning_anew_and_taking_it_back() {
 }
 
 /// A pair knitted two at a time, so many touches each.
-fn two_at_a_time(touched: usize) -> (Trying, PairId) {
+pub(super) fn two_at_a_time(touched: usize) -> (Trying, PairId) {
     let recipe = Recipe {
         needles: Method::MagicLoop {
             seating: Seating::InstepAndSole,
@@ -215,6 +216,41 @@ fn bringing_back_from_a_backup() {
         for _ in 0..2 {
             back(&shelf);
             assert_eq!(found(&shelf), last, "after {stopped}");
+        }
+    }
+}
+
+#[test]
+fn bringing_in_another_device_whatever_is_chosen() {
+    let (shelf, pair) = with_pair(60);
+    shelf.store().set_current(&pair).expect("room");
+    let there = copy(&shelf);
+    for (shelf, from, rounds) in [(&shelf, 10_000, 5), (&there, 20_000, 70)] {
+        let mut open = shelf.store().open(&pair).expect("a pair");
+        for n in 0..rounds {
+            let event = (Sock::First, Event::Done(from + n));
+            shelf.store().record(&mut open, &[event]).expect("room");
+        }
+    }
+    let made = there.store().create_as(&id("c3"), "c3", doc(), 5);
+    made.expect("room");
+    let text = file(&there);
+    for chosen in [Chosen::Here, Chosen::There, Chosen::Both] {
+        let choices = Choices::from([(pair.clone(), chosen)]);
+        let bring = |shelf: &Trying| {
+            let report = shelf.store().restore(&text, &choices, 80_000);
+            assert_eq!(report.expect("a backup").stopped, None);
+        };
+        holds(&shelf, bring);
+        let after = copy(&shelf);
+        bring(&after);
+        for kept in after.store().not_chosen().expect("a shelf") {
+            holds(&after, |shelf| {
+                shelf.store().put_in_basket(&kept.id).expect("room")
+            });
+            holds(&after, |shelf| {
+                shelf.store().let_not_chosen_go(&kept.id).expect("room")
+            });
         }
     }
 }
