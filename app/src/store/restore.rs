@@ -262,18 +262,18 @@ impl<'a> Merge<'a> {
 
     /// Something in a file that is no pair's.
     fn other(&mut self, key: &str, text: &str, rest: &mut Brought) -> Result<(), StoreError> {
-        let shelf = self.store.shelf();
+        let on = self.store.shelf();
         let mut put = || {
             let change = Change::put(key.to_owned(), text.to_owned());
             rest.changes.push(change);
         };
         match key {
-            keys::SETTINGS if shelf.get(key)?.is_none() => {
+            keys::SETTINGS if on.get(key)?.is_none() => {
                 put();
                 rest.said.settings = true;
             }
             keys::CURRENT if self.store.current().is_none() => put(),
-            keys::DRAFT if shelf.get(key)?.is_none() => put(),
+            keys::DRAFT if on.get(key)?.is_none() => put(),
             keys::SETTINGS
             | keys::CURRENT
             | keys::DRAFT
@@ -306,9 +306,9 @@ impl<'a> Merge<'a> {
 
     /// A pair that was not chosen there: it is kept here as well.
     fn not_chosen(&self, id: &PairId, text: &str, rest: &mut Brought) -> Result<(), StoreError> {
-        let shelf = self.store.shelf();
-        if shelf.get(&keys::plan(id))?.is_none() && !self.store.is_not_chosen(id)? {
-            let (key, _) = aside_key(shelf, &format!("{}{id}", keys::NOT_CHOSEN), text)?;
+        let on = self.store.shelf();
+        if on.get(&keys::plan(id))?.is_none() && !self.store.is_not_chosen(id)? {
+            let (key, _) = aside_key(on, &format!("{}{id}", keys::NOT_CHOSEN), text)?;
             rest.changes.push(Change::put(key, text.to_owned()));
         }
         Ok(())
@@ -379,11 +379,11 @@ impl<'a> Merge<'a> {
         side: Side,
         brought: &mut Brought,
     ) -> Result<(), StoreError> {
-        let (store, shelf) = (self.store, self.store.shelf());
+        let (store, on) = (self.store, self.store.shelf());
         // A plan that cannot be read, or a newer Evenloop's, stays where it is.
-        let occupied = shelf.get(&keys::plan(id))?.is_some();
+        let occupied = on.get(&keys::plan(id))?.is_some();
         let id = if occupied { side.id(id) } else { id.clone() };
-        if occupied && shelf.get(&keys::plan(&id))?.is_some() {
+        if occupied && on.get(&keys::plan(&id))?.is_some() {
             brought.said.kept.push(side.name);
             return Ok(());
         }
@@ -427,9 +427,8 @@ impl<'a> Merge<'a> {
                 brought.said.kept.push(ours.name);
                 return Ok(brought);
             }
-            None => match self.choices {
-                Some(choices) => choices.get(id).copied().unwrap_or_default(),
-                None => {
+            None => {
+                let Some(choices) = self.choices else {
                     self.parted.push(PartedPair {
                         id: id.clone(),
                         over,
@@ -439,8 +438,9 @@ impl<'a> Merge<'a> {
                         name: ours.name,
                     });
                     return Ok(brought);
-                }
-            },
+                };
+                choices.get(id).copied().unwrap_or_default()
+            }
         };
         let stays_ours = match chosen {
             Chosen::Here => true,
@@ -482,12 +482,12 @@ impl<'a> Merge<'a> {
         theirs: &Side,
         theirs_id: &PairId,
     ) -> Result<Option<Chosen>, StoreError> {
-        let beside_here = Side::from_store(self.store, theirs_id)?;
-        let beside_here = beside_here.is_some_and(|beside| beside.has_all_of(theirs));
+        let stands_here = Side::from_store(self.store, theirs_id)?;
+        let stands_here = stands_here.is_some_and(|beside| beside.has_all_of(theirs));
         let pair = self.pairs.get(ours_id).into_iter().flatten().copied();
-        let beside_there = Side::from_texts(ours_id, pair);
-        let beside_there = beside_there.is_some_and(|beside| beside.has_all_of(ours));
-        match (beside_here, beside_there) {
+        let came_along = Side::from_texts(ours_id, pair);
+        let came_along = came_along.is_some_and(|beside| beside.has_all_of(ours));
+        match (stands_here, came_along) {
             (true, true) if theirs.is_longer(ours, id) => return Ok(Some(Chosen::There)),
             (true, _) => return Ok(Some(Chosen::Here)),
             (false, true) => return Ok(Some(Chosen::There)),

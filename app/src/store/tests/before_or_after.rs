@@ -246,10 +246,10 @@ fn bringing_in_another_device_whatever_is_chosen() {
         bring(&after);
         for kept in after.store().not_chosen().expect("a shelf") {
             holds(&after, |shelf| {
-                shelf.store().put_in_basket(&kept.id).expect("room")
+                shelf.store().put_in_basket(&kept.id).expect("room");
             });
             holds(&after, |shelf| {
-                shelf.store().let_not_chosen_go(&kept.id).expect("room")
+                shelf.store().let_not_chosen_go(&kept.id).expect("room");
             });
         }
     }

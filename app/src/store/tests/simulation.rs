@@ -364,14 +364,19 @@ impl World {
         self.open_current();
     }
 
-    /// A touch, a note or an undo on the other device, once it has a pair.
-    fn knit_elsewhere(&self, a: usize, b: usize) -> Result<(), String> {
+    /// On the other device: a touch, a note or an undo, once it has a pair, or ours brought in.
+    fn elsewhere(&self, what: &str, a: usize, b: usize) -> Result<(), String> {
+        let told = |error: StoreError| format!("{error:?}");
+        if what != "the other device knits" {
+            let text = self.store().backup(self.clock).map_err(told)?;
+            return bring_in(&self.other, &self.shelf, &text, b, self.clock);
+        }
         let store = self.other.store();
-        let heads = store.pairs().map_err(|error| format!("{error:?}"))?;
+        let heads = store.pairs().map_err(told)?;
         let Some(head) = heads.get(b % heads.len().max(1)) else {
             return Ok(());
         };
-        let mut pair = store.open(&head.id).map_err(|error| format!("{error:?}"))?;
+        let mut pair = store.open(&head.id).map_err(told)?;
         let what = ["touch", "touch", "note", "undo", "second sock"][a % 5];
         touch(store, &mut pair, what, b, self.clock)
     }
@@ -393,6 +398,7 @@ impl World {
     }
 
     /// One thing happens.
+    #[allow(clippy::too_many_lines)] // one arm for each thing
     fn step(&mut self, Step(kind, a, b): Step) -> Result<(), String> {
         // The clock goes on, now and then back.
         self.clock = (self.clock + 30 + (b % 300) as u64).saturating_sub((b % 7 / 6 * 900) as u64);
@@ -467,9 +473,8 @@ impl World {
                     let _ = store.restore(text, &Choices::new(), clock);
                 }
             }
-            "the other device knits" => {
-                self.knit_elsewhere(a, b)?;
-                return Ok(());
+            "the other device knits" | "ours is brought to the other device" => {
+                return self.elsewhere(KINDS[kind].0, a, b);
             }
             "the other device's is brought in" => {
                 let text = self
@@ -478,11 +483,6 @@ impl World {
                     .backup(clock)
                     .map_err(|e| format!("{e:?}"))?;
                 bring_in(&self.shelf, &self.other, &text, b, clock)?;
-            }
-            "ours is brought to the other device" => {
-                let text = store.backup(clock).map_err(|e| format!("{e:?}"))?;
-                bring_in(&self.other, &self.shelf, &text, b, clock)?;
-                return Ok(());
             }
             "cast on" => self.cast_on(),
             "full, or room again" => {
