@@ -14,7 +14,7 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::{Tell, Told};
+use super::told::{Tell, Told};
 use crate::pair_place;
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{Tone, use_wording};

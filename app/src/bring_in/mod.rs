@@ -5,6 +5,7 @@
 
 mod look;
 mod not_chosen;
+mod told;
 
 use std::sync::Arc;
 
@@ -17,26 +18,10 @@ use crate::parts::{Notice, Tone};
 use crate::store::{self, FILE_LIMIT, OtherWindows};
 use crate::text;
 
+use told::Tell;
+
 pub use not_chosen::NotChosenPairs;
-
-/// What is said of a file that was brought in or saved.
-#[derive(Clone)]
-pub enum Told {
-    /// How much it matters, and each sentence.
-    Lines(Tone, Vec<String>),
-    /// What bringing it in would do, with buttons.
-    Asked(Arc<dyn Fn() -> AnyView + Send + Sync>),
-}
-
-impl Told {
-    /// One sentence.
-    pub fn line(tone: Tone, line: &str) -> Self {
-        Self::Lines(tone, vec![line.to_owned()])
-    }
-}
-
-/// Where it is told what came of a file. Not tied to the button, which may be gone by then.
-type Tell = Arc<dyn Fn(Told) + Send + Sync>;
+pub use told::Told;
 
 /// A button that asks for a backup and looks into it.
 #[component]

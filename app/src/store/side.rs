@@ -4,10 +4,8 @@
 use std::cmp::Ordering;
 use std::sync::Arc;
 
-use evenloop_engine::journal::{
-    Acts, Digest, Event, Journal, LogsCompared, Remarks, Seconds, acts, compare, digest_of_log,
-    joined,
-};
+use evenloop_engine::journal::{Digest, Event, Journal, Seconds};
+use evenloop_engine::merge::{Acts, LogsCompared, Remarks, acts, compare, digest_of_log, joined};
 
 use super::error::StoreError;
 use super::handle::Store;

@@ -31,13 +31,11 @@ mod chunk;
 mod device;
 mod digest;
 mod event;
-mod merge;
 
 pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
 pub use device::{DEVICE_NAME_LIMIT, Device, DeviceId, tidy_device_name};
 pub use digest::Digest;
 pub use event::{Decigrams, Event, Jump, NOTE_LIMIT, Remark, Seconds, tidy_note};
-pub use merge::{Acts, LogsCompared, Remarks, acts, compare, digest_of_log, joined};
 
 use crate::stitch::Yarn;
 use crate::trace::{Position, Trace};
@@ -124,7 +122,8 @@ impl Journal {
         self.push_chained(event, trace);
     }
 
-    fn push_chained(&mut self, event: Event, trace: &Trace) {
+    /// Adds an event, and where a chunk begins with it, the digest of the chunk before.
+    pub(crate) fn push_chained(&mut self, event: Event, trace: &Trace) {
         if !self.events.is_empty() && self.events.len().is_multiple_of(CHUNK_EVENTS) {
             let number = self.events.len() / CHUNK_EVENTS - 1;
             let before = digest_of_chunk(&self.events, number);

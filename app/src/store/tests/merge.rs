@@ -3,7 +3,8 @@
 
 use std::collections::BTreeMap;
 
-use evenloop_engine::journal::{Device, DeviceId, Event, digest_of_log};
+use evenloop_engine::journal::{Device, DeviceId, Event};
+use evenloop_engine::merge::digest_of_log;
 use evenloop_engine::together::Sock;
 use evenloop_engine::trace::Position;
 use serde::Deserialize;

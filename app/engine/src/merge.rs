@@ -6,14 +6,13 @@
 //! have parted, and the knitter has to say which is right. What only binds a log together says nothing about
 //! the sock and is not compared. So it makes no difference which of both is brought into which, nor how often,
 //! nor in which order three come together.
+//!
+//! May use the journal and where a plan has its places; must not know how logs are stored or sent.
 
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use super::device::Device;
-use super::digest::Digest;
-use super::event::{Event, Seconds};
-use super::{Journal, write_chunk};
+use crate::journal::{Device, Digest, Event, Journal, Seconds, write_chunk};
 use crate::trace::{Position, Trace};
 
 /// How all that changed the place or the plan in our log stands to the same in theirs.
