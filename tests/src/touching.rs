@@ -12,7 +12,7 @@ pub const BOUNCE: Duration = Duration::from_millis(125);
 /// Rounds done in the first sock, as they are stored: an expression of JavaScript.
 pub const DONE: &str = "Object.entries({ ...localStorage })
     .filter(([key]) => /^evenloop:pair:[^:]*:log:1:/.test(key))
-    .flatMap(([, text]) => text.split(' ')[3].split(','))
+    .flatMap(([, text]) => text.split(' ').slice(3).join(' ').split(','))
     .filter((event) => event.startsWith('d')).length";
 
 /// Touches the pad, and waits until the next touch is not taken for a bounce.

@@ -59,14 +59,11 @@ const fn refused(why: &BackupRefused) -> &'static str {
     }
 }
 
-/// Whether everything is here already.
+/// Whether everything is here already, or there is nothing to be asked of.
 fn changes_nothing(preview: &Preview) -> bool {
-    let kept = preview.would.kept.clone();
-    let nothing = Restored {
-        kept,
-        ..Restored::default()
-    };
-    preview.parted.is_empty() && preview.would == nothing && !preview.would.kept.is_empty()
+    let would = &preview.would;
+    let quiet = would.unreadable.is_empty() && would.stopped.is_none();
+    quiet && !preview.changes && preview.parted.is_empty()
 }
 
 /// What would be done, the choices, and the buttons.
@@ -230,6 +227,7 @@ fn would(would: &Restored) -> Vec<String> {
         (text::bring_in::FURTHER_THERE, &would.continued),
         (text::bring_in::BOTH_HAVE, &would.joined),
         (text::bring_in::FURTHER_HERE, &would.kept),
+        (text::bring_in::NOT_CHOSEN_THERE, &would.not_chosen),
         (text::bring_in::UNREADABLE, &would.unreadable),
     ];
     let mut lines: Vec<String> = each

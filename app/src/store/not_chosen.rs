@@ -30,7 +30,7 @@ pub(super) fn read_not_chosen(id: &PairId, text: &str) -> Option<Side> {
 }
 
 /// The head in a record.
-fn head_in(id: &PairId, text: &str) -> Option<PairHead> {
+pub(super) fn head_in(id: &PairId, text: &str) -> Option<PairHead> {
     let changes = read_changes(text)?;
     let head = changes
         .iter()

@@ -14,7 +14,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
 use super::keys::{self, KeyKind};
-use super::not_chosen::{not_chosen_under, read_not_chosen};
+use super::not_chosen::{head_in, not_chosen_under, read_not_chosen};
 use super::operation::Change;
 use super::pair::PairId;
 use super::quarantine::{aside_key, quarantined_as};
@@ -36,7 +36,7 @@ pub struct Restored {
     pub joined: Vec<String>,
     /// Had gone different ways and were both kept: the other stands beside it under this name.
     pub beside: Vec<String>,
-    /// Had gone different ways, and this one was not chosen: it is kept aside under this name.
+    /// Had gone different ways, and this one was not chosen, here or there: it is kept aside under this name.
     pub not_chosen: Vec<String>,
     /// Cannot be read; in quarantine, raw.
     pub unreadable: Vec<String>,
@@ -89,6 +89,8 @@ pub struct Preview {
     pub would: Restored,
     /// Pairs that went different ways: of each the knitter chooses.
     pub parted: Vec<PartedPair>,
+    /// Whether anything would be changed at all, apart from those.
+    pub changes: bool,
 }
 
 impl Store<'_> {
@@ -107,12 +109,15 @@ impl Store<'_> {
             made: file.made,
             would: Restored::default(),
             parted: Vec::new(),
+            changes: false,
         };
         let mut each = Merge::of(self, &file, None, now);
         match each.all() {
             Ok(all) => {
                 preview.parted = each.parted;
                 for one in all {
+                    let mut changes = one.changes.iter();
+                    preview.changes |= changes.any(|change| change.is_due(self));
                     preview.would.add(one.said);
                 }
             }
@@ -310,6 +315,8 @@ impl<'a> Merge<'a> {
         if on.get(&keys::plan(id))?.is_none() && !self.store.is_not_chosen(id)? {
             let (key, _) = aside_key(on, &format!("{}{id}", keys::NOT_CHOSEN), text)?;
             rest.changes.push(Change::put(key, text.to_owned()));
+            let name = head_in(id, text).map_or_else(|| id.to_string(), |head| head.name);
+            rest.said.not_chosen.push(name);
         }
         Ok(())
     }

@@ -274,8 +274,14 @@ fn whatever_is_chosen_nothing_is_lost_and_the_other_device_follows() {
         assert_eq!(everything(&phone), before);
         // The other device is not asked again, and comes to the same.
         let text = file(&phone);
-        assert!(look(&tablet, &text).parted.is_empty(), "{chosen:?}");
+        let preview = look(&tablet, &text);
+        assert!(preview.parted.is_empty(), "{chosen:?}");
+        assert!(
+            preview.changes,
+            "what was not chosen comes along: {chosen:?}"
+        );
         bring(&tablet, &text, Chosen::Here);
+        assert!(!look(&tablet, &text).changes, "{chosen:?}");
         assert_eq!(seen(&tablet), seen(&phone), "{chosen:?}");
         assert_eq!(holds_all_of(&tablet, &others), Ok(()));
         let kept = |shelf: &Trying| shelf.store().not_chosen().expect("a shelf");

@@ -22,6 +22,7 @@ pub(crate) const FURTHER_THERE: &str = "Further in the file, and goes on from th
 pub(crate) const FURTHER_HERE: &str = "As far or further here, and stays as it is";
 pub(crate) const BOTH_HAVE: &str =
     "Each has something that the other lacks, and both are put together";
+pub(crate) const NOT_CHOSEN_THERE: &str = "Not chosen on the other device, and kept aside here too";
 pub(crate) const UNREADABLE: &str = "Cannot be read, and will be set aside";
 pub(crate) const SETTINGS: &str = "The settings come along.";
 pub(crate) const NOTHING_NEW: &str =
