@@ -11,7 +11,7 @@
 use evenloop_engine::link::write_link;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use crate::store::{self, BackupRefused, PairHead, PairId, Restored, StoreError};
+use crate::store::{self, BackupRefused, PairHead, PairId, StoreError};
 
 impl From<SplitLoaderError> for StoreError {
     fn from(_: SplitLoaderError) -> Self {
@@ -75,13 +75,4 @@ pub fn put_back() -> Result<(), StoreError> {
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn link_of(id: PairId) -> Result<String, StoreError> {
     Ok(write_link(&store::here().open(&id)?.meant.plan.recipe))
-}
-
-/// Merges a backup: see [`Store::restore`](store::Store::restore).
-///
-/// # Errors
-/// When it cannot be read, or this cannot be had; nothing was changed then.
-#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub fn restore(text: String, now: u64) -> Result<Restored, BackupRefused> {
-    store::here().restore(&text, now)
 }

@@ -26,6 +26,7 @@ pub mod lazy_pictures;
 pub mod lazy_screens;
 pub mod lazy_store;
 pub mod offline;
+mod pair_place;
 pub mod parts;
 pub mod picture;
 pub mod preferences;

@@ -12,7 +12,7 @@ pub const BOUNCE: Duration = Duration::from_millis(125);
 /// Rounds done in the first sock, as they are stored: an expression of JavaScript.
 pub const DONE: &str = "Object.entries({ ...localStorage })
     .filter(([key]) => /^evenloop:pair:[^:]*:log:1:/.test(key))
-    .flatMap(([, text]) => text.split(' ')[3].split(','))
+    .flatMap(([, text]) => text.split(' ').slice(3).join(' ').split(','))
     .filter((event) => event.startsWith('d')).length";
 
 /// Touches the pad, and waits until the next touch is not taken for a bounce.
@@ -71,23 +71,38 @@ pub async fn put(phone: &Phone, key: &str, text: &str) {
         .await;
 }
 
-/// In Keep, brings a backup in and hands over what is said of it.
-pub async fn bring(phone: &Phone, text: &str) -> String {
+/// Chooses a file to be brought in, in Keep or in an empty basket, and waits until it was looked into.
+pub async fn look_into(phone: &Phone, text: &str) {
     let text = Value::from(text);
-    // Where the same is said as before, nothing on the page tells that it is said anew.
-    let said = phone
-        .ask_later(&format!(
-            "const said = () => document.querySelector('.backup .notice')?.textContent ?? '';
-             const before = said();
-             const input = document.querySelector('.backup input[type=file]');
+    phone
+        .ask(&format!(
+            "const input = document.querySelector('.backup input[type=file], .empty input[type=file]');
              const all = new DataTransfer();
              all.items.add(new File([{text}], 'backup.json', {{ type: 'application/json' }}));
              input.files = all.files;
-             input.dispatchEvent(new Event('change', {{ bubbles: true }}));
-             for (let waited = 0; waited < 12 && (said() === before || said() === ''); waited += 1)
-                 await new Promise((done) => setTimeout(done, 25));
-             return said();"
+             input.dispatchEvent(new Event('change', {{ bubbles: true }}))"
         ))
+        .await;
+    phone
+        .until(
+            "the file was looked into",
+            "const said = document.querySelector('.told-of-file');
+             return said?.textContent !== '' && !said.textContent.startsWith('Looking')",
+        )
+        .await;
+}
+
+/// In Keep, brings a backup in and hands over what is said of it; where two devices went different ways, both are
+/// kept.
+pub async fn bring(phone: &Phone, text: &str) -> String {
+    look_into(phone, text).await;
+    let said = phone
+        .ask_later(
+            "document.querySelector('.bring-in .bring')?.click();
+             while (document.querySelector('.bring-in'))
+                 await new Promise((done) => setTimeout(done, 25));
+             return document.querySelector('.told-of-file').textContent",
+        )
         .await;
     said.as_str().expect("what is said").to_owned()
 }

@@ -258,6 +258,7 @@ async fn save_and_bring_back(phone: &Phone, keep: &str, now: &str) {
     let input = phone.find(".backup input[type=file]").await;
     let path = file.to_str().expect("a plain name");
     input.send_keys(path).await.expect("a file can be chosen");
+    phone.tap(".bring-in .bring").await;
     phone
         .until(
             "the pair is back",

@@ -5,7 +5,7 @@
 use evenloop_tests::laid::cast_on;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::{backup, go, until_shown};
+use evenloop_tests::touching::{backup, go, look_into, until_shown};
 
 /// A phone of Apple's, in a tab of the browser, as far as the app can tell.
 const APPLE: &str = "window.GestureEvent = class {}; navigator.standalone = false;
@@ -48,16 +48,9 @@ async fn a_tab_on_apple_is_told_once_and_shown_the_way_into_the_installed_app() 
                  && document.querySelector('.unless-pairs') === null",
         )
         .await;
-    let file = serde_json::Value::from(saved);
-    installed
-        .ask(&format!(
-            "const input = document.querySelector('.empty input[type=file]');
-             const all = new DataTransfer();
-             all.items.add(new File([{file}], 'backup.json', {{ type: 'application/json' }}));
-             input.files = all.files;
-             input.dispatchEvent(new Event('change', {{ bubbles: true }}))"
-        ))
-        .await;
+    look_into(&installed, &saved).await;
+    until_shown(&installed, ".bring-in", "New here").await;
+    installed.tap(".bring-in .bring").await;
     installed.find(".card").await;
     until_shown(&installed, ".notice", "Added").await;
     installed.put_away().await;

@@ -161,9 +161,8 @@ async fn hold_against_touches(phone: &Phone, remembered: &Stored, touches: usize
     let kept = Stored::on(phone).await;
     let letters = |log: &Journal| {
         let events = log.events().iter();
-        // What the knitter did; the store itself notes plans and chains.
-        let own =
-            |e: &&Event| !matches!(e, Event::Begin(_) | Event::Chained(..) | Event::Planned(..));
+        // What the knitter did; the store itself notes plans, chains and the device.
+        let own = |e: &&Event| !matches!(e, Event::Begin(_)) && !e.is_bond();
         let kinds = events.filter(own);
         kinds.map(std::mem::discriminant).collect::<Vec<_>>()
     };

@@ -79,6 +79,7 @@ pub mod journal;
 pub mod knit;
 pub mod leg_length;
 pub mod link;
+pub mod merge;
 pub mod needle_size;
 pub mod needles;
 pub mod pace;

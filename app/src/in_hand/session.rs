@@ -81,6 +81,8 @@ impl Session {
         let Some(id) = store::here().current() else {
             return Ok(None);
         };
+        // Should the device not be stored, rounds are noted without it, as an older Evenloop did.
+        let _ = store::here().this_device();
         let pair = store::here().open(&id)?;
         let sock = whose_turn(&pair);
         let at = pair.journals[sock.index()].position();

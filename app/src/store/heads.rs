@@ -14,6 +14,9 @@ use super::sort::sort;
 struct HeadForm {
     version: u32,
     name: String,
+    /// An older Evenloop neither writes nor keeps it.
+    #[serde(default, skip_serializing_if = "is_unknown")]
+    named: u64,
     created: u64,
     #[serde(rename = "place")]
     progress: PairProgress,
@@ -25,6 +28,11 @@ struct Versioned {
 }
 
 const HEAD_VERSION: u32 = 1;
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // as serde calls it
+const fn is_unknown(seconds: &u64) -> bool {
+    *seconds == 0
+}
 
 impl Store<'_> {
     /// All pairs that are known without opening them, the latest first, and whether there are more or something is
@@ -59,12 +67,15 @@ impl Store<'_> {
         self.change_head(id, |head| head.progress = progress.clone())
     }
 
-    /// Calls a pair something else.
+    /// Calls a pair something else; `now` is seconds since 1970.
     ///
     /// # Errors
     /// When it cannot be stored.
-    pub fn rename(self, id: &PairId, name: &str) -> Result<(), StoreError> {
-        self.change_head(id, |head| head.name = tidy_name(name))
+    pub fn rename(self, id: &PairId, name: &str, now: u64) -> Result<(), StoreError> {
+        self.change_head(id, |head| {
+            head.name = tidy_name(name);
+            head.named = now;
+        })
     }
 
     fn change_head(
@@ -106,6 +117,7 @@ pub(super) fn head_text(head: &PairHead) -> String {
     let form = HeadForm {
         version: HEAD_VERSION,
         name: tidy_name(&head.name),
+        named: head.named,
         created: head.created,
         progress: head.progress.clone(),
     };
@@ -138,6 +150,7 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
     Ok(PairHead {
         id: id.clone(),
         name: tidy_name(&form.name),
+        named: form.named,
         created: form.created,
         progress: form.progress,
         readable: true,
@@ -165,6 +178,7 @@ pub(super) fn unreadable(id: &PairId) -> PairHead {
     PairHead {
         id: id.clone(),
         name: tidy_name(""),
+        named: 0,
         created: 0,
         progress,
         readable: false,

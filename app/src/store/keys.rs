@@ -10,6 +10,7 @@
 //! evenloop:current                id of the pair at hand
 //! evenloop:operation              what an operation changes, while it does
 //! evenloop:reserve                room that is given up where there is none to take something away
+//! evenloop:device                 this device: its id and what it is called
 //! evenloop:settings               the settings
 //! evenloop:draft                  what stands in the form of Measure
 //! evenloop:before                 what stood there before a recipe came with an address
@@ -21,6 +22,7 @@
 //! evenloop:install                there, once it was said what an installed app has of its own
 //! evenloop:number                 how far the echo of all this is known; see public/echo.js
 //! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
+//! evenloop:aside:<n>:evenloop:not-chosen:<id>   a pair that was not chosen, as a record; see not_chosen
 //! evenloop-version:<key>#         the version of the text under that key
 //! ```
 
@@ -34,6 +36,8 @@ pub(super) const CURRENT: &str = "evenloop:current";
 pub(super) const OPERATION: &str = "evenloop:operation";
 /// Room that is given up where there is none left to take something away.
 pub(super) const RESERVE: &str = "evenloop:reserve";
+/// This device: its id and what it is called. Not part of a backup's texts: another device is another.
+pub(super) const DEVICE: &str = "evenloop:device";
 /// The settings.
 pub const SETTINGS: &str = "evenloop:settings";
 /// What stands in the form of Measure.
@@ -59,6 +63,9 @@ pub const ECHO_NUMBER: &str = "evenloop:number";
 pub const VERSION: &str = "evenloop-version:";
 /// What is in quarantine.
 pub const QUARANTINE: &str = "evenloop:aside:";
+
+/// What comes before a pair's id where the pair lies in quarantine because another was chosen.
+pub(super) const NOT_CHOSEN: &str = "evenloop:not-chosen:";
 
 /// What every key of a pair begins with.
 pub const PAIR: &str = "evenloop:pair:";

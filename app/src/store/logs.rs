@@ -199,29 +199,6 @@ impl Store<'_> {
         Ok(())
     }
 
-    /// What has to be changed for a log to be these events, whatever it was.
-    pub(super) fn whole_log(
-        self,
-        id: &PairId,
-        sock: u8,
-        events: &[Event],
-    ) -> Result<Vec<Change>, StoreError> {
-        let new = (0..).zip(events.chunks(CHUNK_EVENTS));
-        let mut changes: Vec<Change> = new
-            .map(|(index, part)| {
-                Change::put(keys::chunk(id, sock, index), write_chunk(index, part))
-            })
-            .collect();
-        let chunks = changes.len();
-        let [first, second] = self.chunks(id)?;
-        let old = if sock == 2 { second } else { first };
-        let gone = old
-            .into_iter()
-            .filter(|(_, index, _)| *index as usize >= chunks);
-        changes.extend(gone.map(|(key, ..)| Change::remove(key)));
-        Ok(changes)
-    }
-
     /// Writes a whole log in place of what is stored.
     #[cfg(test)]
     pub(super) fn replace_log(
@@ -230,12 +207,28 @@ impl Store<'_> {
         sock: u8,
         events: &[Event],
     ) -> Result<(), StoreError> {
-        self.commit(&self.whole_log(id, sock, events)?)
+        let mut changes = chunks_of(id, sock, events);
+        let chunks = changes.len();
+        let [first, second] = self.chunks(id)?;
+        let old = if sock == 2 { second } else { first };
+        let gone = old
+            .into_iter()
+            .filter(|(_, index, _)| *index as usize >= chunks);
+        changes.extend(gone.map(|(key, ..)| Change::remove(key)));
+        self.commit(&changes)
     }
 
     fn chunk(self, id: &PairId, sock: u8, index: usize) -> Result<Option<String>, StoreError> {
         self.shelf().get(&keys::chunk(id, sock, number(index)))
     }
+}
+
+/// A whole log in chunks.
+pub(super) fn chunks_of(id: &PairId, sock: u8, events: &[Event]) -> Vec<Change> {
+    let parts = (0..).zip(events.chunks(CHUNK_EVENTS));
+    parts
+        .map(|(index, part)| Change::put(keys::chunk(id, sock, index), write_chunk(index, part)))
+        .collect()
 }
 
 /// A chunk's number. A log of more chunks than that would have filled any phone long before.

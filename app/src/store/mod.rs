@@ -22,28 +22,33 @@ mod handle;
 mod heads;
 pub mod keys;
 mod logs;
+mod not_chosen;
 mod operation;
 mod pair;
 mod pairs;
 mod permanence;
 mod quarantine;
 mod replans;
+mod restore;
 mod settings;
 mod shelf;
 mod shown_once;
+mod side;
 mod sort;
 mod taken_out;
 #[cfg(test)]
 mod tests;
+mod this_device;
 mod torn;
 #[cfg(any(test, feature = "hydrate"))]
 mod waiting;
 
-pub use backup::{BackupRefused, FILE_LIMIT, Restored};
+pub use backup::{BackupRefused, FILE_LIMIT};
 pub use device::{lasts, nearly_full, now, waits};
 pub use error::{StoreError, StoredPart};
 pub use follow::OtherWindows;
 pub use handle::{Store, here};
+pub use not_chosen::NotChosen;
 pub use pair::{
     KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, PairStanding, tidy_name,
 };
@@ -54,4 +59,6 @@ pub use permanence::{
 };
 pub use quarantine::Quarantined;
 pub use replans::NewPlans;
+pub use restore::{Choices, Chosen, PartedPair, Preview, Restored};
 pub use settings::{Handedness, Settings, Theme};
+pub use side::{Branch, PartedOver};

@@ -31,6 +31,11 @@ impl Change {
         Self { key, text: None }
     }
 
+    /// Whether it changes anything; where that cannot be known, it may.
+    pub(super) fn is_due(&self, store: Store<'_>) -> bool {
+        store.shelf().get(&self.key).as_ref() != Ok(&self.text)
+    }
+
     fn make(&self, on: &dyn Shelf) -> Result<(), StoreError> {
         match &self.text {
             Some(text) => on.put(&self.key, text),

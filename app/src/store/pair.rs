@@ -3,7 +3,7 @@
 use std::fmt;
 use std::sync::Arc;
 
-use evenloop_engine::journal::{Digest, Event, Journal};
+use evenloop_engine::journal::{Device, Digest, Event, Journal};
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::together::{self, OnNeedles, Sock};
 use evenloop_engine::trace::{Position, Trace};
@@ -53,6 +53,8 @@ pub struct PairHead {
     pub id: PairId,
     /// What the knitter calls it.
     pub name: String,
+    /// When it was last called something else, seconds since 1970; 0 where that is not known.
+    pub named: u64,
     /// When it was cast on, seconds since 1970.
     pub created: u64,
     /// How far it is.
@@ -150,6 +152,8 @@ pub struct OpenPair {
     pub plan_digests: [Digest; 2],
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
+    /// The device on which it is gone on with, where that has an id by now.
+    pub device: Option<Device>,
     /// What of its logs could not be read and is in quarantine; to be said.
     pub trouble: Option<StoreError>,
 }
@@ -164,6 +168,9 @@ impl OpenPair {
     pub(super) fn add(&mut self, sock: Sock, event: Event) {
         let sock = sock.index();
         let trace = &self.patterns[sock].trace;
+        if let Some(device) = &self.device {
+            self.journals[sock].go_on_with(device, event.at(), trace);
+        }
         self.journals[sock].record(event, trace, self.plan_digests[sock]);
     }
 

@@ -147,6 +147,7 @@ impl Store<'_> {
             patterns,
             plan_digests,
             journals,
+            device: self.known_device(),
             trouble,
         })
     }
@@ -296,6 +297,7 @@ fn new_pair(
     let head = PairHead {
         id: id.clone(),
         name: tidy_name(name),
+        named: 0,
         created: now,
         progress: PairProgress::of(on_needles(&patterns, &[Journal::new(), Journal::new()])),
         readable: true,

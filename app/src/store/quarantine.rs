@@ -20,6 +20,12 @@ pub struct Quarantined {
 
 /// The key that something had which is in quarantine under this one.
 pub(super) fn had(key: &str) -> Option<&str> {
+    // A pair that was not chosen can be read, and is no concern of this.
+    quarantined_as(key).filter(|was| !was.starts_with(keys::NOT_CHOSEN))
+}
+
+/// The key that anything had which lies under this one in quarantine.
+pub(super) fn quarantined_as(key: &str) -> Option<&str> {
     let (_, was) = key.strip_prefix(keys::QUARANTINE)?.split_once(':')?;
     Some(was)
 }
@@ -153,7 +159,11 @@ impl FileQuarantine {
 }
 
 /// A key to put a text into quarantine under, and whether it lies there already.
-fn aside_key(shelf: &dyn Shelf, key: &str, text: &str) -> Result<(String, bool), StoreError> {
+pub(super) fn aside_key(
+    shelf: &dyn Shelf,
+    key: &str,
+    text: &str,
+) -> Result<(String, bool), StoreError> {
     let mut number = 1_u32;
     loop {
         let new_key = format!("{}{number}:{key}", keys::QUARANTINE);

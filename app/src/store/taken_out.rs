@@ -188,7 +188,7 @@ impl Store<'_> {
     }
 
     /// Every key of a pair: its plan last, so that it is there until it is gone.
-    fn keys_of(self, id: &PairId) -> Result<Vec<String>, StoreError> {
+    pub(super) fn keys_of(self, id: &PairId) -> Result<Vec<String>, StoreError> {
         let mut owned: Vec<(bool, String)> = self
             .shelf()
             .keys()?

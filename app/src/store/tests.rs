@@ -4,6 +4,7 @@ mod before_or_after;
 mod chance;
 mod damage;
 mod hostile;
+mod merge;
 mod room;
 mod simulation;
 mod torn;
@@ -23,6 +24,7 @@ use super::handle::Store;
 use super::keys;
 use super::pair::{KnittedPlan, PairId, PairProgress};
 use super::replans::NewPlans;
+use super::restore::Choices;
 use super::shelf::{Memory, Shelf};
 
 /// A key and the text put under it, or `None`.
@@ -334,7 +336,7 @@ fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
     let (further, _) = with_pair(CHUNK_EVENTS * 3);
     let report = shelf
         .store()
-        .restore(&file(&further), 60)
+        .restore(&file(&further), &Choices::new(), 60)
         .expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     let after = everything(&shelf);
@@ -350,7 +352,7 @@ fn what_a_newer_evenloop_wrote_is_told_from_damage_and_not_touched() {
     let what = StoredPart::Head;
     let error = StoreError::Newer { what, kept: 0 };
     assert_eq!(shelf.store().open(&id), Err(error.clone()));
-    assert_eq!(shelf.store().rename(&id, "x"), Err(error));
+    assert_eq!(shelf.store().rename(&id, "x", 70), Err(error));
     let kept = shelf.get(&keys::head(&id)).expect("a shelf");
     assert_eq!(kept, Some(newer));
     assert!(!shelf.store().pairs().expect("a shelf")[0].readable);
@@ -379,7 +381,7 @@ fn a_restore_sets_aside_what_it_would_write_over() {
     let (further, _) = with_pair(CHUNK_EVENTS * 4);
     let report = shelf
         .store()
-        .restore(&file(&further), 60)
+        .restore(&file(&further), &Choices::new(), 60)
         .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(events(&shelf, &id), touches(CHUNK_EVENTS * 4));
@@ -564,12 +566,15 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
 #[test]
 fn a_second_name_and_a_place_are_kept_in_the_head() {
     let (shelf, id) = with_pair(3);
-    shelf.store().rename(&id, "  ").expect("room");
+    shelf.store().rename(&id, "  ", 70).expect("room");
     assert_eq!(
         shelf.store().pairs().expect("a shelf")[0].name,
         "Unnamed pair"
     );
-    shelf.store().rename(&id, &"x".repeat(500)).expect("room");
+    shelf
+        .store()
+        .rename(&id, &"x".repeat(500), 70)
+        .expect("room");
     let heads = shelf.store().pairs().expect("a shelf");
     assert_eq!(heads[0].name.chars().count(), super::NAME_LIMIT);
     let progress = PairProgress {
@@ -586,7 +591,7 @@ fn a_second_name_and_a_place_are_kept_in_the_head() {
         progress
     );
     assert_eq!(
-        shelf.store().rename(&self::id("b2"), "x"),
+        shelf.store().rename(&self::id("b2"), "x", 70),
         Err(StoreError::NotThere)
     );
 }
@@ -622,7 +627,10 @@ fn a_backup_brings_everything_to_an_empty_device() {
         .put("evenloop:aside:1:evenloop:pair:x:plan", "raw")
         .expect("room");
     let other = Trying::default();
-    let report = other.store().restore(&file(&shelf), 60).expect("a backup");
+    let report = other
+        .store()
+        .restore(&file(&shelf), &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     assert!(report.settings && report.stopped.is_none() && report.unreadable.is_empty());
     for key in shelf.keys().expect("a shelf") {
@@ -640,7 +648,10 @@ fn a_backup_brings_everything_to_an_empty_device() {
     );
     // A second time nothing changes.
     let before = file(&other);
-    let report = other.store().restore(&before, 60).expect("a backup");
+    let report = other
+        .store()
+        .restore(&before, &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!((report.kept.len(), report.added.len()), (1, 0));
     assert_eq!(file(&other), before);
 }
@@ -649,11 +660,17 @@ fn a_backup_brings_everything_to_an_empty_device() {
 fn of_one_log_gone_on_with_the_longer_stays() {
     let (short, id) = with_pair(100);
     let (long, _) = with_pair(200);
-    let report = short.store().restore(&file(&long), 60).expect("a backup");
+    let report = short
+        .store()
+        .restore(&file(&long), &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(events(&short, &id), touches(200));
     let (short, _) = with_pair(100);
-    let report = long.store().restore(&file(&short), 60).expect("a backup");
+    let report = long
+        .store()
+        .restore(&file(&short), &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.kept, ["Blue ones"]);
     assert_eq!(events(&long, &id), touches(200));
     assert_eq!(long.store().pairs().expect("a shelf").len(), 1);
@@ -675,7 +692,10 @@ fn of_two_logs_that_parted_both_stay() {
         let (shelf, id) = with_pair(150);
         let (other, _) = parted(file_has);
         let text = file(&other);
-        let report = shelf.store().restore(&text, 60).expect("a backup");
+        let report = shelf
+            .store()
+            .restore(&text, &Choices::new(), 60)
+            .expect("a backup");
         assert_eq!(report.beside, [beside]);
         let longer = 150.max(90 + file_has);
         assert_eq!(events(&shelf, &id).len(), longer);
@@ -688,7 +708,10 @@ fn of_two_logs_that_parted_both_stay() {
             ]
         );
         // The same file again adds nothing.
-        let report = shelf.store().restore(&text, 60).expect("a backup");
+        let report = shelf
+            .store()
+            .restore(&text, &Choices::new(), 60)
+            .expect("a backup");
         assert_eq!((report.beside.len(), names(&shelf).len()), (0, 2));
     }
 }
@@ -711,7 +734,10 @@ fn what_cannot_be_read_in_a_backup_is_kept_aside_and_named() {
             .expect("room");
     }
     let other = Trying::default();
-    let report = other.store().restore(&file(&shelf), 60).expect("a backup");
+    let report = other
+        .store()
+        .restore(&file(&shelf), &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.added, ["Blue ones"]);
     assert_eq!(report.unreadable, ["Blue ones", "Red ones"]);
     assert_eq!(events(&other, &id), touches(CHUNK_EVENTS));
@@ -731,14 +757,17 @@ fn a_file_that_is_no_backup_changes_nothing() {
         doc(),
         r#"{"evenloop":"backup","version":1}"#,
     ] {
-        let refused = shelf.store().restore(text, 60);
+        let refused = shelf.store().restore(text, &Choices::new(), 60);
         assert_eq!(refused, Err(BackupRefused::NotOurs), "{text:.40}");
     }
     let newer = before.replacen("\"version\":1", "\"version\":9", 1);
-    assert_eq!(shelf.store().restore(&newer, 60), Err(BackupRefused::Newer));
+    assert_eq!(
+        shelf.store().restore(&newer, &Choices::new(), 60),
+        Err(BackupRefused::Newer)
+    );
     let large = " ".repeat(super::FILE_LIMIT + 1);
     assert_eq!(
-        shelf.store().restore(&large, 60),
+        shelf.store().restore(&large, &Choices::new(), 60),
         Err(BackupRefused::TooLarge)
     );
     assert_eq!(file(&shelf), before);
@@ -754,7 +783,10 @@ fn a_restore_that_runs_out_of_room_says_so_and_leaves_whole_pairs() {
         let (shelf, _) = with_pair(100);
         let here: usize = names(&shelf)[0].1;
         shelf.room.set(Some(room));
-        let report = shelf.store().restore(&text, 60).expect("a backup");
+        let report = shelf
+            .store()
+            .restore(&text, &Choices::new(), 60)
+            .expect("a backup");
         shelf.room.set(None);
         let now = events(&shelf, &id);
         assert!(
@@ -909,25 +941,39 @@ fn a_backup_carries_a_socks_own_plan() {
     let after = shelf.store().backup(0).expect("a shelf");
 
     let empty = Trying::default();
-    empty.store().restore(&after, 60).expect("a backup");
+    empty
+        .store()
+        .restore(&after, &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(plans(&empty, &id), [longer(), longer()]);
     // What was planned anew goes on from what was not, and is not taken back by it.
-    let report = shelf.store().restore(&before, 60).expect("a backup");
+    let report = shelf
+        .store()
+        .restore(&before, &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.kept, ["Blue ones"]);
     assert_eq!(plans(&shelf, &id), [longer(), longer()]);
     let (other, _) = with_pair(4);
-    let report = other.store().restore(&after, 60).expect("a backup");
+    let report = other
+        .store()
+        .restore(&after, &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.continued, ["Blue ones"]);
     assert_eq!(plans(&other, &id), [longer(), longer()]);
     // Planned anew in two ways: both are kept.
     let (third, _) = with_pair(4);
     own_plan_unsaid(&third, &id, 1, doc());
-    let report = third.store().restore(&after, 60).expect("a backup");
+    let report = third
+        .store()
+        .restore(&after, &Choices::new(), 60)
+        .expect("a backup");
     assert_eq!(report.beside.len(), 1);
     let heads = third.store().pairs().expect("a shelf").into_iter();
-    let beside: Vec<_> = heads.filter(|head| head.id != id).collect();
-    assert_eq!(beside.len(), 1);
-    assert_eq!(plans(&third, &beside[0].id), [longer(), longer()]);
+    let mut both: Vec<_> = heads.map(|head| plans(&third, &head.id)).collect();
+    both.sort();
+    let mut either = [[doc().to_owned(), doc().to_owned()], [longer(), longer()]];
+    either.sort();
+    assert_eq!(both, either);
 }
 
 /// Another shelf with the same on it.
@@ -1104,7 +1150,10 @@ fn a_file_of_twenty_thousand_broken_pairs_is_read_in_no_time() {
     };
     let begin = std::time::Instant::now();
     let text = broken(20_000);
-    let report = shelf.store().restore(&text, 60).expect("a backup");
+    let report = shelf
+        .store()
+        .restore(&text, &Choices::new(), 60)
+        .expect("a backup");
     // What it takes grows with the file; before, with its square (over two minutes in a browser).
     assert!(begin.elapsed().as_secs() < 5, "{:?}", begin.elapsed());
     assert_eq!(report.unreadable.len(), 20_000);
@@ -1114,6 +1163,9 @@ fn a_file_of_twenty_thousand_broken_pairs_is_read_in_no_time() {
         let aside = shelf.store().quarantined().expect("a shelf");
         assert_eq!(aside.len(), 1);
         assert!(aside[0].text.contains("x19999"));
-        shelf.store().restore(&text, 60).expect("a backup");
+        shelf
+            .store()
+            .restore(&text, &Choices::new(), 60)
+            .expect("a backup");
     }
 }

@@ -3,13 +3,14 @@
 //!
 //! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing), `y` (one of several yarns
 //! weighed), `t` (two at a time, or not), what binds a log together (`p` its plan, `r` planned anew, `q` that
-//! taken back, `s` brought back from a backup, `h` the chunk before) and a rule for whatever comes
+//! taken back, `s` brought back from a backup, `h` the chunk before), `v` (the device) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be
 //! read by an older Evenloop. What an older one must not pass over raises the form instead. A chunk is
 //! written in the lowest form that can say it.
 
 use std::fmt;
 
+use super::device::{Device, DeviceId};
 use super::digest::Digest;
 use super::event::{Event, Seconds};
 use crate::stitch::Yarn;
@@ -65,6 +66,7 @@ fn form(events: &[Event]) -> u32 {
                 | Event::PlanTakenBack(..)
                 | Event::Restored(..)
                 | Event::Chained(..)
+                | Event::OnDevice(..)
                 | Event::Unknown(..)
         )
     };
@@ -159,6 +161,7 @@ fn parts(event: &Event) -> (char, String) {
         Event::PlanTakenBack(_, at, plan) => ('q', format!("{}:{plan}", place(at))),
         Event::Restored(_, at, plan) => ('s', format!("{}:{plan}", place(at))),
         Event::Chained(_, before) => ('h', format!(":{before}")),
+        Event::OnDevice(_, device) => ('v', format!(":{}:{}", device.id, escaped(&device.name))),
         Event::Unknown(_, raw) => {
             let mut letters = raw.chars();
             (letters.next().unwrap_or('?'), letters.collect())
@@ -221,7 +224,11 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
         ('q', [step, mv, plan]) => Event::PlanTakenBack(at, place(step, mv)?, Digest::read(plan)?),
         ('s', [step, mv, plan]) => Event::Restored(at, place(step, mv)?, Digest::read(plan)?),
         ('h', [before]) => Event::Chained(at, Digest::read(before)?),
-        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't' | 'y' | 'p' | 'r' | 'q' | 's' | 'h', _) => {
+        ('v', [id, name @ ..]) if !name.is_empty() => {
+            let (id, name) = (DeviceId::read(id)?, unescaped(&name.join(":"))?);
+            Event::OnDevice(at, Device { id, name })
+        }
+        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't' | 'y' | 'p' | 'r' | 'q' | 's' | 'h' | 'v', _) => {
             return None;
         }
         _ => Event::Unknown(at, format!("{letter}{fields}")),
@@ -320,7 +327,7 @@ mod tests {
 
     #[test]
     fn notes_hold_any_text() {
-        for text in ["", "a, b: 100 % – ßΩ", "line\nbreak\u{7f}", "%2c,,%%"] {
+        for text in ["", "a, b: 100 % – ßΩ: c:", "line\nbreak\u{7f}", "%2c,,%%"] {
             let events = [
                 Event::Note(5, AT, text.to_owned()),
                 Event::Weighed(6, AT, Some(1_234)),
@@ -334,6 +341,13 @@ mod tests {
                 Event::PlanTakenBack(14, AT, Digest::of("a")),
                 Event::Restored(15, AT, Digest::of("a")),
                 Event::Chained(16, Digest::of("c")),
+                Event::OnDevice(
+                    17,
+                    Device {
+                        id: DeviceId::new(0xE0),
+                        name: text.to_owned(),
+                    },
+                ),
             ];
             let chunk = write_chunk(3, &events);
             assert!(

@@ -1,5 +1,6 @@
 //! What can happen to a sock on the needles, and what is noted of it.
 
+use super::device::Device;
 use super::digest::Digest;
 use crate::stitch::Yarn;
 use crate::trace::Position;
@@ -47,6 +48,8 @@ pub enum Event {
     Restored(Seconds, Position, Digest),
     /// Stands first in a chunk: the digest of the chunk before it.
     Chained(Seconds, Digest),
+    /// From here on the sock is knitted on this device. A log of an older Evenloop does not say.
+    OnDevice(Seconds, Device),
     /// Something that a newer Evenloop wrote: its letter and its fields. It changes nothing here and is
     /// kept as it is.
     Unknown(Seconds, String),
@@ -69,15 +72,24 @@ impl Event {
             | Self::PlanTakenBack(at, ..)
             | Self::Restored(at, ..)
             | Self::Chained(at, _)
+            | Self::OnDevice(at, _)
             | Self::Unknown(at, _) => *at,
         }
+    }
+
+    /// Whether it is noted or weighed at a place, and neither moves the place nor changes the plan.
+    pub const fn is_remark(&self) -> bool {
+        matches!(
+            self,
+            Self::Note(..) | Self::Weighed(..) | Self::WeighedYarn(..)
+        )
     }
 
     /// Whether it only says what the log belongs to. It comes with the touch after it and takes no time.
     pub const fn is_bond(&self) -> bool {
         matches!(
             self,
-            Self::Planned(..) | Self::Restored(..) | Self::Chained(..)
+            Self::Planned(..) | Self::Restored(..) | Self::Chained(..) | Self::OnDevice(..)
         )
     }
 }

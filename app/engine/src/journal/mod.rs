@@ -28,10 +28,12 @@
 //! ```
 
 mod chunk;
+mod device;
 mod digest;
 mod event;
 
 pub use chunk::{CHUNK_EVENTS, ChunkError, read_chunk, write_chunk};
+pub use device::{DEVICE_NAME_LIMIT, Device, DeviceId, tidy_device_name};
 pub use digest::Digest;
 pub use event::{Decigrams, Event, Jump, NOTE_LIMIT, Remark, Seconds, tidy_note};
 
@@ -55,6 +57,8 @@ pub struct Journal {
     plan: Option<Digest>,
     /// What was planned anew and can be taken back, oldest first.
     replans: Vec<Replan>,
+    /// The device on which the log was last said to be knitted.
+    device: Option<Device>,
 }
 
 /// A plan made anew that can be taken back.
@@ -80,6 +84,7 @@ impl Journal {
             begun: false,
             plan: None,
             replans: Vec::new(),
+            device: None,
         }
     }
 
@@ -90,6 +95,13 @@ impl Journal {
             journal.push(event.clone(), trace);
         }
         journal
+    }
+
+    /// Adds that what comes now is done on this device, where the log does not say so already.
+    pub fn go_on_with(&mut self, device: &Device, now: Seconds, trace: &Trace) {
+        if self.device.as_ref() != Some(device) {
+            self.push_chained(Event::OnDevice(now, device.clone()), trace);
+        }
     }
 
     /// Adds something that happened just now to a sock knitted by the plan of this digest, and before it what the
@@ -110,7 +122,8 @@ impl Journal {
         self.push_chained(event, trace);
     }
 
-    fn push_chained(&mut self, event: Event, trace: &Trace) {
+    /// Adds an event, and where a chunk begins with it, the digest of the chunk before.
+    pub(crate) fn push_chained(&mut self, event: Event, trace: &Trace) {
         if !self.events.is_empty() && self.events.len().is_multiple_of(CHUNK_EVENTS) {
             let number = self.events.len() / CHUNK_EVENTS - 1;
             let before = digest_of_chunk(&self.events, number);
@@ -146,6 +159,7 @@ impl Journal {
             }
             Event::Together(_, together) => self.together = *together,
             Event::Begin(_) => self.begun = true,
+            Event::OnDevice(_, device) => self.device = Some(device.clone()),
             Event::Planned(.., plan) => self.plan = Some(*plan),
             Event::Replanned(.., plan) => {
                 self.plan = Some(*plan);
@@ -243,6 +257,17 @@ impl Journal {
     /// The digest of the plan that the log says it is knitted by; `None` in a log of an older Evenloop.
     pub const fn plan(&self) -> Option<Digest> {
         self.plan
+    }
+
+    /// The device on which the log says that it was last knitted; `None` in a log of an older Evenloop.
+    pub const fn device(&self) -> Option<&Device> {
+        self.device.as_ref()
+    }
+
+    /// When something last happened to the sock itself, or was noted of it.
+    pub fn last_at(&self) -> Option<Seconds> {
+        let mut own = self.events.iter().rev().filter(|event| !event.is_bond());
+        own.next().map(Event::at)
     }
 
     /// Whether anything was ever written.

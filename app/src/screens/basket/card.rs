@@ -1,6 +1,5 @@
 //! One pair in the basket: what it is called, how far it is, and what can be done with it.
 
-use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Typed, Wording};
 use leptos::html::Input;
 use leptos::prelude::*;
@@ -15,7 +14,7 @@ use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT, PairHead, StoreError};
 use crate::text;
-use crate::{lazy_pictures, lazy_store};
+use crate::{lazy_pictures, lazy_store, pair_place};
 
 /// The card.
 #[component]
@@ -100,39 +99,8 @@ fn place(head: &PairHead) -> ShownText {
     if !head.readable {
         return text::basket::UNREADABLE.into();
     }
-    let place = &head.progress;
-    let (total, kind) = (place.total, place.section());
-    // The section's name is the only word of it that differs between wordings.
-    let in_section = move |tell: Box<dyn Fn(&str) -> String + Send + Sync>| {
-        ShownText::from(move |wording: Wording| {
-            tell(kind.map_or("", |kind| engine_text::section_name(kind, wording.english)))
-        })
-    };
-    if place.finished {
-        return text::basket::PAIR_DONE.into();
-    }
-    match place.both {
-        Some([0, 0]) => return text::basket::TOGETHER_NOT_BEGUN.into(),
-        Some([first, second]) if first == second => {
-            return in_section(Box::new(move |section| {
-                text::basket::together(section, first, total)
-            }));
-        }
-        Some(both) => {
-            return in_section(Box::new(move |section| {
-                text::basket::together_apart(section, both, total)
-            }));
-        }
-        None => {}
-    }
-    let (sock, done) = (place.sock, place.done);
-    match done {
-        0 => text::basket::not_begun(sock).into(),
-        _ if done >= total => text::basket::FIRST_DONE.into(),
-        _ => in_section(Box::new(move |section| {
-            text::basket::on_needles(sock, section, done, total)
-        })),
-    }
+    let progress = head.progress.clone();
+    ShownText::from(move |wording: Wording| pair_place::words(&progress, wording))
 }
 
 /// How far both socks are, as two bands of rib.
@@ -180,7 +148,7 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     let rename = move |event: leptos::ev::SubmitEvent| {
         event.prevent_default();
         if let Some(name) = name.get_untracked() {
-            done(id.with_value(|id| store::here().rename(id, &name.value())));
+            done(id.with_value(|id| store::here().rename(id, &name.value(), store::now())));
         }
     };
     let take_out = move |_| {

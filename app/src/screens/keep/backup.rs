@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::bring_in::{BringIn, Told, shown};
+use crate::bring_in::{BringIn, NotChosenPairs, Told, shown};
 use crate::files;
 use crate::parts::Tone;
 use crate::store::{self, OtherWindows, Quarantined};
@@ -30,9 +30,9 @@ pub(super) fn Backup() -> impl IntoView {
             Ok(()) => {
                 // Not noted, the next reminder only comes sooner.
                 let _ = store::here().note_backup();
-                (Tone::Note, vec![text::keep::SAVED.to_owned()])
+                Told::line(Tone::Note, text::keep::SAVED)
             }
-            Err(files::Unwilling) => (Tone::Wrong, vec![text::keep::NOT_SAVED.to_owned()]),
+            Err(files::Unwilling) => Told::line(Tone::Wrong, text::keep::NOT_SAVED),
         }));
     };
     view! {
@@ -47,6 +47,7 @@ pub(super) fn Backup() -> impl IntoView {
             </div>
             <p class="soft small">{text::keep::RESTORE_TEXT}</p>
             {shown(said)}
+            <NotChosenPairs />
             <Show when=move || !aside.read().is_empty()>
                 <SetAside aside />
             </Show>

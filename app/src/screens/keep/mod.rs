@@ -3,6 +3,7 @@
 //! May use the store, the parts and the browser's files; must not know what is in a backup.
 
 mod backup;
+mod device;
 mod permanence;
 
 use evenloop_engine::text::{English, RunStyle, WordForm};
@@ -11,6 +12,7 @@ use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 
 use self::backup::Backup;
+use self::device::ThisDevice;
 use self::permanence::StoragePermanence;
 use crate::base::{to, use_go};
 use crate::guide::use_guide;
@@ -75,6 +77,7 @@ pub fn KeepScreen() -> impl IntoView {
             <PageHead title=Screen::Keep.name() lead=text::keep::LEAD />
             <Backup />
             <StoragePermanence />
+            <ThisDevice />
             <Show when=move || failed.get()>
                 <Notice tone=Tone::Mind>
                     <p>{text::keep::NOT_STORED}</p>

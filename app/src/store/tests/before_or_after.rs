@@ -10,11 +10,13 @@ use evenloop_engine::trace::Position;
 use evenloop_engine::wire::{read_plan, write_plan};
 
 use super::{
-    Trying, copy, doc, everything, file, id, longer, taken_out_in_one_text, touches, with_pair,
+    Choices, Trying, copy, doc, everything, file, id, longer, taken_out_in_one_text, touches,
+    with_pair,
 };
 use crate::store::keys;
 use crate::store::pair::PairId;
 use crate::store::replans::NewPlans;
+use crate::store::restore::Chosen;
 use crate::store::shelf::Shelf;
 
 /// Everything on a shelf once the app has looked at it.
@@ -93,7 +95,7 @@ fn planning_anew_and_taking_it_back() {
 }
 
 /// A pair knitted two at a time, so many touches each.
-fn two_at_a_time(touched: usize) -> (Trying, PairId) {
+pub(super) fn two_at_a_time(touched: usize) -> (Trying, PairId) {
     let recipe = Recipe {
         needles: Method::MagicLoop {
             seating: Seating::InstepAndSole,
@@ -189,7 +191,10 @@ fn bringing_back_from_a_backup() {
     there.put("evenloop:pair:e5:plan", "{broken").expect("room");
     let text = file(&there);
     let back = |shelf: &Trying| {
-        let report = shelf.store().restore(&text, 80_000).expect("a backup");
+        let report = shelf
+            .store()
+            .restore(&text, &Choices::new(), 80_000)
+            .expect("a backup");
         assert_eq!(report.stopped, None);
     };
     holds(&shelf, back);
@@ -216,6 +221,41 @@ fn bringing_back_from_a_backup() {
 }
 
 #[test]
+fn bringing_in_another_device_whatever_is_chosen() {
+    let (shelf, pair) = with_pair(60);
+    shelf.store().set_current(&pair).expect("room");
+    let there = copy(&shelf);
+    for (shelf, from, rounds) in [(&shelf, 10_000, 5), (&there, 20_000, 70)] {
+        let mut open = shelf.store().open(&pair).expect("a pair");
+        for n in 0..rounds {
+            let event = (Sock::First, Event::Done(from + n));
+            shelf.store().record(&mut open, &[event]).expect("room");
+        }
+    }
+    let made = there.store().create_as(&id("c3"), "c3", doc(), 5);
+    made.expect("room");
+    let text = file(&there);
+    for chosen in [Chosen::Here, Chosen::There, Chosen::Both] {
+        let choices = Choices::from([(pair.clone(), chosen)]);
+        let bring = |shelf: &Trying| {
+            let report = shelf.store().restore(&text, &choices, 80_000);
+            assert_eq!(report.expect("a backup").stopped, None);
+        };
+        holds(&shelf, bring);
+        let after = copy(&shelf);
+        bring(&after);
+        for kept in after.store().not_chosen().expect("a shelf") {
+            holds(&after, |shelf| {
+                shelf.store().put_in_basket(&kept.id).expect("room");
+            });
+            holds(&after, |shelf| {
+                shelf.store().let_not_chosen_go(&kept.id).expect("room");
+            });
+        }
+    }
+}
+
+#[test]
 fn what_a_torn_restore_of_an_older_evenloop_left_becomes_no_second_copy() {
     let (there, pair) = with_pair(150);
     let text = file(&there);
@@ -227,7 +267,10 @@ fn what_a_torn_restore_of_an_older_evenloop_left_becomes_no_second_copy() {
         shelf.put(&key, &chunk).expect("room");
     }
     for _ in 0..3 {
-        shelf.store().restore(&text, 80_000).expect("a backup");
+        shelf
+            .store()
+            .restore(&text, &Choices::new(), 80_000)
+            .expect("a backup");
         let pairs = shelf.store().pairs().expect("a shelf");
         assert_eq!(pairs.len(), 1);
         assert_eq!((&pairs[0].id, &*pairs[0].name), (&pair, "Blue ones"));

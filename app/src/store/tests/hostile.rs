@@ -12,7 +12,9 @@ use evenloop_engine::trace::Position;
 use serde_json::{Value, json};
 
 use super::chance::{Chance, times};
-use super::{Trying, copy, doc, everything, file, id, keys, longer, own_plan_unsaid, touches};
+use super::{
+    Choices, Trying, copy, doc, everything, file, id, keys, longer, own_plan_unsaid, touches,
+};
 use crate::store::pair::{OpenPair, PairId};
 use crate::store::shelf::Shelf;
 
@@ -199,7 +201,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         }
         let shelf = copy(&here);
         let before: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
-        let result = shelf.store().restore(&text, 60);
+        let result = shelf.store().restore(&text, &Choices::new(), 60);
         let after: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         let Ok(report) = result else {
             refused += 1;
@@ -243,7 +245,7 @@ fn a_hostile_backup_is_refused_or_read_rightly_and_changes_nothing_that_was_here
         shelf.store().quarantined().expect("a shelf");
         // A second time it changes nothing more.
         let once: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
-        let again = shelf.store().restore(&text, 90);
+        let again = shelf.store().restore(&text, &Choices::new(), 90);
         let twice: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
         assert!(
             again.is_ok()

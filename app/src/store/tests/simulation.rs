@@ -21,13 +21,15 @@ use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
 
 use super::chance::{Chance, times};
-use super::{Trying, everything};
+use super::merge::{device, holds_all_of, sides};
+use super::{Choices, Trying, everything};
 use crate::store::StoreError;
 use crate::store::handle::Store;
 use crate::store::heads::read_head;
 use crate::store::keys::{self, KeyKind};
 use crate::store::pair::{OpenPair, PairId, PairStanding};
 use crate::store::replans::NewPlans;
+use crate::store::restore::Chosen;
 use crate::store::shelf::Shelf;
 
 /// What is broken on purpose, to see that it is found.
@@ -67,7 +69,7 @@ const COMMON: usize = 14;
 #[derive(Debug, Clone, Copy)]
 struct Step(usize, usize, usize);
 
-const KINDS: [(&str, usize); 22] = [
+const KINDS: [(&str, usize); 25] = [
     ("touch", 24),
     ("undo", 9),
     ("jump", 4),
@@ -90,6 +92,9 @@ const KINDS: [(&str, usize); 22] = [
     ("killed", 8),
     ("full, or room again", 3),
     ("killed, and one store wiped", 2),
+    ("the other device knits", 6),
+    ("the other device's is brought in", 5),
+    ("ours is brought to the other device", 4),
 ];
 
 fn history(seed: u64) -> Vec<Step> {
@@ -141,6 +146,8 @@ struct World {
     told: usize,
     windows: [Window; 2],
     backup: Option<String>,
+    /// Another device, on which nothing fails.
+    other: Trying,
     clock: u64,
     made: u32,
 }
@@ -161,9 +168,12 @@ impl World {
             told: 0,
             windows: Default::default(),
             backup: None,
+            other: Trying::default(),
             clock: 1_000,
             made: 0,
         };
+        device(&world.shelf, 1, "Oat phone");
+        device(&world.other, 2, "Moss tablet");
         world.cast_on();
         world.note(true);
         world.reach_disk();
@@ -354,6 +364,23 @@ impl World {
         self.open_current();
     }
 
+    /// On the other device: a touch, a note or an undo, once it has a pair, or ours brought in.
+    fn elsewhere(&self, what: &str, a: usize, b: usize) -> Result<(), String> {
+        let told = |error: StoreError| format!("{error:?}");
+        if what != "the other device knits" {
+            let text = self.store().backup(self.clock).map_err(told)?;
+            return bring_in(&self.other, &self.shelf, &text, b, self.clock);
+        }
+        let store = self.other.store();
+        let heads = store.pairs().map_err(told)?;
+        let Some(head) = heads.get(b % heads.len().max(1)) else {
+            return Ok(());
+        };
+        let mut pair = store.open(&head.id).map_err(told)?;
+        let what = ["touch", "touch", "note", "undo", "second sock"][a % 5];
+        touch(store, &mut pair, what, b, self.clock)
+    }
+
     fn open_current(&mut self) {
         for at in 0..2 {
             let pair = self.store().current().map(|id| self.store().open(&id));
@@ -371,6 +398,7 @@ impl World {
     }
 
     /// One thing happens.
+    #[allow(clippy::too_many_lines)] // one arm for each thing
     fn step(&mut self, Step(kind, a, b): Step) -> Result<(), String> {
         // The clock goes on, now and then back.
         self.clock = (self.clock + 30 + (b % 300) as u64).saturating_sub((b % 7 / 6 * 900) as u64);
@@ -433,7 +461,7 @@ impl World {
             "let go" => drop(store.let_go()),
             "rename" => {
                 if let Some(id) = self.some_pair(b) {
-                    let _ = self.store().rename(&id, &format!("Named {b}"));
+                    let _ = self.store().rename(&id, &format!("Named {b}"), clock);
                 }
             }
             "save a backup" => {
@@ -442,8 +470,19 @@ impl World {
             }
             "bring back" => {
                 if let Some(text) = &self.backup {
-                    let _ = store.restore(text, clock);
+                    let _ = store.restore(text, &Choices::new(), clock);
                 }
+            }
+            "the other device knits" | "ours is brought to the other device" => {
+                return self.elsewhere(KINDS[kind].0, a, b);
+            }
+            "the other device's is brought in" => {
+                let text = self
+                    .other
+                    .store()
+                    .backup(clock)
+                    .map_err(|e| format!("{e:?}"))?;
+                bring_in(&self.shelf, &self.other, &text, b, clock)?;
             }
             "cast on" => self.cast_on(),
             "full, or room again" => {
@@ -474,6 +513,28 @@ impl World {
         self.note(b % 3 > 0);
         Ok(())
     }
+}
+
+/// A file of one device is brought into the other: the knitter chooses as chance has it, and nothing is lost.
+fn bring_in(to: &Trying, from: &Trying, text: &str, number: usize, now: u64) -> Result<(), String> {
+    let (ours, theirs) = (sides(to), sides(from));
+    let preview = to.store().look_into(text, now);
+    let preview = preview.map_err(|error| format!("{error:?}"))?;
+    let chosen = [Chosen::Here, Chosen::There, Chosen::Both][number % 3];
+    let parted = preview.parted.into_iter();
+    let choices: Choices = parted.map(|pair| (pair.id, chosen)).collect();
+    let report = to.store().restore(text, &choices, now);
+    let report = report.map_err(|error| format!("{error:?}"))?;
+    holds_all_of(to, &ours)?;
+    // A pair that was taken out there is not brought along.
+    let out = from
+        .store()
+        .out_of_basket()
+        .map_err(|error| format!("{error:?}"))?;
+    if report.stopped.is_none() && out.is_none() {
+        holds_all_of(to, &theirs)?;
+    }
+    Ok(())
 }
 
 /// What a hand does to a sock.

@@ -12,7 +12,7 @@ pub(crate) const SAVED: &str =
 pub(crate) const NOT_SAVED: &str =
     "The browser would not make the file. Please try again, or in another browser.";
 pub(crate) const RESTORE: &str = "Bring back from a backup";
-pub(crate) const RESTORE_TEXT: &str = "Pairs that are not here are added. Of a pair that is in both, the one counted further stays; nothing is overwritten unseen.";
+pub(crate) const RESTORE_TEXT: &str = "From this device or another: first you see what would come in. Pairs that are not here are added, and a pair that is in both goes on with all that was counted in either. Where both went different ways, you choose.";
 pub(crate) const UNREAD: &str = "The file could not be read. Please choose it again.";
 
 pub(crate) const ASIDE: &str = "Set aside";
@@ -103,9 +103,11 @@ pub(crate) const NOT_LOADED: &str = "What reads a backup is not stored on this d
 
 /// What a restore did with some pairs.
 pub(crate) const ADDED: &str = "Added";
-pub(crate) const CONTINUED: &str = "Gone on as far as the backup";
-pub(crate) const KEPT: &str = "Left as it is here, which is as far or further";
+pub(crate) const CONTINUED: &str = "Gone on with as in the backup";
+pub(crate) const JOINED: &str = "Put together from both";
+pub(crate) const KEPT: &str = "Left as it is here";
 pub(crate) const BESIDE_AS: &str = "Counted differently in both, so the other stands beside it as";
+pub(crate) const NOT_CHOSEN_AS: &str = "Not chosen, and kept in Settings as";
 pub(crate) const UNREADABLE: &str = "Could not be read and was set aside";
 
 /// What was done, and with which pairs.

@@ -4,7 +4,9 @@
 
 pub(crate) mod bars;
 pub(crate) mod basket;
+pub(crate) mod bring_in;
 pub(crate) mod chart;
+pub(crate) mod device;
 pub(crate) mod frame;
 pub(crate) mod guide;
 pub(crate) mod hues;

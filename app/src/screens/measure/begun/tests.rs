@@ -57,6 +57,7 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
     let head = PairHead {
         id: PairId::new(1, 2),
         name: "Grey ones".to_owned(),
+        named: 0,
         created: 1,
         progress: PairProgress::of(on),
         readable: true,
@@ -69,6 +70,7 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
         patterns,
         plan_digests,
         journals,
+        device: None,
         trouble: None,
     }
 }
