@@ -394,11 +394,6 @@ impl Side {
         Ok(changes)
     }
 
-    /// The same pair under that name.
-    pub(super) fn called(self, name: String) -> Self {
-        Self { name, ..self }
-    }
-
     /// A pair out of texts; `None` when its plan cannot be read.
     pub(super) fn from_texts<'a>(
         id: &PairId,

@@ -4,7 +4,9 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::journal::CHUNK_EVENTS;
 
-use super::{Trying, copy, doc, events, everything, file, id, taken_out_in_one_text, with_pair};
+use super::{
+    Choices, Trying, copy, doc, events, everything, file, id, taken_out_in_one_text, with_pair,
+};
 use crate::store::keys::{self, KeyKind};
 use crate::store::pair::PairId;
 use crate::store::shelf::Shelf;
@@ -44,7 +46,7 @@ fn a_head_of_which_only_a_part_is_left_gives_its_name() {
 fn a_name_that_was_lost_before_is_found_again() {
     let (shelf, pair) = with_pair(10);
     let head = shelf.get(&keys::head(&pair)).expect("a shelf");
-    shelf.store().rename(&pair, "").expect("room");
+    shelf.store().rename(&pair, "", 80_000).expect("room");
     assert_eq!(start(&shelf), ["Unnamed pair"], "nothing is left of it");
     let aside = format!("{}1:{}", keys::QUARANTINE, keys::head(&pair));
     shelf.put(&aside, &head.expect("a head")).expect("room");
@@ -58,7 +60,10 @@ fn a_file_gives_a_pair_back_its_name() {
     // cast on or brought back, and stopped before the head
     shelf.remove(&keys::head(&pair)).expect("a shelf");
     assert_eq!(start(&shelf), ["Unnamed pair"]);
-    shelf.store().restore(&file, 80_000).expect("a backup");
+    shelf
+        .store()
+        .restore(&file, &Choices::new(), 80_000)
+        .expect("a backup");
     assert_eq!(start(&shelf), ["Blue ones"]);
     assert_eq!(events(&shelf, &pair).len(), 10);
 }
