@@ -187,11 +187,11 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     assert_eq!(events(&phone).await, 2, "asking changes nothing");
     phone.tap(".ask .button.lead").await;
     until_heading(&phone, "Round 1 of").await;
-    // The jump, and before it the plan: this log was laid out without naming its own.
-    assert_eq!(events(&phone).await, 4);
+    // The jump, and before it the plan and the device: this log was laid out without naming either.
+    assert_eq!(events(&phone).await, 5);
     phone.tap(".undo").await;
     until_heading(&phone, "Round 4 of").await;
-    assert_eq!(events(&phone).await, 5, "what was undone stays in the log");
+    assert_eq!(events(&phone).await, 6, "what was undone stays in the log");
 
     // From the map, to another section.
     phone.open(&server.url("/map")).await;
@@ -221,10 +221,10 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     );
     phone.tap(".ask .button.lead").await;
     phone.find(".notice a[href='/now']").await;
-    assert_eq!(events(&phone).await, 6);
+    assert_eq!(events(&phone).await, 7);
     phone.tap(".notice .button").await;
     phone.open(&server.url("/now")).await;
     until_heading(&phone, "Foot").await;
-    assert_eq!(events(&phone).await, 7);
+    assert_eq!(events(&phone).await, 8);
     phone.put_away().await;
 }

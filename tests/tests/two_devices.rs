@@ -55,6 +55,10 @@ async fn saved(phone: &Phone) -> String {
 }
 
 #[tokio::test]
+#[allow(
+    clippy::too_many_lines,
+    reason = "one story of two phones, told in its order"
+)]
 async fn two_phones_go_on_with_what_the_other_counted_and_nothing_is_chosen_unseen() {
     let server = Server::start();
     let one = Phone::unpack().await;
