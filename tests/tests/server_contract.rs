@@ -325,9 +325,10 @@ fn invent(schema: &Value, lots: &mut Lots) -> Value {
     };
     match kind.as_str() {
         Some("integer") => {
-            let bound = |name: &str| schema[name].as_i64().expect("numbers have a range");
+            // which size of a pattern has no range of its own: that is the pattern's
+            let bound = |name: &str, none: i64| schema[name].as_i64().unwrap_or(none);
             let step = schema["multipleOf"].as_i64().unwrap_or(1);
-            let (low, high) = (bound("minimum"), bound("maximum"));
+            let (low, high) = (bound("minimum", 0), bound("maximum", 8));
             let steps = usize::try_from((high - low) / step + 1).expect("ranges ascend");
             json!(low + step * i64::try_from(lots.below(steps)).expect("ranges are short"))
         }
