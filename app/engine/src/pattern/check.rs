@@ -34,6 +34,15 @@ struct Body {
 }
 
 impl Body {
+    /// The same worked again where another line asks for it: a count in it was the first time's.
+    fn again_at(&self, spot: Spot) -> Self {
+        Self {
+            spot,
+            pieces: without_counts(&self.pieces),
+            ..self.clone()
+        }
+    }
+
     /// As a line of its own, without a number.
     fn statement(&self) -> Statement {
         Statement {
@@ -264,13 +273,7 @@ impl Knitter {
         }
         for nth in 0..usize::from(times.max(1)) {
             let findings = self.findings.len();
-            let body = &bodies[nth % bodies.len()];
-            let uncounted = Body {
-                spot,
-                pieces: without_counts(&body.pieces),
-                ..body.clone()
-            };
-            self.round(&uncounted, &Vec::new);
+            self.round(&bodies[nth % bodies.len()].again_at(spot), &Vec::new);
             if self.findings.len() > findings {
                 return;
             }
@@ -433,13 +436,7 @@ impl Knitter {
             let findings = self.findings.len();
             let stitches = self.needles.stitches();
             for body in &bodies {
-                // a count in the line was the first time's
-                let uncounted = Body {
-                    spot,
-                    pieces: without_counts(&body.pieces),
-                    ..body.clone()
-                };
-                self.round(&uncounted, &Vec::new);
+                self.round(&body.again_at(spot), &Vec::new);
             }
             // one line tells what is wrong with all of them
             if self.findings.len() > findings {

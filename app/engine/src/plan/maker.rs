@@ -92,14 +92,7 @@ impl<'a> Maker<'a> {
             Ok(false) => Ok(()),
             Err(refusal) => Err(refusal),
         };
-        written.map_err(|refusal| PlanBug {
-            section: kind,
-            // those before it have been added
-            step: self.steps.len(),
-            refusal,
-        })?;
-        self.end_section(kind);
-        Ok(())
+        self.end_section(kind, written)
     }
 
     /// Writes more of a section, or a new one: the pattern may come back to a part after something else.
@@ -116,19 +109,24 @@ impl<'a> Maker<'a> {
                 self.steps = last.steps;
                 self.done = Done::default();
                 let written = write(self);
-                written.map_err(|refusal| PlanBug {
-                    section: kind,
-                    step: self.steps.len(),
-                    refusal,
-                })?;
-                self.end_section(kind);
-                Ok(())
+                self.end_section(kind, written)
             }
             None => self.section(kind, write),
         }
     }
 
-    fn end_section(&mut self, kind: SectionKind) {
+    /// Keeps what was written of a section, or says at which step it stopped.
+    fn end_section(
+        &mut self,
+        kind: SectionKind,
+        written: Result<(), Refusal>,
+    ) -> Result<(), PlanBug> {
+        written.map_err(|refusal| PlanBug {
+            section: kind,
+            // those before it have been added
+            step: self.steps.len(),
+            refusal,
+        })?;
         let steps = std::mem::take(&mut self.steps);
         if kind == SectionKind::Gusset {
             let rounds = steps.iter().filter(|s| s.form == StepForm::Round).count();
@@ -137,6 +135,7 @@ impl<'a> Maker<'a> {
         if !steps.is_empty() {
             self.sections.push(Section { kind, steps });
         }
+        Ok(())
     }
 
     /// Copies what stays of the section at hand. Tells whether there is more of it to write.
