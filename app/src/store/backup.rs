@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Digest, Event, Journal, Seconds, write_chunk};
+use evenloop_engine::json::from_json;
 use evenloop_engine::text::Typed;
 use serde::{Deserialize, Serialize};
 
@@ -186,13 +187,13 @@ impl Store<'_> {
         if text.len() > FILE_LIMIT {
             return Err(BackupRefused::TooLarge);
         }
-        let label: BackupHeader = serde_json::from_str(text).map_err(|_| BackupRefused::NotOurs)?;
+        let label: BackupHeader = from_json(text).map_err(|_| BackupRefused::NotOurs)?;
         match label.version {
             0 => return Err(BackupRefused::NotOurs),
             1..=VERSION => {}
             _ => return Err(BackupRefused::Newer),
         }
-        let file: BackupFile = serde_json::from_str(text).map_err(|_| BackupRefused::NotOurs)?;
+        let file: BackupFile = from_json(text).map_err(|_| BackupRefused::NotOurs)?;
         let mut report = Restored::default();
         report.stopped = merge(self, &file.entries, now, &mut report).err();
         Ok(report)

@@ -1,6 +1,7 @@
 //! Heads: what the basket shows of a pair without opening it, stored beside the pair's plan. A head
 //! only repeats what plan and logs say.
 
+use evenloop_engine::json::from_json;
 use serde::{Deserialize, Serialize};
 
 use super::error::{StoreError, StoredPart};
@@ -125,11 +126,11 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
     let what = StoredPart::Head;
     let damaged = |_| StoreError::Damaged { what, kept: 0 };
     // The version first: a newer form may differ anywhere else.
-    let Versioned { version } = serde_json::from_str(text).map_err(damaged)?;
+    let Versioned { version } = from_json(text).map_err(damaged)?;
     if version > HEAD_VERSION {
         return Err(StoreError::Newer { what, kept: 0 });
     }
-    let form: HeadForm = serde_json::from_str(text).map_err(damaged)?;
+    let form: HeadForm = from_json(text).map_err(damaged)?;
     if version < HEAD_VERSION || !(1..=2).contains(&form.progress.sock) {
         return Err(StoreError::Damaged { what, kept: 0 });
     }
