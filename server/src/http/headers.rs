@@ -50,6 +50,8 @@ const SECURITY_HEADERS: [(HeaderName, HeaderValue); 6] = [
 pub const IMMUTABLE: HeaderValue = HeaderValue::from_static("public, max-age=31536000, immutable");
 /// For everything whose content may change under the same name: stored, but revalidated each time.
 pub const NO_CACHE: HeaderValue = HeaderValue::from_static("no-cache");
+/// For pictures that a browser asks for more than once while it loads a page, and that may be an hour old.
+pub const AN_HOUR: HeaderValue = HeaderValue::from_static("public, max-age=3600");
 /// For answers that concern one request only.
 pub const NO_STORE: HeaderValue = HeaderValue::from_static("no-store");
 

@@ -8,7 +8,7 @@ use axum::http::{HeaderValue, Method, StatusCode, Uri, header};
 use axum::response::{IntoResponse, Redirect, Response};
 use evenloop_app::base::Base;
 
-use crate::http::headers::{IMMUTABLE, NO_CACHE};
+use crate::http::headers::{AN_HOUR, IMMUTABLE, NO_CACHE};
 use crate::http::problem::Problem;
 use crate::http::static_response::StaticResponse;
 use crate::site::format::HASHED;
@@ -100,9 +100,12 @@ fn method_not_allowed() -> Response {
     (allow, Problem::from(StatusCode::METHOD_NOT_ALLOWED)).into_response()
 }
 
+/// The app's icons: the page names them, and so does the manifest.
+const ICONS: &str = "/icons/";
+
 /// Whether a person may have typed this: no endpoint, no folder of files, no file extension.
 fn is_page_like(path: &str) -> bool {
-    let is_in_folder = ["/api/", HASHED, "/icons/"]
+    let is_in_folder = ["/api/", HASHED, ICONS]
         .iter()
         .any(|folder| path.starts_with(folder));
     !is_in_folder && Path::new(path).extension().is_none()
@@ -119,6 +122,8 @@ fn media_type(address: &str) -> HeaderValue {
 fn cache_control(address: &str) -> HeaderValue {
     if address.starts_with(HASHED) {
         IMMUTABLE
+    } else if address.starts_with(ICONS) {
+        AN_HOUR
     } else {
         NO_CACHE
     }
@@ -148,6 +153,7 @@ mod tests {
     fn only_addresses_with_a_hash_are_immutable() {
         assert_eq!(cache_control("/pkg/boot.0.js"), IMMUTABLE);
         assert_eq!(cache_control("/sw.js"), NO_CACHE);
+        assert_eq!(cache_control("/icons/icon.svg"), AN_HOUR);
         assert_eq!(media_type("/a.wasm"), "application/wasm");
         assert_eq!(media_type("/strange"), "application/octet-stream");
     }
