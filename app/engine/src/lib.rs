@@ -25,6 +25,7 @@
 //! | [`together`] | two socks at a time: whose turn it is |
 //! | [`refused`] | what is wrong with a recipe, as it is sent |
 //! | [`wire`], [`link`] | versioned stored and sent forms; a recipe in an address |
+//! | [`json`] | how those forms are read |
 //!
 //! # From a recipe to words
 //!
@@ -76,6 +77,7 @@ pub mod error;
 pub mod foot;
 mod hand;
 pub mod journal;
+pub mod json;
 pub mod knit;
 pub mod leg_length;
 pub mod link;

@@ -10,6 +10,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::document;
 use crate::error::{FieldError, Problem};
+use crate::json::{Unreadable, from_json};
 use crate::needles::Facing;
 use crate::plan::{
     Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm,
@@ -83,18 +84,18 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
             most: RECIPE_LIMIT,
         }));
     }
-    serde_json::from_str(json).map_err(|refused| {
-        let unreadable = |why: &serde_json::Error| {
+    from_json(json).map_err(|refused| {
+        let unreadable = |reason: String, line, column| {
             wrong(Problem::RecipeUnreadable {
-                reason: why.to_string(),
-                line: why.line(),
-                column: why.column(),
+                reason,
+                line,
+                column,
             })
         };
         match document::faults(json) {
             Ok(faults) if !faults.is_empty() => faults,
-            Ok(_) => unreadable(&refused),
-            Err(why) => unreadable(&why),
+            Ok(_) => unreadable(refused.to_string(), refused.line, refused.column),
+            Err(why) => unreadable(why.to_string(), why.line(), why.column()),
         }
     })
 }
@@ -152,13 +153,13 @@ fn version_of(plan: &Plan) -> u32 {
 /// See [`WireError`].
 pub fn read_plan(json: &str) -> Result<Plan, WireError> {
     // The version first: a newer form may differ anywhere else.
-    let head: HeadWire = serde_json::from_str(json).map_err(malformed)?;
+    let head: HeadWire = from_json(json).map_err(malformed)?;
     if head.version > PLAN_VERSION {
         return Err(WireError::Newer(head.version));
     }
-    let mut wire: PlanWire = serde_json::from_str(json).map_err(malformed)?;
+    let mut wire: PlanWire = from_json(json).map_err(malformed)?;
     if head.version < AS_TODAY {
-        let earlier: EarlierWire = serde_json::from_str(json).map_err(malformed)?;
+        let earlier: EarlierWire = from_json(json).map_err(malformed)?;
         earlier.recipe.or_as_before(&mut wire.recipe);
     }
     let sections = wire
@@ -173,9 +174,8 @@ pub fn read_plan(json: &str) -> Result<Plan, WireError> {
     })
 }
 
-#[allow(clippy::needless_pass_by_value)] // for map_err
-fn malformed(e: serde_json::Error) -> WireError {
-    WireError::Malformed(e.to_string())
+fn malformed(why: Unreadable) -> WireError {
+    WireError::Malformed(why.to_string())
 }
 
 fn to_json<T: Serialize>(value: &T) -> String {

@@ -4,6 +4,7 @@
 use std::collections::BTreeMap;
 
 use evenloop_engine::journal::Seconds;
+use evenloop_engine::json::from_json;
 use serde::{Deserialize, Serialize};
 
 use super::error::StoreError;
@@ -90,11 +91,11 @@ pub(super) fn read_backup(text: &str) -> Result<BackupFile, BackupRefused> {
     if text.len() > FILE_LIMIT {
         return Err(BackupRefused::TooLarge);
     }
-    let label: BackupHeader = serde_json::from_str(text).map_err(|_| BackupRefused::NotOurs)?;
+    let label: BackupHeader = from_json(text).map_err(|_| BackupRefused::NotOurs)?;
     match label.version {
         0 => return Err(BackupRefused::NotOurs),
         1..=VERSION => {}
         _ => return Err(BackupRefused::Newer),
     }
-    serde_json::from_str(text).map_err(|_| BackupRefused::NotOurs)
+    from_json(text).map_err(|_| BackupRefused::NotOurs)
 }

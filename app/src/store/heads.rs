@@ -1,6 +1,7 @@
 //! Heads: what the basket shows of a pair without opening it, stored beside the pair's plan. A head
 //! only repeats what plan and logs say.
 
+use evenloop_engine::json::{from_beginning, from_json};
 use serde::{Deserialize, Serialize};
 
 use super::error::{StoreError, StoredPart};
@@ -139,11 +140,11 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
     let what = StoredPart::Head;
     let damaged = |_| StoreError::Damaged { what, kept: 0 };
     // The version first: a newer form may differ anywhere else.
-    let Versioned { version } = serde_json::from_str(text).map_err(damaged)?;
+    let Versioned { version } = from_json(text).map_err(damaged)?;
     if version > HEAD_VERSION {
         return Err(StoreError::Newer { what, kept: 0 });
     }
-    let form: HeadForm = serde_json::from_str(text).map_err(damaged)?;
+    let form: HeadForm = from_json(text).map_err(damaged)?;
     if version < HEAD_VERSION || !(1..=2).contains(&form.progress.sock) {
         return Err(StoreError::Damaged { what, kept: 0 });
     }
@@ -160,8 +161,8 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
 /// The name in a head, even where the rest of it is damaged.
 pub(super) fn name_of_damaged(text: &str) -> Option<String> {
     let (_, rest) = text.split_once(r#""name":"#)?;
-    let mut texts = serde_json::Deserializer::from_str(rest).into_iter::<String>();
-    let name = tidy_name(&texts.next()?.ok()?);
+    let name: String = from_beginning(rest).ok()?;
+    let name = tidy_name(&name);
     (name != tidy_name("")).then_some(name)
 }
 

@@ -1,5 +1,6 @@
 //! How the knitter wants things: words, hand, light.
 
+use evenloop_engine::json::from_json;
 use evenloop_engine::text::{English, Wording};
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
@@ -83,7 +84,7 @@ impl Store<'_> {
         let Ok(Some(text)) = self.shelf().get(keys::SETTINGS) else {
             return Settings::default();
         };
-        serde_json::from_str(&text).unwrap_or_else(|_| {
+        from_json(&text).unwrap_or_else(|_| {
             // Should that fail too, they are only read again next time.
             let _ = self.quarantine(keys::SETTINGS);
             Settings::default()

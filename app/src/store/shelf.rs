@@ -52,26 +52,33 @@ impl Shelf for NoShelf {
     }
 }
 
-/// A shelf in memory: in a browser that denies storage, everything lasts as long as the page.
+/// A shelf in memory: in a browser that denies storage, everything lasts as long as the page. A list, because
+/// there is little in it, and a map would be more code than all the rest of the shelf.
 #[derive(Default)]
-pub(super) struct Memory(std::cell::RefCell<std::collections::BTreeMap<String, String>>);
+pub(super) struct Memory(std::cell::RefCell<Vec<(String, String)>>);
 
 impl Shelf for Memory {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
-        Ok(self.0.borrow().get(key).cloned())
+        let all = self.0.borrow();
+        let found = all.iter().find(|(known, _)| known == key);
+        Ok(found.map(|(_, text)| text.clone()))
     }
 
     fn put(&self, key: &str, text: &str) -> Result<(), StoreError> {
-        self.0.borrow_mut().insert(key.to_owned(), text.to_owned());
+        let mut all = self.0.borrow_mut();
+        match all.iter_mut().find(|(known, _)| known == key) {
+            Some((_, held)) => text.clone_into(held),
+            None => all.push((key.to_owned(), text.to_owned())),
+        }
         Ok(())
     }
 
     fn remove(&self, key: &str) -> Result<(), StoreError> {
-        self.0.borrow_mut().remove(key);
+        self.0.borrow_mut().retain(|(known, _)| known != key);
         Ok(())
     }
 
     fn keys(&self) -> Result<Vec<String>, StoreError> {
-        Ok(self.0.borrow().keys().cloned().collect())
+        Ok(self.0.borrow().iter().map(|(key, _)| key.clone()).collect())
     }
 }

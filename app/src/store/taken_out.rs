@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use evenloop_engine::json::from_json;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
@@ -124,7 +125,7 @@ impl Store<'_> {
         if text.ends_with(IN_PLACE) {
             return Ok(None);
         }
-        let out: Option<Out> = serde_json::from_str(&text).ok();
+        let out: Option<Out> = from_json(&text).ok();
         Ok(out.and_then(|out| Some((PairId::read(&out.id)?, out.entries))))
     }
 
@@ -206,7 +207,7 @@ impl Store<'_> {
         let Some(text) = self.shelf().get(keys::TAKEN_OUT)? else {
             return Ok(None);
         };
-        if let Ok(out) = serde_json::from_str(&text) {
+        if let Ok(out) = from_json(&text) {
             return Ok(Some(out));
         }
         self.quarantine(keys::TAKEN_OUT)?;
@@ -216,7 +217,7 @@ impl Store<'_> {
 
 /// The pair of which a text says that it was taken out and lies where it always did.
 pub(super) fn out_in_place(text: &str) -> Option<PairId> {
-    let label = text.ends_with(IN_PLACE).then(|| serde_json::from_str(text));
+    let label = text.ends_with(IN_PLACE).then(|| from_json(text));
     let Label { id, .. } = label?.ok()?;
     PairId::read(&id)
 }

@@ -4,6 +4,7 @@
 //! knitted there.
 
 use evenloop_engine::journal::{Device, DeviceId, tidy_device_name};
+use evenloop_engine::json::from_json;
 use serde::{Deserialize, Serialize};
 
 use super::device::random;
@@ -40,7 +41,7 @@ impl Store<'_> {
     /// This device, if it was needed before.
     pub(super) fn known_device(self) -> Option<Device> {
         let text = self.shelf().get(keys::DEVICE).ok().flatten()?;
-        serde_json::from_str::<DeviceForm>(&text).ok()?.read()
+        from_json::<DeviceForm>(&text).ok()?.read()
     }
 
     /// This device. One that cannot be read, or is none yet, gets a new id and a name of two words.

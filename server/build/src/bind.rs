@@ -7,6 +7,7 @@ use anyhow::{Context, Result, ensure};
 use wasm_bindgen_cli_support::Bindgen;
 use wasmparser::{Parser, Payload};
 
+use crate::prune::DEAD;
 use crate::split::{LOADER_MODULE, LOADER_PREFIX};
 
 /// What the script and the wasm are called; wasm-bindgen adds an ending to the latter.
@@ -68,12 +69,61 @@ pub fn bind(main: Vec<u8>, names: Names) -> Result<Bound> {
                 import.name.clone_from(name);
             }
         }
-        script = renamed(&script, &short);
+        script = lean(&renamed(&script, &short));
     }
     Ok(Bound {
         script,
         wasm: output.wasm_mut().emit_wasm(),
     })
+}
+
+/// The script without what only people read, and without classes whose objects can only be made by a wasm that
+/// has none to make: [`DEAD`] says which, and that it is so.
+fn lean(script: &str) -> String {
+    let in_text = |line: &str| !line.matches('`').count().is_multiple_of(2);
+    let is_comment =
+        |line: &str| line.starts_with("//") || line.starts_with('*') || line.starts_with("/**");
+    let mut lines = Vec::new();
+    let mut dead: Option<String> = None;
+    for line in script.lines() {
+        let code = line.trim();
+        if let Some(class) = dead_class(code) {
+            dead = Some(class.to_owned());
+        }
+        if let Some(class) = &dead {
+            // The last line of what belongs to a class.
+            if code.starts_with(&format!("if (Symbol.dispose) {class}."))
+                || code.starts_with(": new ")
+            {
+                dead = None;
+            }
+        } else if !code.is_empty() && !is_comment(code) {
+            lines.push(code);
+        }
+    }
+    let left = || lines.iter().any(|line| dead_name(line));
+    // Where wasm-bindgen writes otherwise than is known here, its script stays as it was.
+    if dead.is_some() || lines.iter().any(|line| in_text(line)) || left() {
+        return script.to_owned();
+    }
+    lines.push("");
+    lines.join("\n")
+}
+
+/// The class that begins in a line, or whose registry does, if it is a dead one.
+fn dead_class(line: &str) -> Option<&str> {
+    let class = if let Some(rest) = line.strip_prefix("export class ") {
+        rest.split(' ').next()?
+    } else {
+        let rest = line.strip_prefix("const ")?;
+        rest.split_once("Finalization = ")?.0
+    };
+    dead_name(class).then_some(class)
+}
+
+fn dead_name(line: &str) -> bool {
+    let line = line.to_ascii_lowercase();
+    DEAD.classes.iter().any(|class| line.contains(class))
 }
 
 /// Whether wasm-bindgen put a hash at the end of a name.
@@ -240,6 +290,23 @@ mod tests {
             .script
             .replace("import * as import1", "import import1");
         assert!(with_loader(&bound, &files(&["now"])).is_err());
+    }
+
+    #[test]
+    fn a_script_is_left_without_what_only_people_read_and_without_dead_classes() {
+        let script = "/**\n * Made by hand.\n */\nexport class IntoUnderlyingSink {\n    free() {\n    }\n}\n\
+            if (Symbol.dispose) IntoUnderlyingSink.prototype[Symbol.dispose] = IntoUnderlyingSink.prototype.free;\n\n\
+            // why\n    f(`a ${b}`);\n\
+            const IntoUnderlyingSinkFinalization = (typeof FinalizationRegistry === 'undefined')\n    \
+            ? { register: () => {} }\n    : new FinalizationRegistry(ptr => free(ptr));\n\tg();\n";
+        assert_eq!(lean(script), "f(`a ${b}`);\ng();\n");
+        for otherwise in [
+            "  f(`a\n  b`);\n",
+            "  f(new IntoUnderlyingSink());\n",
+            "  export class IntoUnderlyingSink {\n  }\n",
+        ] {
+            assert_eq!(lean(otherwise), otherwise);
+        }
     }
 
     #[test]

@@ -1,37 +1,30 @@
-//! Puts the many modules of the app's parts into few files.
+//! Decides which of the many modules of the app's parts go into which file.
 //!
 //! What two or more parts share is a module of its own, most of them tiny. A file for each would be asked
 //! for one by one; here each part has one file with everything that it needs, and where the largest of
-//! the shared modules lie several parts share one more. A file is the part's own module, with the others
-//! in sections of it that a browser passes over: see `parts.js`, which reads them.
+//! the shared modules lie several parts share one more. The modules of a file are then joined
+//! ([`crate::join`]).
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use anyhow::{Context, Result, ensure};
-use wasm_encoder::{CustomSection, Module, Section};
+use anyhow::{Result, ensure};
+use wasmparser::{Parser, Payload};
 
 use crate::split::own_module;
 
-/// The section that holds a shared module, behind its number.
-const SECTION: &str = "shared";
-/// The head of every wasm: what it is, and its version.
-const HEAD: usize = 8;
-
-/// Modules in files.
+/// Which modules lie in which file.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Bundles {
-    /// The content of each file, by name.
-    pub files: BTreeMap<String, Vec<u8>>,
+    /// The modules of each file, by the file's name.
+    pub files: BTreeMap<String, Vec<String>>,
     /// The names of the files that each part needs, by the part's name.
     pub parts: BTreeMap<String, Vec<String>>,
 }
 
-/// Which modules lie in which file.
+/// The same with stems in place of the files' names.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 struct Plan {
-    /// The modules of each file, by the file's stem.
     files: BTreeMap<String, Vec<String>>,
-    /// The stems of each part's files.
     parts: BTreeMap<String, Vec<String>>,
 }
 
@@ -39,7 +32,7 @@ struct Plan {
 /// whose files are there by then: what the two have in common need not lie in both.
 ///
 /// # Errors
-/// When a part needs a module that is not there.
+/// When one of `over` is no part, or a module cannot be read.
 pub fn bundle(
     modules: &BTreeMap<String, Vec<u8>>,
     parts: &BTreeMap<String, Vec<String>>,
@@ -48,61 +41,38 @@ pub fn bundle(
     for name in over.iter().flat_map(|(above, below)| [above, below]) {
         ensure!(parts.contains_key(*name), "the app has no part {name}");
     }
-    let sizes = modules
-        .iter()
-        .map(|(name, module)| (name.as_str(), module.len()))
-        .collect();
-    let plan = plan(&sizes, parts, over);
-    // Only to tell modules apart.
-    let numbers: BTreeMap<&str, u32> = modules.keys().map(String::as_str).zip(0..).collect();
-    let mut bundles = Bundles::default();
-    for (file, held) in &plan.files {
-        let mut own = Module::new().finish();
-        let mut guests = Vec::new();
-        for name in held {
-            let module = modules.get(name);
-            let module = module.with_context(|| format!("there is no module {name}"))?;
-            if name == file {
-                own.clone_from(module);
-            } else {
-                guests.push((numbers[name.as_str()], module.as_slice()));
-            }
-        }
-        bundles
-            .files
-            .insert(with_ending(file), carry(&own, &guests));
+    let mut sizes = BTreeMap::new();
+    for (name, module) in modules {
+        sizes.insert(name.as_str(), size(module)?);
     }
-    bundles.parts = plan
-        .parts
-        .into_iter()
-        .map(|(part, files)| (part, files.iter().map(|file| with_ending(file)).collect()))
-        .collect();
-    Ok(bundles)
+    let Plan { files, parts } = plan(&sizes, parts, over);
+    let with_ending = |file: &String| format!("{file}.wasm");
+    Ok(Bundles {
+        files: files
+            .iter()
+            .map(|(file, held)| (with_ending(file), held.clone()))
+            .collect(),
+        parts: parts
+            .into_iter()
+            .map(|(part, files)| (part, files.iter().map(with_ending).collect()))
+            .collect(),
+    })
 }
 
-fn with_ending(file: &str) -> String {
-    format!("{file}.wasm")
-}
-
-/// A module with others in sections of it.
-fn carry(own: &[u8], guests: &[(u32, &[u8])]) -> Vec<u8> {
-    let (head, rest) = own.split_at(HEAD.min(own.len()));
-    let mut file = head.to_vec();
-    for (number, module) in guests {
-        let data = [&number.to_le_bytes(), *module].concat();
-        CustomSection {
-            name: SECTION.into(),
-            data: data.into(),
+/// How large a module is without the names of its functions, which no browser gets.
+fn size(module: &[u8]) -> Result<usize> {
+    let mut size = module.len();
+    for payload in Parser::new(0).parse_all(module) {
+        if let Payload::CustomSection(section) = payload? {
+            size -= section.data().len();
         }
-        .append_to(&mut file);
     }
-    file.extend_from_slice(rest);
-    file
+    Ok(size)
 }
 
-/// How large a shared module must be for its parts to have one more file. Below it a copy in each part's
-/// file costs a browser less than another request.
-const LARGE: usize = 128 * 1024;
+/// How large a shared module must be, before it is made small, for its parts to have one more file. Below it
+/// a copy in each part's file costs a browser less than another request.
+const LARGE: usize = 144 * 1024;
 
 /// Decides where the modules go.
 fn plan(
@@ -182,8 +152,6 @@ impl Plan {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    use wasmparser::{Parser, Payload, Validator};
 
     const ENGINE: usize = 200_000;
 
@@ -274,42 +242,5 @@ mod tests {
     fn a_part_that_is_not_there_is_shown_over_nothing() {
         let bundled = bundle(&BTreeMap::new(), &BTreeMap::new(), &[("map", "now")]);
         assert!(bundled.is_err_and(|error| error.to_string().contains("map")));
-    }
-
-    #[test]
-    fn a_file_is_a_module_that_carries_the_others_whole() -> Result<()> {
-        let mut modules = BTreeMap::new();
-        for (number, (name, size)) in (0_u8..).zip(sizes()) {
-            let mut module = Module::new();
-            module.section(&CustomSection {
-                name: "content".into(),
-                data: vec![number; size].into(),
-            });
-            modules.insert(name.to_owned(), module.finish());
-        }
-        let bundles = bundle(&modules, &three(), &[])?;
-        let numbers: BTreeMap<u32, &str> = (0..).zip(modules.keys().map(String::as_str)).collect();
-        let now = &bundles.files["split_now.wasm"];
-        Validator::new().validate_all(now)?;
-        let mut carried = Vec::new();
-        for payload in Parser::new(0).parse_all(now) {
-            if let Payload::CustomSection(section) = payload?
-                && section.name() == SECTION
-            {
-                let (number, module) = section.data().split_at(4);
-                let number = u32::from_le_bytes(number.try_into()?);
-                assert_eq!(module, modules[numbers[&number]]);
-                carried.push(numbers[&number]);
-            }
-        }
-        assert_eq!(carried, ["chunk_4"]);
-        assert!(now.ends_with(&modules["split_now"][HEAD..]));
-        Ok(())
-    }
-
-    #[test]
-    fn a_module_that_is_missing_is_an_error() {
-        let missing = bundle(&BTreeMap::new(), &three(), &[]);
-        assert!(missing.is_err());
     }
 }

@@ -11,10 +11,13 @@ use crate::bind::{self, Names};
 use crate::bundle::{self, Bundles};
 use crate::compile::{self, Profile};
 use crate::digest;
+use crate::graph::Graph;
+use crate::join::{self, Joined, Known};
+use crate::locations;
 use crate::manifest::{FILE, Manifest, SCRIPT, WASM};
 use crate::optimise::{self, Optimiser};
 use crate::prune::{self, DEAD};
-use crate::split::{self, Split};
+use crate::split;
 
 /// Remembers, beside the files, what they were made from.
 const MADE_FROM: &str = ".made-from";
@@ -61,32 +64,52 @@ type Files = BTreeMap<String, Vec<u8>>;
 
 /// As small as it gets.
 fn released(linked: &[u8], optimiser: &Optimiser) -> Result<Files> {
-    let (pruned, emptied) = prune::prune(linked, &DEAD)?;
+    let (linked, places, left) = locations::merge(linked)?;
+    eprintln!("Left {left} of {places} places in messages of panics: one for each file.");
+    let (pruned, emptied) = prune::prune(&linked, &DEAD)?;
     eprintln!(
         "Emptied {} functions of {} bytes, which nobody can call.",
         emptied.functions, emptied.bytes
     );
-    let mut split = split::split(&pruned)?;
-    let mut bound = bind::bind(std::mem::take(&mut split.main), Names::Shortened)?;
+    let (joined, parts) = in_files(&pruned)?;
+    let mut bound = bind::bind(joined.main, Names::Shortened)?;
     let modules: Vec<&[u8]> = [bound.wasm.as_slice()]
         .into_iter()
-        .chain(split.modules.values().map(Vec::as_slice))
+        .chain(joined.files.values().map(Vec::as_slice))
         .collect();
     let mut made = optimiser.all(&modules)?.into_iter();
     bound.wasm = made.next().context("wasm-opt made nothing")?;
-    split.modules = split.modules.into_keys().zip(made).collect();
-    files(bound, &split)
+    let names = joined.files.into_keys();
+    files(bound, names.zip(made).collect(), parts)
 }
 
 /// As soon as it gets: everything is kept, and names can be read.
 fn quick(linked: &[u8]) -> Result<Files> {
-    let mut split = split::split(linked)?;
-    let bound = bind::bind(std::mem::take(&mut split.main), Names::Kept)?;
-    files(bound, &split)
+    let (joined, parts) = in_files(linked)?;
+    let bound = bind::bind(joined.main, Names::Kept)?;
+    files(bound, joined.files, parts)
 }
 
-fn files(bound: bind::Bound, split: &Split) -> Result<Files> {
-    let Bundles { mut files, parts } = bundle::bundle(&split.modules, &split.parts, &OVER)?;
+/// A wasm split into parts and put into files, with the names of the files of each part.
+fn in_files(wasm: &[u8]) -> Result<(Joined, BTreeMap<String, Vec<String>>)> {
+    let split = split::split(wasm)?;
+    let Bundles { files, parts } = bundle::bundle(&split.modules, &split.parts, &OVER)?;
+    let graph = Graph::read(wasm)?;
+    let known = Known {
+        pointed: graph.pointed(),
+        read_only_end: graph.read_only_end(),
+    };
+    Ok((
+        join::join(&split.main, &split.modules, &files, &known)?,
+        parts,
+    ))
+}
+
+fn files(
+    bound: bind::Bound,
+    mut files: Files,
+    parts: BTreeMap<String, Vec<String>>,
+) -> Result<Files> {
     let script = bind::with_loader(&bound, &parts)?;
     let manifest = Manifest {
         script: SCRIPT.to_owned(),

@@ -6,8 +6,8 @@ use std::ops::Range;
 
 use anyhow::{Context, Result, ensure};
 use wasmparser::{
-    CustomSectionReader, ExternalKind, KnownCustom, Linking, Name, Parser, Payload,
-    RelocationEntry, RelocationType, SymbolFlags, SymbolInfo, TypeRef,
+    CustomSectionReader, DataKind, ExternalKind, KnownCustom, Linking, Name, Operator, Parser,
+    Payload, RelocationEntry, RelocationType, SymbolFlags, SymbolInfo, TypeRef,
 };
 
 /// A function by its number, or a piece of data by its number among the symbols.
@@ -44,7 +44,11 @@ pub struct Graph {
     exported: BTreeSet<u32>,
     edges: Vec<Edge>,
     roots: BTreeSet<Node>,
+    read_only_end: i32,
 }
+
+/// What the linker calls the segment of data that nobody can change.
+const READ_ONLY: &str = ".rodata";
 
 /// A piece of data: where it lies in the file.
 #[derive(Debug, Clone)]
@@ -65,6 +69,8 @@ struct Pieces {
 struct Sections {
     data: usize,
     segments: Vec<Range<usize>>,
+    /// The address of the first byte behind each segment.
+    ends: Vec<i32>,
     symbols: Vec<Option<Node>>,
     pieces: Vec<CodePiece>,
     of_code: Vec<RelocationEntry>,
@@ -133,6 +139,14 @@ impl Graph {
                     let segment = segment?;
                     let end = usize::try_from(segment.range.end)?;
                     sections.segments.push(end - segment.data.len()..end);
+                    if let DataKind::Active { offset_expr, .. } = &segment.kind
+                        && let Operator::I32Const { value } =
+                            offset_expr.get_operators_reader().read()?
+                    {
+                        sections
+                            .ends
+                            .push(value.saturating_add(i32::try_from(segment.data.len())?));
+                    }
                 }
             }
             _ => {}
@@ -148,11 +162,23 @@ impl Graph {
         match section.as_known() {
             KnownCustom::Name(names) => {
                 for name in names {
-                    if let Name::Function(functions) = name? {
-                        for naming in functions {
-                            let naming = naming?;
-                            self.set_name(naming.index, naming.name);
+                    match name? {
+                        Name::Function(functions) => {
+                            for naming in functions {
+                                let naming = naming?;
+                                self.set_name(naming.index, naming.name);
+                            }
                         }
+                        Name::Data(segments) => {
+                            for naming in segments {
+                                let naming = naming?;
+                                if naming.name == READ_ONLY {
+                                    let end = sections.ends.get(naming.index as usize);
+                                    self.read_only_end = end.copied().unwrap_or_default();
+                                }
+                            }
+                        }
+                        _ => {}
                     }
                 }
             }
@@ -337,6 +363,22 @@ impl Graph {
         (0..).zip(&self.names).filter_map(move |(function, name)| {
             (name.contains(word) && !name.starts_with("__wbindgen_describe")).then_some(function)
         })
+    }
+
+    /// The names of the functions whose address is taken somewhere, so that they may be called through it.
+    pub fn pointed(&self) -> BTreeSet<String> {
+        let functions = self.edges.iter().filter_map(|edge| match edge.to {
+            Node::Function(function) if edge.pointer => Some(function),
+            _ => None,
+        });
+        functions
+            .map(|function| self.name(function).to_owned())
+            .collect()
+    }
+
+    /// The address behind the data that nobody can change; 0 where the linker did not say which that is.
+    pub fn read_only_end(&self) -> i32 {
+        self.read_only_end
     }
 
     /// The names of the functions on the way to one that is reached, the last one first.

@@ -389,6 +389,16 @@ mod tests {
         Ok(())
     }
 
+    #[test]
+    fn whose_address_is_taken_is_known_by_name() -> Result<()> {
+        let wasm = linked("say", &[START, VIEW, HELP, NEEDED, READER, CLASS, STREAM]);
+        let graph = Graph::read(&wasm)?;
+        assert_eq!(graph.pointed(), BTreeSet::from(["view_later".to_owned()]));
+        // Nobody said where data ends that cannot be changed: then all of it can.
+        assert_eq!(graph.read_only_end(), 0);
+        Ok(())
+    }
+
     fn refusal(wasm: &[u8]) -> String {
         prune(wasm, &KEPT).map_or_else(|error| error.to_string(), |_| String::new())
     }

@@ -1,6 +1,7 @@
 //! A recipe that comes with the address: from a link, a starter or a pair to be knitted again. It
 //! never takes the place of what stands in the form unasked, and what stood there can be taken back.
 
+use evenloop_engine::json::from_json;
 use evenloop_engine::link::read_link;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::text::link_error;
@@ -78,7 +79,7 @@ pub(super) fn Arrival(
     let take_back = Callback::new(move |()| {
         let before = store::here()
             .draft_before()
-            .and_then(|text| serde_json::from_str::<MeasureForm>(&text).ok());
+            .and_then(|text| from_json::<MeasureForm>(&text).ok());
         if let Some(mut before) = before {
             before.measure_in(desk.unit());
             desk.form.set(before);

@@ -17,6 +17,7 @@ mod wrong;
 
 use std::sync::Arc;
 
+use evenloop_engine::json::from_json;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
@@ -118,9 +119,7 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
             if !loaded {
                 return false;
             }
-            let earlier = store::here()
-                .draft()
-                .and_then(|text| serde_json::from_str(&text).ok());
+            let earlier = store::here().draft().and_then(|text| from_json(&text).ok());
             desk.form.update(|form| {
                 if let Some(earlier) = earlier {
                     form.take_up(earlier);

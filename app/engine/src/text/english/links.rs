@@ -12,6 +12,6 @@ pub const fn link_error(error: &LinkError) -> &'static str {
         LinkError::Damaged => {
             "This link is not whole: a part of it is missing or was changed on the way. Please copy all of it once more."
         }
-        LinkError::NoRecipe(_) => "This link holds no recipe that can be read.",
+        LinkError::NoRecipe => "This link holds no recipe that can be read.",
     }
 }
