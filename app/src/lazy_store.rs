@@ -1,6 +1,7 @@
 //! What reads plans and logs, for screens that can be shown without it: it is large, and loaded when it
-//! is first asked for. Each of these asks for it anew while it cannot be had. They lie in parts that
-//! read plans themselves (see [`crate::lazy_screens`]): who takes a pair in hand is about to go to Now.
+//! is first asked for. Each of these asks for it anew while it cannot be had. Who takes a pair in hand is about to
+//! go to Now and gets that screen's part; all else about whole pairs lies in a part with what brings
+//! files in, so that Now does not carry it.
 //!
 //! May use the store and the engine's stored forms; must not know any screen. On the server it is
 //! simply there.
@@ -30,7 +31,7 @@ impl From<SplitLoaderError> for BackupRefused {
 ///
 /// # Errors
 /// When there is no storage, or this cannot be had.
-#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
     if store::second_copy_is_whole() {
         // Where there is no room for it, it is mended another time.
@@ -54,7 +55,7 @@ pub fn take_in_hand(id: PairId) -> Result<Option<StoreError>, StoreError> {
 ///
 /// # Errors
 /// When the storage refuses, or this cannot be had; nothing was changed in that case.
-#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn take_out(id: PairId) -> Result<bool, StoreError> {
     store::here().take_out(&id)
 }
@@ -63,7 +64,7 @@ pub fn take_out(id: PairId) -> Result<bool, StoreError> {
 ///
 /// # Errors
 /// When there is none, the storage refuses, or this cannot be had; it is still kept then.
-#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn put_back() -> Result<(), StoreError> {
     store::here().put_back()
 }
@@ -72,7 +73,7 @@ pub fn put_back() -> Result<(), StoreError> {
 ///
 /// # Errors
 /// When the pair does not open, or this cannot be had.
-#[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn link_of(id: PairId) -> Result<String, StoreError> {
     Ok(write_link(&store::here().open(&id)?.meant.plan.recipe))
 }
