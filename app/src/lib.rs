@@ -37,6 +37,7 @@ pub mod sheet;
 pub mod shell;
 pub mod starters;
 pub mod store;
+mod tenths;
 mod text;
 
 /// Takes over the page the server rendered, once what its screen needs is here. Called once, by the

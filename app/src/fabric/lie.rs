@@ -331,7 +331,7 @@ impl Lie {
             begin.x * SOLE.x + begin.y * SOLE.y,
         );
         let part = along / whole;
-        let part_narrow = (along / (self.gusset * 1.8).clamp(1.0, whole)).min(1.0);
+        let part_narrow = (along / (self.gusset * 1.8).min(whole).max(1.0)).min(1.0);
         let narrow = part_narrow * (1.0 + 0.6 * (1.0 - part_narrow));
         ORIGIN
             .on(TOES, ahead + (whole - ahead) * part)

@@ -15,6 +15,7 @@ use super::sock::SockPicture;
 use super::stitch::Region;
 use super::yarn_paths::{Detail, YarnPaths};
 use crate::hue::Hue;
+use crate::tenths::{tenths, whole};
 
 /// Units of a viewBox in a millimetre.
 const UNITS: f32 = 10.0;
@@ -56,7 +57,8 @@ impl Field {
             wide,
             high,
         } = self;
-        format!("{left:.0} {top:.0} {wide:.0} {high:.0}")
+        let [left, top, wide, high] = [left, top, wide, high].map(whole);
+        format!("{left} {top} {wide} {high}")
     }
 }
 
@@ -159,8 +161,10 @@ impl SockPicture {
         // Writing into a String cannot fail.
         let _ = write!(
             out.text,
-            "<g class=\"fabric\" transform=\"matrix({} 0 0 {scale} {shift:.0} 0)\">",
-            side * scale
+            "<g class=\"fabric\" transform=\"matrix({} 0 0 {} {} 0)\">",
+            tenths(side * scale),
+            tenths(scale),
+            whole(shift)
         );
         let steps = drawing.detail.steps();
         for part in self.parts() {
@@ -226,8 +230,8 @@ impl Markup<'_> {
         if !path.is_empty() {
             let _ = write!(
                 self.text,
-                "<path class=\"{class}\" stroke-width=\"{:.1}\" d=\"{}\"/>",
-                width * self.wide,
+                "<path class=\"{class}\" stroke-width=\"{}\" d=\"{}\"/>",
+                tenths(width * self.wide),
                 path.as_str()
             );
         }
@@ -251,8 +255,8 @@ impl Markup<'_> {
         if !path.is_empty() {
             let _ = write!(
                 self.text,
-                "<use class=\"{class}\" stroke-width=\"{:.1}\" href=\"#{}-{}{key}\"/>",
-                width * self.wide,
+                "<use class=\"{class}\" stroke-width=\"{}\" href=\"#{}-{}{key}\"/>",
+                tenths(width * self.wide),
                 self.drawing.name,
                 yarn.letter()
             );

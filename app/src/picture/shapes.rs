@@ -4,10 +4,11 @@ use std::fmt::Write as _;
 
 use super::cells::Cell;
 use super::course::{BAND, Course, CoursePoint, NeedleCourses, PicturePoint};
+use crate::tenths::tenths;
 
 fn put(d: &mut String, at: PicturePoint) {
     // Writing to a string cannot fail.
-    let _ = write!(d, "{:.1} {:.1}", at.x, at.y);
+    let _ = write!(d, "{} {}", tenths(at.x), tenths(at.y));
 }
 
 pub(super) fn begin(d: &mut String, at: PicturePoint) {

@@ -8,6 +8,7 @@ use super::look::Look;
 use super::say::say;
 use super::scene::{Hold, Opening, Picture, PictureText, StitchBand, Total, Working};
 use super::side_by_side::say_two;
+use crate::tenths::tenths;
 
 /// The picture of these needles with its words for the ear.
 #[component]
@@ -50,7 +51,7 @@ pub fn NeedlePicture(
     view! {
         <figure class="needles">
             <svg
-                viewBox=format!("0 0 {wide} {high}")
+                viewBox=format!("0 0 {} {}", tenths(wide), tenths(high))
                 role="img"
                 aria-label=move || words.get()
                 focusable="false"
@@ -108,7 +109,7 @@ fn draw(picture: &Picture) -> AnyView {
     if let Some(words) = &picture.empty {
         let (wide, high) = Picture::SIZE;
         return view! {
-            <text class="name" x=wide / 2.0 y=high / 2.0 text-anchor="middle">
+            <text class="name" x=tenths(wide / 2.0).text() y=tenths(high / 2.0).text() text-anchor="middle">
                 {words.clone()}
             </text>
         }
@@ -145,7 +146,7 @@ fn draw(picture: &Picture) -> AnyView {
             view! {
                 <g class="bead">
                     <path d=bead.across.clone()></path>
-                    <circle cx=bead.x cy=bead.y r="4.5"></circle>
+                    <circle cx=tenths(bead.x).text() cy=tenths(bead.y).text() r="4.5"></circle>
                 </g>
             }
         })
@@ -159,7 +160,7 @@ fn draw(picture: &Picture) -> AnyView {
     let yarn = |working: &Working| {
         view! {
             <path class="yarn" d=working.yarn.clone()></path>
-            <circle class="ball" cx=working.ball.0 cy=working.ball.1 r="6.5"></circle>
+            <circle class="ball" cx=tenths(working.ball.0).text() cy=tenths(working.ball.1).text() r="6.5"></circle>
         }
     };
     let waiting = picture.waiting.as_ref().map(yarn);
@@ -214,20 +215,23 @@ fn opening(opening: &Opening) -> impl IntoView + use<> {
 fn total(total: &Total) -> impl IntoView + use<> {
     let class = if total.works { "total works" } else { "total" };
     let left = total.x - total.wide / 2.0;
+    let (circle, high) = (tenths(left + 9.0), tenths(total.y));
     let number = total.number.map(|number| {
         view! {
-            <circle cx=left + 9.0 cy=total.y r="9"></circle>
-            <text class="number" x=left + 9.0 y=total.y text-anchor="middle" dy="0.36em">
+            <circle cx=circle.text() cy=high.text() r="9"></circle>
+            <text class="number" x=circle.text() y=high.text() text-anchor="middle" dy="0.36em">
                 {number.to_string()}
             </text>
         }
     });
     let shift = if total.number.is_some() { 8.0 } else { 0.0 };
+    let (left, top) = (tenths(left).text(), tenths(total.y - 9.0).text());
+    let (wide, middle) = (tenths(total.wide).text(), tenths(total.x + shift).text());
     view! {
         <g class=class>
-            <rect x=left y=total.y - 9.0 width=total.wide height="18" rx="9"></rect>
+            <rect x=left y=top width=wide height="18" rx="9"></rect>
             {number}
-            <text class="sum" x=total.x + shift y=total.y text-anchor="middle" dy="0.36em">
+            <text class="sum" x=middle y=high.text() text-anchor="middle" dy="0.36em">
                 {total.text.clone()}
             </text>
         </g>
@@ -240,10 +244,10 @@ fn text(class: &'static str, text: &PictureText) -> impl IntoView + use<> {
         Hold::Middle => "middle",
         Hold::End => "end",
     };
-    let turn =
-        (text.turn != 0.0).then(|| format!("rotate({:.1} {:.1} {:.1})", text.turn, text.x, text.y));
+    let (x, y) = (tenths(text.x), tenths(text.y));
+    let turn = (text.turn != 0.0).then(|| format!("rotate({} {x} {y})", tenths(text.turn)));
     view! {
-        <text class=class x=text.x y=text.y text-anchor=anchor dy="0.36em" transform=turn>
+        <text class=class x=x.text() y=y.text() text-anchor=anchor dy="0.36em" transform=turn>
             {text.words.clone()}
         </text>
     }

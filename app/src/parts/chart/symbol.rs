@@ -5,6 +5,7 @@ use evenloop_engine::stitch::{Cross, Lean};
 use leptos::prelude::*;
 
 use super::cells::Symbol;
+use crate::tenths::tenths;
 use crate::text;
 
 /// Side of a cell in the drawing.
@@ -43,18 +44,20 @@ impl Symbol {
 /// The band on top as two lines from edge to edge, the one behind as the two ends that are to be
 /// seen of it, each with a bar where it is purled.
 fn cross_path(cross: Cross) -> String {
-    let wide = f64::from(cross.width() * SIDE);
-    let over = f64::from(cross.over.get() * SIDE);
+    let wide = f32::from(cross.width() * SIDE);
+    let over = f32::from(cross.over.get() * SIDE);
     let under = wide - over;
     // Drawn leaning to the right: what lies on top comes from the left.
-    let x = |x: f64| match cross.lean {
+    let x = |x: f32| match cross.lean {
         Lean::Right => x,
         Lean::Left => wide - x,
     };
-    let line = |from: (f64, f64), to: (f64, f64)| {
-        format!("M{:.1} {:.1}L{:.1} {:.1}", x(from.0), from.1, x(to.0), to.1)
+    let line = |from: (f32, f32), to: (f32, f32)| {
+        let [left, right] = [x(from.0), x(to.0)].map(tenths);
+        let [begin, end] = [from.1, to.1].map(tenths);
+        format!("M{left} {begin}L{right} {end}")
     };
-    let part = |a: f64, b: f64, share: f64| a + (b - a) * share;
+    let part = |a: f32, b: f32, share: f32| a + (b - a) * share;
     let (low, high, gap) = (21.0, 3.0, 3.0);
     let mut path = line((gap, low), (under + gap, high));
     path += &line((over - gap, low), (wide - gap, high));

@@ -12,6 +12,7 @@ use crate::hue::Hue;
 use crate::in_hand::Session;
 use crate::parts::YarnPatch;
 use crate::preferences::use_preferences;
+use crate::tenths::tenths;
 use crate::text;
 
 #[component]
@@ -163,6 +164,7 @@ fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyVie
     // Letters and lines are in tenths of a millimetre of the sock: keep them alike on a small and a large
     // one.
     let unit = drawing.field.wide.max(drawing.field.high) / 330.0;
+    let units = |number: f32| tenths(unit * number).text();
     let section = |part: &TouchPart| {
         session.with(|pair| {
             let sections = &pair.plan.sections;
@@ -171,12 +173,12 @@ fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyVie
     };
     let parts = drawing.parts.iter().map(|part| {
         let section = section(part).unwrap_or(0);
-        let (x, y) = part.label;
+        let (x, y) = (tenths(part.label.0), tenths(part.label.1));
         view! {
             <g class="part" on:click=move |_| on_touch.run(section)>
                 <path class="area" d=part.area.clone()></path>
-                <circle cx=x cy=y r=unit * 11.0 stroke-width=unit * 1.2></circle>
-                <text x=x y=y dy="0.36em" text-anchor="middle" font-size=unit * 14.0>
+                <circle cx=x.text() cy=y.text() r=units(11.0) stroke-width=units(1.2)></circle>
+                <text x=x.text() y=y.text() dy="0.36em" text-anchor="middle" font-size=units(14.0)>
                     {section + 1}
                 </text>
             </g>
@@ -186,12 +188,12 @@ fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyVie
         view! {
             <text
                 class=format!("yarn-mark {hue}")
-                x=*x
-                y=*y
+                x=tenths(*x).text()
+                y=tenths(*y).text()
                 dy="0.36em"
                 text-anchor="middle"
-                font-size=unit * 14.0
-                stroke-width=unit * 5.0
+                font-size=units(14.0)
+                stroke-width=units(5.0)
             >
                 {letter.to_string()}
             </text>

@@ -5,6 +5,7 @@ use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
 use crate::screens::measure::desk::Desk;
+use crate::tenths::tenths;
 use crate::text::measure as text;
 
 /// The foot with its three measures.
@@ -47,10 +48,11 @@ pub(super) fn LegDrawing(desk: Desk) -> impl IntoView {
             .iter()
             .zip(&shape.places)
             .map(|((place, ..), (x, y))| {
-                let [left, right] = [100.0 - x, 100.0 + x];
+                let [left, right, beside] = [100.0 - x, 100.0 + x, 112.0 + x].map(tenths);
+                let (under, y) = (tenths(y + 6.0), tenths(*y));
                 view! {
-                    <path class="measure" d=format!("M{left:.1} {y:.1}H{right:.1}")></path>
-                    <text x=format!("{:.1}", right + 12.0) y=format!("{:.1}", y + 6.0)>
+                    <path class="measure" d=format!("M{left} {y}H{right}")></path>
+                    <text x=beside.text() y=under.text()>
                         {(place + 1).to_string()}
                     </text>
                 }
@@ -59,7 +61,7 @@ pub(super) fn LegDrawing(desk: Desk) -> impl IntoView {
         let drawing = view! {
             <svg class="leg-drawing" viewBox="0 0 200 220" role="img" aria-label=label>
                 <path class="skin" d=shape.outline></path>
-                <path class="top" d=format!("M20 {:.1}H180", shape.top)></path>
+                <path class="top" d=format!("M20 {}H180", tenths(shape.top))></path>
                 {places}
             </svg>
         };
@@ -68,33 +70,40 @@ pub(super) fn LegDrawing(desk: Desk) -> impl IntoView {
     drawing.into_any()
 }
 
+/// A length in centimetres, as exactly as a drawing needs it.
+fn cm(length: Length) -> f32 {
+    #[allow(clippy::cast_possible_truncation)] // a tenth of a millimetre is far more than it has
+    let cm = length.as_cm() as f32;
+    cm
+}
+
 /// The leg on paper: a field of 200 by 220, the heel at the bottom.
 struct LegShape {
     outline: String,
-    top: f64,
+    top: f32,
     /// Half width and height on paper of each place.
-    places: Vec<(f64, f64)>,
+    places: Vec<(f32, f32)>,
 }
 
 impl LegShape {
     fn of(foot: Length, leg: Option<Length>, girths: &[(u8, Length, Length)]) -> Self {
         let heights = girths.iter().map(|(_, height, _)| *height).chain(leg);
-        let tallest = heights.max().unwrap_or_default().as_cm().max(1.0);
+        let tallest = cm(heights.max().unwrap_or_default()).max(1.0);
         let widest = girths.iter().map(|(_, _, round)| *round).max();
-        let widest = widest.unwrap_or_default().max(foot).as_cm() / std::f64::consts::PI;
+        let widest = cm(widest.unwrap_or_default().max(foot)) / std::f32::consts::PI;
         let scale = (200.0 / tallest).min(150.0 / widest.max(1.0));
-        let half = |round: Length| round.as_cm() / std::f64::consts::PI / 2.0 * scale;
-        let up = |height: Length| 212.0 - height.as_cm() * scale;
-        let places: Vec<(f64, f64)> = girths
+        let half = |round: Length| cm(round) / std::f32::consts::PI / 2.0 * scale;
+        let up = |height: Length| 212.0 - cm(height) * scale;
+        let places: Vec<(f32, f32)> = girths
             .iter()
             .map(|(_, height, round)| (half(*round), up(*height)))
             .collect();
         let side = || std::iter::once((half(foot), 212.0)).chain(places.iter().copied());
         let left: Vec<String> = side()
-            .map(|(x, y)| format!("{:.1} {y:.1}", 100.0 - x))
+            .map(|(x, y)| format!("{} {}", tenths(100.0 - x), tenths(y)))
             .collect();
         let right: Vec<String> = side()
-            .map(|(x, y)| format!("{:.1} {y:.1}", 100.0 + x))
+            .map(|(x, y)| format!("{} {}", tenths(100.0 + x), tenths(y)))
             .collect();
         let right: Vec<String> = right.into_iter().rev().collect();
         let outline = format!("M{}L{}", left.join("L"), right.join("L"));
