@@ -94,7 +94,8 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
         };
         match document::faults(json) {
             Ok(faults) if !faults.is_empty() => faults,
-            Ok(_) => unreadable(refused.to_string(), refused.line, refused.column),
+            // What recipes are read by is what this looks for; then no place is known.
+            Ok(_) => unreadable(refused.to_string(), 1, 1),
             Err(why) => unreadable(why.to_string(), why.line(), why.column()),
         }
     })

@@ -5,12 +5,11 @@
 //! recipe is written, not what its numbers mean for a sock, and no sentences. That what it knows is
 //! what recipes are read by is held from outside, by the schema derived from their types.
 
-mod json;
 mod shape;
 
-use self::json::Json;
 use self::shape::{Field, Presence, RECIPE, Shape};
 use crate::error::{FieldError, Found, Problem, Wanted};
+use crate::json::Json;
 use crate::needle_size::Needle;
 use crate::recipe::{NumberField, Row};
 

@@ -1,4 +1,4 @@
-//! The reader beside the general one, which it takes the place of.
+//! Reading through the tree beside reading at once, as `serde_json` does it.
 
 use proptest::prelude::*;
 use serde::Deserialize;
@@ -55,46 +55,6 @@ fn every_kind_of_value_is_read() {
     ] {
         assert_eq!(ours::<Value>(text), general(text), "{text}");
         assert!(ours::<Value>(text).is_some(), "{text}");
-    }
-}
-
-#[test]
-fn what_is_no_json_is_refused() {
-    for text in [
-        "",
-        " ",
-        "nul",
-        "truer",
-        "01",
-        "-",
-        "1.",
-        "1e",
-        ".5",
-        "+1",
-        "\"",
-        "\"\n\"",
-        r#""\x""#,
-        r#""\u12""#,
-        r#""\ud800""#,
-        r#""\ud800\u0041""#,
-        r#""\udc00""#,
-        "[",
-        "[1",
-        "[1,]",
-        "[,1]",
-        "[1 2]",
-        "{",
-        r#"{"a"}"#,
-        r#"{"a":}"#,
-        r#"{"a":1,}"#,
-        "{1:2}",
-        "{}{}",
-        "1 1",
-        "]",
-        "\u{a0}1",
-    ] {
-        assert_eq!(ours::<Value>(text), None, "{text}");
-        assert_eq!(general::<Value>(text), None, "{text}");
     }
 }
 
@@ -160,15 +120,15 @@ fn a_value_is_read_before_whatever_comes_after_it() {
 }
 
 #[test]
-fn it_is_said_up_to_where_a_text_can_be_read() {
-    for (text, line, column) in [
-        ("", 1, 1),
-        ("x", 1, 1),
-        ("[1,\n 2,\nx]", 3, 1),
-        ("[1]\n]", 2, 1),
+fn it_is_said_why_a_text_cannot_be_read() {
+    let place = |line, column| Unreadable::NoJson { line, column };
+    for (text, why) in [
+        ("x", place(1, 1)),
+        ("[1,\n 2,\nx]", place(3, 1)),
+        ("[1]\n]", place(2, 1)),
+        (r#"{"a":1}"#, Unreadable::OtherForm),
     ] {
-        let place = Unreadable { line, column };
-        assert_eq!(from_json::<Value>(text), Err(place), "{text}");
+        assert_eq!(from_json::<Vec<u8>>(text), Err(why), "{text}");
     }
 }
 

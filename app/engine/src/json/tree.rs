@@ -1,4 +1,4 @@
-//! JSON as it was written, with names that stand twice.
+//! JSON as it was written, with names in their order, also those that stand twice.
 
 use std::fmt;
 
@@ -7,7 +7,7 @@ use serde_json::Number;
 
 /// One value.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Json {
+pub(crate) enum Json {
     /// `null`.
     Nothing,
     /// `true` or `false`.
