@@ -1,5 +1,5 @@
 //! Pictures of socks for screens that are whole without them: what draws them is loaded when the first one is
-//! asked for. It lies in the part of Map and Plan, which draw from the start.
+//! asked for. Map and Plan, which draw from the start, have it in their own parts.
 //!
 //! May use the store, the engine's stored forms and the fabric; must not know any screen. On the server
 //! it is simply there.
@@ -50,7 +50,7 @@ impl From<SplitLoaderError> for NoPicture {
 ///
 /// # Errors
 /// When the pair does not open, or this cannot be had.
-#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pictures, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn of_pair(id: PairId, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
     let pair = store::here().open(&id).map_err(|_| NoPicture::Shut)?;
     let sock = usize::from(pair.head.progress.sock.saturating_sub(1));
@@ -67,7 +67,7 @@ pub fn of_pair(id: PairId, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
 ///
 /// # Errors
 /// When the plan cannot be knitted, or this cannot be had.
-#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pictures, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn of_plan(plan: Arc<Plan>, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
     let trace = Trace::of(&plan).map_err(|_| NoPicture::NoSock)?;
     let drawing = Drawing {
@@ -81,7 +81,7 @@ pub fn of_plan(plan: Arc<Plan>, hues: [Hue; 4]) -> Result<FabricPicture, NoPictu
 ///
 /// # Errors
 /// When the recipe makes no sock, or this cannot be had.
-#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pictures, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn of_link(link: String, hues: [Hue; 4]) -> Result<FabricPicture, NoPicture> {
     let recipe = read_link(&link).map_err(|_| NoPicture::NoSock)?;
     let plan = make(&recipe).map_err(|_| NoPicture::NoSock)?;

@@ -77,8 +77,8 @@ lazy_screens! {
     Keep: view_keep, load_keep, keep, screens::KeepScreen;
     Measure: view_measure, load_measure, measure, screens::MeasureScreen;
     Now: view_now, load_now, now, screens::NowScreen;
-    Map: view_map, load_map, paper, screens::MapScreen;
-    Plan: view_plan, load_plan, paper, screens::PlanScreen;
+    Map: view_map, load_map, map, screens::MapScreen;
+    Plan: view_plan, load_plan, plan, screens::PlanScreen;
 }
 
 /// Whether the page has been taken over: what is first shown has to be there at once.
