@@ -35,6 +35,7 @@ pub mod screens;
 pub mod sheet;
 #[cfg(feature = "ssr")]
 pub mod shell;
+mod sort;
 pub mod starters;
 pub mod store;
 mod tenths;

@@ -2,7 +2,7 @@
 //! kilobytes of code.
 
 /// Sorts things in place; what is equal may change places.
-pub(super) fn sort<T>(items: &mut [T], before: impl Fn(&T, &T) -> bool) {
+pub(crate) fn sort<T>(items: &mut [T], before: impl Fn(&T, &T) -> bool) {
     let many = items.len();
     // First the latest one comes to the front of every branch, then each of them to the end in turn.
     for step in (0..many + many / 2).rev() {

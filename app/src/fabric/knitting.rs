@@ -12,6 +12,7 @@ use evenloop_engine::trace::{Position, Trace};
 
 use super::loops::{Loops, StitchId};
 use super::stitch::{CableLayer, FabricStitch, PlaceInRound, Region, StitchKind, Zone};
+use crate::sort::sort;
 
 /// All stitches of a sock, in the order in which they are made.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -583,7 +584,7 @@ impl Hands {
 
     /// Where a row covers only a part of its zone: how much of the zone lies outside.
     fn note_row_ends(&mut self, ring: &[StitchId], places: &[PlaceInRound]) -> Option<()> {
-        self.worked.sort_unstable();
+        sort(&mut self.worked, |a, b| a < b);
         let backs: Vec<(StitchId, PlaceInRound)> = ring
             .iter()
             .copied()

@@ -11,6 +11,7 @@ use super::point::{Point, point};
 use super::shapes::{PartShape, RowShape};
 use super::stitch::{CableLayer, FabricStitch, Region, StitchKind, Zone};
 use super::yarn_paths::{Detail, Drawn, FabricPaths};
+use crate::sort::sort;
 
 /// A sock that can be drawn.
 #[derive(Debug, Clone)]
@@ -94,12 +95,14 @@ impl SockPicture {
 
     /// A row from front to back; `None` where it covers only a piece of a round.
     fn row_shape(&self, row: &[(usize, &FabricStitch)], made: usize) -> Option<RowShape> {
-        let mut seen: Vec<(Lying, &FabricStitch)> = row
+        let mut seen: Vec<(usize, Lying, &FabricStitch)> = row
             .iter()
-            .filter_map(|(at, stitch)| Some(((*self.lying.get(*at)?)?, *stitch)))
+            .filter_map(|(at, stitch)| Some((*at, (*self.lying.get(*at)?)?, *stitch)))
             .collect();
-        seen.sort_by(|(a, _), (b, _)| a.place.total_cmp(&b.place));
-        let ((first, front), (last, back)) = (seen.first()?, seen.last()?);
+        sort(&mut seen, |(at, a, _), (other, b, _)| {
+            a.place.total_cmp(&b.place).then(at.cmp(other)).is_lt()
+        });
+        let ((_, first, front), (_, last, back)) = (seen.first()?, seen.last()?);
         let back_only = matches!(
             front.region,
             Region::Flap | Region::Turn | Region::ShortHeel | Region::ShortToe
@@ -122,7 +125,7 @@ impl SockPicture {
         // An edge has nothing below it.
         let drawn = seen
             .iter()
-            .map(|(lying, stitch)| self.drawn(stitch, *lying));
+            .map(|(_, lying, stitch)| self.drawn(stitch, *lying));
         let (bases, heads) = drawn
             .map(|drawn| match drawn.kind {
                 StitchKind::CastOn | StitchKind::Opened => (drawn.head, drawn.head),
@@ -323,7 +326,9 @@ fn recede(fabric: &Fabric, lying: &mut [Option<Lying>]) {
                 Some((place, id, width(stitch)))
             })
             .collect();
-        seen.sort_by(|a, b| a.0.total_cmp(&b.0));
+        sort(&mut seen, |a, b| {
+            a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)).is_lt()
+        });
         let (Some(first), Some(last)) = (seen.first(), seen.last()) else {
             continue;
         };

@@ -5,28 +5,44 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::journal::Seconds;
 use evenloop_engine::json::from_json;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Serialize, Serializer};
 
 use super::error::StoreError;
 use super::handle::Store;
 use super::keys;
 use super::this_device::DeviceForm;
+use crate::sort::sort;
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
 pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
 
 const VERSION: u32 = 1;
 
-#[derive(Serialize, Deserialize)]
+/// What is read of it, once its label is known to be ours ([`BackupHeader`]).
+#[derive(Deserialize)]
 pub(super) struct BackupFile {
-    evenloop: BackupMarker,
-    version: u32,
     /// When it was saved.
     pub(super) made: Seconds,
     /// Where; an older Evenloop neither says nor looks.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[serde(default)]
     pub(super) device: Option<DeviceForm>,
     pub(super) entries: BTreeMap<String, String>,
+}
+
+/// The same as it is written: a map would be more code than all of this, and this lies in a page's first load.
+#[derive(Serialize)]
+struct SavedFile {
+    evenloop: BackupMarker,
+    version: u32,
+    made: Seconds,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    device: Option<DeviceForm>,
+    #[serde(serialize_with = "as_object")]
+    entries: Vec<(String, String)>,
+}
+
+fn as_object<S: Serializer>(entries: &[(String, String)], s: S) -> Result<S::Ok, S::Error> {
+    s.collect_map(entries.iter().map(|(key, text)| (key, text)))
 }
 
 #[derive(Serialize, Deserialize)]
@@ -62,16 +78,18 @@ impl Store<'_> {
     /// When there is no storage.
     pub fn backup(self, now: u64) -> Result<String, StoreError> {
         self.finish_operation()?;
-        let mut entries = BTreeMap::new();
-        for key in self.shelf().keys()? {
+        let mut keys = self.shelf().keys()?;
+        sort(&mut keys, |a, b| a < b);
+        let mut entries = Vec::new();
+        for key in keys {
             if key.starts_with(keys::ROOT)
                 && ![keys::ECHO_NUMBER, keys::RESERVE, keys::DEVICE].contains(&key.as_str())
                 && let Some(text) = self.shelf().get(&key)?
             {
-                entries.insert(key, text);
+                entries.push((key, text));
             }
         }
-        let file = BackupFile {
+        let file = SavedFile {
             evenloop: BackupMarker::Backup,
             version: VERSION,
             made: now,

@@ -8,7 +8,7 @@ use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::keys::{self, KeyKind};
 use super::pair::{PairHead, PairId, PairProgress, tidy_name};
-use super::sort::sort;
+use crate::sort::sort;
 
 /// A head as it is stored.
 #[derive(Serialize, Deserialize)]

@@ -7,6 +7,7 @@ use super::handle::Store;
 use super::keys::{self, KeyKind};
 use super::operation::Change;
 use super::pair::PairId;
+use crate::sort::sort;
 
 /// A chunk as it lies there: key, number and text.
 pub(super) type Chunk = (String, u32, String);
@@ -23,7 +24,7 @@ pub(super) struct Read {
 
 /// Reads chunks, in any order. Pure.
 pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
-    chunks.sort_by_key(|(_, index, _)| *index);
+    sort(&mut chunks, |(_, a, _), (_, b, _)| a < b);
     let mut read = Read {
         events: Vec::new(),
         lost: Vec::new(),

@@ -34,7 +34,6 @@ mod settings;
 mod shelf;
 mod shown_once;
 mod side;
-mod sort;
 mod taken_out;
 #[cfg(test)]
 mod tests;

@@ -10,6 +10,7 @@ use super::operation::{Change, read_changes, write_changes};
 use super::pair::{PairHead, PairId};
 use super::quarantine::{aside_key, quarantined_as};
 use super::side::Side;
+use crate::sort::sort;
 
 /// A pair that was not chosen: a head that no basket shows.
 pub type NotChosen = PairHead;
@@ -77,7 +78,7 @@ impl Store<'_> {
                 found.push(head);
             }
         }
-        found.sort_by(|a, b| (&a.name, &a.id).cmp(&(&b.name, &b.id)));
+        sort(&mut found, |a, b| (&a.name, &a.id) < (&b.name, &b.id));
         Ok(found)
     }
 

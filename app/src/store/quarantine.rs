@@ -8,6 +8,7 @@ use super::handle::Store;
 use super::keys;
 use super::operation::Change;
 use super::shelf::Shelf;
+use crate::sort::sort;
 
 /// Something in quarantine.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -56,7 +57,7 @@ impl Store<'_> {
                 });
             }
         }
-        found.sort_by(|a, b| a.key.cmp(&b.key));
+        sort(&mut found, |a, b| (&a.key, &a.text) < (&b.key, &b.text));
         Ok(found)
     }
 

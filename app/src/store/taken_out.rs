@@ -16,6 +16,7 @@ use super::keys::{self, KeyKind};
 use super::operation::Change;
 use super::pair::{PairId, tidy_name};
 use super::pairs::read_plan;
+use crate::sort::sort;
 
 #[derive(Serialize, Deserialize)]
 struct Out {
@@ -199,7 +200,7 @@ impl Store<'_> {
                 _ => None,
             })
             .collect();
-        owned.sort_unstable();
+        sort(&mut owned, |a, b| a < b);
         Ok(owned.into_iter().map(|(_, key)| key).collect())
     }
 

@@ -201,7 +201,7 @@ fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyVie
     });
     view! {
         <g inner_html=drawing.fabric.clone()></g>
-        <path class="stand" d=drawing.stand.clone() stroke-width=unit * 3.0></path>
+        <path class="stand" d=drawing.stand.clone() stroke-width=units(3.0)></path>
         {marks.collect_view()}
         {parts.collect_view()}
     }
