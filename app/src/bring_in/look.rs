@@ -29,7 +29,7 @@ use crate::text;
 ///
 /// # Errors
 /// When this cannot be had; nothing was changed then.
-#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(bring_in, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub(super) fn look_into(file: String, now: u64, done: Tell) -> Result<Told, SplitLoaderError> {
     let preview = match store::here().look_into(&file, now) {
         Ok(preview) => preview,

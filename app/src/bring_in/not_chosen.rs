@@ -49,7 +49,7 @@ pub fn NotChosenPairs() -> impl IntoView {
     .into_any()
 }
 
-#[wasm_split(paper, wasm_split_path = ::leptos::wasm_split, preload(load_pairs), fallible)]
+#[wasm_split(bring_in, wasm_split_path = ::leptos::wasm_split, preload(load_pairs), fallible)]
 fn pairs(
     any: RwSignal<bool>,
     said: RwSignal<Option<&'static str>>,
