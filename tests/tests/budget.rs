@@ -26,12 +26,17 @@ async fn text(server: &Server, path: &str) -> String {
     answer.text().await.expect("pages and scripts are text")
 }
 
+/// How the files end that the first touch waits for.
+const ENDINGS: [&str; 3] = [".js", ".css", ".wasm"];
+
 /// Everything that a page names and a browser therefore fetches before the page can be touched.
 async fn first_load(server: &Server, path: &str) -> BTreeSet<String> {
     let page = text(server, path).await;
     let files: BTreeSet<String> = page
         .split('"')
         .filter(|part| part.starts_with("/pkg/"))
+        // Icons and drawings come when they are shown.
+        .filter(|file| ENDINGS.iter().any(|ending| file.ends_with(ending)))
         .map(str::to_owned)
         .chain([path.to_owned()])
         .collect();
