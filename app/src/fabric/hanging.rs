@@ -148,6 +148,11 @@ impl HangingFabric {
         ))
     }
 
+    /// The yarn that is worked with.
+    pub const fn working_yarn(&self) -> Yarn {
+        self.hands.yarn()
+    }
+
     /// The yarn of the first of some loops.
     pub fn yarn(&self, first: usize) -> Option<Yarn> {
         let id = self.hands.ring().nth(first)?;

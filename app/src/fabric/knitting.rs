@@ -148,6 +148,11 @@ impl Hands {
         self.loops.ring()
     }
 
+    /// The yarn that is worked with.
+    pub(super) const fn yarn(&self) -> Yarn {
+        self.yarn
+    }
+
     /// Whether the wrong side faces.
     pub(super) const fn is_wrong_side(&self) -> bool {
         self.loops.is_wrong_side()

@@ -20,8 +20,17 @@ pub struct Knitted {
     pub stitches: String,
 }
 
-/// Draws what hangs from a group, which is the n-th of the picture, counted from 0.
-pub type GroupFabric = Arc<dyn Fn(&StitchBand, usize) -> Option<Knitted> + Send + Sync>;
+/// What is known of the fabric on the needles.
+#[derive(Clone)]
+pub struct GroupFabric {
+    /// Draws what hangs from a group, which is the n-th of the picture, counted from 0.
+    pub group: DrawGroup,
+    /// The class that says the colour of the yarn that is worked with.
+    pub yarn: Option<&'static str>,
+}
+
+/// See [`GroupFabric::group`].
+pub type DrawGroup = Arc<dyn Fn(&StitchBand, usize) -> Option<Knitted> + Send + Sync>;
 
 /// The picture of these needles with its words for the ear.
 #[component]
@@ -149,7 +158,8 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
         })
         .collect_view();
     let bands = picture.bands.iter().enumerate();
-    let bands = bands.map(|(nth, one)| band(one, fabric.and_then(|fabric| fabric(one, nth))));
+    let bands =
+        bands.map(|(nth, one)| band(one, fabric.and_then(|fabric| (fabric.group)(one, nth))));
     let bands = bands.collect_view();
     let openings = picture.openings.iter().map(opening).collect_view();
     let gaps = picture
@@ -176,9 +186,14 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
         .collect_view();
     let totals = picture.totals.iter().map(total).collect_view();
     let yarn = |working: &Working| {
+        let hue = fabric.and_then(|fabric| fabric.yarn);
+        let class = hue.map(|hue| format!("strand dyed {hue}"));
         view! {
-            <path class="yarn" d=working.yarn.clone()></path>
-            <circle class="ball" cx=working.ball.0 cy=working.ball.1 r="6.5"></circle>
+            <g class=class.unwrap_or_else(|| "strand".to_owned())>
+                <path class="yarn outline" d=working.yarn.clone()></path>
+                <path class="yarn" d=working.yarn.clone()></path>
+                <circle class="ball" cx=working.ball.0 cy=working.ball.1 r="6.5"></circle>
+            </g>
         }
     };
     let waiting = picture.waiting.as_ref().map(yarn);
