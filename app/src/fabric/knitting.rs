@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use evenloop_engine::needles::{Item, Needles, Origin};
-use evenloop_engine::plan::{Plan, SectionKind};
+use evenloop_engine::plan::{Move, Plan, SectionKind};
 use evenloop_engine::recipe::Toe;
 use evenloop_engine::stitch::{Cross, Decrease, Increase, Lean, Op, RareStitch, Yarn};
 use evenloop_engine::trace::{Position, Trace};
@@ -24,21 +24,12 @@ pub(crate) struct Fabric {
 impl Fabric {
     /// Knits the fabric of a plan; `None` where trace and plan are not of the same sock.
     pub(crate) fn of(plan: &Plan, trace: &Trace) -> Option<Self> {
-        let toe = match plan.recipe.toe {
-            Toe::ShortRow => Region::ShortToe,
-            _ => Region::Toe,
-        };
-        let mut hands = Hands {
-            toe,
-            ..Hands::default()
-        };
+        let mut hands = Hands::of(plan);
         let steps = plan.sections.iter().flat_map(|section| &section.steps);
         for (at, (step, seen)) in steps.zip(&trace.steps).enumerate() {
-            hands.begin(region(seen.kind, hands.region, toe));
+            hands.begin(seen.kind);
             for (mv, (one, after)) in step.moves.iter().zip(&seen.moves).enumerate() {
-                hands.at = Position { step: at, mv };
-                hands.work_all(&one.ops)?;
-                hands.see(&after.after)?;
+                hands.work_move(Position { step: at, mv }, one, &after.after)?;
             }
         }
         let mut stitches = hands.stitches;
@@ -87,8 +78,9 @@ fn count_columns(stitches: &mut [FabricStitch]) {
     }
 }
 
+/// The loops in hand with all stitches made so far.
 #[derive(Debug)]
-struct Hands {
+pub(super) struct Hands {
     loops: Loops,
     stitches: Vec<FabricStitch>,
     /// Stitches worked or slipped in this step.
@@ -133,8 +125,48 @@ const NOWHERE: PlaceInRound = PlaceInRound {
 };
 
 impl Hands {
-    /// Begins a step.
-    fn begin(&mut self, region: Region) {
+    /// Empty hands that are about to knit a plan.
+    pub(super) fn of(plan: &Plan) -> Self {
+        let toe = match plan.recipe.toe {
+            Toe::ShortRow => Region::ShortToe,
+            _ => Region::Toe,
+        };
+        Self {
+            toe,
+            ..Self::default()
+        }
+    }
+
+    /// Works a move and compares with what the simulator has on the needles after it.
+    pub(super) fn work_move(&mut self, at: Position, one: &Move, after: &Needles) -> Option<()> {
+        self.at = at;
+        self.work_all(&one.ops)?;
+        self.see(after)
+    }
+
+    /// The loops in ring order.
+    pub(super) fn ring(&self) -> impl Iterator<Item = StitchId> + '_ {
+        self.loops.ring()
+    }
+
+    /// The yarn that is worked with.
+    pub(super) const fn yarn(&self) -> Yarn {
+        self.yarn
+    }
+
+    /// Whether the wrong side faces.
+    pub(super) const fn is_wrong_side(&self) -> bool {
+        self.loops.is_wrong_side()
+    }
+
+    /// A stitch that was made.
+    pub(super) fn stitch(&self, id: StitchId) -> Option<&FabricStitch> {
+        self.get(id)
+    }
+
+    /// Begins a step of a section.
+    pub(super) fn begin(&mut self, kind: SectionKind) {
+        let region = region(kind, self.region, self.toe);
         if self.region != region {
             self.region = region;
             self.carried.clear();

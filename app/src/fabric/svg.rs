@@ -13,7 +13,7 @@ use super::path::Path;
 use super::point::Point;
 use super::sock::SockPicture;
 use super::stitch::Region;
-use super::yarn_paths::{Detail, YarnPaths};
+use super::yarn_paths::{Detail, FabricPaths, YarnPaths};
 use crate::hue::Hue;
 use crate::tenths::{tenths, whole};
 
@@ -175,25 +175,7 @@ impl SockPicture {
             out.filled("ground", &part.area(made, steps));
             out.end();
         }
-        let used = Yarn::ALL
-            .into_iter()
-            .filter(|yarn| !paths.of(*yarn).is_empty());
-        for yarn in used.clone() {
-            out.begin(yarn);
-            out.under(yarn, paths.of(yarn));
-            out.end();
-        }
-        for yarn in used.clone() {
-            out.begin(yarn);
-            out.middle(yarn, paths.of(yarn));
-            out.end();
-        }
-        out.filled("hole", &paths.holes);
-        for yarn in used {
-            out.begin(yarn);
-            out.over(paths.of(yarn));
-            out.end();
-        }
+        out.stitches(&paths);
         out.text.push_str("</g>");
         out.text
     }
@@ -206,7 +188,59 @@ struct Markup<'a> {
     wide: f32,
 }
 
+/// Stitches that do not lie on the table, over their ground in a yarn's colour; `wide` is a stitch in the units of
+/// the paths.
+pub(super) fn stitches_markup(
+    yarn: Yarn,
+    ground: &Path,
+    paths: &FabricPaths,
+    drawing: &Drawing<'_>,
+    wide: f32,
+) -> String {
+    let steps = drawing.detail.steps();
+    let mut out = Markup {
+        text: String::with_capacity(16_000),
+        drawing: *drawing,
+        wide: wide * steps,
+    };
+    // Writing into a String cannot fail.
+    let _ = write!(
+        out.text,
+        "<g class=\"fabric\" transform=\"scale({})\">",
+        1.0 / steps
+    );
+    out.begin(yarn);
+    out.filled("ground", ground);
+    out.end();
+    out.stitches(paths);
+    out.text.push_str("</g>");
+    out.text
+}
+
 impl Markup<'_> {
+    /// All stitches, from the shades up to what lies in front.
+    fn stitches(&mut self, paths: &FabricPaths) {
+        let used = Yarn::ALL
+            .into_iter()
+            .filter(|yarn| !paths.of(*yarn).is_empty());
+        for yarn in used.clone() {
+            self.begin(yarn);
+            self.under(yarn, paths.of(yarn));
+            self.end();
+        }
+        for yarn in used.clone() {
+            self.begin(yarn);
+            self.middle(yarn, paths.of(yarn));
+            self.end();
+        }
+        self.filled("hole", &paths.holes);
+        for yarn in used {
+            self.begin(yarn);
+            self.over(paths.of(yarn));
+            self.end();
+        }
+    }
+
     fn begin(&mut self, yarn: Yarn) {
         let hue = Hue::of(yarn, self.drawing.hues).class();
         let _ = write!(self.text, "<g class=\"{hue}\">");

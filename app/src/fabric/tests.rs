@@ -11,7 +11,7 @@ use evenloop_engine::wire::read_recipe;
 use super::knitting::Fabric;
 use super::stitch::{CableLayer, FabricStitch, Region, StitchKind, Zone};
 use super::svg::Drawing;
-use super::{Detail, SockPicture};
+use super::{Detail, HangingFabric, HangingPiece, Hook, SockPicture};
 use crate::hue::Hue;
 
 /// Socks of every construction; foot and swatch are invented.
@@ -383,4 +383,63 @@ fn seatings_look_alike() {
     };
     let (even, apart) = (drawn(Seating::EvenHalves), drawn(Seating::InstepAndSole));
     assert!((even.wide - apart.wide).abs() < 60.0, "{even:?} {apart:?}");
+}
+
+/// The whole ring as one straight piece.
+fn one_piece(hooks: usize) -> Vec<Hook> {
+    let at = |nth: usize| f32::from(u16::try_from(nth).expect("few")) * 8.0;
+    (0..=hooks)
+        .map(|nth| Hook {
+            at: (at(nth), 0.0),
+            down: (0.0, 1.0),
+        })
+        .collect()
+}
+
+fn hung(fabric: &HangingFabric, hooks: &[Hook]) -> Option<String> {
+    let piece = HangingPiece {
+        first: 0,
+        hooks,
+        room: 25.0,
+    };
+    fabric.markup(&piece, &drawing(None, false))
+}
+
+#[test]
+fn fabric_hangs_from_every_loop_of_every_state() {
+    for recipe in SOCKS {
+        let plan = make(&read_recipe(recipe).expect("a recipe")).expect("a sock");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        let mut fabric = HangingFabric::of(&plan);
+        let mut at = Position::default();
+        while at != trace.end() {
+            fabric
+                .follow(&plan, &trace, at)
+                .expect("as many loops as the simulator has");
+            let stitches = trace
+                .needles_at(at)
+                .map_or(0, |n| usize::from(n.stitches()));
+            let drawn = hung(&fabric, &one_piece(stitches));
+            assert_eq!(drawn.is_some(), stitches > 0, "{recipe} {at:?}");
+            at = trace.advance(at);
+        }
+    }
+}
+
+#[test]
+fn going_back_and_on_again_shows_the_same() {
+    let plan = make(&read_recipe(SOCKS[3]).expect("a recipe")).expect("a sock");
+    let trace = Trace::of(&plan).expect("it can be knitted");
+    let mut moved = HangingFabric::of(&plan);
+    for step in [40, 12, 90, 89, 7, 130] {
+        let at = Position { step, mv: 0 };
+        let mut fresh = HangingFabric::of(&plan);
+        for fabric in [&mut moved, &mut fresh] {
+            fabric.follow(&plan, &trace, at).expect("a place of it");
+        }
+        let hooks = one_piece(usize::from(
+            trace.needles_at(at).expect("needles").stitches(),
+        ));
+        assert_eq!(hung(&moved, &hooks), hung(&fresh, &hooks), "{step}");
+    }
 }

@@ -12,7 +12,7 @@ use super::names::{called, inward, level, outward, upright, width};
 use super::scene::{Bead, Hold, Opening, Picture, PictureText, Shaft, StitchBand, Total, Working};
 use super::seats::{SeatItem, Seats, Tip};
 use super::shapes::{
-    along, begin, block, cable, curve, hanging, loops, notch, path, pointed, turns_back,
+    along, begin, block, cable, curve, hanging, hooks, loops, notch, path, pointed, turns_back,
 };
 use super::side_by_side;
 use super::spread::settle;
@@ -27,6 +27,8 @@ const LINE: f32 = 14.0;
 impl Picture {
     /// The width and height of the field everything is placed on.
     pub const SIZE: (f32, f32) = (WIDE, HIGH);
+    /// How far fabric hangs from a needle.
+    pub const ROOM: f32 = BAND;
 
     /// Lays out the needles. While the heel is worked `flat`, all else waits.
     pub fn of(needles: &Needles, look: Look, flat: bool) -> Self {
@@ -48,8 +50,9 @@ impl Picture {
             wrong_side: seats.wrong_side,
             ..Self::default()
         };
+        let mut seen = [0; 2];
         for (n, row) in rows.iter().enumerate() {
-            picture.fabric(&field, n, row);
+            picture.fabric(&field, n, row, &mut seen);
             picture.names(&field, n, row);
             picture.total(&field, n, seats);
             picture.socks(&field, n, row);
@@ -69,9 +72,10 @@ impl Picture {
         picture
     }
 
-    /// Groups, edges, gaps and markers of one needle.
-    fn fabric(&mut self, field: &NeedleCourses, n: usize, row: &[Cell]) {
+    /// Groups, edges, gaps and markers of one needle; `seen` counts the stitches of each sock.
+    fn fabric(&mut self, field: &NeedleCourses, n: usize, row: &[Cell], seen: &mut [usize; 2]) {
         let two = row.iter().any(|cell| cell.part == SeatItem::Between);
+        let mut sock = side_by_side::begins(n, two);
         for cell in row {
             let outline = || block(field, n, cell.from, cell.to, 0.0, BAND);
             let middle = field.place(n, cell.middle());
@@ -81,13 +85,20 @@ impl Picture {
                     origin,
                     stitches,
                     rests,
-                } => self.bands.push(StitchBand {
-                    origin,
-                    rests,
-                    fabric: outline(),
-                    loops: loops(field, n, cell, stitches),
-                    count: upright(stitches.to_string(), inside),
-                }),
+                } => {
+                    let first = &mut seen[sock.index()];
+                    self.bands.push(StitchBand {
+                        origin,
+                        rests,
+                        fabric: outline(),
+                        loops: loops(field, n, cell, stitches),
+                        count: upright(stitches.to_string(), inside),
+                        sock,
+                        first: *first,
+                        hooks: hooks(field, n, cell, stitches),
+                    });
+                    *first += usize::from(stitches);
+                }
                 SeatItem::Edge(loops) => self.openings.push(Opening {
                     outline: outline(),
                     count: (loops > 0).then(|| upright(loops.to_string(), inside)),
@@ -107,7 +118,7 @@ impl Picture {
                             .push(inward(text::picture::marker(marker), &middle));
                     }
                 }
-                SeatItem::Between => {}
+                SeatItem::Between => sock = sock.other(),
             }
         }
     }

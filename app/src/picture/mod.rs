@@ -3,6 +3,8 @@
 //! A pure function of the simulator's state: [`Picture::of`] lays it out, [`say()`] puts the same into
 //! words for the ear, [`NeedlePicture`] draws it. Every number in it is a count of the state.
 //!
+//! What the groups are knitted of, whoever shows the picture knows: it is given the places where stitches hang.
+//!
 //! May use the engine's needles and leptos; must not know plans, storage or any screen.
 
 mod cells;
@@ -20,6 +22,6 @@ mod view;
 
 pub use look::Look;
 pub use say::say;
-pub use scene::Picture;
+pub use scene::{Picture, StitchBand};
 pub use side_by_side::say_two;
-pub use view::{NeedlePicture, Patterns};
+pub use view::{GroupFabric, Knitted, NeedlePicture, Patterns};

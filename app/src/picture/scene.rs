@@ -2,6 +2,9 @@
 
 use evenloop_engine::needles::Origin;
 use evenloop_engine::stitch::Marker;
+use evenloop_engine::together::Sock;
+
+use crate::fabric::Hook;
 
 /// Where a text is held.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -42,6 +45,12 @@ pub struct StitchBand {
     pub loops: String,
     /// Its count.
     pub count: PictureText,
+    /// Whose they are, of two at a time; the first sock's where there is one.
+    pub sock: Sock,
+    /// The first of them, counted in the ring order of their sock.
+    pub first: usize,
+    /// Where they hang: the places between them, one more than there are stitches.
+    pub hooks: Vec<Hook>,
 }
 
 /// An open edge of the flap.

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use super::cells::Cell;
 use super::course::{BAND, Course, CoursePoint, NeedleCourses, PicturePoint};
+use crate::fabric::Hook;
 use crate::tenths::tenths;
 
 fn put(d: &mut String, at: PicturePoint) {
@@ -101,6 +102,19 @@ pub(super) fn loops(field: &NeedleCourses, n: usize, cell: &Cell, stitches: u16)
         s += each;
     }
     d
+}
+
+/// The places between a group's stitches, along the needle.
+pub(super) fn hooks(field: &NeedleCourses, n: usize, cell: &Cell, stitches: u16) -> Vec<Hook> {
+    let each = (cell.to - cell.from) / f32::from(stitches.max(1));
+    let hook = |nth: u16| {
+        let place = field.place(n, cell.from + each * f32::from(nth));
+        Hook {
+            at: (place.at.x, place.at.y),
+            down: (place.out.x, place.out.y),
+        }
+    };
+    (0..=stitches).map(hook).collect()
 }
 
 /// The gap of a turned row: a notch between two groups.

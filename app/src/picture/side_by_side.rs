@@ -2,6 +2,7 @@
 //! after it on needle 2, as they hang from one loop.
 
 use evenloop_engine::needles::Needles;
+use evenloop_engine::together::Sock;
 
 use super::cells::Cell;
 use super::course::{NeedleCourses, PicturePoint};
@@ -54,6 +55,15 @@ impl Seats {
             flat: first.flat,
             shares: Some([[a.stitches, b.stitches], [c.stitches, d.stitches]]),
         })
+    }
+}
+
+/// Whose stitches come first on a needle, counted from 0: `two` where both socks are on it.
+pub(super) const fn begins(needle: usize, two: bool) -> Sock {
+    if two && needle == 1 {
+        Sock::Second
+    } else {
+        Sock::First
     }
 }
 

@@ -1,6 +1,8 @@
 //! Draws the picture. Shapes and words come from [`super::layout`]; colours and motion from
 //! `style/picture.css` by class.
 
+use std::sync::Arc;
+
 use evenloop_engine::needles::{Needles, Origin};
 use leptos::prelude::*;
 
@@ -9,6 +11,27 @@ use super::say::say;
 use super::scene::{Hold, Opening, Picture, PictureText, StitchBand, Total, Working};
 use super::side_by_side::say_two;
 use crate::tenths::tenths;
+
+/// What hangs from one group of loops.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Knitted {
+    /// The class that says the colour of the loops.
+    pub hue: &'static str,
+    /// The stitches as text of SVG, on the picture's field.
+    pub stitches: String,
+}
+
+/// What is known of the fabric on the needles.
+#[derive(Clone)]
+pub struct GroupFabric {
+    /// Draws what hangs from a group, which is the n-th of the picture, counted from 0.
+    pub group: DrawGroup,
+    /// The class that says the colour of the yarn that is worked with.
+    pub yarn: Option<&'static str>,
+}
+
+/// See [`GroupFabric::group`].
+pub type DrawGroup = Arc<dyn Fn(&StitchBand, usize) -> Option<Knitted> + Send + Sync>;
 
 /// The picture of these needles with its words for the ear.
 #[component]
@@ -28,6 +51,9 @@ pub fn NeedlePicture(
     /// Whether another sock lies on the same needles.
     #[prop(into)]
     shared: Signal<bool>,
+    /// The fabric of each group; groups are plain areas until there is one.
+    #[prop(into)]
+    fabric: Signal<Option<GroupFabric>>,
 ) -> impl IntoView {
     let picture = Memo::new(move |_| {
         let (look, flat) = (look.get(), flat.get());
@@ -57,7 +83,7 @@ pub fn NeedlePicture(
                 focusable="false"
             >
                 <Patterns />
-                {move || picture.with(draw)}
+                {move || fabric.with(|fabric| picture.with(|picture| draw(picture, fabric.as_ref())))}
             </svg>
         </figure>
     }
@@ -105,7 +131,7 @@ pub(crate) const fn dress(origin: Origin) -> (&'static str, Option<&'static str>
     }
 }
 
-fn draw(picture: &Picture) -> AnyView {
+fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
     if let Some(words) = &picture.empty {
         let (wide, high) = Picture::SIZE;
         return view! {
@@ -132,7 +158,10 @@ fn draw(picture: &Picture) -> AnyView {
             view! { <path class=class d=shaft.line.clone()></path> }
         })
         .collect_view();
-    let bands = picture.bands.iter().map(band).collect_view();
+    let bands = picture.bands.iter().enumerate();
+    let bands =
+        bands.map(|(nth, one)| band(one, fabric.and_then(|fabric| (fabric.group)(one, nth))));
+    let bands = bands.collect_view();
     let openings = picture.openings.iter().map(opening).collect_view();
     let gaps = picture
         .gaps
@@ -158,9 +187,14 @@ fn draw(picture: &Picture) -> AnyView {
         .collect_view();
     let totals = picture.totals.iter().map(total).collect_view();
     let yarn = |working: &Working| {
+        let hue = fabric.and_then(|fabric| fabric.yarn);
+        let class = hue.map(|hue| format!("strand dyed {hue}"));
         view! {
-            <path class="yarn" d=working.yarn.clone()></path>
-            <circle class="ball" cx=tenths(working.ball.0).text() cy=tenths(working.ball.1).text() r="6.5"></circle>
+            <g class=class.unwrap_or_else(|| "strand".to_owned())>
+                <path class="yarn outline" d=working.yarn.clone()></path>
+                <path class="yarn" d=working.yarn.clone()></path>
+                <circle class="ball" cx=tenths(working.ball.0).text() cy=tenths(working.ball.1).text() r="6.5"></circle>
+            </g>
         }
     };
     let waiting = picture.waiting.as_ref().map(yarn);
@@ -190,16 +224,28 @@ fn draw(picture: &Picture) -> AnyView {
     .into_any()
 }
 
-fn band(band: &StitchBand) -> impl IntoView + use<> {
+fn band(band: &StitchBand, knitted: Option<Knitted>) -> AnyView {
     let (class, texture) = dress(band.origin);
     let rests = if band.rests { "band rests" } else { "band" };
-    view! {
-        <g class=format!("{rests} {class}")>
-            <path class="fabric" d=band.fabric.clone()></path>
-            <path class="over" d=band.fabric.clone() fill=texture.unwrap_or("none")></path>
-            <path class="loops" d=band.loops.clone()></path>
-            {text("count", &band.count)}
-        </g>
+    let count = text("count", &band.count);
+    match knitted {
+        None => view! {
+            <g class=format!("{rests} {class}")>
+                <path class="fabric" d=band.fabric.clone()></path>
+                <path class="over" d=band.fabric.clone() fill=texture.unwrap_or("none")></path>
+                <path class="loops" d=band.loops.clone()></path>
+                {count}
+            </g>
+        }
+        .into_any(),
+        Some(Knitted { hue, stitches }) => view! {
+            <g class=format!("{rests} knitted {hue}")>
+                <g class="stitches" inner_html=stitches></g>
+                <path class="loops" d=band.loops.clone()></path>
+                {count}
+            </g>
+        }
+        .into_any(),
     }
 }
 

@@ -115,7 +115,11 @@ fn bars(head: &PairHead) -> impl IntoView + use<> {
     let total = place.total;
     let band = move |sock: u8, done: u32| {
         let label = text::basket::progress(sock, done, total);
-        view! { <progress max=total value=done aria-label=label></progress> }
+        view! {
+            <span aria-hidden="true">{text::basket::name_of(sock)}</span>
+            <progress max=total value=done aria-label=label></progress>
+            <span aria-hidden="true">{text::basket::rounds(done, total)}</span>
+        }
     };
     view! { <div class="bands">{band(1, first)} {band(2, second)}</div> }
 }

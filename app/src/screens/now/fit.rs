@@ -1,6 +1,7 @@
 //! Room for what is to be knitted: it stands in letters that are read at arm's length and is never cut off.
 //! Where it does not fit, the picture gives way first, then the names, then all needles but one, and the
-//! size of the letters last. The style sheet says what each step of that means (`data-fit`).
+//! size of the letters last. The style sheet says what each step of that means (`data-fit`, and `data-letters` for
+//! how far they shrink beyond it).
 //!
 //! A step is looked for only where a text is met for the first time: to look, the page is laid out.
 
@@ -10,8 +11,10 @@ use leptos::ev;
 use leptos::html;
 use leptos::prelude::*;
 
+/// The step at which all but the needle in the hands has given way.
+const ALONE: u8 = 8;
 /// The last step: whatever does not fit then is scrolled to.
-const LAST: u8 = 8;
+const LAST: u8 = 12;
 /// So many texts are remembered; a sock has fewer that differ.
 const REMEMBERED: usize = 200;
 
@@ -45,7 +48,9 @@ pub(super) fn fit(node: NodeRef<html::Div>, track: impl Fn() + 'static) {
             let key = format!("{size:?} {noticed} {text}");
             let show = |step: u8| {
                 // An attribute that cannot be set leaves the letters as they are.
-                let _ = around.set_attribute("data-fit", &step.to_string());
+                let _ = around.set_attribute("data-fit", &step.min(ALONE).to_string());
+                let _ =
+                    around.set_attribute("data-letters", &step.saturating_sub(ALONE).to_string());
             };
             let remembered = known.with_value(|known| known.get(&key).copied());
             let found = remembered.unwrap_or_else(|| {

@@ -11,6 +11,7 @@ use super::announce::{Announced, announce, at_hand};
 use super::explain::Explain;
 use super::finished::Finished;
 use super::head::Head;
+use super::hung;
 use super::instruction::Instruction;
 use super::pad::Pad;
 use super::pause::{Pause, PausePanel};
@@ -60,6 +61,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     let second = after(seen, session, turn::second_needles);
     let shared = after(seen, session, turn::is_shared);
     let flat = after(seen, session, is_flat);
+    let fabric = hung::fabric(session, seen);
     let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
@@ -99,7 +101,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 when=move || !session.is_finished()
                 fallback=move || view! { <Finished session touches /> }
             >
-                <NeedlePicture needles second look=Signal::stored(look) flat shared />
+                <NeedlePicture needles second look=Signal::stored(look) flat shared fabric />
                 <Instruction session at_hand on_how=explain on_offer=at_rest(Some(PausePanel::Together)) />
                 <p class="then">
                     <span>{text::now::THEN}</span>

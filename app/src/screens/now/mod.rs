@@ -11,6 +11,7 @@ mod explain;
 mod finished;
 mod fit;
 mod head;
+mod hung;
 mod instruction;
 mod knitting;
 mod pad;

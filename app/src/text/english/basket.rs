@@ -69,7 +69,8 @@ pub(crate) fn on_needles(sock: u8, section: &str, done: u32, total: u32) -> Stri
     format!("{}: {section}; {done} of {total} rounds", name_of(sock))
 }
 
-const fn name_of(sock: u8) -> &'static str {
+/// Which sock, beside its bar.
+pub(crate) const fn name_of(sock: u8) -> &'static str {
     if sock == 2 {
         "Second sock"
     } else {
@@ -80,6 +81,11 @@ const fn name_of(sock: u8) -> &'static str {
 /// How far one sock is.
 pub(crate) fn progress(sock: u8, done: u32, total: u32) -> String {
     format!("{}: {done} of {total} rounds", name_of(sock))
+}
+
+/// The same in short, beside its bar.
+pub(crate) fn rounds(done: u32, total: u32) -> String {
+    format!("{done} of {total}")
 }
 
 /// Names the pair for the ear, where several stand below each other.
