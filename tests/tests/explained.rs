@@ -69,7 +69,12 @@ async fn a_decrease_is_explained_beside_its_line_without_a_server() {
     // one frame at a time, from the first to the last and back
     assert_eq!(phone.ask(SEEN).await, json!([1, 1]));
     let shown = ".pane[open] .frames li:not(.away) p";
-    assert!(phone.text(shown).await.starts_with("Two stitches are to become one"));
+    assert!(
+        phone
+            .text(shown)
+            .await
+            .starts_with("Two stitches are to become one")
+    );
     assert_eq!(phone.text(".frame-at").await, "1 of 5");
     phone.tap(".frame-steps .button:nth-child(3)").await;
     assert_eq!(phone.text(".frame-at").await, "2 of 5");
@@ -99,7 +104,9 @@ async fn a_decrease_is_explained_beside_its_line_without_a_server() {
     assert_eq!(phone.ask(SEEN).await, json!([5, 5]));
     let steps = "return document.querySelector('.frame-steps').getBoundingClientRect().height";
     assert_eq!(phone.ask(steps).await, json!(0));
-    phone.wish(&[("prefers-reduced-motion", "no-preference")]).await;
+    phone
+        .wish(&[("prefers-reduced-motion", "no-preference")])
+        .await;
     phone.tap(".pane-foot .button").await;
     // the plain round after it has nothing to explain
     phone.tap(".pad").await;

@@ -293,3 +293,44 @@ pub(crate) fn closed_cast_on() -> [Frame; 5] {
         closed(5, 5),
     ]
 }
+
+/// So many times round both needles.
+fn wrapped(times: u8) -> Frame {
+    let at_x = |i: u8| f32::from(i).mul_add(-PITCH, 206.0);
+    let mut tail = vec![
+        k(at_x(0) + 14.0, 190.0, at::YARN_BEHIND),
+        k(at_x(0) + 13.0, 150.0, at::YARN_BEHIND),
+        k(at_x(0) + 12.0, LOWER + 14.0, at::YARN_BEHIND),
+    ];
+    for i in 0..times {
+        let x = at_x(i);
+        tail.extend([
+            k(x + 9.0, GAP, at::YARN_BEHIND),
+            k(x + 2.0, UPPER - 10.0, at::LEG),
+            k(x - 4.0, GAP, at::LEG),
+        ]);
+        if i + 1 < times {
+            tail.push(k(x - 12.0, LOWER + 10.0, at::YARN_BEHIND));
+        }
+    }
+    let x = at_x(times - 1);
+    tail.extend([
+        k(x - 12.0, LOWER + 12.0, at::LEG),
+        k(x - 50.0, 140.0, at::LEG),
+        k(-10.0, 160.0, at::LEG),
+    ]);
+    let mut frame = Frame::new(Side::Knit).line(Ink::Yarn, &tail);
+    for y in [UPPER, LOWER] {
+        frame = frame.straight(
+            Ink::Needle,
+            &[k(252.0, y, at::HOLDS), k(24.0, y, at::HOLDS)],
+        );
+    }
+    frame.on_needles = (usize::from(times), usize::from(times));
+    frame
+}
+
+/// The wrapped closed cast-on.
+pub(crate) fn wrapped_cast_on() -> [Frame; 4] {
+    [wrapped(1), wrapped(2), wrapped(3), wrapped(6)]
+}

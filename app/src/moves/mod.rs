@@ -66,15 +66,19 @@ pub fn sequence(technique: Technique, hand: KnittingHand) -> Option<Vec<Step>> {
         Technique::LongTail => steps(hand, cast_ons::long_tail(), said::long_tail(hand)),
         Technique::Join => steps(hand, rings::join(), said::join(hand)),
         Technique::MagicLoop => steps(hand, rings::magic_loop(), said::magic_loop(hand)),
-        Technique::WrappedCastOn
-        | Technique::ProvisionalCastOn
+        Technique::WrappedCastOn => steps(
+            hand,
+            cast_ons::wrapped_cast_on(),
+            said::wrapped_cast_on(hand),
+        ),
+        Technique::Cable => steps(hand, worked::cable(), said::cable(hand)),
+        Technique::ProvisionalCastOn
         | Technique::TubularEdge
         | Technique::Crossing
         | Technique::DrawnClosed
         | Technique::Corner
         | Technique::Waste
-        | Technique::SnippedRow
-        | Technique::Cable => return None,
+        | Technique::SnippedRow => return None,
     };
     Some(steps)
 }

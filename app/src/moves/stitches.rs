@@ -160,6 +160,15 @@ impl Stitch {
         Self { behind, ..self }
     }
 
+    /// On a needle of its own, in front of all others, at that height.
+    pub(crate) const fn in_front(self, needle: f32) -> Self {
+        Self {
+            seat: Seat::On(Front::Right, needle, at::YARN + 1),
+            behind: at::NEW_LEG,
+            ..self
+        }
+    }
+
     /// With its feet so far to both sides.
     pub(crate) const fn spread(self, spread: f32) -> Self {
         Self { spread, ..self }

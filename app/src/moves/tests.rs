@@ -112,6 +112,7 @@ fn the_last_frame_has_as_many_stitches_as_the_simulator_makes_of_the_first() {
         (Technique::MakeLeft, "m1l"),
         (Technique::MakeRight, "m1r"),
         (Technique::YarnOver, "yo k1"),
+        (Technique::Cable, "cl1/1"),
     ] {
         let steps = sequence(technique, KnittingHand::Right).expect("frames");
         let total = |step: &Step| {

@@ -1,6 +1,6 @@
 //! Stitches worked with the needle in one or two of them.
 
-use super::stitches::{Frame, Front, Side, Stitch, at, held, moved, new, off};
+use super::stitches::{Frame, Front, Side, Stitch, at, fallen, held, moved, new, off};
 use super::strand::{Ink, Knot, k};
 
 /// Where the stitches lie that nothing happens to.
@@ -468,5 +468,70 @@ pub(crate) fn yarn_over() -> [Frame; 4] {
         )
         .holds(74.0)
         .takes(0.0, 84.0, OUTSIDE),
+    ]
+}
+
+/// A cable of one stitch over one, the first held in front.
+pub(crate) fn cable() -> [Frame; 5] {
+    let [second, first] = pair();
+    let start = || made(fabric(Side::Knit, &PAIR), &rests_behind(158.0), &[]);
+    // The cable needle, before everything, with the stitch that waits on it.
+    let waits = 88.0;
+    let cable_needle = |frame: Frame, x: f32| {
+        let at = |x: f32, along: f32| k(x, fallen(x, waits) + along, at::YARN);
+        frame.straight(Ink::Sewing, &[at(x + 26.0, 3.0), at(x - 26.0, -3.0)])
+    };
+    // Feet as they lie, heads as they have crossed: the first one before the second.
+    let back = off(106.0).head(134.0).lower(-2.0).flat(at::HEAD).subject();
+    let front = off(134.0)
+        .head(106.0)
+        .lower(-2.0)
+        .flat(at::TAKES_IN_LEG)
+        .subject();
+    let feet = [106.0, 134.0];
+    let knitted = |x: f32| new(x).foot_y(98.0).ink(Ink::Yarn).strand(Ink::Yarn);
+    [
+        into(start(), &[second, first])
+            .holds(HOLDING)
+            .takes(0.0, RESTING, OUTSIDE),
+        cable_needle(into(start(), &[second, first.in_front(waits)]), 108.0)
+            .holds(104.0)
+            .takes(0.0, RESTING, OUTSIDE),
+        cable_needle(
+            into(
+                made(
+                    fabric(Side::Knit, &feet),
+                    &rests_behind(134.0),
+                    &[knitted(134.0)],
+                ),
+                &[back, off(134.0).head(110.0).in_front(waits).subject()],
+            ),
+            110.0,
+        )
+        .holds(76.0)
+        .takes(0.0, 116.0, OUTSIDE),
+        into(
+            made(
+                fabric(Side::Knit, &feet),
+                &rests_behind(134.0),
+                &[knitted(134.0)],
+            ),
+            &[
+                back,
+                held(134.0).head(98.0).behind(at::TAKES_IN_LEG).subject(),
+            ],
+        )
+        .holds(116.0)
+        .takes(6.0, 122.0, OUTSIDE),
+        into(
+            made(
+                fabric(Side::Knit, &feet),
+                &rests_behind(106.0),
+                &[knitted(106.0), knitted(134.0)],
+            ),
+            &[back, front],
+        )
+        .holds(76.0)
+        .takes(0.0, 86.0, OUTSIDE),
     ]
 }

@@ -83,9 +83,10 @@ fn explained(technique: Technique, hand: KnittingHand) -> AnyView {
 fn drawing(technique: Technique, hand: KnittingHand) -> AnyView {
     let drawing = format!("{}#{}", drawings(), technique.key());
     let yarn = format!("{drawing}-yarn");
+    let mirrored = hand == KnittingHand::Left;
     view! {
         <svg
-            class:mirrored=hand == KnittingHand::Left
+            class:mirrored=mirrored
             viewBox="0 0 200 110"
             aria-hidden="true"
             focusable="false"

@@ -284,3 +284,34 @@ pub(crate) fn closed_cast_on(hand: KnittingHand) -> [String; 5] {
         ),
     ]
 }
+
+pub(crate) fn wrapped_cast_on(hand: KnittingHand) -> [String; 4] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Hold two needles together in the {right} hand, the tail behind them. Take the yarn up behind both and down in front of both."
+        ),
+        format!("Once more round both, to the {left} of the first time."),
+        "Each time round lays a loop on each needle.".to_owned(),
+        format!(
+            "As many times round as each needle needs stitches. The yarn comes from below, at the {left}."
+        ),
+    ]
+}
+
+pub(crate) fn cable(hand: KnittingHand) -> [String; 5] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Shown with one stitch over one: the first two on the {left} needle change places."
+        ),
+        "Slip the first one to a cable needle and hold it in front of the work.".to_owned(),
+        format!("Knit the second one from the {left} needle, behind it."),
+        format!(
+            "Put the one that waited back on the {left} needle, or knit it from the cable needle."
+        ),
+        format!(
+            "Both are on the {right} needle. The first lies on top and leans to the {left}. Held in back it would lie below, and the other would lean to the {right}."
+        ),
+    ]
+}
