@@ -336,9 +336,6 @@ pub(crate) fn slip() -> [Frame; 4] {
     ]
 }
 
-/// The strand between the last stitch and the next, as it lies and lifted onto the needle.
-const STRAND: f32 = 128.0;
-
 /// What the strand lies between.
 fn beside(frame: Frame, strand: &[Stitch], last: Ink) -> Frame {
     let mut row: Vec<Stitch> = [20.0, 46.0].map(held).to_vec();
