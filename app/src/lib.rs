@@ -25,6 +25,7 @@ mod in_hand;
 pub mod lazy_pictures;
 pub mod lazy_screens;
 pub mod lazy_store;
+mod moves;
 pub mod offline;
 mod pair_place;
 pub mod parts;

@@ -10,28 +10,34 @@ use evenloop_engine::text::Technique;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
+use serde_json::json;
 
+/// That each move has its drawing here or its frames in the app is the app's own test.
 #[test]
-fn every_hard_move_has_its_drawing() {
+fn every_drawing_is_of_a_hard_move_and_holds_nothing_foreign() {
     let drawings = fs::read_to_string(root().join("public/moves.svg")).expect("there are drawings");
+    let mut known = 0;
     for technique in Technique::ALL {
         for id in [
             technique.key().to_owned(),
             format!("{}-yarn", technique.key()),
         ] {
             let symbol = format!("<symbol id=\"{id}\" ");
-            assert_eq!(drawings.matches(&symbol).count(), 1, "{id}");
+            known += drawings.matches(&symbol).count();
         }
     }
-    assert_eq!(
-        drawings.matches("<symbol").count(),
-        2 * Technique::ALL.len()
-    );
+    assert_eq!(drawings.matches("<symbol").count(), known);
     for foreign in ["script", "style", "http:", "https:"] {
         let own = drawings.replace("http://www.w3.org/2000/svg", "");
         assert!(!own.contains(foreign), "{foreign}");
     }
 }
+
+/// How many frames are seen, and how many of their pictures are drawn.
+const SEEN: &str = "const seen = [...document.querySelectorAll('.pane[open] .frames li')]
+    .filter((frame) => frame.getBoundingClientRect().height > 0);
+    const drawn = seen.filter((frame) => frame.querySelector('svg').getBBox().width > 1000);
+    return [seen.length, drawn.length]";
 
 #[tokio::test]
 async fn a_decrease_is_explained_beside_its_line_without_a_server() {
@@ -60,16 +66,47 @@ async fn a_decrease_is_explained_beside_its_line_without_a_server() {
     phone.tap(".lines li:first-child .how").await;
     let said = phone.text(".pane[open] .explained").await;
     assert!(said.contains("leans to the right"), "{said}");
-    for layer in ["use:first-child", "use.yarn"] {
+    // one frame at a time, from the first to the last and back
+    assert_eq!(phone.ask(SEEN).await, json!([1, 1]));
+    let shown = ".pane[open] .frames li:not(.away) p";
+    assert!(
         phone
-            .until(
-                "the drawing is there",
-                &format!(
-                    "return document.querySelector('.explained {layer}').getBBox().width > 40"
-                ),
-            )
-            .await;
-    }
+            .text(shown)
+            .await
+            .starts_with("Two stitches are to become one")
+    );
+    assert_eq!(phone.text(".frame-at").await, "1 of 5");
+    phone.tap(".frame-steps .button:nth-child(3)").await;
+    assert_eq!(phone.text(".frame-at").await, "2 of 5");
+    assert!(phone.text(shown).await.contains("into both at once"));
+    phone.tap(".frames li:not(.away) svg").await;
+    assert_eq!(phone.text(".frame-at").await, "3 of 5");
+    phone.tap(".frame-steps .button:first-child").await;
+    assert_eq!(phone.text(".frame-at").await, "2 of 5");
+    // played, it goes on by itself and stops at the end
+    phone.tap(".frame-steps .button:last-child").await;
+    phone
+        .until(
+            "it is played to its end",
+            "return document.querySelector('.frame-at').textContent === '5 of 5'
+                 && document.querySelector('.frame-steps .button:last-child').textContent === 'Play'",
+        )
+        .await;
+    assert!(phone.text(shown).await.contains("lean to the right"));
+    // for the left hand all of it is the mirror image
+    phone.tap(".for-left-hand .button").await;
+    let said = phone.text(".pane[open] .explained").await;
+    assert!(said.contains("Put the left needle"), "{said}");
+    assert_eq!(phone.ask(SEEN).await, json!([1, 1]));
+    phone.tap(".for-left-hand .button").await;
+    // all at once where no motion is wished for, and nothing to be played
+    phone.wish(&[("prefers-reduced-motion", "reduce")]).await;
+    assert_eq!(phone.ask(SEEN).await, json!([5, 5]));
+    let steps = "return document.querySelector('.frame-steps').getBoundingClientRect().height";
+    assert_eq!(phone.ask(steps).await, json!(0));
+    phone
+        .wish(&[("prefers-reduced-motion", "no-preference")])
+        .await;
     phone.tap(".pane-foot .button").await;
     // the plain round after it has nothing to explain
     phone.tap(".pad").await;
@@ -106,6 +143,10 @@ async fn the_crossing_and_the_graft_are_explained_after_their_notes() {
         phone.open(&server.url("/now")).await;
         phone.tap(".note .how").await;
         assert_eq!(phone.text(".pane[open] .explained h2").await, name);
+        let picture = "const drawn = document.querySelector('.explained svg use')
+            ?? document.querySelector('.explained .frames svg');
+            return drawn.getBBox().width > 40";
+        phone.until("the picture is there", picture).await;
     }
     phone.put_away().await;
 }

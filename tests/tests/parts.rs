@@ -47,6 +47,8 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         "split_pictures.wasm",
         // Opened at rest, over a pair in hand.
         "split_pause.wasm",
+        // Opened where something is explained.
+        "split_moves.wasm",
     ];
     let pages: [(&str, &[usize]); 6] = [
         ("/", &[0]),

@@ -19,7 +19,9 @@ use evenloop_engine::needles::{Needles, Origin};
 use evenloop_engine::plan::{Caution, Plan, SectionKind, changes, make};
 use evenloop_engine::recipe::{NearestFit, Recipe};
 use evenloop_engine::tally::{self, seen};
-use evenloop_engine::text::{self, English, Instructions, RunStyle, Technique, WordForm, Wording};
+use evenloop_engine::text::{
+    self, English, Instructions, KnittingHand, RunStyle, Technique, WordForm, Wording,
+};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::read_recipe;
@@ -68,7 +70,7 @@ impl Heard {
         let hard = said.lines.iter().flat_map(|line| &line.hard);
         for technique in hard.chain(&said.hard) {
             self.hear(technique.name());
-            self.hear(&technique.text(english));
+            self.hear(&technique.text(english, KnittingHand::Right));
         }
         for line in said.lines.iter().filter(|line| !line.text.is_empty()) {
             self.hear(&line.text);
@@ -243,7 +245,7 @@ fn nothing_that_is_said_by_itself_is_english() {
         }
         for technique in Technique::ALL {
             heard.hear(technique.name());
-            heard.hear(&technique.text(english));
+            heard.hear(&technique.text(english, KnittingHand::Right));
         }
         for term in [
             english.bind_off(),

@@ -13,6 +13,7 @@ mod budget;
 mod changes;
 mod findings;
 mod instructions;
+mod knitting_hand;
 mod line;
 mod messages;
 mod notes;
@@ -28,6 +29,7 @@ pub use findings::{FindingText, finding, spot};
 pub use instructions::{
     Instructions, Line, cross_keys, instructions, instructions_on_paper, motif_row, one_line,
 };
+pub use knitting_hand::KnittingHand;
 pub use language::{
     caution, counts, grams, length_expected, link_error, origin_name, pattern_finding, problem,
     section_in_text, section_name, sign,

@@ -2,6 +2,7 @@
 //! says the language; the drawings are kept under the same keys by whoever shows them.
 
 use crate::plan::Cue;
+use crate::recipe::{CastOn, Method, Recipe};
 use crate::stitch::Op;
 
 /// A hard move.
@@ -51,11 +52,21 @@ pub enum Technique {
     SnippedRow,
     /// A cable.
     Cable,
+    /// Knitting a stitch.
+    Knit,
+    /// Purling a stitch.
+    Purl,
+    /// The long-tail cast-on.
+    LongTail,
+    /// Closing the ring after casting on.
+    Join,
+    /// Half a round on one long circular needle.
+    MagicLoop,
 }
 
 impl Technique {
     /// All of them.
-    pub const ALL: [Self; 22] = [
+    pub const ALL: [Self; 27] = [
         Self::K2tog,
         Self::Ssk,
         Self::P2tog,
@@ -78,6 +89,11 @@ impl Technique {
         Self::Waste,
         Self::SnippedRow,
         Self::Cable,
+        Self::Knit,
+        Self::Purl,
+        Self::LongTail,
+        Self::Join,
+        Self::MagicLoop,
     ];
 
     /// The key of its drawing.
@@ -105,6 +121,11 @@ impl Technique {
             Self::Waste => "waste",
             Self::SnippedRow => "snipped-row",
             Self::Cable => "cable",
+            Self::Knit => "knit",
+            Self::Purl => "purl",
+            Self::LongTail => "long-tail",
+            Self::Join => "join",
+            Self::MagicLoop => "magic-loop",
         }
     }
 }
@@ -129,6 +150,31 @@ pub(super) fn hard(ops: &[Op], cue: Cue) -> Vec<Technique> {
         found.push(Technique::TubularEdge);
     }
     gather(ops, &mut found);
+    found
+}
+
+/// What a beginner needs with the first stitches of a sock: its cast-on, and where the ring is closed all that comes
+/// round by round from then on.
+pub(super) fn first_steps(recipe: &Recipe, ops: &[Op]) -> Vec<Technique> {
+    let magic_loop = matches!(recipe.needles, Method::MagicLoop { .. });
+    let round_by_round = magic_loop
+        .then_some(Technique::MagicLoop)
+        .into_iter()
+        .chain([Technique::Knit, Technique::Purl]);
+    let mut found = Vec::new();
+    for op in ops {
+        match op {
+            Op::CastOn(_) | Op::CastOnUneven(..) if recipe.cast_on == CastOn::LongTail => {
+                found.push(Technique::LongTail);
+            }
+            Op::Join => {
+                found.push(Technique::Join);
+                found.extend(round_by_round.clone());
+            }
+            Op::CastOnMagic(_) | Op::CastOnWrapped(_) => found.extend(round_by_round.clone()),
+            _ => {}
+        }
+    }
     found
 }
 
@@ -172,7 +218,7 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
 mod tests {
     use super::*;
     use crate::stitch::read_ops;
-    use crate::text::English;
+    use crate::text::{English, KnittingHand};
 
     #[test]
     fn a_round_names_what_is_hard_in_it_once() {
@@ -193,7 +239,10 @@ mod tests {
         keys.dedup();
         assert_eq!(keys.len(), Technique::ALL.len());
         for technique in Technique::ALL {
-            let sentences = technique.text(English::AsWritten).matches(['.']).count();
+            let sentences = technique
+                .text(English::AsWritten, KnittingHand::Right)
+                .matches(['.'])
+                .count();
             assert!((2..=4).contains(&sentences), "{technique:?}: {sentences}");
         }
     }

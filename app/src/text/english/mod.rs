@@ -14,6 +14,7 @@ pub(crate) mod keep;
 pub(crate) mod map;
 pub(crate) mod measure;
 pub(crate) mod mistake;
+pub(crate) mod moves;
 pub(crate) mod now;
 pub(crate) mod parts;
 pub(crate) mod pause;

@@ -1,0 +1,336 @@
+//! Stitches cast on: with a long tail, and onto two needles at once for a closed toe. The needles are in the right hand,
+//! the yarn comes from the left one; stitches come from the right to the left.
+
+use super::stitches::{Frame, Side, at};
+use super::strand::{Ink, Knot, k};
+
+/// From one stitch to the next.
+const PITCH: f32 = 26.0;
+
+/// Depths of the hand that holds the yarn, and of yarn behind and before it.
+const FINGER: i8 = 5;
+const BEHIND_FINGER: i8 = 3;
+const BEFORE_FINGER: i8 = 9;
+
+/// Where the needle's point is, and how high the needle lies at the right edge of the picture.
+#[derive(Clone, Copy)]
+struct Lie {
+    point: (f32, f32),
+    right: f32,
+}
+
+impl Lie {
+    fn y(self, x: f32) -> f32 {
+        let (px, py) = self.point;
+        py + (x - px) * (self.right - py) / (252.0 - px)
+    }
+}
+
+/// Stitches on the needle with the tail's bumps below them, from the left to the right.
+fn cast(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, yarn: &[Knot], tail: &[Knot]) -> Frame {
+    let mut own = yarn.to_vec();
+    let mut bumps = tail.to_vec();
+    for x in xs {
+        let y = lie.y(*x);
+        own.extend([
+            k(x - 4.0, y + 40.0, at::LEG_BEHIND),
+            k(x - 8.5, y + 18.0, at::LEG_BEHIND),
+            k(x - 8.0, y + 3.0, at::LEG_BEHIND),
+            k(*x, y - 9.0, at::LEG),
+            k(x + 8.0, y + 4.0, at::LEG),
+            k(x + 8.5, y + 18.0, at::LEG),
+            k(x + 4.0, y + 40.0, at::BETWEEN),
+        ]);
+        bumps.extend([
+            k(x - 12.0, y + 40.0, at::LEG_BEHIND),
+            k(x - 7.0, y + 30.0, at::TAKES),
+            k(x + 7.0, y + 30.0, at::LEG_BEHIND),
+            k(x + 11.0, y + 42.0, at::LEG_BEHIND),
+        ]);
+    }
+    frame = frame.line(ink, &own).line(Ink::Subject, &bumps);
+    frame.on_needles.1 += xs.len();
+    frame
+}
+
+fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
+    let mut knots: Vec<Knot> = depths
+        .iter()
+        .map(|(x, depth)| k(*x, lie.y(*x), *depth))
+        .collect();
+    knots.push(k(lie.point.0, lie.point.1, 0));
+    frame.straight(Ink::Needle, &knots)
+}
+
+fn finger(frame: Frame) -> Frame {
+    frame.line(
+        Ink::Hand,
+        &[
+            k(-20.0, 8.0, FINGER),
+            k(20.0, 16.0, FINGER),
+            k(50.0, 28.0, FINGER),
+        ],
+    )
+}
+
+fn thumb(frame: Frame) -> Frame {
+    frame.line(
+        Ink::Hand,
+        &[
+            k(-20.0, 168.0, FINGER),
+            k(30.0, 158.0, FINGER),
+            k(68.0, 140.0, FINGER),
+        ],
+    )
+}
+
+/// Over the finger, from the palm, to that point.
+fn over_finger(to: &[Knot]) -> Vec<Knot> {
+    let mut yarn = vec![
+        k(-10.0, 84.0, BEHIND_FINGER),
+        k(10.0, 50.0, BEHIND_FINGER),
+        k(30.0, 6.0, BEFORE_FINGER),
+        k(48.0, 34.0, BEFORE_FINGER),
+    ];
+    yarn.extend(to);
+    yarn
+}
+
+/// Round the thumb, from the palm, to that point: in front of it down, and behind it up again.
+fn round_thumb(to: &[Knot]) -> Vec<Knot> {
+    let mut yarn = vec![
+        k(-10.0, 90.0, BEFORE_FINGER),
+        k(22.0, 118.0, BEFORE_FINGER),
+        k(44.0, 168.0, BEHIND_FINGER),
+        k(62.0, 126.0, BEHIND_FINGER),
+    ];
+    yarn.extend(to);
+    yarn
+}
+
+/// Long-tail cast-on.
+pub(crate) fn long_tail() -> [Frame; 6] {
+    let rest = Lie {
+        point: (112.0, 66.0),
+        right: 84.0,
+    };
+    let xs = [152.0, 178.0, 204.0, 230.0];
+    let start = |hand: Frame, lie: Lie, depths: &[(f32, i8)], yarn: &[Knot], tail: &[Knot]| {
+        needle(cast(hand, lie, &xs, Ink::Fabric, &[], &[]), lie, depths)
+            .line(Ink::Yarn, yarn)
+            .line(Ink::Subject, tail)
+    };
+    let hand = || thumb(finger(Frame::new(Side::Knit)));
+    let foot = |lie: Lie| k(xs[0] - 4.0, lie.y(xs[0]) + 40.0, at::LEG_BEHIND);
+    let bump = |lie: Lie| k(xs[0] - 11.0, lie.y(xs[0]) + 40.0, at::LEG_BEHIND);
+    let slack = |lie: Lie| over_finger(&[k(96.0, 80.0, BEHIND_FINGER), foot(lie)]);
+    let to_needle = |lie: Lie| round_thumb(&[k(98.0, 112.0, BEHIND_FINGER), bump(lie)]);
+    // Under the strand before the thumb.
+    let under = Lie {
+        point: (12.0, 140.0),
+        right: 62.0,
+    };
+    // On to the strand at the finger, the thumb's strand on the needle.
+    let over = Lie {
+        point: (62.0, 50.0),
+        right: 92.0,
+    };
+    let through = Lie {
+        point: (62.0, 84.0),
+        right: 82.0,
+    };
+    let lifted = {
+        let mut lifted = vec![
+            k(-10.0, 90.0, BEFORE_FINGER),
+            k(24.0, 98.0, BEFORE_FINGER),
+            k(74.0, 68.0, BEFORE_FINGER),
+            k(86.0, 46.0, at::LEG_BEHIND),
+            k(72.0, 74.0, at::LEG_BEHIND),
+            k(48.0, 116.0, BEFORE_FINGER),
+            k(36.0, 148.0, BEFORE_FINGER),
+            k(46.0, 168.0, BEHIND_FINGER),
+            k(66.0, 122.0, BEHIND_FINGER),
+            k(100.0, 108.0, BEHIND_FINGER),
+        ];
+        lifted.push(bump(over));
+        lifted
+    };
+    let caught = over_finger(&[
+        k(66.0, 42.0, at::LEG_BEHIND),
+        k(76.0, 42.0, at::LEG),
+        k(82.0, 62.0, at::LEG),
+        k(108.0, 92.0, at::LEG_BEHIND),
+        foot(over),
+    ]);
+    // The loop on the needle, and round its neck the thumb's loop.
+    let new_loop = over_finger(&[
+        k(62.0, 90.0, at::LEG_BEHIND),
+        k(83.0, 112.0, at::LEG_BEHIND),
+        k(78.0, 88.0, at::LEG_BEHIND),
+        k(86.0, 74.0, at::LEG),
+        k(94.0, 90.0, at::LEG),
+        k(91.0, 112.0, at::LEG_BEHIND),
+        k(116.0, 116.0, at::LEG_BEHIND),
+        foot(through),
+    ]);
+    let round_new = [
+        k(-10.0, 90.0, BEFORE_FINGER),
+        k(34.0, 108.0, BEFORE_FINGER),
+        k(86.0, 106.0, BEFORE_FINGER),
+        k(102.0, 101.0, BEHIND_FINGER - 6),
+        k(80.0, 100.0, BEHIND_FINGER - 6),
+        k(50.0, 122.0, BEFORE_FINGER),
+        k(37.0, 148.0, BEFORE_FINGER),
+        k(46.0, 168.0, BEHIND_FINGER),
+        k(68.0, 130.0, BEHIND_FINGER),
+        k(104.0, 128.0, BEHIND_FINGER),
+        bump(through),
+    ];
+    let all: &[(f32, i8)] = &[(252.0, at::HOLDS)];
+    let in_front: &[(f32, i8)] = &[(252.0, at::HOLDS), (96.0, 7)];
+    [
+        start(hand(), rest, all, &slack(rest), &to_needle(rest)),
+        start(hand(), under, in_front, &slack(under), &to_needle(under)),
+        start(hand(), over, all, &slack(over), &lifted),
+        start(hand(), over, all, &caught, &lifted),
+        start(hand(), through, all, &new_loop, &round_new),
+        new_stitch(&xs),
+    ]
+}
+
+/// The thumb is out, and the tail is pulled: a new stitch beside those from before.
+fn new_stitch(xs: &[f32]) -> Frame {
+    let x = 126.0;
+    let done_lie = Lie {
+        point: (92.0, 64.0),
+        right: 84.0,
+    };
+    let done = cast(
+        Frame::new(Side::Knit),
+        done_lie,
+        &[x],
+        Ink::Yarn,
+        &over_finger(&[k(84.0, 74.0, BEHIND_FINGER)]),
+        &[
+            k(-10.0, 96.0, BEHIND_FINGER),
+            k(30.0, 132.0, BEHIND_FINGER),
+            k(80.0, 128.0, BEHIND_FINGER),
+        ],
+    );
+    needle(
+        cast(finger(done), done_lie, xs, Ink::Fabric, &[], &[]),
+        done_lie,
+        &[(252.0, at::HOLDS)],
+    )
+}
+
+/// The needles of a closed cast-on.
+const UPPER: f32 = 72.0;
+const LOWER: f32 = 102.0;
+const GAP: f32 = f32::midpoint(UPPER, LOWER);
+
+/// A loop on the upper needle from the left to the right: its right leg behind.
+fn upper(x: f32) -> [Knot; 5] {
+    [
+        k(x - 8.0, GAP + 7.0, at::NEW_LEG),
+        k(x - 7.0, UPPER + 2.0, at::NEW_LEG),
+        k(x, UPPER - 10.0, at::LEG_BEHIND),
+        k(x + 7.0, UPPER + 2.0, at::LEG_BEHIND),
+        k(x + 6.0, GAP + 5.0, at::YARN_BEHIND),
+    ]
+}
+
+/// A loop on the lower needle from the left to the right: its left leg before.
+fn lower(x: f32) -> [Knot; 5] {
+    [
+        k(x - 8.0, GAP - 7.0, at::TAKES),
+        k(x - 7.0, LOWER - 2.0, at::TAKES),
+        k(x, LOWER + 10.0, at::LEG_BEHIND),
+        k(x + 7.0, LOWER - 2.0, at::LEG_BEHIND),
+        k(x + 6.0, GAP - 5.0, at::BETWEEN),
+    ]
+}
+
+/// So many loops on the upper needle and on the lower one.
+fn closed(on_upper: u8, on_lower: u8) -> Frame {
+    let at_x = |i: u8| f32::from(i).mul_add(-PITCH, 206.0);
+    let mut frame = Frame::new(Side::Knit);
+    let last = |n: u8, shift: f32| at_x(n.max(1) - 1) + shift;
+    let mut up = vec![
+        k(-10.0, 22.0, at::NEW_LEG),
+        k((last(on_upper, 0.0) - 60.0).max(24.0), 42.0, at::NEW_LEG),
+    ];
+    for i in (0..on_upper).rev() {
+        up.extend(upper(at_x(i)));
+    }
+    let mut down = vec![
+        k(-10.0, 160.0, at::TAKES),
+        k((last(on_lower, -13.0) - 60.0).max(24.0), 136.0, at::TAKES),
+    ];
+    for i in (0..on_lower).rev() {
+        down.extend(lower(at_x(i) - 13.0));
+    }
+    // Where it begins the two strands are one: tail and yarn.
+    down.push(k(at_x(0) + 8.0, GAP + 2.0, at::YARN_BEHIND));
+    frame = frame.line(Ink::Yarn, &up).line(Ink::Subject, &down);
+    for y in [UPPER, LOWER] {
+        frame = frame.straight(
+            Ink::Needle,
+            &[k(252.0, y, at::HOLDS), k(44.0, y, at::HOLDS)],
+        );
+    }
+    frame.on_needles = (usize::from(on_upper), usize::from(on_lower));
+    frame
+}
+
+/// The magic closed cast-on.
+pub(crate) fn closed_cast_on() -> [Frame; 5] {
+    [
+        closed(1, 0),
+        closed(1, 1),
+        closed(2, 1),
+        closed(2, 2),
+        closed(5, 5),
+    ]
+}
+
+/// So many times round both needles.
+fn wrapped(times: u8) -> Frame {
+    let at_x = |i: u8| f32::from(i).mul_add(-PITCH, 206.0);
+    let mut tail = vec![
+        k(at_x(0) + 14.0, 190.0, at::YARN_BEHIND),
+        k(at_x(0) + 13.0, 150.0, at::YARN_BEHIND),
+        k(at_x(0) + 12.0, LOWER + 14.0, at::YARN_BEHIND),
+    ];
+    for i in 0..times {
+        let x = at_x(i);
+        tail.extend([
+            k(x + 9.0, GAP, at::YARN_BEHIND),
+            k(x + 2.0, UPPER - 10.0, at::LEG),
+            k(x - 4.0, GAP, at::LEG),
+        ]);
+        if i + 1 < times {
+            tail.push(k(x - 12.0, LOWER + 10.0, at::YARN_BEHIND));
+        }
+    }
+    let x = at_x(times - 1);
+    tail.extend([
+        k(x - 12.0, LOWER + 12.0, at::LEG),
+        k(x - 50.0, 140.0, at::LEG),
+        k(-10.0, 160.0, at::LEG),
+    ]);
+    let mut frame = Frame::new(Side::Knit).line(Ink::Yarn, &tail);
+    for y in [UPPER, LOWER] {
+        frame = frame.straight(
+            Ink::Needle,
+            &[k(252.0, y, at::HOLDS), k(24.0, y, at::HOLDS)],
+        );
+    }
+    frame.on_needles = (usize::from(times), usize::from(times));
+    frame
+}
+
+/// The wrapped closed cast-on.
+pub(crate) fn wrapped_cast_on() -> [Frame; 4] {
+    [wrapped(1), wrapped(2), wrapped(3), wrapped(6)]
+}

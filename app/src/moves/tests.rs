@@ -1,0 +1,213 @@
+//! Sequences against the operations they teach, and every picture against what a browser can draw.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::collections::BTreeSet;
+
+use evenloop_engine::needles::Needles;
+use evenloop_engine::stitch::read_ops;
+use evenloop_engine::text::{KnittingHand, Technique};
+
+use super::strand::HIDDEN;
+use super::{Step, sequence, stitches, worked};
+
+const DRAWINGS: &str = include_str!("../../../public/moves.svg");
+
+fn all() -> impl Iterator<Item = (Technique, Vec<Step>)> {
+    Technique::ALL.into_iter().filter_map(|technique| {
+        sequence(technique, KnittingHand::Right).map(|steps| (technique, steps))
+    })
+}
+
+#[test]
+fn every_move_has_its_frames_or_its_drawing_and_not_both() {
+    for technique in Technique::ALL {
+        let symbols = [
+            technique.key().to_owned(),
+            format!("{}-yarn", technique.key()),
+        ];
+        let drawn = symbols
+            .iter()
+            .map(|id| DRAWINGS.matches(&format!("<symbol id=\"{id}\" ")).count())
+            .sum::<usize>();
+        let expected = if sequence(technique, KnittingHand::Right).is_some() {
+            0
+        } else {
+            2
+        };
+        assert_eq!(drawn, expected, "{technique:?}");
+    }
+}
+
+#[test]
+fn a_sequence_has_four_to_eight_frames_each_with_a_caption_of_its_own() {
+    for (technique, steps) in all() {
+        assert!(
+            (4..=8).contains(&steps.len()),
+            "{technique:?}: {}",
+            steps.len()
+        );
+        for step in &steps {
+            assert!(
+                step.caption.ends_with('.'),
+                "{technique:?}: {}",
+                step.caption
+            );
+            assert!(step.caption.len() <= 260, "{technique:?}: {}", step.caption);
+        }
+        let captions: BTreeSet<&str> = steps.iter().map(|step| step.caption.as_str()).collect();
+        assert_eq!(captions.len(), steps.len(), "{technique:?}");
+        for pair in steps.windows(2) {
+            let [one, next] = pair else { continue };
+            assert_ne!(one.picture, next.picture, "{technique:?}: {}", next.caption);
+        }
+    }
+}
+
+#[test]
+fn a_picture_is_paths_with_a_class_and_whole_numbers_and_small() {
+    for (technique, steps) in all() {
+        for step in steps {
+            let mut nodes = 0;
+            for tag in step.picture.split('<').skip(1) {
+                let inside = tag.strip_prefix("path class=\"").expect("only paths");
+                let (class, rest) = inside.split_once("\" d=\"").expect("a class, then a path");
+                assert!(
+                    class.chars().all(|c| c.is_ascii_lowercase() || c == ' '),
+                    "{class}"
+                );
+                let path = rest.strip_suffix("\"/>").expect("nothing else");
+                for number in path.split(|c: char| c.is_ascii_alphabetic() || c == ' ') {
+                    let number = if number.is_empty() { "0" } else { number };
+                    let number: i32 = number.parse().expect("a whole number");
+                    assert!((-900..=3_600).contains(&number), "{technique:?}: {path}");
+                }
+                nodes += 1;
+            }
+            assert!((10..=140).contains(&nodes), "{technique:?}: {nodes} nodes");
+        }
+    }
+}
+
+/// By how many the operations change the stitches, as the simulator knits them.
+fn change(ops: &str) -> i64 {
+    let read = |ops| read_ops(ops).expect("operations");
+    let mut needles = Needles::new();
+    needles.apply_all(&read("co12 join")).expect("a ring");
+    let before = needles.stitches();
+    needles.apply_all(&read(ops)).expect("they can be knitted");
+    i64::from(needles.stitches()) - i64::from(before)
+}
+
+#[test]
+fn the_last_frame_has_as_many_stitches_as_the_simulator_makes_of_the_first() {
+    for (technique, ops) in [
+        (Technique::Knit, "k1"),
+        (Technique::Purl, "p1"),
+        (Technique::K2tog, "k2tog"),
+        (Technique::Ssk, "ssk"),
+        (Technique::P2tog, "p2tog"),
+        (Technique::Slip, "s1 k1"),
+        (Technique::Twisted, "kt1"),
+        (Technique::MakeLeft, "m1l"),
+        (Technique::MakeRight, "m1r"),
+        (Technique::YarnOver, "yo k1"),
+        (Technique::Cable, "cl1/1"),
+    ] {
+        let steps = sequence(technique, KnittingHand::Right).expect("frames");
+        let total = |step: &Step| {
+            let (held, taken) = step.on_needles;
+            i64::try_from(held + taken).expect("few stitches")
+        };
+        let (first, last) = (&steps[0], &steps[steps.len() - 1]);
+        let drawn = total(last) - total(first);
+        assert_eq!(drawn, change(ops), "{technique:?}");
+        // What is worked leaves the one needle, what is made comes to the other.
+        assert!(last.on_needles.0 <= first.on_needles.0, "{technique:?}");
+        assert!(last.on_needles.1 > first.on_needles.1, "{technique:?}");
+    }
+}
+
+/// Of what lies at a place along two lines, which is in front: the needle that takes stitches goes in by the right side
+/// of the leg.
+#[test]
+fn the_needle_goes_over_the_front_leg_to_knit_and_under_it_to_purl() {
+    let legs = |frame: &stitches::Frame| {
+        let subject = frame
+            .strands()
+            .iter()
+            .find(|strand| strand.ink == super::strand::Ink::Subject)
+            .expect("a stitch is worked");
+        let shown: Vec<i8> = subject
+            .knots
+            .iter()
+            .map(|knot| knot.depth)
+            .filter(|depth| *depth != HIDDEN)
+            .collect();
+        (
+            *shown.iter().max().expect("it is drawn"),
+            *shown.iter().min().expect("it is drawn"),
+        )
+    };
+    let needle = |frame: &stitches::Frame| {
+        let needles: Vec<Vec<i8>> = frame
+            .strands()
+            .iter()
+            .filter(|strand| strand.ink == super::strand::Ink::Needle)
+            .map(|strand| strand.knots.iter().map(|knot| knot.depth).collect())
+            .collect();
+        needles[1].clone()
+    };
+    let [_, knit, ..] = worked::knit();
+    let (front, back) = legs(&knit);
+    // At its shaft before the leg in front, at its point behind the leg at the back.
+    assert!(needle(&knit)[0] > front && needle(&knit)[1] < back);
+    let [_, purl, ..] = worked::purl();
+    let (front, back) = legs(&purl);
+    assert!(needle(&purl)[0] < front && needle(&purl)[0] > back);
+    let [_, twisted, ..] = worked::through_the_back_loop();
+    let (front, back) = legs(&twisted);
+    assert!(needle(&twisted)[0] < front && needle(&twisted)[0] > back);
+    assert!(
+        needle(&twisted)[0] < stitches::at::HOLDS,
+        "behind the other needle"
+    );
+}
+
+#[test]
+fn for_the_left_hand_everything_is_the_mirror_image() {
+    for (technique, right) in all() {
+        let left = sequence(technique, KnittingHand::Left).expect("for both hands");
+        assert_eq!(left.len(), right.len());
+        for (left, right) in left.iter().zip(&right) {
+            let mirrored = left
+                .picture
+                .strip_prefix("<g transform=\"matrix(-1 0 0 1 2400 0)\">")
+                .and_then(|inside| inside.strip_suffix("</g>"));
+            assert_eq!(mirrored, Some(right.picture.as_str()), "{technique:?}");
+            // "right" and "left" change places, but for the right side of the fabric and what is left.
+            let swapped = left
+                .caption
+                .replace("left", "\u{1}")
+                .replace("right", "left")
+                .replace('\u{1}', "right");
+            let same = |text: &str| {
+                text.replace("left side before", "right side before")
+                    .replace("is right of the two", "is left of the two")
+            };
+            assert_eq!(same(&swapped), right.caption, "{technique:?}");
+        }
+    }
+}
+
+#[test]
+fn a_decrease_leans_to_the_other_side_for_the_left_hand() {
+    let last = |technique, hand| {
+        let steps = sequence(technique, hand).expect("frames");
+        steps.last().expect("frames").caption.clone()
+    };
+    assert!(last(Technique::K2tog, KnittingHand::Right).contains("lean to the right"));
+    assert!(last(Technique::K2tog, KnittingHand::Left).contains("lean to the left"));
+    assert!(last(Technique::Ssk, KnittingHand::Right).contains("lean to the left"));
+    assert!(last(Technique::Ssk, KnittingHand::Left).contains("lean to the right"));
+}
