@@ -207,7 +207,7 @@ pub(super) fn stitches_markup(
     let _ = write!(
         out.text,
         "<g class=\"fabric\" transform=\"scale({})\">",
-        1.0 / steps
+        tenths(1.0 / steps)
     );
     out.begin(yarn);
     out.filled("ground", ground);
