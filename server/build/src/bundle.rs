@@ -72,7 +72,7 @@ fn size(module: &[u8]) -> Result<usize> {
 
 /// How large a shared module must be, before it is made small, for its parts to have one more file. Below it
 /// a copy in each part's file costs a browser less than another request.
-const LARGE: usize = 144 * 1024;
+const LARGE: usize = 96 * 1024;
 
 /// Decides where the modules go.
 fn plan(
