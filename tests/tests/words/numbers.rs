@@ -17,12 +17,15 @@ pub(crate) struct Promises {
     /// Rows that the section has to have.
     rows: Option<usize>,
     worked: usize,
+    /// The row from which each right-side row takes so many stitches; none before it does.
+    narrows: Option<(usize, usize)>,
 }
 
 enum Promise {
     AllRound(usize),
     OfTheHeel(usize),
     OnInstepAndSole(usize),
+    OnEachNeedle(usize),
 }
 
 impl Promises {
@@ -49,6 +52,16 @@ impl Promises {
                 return Err(format!("from {} to {now}, not by {each}", self.before));
             }
         }
+        if let Some((from, each)) = self.narrows {
+            let takes = self.worked >= from && (self.worked - from).is_multiple_of(2);
+            let (said, is) = (
+                if takes { each } else { 0 },
+                self.before.abs_diff(hands.ring().len()),
+            );
+            if said != is {
+                return Err(format!("row {} takes {is}, not {said}", self.worked));
+            }
+        }
         let doubled = span_of_doubles(hands);
         if let (Some(said), Some((2.., span))) = (self.span, doubled) {
             if said != span {
@@ -68,6 +81,11 @@ impl Promises {
                 Promise::OfTheHeel(n) => (n, of(Part::Heel)),
                 Promise::OnInstepAndSole(n) if of(Part::Sole) == n => (n, of(Part::Instep)),
                 Promise::OnInstepAndSole(n) => (n, of(Part::Sole)),
+                Promise::OnEachNeedle(n) => {
+                    let carried = hands.per_needle();
+                    let other = carried.iter().map(|is| *is as usize).find(|is| *is != n);
+                    (n, other.unwrap_or(n))
+                }
             };
             if said != is {
                 return Err(format!(
@@ -76,6 +94,7 @@ impl Promises {
             }
         }
         self.each_round = None;
+        self.narrows = None;
         let worked = std::mem::take(&mut self.worked);
         if let Some(rows) = self.rows.take()
             && rows != worked
@@ -119,6 +138,23 @@ impl Promises {
                 });
                 Ok(())
             }
+            // a toe for one foot narrows by more in some rounds than in others
+            [end] if has("instep and sole have") => {
+                self.at_the_end.push(Promise::OnInstepAndSole(end));
+                Ok(())
+            }
+            [end] if has("widens faster") => {
+                self.at_the_end.push(Promise::AllRound(end));
+                Ok(())
+            }
+            [end] if has("left on each needle") => {
+                self.at_the_end.push(Promise::OnEachNeedle(end));
+                Ok(())
+            }
+            [from, each] if has("each right-side row takes") => {
+                self.narrows = Some((from, each));
+                Ok(())
+            }
             [end] if has("to be drawn closed") => {
                 self.at_the_end.push(Promise::AllRound(end));
                 Ok(())
@@ -135,7 +171,7 @@ impl Promises {
                 self.rows = Some(rows);
                 Ok(())
             }
-            [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
+            [n] if has("only the next") => one_of(hands.of_part(Part::Heel).len() == n),
             [n] if has("Do so with all") => one_of(hands.sewn_down && hands.bound.len() == n),
             [n] if has("through the last") => one_of(hands.drawn.len() == n),
             [below] if has("below the waste yarn") || has("below the pinned one") => {
@@ -208,7 +244,7 @@ pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
     let said = said.ok_or_else(|| format!("{after:?} begins with no length"))?;
     let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
     // Not yet washed, in tenths of a millimetre.
-    let is = if note.contains("from where the heel will be") {
+    let is = if note.contains("where the heel will be") {
         between_heel_and_toe(recipe, &sums)
     } else {
         until_the_other_end(recipe, &sums)

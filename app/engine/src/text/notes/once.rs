@@ -1,8 +1,8 @@
 //! What is said once in a sock, where it is first needed. All of it is common practice, no source.
 
 use super::yarns;
-use crate::plan::{Plan, SectionKind, StepForm};
-use crate::recipe::{Direction, Toe};
+use crate::plan::{Plan, SectionKind, Step, StepForm};
+use crate::recipe::{Direction, Heel, Toe};
 use crate::text::messages::Note;
 use crate::trace::{Position, StepTrace, Trace};
 use crate::units::Length;
@@ -30,6 +30,9 @@ pub(super) fn once(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     if first_of_heel == Some(at.step) {
         notes.push(Note::Reinforce);
     }
+    if at.mv == 0 && between_the_halves(plan, trace, at.step) {
+        notes.push(Note::ShortRowHeelHalfDone);
+    }
     notes.extend(yarns::at_the_first_change(plan, at));
     if trace.advance(at) == trace.end() {
         notes.push(Note::Care);
@@ -46,6 +49,25 @@ const fn begins_heel(kind: SectionKind, form: StepForm) -> bool {
         SectionKind::LateHeel => matches!(form, StepForm::Round),
         _ => false,
     }
+}
+
+/// Whether a step is the first round of a short-row heel that has rows before it and after it.
+fn between_the_halves(plan: &Plan, trace: &Trace, step: usize) -> bool {
+    let Some(seen) = trace.steps.get(step) else {
+        return false;
+    };
+    let Some(section) = plan.sections.get(seen.section) else {
+        return false;
+    };
+    let Some((before, from)) = section.steps.split_at_checked(seen.index) else {
+        return false;
+    };
+    let row = |step: &Step| matches!(step.form, StepForm::Row(_));
+    section.kind == SectionKind::ShortHeel
+        && !plan.follows_pattern(section.kind)
+        && from.first().is_some_and(|s| s.form == StepForm::Round)
+        && before.last().is_some_and(row)
+        && from.iter().any(row)
 }
 
 /// How long a sock should be, unwashed, where its toe, or its heel from the toe up, begins.
@@ -66,7 +88,12 @@ fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
         // Its heel is missing: it is measured from where that will be.
         (Direction::CuffDown, SectionKind::Toe) if recipe.heel.is_knitted_last() => {
             let foot = plan.height_on_needles(SectionKind::Foot);
-            Some(Note::FromTheLateHeel(foot))
+            let opening = match recipe.heel {
+                Heel::Afterthought { opening, .. } => opening,
+                // no other heel is knitted last
+                Heel::FlapAndGusset { .. } | Heel::ShortRow { .. } => return None,
+            };
+            Some(Note::FromTheLateHeel(opening, foot))
         }
         (Direction::CuffDown, SectionKind::Toe) => {
             let outcome = &plan.outcome;
