@@ -4,6 +4,7 @@
 use evenloop_engine::recipe::Recipe;
 use evenloop_tests::model::closed::{between_heel_and_toe, sums, until_the_other_end};
 use evenloop_tests::model::hands::{Cell, Hands, Part};
+use evenloop_tests::model::panel::Panel;
 
 /// What notes have promised of the section at hand.
 #[derive(Default)]
@@ -124,6 +125,8 @@ impl Promises {
         let one_of = |ok: bool| ok.then_some(()).ok_or(format!("{numbers:?} is not so"));
         let carried: Vec<usize> = hands.per_needle().iter().map(|n| *n as usize).collect();
         match numbers[..] {
+            // held by `beside_a_panel`
+            _ if has("half a stitch off the middle") => Ok(()),
             // markers.rs, lying.rs and cables.rs hold these
             _ if has("place a marker after") || has("heel stitches wait") || has(" to cn") => {
                 Ok(())
@@ -257,5 +260,36 @@ pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
         Err(format!(
             "{said} cm to be tried on, {is} by the closed forms"
         ))
+    }
+}
+
+/// What is said to lie beside a panel on the front, and before and after it: all that is not patterned is
+/// plain, and no side can have one stitch less without the other having one more than it.
+pub(crate) fn beside_a_panel(note: &str, recipe: &Recipe, hands: &Hands) -> Result<(), String> {
+    let Some((_, said)) = note.split_once("The panel of ") else {
+        return Ok(());
+    };
+    let said = said.split(". ").next().unwrap_or_default();
+    let number = |text: &str| {
+        let digits: String = text.chars().take_while(char::is_ascii_digit).collect();
+        digits.parse().unwrap_or(0)
+    };
+    let (panel, rest) = said
+        .split_once(" stitches lies half a stitch off the middle: ")
+        .ok_or("another panel")?;
+    let (before, after) = rest.split_once(" before it, ").ok_or("nothing before it")?;
+    let said = [panel, before, after].map(number);
+    let motif = recipe.motif.as_ref().ok_or("there is no motif")?;
+    // a calf makes the back wider, and the front stays
+    let on_top = [Part::Front, Part::Instep].map(|part| hands.of_part(part).len());
+    let half = u32::try_from(on_top.iter().sum::<usize>()).unwrap_or(0);
+    let wide = u32::from(motif.width());
+    let lies = Panel::of(half, wide, motif);
+    let is = lies.repeats * wide + lies.balance + 2 * lies.edge;
+    let due = [is, lies.margin, half - is - lies.margin];
+    if said == due && due[1] + 1 == due[2] {
+        Ok(())
+    } else {
+        Err(format!("{said:?} are said, {due:?} lie so"))
     }
 }

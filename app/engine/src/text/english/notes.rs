@@ -115,6 +115,12 @@ fn note(note: &Note, wording: Wording) -> String {
             rows,
             narrows_from,
         } => flap(*direction, *texture, *stitches, *rows, *narrows_from),
+        Note::PanelOffMiddle {
+            panel,
+            before,
+            after,
+            one_balances,
+        } => off_the_middle(*panel, [*before, *after], *one_balances),
         Note::Ladders => {
             "Draw the yarn snug for the first two stitches of each needle, in every round: else a ladder of loose strands grows there.".into()
         }
@@ -541,7 +547,7 @@ fn other_side(n: u16, row: &str) -> String {
 }
 
 /// Where a heel that is knitted last begins.
-const JOIN_AT_THE_SOLE: &str = "The needle at the sole is knitted first: join the working yarn where it begins, and leave a tail to close the corner with. The round begins there.";
+const JOIN_AT_THE_SOLE: &str = "The needle at the sole is knitted first: join the working yarn at its beginning, and leave a tail to close the corner with. The round begins there.";
 
 fn shaped_toe(direction: Direction, foot: LeftRight, end: u16) -> String {
     let which = match foot {
@@ -592,6 +598,22 @@ fn flap(
             )
         }
     }
+}
+
+fn off_the_middle(panel: u16, beside: [u16; 2], one_balances: bool) -> String {
+    let [before, after] = beside.map(|n| match n {
+        0 => "no plain stitch".to_owned(),
+        1 => "1 plain stitch".to_owned(),
+        n => format!("{n} plain stitches"),
+    });
+    let balanced = if one_balances {
+        " A balancing stitch would put it in the middle."
+    } else {
+        ""
+    };
+    format!(
+        "The panel of {panel} stitches lies half a stitch off the middle: {before} before it, {after} after it.{balanced}"
+    )
 }
 
 /// Along one needle stitches slide; to another one they are slipped.
@@ -660,7 +682,7 @@ const fn corner(picked_up: bool) -> &'static str {
 fn divide(method: Method, counts: &[u16]) -> String {
     match method {
         Method::MagicLoop { .. } => format!(
-            "Slide the stitches to the cable and pull a loop of it out between two of them: {}. Hold the half that was cast on first in front; draw the point of the other half, where the yarn hangs, out to knit with.",
+            "Slide the stitches to the cable and pull a loop of it out between two of them: {}. Hold the half that was cast on first in front; draw the needle out of the other half, where the yarn hangs, and knit with that point.",
             listed(counts)
         ),
         Method::TwoCirculars { .. } => format!(
@@ -668,11 +690,11 @@ fn divide(method: Method, counts: &[u16]) -> String {
             listed(counts)
         ),
         Method::FourDpns => format!(
-            "Slip them onto three needles: {}. The empty one works.",
+            "Slip them onto three needles: {}. Work with the empty one.",
             listed(counts)
         ),
         Method::FiveDpns => format!(
-            "Slip them onto four needles: {}. The empty one works.",
+            "Slip them onto four needles: {}. Work with the empty one.",
             listed(counts)
         ),
         Method::ShortCircular { .. } => {

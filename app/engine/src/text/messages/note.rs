@@ -145,6 +145,17 @@ pub(crate) enum Note {
         /// The row from which it narrows, for a band turn.
         narrows_from: Option<usize>,
     },
+    /// A panel that is odd on an even half, or even on an odd one, lies half a stitch off the middle.
+    PanelOffMiddle {
+        /// Stitches of the panel.
+        panel: u16,
+        /// Plain stitches before it.
+        before: u16,
+        /// Plain stitches after it.
+        after: u16,
+        /// Whether one balancing stitch would put it in the middle.
+        one_balances: bool,
+    },
     /// Loose strands where needles end.
     Ladders,
     /// Trying on, where the sock should be so long.
