@@ -254,6 +254,35 @@ fn a_motif_goes_on_in_its_columns_and_with_its_round() {
     }
 }
 
+/// Where the old plan has no more of it, the motif goes on with the round after its last.
+#[test]
+fn a_motif_goes_on_where_it_would_have_ended() {
+    let recipe = Recipe {
+        motif: Some(front(&["k2 p2", "k4", "p2 k2"])),
+        stitches: Some(64),
+        ..Recipe::default()
+    };
+    let plan = make(&recipe).expect("a sock");
+    let toe = plan
+        .sections
+        .iter()
+        .position(|s| s.kind == SectionKind::Toe)
+        .expect("a toe");
+    let before: usize = plan.sections[..toe].iter().map(|s| s.steps.len()).sum();
+    let knitted = motif_rounds(&plan);
+    for shorter in 0..3 {
+        let wish = Recipe {
+            adjust: Adjust { leg: 0, foot: 4 },
+            ..recipe.clone()
+        };
+        let new = replan(&plan, before - shorter, &wish).expect("a longer foot");
+        let rounds = motif_rounds(&new);
+        assert!(rounds.len() > knitted.len());
+        let last = &rounds[knitted.len() - 1..=knitted.len()];
+        assert_eq!(last[1].0, last[0].0 % 3 + 1, "{last:?}");
+    }
+}
+
 #[test]
 fn another_motif_begins_with_its_first_round() {
     let recipe = Recipe {

@@ -14,7 +14,7 @@ use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
 use crate::pattern::FollowedPart;
 use crate::recipe::{BindOff, Direction, Edge, Heel, Motif, Recipe};
-use crate::stitch::{Count, Op};
+use crate::stitch::Op;
 use std::ops::RangeBounds;
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
@@ -70,7 +70,7 @@ fn planned_anew(
     }
     let plan = rest(old, steps, recipe)?;
     // a repeat that is knitted goes on where it lies
-    if motif_goes_on(old, recipe) && motif_row_among(old, ..steps).is_some() {
+    if motif_goes_on(old, recipe) && motif_rows(old, ..steps).next().is_some() {
         return Ok(plan);
     }
     let again = begun_elsewhere(recipe, &plan, |recipe| rest(old, steps, recipe));
@@ -131,22 +131,26 @@ fn motif_goes_on(old: &Plan, recipe: &Recipe) -> bool {
     }
 }
 
-/// The motif's next round, from 0: the one that the old plan would go on with. Another motif begins with
-/// its first.
+/// The motif's next round, from 0: the one that the old plan would go on with, or that follows its last.
+/// Another motif begins with its first.
 fn motif_row_after(old: &Plan, steps: usize, recipe: &Recipe) -> usize {
-    if !motif_goes_on(old, recipe) {
+    let Some(motif) = recipe.motif.as_ref().filter(|_| motif_goes_on(old, recipe)) else {
         return 0;
-    }
-    motif_row_among(old, steps..).map_or(0, |number| usize::from(number.get()) - 1)
+    };
+    let next = motif_rows(old, steps..).next();
+    let last = || motif_rows(old, ..steps).last();
+    next.map(|row| row - 1)
+        .or_else(|| last().map(|row| row % motif.rows.len().max(1)))
+        .unwrap_or_default()
 }
 
-/// The number of the first motif round among those steps of a plan.
-fn motif_row_among(plan: &Plan, steps: impl RangeBounds<usize>) -> Option<Count> {
+/// The numbers of the motif's rounds among those steps of a plan, from 1.
+fn motif_rows(plan: &Plan, steps: impl RangeBounds<usize>) -> impl Iterator<Item = usize> {
     let all = plan.sections.iter().flat_map(|s| &s.steps).enumerate();
-    let those = all.filter(|(at, _)| steps.contains(at));
+    let those = all.filter(move |(at, _)| steps.contains(at));
     let ops = those.flat_map(|(_, step)| step.moves.iter().flat_map(|m| &m.ops));
-    ops.into_iter().find_map(|op| match op {
-        Op::MotifRow(number) => Some(*number),
+    ops.filter_map(|op| match op {
+        Op::MotifRow(number) => Some(usize::from(number.get())),
         _ => None,
     })
 }
@@ -238,7 +242,7 @@ fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
     // the columns of a repeat that was begun elsewhere stay where they are
     if let (Some(was), Some(now)) = (&was.motif, &recipe.motif)
         && was.rows != now.rows
-        && motif_row_among(old, ..steps).is_some()
+        && motif_rows(old, ..steps).next().is_some()
     {
         let same = |motif: &Motif| motif.rows == was.rows;
         if let Some(held) = now.held_at_the_ends().into_iter().find(same) {
