@@ -190,7 +190,7 @@ const LACE: [&str; 4] = [
 
 fn front(rows: &[&str]) -> Motif {
     Motif {
-        rows: rows.iter().map(|row| row.parse().expect("a row")).collect(),
+        rows: rows.iter().filter_map(|row| row.parse().ok()).collect(),
         place: MotifPlacement::Front,
         ..Motif::default()
     }
@@ -243,8 +243,8 @@ fn a_motif_goes_on_in_its_columns_and_with_its_round() {
         let new = replan(&plan, before + knitted, &wish).expect("a longer leg");
         let rounds = motif_rounds(&new);
         assert_eq!(
-            rounds[..knitted + 1],
-            all[..knitted + 1],
+            rounds[..=knitted],
+            all[..=knitted],
             "the next round is the old one's"
         );
         for pair in rounds.windows(2) {
