@@ -14,8 +14,7 @@ use crate::recipe::Method;
 pub(crate) struct InHand {
     /// By needle, from the beginning of the round.
     pub per_needle: Vec<u16>,
-    /// Half a turned heel that waits for the end of the round; 0 where none does, or where it lies on
-    /// the needle at hand anyway.
+    /// Half a turned heel that waits for the end of the round; 0 where none does.
     pub waiting: u16,
 }
 
@@ -53,10 +52,11 @@ pub(crate) fn in_hand(method: Method, form: StepForm, cue: Cue, after: &Needles)
                 waiting,
             }
         }
+        // on a magic loop they lie at the other end of the last needle, which counts them already
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::ShortCircular { .. } => {
             InHand {
                 per_needle,
-                waiting: 0,
+                waiting,
             }
         }
     }

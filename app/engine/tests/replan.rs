@@ -9,6 +9,7 @@ mod fabric;
 use any::{any_recipe, knittable, knittable_of, undressed};
 use evenloop_engine::plan::{Plan, PlanError, SectionKind, Step, StepForm, make, replan};
 use evenloop_engine::recipe::{Adjust, Method, Motif, MotifPlacement, Recipe, Seating};
+use evenloop_engine::stitch::write_ops;
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
@@ -178,4 +179,151 @@ fn a_motif_that_a_needle_of_the_begun_sock_would_cut_is_refused_at_the_motif() {
         .expect_err("the needle cuts it");
     assert_eq!(refused.fields()[0].field, "motif.rows");
     replan(&plan, done(SectionKind::HeelFlap), &wish).expect("before the heel it can be moved");
+}
+
+const LACE: [&str; 4] = [
+    "k1 yo ssk k3 k2tog yo",
+    "k8",
+    "k2 yo ssk k1 k2tog yo k1",
+    "k8",
+];
+
+fn front(rows: &[&str]) -> Motif {
+    Motif {
+        rows: rows.iter().filter_map(|row| row.parse().ok()).collect(),
+        place: MotifPlacement::Front,
+        ..Motif::default()
+    }
+}
+
+fn lace(needles: Method) -> Recipe {
+    Recipe {
+        needles,
+        motif: Some(front(&LACE)),
+        stitches: Some(64),
+        ..Recipe::default()
+    }
+}
+
+const HALVES: Method = Method::MagicLoop {
+    seating: Seating::EvenHalves,
+};
+
+/// The motif's rounds in order, each with what is knitted in it.
+fn motif_rounds(plan: &Plan) -> Vec<(u16, String)> {
+    let moves = steps(plan).into_iter().flat_map(|s| &s.moves);
+    moves
+        .filter_map(|mv| {
+            let ops = write_ops(&mv.ops);
+            let (_, row) = ops.split_once("row")?;
+            let number = row.split(' ').next()?.parse().ok()?;
+            Some((number, ops))
+        })
+        .collect()
+}
+
+/// The knitter asks for more rounds with the chart as she drew it; the plan had begun its repeat elsewhere.
+#[test]
+fn a_motif_goes_on_in_its_columns_and_with_its_round() {
+    let recipe = lace(HALVES);
+    let plan = make(&recipe).expect("a sock");
+    assert_ne!(plan.recipe.motif, recipe.motif, "it is begun elsewhere");
+    let all = motif_rounds(&plan);
+    let leg = plan
+        .sections
+        .iter()
+        .position(|s| s.kind == SectionKind::Leg)
+        .expect("a leg");
+    let before: usize = plan.sections[..leg].iter().map(|s| s.steps.len()).sum();
+    for knitted in 1..6 {
+        let wish = Recipe {
+            adjust: Adjust { leg: 7, foot: -3 },
+            ..recipe.clone()
+        };
+        let new = replan(&plan, before + knitted, &wish).expect("a longer leg");
+        let rounds = motif_rounds(&new);
+        assert_eq!(
+            rounds[..=knitted],
+            all[..=knitted],
+            "the next round is the old one's"
+        );
+        for pair in rounds.windows(2) {
+            let follows = pair[1].0 == pair[0].0 || pair[1].0 == pair[0].0 % 4 + 1;
+            assert!(follows, "{pair:?}");
+        }
+    }
+}
+
+/// Where the old plan has no more of it, the motif goes on with the round after its last.
+#[test]
+fn a_motif_goes_on_where_it_would_have_ended() {
+    let recipe = Recipe {
+        motif: Some(front(&["k2 p2", "k4", "p2 k2"])),
+        stitches: Some(64),
+        ..Recipe::default()
+    };
+    let plan = make(&recipe).expect("a sock");
+    let toe = plan
+        .sections
+        .iter()
+        .position(|s| s.kind == SectionKind::Toe)
+        .expect("a toe");
+    let before: usize = plan.sections[..toe].iter().map(|s| s.steps.len()).sum();
+    let knitted = motif_rounds(&plan);
+    for shorter in 0..3 {
+        let wish = Recipe {
+            adjust: Adjust { leg: 0, foot: 4 },
+            ..recipe.clone()
+        };
+        let new = replan(&plan, before - shorter, &wish).expect("a longer foot");
+        let rounds = motif_rounds(&new);
+        assert!(rounds.len() > knitted.len());
+        let last = &rounds[knitted.len() - 1..=knitted.len()];
+        assert_eq!(last[1].0, last[0].0 % 3 + 1, "{last:?}");
+    }
+}
+
+#[test]
+fn another_motif_begins_with_its_first_round() {
+    let recipe = Recipe {
+        motif: Some(front(&["k2 p2", "k4", "p2 k2"])),
+        stitches: Some(64),
+        ..Recipe::default()
+    };
+    let plan = make(&recipe).expect("a sock");
+    let wish = Recipe {
+        motif: Some(front(&["k1 p1", "p1 k1"])),
+        ..recipe
+    };
+    let before: usize = plan.sections[..2].iter().map(|s| s.steps.len()).sum();
+    assert_eq!(plan.sections[2].kind, SectionKind::Leg);
+    for knitted in 1..4 {
+        let new = replan(&plan, before + knitted, &wish).expect("another motif");
+        assert_eq!(motif_rounds(&new)[knitted].0, 1, "after {knitted} rounds");
+    }
+}
+
+/// By itself on a needle the front has a plain stitch at each end; even halves end within it.
+#[test]
+fn a_repeat_is_begun_elsewhere_for_other_needles_before_it_is_knitted() {
+    let recipe = Recipe {
+        stitches: Some(68),
+        ..lace(Method::MagicLoop {
+            seating: Seating::InstepAndSole,
+        })
+    };
+    let plan = make(&recipe).expect("a sock");
+    assert_eq!(plan.recipe.motif, recipe.motif, "it need not be");
+    let wish = Recipe {
+        needles: HALVES,
+        ..recipe.clone()
+    };
+    let held = make(&wish).expect("a sock").recipe.motif;
+    assert_ne!(held, wish.motif);
+    let new = replan(&plan, 5, &wish).expect("other needles");
+    assert_eq!(new.recipe.motif, held);
+    // once it is knitted its columns stay
+    let before: usize = plan.sections[..3].iter().map(|s| s.steps.len()).sum();
+    let new = replan(&plan, before, &wish).expect("other needles");
+    assert_eq!(new.recipe.motif, recipe.motif);
 }

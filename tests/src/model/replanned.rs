@@ -12,6 +12,7 @@ use evenloop_engine::wire::{write_plan, write_recipe};
 use super::closed::{self, Expected, Gusset, Shape, State, Sums};
 use super::compare::{Verdict, agree, as_due, begun_elsewhere, hands_for, needles_in_set};
 use super::hands::Hands;
+use super::loose;
 use super::page::{self, Page, Section};
 
 /// Plans a sock anew after so many of its steps and looks at what comes of it.
@@ -20,33 +21,50 @@ use super::page::{self, Page, Section};
 /// What is not as it should be.
 pub fn after(old: &Recipe, done: usize, wish: &Recipe) -> Result<Verdict, String> {
     let plan = make(old).map_err(|errors| format!("there is no sock to begin with: {errors:?}"))?;
-    // A motif that was begun elsewhere in its repeat stays so.
     let mut wish = wish.clone();
-    if wish.motif == old.motif {
-        wish.motif.clone_from(&plan.recipe.motif);
-    }
     // the edges that tender legs want
     if wish.fit.tender_legs {
         wish.cast_on = CastOn::TwistedLongTail;
         wish.bind_off = BindOff::YarnOver;
     }
+    let same_motif = wish.motif == old.motif;
     let (old, wish) = (&begun_elsewhere(old, &plan.recipe)?, &wish);
     let before = page::read(&write_plan(&plan))?;
     let tubular = closed::tubular_edge(old).is_some();
     let begun = Begun::of(&before, done, old.direction == Direction::ToeUp, tubular);
-    let kept = begun.kept(old, wish)?;
+    let mut kept = begun.kept(old, wish)?;
+    // A motif that was begun elsewhere in its repeat stays so once it is knitted.
+    let knitted = rows_of_motif(&before, done);
+    if same_motif && knitted {
+        kept.motif.clone_from(&plan.recipe.motif);
+    }
     let new = match replan(&plan, done, wish) {
         Ok(new) => new,
         Err(PlanError::Impossible(errors)) => return refused(&kept, &begun, old, &errors),
         Err(PlanError::Bug(bug)) => return Err(format!("planned wrongly: {bug}")),
     };
     let page = page::read(&write_plan(&new))?;
+    if kept.motif != new.recipe.motif {
+        if same_motif && knitted {
+            return Err("the columns of the motif do not stay where they are".into());
+        }
+        loose::is_begun_later(&kept, &new.recipe)?;
+        kept.motif.clone_from(&new.recipe.motif);
+    }
+    if !knitted {
+        loose::look(&kept, &page)?;
+    }
     let same = same_steps(&before, &page);
     if same < done {
         return Err(format!("step {same} of {done} that are knitted is another"));
     }
     let due = Due::of(old, &kept, &begun)?;
-    due.knit(old, wish, &new, &page, same)
+    // where no round of the motif is knitted yet, the repeat may be begun elsewhere
+    let on_the_needles = Recipe {
+        motif: new.recipe.motif.clone(),
+        ..old.clone()
+    };
+    due.knit(&on_the_needles, wish, &new, &page, same)
 }
 
 /// Fields for which a wish is refused whatever is knitted.
@@ -70,6 +88,13 @@ fn refused(
             write_recipe(kept)
         )),
     }
+}
+
+/// Whether a round of a motif is among so many steps.
+fn rows_of_motif(page: &Page, steps: usize) -> bool {
+    let all = page.sections.iter().flat_map(|section| &section.steps);
+    let mut ops = all.take(steps).flat_map(|step| &step.moves);
+    ops.any(|mv| mv.ops.iter().any(|op| matches!(op, page::Do::Row(_))))
 }
 
 /// Steps from the first on that are the same on both pages.

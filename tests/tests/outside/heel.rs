@@ -337,6 +337,25 @@ fn the_gusset_is_what_the_table_says_on_every_kind_of_needles() {
     }
 }
 
+/// A gusset measures about a tenth more than the foot, and the heel's diagonal about 35 % more: survey
+/// proportions, knitty.com/sizing.php. Where it is widest a gusset by the table reaches round the one and
+/// is no wider than the other, with the stitches out of the corners too.
+#[test]
+fn a_gusset_is_as_wide_as_the_surveys_at_least_and_no_wider_than_the_heel() {
+    for g in &GUSSETS {
+        for picked_up_in_corners in [false, true] {
+            let mut recipe = sock_of(g.around);
+            *corners(&mut recipe) = picked_up_in_corners;
+            let wider = u32::from(plan(&recipe).outcome.peak) * 100 / u32::from(g.around);
+            assert!(
+                (110..=135).contains(&wider),
+                "{}: {wider} % of the foot",
+                g.around
+            );
+        }
+    }
+}
+
 /// Known case, common practice: 48 stitches, heel on 24, turn leaves 14 = 7 + 7,
 /// instep 24 = 12 + 12.
 #[test]

@@ -7,6 +7,8 @@ use evenloop_engine::recipe::{
 };
 use evenloop_engine::stitch::{Op, write_ops};
 use evenloop_engine::swatch::{PatternRounds, PatternSwatch, Swatch};
+use evenloop_engine::text::{Wording, instructions};
+use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 
 use super::{GAUGE, PRACTICE, plan};
@@ -218,4 +220,46 @@ fn a_calf_behind_a_narrow_front_has_more_stitches() {
     // 270 mm are 81 stitches: 8.5 pairs more than 64, an even number of them at the cuff
     assert_eq!(top(Some(alike)), 64 + 2 * 10);
     assert_eq!(top(Some(narrow)), 64 + 2 * 12);
+}
+
+/// A panel that is odd on an even front, or even on an odd one, has one plain stitch more on one side: said
+/// once, where it begins, with what would put it in the middle (common practice, no source). A panel that
+/// has balancing stitches is meant as it is.
+#[test]
+fn a_panel_half_a_stitch_off_the_middle_is_called_so_once() {
+    let said = "The panel of 27 stitches lies half a stitch off the middle: 2 plain stitches before it, 3 plain stitches after it. A balancing stitch would put it in the middle.";
+    let meant = "The panel of 29 stitches lies half a stitch off the middle: 1 plain stitch before it, 2 plain stitches after it.";
+    for (balance, edge, due) in [
+        (0, 0, Some(said)),
+        (1, 0, None),
+        (2, 0, Some(meant)),
+        (1, 1, None),
+    ] {
+        for direction in [Direction::CuffDown, Direction::ToeUp] {
+            let plan = plan(&Recipe {
+                direction,
+                ..sock(front(&["p2 k7", "p2 k7"], balance, edge), MAGIC)
+            });
+            let trace = Trace::of(&plan).expect("it can be knitted");
+            let moves = trace.steps.iter().enumerate();
+            let places =
+                moves.flat_map(|(step, s)| (0..s.moves.len()).map(move |mv| Position { step, mv }));
+            let notes = places.filter_map(|at| {
+                instructions(&plan, &trace, at, Wording::default()).and_then(|said| said.note)
+            });
+            let found: Vec<String> = notes.filter(|n| n.contains("off the middle")).collect();
+            assert_eq!(
+                found.len(),
+                usize::from(due.is_some()),
+                "{balance} {edge}: {found:?}"
+            );
+            if let (Some(due), Some(found)) = (due, found.first()) {
+                let ends = found
+                    .split(due)
+                    .nth(1)
+                    .map(|rest| rest.contains("balancing"));
+                assert_eq!(ends, Some(false), "{found}");
+            }
+        }
+    }
 }

@@ -105,3 +105,18 @@ fn childrens_sizes_are_the_standards_markings() {
         }
     }
 }
+
+/// A body chart gives 7.5 inches for the row of children's sizes 10 to 2 in America: Craft Yarn Council,
+/// "Foot Size", that cell quoted for a child's 12 by knittingbeforeknittingwascool.wordpress.com (July
+/// 2014). Our feet of that row lie on both sides of it; a 12 itself is 10.5 mm shorter, as the row is one length
+/// for all its sizes.
+#[test]
+fn the_councils_foot_lies_within_its_row_of_sizes() {
+    let [ten, twelve, two] = [20, 24, 30].map(|halves| {
+        let foot = foot_length(Scale::UsChild, halves).expect("a size of the scale");
+        i64::from(foot.0)
+    });
+    let council = 1905;
+    assert!((ten..=two).contains(&council), "{ten} to {two}");
+    assert_eq!(council - twelve, 105);
+}

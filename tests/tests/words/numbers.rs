@@ -4,6 +4,7 @@
 use evenloop_engine::recipe::Recipe;
 use evenloop_tests::model::closed::{between_heel_and_toe, sums, until_the_other_end};
 use evenloop_tests::model::hands::{Cell, Hands, Part};
+use evenloop_tests::model::panel::Panel;
 
 /// What notes have promised of the section at hand.
 #[derive(Default)]
@@ -17,12 +18,15 @@ pub(crate) struct Promises {
     /// Rows that the section has to have.
     rows: Option<usize>,
     worked: usize,
+    /// The row from which each right-side row takes so many stitches; none before it does.
+    narrows: Option<(usize, usize)>,
 }
 
 enum Promise {
     AllRound(usize),
     OfTheHeel(usize),
     OnInstepAndSole(usize),
+    OnEachNeedle(usize),
 }
 
 impl Promises {
@@ -49,6 +53,16 @@ impl Promises {
                 return Err(format!("from {} to {now}, not by {each}", self.before));
             }
         }
+        if let Some((from, each)) = self.narrows {
+            let takes = self.worked >= from && (self.worked - from).is_multiple_of(2);
+            let (said, is) = (
+                if takes { each } else { 0 },
+                self.before.abs_diff(hands.ring().len()),
+            );
+            if said != is {
+                return Err(format!("row {} takes {is}, not {said}", self.worked));
+            }
+        }
         let doubled = span_of_doubles(hands);
         if let (Some(said), Some((2.., span))) = (self.span, doubled) {
             if said != span {
@@ -68,6 +82,11 @@ impl Promises {
                 Promise::OfTheHeel(n) => (n, of(Part::Heel)),
                 Promise::OnInstepAndSole(n) if of(Part::Sole) == n => (n, of(Part::Instep)),
                 Promise::OnInstepAndSole(n) => (n, of(Part::Sole)),
+                Promise::OnEachNeedle(n) => {
+                    let carried = hands.per_needle();
+                    let other = carried.iter().map(|is| *is as usize).find(|is| *is != n);
+                    (n, other.unwrap_or(n))
+                }
             };
             if said != is {
                 return Err(format!(
@@ -76,6 +95,7 @@ impl Promises {
             }
         }
         self.each_round = None;
+        self.narrows = None;
         let worked = std::mem::take(&mut self.worked);
         if let Some(rows) = self.rows.take()
             && rows != worked
@@ -105,6 +125,8 @@ impl Promises {
         let one_of = |ok: bool| ok.then_some(()).ok_or(format!("{numbers:?} is not so"));
         let carried: Vec<usize> = hands.per_needle().iter().map(|n| *n as usize).collect();
         match numbers[..] {
+            // held by `beside_a_panel`
+            _ if has("half a stitch off the middle") => Ok(()),
             // markers.rs, lying.rs and cables.rs hold these
             _ if has("place a marker after") || has("heel stitches wait") || has(" to cn") => {
                 Ok(())
@@ -117,6 +139,23 @@ impl Promises {
                 } else {
                     Promise::AllRound(end)
                 });
+                Ok(())
+            }
+            // a toe for one foot narrows by more in some rounds than in others
+            [end] if has("instep and sole have") => {
+                self.at_the_end.push(Promise::OnInstepAndSole(end));
+                Ok(())
+            }
+            [end] if has("widens faster") => {
+                self.at_the_end.push(Promise::AllRound(end));
+                Ok(())
+            }
+            [end] if has("left on each needle") => {
+                self.at_the_end.push(Promise::OnEachNeedle(end));
+                Ok(())
+            }
+            [from, each] if has("each right-side row takes") => {
+                self.narrows = Some((from, each));
                 Ok(())
             }
             [end] if has("to be drawn closed") => {
@@ -135,7 +174,7 @@ impl Promises {
                 self.rows = Some(rows);
                 Ok(())
             }
-            [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
+            [n] if has("only the next") => one_of(hands.of_part(Part::Heel).len() == n),
             [n] if has("Do so with all") => one_of(hands.sewn_down && hands.bound.len() == n),
             [n] if has("through the last") => one_of(hands.drawn.len() == n),
             [below] if has("below the waste yarn") || has("below the pinned one") => {
@@ -208,7 +247,7 @@ pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
     let said = said.ok_or_else(|| format!("{after:?} begins with no length"))?;
     let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
     // Not yet washed, in tenths of a millimetre.
-    let is = if note.contains("from where the heel will be") {
+    let is = if note.contains("where the heel will be") {
         between_heel_and_toe(recipe, &sums)
     } else {
         until_the_other_end(recipe, &sums)
@@ -221,5 +260,36 @@ pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
         Err(format!(
             "{said} cm to be tried on, {is} by the closed forms"
         ))
+    }
+}
+
+/// What is said to lie beside a panel on the front, and before and after it: all that is not patterned is
+/// plain, and no side can have one stitch less without the other having one more than it.
+pub(crate) fn beside_a_panel(note: &str, recipe: &Recipe, hands: &Hands) -> Result<(), String> {
+    let Some((_, said)) = note.split_once("The panel of ") else {
+        return Ok(());
+    };
+    let said = said.split(". ").next().unwrap_or_default();
+    let number = |text: &str| {
+        let digits: String = text.chars().take_while(char::is_ascii_digit).collect();
+        digits.parse().unwrap_or(0)
+    };
+    let (panel, rest) = said
+        .split_once(" stitches lies half a stitch off the middle: ")
+        .ok_or("another panel")?;
+    let (before, after) = rest.split_once(" before it, ").ok_or("nothing before it")?;
+    let said = [panel, before, after].map(number);
+    let motif = recipe.motif.as_ref().ok_or("there is no motif")?;
+    // a calf makes the back wider, and the front stays
+    let on_top = [Part::Front, Part::Instep].map(|part| hands.of_part(part).len());
+    let half = u32::try_from(on_top.iter().sum::<usize>()).unwrap_or(0);
+    let wide = u32::from(motif.width());
+    let lies = Panel::of(half, wide, motif);
+    let is = lies.repeats * wide + lies.balance + 2 * lies.edge;
+    let due = [is, lies.margin, half - is - lies.margin];
+    if said == due && due[1] + 1 == due[2] {
+        Ok(())
+    } else {
+        Err(format!("{said:?} are said, {due:?} lie so"))
     }
 }

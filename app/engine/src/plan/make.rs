@@ -28,18 +28,27 @@ pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     }
     let recipe = &for_tender_legs(recipe);
     let plan = as_it_is(recipe)?;
-    let Some(motif) = recipe.motif.as_ref().filter(|_| plan.has_loose_yarn_over()) else {
-        return Ok(plan);
-    };
-    // The repeat is begun elsewhere, where that keeps every yarn over between two stitches.
-    let held = motif.held_at_the_ends().into_iter().find_map(|motif| {
-        let held = as_it_is(&Recipe {
+    Ok(begun_elsewhere(recipe, &plan, as_it_is).unwrap_or(plan))
+}
+
+/// The plan made again with its repeat begun elsewhere, where that keeps every yarn over between two
+/// stitches; `None` where there is nothing to keep, or no such place.
+pub(super) fn begun_elsewhere(
+    recipe: &Recipe,
+    plan: &Plan,
+    made: impl Fn(&Recipe) -> Result<Plan, PlanError>,
+) -> Option<Plan> {
+    let motif = recipe
+        .motif
+        .as_ref()
+        .filter(|_| plan.has_loose_yarn_over())?;
+    motif.held_at_the_ends().into_iter().find_map(|motif| {
+        let held = made(&Recipe {
             motif: Some(motif),
             ..recipe.clone()
         });
         held.ok().filter(|held| !held.has_loose_yarn_over())
-    });
-    Ok(held.unwrap_or(plan))
+    })
 }
 
 /// Makes it with its repeats begun as they are written.

@@ -40,6 +40,8 @@ pub(super) struct Kept<'a> {
     pub steps: usize,
     /// What they were knitted on.
     pub needles: Option<Method>,
+    /// The motif's first round after them, from 0.
+    pub motif_row: usize,
 }
 
 /// Rounds of one section that stay.
@@ -59,7 +61,7 @@ pub(super) struct Done {
 
 impl<'a> Maker<'a> {
     pub(super) fn new(numbers: Numbers, recipe: &'a Recipe, kept: Kept<'a>) -> Self {
-        let motif_and_stripes = MotifAndStripes::new(recipe, numbers.panel);
+        let motif_and_stripes = MotifAndStripes::new(recipe, numbers.panel, kept.motif_row);
         Self {
             numbers,
             recipe,

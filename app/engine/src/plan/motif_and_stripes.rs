@@ -22,25 +22,18 @@ pub(super) struct MotifAndStripes<'a> {
 }
 
 impl<'a> MotifAndStripes<'a> {
-    pub(super) const fn new(recipe: &'a Recipe, panel: Option<Panel>) -> Self {
+    /// `row`: the motif's first round that is written here, from 0.
+    pub(super) const fn new(recipe: &'a Recipe, panel: Option<Panel>, row: usize) -> Self {
         Self {
             recipe,
             panel,
-            row: 0,
+            row,
             stripe: 0,
         }
     }
 
-    /// Notes a step that has both from an earlier plan, when that yarn was in use before it.
+    /// Notes the stripe of a step from an earlier plan, when that yarn was in use before it.
     pub(super) fn follow(&mut self, kind: SectionKind, in_use: Yarn, step: &Step) {
-        let ops = step.moves.iter().flat_map(|m| &m.ops);
-        let last = ops.rev().find_map(|op| match op {
-            Op::MotifRow(n) => Some(usize::from(n.get())),
-            _ => None,
-        });
-        if let Some(number) = last {
-            self.row = number % self.rows().len().max(1);
-        }
         if let Some(yarns) = &self.recipe.yarns {
             // Earlier plans knitted across the instep in the yarn in use, which was no round of the
             // stripes.

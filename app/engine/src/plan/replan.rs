@@ -3,7 +3,7 @@
 
 use super::decide::decide;
 use super::error::PlanError;
-use super::make::{for_tender_legs, unread_pattern, write};
+use super::make::{begun_elsewhere, for_tender_legs, unread_pattern, write};
 use super::maker::{Kept, goes_on};
 use super::model::Plan;
 use super::numbers::check_needles;
@@ -13,11 +13,15 @@ use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
 use crate::pattern::FollowedPart;
-use crate::recipe::{BindOff, Direction, Edge, Heel, Recipe};
+use crate::recipe::{BindOff, Direction, Edge, Heel, Motif, Recipe};
+use crate::stitch::Op;
+use std::ops::RangeBounds;
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
 /// as they are, to the operation; a heel, a turn or a pick-up that is begun is finished as it was
-/// begun, and what is knitted keeps its choices whatever the new recipe says of them.
+/// begun, and what is knitted keeps its choices whatever the new recipe says of them. A motif goes on with its
+/// next round, and in its columns where its repeat was begun elsewhere; one of another width or of other
+/// rounds begins with its first.
 ///
 /// # Errors
 /// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so. What
@@ -59,9 +63,22 @@ fn planned_anew(
             sections: &old.sections,
             steps,
             needles: Some(old.recipe.needles),
+            // a pattern's own lines have none
+            motif_row: 0,
         };
         return written::write(recipe, pattern, parts, kept);
     }
+    let plan = rest(old, steps, recipe)?;
+    // a repeat that is knitted goes on where it lies
+    if motif_goes_on(old, recipe) && motif_rows(old, ..steps).next().is_some() {
+        return Ok(plan);
+    }
+    let again = begun_elsewhere(recipe, &plan, |recipe| rest(old, steps, recipe));
+    Ok(again.unwrap_or(plan))
+}
+
+/// Writes what comes after the steps that stay.
+fn rest(old: &Plan, steps: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
     // a leg that is knitted follows no calf any more
     let knitted = match recipe.direction {
         Direction::CuffDown => whole(old, steps, SectionKind::Leg),
@@ -93,6 +110,7 @@ fn planned_anew(
         sections: &old.sections,
         steps,
         needles: Some(old.recipe.needles),
+        motif_row: motif_row_after(old, steps, recipe),
     };
     write(recipe, numbers, kept).map_err(|error| match error {
         // needles still end where the old motif was not cut
@@ -102,6 +120,38 @@ fn planned_anew(
             FieldError::new("motif.rows", Problem::RepeatAcrossBegun).into()
         }
         other => other,
+    })
+}
+
+/// Whether the motif is the old one, or fits its repeat: as wide, and as many rounds.
+fn motif_goes_on(old: &Plan, recipe: &Recipe) -> bool {
+    match (&old.recipe.motif, &recipe.motif) {
+        (Some(was), Some(now)) => was.width() == now.width() && was.rows.len() == now.rows.len(),
+        _ => false,
+    }
+}
+
+/// The motif's next round, from 0: the one that the old plan would go on with, or that follows its last.
+/// Another motif begins with its first.
+fn motif_row_after(old: &Plan, steps: usize, recipe: &Recipe) -> usize {
+    let Some(motif) = recipe.motif.as_ref().filter(|_| motif_goes_on(old, recipe)) else {
+        return 0;
+    };
+    let next = motif_rows(old, steps..).next();
+    let last = || motif_rows(old, ..steps).last();
+    next.map(|row| row - 1)
+        .or_else(|| last().map(|row| row % motif.rows.len().max(1)))
+        .unwrap_or_default()
+}
+
+/// The numbers of the motif's rounds among those steps of a plan, from 1.
+fn motif_rows(plan: &Plan, steps: impl RangeBounds<usize>) -> impl Iterator<Item = usize> {
+    let all = plan.sections.iter().flat_map(|s| &s.steps).enumerate();
+    let those = all.filter(move |(at, _)| steps.contains(at));
+    let ops = those.flat_map(|(_, step)| step.moves.iter().flat_map(|m| &m.ops));
+    ops.filter_map(|op| match op {
+        Op::MotifRow(number) => Some(usize::from(number.get())),
+        _ => None,
     })
 }
 
@@ -188,6 +238,16 @@ fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
     if is_begun(SectionKind::Leg) && was.direction == Direction::ToeUp {
         recipe.calf.clone_from(&was.calf);
         recipe.fit.tender_legs = was.fit.tender_legs;
+    }
+    // the columns of a repeat that was begun elsewhere stay where they are
+    if let (Some(was), Some(now)) = (&was.motif, &recipe.motif)
+        && was.rows != now.rows
+        && motif_rows(old, ..steps).next().is_some()
+    {
+        let same = |motif: &Motif| motif.rows == was.rows;
+        if let Some(held) = now.held_at_the_ends().into_iter().find(same) {
+            recipe.motif = Some(held);
+        }
     }
     let toe = is_begun(SectionKind::Toe)
         || (was.direction == Direction::ToeUp && is_begun(SectionKind::CastOn));

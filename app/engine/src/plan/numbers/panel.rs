@@ -11,6 +11,13 @@ impl Plan {
         let motif = self.recipe.motif.as_ref()?;
         Some(Panel::centred(self.outcome.stitches / 2, motif).repeats)
     }
+
+    /// Stitches of a panel on the front with those that balance and edge it; `None` without one.
+    pub(crate) fn panel_stitches(&self) -> Option<u16> {
+        let motif = self.recipe.motif.as_ref()?;
+        let panel = Panel::centred(self.outcome.stitches / 2, motif);
+        (motif.place == MotifPlacement::Front).then(|| panel.patterned() + 2 * panel.edge)
+    }
 }
 
 /// Repeats side by side on a half of the sock, its balancing and edge stitches, and the plain stitches

@@ -2,7 +2,9 @@
 
 use super::line::cross_key;
 use super::lists::{joined, listed};
-use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
+use crate::recipe::{
+    BindOff, CastOn, Direction, FlapTexture, HeelOpening, LeftRight, Method, Seating,
+};
 use crate::text::messages::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
 use crate::text::wording::Wording;
@@ -91,7 +93,7 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::Divide(method, counts) => divide(*method, counts),
         Note::Join => {
-            "See that the edge is not twisted. The first stitch cast on comes next. Draw the yarn snug for the first two stitches; what gap is left, the tail closes later.".into()
+            "See that the edge is not twisted. The first stitch cast on comes next. Draw the yarn snug for the first two stitches; a gap that is left is closed later, with the tail.".into()
         }
         Note::TurnHem => "The hem folds along this round.".into(),
         Note::JoinHem => {
@@ -111,7 +113,14 @@ fn note(note: &Note, wording: Wording) -> String {
             texture,
             stitches,
             rows,
-        } => flap(*direction, *texture, *stitches, *rows),
+            narrows_from,
+        } => flap(*direction, *texture, *stitches, *rows, *narrows_from),
+        Note::PanelOffMiddle {
+            panel,
+            before,
+            after,
+            one_balances,
+        } => off_the_middle(*panel, [*before, *after], *one_balances),
         Note::Ladders => {
             "Draw the yarn snug for the first two stitches of each needle, in every round: else a ladder of loose strands grows there.".into()
         }
@@ -123,10 +132,16 @@ fn note(note: &Note, wording: Wording) -> String {
             "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
             about(length)
         ),
-        Note::FromTheLateHeel(length) => format!(
-            "Before the toe is begun, lay a tape along the foot: from where the heel will be it should measure about {}.",
-            about(length)
-        ),
+        Note::FromTheLateHeel(opening, length) => {
+            let place = match opening {
+                HeelOpening::WasteYarn => "waste yarn",
+                HeelOpening::Snipped => "pin",
+            };
+            format!(
+                "Before the toe is begun, lay a tape along the foot: from the {place}, where the heel will be, it should measure about {}.",
+                about(length)
+            )
+        }
         Note::Stripes => {
             "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.".into()
         }
@@ -155,6 +170,9 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::GussetUp(all) => format!(
             "Each increase round makes 2 stitches, on the sole's side of the instep, until there are {all} all round."
         ),
+        Note::ShortRowHeelHalfDone => {
+            "Half the heel is done. Now all stitches are worked, those of the instep too, and both legs of each double stitch together; then the heel widens again, row by row.".into()
+        }
         Note::ShortRowToe(Direction::ToeUp, stitches) => format!(
             "Short rows over the {stitches} stitches of needle 1; needle 2 waits. {DOUBLE_STITCH}"
         ),
@@ -164,7 +182,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ShortRowToeOverChain(stitches) => format!(
             "Short rows over these {stitches} stitches; the other half of the toe waits in the chain. {DOUBLE_STITCH}"
         ),
-        Note::ShapedToe(direction, foot) => shaped_toe(*direction, *foot),
+        Note::ShapedToe(direction, foot, end) => shaped_toe(*direction, *foot, *end),
         Note::ToeUp(all) => format!(
             "Each increase round makes 4 stitches, until there are {all} all round."
         ),
@@ -174,9 +192,9 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::RoundToe(left) => format!(
             "The decreases are spread round the toe, until {left} stitches are left to be drawn closed."
         ),
-        Note::AfterthoughtHeel => {
-            "Pick up one stitch in the corner at each end of both needles, out of a firm loop, against holes; the next round closes them. Then the heel narrows like a toe.".into()
-        }
+        Note::AfterthoughtHeel(each) => format!(
+            "Pick up one stitch in the corner at each end of both needles, out of a firm loop, against holes; the next round closes them. Then the heel narrows like a toe, until {each} stitches are left on each needle, for the graft."
+        ),
         Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
         Note::SeatHeel(method, counts) => seat_heel(*method, counts),
         Note::SeatHeelByMarkers {
@@ -193,8 +211,11 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::Waiting(Method::FourDpns | Method::FiveDpns, n) => {
             format!("{n} heel stitches wait on a needle of their own.")
         }
-        Note::Waiting(_, n) => {
+        Note::Waiting(Method::TwoCirculars { .. }, n) => {
             format!("{n} heel stitches wait at the other end of needle 1 and are counted with it.")
+        }
+        Note::Waiting(_, n) => {
+            format!("{n} heel stitches wait at the other end of needle 2 and are counted with it.")
         }
         Note::ReachMiddle => "Knit half the sole.".into(),
         Note::SeatMiddle(method, counts) => seat_middle(*method, counts),
@@ -207,20 +228,23 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::Waste => {
             "A piece of smooth waste yarn keeps the place of this forethought heel (many say afterthought); it is knitted there at the very end.".into()
         }
-        Note::OpenWaste(n) => format!(
-            "Put a needle through the right leg of each V below the waste yarn: {n} stitches. Turn the sock round and do the same above it: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}. Draw the waste yarn out stitch by stitch with a needle's point. Join the working yarn at the side: the round begins there.",
-            n.saturating_sub(1)
+        Note::OpenWaste(direction, n) => format!(
+            "{} below the waste yarn: {n} stitches. {}. Draw the waste yarn out stitch by stitch with a needle's point. {}",
+            upright(*direction),
+            other_side(*n, "the waste yarn"),
+            JOIN_AT_THE_SOLE
         ),
         Note::RowToSnip => {
             "An afterthought heel: when all else is done, a strand of this round is snipped and the heel knitted there. Hang a safety pin into the middle one of the heel’s stitches, as it was just knitted; nothing else shows the place.".into()
         }
-        Note::OpenRow(n) => format!(
-            "Find the pin. Put a needle through the right leg of each V in the row below the pinned one: {n} stitches. Turn the sock round and do the same in the row above it: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}.",
-            n.saturating_sub(1)
+        Note::OpenRow(direction, n) => format!(
+            "Find the pin. {} in the row below the pinned one: {n} stitches. {}.",
+            upright(*direction),
+            other_side(*n, "the pinned row")
         ),
-        Note::SnipRow => {
-            "Snip one strand in the middle of the pinned row and draw the yarn out to both sides, stitch by stitch, with a needle’s point, up to the last stitch at each end. The two ends are woven in later and help to close the corners. Join the working yarn at the side: the round begins there.".into()
-        }
+        Note::SnipRow => format!(
+            "Snip one strand in the middle of the pinned row and draw the yarn out to both sides, stitch by stitch, with a needle’s point, up to the last stitch at each end. The two ends are woven in later and help to close the corners. {JOIN_AT_THE_SOLE}"
+        ),
         Note::CrossFirstHalf => {
             "The first half of the turned heel. These stitches wait until the end of the round.".into()
         }
@@ -315,7 +339,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 "the sole"
             };
             format!(
-                "Kitchener stitch: cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
+                "Kitchener stitch: cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front, and begin at the end where the yarn hangs from the back needle. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
                 about(tail)
             )
         }
@@ -338,8 +362,14 @@ fn note(note: &Note, wording: Wording) -> String {
             "Cut the yarn, leaving about {}, and thread it. Fold the hem inside along the turning round. Go through the first live stitch as if to purl and slip it off, then through the bump of the last round before the hem that lies in the same column. Do so with all {stitches} stitches; draw the yarn no tighter than your knitting, for the edge has to stretch.",
             about(tail)
         ),
-        Note::BindOff { how, tail, hem } => {
-            bind_off(*how, &about(tail), *hem, wording.english)
+        Note::BindOff {
+            how,
+            tail,
+            hem,
+            purls,
+        } => {
+            let work = bind_off(*how, &about(tail), *purls, wording.english);
+            format!("{work}{}", end_of_bind_off(*how, *hem))
         }
         Note::FastenOff => {
             "Take the yarn to the inside, fasten it and weave it in. Weave in the other ends too.".into()
@@ -350,7 +380,7 @@ fn note(note: &Note, wording: Wording) -> String {
 fn cast_on(how: CastOn, tail: &str, english: English) -> String {
     match how {
         CastOn::LongTail => format!(
-            "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely, the edge has to stretch over the heel."
+            "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely: the edge has to stretch over the heel."
         ),
         CastOn::TwistedLongTail => format!(
             "Twisted long-tail cast-on: leave a tail of about {tail}. The twist in each loop lets the edge stretch over the heel."
@@ -447,26 +477,45 @@ fn undo_chain(method: Method, n: u16) -> String {
     )
 }
 
-fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
-    let work = match how {
-        BindOff::Plain => format!(
+/// `purls`: whether any stitch of the edge is a purl one.
+fn bind_off(how: BindOff, tail: &str, purls: bool, english: English) -> String {
+    let name = english.bind_off_noun_capital();
+    match (how, purls) {
+        (BindOff::Plain, true) => format!(
             "{} in pattern, the knits knitted and the purls purled, loosely and with a larger needle: the edge has to pass the heel.",
             english.bind_off_capital()
         ),
-        BindOff::Sewn => format!(
-            "Cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely."
+        (BindOff::Plain, false) => format!(
+            "{} loosely and with a larger needle, knitting every stitch: the edge has to pass the heel.",
+            english.bind_off_capital()
         ),
-        BindOff::Tubular => {
+        (BindOff::Sewn, _) => format!(
+            "Sewn {}: cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely.",
+            english.bind_off_noun()
+        ),
+        (BindOff::Tubular, _) => {
             "First stitch as if to knit, slip it off; pass the purl stitch by and go through the next knit stitch as if to purl, leave it on. Then the purl stitch, now the first: as if to purl, slip it off; come from behind, between the knit stitch and the next purl stitch, and go through that as if to knit, leave it on. Draw the yarn up to the size of a stitch and begin again. At the end the first two stitches of the round are the next ones once more.".into()
         }
-        BindOff::WorkedTogether => {
-            "In pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the left needle as if to purl and take it together with the next one.".into()
-        }
-        BindOff::YarnOver => {
-            "In pattern. Before a knit stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again; before a purl stitch lay it over from the front to the back, and bring it to the front again. Work the stitch, lift the yarn over across it, then the stitch before it too.".into()
-        }
-    };
-    let end = match (how, hem) {
+        (BindOff::WorkedTogether, true) => format!(
+            "{name} of two worked together, in pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the left needle as if to purl and take it together with the next one."
+        ),
+        (BindOff::WorkedTogether, false) => format!(
+            "{name} of two worked together. Knit two together through the back loop; slip the new stitch back to the left needle as if to purl and take it together with the next one."
+        ),
+        (BindOff::YarnOver, true) => format!(
+            "{name} with yarn overs, in pattern. Before a knit stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again; before a purl stitch lay it over from the front to the back, and bring it to the front again. {LIFT_OVER}"
+        ),
+        (BindOff::YarnOver, false) => format!(
+            "{name} with yarn overs. Before each stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again. {LIFT_OVER}"
+        ),
+    }
+}
+
+/// How a stitch is bound off that has a yarn over before it.
+const LIFT_OVER: &str = "Work the stitch and lift the yarn over across it; then, from the second stitch on, lift the stitch before across it too.";
+
+const fn end_of_bind_off(how: BindOff, hem: bool) -> &'static str {
+    match (how, hem) {
         (BindOff::Sewn | BindOff::Tubular, false) => "",
         (BindOff::Sewn | BindOff::Tubular, true) => {
             " Fold the hem inside and sew its edge down loosely."
@@ -475,25 +524,56 @@ fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
         (_, true) => {
             " Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."
         }
-    };
-    format!("{work}{end}")
+    }
 }
 
-fn shaped_toe(direction: Direction, foot: LeftRight) -> String {
+/// Held so that the rows lie as they were knitted, "below" means the row before.
+fn upright(direction: Direction) -> String {
+    let up = match direction {
+        Direction::CuffDown => "toe",
+        Direction::ToeUp => "cuff",
+    };
+    format!(
+        "Hold the sock with its {up} up: so each V stands on its point. Put a needle through the right leg of each V"
+    )
+}
+
+/// Above a row lie the feet of the stitches there, and one fewer whole loops between them.
+fn other_side(n: u16, row: &str) -> String {
+    format!(
+        "Turn the sock upside down and put a second needle through the right legs beyond {row}: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}",
+        n.saturating_sub(1)
+    )
+}
+
+/// Where a heel that is knitted last begins.
+const JOIN_AT_THE_SOLE: &str = "The needle at the sole is knitted first: join the working yarn at its beginning, and leave a tail to close the corner with. The round begins there.";
+
+fn shaped_toe(direction: Direction, foot: LeftRight, end: u16) -> String {
     let which = match foot {
         LeftRight::Left => "left",
         LeftRight::Right => "right",
     };
     let shaped = match direction {
-        Direction::ToeUp => "widens",
-        Direction::CuffDown => "narrows",
+        Direction::ToeUp => {
+            format!("widens faster on the side of the little toe, until there are {end} all round")
+        }
+        Direction::CuffDown => format!(
+            "narrows faster on the side of the little toe, until instep and sole have {end} each, for the graft"
+        ),
     };
     format!(
-        "This toe is for the {which} foot: it {shaped} faster on the side of the little toe. The other sock's toe is its mirror image."
+        "This toe is for the {which} foot: it {shaped}. The other sock's toe is its mirror image."
     )
 }
 
-fn flap(direction: Direction, texture: FlapTexture, stitches: u16, rows: usize) -> String {
+fn flap(
+    direction: Direction,
+    texture: FlapTexture,
+    stitches: u16,
+    rows: usize,
+    narrows_from: Option<usize>,
+) -> String {
     let border = match texture {
         FlapTexture::GarterEdge if direction == Direction::CuffDown => {
             " Both edges are garter stitch: each row begins with the yarn in front of the slipped stitch; then take it back between the needles."
@@ -509,10 +589,31 @@ fn flap(direction: Direction, texture: FlapTexture, stitches: u16, rows: usize) 
         Direction::ToeUp => format!(
             "The flap grows up the back of the heel; the decrease that ends each row takes in one gusset stitch. {slipping}{border}"
         ),
-        Direction::CuffDown => format!(
-            "Now only these {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border} The flap has {rows} rows and ends after a wrong-side row."
-        ),
+        Direction::CuffDown => {
+            let narrows = narrows_from.map_or_else(String::new, |row| {
+                format!(" From row {row} on each right-side row takes 2 stitches at its middle.")
+            });
+            format!(
+                "From here only the next {stitches} stitches are worked, back and forth; the instep waits. {slipping} The slipped edges make the chains you pick up from later.{border} The flap has {rows} rows and ends after a wrong-side row.{narrows}"
+            )
+        }
     }
+}
+
+fn off_the_middle(panel: u16, beside: [u16; 2], one_balances: bool) -> String {
+    let [before, after] = beside.map(|n| match n {
+        0 => "no plain stitch".to_owned(),
+        1 => "1 plain stitch".to_owned(),
+        n => format!("{n} plain stitches"),
+    });
+    let balanced = if one_balances {
+        " A balancing stitch would put it in the middle."
+    } else {
+        ""
+    };
+    format!(
+        "The panel of {panel} stitches lies half a stitch off the middle: {before} before it, {after} after it.{balanced}"
+    )
 }
 
 /// Along one needle stitches slide; to another one they are slipped.
@@ -581,14 +682,21 @@ const fn corner(picked_up: bool) -> &'static str {
 fn divide(method: Method, counts: &[u16]) -> String {
     match method {
         Method::MagicLoop { .. } => format!(
-            "Slide the stitches to the cable and pull a loop of it out in the middle: {}.",
+            "Slide the stitches to the cable and pull a loop of it out between two of them: {}. Hold the half that was cast on first in front; draw the needle out of the other half, where the yarn hangs, and knit with that point.",
             listed(counts)
         ),
-        Method::TwoCirculars { .. } => {
-            format!("Slip them onto two circular needles: {}.", listed(counts))
-        }
-        Method::FourDpns => format!("Slip them onto three needles: {}.", listed(counts)),
-        Method::FiveDpns => format!("Slip them onto four needles: {}.", listed(counts)),
+        Method::TwoCirculars { .. } => format!(
+            "Slip them onto two circular needles: {}. The stitches of each are worked with its own other end.",
+            listed(counts)
+        ),
+        Method::FourDpns => format!(
+            "Slip them onto three needles: {}. Work with the empty one.",
+            listed(counts)
+        ),
+        Method::FiveDpns => format!(
+            "Slip them onto four needles: {}. Work with the empty one.",
+            listed(counts)
+        ),
         Method::ShortCircular { .. } => {
             "Spread them round the whole needle. The round begins after the last one.".into()
         }

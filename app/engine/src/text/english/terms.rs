@@ -129,7 +129,7 @@ impl English {
 
     /// The strip of paper round it, on which its figures are printed.
     pub const fn ball_band(self) -> &'static str {
-        self.choose("band", "ball band", "label")
+        self.choose("ball band", "ball band", "label")
     }
 
     /// Between black and white.

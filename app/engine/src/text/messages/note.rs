@@ -1,6 +1,6 @@
 //! Everything that a note can say.
 
-use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
+use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, HeelOpening, LeftRight, Method};
 use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
 
@@ -142,13 +142,26 @@ pub(crate) enum Note {
         stitches: u16,
         /// Rows it has.
         rows: usize,
+        /// The row from which it narrows, for a band turn.
+        narrows_from: Option<usize>,
+    },
+    /// A panel that is odd on an even half, or even on an odd one, lies half a stitch off the middle.
+    PanelOffMiddle {
+        /// Stitches of the panel.
+        panel: u16,
+        /// Plain stitches before it.
+        before: u16,
+        /// Plain stitches after it.
+        after: u16,
+        /// Whether one balancing stitch would put it in the middle.
+        one_balances: bool,
     },
     /// Loose strands where needles end.
     Ladders,
     /// Trying on, where the sock should be so long.
     TryOn(Direction, Length),
     /// How long the foot should be from where its heel will be, where the toe begins.
-    FromTheLateHeel(Length),
+    FromTheLateHeel(HeelOpening, Length),
     /// The jog of stripes.
     Stripes,
     /// Carrying a yarn up inside.
@@ -163,6 +176,8 @@ pub(crate) enum Note {
     TurnUp(u16),
     /// A short-row heel over so many stitches.
     ShortRowHeel(u16),
+    /// The rounds between the halves of a short-row heel.
+    ShortRowHeelHalfDone,
     /// A gusset that narrows until so many stitches are left.
     GussetDown(u16),
     /// A gusset that widens until there are so many stitches.
@@ -171,16 +186,17 @@ pub(crate) enum Note {
     ShortRowToe(Direction, u16),
     /// The same while the other half waits in a chain.
     ShortRowToeOverChain(u16),
-    /// A toe for one foot of a pair.
-    ShapedToe(Direction, LeftRight),
+    /// A toe for one foot of a pair, and what it comes to: so many stitches all round from the toe up, on
+    /// each half from the cuff down.
+    ShapedToe(Direction, LeftRight, u16),
     /// A toe that widens until there are so many stitches.
     ToeUp(u16),
     /// A toe that narrows until each half has so many stitches.
     WedgeToe(u16),
     /// A toe that narrows all round until so many stitches are left.
     RoundToe(u16),
-    /// An afterthought heel begins.
-    AfterthoughtHeel,
+    /// An afterthought heel begins; it narrows until each needle has so many stitches.
+    AfterthoughtHeel(u16),
     /// Knitting to where the heel is worked.
     ReachHeel,
     /// Putting the heel on a needle of its own.
@@ -199,11 +215,11 @@ pub(crate) enum Note {
     /// Waste yarn for a heel.
     Waste,
     /// Taking so many stitches up on both sides of waste yarn.
-    OpenWaste(u16),
+    OpenWaste(Direction, u16),
     /// The row that is snipped later.
     RowToSnip,
     /// Taking so many stitches up on both sides of that row.
-    OpenRow(u16),
+    OpenRow(Direction, u16),
     /// Snipping it.
     SnipRow,
     /// The first half of the turned heel.
@@ -307,6 +323,8 @@ pub(crate) enum Note {
         tail: Length,
         /// Whether a hem is sewn down then.
         hem: bool,
+        /// Whether any stitch of the edge is a purl one.
+        purls: bool,
     },
     /// Fastening the yarn off.
     FastenOff,

@@ -37,6 +37,7 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
             texture: texture(plan),
             stitches: before.stitches_of(Origin::Heel),
             rows: section.counted(),
+            narrows_from: narrows_from(trace, step),
         },
         SectionKind::HeelTurn if up => Note::TurnUp(short_rows_over(trace, step)?),
         SectionKind::HeelTurn => Note::TurnDown(end.stitches_of(Origin::Heel)),
@@ -48,12 +49,17 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
                 Note::ShortRowToeOverChain(short_rows_over(trace, step)?)
             }
             Toe::ShortRow => Note::ShortRowToe(direction, short_rows_over(trace, step)?),
-            Toe::Shaped { foot } => Note::ShapedToe(direction, foot),
+            Toe::Shaped { foot } if up => Note::ShapedToe(direction, foot, end.stitches()),
+            Toe::Shaped { foot } => {
+                Note::ShapedToe(direction, foot, end.stitches_of(Origin::Instep))
+            }
             Toe::Wedge { .. } | Toe::Round if up => Note::ToeUp(end.stitches()),
             Toe::Wedge { .. } => Note::WedgeToe(end.stitches_of(Origin::Instep)),
             Toe::Round => Note::RoundToe(end.stitches()),
         },
-        SectionKind::LateHeel => Note::AfterthoughtHeel,
+        SectionKind::LateHeel => {
+            Note::AfterthoughtHeel(end.per_needle().into_iter().next().unwrap_or_default())
+        }
         _ => return None,
     })
 }
@@ -64,6 +70,15 @@ fn last_of_section(trace: &Trace, step: usize) -> Option<&Needles> {
     let steps = trace.steps.get(step..)?;
     let last = steps.iter().take_while(|s| s.section == section).last()?;
     Some(last.after())
+}
+
+/// The number of a flap's first row that takes stitches.
+fn narrows_from(trace: &Trace, first: usize) -> Option<usize> {
+    let section = trace.steps.get(first)?.section;
+    let rows = trace.steps.get(first..)?.iter();
+    let mut rows = rows.take_while(|s| s.section == section);
+    let nth = rows.position(|s| s.after().stitches() < s.before.stitches())?;
+    Some(nth + 1)
 }
 
 /// How many stitches short rows lie over: from the double stitch at one end to that at the other, once

@@ -35,10 +35,10 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     let waiting = waiting(plan, trace, at);
     let all = [
         yarns::at_a_change(plan, at),
+        after_the_closed_cast_on(plan, at),
         first,
         then,
         waiting,
-        after_the_closed_cast_on(plan, at),
         mounted_the_other_way(plan, trace, at),
         yarn_over_at_an_end(plan, at),
     ];
@@ -48,19 +48,25 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
         .collect()
 }
 
-/// Stitches that lie on another needle than they will at the end of the walk, in each move that
-/// counts a needle.
+/// Stitches of the heel's first half that wait, where a count beside a needle has them in it or might be
+/// thought to: on two circulars while needle 1 is counted, on a magic loop while needle 2 is, and once on
+/// double-pointed needles, whose waiting stitches lie on one of their own.
 fn waiting(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let (step, mv) = plan.move_at(at)?;
-    if mv.cue == Cue::CrossBegin {
-        // the note says so already
-        return None;
-    }
     let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
     let method = plan.recipe.needles;
+    let counted = match method {
+        Method::TwoCirculars { .. } => matches!(
+            mv.cue,
+            Cue::CrossSecondHalf | Cue::PickUpLeft | Cue::CrossInstepFirst
+        ),
+        Method::MagicLoop { .. } => matches!(mv.cue, Cue::CrossInstepSecond | Cue::PickUpRight),
+        Method::FourDpns | Method::FiveDpns => mv.cue == Cue::CrossSecondHalf,
+        Method::ShortCircular { .. } => false,
+    };
     match in_hand(method, step.form, mv.cue, after).waiting {
         0 => None,
-        n => Some(Note::Waiting(method, n)),
+        n => counted.then_some(Note::Waiting(method, n)),
     }
 }
 
@@ -173,15 +179,21 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::SeatMiddle => Note::SeatMiddle(method, counts),
         Cue::SeatLeg => Note::SeatLeg(method, counts),
         Cue::Waste => Note::Waste,
-        Cue::OpenWaste => Note::OpenWaste(mv.ops.iter().find_map(|op| match op {
-            Op::OpenWaste(n) => Some(n.get()),
-            _ => None,
-        })?),
+        Cue::OpenWaste => Note::OpenWaste(
+            recipe.direction,
+            mv.ops.iter().find_map(|op| match op {
+                Op::OpenWaste(n) => Some(n.get()),
+                _ => None,
+            })?,
+        ),
         Cue::RowToSnip => Note::RowToSnip,
-        Cue::OpenRow => Note::OpenRow(mv.ops.iter().find_map(|op| match op {
-            Op::SnipRow(n) => Some(n.get()),
-            _ => None,
-        })?),
+        Cue::OpenRow => Note::OpenRow(
+            recipe.direction,
+            mv.ops.iter().find_map(|op| match op {
+                Op::SnipRow(n) => Some(n.get()),
+                _ => None,
+            })?,
+        ),
         Cue::SnipRow => Note::SnipRow,
         Cue::CrossFirstHalf => Note::CrossFirstHalf,
         Cue::CrossBegin => Note::CrossBegin(method),
@@ -236,6 +248,7 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
             how: recipe.bind_off,
             tail: out.bind_off_tail,
             hem: matches!(recipe.cuff.edge, Edge::Hem { .. }),
+            purls: recipe.written.is_some() || matches!(recipe.cuff.edge, Edge::Rib(_)),
         },
         Cue::FastenOff => Note::FastenOff,
     })
