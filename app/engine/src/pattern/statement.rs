@@ -375,7 +375,11 @@ fn remark(said: &str) -> bool {
         "turn", "rnd", "rnds", "row", "rows", "round", "rounds", "n1", "n2", "n3", "n4",
     ];
     let first = begins.chars().next().unwrap_or(' ');
+    // "Knt 50 rnds"
+    let misspelt = said.contains(|c: char| c.is_ascii_digit())
+        && nearest(said).is_some_and(|meant| works.contains(&meant));
     !works.contains(&word.as_str())
+        && !misspelt
         && !matches!(first, '*' | '[' | '(')
         && !said.contains("sts")
         && !said.contains("k2tog")
