@@ -16,6 +16,7 @@ pub(crate) mod measure;
 pub(crate) mod mistake;
 pub(crate) mod now;
 pub(crate) mod parts;
+pub(crate) mod pattern;
 pub(crate) mod pause;
 pub(crate) mod permanence;
 pub(crate) mod picture;
