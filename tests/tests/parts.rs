@@ -44,14 +44,16 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         "split_paper.wasm",
         // Opened at rest, over a pair in hand.
         "split_pause.wasm",
+        "split_pattern.wasm",
     ];
-    let pages: [(&str, &[usize]); 6] = [
+    let pages: [(&str, &[usize]); 7] = [
         ("/", &[0]),
         ("/keep", &[1]),
         ("/measure", &[2]),
         ("/now", &[3]),
         ("/map", &[4]),
         ("/plan", &[4]),
+        ("/pattern", &[6]),
     ];
     for (path, own) in pages {
         phone.open(&server.url(path)).await;
@@ -60,7 +62,7 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         assert!(fetched.contains(&"evenloop_bg.wasm"), "{path}: {fetched:?}");
         for (index, part) in parts.iter().enumerate() {
             // The sock is drawn beside the form by what Map and Plan are drawn with, sooner or later.
-            if (path, *part) == ("/measure", "split_paper.wasm") {
+            if ["/measure", "/pattern"].contains(&path) && *part == "split_paper.wasm" {
                 continue;
             }
             assert_eq!(
@@ -88,7 +90,9 @@ const LATER: [(&str, usize); 2] = [("/measure", 1), ("/now", 1)];
 async fn no_page_asks_for_more_than_a_few_files() {
     let server = Server::start();
     let mut many = Vec::new();
-    for path in ["/", "/keep", "/measure", "/now", "/map", "/plan"] {
+    for path in [
+        "/", "/keep", "/measure", "/now", "/map", "/plan", "/pattern",
+    ] {
         let line = Line::to(server.address());
         let mut phone = Phone::unpack().await;
         for said in ["404", "ServiceWorker"] {
