@@ -93,8 +93,10 @@ pub(super) fn AtHand(desk: Desk) -> impl IntoView {
 fn focus(id: &str) {
     use wasm_bindgen::JsCast as _;
 
-    let element = document().get_element_by_id(id);
-    if let Some(Ok(element)) = element.map(|one| one.dyn_into::<web_sys::HtmlElement>()) {
+    let Some(element) = document().get_element_by_id(id) else {
+        return;
+    };
+    if let Ok(element) = element.dyn_into::<web_sys::HtmlElement>() {
         // Where it will not take it, it is still there to be found.
         let _ = element.focus();
     }
