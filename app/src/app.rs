@@ -68,6 +68,7 @@ fn Frame() -> impl IntoView {
                     <Route path=StaticSegment(Screen::Map.segment()) view={Lazy::<lazy_screens::Map>::new()} />
                     <Route path=StaticSegment(Screen::Keep.segment()) view={Lazy::<lazy_screens::Keep>::new()} />
                     <Route path=StaticSegment(Screen::Plan.segment()) view={Lazy::<lazy_screens::Plan>::new()} />
+                    <Route path=StaticSegment(Screen::Pattern.segment()) view={Lazy::<lazy_screens::Pattern>::new()} />
                 </FlatRoutes>
             </main>
             <Bars />

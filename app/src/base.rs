@@ -103,6 +103,14 @@ pub fn use_go() -> impl Fn(&str, NavigateOptions) + Clone {
     }
 }
 
+/// How to go to another screen in the place of this one: the way back does not lead here again.
+pub fn instead() -> NavigateOptions {
+    NavigateOptions {
+        replace: true,
+        ..NavigateOptions::default()
+    }
+}
+
 /// Finds the base: on the server it was provided, in the browser the page says it.
 pub(crate) fn find() -> Base {
     use_context().unwrap_or_else(of_page)

@@ -79,6 +79,7 @@ lazy_screens! {
     Now: view_now, load_now, now, screens::NowScreen;
     Map: view_map, load_map, map, screens::MapScreen;
     Plan: view_plan, load_plan, plan, screens::PlanScreen;
+    Pattern: view_pattern, load_pattern, pattern, screens::PatternScreen;
 }
 
 /// Whether the page has been taken over: what is first shown has to be there at once.

@@ -12,6 +12,7 @@
 use evenloop_engine::link::write_link;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
+use crate::routes;
 use crate::store::{self, BackupRefused, PairHead, PairId, StoreError};
 
 impl From<SplitLoaderError> for StoreError {
@@ -69,11 +70,15 @@ pub fn put_back() -> Result<(), StoreError> {
     store::here().put_back()
 }
 
-/// The link of the recipe that a pair was cast on with.
+/// The path on which the recipe that a pair was cast on with is changed for another foot.
 ///
 /// # Errors
 /// When the pair does not open, or this cannot be had.
 #[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub fn link_of(id: PairId) -> Result<String, StoreError> {
-    Ok(write_link(&store::here().open(&id)?.meant.plan.recipe))
+pub fn again_path(id: PairId) -> Result<String, StoreError> {
+    let recipe = &store::here().open(&id)?.meant.plan.recipe;
+    Ok(match recipe.written {
+        Some(_) => routes::pattern_of(&id),
+        None => routes::measure_recipe(&write_link(recipe)),
+    })
 }

@@ -20,6 +20,8 @@ pub enum Screen {
     Keep,
     /// A whole sock as a document; no place of its own in the navigation.
     Plan,
+    /// A pattern of the knitter's own; reached from Basket and Measure.
+    Pattern,
 }
 
 impl Screen {
@@ -33,13 +35,14 @@ impl Screen {
     ];
 
     /// Every screen.
-    pub const ALL: [Self; 6] = [
+    pub const ALL: [Self; 7] = [
         Self::Basket,
         Self::Measure,
         Self::Now,
         Self::Map,
         Self::Keep,
         Self::Plan,
+        Self::Pattern,
     ];
 
     /// The path's only segment, empty for the start page.
@@ -51,6 +54,7 @@ impl Screen {
             Self::Map => "map",
             Self::Keep => "keep",
             Self::Plan => "plan",
+            Self::Pattern => "pattern",
         }
     }
 
@@ -63,6 +67,7 @@ impl Screen {
             Self::Map => "/map",
             Self::Keep => "/keep",
             Self::Plan => "/plan",
+            Self::Pattern => "/pattern",
         }
     }
 
@@ -75,6 +80,7 @@ impl Screen {
             Self::Map => text::frame::MAP,
             Self::Keep => text::frame::KEEP,
             Self::Plan => text::frame::PLAN,
+            Self::Pattern => text::frame::PATTERN,
         }
     }
 
@@ -110,6 +116,31 @@ pub fn plan_of(pair: &PairId) -> String {
     format!("{}?{PAIR}={pair}", Screen::Plan.path())
 }
 
+/// Where in an address a recipe with a pattern stands: behind the mark after which nothing is sent to the
+/// server.
+const UNSENT: &str = "r=";
+
+/// The path that opens a recipe with a pattern. Its text is not sent.
+pub fn pattern_recipe(link: &str) -> String {
+    format!("{}#{UNSENT}{link}", Screen::Pattern.path())
+}
+
+/// The recipe's link in what an address does not send.
+pub fn recipe_in(unsent: &str) -> Option<&str> {
+    let unsent = unsent.strip_prefix('#').unwrap_or(unsent);
+    unsent.strip_prefix(UNSENT).filter(|link| !link.is_empty())
+}
+
+/// The path that opens a pair's pattern for another pair.
+pub fn pattern_of(pair: &impl std::fmt::Display) -> String {
+    format!("{}?{PAIR}={pair}", Screen::Pattern.path())
+}
+
+/// The path that changes the needles of a begun pair that follows a pattern.
+pub fn pattern_change(pair: &impl std::fmt::Display) -> String {
+    format!("{}?{CHANGE}={pair}", Screen::Pattern.path())
+}
+
 /// In an address: the pair whose sock is to be changed.
 pub const CHANGE: &str = "change";
 
@@ -136,5 +167,16 @@ mod tests {
         assert_eq!(Screen::at("/now/"), Some(Screen::Now));
         assert_eq!(Screen::at("/nowhere"), None);
         assert_eq!(Screen::at("now"), None);
+    }
+
+    #[test]
+    fn a_pattern_in_an_address_is_not_sent() {
+        let path = pattern_recipe("4abc");
+        let (sent, unsent) = path.split_at(path.find('#').unwrap_or(0));
+        assert_eq!(Screen::at(sent), Some(Screen::Pattern));
+        assert_eq!(recipe_in(unsent), Some("4abc"));
+        assert_eq!(recipe_in("r=4abc"), Some("4abc"));
+        assert_eq!(recipe_in(""), None);
+        assert_eq!(recipe_in("#plan"), None);
     }
 }

@@ -501,6 +501,37 @@ fn asked() -> Vec<Scene> {
     ]
 }
 
+/// The screen of a pattern of the knitter's own.
+fn followed() -> Vec<Scene> {
+    const EXAMPLE: &str = "[...document.querySelectorAll('.pattern-screen button')]
+        .find((button) => button.textContent.includes('example')).click()";
+    const MISPRINTS: &str = "const area = document.getElementById('pattern-text');
+        area.value = area.value.replace('Sl1, p31', 'Sl1, p30').replace('k2tog, k1, sm', 'k2tgo, k1, sm');
+        area.dispatchEvent(new Event('input', { bubbles: true }));
+        return new Promise((done) => setTimeout(done, 900))";
+    const CAST_ON: &str = "document.querySelector('.at-hand button').click()";
+    const SHOW: &str = "document.querySelector('.found-in-pattern').scrollIntoView()";
+    const PARTS: &str =
+        "document.querySelector('input[name=ours-cuff]').closest('.step').scrollIntoView()";
+    const PLAN: &str = "document.getElementById('plan').scrollIntoView()";
+    let scene = |name: &str, touches: &[&'static str]| Scene {
+        name: name.to_owned(),
+        path: "/pattern",
+        recipe: usual(),
+        at: None,
+        logs: None,
+        touches: touches.to_vec(),
+    };
+    vec![
+        scene("pattern-empty", &[]),
+        scene("pattern-example", &[EXAMPLE]),
+        scene("pattern-parts", &[EXAMPLE, PARTS]),
+        scene("pattern-plan", &[EXAMPLE, PLAN]),
+        scene("pattern-found", &[EXAMPLE, MISPRINTS, SHOW]),
+        scene("pattern-now", &[EXAMPLE, CAST_ON]),
+    ]
+}
+
 async fn take(phone: &Phone, to: PathBuf) {
     fs::create_dir_all(to.parent().expect("a file lies in a folder"))
         .expect("a folder can be made");
@@ -526,6 +557,7 @@ async fn main() {
         two_at_a_time(),
         explained(),
         asked(),
+        followed(),
     ]
     .concat();
     for (width, height) in SIZES {

@@ -38,6 +38,10 @@ const ROUNDS: &str = "document.querySelectorAll('.entries .entry')[5].click()";
 const WRONG: &str = "const line = document.getElementById('foot-length');
     line.value = 'far'; line.dispatchEvent(new Event('input', { bubbles: true }));
     document.querySelector('.at-hand button').click()";
+const PASTED: &str = "const area = document.getElementById('pattern-text');
+    area.value = 'CO 10 sts. Join.\\nRnd 1: K2, p2, k5.';
+    area.dispatchEvent(new Event('input', { bubbles: true }));
+    return new Promise((done) => setTimeout(done, 900))";
 const GUIDE: &str =
     "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()";
 const TOGETHER: &str = "document.querySelectorAll('.entries .entry')[4].click()";
@@ -88,12 +92,18 @@ fn states() -> Vec<State> {
         state("plan of a link", &format!("/plan?r={link}"), (Leg, 3), &[]),
         state("plan refused", "/plan?r=1broken", (Leg, 3), &[]),
         state("nowhere", "/nowhere", (Leg, 3), &[]),
+        state(
+            "pattern, with a finding",
+            "/pattern",
+            (Leg, 3),
+            &[PASTED, UNFOLD],
+        ),
     ]
 }
 
 /// States of a phone on which nothing has been stored.
 fn empty_states() -> Vec<State> {
-    ["/", "/now", "/map", "/plan"]
+    ["/", "/now", "/map", "/plan", "/pattern"]
         .map(|path| State {
             name: "nothing cast on",
             path: path.to_owned(),

@@ -120,6 +120,12 @@ const WRONG: &str = "for (const [id, text] of [['foot-length', 'ж'], ['swatch-s
         line.dispatchEvent(new Event('blur'));
     }
     document.querySelector('.at-hand button').click()";
+/// A pattern that cannot be read, in letters of another alphabet.
+const TYPED: &str = "
+    const area = document.getElementById('pattern-text');
+    area.value = 'ж ж ж\\n64 (72, 80) ж';
+    area.dispatchEvent(new Event('input', { bubbles: true }));
+    return new Promise((done) => setTimeout(done, 900))";
 const GUIDE: &str =
     "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()";
 const TAKE_OUT: &str = "document.querySelector('.card .button.wrong').click()";
@@ -203,6 +209,8 @@ async fn nothing_is_said_in_another_language_and_nothing_overflows() {
     walk(&phone, &server, "/", &[UNFOLD], all).await;
     walk(&phone, &server, "/measure", &[UNFOLD, UNFOLD], all).await;
     walk(&phone, &server, "/measure", &[WRONG], all).await;
+    walk(&phone, &server, "/pattern", &[UNFOLD], all).await;
+    walk(&phone, &server, "/pattern", &[TYPED, UNFOLD], all).await;
 
     cast_on(&phone, &server).await;
     let (plan, other) = (sock(&usual()), sock(&patterned()));

@@ -49,14 +49,17 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         "split_pause.wasm",
         // Opened where something is explained.
         "split_moves.wasm",
+        // A pattern of her own.
+        "split_pattern.wasm",
     ];
-    let pages: [(&str, &[usize]); 6] = [
+    let pages: [(&str, &[usize]); 7] = [
         ("/", &[0]),
         ("/keep", &[1]),
         ("/measure", &[2]),
         ("/now", &[3]),
         ("/map", &[4]),
         ("/plan", &[5]),
+        ("/pattern", &[9]),
     ];
     for (path, own) in pages {
         phone.open(&server.url(path)).await;
@@ -65,7 +68,7 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         assert!(fetched.contains(&"evenloop_bg.wasm"), "{path}: {fetched:?}");
         for (index, part) in parts.iter().enumerate() {
             // The sock is drawn beside the form sooner or later.
-            if (path, *part) == ("/measure", "split_pictures.wasm") {
+            if ["/measure", "/pattern"].contains(&path) && *part == "split_pictures.wasm" {
                 continue;
             }
             assert_eq!(
@@ -93,7 +96,9 @@ const LATER: [(&str, usize); 2] = [("/measure", 1), ("/now", 1)];
 async fn no_page_asks_for_more_than_a_few_files() {
     let server = Server::start();
     let mut many = Vec::new();
-    for path in ["/", "/keep", "/measure", "/now", "/map", "/plan"] {
+    for path in [
+        "/", "/keep", "/measure", "/now", "/map", "/plan", "/pattern",
+    ] {
         let line = Line::to(server.address());
         let mut phone = Phone::unpack().await;
         for said in ["404", "ServiceWorker"] {

@@ -18,7 +18,7 @@ use serde_json::{Value, json};
 const RECIPE: &str = r#"{"foot":{"length":2400},
     "swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}}"#;
 /// Those with a place in the navigation.
-const SCREENS: [&str; 5] = ["/", "/measure", "/now", "/map", "/keep"];
+const SCREENS: [&str; 6] = ["/", "/measure", "/now", "/map", "/keep", "/pattern"];
 
 async fn get(server: &Server, path: &str) -> Response {
     Client::new()

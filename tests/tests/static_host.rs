@@ -106,7 +106,9 @@ async fn move_in(phone: &Phone, home: &str) {
 
 /// Nobody answers any more: every address opens, and the links between them lead on.
 async fn live_alone(phone: &Phone, home: &str) {
-    for path in ["/", "/measure", "/now", "/now/", "/map", "/keep", "/plan"] {
+    for path in [
+        "/", "/measure", "/now", "/now/", "/map", "/keep", "/plan", "/pattern",
+    ] {
         let url = format!("{home}{path}");
         phone.open(&url).await;
         let words = phone.text("main").await;

@@ -13,7 +13,9 @@ use evenloop_tests::plain::Plain;
 use evenloop_tests::server::{Server, command, root};
 use serde_json::{Value, json};
 
-const PAGES: [&str; 6] = ["/", "/measure", "/now", "/map", "/keep", "/plan"];
+const PAGES: [&str; 7] = [
+    "/", "/measure", "/now", "/map", "/keep", "/plan", "/pattern",
+];
 
 /// What somebody might get into a text that becomes elements.
 const INJECTED: [&str; 18] = [

@@ -451,7 +451,7 @@ impl Needles {
 
     /// Calls what lies between the edges of the part worked flat the heel.
     fn name_heel(&mut self) -> Result<(), Refusal> {
-        if self.heel_between_edges() {
+        if self.heel_between_edges() || self.heel_is_first_half() {
             Ok(())
         } else {
             Err(Refusal::NothingToPickUp)

@@ -616,6 +616,30 @@ impl Needles {
         true
     }
 
+    /// Calls the first half of the round heel and the rest instep, whatever they were; `false` where there are
+    /// no two equal halves of a round.
+    pub(crate) fn heel_is_first_half(&mut self) -> bool {
+        let all = self.stitches();
+        if !self.joined || all == 0 || !all.is_multiple_of(2) {
+            return false;
+        }
+        let mut passed = 0;
+        let behind: Vec<Item> = std::mem::take(&mut self.behind);
+        let ahead: Vec<Item> = std::mem::take(&mut self.ahead);
+        let ring_order = ahead.into_iter().rev();
+        for item in behind {
+            push_named(&mut self.behind, item, &mut passed, all / 2);
+        }
+        let mut named = Vec::with_capacity(16);
+        for item in ring_order {
+            push_named(&mut named, item, &mut passed, all / 2);
+        }
+        for item in named.into_iter().rev() {
+            push_merged(&mut self.ahead, item);
+        }
+        true
+    }
+
     /// Gives stitches a new origin: the same loops, called by what they have become.
     pub(crate) fn rename(&mut self, rule: impl Fn(Origin) -> Origin) {
         for side in [&mut self.behind, &mut self.ahead] {
@@ -709,6 +733,29 @@ struct InsertionPoint {
     index: usize,
     /// Stitches of that run that lie nearer in ring order; 0 when nothing is split.
     split: u16,
+}
+
+/// Adds something of the ring, its stitches named by whether they lie before the end of the heel.
+fn push_named(items: &mut Vec<Item>, item: Item, passed: &mut u16, heel: u16) {
+    let of_heel = heel.saturating_sub(*passed).min(item.width());
+    *passed += item.width();
+    let origin = if of_heel > 0 {
+        Origin::Heel
+    } else {
+        Origin::Instep
+    };
+    match item {
+        Item::Stitches(_, mount, n) => {
+            for (origin, n) in [(Origin::Heel, of_heel), (Origin::Instep, n - of_heel)] {
+                if n > 0 {
+                    push_merged(items, Item::Stitches(origin, mount, n));
+                }
+            }
+        }
+        Item::Double(_) => push_merged(items, Item::Double(origin)),
+        Item::Wrapped(_, mount) => push_merged(items, Item::Wrapped(origin, mount)),
+        other => push_merged(items, other),
+    }
 }
 
 fn push_merged(stack: &mut Vec<Item>, item: Item) {

@@ -442,8 +442,8 @@ pub enum Op {
     AsWritten(Count, Count),
     /// Here the line of that number of a written pattern is worked. No stitch is.
     PatternLine(Count),
-    /// What is worked back and forth is the heel from here on, all the other stitches are the instep. No
-    /// stitch is worked.
+    /// What is worked back and forth is the heel from here on, all the other stitches are the instep; in the
+    /// round the first half is the heel. No stitch is worked.
     NameHeel,
     /// Work a group of operations so many times.
     Repeat(Vec<Op>, Count),

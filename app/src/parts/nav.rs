@@ -10,7 +10,7 @@ use crate::text;
 const fn sign(screen: Screen) -> Sign {
     match screen {
         Screen::Basket => Sign::Basket,
-        Screen::Measure => Sign::Tape,
+        Screen::Measure | Screen::Pattern => Sign::Tape,
         Screen::Now => Sign::Ring,
         Screen::Map => Sign::Sock,
         Screen::Keep | Screen::Plan => Sign::Chest,

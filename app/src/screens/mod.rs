@@ -5,6 +5,7 @@ pub mod keep;
 pub mod map;
 pub mod measure;
 pub mod now;
+pub mod pattern;
 pub mod plan;
 
 pub use basket::BasketScreen;
@@ -12,6 +13,7 @@ pub use keep::KeepScreen;
 pub use map::MapScreen;
 pub use measure::MeasureScreen;
 pub use now::NowScreen;
+pub use pattern::PatternScreen;
 pub use plan::PlanScreen;
 
 #[cfg(test)]

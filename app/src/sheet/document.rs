@@ -32,6 +32,8 @@ pub struct Sheet {
     pub(super) parts: Vec<SheetSection>,
     /// Rounds of the motif's chart; 0 without one.
     pub(super) chart_rounds: u16,
+    /// The knitter's own pattern, where it follows one.
+    pub(super) pattern: Option<Typed>,
     /// Whether the second sock is a mirror image.
     pub(super) mirrored: bool,
 }
@@ -145,6 +147,11 @@ pub fn of(
             .motif
             .as_ref()
             .map_or(0, |motif| u16::try_from(motif.rows.len()).unwrap_or(0)),
+        pattern: plan
+            .recipe
+            .written
+            .as_ref()
+            .map(|written| Typed::new(&*written.text)),
         mirrored: matches!(plan.recipe.toe, Toe::Shaped { .. }),
     }
 }

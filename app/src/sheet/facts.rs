@@ -1,7 +1,7 @@
 //! Names and values before the knitting begins, in groups.
 
 use evenloop_engine::plan::{Outcome, Plan, SectionKind};
-use evenloop_engine::recipe::{Direction, Heel, Recipe};
+use evenloop_engine::recipe::{Direction, Heel, Recipe, SockPart, Written};
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::LengthUnit;
@@ -33,9 +33,14 @@ pub(super) fn of(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<(&'static 
 }
 
 fn made_for(recipe: &Recipe, unit: LengthUnit) -> Vec<Fact> {
-    let mut facts = vec![fact(says::FOOT, recipe.foot.length.show(unit))];
-    if let Some(round) = recipe.foot.circumference {
-        facts.push(fact(says::BALL, round.show(unit)));
+    let mut facts = Vec::with_capacity(3);
+    // a pattern of the knitter's own knows no foot
+    let for_foot = |written: &Written| written.is_ours(SockPart::Foot);
+    if recipe.written.as_ref().is_none_or(for_foot) {
+        facts.push(fact(says::FOOT, recipe.foot.length.show(unit)));
+        if let Some(round) = recipe.foot.circumference {
+            facts.push(fact(says::BALL, round.show(unit)));
+        }
     }
     let swatch = &recipe.swatch;
     let (width, height) = (swatch.width.show(unit), swatch.height.show(unit));
@@ -68,7 +73,9 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
     if outcome.cast_on != 0 && outcome.cast_on != outcome.stitches {
         facts.push(fact(says::AT_TOP, says::stitches(outcome.cast_on)));
     }
-    facts.push(fact(says::HEEL, heel(plan, trace)));
+    if !plan.follows_pattern(SectionKind::HeelFlap) || outcome.flap_rows > 0 {
+        facts.push(fact(says::HEEL, heel(plan, trace)));
+    }
     facts.push(fact(says::TOE, toe(outcome)));
     facts.push(fact(says::MOST, says::stitches(outcome.peak)));
     // Any bind-off that is not sewn is worked from the ball.

@@ -98,6 +98,10 @@ pub fn html(sheet: &Sheet) -> String {
         }
         out.raw("</section>");
     }
+    if let Some(pattern) = &sheet.pattern {
+        out.tag("h3", "", says::PATTERN);
+        out.tag("p", "class=\"typed-pattern\"", pattern.as_str().trim());
+    }
     out.0
 }
 

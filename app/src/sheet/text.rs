@@ -76,6 +76,11 @@ pub fn text(sheet: &Sheet) -> String {
             out.block(block, sheet.chart_rounds);
         }
     }
+    if let Some(pattern) = &sheet.pattern {
+        out.heading(says::PATTERN, '-');
+        out.0.push_str(pattern.as_str().trim());
+        out.empty();
+    }
     out.0
 }
 

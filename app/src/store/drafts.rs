@@ -1,4 +1,5 @@
-//! What stands in the form of Measure. The store keeps the form's text and does not read it.
+//! What stands in the form of Measure and on the screen of a pattern. The store keeps the texts and does not
+//! read them.
 
 use super::error::StoreError;
 use super::handle::Store;
@@ -24,6 +25,19 @@ impl Store<'_> {
     /// When the storage refuses.
     pub fn drop_draft(self) -> Result<(), StoreError> {
         self.shelf().remove(keys::DRAFT)
+    }
+
+    /// What stood on the screen of a pattern, as it was given to [`Store::save_pattern_draft`].
+    pub fn pattern_draft(self) -> Option<String> {
+        self.shelf().get(keys::PATTERN_DRAFT).ok().flatten()
+    }
+
+    /// Keeps what stands on the screen of a pattern.
+    ///
+    /// # Errors
+    /// When it cannot be stored.
+    pub fn save_pattern_draft(self, text: &str) -> Result<(), StoreError> {
+        self.shelf().put(keys::PATTERN_DRAFT, text)
     }
 
     /// What stood in the form of Measure before a recipe came with an address.

@@ -14,6 +14,7 @@
 //! evenloop:settings               the settings
 //! evenloop:draft                  what stands in the form of Measure
 //! evenloop:before                 what stood there before a recipe came with an address
+//! evenloop:pattern                what stands on the screen of a pattern of the knitter's own
 //! evenloop:saved                  what was knitted when the last backup was made
 //! evenloop:later                  what was knitted when a reminder of a backup was put off
 //! evenloop:out                    the pair that was taken out of the basket last
@@ -44,6 +45,8 @@ pub const SETTINGS: &str = "evenloop:settings";
 pub(super) const DRAFT: &str = "evenloop:draft";
 /// What stood there before a recipe came with an address.
 pub(super) const DRAFT_BEFORE: &str = "evenloop:before";
+/// What stands on the screen of a pattern of the knitter's own.
+pub(super) const PATTERN_DRAFT: &str = "evenloop:pattern";
 /// What was knitted when the last backup was made.
 pub(super) const STEPS_AT_BACKUP: &str = "evenloop:saved";
 /// What was knitted when a reminder of a backup was put off.

@@ -290,11 +290,12 @@ impl<'a> Merge<'a> {
                 rest.said.settings = true;
             }
             keys::CURRENT if self.store.current().is_none() => put(),
-            keys::DRAFT if on.get(key)?.is_none() => put(),
+            keys::DRAFT | keys::PATTERN_DRAFT if on.get(key)?.is_none() => put(),
             keys::SETTINGS
             | keys::CURRENT
             | keys::DRAFT
             | keys::DRAFT_BEFORE
+            | keys::PATTERN_DRAFT
             | keys::DEVICE
             | keys::STEPS_AT_BACKUP
             | keys::STEPS_AT_REMINDER

@@ -7,12 +7,13 @@ use evenloop_tests::site::{known_files, packed};
 
 use super::*;
 
-const SCREENS: [(&str, &str); 5] = [
+const SCREENS: [(&str, &str); 6] = [
     ("/", "Basket"),
     ("/measure", "Measure"),
     ("/now", "Now"),
     ("/map", "Map"),
     ("/keep", "Settings"),
+    ("/pattern", "A pattern of your own"),
 ];
 
 #[tokio::test]

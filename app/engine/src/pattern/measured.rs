@@ -9,9 +9,10 @@ use winnow::error::{ErrMode, ParserError};
 use winnow::token::one_of;
 use winnow::{ModalResult, Parser};
 
-use super::grammar::{Failure, any_of, word};
+use super::failure::Failure;
 use super::page::{HALF, QUARTER, THREE_QUARTERS};
 use super::piece::Stitch;
+use super::words::{any_of, word};
 use crate::units::Length;
 
 type Read<T> = ModalResult<T, Failure>;

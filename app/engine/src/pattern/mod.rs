@@ -6,7 +6,11 @@
 //! | file | holds |
 //! |---|---|
 //! | `piece`, `vocabulary` | what a line says, as data; the words it may be written in |
+//! | `wrapped` | lines that go on in the next one |
 //! | `page` | lines as they come from a page |
+//! | `failure`, `words` | where reading stops; words and numbers |
+//! | `counts`, `places`, `repeats` | counts in brackets; how far; how often |
+//! | `shaping`, `cables`, `edges`, `single` | things to do, each kind by itself |
 //! | `grammar` | one line of instructions |
 //! | `work` | pieces on the needles they meet: operations |
 //! | `followed`, `finding` | what a pattern comes to; what can be found |
@@ -14,7 +18,11 @@
 //! | `measured`, `statement` | lines that give a height; lines as what they are |
 //! | `check` | the whole pattern knitted through |
 
+mod cables;
 mod check;
+mod counts;
+mod edges;
+mod failure;
 mod finding;
 mod followed;
 mod grammar;
@@ -22,16 +30,23 @@ mod heights;
 mod measured;
 mod page;
 mod piece;
+mod places;
+mod repeats;
+mod shaping;
+mod single;
 mod statement;
 mod vocabulary;
+mod words;
 mod work;
+mod wrapped;
 
 pub use finding::{Finding, Found};
 pub use followed::{FollowedLine, FollowedPart, Form, Part};
 pub use heights::Heights;
-pub use page::{MOST_CHARACTERS, sizes};
+pub use page::{MOST_CHARACTERS, size_names, sizes};
 pub use piece::{Spot, Stop};
 pub use vocabulary::Expected;
+pub use wrapped::whole_line;
 
 use crate::needles::Needles;
 use crate::stitch::{Count, Op};
@@ -113,4 +128,22 @@ pub fn follow(
         });
     }
     (parts, findings)
+}
+
+/// Whether a pattern is knitted from the toe up: as the names of its parts follow each other.
+pub fn begins_at_toe(text: &str) -> bool {
+    let lines = page::lines(text, None);
+    let from_cuff = |part| match part {
+        Part::Cuff => Some(0),
+        Part::Leg => Some(1),
+        Part::HeelFlap | Part::HeelTurn | Part::ShortRowHeel => Some(2),
+        Part::Foot => Some(3),
+        Part::Toe => Some(4),
+        Part::CastOn | Part::PickUp | Part::Gusset | Part::Close | Part::BindOff => None,
+    };
+    let places: Vec<u8> = lines
+        .iter()
+        .filter_map(|line| from_cuff(statement::heading(&line.text)?))
+        .collect();
+    places.first() > places.last()
 }

@@ -5,6 +5,8 @@
 //! Knows letters only; must not know what a line means.
 
 use super::piece::Spot;
+pub(super) use super::wrapped::{HALF, QUARTER, THREE_QUARTERS};
+use super::wrapped::{continues, goes_on, uniform};
 
 /// Most characters that are looked at: far above any pattern, a bound against a file put in by mistake.
 pub const MOST_CHARACTERS: usize = 200_000;
@@ -89,105 +91,22 @@ pub(super) fn lines(text: &str, size: Option<usize>) -> Vec<Logical> {
 
 /// How many sizes the text gives numbers for; 1 where it gives none.
 pub fn sizes(text: &str) -> usize {
-    let mut most = 1;
+    size_names(text).len().max(1)
+}
+
+/// By what a knitter tells the sizes apart: the numbers of the first place that gives one for each. None
+/// where the text has one size.
+pub fn size_names(text: &str) -> Vec<String> {
+    let mut most: Vec<String> = Vec::new();
     for line in text.lines().take(MOST_CHARACTERS / 8) {
         let uniform: String = line.chars().map(uniform).collect();
-        each_group(&uniform, &mut |group| most = most.max(group.numbers.len()));
+        each_group(&uniform, &mut |group| {
+            if group.numbers.len() > most.len() {
+                most = group.numbers.iter().map(|n| (*n).to_owned()).collect();
+            }
+        });
     }
     most
-}
-
-/// One character for another: what stands for the same thing is the same, whatever the printer took.
-fn uniform(c: char) -> char {
-    match c {
-        'A'..='Z' => c.to_ascii_lowercase(),
-        '\u{2010}'..='\u{2015}' | '\u{2212}' => '-',
-        '\u{d7}' => 'x',
-        '\u{2018}' | '\u{2019}' | '\u{2032}' => '\'',
-        '\u{201c}' | '\u{201d}' | '\u{2033}' => '"',
-        '\u{2217}' | '\u{2731}' => '*',
-        '\u{bd}' => HALF,
-        '\u{bc}' => QUARTER,
-        '\u{be}' => THREE_QUARTERS,
-        // bullets, tabs in a line of words, spaces of all widths
-        '\u{2022}' | '\u{b7}' | '\u{25aa}' | '\u{25cf}' | '\u{2192}' => ' ',
-        '\t' | ' '..='~' => c,
-        c if c.is_whitespace() => ' ',
-        _ => '~',
-    }
-}
-
-/// One half as a single character.
-pub(super) const HALF: char = '\u{1}';
-/// One quarter as a single character.
-pub(super) const QUARTER: char = '\u{2}';
-/// Three quarters as a single character.
-pub(super) const THREE_QUARTERS: char = '\u{3}';
-
-/// Whether a line cannot end there: something is open, or a word waits for what it belongs to.
-fn goes_on(text: &str) -> bool {
-    let text = text.trim_end();
-    let count = |c| text.matches(c).count();
-    let open = count('(') > count(')') || count('[') > count(']');
-    let mut words = text.rsplit([' ', ',']);
-    let last = words.next().unwrap_or_default();
-    // "Rnd 2: knit" is whole
-    if words.next().is_some_and(|word| word.ends_with([':', '.'])) {
-        return open;
-    }
-    open || text.ends_with([',', ';', '*', '&'])
-        || matches!(
-            last,
-            "k" | "p"
-                | "to"
-                | "and"
-                | "rep"
-                | "repeat"
-                | "from"
-                | "the"
-                | "until"
-                | "for"
-                | "then"
-                | "last"
-                | "next"
-                | "before"
-                | "knit"
-                | "purl"
-                | "slip"
-                | "end"
-                | "of"
-        ) && !text.ends_with("end")
-}
-
-/// Whether a line looks like the rest of the one before it.
-fn continues(uniform: &str, original: &str) -> bool {
-    let begins = original.trim_start().chars().next();
-    let word: String = uniform
-        .trim_start()
-        .chars()
-        .take_while(char::is_ascii_alphanumeric)
-        .collect();
-    let label = word.starts_with("rnd") || word.starts_with("round") || word.starts_with("row");
-    // "N1: ..." on a line of its own belongs to the round above it
-    if needle_label(uniform.trim_start()) {
-        return true;
-    }
-    !label
-        && (begins.is_some_and(|c| matches!(c, ')' | ']' | '*' | ',' | ';'))
-            || begins.is_some_and(char::is_lowercase) && !uniform.contains(':')
-            || matches!(word.as_str(), "rep") && uniform.contains('*'))
-}
-
-/// "n1:", "needle 2:".
-fn needle_label(text: &str) -> bool {
-    let rest = ["needle", "ndl", "n"]
-        .iter()
-        .find_map(|word| text.strip_prefix(word));
-    rest.is_some_and(|rest| {
-        let rest = rest.trim_start();
-        let digits = rest.trim_start_matches(|c: char| c.is_ascii_digit());
-        digits.len() < rest.len() && digits.trim_start().starts_with([':', '-'])
-    })
 }
 
 struct Group<'a> {
@@ -292,6 +211,7 @@ mod tests {
     fn one_of_several_sizes_is_taken() {
         let text = "CO 56 (64, 72) sts. Work 5½ [6: 6¾] in. (k2, p2) 4 times";
         assert_eq!(sizes(text), 3);
+        assert_eq!(size_names(text), ["56", "64", "72"]);
         let told = |size| {
             lines(text, Some(size))[0]
                 .text
@@ -308,6 +228,12 @@ mod tests {
     #[test]
     fn wrapped_lines_are_one_and_others_are_not() {
         let text = "Rnd 1: *K2, p2; rep from\n* to end.\nRnd 2: [k1,\np1] 4 times\nRnd 3:\nN1: Knit\nN2: Purl\nWork even\nuntil it is long enough.\nLEG\nKnit 4 rnds.";
+        let squeezed = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        for line in lines(text, None) {
+            let number = usize::try_from(line.spot(0).line).expect("a small number");
+            let shown = super::super::wrapped::whole_line(text, number);
+            assert_eq!(shown.map(squeezed), Some(squeezed(&line.original)));
+        }
         let texts: Vec<String> = lines(text, None).into_iter().map(|l| l.text).collect();
         assert_eq!(
             texts,

@@ -8,12 +8,15 @@ use winnow::error::{ErrMode, ParserError};
 use winnow::token::{one_of, take_while};
 use winnow::{ModalResult, Parser};
 
+use super::failure::Failure;
 use super::followed::Part;
-use super::grammar::{Failure, any_of, counted_times, instructions, number, stitches, word};
+use super::grammar::instructions;
 use super::measured::{Measured, measured};
 use super::page::Logical;
 use super::piece::{Extent, Piece, Placed, Spot, Stitch, Stop};
+use super::repeats::counted_times;
 use super::vocabulary::{Expected, nearest};
+use super::words::{any_of, number, stitches, word};
 use crate::needles::Facing;
 
 /// A line and what it says.
@@ -99,15 +102,28 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
             says,
         }]
     };
-    if let Some(says) = heading(text) {
-        return here(says);
+    if is_heading(text) {
+        return here(Says::Heading(heading(text)));
     }
     let mut input = text;
     if let Ok(label) = label(&mut input) {
         let from = text.len() - input.len();
         let mut ahead = input;
         if let Ok(rounds) = as_round(&mut ahead) {
-            return here(Says::As { label, rounds });
+            let at = text.len() - ahead.len();
+            let rest = instructions(ahead, &|further| line.spot(at + further));
+            let is_count = |placed: &Placed| matches!(placed.piece, Piece::Count(_));
+            if let Some(pieces) = rest.ok().filter(|rest| rest.iter().all(is_count)) {
+                let mut out = here(Says::As { label, rounds });
+                out.extend((!pieces.is_empty()).then(|| Statement {
+                    spot: line.spot(at),
+                    says: Says::Work {
+                        label: None,
+                        pieces,
+                    },
+                }));
+                return out;
+            }
         }
         return here(match instructions(input, &|at| line.spot(from + at)) {
             Ok(pieces) if !pieces.is_empty() => Says::Work {
@@ -141,13 +157,22 @@ fn unread(line: &Logical, at: usize, expected: Expected) -> Says {
     }
 }
 
-/// A line that is nothing but the name of a part.
-fn heading(text: &str) -> Option<Says> {
+/// Whether a line is nothing but the name of a part.
+fn is_heading(text: &str) -> bool {
+    heading(text).is_some() || bare(text) == "finishing"
+}
+
+fn bare(text: &str) -> &str {
+    text.trim_end_matches([':', '.'])
+}
+
+/// The part whose name a line is, where it is nothing else.
+pub(super) fn heading(text: &str) -> Option<Part> {
     use Part::{
         BindOff, CastOn, Close, Cuff, Foot, Gusset, HeelFlap, HeelTurn, Leg, PickUp, ShortRowHeel,
         Toe,
     };
-    let part = match text.trim_end_matches([':', '.']) {
+    match bare(text) {
         "cuff" | "ribbing" => Some(Cuff),
         "leg" => Some(Leg),
         "heel" | "heel flap" => Some(HeelFlap),
@@ -160,10 +185,8 @@ fn heading(text: &str) -> Option<Says> {
         "cast on" => Some(CastOn),
         "bind off" => Some(BindOff),
         "closing the toe" => Some(Close),
-        "finishing" => None,
-        _ => return None,
-    };
-    Some(Says::Heading(part))
+        _ => None,
+    }
 }
 
 // ---------------------------------------------------------------- labels
@@ -308,11 +331,7 @@ fn as_round(input: &mut &str) -> Read<Vec<u16>> {
     (rounds_word, space0).parse_next(input)?;
     let out = numbers(input)?;
     take_while(0.., [' ', '.']).parse_next(input)?;
-    if input.is_empty() {
-        Ok(out)
-    } else {
-        Err(ErrMode::Backtrack(Failure::from_input(input)))
-    }
+    Ok(out)
 }
 
 // ---------------------------------------------------------------- sentences
@@ -356,7 +375,11 @@ fn remark(said: &str) -> bool {
         "turn", "rnd", "rnds", "row", "rows", "round", "rounds", "n1", "n2", "n3", "n4",
     ];
     let first = begins.chars().next().unwrap_or(' ');
+    // "Knt 50 rnds"
+    let misspelt = said.contains(|c: char| c.is_ascii_digit())
+        && nearest(said).is_some_and(|meant| works.contains(&meant));
     !works.contains(&word.as_str())
+        && !misspelt
         && !matches!(first, '*' | '[' | '(')
         && !said.contains("sts")
         && !said.contains("k2tog")

@@ -7,6 +7,7 @@ use super::outcome::Outcome;
 use super::section_kind::SectionKind;
 use crate::knit::Refusal;
 use crate::needles::{Facing, Needles};
+use crate::pattern::whole_line;
 use crate::recipe::Recipe;
 use crate::stitch::Op;
 
@@ -231,14 +232,14 @@ impl Plan {
         written.is_some_and(|written| !written.is_ours(kind.part()))
     }
 
-    /// The line of the knitter's own pattern that is worked in a move, as she typed it.
+    /// The line of the knitter's own pattern that is worked in a move, as she typed it, with those it goes on in.
     pub fn pattern_line(&self, mv: &Move) -> Option<&str> {
         let written = self.recipe.written.as_ref()?;
         let line = mv.ops.iter().find_map(|op| match op {
             Op::PatternLine(n) => Some(usize::from(n.get())),
             _ => None,
         })?;
-        written.text.lines().nth(line.checked_sub(1)?)
+        whole_line(&written.text, line)
     }
 
     /// How many steps of a section are among the first so many of the sock.

@@ -2,9 +2,9 @@
 //! simulator knits to its last stitch.
 
 use evenloop_engine::needles::Origin;
-use evenloop_engine::pattern::check;
+use evenloop_engine::pattern::{begins_at_toe, check};
 use evenloop_engine::plan::{Plan, Section, SectionKind};
-use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart, Written};
+use evenloop_engine::recipe::{Direction, Method, Recipe, Seating, SockPart, Written};
 use evenloop_engine::sock::{make, replan};
 use evenloop_engine::trace::Trace;
 
@@ -27,6 +27,11 @@ fn socks() -> Vec<(&'static str, String)> {
 fn by(text: &str, needles: Method) -> Recipe {
     Recipe {
         needles,
+        direction: if begins_at_toe(text) {
+            Direction::ToeUp
+        } else {
+            Direction::CuffDown
+        },
         written: Some(Written {
             text: text.to_owned(),
             size: None,
@@ -135,5 +140,56 @@ fn other_needles_in_the_middle_keep_what_is_knitted() {
             };
             assert_eq!(rounds(&new), rounds(&old), "after {done}, {needles:?}");
         }
+    }
+}
+
+#[test]
+fn which_end_comes_first_is_read_from_the_names_of_the_parts() {
+    let ends: Vec<bool> = socks()
+        .iter()
+        .map(|(_, text)| begins_at_toe(text))
+        .collect();
+    assert_eq!(ends, [false, false, false, true]);
+    assert!(!begins_at_toe("FOOT\nKnit 40 rnds.\nTOE\nKnit 10 rnds."));
+    assert!(begins_at_toe("FOOT\nKnit 40 rnds.\nLEG\nKnit 10 rnds."));
+    assert!(!begins_at_toe("Knit 40 rnds."));
+}
+
+#[test]
+fn what_a_pattern_leaves_out_is_knitted_by_ours_from_either_end() {
+    let all = socks();
+    let (down, up) = (&all[2], &all[3]);
+    for (name, text) in [down, up] {
+        for needles in Method::ALL {
+            let mut recipe = by(text, needles);
+            if let Some(written) = &mut recipe.written {
+                written.ours = vec![SockPart::Heel];
+            }
+            let (plan, trace) = plan(name, &recipe);
+            assert_eq!(trace.steps.last().map(|s| s.after().stitches()), Some(0));
+            assert!(plan.outcome.heel_stitches > 0, "{name}, {needles:?}");
+        }
+    }
+}
+
+/// Whatever is worked is shown with the words it was typed in, a wrapped line whole.
+#[test]
+fn every_move_of_a_pattern_shows_its_line() {
+    for (name, text) in socks() {
+        let wrapped = text.replace("rep from * to end", "rep from\n* to end");
+        assert_eq!(check(&wrapped, None), [], "{name}");
+        let (plan, _) = plan(name, &by(&wrapped, Method::default()));
+        let mut shown = 0;
+        for section in &plan.sections {
+            for mv in section.steps.iter().flat_map(|step| &step.moves) {
+                let Some(line) = plan.pattern_line(mv) else {
+                    continue;
+                };
+                shown += 1;
+                assert!(!line.ends_with("from"), "{name}: {line}");
+                assert!(wrapped.contains(line), "{name}: {line}");
+            }
+        }
+        assert!(shown > 60, "{name}: {shown}");
     }
 }

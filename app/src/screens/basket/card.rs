@@ -163,8 +163,8 @@ fn doings(head: PairHead, changed: Trigger, said: RwSignal<Option<(Tone, String)
     let again = move |_| {
         let go = go.clone();
         spawn_local(async move {
-            match lazy_store::link_of(id.get_value()).await {
-                Ok(link) => go(&routes::measure_recipe(&link), NavigateOptions::default()),
+            match lazy_store::again_path(id.get_value()).await {
+                Ok(path) => go(&path, NavigateOptions::default()),
                 Err(error) => said.set(Some((Tone::Wrong, why::shut(&error).to_owned()))),
             }
         });

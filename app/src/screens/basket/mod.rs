@@ -263,6 +263,9 @@ fn shown(contents: Contents, signals: Signals) -> impl IntoView {
                 <p>
                     {link("button lead", to(Screen::Measure.path()), text::basket::ANOTHER)}
                 </p>
+                <p>
+                    {link("button", to(Screen::Pattern.path()), text::basket::PATTERN)}
+                </p>
                 {finished}
                 {unsaved.map(|steps| remind(steps, changed))}
                 <Show when=move || install.get() == Install::Said>{install_notice(install)}</Show>
@@ -455,6 +458,7 @@ fn Empty(brought: RwSignal<Option<Told>>, changed: Trigger) -> impl IntoView {
             <h2>{text::basket::EMPTY}</h2>
             <p>{text::basket::EMPTY_TEXT}</p>
             {link("button lead", to(Screen::Measure.path()), text::basket::EMPTY_BUTTON)}
+            {link("button", to(Screen::Pattern.path()), text::basket::PATTERN)}
             <p>{text::permanence::BRING_IN_TEXT}</p>
             <BringIn label=text::permanence::BRING_IN said=brought after />
         </section>

@@ -11,7 +11,7 @@ use leptos_router::hooks::use_query_map;
 
 use super::desk::Desk;
 use super::form::MeasureForm;
-use crate::base::use_go;
+use crate::base::{instead, use_go};
 use crate::parts::plain::{button, following, group, paragraph};
 use crate::parts::{Notice, Tone};
 use crate::routes::{self, Screen};
@@ -40,13 +40,14 @@ pub(super) fn Arrival(
     let came = RwSignal::new(Came::Nothing);
     let go = use_go();
     // The address is done with, so that a reload does not ask again.
+    let leave = go.clone();
     let forget_address = Callback::new(move |()| {
         let options = NavigateOptions {
             replace: true,
             scroll: false,
             ..NavigateOptions::default()
         };
-        go(Screen::Measure.path(), options);
+        leave(Screen::Measure.path(), options);
     });
     Effect::new(move || {
         if !ready.get() {
@@ -60,6 +61,10 @@ pub(super) fn Arrival(
             }
             return;
         };
+        if read_link(&link).is_ok_and(|recipe| recipe.written.is_some()) {
+            // Its text has a screen of its own; this form would lose it.
+            return go(&routes::pattern_recipe(&link), instead());
+        }
         came.set(arrived(desk, &link));
         if !matches!(*came.read_untracked(), Came::Asks(_)) {
             forget_address.run(());

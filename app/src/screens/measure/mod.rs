@@ -29,7 +29,8 @@ use self::desk::{Desk, show_errors};
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
 use self::wrong::Wrong;
-use crate::base::use_go;
+use crate::base::{instead, to, use_go};
+use crate::parts::plain::link;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
@@ -68,6 +69,9 @@ pub fn MeasureScreen() -> impl IntoView {
                 </Notice>
             </Show>
             <Arrival desk ready />
+            <Show when=move || desk.begun.read().is_none()>
+                <p class="to-pattern">{link("", to(Screen::Pattern.path()), text::TO_PATTERN)}</p>
+            </Show>
             <form
                 class="form"
                 novalidate
@@ -89,6 +93,7 @@ pub fn MeasureScreen() -> impl IntoView {
 /// The form stands as the sock was planned. It is no draft of a new pair.
 fn take_up_begun(desk: Desk, id: String, failed: RwSignal<bool>) {
     let preferences = use_preferences();
+    let go = use_go();
     Effect::new(move |taken: Option<bool>| {
         let loaded = preferences.loaded();
         let unit = preferences.get().unit;
@@ -99,6 +104,10 @@ fn take_up_begun(desk: Desk, id: String, failed: RwSignal<bool>) {
             return taken == Some(true);
         }
         match Begun::open(&id) {
+            // What can be changed of it stands beside its text.
+            Ok(begun) if begun.plan().recipe.written.is_some() => {
+                go(&routes::pattern_change(&id), instead());
+            }
             Ok(begun) => {
                 desk.form.set(begun.form(unit));
                 desk.begun.set(Some(Arc::new(begun)));

@@ -60,11 +60,19 @@ pub(super) fn Instruction(
             node.set_scroll_top(0);
         }
     });
+    let typed = Memo::new(move |_| {
+        let at = session.at();
+        session.with(|pair| {
+            let (_, mv) = pair.plan.move_at(at)?;
+            pair.plan.pattern_line(mv).map(str::to_owned)
+        })
+    });
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
     fit(node, move || {
         at_hand.track();
         beside.track();
         turn.track();
+        typed.track();
         remarks.track();
         preferences.get();
     });
@@ -86,6 +94,7 @@ pub(super) fn Instruction(
                 let first = at_hand.with(note_of);
                 beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
             }}
+            {move || typed.get().map(typed_line)}
             {move || {
                 offered.get().then(|| button("button offer", text::now::OFFER, None, on_offer))
             }}
@@ -97,6 +106,17 @@ pub(super) fn Instruction(
                     .collect::<Vec<_>>()
             }}
         </div>
+    }
+    .into_any()
+}
+
+/// The line of the knitter's own pattern, as she typed it.
+fn typed_line(line: String) -> AnyView {
+    view! {
+        <p class="typed-line">
+            <span class="unseen">{text::now::TYPED}</span>
+            {line}
+        </p>
     }
     .into_any()
 }

@@ -6,6 +6,7 @@
 //! says.
 
 mod code;
+mod handed;
 mod share;
 
 use std::sync::Arc;
@@ -19,6 +20,7 @@ use leptos::prelude::*;
 use leptos_router::hooks::use_query_map;
 use leptos_router::params::ParamsMap;
 
+use self::handed::Handed;
 use self::share::Share;
 use crate::base::to;
 use crate::files;
@@ -60,12 +62,16 @@ struct PlanPage {
     html: String,
     text: String,
     link: String,
+    /// Whether it follows a pattern of the knitter's own.
+    follows: bool,
 }
 
 /// Why there is none.
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Wanting {
     Link(LinkError),
+    /// The recipe of this link has a pattern, which is read on its own screen.
+    Pattern(String),
     NoSock(Vec<FieldError>),
     Mistake(PlanBug),
     NothingAtHand,
@@ -97,6 +103,9 @@ fn made(asked: &Asked, wording: Wording, hues: [Hue; 4]) -> Result<PlanPage, Wan
     let (pattern, name) = match asked {
         Asked::Link(link) => {
             let recipe = read_link(link).map_err(Wanting::Link)?;
+            if recipe.written.is_some() {
+                return Err(Wanting::Pattern(link.clone()));
+            }
             let plan = make(&recipe).map_err(Wanting::from)?;
             let trace = Trace::of(&plan).map_err(|why| Wanting::Mistake(why.into()))?;
             (Arc::new(KnittedPlan { plan, trace }), None)
@@ -113,6 +122,7 @@ fn made(asked: &Asked, wording: Wording, hues: [Hue; 4]) -> Result<PlanPage, Wan
         html: sheet::html(&sheet),
         text: sheet::text(&sheet),
         link: write_link(&plan.recipe),
+        follows: plan.recipe.written.is_some(),
     })
 }
 
@@ -153,6 +163,7 @@ fn wanting(why: &Wanting, wording: Wording) -> Vec<String> {
                 .collect();
         }
         Wanting::Mistake(bug) => return vec![text::mistake::mistake(bug)],
+        Wanting::Pattern(_) => text::plan::HAS_PATTERN,
         Wanting::NothingAtHand => text::plan::NOTHING_AT_HAND,
         Wanting::Store(StoreError::NotThere) => text::plan::TAKEN_OUT,
         Wanting::Store(StoreError::Newer { .. }) => text::plan::NEWER,
@@ -189,7 +200,11 @@ pub fn PlanScreen() -> impl IntoView {
         PlanShown::Made(made) if alive.get() => Some(made),
         _ => None,
     };
-    let link = Memo::new(move |_| whole().map(|made| made.link));
+    let link = Memo::new(move |_| whole().map(|made| Handed::of(made.link, made.follows)));
+    let pattern = Memo::new(move |_| match &*shown.read() {
+        PlanShown::Wanting(Wanting::Pattern(link)) if alive.get() => Some(link.clone()),
+        _ => None,
+    });
     let wording = use_wording();
     let html = move || shown.with(|shown| shown.html(wording.get()));
     view! {
@@ -197,6 +212,10 @@ pub fn PlanScreen() -> impl IntoView {
             <PageHead title=Screen::Plan.name() lead=text::plan::LEAD />
             {move || link.get().map(|link| view! { <Doing link shown /> })}
             <article class="sheet plan-sheet" inner_html=html></article>
+            {move || {
+                let address = pattern.get().map(|link| to(&routes::pattern_recipe(&link)));
+                address.map(|address| plain::link("button lead", address, text::plan::TO_PATTERN))
+            }}
             {move || link.get().map(|link| view! { <Share link /> })}
         </div>
     }
@@ -205,7 +224,7 @@ pub fn PlanScreen() -> impl IntoView {
 
 /// What can be done with it.
 #[component]
-fn Doing(link: String, shown: RwSignal<PlanShown>) -> impl IntoView {
+fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
     let failed = RwSignal::new(false);
     let print = move |_| failed.set(window().print().is_err());
     let save = move |_| {
@@ -223,7 +242,17 @@ fn Doing(link: String, shown: RwSignal<PlanShown>) -> impl IntoView {
             <button type="button" class="button" on:click=save>
                 {text::plan::SAVE}
             </button>
-            {plain::link("button", to(&routes::measure_recipe(&link)), text::plan::TO_MEASURE)}
+            {match link {
+                Handed::Recipe(link) => {
+                    let address = to(&routes::measure_recipe(&link));
+                    Some(plain::link("button", address, text::plan::TO_MEASURE))
+                }
+                Handed::Pattern(link) => {
+                    let address = to(&routes::pattern_recipe(&link));
+                    Some(plain::link("button", address, text::plan::TO_PATTERN))
+                }
+                Handed::TooLong => None,
+            }}
         </div>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>

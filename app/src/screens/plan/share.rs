@@ -9,6 +9,7 @@ use wasm_bindgen_futures::JsFuture;
 use web_sys::ShareData;
 
 use super::code;
+use super::handed::Handed;
 use crate::base::to;
 use crate::parts::{Notice, Tone};
 use crate::routes;
@@ -16,10 +17,23 @@ use crate::text;
 
 #[component]
 pub(super) fn Share(
-    /// The recipe's link, as the engine writes it.
-    link: String,
+    /// What is handed on.
+    link: Handed,
 ) -> impl IntoView {
-    let path = to(&routes::plan_of_recipe(&link));
+    let (path, about) = match link {
+        Handed::Recipe(link) => (routes::plan_of_recipe(&link), text::plan::SHARE_TEXT),
+        Handed::Pattern(link) => (routes::pattern_recipe(&link), text::plan::SHARE_PATTERN),
+        Handed::TooLong => {
+            return view! {
+                <section class="sheet share">
+                    <h2>{text::plan::SHARE}</h2>
+                    <p>{text::plan::PATTERN_TOO_LONG}</p>
+                </section>
+            }
+            .into_any();
+        }
+    };
+    let path = to(&path);
     let address = StoredValue::new(window().location().origin().unwrap_or_default() + &path);
     let said = RwSignal::new(None::<(Tone, &'static str)>);
     let field = NodeRef::<Input>::new();
@@ -64,7 +78,7 @@ pub(super) fn Share(
     view! {
         <section class="sheet share">
             <h2>{text::plan::SHARE}</h2>
-            <p>{text::plan::SHARE_TEXT}</p>
+            <p>{about}</p>
             <input
                 class="address"
                 type="url"

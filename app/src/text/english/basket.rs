@@ -7,6 +7,7 @@ pub(crate) const EMPTY: &str = "Nothing on the needles yet";
 pub(crate) const EMPTY_TEXT: &str = "Measure a foot and a swatch, look at the plan, and cast on. Evenloop then counts beside you, round by round, with or without signal.";
 pub(crate) const EMPTY_BUTTON: &str = "Measure for a pair";
 pub(crate) const ANOTHER: &str = "Measure for another pair";
+pub(crate) const PATTERN: &str = "Follow a pattern of your own";
 pub(crate) const FINISHED: &str = "Finished";
 pub(crate) const AT_HAND: &str = "at hand";
 pub(crate) const MORE: &str = "More to do with it";

@@ -6,6 +6,7 @@ pub(crate) const NOW: &str = "Now";
 pub(crate) const MAP: &str = "Map";
 pub(crate) const KEEP: &str = "Settings";
 pub(crate) const PLAN: &str = "Plan";
+pub(crate) const PATTERN: &str = "A pattern of your own";
 
 /// Names the links to the screens for the ear.
 pub(crate) const SCREENS: &str = "Screens";

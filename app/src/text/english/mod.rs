@@ -17,6 +17,7 @@ pub(crate) mod mistake;
 pub(crate) mod moves;
 pub(crate) mod now;
 pub(crate) mod parts;
+pub(crate) mod pattern;
 pub(crate) mod pause;
 pub(crate) mod permanence;
 pub(crate) mod picture;

@@ -41,6 +41,8 @@ pub(crate) const STITCHES_AFTER: &str = "stitches after it";
 /// Where nothing is worked on a needle and only its count is told.
 pub(crate) const ON_IT: &str = "on this needle";
 pub(crate) const INSTRUCTIONS: &str = "What to do";
+/// Before a line of the knitter's own pattern, for the ear.
+pub(crate) const TYPED: &str = "In your pattern: ";
 pub(crate) const SEEN: &str = "Seen";
 pub(crate) const SECTION_DONE: &str = "How much of this section is done";
 

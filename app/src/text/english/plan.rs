@@ -10,6 +10,10 @@ pub(crate) const UNWILLING: &str =
 
 pub(crate) const SHARE: &str = "Share the recipe";
 pub(crate) const SHARE_TEXT: &str = "The whole recipe is in this address: measurements and choices. The pair's name and what was counted are not in it. Opening it takes no account.";
+pub(crate) const SHARE_PATTERN: &str = "The whole recipe is in this address, and the text of your pattern. It goes to nobody but whom you send it to. A pattern you bought is yours to use, not to hand on.";
+pub(crate) const PATTERN_TOO_LONG: &str = "The text of your pattern is too long for an address. A backup in Settings holds the pair with its pattern.";
+pub(crate) const HAS_PATTERN: &str = "This recipe follows a pattern of somebody’s own. It is read on a screen of its own, and on this device only.";
+pub(crate) const TO_PATTERN: &str = "Open the pattern";
 pub(crate) const ADDRESS: &str = "Address of the recipe";
 pub(crate) const SEND: &str = "Send the address";
 pub(crate) const COPY: &str = "Copy the address";

@@ -9,6 +9,8 @@ use evenloop_engine::text::{CARRIED, Wording};
 pub(crate) const MIND: &str = "To think about";
 pub(crate) const TABLE: &str = "Section by section";
 pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds, rows", "Height", "Yarn"];
+/// Above the text of the knitter's own pattern.
+pub(crate) const PATTERN: &str = "The pattern, as it was typed";
 pub(crate) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
 pub(crate) const CHART: &str = "The motif's chart, the same rounds as in the list";
 pub(crate) const MOTIF_NOTE: &str = "Each line is one repeat of a round, read in the order knitted; a chart is read from right to left, upward.";

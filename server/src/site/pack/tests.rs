@@ -89,7 +89,7 @@ fn names_are_filled_in_everywhere() -> Outcome {
         "{worker}"
     );
     assert!(
-        worker.contains("'/', '/measure', '/now', '/map', '/keep', '/plan'"),
+        worker.contains("'/', '/measure', '/now', '/map', '/keep', '/plan', '/pattern'"),
         "{worker}"
     );
     let echo = boot

@@ -6,10 +6,11 @@ use crate::plan::numbers::Numbers;
 use crate::plan::outcome::Outcome;
 use crate::plan::section_kind::SectionKind;
 use crate::plan::totals;
-use crate::recipe::Recipe;
+use crate::recipe::{Recipe, SockPart};
 use crate::stitch::Op;
 
-/// Reads the finished steps: counts are those that the needles carry, never those of a heel of ours.
+/// Reads the finished steps: counts are those that the needles carry, never those of a heel of ours that is not
+/// knitted.
 pub(super) fn outcome(
     recipe: &Recipe,
     numbers: &Numbers,
@@ -33,7 +34,13 @@ pub(super) fn outcome(
         SectionKind::Foot,
         SectionKind::Toe,
     ]) + u16::from(seen.picked_up > 0);
-    outcome.heel_stitches = seen.heel;
+    let heel_is_ours = recipe
+        .written
+        .as_ref()
+        .is_some_and(|written| written.is_ours(SockPart::Heel));
+    if seen.heel > 0 || !heel_is_ours {
+        outcome.heel_stitches = seen.heel;
+    }
     outcome.flap_rows = if seen.picked_up > 0 {
         rounds(&[SectionKind::HeelFlap])
     } else {

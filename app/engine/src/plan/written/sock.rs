@@ -4,6 +4,7 @@ use super::lines;
 use super::outcome;
 use super::recut::recut;
 use crate::error::{FieldError, Problem};
+use crate::needles::{Item, Origin};
 use crate::pattern::{FollowedLine, FollowedPart, Form, Part};
 use crate::plan::decide::{heel_numbers, numbers_for};
 use crate::plan::error::{PlanBug, PlanError};
@@ -160,7 +161,34 @@ fn ours(m: &mut Maker<'_>, recipe: &Recipe, part: SockPart) -> Result<(), PlanEr
     }
     m.numbers = numbers_for(recipe, around)?;
     m.numbers.shape = heel_numbers(recipe, around)?;
+    if part == SockPart::Heel && recipe.direction == Direction::CuffDown {
+        name_heel(m);
+    }
     Ok(parts::part(m, recipe, part)?)
+}
+
+/// Stitches that a pattern made or moved on the way belong to the half in which they lie by now. Their last
+/// round says so, so that no touch is needed for it.
+fn name_heel(m: &mut Maker<'_>) {
+    let half = m.needles.stitches() / 2;
+    let mut passed = 0;
+    let as_they_lie = m.needles.items().all(|item| {
+        let Item::Stitches(origin, _, n) = item else {
+            return true;
+        };
+        passed += n;
+        match origin {
+            Origin::Back | Origin::Heel | Origin::Sole => passed <= half,
+            _ => passed > half,
+        }
+    });
+    let last = m.sections.last_mut().and_then(|s| s.steps.last_mut());
+    let Some(mv) = last.and_then(|step| step.moves.last_mut()) else {
+        return;
+    };
+    if !as_they_lie && m.needles.tip() == 0 && m.needles.apply_all(&[Op::NameHeel]).is_ok() {
+        mv.ops.push(Op::NameHeel);
+    }
 }
 
 /// The pattern's lines of a part, section by section.

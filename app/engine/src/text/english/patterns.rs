@@ -31,10 +31,16 @@ pub fn pattern_finding(found: &Found) -> String {
                 1 => "one stitch is left".to_owned(),
                 n => format!("{n} stitches are left"),
             };
-            format!("This works {worked} of {of} stitches: {left} at the end.")
+            format!(
+                "This works {worked} of {of} stitches: {left} at the end. A stitch of the line may be missing, or a number in it is too small."
+            )
         }
         Found::CountDiffers { said, found } => {
-            format!("The pattern says {said} stitches, but there are {found}.")
+            let off = said.abs_diff(*found);
+            let than = if found > said { "more" } else { "fewer" };
+            format!(
+                "The pattern says {said} stitches, but there are {found}: {off} {than}. A line above may be worked otherwise than it is meant, or the number is misprinted."
+            )
         }
         Found::TooLong(most) => {
             format!("This is longer than any pattern: only its first {most} characters are read.")

@@ -362,8 +362,8 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
         ),
         Problem::PatternUnread => (
-            "This sock follows a pattern of your own, which cannot be planned anew here.".into(),
-            "What is planned stays; change the pattern where it was typed in.".into(),
+            "This sock follows a pattern of your own, which is read on a screen of its own.".into(),
+            "What is planned stays; other needles and another seating are chosen there.".into(),
         ),
         Problem::PatternWithoutRounds => (
             "Your pattern casts nothing on, or has no round that could be read.".into(),

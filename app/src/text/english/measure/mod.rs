@@ -24,6 +24,7 @@ use crate::text::Sentence;
 
 pub(crate) const TITLE: &str = "Measure";
 pub(crate) const LEAD: &str = "A foot, a swatch and a few choices. The plan follows every change.";
+pub(crate) const TO_PATTERN: &str = "Follow a pattern of your own instead";
 pub(crate) const NAME: &str = "What to call this pair";
 pub(crate) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
 pub(crate) const FIRST_NAME: &str = "Everyday socks";

@@ -1,0 +1,170 @@
+//! A pattern of the knitter's own.
+
+use evenloop_engine::recipe::SockPart;
+use evenloop_engine::text::{ProblemText, Typed};
+
+pub(crate) const LEAD: &str =
+    "Paste it, type it, or bring a text file. Evenloop knits it through and counts beside you.";
+pub(crate) const YOURS: &str =
+    "The text stays on this phone. A pattern you bought is yours to use, not to hand on.";
+
+pub(crate) const TEXT: &str = "The pattern";
+pub(crate) const TEXT_HINT: &str = "One round or row a line, as it is printed, with a line for each part: Cuff, Leg, Heel flap, ...";
+pub(crate) const FILE: &str = "Bring a text file";
+pub(crate) const SAVE: &str = "Save as a text file";
+pub(crate) const CLEAR: &str = "Clear";
+pub(crate) const EXAMPLE: &str = "Show me an example";
+pub(crate) const REPLACED: &str = "What stood here before is kept for now.";
+pub(crate) const PUT_BACK: &str = "Put it back";
+pub(crate) const NO_FILE: &str =
+    "That file could not be read as text. A text file, or a copied text, can.";
+pub(crate) const FILE_TOO_LARGE: &str =
+    "That file is too large to be a pattern. Copy the part that is knitted and paste it here.";
+pub(crate) const NOT_SAVED: &str =
+    "The browser would not save a file. Select the text and copy it.";
+
+pub(crate) const FOUND: &str = "What was found";
+pub(crate) const NOTHING_YET: &str = "Nothing stands here yet.";
+pub(crate) const READING: &str = "Reading ...";
+pub(crate) const ALL_WELL: &str = "Every line was read, and every count is right.";
+pub(crate) const FOUND_LEAD: &str =
+    "Mend these lines, or leave those that still make a sock: it can be followed all the same.";
+
+/// How much was found.
+pub(crate) fn found(count: usize) -> String {
+    match count {
+        1 => "One line to look at".to_owned(),
+        _ => format!("{count} lines to look at"),
+    }
+}
+
+/// Names a line of the pattern; touched, it leads there.
+pub(crate) fn line(number: u32) -> String {
+    format!("Line {number}")
+}
+
+/// Findings beyond those that are shown.
+pub(crate) fn more(count: usize) -> String {
+    format!("And {count} more, below these.")
+}
+
+pub(crate) const SIZE: &str = "Your size";
+
+/// One of several sizes, by the number that the pattern first gives for it.
+pub(crate) fn size(place: usize, number: &Typed) -> String {
+    format!("Size {}: {number}", place + 1)
+}
+
+pub(crate) const PARTS: &str = "Whose parts";
+pub(crate) const PARTS_LEAD: &str = "What your pattern has is followed. What you choose here, Evenloop plans for the same stitches.";
+pub(crate) const OURS: &str = "Let Evenloop plan";
+
+/// A part that Evenloop may plan.
+pub(crate) const fn part(part: SockPart) -> &'static str {
+    match part {
+        SockPart::Cuff => "the cuff",
+        SockPart::Leg => "the leg",
+        SockPart::Heel => "the heel",
+        SockPart::Foot => "the foot",
+        SockPart::Toe => "the toe",
+    }
+}
+
+/// Parts that nobody knits yet.
+pub(crate) fn missing(parts: &[SockPart]) -> String {
+    let mut names = String::new();
+    for (nth, one) in parts.iter().enumerate() {
+        let between = match nth {
+            0 => "",
+            _ if nth + 1 == parts.len() => " and ",
+            _ => ", ",
+        };
+        names.push_str(between);
+        names.push_str(part(*one));
+    }
+    format!("This sock is not whole: your pattern leaves out {names}.")
+}
+
+pub(crate) const PLAN_MISSING: &str = "Let Evenloop plan what is missing";
+
+pub(crate) const NEEDLES_LEAD: &str =
+    "The pattern’s numbers stay. Only where the stitches sit is yours.";
+
+pub(crate) const KNOWN: &str = "Gauge and foot, if you know them";
+pub(crate) const KNOWN_LEAD: &str =
+    "Heights, lengths and yarn are reckoned from these. Without them the usual ones are taken.";
+pub(crate) const STITCHES: &str = "Stitches";
+pub(crate) const ROUNDS: &str = "Rounds";
+pub(crate) const FOOT: &str = "Length of the foot";
+pub(crate) const LEG: &str = "Length of the leg";
+pub(crate) const AROUND: &str = "Stitches to cast on";
+pub(crate) const AROUND_HINT: &str = "Only where your pattern does not cast on.";
+
+/// Over which width or height a gauge is counted, and what is taken where none is given.
+pub(crate) fn over(length: &str, usual: &str) -> String {
+    format!("Over {length}. Empty: {usual}.")
+}
+
+/// What is taken where nothing is given.
+pub(crate) fn usual(usual: &str) -> String {
+    format!("Empty: {usual}.")
+}
+
+/// Said of a line that is no number.
+pub(crate) fn no_number(typed: &Typed) -> ProblemText {
+    ProblemText {
+        message: format!("“{typed}” is no number."),
+        help: String::new(),
+    }
+}
+
+/// Said where what was found keeps the sock from being knitted through; the first such line.
+pub(crate) fn mend_first(line: u32) -> String {
+    format!("As it is printed, this sock cannot be knitted to its end. Mend line {line} first.")
+}
+
+pub(crate) const NOTHING_TO_PLAN: &str = "Once a pattern stands here, its sock is drawn here.";
+pub(crate) const PASTE_FIRST: &str = "No pattern yet";
+
+/// What comes with an address, where something stands already.
+pub(crate) const CAME: &str =
+    "A pattern came with this address. What stands here is kept if you take it.";
+pub(crate) const TAKE: &str = "Take it";
+pub(crate) const LEAVE: &str = "Leave it";
+pub(crate) const NONE_CAME: &str = "No pattern is in this address.";
+
+pub(crate) const CHANGE_LEAD: &str = "What is knitted stays as it is, and so do the pattern’s numbers. The stitches can sit on other needles from here on.";
+pub(crate) const FOLLOWED: &str = "The pattern it is knitted by";
+
+/// A whole sock, made up for this: what a text may look like.
+pub(crate) const EXAMPLE_TEXT: &str = "\
+CUFF
+Cast on 64 sts. Join in the round.
+Rnd 1: *K2, p2; rep from * to end. (64 sts)
+Rnds 2-16: Rep Rnd 1.
+LEG
+Knit 50 rnds.
+HEEL FLAP
+Work back and forth on the next 32 sts.
+Row 1 (RS): *Sl1, k1; rep from * to end, turn.
+Row 2 (WS): Sl1, p31, turn.
+Rep last 2 rows 15 more times.
+HEEL TURN
+Row 1: K17, ssk, k1, turn.
+Row 2: Sl1, p3, p2tog, p1, turn.
+Row 3: Sl1, k to 1 st before gap, ssk, k1, turn.
+Row 4: Sl1, p to 1 st before gap, p2tog, p1, turn.
+Rep last 2 rows 5 more times. (18 sts)
+GUSSET
+K18, pick up and knit 16 sts along side of heel flap, pm, k32, pm, pick up and knit 16 sts along other side, k9. (82 sts)
+Rnd 1: K to 3 sts before marker, k2tog, k1, sm, k to marker, sm, k1, ssk, k to end.
+Rnd 2: Knit.
+Rep last 2 rnds until 64 sts rem.
+FOOT
+Knit 40 rnds.
+TOE
+Rnd 1: K to 3 sts before marker, k2tog, k1, sm, k1, ssk, k to 3 sts before marker, k2tog, k1, sm, k1, ssk, k to end.
+Rnd 2: Knit.
+Rep last 2 rnds until 20 sts rem.
+Graft the toe.
+";

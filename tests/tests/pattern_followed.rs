@@ -1,0 +1,398 @@
+//! A pattern of the knitter's own on a phone: pasted with a misprint, mended at its line, seated in even halves,
+//! cast on and knitted to the graft while the server is gone. Its text is never sent anywhere.
+
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
+use std::time::{Duration, Instant};
+
+use evenloop_engine::link::write_link;
+use evenloop_engine::plan::{Plan, SectionKind};
+use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart, Written};
+use evenloop_engine::sock::make;
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::wire::read_plan;
+use evenloop_tests::laid::{begun_at, find, lay_out};
+use evenloop_tests::line::Line;
+use evenloop_tests::phone::Phone;
+use evenloop_tests::server::Server;
+use evenloop_tests::touching::BOUNCE;
+use serde_json::{Value, json};
+
+/// A small sock, made up. The rib's second line says one stitch too few.
+const PATTERN: &str = "CUFF
+Cast on 32 sts. Join in the round.
+Rnd 1: *K2, p2; rep from * to end.
+Rnd 2: *K2, p2; rep from * to last 4 sts, k2, p1.
+Rnds 3-4: Rep Rnd 1.
+LEG
+Knit 4 rnds.
+HEEL FLAP
+Work back and forth on the next 16 sts.
+Row 1 (RS): *Sl1, k1; rep from * to end, turn.
+Row 2 (WS): Sl1, p15, turn.
+Rep last 2 rows 7 more times.
+HEEL TURN
+Row 1: K9, ssk, k1, turn.
+Row 2: Sl1, p3, p2tog, p1, turn.
+Row 3: Sl1, k to 1 st before gap, ssk, k1, turn.
+Row 4: Sl1, p to 1 st before gap, p2tog, p1, turn.
+Rep last 2 rows once more. (10 sts)
+GUSSET
+K10, pick up and knit 8 sts along side of heel flap, pm, k16, pm, pick up and knit 8 sts along other side, k5. (42 sts)
+Rnd 1: K to 3 sts before marker, k2tog, k1, sm, k to marker, sm, k1, ssk, k to end.
+Rnd 2: Knit.
+Rep last 2 rnds until 32 sts rem.
+FOOT
+Knit 6 rnds.
+TOE
+Rnd 1: K to 3 sts before marker, k2tog, k1, sm, k1, ssk, k to 3 sts before marker, k2tog, k1, sm, k1, ssk, k to end.
+Rnd 2: Knit.
+Rep last 2 rnds until 12 sts rem.
+Graft the toe.
+";
+
+const MISPRINT: &str = "rep from * to last 4 sts, k2, p1.";
+const MENDED: &str = "rep from * to end.";
+
+/// The same as a recipe.
+fn recipe(text: &str, needles: Method) -> Recipe {
+    Recipe {
+        needles,
+        written: Some(Written {
+            text: text.to_owned(),
+            size: None,
+            ours: Vec::new(),
+        }),
+        ..Recipe::default()
+    }
+}
+
+const HALVES: Method = Method::MagicLoop {
+    seating: Seating::EvenHalves,
+};
+
+fn mended() -> String {
+    PATTERN.replace(MISPRINT, MENDED)
+}
+
+fn plan() -> Plan {
+    make(&recipe(&mended(), HALVES)).expect("a sock")
+}
+
+/// Puts a text where one is typed, as pasting does.
+async fn paste(phone: &Phone, text: &str) {
+    phone
+        .ask(&format!(
+            "const area = document.getElementById('pattern-text');
+             area.value = {};
+             area.dispatchEvent(new Event('input', {{ bubbles: true }}));",
+            json!(text)
+        ))
+        .await;
+}
+
+async fn until_says(phone: &Phone, css: &str, text: &str) {
+    let script =
+        format!("return document.querySelector({css:?})?.textContent.includes({text:?}) === true");
+    phone.until(&format!("{css} says “{text}”"), &script).await;
+}
+
+/// The screen, opened on a phone that has read the note about storage.
+async fn opened(server: &Server) -> Phone {
+    let phone = Phone::unpack().await;
+    phone.open(&server.url("/pattern")).await;
+    phone
+        .ask("localStorage.setItem('evenloop:told', '1'); localStorage.setItem('evenloop:guide', 'over')")
+        .await;
+    phone.reload().await;
+    phone
+}
+
+async fn stored_plan(phone: &Phone) -> Plan {
+    let stored = phone
+        .ask(
+            "const key = Object.keys(localStorage).find((key) => key.endsWith(':plan'));
+             return localStorage.getItem(key)",
+        )
+        .await;
+    read_plan(stored.as_str().expect("a plan")).expect("it reads back")
+}
+
+#[tokio::test]
+async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_server() {
+    let server = Server::start();
+    let mut phone = opened(&server).await;
+    phone.until_offline_ready().await;
+    server.stop();
+    phone.forgive("Failed to fetch");
+    phone.reload().await;
+
+    until_says(&phone, ".found-in-pattern", "Nothing stands here yet").await;
+    paste(&phone, PATTERN).await;
+    until_says(&phone, ".found-in-pattern", "One line to look at").await;
+    let found = phone.text(".found-in-pattern li").await;
+    assert!(found.contains("Line 4"), "{found}");
+    assert!(
+        found.contains("Rnd 2: *K2, p2; rep from * to last 4 sts"),
+        "{found}"
+    );
+    assert!(found.contains("one stitch is left"), "{found}");
+    // The way to the line selects it, so that it can be typed over.
+    phone.tap(".found-in-pattern li .button").await;
+    let selected = phone
+        .ask(
+            "const area = document.activeElement;
+             return area.value.slice(area.selectionStart, area.selectionEnd)",
+        )
+        .await;
+    assert_eq!(
+        selected,
+        json!("Rnd 2: *K2, p2; rep from * to last 4 sts, k2, p1.")
+    );
+    paste(&phone, &mended()).await;
+    until_says(&phone, ".found-in-pattern", "Every line was read").await;
+
+    // Kept through a reload.
+    phone.reload().await;
+    until_says(&phone, "#plan .headline", "32").await;
+    let kept = phone
+        .ask("return document.getElementById('pattern-text').value")
+        .await;
+    assert_eq!(kept, json!(mended()));
+    let chosen = "document.querySelector('input[name=needles]').checked
+        && document.querySelector('input[name=seating]').checked";
+    assert_eq!(phone.ask(&format!("return {chosen}")).await, true);
+    phone.find("#plan svg path").await;
+
+    phone.tap(".at-hand button").await;
+    phone
+        .until("it leads to Now", "return location.pathname === '/now'")
+        .await;
+    phone.find(".pad").await;
+    assert_eq!(stored_plan(&phone).await, plan());
+    until_says(&phone, ".instruction .typed-line", "Cast on 32 sts.").await;
+
+    knit_to_the_end(&phone, &plan()).await;
+    phone.put_away().await;
+}
+
+/// Touches the pad until the sock is done; the needles drawn carry what the simulator says after each touch.
+async fn knit_to_the_end(phone: &Phone, plan: &Plan) {
+    let trace = Trace::of(plan).expect("it can be knitted");
+    let mut at = Position { step: 0, mv: 0 };
+    let mut halves = 0;
+    while at != trace.end() {
+        let (_, mv) = plan.move_at(at).expect("a move");
+        let wanted = plan.pattern_line(mv).unwrap_or_default();
+        let script = format!(
+            "const line = document.querySelector('.instruction .typed-line');
+             const heard = line?.querySelector('.unseen').textContent.length;
+             return (line?.textContent.slice(heard) ?? '') === {}",
+            json!(wanted)
+        );
+        phone
+            .until(&format!("{at:?} shows its line"), &script)
+            .await;
+        let kind = trace.steps[at.step].kind;
+        if kind == SectionKind::Gusset {
+            let sizes = trace.needles_at(at).expect("needles").per_needle();
+            halves += usize::from(sizes.len() == 2 && sizes[0] == sizes[1]);
+        }
+        tokio::time::sleep(BOUNCE).await;
+        phone.tap(".pad").await;
+        at = trace.advance(at);
+    }
+    assert!(halves > 4, "the gusset was knitted in even halves");
+    phone
+        .until(
+            "the sock is done",
+            "return document.querySelector('.pad') === null
+                 && document.querySelector('main').textContent.includes('The first sock is knitted')",
+        )
+        .await;
+}
+
+/// All that a server is asked for while a pattern is pasted, cast on and handed on.
+#[tokio::test]
+async fn the_text_is_sent_nowhere() {
+    let server = Server::start();
+    let line = Line::to(server.address());
+    let phone = Phone::unpack().await;
+    phone.open(&line.url("/pattern")).await;
+    paste(&phone, &mended()).await;
+    until_says(&phone, ".found-in-pattern", "Every line was read").await;
+    phone.tap(".at-hand button").await;
+    phone.find(".pad").await;
+    phone.open(&line.url("/plan")).await;
+    phone.find(".share .address").await;
+    let address = phone
+        .ask("return document.querySelector('.share .address').value")
+        .await;
+    let address = address.as_str().expect("a text").to_owned();
+    assert!(address.contains("/pattern#r=4"), "{address}");
+    // Opened on another phone, the text stands there.
+    let other = Phone::unpack().await;
+    other.open(&address).await;
+    until_says(&other, "#plan .headline", "32").await;
+    let text = other
+        .ask("return document.getElementById('pattern-text').value")
+        .await;
+    assert_eq!(text, json!(mended()));
+    assert_eq!(other.ask("return location.hash").await, json!(""));
+    let asked = line.asked();
+    let link = write_link(&recipe(&mended(), HALVES));
+    for path in &asked {
+        assert!(
+            !path.contains(&link[1..40]) && !path.contains("K2"),
+            "{path}"
+        );
+    }
+    assert!(asked.len() > 5, "{asked:?}");
+    other.put_away().await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
+    let server = Server::start();
+    let phone = opened(&server).await;
+    let half = &PATTERN[..PATTERN.find("HEEL FLAP").expect("it is there")];
+    paste(&phone, &half.replace(MISPRINT, MENDED)).await;
+    until_says(
+        &phone,
+        ".pattern-screen",
+        "leaves out the heel, the foot and the toe",
+    )
+    .await;
+    phone
+        .ask(
+            "[...document.querySelectorAll('.pattern-screen .notice button')]
+                 .find((button) => button.textContent.includes('what is missing')).click()",
+        )
+        .await;
+    phone
+        .until(
+            "nothing is missing",
+            "return !document.querySelector('.pattern-screen').textContent.includes('leaves out')
+                 && document.querySelector('#plan .facts') !== null",
+        )
+        .await;
+    phone.tap(".at-hand button").await;
+    phone.find(".pad").await;
+    let made = stored_plan(&phone).await;
+    let ours = made.recipe.written.expect("a pattern").ours;
+    assert_eq!(ours, [SockPart::Heel, SockPart::Foot, SockPart::Toe]);
+
+    // Changing the rest leads to the pattern's screen, which offers the needles and loses nothing.
+    let gusset = find(&plan(), |kind, _| kind == SectionKind::Foot)[1];
+    lay_out(&phone, &plan(), [&begun_at(gusset), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    phone.tap(".to-pause").await;
+    phone.find("dialog[open] a.entry").await;
+    phone
+        .ask("document.querySelector('dialog[open] a.entry').click()")
+        .await;
+    phone
+        .until(
+            "the pattern's screen is there",
+            "return location.pathname === '/pattern' && document.querySelector('input[name=seating]') !== null",
+        )
+        .await;
+    phone
+        .ask("document.querySelectorAll('input[name=seating]')[1].click()")
+        .await;
+    phone
+        .until(
+            "it can be taken up",
+            "return document.querySelector('.at-hand button[aria-disabled]') === null",
+        )
+        .await;
+    phone.tap(".at-hand button").await;
+    phone
+        .until("it leads to Now", "return location.pathname === '/now'")
+        .await;
+    let stored = phone
+        .ask(
+            "return Object.entries(localStorage)
+                 .filter(([key]) => /:plan(:\\d)?$/.test(key)).map(([, value]) => value)",
+        )
+        .await;
+    let apart = Method::MagicLoop {
+        seating: Seating::InstepAndSole,
+    };
+    let plans: Vec<Plan> = stored
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_str)
+        .filter_map(|text| read_plan(text).ok())
+        .collect();
+    let seated = plans.iter().find(|plan| plan.recipe.needles == apart);
+    let seated = seated.expect("a plan on other needles");
+    assert_eq!(
+        seated.recipe.written.as_ref().map(|w| &w.text),
+        Some(&mended())
+    );
+    phone.put_away().await;
+}
+
+/// As long as a pattern may be, on a phone four times as slow: a letter typed is on the screen within a frame.
+#[tokio::test]
+async fn typing_into_the_longest_pattern_stays_quick() {
+    let server = Server::start();
+    let phone = opened(&server).await;
+    let mut long = mended();
+    let remark = "This sentence says nothing that is knitted.\n";
+    while long.len() + remark.len() < 12_000 {
+        long.push_str(remark);
+    }
+    paste(&phone, &long).await;
+    until_says(&phone, "#plan .headline", "32").await;
+    phone.slow_down(4).await;
+    let took = phone
+        .ask(
+            "const area = document.getElementById('pattern-text');
+             const took = [];
+             for (let nth = 0; nth < 12; nth += 1) {
+                 const begun = performance.now();
+                 area.value += nth ? '1' : '\\nRnd 1: K';
+                 area.dispatchEvent(new Event('input', { bubbles: true }));
+                 took.push(performance.now() - begun);
+             }
+             took.sort((a, b) => a - b);
+             return took",
+        )
+        .await;
+    phone.slow_down(1).await;
+    let took: Vec<f64> = took
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_f64)
+        .collect();
+    println!("a letter typed: {took:?} ms");
+    // The half of a busy machine that was not kept waiting.
+    assert!(took[5] < 16.0, "{took:?}");
+    let begin = Instant::now();
+    until_says(&phone, ".found-in-pattern", "to look at").await;
+    println!("read again after {:?}", begin.elapsed());
+    assert!(begin.elapsed() < Duration::from_secs(20));
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn what_is_too_long_or_no_sock_is_said_and_nothing_is_cast_on() {
+    let server = Server::start();
+    let phone = opened(&server).await;
+    paste(&phone, &"Knit one round.\n".repeat(900)).await;
+    until_says(&phone, "#plan", "14400 characters").await;
+    phone.tap(".at-hand button").await;
+    assert_eq!(
+        phone.ask("return location.pathname").await,
+        json!("/pattern")
+    );
+    paste(&phone, "CUFF\nKnit 4 rnds.\n").await;
+    until_says(&phone, "#plan", "casts nothing on").await;
+    phone.put_away().await;
+}
