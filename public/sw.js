@@ -249,20 +249,27 @@ async function cacheFor(id) {
 // does not say what it runs. There is no hurry: a busy window has time to answer.
 async function tidy() {
   const names = await ourCaches();
-  if (names.length < 2) return;
+  if (names.length < 2 || isFollowed()) return;
   const windows = await self.clients.matchAll({ type: 'window' });
-  const running = await Promise.all(windows.map((client) => buildIn(client, 30000)));
+  const asking = Promise.all(windows.map((client) => buildIn(client, 30000)));
+  // A browser lets no other build take over while this one waits for a window that says nothing.
+  const another = new Promise((resolve) => self.registration.addEventListener('updatefound', resolve, { once: true }));
+  const running = await Promise.race([asking, another.then(() => undefined)]);
+  if (!running) return;
   const silent = windows.filter((_, index) => running[index] === undefined);
   // One that was closed meanwhile needs nothing any more.
   const asleep = await Promise.all(silent.map(({ id }) => self.clients.get(id)));
-  const { installing, waiting } = self.registration;
-  // Nor may one that was replaced meanwhile judge what is old.
-  const replaced = self.serviceWorker?.state === 'redundant';
-  if (installing || waiting || replaced || asleep.some(Boolean)) return;
+  if (isFollowed() || asleep.some(Boolean)) return;
   const kept = new Set([BUILD, ...running].map((build) => PREFIX + build));
   for (const name of names) {
     if (!kept.has(name)) await caches.delete(name);
   }
+}
+
+// Whether another build is on its way or was faster: then it is not for this one to judge what is old.
+function isFollowed() {
+  const { installing, waiting } = self.registration;
+  return Boolean(installing || waiting) || self.serviceWorker?.state === 'redundant';
 }
 
 // The build that runs in a window; undefined where it does not say within so many milliseconds: it is

@@ -2,6 +2,7 @@
 //! sock under way.
 
 use std::path::Path;
+use std::time::{Duration, Instant};
 
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind};
@@ -99,6 +100,32 @@ async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
 }
 
 /// A slow line: the window is loaded anew while the new build is on its way.
+/// A window that says nothing, here one with a drawing, is waited for before an old build goes. A browser lets no
+/// worker take over while the one before waits: that must not wait when there is another.
+#[tokio::test]
+async fn a_silent_window_does_not_hold_up_a_new_build() {
+    let server = Server::start();
+    let mut phone = phone_with(&server).await;
+    // It has no page that says an icon.
+    phone.forgive("favicon.ico");
+    let drawing = server.url(&file_named(&packed(), "moves"));
+    let map = server.url("/map");
+    let _server = server.stop().start_with(other());
+    look_for_an_update(&phone).await;
+    phone.find(NOTICE).await;
+    let first = phone.window().await;
+    phone.open_window().await;
+    phone.open_file(&drawing).await;
+    phone.look_at(&first).await;
+    // The worker hears that a page has woken.
+    phone.open(&map).await;
+    let begin = Instant::now();
+    take_over(&phone).await;
+    let took = begin.elapsed();
+    assert!(took < Duration::from_secs(20), "{took:?}");
+    phone.put_away().await;
+}
+
 #[tokio::test]
 async fn an_update_that_set_out_before_the_window_is_offered_there() {
     let (old_server, new_server) = (

@@ -194,7 +194,7 @@ async fn killed(
         phone.open_file(&server.url("/sw.js")).await;
         let own = phone.ask_later(NEW_DATABASE).await;
         println!("{engine:?}: {why}; of a new database, a page without the app {own}");
-        return if own == Value::from(SILENT) {
+        return if own == SILENT {
             Ok((None, Outcome::NotTried))
         } else {
             Err(format!("{why}; a new one {own}"))
