@@ -34,6 +34,7 @@ fn small_sock() -> Recipe {
             needle: None,
             pattern: None,
             flap: None,
+            guess: None,
             stitches: 16,
             width: Length::cm(10),
             rounds: 20,

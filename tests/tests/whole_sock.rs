@@ -50,6 +50,7 @@ fn childs_sock() -> Recipe {
             needle: None,
             pattern: None,
             flap: None,
+            guess: None,
             stitches: 30,
             width: Length::cm(10),
             rounds: 42,

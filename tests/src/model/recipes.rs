@@ -163,6 +163,7 @@ fn swatch(dice: &mut Dice) -> Swatch {
             needle: None,
             pattern: None,
             flap: None,
+            guess: None,
         };
     }
 }

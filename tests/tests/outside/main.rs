@@ -33,6 +33,7 @@ const fn gauge(stitches: u16, rounds: u16) -> Swatch {
         needle: None,
         pattern: None,
         flap: None,
+        guess: None,
         stitches,
         width: Length::cm(10),
         rounds,

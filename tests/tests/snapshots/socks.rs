@@ -257,6 +257,7 @@ fn recipe(
             needle: None,
             pattern: None,
             flap: None,
+            guess: None,
             stitches: 20,
             width: Length::cm(10),
             rounds: 28,

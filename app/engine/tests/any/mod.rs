@@ -8,10 +8,11 @@ use evenloop_engine::recipe::{
     Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
-use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch};
+use evenloop_engine::swatch::{FirstGuess, FlapSwatch, PatternSwatch, Swatch};
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::yarn_weight::WeightName;
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -79,8 +80,16 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         18_u16..=80,
         prop::option::weighted(0.2, 15_u16..=48),
         prop::option::weighted(0.2, 10_u16..=60),
+        prop::option::weighted(
+            0.2,
+            (select(&WeightName::ALL[..]), prop::option::of(10_u16..=50)),
+        ),
     );
-    let swatch = measured.prop_map(|(stitches, rounds, pattern, flap)| Swatch {
+    let swatch = measured.prop_map(|(stitches, rounds, pattern, flap, guess)| Swatch {
+        guess: guess.map(|(yarn, band_stitches)| FirstGuess {
+            yarn,
+            band_stitches,
+        }),
         unwashed: None,
         needle: None,
         pattern: pattern.map(|stitches| PatternSwatch {

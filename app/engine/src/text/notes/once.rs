@@ -5,7 +5,7 @@ use crate::plan::{Plan, SectionKind, StepForm};
 use crate::recipe::{Direction, Heel, Method, Toe};
 use crate::text::messages::Note;
 use crate::trace::{Position, StepTrace, Trace};
-use crate::units::Length;
+use crate::units::{Length, scaled};
 
 /// What a position is the place to say.
 pub(super) fn once(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
@@ -67,14 +67,21 @@ fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
             let outcome = &plan.outcome;
             let foot = outcome.foot_on_needles.unwrap_or(outcome.foot_length);
             let rest = foot.0.checked_sub(tall(rounds(kind)).0)?;
-            Some(Note::TryOn(recipe.direction, Length(rest)))
+            // On the foot the sock stretches to the foot's length, the missing toe with it.
+            let toe = scaled(
+                tall(rounds(kind)).0.into(),
+                recipe.foot.length.0.into(),
+                foot.0.max(1).into(),
+            );
+            let toe = u32::try_from(toe).ok().map(Length);
+            Some(Note::TryOn(recipe.direction, Length(rest), toe))
         }
         (
             Direction::ToeUp,
             SectionKind::Gusset | SectionKind::ShortHeel | SectionKind::HeelPlace,
         ) => {
             let so_far = rounds(SectionKind::Toe).saturating_add(rounds(SectionKind::Foot));
-            Some(Note::TryOn(recipe.direction, tall(so_far)))
+            Some(Note::TryOn(recipe.direction, tall(so_far), None))
         }
         _ => None,
     }
