@@ -1,5 +1,6 @@
 //! Foot and swatch.
 
+use evenloop_engine::first_guess::CHECKED_AT;
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::Length;
 
@@ -16,6 +17,16 @@ pub(crate) const SWATCH_LEAD: Sentence = Sentence::Worded(|wording| {
     let stockinette = wording.english.stockinette();
     format!(
         "Plain {stockinette} in the round, washed and dried as the socks will be. Count whole stitches over as wide a piece as you have."
+    )
+});
+/// A gauge that was guessed: stitches and rounds over a length.
+pub(crate) fn guessed(stitches: &str, rounds: &str, over: &str) -> String {
+    format!("First guess: {stitches} stitches and {rounds} rounds to {over}.")
+}
+pub(crate) const GUESS_TEXT: Sentence = Sentence::Worded(|wording| {
+    let tall = CHECKED_AT.show_about(wording.unit);
+    format!(
+        "Good enough to begin with, no more. After {tall} Now asks you to measure the sock and to try it on; what you measure takes the place of the guess, and the rest is planned anew."
     )
 });
 pub(crate) const NEEDLE: &str = "Knitted on needles of";

@@ -37,6 +37,26 @@ pub(crate) const FIT_LEAD: &str =
     "These suit most plain socks. Change them if you know that you like it otherwise.";
 pub(crate) const THIS_FOOT: &str = "This foot has";
 
+pub(crate) const KNIT_ON: &str = "Knit on";
+pub(crate) const ANOTHER: &str = "Knit another pair like this";
+pub(crate) const FOR_ANOTHER: &str = "The form below is for another pair.";
+
+/// The pair in hand: which sock, and where it is.
+pub(crate) fn in_hand(name: &Typed, sock: u8, place: &str) -> String {
+    let which = if sock == 2 { "second" } else { "first" };
+    format!("In hand: {name}, {which} sock. {place} comes next.")
+}
+
+/// The pair in hand, whose socks are off the needles.
+pub(crate) fn in_hand_finished(name: &Typed) -> String {
+    format!("{name}: finished.")
+}
+
+/// Its recipe was put in the form.
+pub(crate) fn another_taken(name: &Typed) -> String {
+    format!("The form now says a pair like {name}.")
+}
+
 pub(crate) const BEGUN_TITLE: &str = "Change the rest of the sock";
 pub(crate) const BEGUN_HEAD: &str =
     "What is knitted stays as it is. The rest of the sock follows what you change here.";
@@ -45,6 +65,14 @@ pub(crate) const BEGUN_LEAD: Sentence = Sentence::Worded(|wording| {
     let gauge = wording.english.gauge();
     format!(
         "More rounds or fewer, here or by the lengths below. A {gauge} measured in the sock goes into the swatch's lines."
+    )
+});
+/// Said where the gauge was a guess.
+pub(crate) const BEGUN_GUESS: Sentence = Sentence::Worded(|wording| {
+    format!(
+        "The {} was a first guess. The sock is your swatch now: choose “{}” below and put in what you measured on it.",
+        wording.english.gauge(),
+        choices::BY_SWATCH.name
     )
 });
 pub(crate) const CHANGES: &str = "What will be different:";
