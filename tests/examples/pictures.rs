@@ -445,10 +445,16 @@ fn asked() -> Vec<Scene> {
     vec![
         empty("measure-empty", &["scrollTo(0, 0)"]),
         empty("measure-empty-plan", &["show('#plan')"]),
-        empty("measure-empty-said", &["document.querySelector('.at-hand button').click()"]),
+        empty(
+            "measure-empty-said",
+            &["document.querySelector('.at-hand button').click()"],
+        ),
         empty(
             "measure-guess",
-            &["write('foot-length', '24'); choose('gauge-by', 1)", "show('input[name=gauge-by]')"],
+            &[
+                "write('foot-length', '24'); choose('gauge-by', 1)",
+                "show('input[name=gauge-by]')",
+            ],
         ),
         empty("measure-swatch", &["show('input[name=gauge-by]')"]),
         scene(

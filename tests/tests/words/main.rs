@@ -86,6 +86,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                         .and_then(|()| lying.read(note, &hands))
                         .and_then(|()| seats::told(note, &mv.ops, &hands))
                         .and_then(|()| numbers::tried_on(note, &recipe))
+                        .and_then(|()| numbers::measured_leg(note, &recipe))
                         .and_then(|()| {
                             let shaped = step.form == "round" && mv.cue == "shape";
                             promises.read(note, shaped, &hands)

@@ -79,7 +79,7 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::TryOn(Direction::CuffDown, length, toe) => {
             let toe = toe.map_or(String::new(), |toe| {
-                format!(", and on the foot it should reach to {} before the tip of the toes", about_small(toe, wording))
+                format!(", and on the foot it should reach to about {} before the tip of the toes", about_small(toe, wording))
             });
             format!(
                 "Try the sock on before the toe is begun: from the back of the heel it should measure about {}{toe}.",
@@ -112,7 +112,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 Direction::ToeUp => ("foot", "it should sit snugly"),
             };
             format!(
-                "Measure it now, for the {} was a guess: laid flat the sock should be {} wide, and the {rounds} rounds of the {part} {} tall. Try it on: {fits}. What you measure goes into More, Change the rest of the sock. If the width is wrong, begin again: only a sock of other stitches mends that.",
+                "Measure it now, for the {} was a guess: laid flat the sock should be about {} wide, and the {rounds} rounds of the {part} about {} tall. Try it on: {fits}. What you measure goes into More, Change the rest of the sock. If the width is off, begin again with what you measured: no later round mends that.",
                 wording.english.gauge(),
                 flat.show(wording.unit),
                 tall.show(wording.unit)

@@ -23,6 +23,7 @@ use evenloop_engine::yarn_amount::{parse_grams, parse_metres, plain_grams, plain
 pub(super) use self::answers::{Answer, FlapBy, GaugeBy, HeelKind, choice};
 pub(super) use self::groups::{FieldGroup, MeasureStep};
 pub(super) use self::lists::{GIRTHS, Parts, STRIPES};
+use self::plain_number::exact_number;
 pub(super) use self::plain_number::plain_number;
 pub(super) use self::questions::{Control, MeasureForm, Question};
 use super::fields::{FormPlace, is_asked, line, numbers_in_form};
@@ -40,7 +41,7 @@ pub(super) enum Example {
 /// A number as it is typed into a line.
 fn plain(field: NumberField, number: Number, unit: LengthUnit) -> String {
     match number {
-        Number::Length(length) => plain_number(length, unit),
+        Number::Length(length) => exact_number(length, unit),
         Number::Whole(whole) => {
             let amount = u64::try_from(whole).unwrap_or(0);
             match field.unit() {
@@ -296,7 +297,13 @@ impl MeasureForm {
     pub(super) fn sketch(&self) -> Option<Plan> {
         let (recipe, wrong) = self.read();
         let only_empty = !wrong.is_empty() && wrong.iter().all(Wrong::is_empty);
-        only_empty.then(|| plan::make(&recipe).ok()).flatten()
+        // Measures of the leg that are still to come are no reason to draw nothing.
+        let as_wide_all_the_way = Recipe {
+            calf: Vec::new(),
+            ..recipe.clone()
+        };
+        let made = || plan::make(&recipe).or_else(|_| plan::make(&as_wide_all_the_way));
+        only_empty.then(|| made().ok()).flatten()
     }
 
     /// The recipe that is meant.

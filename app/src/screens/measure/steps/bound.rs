@@ -93,9 +93,12 @@ fn number(desk: Desk, field: NumberField) -> AnyView {
         Some(wrong.text(desk.wording()))
     });
     let wording = Memo::new(move |_| desk.wording());
+    // Where an example stands in the line, the range is said only of what lies outside of it.
+    let has_example = MeasureForm::default().example(field).is_some();
     let hint = Signal::derive(move || {
         let wording = wording.get();
-        text::hint(&line.text.asks.say(wording), range(field, wording.unit))
+        let range = range(field, wording.unit).filter(|_| !has_example);
+        text::hint(&line.text.asks.say(wording), range)
     });
     let example = Signal::derive(move || match desk.form.read().example(field) {
         Some(Example::Taken(taken)) => taken,

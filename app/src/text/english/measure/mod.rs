@@ -10,7 +10,7 @@ mod outcome;
 mod wrong;
 mod yarn;
 
-use evenloop_engine::plan::{Outcome, SectionKind};
+use evenloop_engine::plan::{Caution, Outcome, SectionKind};
 use evenloop_engine::text::{Typed, Wording};
 
 pub(crate) use self::arrival::*;
@@ -23,7 +23,7 @@ pub(crate) use self::yarn::*;
 use crate::text::Sentence;
 
 pub(crate) const TITLE: &str = "Measure";
-pub(crate) const LEAD: &str = "A foot, a swatch and a few choices. The plan follows every change.";
+pub(crate) const LEAD: &str = "A foot, a swatch, a few choices.";
 pub(crate) const NAME: &str = "What to call this pair";
 pub(crate) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
 pub(crate) const FIRST_NAME: &str = "Everyday socks";
@@ -118,9 +118,14 @@ pub(crate) const REFUSED: &str =
 /// One line that says the whole sock, for the bar at hand: its stitches, and how wide it is.
 pub(crate) fn at_hand(outcome: &Outcome, wording: Wording) -> (String, String) {
     let width = outcome.circumference.show(wording.unit);
+    let guessed = if outcome.cautions.contains(&Caution::GaugeGuessed) {
+        ", a first guess"
+    } else {
+        ""
+    };
     (
         format!("{} stitches", outcome.stitches),
-        format!("{width} around"),
+        format!("{width} around{guessed}"),
     )
 }
 
