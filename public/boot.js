@@ -22,6 +22,22 @@ try {
   // No storage, or nothing that can be read: the app deals with it and says so.
 }
 
+// The app's framework makes elements of text, and so do the pictures and the plan on paper. Where the browser
+// guards that (Trusted Types), only text passes that nothing runs in: elements that show something, attributes
+// in double quotes of which none is a handler, a style or an address, and links to this place.
+const SHOWN =
+  'a|article|aside|b|br|button|caption|circle|code|dd|defs|details|div|dl|dt|fieldset|figcaption|figure|g|h[1-6]|' +
+  'header|hr|i|input|label|legend|li|nav|ol|option|p|path|pre|progress|rect|section|select|small|span|strong|' +
+  'summary|svg|table|tbody|td|text|th|thead|tr|tspan|ul|use';
+const ATTRIBUTE = '(?!on|src|style|href|form|action)[a-z][a-z0-9-]*(?:="[^"<]*")?';
+const LINK = 'href="[#?/](?![/\\\\])[^"<]*"';
+const TAG = new RegExp(`</?(?:${SHOWN})(?: (?:${ATTRIBUTE}|${LINK}))*/?>|<!(?:----)?>`, 'gi');
+const WORKER = `${location.origin}${document.documentElement.dataset.base ?? ''}/sw.js`;
+globalThis.trustedTypes?.createPolicy('default', {
+  createHTML: (text) => (text.replace(TAG, '').includes('<') ? null : text),
+  createScriptURL: (url) => (new URL(url, location.href).href === WORKER ? url : null),
+});
+
 // The worker asks its windows which build they run, so that each gets the files of its own.
 /** @type {HTMLMetaElement | null} */
 const meta = document.querySelector('meta[name=evenloop-build]');

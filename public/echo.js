@@ -46,6 +46,12 @@ const begun = new Map();
 // Versions for which localStorage had no room.
 /** @type {Map<string, number>} */
 const unstored = new Map();
+// Keys of which the second copy has a newer text that came when the app had begun, and found no room.
+/** @type {Set<string>} */
+const withheld = new Set();
+// Texts of the second copy that were set aside because this page goes on from others.
+/** @type {Map<string, string | null>} */
+const overtaken = new Map();
 /** @type {string[]} */
 const waiting = [];
 
@@ -124,18 +130,31 @@ function tell() {
       const there = texts.get(one.key);
       there.onsuccess = () => {
         const newest = there.result?.version ?? 0;
+        const said = there.result?.text ?? null;
+        const apart = said !== null && text !== null && said !== overtaken.get(one.key) && !goesOn(said, text);
+        if (one.held && apart) {
+          // Another window went on meanwhile, and that had room.
+          keepBeside(texts, one.key, text);
+          return;
+        }
         if (newest > entry.version) {
           // Another window was faster with a later text, or localStorage was emptied meanwhile.
           if (one.held || text === null || versionOf(one.key) > entry.version) return;
           // Only the version was lost.
           entry.version = raise(one.key, newest + 1);
         }
+        // What waits lies in no other window's sight, so that one may have gone on without it.
+        if (apart && (there.result.number >= WAITS || withheld.has(one.key))) keepBeside(texts, one.key, said);
         texts.put(entry);
       };
     }
     const reached = last;
     transaction.oncomplete = () => {
-      for (const one of batch) if (unconfirmed.get(one.key) === one) unconfirmed.delete(one.key);
+      for (const one of batch) {
+        withheld.delete(one.key);
+        overtaken.delete(one.key);
+        if (unconfirmed.get(one.key) === one) unconfirmed.delete(one.key);
+      }
       reach(reached);
     };
     transaction.onabort = () => lose(batch);
@@ -200,11 +219,15 @@ function mend(/** @type {Entry[]} */ found, /** @type {number} */ number) {
     const mine = unconfirmed.get(entry.key);
     if (!mine) {
       if (version > versionOf(entry.key)) restore(entry, version);
-      // One window's text found no room, and another went on without it.
-      else if (version === versionOf(entry.key) && entry.number >= WAITS) setAside(entry, keys);
+      // One window's text found no room, and another went on without it. One that was taken away may go.
+      else if (entry.number >= WAITS && localStorage.getItem(entry.key) !== null && setAside(entry, keys)) {
+        raise(entry.key, versionOf(entry.key) + 1);
+        unconfirmed.set(entry.key, { key: entry.key, sent: false });
+      }
     } else if (version > (begun.get(entry.key) ?? versionOf(entry.key))) {
       // This page went on before the answer came, from an older text. Both are kept.
       setAside(entry, keys);
+      overtaken.set(entry.key, entry.text);
       const above = Math.max(version, versionOf(entry.key)) + 1;
       if (mine.held) hold(entry.key, { ...mine.held, version: above });
       else raise(entry.key, above);
@@ -225,18 +248,20 @@ function restore(/** @type {Entry} */ { key, text }, /** @type {number} */ versi
     if (text === null) return;
     // It waits in the second copy, above every number that is looked through.
     waiting.push(key, text);
+    withheld.add(key);
     hold(key, { text, version });
   }
 }
 
-// Under a key that neither copy has.
+// Under a key that neither copy has. Says whether there was anything to set aside.
 function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */ taken) {
   const mine = localStorage.getItem(key);
-  // What this page has gone on to holds everything that an older text of the same log says.
-  if (text === null || mine?.startsWith(text)) return;
+  if (text === null || (mine !== null && goesOn(text, mine))) return false;
   let number = 1;
   const free = () => `${ASIDE}${number}:${key}`;
-  while (taken.has(free()) || localStorage.getItem(free()) !== null) number += 1;
+  for (; taken.has(free()) || localStorage.getItem(free()) !== null; number += 1) {
+    if (localStorage.getItem(free()) === text) return true;
+  }
   taken.add(free());
   try {
     localStorage.setItem(free(), text);
@@ -245,6 +270,44 @@ function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */
     waiting.push(free(), text);
     hold(free(), { text, version: 1 });
   }
+  return true;
+}
+
+// Sets a text aside in the transaction that puts or leaves another in its place.
+function keepBeside(
+  /** @type {IDBObjectStore} */ texts,
+  /** @type {string} */ key,
+  /** @type {string} */ text,
+  number = 1,
+) {
+  const free = `${ASIDE}${number}:${key}`;
+  const mine = localStorage.getItem(free);
+  const there = texts.get(free);
+  there.onsuccess = () => {
+    // An earlier part of the same may be set aside already, and what is set aside may have been let go.
+    const other = [mine, there.result?.text ?? null].some((one) => one !== null && !goesOn(one, text));
+    if (other || there.result?.text === null || unconfirmed.has(free)) {
+      keepBeside(texts, key, text, number + 1);
+      return;
+    }
+    last += 1;
+    const version = Math.max(versionOf(free), there.result?.version ?? 0) + 1;
+    const entry = { key: free, text, version, number: last };
+    try {
+      localStorage.setItem(free, text);
+      raise(free, version);
+    } catch {
+      entry.number += WAITS;
+    }
+    texts.put(entry);
+  };
+}
+
+// Whether a later text says all that an earlier one did. Logs only grow at their end; what comes before their
+// events, up to the checksum, is another with each.
+function goesOn(/** @type {string} */ text, /** @type {string} */ later) {
+  const events = (/** @type {string} */ chunk) => `${chunk.replace(/^\d+ \d+ [\da-f]{8} /, '')},`;
+  return events(later).startsWith(events(text));
 }
 
 // The second copy is whole: what it lacks is told to it. Of a text that was taken away both keep the version,

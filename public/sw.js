@@ -19,6 +19,10 @@ const NEWS = ['__NEWS__'];
 const PREFIX = `evenloop${BASE}-`;
 const CACHE = PREFIX + BUILD;
 const MARK = `name="evenloop-build" content="${BUILD}"`;
+// Under this name each store says of what it is to be whole, for a later build that is not whole itself.
+const LIST = `${BASE}/sw.js?list`;
+// Milliseconds after which a page from here is better than none from the network.
+const PATIENCE = 4000;
 
 addEventListener('install', (event) => event.waitUntil(fill()));
 addEventListener('activate', (event) => event.waitUntil(self.clients.claim()));
@@ -31,7 +35,7 @@ addEventListener('fetch', (event) => {
 });
 addEventListener('message', (event) => {
   const [port] = event.ports;
-  if (event.data === 'SKIP_WAITING') self.skipWaiting();
+  if (event.data === 'SKIP_WAITING') event.waitUntil(takeOver(port));
   if (event.data === 'WHO') port?.postMessage({ build: BUILD, news: NEWS });
   if (event.data === 'AWAKE') event.waitUntil(welcome(port));
 });
@@ -41,14 +45,33 @@ addEventListener('message', (event) => {
 /** @param {MessagePort | undefined} port */
 async function welcome(port) {
   await self.clients.claim().catch(() => {});
-  const whole = await fill().then(
+  const whole = await isFilled();
+  port?.postMessage({ build: BUILD, whole });
+  // An older build that is whole may be all there is without signal.
+  if (whole) await tidy();
+  // What is gone here and no longer on the server can only come with the next build.
+  else await lookForNext();
+}
+
+// The browser may have thrown files away while this build waited. Without them it would leave the knitter
+// worse off than the build in use does.
+/** @param {MessagePort | undefined} port */
+async function takeOver(port) {
+  const whole = await isFilled();
+  if (whole) self.skipWaiting();
+  port?.postMessage({ whole });
+  if (!whole) await lookForNext();
+}
+
+function isFilled() {
+  return fill().then(
     () => true,
     () => false,
   );
-  port?.postMessage({ build: BUILD, whole });
-  // What is gone here and no longer on the server can only come with the next build.
-  if (!whole) await self.registration.update().catch(() => {});
-  await tidy();
+}
+
+async function lookForNext() {
+  await self.registration.update().catch(() => {});
 }
 
 // Stores what is not there yet: all of it at first, later what the browser has thrown away. One
@@ -63,6 +86,7 @@ async function fill() {
     await all(files.map(([url, hash]) => storeFile(cache, url, hash)));
     // Last: as long as the server's pages are of this build, so were its files.
     await all(pages.map((url) => storePage(cache, url)));
+    if (!there.has(LIST)) await cache.put(LIST, new Response(JSON.stringify([...PAGES, ...FILES.keys()])));
   } catch (error) {
     // A full device is not filled further.
     const isFull = error instanceof Error && error.name === 'QuotaExceededError';
@@ -70,13 +94,13 @@ async function fill() {
     throw error;
   }
   if (files.length + pages.length === 0) return;
-  const now = (await caches.has(CACHE)) ? await stored(await caches.open(CACHE)) : new Set();
-  if (![...PAGES, ...FILES.keys()].every((url) => now.has(url))) throw new Error('thrown away');
+  if (!(await isWhole())) throw new Error('thrown away');
 }
 
 /** @param {Cache} cache */
 async function stored(cache) {
-  return new Set((await cache.keys()).map((request) => new URL(request.url).pathname));
+  const urls = (await cache.keys()).map((request) => new URL(request.url));
+  return new Set(urls.map(({ pathname, search }) => pathname + search));
 }
 
 // Like Promise.all, but nothing goes on behind one's back after a failure.
@@ -129,21 +153,62 @@ async function storePage(cache, url) {
   await cache.put(url, response.redirected ? new Response(html, { headers: response.headers }) : response);
 }
 
-// A page is told by its path alone, and is always of this build; a file is of the build of the
-// window that asks. What was not stored is asked for; it is never replaced by something else, so a
-// missing script is an error and not a page.
+// A page is told by its path alone; a file is of the build of the window that asks. What was not stored is
+// asked for; it is never replaced by something else, so a missing script is an error and not a page.
 /**
  * @param {FetchEvent} event
  * @param {URL} url
  */
 async function answer({ request, clientId }, url) {
-  if (request.mode === 'navigate') {
-    const page = await match(pageAt(url.pathname), CACHE);
-    return page ?? fetch(request).catch(() => noSignal());
-  }
+  if (request.mode === 'navigate') return page(request, pageAt(url.pathname));
   const key = url.pathname + url.search;
-  const file = key.startsWith(`${BASE}/pkg/`) ? await matchAny(key) : await match(key, await cacheFor(clientId));
-  return file ?? fetch(request);
+  if (key.startsWith(`${BASE}/pkg/`)) return (await matchAny(key)) ?? fetch(request);
+  const name = await cacheFor(clientId);
+  const file = name && (await match(key, name));
+  return file || fetch(request);
+}
+
+// A page is of this build as long as all of it is here: one whose files are gone from here and from the server
+// would never wake. Then the server's page is as good as any, and without signal that of another build which is
+// whole.
+/**
+ * @param {Request} request
+ * @param {string} path
+ * @returns {Promise<Response>}
+ */
+async function page(request, path) {
+  const [here, whole] = await Promise.all([match(path, CACHE), isWhole()]);
+  if (here && whole) return here;
+  const other = whole ? undefined : await otherWhole();
+  const kept = other ? await match(path, other) : here;
+  const answered = fetch(request).catch(() => kept ?? noSignal());
+  if (!kept) return answered;
+  const fresh = answered.then((response) => (response.status < 400 ? response : kept));
+  return Promise.race([fresh, later(kept)]);
+}
+
+async function isWhole() {
+  const there = await stored(await caches.open(CACHE));
+  return [...PAGES, ...FILES.keys()].every((url) => there.has(url));
+}
+
+// The store of another build that has all it lists.
+async function otherWhole() {
+  for (const name of await ourCaches()) {
+    const cache = await caches.open(name);
+    const list = name === CACHE ? undefined : await cache.match(LIST);
+    const there = list && (await stored(cache));
+    if (there && (await list.json()).every((/** @type {string} */ url) => there.has(url))) return name;
+  }
+  return undefined;
+}
+
+/**
+ * @param {Response} response
+ * @returns {Promise<Response>}
+ */
+function later(response) {
+  return new Promise((resolve) => setTimeout(resolve, PATIENCE, response));
 }
 
 /**
@@ -170,13 +235,14 @@ function pageAt(path) {
   return path === `${BASE}/` ? path : path.replace(/\/$/, '');
 }
 
-// A window that still runs an older build goes on with that build's files.
+// The store of the build that runs in a window. Where that is gone, or the window does not say, nothing here is
+// known to be its. What the browser asks for by itself is for no window.
 /** @param {string} id */
 async function cacheFor(id) {
-  const names = await ourCaches();
-  const client = names.length > 1 && (await self.clients.get(id));
-  const name = client ? PREFIX + (await buildIn(client, 2000)) : CACHE;
-  return names.includes(name) ? name : CACHE;
+  const client = await self.clients.get(id);
+  if (!client) return CACHE;
+  const name = PREFIX + (await buildIn(client, 2000));
+  return (await ourCaches()).find((one) => one === name);
 }
 
 // Takes away the builds that no window runs any more, unless another build is on its way or a window

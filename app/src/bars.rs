@@ -25,6 +25,13 @@ pub fn Bars() -> impl IntoView {
     let path = here();
     let free = move || path.get() != Screen::Now.path();
     let newer = move || free() && offline.update_ready.get() && !later.get();
+    let said = move || {
+        if offline.update_incomplete.get() {
+            text::bars::INCOMPLETE
+        } else {
+            text::bars::NEWER
+        }
+    };
     let stored = move || free() && !told.get() && !newer();
     let heard = move || {
         store::here().note_told_stored();
@@ -41,7 +48,7 @@ pub fn Bars() -> impl IntoView {
         <div role="status">
             <Show when=newer>
                 <div class="bar">
-                    <p>{text::bars::NEWER}</p>
+                    <p>{said}</p>
                     {move || {
                         let news = offline.news.get();
                         (!news.is_empty())

@@ -25,12 +25,17 @@ impl From<SplitLoaderError> for BackupRefused {
     }
 }
 
-/// All pairs as [`Store::pairs`](store::Store::pairs) has them, those among them that must be opened to be known.
+/// All pairs as [`Store::pairs`](store::Store::pairs) has them, those among them that must be opened to be known,
+/// after what is torn was mended.
 ///
 /// # Errors
 /// When there is no storage, or this cannot be had.
 #[wasm_split(now, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
+    if store::second_copy_is_whole() {
+        // Where there is no room for it, it is mended another time.
+        let _ = store::here().mend_torn();
+    }
     store::here().pairs()
 }
 

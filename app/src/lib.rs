@@ -15,6 +15,7 @@ pub mod app;
 pub mod bars;
 pub mod base;
 mod bring_in;
+mod drawings;
 pub mod fabric;
 pub mod files;
 pub mod guide;

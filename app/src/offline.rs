@@ -43,6 +43,9 @@ pub struct Offline {
     pub offline_ready: RwSignal<bool>,
     /// What the newer build brings, in sentences of its changelog that this build's does not have.
     pub news: RwSignal<Vec<String>>,
+    /// The newer build was accepted and did not take over: part of it is not on this device any more, and could
+    /// not be had.
+    pub update_incomplete: RwSignal<bool>,
     accepted: RwSignal<bool>,
 }
 
@@ -53,6 +56,7 @@ impl Offline {
             update_ready: RwSignal::new(false),
             offline_ready: RwSignal::new(false),
             news: RwSignal::new(Vec::new()),
+            update_incomplete: RwSignal::new(false),
             accepted: RwSignal::new(false),
         };
         let worker = base().of(WORKER);
@@ -65,9 +69,11 @@ impl Offline {
         offline
     }
 
-    /// Switches to the waiting build: the page reloads once, when the new worker has taken over.
+    /// Switches to the waiting build: the page reloads once, when the new worker has taken over. One that is not
+    /// whole does not.
     pub fn accept_update(self) {
         self.accepted.set(true);
+        self.update_incomplete.set(false);
         let Some(container) = container() else {
             return reload();
         };
@@ -77,10 +83,14 @@ impl Offline {
                 .ok()
                 .and_then(|value| value.dyn_into::<ServiceWorkerRegistration>().ok())
                 .and_then(|registration| registration.waiting());
-            match waiting {
-                Some(worker) if worker.post_message(&TAKE_OVER.into()).is_ok() => {}
+            let Some(worker) = waiting else {
                 // Another window has switched already; this one only has to follow.
-                _ => reload(),
+                return reload();
+            };
+            // A worker of an older Evenloop does not answer, and takes over whatever it lacks.
+            if field(&ask(&worker, TAKE_OVER).await, "whole").as_bool() == Some(false) {
+                self.accepted.set(false);
+                self.update_incomplete.set(true);
             }
         });
     }
@@ -103,21 +113,34 @@ impl Offline {
             self.offer(worker).await;
         }
         self.look_again_when_shown(registration);
+        self.greet_when_ready(&container).await;
+    }
+
+    async fn greet_when_ready(self, container: &ServiceWorkerContainer) {
         if let Ok(ready) = container.ready()
             && let Ok(ready) = JsFuture::from(ready).await
             && let Ok(registration) = ready.dyn_into::<ServiceWorkerRegistration>()
-            && let Some(worker) = registration.active()
         {
-            self.greet(&worker).await;
+            self.greet(&registration).await;
         }
     }
 
     /// Tells the worker that answers for this page that there is one.
-    async fn greet(self, worker: &ServiceWorker) {
-        let answer = ask(worker, AWAKE).await;
-        let stored = field(&answer, "whole").is_truthy() && is_ours(&answer);
-        if stored && !self.offline_ready.get_untracked() {
-            self.offline_ready.set(true);
+    async fn greet(self, registration: &ServiceWorkerRegistration) {
+        let Some(worker) = registration.active() else {
+            return;
+        };
+        let answer = ask(&worker, AWAKE).await;
+        if !field(&answer, "whole").is_truthy() {
+            return;
+        }
+        if is_ours(&answer) {
+            if !self.offline_ready.get_untracked() {
+                self.offline_ready.set(true);
+            }
+        } else if registration.waiting().is_none() && registration.installing().is_none() {
+            // This page's build stood in while the worker's own was not whole, or did not follow yet.
+            self.tell(&ask(&worker, WHO).await).await;
         }
     }
 
@@ -192,9 +215,8 @@ impl Offline {
                 // Without signal the check fails, and that is all right.
                 spawn_local(async move { drop(JsFuture::from(update).await) });
             }
-            if let Some(worker) = registration.active() {
-                spawn_local(async move { self.greet(&worker).await });
-            }
+            let registration = registration.clone();
+            spawn_local(async move { self.greet(&registration).await });
         });
         let listening = source
             .add_event_listener_with_callback("visibilitychange", shown.as_ref().unchecked_ref());
@@ -226,7 +248,9 @@ impl Offline {
         let answer = ask(&worker, WHO).await;
         if is_ours(&answer) {
             self.update_ready.set(false);
-            self.greet(&worker).await;
+            if let Some(container) = container() {
+                self.greet_when_ready(&container).await;
+            }
         } else {
             self.tell(&answer).await;
         }

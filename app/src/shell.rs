@@ -34,12 +34,25 @@ pub struct Assets {
     pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
+    /// Address of the drawings of hard moves.
+    pub moves: String,
+    /// Address of the icon.
+    pub icon: String,
+    /// Address of the icon for home screens that cannot show the other.
+    pub touch_icon: String,
 }
 
 /// Renders the page at `path`, with what follows the `?` in `query`, of an app that lives at `base`.
 ///
-/// `path` is one of the router's own or any other that leads nowhere; it must begin with a `/`.
-pub fn render(assets: &Assets, base: &Base, path: &str, query: Option<&str>) -> String {
+/// `path` is one of the router's own or any other that leads nowhere; it must begin with a `/`. `policy` is the
+/// content security policy where no header will say it.
+pub fn render(
+    assets: &Assets,
+    base: &Base,
+    path: &str,
+    query: Option<&str>,
+    policy: Option<&'static str>,
+) -> String {
     let mut url = base.of(path);
     if let Some(query) = query {
         url.push('?');
@@ -49,13 +62,18 @@ pub fn render(assets: &Assets, base: &Base, path: &str, query: Option<&str>) -> 
     let html = owner.with(|| {
         provide_context(RequestUrl::new(&url));
         provide_context(base.clone());
-        document(assets, base, path).to_html()
+        document(assets, base, path, policy).to_html()
     });
     owner.unset_with_forced_cleanup();
     html
 }
 
-fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
+fn document(
+    assets: &Assets,
+    base: &Base,
+    path: &str,
+    policy: Option<&'static str>,
+) -> impl IntoView + use<> {
     let Assets {
         build,
         boot,
@@ -63,6 +81,9 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
         wasm,
         mut parts,
         style,
+        moves,
+        icon,
+        touch_icon,
     } = assets.clone();
     // Fetched beside the main file and not after it; the boot script says when.
     let later: Vec<_> = Screen::at(path)
@@ -80,11 +101,15 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
         .collect();
     // At the root there is nothing to say, and such a page stays as it always was.
     let said = (*base != Base::default()).then(|| base.as_str().to_owned());
+    // Before all that it is about.
+    let policy =
+        policy.map(|policy| view! { <meta http-equiv="Content-Security-Policy" content=policy /> });
     view! {
         <!DOCTYPE html>
-        <html lang=text::TAG data-base=said>
+        <html lang=text::TAG data-base=said data-moves=base.of(&moves)>
             <head>
                 <meta charset="utf-8" />
+                {policy}
                 // Not a child: what a renderer writes between children would be read as part of the title.
                 <title inner_html=routes::title(Screen::at(path))></title>
                 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
@@ -100,8 +125,8 @@ fn document(assets: &Assets, base: &Base, path: &str) -> impl IntoView + use<> {
                 <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=base.of(&wasm) />
                 {later}
                 <link rel="manifest" href=base.of("/manifest.webmanifest") />
-                <link rel="icon" r#type="image/svg+xml" href=base.of("/icons/icon.svg") />
-                <link rel="apple-touch-icon" href=base.of("/icons/apple-touch-icon.png") />
+                <link rel="icon" r#type="image/svg+xml" href=base.of(&icon) />
+                <link rel="apple-touch-icon" href=base.of(&touch_icon) />
             </head>
             <body>
                 <App />

@@ -118,7 +118,7 @@ mod tests {
         let heels = all(|r| match r.heel {
             Heel::FlapAndGusset { texture, turn, .. } => format!("{texture:?} {turn:?}"),
             Heel::ShortRow { .. } => "short rows".to_owned(),
-            Heel::Afterthought => "afterthought".to_owned(),
+            Heel::Afterthought { .. } => "afterthought".to_owned(),
         });
         assert_eq!(heels.len(), 6, "{heels:?}");
         assert_eq!(all(|r| format!("{:?}", r.toe)).len(), 5);

@@ -24,6 +24,9 @@ fn no_screen_says_anything_but_what_the_language_says() {
         wasm: "/w".to_owned(),
         parts: [].into(),
         style: "/s".to_owned(),
+        moves: "/m".to_owned(),
+        icon: "/i".to_owned(),
+        touch_icon: "/t".to_owned(),
     };
     let mut pages = vec![("/nowhere".to_owned(), None)];
     pages.extend(Screen::ALL.map(|screen| (screen.path().to_owned(), None)));
@@ -38,7 +41,7 @@ fn no_screen_says_anything_but_what_the_language_says() {
     }
     let mut found = Vec::new();
     for (path, query) in pages {
-        let page = shell::render(&assets, &Base::default(), &path, query.as_deref());
+        let page = shell::render(&assets, &Base::default(), &path, query.as_deref(), None);
         let texts = texts(&page);
         assert!(texts.len() > 10, "{path} {query:?}: {texts:?}");
         let unmarked = texts.into_iter().filter(|text| is_unmarked(text));

@@ -191,6 +191,7 @@ fn patterned() -> Vec<Scene> {
                 .map(row)
                 .into(),
             place: MotifPlacement::Front,
+            ..Motif::default()
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::A, 4), stripe(Yarn::B, 4)],
@@ -207,6 +208,7 @@ fn patterned() -> Vec<Scene> {
                 .map(row)
                 .into(),
             place: MotifPlacement::AllRound,
+            ..Motif::default()
         }),
         stitches: Some(60),
         ..Recipe::default()

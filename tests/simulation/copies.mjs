@@ -4,8 +4,10 @@
 // be played again.
 //
 //   node copies.mjs SCRIPT HISTORIES [FIRST-SEED]
+//   node copies.mjs SCRIPT steps STEP,STEP,...
 //
-// Each text is the list of the touches in it. After each start: what either store held on its disk is in
+// Each text is the list of the touches in it, a log's behind form, number and checksum as the app writes it. After
+// each start: what either store held on its disk is in
 // what the knitter sees or, where two lines of touches have parted, set aside. Prints the shortest history
 // that breaks this, by its seed, and ends with 1.
 
@@ -23,6 +25,17 @@ const program = new vm.Script(`(function () {${source}\nreturn { start, echo: gl
 const KEYS = ['evenloop:pair:a:log:1:0', 'evenloop:pair:a:head', 'evenloop:pair:b:log:1:0'];
 const ASIDE = /^evenloop:aside:\d+:(.*)$/;
 const PATIENCE = 2_000;
+
+/** A text as the app writes it: its checksum stands for one that is another with each. */
+function written(key, touches) {
+  const sum = String(Number(touches.at(-1)) * 7919).padStart(8, '0');
+  return `${key.includes(':log:') ? `1 0 ${sum} ` : ''}${touches.join(',')}`;
+}
+
+/** The touches that a text lists. */
+function touchesIn(text) {
+  return text?.split(' ').at(-1).split(',') ?? [];
+}
 
 /** Numbers from a seed (mulberry32). */
 function chance(seed) {
@@ -111,6 +124,8 @@ class Indexed {
   slow = 0;
   refuses = false;
   connections = new Set();
+  /** Transactions in the order in which they were begun: the next one waits for the one before, whose ever it is. */
+  queue = [];
 
   constructor(clock) {
     this.clock = clock;
@@ -118,6 +133,10 @@ class Indexed {
 
   lose() {
     for (const connection of this.connections) connection.lose();
+  }
+
+  done(transaction) {
+    this.queue = this.queue.filter((one) => one !== transaction);
   }
 
   face(owner) {
@@ -157,7 +176,10 @@ class Connection {
     this.#lost = true;
     this.store.connections.delete(this);
     const { clock } = this.store;
-    for (const transaction of this.#running) clock.after(0, () => transaction.onabort?.(), this.owner);
+    for (const transaction of this.#running) {
+      this.store.done(transaction);
+      clock.after(0, () => transaction.onabort?.(), this.owner);
+    }
     this.#running.clear();
     clock.after(0, () => this.onclose?.(), this.owner);
   }
@@ -191,8 +213,13 @@ class Connection {
       }),
     };
     this.#running.add(transaction);
+    this.store.queue.push(transaction);
     const step = () => {
       if (!this.#running.has(transaction)) return;
+      if (this.store.queue[0] !== transaction) {
+        clock.after(1, step, this.owner);
+        return;
+      }
       const next = requests.shift();
       if (next) {
         next.request.result = next.result();
@@ -201,6 +228,7 @@ class Connection {
         return;
       }
       this.#running.delete(transaction);
+      this.store.done(transaction);
       for (const [key, entry] of changes) {
         if (entry) disk.set(key, entry);
         else disk.delete(key);
@@ -250,25 +278,46 @@ class Browser {
     if (!started) throw new Error('the app never starts');
     this.windows.push(page);
     const waiting = page.echo.waiting();
-    for (let i = 0; i < waiting.length; i += 2) page.held.set(waiting[i], waiting[i + 1]);
+    for (let i = 0; i < waiting.length; i += 2) {
+      page.held.set(waiting[i], { text: waiting[i + 1], over: this.local.memory.get(waiting[i]) ?? null });
+    }
     return page;
   }
 
-  /** The app stores a text that has one touch more; what found no room before goes first. */
+  /** The app stores a text that has one touch more. Where there is no room it waits, and while anything does, all else
+   * finds none either (app/src/store/waiting.rs). */
   touch(page, key) {
     const { localStorage } = page.globals;
     this.touches += 1;
-    const text = `${page.held.get(key) ?? localStorage.getItem(key) ?? ''}${this.touches} `;
-    page.held.set(key, text);
-    for (const [held, what] of page.held) {
-      try {
-        localStorage.setItem(held, what);
-      } catch {
-        page.echo.put(held, what, true);
-        continue;
-      }
-      page.held.delete(held);
-      page.echo.put(held, what, false);
+    const before = page.held.get(key);
+    const now = localStorage.getItem(key);
+    const text = written(key, [...touchesIn(before?.over === now ? before.text : now), this.touches]);
+    this.settle(page);
+    const [first] = page.held.keys();
+    if ((first ?? key) === key && this.store(page, key, text)) {
+      page.held.delete(key);
+      this.settle(page);
+      return;
+    }
+    page.held.set(key, { text, over: localStorage.getItem(key) });
+    page.echo.put(key, text, true);
+  }
+
+  store(page, key, text) {
+    try {
+      page.globals.localStorage.setItem(key, text);
+    } catch {
+      return false;
+    }
+    page.echo.put(key, text, false);
+    return true;
+  }
+
+  /** What waits goes first, oldest first. What another window has gone on without stays as that one left it. */
+  settle(page) {
+    for (const [key, { text, over }] of page.held) {
+      if (page.globals.localStorage.getItem(key) === over && !this.store(page, key, text)) return;
+      page.held.delete(key);
     }
   }
 
@@ -279,23 +328,22 @@ class Browser {
     const hidden = document.hidden;
     document.hidden = true;
     this.touches += 1;
-    const touch = `${this.touches} `;
-    for (const key of KEYS) {
-      localStorage.setItem(key, `${localStorage.getItem(key) ?? ''}${touch}`);
-      page.echo.put(key, localStorage.getItem(key), false);
-    }
+    for (const key of KEYS) this.store(page, key, written(key, [...touchesIn(localStorage.getItem(key)), this.touches]));
     // The connection may be lost while the texts are on their way.
     for (let i = 0; i < 12; i++) await null;
     await this.clock.pass(1);
     this.indexed.lose();
     document.hidden = hidden;
-    return KEYS.filter((key) => this.indexed.disk.get(key)?.text?.includes(` ${touch}`) || this.indexed.disk.get(key)?.text === touch);
+    return KEYS.filter((key) => touchesIn(this.indexed.disk.get(key)?.text).includes(`${this.touches}`));
   }
 
   /** The app takes a text away, as when a pair leaves the basket. */
   remove(page, key) {
     const { localStorage } = page.globals;
-    for (const touch of localStorage.getItem(key)?.match(/\d+/g) ?? []) this.removed.add(touch);
+    // What waits in the second copy goes with it.
+    const { text, number } = this.indexed.disk.get(key) ?? {};
+    const gone = [localStorage.getItem(key), number >= 1e15 ? text : undefined].flatMap(touchesIn);
+    for (const touch of gone) this.removed.add(touch);
     localStorage.removeItem(key);
     page.echo.put(key, null, false);
   }
@@ -315,6 +363,7 @@ class Browser {
     for (const page of this.windows) this.clock.forget(page.owner);
     this.windows = [];
     this.indexed.connections.clear();
+    this.indexed.queue = [];
     this.local.kill();
   }
 
@@ -332,7 +381,7 @@ class Browser {
     const found = new Map(KEYS.map((key) => [key, new Set()]));
     const add = (key, text) => {
       const of = key.match(ASIDE)?.[1] ?? key;
-      for (const touch of text?.match(/\d+/g) ?? []) if (!this.removed.has(touch)) found.get(of)?.add(touch);
+      for (const touch of touchesIn(text)) if (!this.removed.has(touch)) found.get(of)?.add(touch);
     };
     for (const [key, text] of this.local.disk) if (key.startsWith('evenloop:')) add(key, text);
     for (const { key, text } of this.indexed.disk.values()) add(key, text);
@@ -342,14 +391,17 @@ class Browser {
   /** The touches in localStorage, whether or not they are on the disk. */
   stored() {
     const found = new Map(KEYS.map((key) => [key, new Set()]));
-    for (const key of KEYS) for (const touch of this.local.memory.get(key)?.match(/\d+/g) ?? []) found.get(key).add(touch);
+    for (const key of KEYS) {
+      // A text that was taken away may lie there again, from the disk, while a later one finds no room.
+      for (const touch of touchesIn(this.local.memory.get(key))) if (!this.removed.has(touch)) found.get(key).add(touch);
+    }
     return found;
   }
 
   /** The touches in the second copy. */
   second() {
     const found = new Map(KEYS.map((key) => [key, new Set()]));
-    for (const key of KEYS) for (const touch of this.indexed.disk.get(key)?.text?.match(/\d+/g) ?? []) found.get(key).add(touch);
+    for (const key of KEYS) for (const touch of touchesIn(this.indexed.disk.get(key)?.text)) found.get(key).add(touch);
     return found;
   }
 
@@ -358,9 +410,10 @@ class Browser {
     const found = new Map(KEYS.map((key) => [key, new Set()]));
     const waiting = page.echo.waiting();
     const pairs = waiting.flatMap((key, i) => (i % 2 ? [] : [[key, waiting[i + 1]]]));
-    for (const [key, text] of [...this.local.memory, ...page.held, ...pairs]) {
+    const held = [...page.held].map(([key, { text }]) => [key, text]);
+    for (const [key, text] of [...this.local.memory, ...held, ...pairs]) {
       const of = key.match(ASIDE)?.[1] ?? key;
-      for (const touch of text?.match(/\d+/g) ?? []) found.get(of)?.add(touch);
+      for (const touch of touchesIn(text)) found.get(of)?.add(touch);
     }
     return found;
   }
@@ -373,13 +426,33 @@ function missing(wanted, there) {
   return undefined;
 }
 
-/** One history; says what was lost, if anything. `faults` are the kinds that may happen in it. */
-async function play(seed, length) {
+/** Which numbers below 100 stand for which kind of step: each ends below the next. */
+const KINDS = [3, 5, 45, 57, 60, 68, 76, 80, 83, 86, 90, 97, 100];
+const TOUCH = 2;
+
+/** The steps of a history, each a seed of its own: without one of them the others are the same. Each history does
+ * without some of the kinds, so that the others meet more often. */
+function history(seed) {
   const { below, happens } = chance(seed);
+  const there = KINDS.map((_, kind) => kind === TOUCH || happens(0.7));
+  const step = () => {
+    const one = below(2 ** 32);
+    const number = chance(one).below(100);
+    return there[KINDS.findIndex((end) => number < end)] ? one : step();
+  };
+  return Array.from({ length: 5 + (seed % 30) }, step);
+}
+
+/** Plays a history; says what was lost, if anything. */
+async function play(steps) {
   const browser = new Browser();
   const story = [];
   let page = await browser.open();
-  for (let step = 0; step < length; step++) {
+  // The touches that were on a disk at any time: none of them may be put over.
+  let once = browser.durable();
+  for (const step of steps) {
+    const { below, happens } = chance(step);
+    for (const [key, touches] of browser.durable()) for (const touch of touches) once.get(key).add(touch);
     const kind = below(100);
     if (kind < 3) {
       const only = browser.windows.length === 1 && browser.windows[0];
@@ -441,7 +514,8 @@ async function play(seed, length) {
         else browser.indexed.disk.clear();
         story.push('one store wiped');
       }
-      const before = browser.durable();
+      if (wiped) once = browser.durable();
+      const before = new Map([...once].map(([key, touches]) => [key, [...touches].filter((one) => !browser.removed.has(one))]));
       const removals = browser.removals();
       browser.indexed.refuses = happens(0.1);
       if (happens(0.8)) browser.indexed.slow = 0;
@@ -465,19 +539,41 @@ async function play(seed, length) {
   return undefined;
 }
 
+/** The shortest history in which still something is lost. */
+async function shorten(steps) {
+  for (let at = 0; at < steps.length; ) {
+    const fewer = steps.toSpliced(at, 1);
+    if (await play(fewer)) {
+      steps = fewer;
+      at = 0;
+    } else {
+      at += 1;
+    }
+  }
+  return steps;
+}
+
+// So many are shortened: enough to see one that is easily understood.
+const SHORTENED = 3;
+// One history by its steps, as it was told once.
+const given = histories === 'steps' ? first.split(',').map(Number) : undefined;
+const seeds = given ? [0] : Array.from({ length: Number(histories) }, (_, index) => Number(first) + index);
+const lossy = [];
 let shortest;
-let broken = 0;
 const begin = performance.now();
-for (let seed = Number(first); seed < Number(first) + Number(histories); seed++) {
-  const length = 5 + (seed % 30);
-  const found = await play(seed, length);
-  if (!found) continue;
-  broken += 1;
-  if (!shortest || found.story.length < shortest.story.length) shortest = { seed, ...found };
+for (const seed of seeds) {
+  const steps = given ?? history(seed);
+  if (!(await play(steps))) continue;
+  lossy.push(seed);
+  if (lossy.length > SHORTENED) continue;
+  const short = await shorten(steps);
+  if (!shortest || short.length < shortest.short.length) shortest = { seed, short, ...(await play(short)) };
 }
 const seconds = ((performance.now() - begin) / 1000).toFixed(1);
-console.log(`${histories} histories from seed ${first} in ${seconds} s, ${broken} lost something`);
+console.log(`${seeds.length} histories from seed ${seeds[0]} in ${seconds} s, ${lossy.length} lost something`);
 if (shortest) {
+  console.log(`seeds ${lossy.slice(0, SHORTENED).join(' ')}`);
   console.log(`shortest, seed ${shortest.seed}: ${shortest.lost} lost after\n  ${shortest.story.join('\n  ')}`);
+  console.log(`steps ${shortest.short.join(',')}`);
   process.exit(1);
 }

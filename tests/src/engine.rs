@@ -18,6 +18,20 @@ use crate::server::root;
 /// Where Debian puts the plain browser of `WebKitGTK`.
 const MINI_BROWSER: &str = "/usr/lib/x86_64-linux-gnu/webkit2gtk-4.1/MiniBrowser";
 
+/// Where the browser of `WebKitGTK` is that keeps what is stored when it is driven.
+fn keeping_browser() -> PathBuf {
+    root().join("tests/webkit/keeping_browser.py")
+}
+
+/// What becomes of what a page stores when its browser has ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum Memory {
+    /// What the engine's usual browser does when it is driven.
+    Usual,
+    /// It is kept in the browser's folder.
+    Kept,
+}
+
 /// What a browser is made of.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Engine {
@@ -25,17 +39,27 @@ pub enum Engine {
     Chromium,
     /// Firefox, the release with long support.
     Firefox,
-    /// `WebKitGTK`; it forgets everything with its session.
+    /// `WebKitGTK`; its own browser forgets everything with its session.
     WebKit,
 }
 
 impl Engine {
     /// What to ask the driver for: a new browser of this size in CSS pixels, with its profile and its
     /// downloads in a folder.
-    pub(crate) fn capabilities(self, folder: &Path, width: u32, height: u32) -> Capabilities {
+    pub(crate) fn capabilities(
+        self,
+        folder: &Path,
+        width: u32,
+        height: u32,
+        memory: Memory,
+    ) -> Capabilities {
         let wanted = match self {
             Self::Chromium => chromium(folder, width, height),
             Self::Firefox => firefox(folder),
+            Self::WebKit if memory == Memory::Kept => json!({ "webkitgtk:browserOptions": {
+                "binary": keeping_browser(),
+                "args": [folder.join("webkit")],
+            }}),
             Self::WebKit => json!({ "webkitgtk:browserOptions": {
                 "binary": MINI_BROWSER,
                 "args": ["--automation"],
@@ -227,6 +251,11 @@ impl Driver {
             port,
             session: None,
         }
+    }
+
+    /// The number of its process.
+    pub(crate) fn process(&self) -> i32 {
+        i32::try_from(self.child.id()).expect("numbers of processes are small")
     }
 
     pub(crate) fn url(&self) -> String {

@@ -13,8 +13,8 @@ use tempfile::TempDir;
 use thirtyfour::common::command::{Command as Request, ExtensionCommand};
 use thirtyfour::prelude::*;
 
-use crate::engine::{Driver, Engine};
-use crate::processes::{Processes, kill};
+use crate::engine::{Driver, Engine, Memory};
+use crate::processes::{Processes, kill_all};
 use crate::server::root;
 
 /// Longest wait for anything on a page.
@@ -78,22 +78,39 @@ impl Phone {
 
     /// A new phone or tablet of another size, in CSS pixels.
     pub async fn with_size(width: u32, height: u32) -> Self {
-        Self::start(Engine::Chromium, new_folder(), width, height).await
+        Self::start(Engine::Chromium, new_folder(), width, height, Memory::Usual).await
     }
 
     /// A phone with all that was on it before: what [`Self::close`] or [`Self::kill`] left.
     pub async fn switched_on(folder: TempDir) -> Self {
-        Self::start(Engine::Chromium, folder, 360, 740).await
+        Self::start(Engine::Chromium, folder, 360, 740, Memory::Usual).await
     }
 
     /// A new phone whose browser is made of this engine.
     pub async fn of(engine: Engine) -> Self {
-        Self::start(engine, new_folder(), 360, 740).await
+        Self::start(engine, new_folder(), 360, 740, Memory::Usual).await
     }
 
-    async fn start(engine: Engine, folder: TempDir, width: u32, height: u32) -> Self {
+    /// A new phone whose browser is made of this engine and keeps what is stored when it ends, which that of
+    /// `WebKitGTK` does not do otherwise.
+    pub async fn that_keeps(engine: Engine) -> Self {
+        Self::start(engine, new_folder(), 360, 740, Memory::Kept).await
+    }
+
+    /// The same with all that was on it before: what [`Self::close`] or [`Self::kill`] left.
+    pub async fn that_kept(engine: Engine, folder: TempDir) -> Self {
+        Self::start(engine, folder, 360, 740, Memory::Kept).await
+    }
+
+    async fn start(
+        engine: Engine,
+        folder: TempDir,
+        width: u32,
+        height: u32,
+        memory: Memory,
+    ) -> Self {
         let mut driver = engine.drive(folder.path());
-        let capabilities = engine.capabilities(folder.path(), width, height);
+        let capabilities = engine.capabilities(folder.path(), width, height, memory);
         let browser = WebDriver::new(driver.url(), capabilities)
             .await
             .expect("a browser starts (tests/run installs browsers and their drivers)");
@@ -154,11 +171,11 @@ impl Phone {
     /// Ends the browser with all its processes at once and unasked, as a system does that runs out
     /// of memory. What it had written by then is in the folder.
     pub fn kill(mut self) -> TempDir {
-        let processes = Processes::now();
-        let browser = processes.browser(self.folder()).expect("Chromium runs");
-        for process in processes.family(browser) {
-            kill(process);
-        }
+        // Every driver starts its browser itself.
+        let family = Processes::now().family(self.driver.process());
+        let (_, browser) = family.split_first().expect("the driver runs");
+        assert!(!browser.is_empty(), "the browser runs");
+        kill_all(browser);
         // There is nothing left that could be asked to end.
         self.driver.session = None;
         self.folder.take().expect("it ends only once")

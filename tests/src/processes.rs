@@ -2,12 +2,13 @@
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::path::Path;
+use std::thread;
+use std::time::{Duration, Instant};
 
 use rustix::process::{Pid, Signal, kill_process};
 
-/// The processes of this machine: command lines and parents, as they were at one moment.
-pub(crate) struct Processes(BTreeMap<i32, (String, i32)>);
+/// The processes of this machine, each with the one it comes from, as they were at one moment.
+pub(crate) struct Processes(BTreeMap<i32, i32>);
 
 impl Processes {
     pub(crate) fn now() -> Self {
@@ -20,31 +21,11 @@ impl Processes {
                 continue;
             };
             // A process may end while it is looked at.
-            let read = |name: &str| fs::read_to_string(entry.path().join(name));
-            let (Ok(line), Ok(stat)) = (read("cmdline"), read("stat")) else {
-                continue;
-            };
-            // The name, in brackets, may hold anything; behind it come state and parent.
-            let parent = stat.rsplit_once(") ").and_then(|(_, rest)| {
-                let mut fields = rest.split(' ');
-                fields.nth(1)?.parse().ok()
-            });
-            all.insert(id, (line, parent.unwrap_or(0)));
+            if let Some((_, parent)) = state_and_parent(id) {
+                all.insert(id, parent);
+            }
         }
         Self(all)
-    }
-
-    fn has(&self, id: i32, argument: &str) -> bool {
-        self.0
-            .get(&id)
-            .is_some_and(|(line, _)| line.contains(argument))
-    }
-
-    /// The browser whose profile lies in a folder.
-    pub(crate) fn browser(&self, folder: &Path) -> Option<i32> {
-        let argument = format!("--user-data-dir={}", folder.display());
-        let mut ids = self.0.keys().copied();
-        ids.find(|id| self.has(*id, &argument) && !self.has(*id, "--type="))
     }
 
     /// A process and all that come from it, the eldest first.
@@ -52,7 +33,7 @@ impl Processes {
         let mut found = vec![eldest];
         let mut looked = 0;
         while let Some(parent) = found.get(looked).copied() {
-            let children = self.0.iter().filter(|(_, (_, of))| *of == parent);
+            let children = self.0.iter().filter(|(_, of)| **of == parent);
             found.extend(children.map(|(id, _)| *id));
             looked += 1;
         }
@@ -60,10 +41,29 @@ impl Processes {
     }
 }
 
-/// Ends a process at once and unasked.
-pub(crate) fn kill(id: i32) {
-    // One that has ended meanwhile needs no killing.
-    if let Some(process) = Pid::from_raw(id) {
+/// Ends processes at once and unasked, and waits until they are gone: only then others may use their files.
+pub(crate) fn kill_all(ids: &[i32]) {
+    for process in ids.iter().filter_map(|id| Pid::from_raw(*id)) {
+        // One that has ended meanwhile needs no killing.
         let _ = kill_process(process, Signal::KILL);
     }
+    let begin = Instant::now();
+    while ids.iter().any(|id| runs(*id)) {
+        assert!(begin.elapsed() < Duration::from_secs(20), "they end");
+        thread::sleep(Duration::from_millis(5));
+    }
+}
+
+/// Whether a process runs, and not only waits for its parent to take note of its end.
+fn runs(id: i32) -> bool {
+    state_and_parent(id).is_some_and(|(state, _)| state != "Z")
+}
+
+/// The letter of a process's state, and the process it comes from; nothing when it has ended.
+fn state_and_parent(id: i32) -> Option<(String, i32)> {
+    let stat = fs::read_to_string(format!("/proc/{id}/stat")).ok()?;
+    // The name, in brackets, may hold anything; behind it come state and parent.
+    let (_, rest) = stat.rsplit_once(") ")?;
+    let mut fields = rest.split(' ');
+    Some((fields.next()?.to_owned(), fields.next()?.parse().ok()?))
 }

@@ -83,7 +83,8 @@ impl Server {
         Self::start_program(command(), site, address, settings)
     }
 
-    fn start_program(
+    /// Serves a site by a command that starts the server in its own way.
+    pub fn start_program(
         mut program: Command,
         site: &Path,
         address: SocketAddr,
@@ -144,11 +145,25 @@ impl Server {
 
     /// Memory it holds, in KiB.
     pub fn memory(&self) -> u64 {
+        self.told_by_the_system("VmRSS:")
+    }
+
+    /// The most memory that it has held, in KiB.
+    pub fn most_memory(&self) -> u64 {
+        self.told_by_the_system("VmHWM:")
+    }
+
+    /// Its threads.
+    pub fn threads(&self) -> u64 {
+        self.told_by_the_system("Threads:")
+    }
+
+    fn told_by_the_system(&self, name: &str) -> u64 {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.child.id()));
         let status = status.expect("the system tells what the server holds");
-        let line = status.lines().find_map(|line| line.strip_prefix("VmRSS:"));
+        let line = status.lines().find_map(|line| line.strip_prefix(name));
         line.and_then(|line| line.split_whitespace().next()?.parse().ok())
-            .unwrap_or_else(|| panic!("no memory in {status}"))
+            .unwrap_or_else(|| panic!("no {name} in {status}"))
     }
 
     /// Waits for its end.

@@ -12,16 +12,18 @@ use crate::server::{command, root};
 /// What the other build brings, beside all that this one's changelog says.
 pub const OTHER_NEWS: &str = "The other build has another style.";
 
-/// A site of another build: the same app with a few more bytes of style and another sheet of
-/// drawings. It is packed into `target/other` once; packing it again while nothing has changed costs
+/// A site of another build: the same app with a few more bytes of style, another sheet of drawings and another
+/// boot script. It is packed into `target/other` once; packing it again while nothing has changed costs
 /// next to nothing. Not to be written to.
 pub fn other() -> &'static Path {
     static SITE: OnceLock<PathBuf> = OnceLock::new();
-    SITE.get_or_init(pack_another)
+    SITE.get_or_init(|| pack_another("other", OTHER_NEWS))
 }
 
-fn pack_another() -> PathBuf {
-    let folder = root().join("target/other");
+/// Packs the app with a few more bytes of style, of drawings and of the boot script, so that no page of it runs
+/// with another build's.
+fn pack_another(name: &str, news: &str) -> PathBuf {
+    let folder = root().join("target").join(name);
     fs::create_dir_all(&folder).expect("target is writable");
     // The programs of the outside tests run side by side; the lock ends with its file's handle.
     let turn = File::create(folder.join("lock")).expect("target is writable");
@@ -37,13 +39,17 @@ fn pack_another() -> PathBuf {
         }
         copy(&root().join(name), copied);
     }
-    fs::write(style.join("zz-other.css"), ".other { order: 0 }").expect("a copy is writable");
+    let rule = format!(".{name} {{ order: 0 }}");
+    fs::write(style.join(format!("zz-{name}.css")), rule).expect("a copy is writable");
     let moves = public.join("moves.svg");
     let drawn = fs::read_to_string(&moves).expect("there are drawings");
-    fs::write(&moves, format!("{drawn}<!-- other -->")).expect("a copy is writable");
+    fs::write(&moves, format!("{drawn}<!-- {name} -->")).expect("a copy is writable");
+    let boot = public.join("boot.js");
+    let script = fs::read_to_string(&boot).expect("there is a boot script");
+    fs::write(&boot, format!("{script}void '{name}';\n")).expect("a copy is writable");
     let worker = public.join("sw.js");
     let script = fs::read_to_string(&worker).expect("there is a worker");
-    let with_news = script.replace("['__NEWS__']", &format!("['{OTHER_NEWS}', '__NEWS__']"));
+    let with_news = script.replace("['__NEWS__']", &format!("['{news}', '__NEWS__']"));
     assert_ne!(script, with_news, "the worker says what is new");
     fs::write(&worker, with_news).expect("a copy is writable");
     let packed = command()
@@ -56,7 +62,8 @@ fn pack_another() -> PathBuf {
     site
 }
 
-fn copy(from: &Path, to: &Path) {
+/// Copies a folder with all that is in it.
+pub fn copy(from: &Path, to: &Path) {
     fs::create_dir_all(to).expect("target is writable");
     for entry in fs::read_dir(from).expect("there is such a folder") {
         let entry = entry.expect("the folder can be read");
@@ -109,12 +116,33 @@ pub fn packed() -> PathBuf {
     root().join("target/site")
 }
 
+/// The id of a site's build.
+pub fn build_of(site: &Path) -> String {
+    let manifest = fs::read_to_string(site.join("site.json")).expect("a site has a manifest");
+    let manifest: serde_json::Value = serde_json::from_str(&manifest).expect("it is JSON");
+    manifest["build"]
+        .as_str()
+        .expect("it has a build")
+        .to_owned()
+}
+
 /// The files that a site's worker stores: address, and the beginning of their SHA-256.
 pub fn known_files(site: &Path) -> Vec<(String, String)> {
     let worker = fs::read_to_string(site.join("files/sw.js")).expect("a site has a worker");
     let (_, list) = worker.split_once("FILES = new Map(").expect("it has files");
     let (list, _) = list.split_once(".map(").expect("the list ends");
     serde_json::from_str(&list.replace('\'', "\"")).expect("the list is one of pairs")
+}
+
+/// The address of one of a site's files that are named by their content, by the name of its source: `moves` for
+/// `moves.svg`.
+pub fn file_named(site: &Path, name: &str) -> String {
+    let begin = format!("/pkg/{name}.");
+    known_files(site)
+        .into_iter()
+        .map(|(url, _)| url)
+        .find(|url| url.starts_with(&begin))
+        .unwrap_or_else(|| panic!("no {begin}"))
 }
 
 /// The address of the first file of a site that ends so.

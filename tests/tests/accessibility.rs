@@ -127,7 +127,7 @@ async fn cast_on_once(phone: &Phone, server: &Server) -> Value {
 
 /// Puts back what was stored, from where no page of the app can come in between.
 async fn put_back(phone: &Phone, server: &Server, stored: &Value) {
-    phone.open_file(&server.url("/icons/icon.svg")).await;
+    phone.open_file(&server.url("/healthz")).await;
     phone.forget().await;
     phone
         .ask(&format!(

@@ -27,6 +27,7 @@ fn sock() -> Recipe {
         motif: Some(Motif {
             rows: ["k1 p1", "p1 k1"].map(row).into(),
             place: MotifPlacement::Front,
+            ..Motif::default()
         }),
         yarns: Some(Yarns {
             stripes: vec![Stripe {
@@ -43,9 +44,9 @@ fn sock() -> Recipe {
 }
 
 /// What only the other country says (common practice of both countries' patterns, no source).
-const BRITISH: &str = "cast(ing)?[ -]off|tension|stocking stitch|moss stitch|colours?|metres?|grey";
+const BRITISH: &str = "cast(ing)?[ -]off|tension|stocking stitch|moss stitch|colours?|metres?|grey|ball band|(its own|in a|from the|other) ball";
 const AMERICAN: &str =
-    "bind(ing)?[ -]off|bound off|gauge|stockinette|seed stitch|colors?|meters?|gray";
+    "bind(ing)?[ -]off|bound off|gauge|stockinette|seed stitch|colors?|meters?|gray|skeins?|label";
 
 /// Every sentence of the page that holds one of some words, folded away or not, seen or only heard.
 async fn saying(phone: &Phone, words: &str) -> String {

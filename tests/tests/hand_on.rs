@@ -249,6 +249,7 @@ async fn a_patterned_sock_goes_on_five_pages() {
         motif: Some(Motif {
             rows: rows.map(|row| row.parse().expect("a round")).into(),
             place: MotifPlacement::AllRound,
+            ..Motif::default()
         }),
         stitches: Some(72),
         ..Recipe::default()

@@ -79,6 +79,7 @@ fn patterned() -> Recipe {
         motif: Some(Motif {
             rows: ["k1 p1", "p1 k1"].map(row).into(),
             place: MotifPlacement::Front,
+            ..Motif::default()
         }),
         yarns: Some(Yarns {
             stripes: vec![Stripe {

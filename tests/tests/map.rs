@@ -23,6 +23,7 @@ fn busy() -> Recipe {
                 .map(|n| round(n).parse().expect("a round"))
                 .collect(),
             place: MotifPlacement::AllRound,
+            ..Motif::default()
         }),
         yarns: Some(Yarns {
             stripes: stripes.to_vec(),

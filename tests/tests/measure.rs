@@ -278,6 +278,7 @@ fn rich_sock() -> Recipe {
                 .map(|row| row.parse().expect("a row"))
                 .collect(),
             place: MotifPlacement::Front,
+            ..Motif::default()
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::A, 2), stripe(Yarn::B, 5), stripe(Yarn::C, 5)],

@@ -5,8 +5,8 @@ use std::collections::HashMap;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, Method, Motif, MotifPlacement,
-    Recipe, Seating, Stripe, Toe, Yarns,
+    BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelOpening, HeelTurn,
+    Method, Motif, MotifPlacement, Recipe, Rib, Seating, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::Swatch;
@@ -55,7 +55,9 @@ fn heel(turn: usize) -> Heel {
         0 => Heel::ShortRow {
             between: u16::try_from(turn % 4).unwrap_or_default(),
         },
-        1 => Heel::Afterthought,
+        1 => Heel::Afterthought {
+            opening: HeelOpening::ALL[turn / 5 % 2],
+        },
         _ => Heel::FlapAndGusset {
             texture: FlapTexture::ALL[turn / 2 % 3],
             turn: HeelTurn::ALL[turn % 3],
@@ -66,18 +68,38 @@ fn heel(turn: usize) -> Heel {
     }
 }
 
-/// Edge, heel, toe and direction turn about; a toe drawn closed is only knitted down.
+/// Edge, heel, toe and direction turn about, and with them cast-on and bind-off; a toe drawn closed is only
+/// knitted down.
 fn varied(turn: usize, recipe: Recipe) -> Recipe {
     let toe = Toe::ALL[turn % 7];
+    let edge = Edge::ALL[turn % 7];
+    let up = (turn % 7 % 2 == 1 && toe != Toe::Round) || turn % 14 == 11;
+    let rib = matches!(edge, Edge::Rib(rib) if rib != Rib::ThreeByOne);
+    let tubular = rib && (turn / 7).is_multiple_of(2);
     Recipe {
-        direction: if turn % 7 % 2 == 1 && toe != Toe::Round {
+        direction: if up {
             Direction::ToeUp
         } else {
             Direction::CuffDown
         },
         cuff: Cuff {
-            edge: Edge::ALL[turn % 7],
+            edge,
             ..recipe.cuff
+        },
+        cast_on: if tubular {
+            CastOn::Tubular
+        } else {
+            CastOn::default()
+        },
+        bind_off: if tubular {
+            BindOff::Tubular
+        } else {
+            BindOff::default()
+        },
+        toe_cast_on: if toe == Toe::ShortRow {
+            ToeCastOn::Provisional
+        } else {
+            ToeCastOn::default()
         },
         heel: heel(turn),
         toe,
@@ -104,6 +126,7 @@ fn colourful(turn: usize, recipe: Recipe) -> Recipe {
             } else {
                 MotifPlacement::AllRound
             },
+            ..Motif::default()
         }),
         calf: if front {
             vec![Girth {
@@ -316,6 +339,13 @@ fn slip_of_the_pen(op: &Do) -> Option<Do> {
         Do::BindOff(n) => Do::BindOff(n - 1),
         Do::Waste(n) => Do::Knit(n),
         Do::OpenWaste(n) => Do::OpenWaste(n - 1),
+        Do::KnitToSnip(n) => Do::Knit(n),
+        Do::Snip(n) => Do::Snip(n - 1),
+        // all loops taken for mounted alike
+        Do::CastOnTubular(back, front) => Do::CastOn(back, front),
+        Do::CastOnProvisional(n) => Do::CastOnProvisional(n + 1),
+        Do::OpenProvisional(n) => Do::OpenProvisional(n - 1),
+        Do::SewDown(n) => Do::BindOff(n),
         Do::Hang(marker, n) => Do::Hang(marker, n + 1),
         Do::Row(n) => Do::Row(n + 1),
         Do::Yarn(yarn) => Do::Yarn(if yarn == 'A' { 'B' } else { 'A' }),

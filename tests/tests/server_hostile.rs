@@ -397,6 +397,26 @@ fn more_idle_connections_than_there_are_places_keep_nobody_waiting() {
     assert!((200..2_000).contains(&closed), "{closed}");
 }
 
+/// Half a request never comes to an end of its own; while it was waited for a second, each place served one
+/// caller a second.
+#[test]
+fn half_requests_make_way_at_once() {
+    let server = Server::start_packed(&[("EVENLOOP_CONNECTIONS", "64")]);
+    let address = server.address();
+    let half = || {
+        let mut caller = connect(address);
+        caller
+            .write_all(b"GET / HTTP/1.1\r\nHost:")
+            .expect("the system takes it");
+        caller
+    };
+    let besiegers: Vec<_> = (0..300).map(|_| half()).collect();
+    let slowest = slowest_page(address, 10);
+    println!("300 halves, 64 places: the slowest page took {slowest:?}");
+    assert!(slowest < Duration::from_secs(10), "{slowest:?}");
+    drop(besiegers);
+}
+
 #[test]
 fn a_request_under_way_is_not_shed_for_those_who_only_connect() {
     let server = Server::start_packed(&[("EVENLOOP_CONNECTIONS", "64")]);
@@ -437,11 +457,11 @@ async fn one_address_has_its_share_of_connections_and_no_more() {
     // Its own idle connections make way.
     assert_eq!(page_for(home, address).await, Some(200));
     drop(idle);
-    let mut planning: Vec<_> = (0..limit)
-        .map(|_| begin_planning(address, RECIPE))
-        .collect();
-    // Until the server has read them.
-    tokio::time::sleep(Duration::from_millis(200)).await;
+    let mut planning = vec![begin_planning(address, RECIPE)];
+    // Until the server has read it, so that it has clearly waited the longest.
+    tokio::time::sleep(Duration::from_millis(500)).await;
+    planning.extend((1..limit).map(|_| begin_planning(address, RECIPE)));
+    tokio::time::sleep(Duration::from_millis(500)).await;
     // Then the one whose recipe has not arrived for the longest does. A neighbour's does not.
     assert_eq!(page_for([127, 0, 0, 2], address).await, Some(200));
     assert_eq!(page_for(home, address).await, Some(200));

@@ -4,63 +4,13 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
-use std::io::{BufRead, BufReader};
-use std::process::{Child, Command, Stdio};
 use std::time::{Duration, Instant};
 
 use evenloop_tests::laid::fill_in;
 use evenloop_tests::phone::Phone;
+use evenloop_tests::plain::Plain;
 use evenloop_tests::server::{Server, command, root};
 use serde_json::Value;
-
-/// Python's own file server, killed when dropped.
-struct Plain {
-    child: Child,
-    port: u16,
-}
-
-impl Plain {
-    fn serve(folder: &std::path::Path) -> Self {
-        let mut child = Command::new("python3")
-            .args([
-                "-u",
-                "-m",
-                "http.server",
-                "0",
-                "--bind",
-                "127.0.0.1",
-                "--directory",
-            ])
-            .arg(folder)
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .expect("python3 is installed");
-        let mut line = String::new();
-        let output = child.stdout.take().expect("its output is piped");
-        BufReader::new(output)
-            .read_line(&mut line)
-            .expect("it says where it is");
-        let port = line
-            .split_whitespace()
-            .skip_while(|word| *word != "port")
-            .nth(1)
-            .and_then(|port| port.parse().ok())
-            .unwrap_or_else(|| panic!("no port in {line:?}"));
-        Self { child, port }
-    }
-
-    fn url(&self, path: &str) -> String {
-        format!("http://127.0.0.1:{}{path}", self.port)
-    }
-}
-
-impl Drop for Plain {
-    fn drop(&mut self) {
-        let _ = self.child.kill();
-        let _ = self.child.wait();
-    }
-}
 
 fn export(folder: &std::path::Path) -> std::process::Output {
     export_with(&[], folder)
@@ -225,9 +175,10 @@ async fn what_breaks_the_policy_is_a_complaint() {
     for breach in [
         "document.body.setAttribute('style', 'color: red')",
         "new Image().src = 'https://elsewhere.example/x.png'",
-        "const script = document.createElement('script');
-         script.textContent = 'document.title = 1';
-         document.body.append(script)",
+        "const sheet = document.createElement('link');
+         sheet.rel = 'stylesheet';
+         sheet.href = 'https://elsewhere.example/x.css';
+         document.head.append(sheet)",
     ] {
         phone.ask(breach).await;
         let begin = Instant::now();

@@ -6,17 +6,18 @@ use std::thread;
 use std::time::Instant;
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, Method, Motif, MotifPlacement,
-    Recipe, Toe,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn, Method, Motif,
+    MotifPlacement, Recipe, Toe, ToeCastOn,
 };
 use evenloop_engine::wire::write_recipe;
+use evenloop_tests::model::closed::tubular_edge;
 use evenloop_tests::model::compare::{Verdict, three_ways};
 use evenloop_tests::model::recipes::numbered;
 
 /// Enough to meet every construction some times, and done in some seconds.
-const DEFAULT: usize = 500;
+const DEFAULT: usize = 1_000;
 
-/// How often each construction has to be met among every five hundred.
+/// How often each construction has to be met among every thousand.
 const LEAST: usize = 10;
 
 /// Disagreements told at once.
@@ -89,9 +90,16 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
         format!("{:?} {:?}", recipe.direction, recipe.toe),
         needles_of(recipe.needles),
     ];
-    match recipe.direction {
-        Direction::CuffDown => all.push(format!("{:?}", recipe.cast_on)),
-        Direction::ToeUp => all.push(format!("{:?}", recipe.bind_off)),
+    match (recipe.direction, recipe.cuff.edge) {
+        (Direction::CuffDown, _) => all.push(format!("{:?} cast on", recipe.cast_on)),
+        (Direction::ToeUp, Edge::Hem { .. }) => all.push("hem sewn down".into()),
+        (Direction::ToeUp, _) => all.push(format!("{:?} bound off", recipe.bind_off)),
+    }
+    if recipe.direction == Direction::ToeUp {
+        all.push(format!("{:?} toe", recipe.toe_cast_on));
+    }
+    if let Some(crossed) = tubular_edge(recipe) {
+        all.push(format!("{:?} tubular, crossed {crossed}", recipe.direction));
     }
     let heel = match recipe.heel {
         Heel::FlapAndGusset {
@@ -113,7 +121,9 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
             format!("{:?} flap", recipe.direction)
         }
         Heel::ShortRow { .. } => format!("{:?} short-row heel", recipe.direction),
-        Heel::Afterthought => format!("{:?} afterthought heel", recipe.direction),
+        Heel::Afterthought { opening } => {
+            format!("{:?} {opening:?} heel", recipe.direction)
+        }
     };
     all.push(heel);
     let fit = recipe.fit;
@@ -123,6 +133,8 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
         (fit.narrow_heel, "narrow heel"),
         (recipe.swatch.unwashed.is_some(), "unwashed swatch"),
         (recipe.yarns.is_some(), "stripes"),
+        (fit.tender_legs, "tender legs"),
+        (recipe.swatch.flap.is_some(), "measured flap"),
     ];
     all.extend(chosen.iter().filter(|c| c.0).map(|c| c.1.into()));
     if !recipe.calf.is_empty() {
@@ -130,6 +142,15 @@ fn constructions(recipe: &Recipe) -> Vec<String> {
     }
     if let Some(motif) = &recipe.motif {
         all.push(format!("{:?} motif", motif.place));
+        let front = motif.place == MotifPlacement::Front;
+        let measured = recipe.swatch.pattern_rounds.is_some();
+        let beside = [
+            (front && motif.balance > 0, "balancing stitches".to_owned()),
+            (front && motif.edge > 0, "edge stitches".into()),
+            (recipe.swatch.pattern.is_some(), "pattern swatch".into()),
+            (measured, format!("rounds by {:?}", motif.rounds_by)),
+        ];
+        all.extend(beside.into_iter().filter(|c| c.0).map(|c| c.1));
         all.extend(signs(motif));
     }
     all
@@ -157,14 +178,20 @@ fn every_construction() -> Vec<String> {
             toes.filter(|toe| direction == Direction::CuffDown || *toe != Toe::Round)
                 .map(|toe| format!("{direction:?} {toe:?}")),
         );
-        for part in ["flap", "short-row heel", "afterthought heel", "calf"] {
+        for part in ["flap", "short-row heel", "calf"] {
             all.push(format!("{direction:?} {part}"));
+        }
+        all.extend(HeelOpening::ALL.map(|opening| format!("{direction:?} {opening:?} heel")));
+        for crossed in [false, true] {
+            all.push(format!("{direction:?} tubular, crossed {crossed}"));
         }
     }
     all.extend(Edge::ALL.map(|edge| format!("{edge:?}")));
     all.extend(Method::ALL.map(needles_of));
-    all.extend(CastOn::ALL.map(|cast_on| format!("{cast_on:?}")));
-    all.extend(BindOff::ALL.map(|bind_off| format!("{bind_off:?}")));
+    all.push("hem sewn down".into());
+    all.extend(CastOn::ALL.map(|cast_on| format!("{cast_on:?} cast on")));
+    all.extend(BindOff::ALL.map(|bind_off| format!("{bind_off:?} bound off")));
+    all.extend(ToeCastOn::ALL.map(|cast_on| format!("{cast_on:?} toe")));
     all.extend(FlapTexture::ALL.map(|texture| format!("{texture:?}")));
     for turn in HeelTurn::ALL {
         all.extend([false, true].map(|corners| format!("{turn:?} turn, corners {corners}")));
@@ -182,6 +209,14 @@ fn every_construction() -> Vec<String> {
             "narrow heel",
             "unwashed swatch",
             "stripes",
+            "tender legs",
+            "measured flap",
+            "balancing stitches",
+            "edge stitches",
+            "pattern swatch",
+            "rounds by Plain",
+            "rounds by Between",
+            "rounds by Pattern",
         ]
         .map(str::to_owned),
     );

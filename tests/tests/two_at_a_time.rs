@@ -33,6 +33,7 @@ fn small_sock() -> Recipe {
             unwashed: None,
             needle: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             guess: None,
             stitches: 16,

@@ -49,6 +49,7 @@ fn childs_sock() -> Recipe {
             unwashed: None,
             needle: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             guess: None,
             stitches: 30,

@@ -38,8 +38,9 @@ pub(crate) fn in_hand(method: Method, form: StepForm, cue: Cue, after: &Needles)
             if let Some(last) = per_needle.last_mut() {
                 *last -= waiting;
             }
-            // a needle that is worked from one to another
+            // a needle that is worked from one to another; where a chain is undone none is at work
             if form == StepForm::Walk
+                && cue != Cue::UndoChain
                 && let Some(here) = per_needle.get_mut(after.needle_at_tip())
             {
                 let worked = worked_on_this(after);

@@ -26,7 +26,7 @@ pub enum Refusal {
     NoDouble,
     /// There is no wrapped stitch here.
     NoWrapped,
-    /// There is no waste yarn, or another one than that.
+    /// There is no waste yarn, chain of it or row to be snipped, or another one than that.
     NoSuchWaste,
     /// The gap of a turned row lies in the way and nothing closes it.
     GapInTheWay,
@@ -76,7 +76,7 @@ impl std::fmt::Display for Refusal {
             Self::WouldTwist => "the next stitch is mounted the other way and would twist",
             Self::NoDouble => "there is no double stitch here",
             Self::NoWrapped => "there is no wrapped stitch here",
-            Self::NoSuchWaste => "there is no such waste yarn",
+            Self::NoSuchWaste => "there is no such waste yarn, chain or row",
             Self::GapInTheWay => "the gap of a turned row lies in the way",
             Self::EdgeOpen(_) => "an edge of the heel flap lies open here",
             Self::NothingToPickUp => "there is nothing (or too little) to pick up here",
@@ -132,9 +132,14 @@ impl Needles {
             Op::KnitDouble(n) | Op::PurlDouble(n) => self.work_doubles(n.get()),
             Op::CastOnWrapped(n) => self.cast_on_closed(n.get(), Mount::LeadingLegInFront),
             Op::CastOnMagic(n) => self.cast_on_closed(n.get(), Mount::LeadingLegBehind),
-            Op::BindOff(n) => self.bind_off(n.get()),
+            Op::BindOff(n) | Op::SewDown(n) => self.bind_off(n.get()),
             Op::Waste(n) => self.waste_row(n.get()),
             Op::OpenWaste(n) => self.open_waste(n.get()),
+            Op::KnitToSnip(n) => self.knit_to_snip(n.get()),
+            Op::SnipRow(n) => self.snip_row(n.get()),
+            Op::CastOnTubular(back, front) => self.cast_on_tubular(back.get(), front.get()),
+            Op::CastOnProvisional(n) => self.cast_on_provisional(n.get()),
+            Op::OpenProvisional(n) => self.open_provisional(n.get()),
             Op::Hang(m, n) => self.hang(*m, *n),
             Op::DrawClosed(n) => {
                 if self.stitches() != n.get() {
@@ -169,7 +174,8 @@ impl Needles {
             Op::CastOn(n) => self.cast_on(n.get().div_ceil(2), n.get() / 2),
             Op::CastOnUneven(back, front) => self.cast_on(back.get(), front.get()),
             Op::Cross(cross) => self.cross(cross.width()),
-            Op::MotifRow(_) => Ok(()),
+            Op::MotifRow(_) | Op::PatternLine(_) => Ok(()),
+            Op::NameHeel => self.name_heel(),
             Op::Yarn(yarn) => self.change_yarn(*yarn),
             Op::Join => self.join_round(),
             Op::WorkFlat(n) => self.work_flat(n.get()),
@@ -431,10 +437,25 @@ impl Needles {
         if !self.begin_behind(n) {
             return Err(Refusal::NoSuchPlace);
         }
+        // the edge belongs to the needle that ends with the part worked flat
+        let end = self.last() == Some(Item::End);
+        if end {
+            self.pop_behind();
+            self.unpop(Item::End);
+        }
         self.begin_with(edge(FlapEdge::Right));
         self.unpop(edge(FlapEdge::Left));
         self.set_edges_grow(true);
         Ok(())
+    }
+
+    /// Calls what lies between the edges of the part worked flat the heel.
+    fn name_heel(&mut self) -> Result<(), Refusal> {
+        if self.heel_between_edges() {
+            Ok(())
+        } else {
+            Err(Refusal::NothingToPickUp)
+        }
     }
 
     /// What the pattern's own words do to the next stitches is known by its count alone: what is more
@@ -518,17 +539,90 @@ impl Needles {
     }
 
     fn open_waste(&mut self, n: u16) -> Result<(), Refusal> {
-        if self.stitches() > 0 {
-            return Err(Refusal::StitchesLeft);
-        }
         if self.waste() != n {
             return Err(Refusal::NoSuchWaste);
         }
+        self.set_waste(0);
+        self.take_up_both_sides(n)
+    }
+
+    fn knit_to_snip(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        if self.to_snip() > 0 {
+            return Err(Refusal::NoSuchWaste);
+        }
+        self.work(n)?;
+        self.set_to_snip(n);
+        Ok(())
+    }
+
+    fn snip_row(&mut self, n: u16) -> Result<(), Refusal> {
+        if self.to_snip() != n {
+            return Err(Refusal::NoSuchWaste);
+        }
+        self.set_to_snip(0);
+        self.take_up_both_sides(n)
+    }
+
+    /// The stitches below and above a row that is drawn out, on a needle each.
+    fn take_up_both_sides(&mut self, n: u16) -> Result<(), Refusal> {
+        if self.stitches() > 0 {
+            return Err(Refusal::StitchesLeft);
+        }
         self.room_for(2 * u32::from(n))?;
         self.clear();
-        self.set_waste(0);
         // a needle put through the right leg of each V leaves them mounted the usual way
         self.lay_two_needles(Origin::Sole, (Origin::Back, Mount::LeadingLegInFront), n);
+        Ok(())
+    }
+
+    /// Knit and purl loops by turns. Laid with two strands, each knit loop has its leading leg behind.
+    fn cast_on_tubular(&mut self, back: u16, front: u16) -> Result<(), Refusal> {
+        self.room_for(u32::from(back) + u32::from(front))?;
+        if self.stitches() > 0 || self.joined() {
+            return Err(Refusal::NotAtTheStart);
+        }
+        for nth in 0..back + front {
+            let origin = if nth < back {
+                Origin::Back
+            } else {
+                Origin::Front
+            };
+            let mount = if nth.is_multiple_of(2) {
+                Mount::LeadingLegBehind
+            } else {
+                Mount::LeadingLegInFront
+            };
+            self.push(Item::Stitches(origin, mount, 1));
+        }
+        Ok(())
+    }
+
+    /// One needle; it is no ring before the chain's loops lie on another.
+    fn cast_on_provisional(&mut self, n: u16) -> Result<(), Refusal> {
+        self.room_for(2 * u32::from(n))?;
+        if self.stitches() > 0 || self.joined() || self.provisional() > 0 {
+            return Err(Refusal::NotAtTheStart);
+        }
+        self.push_loops(Origin::Sole, n);
+        self.push(Item::End);
+        self.wrap();
+        self.set_provisional(n);
+        Ok(())
+    }
+
+    fn open_provisional(&mut self, n: u16) -> Result<(), Refusal> {
+        self.right_side()?;
+        if self.provisional() != n {
+            return Err(Refusal::NoSuchWaste);
+        }
+        if self.joined() {
+            return Err(Refusal::NotAtTheStart);
+        }
+        self.room_for(n.into())?;
+        self.set_provisional(0);
+        self.append_needle(Item::Stitches(Origin::Instep, Mount::LeadingLegInFront, n));
+        self.join();
         Ok(())
     }
 
@@ -927,6 +1021,56 @@ mod tests {
         assert_eq!(after("cm4 k4 / s4 / | k4 / k4"), Err(Refusal::WouldTwist));
         // both legs of a double stitch are worked together, however it lay
         assert!(after("cm4 k4 / kt3 td").is_ok());
+    }
+
+    /// How the loops of a tubular cast-on lie: worked out strand by strand. The knit loops are laid with
+    /// the strand behind, up behind the needle and down in front of it; the purl loops with the
+    /// one in front, the other way round (from memory: the knit ones are knitted through the back
+    /// loop).
+    #[test]
+    fn a_tubular_edge_knits_each_kind_of_loop_by_itself() {
+        assert_eq!(after("ct4+4 join | k1"), Err(Refusal::WouldTwist));
+        assert_eq!(after("ct4+4 join | kt1 sf1 k1"), Err(Refusal::WouldTwist));
+        let both = after("ct4+4 join | [kt1 sf1]4 | [s1 p1]4").expect("each loop is worked once");
+        assert_eq!(both.per_needle(), [8]);
+        let usual = |item| matches!(item, Item::Stitches(_, Mount::LeadingLegInFront, _));
+        assert!(both.items().all(usual));
+    }
+
+    #[test]
+    fn a_chain_waits_until_it_is_undone() {
+        let rows = "cp6 k6 td p5 td k4";
+        let half = after(rows).expect("rows over one needle");
+        assert_eq!((half.stitches(), half.joined()), (6, false));
+        // no round is whole before the chain's loops lie on a needle
+        assert_eq!(
+            after("cp6 k6 /").and_then(|mut n| n.end_round()),
+            Err(Refusal::RoundNotWhole)
+        );
+        let whole = after(&format!("{rows} op6")).expect("a second needle");
+        assert_eq!(whole.per_needle(), [6, 6]);
+        assert_eq!(whole.stitches_of(Origin::Instep), 6);
+        for (ops, why) in [
+            ("cp6 op5", Refusal::NoSuchWaste),
+            ("cp6 op6 op6", Refusal::NoSuchWaste),
+            ("cp6 cp6", Refusal::NotAtTheStart),
+            ("cp6 k6 td op6", Refusal::WrongSideFacing),
+        ] {
+            assert_eq!(after(ops), Err(why), "{ops}");
+        }
+    }
+
+    #[test]
+    fn a_row_is_snipped_where_it_was_knitted_for_that() {
+        let sock = format!("{LEG} ks4 / k4 / | k4 / k4 / | bo8 off");
+        let open = after(&format!("{sock} snip4")).expect("both sides of the row");
+        assert_eq!(open.per_needle(), [4, 4]);
+        assert_eq!(after(&format!("{sock} snip3")), Err(Refusal::NoSuchWaste));
+        assert_eq!(after(&format!("{sock} ow4")), Err(Refusal::NoSuchWaste));
+        assert_eq!(
+            after(&format!("{LEG} ks4 / k4 / | snip4")),
+            Err(Refusal::StitchesLeft)
+        );
     }
 
     #[test]

@@ -92,6 +92,7 @@ pub mod recipe;
 pub mod refused;
 pub mod sequence;
 pub mod shoe;
+pub mod sock;
 pub mod stitch;
 pub mod swatch;
 pub mod tally;

@@ -8,10 +8,10 @@ use serde::Serialize;
 
 use crate::error::FieldError;
 use crate::foot::Foot;
-use crate::recipe::earlier::Chosen;
+use crate::recipe::earlier::{Chosen, needs_fourth_form};
 use crate::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
-    ToeCastOn, Yarns,
+    ToeCastOn, Written, Yarns,
 };
 use crate::swatch::Swatch;
 use crate::units::Length;
@@ -20,8 +20,9 @@ use crate::wire::{RECIPE_LIMIT, read_recipe};
 /// The first form.
 const FIRST: u8 = b'1';
 /// The newest form. The second one has the swatch's needles. In the third one corners are picked up and
-/// the cuff is bound off stretchily where nothing is said.
-const NEWEST: u8 = b'3';
+/// the cuff is bound off stretchily where nothing is said. The fourth one has choices that an earlier
+/// Evenloop does not know; a recipe without them is written in the third.
+const NEWEST: u8 = b'4';
 /// The oldest form in which what is left out is what is usual today.
 const AS_TODAY: u8 = b'3';
 
@@ -45,13 +46,18 @@ pub enum LinkError {
 pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
     let json = serde_json::to_string(&LeanRecipe::of(recipe)).unwrap_or_default();
-    wrap(NEWEST, &json)
+    let version = if needs_fourth_form(recipe) {
+        NEWEST
+    } else {
+        AS_TODAY
+    };
+    wrap(version, &json)
 }
 
 /// The link of a recipe document, which is not looked at: for documents of our own, where reading and
-/// writing them would cost a page much.
+/// writing them would cost a page much. None of them has a choice of the fourth form.
 pub fn link_document(document: &str) -> String {
-    wrap(NEWEST, document)
+    wrap(AS_TODAY, document)
 }
 
 fn wrap(version: u8, json: &str) -> String {
@@ -71,7 +77,7 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
     }
     let version = match text.bytes().next() {
         Some(version @ FIRST..=NEWEST) => version,
-        Some(b'4'..=b'9') => return Err(LinkError::Newer),
+        Some(b'5'..=b'9') => return Err(LinkError::Newer),
         _ => return Err(LinkError::Damaged),
     };
     let bytes = decode(&text.as_bytes()[1..]).ok_or(LinkError::Damaged)?;
@@ -121,6 +127,8 @@ struct LeanRecipe<'a> {
     stitches: &'a Option<u16>,
     #[serde(skip_serializing_if = "usual")]
     ball: &'a Option<Ball>,
+    #[serde(skip_serializing_if = "usual")]
+    written: &'a Option<Written>,
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
@@ -150,6 +158,7 @@ impl<'a> LeanRecipe<'a> {
             yarns,
             stitches,
             ball,
+            written,
         } = recipe;
         Self {
             direction,
@@ -170,6 +179,7 @@ impl<'a> LeanRecipe<'a> {
             yarns,
             stitches,
             ball,
+            written,
         }
     }
 }
@@ -252,12 +262,16 @@ mod tests {
     }
 
     #[test]
-    fn every_recipe_is_of_the_newest_form() {
+    fn a_recipe_is_of_the_oldest_form_that_can_hold_it() {
         let mut recipe = Recipe::default();
         assert!(write_link(&recipe).starts_with('3'));
         recipe.swatch.needle = Needle::all().nth(4);
         let link = write_link(&recipe);
         assert!(link.starts_with('3'));
+        assert_eq!(read_link(&link), Ok(recipe.clone()));
+        recipe.cast_on = CastOn::Tubular;
+        let link = write_link(&recipe);
+        assert!(link.starts_with('4'));
         assert_eq!(read_link(&link), Ok(recipe));
     }
 
@@ -287,7 +301,7 @@ mod tests {
     #[test]
     fn what_is_no_link_is_refused_with_its_reason() {
         assert_eq!(read_link(""), Err(LinkError::Damaged));
-        assert_eq!(read_link("4abc"), Err(LinkError::Newer));
+        assert_eq!(read_link("5abc"), Err(LinkError::Newer));
         assert_eq!(read_link("1Zg=="), Err(LinkError::Damaged));
         assert_eq!(read_link("é"), Err(LinkError::Damaged));
         let long = "1".repeat(LINK_LIMIT + 1);

@@ -140,6 +140,10 @@ pub struct Needles {
     joined: bool,
     /// Stitches knitted with waste yarn for a later heel; none when there is no waste yarn.
     waste: u16,
+    /// Stitches of the row that is snipped for a later heel; none when there is none.
+    to_snip: u16,
+    /// Loops of a waste yarn's chain that wait to be put on a needle.
+    provisional: u16,
     /// Whether slipped row ends still make loops along the edges of the part worked flat.
     edges_grow: bool,
     /// The yarn in use.
@@ -154,6 +158,8 @@ impl Default for Needles {
             facing: Facing::RightSide,
             joined: false,
             waste: 0,
+            to_snip: 0,
+            provisional: 0,
             edges_grow: false,
             yarn: Yarn::default(),
         }
@@ -365,6 +371,29 @@ impl Needles {
         self.waste = n;
     }
 
+    /// Stitches of the row that is snipped for a later heel.
+    pub const fn to_snip(&self) -> u16 {
+        self.to_snip
+    }
+
+    pub(crate) fn set_to_snip(&mut self, n: u16) {
+        self.to_snip = n;
+    }
+
+    /// Loops of a waste yarn's chain that wait to be put on a needle.
+    pub const fn provisional(&self) -> u16 {
+        self.provisional
+    }
+
+    pub(crate) fn set_provisional(&mut self, n: u16) {
+        self.provisional = n;
+    }
+
+    /// Puts a needle with so many stitches of one kind at the end of the ring.
+    pub(crate) fn append_needle(&mut self, stitches: Item) {
+        self.ahead.splice(0..0, [Item::End, stitches]);
+    }
+
     /// The yarn in use.
     pub const fn yarn(&self) -> Yarn {
         self.yarn
@@ -546,6 +575,45 @@ impl Needles {
     /// Whether a marker hangs anywhere.
     pub fn has_marker(&self, marker: Marker) -> bool {
         self.items().any(|i| i == Item::Marker(marker))
+    }
+
+    /// Takes off what was passed last.
+    pub(crate) fn pop_behind(&mut self) -> Option<Item> {
+        self.stacks_mut().1.pop()
+    }
+
+    /// Calls stitches between the two edges of a part worked flat the heel, and all others the instep;
+    /// `false` where there are no edges.
+    pub(crate) fn heel_between_edges(&mut self) -> bool {
+        let tip = self.tip();
+        let mut items: Vec<Item> = self.items().collect();
+        let is_edge = |wanted: FlapEdge| move |item: &Item| matches!(item, Item::Edge { side, .. } if *side == wanted);
+        let right = items.iter().position(is_edge(FlapEdge::Right));
+        let left = items.iter().position(is_edge(FlapEdge::Left));
+        let (Some(right), Some(left)) = (right, left) else {
+            return false;
+        };
+        for (at, item) in items.iter_mut().enumerate() {
+            let origin = if (right..left).contains(&at) {
+                Origin::Heel
+            } else {
+                Origin::Instep
+            };
+            match item {
+                Item::Stitches(o, ..) | Item::Double(o) | Item::Wrapped(o, _) => *o = origin,
+                Item::Marker(_) | Item::End | Item::Edge { .. } | Item::Gap => {}
+            }
+        }
+        let ahead = items.split_off(tip);
+        self.behind.clear();
+        for item in items {
+            push_merged(&mut self.behind, item);
+        }
+        self.ahead.clear();
+        for item in ahead.into_iter().rev() {
+            push_merged(&mut self.ahead, item);
+        }
+        true
     }
 
     /// Gives stitches a new origin: the same loops, called by what they have become.

@@ -5,7 +5,7 @@
 //! Uses plans; decides nothing and has no words.
 
 use crate::plan::{Plan, SectionKind};
-use crate::recipe::{Direction, Edge, Heel, Toe};
+use crate::recipe::{Direction, Edge, Toe};
 use crate::trace::{Position, ProgressUnit, SectionProgress};
 use crate::units::Length;
 
@@ -36,8 +36,11 @@ pub struct Reach {
 }
 
 /// The length that the step at hand adds to; `None` where it adds to none, in rows and walks and on a hem,
-/// which is folded.
+/// which is folded, and where a written pattern may not know it.
 pub fn reach(plan: &Plan, at: Position) -> Option<Reach> {
+    if plan.recipe.written.is_some() {
+        return None;
+    }
     let all = plan.section_progress(at);
     let mut begun = all.iter().filter(|section| section.of > 0);
     let here = begun.rfind(|section| section.first <= at.step)?;
@@ -96,7 +99,7 @@ impl Measured<'_> {
             (Direction::CuffDown, Leg) => (leg, ReachFrom::CastOnEdge),
             (Direction::CuffDown, Cuff) => (self.tall(self.rounds(&[Cuff])), ReachFrom::CastOnEdge),
             (Direction::CuffDown, Gusset | Foot | SectionKind::Toe)
-                if recipe.heel != Heel::Afterthought && toe_is_rounds =>
+                if !recipe.heel.is_knitted_last() && toe_is_rounds =>
             {
                 let after: &[SectionKind] = match part {
                     Gusset => &[Foot, SectionKind::Toe],
@@ -125,7 +128,7 @@ impl Measured<'_> {
 mod tests {
     use super::*;
     use crate::plan::make;
-    use crate::recipe::Recipe;
+    use crate::recipe::{Heel, HeelOpening, Recipe};
     use crate::swatch::{Swatch, Unwashed};
     use crate::trace::Trace;
 
@@ -177,7 +180,9 @@ mod tests {
             ..Recipe::default()
         };
         let late = Recipe {
-            heel: Heel::Afterthought,
+            heel: Heel::Afterthought {
+                opening: HeelOpening::default(),
+            },
             ..Recipe::default()
         };
         let short = Recipe {

@@ -21,7 +21,9 @@
 //! | `cc8` | wrapped closed cast-on of so many pairs | `m1l` `m1r` | make one, leaning left, right |
 //! | `cm8` | magic closed cast-on of so many pairs | | |
 //! | `bo64` | bind off | `m+L@16` | hang a marker so many stitches ahead |
-//! | `w32` `ow32` | knit so many with waste yarn; take it out again | | |
+//! | `w32` `ow32` | knit so many with waste yarn; take it out again | `cp20` `op20` | chain so many over one needle; undo the chain onto another |
+//! | `ks32` `snip32` | knit so many of a row that is snipped later; snip it | `ct32+32` | tubular cast-on for a back and a front |
+//! | `sew64` | sew so many down inside | | |
 //! | `cr2/2` `cl2/2` | two stitches cross over two to the right, to the left | `crp2/1` `clp2/1` | the same, the ones behind purled |
 //! | `row3` | here round 3 of the motif is worked | `yB` | from here with yarn B |
 //! | `co44+32` | cast on for a back and a front of different width | | |
@@ -29,6 +31,7 @@
 //! | `tw` | wrap the next stitch and turn | `kw3` `pw3` | knit, purl stitches together with their wraps |
 //! | `skp` `k3tog` ... | [`Decrease`] | `kfb` `pfb` `m1p` | [`Increase`] |
 //! | `pt3` `sk3` `sb3` | [`RareStitch`] | `flat-32` | the last 32 stitches are worked back and forth from here |
+//! | `ln12` | here line 12 of the pattern is worked | `heel` | what is worked back and forth is the heel |
 //! | `as8-6` | work 8 stitches as the pattern's own words say, so that 6 are left | `pua18` | pick up and knit along the edge, whatever chains it has |
 
 use std::fmt;
@@ -314,13 +317,29 @@ pub enum Op {
     /// strand round the lower needle, the other round the upper. The lower needle's are knitted
     /// first; the upper one's are mounted the other way.
     CastOnMagic(Count),
+    /// The tubular cast-on for the back of a leg and for its front: knit and purl loops by turns, the
+    /// knit loops mounted the other way.
+    CastOnTubular(Count, Count),
+    /// Crochet so many loops of a waste yarn's chain over one needle: the provisional cast-on of a
+    /// toe's sole. They are mounted the usual way.
+    CastOnProvisional(Count),
+    /// Undo that chain and put its so many loops onto a second needle, each with its right leg in front:
+    /// the instep, and the ring is closed.
+    OpenProvisional(Count),
     /// Bind off so many stitches.
     BindOff(Count),
+    /// Sew so many live stitches down inside a folded hem.
+    SewDown(Count),
     /// Knit so many stitches with a waste yarn, put them back and knit them again with the working
     /// yarn: the place of a later heel.
     Waste(Count),
     /// Take so many stitches above and below the waste yarn onto two needles and pull it out.
     OpenWaste(Count),
+    /// Knit so many stitches of the row that is snipped for a later heel.
+    KnitToSnip(Count),
+    /// Take so many stitches above and below that row onto two needles, snip its strand and draw it
+    /// out.
+    SnipRow(Count),
     /// Join into a round: the next stitch is the first one cast on.
     Join,
     /// Knit so many stitches.
@@ -421,6 +440,11 @@ pub enum Op {
     WorkFlatBehind(Count),
     /// Work so many stitches as the pattern's own words say; so many are there then.
     AsWritten(Count, Count),
+    /// Here the line of that number of a written pattern is worked. No stitch is.
+    PatternLine(Count),
+    /// What is worked back and forth is the heel from here on, all the other stitches are the instep. No
+    /// stitch is worked.
+    NameHeel,
     /// Work a group of operations so many times.
     Repeat(Vec<Op>, Count),
 }
@@ -451,6 +475,22 @@ impl Op {
             Self::Cross(cross) => (cross.width(), cross.width()),
             _ => return None,
         })
+    }
+}
+
+/// What makes a run of so many.
+pub(crate) type MakeRun = fn(Count) -> Op;
+
+impl Op {
+    /// What makes it and how often, where it is a run of single stitches of a motif.
+    pub(crate) const fn in_run(&self) -> Option<(MakeRun, Count)> {
+        match self {
+            Self::Knit(n) => Some((Self::Knit, *n)),
+            Self::Purl(n) => Some((Self::Purl, *n)),
+            Self::KnitThroughBackLoop(n) => Some((Self::KnitThroughBackLoop, *n)),
+            Self::Slip(n) => Some((Self::Slip, *n)),
+            _ => None,
+        }
     }
 }
 
@@ -493,6 +533,12 @@ impl fmt::Display for Op {
             Self::BindOff(n) => write!(f, "bo{n}"),
             Self::Waste(n) => write!(f, "w{n}"),
             Self::OpenWaste(n) => write!(f, "ow{n}"),
+            Self::KnitToSnip(n) => write!(f, "ks{n}"),
+            Self::SnipRow(n) => write!(f, "snip{n}"),
+            Self::CastOnTubular(back, front) => write!(f, "ct{back}+{front}"),
+            Self::CastOnProvisional(n) => write!(f, "cp{n}"),
+            Self::OpenProvisional(n) => write!(f, "op{n}"),
+            Self::SewDown(n) => write!(f, "sew{n}"),
             Self::Hang(m, n) => write!(f, "m+{m}@{n}"),
             Self::Next => f.write_str("/"),
             Self::Place(m) => write!(f, "m+{m}"),
@@ -518,6 +564,8 @@ impl fmt::Display for Op {
             Self::PurlWrapped(n) => write!(f, "pw{n}"),
             Self::WorkFlatBehind(n) => write!(f, "flat-{n}"),
             Self::AsWritten(from, to) => write!(f, "as{from}-{to}"),
+            Self::PatternLine(n) => write!(f, "ln{n}"),
+            Self::NameHeel => f.write_str("heel"),
             Self::Repeat(ops, n) => write!(f, "[{}]{n}", write_ops(ops)),
         }
     }
@@ -579,6 +627,7 @@ impl FromStr for Op {
             "m1r" => Self::MakeRight,
             "/" => Self::Next,
             "bor" => Self::BeginHere,
+            "heel" => Self::NameHeel,
             "g0" => Self::GraftStart,
             "gx" => Self::GraftEnd,
             "off" => Self::FastenOff,
@@ -628,6 +677,9 @@ impl FromStr for Op {
                 if let Some((back, front)) = s.strip_prefix("co").and_then(|s| s.split_once('+')) {
                     return Ok(Self::CastOnUneven(part(back)?, part(front)?));
                 }
+                if let Some((back, front)) = s.strip_prefix("ct").and_then(|s| s.split_once('+')) {
+                    return Ok(Self::CastOnTubular(part(back)?, part(front)?));
+                }
                 let digits = s.find(|c: char| c.is_ascii_digit()).ok_or_else(bad)?;
                 let (head, number) = s.split_at(digits);
                 let n: Count = number.parse().map_err(|_| bad())?;
@@ -642,6 +694,11 @@ impl FromStr for Op {
                     "bo" => Self::BindOff(n),
                     "w" => Self::Waste(n),
                     "ow" => Self::OpenWaste(n),
+                    "ks" => Self::KnitToSnip(n),
+                    "snip" => Self::SnipRow(n),
+                    "cp" => Self::CastOnProvisional(n),
+                    "op" => Self::OpenProvisional(n),
+                    "sew" => Self::SewDown(n),
                     "kt" => Self::KnitThroughBackLoop(n),
                     "fold" => Self::FoldJoin(n),
                     "draw" => Self::DrawClosed(n),
@@ -652,6 +709,7 @@ impl FromStr for Op {
                     "flat" => Self::WorkFlat(n),
                     "g" => Self::Graft(n),
                     "row" => Self::MotifRow(n),
+                    "ln" => Self::PatternLine(n),
                     "kw" => Self::KnitWrapped(n),
                     "pw" => Self::PurlWrapped(n),
                     _ => {
@@ -706,7 +764,7 @@ mod tests {
     fn the_written_form_reads_back() {
         let text = "co64 join k14 p3 s1 sf1 k2tog ssk p2tog pu16 puc kc t / m+L m>R m-B flat32 lo@16 lc@0 \
                     bor g0 g7 gx off kt1 yo yo- fold64 draw8 td kd3 pd3 m1l m1r cc8 cm8 bo64 w32 ow32 m+L@16 co44+32 cr2/2 cl1/3 crp2/1 clp1/1 row12 yB [k2 p2]8 [s1 k1]16 k1 tw kw2 pw1 skp ssp \
-                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 pua18 m+7 m>7 m-7 m+9@3";
+                    k2togt p2togt k3tog sssk sk2p s2kp p3tog kfb pfb m1p pt2 sk1 sb1 flat-32 as8-6 ln12 heel pua18 m+7 m>7 m-7 m+9@3 ct32+30 cp20 op20 ks32 snip32 sew64";
         let ops = read_ops(text).expect("all of these are operations");
         assert_eq!(write_ops(&ops), text);
     }
@@ -716,7 +774,7 @@ mod tests {
         for bad in [
             "k0", "kk", "k70000", "[k1", "[]3", "m+X", "m+L@", "lo@", "7", "[k1]0", "cr0/2",
             "cl4/3", "crp/1", "cr2", "yE", "yAB", "co4+", "row0", "flat-", "as4", "as0-1", "m+300",
-            "pt0", "k3togt",
+            "pt0", "k3togt", "ct32", "ct0+4", "cp", "sew0",
         ] {
             assert!(read_ops(bad).is_err(), "{bad} was read");
         }

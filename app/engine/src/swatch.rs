@@ -26,6 +26,9 @@ pub struct Swatch {
     /// The motif's own fabric, where a second swatch was knitted in it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pattern: Option<PatternSwatch>,
+    /// The rounds of the same swatch, where they were counted too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pattern_rounds: Option<PatternRounds>,
     /// Rows of a heel flap, measured on one that is knitted: its slipped stitches draw it together.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub flap: Option<FlapSwatch>,
@@ -59,6 +62,17 @@ pub struct PatternSwatch {
     pub stitches: u16,
     /// Over this width they were counted.
     pub width: Length,
+}
+
+/// The rounds of a washed swatch in the motif.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct PatternRounds {
+    /// Rounds counted.
+    pub rounds: u16,
+    /// Over this height they were counted.
+    pub height: Length,
 }
 
 /// What was counted on a knitted heel flap.
@@ -144,6 +158,7 @@ impl Default for Swatch {
             height: Length::cm(10),
             unwashed: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             needle: None,
             guess: None,

@@ -12,15 +12,20 @@ use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::needles::Facing;
 use crate::plan::{
-    Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm, make,
+    Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm,
 };
 use crate::recipe::Recipe;
-use crate::recipe::earlier::Chosen;
+use crate::recipe::earlier::{Chosen, needs_fourth_form};
+use crate::sock;
 use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
 
 /// The newest version of the plan document. The second one has the swatch's needles; the third one other
-/// usual choices, and moves and operations that an older Evenloop does not know.
-pub const PLAN_VERSION: u32 = 3;
+/// usual choices, and moves and operations that an older Evenloop does not know; the fourth one choices,
+/// cautions, moves and operations that came after it.
+pub const PLAN_VERSION: u32 = 4;
+
+/// The version of a plan that has nothing of the fourth: an older Evenloop reads it.
+const WITHOUT_THE_NEWEST: u32 = 3;
 
 /// The oldest version in which a recipe's missing choices are what is usual today.
 const AS_TODAY: u32 = 3;
@@ -62,7 +67,7 @@ impl std::error::Error for WireError {}
 /// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
 pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
-    Ok(write_plan(&make(&recipe)?))
+    Ok(write_plan(&sock::make(&recipe)?))
 }
 
 /// Reads a recipe document. Unknown fields are refused: a typing error must not silently become a
@@ -105,11 +110,40 @@ pub fn write_plan(plan: &Plan) -> String {
     let sections = plan.sections.iter().map(SectionWire::of).collect();
     to_json(&PlanWire {
         evenloop: Tag::Plan,
-        version: PLAN_VERSION,
+        version: version_of(plan),
         recipe: plan.recipe.clone(),
         outcome: plan.outcome.clone(),
         sections,
     })
+}
+
+/// The lowest version that can hold a plan.
+fn version_of(plan: &Plan) -> u32 {
+    let new_cue = |cue| {
+        matches!(
+            cue,
+            Cue::ChainBegin
+                | Cue::Chain
+                | Cue::ChainEnd
+                | Cue::UndoChain
+                | Cue::Tubular
+                | Cue::TubularCross
+                | Cue::RowToSnip
+                | Cue::OpenRow
+                | Cue::SnipRow
+                | Cue::BindOffBegin
+                | Cue::SewHem
+        )
+    };
+    let steps = plan.sections.iter().flat_map(|section| &section.steps);
+    let newer = needs_fourth_form(&plan.recipe)
+        || plan.outcome.cautions.contains(&Caution::FirmEdge)
+        || steps.flat_map(|step| &step.moves).any(|mv| new_cue(mv.cue));
+    if newer {
+        PLAN_VERSION
+    } else {
+        WITHOUT_THE_NEWEST
+    }
 }
 
 /// Reads a plan document.
@@ -333,7 +367,7 @@ impl FormWire {
 struct CueWire(Cue);
 
 /// Stored names of cues. Never rename one: half-knitted socks carry them.
-const CUES: [(Cue, &str); 41] = [
+const CUES: [(Cue, &str); 52] = [
     (Cue::Plain, "plain"),
     (Cue::Shape, "shape"),
     (Cue::TurnHem, "turn-hem"),
@@ -357,7 +391,18 @@ const CUES: [(Cue, &str); 41] = [
     (Cue::ToShortCircular, "to-short-circular"),
     (Cue::Waste, "waste"),
     (Cue::OpenWaste, "open-waste"),
+    (Cue::RowToSnip, "row-to-snip"),
+    (Cue::OpenRow, "open-row"),
+    (Cue::SnipRow, "snip-row"),
+    (Cue::BindOffBegin, "bind-off-begin"),
     (Cue::BindOff, "bind-off"),
+    (Cue::SewHem, "sew-hem"),
+    (Cue::ChainBegin, "chain-begin"),
+    (Cue::Chain, "chain"),
+    (Cue::ChainEnd, "chain-end"),
+    (Cue::UndoChain, "undo-chain"),
+    (Cue::Tubular, "tubular"),
+    (Cue::TubularCross, "tubular-cross"),
     (Cue::CrossFirstHalf, "cross-first-half"),
     (Cue::CrossBegin, "cross-begin"),
     (Cue::CrossSecondHalf, "cross-second-half"),
@@ -401,7 +446,8 @@ impl<'de> Deserialize<'de> for CueWire {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
-    use crate::recipe::BindOff;
+    use crate::plan::make;
+    use crate::recipe::{BindOff, CastOn, Cuff, Direction, Edge, Heel, HeelOpening};
     use crate::text::{self, Wording};
 
     #[test]
@@ -442,10 +488,50 @@ mod tests {
         assert_eq!(read_plan(&text), Ok(plan));
     }
 
+    /// An earlier Evenloop is told that a plan is newer only where it is.
+    #[test]
+    fn only_what_is_new_makes_a_plan_newer() {
+        let tubular = Recipe {
+            cast_on: CastOn::Tubular,
+            ..Recipe::default()
+        };
+        let snipped = Recipe {
+            heel: Heel::Afterthought {
+                opening: HeelOpening::Snipped,
+            },
+            ..Recipe::default()
+        };
+        let sewn = Recipe {
+            direction: Direction::ToeUp,
+            cuff: Cuff {
+                edge: Edge::Hem { picot: false },
+                ..Cuff::default()
+            },
+            ..Recipe::default()
+        };
+        let firm = Recipe {
+            cast_on: CastOn::KnittedOn,
+            ..Recipe::default()
+        };
+        for (recipe, version) in [
+            (Recipe::default(), 3),
+            (tubular, 4),
+            (snipped, 4),
+            (sewn, 4),
+            (firm, 4),
+        ] {
+            let plan = make(&recipe).expect("a sock");
+            let text = write_plan(&plan);
+            let head = format!(r#"{{"evenloop":"plan","version":{version},"#);
+            assert!(text.starts_with(&head), "{recipe:?}");
+            assert_eq!(read_plan(&text), Ok(plan));
+        }
+    }
+
     #[test]
     fn a_newer_plan_is_not_guessed_at() {
-        let text = r#"{"evenloop":"plan","version":4,"strange":[]}"#;
-        assert_eq!(read_plan(text), Err(WireError::Newer(4)));
+        let text = r#"{"evenloop":"plan","version":5,"strange":[]}"#;
+        assert_eq!(read_plan(text), Err(WireError::Newer(5)));
     }
 
     #[test]

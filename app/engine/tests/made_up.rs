@@ -263,6 +263,7 @@ fn nothing_that_is_said_by_itself_is_english() {
     }
     for caution in [
         Caution::HardToPutOn,
+        Caution::FirmEdge,
         Caution::LittleEase,
         Caution::MuchEase,
         Caution::GussetEveryRound,
@@ -314,6 +315,9 @@ fn nothing_that_is_said_by_itself_is_english() {
     heard.hear_refused(&[error], wording);
     for problem in [
         Problem::DirectionOfBegun,
+        Problem::TubularEdgeRib { cast_on: true },
+        Problem::TubularEdgeRib { cast_on: false },
+        Problem::ProvisionalToe,
         Problem::LegRoundsMissing,
         Problem::MotifRoundUnreadable,
         Problem::RecipeTooLong { bytes: 1, most: 2 },

@@ -6,7 +6,10 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::error::{FieldError, Problem};
-use evenloop_engine::recipe::{NumberField, NumberRange, Recipe};
+use evenloop_engine::recipe::{
+    BindOff, CastOn, Cuff, Direction, Edge, Fit, NumberField, NumberRange, Recipe, Rib, Toe,
+    ToeCastOn,
+};
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::{plan_document, read_recipe, write_recipe};
@@ -23,6 +26,7 @@ fn documents() -> Vec<Value> {
             "narrow_heel": false},
         "cuff": {"edge": {"rib": "2x2"}, "length": 400},
         "cast_on": "long-tail",
+        "toe_cast_on": "magic",
         "bind_off": "plain",
         "leg": 1600,
         "calf": [{"height": 1000, "circumference": 2400}],
@@ -57,6 +61,14 @@ fn documents() -> Vec<Value> {
             "heel": {"kind": "short-row", "between": 2},
             "toe": {"kind": "round"},
             "needles": {"method": "five-dpns"},
+        })),
+        with(json!({
+            "direction": "toe-up",
+            "calf": [],
+            "toe_cast_on": "provisional",
+            "bind_off": "tubular",
+            "heel": {"kind": "afterthought", "opening": "snipped"},
+            "toe": {"kind": "short-row"},
         })),
     ]
 }
@@ -321,6 +333,7 @@ fn refused_numbers() -> Vec<Recipe> {
             let motif = (width > 0).then(|| evenloop_engine::recipe::Motif {
                 rows: vec![format!("k{width}").parse().expect("a row")],
                 place: evenloop_engine::recipe::MotifPlacement::AllRound,
+                ..evenloop_engine::recipe::Motif::default()
             });
             all.push(Recipe {
                 stitches: Some(stitches),
@@ -429,4 +442,79 @@ fn what_helps_is_not_refused() {
         try_all(&recipe);
     }
     assert!(offers > 300 && feet > 100, "{offers} {feet}");
+}
+
+/// A tubular edge on a cuff that is no rib of one and one or two and two, and a chain under a toe that is knitted
+/// round from the start: what is said to help makes a sock.
+#[test]
+fn an_edge_that_cannot_be_is_refused_and_another_helps() {
+    let cuff = |edge| Cuff {
+        edge,
+        ..Cuff::default()
+    };
+    let no_ribs = [
+        Edge::Rib(Rib::ThreeByOne),
+        Edge::Rolled,
+        Edge::Hem { picot: true },
+    ];
+    for edge in no_ribs {
+        let down = Recipe {
+            cast_on: CastOn::Tubular,
+            cuff: cuff(edge),
+            ..Recipe::default()
+        };
+        assert_eq!(refused_at(&down), ["cast_on"], "{edge:?}");
+        let up = Recipe {
+            direction: Direction::ToeUp,
+            bind_off: BindOff::Tubular,
+            cuff: cuff(edge),
+            ..Recipe::default()
+        };
+        // a hem's live stitches are sewn down, whatever the choice
+        let wrong: &[&str] = match edge {
+            Edge::Hem { .. } => &[],
+            _ => &["bind_off"],
+        };
+        assert_eq!(refused_at(&up), wrong, "{edge:?}");
+        for recipe in [down, up] {
+            let ribbed = Recipe {
+                cuff: cuff(Edge::Rib(Rib::OneByOne)),
+                ..recipe.clone()
+            };
+            let other = Recipe {
+                cast_on: CastOn::SlipKnot,
+                bind_off: BindOff::Sewn,
+                ..recipe.clone()
+            };
+            let tender = Recipe {
+                fit: Fit {
+                    tender_legs: true,
+                    ..recipe.fit
+                },
+                ..recipe
+            };
+            for helped in [ribbed, other, tender] {
+                assert_eq!(refused_at(&helped), [""; 0], "{helped:?}");
+            }
+        }
+    }
+    let chained = |toe| Recipe {
+        direction: Direction::ToeUp,
+        toe_cast_on: ToeCastOn::Provisional,
+        toe,
+        ..Recipe::default()
+    };
+    assert_eq!(refused_at(&chained(Toe::default())), ["toe_cast_on"]);
+    assert_eq!(refused_at(&chained(Toe::ShortRow)), [""; 0]);
+}
+
+/// The fields for which there is no such sock.
+fn refused_at(recipe: &Recipe) -> Vec<String> {
+    match plan_document(&write_recipe(recipe)) {
+        Ok(_) => Vec::new(),
+        Err(error) => {
+            let fields = error.fields().iter();
+            fields.map(|error| error.field.to_string()).collect()
+        }
+    }
 }

@@ -150,6 +150,7 @@ fn a_motif_that_a_needle_of_the_begun_sock_would_cut_is_refused_at_the_motif() {
     let motif = |rows: &[&str], place| Motif {
         rows: rows.iter().map(|row| row.parse().expect("a row")).collect(),
         place,
+        ..Motif::default()
     };
     let even = Method::TwoCirculars {
         seating: Seating::EvenHalves,

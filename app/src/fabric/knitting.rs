@@ -151,10 +151,7 @@ impl Hands {
             Op::CastOnUneven(back, front) => {
                 self.cast_on(StitchKind::CastOn, back.get().saturating_add(front.get()));
             }
-            Op::CastOnWrapped(n) => {
-                self.region = self.toe;
-                self.cast_on(StitchKind::CastOn, n.get().saturating_mul(2));
-            }
+            Op::CastOnWrapped(n) => self.cast_on_at_the_toe(n.get().saturating_mul(2)),
             Op::CastOnMagic(n) => {
                 self.region = self.toe;
                 self.cast_on(StitchKind::CastOn, n.get());
@@ -162,8 +159,14 @@ impl Hands {
                 self.cast_on(StitchKind::CastOn, n.get());
                 self.leading_leg_behind = first..self.stitches.len();
             }
+            Op::CastOnTubular(back, front) => {
+                self.cast_on_by_turns(back.get().saturating_add(front.get()));
+            }
+            Op::CastOnProvisional(n) => self.cast_on_at_the_toe(n.get()),
+            Op::OpenProvisional(n) => self.undo_chain(n.get()),
             Op::Knit(n)
             | Op::FoldJoin(n)
+            | Op::KnitToSnip(n)
             | Op::Waste(n)
             | Op::KnitDouble(n)
             | Op::KnitWrapped(n) => {
@@ -213,8 +216,10 @@ impl Hands {
             }
             Op::BeginHere => self.loops.begin_here(),
             Op::WorkFlatBehind(n) => return self.loops.begin_behind(usize::from(n.get())),
-            Op::BindOff(n) => return (0..n.get()).try_for_each(|_| self.bind_off()),
-            Op::OpenWaste(n) => return self.open_waste(n.get()),
+            Op::BindOff(n) | Op::SewDown(n) => {
+                return (0..n.get()).try_for_each(|_| self.bind_off());
+            }
+            Op::OpenWaste(n) | Op::SnipRow(n) => return self.open_waste(n.get()),
             Op::Graft(n) => return (0..n.get()).try_for_each(|_| self.graft()),
             Op::GraftEnd => return self.graft(),
             Op::Cross(cross) => return self.cross(*cross),
@@ -231,6 +236,8 @@ impl Hands {
             | Op::LoopOut(_)
             | Op::LoopIn(_)
             | Op::GraftStart
+            | Op::NameHeel
+            | Op::PatternLine(_)
             | Op::MotifRow(_) => {}
         }
         Some(())
@@ -304,6 +311,30 @@ impl Hands {
         for _ in 0..n {
             let id = self.add(kind, [None; 2], 0);
             self.loops.lay(id);
+        }
+    }
+
+    fn cast_on_at_the_toe(&mut self, n: u16) {
+        self.region = self.toe;
+        self.cast_on(StitchKind::CastOn, n);
+    }
+
+    /// Knit and purl loops by turns, the knit ones mounted the other way.
+    fn cast_on_by_turns(&mut self, n: u16) {
+        for nth in 0..n {
+            let id = self.add(StitchKind::CastOn, [None; 2], 0);
+            self.loops.lay(id);
+            if nth.is_multiple_of(2) {
+                self.turned.insert(id);
+            }
+        }
+    }
+
+    /// The loops that a chain gives back lie on a needle after all the others.
+    fn undo_chain(&mut self, n: u16) {
+        for _ in 0..n {
+            let id = self.add(StitchKind::CastOn, [None; 2], 0);
+            self.loops.lay_last(id);
         }
     }
 

@@ -48,6 +48,11 @@ impl Loops {
         self.sides().1.push(loop_);
     }
 
+    /// Lays a loop at the end of the ring.
+    pub(super) fn lay_last(&mut self, loop_: StitchId) {
+        self.ahead.insert(0, loop_);
+    }
+
     /// The loop that comes next.
     pub(super) fn next(&mut self) -> Option<StitchId> {
         self.sides().0.last().copied()

@@ -15,7 +15,7 @@ use super::{Detail, SockPicture};
 use crate::hue::Hue;
 
 /// Socks of every construction; foot and swatch are invented.
-const SOCKS: [&str; 9] = [
+const SOCKS: [&str; 11] = [
     r#"{"foot":{"length":2450,"circumference":2250},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"leg":1200}"#,
     r#"{"foot":{"length":2450,"circumference":2250},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"leg":900,"heel":{"kind":"flap-and-gusset","texture":"garter-edge","turn":"band","corners":true},"needles":{"method":"four-dpns"},"toe":{"kind":"round"}}"#,
     r#"{"direction":"toe-up","foot":{"length":2500,"circumference":2300},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"leg":900,"heel":{"kind":"short-row","between":2},"toe":{"kind":"short-row"},"yarns":{"stripes":[{"yarn":"A","rounds":5},{"yarn":"B","rounds":2}],"cuff":"B","heel":"B","toe":"B"}}"#,
@@ -25,6 +25,8 @@ const SOCKS: [&str; 9] = [
     r#"{"foot":{"length":2450,"circumference":2250},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"cuff":{"edge":{"rib":"twisted-1x1"},"length":500},"leg":3800,"calf":[{"height":1200,"circumference":2600},{"height":2200,"circumference":3400},{"height":3300,"circumference":3200}],"toe":{"kind":"shaped","foot":"left"}}"#,
     r#"{"direction":"toe-up","foot":{"length":2550,"circumference":2350},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"bind_off":"yarn-over","leg":900,"heel":{"kind":"flap-and-gusset","texture":"slipped-stitch","turn":"round","corners":true}}"#,
     r#"{"direction":"toe-up","foot":{"length":2500,"circumference":2300},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"leg":900,"heel":{"kind":"afterthought"}}"#,
+    r#"{"foot":{"length":2450,"circumference":2250},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000},"cast_on":"tubular","leg":900,"heel":{"kind":"afterthought","opening":"snipped"}}"#,
+    r#"{"direction":"toe-up","foot":{"length":2500,"circumference":2300},"swatch":{"stitches":28,"width":1000,"rounds":40,"height":1000},"cuff":{"edge":{"hem":{"picot":true}},"length":200},"toe_cast_on":"provisional","leg":900,"heel":{"kind":"short-row","between":2},"toe":{"kind":"short-row"}}"#,
 ];
 
 fn knit(recipe: &Recipe) -> (Plan, Trace, Fabric) {
@@ -44,16 +46,19 @@ fn socks() -> impl Iterator<Item = (Plan, Trace, Fabric)> {
 fn made(ops: &[Op], counts: &mut BTreeMap<&'static str, usize>) {
     for op in ops {
         let (name, n) = match op {
-            Op::CastOn(n) => ("edge", n.get()),
-            Op::CastOnUneven(back, front) => ("edge", back.get() + front.get()),
+            Op::CastOn(n) | Op::CastOnProvisional(n) | Op::OpenProvisional(n) => ("edge", n.get()),
+            Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => {
+                ("edge", back.get() + front.get())
+            }
             Op::CastOnWrapped(n) | Op::CastOnMagic(n) => ("edge", 2 * n.get()),
-            Op::OpenWaste(n) => ("opened", 2 * n.get()),
-            Op::BindOff(n) => ("bound off", n.get()),
+            Op::OpenWaste(n) | Op::SnipRow(n) => ("opened", 2 * n.get()),
+            Op::BindOff(n) | Op::SewDown(n) => ("bound off", n.get()),
             Op::Knit(n)
             | Op::Purl(n)
             | Op::KnitThroughBackLoop(n)
             | Op::FoldJoin(n)
             | Op::Waste(n)
+            | Op::KnitToSnip(n)
             | Op::KnitDouble(n)
             | Op::PurlDouble(n) => ("plain", n.get()),
             Op::KnitCorner => ("plain", 1),

@@ -216,7 +216,9 @@ impl NeedleCourses {
     /// Where it is said that the wrong side faces.
     pub(super) fn side(&self) -> PicturePoint {
         match self.courses.len() {
-            1 => PicturePoint::new(WIDE / 2.0, 110.0),
+            1 if self.is_round() => PicturePoint::new(WIDE / 2.0, 110.0),
+            // above what lies on a needle that is no ring yet
+            1 => PicturePoint::new(WIDE / 2.0, 38.0),
             2 => PicturePoint::new(WIDE - 161.0, 118.0),
             3 => PicturePoint::new(WIDE / 2.0, 100.0),
             _ => self.middle,

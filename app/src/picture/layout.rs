@@ -33,7 +33,7 @@ impl Picture {
         let seats = Seats::of(needles, flat);
         if seats.stitches() == 0 {
             return Self {
-                empty: Some(text::picture::empty(needles.waste())),
+                empty: Some(text::picture::empty(needles.waste(), needles.to_snip())),
                 ..Self::default()
             };
         }

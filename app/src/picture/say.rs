@@ -11,7 +11,7 @@ use crate::text;
 pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
     let seats = Seats::of(needles, flat);
     if seats.stitches() == 0 {
-        return text::picture::say_empty(needles.waste());
+        return text::picture::say_empty(needles.waste(), needles.to_snip());
     }
     let mut out = vec![look.name().to_owned()];
     if !seats.joined {

@@ -5,7 +5,7 @@
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::plan::{Move, Plan, Section, Step, StepForm};
+use evenloop_engine::plan::{Move, Plan, Section, SectionKind, Step, StepForm};
 use evenloop_engine::sequence::{Passage, passages};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::{self as engine_text, Instructions, Wording};
@@ -35,6 +35,8 @@ pub(super) struct SheetItem {
     pub(super) said: Said,
     /// Stitches on each needle named, and on all, after each time it is worked.
     pub(super) counts: Vec<Vec<u16>>,
+    /// Whether they are said: beside rounds that change them, those that do not need not.
+    pub(super) counted: bool,
 }
 
 /// A box.
@@ -133,6 +135,7 @@ pub(super) fn of(
     first: usize,
     style: Wording,
 ) -> Vec<SheetBlock> {
+    let shaped = section.kind == SectionKind::Leg && plan.recipe.shapes_leg();
     let mut blocks = Vec::new();
     let mut told: Vec<Round> = Vec::new();
     let mut open: Vec<Round> = Vec::new();
@@ -146,11 +149,11 @@ pub(super) fn of(
             let read = engine_text::instructions_on_paper(plan, trace, at, style);
             open.extend(read.map(|read| round(plan, trace, step, at, number, read)));
         } else {
-            in_order(&mut blocks, &mut told, std::mem::take(&mut open));
+            in_order(&mut blocks, &mut told, std::mem::take(&mut open), shaped);
             blocks.extend(walk(plan, trace, step, step_number, style));
         }
     }
-    in_order(&mut blocks, &mut told, open);
+    in_order(&mut blocks, &mut told, open, shaped);
     blocks
 }
 
@@ -176,15 +179,77 @@ fn round(
     }
 }
 
-/// Adds rounds that follow one another; `told` are those of the section that were told already.
-fn in_order(blocks: &mut Vec<SheetBlock>, told: &mut Vec<Round>, rounds: Vec<Round>) {
+/// More passages than these of a leg that is shaped now and then are told as one.
+const FEW: usize = 3;
+
+/// Adds rounds that follow one another; `told` are those of the section that were told already, `shaped`
+/// whether they are a leg that widens or narrows.
+fn in_order(blocks: &mut Vec<SheetBlock>, told: &mut Vec<Round>, rounds: Vec<Round>, shaped: bool) {
     let read: Vec<Read<'_>> = rounds.iter().map(Round::read).collect();
     let passages = passages(&read);
     drop(read);
-    for passage in passages {
-        blocks.push(block(&rounds, passage, told));
+    // The first round may close the heel's corners.
+    let together = || (0..2).find_map(|apart| Some((apart, now_and_then(rounds.get(apart..)?)?)));
+    let many = shaped && passages.len() > FEW;
+    if let Some((apart, others)) = many.then(together).flatten() {
+        let first = (0..apart).map(|first| Passage {
+            first,
+            every: 1,
+            times: 1,
+        });
+        blocks.extend(first.map(|passage| block(&rounds, passage, told)));
+        blocks.push(others);
+    } else {
+        blocks.extend(passages.into_iter().map(|p| block(&rounds, p, told)));
     }
     told.extend(rounds);
+}
+
+/// Rounds of which all that are not shaped read alike, and all that are shaped in one way do: which are,
+/// and all others. `None` where they are not so.
+fn now_and_then(rounds: &[Round]) -> Option<SheetBlock> {
+    let mut kinds: Vec<Vec<&Round>> = Vec::new();
+    for round in rounds {
+        let same = |kind: &&mut Vec<&Round>| kind.iter().any(|one| one.read() == round.read());
+        match kinds.iter_mut().find(same) {
+            Some(kind) => kind.push(round),
+            None => kinds.push(vec![round]),
+        }
+    }
+    let (mut even, shaped): (Vec<_>, Vec<_>) = kinds
+        .into_iter()
+        .partition(|kind| kind.iter().all(|round| round.said.shape.is_none()));
+    let (Some(even), true) = (even.pop(), even.is_empty()) else {
+        return None;
+    };
+    let counts = |kind: &[&Round]| kind.iter().map(|round| round.counts.clone()).collect();
+    let number = |round: &&Round| round.tick.number;
+    let mut items: Vec<SheetItem> = shaped
+        .iter()
+        .map(|kind| {
+            let numbers: Vec<usize> = kind.iter().map(number).collect();
+            SheetItem {
+                heading: Some(numbers::heading(false, &numbers)),
+                like: None,
+                said: kind[0].said.clone(),
+                counts: counts(kind),
+                counted: true,
+            }
+        })
+        .collect();
+    items.push(SheetItem {
+        heading: Some(says::ALL_OTHER_ROUNDS.into()),
+        like: None,
+        said: even[0].said.clone(),
+        counts: counts(&even),
+        counted: false,
+    });
+    let numbers: Vec<usize> = rounds.iter().map(|round| round.tick.number).collect();
+    Some(SheetBlock {
+        heading: numbers::heading(false, &numbers),
+        items,
+        ticks: rounds.iter().map(|round| round.tick).collect(),
+    })
 }
 
 fn block(rounds: &[Round], passage: Passage, told: &[Round]) -> SheetBlock {
@@ -213,6 +278,7 @@ fn block(rounds: &[Round], passage: Passage, told: &[Round]) -> SheetBlock {
             like: like.map(|round| says::like(is_row(round), round.tick.number)),
             said: lead.said.clone(),
             counts: counts.collect(),
+            counted: true,
         });
         at += length;
     }
@@ -270,6 +336,7 @@ fn walk(
                     like: None,
                     said,
                     counts: vec![counts],
+                    counted: true,
                 }],
                 ticks: Vec::new(),
             }),

@@ -59,7 +59,7 @@ impl Title {
 /// The motif: where it is knitted, its rounds in words, and its chart.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct MotifPart {
-    pub(super) place: &'static str,
+    pub(super) place: String,
     pub(super) rows: Vec<String>,
     /// What the abbreviations of its crosses stand for, where they are abbreviated.
     pub(super) keys: Vec<String>,
@@ -128,7 +128,7 @@ pub fn of(
             .as_ref()
             .map_or_else(Vec::new, says::yarns_in_order),
         motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
-            place: says::place(motif.place),
+            place: says::lies(motif),
             rows: motif
                 .rows
                 .iter()

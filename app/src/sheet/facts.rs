@@ -1,7 +1,7 @@
 //! Names and values before the knitting begins, in groups.
 
 use evenloop_engine::plan::{Outcome, Plan, SectionKind};
-use evenloop_engine::recipe::{BindOff, Direction, Heel, Recipe};
+use evenloop_engine::recipe::{Direction, Heel, Recipe};
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::LengthUnit;
@@ -60,7 +60,7 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
     ];
     if let Some(size) = recipe.swatch.needle {
         facts.push(fact(says::THEIR_SIZE, size.to_string()));
-        let thicker = recipe.direction == Direction::ToeUp && recipe.bind_off == BindOff::Plain;
+        let thicker = recipe.binds_off_plainly();
         if let Some(larger) = size.larger().filter(|_| thicker) {
             facts.push(fact(says::LAST_ROUND, larger.to_string()));
         }
@@ -76,12 +76,12 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
     facts.push(fact(says::TOE, toe(outcome)));
     facts.push(fact(says::MOST, says::stitches(outcome.peak)));
     // Any bind-off that is not sewn is worked from the ball.
-    let tail = match (recipe.direction, recipe.bind_off) {
-        (Direction::CuffDown, _) => Some((says::CAST_ON_TAIL.to_owned(), outcome.cast_on_tail)),
-        (Direction::ToeUp, BindOff::Sewn) => {
+    let tail = match recipe.direction {
+        Direction::CuffDown => Some((says::CAST_ON_TAIL.to_owned(), outcome.cast_on_tail)),
+        Direction::ToeUp if recipe.sews_edge() => {
             Some((says::bind_off_tail(wording), outcome.bind_off_tail))
         }
-        (Direction::ToeUp, BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver) => None,
+        Direction::ToeUp => None,
     };
     facts.extend(tail.map(|(name, length)| (name, says::about(&length.show_about(wording.unit)))));
     facts
@@ -106,7 +106,7 @@ fn heel(plan: &Plan, trace: &Trace) -> String {
             ),
         },
         Heel::ShortRow { .. } => says::short_rows(outcome.heel_stitches),
-        Heel::Afterthought => says::AFTERTHOUGHT.to_owned(),
+        Heel::Afterthought { .. } => says::AFTERTHOUGHT.to_owned(),
     }
 }
 

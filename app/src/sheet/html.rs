@@ -220,7 +220,7 @@ impl Page {
                     self.text(" ");
                 }
                 self.text(text);
-                if !needles.is_empty() {
+                if !needles.is_empty() && item.counted {
                     self.text(" ");
                     self.tag("i", "", &format!("({after})"));
                 }
@@ -228,6 +228,8 @@ impl Page {
             }
             self.raw("</ul>");
         }
-        self.tag("p", "class=\"all\"", &says::on_all(&item.total()));
+        if item.counted {
+            self.tag("p", "class=\"all\"", &says::on_all(&item.total()));
+        }
     }
 }

@@ -4,6 +4,7 @@ use evenloop_engine::plan::{Plan, StepForm, make};
 use evenloop_engine::recipe::{Direction, Heel, Method, Motif, MotifPlacement, Recipe, Toe};
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
+use evenloop_engine::units::Length;
 
 use super::document::*;
 use super::*;
@@ -39,6 +40,7 @@ fn socks() -> Vec<Recipe> {
                 .map(|row| row.parse().expect("a row"))
                 .to_vec(),
             place: evenloop_engine::recipe::MotifPlacement::Front,
+            ..Motif::default()
         }),
         ..Recipe::default()
     });
@@ -190,6 +192,7 @@ fn a_motif_is_worked_by_its_chart() {
                 motif: Some(Motif {
                     rows: rows.iter().map(|row| row.parse().expect("a row")).collect(),
                     place,
+                    ..Motif::default()
                 }),
                 stitches: Some(72),
                 ..Recipe::default()
@@ -221,6 +224,60 @@ fn a_motif_is_worked_by_its_chart() {
             assert!(page.contains(&motif), "{page}");
         }
     }
+}
+
+/// A leg that follows the calf is told in one piece or few: the decrease round once, with the rounds it
+/// comes in, and all the others.
+#[test]
+fn a_calf_is_told_together() {
+    use evenloop_engine::recipe::Girth;
+
+    let girth = |height, circumference| Girth {
+        height: Length::cm(height),
+        circumference: Length::cm(circumference),
+    };
+    for direction in [Direction::CuffDown, Direction::ToeUp] {
+        for needles in Method::ALL {
+            let sheet = sheet_of(&Recipe {
+                direction,
+                needles,
+                leg: Length::cm(40),
+                calf: vec![girth(8, 23), girth(22, 36), girth(34, 34)],
+                ..Recipe::default()
+            });
+            let leg = sheet.parts.iter().find(|p| p.name == "Leg").expect("a leg");
+            let headings: Vec<&str> = leg.blocks.iter().map(|b| b.heading.as_str()).collect();
+            let counted = leg.blocks.iter().filter(|b| !b.ticks.is_empty()).count();
+            assert!(counted <= 3, "{needles:?} {direction:?}: {headings:?}");
+            let page = text(&sheet).replace('\n', " ");
+            assert!(page.contains("All other rounds"), "{page}");
+        }
+    }
+}
+
+/// Balancing stitches are the chart's too: no round of the leg reads otherwise for them.
+#[test]
+fn balancing_stitches_are_worked_by_the_chart() {
+    let sheet = sheet_of(&Recipe {
+        motif: Some(Motif {
+            rows: ["p2 k4", "p1 k1 k4", "p2 cl2/2"]
+                .map(|row| row.parse().expect("a row"))
+                .into(),
+            place: MotifPlacement::Front,
+            balance: 2,
+            edge: 1,
+            ..Motif::default()
+        }),
+        stitches: Some(64),
+        ..Recipe::default()
+    });
+    let leg = sheet.parts.iter().find(|p| p.name == "Leg").expect("a leg");
+    assert_eq!(leg.blocks.len(), 1, "{leg:#?}");
+    let said = &leg.blocks[0].items[0].said.lines[1].1;
+    assert_eq!(
+        said,
+        "Knit 2, purl 1, the chart 4 times, the first 2 stitches of the chart once more, purl 1, knit 2"
+    );
 }
 
 #[test]

@@ -193,13 +193,17 @@ impl Lines {
                     let name = says::needles_of_lines(&numbers);
                     if name.is_empty() {
                         self.line("  - ", text);
+                    } else if !item.counted {
+                        self.line("  - ", &format!("{name} {text}"));
                     } else {
                         self.line("  - ", &format!("{name} {text} ({after})"));
                     }
                 }
             }
         }
-        self.line("  ", &says::on_all(&item.total()));
+        if item.counted {
+            self.line("  ", &says::on_all(&item.total()));
+        }
     }
 }
 

@@ -199,6 +199,20 @@ impl Store<'_> {
     }
 }
 
+impl Store<'_> {
+    /// Merges texts as those of a backup.
+    ///
+    /// # Errors
+    /// When the storage refuses.
+    pub(super) fn merge_texts(
+        self,
+        texts: &BTreeMap<String, String>,
+        now: Seconds,
+    ) -> Result<(), StoreError> {
+        merge(self, texts, now, &mut Restored::default())
+    }
+}
+
 /// What the file says of one pair: what each key holds, and its text.
 type FilePair<'a> = Vec<(&'a String, KeyKind, &'a String)>;
 
@@ -383,8 +397,17 @@ fn merge_pair(
             .push(Change::remove(keys::TAKEN_OUT.to_owned()));
         brought.said.added.push(name.clone());
     }
+    // A pair that has lost its name is called as in the file.
+    let unnamed = ours.name == tidy_name("");
+    let ours = Side {
+        name: if unnamed { name.clone() } else { ours.name },
+        ..ours
+    };
     let said = &mut brought.said;
     if ours.continues(&theirs) {
+        if unnamed {
+            brought.changes.extend(put(store, id, &ours)?);
+        }
         if said.added.is_empty() {
             said.kept.push(name);
         }

@@ -27,8 +27,8 @@ struct Versioned {
 const HEAD_VERSION: u32 = 1;
 
 impl Store<'_> {
-    /// All pairs that are known without opening them, the latest first, and whether there are more: what
-    /// those are, [`Store::pairs`] finds out.
+    /// All pairs that are known without opening them, the latest first, and whether there are more or something is
+    /// torn: [`Store::pairs`] finds out what those are, after [`Store::mend_torn`].
     ///
     /// # Errors
     /// When there is no storage.
@@ -36,14 +36,16 @@ impl Store<'_> {
         self.finish_operation()?;
         let mut more = false;
         let mut known = Vec::new();
-        for id in self.pair_ids()? {
-            let stored = self.shelf().get(&keys::head(&id))?;
-            match stored.map(|text| read_head(&id, &text)) {
+        let ids = self.pair_ids()?;
+        for id in &ids {
+            let stored = self.shelf().get(&keys::head(id))?;
+            match stored.map(|text| read_head(id, &text)) {
                 Some(Ok(head)) => known.push(head),
-                Some(Err(StoreError::Newer { .. })) => known.push(unreadable(&id)),
+                Some(Err(StoreError::Newer { .. })) => known.push(unreadable(id)),
                 _ => more = true,
             }
         }
+        more = more || self.is_torn(&ids, &known)?;
         Ok((latest_first(known), more))
     }
 
@@ -140,6 +142,14 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
         progress: form.progress,
         readable: true,
     })
+}
+
+/// The name in a head, even where the rest of it is damaged.
+pub(super) fn name_of_damaged(text: &str) -> Option<String> {
+    let (_, rest) = text.split_once(r#""name":"#)?;
+    let mut texts = serde_json::Deserializer::from_str(rest).into_iter::<String>();
+    let name = tidy_name(&texts.next()?.ok()?);
+    (name != tidy_name("")).then_some(name)
 }
 
 /// The head of a pair that cannot be read.

@@ -35,6 +35,7 @@ mod sort;
 mod taken_out;
 #[cfg(test)]
 mod tests;
+mod torn;
 #[cfg(any(test, feature = "hydrate"))]
 mod waiting;
 

@@ -126,11 +126,15 @@ impl Store<'_> {
                     trouble = trouble.or(Some(damaged.clone()));
                 }
                 let begun = journals[0].events().first().map_or(0, Event::at);
-                let mut head = found.ok().flatten().unwrap_or_else(|| PairHead {
-                    created: begun,
-                    readable: true,
-                    ..unreadable(id)
-                });
+                let mut head = match found {
+                    Ok(Some(head)) => head,
+                    _ => PairHead {
+                        created: begun,
+                        readable: true,
+                        name: self.name_left(id)?.unwrap_or_else(|| tidy_name("")),
+                        ..unreadable(id)
+                    },
+                };
                 head.progress = progress;
                 // A head only repeats what plan and logs say; a full shelf must not keep a pair shut.
                 let _ = self.write_head(&head);
@@ -267,11 +271,11 @@ pub(super) type Patterns = (Arc<KnittedPlan>, [Arc<KnittedPlan>; 2], [Digest; 2]
 
 /// Reads the plans of a pair: a sock without its own is knitted by that of the one before it.
 pub(super) fn read_plans(meant: &str, own: &[Option<String>; 2]) -> Result<Patterns, StoreError> {
-    let cast_on = Arc::new(read_plan(meant)?);
+    let cast_on = read_plan(meant)?;
     let mut before = (Arc::clone(&cast_on), Digest::of(meant));
     let mut next = |own: &Option<String>| {
         if let Some(text) = own {
-            before = (Arc::new(read_plan(text)?), Digest::of(text));
+            before = (read_plan(text)?, Digest::of(text));
         }
         Ok::<_, StoreError>(before.clone())
     };
@@ -306,7 +310,15 @@ fn new_pair(
 }
 
 /// Reads a plan document and knits it through.
-pub(super) fn read_plan(text: &str) -> Result<KnittedPlan, StoreError> {
+pub(super) fn read_plan(text: &str) -> Result<Arc<KnittedPlan>, StoreError> {
+    // Thousands of simulated weeks knit by the same few plans.
+    #[cfg(test)]
+    return super::tests::read_before(text, knit_through);
+    #[cfg(not(test))]
+    knit_through(text).map(Arc::new)
+}
+
+fn knit_through(text: &str) -> Result<KnittedPlan, StoreError> {
     let what = StoredPart::Plan;
     let plan = wire::read_plan(text).map_err(|error| match error {
         WireError::Newer(_) => StoreError::Newer { what, kept: 0 },

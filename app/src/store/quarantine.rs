@@ -19,7 +19,7 @@ pub struct Quarantined {
 }
 
 /// The key that something had which is in quarantine under this one.
-fn had(key: &str) -> Option<&str> {
+pub(super) fn had(key: &str) -> Option<&str> {
     let (_, was) = key.strip_prefix(keys::QUARANTINE)?.split_once(':')?;
     Some(was)
 }

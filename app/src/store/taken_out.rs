@@ -7,6 +7,7 @@ use std::collections::BTreeMap;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
+use super::device;
 use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
@@ -22,6 +23,9 @@ struct Out {
     /// An older Evenloop put every text of the pair in here and took it from its key.
     entries: BTreeMap<String, String>,
 }
+
+/// A pair and all its texts by their keys.
+pub(super) type TextsOfPair = (PairId, BTreeMap<String, String>);
 
 /// What is looked at while it only waits.
 #[derive(Deserialize)]
@@ -83,18 +87,45 @@ impl Store<'_> {
         let Some(out) = self.read_taken_out::<Out>()? else {
             return Err(StoreError::NotThere);
         };
-        // A restore may have brought the pair back meanwhile; that one stays.
         let there = PairId::read(&out.id)
             .map(|id| self.shelf().get(&keys::plan(&id)))
             .transpose()?
             .flatten()
             .is_some();
-        let entries = out.entries.into_iter().filter(|(key, _)| {
-            !there && keys::read(key).is_some_and(|(owner, _)| owner.as_str() == out.id)
-        });
-        let mut changes: Vec<Change> = entries.map(|(key, text)| Change::put(key, text)).collect();
+        let mut entries = out.entries;
+        entries.retain(|key, _| keys::read(key).is_some_and(|(id, _)| id.as_str() == out.id));
+        let mut changes = Vec::new();
+        if there {
+            // A restore may have brought the pair back meanwhile, or an older Evenloop was stopped half-way.
+            self.merge_texts(&entries, device::now())?;
+        } else {
+            changes.extend(
+                entries
+                    .into_iter()
+                    .map(|(key, text)| Change::put(key, text)),
+            );
+        }
         changes.push(Change::remove(keys::TAKEN_OUT.to_owned()));
         self.commit(&changes)
+    }
+
+    /// The pair that was taken out, wherever its texts lie.
+    pub(super) fn pair_taken_out(self) -> Result<Option<PairId>, StoreError> {
+        let label: Option<Label> = self.read_taken_out()?;
+        Ok(label.and_then(|label| PairId::read(&label.id)))
+    }
+
+    /// The pair that an older Evenloop took out of the basket, with all its texts, which that one put under one
+    /// key.
+    pub(super) fn taken_out_in_one_text(self) -> Result<Option<TextsOfPair>, StoreError> {
+        let Some(text) = self.shelf().get(keys::TAKEN_OUT)? else {
+            return Ok(None);
+        };
+        if text.ends_with(IN_PLACE) {
+            return Ok(None);
+        }
+        let out: Option<Out> = serde_json::from_str(&text).ok();
+        Ok(out.and_then(|out| Some((PairId::read(&out.id)?, out.entries))))
     }
 
     /// Lets the pair that was taken out last go for good.

@@ -6,9 +6,11 @@ mod damage;
 mod hostile;
 mod room;
 mod simulation;
+mod torn;
 
 use std::cell::{Cell, RefCell};
-use std::sync::OnceLock;
+use std::collections::HashMap;
+use std::sync::{Arc, OnceLock};
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
 use evenloop_engine::recipe::Recipe;
@@ -19,7 +21,7 @@ use super::backup::BackupRefused;
 use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::keys;
-use super::pair::{PairId, PairProgress};
+use super::pair::{KnittedPlan, PairId, PairProgress};
 use super::replans::NewPlans;
 use super::shelf::{Memory, Shelf};
 
@@ -105,6 +107,32 @@ fn trace() -> Trace {
 
 fn id(text: &str) -> PairId {
     PairId::read(text).expect("an id")
+}
+
+thread_local! {
+    static READ_BEFORE: RefCell<HashMap<String, Arc<KnittedPlan>>> = RefCell::default();
+}
+
+/// So many plans are remembered: tests of damage read very many.
+const PLANS_REMEMBERED: usize = 16;
+
+/// What this very text was read as before on this thread, or is read as now.
+pub(super) fn read_before(
+    text: &str,
+    read: fn(&str) -> Result<KnittedPlan, StoreError>,
+) -> Result<Arc<KnittedPlan>, StoreError> {
+    let known = READ_BEFORE.with_borrow(|plans| plans.get(text).cloned());
+    if let Some(plan) = known {
+        return Ok(plan);
+    }
+    let plan = Arc::new(read(text)?);
+    READ_BEFORE.with_borrow_mut(|plans| {
+        if plans.len() >= PLANS_REMEMBERED {
+            plans.clear();
+        }
+        plans.insert(text.to_owned(), Arc::clone(&plan));
+    });
+    Ok(plan)
 }
 
 /// `n` events, a begin and then one touch a minute.
@@ -845,6 +873,7 @@ fn the_second_of_a_left_and_right_pair_follows_the_first() {
         motif: Some(Motif {
             rows: rows.map(|row| row.parse().expect("a round")).into(),
             place: MotifPlacement::AllRound,
+            ..Motif::default()
         }),
         ..left.clone()
     };

@@ -18,6 +18,7 @@ const URL: &str = "EVENLOOP_URL";
 const TLS_CERTIFICATE: &str = "EVENLOOP_TLS_CERT";
 const TLS_KEY: &str = "EVENLOOP_TLS_KEY";
 const CONNECTIONS: &str = "EVENLOOP_CONNECTIONS";
+const PROCESSORS: &str = "EVENLOOP_PROCESSORS";
 const CONNECTIONS_PER_ADDRESS: &str = "EVENLOOP_CONNECTIONS_PER_ADDRESS";
 
 /// Open connections at once.
@@ -42,6 +43,8 @@ pub struct Config {
     pub connections: NonZeroU32,
     /// How many of them one address may have.
     pub connections_per_address: PerAddressLimit,
+    /// How many processors to use; as many as the system allows where it is not said.
+    pub processors: Option<NonZeroU32>,
     /// Whether to serve a service worker that unregisters itself and removes what it stored.
     pub retire: bool,
 }
@@ -89,6 +92,8 @@ impl Config {
             Some(value) if value == "unlimited" => PerAddressLimit::Unlimited,
             Some(value) => PerAddressLimit::Every(count(CONNECTIONS_PER_ADDRESS, value)?),
         };
+        let processors = lookup(PROCESSORS).map(|value| count(PROCESSORS, value));
+        let processors = processors.transpose()?;
         let base = lookup(BASE).unwrap_or_default();
         let base = base.parse().map_err(|_| Error::InvalidBase(base))?;
         Ok(Self {
@@ -99,6 +104,7 @@ impl Config {
             tls,
             connections,
             connections_per_address,
+            processors,
             retire,
         })
     }
@@ -125,6 +131,7 @@ mod tests {
                 tls: None,
                 connections: DEFAULT_CONNECTIONS,
                 connections_per_address: PerAddressLimit::Remote(DEFAULT_CONNECTIONS_PER_ADDRESS),
+                processors: None,
                 retire: false,
             })
         );
@@ -206,6 +213,7 @@ mod tests {
             (CONNECTIONS, "unlimited"),
             (CONNECTIONS_PER_ADDRESS, "-1"),
             (CONNECTIONS_PER_ADDRESS, ""),
+            (PROCESSORS, "0"),
         ] {
             let message = set(name, value).err().map(|error| error.to_string());
             let message = message.unwrap_or_default();

@@ -5,6 +5,7 @@
 //! - `config`: the settings, from environment variables
 //! - `logs`, `signals`: what a service manager sees and sends
 //! - `serve`: from settings to a running server
+//! - `threads`: how many threads there are
 //! - `address`: the address that a phone can reach, and its QR code
 
 pub mod address;
@@ -12,6 +13,7 @@ pub mod config;
 pub mod logs;
 pub mod serve;
 pub mod signals;
+mod threads;
 
 use std::path::{Path, PathBuf};
 
@@ -42,6 +44,7 @@ Environment
                        those of one address (of IPv6 the first 64 bits);
                        unlimited: leave that to a proxy
                                                       256, but from this machine unlimited
+  EVENLOOP_PROCESSORS  processors to use              as many as the system allows
   EVENLOOP_RETIRE      yes: end the service workers of phones
                                                       no
   EVENLOOP_LOG         what to log                    info

@@ -11,6 +11,7 @@ use tokio::signal::unix::Signal;
 
 use crate::command::address::{self, reachable};
 use crate::command::config::Config;
+use crate::command::threads::Threads;
 use crate::command::{logs, signals};
 use crate::error::Error;
 use crate::http::open_connections::ConnectionLimits;
@@ -20,11 +21,6 @@ use crate::site::open::Site;
 use crate::site::retire;
 use crate::site::source::SiteSource;
 
-/// Threads that answer, at most. What lies ready is sent from memory, so a few saturate any line; a
-/// machine with many processors would otherwise have many that wait.
-const MAX_IO_THREADS: usize = 16;
-/// Threads that plan and render, at most. `evenloop.service` allows for both kinds, and for their memory.
-const MAX_WORK_THREADS: usize = 32;
 /// Connections that may wait to be accepted, as far as the system allows so many.
 const ACCEPT_QUEUE: u32 = 4096;
 /// Open files that are no connections: standard streams, the listener, what the runtime uses, the site and
@@ -54,14 +50,13 @@ pub fn serve(config: &Config, show_qr_code: bool) -> Result<(), Error> {
         all: config.connections.min(connections_that_fit()),
         per_address: config.connections_per_address,
     };
+    let threads = Threads::on(config.processors.map_or_else(processors, NonZeroU32::get));
     let app = routes::router(open_site(config)?)?;
     let tls = config.tls.clone().map(Tls::read).transpose()?;
     runtime::Builder::new_multi_thread()
         .enable_all()
-        .worker_threads(threads().min(MAX_IO_THREADS))
-        // Planning and rendering need the processor and never wait: more at once than there are processors
-        // would only take memory, and time from the threads that answer everybody else.
-        .max_blocking_threads(threads().min(MAX_WORK_THREADS))
+        .worker_threads(threads.io)
+        .max_blocking_threads(threads.work)
         .build()?
         .block_on(async {
             let listener = listen(config.address)?;
@@ -108,8 +103,9 @@ fn connections_that_fit() -> NonZeroU32 {
 }
 
 /// The processors that the process may use.
-fn threads() -> usize {
-    std::thread::available_parallelism().map_or(2, NonZero::get)
+fn processors() -> u32 {
+    let allowed = std::thread::available_parallelism().map_or(2, NonZero::get);
+    u32::try_from(allowed).unwrap_or(u32::MAX)
 }
 
 fn print_address(url: &str) {

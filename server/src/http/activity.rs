@@ -44,6 +44,15 @@ impl Patience {
     }
 }
 
+/// Why a connection is to be closed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum GivenUp {
+    /// Somebody else waits for its place.
+    Shed,
+    /// It has not got on for as long as it may.
+    Stalled,
+}
+
 /// The activity of one connection, shared by all who serve it.
 #[derive(Debug)]
 pub(crate) struct Activity {
@@ -104,7 +113,7 @@ impl Activity {
 
     /// Completes when the connection is to be closed: it was shed, there was no request for as long as
     /// `patience` allows, or none got on.
-    pub(crate) async fn until_shed_or_stalled(&self, patience: Patience) {
+    pub(crate) async fn until_given_up(&self, patience: Patience) -> GivenUp {
         let stalled = async {
             loop {
                 let (phase, progress) = self.phase();
@@ -116,8 +125,8 @@ impl Activity {
             }
         };
         tokio::select! {
-            () = self.shed.notified() => {}
-            () = stalled => {}
+            () = self.shed.notified() => GivenUp::Shed,
+            () = stalled => GivenUp::Stalled,
         }
     }
 
@@ -308,11 +317,11 @@ mod tests {
             stalled: Duration::from_millis(60),
         };
         let (_, begin) = activity.phase();
-        activity.until_shed_or_stalled(patience).await;
+        activity.until_given_up(patience).await;
         assert!(begin.elapsed() >= patience.idle);
         let request = RequestInProgress::begin(&activity);
         let (_, begin) = activity.phase();
-        activity.until_shed_or_stalled(patience).await;
+        activity.until_given_up(patience).await;
         assert!(begin.elapsed() >= patience.stalled);
         assert!(!activity.is_shed());
         drop(request);
@@ -327,7 +336,7 @@ mod tests {
             idle: long,
             stalled: long,
         };
-        activity.until_shed_or_stalled(patience).await;
+        activity.until_given_up(patience).await;
         assert!(activity.is_shed());
     }
 }

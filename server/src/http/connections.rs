@@ -21,7 +21,7 @@ use tokio::time::{sleep, timeout};
 use tokio_io_timeout::TimeoutStream;
 use tokio_rustls::server::TlsStream;
 
-use crate::http::activity::{Activity, Patience};
+use crate::http::activity::{Activity, GivenUp, Patience};
 use crate::http::drain::{DrainStage, DrainingService};
 use crate::http::open_connections::{
     ConnectionLimits, OpenConnection, OpenConnections, Place, TooManyOfOneAddress,
@@ -45,9 +45,11 @@ const PATIENCE: Patience = Patience {
     idle: Duration::from_secs(30),
     stalled: IO_TIMEOUT,
 };
-/// Time for a connection that the server gives up to end in order: to say so, and to finish a request that
-/// came meanwhile.
-const CLOSE_GRACE: Duration = Duration::from_secs(1);
+/// Time for a connection that has stalled to end in order: to say so, and to finish a request that came
+/// meanwhile.
+const STALLED_GRACE: Duration = Duration::from_secs(1);
+/// The same for one that was shed. Half a request would take all of it, and callers wait for the place.
+const SHED_GRACE: Duration = Duration::from_millis(50);
 /// After a stop is asked for, time in which requests over open connections are still answered, each
 /// answer saying that it is the last one over its connection.
 const DRAIN_NOTICE: Duration = Duration::from_secs(1);
@@ -148,7 +150,7 @@ impl ConnectionHandler {
         };
         let opened = tokio::select! {
             opened = open_tls(tls, stream) => opened,
-            () = activity.until_shed_or_stalled(PATIENCE) => None,
+            _ = activity.until_given_up(PATIENCE) => None,
         };
         match opened {
             Some(stream) if tls::is_http2(&stream) => self.serve_http2(stream, activity).await,
@@ -208,22 +210,29 @@ impl ConnectionHandler {
         // `wait_for` returns a read lock, which must not be held.
         let mut shutdown =
             pin!(async { drop(drain_stage.wait_for(|stage| *stage >= shutdown_at).await) });
-        let mut given_up = pin!(activity.until_shed_or_stalled(PATIENCE));
-        let mut closed = tokio::select! {
-            closed = connection.as_mut() => Some(closed),
-            () = &mut given_up => None,
+        let mut given_up = pin!(activity.until_given_up(PATIENCE));
+        let ended = tokio::select! {
+            closed = connection.as_mut() => Ok(closed),
+            why = &mut given_up => Err(why),
             () = &mut shutdown => {
                 connection.as_mut().graceful_shutdown();
                 tokio::select! {
-                    closed = connection.as_mut() => Some(closed),
-                    () = &mut given_up => None,
+                    closed = connection.as_mut() => Ok(closed),
+                    why = &mut given_up => Err(why),
                 }
             }
         };
-        if closed.is_none() {
-            connection.as_mut().graceful_shutdown();
-            closed = timeout(CLOSE_GRACE, connection).await.ok();
-        }
+        let closed = match ended {
+            Ok(closed) => Some(closed),
+            Err(why) => {
+                let grace = match why {
+                    GivenUp::Shed => SHED_GRACE,
+                    GivenUp::Stalled => STALLED_GRACE,
+                };
+                connection.as_mut().graceful_shutdown();
+                timeout(grace, connection).await.ok()
+            }
+        };
         if let Some(Err(error)) = closed {
             tracing::debug!(%error, "connection ended early");
         }

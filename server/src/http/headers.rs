@@ -2,17 +2,7 @@
 
 use axum::http::{HeaderName, HeaderValue, Response, header};
 
-/// Nothing from other origins, nothing inline; `wasm-unsafe-eval` allows compiling the app's wasm.
-const CONTENT_SECURITY_POLICY: &str = "default-src 'none'; \
-    script-src 'self' 'wasm-unsafe-eval'; \
-    style-src 'self'; \
-    img-src 'self' data:; \
-    connect-src 'self'; \
-    manifest-src 'self'; \
-    worker-src 'self'; \
-    base-uri 'none'; \
-    form-action 'self'; \
-    frame-ancestors 'none'";
+use crate::site::policy;
 
 /// The app may keep the screen awake; it needs nothing else of the device.
 const PERMISSIONS_POLICY: &str = "screen-wake-lock=(self), accelerometer=(), camera=(), \
@@ -22,7 +12,7 @@ const PERMISSIONS_POLICY: &str = "screen-wake-lock=(self), accelerometer=(), cam
 const SECURITY_HEADERS: [(HeaderName, HeaderValue); 6] = [
     (
         header::CONTENT_SECURITY_POLICY,
-        HeaderValue::from_static(CONTENT_SECURITY_POLICY),
+        HeaderValue::from_static(policy::IN_HEADER),
     ),
     (
         header::X_CONTENT_TYPE_OPTIONS,

@@ -14,6 +14,8 @@ use crate::http::activity::{Activity, Phase};
 
 /// One part in so many of all connections is kept free by shedding, so that a caller finds room at once.
 const RESERVE_PARTS: u32 = 8;
+/// One part in so many of that is shed at a time: to find the longest idle, all are looked at.
+const BATCH_PARTS: usize = 4;
 /// An answer that has not got on for so long may be given up for somebody else.
 const STALLED_AFTER: Duration = Duration::from_secs(5);
 /// Time between two searches for what can be shed, where nothing could be.
@@ -92,6 +94,8 @@ struct Table {
     open: HashMap<u64, Entry>,
     /// How many of them each address has, without those that are being shed.
     by_network: HashMap<IpAddr, u32>,
+    /// How many are being shed.
+    leaving: usize,
 }
 
 #[derive(Debug)]
@@ -117,7 +121,7 @@ impl OpenConnections {
         loop {
             let free = self.places.available_permits();
             if free < reserve {
-                self.shed(reserve - free);
+                self.shed(reserve - free, reserve / BATCH_PARTS);
             }
             let place = Arc::clone(&self.places).acquire_owned();
             if let Ok(place) = timeout(SHED_INTERVAL, place).await {
@@ -165,12 +169,14 @@ impl OpenConnections {
         let _ = self.places.acquire_many(all).await;
     }
 
-    /// Sees to it that so many are being closed.
-    fn shed(&self, wanted: usize) {
+    /// Sees to it that so many are being closed; where that takes more than are closed already, at least a batch.
+    fn shed(&self, wanted: usize, batch: usize) {
         let mut table = self.table();
-        let leaving = table.open.values().filter(|entry| entry.activity.is_shed());
-        let wanted = wanted.saturating_sub(leaving.count());
-        let shed = table.shed(wanted, |_| true);
+        let wanted = wanted.saturating_sub(table.leaving);
+        if wanted == 0 {
+            return;
+        }
+        let shed = table.shed(wanted.max(batch), |_| true);
         if shed > 0 {
             tracing::debug!(connections = shed, "shed");
         }
@@ -191,10 +197,12 @@ impl Table {
     }
 
     fn remove(&mut self, number: u64) {
-        if let Some(entry) = self.open.remove(&number)
-            && !entry.activity.is_shed()
-        {
-            self.leave_network(entry.network);
+        if let Some(entry) = self.open.remove(&number) {
+            if entry.activity.is_shed() {
+                self.leaving -= 1;
+            } else {
+                self.leave_network(entry.network);
+            }
         }
     }
 
@@ -231,6 +239,7 @@ impl Table {
             if let Some(entry) = self.open.get(number) {
                 let network = entry.network;
                 entry.activity.shed();
+                self.leaving += 1;
                 self.leave_network(network);
             }
         }
@@ -325,6 +334,7 @@ mod tests {
         }
         assert_eq!(connections.count(), 0);
         assert!(connections.table().by_network.is_empty());
+        assert_eq!(connections.table().leaving, 0);
         connections.all_closed().await;
     }
 

@@ -108,7 +108,7 @@ async fn page(State(state): State<Arc<AppState>>, request: Request) -> Response 
     let work_limit = state.work_limit.clone();
     // A recipe in the address is planned and simulated as a whole: too long for a thread that serves others.
     let rendered = work_limit.run(move || {
-        let html = shell::render(&state.assets, &state.base, &path, query.as_deref());
+        let html = shell::render(&state.assets, &state.base, &path, query.as_deref(), None);
         Rendered::new(html, encoding)
     });
     match rendered.await {

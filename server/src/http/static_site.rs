@@ -102,7 +102,7 @@ fn method_not_allowed() -> Response {
 
 /// Whether a person may have typed this: no endpoint, no folder of files, no file extension.
 fn is_page_like(path: &str) -> bool {
-    let is_in_folder = ["/api/", HASHED, "/icons/"]
+    let is_in_folder = ["/api/", HASHED]
         .iter()
         .any(|folder| path.starts_with(folder));
     !is_in_folder && Path::new(path).extension().is_none()
@@ -133,13 +133,7 @@ mod tests {
         for path in ["/socks", "/now/", "/a/b"] {
             assert!(is_page_like(path), "{path}");
         }
-        for path in [
-            "/pkg/gone",
-            "/icons/x",
-            "/api/socks",
-            "/favicon.ico",
-            "/a/b.js",
-        ] {
+        for path in ["/pkg/gone", "/api/socks", "/favicon.ico", "/a/b.js"] {
             assert!(!is_page_like(path), "{path}");
         }
     }

@@ -1,5 +1,6 @@
 //! Exports a site as files that any static host can serve: every page as the index of its own folder,
-//! the page for unknown addresses, and all files as they are. The phone makes the plans itself then.
+//! the page for unknown addresses, and all files as they are. The phone makes the plans itself then. Each page
+//! says its own security policy, since no header of ours will.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -8,6 +9,8 @@ use crate::error::{Error, file_error};
 use crate::site::content::Content;
 use crate::site::encoding::Encoding;
 use crate::site::open::Site;
+use crate::site::pages::Pages;
+use crate::site::policy;
 
 /// What static hosts look for where there is no file.
 const NOT_FOUND_FILE: &str = "404.html";
@@ -23,10 +26,12 @@ pub fn export(site: &Site, folder: &Path) -> Result<(), Error> {
     for (address, file) in &site.files {
         write_encodings(&folder.join(address.trim_start_matches('/')), file)?;
     }
-    for (path, page) in site.pages.all() {
+    let pages = Pages::render(&site.assets, &site.base, Some(policy::IN_PAGE));
+    let pages = pages.map_err(file_error(folder))?;
+    for (path, page) in pages.all() {
         write_encodings(&page_file(folder, path), page)?;
     }
-    write_encodings(&folder.join(NOT_FOUND_FILE), &site.pages.not_found)
+    write_encodings(&folder.join(NOT_FOUND_FILE), &pages.not_found)
 }
 
 /// Static hosts can be told to send the compressed file that lies beside the other.

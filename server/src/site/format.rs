@@ -37,6 +37,15 @@ pub struct BuildManifest {
     pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
+    /// Address of the drawings of hard moves.
+    #[serde(default)]
+    pub moves: String,
+    /// Address of the icon.
+    #[serde(default)]
+    pub icon: String,
+    /// Address of the icon for home screens.
+    #[serde(default)]
+    pub touch_icon: String,
     /// Hash of every page, by path, as it was when the build's id was made.
     pub pages: BTreeMap<String, String>,
 }
@@ -51,6 +60,9 @@ impl BuildManifest {
             wasm: assets.wasm,
             parts: assets.parts,
             style: assets.style,
+            moves: assets.moves,
+            icon: assets.icon,
+            touch_icon: assets.touch_icon,
             pages,
         }
     }
@@ -64,6 +76,9 @@ impl BuildManifest {
             wasm: self.wasm.clone(),
             parts: self.parts.clone(),
             style: self.style.clone(),
+            moves: self.moves.clone(),
+            icon: self.icon.clone(),
+            touch_icon: self.touch_icon.clone(),
         }
     }
 }

@@ -5,6 +5,7 @@
 //!
 //! - `format`: what packing writes and serving reads: names of folders and files, the build manifest
 //! - `hash`, `encoding`, `compress`, `content`: content with its hash and its compressed forms
+//! - `policy`: what a page may load and run
 //! - `pages`: the app's pages, rendered
 //! - `pack`: turns the browser's build, style sheets and public files into a packed site
 //! - `bundle`, `source`: where a packed site is read from: the server's own executable, or a folder
@@ -22,5 +23,6 @@ pub mod hash;
 pub mod open;
 pub mod pack;
 pub mod pages;
+pub mod policy;
 pub mod retire;
 pub mod source;

@@ -36,7 +36,7 @@ impl Site {
     pub fn open(source: &SiteSource, base: &Base) -> Result<Self, Error> {
         let stored = read_checked(source)?;
         let assets = stored.assets;
-        let pages = Pages::render(&assets, base).map_err(unreadable(source))?;
+        let pages = Pages::render(&assets, base, None).map_err(unreadable(source))?;
         Ok(Self {
             pages,
             base: base.clone(),

@@ -22,19 +22,19 @@ pub struct Pages {
 }
 
 impl Pages {
-    /// Renders every page.
+    /// Renders every page, with the content security policy in it where no header will say it.
     ///
     /// # Errors
     /// When one cannot be compressed.
-    pub fn render(assets: &Assets, base: &Base) -> io::Result<Self> {
+    pub fn render(assets: &Assets, base: &Base, policy: Option<&'static str>) -> io::Result<Self> {
         let content = |html: String| Content::new(html).compressed();
-        let by_path = render_all(assets, base)
+        let by_path = render_all(assets, base, policy)
             .into_iter()
             .map(|(path, html)| Ok((path, content(html)?)))
             .collect::<io::Result<_>>()?;
         Ok(Self {
             by_path,
-            not_found: content(shell::render(assets, base, NOT_FOUND_PATH, None))?,
+            not_found: content(shell::render(assets, base, NOT_FOUND_PATH, None, policy))?,
         })
     }
 
@@ -47,9 +47,13 @@ impl Pages {
 }
 
 /// Every page as HTML, by its path within the base.
-fn render_all(assets: &Assets, base: &Base) -> BTreeMap<String, String> {
+fn render_all(
+    assets: &Assets,
+    base: &Base,
+    policy: Option<&'static str>,
+) -> BTreeMap<String, String> {
     let page = |path: String| {
-        let html = shell::render(assets, base, &path, None);
+        let html = shell::render(assets, base, &path, None, policy);
         (path, html)
     };
     paths().into_iter().map(page).collect()
@@ -72,8 +76,8 @@ pub fn hashes(assets: &Assets) -> BTreeMap<String, String> {
     };
     // The id of a build does not depend on where it is served.
     let base = Base::default();
-    let not_found = shell::render(&without_build, &base, NOT_FOUND_PATH, None);
-    render_all(&without_build, &base)
+    let not_found = shell::render(&without_build, &base, NOT_FOUND_PATH, None, None);
+    render_all(&without_build, &base, None)
         .into_iter()
         .chain([(NOT_FOUND_PATH.to_owned(), not_found)])
         .map(|(path, html)| (path, hash::of(html.as_bytes())))
@@ -93,6 +97,9 @@ mod tests {
             wasm: "/pkg/app.wasm".into(),
             parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
             style: "/pkg/app.css".into(),
+            moves: "/pkg/moves.svg".into(),
+            icon: "/pkg/icon.svg".into(),
+            touch_icon: "/pkg/touch.png".into(),
         }
     }
 
@@ -100,21 +107,27 @@ mod tests {
     fn every_screen_has_a_page() {
         let mut expected: Vec<_> = Screen::ALL.iter().map(|screen| screen.path()).collect();
         expected.sort_unstable();
-        let pages = render_all(&assets(), &Base::default());
+        let pages = render_all(&assets(), &Base::default(), None);
         assert_eq!(pages.keys().collect::<Vec<_>>(), expected);
     }
 
     #[test]
     fn a_page_is_the_same_every_time() {
         let base = Base::default();
-        assert_eq!(render_all(&assets(), &base), render_all(&assets(), &base));
+        assert_eq!(
+            render_all(&assets(), &base, None),
+            render_all(&assets(), &base, None)
+        );
     }
 
     #[test]
     fn a_page_needs_no_inline_script_or_style() {
         let base = Base::default();
-        let not_found = shell::render(&assets(), &base, NOT_FOUND_PATH, None);
-        for html in render_all(&assets(), &base).values().chain([&not_found]) {
+        let not_found = shell::render(&assets(), &base, NOT_FOUND_PATH, None, None);
+        for html in render_all(&assets(), &base, None)
+            .values()
+            .chain([&not_found])
+        {
             assert_eq!(html.matches("<script").count(), 1, "{html}");
             assert!(html.contains("src=\"/pkg/boot.js\""), "{html}");
             assert!(
@@ -126,7 +139,7 @@ mod tests {
 
     #[test]
     fn a_page_preloads_its_own_part_only() {
-        let pages = render_all(&assets(), &Base::default());
+        let pages = render_all(&assets(), &Base::default(), None);
         for screen in Screen::ALL {
             let html = &pages[screen.path()];
             assert!(html.contains("href=\"/pkg/app.wasm\""), "{html}");
@@ -141,13 +154,17 @@ mod tests {
     #[test]
     fn below_a_base_every_address_begins_with_it() {
         let base: Base = "/socks/".parse().unwrap_or_default();
-        for html in render_all(&assets(), &base).values() {
+        for html in render_all(&assets(), &base, None).values() {
             for start in ["href=\"/", "src=\"/"] {
                 for address in html.split(start).skip(1) {
                     assert!(address.starts_with("socks/"), "{start}{address:.30}");
                 }
             }
             assert!(html.contains("data-base=\"/socks\""), "{html:.200}");
+            assert!(
+                html.contains("data-moves=\"/socks/pkg/moves.svg\""),
+                "{html:.200}"
+            );
         }
     }
 

@@ -8,3 +8,11 @@ interface EvenloopEcho {
 }
 
 declare var evenloopEcho: EvenloopEcho;
+
+/** Trusted Types, as far as the boot script uses them; missing in older browsers. */
+interface TrustedTypesRules {
+  createHTML(text: string): string | null;
+  createScriptURL(url: string): string | null;
+}
+
+declare var trustedTypes: { createPolicy(name: string, rules: TrustedTypesRules): unknown } | undefined;

@@ -2,6 +2,7 @@
 //! by stitch. It knows neither needles nor how anything is worked.
 
 use super::hands::{Face, How, Id};
+use super::panel::Panel;
 
 /// One sign of a chart.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -93,23 +94,80 @@ impl Chart {
         self.rows.len()
     }
 
-    /// What a row, from 0, makes of the stitches below: so many stitches of plain knitting first, so
-    /// many repeats, plain knitting after.
-    pub fn over(&self, row: usize, below: &[Id], margin: usize, repeats: usize) -> Vec<Due> {
+    /// What a row, from 0, makes of the stitches below, which lie like this.
+    pub fn over(&self, row: usize, below: &[Id], panel: Panel) -> Vec<Due> {
         let mut made = Vec::with_capacity(below.len());
-        let plain = |id: &Id| Due::New(vec![*id], How::Worked, Face::Knit);
-        let (before, rest) = below.split_at(margin.min(below.len()));
-        made.extend(before.iter().map(plain));
-        let (patterned, after) = rest.split_at((self.wide * repeats).min(rest.len()));
-        for below in patterned.chunks(self.wide) {
-            self.once(row, below, &mut made);
+        let one = |face| move |id: &Id| Due::New(vec![*id], How::Worked, face);
+        let mut left = below;
+        let mut next = |n: usize| {
+            let (here, rest) = left.split_at(n.min(left.len()));
+            left = rest;
+            here
+        };
+        let edge = panel.edge as usize;
+        made.extend(next(panel.margin as usize).iter().map(one(Face::Knit)));
+        made.extend(next(edge).iter().map(one(Face::Purl)));
+        for below in next(self.wide * panel.repeats as usize).chunks(self.wide) {
+            Self::once(&self.rows[row], below, &mut made);
         }
-        made.extend(after.iter().map(plain));
+        let balance = next(panel.balance as usize);
+        let begun = self.first(row, balance.len()).unwrap_or_default();
+        Self::once(&self.rows[row][..begun], balance, &mut made);
+        made.extend(next(edge).iter().map(one(Face::Purl)));
+        made.extend(left.iter().map(one(Face::Knit)));
         made
     }
 
-    fn once(&self, row: usize, mut below: &[Id], made: &mut Vec<Due>) {
-        for sign in &self.rows[row] {
+    /// How many signs of a row take and make so many stitches from its beginning.
+    fn first(&self, row: usize, stitches: usize) -> Option<usize> {
+        let mut sum = (0, 0);
+        let signs = &self.rows[row];
+        (0..=signs.len()).find(|n| {
+            if *n > 0 {
+                let (takes, makes) = signs[n - 1].takes_and_makes();
+                sum = (sum.0 + takes, sum.1 + makes);
+            }
+            sum == (stitches, stitches)
+        })
+    }
+
+    /// Whether every row can be broken off after so many stitches, which are no whole repeat.
+    pub fn breaks_off(&self, stitches: usize) -> bool {
+        let fewer = stitches == 0 || stitches < self.wide;
+        fewer && (0..self.tall()).all(|row| self.first(row, stitches).is_some())
+    }
+
+    /// The same chart, its repeat begun so many stitches later, where that is between two signs of every
+    /// row.
+    pub fn begun_later(&self, stitches: usize) -> Option<Self> {
+        let rows = (0..self.tall()).map(|row| {
+            let mut signs = self.rows[row].clone();
+            signs.rotate_left(self.first(row, stitches)?);
+            Some(signs)
+        });
+        Some(Self {
+            rows: rows.collect::<Option<_>>()?,
+            wide: self.wide,
+        })
+    }
+
+    /// Whether no row begins or ends with a yarn over.
+    pub fn is_held(&self) -> bool {
+        let over = |sign: Option<&Sign>| sign == Some(&Sign::Over);
+        !self
+            .rows
+            .iter()
+            .any(|row| over(row.first()) || over(row.last()))
+    }
+
+    /// Whether it can be begun so.
+    pub fn can_be_held(&self) -> bool {
+        let mut all = (0..self.wide).filter_map(|later| self.begun_later(later));
+        all.any(|chart| chart.is_held())
+    }
+
+    fn once(signs: &[Sign], mut below: &[Id], made: &mut Vec<Due>) {
+        for sign in signs {
             let (takes, _) = sign.takes_and_makes();
             let (here, rest) = below.split_at(takes.min(below.len()));
             below = rest;
@@ -267,7 +325,7 @@ mod tests {
         let chart = Chart::read([row]).expect("a chart");
         let below: Vec<Id> = (0..chart.wide()).collect();
         chart
-            .over(0, &below, 0, 1)
+            .over(0, &below, Panel::alone(chart.wide()))
             .into_iter()
             .flat_map(|due| match due {
                 Due::Same(id) => vec![id],

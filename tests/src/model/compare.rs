@@ -11,10 +11,11 @@ use super::closed::{self, Expected, No, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
 use super::hands::{Dress, Hands, How, Part};
 use super::lie::Lie;
+use super::loose;
 use super::outcome::{self, Done};
 use super::page::{self, Do, Page, Section, Step};
 use evenloop_engine::plan::PlanError;
-use evenloop_engine::recipe::{Method, MotifPlacement, Recipe};
+use evenloop_engine::recipe::{Method, Recipe};
 use evenloop_engine::text::{self, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
@@ -55,10 +56,12 @@ pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
         }
         (Err(PlanError::Impossible(errors)), Err(no)) => return refused(&errors, no),
     };
-    let sums = sums.map_err(|no| format!("{no:?}"))?;
     let page = page::read(&document)?;
-    outcome::agree(recipe, &page.outcome, &sums)?;
     let plan = read_plan(&document).map_err(|e| e.to_string())?;
+    let recipe = &begun_elsewhere(recipe, &plan.recipe)?;
+    loose::look(recipe, &page)?;
+    let sums = closed::sums(recipe).map_err(|no| format!("{no:?}"))?;
+    outcome::agree(recipe, &page.outcome, &sums)?;
     let trace = Trace::of(&plan).map_err(|e| format!("the engine refuses its own plan: {e}"))?;
     let Knitted {
         moves,
@@ -80,6 +83,29 @@ pub fn three_ways(recipe: &Recipe) -> Result<Verdict, String> {
         moves,
         stitches: hands.made.len(),
     })
+}
+
+/// The recipe as it is knitted: of what was asked for nothing is other but where the repeat of its motif
+/// begins, and the edges that tender legs want.
+///
+/// # Errors
+/// What else is other.
+pub fn begun_elsewhere(asked: &Recipe, knitted: &Recipe) -> Result<Recipe, String> {
+    let mut same = asked.clone();
+    same.motif.clone_from(&knitted.motif);
+    if asked.fit.tender_legs {
+        (same.cast_on, same.bind_off) = (knitted.cast_on, knitted.bind_off);
+    }
+    if same != *knitted {
+        return Err(format!(
+            "another recipe is knitted: {}",
+            write_recipe(knitted)
+        ));
+    }
+    if asked.motif != knitted.motif {
+        loose::is_begun_later(asked, knitted)?;
+    }
+    Ok(same)
 }
 
 /// Knits a recipe's written plan by hand alone.
@@ -119,12 +145,10 @@ pub fn by_hand_watched(
 /// Empty hands with the needles and the chart of a recipe.
 pub fn hands_for(recipe: &Recipe) -> Hands {
     let chart = closed::chart(recipe).ok().flatten();
-    let repeats = closed::sums(recipe).ok().and_then(|s| s.repeats());
-    let dress = chart.zip(repeats).map(|(chart, (margin, repeats))| {
-        let place = recipe.motif.as_ref().map(|m| m.place);
-        let all_round = place == Some(MotifPlacement::AllRound);
-        Dress::of(chart, all_round, margin as usize, repeats as usize)
-    });
+    let panel = closed::sums(recipe).ok().and_then(|s| s.panel());
+    let dress = chart
+        .zip(panel)
+        .map(|(chart, panel)| Dress::of(chart, panel));
     Hands::with(needles_in_set(recipe.needles), dress)
 }
 
@@ -159,6 +183,7 @@ fn refused(
 /// The fields that have to do with a reason.
 const fn fields_of(no: No) -> &'static [&'static str] {
     match no {
+        No::Balance => &["motif.balance"],
         No::Around => &[
             "stitches",
             "foot.circumference",
@@ -172,7 +197,7 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::FlapTwice | No::FlapHeight => &["heel.height"],
         No::HighInstepLate => &["fit.high_instep"],
         No::WideRoundToe => &["fit.wide_toes"],
-        No::Calf | No::CalfInMotif => &["calf"],
+        No::Calf | No::CalfInMotif => &["calf", "fit.tender_legs"],
         No::MotifStitches => &["stitches"],
         No::MotifWide | No::MotifSlip => &["motif.rows"],
         No::FootAdjusted => &["adjust.foot"],
@@ -181,6 +206,8 @@ const fn fields_of(no: No) -> &'static [&'static str] {
         No::FarFromFoot => &["stitches", "motif.place"],
         No::NeedleTooLong => &["needles.length"],
         No::LegAdjusted => &["adjust.leg"],
+        No::TubularRib => &["cast_on", "bind_off"],
+        No::ChainedToe => &["toe_cast_on"],
     }
 }
 

@@ -23,7 +23,8 @@ pub(super) fn look_at_fabric(
     } else {
         None
     };
-    let twisted = kind == "cuff" && recipe.cuff.edge == Edge::Rib(Rib::Twisted);
+    let by_turns = kind == "cuff" && lies_by_turns(recipe, s, worked);
+    let twisted = kind == "cuff" && recipe.cuff.edge == Edge::Rib(Rib::Twisted) && !by_turns;
     // Columns are counted from where the round begins: in the cuff and on the heel at the side.
     for (column, id) in hands.from_begin().into_iter().enumerate() {
         let stitch = &hands.made[id];
@@ -33,6 +34,10 @@ pub(super) fn look_at_fabric(
         }
         let purl = match &flap {
             Some(flap) => flap.bump(column),
+            None if by_turns => column % 2 == 1,
+            None if kind == "cuff" && closed::tubular_edge(recipe) == Some(true) => {
+                cuff_bump(recipe.cuff.edge, worked, s.cuff_rounds as usize, column + 1)
+            }
             None if kind == "cuff" => {
                 cuff_bump(recipe.cuff.edge, worked, s.cuff_rounds as usize, column)
             }
@@ -211,6 +216,19 @@ const fn turned(how: How) -> How {
         How::MadeLeft => How::MadeRight,
         How::MadeRight => How::MadeLeft,
         other => other,
+    }
+}
+
+/// Whether knit and purl stitches lie by turns after a round of the cuff, whatever its rib is: beside a
+/// tubular edge, two rounds from it and, where stitches have just been crossed for it, three.
+fn lies_by_turns(recipe: &Recipe, s: &Sums, worked: usize) -> bool {
+    let Some(crossed) = closed::tubular_edge(recipe) else {
+        return false;
+    };
+    if s.toe_up {
+        worked + 2 + usize::from(crossed) >= s.cuff_rounds as usize
+    } else {
+        worked < 2
     }
 }
 
@@ -438,6 +456,9 @@ pub(super) fn whole_sock(hands: &Hands, s: &Sums) -> Result<(), String> {
             "{} stitches were bound off, not {bound}",
             hands.bound.len()
         ));
+    }
+    if hands.sewn_down != s.sewn {
+        return Err("a hem, and only a hem, is sewn down".into());
     }
     let loops = if s.hem { s.top() as usize } else { 0 };
     if hands.folded.len() != loops {

@@ -8,10 +8,10 @@
 //!   needle a list; the written operations of a plan are worked one stitch at a time, in the most
 //!   literal way, and whatever hands could not do is refused.
 //!
-//! [`chart`] expands a motif's rows stitch by stitch, [`page`] reads the written plan for both (its
+//! [`panel`] says how a motif lies, [`chart`] expands its rows stitch by stitch, [`page`] reads the written plan for both (its
 //! own reader of the operations' text), [`compare`] lays the two and the engine's trace beside each
 //! other after every move (`lie`) and looks at the fabric (`fabric`) and at what the plan promises
-//! (`outcome`), [`replanned`] does so for socks planned anew half-way, [`recipes`] makes up socks.
+//! (`outcome`), `loose` looks for yarn overs that nothing holds, [`replanned`] does so for socks planned anew half-way, [`recipes`] makes up socks.
 //!
 //! This room may use the engine's recipe (as plain data), its written plan and its trace. It must
 //! not know how the engine generates or simulates anything.
@@ -22,7 +22,9 @@ pub mod compare;
 mod fabric;
 pub mod hands;
 mod lie;
+mod loose;
 mod outcome;
 pub mod page;
+pub mod panel;
 pub mod recipes;
 pub mod replanned;

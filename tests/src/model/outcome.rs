@@ -7,17 +7,8 @@ use super::closed::{self, Shape, Sums};
 use super::hands::Hands;
 use super::page::Section;
 
-/// `a * b / c` to the nearest whole.
-const fn nearest(a: u64, b: u64, c: u64) -> u64 {
-    (2 * a * b + c) / (2 * c)
-}
-
 /// What the plan claims before it is knitted.
 pub(super) fn agree(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), String> {
-    let swatch = recipe.swatch;
-    let rounds_over =
-        |rounds: u32, height: u32| nearest(rounds.into(), height.into(), swatch.rounds.into());
-    let tall = |rounds: u32| rounds_over(rounds, swatch.height.0);
     let (flap_rows, turned, picked_up) = match s.shape {
         Shape::Flap {
             rows,
@@ -39,8 +30,8 @@ pub(super) fn agree(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), St
         ("toe_left", s.toe_left.into()),
         ("graft_pairs", s.pairs.into()),
         ("cast_on", s.top().into()),
-        ("foot_length", tall(s.whole_foot)),
-        ("leg_length", tall(s.cuff_height + s.leg_rounds)),
+        ("foot_length", closed::foot_length(recipe, s, true)),
+        ("leg_length", closed::leg_length(recipe, s, true)),
     ];
     for (field, ours) in claims {
         if outcome[field].as_u64() != Some(ours) {
@@ -51,13 +42,11 @@ pub(super) fn agree(recipe: &Recipe, outcome: &Value, s: &Sums) -> Result<(), St
         }
     }
     let before_washing = [
-        ("leg_on_needles", s.cuff_height + s.leg_rounds),
-        ("foot_on_needles", s.whole_foot),
+        ("leg_on_needles", closed::leg_length(recipe, s, false)),
+        ("foot_on_needles", closed::foot_length(recipe, s, false)),
     ];
-    for (field, rounds) in before_washing {
-        let ours = swatch
-            .unwashed
-            .map(|unwashed| rounds_over(rounds, unwashed.height.0));
+    for (field, ours) in before_washing {
+        let ours = recipe.swatch.unwashed.map(|_| ours);
         if outcome[field].as_u64() != ours {
             return Err(format!(
                 "outcome.{field} is {}, by the closed forms {ours:?}",

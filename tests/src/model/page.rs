@@ -86,6 +86,18 @@ pub enum Do {
     Waste(u32),
     /// `ow32`: take the waste yarn out.
     OpenWaste(u32),
+    /// `ks32`: knit so many of the row that is snipped later.
+    KnitToSnip(u32),
+    /// `snip32`: snip it.
+    Snip(u32),
+    /// `ct32+32`: tubular cast-on, so many for the back and for the front.
+    CastOnTubular(u32, u32),
+    /// `cp20`: chain so many over one needle.
+    CastOnProvisional(u32),
+    /// `op20`: undo that chain onto another needle.
+    OpenProvisional(u32),
+    /// `sew64`: sew so many down.
+    SewDown(u32),
     /// `m+L@16`: hang a marker so many stitches ahead.
     Hang(char, u32),
     /// `row3`: this row of the chart begins here.
@@ -293,6 +305,9 @@ fn read_counted(word: &str) -> Result<Do, String> {
     if let Some((back, front)) = word.strip_prefix("co").and_then(|n| n.split_once('+')) {
         return Ok(Do::CastOn(number(back)?, number(front)?));
     }
+    if let Some((back, front)) = word.strip_prefix("ct").and_then(|n| n.split_once('+')) {
+        return Ok(Do::CastOnTubular(number(back)?, number(front)?));
+    }
     let end = word.trim_end_matches(|c: char| c.is_ascii_digit()).len();
     let n = number(&word[end..])?;
     let make: fn(u32) -> Do = match &word[..end] {
@@ -317,6 +332,11 @@ fn read_counted(word: &str) -> Result<Do, String> {
         "bo" => Do::BindOff,
         "w" => Do::Waste,
         "ow" => Do::OpenWaste,
+        "ks" => Do::KnitToSnip,
+        "snip" => Do::Snip,
+        "cp" => Do::CastOnProvisional,
+        "op" => Do::OpenProvisional,
+        "sew" => Do::SewDown,
         _ => return Err(unknown()),
     };
     if n == 0 {

@@ -8,12 +8,14 @@ mod dice;
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
-    Heel, HeelTurn, Method, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
+    Heel, HeelOpening, HeelTurn, Method, MotifPlacement, Recipe, Rib, RoundsBy, Stripe, Toe,
+    ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::{Swatch, Unwashed};
+use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch, Unwashed};
 use evenloop_engine::units::Length;
 
+use super::closed;
 use dice::Dice;
 
 /// The first `count` of an endless, always equal row of made-up socks.
@@ -23,6 +25,36 @@ pub fn seeded(count: usize) -> impl Iterator<Item = Recipe> {
 
 /// The made-up sock of that number.
 pub fn numbered(number: usize) -> Recipe {
+    let mut recipe = thrown(number);
+    let rib = matches!(
+        recipe.cuff.edge,
+        Edge::Rib(Rib::OneByOne | Rib::TwoByTwo | Rib::Twisted)
+    );
+    // What goes with few edges and toes is met there often, and elsewhere now and then, to be refused.
+    let seldom = number.is_multiple_of(16);
+    if rib && !number.is_multiple_of(3) {
+        recipe.cast_on = CastOn::Tubular;
+        recipe.bind_off = BindOff::Tubular;
+    } else if !rib && !seldom {
+        if recipe.cast_on == CastOn::Tubular {
+            recipe.cast_on = CastOn::LongTail;
+        }
+        if recipe.bind_off == BindOff::Tubular {
+            recipe.bind_off = BindOff::Plain;
+        }
+    }
+    if matches!(recipe.heel, Heel::Afterthought { .. }) && !seldom {
+        recipe.fit.high_instep = false;
+    }
+    if recipe.toe == Toe::ShortRow && !number.is_multiple_of(4) {
+        recipe.toe_cast_on = ToeCastOn::Provisional;
+    } else if recipe.toe_cast_on == ToeCastOn::Provisional && !seldom {
+        recipe.toe_cast_on = ToeCastOn::Magic;
+    }
+    recipe
+}
+
+fn thrown(number: usize) -> Recipe {
     let dice = &mut Dice::thrown(number as u64);
     let swatch = swatch(dice);
     let foot = foot(dice);
@@ -44,7 +76,7 @@ pub fn numbered(number: usize) -> Recipe {
         .as_ref()
         .is_some_and(|m| m.place == MotifPlacement::AllRound);
     let choose = dice.chance(if all_round { 15 } else { 60 });
-    Recipe {
+    let mut recipe = Recipe {
         direction: if dice.chance(60) {
             Direction::CuffDown
         } else {
@@ -73,6 +105,63 @@ pub fn numbered(number: usize) -> Recipe {
             grams: dice.small(5, 1000),
             metres: dice.small(10, 5000),
         }),
+        // a pattern's sock is no sum of ours
+        written: None,
+    };
+    measured_more(dice, &mut recipe);
+    recipe
+}
+
+/// What few knitters measure or ask for: swatches in the motif and of a flap, stitches beside a panel,
+/// room for tender legs.
+fn measured_more(dice: &mut Dice, recipe: &mut Recipe) {
+    let plain = recipe.swatch;
+    if dice.chance(40) {
+        let percent = dice.among(70, 125);
+        let stitches = u32::from(plain.stitches) * dice.among(50, 150) / 100;
+        let width = plain.width.0 * stitches * percent / 100 / u32::from(plain.stitches);
+        recipe.swatch.pattern = Some(PatternSwatch {
+            stitches: u16::try_from(stitches.clamp(4, 200)).unwrap_or(4),
+            width: Length(width.clamp(200, 3000)),
+        });
+    }
+    if dice.chance(if recipe.motif.is_some() { 75 } else { 15 }) {
+        let percent = dice.among(75, 130);
+        let rounds = u32::from(plain.rounds) * dice.among(50, 150) / 100;
+        let height = plain.height.0 * rounds * percent / 100 / u32::from(plain.rounds);
+        recipe.swatch.pattern_rounds = Some(PatternRounds {
+            rounds: u16::try_from(rounds.clamp(4, 240)).unwrap_or(4),
+            height: Length(height.clamp(200, 3000)),
+        });
+    }
+    let flap = matches!(recipe.heel, Heel::FlapAndGusset { .. });
+    if flap && dice.chance(20) {
+        let rows = dice.small(10, 60);
+        let height = plain.height.0 * u32::from(rows) * dice.among(70, 100)
+            / (100 * u32::from(plain.rounds));
+        recipe.swatch.flap = Some(FlapSwatch {
+            rows,
+            height: Length(height.clamp(100, 2000)),
+        });
+    }
+    let front = matches!(&recipe.motif, Some(m) if m.place == MotifPlacement::Front);
+    let all_round = recipe.motif.is_some() && !front;
+    recipe.fit.tender_legs = dice.chance(if all_round { 1 } else { 12 });
+    let chart = closed::chart(recipe).ok().flatten();
+    if let Some((motif, chart)) = recipe.motif.as_mut().zip(chart) {
+        let often = if front { 60 } else { 5 };
+        // Mostly where every round can be broken off.
+        let whole = (1..chart.wide()).filter(|n| chart.breaks_off(*n));
+        let whole: Vec<u16> = whole.filter_map(|n| u16::try_from(n).ok()).collect();
+        if dice.chance(often) && !whole.is_empty() {
+            motif.balance = dice.one_of(&whole);
+        } else if dice.chance(3) {
+            motif.balance = dice.small(0, motif.width());
+        }
+        if dice.chance(often) {
+            motif.edge = dice.small(0, 2);
+        }
+        motif.rounds_by = dice.one_of(&RoundsBy::ALL);
     }
 }
 
@@ -162,6 +251,7 @@ fn swatch(dice: &mut Dice) -> Swatch {
             }),
             needle: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             guess: None,
         };
@@ -191,11 +281,13 @@ fn fit(dice: &mut Dice) -> Fit {
 }
 
 fn heel(dice: &mut Dice) -> Heel {
-    match dice.among(0, 5) {
+    match dice.among(0, 6) {
         0 => Heel::ShortRow {
             between: dice.small(0, 6),
         },
-        1 => Heel::Afterthought,
+        1 | 2 => Heel::Afterthought {
+            opening: dice.one_of(&HeelOpening::ALL),
+        },
         _ => {
             let rows = dice.chance(30).then(|| 2 * dice.small(4, 40));
             let most = if dice.chance(90) { 900 } else { 1500 };

@@ -5,12 +5,12 @@
 use std::cmp::Ordering;
 
 use evenloop_engine::plan::{Plan, PlanError, make, replan};
-use evenloop_engine::recipe::{Direction, Edge, Heel, Recipe};
+use evenloop_engine::recipe::{BindOff, CastOn, Direction, Edge, Heel, Recipe};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::{write_plan, write_recipe};
 
 use super::closed::{self, Expected, Gusset, Shape, State, Sums};
-use super::compare::{Verdict, agree, as_due, hands_for, needles_in_set};
+use super::compare::{Verdict, agree, as_due, begun_elsewhere, hands_for, needles_in_set};
 use super::hands::Hands;
 use super::page::{self, Page, Section};
 
@@ -20,8 +20,20 @@ use super::page::{self, Page, Section};
 /// What is not as it should be.
 pub fn after(old: &Recipe, done: usize, wish: &Recipe) -> Result<Verdict, String> {
     let plan = make(old).map_err(|errors| format!("there is no sock to begin with: {errors:?}"))?;
+    // A motif that was begun elsewhere in its repeat stays so.
+    let mut wish = wish.clone();
+    if wish.motif == old.motif {
+        wish.motif.clone_from(&plan.recipe.motif);
+    }
+    // the edges that tender legs want
+    if wish.fit.tender_legs {
+        wish.cast_on = CastOn::TwistedLongTail;
+        wish.bind_off = BindOff::YarnOver;
+    }
+    let (old, wish) = (&begun_elsewhere(old, &plan.recipe)?, &wish);
     let before = page::read(&write_plan(&plan))?;
-    let begun = Begun::of(&before, done, old.direction == Direction::ToeUp);
+    let tubular = closed::tubular_edge(old).is_some();
+    let begun = Begun::of(&before, done, old.direction == Direction::ToeUp, tubular);
     let kept = begun.kept(old, wish)?;
     let new = match replan(&plan, done, wish) {
         Ok(new) => new,
@@ -77,10 +89,12 @@ struct Begun {
     /// Its key, its steps done, its rounds or rows done.
     sections: Vec<(String, usize, usize)>,
     up: bool,
+    /// Whether the cuff has a tubular edge.
+    tubular: bool,
 }
 
 impl Begun {
-    fn of(page: &Page, done: usize, up: bool) -> Self {
+    fn of(page: &Page, done: usize, up: bool, tubular: bool) -> Self {
         let mut left = done;
         let sections = page.sections.iter().map(|section| {
             let here = left.min(section.steps.len());
@@ -94,6 +108,7 @@ impl Begun {
         Self {
             sections: sections.collect(),
             up,
+            tubular,
         }
     }
 
@@ -122,6 +137,12 @@ impl Begun {
         }
     }
 
+    /// Whether the last rounds of a cuff of so many are begun that lead to a tubular edge: then it ends
+    /// as it was begun.
+    fn ends_tubular(&self, rounds: usize) -> bool {
+        self.tubular && self.up && self.is("cuff") && self.rounds("cuff") + 2 >= rounds
+    }
+
     fn rounds(&self, section: &str) -> usize {
         let found = self.sections.iter().find(|(kind, ..)| kind == section);
         found.map_or(0, |(_, _, rounds)| *rounds)
@@ -141,6 +162,9 @@ impl Begun {
         }
         if self.is("cuff") {
             kept.cuff.edge = old.cuff.edge;
+            if self.tubular || kept.bind_off == BindOff::Tubular {
+                kept.bind_off = old.bind_off;
+            }
             if matches!(old.cuff.edge, Edge::Hem { .. }) {
                 kept.cuff.length = old.cuff.length;
             }
@@ -370,6 +394,7 @@ impl Due {
             // Facing, turning round, outside; joined from the cuff down.
             (Edge::Hem { .. }, true, rounds) => rounds.saturating_sub(1) / 2,
             (Edge::Hem { .. }, false, rounds) => rounds.saturating_sub(2) / 2,
+            (_, _, rounds) if closed::tubular_edge(kept).is_some() => rounds.saturating_sub(1),
             (_, _, rounds) => rounds,
         };
         due.sums.leg_rounds = due.rounds("leg");
@@ -424,7 +449,13 @@ impl Due {
             && begun.sections.iter().any(|(kind, ..)| kind == "pick-up");
         // Between turn and flap from the toe up nobody changes needles either.
         let to_the_flap = kind == "heel-flap" && begun.is("heel-turn");
-        if to_the_flap || (finished_as_begun && begun.is(kind)) || to_the_pick_up || past {
+        let tubular_end = kind == "cuff" && begun.ends_tubular(before.states.len());
+        if to_the_flap
+            || tubular_end
+            || (finished_as_begun && begun.is(kind))
+            || to_the_pick_up
+            || past
+        {
             return before.clone();
         }
         let done = begun.rounds(kind);
@@ -488,16 +519,11 @@ impl Due {
                 hands.worked
             ));
         }
-        let tall = |rounds: u32| {
-            let swatch = wish.swatch;
-            let (rounds, over) = (u64::from(rounds), u64::from(swatch.rounds));
-            (2 * rounds * u64::from(swatch.height.0) + over) / (2 * over)
-        };
         let s = &self.sums;
         for (field, ours) in [
             ("stitches", s.around.into()),
-            ("foot_length", tall(s.whole_foot)),
-            ("leg_length", tall(s.cuff_height + s.leg_rounds)),
+            ("foot_length", closed::foot_length(wish, s, true)),
+            ("leg_length", closed::leg_length(wish, s, true)),
         ] {
             if page.outcome[field].as_u64() != Some(ours) {
                 return Err(format!(

@@ -1,7 +1,7 @@
 //! The browser has thrown the stored files away, as browsers may; the socks are still there.
 
 use evenloop_tests::laid::cast_on;
-use evenloop_tests::site::{known_files, other, packed};
+use evenloop_tests::site::{build_of, file_named, file_of, known_files, other, packed};
 
 use super::*;
 
@@ -19,7 +19,8 @@ async fn phone_without_files(server: &Server) -> (Phone, Value) {
 }
 
 async fn until_whole(phone: &Phone, build: &str) {
-    let files = known_files(&packed()).len() + 6;
+    // Six pages, and the list of all.
+    let files = known_files(&packed()).len() + 6 + 1;
     let script = format!(
         "return (await caches.has('evenloop-{build}'))
             && (await (await caches.open('evenloop-{build}')).keys()).length === {files}"
@@ -113,5 +114,150 @@ async fn where_the_server_has_moved_on_the_new_build_takes_over() {
     nothing_is_offered(&phone).await;
     opens_without(server, &phone, &socks).await;
     assert_eq!(build(&phone).await, new);
+    phone.put_away().await;
+}
+
+/// Throws one file of a build away.
+async fn throw_away(phone: &Phone, build: &str, url: &str) {
+    let script = format!(
+        "return await (await caches.open('evenloop-{build}')).delete(location.origin + '{url}')"
+    );
+    assert_eq!(phone.ask_later(&script).await, true, "{url}");
+}
+
+/// The build of the worker that answers for the page.
+async fn workers_build(phone: &Phone) -> Value {
+    phone
+        .ask_later(
+            "const { port1, port2 } = new MessageChannel();
+             const build = new Promise((done) => { port1.onmessage = ({ data }) => done(data.build); });
+             navigator.serviceWorker.controller.postMessage('WHO', [port2]);
+             return await build",
+        )
+        .await
+}
+
+fn forgive_what_lacks(phone: &mut Phone) {
+    for text in ["ERR_", "404", "503", "Failed to", "ServiceWorker"] {
+        phone.forgive(text);
+    }
+}
+
+/// A window of an older build whose store is gone: it gets its own files or none, never those of the build that
+/// is in use now.
+#[tokio::test]
+async fn a_window_whose_store_is_gone_gets_nothing_of_another_build() {
+    let server = Server::start();
+    let mut phone = phone_with(&server).await;
+    forgive_what_lacks(&mut phone);
+    let old = build(&phone).await;
+    let first = phone.window().await;
+    phone.open_window().await;
+    phone.open(&server.url("/map")).await;
+    let _server = server.stop().start_with(other());
+    look_for_an_update(&phone).await;
+    take_over(&phone).await;
+
+    phone.look_at(&first).await;
+    assert_eq!(build(&phone).await, old);
+    let gone = format!("return await caches.delete('evenloop-{old}')");
+    assert_eq!(phone.ask_later(&gone).await, true);
+    // The web app manifest is whole by itself: it names its icons by their content.
+    let mut files = known_files(&packed());
+    files.retain(|(url, _)| url != "/manifest.webmanifest");
+    let files = serde_json::to_string(&files).expect("text is JSON");
+    let mixed = format!(
+        "const mixed = [];
+         for (const [url, hash] of {files}) {{
+             const answer = await fetch(url);
+             const bits = await crypto.subtle.digest('SHA-256', await answer.arrayBuffer());
+             const bytes = [...new Uint8Array(bits, 0, 8)];
+             const found = bytes.map((byte) => byte.toString(16).padStart(2, '0')).join('');
+             if (answer.ok && found !== hash) mixed.push(url);
+         }}
+         return mixed"
+    );
+    assert_eq!(phone.ask_later(&mixed).await, serde_json::json!([]));
+    phone.put_away().await;
+}
+
+/// A build that waits may lose files while it does. The knitter's word alone does not put it in the place of
+/// one that is whole.
+#[tokio::test]
+async fn a_waiting_build_that_lost_a_file_takes_over_only_when_it_is_whole_again() {
+    let server = Server::start();
+    let mut phone = phone_with(&server).await;
+    forgive_what_lacks(&mut phone);
+    let old = build(&phone).await;
+    let server = server.stop().start_with(other());
+    look_for_an_update(&phone).await;
+    phone.find(NOTICE).await;
+    let new = build_of(other());
+    throw_away(&phone, &new, &file_of(other(), ".css")).await;
+    let stopped = server.stop();
+    phone.tap(NOTICE).await;
+    phone
+        .until(
+            "the knitter is told",
+            "return document.querySelector('.bar p')?.textContent.includes('could not be fetched') ?? false",
+        )
+        .await;
+    assert_eq!(build(&phone).await, old);
+    phone.reload().await;
+    assert_eq!(build(&phone).await, old);
+    assert_eq!(workers_build(&phone).await, Value::from(old));
+
+    let _server = stopped.start_with(other());
+    assert_eq!(take_over(&phone).await, new);
+    assert_eq!(
+        wrong_files(&phone, &known_files(other())).await,
+        serde_json::json!([])
+    );
+    until_only(&phone, &new).await;
+    phone.put_away().await;
+}
+
+/// Once every window is closed the browser puts the waiting build in its place, whole or not. Without signal the
+/// one before stands in, and with signal the new one is made whole and offered.
+#[tokio::test]
+async fn the_build_before_stands_in_for_one_that_lost_a_file() {
+    let server = Server::start();
+    let mut phone = phone_with(&server).await;
+    forgive_what_lacks(&mut phone);
+    let old = build(&phone).await;
+    let map = server.url("/map");
+    let server = server.stop().start_with(other());
+    look_for_an_update(&phone).await;
+    phone.find(NOTICE).await;
+    let new = build_of(other());
+    throw_away(&phone, &new, &file_named(other(), "boot")).await;
+    let stopped = server.stop();
+    phone.open_file("about:blank").await;
+    phone.open(&map).await;
+    assert_eq!(workers_build(&phone).await, Value::from(new.clone()));
+    assert_eq!(build(&phone).await, old);
+
+    let _server = stopped.start_with(other());
+    phone
+        .ask("document.dispatchEvent(new Event('visibilitychange'))")
+        .await;
+    assert_eq!(take_over(&phone).await, new);
+    until_only(&phone, &new).await;
+    phone.put_away().await;
+}
+
+/// A deployment is taken back, and what a device had stored of it is not whole: its page would wait for ever for
+/// files that are nowhere.
+#[tokio::test]
+async fn a_page_whose_files_are_nowhere_gives_way_to_the_servers() {
+    let server = Server::start();
+    let mut phone = phone_with(&server).await;
+    forgive_what_lacks(&mut phone);
+    let old = build(&phone).await;
+    let map = server.url("/map");
+    throw_away(&phone, &old, &file_named(&packed(), "boot")).await;
+    let _server = server.stop().start_with(other());
+    phone.open(&map).await;
+    assert_eq!(build(&phone).await, build_of(other()));
     phone.put_away().await;
 }

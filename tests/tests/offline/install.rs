@@ -1,7 +1,7 @@
 //! A newer build comes whole or not at all.
 
 use evenloop_tests::line::{Line, Mishap};
-use evenloop_tests::site::{file_of, known_files, other, packed};
+use evenloop_tests::site::{file_named, file_of, known_files, other, packed};
 
 use super::*;
 
@@ -27,7 +27,7 @@ async fn an_installation_that_fails_half_way_changes_nothing() {
     }
 
     let style = file_of(site, ".css");
-    let moves = "/moves.svg".to_owned();
+    let moves = file_named(site, "moves");
     let page = "/map".to_owned();
     let html = b"<!DOCTYPE html><title>Please sign in</title>".to_vec();
     let mishaps = [
@@ -80,7 +80,7 @@ async fn an_installation_that_fails_half_way_changes_nothing() {
     phone.find(NOTICE).await;
     let asked = line.asked();
     assert!(asked.contains(&page), "{asked:?}");
-    let again = asked.iter().filter(|path| path.starts_with("/icons/"));
+    let again = asked.iter().filter(|path| path.starts_with("/pkg/icon-"));
     assert_eq!(again.count(), 0, "what is the same need not come again");
     phone.put_away().await;
 }

@@ -7,7 +7,7 @@ use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_tests::laid::{THEN, cast_on, lay_out, usual_sock};
 use evenloop_tests::line::Line;
-use evenloop_tests::site::{OTHER_NEWS, known_files, other, packed};
+use evenloop_tests::site::{OTHER_NEWS, file_named, known_files, other, packed};
 
 use super::*;
 
@@ -111,7 +111,7 @@ async fn an_update_that_set_out_before_the_window_is_offered_there() {
     phone.until_offline_ready().await;
     let old = build(&phone).await;
     line.lead_to(new_server.address());
-    line.hold("/moves.svg");
+    line.hold(&file_named(other(), "moves"));
     look_for_an_update(&phone).await;
     phone.reload().await;
     let on_its_way = "return (await navigator.serviceWorker.ready).installing !== null";

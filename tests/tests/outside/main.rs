@@ -7,6 +7,7 @@ mod fit;
 mod hands;
 mod heel;
 mod needles;
+mod panel;
 mod shoes;
 mod toe;
 mod weights;
@@ -32,6 +33,7 @@ const fn gauge(stitches: u16, rounds: u16) -> Swatch {
         unwashed: None,
         needle: None,
         pattern: None,
+        pattern_rounds: None,
         flap: None,
         guess: None,
         stitches,

@@ -12,8 +12,8 @@ use std::fs;
 use std::path::PathBuf;
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelTurn, Method, MotifPlacement, Recipe,
-    Toe, ToeCastOn,
+    BindOff, CastOn, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn, Method,
+    MotifPlacement, Recipe, Rib, RoundsBy, Toe, ToeCastOn,
 };
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
@@ -124,7 +124,12 @@ fn every_choice_is_in_some_sock() {
             .map(|r| r.heel)
             .collect();
         let has = |wanted: &dyn Fn(&Heel) -> bool| heels.iter().any(wanted);
-        assert!(has(&|h| *h == Heel::Afterthought));
+        for wanted in HeelOpening::ALL {
+            assert!(
+                has(&|h| *h == Heel::Afterthought { opening: wanted }),
+                "{wanted:?} {direction:?}"
+            );
+        }
         assert!(has(&|h| *h == Heel::ShortRow { between: 0 }));
         assert!(has(
             &|h| matches!(h, Heel::ShortRow { between } if *between > 0)
@@ -140,9 +145,26 @@ fn every_choice_is_in_some_sock() {
         let here = |r: &Recipe| r.motif.as_ref().is_some_and(|m| m.place == place);
         assert!(recipes.iter().any(here), "{place:?}");
     }
+    let motifs = || recipes.iter().filter_map(|r| r.motif.as_ref());
+    assert!(motifs().any(|m| m.balance > 0) && motifs().any(|m| m.edge > 0));
+    assert!(motifs().any(|m| m.rounds_by != RoundsBy::default()));
+    assert!(recipes.iter().any(|r| r.swatch.pattern_rounds.is_some()));
+    assert!(recipes.iter().any(|r| r.fit.tender_legs));
     assert!(recipes.iter().any(|r| r.yarns.is_some()));
     for cast_on in CastOn::ALL {
-        assert!(recipes.iter().any(|r| r.cast_on == cast_on), "{cast_on:?}");
+        let here = |r: &Recipe| r.direction == Direction::CuffDown && r.cast_on == cast_on;
+        assert!(recipes.iter().any(here), "{cast_on:?}");
+    }
+    for picot in [false, true] {
+        let hem = Edge::Hem { picot };
+        let sewn = |r: &Recipe| r.direction == Direction::ToeUp && r.cuff.edge == hem;
+        assert!(recipes.iter().any(sewn), "{hem:?} from the toe up");
+    }
+    for direction in [Direction::CuffDown, Direction::ToeUp] {
+        for rib in [Rib::OneByOne, Rib::TwoByTwo, Rib::Twisted] {
+            let tubular = |r: &Recipe| r.direction == direction && r.tubular_rib() == Some(rib);
+            assert!(recipes.iter().any(tubular), "{rib:?} {direction:?}");
+        }
     }
     for cast_on in ToeCastOn::ALL {
         assert!(
@@ -153,10 +175,9 @@ fn every_choice_is_in_some_sock() {
         );
     }
     for bind_off in BindOff::ALL {
-        assert!(
-            recipes.iter().any(|r| r.bind_off == bind_off),
-            "{bind_off:?}"
-        );
+        let here =
+            |r: &Recipe| r.direction == Direction::ToeUp && !r.sews_hem() && r.bind_off == bind_off;
+        assert!(recipes.iter().any(here), "{bind_off:?}");
     }
     for wanted in HeelTurn::ALL {
         assert!(

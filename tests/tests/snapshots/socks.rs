@@ -3,11 +3,12 @@
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn, LeftRight,
-    Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, Seating, Stripe, Toe, ToeCastOn, Yarns,
+    Adjust, BindOff, CastOn, Cuff, Direction, Edge, FlapTexture, Girth, Heel, HeelOpening,
+    HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Recipe, Rib, RoundsBy, Seating,
+    Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::Swatch;
+use evenloop_engine::swatch::{PatternRounds, PatternSwatch, Swatch};
 use evenloop_engine::units::Length;
 
 /// A sock and the name of its file.
@@ -42,6 +43,13 @@ const LONG: Toe = wedge(Narrowing::Long);
 const HEM: Edge = Edge::Hem { picot: false };
 const PICOT: Edge = Edge::Hem { picot: true };
 
+const FORETHOUGHT: Heel = Heel::Afterthought {
+    opening: HeelOpening::WasteYarn,
+};
+const SNIPPED: Heel = Heel::Afterthought {
+    opening: HeelOpening::Snipped,
+};
+
 const fn wedge(narrowing: Narrowing) -> Toe {
     Toe::Wedge { narrowing }
 }
@@ -74,13 +82,13 @@ pub(crate) fn socks() -> Vec<Sock> {
         ("down-flap-round-short-circular", CuffDown, 32, flap(SlippedStitch, Round, None, false), ROUNDED, Edge::Rolled, Method::ShortCircular { length: None }),
         ("down-short-rows-magic-loop", CuffDown, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::OneByOne), MAGIC),
         ("down-short-rows-between-short-circular", CuffDown, 32, Heel::ShortRow { between: 3 }, LONG, HEM, Method::ShortCircular { length: None }),
-        ("down-afterthought-four-dpns", CuffDown, 36, Heel::Afterthought, Toe::Round, rib(Rib::TwoByTwo), Method::FourDpns),
+        ("down-afterthought-four-dpns", CuffDown, 36, FORETHOUGHT, Toe::Round, rib(Rib::TwoByTwo), Method::FourDpns),
         ("up-flap-magic-loop", ToeUp, 48, flap(SlippedStitch, Round, None, false), ROUNDED, rib(Rib::TwoByTwo), MAGIC),
         ("up-partridge-two-circulars-instep", ToeUp, 36, flap(EyeOfPartridge, Round, None, false), EVEN, HEM, TWO_INSTEP),
         ("up-garter-short-circular", ToeUp, 40, flap(GarterEdge, Round, Some(16), false), LONG, Edge::Rolled, Method::ShortCircular { length: None }),
         ("up-short-rows-between-five-dpns", ToeUp, 32, Heel::ShortRow { between: 2 }, ROUNDED, PICOT, Method::FiveDpns),
         ("up-short-rows-two-circulars", ToeUp, 36, Heel::ShortRow { between: 0 }, EVEN, rib(Rib::Twisted), TWO),
-        ("up-afterthought-magic-loop-instep", ToeUp, 36, Heel::Afterthought, EVEN, rib(Rib::ThreeByOne), MAGIC_INSTEP),
+        ("up-afterthought-magic-loop-instep", ToeUp, 36, FORETHOUGHT, EVEN, rib(Rib::ThreeByOne), MAGIC_INSTEP),
         ("up-flap-four-dpns", ToeUp, 36, flap(SlippedStitch, Round, None, false), LONG, rib(Rib::OneByOne), Method::FourDpns),
     ]
     .map(|(name, direction, stitches, heel, toe, edge, needles)| Sock {
@@ -88,7 +96,13 @@ pub(crate) fn socks() -> Vec<Sock> {
         recipe: recipe(direction, stitches, heel, toe, edge, needles),
     })
     .into_iter()
-    .chain(shaped().into_iter().chain(patterned()).map(usual_but))
+    .chain(
+        shaped()
+            .into_iter()
+            .chain(patterned())
+            .chain(edged())
+            .map(usual_but),
+    )
     .collect()
 }
 
@@ -165,6 +179,80 @@ fn shaped() -> Vec<Other> {
     ]
 }
 
+/// Edges and openings that few socks have.
+fn edged() -> Vec<Other> {
+    use Direction::{CuffDown, ToeUp};
+    vec![
+        (
+            "down-tubular-one-by-one-five-dpns",
+            CuffDown,
+            Method::FiveDpns,
+            |r| {
+                r.stitches = Some(36);
+                r.cuff.edge = Edge::Rib(Rib::OneByOne);
+                r.cast_on = CastOn::Tubular;
+                r.heel = SNIPPED;
+            },
+        ),
+        ("down-tubular-two-by-two-magic-loop", CuffDown, MAGIC, |r| {
+            r.stitches = Some(36);
+            r.cast_on = CastOn::Tubular;
+        }),
+        (
+            "down-tubular-twisted-short-circular",
+            CuffDown,
+            Method::ShortCircular { length: None },
+            |r| {
+                r.cuff.edge = Edge::Rib(Rib::Twisted);
+                r.cast_on = CastOn::Tubular;
+                r.heel = SNIPPED;
+            },
+        ),
+        ("up-tubular-one-by-one-two-circulars", ToeUp, TWO, |r| {
+            r.cuff.edge = Edge::Rib(Rib::OneByOne);
+            r.bind_off = BindOff::Tubular;
+            r.heel = SNIPPED;
+        }),
+        (
+            "up-tubular-two-by-two-five-dpns",
+            ToeUp,
+            Method::FiveDpns,
+            |r| {
+                r.stitches = Some(36);
+                r.bind_off = BindOff::Tubular;
+            },
+        ),
+        (
+            "up-tubular-twisted-magic-loop-instep",
+            ToeUp,
+            MAGIC_INSTEP,
+            |r| {
+                r.cuff.edge = Edge::Rib(Rib::Twisted);
+                r.bind_off = BindOff::Tubular;
+                r.heel = SNIPPED;
+            },
+        ),
+        ("up-toe-chain-magic-loop", ToeUp, MAGIC, |r| {
+            r.toe = Toe::ShortRow;
+            r.toe_cast_on = ToeCastOn::Provisional;
+            r.bind_off = BindOff::YarnOver;
+            r.cuff.edge = HEM;
+        }),
+        ("up-toe-chain-four-dpns", ToeUp, Method::FourDpns, |r| {
+            r.toe = Toe::ShortRow;
+            r.toe_cast_on = ToeCastOn::Provisional;
+            r.cuff.edge = PICOT;
+            r.heel = Heel::ShortRow { between: 0 };
+        }),
+        ("up-toe-chain-two-circulars", ToeUp, TWO, |r| {
+            r.toe = Toe::ShortRow;
+            r.toe_cast_on = ToeCastOn::Provisional;
+            r.cuff.edge = Edge::Rolled;
+            r.bind_off = BindOff::Plain;
+        }),
+    ]
+}
+
 /// Motifs and stripes.
 fn patterned() -> Vec<Other> {
     use Direction::{CuffDown, ToeUp};
@@ -205,6 +293,50 @@ fn patterned() -> Vec<Other> {
                 ));
             },
         ),
+        ("down-panel-balanced-magic-loop", CuffDown, MAGIC, |r| {
+            r.stitches = Some(48);
+            r.motif = Some(Motif {
+                balance: 2,
+                edge: 1,
+                ..motif(&["p2 k4", "p2 cl2/2"], MotifPlacement::Front)
+            });
+        }),
+        ("up-lace-balanced-five-dpns", ToeUp, Method::FiveDpns, |r| {
+            r.stitches = Some(48);
+            r.motif = Some(Motif {
+                balance: 1,
+                ..motif(&["k1 yo ssk k1 k2tog yo", "k6"], MotifPlacement::Front)
+            });
+        }),
+        (
+            "down-calf-cable-front-four-dpns",
+            CuffDown,
+            Method::FourDpns,
+            |r| {
+                r.leg = Length::cm(24);
+                r.calf = CALF.into();
+                r.swatch.pattern = Some(PatternSwatch {
+                    stitches: 24,
+                    width: Length::cm(10),
+                });
+                r.swatch.pattern_rounds = Some(PatternRounds {
+                    rounds: 31,
+                    height: Length::cm(10),
+                });
+                r.motif = Some(Motif {
+                    rounds_by: RoundsBy::Between,
+                    ..motif(&["p1 k4 p1", "p1 cr2/2 p1"], MotifPlacement::Front)
+                });
+            },
+        ),
+        (
+            "up-tender-legs-magic-loop-instep",
+            ToeUp,
+            MAGIC_INSTEP,
+            |r| {
+                r.fit.tender_legs = true;
+            },
+        ),
         ("down-stripes-magic-loop", CuffDown, MAGIC, |r| {
             let stripe = |yarn, rounds| Stripe { yarn, rounds };
             r.yarns = Some(Yarns {
@@ -222,6 +354,7 @@ fn motif(rows: &[&str], place: MotifPlacement) -> Motif {
     Motif {
         rows: rows.iter().map(read).collect(),
         place,
+        ..Motif::default()
     }
 }
 
@@ -256,6 +389,7 @@ fn recipe(
             unwashed: None,
             needle: None,
             pattern: None,
+            pattern_rounds: None,
             flap: None,
             guess: None,
             stitches: 20,

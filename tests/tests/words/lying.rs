@@ -26,11 +26,19 @@ impl Lying {
 
     /// What a knitter counts on the needle that was just worked.
     pub(crate) fn counted(&self, hands: &Hands) -> usize {
-        let cells = &hands.needles[hands.needle];
+        self.counted_at(hands, hands.needle)
+    }
+
+    /// What a knitter counts on one of the needles.
+    pub(crate) fn counted_at(&self, hands: &Hands, needle: usize) -> usize {
+        let cells = &hands.needles[needle];
+        let at_work = needle == hands.needle;
         let live = |cells: &[Cell]| cells.iter().filter(|c| matches!(c, Cell::Live(_))).count();
         match self.method {
             // A closed cast-on lays loops where nothing has been worked.
-            Method::FourDpns | Method::FiveDpns if self.walked && live(&cells[..hands.at]) > 0 => {
+            Method::FourDpns | Method::FiveDpns
+                if at_work && self.walked && live(&cells[..hands.at]) > 0 =>
+            {
                 live(&cells[..hands.at])
             }
             Method::TwoCirculars { .. } => {

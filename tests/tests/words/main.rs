@@ -2,21 +2,28 @@
 //! written, "knit to 3 before the marker" by looking for the marker, and must come to the plan's
 //! operations, stitch for stitch, with the count it promises on the needle it names.
 
+#![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
+
 mod cables;
 mod lying;
 mod markers;
 mod numbers;
+mod pair;
 mod seats;
 
 use std::collections::VecDeque;
 
-use evenloop_engine::text::{English, Line, RunStyle, WordForm, Wording, instructions};
+use evenloop_engine::plan::Plan;
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::text::{
+    English, Instructions, Line, RunStyle, WordForm, Wording, instructions,
+};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
-use evenloop_tests::model::page::{self, Do};
+use evenloop_tests::model::page::{self, Do, Page};
 use evenloop_tests::model::recipes::seeded;
 use lying::Lying;
 use numbers::Promises;
@@ -52,68 +59,173 @@ const STYLES: [Wording; 4] = [
     },
 ];
 
+/// A sock, and what a knitter who reads nothing but its words has made of it so far.
+struct Reading {
+    recipe: Recipe,
+    plan: Plan,
+    trace: Trace,
+    page: Page,
+    /// The section of each step, and its place there.
+    places: Vec<(usize, usize)>,
+    section: Option<usize>,
+    hands: Hands,
+    lying: Lying,
+    promises: Promises,
+}
+
+impl Reading {
+    fn begin(recipe: &Recipe) -> Self {
+        let document = plan_document(&write_recipe(recipe)).expect("it was planned before");
+        let plan = read_plan(&document).expect("a plan that was written can be read");
+        let trace = Trace::of(&plan).expect("it was knitted before");
+        let page = page::read(&document).expect("a plan that was written can be read");
+        // A motif may be begun elsewhere in its repeat.
+        let recipe = plan.recipe.clone();
+        let places = page.sections.iter().enumerate();
+        let places = places.flat_map(|(s, section)| (0..section.steps.len()).map(move |i| (s, i)));
+        Self {
+            hands: hands_for(&recipe),
+            lying: Lying::on(recipe.needles),
+            promises: Promises::default(),
+            places: places.collect(),
+            section: None,
+            recipe,
+            plan,
+            trace,
+            page,
+        }
+    }
+
+    /// Works a move as it is written; how many lines were read.
+    fn work(&mut self, at: Position, style: Wording) -> usize {
+        let (section, index) = self.places[at.step];
+        if self.section != Some(section) {
+            self.end_section();
+            self.section = Some(section);
+            self.hands.begin_section(&self.page.sections[section]);
+        }
+        let step = self.page.sections[section].steps[index].clone();
+        let said = instructions(&self.plan, &self.trace, at, style).expect("words for a move");
+        if let Err(why) = self.follow(&said, &step, at.mv, style) {
+            panic!(
+                "{}\n{} {}: {:?} {:#?}\n{:?}\n{why}",
+                write_recipe(&self.recipe),
+                self.page.sections[section].kind,
+                said.heading,
+                said.note,
+                said.lines,
+                step.moves[at.mv].ops
+            );
+        }
+        let live: u32 = self.hands.parts().iter().sum();
+        assert_eq!(u32::from(said.total_after), live, "{} {at:?}", said.section);
+        said.lines.iter().filter(|l| !l.text.is_empty()).count()
+    }
+
+    fn follow(
+        &mut self,
+        said: &Instructions,
+        step: &page::Step,
+        mv: usize,
+        style: Wording,
+    ) -> Result<(), String> {
+        let worked = &step.moves[mv];
+        let lines: Vec<&Line> = said.lines.iter().filter(|l| !l.text.is_empty()).collect();
+        let note = said.note.as_deref().unwrap_or_default();
+        let hands = &mut self.hands;
+        hands.begin_move(&step.form);
+        self.promises.begin_move(hands, &step.form);
+        // where nothing is worked, whole needles are counted
+        let opened = worked
+            .ops
+            .iter()
+            .any(|op| matches!(op, Do::OpenProvisional(_)));
+        self.lying.walked = step.form == "walk" && !opened;
+        let lay = seats::Lay::of(hands);
+        let last = mv + 1 == step.moves.len();
+        work_as_written(hands, &worked.ops, &lines, note, style, &self.lying)?;
+        self.lying.read(note, hands)?;
+        resting(&said.lines, hands, &self.lying)?;
+        seats::told(note, &worked.ops, hands)?;
+        lay.carried_out(note, &worked.ops, hands)?;
+        numbers::tried_on(note, &self.recipe)?;
+        numbers::measured_leg(note, &self.recipe)?;
+        let shaped = step.form == "round" && worked.cue == "shape";
+        self.promises.read(note, shaped, hands)?;
+        markers::none_falls_off(hands, !last)?;
+        hands.look_at_the_chart()
+    }
+
+    /// Holds the section that was worked to what was promised of it.
+    fn end_section(&mut self) {
+        if let (Some(section), Err(why)) = (self.section, self.promises.end_section(&self.hands)) {
+            panic!(
+                "{}\n{}: {why}",
+                write_recipe(&self.recipe),
+                self.page.sections[section].kind
+            );
+        }
+    }
+}
+
 #[test]
 fn whoever_works_what_is_written_makes_the_plans_stitches() {
     let mut read = 0;
     let knitted = seeded(400).filter(|r| matches!(three_ways(r), Ok(Verdict::Knitted { .. })));
     for (i, recipe) in knitted.enumerate() {
-        let document = plan_document(&write_recipe(&recipe)).expect("it was planned before");
-        let plan = read_plan(&document).expect("a plan that was written can be read");
-        let trace = Trace::of(&plan).expect("it was knitted before");
-        let page = page::read(&document).expect("a plan that was written can be read");
         let style = STYLES[i % STYLES.len()];
-        let mut hands = hands_for(&recipe);
-        let mut lying = Lying::on(recipe.needles);
-        let mut promises = Promises::default();
-        let mut step_number = 0;
-        for section in &page.sections {
-            hands.begin_section(section);
-            for step in &section.steps {
-                for (m, mv) in step.moves.iter().enumerate() {
-                    let at = Position {
-                        step: step_number,
-                        mv: m,
-                    };
-                    let said = instructions(&plan, &trace, at, style).expect("words for a move");
-                    let lines: Vec<&Line> =
-                        said.lines.iter().filter(|l| !l.text.is_empty()).collect();
-                    hands.begin_move(&step.form);
-                    promises.begin_move(&hands, &step.form);
-                    lying.walked = step.form == "walk";
-                    let last = m + 1 == step.moves.len();
-                    let note = said.note.as_deref().unwrap_or_default();
-                    let worked = work_as_written(&mut hands, &mv.ops, &lines, note, style, &lying)
-                        .and_then(|()| lying.read(note, &hands))
-                        .and_then(|()| seats::told(note, &mv.ops, &hands))
-                        .and_then(|()| numbers::tried_on(note, &recipe))
-                        .and_then(|()| numbers::measured_leg(note, &recipe))
-                        .and_then(|()| {
-                            let shaped = step.form == "round" && mv.cue == "shape";
-                            promises.read(note, shaped, &hands)
-                        })
-                        .and_then(|()| markers::none_falls_off(&hands, !last))
-                        .and_then(|()| hands.look_at_the_chart());
-                    if let Err(why) = worked {
-                        panic!(
-                            "{}\n{} {}: {note:?} {lines:#?}\n{:?}\n{why}",
-                            write_recipe(&recipe),
-                            section.kind,
-                            said.heading,
-                            mv.ops
-                        );
-                    }
-                    let live: u32 = hands.parts().iter().sum();
-                    assert_eq!(u32::from(said.total_after), live, "{} {at:?}", section.kind);
-                    read += lines.len();
-                }
-                step_number += 1;
-            }
-            if let Err(why) = promises.end_section(&hands) {
-                panic!("{}\n{}: {why}", write_recipe(&recipe), section.kind);
+        let mut sock = Reading::begin(&recipe);
+        for step in 0..sock.places.len() {
+            let (section, index) = sock.places[step];
+            for mv in 0..sock.page.sections[section].steps[index].moves.len() {
+                read += sock.work(Position { step, mv }, style);
             }
         }
+        sock.end_section();
     }
     assert!(read > 10_000, "only {read} lines were read");
+}
+
+/// Lines without words say what lies on each needle when a move has only shifted stitches, or laid them
+/// there: all of it can be counted in the hand.
+fn resting(lines: &[Line], hands: &Hands, lying: &Lying) -> Result<(), String> {
+    let silent = || lines.iter().filter(|line| line.text.is_empty());
+    if !hands.joined {
+        // Before the edge is joined nothing says which needle is the first.
+        let said: Vec<usize> = silent().map(|line| line.count_after.into()).collect();
+        let held: Vec<usize> = hands.per_needle().iter().map(|n| *n as usize).collect();
+        let turned = |n: usize| [&held[n..], &held[..n]].concat() == said;
+        return if said.is_empty() || (0..held.len()).any(turned) {
+            Ok(())
+        } else {
+            Err(format!("the needles hold {held:?}, not {said:?}"))
+        };
+    }
+    for line in silent() {
+        let Some(named) = line.needle else {
+            let all = hands.ring().len();
+            if usize::from(line.count_after) == all {
+                continue;
+            }
+            return Err(format!("{} are said of {all}", line.count_after));
+        };
+        let first = first_needle(hands);
+        let needle = (first + usize::from(named) - 1) % hands.needles.len();
+        let held = lying.counted_at(hands, needle);
+        if held != usize::from(line.count_after) {
+            return Err(format!(
+                "needle {named} holds {held}, not {}",
+                line.count_after
+            ));
+        }
+    }
+    Ok(())
+}
+
+/// The needle at whose start the round begins.
+fn first_needle(hands: &Hands) -> usize {
+    let begins = |needle: &Vec<Cell>| needle.contains(&Cell::Begin);
+    hands.needles.iter().position(begins).unwrap_or(0)
 }
 
 /// Works a move's operations, each of them as the next words have it.
@@ -179,17 +291,14 @@ fn count_is_kept(hands: &Hands, line: &Line, lying: &Lying) -> Result<(), String
             line.text, line.count_after
         ));
     }
-    // Binding off goes over all needles: none is named.
-    let names_none = hands.endless || line.text.to_lowercase().starts_with(['b']);
+    // Binding off or sewing down goes over all needles: none is named.
+    let text = line.text.to_lowercase();
+    let names_none = hands.endless || text.starts_with('b') || text.starts_with("sew down");
     if names_none != line.needle.is_none() && hands.joined {
         return Err(format!("{:?} names needle {:?}", line.text, line.needle));
     }
     if let (Some(named), true) = (line.needle, hands.joined) {
-        let first = hands
-            .needles
-            .iter()
-            .position(|n| n.contains(&Cell::Begin))
-            .unwrap_or(0);
+        let first = first_needle(hands);
         let needles = hands.needles.len();
         let number = (hands.needle + needles - first) % needles + 1;
         if number != usize::from(named) {
@@ -218,6 +327,8 @@ fn is_said(op: &Do) -> bool {
             | Do::Draw(_)
             | Do::Hang(..)
             | Do::OpenWaste(_)
+            | Do::Snip(_)
+            | Do::OpenProvisional(_)
             | Do::FastenOff
     )
 }
@@ -230,7 +341,10 @@ fn same(said: &Do, op: &Do) -> bool {
         | (Do::Pass(_), Do::Pass(_))
         | (Do::YarnOver, Do::YarnOverBehind) => true,
         // How many of them are the back's is told where they are divided.
-        (Do::CastOn(one, other), Do::CastOn(back, front)) => one + other == back + front,
+        (Do::CastOn(one, other), Do::CastOn(back, front))
+        | (Do::CastOnTubular(one, other), Do::CastOnTubular(back, front)) => {
+            one + other == back + front
+        }
         _ => said == op,
     }
 }
@@ -249,6 +363,7 @@ fn one_by_one(op: &Do) -> Vec<Do> {
         Do::KnitDouble(n) => (Do::KnitDouble, n),
         Do::PurlDouble(n) => (Do::PurlDouble, n),
         Do::Waste(n) => (Do::Waste, n),
+        Do::KnitToSnip(n) => (Do::KnitToSnip, n),
         ref other => return vec![other.clone()],
     };
     (0..n).map(|_| make(1)).collect()
@@ -275,6 +390,17 @@ impl Reader {
             let first = text[at..=at].to_ascii_lowercase();
             text.replace_range(at..=at, &first);
         }
+        // With two socks on the needles each of them ends before its needle does.
+        let text = match (style.two_socks, short) {
+            (false, _) => text,
+            (true, false) if !text.contains("the end of the needle") => {
+                text.replace("the end of this sock", "the end of the needle")
+            }
+            (true, true) if !text.contains("end of needle") => {
+                text.replace("end of this sock", "end of needle")
+            }
+            (true, _) => text.replace("end of", "end of both socks on"),
+        };
         let through = [
             "knit to the end of the needle, slipping the marker",
             "knit to the end of the needle, slipping markers",
@@ -496,7 +622,7 @@ fn counted(words: &str, table: &[Counted]) -> Result<Do, String> {
     Err(format!("{words:?} means nothing"))
 }
 
-const PLAIN: [Counted; 14] = [
+const PLAIN: [Counted; 18] = [
     ("pick up and knit ", " along the edge", Do::PickUp),
     (
         "wind the yarn ",
@@ -504,6 +630,16 @@ const PLAIN: [Counted; 14] = [
         Do::CastOnWrapped,
     ),
     ("lay ", " loops on each of the two needles", Do::CastOnMagic),
+    ("cast on ", " knit and purl loops by turns", |n| {
+        Do::CastOnTubular(n.div_ceil(2), n / 2)
+    }),
+    (
+        "chain ",
+        " over the needle with the waste yarn",
+        Do::CastOnProvisional,
+    ),
+    ("sew down ", " inside", Do::SewDown),
+    ("knit ", " and pin the middle one", Do::KnitToSnip),
     ("cast on ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("bind off ", "", Do::BindOff),
     ("knit ", " through the back loop", Do::KnitBack),
@@ -517,9 +653,15 @@ const PLAIN: [Counted; 14] = [
     ("slip ", "", Do::Slip),
 ];
 
-const SHORT: [Counted; 12] = [
+const SHORT: [Counted; 16] = [
     ("pick up and k", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
+    ("CO ", " k and p by turns", |n| {
+        Do::CastOnTubular(n.div_ceil(2), n / 2)
+    }),
+    ("ch ", " over needle with waste yarn", Do::CastOnProvisional),
+    ("sew down ", "", Do::SewDown),
+    ("k", " and pin the middle one", Do::KnitToSnip),
     ("CO ", "", |n| Do::CastOn(n.div_ceil(2), n / 2)),
     ("BO ", "", Do::BindOff),
     ("k", " tbl", Do::KnitBack),

@@ -2,7 +2,7 @@
 //! note says what it will come to. A number that no rule knows is refused.
 
 use evenloop_engine::recipe::Recipe;
-use evenloop_tests::model::closed::sums;
+use evenloop_tests::model::closed::{between_heel_and_toe, sums, until_the_other_end};
 use evenloop_tests::model::hands::{Cell, Hands, Part};
 
 /// What notes have promised of the section at hand.
@@ -138,8 +138,11 @@ impl Promises {
                 Ok(())
             }
             [n] if has("Now only these") => one_of(hands.of_part(Part::Heel).len() == n),
+            [n] if has("Do so with all") => one_of(hands.sewn_down && hands.bound.len() == n),
             [n] if has("through the last") => one_of(hands.drawn.len() == n),
-            [below] if has("below the waste yarn") => one_of(carried == [below, below]),
+            [below] if has("below the waste yarn") || has("below the pinned one") => {
+                one_of(carried == [below, below])
+            }
             // above lie the feet of the stitches there, and one fewer whole loops between them
             [whole] if has("whole loops") => one_of(carried == [whole + 1, whole + 1]),
             [each] if has("both needles carry") => one_of(carried == [each, each]),
@@ -183,10 +186,11 @@ fn span_of_doubles(hands: &Hands) -> Option<(usize, usize)> {
             places.push(i);
         }
     }
-    // On one short circular the list may begin anywhere.
+    // On one short circular the list may begin anywhere; what is no ring yet has two ends.
     let straight = places.last()? - places.first()? + 1;
     let around = places
         .windows(2)
+        .filter(|_| hands.joined)
         .map(|w| w[1] - w[0])
         .max()
         .map(|gap| ring.len() - gap + 1);
@@ -205,18 +209,14 @@ pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
         .and_then(|n| n.parse::<f64>().ok());
     let said = said.ok_or_else(|| format!("{after:?} begins with no length"))?;
     let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
-    let rounds = if sums.toe_up {
-        sums.toe_rounds + sums.foot_rounds
+    // Not yet washed, in tenths of a millimetre.
+    let is = if note.contains("from where the heel will be") {
+        between_heel_and_toe(recipe, &sums)
     } else {
-        sums.whole_foot - sums.toe_rounds
+        until_the_other_end(recipe, &sums)
     };
-    // It has not been washed yet.
-    let swatch = &recipe.swatch;
-    let height = swatch
-        .unwashed
-        .map_or(swatch.height, |before| before.height);
-    let round = f64::from(height.0) / f64::from(swatch.rounds) / 100.0;
-    let is = f64::from(rounds) * round;
+    #[allow(clippy::cast_precision_loss)] // a sock's length
+    let is = is as f64 / 100.0;
     if (said - is).abs() <= 0.6 {
         Ok(())
     } else {

@@ -2,7 +2,11 @@
 
 use super::Seen;
 use crate::error::{FieldError, Problem};
+use crate::pattern::sizes;
 use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES};
+
+/// Most characters of a written pattern: a recipe with it stays below what is read of a document.
+pub(crate) const MOST_OF_PATTERN: usize = 12_000;
 
 impl Recipe {
     pub(super) fn check_calf(&self, seen: &mut Seen) {
@@ -34,6 +38,25 @@ impl Recipe {
         }
     }
 
+    pub(super) fn check_written(&self, seen: &mut Seen) {
+        let Some(written) = &self.written else { return };
+        let characters = written.text.chars().count();
+        seen.that(characters <= MOST_OF_PATTERN, || {
+            FieldError::new(
+                "written.text",
+                Problem::PatternTooLong {
+                    characters,
+                    most: MOST_OF_PATTERN,
+                },
+            )
+        });
+        let sizes = sizes(&written.text);
+        let size = written.size.map_or(1, |size| usize::from(size) + 1);
+        seen.that(size <= sizes, || {
+            FieldError::new("written.size", Problem::NoSuchPatternSize { size, sizes })
+        });
+    }
+
     pub(super) fn check_motif(&self, seen: &mut Seen) {
         if let Some(Err(error)) = self.motif.as_ref().map(Motif::check) {
             seen.that(false, || error);
@@ -49,6 +72,18 @@ impl Recipe {
         let patterned = u64::from(pattern.width.0) * u64::from(self.swatch.stitches);
         seen.that(2 * patterned >= plain && patterned <= 2 * plain, || {
             FieldError::new("swatch.pattern.stitches", Problem::PatternSwatchFarOff)
+        });
+    }
+
+    /// Nor are its rounds half as tall or twice as tall (from memory).
+    pub(super) fn check_pattern_rounds(&self, seen: &mut Seen) {
+        let Some(pattern) = self.swatch.pattern_rounds else {
+            return;
+        };
+        let plain = u64::from(self.swatch.height.0) * u64::from(pattern.rounds);
+        let patterned = u64::from(pattern.height.0) * u64::from(self.swatch.rounds);
+        seen.that(2 * patterned >= plain && patterned <= 2 * plain, || {
+            FieldError::new("swatch.pattern_rounds.rounds", Problem::PatternRoundsFarOff)
         });
     }
 

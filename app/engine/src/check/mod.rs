@@ -7,7 +7,7 @@ mod seen;
 
 use self::seen::Seen;
 use crate::error::{FieldError, Problem};
-use crate::recipe::{Direction, Heel, NumberField, Recipe, Toe};
+use crate::recipe::{BindOff, CastOn, Direction, Heel, NumberField, Recipe, Toe, ToeCastOn};
 
 impl Recipe {
     /// Checks every number against its range.
@@ -22,10 +22,13 @@ impl Recipe {
         self.check_tube(&mut seen);
         self.check_heel(&mut seen);
         self.check_toe(&mut seen);
+        self.check_edges(&mut seen);
         self.check_calf(&mut seen);
         self.check_motif(&mut seen);
         self.check_pattern_swatch(&mut seen);
+        self.check_pattern_rounds(&mut seen);
         self.check_yarns(&mut seen);
+        self.check_written(&mut seen);
         if seen.0.is_empty() {
             Ok(())
         } else {
@@ -60,18 +63,39 @@ impl Recipe {
     fn check_heel(&self, seen: &mut Seen) {
         let (rows, height) = match self.heel {
             Heel::FlapAndGusset { rows, height, .. } => (rows, height),
-            Heel::ShortRow { .. } | Heel::Afterthought => (None, None),
+            Heel::ShortRow { .. } | Heel::Afterthought { .. } => (None, None),
         };
         seen.that(rows.is_none() || height.is_none(), || {
             FieldError::new("heel.height", Problem::FlapRowsAndHeight)
         });
         seen.that(
-            !self.fit.high_instep || self.heel != Heel::Afterthought,
+            !self.fit.high_instep || !self.heel.is_knitted_last(),
             || FieldError::new("fit.high_instep", Problem::HighInstepAfterthought),
         );
         let rows = rows.unwrap_or(2);
         seen.that(rows.is_multiple_of(2), || {
             FieldError::new("heel.rows", Problem::FlapRowsOdd { rows })
+        });
+    }
+
+    /// For tender legs the edge is chosen: nobody asked for another.
+    fn check_edges(&self, seen: &mut Seen) {
+        let (field, tubular) = match self.direction {
+            Direction::CuffDown => ("cast_on", self.cast_on == CastOn::Tubular),
+            Direction::ToeUp => (
+                "bind_off",
+                self.bind_off == BindOff::Tubular && !self.sews_hem(),
+            ),
+        };
+        let possible = self.tubular_rib().is_some() || self.fit.tender_legs;
+        seen.that(!tubular || possible, || {
+            let cast_on = self.direction == Direction::CuffDown;
+            FieldError::new(field, Problem::TubularEdgeRib { cast_on })
+        });
+        let provisional =
+            self.direction == Direction::ToeUp && self.toe_cast_on == ToeCastOn::Provisional;
+        seen.that(!provisional || self.toe == Toe::ShortRow, || {
+            FieldError::new("toe_cast_on", Problem::ProvisionalToe)
         });
     }
 

@@ -69,6 +69,7 @@ impl Motif {
                 }));
             }
         }
+        self.check_balance()?;
         match self.longest_slip() {
             Some(rounds) if rounds > MOST_SLIPPED => Err(wrong(Problem::MotifSlippedTooLong {
                 rounds,
@@ -76,6 +77,22 @@ impl Motif {
             })),
             None => Err(wrong(Problem::MotifNeverWorked)),
             Some(_) => Ok(()),
+        }
+    }
+
+    /// Looks whether every row can be broken off after the balancing stitches.
+    fn check_balance(&self) -> Result<(), FieldError> {
+        let (balance, width) = (self.balance, self.width());
+        let wrong = |problem| Err(FieldError::new("motif.balance", problem));
+        if balance > 0 && balance >= width {
+            return wrong(Problem::BalanceNotLess { balance, width });
+        }
+        match (1..)
+            .zip(&self.rows)
+            .find(|(_, row)| row.split(balance).is_none())
+        {
+            Some((round, _)) => wrong(Problem::BalanceCutsRound { balance, round }),
+            None => Ok(()),
         }
     }
 

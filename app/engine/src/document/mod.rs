@@ -51,7 +51,16 @@ impl Faults {
                     self.wrong(path, wanted(), json);
                 }
             }
-            (Shape::Switch, Json::Switch(_)) => {}
+            (Shape::Switch, Json::Switch(_)) | (Shape::Text, Json::Text(_)) => {}
+            (Shape::PatternSize, Json::Number(number)) => {
+                if number
+                    .as_u64()
+                    .and_then(|size| u8::try_from(size).ok())
+                    .is_none()
+                {
+                    self.wrong(path, wanted(), json);
+                }
+            }
             (Shape::Words(words), Json::Text(text)) => {
                 if !words.contains(&text.as_str()) {
                     self.wrong(path, wanted(), json);
@@ -219,6 +228,8 @@ fn wanted(path: &str, shape: &Shape) -> Wanted {
         Shape::Switch => Wanted::Switch,
         Shape::Words(words) => Wanted::Words(words.to_vec()),
         Shape::MotifRound => Wanted::MotifRound,
+        Shape::Text => Wanted::Text,
+        Shape::PatternSize => Wanted::PatternSize,
         Shape::List(_) => Wanted::List,
         Shape::Group(fields) => Wanted::Fields(names(fields)),
         Shape::Kinds { tag, .. } => Wanted::Fields(vec![tag]),

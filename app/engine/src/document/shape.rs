@@ -12,6 +12,10 @@ pub(super) enum Shape {
     Words(&'static [&'static str]),
     /// A round of a motif in its written form.
     MotifRound,
+    /// Any text.
+    Text,
+    /// Which size of a written pattern, from 0.
+    PatternSize,
     /// A list of such.
     List(&'static Shape),
     /// Fields.
@@ -109,6 +113,13 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                 ]),
             ),
             open(
+                "pattern_rounds",
+                Shape::Group(&[
+                    needed("rounds", Shape::Number),
+                    needed("height", Shape::Number),
+                ]),
+            ),
+            open(
                 "flap",
                 Shape::Group(&[
                     needed("rows", Shape::Number),
@@ -157,9 +168,22 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
     ),
     usual(
         "cast_on",
-        Shape::Words(&["long-tail", "twisted-long-tail", "knitted-on"]),
+        Shape::Words(&[
+            "long-tail",
+            "twisted-long-tail",
+            "knitted-on",
+            "slip-knot",
+            "tubular",
+        ]),
     ),
-    usual("bind_off", Shape::Words(&["plain", "sewn", "yarn-over"])),
+    usual(
+        "toe_cast_on",
+        Shape::Words(&["magic", "wrapped", "provisional"]),
+    ),
+    usual(
+        "bind_off",
+        Shape::Words(&["plain", "sewn", "tubular", "worked-together", "yarn-over"]),
+    ),
     usual("leg", Shape::Number),
     usual(
         "calf",
@@ -191,7 +215,10 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                     ],
                 ),
                 ("short-row", &[usual("between", Shape::Number)]),
-                ("afterthought", &[]),
+                (
+                    "afterthought",
+                    &[usual("opening", Shape::Words(&["waste-yarn", "snipped"]))],
+                ),
             ],
         },
     ),
@@ -240,6 +267,9 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
         Shape::Group(&[
             needed("rows", Shape::List(&Shape::MotifRound)),
             usual("place", Shape::Words(&["all-round", "front"])),
+            usual("balance", Shape::Number),
+            usual("edge", Shape::Number),
+            usual("rounds_by", Shape::Words(&["plain", "between", "pattern"])),
         ]),
     ),
     open(
@@ -258,6 +288,17 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
         ]),
     ),
     open("stitches", Shape::Number),
+    open(
+        "written",
+        Shape::Group(&[
+            needed("text", Shape::Text),
+            open("size", Shape::PatternSize),
+            usual(
+                "ours",
+                Shape::List(&Shape::Words(&["cuff", "leg", "heel", "foot", "toe"])),
+            ),
+        ]),
+    ),
     open(
         "ball",
         Shape::Group(&[

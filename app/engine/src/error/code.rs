@@ -25,11 +25,16 @@ impl Problem {
             Self::FarFromFoot { .. } => "far-from-foot",
             Self::ShortCircularTooLong { .. } => "short-circular-too-long",
             Self::PatternSwatchFarOff => "pattern-swatch-far-off",
+            Self::PatternRoundsFarOff => "pattern-rounds-far-off",
+            Self::BalanceNotLess { .. } => "balance-not-less",
+            Self::BalanceCutsRound { .. } => "balance-cuts-round",
             Self::FlapRowsAndHeight => "flap-rows-and-height",
             Self::FlapRowsOdd { .. } => "flap-rows-odd",
             Self::FlapTooShort { .. } => "flap-too-short",
             Self::FlapRowsOutOfRange { .. } => "flap-rows-out-of-range",
             Self::HighInstepAfterthought => "high-instep-afterthought",
+            Self::TubularEdgeRib { .. } => "tubular-edge-rib",
+            Self::ProvisionalToe => "provisional-toe",
             Self::RoundToeFirst => "round-toe-first",
             Self::RoundToeWide => "round-toe-wide",
             Self::FootTooShort { .. } => "foot-too-short",
@@ -41,6 +46,10 @@ impl Problem {
             Self::MotifUneven { .. } => "motif-uneven",
             Self::MotifSlippedTooLong { .. } => "motif-slipped-too-long",
             Self::MotifNeverWorked => "motif-never-worked",
+            Self::PatternUnread => "pattern-unread",
+            Self::PatternWithoutRounds => "pattern-without-rounds",
+            Self::PatternTooLong { .. } => "pattern-too-long",
+            Self::NoSuchPatternSize { .. } => "no-such-pattern-size",
             Self::MotifRoundUnreadable => "motif-round-unreadable",
             Self::MotifWiderThanFront { .. } => "motif-wider-than-front",
             Self::RepeatAcrossHalves => "repeat-across-halves",
@@ -164,6 +173,10 @@ impl Problem {
                 first,
             } => json!({"round": round, "width": width, "first": first}),
             Self::MotifSlippedTooLong { rounds, most } => json!({"rounds": rounds, "most": most}),
+            Self::BalanceNotLess { balance, width } => json!({"balance": balance, "width": width}),
+            Self::BalanceCutsRound { balance, round } => {
+                json!({"balance": balance, "round": round})
+            }
             Self::MotifWiderThanFront { width, front } => json!({"width": width, "front": front}),
             Self::RecipeTooLong { bytes, most } => json!({"bytes": bytes, "most": most}),
             Self::RecipeUnreadable {
@@ -178,14 +191,22 @@ impl Problem {
             }
             Self::FieldMissing { wanted } => wanted.arguments(),
             Self::FieldUnknown { possible } => json!({"possible": possible}),
+            Self::PatternTooLong { characters, most } => {
+                json!({"characters": characters, "most": most})
+            }
+            Self::NoSuchPatternSize { size, sizes } => json!({"size": size, "sizes": sizes}),
             Self::GirthsNotAscending
             | Self::MotifRoundShapedLeg
             | Self::LegRoundsMissing
             | Self::FlapRowsAndHeight
             | Self::HighInstepAfterthought
+            | Self::TubularEdgeRib { .. }
+            | Self::ProvisionalToe
             | Self::RoundToeFirst
             | Self::RoundToeWide
             | Self::MotifNeverWorked
+            | Self::PatternUnread
+            | Self::PatternWithoutRounds
             | Self::MotifRoundUnreadable
             | Self::RepeatAcrossHalves
             | Self::RepeatAcrossFiveNeedles
@@ -193,6 +214,7 @@ impl Problem {
             | Self::RepeatsOnThreeNeedles
             | Self::DirectionOfBegun
             | Self::PatternSwatchFarOff
+            | Self::PatternRoundsFarOff
             | Self::FieldTwice => json!({}),
         }
     }

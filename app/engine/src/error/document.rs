@@ -42,6 +42,10 @@ pub enum Wanted {
     },
     /// A round of a motif.
     MotifRound,
+    /// Any text.
+    Text,
+    /// A small whole number, from 0.
+    PatternSize,
     /// A list.
     List,
     /// An object with these fields.
@@ -78,7 +82,8 @@ impl Wanted {
             Self::WordOrField { words, fields } => {
                 json!({"kind": "string or object", "one_of": words, "fields": fields})
             }
-            Self::MotifRound => json!({"kind": "string"}),
+            Self::MotifRound | Self::Text => json!({"kind": "string"}),
+            Self::PatternSize => json!({"kind": "number", "least": 0, "most": u8::MAX}),
             Self::List => json!({"kind": "array"}),
             Self::Fields(fields) => json!({"kind": "object", "fields": fields}),
         }

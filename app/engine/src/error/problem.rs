@@ -129,6 +129,22 @@ pub enum Problem {
     },
     /// The swatch in the motif is too far from the one in stockinette to be of the same yarn.
     PatternSwatchFarOff,
+    /// The rounds of a swatch in the motif are too far from those in stockinette.
+    PatternRoundsFarOff,
+    /// As many balancing stitches as a repeat has, or more.
+    BalanceNotLess {
+        /// Balancing stitches.
+        balance: u16,
+        /// Stitches of the repeat.
+        width: u16,
+    },
+    /// A round of the motif cannot be parted after so many balancing stitches.
+    BalanceCutsRound {
+        /// Balancing stitches.
+        balance: u16,
+        /// The round, from 1.
+        round: usize,
+    },
     /// Both the flap's rows and its height are given.
     FlapRowsAndHeight,
     /// The flap's rows are an odd number.
@@ -164,6 +180,13 @@ pub enum Problem {
     },
     /// An afterthought heel cannot be widened for a high instep.
     HighInstepAfterthought,
+    /// A tubular edge at a cuff that is no rib of one and one or two and two.
+    TubularEdgeRib {
+        /// Whether it is cast on; else it is bound off.
+        cast_on: bool,
+    },
+    /// A provisional cast-on for a toe that is not knitted in short rows.
+    ProvisionalToe,
     /// A round toe cannot be cast on.
     RoundToeFirst,
     /// A round toe cannot be wide.
@@ -236,6 +259,24 @@ pub enum Problem {
     },
     /// A stitch of the motif is never worked.
     MotifNeverWorked,
+    /// The sock follows a written pattern, and nobody has read it here.
+    PatternUnread,
+    /// A written pattern casts nothing on, or has no round.
+    PatternWithoutRounds,
+    /// A written pattern is longer than a recipe can hold.
+    PatternTooLong {
+        /// Its characters.
+        characters: usize,
+        /// The most it can have.
+        most: usize,
+    },
+    /// A size is chosen that a written pattern does not have.
+    NoSuchPatternSize {
+        /// Which, from 1.
+        size: usize,
+        /// Sizes it has.
+        sizes: usize,
+    },
     /// A round of the motif holds what does not belong in one.
     MotifRoundUnreadable,
     /// The motif is wider than the sock's front.

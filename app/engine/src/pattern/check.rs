@@ -5,6 +5,9 @@
 use std::collections::BTreeMap;
 
 use super::finding::{Finding, Found};
+use super::followed::{FollowedLine, FollowedPart, Form, Part};
+use super::heights::Heights;
+use super::measured::Measured;
 use super::piece::{Extent, Piece, Placed, Spot, Times};
 use super::statement::{Label, Rounds, Says, Statement, Until};
 use super::work::Worker;
@@ -59,16 +62,39 @@ struct Knitter {
     /// The last line ended with a turn that begins rows.
     turning: bool,
     guessing: bool,
+    heights: Heights,
+    /// What was worked; nothing while guessing.
+    parts: Vec<FollowedPart>,
+    /// Operations that belong to the next line.
+    before: Vec<Op>,
+    /// Rounds since the part began, and since the edge.
+    rounds: (u16, u16),
 }
 
-/// Knits statements through; what is found, in the order of the lines.
-pub(super) fn findings(statements: &[Statement]) -> Vec<Finding> {
-    let mut knitter = Knitter::default();
+/// Knits statements through: what that comes to, and what is found, in the order of the lines.
+pub(super) fn knit(
+    statements: &[Statement],
+    begun: Option<Count>,
+    heights: &Heights,
+) -> (Vec<FollowedPart>, Vec<Finding>) {
+    let mut knitter = Knitter {
+        heights: *heights,
+        ..Knitter::default()
+    };
+    if let Some(n) = begun {
+        // on empty needles neither can be refused
+        let begun = knitter.needles.apply_all(&[Op::CastOn(n), Op::Join]);
+        debug_assert!(begun.is_ok());
+    }
     knitter.all(statements);
     let mut findings = knitter.findings;
     findings.sort_by_key(|finding| finding.spot);
     findings.dedup();
-    findings
+    let parts = knitter.parts;
+    (
+        parts.into_iter().filter(|p| !p.lines.is_empty()).collect(),
+        findings,
+    )
 }
 
 impl Knitter {
@@ -121,30 +147,142 @@ impl Knitter {
                     self.apply(spot, &Op::Join);
                 }
             }
+            Says::Measured(measured) => self.measured(spot, *measured),
             Says::Graft => {
                 let n = self.needles.stitches();
                 if n % 2 == 1 {
                     self.find(spot, Found::DoesNotGraft(n));
                 }
                 self.needles = Needles::new();
+                self.record(spot, Form::Graft, Vec::new(), false);
             }
-            Says::Draw => self.needles = Needles::new(),
-            Says::Heading => self.numbered.clear(),
+            Says::Draw => {
+                self.needles = Needles::new();
+                self.record(spot, Form::Draw, Vec::new(), false);
+            }
+            Says::Heading(part) => {
+                self.numbered.clear();
+                self.begin(*part);
+            }
             Says::Remark => {}
             Says::Unread {
                 expected,
                 nearest,
                 text,
-            } => self.find(
-                spot,
-                Found::Unread {
-                    expected: *expected,
-                    nearest: *nearest,
-                    text: text.clone(),
-                },
-            ),
+            } => {
+                self.find(
+                    spot,
+                    Found::Unread {
+                        expected: *expected,
+                        nearest: *nearest,
+                        text: text.clone(),
+                    },
+                );
+                self.unread(spot, &rest[1..]);
+            }
         }
         1
+    }
+
+    // ------------------------------------------------------------ what is worked
+
+    /// A part begins.
+    fn begin(&mut self, part: Option<Part>) {
+        self.rounds.0 = 0;
+        if !self.guessing {
+            self.parts.push(FollowedPart {
+                part,
+                lines: Vec::new(),
+            });
+        }
+    }
+
+    fn record(&mut self, spot: Spot, form: Form, ops: Vec<Op>, unread: bool) {
+        if matches!(form, Form::Round | Form::Row(_)) {
+            self.rounds = (
+                self.rounds.0.saturating_add(1),
+                self.rounds.1.saturating_add(1),
+            );
+        }
+        let mut all = std::mem::take(&mut self.before);
+        if self.guessing {
+            return;
+        }
+        all.extend(ops);
+        if self.parts.is_empty() {
+            self.begin(None);
+        }
+        if let Some(part) = self.parts.last_mut() {
+            part.lines.push(FollowedLine {
+                line: spot.line,
+                form,
+                ops: all,
+                after: self.needles.stitches(),
+                unread,
+            });
+        }
+    }
+
+    /// A line that cannot be read is followed by hand: the stitches are as many then as the lines after
+    /// it want, or as they were.
+    fn unread(&mut self, spot: Spot, rest: &[Statement]) {
+        let before = self.needles.stitches();
+        if before == 0 || self.has_edges() || self.needles.facing() == Facing::WrongSide {
+            self.record(spot, Form::Walk, Vec::new(), true);
+            return;
+        }
+        self.go_on_with(&[], before, &ahead(rest));
+        let after = self.needles.stitches();
+        self.record(spot, Form::Round, as_written(before, after), true);
+    }
+
+    /// Rounds up to a height.
+    fn measured(&mut self, spot: Spot, measured: Measured) {
+        let done = if measured.from_edge {
+            self.rounds.1
+        } else if measured.whole_part {
+            self.rounds.0
+        } else {
+            0
+        };
+        let times = self.heights.rounds_in(measured.height).saturating_sub(done);
+        let bodies: Vec<Body> = match measured.stitch {
+            Some(stitch) => {
+                let piece = Piece::Run(stitch, Extent::To(0, super::piece::Stop::End));
+                vec![Body {
+                    spot,
+                    row: false,
+                    facing: None,
+                    pieces: placed(&[piece]),
+                }]
+            }
+            None => self.as_set(),
+        };
+        if bodies.is_empty() {
+            self.find(spot, Found::NoSuchRound(1));
+            return;
+        }
+        for nth in 0..usize::from(times.max(1)) {
+            let findings = self.findings.len();
+            let body = &bodies[nth % bodies.len()];
+            let uncounted = Body {
+                spot,
+                pieces: without_counts(&body.pieces),
+                ..body.clone()
+            };
+            self.round(&uncounted, &Vec::new);
+            if self.findings.len() > findings {
+                return;
+            }
+        }
+    }
+
+    /// The rounds that "as set" repeats: those numbered in this part, in their order, or the last one.
+    fn as_set(&self) -> Vec<Body> {
+        if self.numbered.is_empty() {
+            return self.worked.last().cloned().into_iter().collect();
+        }
+        self.numbered.values().cloned().collect()
     }
 
     fn apply(&mut self, spot: Spot, op: &Op) {
@@ -155,6 +293,8 @@ impl Knitter {
                 spot,
                 Found::Unworkable(super::work::Trouble::Refused(refusal)),
             );
+        } else {
+            self.before.push(op.clone());
         }
     }
 
@@ -334,9 +474,14 @@ impl Knitter {
         }
         let mut worker = Worker::new(self.needles.clone(), true);
         let result = worker.work(&pieces);
+        let ops = std::mem::take(&mut worker.ops);
         self.take(worker);
+        let stopped = result.is_err();
         if let Err(stopped) = result {
             self.find(stopped.spot, Found::Unworkable(stopped.trouble));
+        }
+        if stopped || !ops.is_empty() || !self.before.is_empty() {
+            self.record(body.spot, Form::Walk, ops, stopped);
         }
     }
 
@@ -406,6 +551,7 @@ impl Knitter {
             .map(Item::width)
             .sum::<u16>();
         let has_ops = !worker.ops.is_empty();
+        let ops = worker.ops.clone();
         let unworked = self.needles.clone();
         self.take(worker);
         if let Err(stopped) = result {
@@ -443,9 +589,33 @@ impl Knitter {
                 },
             );
         }
+        let as_read = self.findings.len() == findings;
+        let turned = in_rows && self.needles.facing() == facing;
         self.finish(in_rows, facing);
+        let come_to = self.needles.stitches();
         if self.findings.len() > findings && !self.guessing {
-            self.go_on_with(body, before, &next());
+            self.go_on_with(&body.pieces, before, &next());
+        }
+        let form = if in_rows {
+            Form::Row(facing)
+        } else {
+            Form::Round
+        };
+        let sound = as_read
+            || (self.needles.stitches() == come_to && worked_whole(&self.findings[findings..]));
+        if sound {
+            let mut ops = ops;
+            if turned {
+                ops.push(Op::Turn);
+            }
+            self.record(body.spot, form, ops, false);
+        } else {
+            self.record(
+                body.spot,
+                form,
+                as_written(before, self.needles.stitches()),
+                true,
+            );
         }
     }
 
@@ -510,8 +680,8 @@ impl Knitter {
 
     /// After a round with a finding: whether the pattern goes on with what its words come to, or with
     /// the count it gives.
-    fn go_on_with(&mut self, body: &Body, before: u16, next: &[Statement]) {
-        let said = body.pieces.iter().rev().find_map(|p| match &p.piece {
+    fn go_on_with(&mut self, pieces: &[Placed], before: u16, next: &[Statement]) {
+        let said = pieces.iter().rev().find_map(|p| match &p.piece {
             Piece::Count(counted) => counted.all,
             _ => None,
         });
@@ -525,7 +695,11 @@ impl Knitter {
                 needles: needles.clone(),
                 findings: Vec::new(),
                 guessing: true,
-                ..self.clone()
+                parts: Vec::new(),
+                worked: self.worked.clone(),
+                numbered: self.numbered.clone(),
+                before: Vec::new(),
+                ..*self
             };
             guess.all(next);
             let wrong = guess.findings.len();
@@ -536,6 +710,21 @@ impl Knitter {
         if let Some((_, needles)) = best {
             self.needles = needles;
         }
+    }
+}
+
+/// Whether every stitch was worked all the same: what was found is only that a count differs.
+fn worked_whole(findings: &[Finding]) -> bool {
+    findings
+        .iter()
+        .all(|finding| matches!(finding.what, Found::CountDiffers { .. }))
+}
+
+/// So many stitches become so many, by the pattern's own words.
+fn as_written(before: u16, after: u16) -> Vec<Op> {
+    match (Count::new(before), Count::new(after)) {
+        (Some(before), Some(after)) => vec![Op::AsWritten(before, after)],
+        _ => Vec::new(),
     }
 }
 

@@ -147,7 +147,9 @@ impl Reader<'_> {
                 corner,
             )),
             alt((picked_up, cast_on, bound_off, cable, together)),
-            alt((increases, yarn_over, slipped, waste, hem, charted, worked)),
+            alt((
+                increases, yarn_over, slipped, heel_later, hem, charted, worked,
+            )),
         ))
         .parse_next(input)
         .map_err(|error| match error {
@@ -879,6 +881,25 @@ fn cast_on(input: &mut &str) -> Read<Piece> {
             word("times round both needles"),
         )
             .map(|((), _, n, _, ())| Piece::CastOnWrapped(n)),
+        (
+            any_of(&["cast on", "co"]),
+            space0,
+            number,
+            space1,
+            any_of(&["knit and purl loops by turns", "k and p by turns"]),
+        )
+            .map(|((), _, n, _, ())| Piece::CastOnTubular(n)),
+        (
+            any_of(&["chain", "ch"]),
+            space0,
+            number,
+            space1,
+            any_of(&[
+                "over the needle with the waste yarn",
+                "over needle with waste yarn",
+            ]),
+        )
+            .map(|((), _, n, _, ())| Piece::CastOnProvisional(n)),
         preceded(
             (any_of(&["cast on", "co"]), space0),
             terminated(number, (space0, opt(stitches))),
@@ -1143,6 +1164,21 @@ fn slipped(input: &mut &str) -> Read<Piece> {
     Ok(Piece::Run(stitch, Extent::Counted(n)))
 }
 
+/// What a heel that is knitted last asks for on the way.
+fn heel_later(input: &mut &str) -> Read<Piece> {
+    alt((waste, to_snip)).parse_next(input)
+}
+
+fn to_snip(input: &mut &str) -> Read<Piece> {
+    let knit = |input: &mut &str| any_of_prefix(&["knit", "k"]).parse_next(input);
+    preceded(
+        (knit, space0),
+        terminated(number, (space1, word("and pin the middle one"))),
+    )
+    .map(Piece::KnitToSnip)
+    .parse_next(input)
+}
+
 fn waste(input: &mut &str) -> Read<Piece> {
     let knit = |input: &mut &str| any_of_prefix(&["knit", "k"]).parse_next(input);
     preceded(
@@ -1165,6 +1201,21 @@ fn waste(input: &mut &str) -> Read<Piece> {
 }
 
 fn hem(input: &mut &str) -> Read<Piece> {
+    alt((joined_hem, sewn_hem)).parse_next(input)
+}
+
+fn sewn_hem(input: &mut &str) -> Read<Piece> {
+    (
+        word("sew down"),
+        space1,
+        number,
+        opt((space1, word("inside"))),
+    )
+        .map(|((), _, n, _)| Piece::SewDown(n))
+        .parse_next(input)
+}
+
+fn joined_hem(input: &mut &str) -> Read<Piece> {
     alt((
         (word("join hem over"), space1, number).map(|((), _, n)| n),
         (

@@ -9,12 +9,17 @@
 //! | `page` | lines as they come from a page |
 //! | `grammar` | one line of instructions |
 //! | `work` | pieces on the needles they meet: operations |
-//! | `finding`, `statement` | what can be found; lines as what they are |
+//! | `followed`, `finding` | what a pattern comes to; what can be found |
+//! | `heights` | rounds that a height takes |
+//! | `measured`, `statement` | lines that give a height; lines as what they are |
 //! | `check` | the whole pattern knitted through |
 
 mod check;
 mod finding;
+mod followed;
 mod grammar;
+mod heights;
+mod measured;
 mod page;
 mod piece;
 mod statement;
@@ -22,12 +27,14 @@ mod vocabulary;
 mod work;
 
 pub use finding::{Finding, Found};
+pub use followed::{FollowedLine, FollowedPart, Form, Part};
+pub use heights::Heights;
 pub use page::{MOST_CHARACTERS, sizes};
 pub use piece::{Spot, Stop};
 pub use vocabulary::Expected;
 
 use crate::needles::Needles;
-use crate::stitch::Op;
+use crate::stitch::{Count, Op};
 
 pub use work::Trouble;
 
@@ -83,15 +90,27 @@ pub fn read_line(text: &str, needles: &Needles) -> Result<Vec<Op>, LineError> {
 /// the order of its lines. `size` is which of several sizes is knitted, from 0; `None` where the pattern
 /// has one.
 pub fn check(text: &str, size: Option<usize>) -> Vec<Finding> {
+    follow(text, size, None, &Heights::default()).1
+}
+
+/// The same, and what the pattern comes to, part by part. Where it gives a height instead of rounds,
+/// `heights` says how many rounds that is. `begun`: so many stitches lie joined on the needles before the
+/// pattern begins.
+pub fn follow(
+    text: &str,
+    size: Option<usize>,
+    begun: Option<Count>,
+    heights: &Heights,
+) -> (Vec<FollowedPart>, Vec<Finding>) {
     let lines = page::lines(text, size);
     let statements: Vec<statement::Statement> =
         lines.iter().flat_map(statement::statements).collect();
-    let mut findings = check::findings(&statements);
+    let (parts, mut findings) = check::knit(&statements, begun, heights);
     if text.len() > MOST_CHARACTERS {
         findings.push(Finding {
             spot: Spot { line: 1, column: 1 },
             what: Found::TooLong(MOST_CHARACTERS),
         });
     }
-    findings
+    (parts, findings)
 }

@@ -56,8 +56,12 @@ pub(super) enum Piece {
     KnitCorner,
     /// Bind off.
     BindOff(Extent),
+    /// Sew so many live stitches down.
+    SewDown(u16),
     /// Knit so many with waste yarn and again with the working yarn.
     Waste(u16),
+    /// Knit so many of a row that is snipped later.
+    KnitToSnip(u16),
     /// Place a marker.
     PlaceMarker,
     /// Slip the marker that lies next.
@@ -70,6 +74,10 @@ pub(super) enum Piece {
     CastOnWrapped(u16),
     /// Lay so many loops on each of two needles, by turns.
     CastOnMagic(u16),
+    /// Cast on so many knit and purl loops by turns.
+    CastOnTubular(u16),
+    /// Chain so many loops over a needle.
+    CastOnProvisional(u16),
     /// Knit a hem's stitches together with the cast-on loops.
     FoldJoin(u16),
     /// Here the motif's round of that number is worked.

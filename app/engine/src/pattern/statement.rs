@@ -8,7 +8,9 @@ use winnow::error::{ErrMode, ParserError};
 use winnow::token::{one_of, take_while};
 use winnow::{ModalResult, Parser};
 
+use super::followed::Part;
 use super::grammar::{Failure, any_of, counted_times, instructions, number, stitches, word};
+use super::measured::{Measured, measured};
 use super::page::Logical;
 use super::piece::{Extent, Piece, Placed, Spot, Stitch, Stop};
 use super::vocabulary::{Expected, nearest};
@@ -33,6 +35,8 @@ pub(super) enum Says {
     As { label: Label, rounds: Vec<u16> },
     /// Rounds again: these, or so many of the last ones.
     Again { rounds: Rounds, until: Until },
+    /// Rounds up to a height.
+    Measured(Measured),
     /// So many stitches are worked back and forth from here.
     Flat(u16),
     /// Joining into a round.
@@ -41,8 +45,8 @@ pub(super) enum Says {
     Graft,
     /// Drawing the yarn through what is left.
     Draw,
-    /// A part of the sock begins: rounds are numbered anew.
-    Heading,
+    /// A part of the sock begins: rounds are numbered anew. Which one, where its name says it.
+    Heading(Option<Part>),
     /// A remark.
     Remark,
     /// Not understood.
@@ -137,35 +141,29 @@ fn unread(line: &Logical, at: usize, expected: Expected) -> Says {
     }
 }
 
+/// A line that is nothing but the name of a part.
 fn heading(text: &str) -> Option<Says> {
-    let bare = text.trim_end_matches([':', '.']);
-    let parts = [
-        "cuff",
-        "leg",
-        "heel",
-        "heel flap",
-        "heel turn",
-        "turn heel",
-        "turn the heel",
-        "gusset",
-        "gussets",
-        "foot",
-        "toe",
-        "instep",
-        "cast on",
-        "finishing",
-        "bind off",
-        "shape toe",
-        "toe shaping",
-        "gusset shaping",
-        "shape gusset",
-        "pick up",
-        "gusset pick-up",
-        "short row heel",
-        "short-row heel",
-        "ribbing",
-    ];
-    (parts.contains(&bare)).then_some(Says::Heading)
+    use Part::{
+        BindOff, CastOn, Close, Cuff, Foot, Gusset, HeelFlap, HeelTurn, Leg, PickUp, ShortRowHeel,
+        Toe,
+    };
+    let part = match text.trim_end_matches([':', '.']) {
+        "cuff" | "ribbing" => Some(Cuff),
+        "leg" => Some(Leg),
+        "heel" | "heel flap" => Some(HeelFlap),
+        "heel turn" | "turn heel" | "turn the heel" => Some(HeelTurn),
+        "short row heel" | "short-row heel" => Some(ShortRowHeel),
+        "pick up" | "gusset pick-up" => Some(PickUp),
+        "gusset" | "gussets" | "gusset shaping" | "shape gusset" => Some(Gusset),
+        "foot" | "instep" => Some(Foot),
+        "toe" | "shape toe" | "toe shaping" => Some(Toe),
+        "cast on" => Some(CastOn),
+        "bind off" => Some(BindOff),
+        "closing the toe" => Some(Close),
+        "finishing" => None,
+        _ => return None,
+    };
+    Some(Says::Heading(part))
 }
 
 // ---------------------------------------------------------------- labels
@@ -327,7 +325,8 @@ fn sentence_says(line: &Logical, from: usize, said: &str) -> Vec<Says> {
         let mut input = said;
         read(&mut input).ok().filter(|_| input.trim().is_empty())
     };
-    let first: [&Sentence; 4] = [&again, &flat, &even, &loose];
+    let to_a_height: &Sentence = &|input| measured.map(Says::Measured).parse_next(input);
+    let first: [&Sentence; 5] = [&again, &flat, &even, to_a_height, &loose];
     if let Some(says) = first.into_iter().find_map(whole) {
         return vec![says];
     }

@@ -126,6 +126,8 @@ impl Worker {
                 let n = self.length(*extent).map_err(at)?;
                 self.counted(Op::BindOff, n).map_err(at)
             }
+            Piece::SewDown(n) => self.counted(Op::SewDown, *n).map_err(at),
+            Piece::KnitToSnip(n) => self.counted(Op::KnitToSnip, *n).map_err(at),
             Piece::Waste(n) => self.counted(Op::Waste, *n).map_err(at),
             Piece::PlaceMarker => {
                 let free = (1..=u8::MAX).find(|n| !self.needles.has_marker(Marker::Numbered(*n)));
@@ -140,6 +142,11 @@ impl Worker {
             Piece::CastOn(n) => self.counted(Op::CastOn, *n).map_err(at),
             Piece::CastOnWrapped(n) => self.counted(Op::CastOnWrapped, *n).map_err(at),
             Piece::CastOnMagic(n) => self.counted(Op::CastOnMagic, *n).map_err(at),
+            Piece::CastOnTubular(n) => match (Count::new(n.div_ceil(2)), Count::new(n / 2)) {
+                (Some(back), Some(front)) => self.push(Op::CastOnTubular(back, front)).map_err(at),
+                _ => Ok(()),
+            },
+            Piece::CastOnProvisional(n) => self.counted(Op::CastOnProvisional, *n).map_err(at),
             Piece::FoldJoin(n) => self.counted(Op::FoldJoin, *n).map_err(at),
             Piece::MotifRound(n) => self.counted(Op::MotifRow, *n).map_err(at),
             Piece::WithYarn(yarn) if self.needles.yarn() == *yarn => Ok(()),

@@ -3,8 +3,8 @@
 //! Stands above the sections: each of them knows how many rounds it will take.
 
 use super::numbers::{
-    Around, FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, ToeUpFlapNumbers, even_rows_in,
-    height_of_rows, panel, unit,
+    Around, FlapNumbers, Gusset, HeelNumbers, Numbers, Profile, Rounds, ToeUpFlapNumbers,
+    even_rows_in, height_of_rows, panel, unit,
 };
 use super::sections::{afterthought_heel, heel_turn, pick_up, short_row_heel, toe, toe_up_heel};
 use crate::error::{FieldError, Problem};
@@ -22,6 +22,7 @@ pub(super) fn decide(recipe: &Recipe, calf: Option<&[Girth]>) -> Result<Numbers,
         measured,
         room: whole_foot,
         needed,
+        plain,
     } = rounds_of_foot(recipe)?;
     let heel = around / 2;
     let Some(foot) = whole_foot.checked_sub(needed) else {
@@ -32,10 +33,11 @@ pub(super) fn decide(recipe: &Recipe, calf: Option<&[Girth]>) -> Result<Numbers,
                 Problem::FootRoundsMissing { most },
             ));
         }
-        return Err(too_short(recipe, needed, whole_foot));
+        return Err(too_short(recipe, needed, whole_foot, plain));
     };
-    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
-    let under_cuff = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
+    let rounds = Rounds::of(recipe);
+    let cuff = rounds.plain.rounds_in(recipe.cuff.length).max(1);
+    let under_cuff = rounds.of_leg(recipe.leg, cuff);
     let Some(leg) = under_cuff.checked_add_signed(recipe.adjust.leg) else {
         return Err(FieldError::new(
             "adjust.leg",
@@ -54,7 +56,32 @@ pub(super) fn decide(recipe: &Recipe, calf: Option<&[Girth]>) -> Result<Numbers,
         foot,
         pick_up_more: 0,
         whole_foot,
+        plain_foot: plain,
         toe_left,
+    })
+}
+
+/// Numbers of a sock by a written pattern, of so many stitches around: its own parts need none of them, and
+/// a part of ours is as high as the recipe has it.
+pub(super) fn numbers_for(recipe: &Recipe, around: u16) -> Result<Numbers, FieldError> {
+    let cuff = to_u16(recipe.swatch.rounds_in(recipe.cuff.length)).max(1);
+    let leg = to_u16(recipe.swatch.rounds_in(recipe.leg)).saturating_sub(cuff);
+    let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
+    let whole_foot = to_u16(recipe.swatch.rounds_in(sock_foot));
+    Ok(Numbers {
+        around,
+        cuff,
+        leg,
+        calf: Profile::decide(recipe, None, around, leg)?,
+        heel: around / 2,
+        panel: None,
+        shape: HeelNumbers::Late,
+        foot: whole_foot,
+        pick_up_more: 0,
+        whole_foot,
+        // no motif of ours lies on a pattern's sock
+        plain_foot: whole_foot,
+        toe_left: toe::left(around, recipe),
     })
 }
 
@@ -68,6 +95,8 @@ struct FootRounds {
     room: u16,
     /// Rounds of heel, gusset and toe.
     needed: u16,
+    /// Rounds of heel and toe: nothing there carries a motif.
+    plain: u16,
 }
 
 /// The rounds that heel and toe take of the foot, the gusset hurried where it has to be.
@@ -76,8 +105,6 @@ fn rounds_of_foot(recipe: &Recipe) -> Result<FootRounds, FieldError> {
     let heel = around / 2;
     let mut shape = heel_numbers(recipe, around)?;
     let sock_foot = recipe.foot.length.less(recipe.fit.length_ease);
-    let measured = to_u16(recipe.swatch.rounds_in(sock_foot));
-    let whole_foot = measured.saturating_add_signed(recipe.adjust.foot);
     // A heel's rows lie under the foot: they are the first of its length (from memory).
     let narrow = recipe.fit.narrow_heel;
     let under_heel = match &shape {
@@ -91,6 +118,8 @@ fn rounds_of_foot(recipe: &Recipe) -> Result<FootRounds, FieldError> {
         HeelNumbers::Late => afterthought_heel::rounds(around, narrow),
     };
     let fixed = under_heel + toe::rounds(around, recipe);
+    let measured = Rounds::of(recipe).of_foot(sock_foot, fixed);
+    let whole_foot = measured.saturating_add_signed(recipe.adjust.foot);
     if fixed + shape.gusset_rounds() > whole_foot
         && let Some(gusset) = shape.gusset_mut()
     {
@@ -103,10 +132,12 @@ fn rounds_of_foot(recipe: &Recipe) -> Result<FootRounds, FieldError> {
         measured,
         room: whole_foot,
         needed,
+        plain: fixed,
     })
 }
 
-fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
+/// What a heel of ours asks for, over so many stitches around.
+pub(super) fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError> {
     let heel = around / 2;
     let fit = recipe.fit;
     match (recipe.heel, recipe.direction) {
@@ -152,7 +183,7 @@ fn heel_numbers(recipe: &Recipe, around: u16) -> Result<HeelNumbers, FieldError>
                 between
             },
         }),
-        (Heel::Afterthought, _) => Ok(HeelNumbers::Late),
+        (Heel::Afterthought { .. }, _) => Ok(HeelNumbers::Late),
     }
 }
 
@@ -211,14 +242,15 @@ fn flap_rows(recipe: &Recipe, heel: u16) -> Result<u16, FieldError> {
     Ok(rows / 2 * 2)
 }
 
-fn too_short(recipe: &Recipe, needed: u16, room: u16) -> FieldError {
+fn too_short(recipe: &Recipe, needed: u16, room: u16, plain: u16) -> FieldError {
+    let rounds = Rounds::of(recipe);
     FieldError::new(
         "foot.length",
         Problem::FootTooShort {
             needed,
-            needed_length: recipe.swatch.height_of(needed),
+            needed_length: rounds.foot_of(needed, plain),
             room,
-            room_length: recipe.swatch.height_of(room),
+            room_length: rounds.foot_of(room, plain),
             shortest: shortest_foot(recipe),
         },
     )

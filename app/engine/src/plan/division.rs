@@ -1,7 +1,7 @@
 //! How the leg's stitches are divided over the needles.
 
 use super::numbers::Panel;
-use crate::recipe::{Edge, Method, MotifPlacement, Recipe};
+use crate::recipe::{Method, MotifPlacement, Recipe};
 
 /// Stitches on each needle in the leg, whose back and front have so many. Two halves; thirds in
 /// whole repeats of the cuff or of a motif all round, the larger first; or quarters. A leg that
@@ -38,13 +38,9 @@ pub(super) fn leg_sizes(recipe: &Recipe, panel: Option<Panel>, back: u16, front:
     }
 }
 
-/// Stitches of a half before the needle's end in its middle. The points of a picot hem take two
-/// stitches each: no needle ends within one.
+/// Stitches of a half before the needle's end in its middle. What takes two stitches of the cuff at a time
+/// lies on one needle.
 fn part(recipe: &Recipe, panel: Option<Panel>, half: u16) -> u16 {
-    let whole = if recipe.cuff.edge == (Edge::Hem { picot: true }) {
-        2
-    } else {
-        1
-    };
+    let whole = if recipe.pairs_in_cuff() { 2 } else { 1 };
     panel.map_or((half / 2).next_multiple_of(whole), |p| p.cut(half / 2))
 }

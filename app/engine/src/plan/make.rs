@@ -4,36 +4,75 @@ use super::decide::decide;
 use super::error::{PlanBug, PlanError};
 use super::maker::{Kept, Maker};
 use super::model::{Plan, Section};
-use super::numbers::{HeelNumbers, Numbers, check_fit};
+use super::numbers::{Numbers, check_fit};
+use super::parts;
 use super::section_kind::SectionKind;
-use super::sections::{
-    afterthought_heel, bind_off, cast_on, close, cuff, foot, gusset, heel_flap, heel_turn, leg,
-    pick_up, short_row_heel, toe, toe_up_heel,
-};
+use super::sections::cuff;
 use super::totals::outcome;
+use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
-use crate::recipe::{BindOff, CastOn, Direction, Heel, Recipe};
+use crate::pattern::FollowedPart;
+use crate::recipe::{BindOff, CastOn, Recipe};
 
-/// Makes the whole sock.
+/// Makes the whole sock. The plan's recipe may have its motif begun elsewhere in the repeat: where a yarn
+/// over would else lie at a needle's end.
 ///
 /// # Errors
 /// Every field that is out of range, or, when each is in range by itself, the field that makes such
 /// a sock impossible, with what would help. What Evenloop itself planned wrongly is told apart.
 pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     recipe.check()?;
+    if recipe.written.is_some() {
+        return Err(unread_pattern().into());
+    }
     let recipe = &for_tender_legs(recipe);
+    let plan = as_it_is(recipe)?;
+    let Some(motif) = recipe.motif.as_ref().filter(|_| plan.has_loose_yarn_over()) else {
+        return Ok(plan);
+    };
+    // The repeat is begun elsewhere, where that keeps every yarn over between two stitches.
+    let held = motif.held_at_the_ends().into_iter().find_map(|motif| {
+        let held = as_it_is(&Recipe {
+            motif: Some(motif),
+            ..recipe.clone()
+        });
+        held.ok().filter(|held| !held.has_loose_yarn_over())
+    });
+    Ok(held.unwrap_or(plan))
+}
+
+/// Makes it with its repeats begun as they are written.
+fn as_it_is(recipe: &Recipe) -> Result<Plan, PlanError> {
     let numbers = decide(recipe, Some(&recipe.calf))?;
     check_fit(recipe, numbers.around)?;
     write(recipe, numbers, Kept::default())
+}
+
+/// Makes the sock of a pattern that has been read ([`crate::sock::make`] reads and makes it). Kept apart from
+/// [`make`], so that who plans only socks of ours need not carry the reader.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_followed(recipe: &Recipe, parts: Vec<FollowedPart>) -> Result<Plan, PlanError> {
+    recipe.check()?;
+    match &recipe.written {
+        Some(pattern) => written::write(recipe, pattern, parts, Kept::default()),
+        None => make(recipe),
+    }
+}
+
+/// A pattern that nobody has read here.
+pub(super) fn unread_pattern() -> FieldError {
+    FieldError::new("written", Problem::PatternUnread)
 }
 
 /// The recipe with the edge that tender legs want: the stretchiest there is.
 pub(super) fn for_tender_legs(recipe: &Recipe) -> Recipe {
     let mut recipe = recipe.clone();
     if recipe.fit.tender_legs {
-        recipe.cast_on = CastOn::TwistedLongTail;
-        recipe.bind_off = BindOff::YarnOver;
+        recipe.cast_on = CastOn::FOR_TENDER_LEGS;
+        recipe.bind_off = BindOff::FOR_TENDER_LEGS;
     }
     recipe
 }
@@ -56,64 +95,10 @@ pub(super) fn write(recipe: &Recipe, numbers: Numbers, kept: Kept<'_>) -> Result
 }
 
 fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    match recipe.direction {
-        Direction::CuffDown => cuff_down(m, recipe),
-        Direction::ToeUp => toe_up(m, recipe),
-    }?;
-    if m.numbers.shape == HeelNumbers::Late {
-        m.section(SectionKind::LateHeel, afterthought_heel::write)?;
-        m.section(SectionKind::LateClose, close::graft)?;
+    for part in parts::order(recipe.direction) {
+        parts::part(m, recipe, part)?;
     }
-    Ok(())
-}
-
-fn cuff_down(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    m.section(SectionKind::CastOn, cast_on::at_the_cuff)?;
-    m.section(SectionKind::Cuff, cuff::write)?;
-    m.section(SectionKind::Leg, leg::write)?;
-    match (m.numbers.shape, recipe.heel) {
-        (HeelNumbers::Flap(numbers), Heel::FlapAndGusset { texture, .. }) => {
-            m.section(SectionKind::HeelFlap, |m| {
-                heel_flap::write(m, texture, numbers)
-            })?;
-            m.section(SectionKind::HeelTurn, |m| heel_turn::write(m, numbers.turn))?;
-            m.section(SectionKind::PickUp, |m| pick_up::write(m, numbers))?;
-            m.section(SectionKind::Gusset, |m| gusset::decrease(m, numbers.gusset))?;
-        }
-        (HeelNumbers::ShortRow { rows, between }, _) => {
-            m.section(SectionKind::ShortHeel, |m| {
-                short_row_heel::write(m, rows, between)
-            })?;
-        }
-        _ => m.section(SectionKind::HeelPlace, afterthought_heel::keep_place)?,
-    }
-    m.section(SectionKind::Foot, foot::write)?;
-    m.section(SectionKind::Toe, |m| toe::decrease(m, recipe.toe))?;
-    m.section(SectionKind::Close, |m| close::write(m, recipe.toe))
-}
-
-fn toe_up(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
-    m.section(SectionKind::CastOn, cast_on::at_the_toe)?;
-    m.section(SectionKind::Toe, |m| toe::increase(m, recipe.toe))?;
-    m.section(SectionKind::Foot, foot::write)?;
-    match (m.numbers.shape, recipe.heel) {
-        (HeelNumbers::ToeUpFlap(numbers), Heel::FlapAndGusset { texture, .. }) => {
-            m.section(SectionKind::Gusset, |m| gusset::increase(m, numbers.gusset))?;
-            m.section(SectionKind::HeelTurn, |m| toe_up_heel::turn(m, numbers))?;
-            m.section(SectionKind::HeelFlap, |m| {
-                toe_up_heel::flap(m, texture, numbers)
-            })?;
-        }
-        (HeelNumbers::ShortRow { rows, between }, _) => {
-            m.section(SectionKind::ShortHeel, |m| {
-                short_row_heel::write(m, rows, between)
-            })?;
-        }
-        _ => m.section(SectionKind::HeelPlace, afterthought_heel::keep_place)?,
-    }
-    m.section(SectionKind::Leg, leg::write)?;
-    m.section(SectionKind::Cuff, cuff::write)?;
-    m.section(SectionKind::BindOff, bind_off::write)
+    parts::late_heel(m)
 }
 
 /// A sock that was planned anew may have other rounds than its numbers want: what was knitted already
@@ -135,13 +120,18 @@ fn with_rounds_worked(mut numbers: Numbers, recipe: &Recipe, sections: &[Section
 mod tests {
     use super::*;
     use crate::foot::Foot;
-    use crate::recipe::{Cuff, Edge, FlapTexture, HeelTurn, Method, Toe};
+    use crate::recipe::{
+        Cuff, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn, Method, Toe, ToeCastOn,
+    };
     use crate::swatch::Swatch;
     use crate::trace::Trace;
     use crate::units::Length;
 
     fn heels() -> Vec<Heel> {
-        let mut all = vec![Heel::Afterthought];
+        let openings = HeelOpening::ALL.into_iter();
+        let mut all: Vec<Heel> = openings
+            .map(|opening| Heel::Afterthought { opening })
+            .collect();
         all.extend([0, 1, 3].map(|between| Heel::ShortRow { between }));
         for texture in FlapTexture::ALL {
             for turn in HeelTurn::ALL {
@@ -155,6 +145,10 @@ mod tests {
             }
         }
         all
+    }
+
+    fn tubular(edge: Edge) -> bool {
+        matches!(edge, Edge::Rib(rib) if rib.can_be_tubular())
     }
 
     /// A gauge at which few stitches reach round a short circular and many do not exceed the foot.
@@ -193,6 +187,21 @@ mod tests {
                                     stitches: Some(stitches),
                                     swatch: reaching_round(stitches),
                                     toe: *toe,
+                                    cast_on: if tubular(edge) && socks % 2 == 0 {
+                                        CastOn::Tubular
+                                    } else {
+                                        CastOn::ALL[socks % 4]
+                                    },
+                                    bind_off: if tubular(edge) && socks % 2 == 0 {
+                                        BindOff::Tubular
+                                    } else {
+                                        BindOff::default()
+                                    },
+                                    toe_cast_on: if *toe == Toe::ShortRow {
+                                        ToeCastOn::ALL[socks % 3]
+                                    } else {
+                                        ToeCastOn::ALL[socks % 2]
+                                    },
                                     needles,
                                     ..Recipe::default()
                                 };
@@ -209,6 +218,6 @@ mod tests {
                 }
             }
         }
-        assert_eq!(socks, 7 * 7 * (7 + 6) * 7 * 13);
+        assert_eq!(socks, 7 * 7 * (7 + 6) * 7 * 14);
     }
 }

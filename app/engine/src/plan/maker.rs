@@ -11,6 +11,7 @@ use super::section_kind::SectionKind;
 use crate::knit::Refusal;
 use crate::needles::Needles;
 use crate::recipe::{Method, Recipe, Toe};
+use crate::stitch::Op;
 
 /// Writes steps and knits them at once.
 pub(super) struct Maker<'a> {
@@ -50,6 +51,8 @@ pub(super) struct Done {
     pub shapings: u16,
     /// Whether the last one was.
     pub ends_shaped: bool,
+    /// Lines of a written pattern among them.
+    pub lines: u16,
     /// Whether they were worked on the needles that are wanted: then nothing has to be moved.
     pub seated: bool,
 }
@@ -95,6 +98,37 @@ impl<'a> Maker<'a> {
             step: self.steps.len(),
             refusal,
         })?;
+        self.end_section(kind);
+        Ok(())
+    }
+
+    /// Writes more of a section, or a new one: the pattern may come back to a part after something else.
+    ///
+    /// # Errors
+    /// The step that cannot be knitted.
+    pub(super) fn goes_on_with(
+        &mut self,
+        kind: SectionKind,
+        write: impl FnOnce(&mut Self) -> Result<(), Refusal>,
+    ) -> Result<(), PlanBug> {
+        match self.sections.pop_if(|last| last.kind == kind) {
+            Some(last) => {
+                self.steps = last.steps;
+                self.done = Done::default();
+                let written = write(self);
+                written.map_err(|refusal| PlanBug {
+                    section: kind,
+                    step: self.steps.len(),
+                    refusal,
+                })?;
+                self.end_section(kind);
+                Ok(())
+            }
+            None => self.section(kind, write),
+        }
+    }
+
+    fn end_section(&mut self, kind: SectionKind) {
         let steps = std::mem::take(&mut self.steps);
         if kind == SectionKind::Gusset {
             let rounds = steps.iter().filter(|s| s.form == StepForm::Round).count();
@@ -103,7 +137,6 @@ impl<'a> Maker<'a> {
         if !steps.is_empty() {
             self.sections.push(Section { kind, steps });
         }
-        Ok(())
     }
 
     /// Copies what stays of the section at hand. Tells whether there is more of it to write.
@@ -125,6 +158,7 @@ impl<'a> Maker<'a> {
             self.motif_and_stripes
                 .follow(self.kind, self.needles.yarn(), step);
             self.add(step.clone())?;
+            self.done.lines += lines_of_pattern(step);
             if step.form == StepForm::Round {
                 self.done.rounds += 1;
                 self.done.seated = self.kept.needles == Some(self.recipe.needles);
@@ -133,6 +167,11 @@ impl<'a> Maker<'a> {
             }
         }
         Ok(self.kept.steps == 0 && goes_on(self.kind, self.recipe))
+    }
+
+    /// The needles on which the kept steps were knitted, told once.
+    pub(super) const fn takes_over_from(&mut self) -> Option<Method> {
+        self.kept.needles.take()
     }
 
     /// Adds a step, with its motif and yarn, and knits it.
@@ -153,6 +192,13 @@ impl<'a> Maker<'a> {
         self.steps.push(step);
         Ok(())
     }
+}
+
+/// Lines of a written pattern that a step works.
+fn lines_of_pattern(step: &Step) -> u16 {
+    let ops = step.moves.iter().flat_map(|m| &m.ops);
+    let lines = ops.filter(|op| matches!(op, Op::PatternLine(_))).count();
+    u16::try_from(lines).unwrap_or(u16::MAX)
 }
 
 /// Whether a section that was begun can go on differently after any of its rounds. The others are

@@ -38,6 +38,18 @@ pub enum Cue {
     CastOnClosedTurn,
     /// Drawing the needle that waits out to its cable.
     CastOnClosedPart,
+    /// The hook and the waste yarn of a provisional cast-on.
+    ChainBegin,
+    /// The loops of its chain, over one needle.
+    Chain,
+    /// The end of the chain, and the working yarn.
+    ChainEnd,
+    /// Undoing the chain, its loops onto a second needle.
+    UndoChain,
+    /// A round that knits one kind of stitches of a tubular edge by itself.
+    Tubular,
+    /// The round that crosses stitches between a tubular edge and a rib of two and two.
+    TubularCross,
     /// Across half the sole, to where the round is going to begin.
     ReachMiddle,
     /// From the beginning at a side to the beginning in the middle of the sole.
@@ -60,8 +72,18 @@ pub enum Cue {
     Waste,
     /// Taking the waste yarn out.
     OpenWaste,
+    /// The round of which a strand is snipped later.
+    RowToSnip,
+    /// The stitches above and below that round, onto two needles.
+    OpenRow,
+    /// Snipping its strand and drawing it out.
+    SnipRow,
+    /// Threading up for a tubular bind-off, and its first two stitches.
+    BindOffBegin,
     /// Binding off.
     BindOff,
+    /// Sewing a hem's live stitches down inside.
+    SewHem,
     /// The round along which a hem folds.
     TurnHem,
     /// The round that knits a folded hem together.
@@ -203,6 +225,22 @@ pub struct Plan {
 }
 
 impl Plan {
+    /// Whether a section follows a pattern of the knitter's own: the recipe's choices say nothing of it then.
+    pub fn follows_pattern(&self, kind: SectionKind) -> bool {
+        let written = self.recipe.written.as_ref();
+        written.is_some_and(|written| !written.is_ours(kind.part()))
+    }
+
+    /// The line of the knitter's own pattern that is worked in a move, as she typed it.
+    pub fn pattern_line(&self, mv: &Move) -> Option<&str> {
+        let written = self.recipe.written.as_ref()?;
+        let line = mv.ops.iter().find_map(|op| match op {
+            Op::PatternLine(n) => Some(usize::from(n.get())),
+            _ => None,
+        })?;
+        written.text.lines().nth(line.checked_sub(1)?)
+    }
+
     /// How many steps of a section are among the first so many of the sock.
     pub fn steps_among(&self, steps: usize, kind: SectionKind) -> usize {
         let mut first = 0;

@@ -2,7 +2,7 @@
 //! one yarn; here each step gets its motif round and its yarn as it is added.
 
 use super::model::{Cue, Move, Step, StepForm};
-use super::numbers::Panel;
+use super::numbers::{Panel, Piece};
 use super::rounds::run_repeat;
 use super::section_kind::SectionKind;
 use crate::knit::Refusal;
@@ -178,20 +178,40 @@ impl<'a> MotifAndStripes<'a> {
             return Ok(());
         };
         let end = column + n;
-        let (first, last) = (panel.start(), panel.end());
-        let from = column.clamp(first, last);
-        let to = end.clamp(first, last);
-        let width = panel.width();
-        if !(from - first).is_multiple_of(width) || !(to - first).is_multiple_of(width) {
-            return Err(Refusal::MotifCut);
+        let mut first = 0;
+        for (piece, long) in panel.pieces() {
+            let last = first + long;
+            let (from, to) = (column.clamp(first, last), end.clamp(first, last));
+            let begun = from - first;
+            first = last;
+            let here = to.saturating_sub(from);
+            if here == 0 {
+                continue;
+            }
+            match piece {
+                Piece::Plain => run(out, Op::Knit, here),
+                Piece::Edge => run(out, Op::Purl, here),
+                Piece::Repeats => {
+                    let width = panel.width();
+                    if !begun.is_multiple_of(width) || !here.is_multiple_of(width) {
+                        return Err(Refusal::MotifCut);
+                    }
+                    run(
+                        out,
+                        Op::MotifRow,
+                        u16::try_from(self.row + 1).unwrap_or(u16::MAX),
+                    );
+                    repeated(out, row.ops(), here / width);
+                }
+                Piece::Balance => {
+                    let (once, _) = row
+                        .split(here)
+                        .filter(|_| here == long)
+                        .ok_or(Refusal::MotifCut)?;
+                    repeated(out, &once, 1);
+                }
+            }
         }
-        run(out, Op::Knit, from.min(end).saturating_sub(column));
-        let repeats = (to - from) / width;
-        if let (Ok(number), true) = (u16::try_from(self.row + 1), repeats > 0) {
-            run(out, Op::MotifRow, number);
-            repeated(out, row.ops(), repeats);
-        }
-        run(out, Op::Knit, end.saturating_sub(to.max(column)));
         Ok(())
     }
 }
@@ -242,7 +262,7 @@ fn repeated(out: &mut Vec<Op>, row: &[Op], times: u16) {
 mod tests {
     use super::*;
     use crate::plan::{Plan, make};
-    use crate::recipe::{Heel, Method, Motif, Stripe};
+    use crate::recipe::{Heel, HeelOpening, Method, Motif, Stripe};
     use crate::stitch::write_ops;
     use crate::trace::Trace;
 
@@ -253,6 +273,7 @@ mod tests {
                 .filter_map(|row| row.parse().ok())
                 .collect(),
             place,
+            ..Motif::default()
         }
     }
 
@@ -308,7 +329,12 @@ mod tests {
             for heel in [
                 Heel::default(),
                 Heel::ShortRow { between: 1 },
-                Heel::Afterthought,
+                Heel::Afterthought {
+                    opening: HeelOpening::WasteYarn,
+                },
+                Heel::Afterthought {
+                    opening: HeelOpening::Snipped,
+                },
             ] {
                 for needles in Method::ALL {
                     let plan = sock(Recipe {
@@ -345,6 +371,7 @@ mod tests {
             motif: Some(Motif {
                 rows: ["p3 k18 p3".parse().expect("a row")].into(),
                 place: MotifPlacement::Front,
+                ..Motif::default()
             }),
             stitches: Some(64),
             ..Recipe::default()

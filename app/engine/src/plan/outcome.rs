@@ -44,10 +44,12 @@ pub struct Outcome {
     #[serde(default)]
     pub cast_on: u16,
     /// Length of yarn to leave for the cast-on at the cuff. Common practice: about three times the
-    /// edge for a long tail, four times for a twisted one, and a hand's width to weave in.
+    /// edge for a long tail or a tubular edge, four times for a twisted one, and a hand's width to
+    /// weave in.
     pub cast_on_tail: Length,
     /// Length of yarn to leave for the bind-off. Common practice: about three times the edge where
-    /// it is sewn, and a hand's width to weave in, which is all that another one needs.
+    /// it or a hem is sewn, four times where a tubular one is grafted, and a hand's width to weave in,
+    /// which is all that another one needs.
     #[serde(default)]
     pub bind_off_tail: Length,
     /// Length of the leg before washing, when the swatch was measured then.
@@ -108,6 +110,8 @@ pub enum Caution {
     /// The tube would have to stretch to more than one and a half times itself to pass the heel
     /// (common practice for what a plain tube does gladly).
     HardToPutOn,
+    /// The edge of the cuff is a firm one and has far to stretch to pass the heel.
+    FirmEdge,
     /// The sock is hardly smaller than the foot: it may slip.
     LittleEase,
     /// The sock is larger than the foot: it will slip.

@@ -3,15 +3,17 @@
 
 use super::decide::decide;
 use super::error::PlanError;
-use super::make::{for_tender_legs, write};
+use super::make::{for_tender_legs, unread_pattern, write};
 use super::maker::{Kept, goes_on};
 use super::model::Plan;
 use super::numbers::check_needles;
 use super::section_kind::SectionKind;
 use super::sections::{cuff, pick_up};
+use super::written;
 use crate::error::{FieldError, Problem};
 use crate::knit::Refusal;
-use crate::recipe::{Direction, Edge, Heel, Recipe};
+use crate::pattern::FollowedPart;
+use crate::recipe::{BindOff, Direction, Edge, Heel, Recipe};
 
 /// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
 /// as they are, to the operation; a heel, a turn or a pick-up that is begun is finished as it was
@@ -21,12 +23,45 @@ use crate::recipe::{Direction, Edge, Heel, Recipe};
 /// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so. What
 /// Evenloop itself planned wrongly is told apart.
 pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
+    if recipe.written.is_some() {
+        return Err(unread_pattern().into());
+    }
+    planned_anew(old, done, recipe, None)
+}
+
+/// The same for a sock by a pattern that has been read ([`crate::sock::replan`] reads it).
+///
+/// # Errors
+/// As [`replan`].
+pub fn replan_followed(
+    old: &Plan,
+    done: usize,
+    recipe: &Recipe,
+    parts: Vec<FollowedPart>,
+) -> Result<Plan, PlanError> {
+    planned_anew(old, done, recipe, Some(parts))
+}
+
+fn planned_anew(
+    old: &Plan,
+    done: usize,
+    recipe: &Recipe,
+    parts: Option<Vec<FollowedPart>>,
+) -> Result<Plan, PlanError> {
     if recipe.direction != old.recipe.direction {
         return Err(FieldError::new("direction", Problem::DirectionOfBegun).into());
     }
     let steps = finished(old, done);
     let recipe = &as_knitted(old, steps, &for_tender_legs(recipe));
     recipe.check()?;
+    if let (Some(pattern), Some(parts)) = (&recipe.written, parts) {
+        let kept = Kept {
+            sections: &old.sections,
+            steps,
+            needles: Some(old.recipe.needles),
+        };
+        return written::write(recipe, pattern, parts, kept);
+    }
     // a leg that is knitted follows no calf any more
     let knitted = match recipe.direction {
         Direction::CuffDown => whole(old, steps, SectionKind::Leg),
@@ -89,8 +124,12 @@ fn finished(old: &Plan, done: usize) -> usize {
     let down = old.recipe.direction == Direction::CuffDown;
     let mut first = 0;
     let mut begun = false;
+    let tubular_end = !down && old.recipe.tubular_rib().is_some();
     for section in &old.sections {
         let end = first + section.steps.len();
+        // rib would not lie right any more over stitches that were crossed for the edge
+        let last_rounds = end.saturating_sub(2).max(first + 1)..end;
+        begun |= tubular_end && section.kind == SectionKind::Cuff && last_rounds.contains(&done);
         begun |= (first + 1..end).contains(&done) && !goes_on(section.kind, &old.recipe);
         begun |= down && done == end && leads_to_pick_up(section.kind);
         if begun && !(down && leads_to_pick_up(section.kind)) {
@@ -129,6 +168,7 @@ fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
     recipe.stitches = Some(old.outcome.stitches);
     if is_begun(SectionKind::CastOn) {
         recipe.cast_on = was.cast_on;
+        recipe.toe_cast_on = was.toe_cast_on;
         // what a cast-on decides
         if was.direction == Direction::CuffDown {
             recipe.calf.clone_from(&was.calf);
@@ -137,6 +177,10 @@ fn as_knitted(old: &Plan, steps: usize, new: &Recipe) -> Recipe {
     }
     if is_begun(SectionKind::Cuff) {
         recipe.cuff.edge = was.cuff.edge;
+        // the rib lies otherwise where a tubular edge ends it
+        if was.tubular_rib().is_some() || recipe.bind_off == BindOff::Tubular {
+            recipe.bind_off = was.bind_off;
+        }
         if matches!(was.cuff.edge, Edge::Hem { .. }) {
             recipe.cuff.length = was.cuff.length;
         }

@@ -6,7 +6,7 @@
 use crate::knit::Refusal;
 use crate::needles::{Item, Mount, Needles, Origin};
 use crate::recipe::Rib;
-use crate::stitch::{Count, Op, run};
+use crate::stitch::{Count, Cross, Op, run};
 
 /// What one stretch between two stops is made of.
 struct RunToStop {
@@ -171,10 +171,11 @@ pub(super) fn through_the_back_loop(
     Ok(out)
 }
 
-/// One round of rib; the pattern runs on over markers and needle ends.
-pub(super) fn rib_round(needles: &Needles, rib: Rib) -> Vec<Op> {
+/// One round of rib that begins so many stitches into its repeat; it runs on over markers and needle
+/// ends.
+pub(super) fn rib_round(needles: &Needles, rib: Rib, begins: u16) -> Vec<Op> {
     let mut ops = Vec::with_capacity(8);
-    let mut worked = 0;
+    let mut worked = begins;
     for stretch in stretches(needles) {
         rib_run(&mut ops, rib, worked, stretch.stitches);
         worked += stretch.stitches;
@@ -214,6 +215,49 @@ pub(super) fn run_repeat(ops: &mut Vec<Op>, group: Vec<Op>, times: u16) {
         Some(once) if once.get() == 1 => ops.extend(group),
         Some(times) => ops.push(Op::Repeat(group, times)),
     }
+}
+
+/// One round over knit and purl stitches by turns, each kind worked by `knit` and `purl`.
+pub(super) fn round_by_turns(needles: &Needles, knit: &Op, purl: &Op) -> Vec<Op> {
+    let mut ops = Vec::with_capacity(8);
+    let mut worked = 0;
+    for stretch in stretches(needles) {
+        let mut n = stretch.stitches;
+        if worked % 2 == 1 && n > 0 {
+            ops.push(purl.clone());
+            n -= 1;
+        }
+        run_repeat(&mut ops, vec![knit.clone(), purl.clone()], n / 2);
+        if n % 2 == 1 {
+            ops.push(knit.clone());
+        }
+        worked += stretch.stitches;
+        ops.extend(stretch.stop);
+    }
+    ops
+}
+
+/// One round between knit and purl stitches by turns and a rib of two and two: of every four the first
+/// two are worked as they are, the others are crossed.
+pub(super) fn crossing_round(needles: &Needles, cross: Cross) -> Vec<Op> {
+    let one = Count::MIN;
+    let repeat = [Op::Knit(one), Op::Purl(one), Op::Cross(cross)];
+    let mut ops = Vec::with_capacity(8);
+    let mut worked = 0;
+    for stretch in stretches(needles) {
+        let mut pairs = stretch.stitches / 2;
+        if worked % 4 == 2 && pairs > 0 {
+            ops.push(Op::Cross(cross));
+            pairs -= 1;
+        }
+        run_repeat(&mut ops, repeat.to_vec(), pairs / 2);
+        if pairs % 2 == 1 {
+            ops.extend_from_slice(&repeat[..2]);
+        }
+        worked += stretch.stitches;
+        ops.extend(stretch.stop);
+    }
+    ops
 }
 
 /// One round that takes away one stitch in every group of `group`, at the group's end. Groups begin

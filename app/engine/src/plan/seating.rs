@@ -157,7 +157,7 @@ fn knit_on(ops: &mut Vec<Op>, n: u16) {
 
 /// The seating of foot and toe, the round beginning in the middle of a sole of `sole` stitches.
 /// A needle that ends on the instep does so after `half` stitches.
-fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGoal> {
+pub(super) fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGoal> {
     let (near, far) = (sole / 2, sole.div_ceil(2));
     let borders = vec![(Marker::Left, near), (Marker::Right, near + instep)];
     Some(match method {
@@ -191,7 +191,7 @@ fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGo
 }
 
 /// Stitches of instep and front of leg, and all the others.
-fn halves(needles: &Needles) -> (u16, u16) {
+pub(super) fn halves(needles: &Needles) -> (u16, u16) {
     let top = needles.stitches_of(Origin::Instep) + needles.stitches_of(Origin::Front);
     (top, needles.stitches() - top)
 }
@@ -228,7 +228,7 @@ fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal
 }
 
 /// Whether the round's last stitch belongs to the sole: then it does not begin at a side.
-fn begins_in_the_middle(needles: &Needles) -> bool {
+pub(super) fn begins_in_the_middle(needles: &Needles) -> bool {
     let last = needles.items().filter_map(|i| match i {
         Item::Stitches(o, ..) | Item::Double(o) => Some(o),
         _ => None,

@@ -3,6 +3,7 @@
 //! Stored plans name sections by [`SectionKind::key`]: a key is never changed.
 
 use crate::needles::{Needles, Origin};
+use crate::recipe::SockPart;
 
 /// The parts of a sock. A sock has some of them, in the order of its construction.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -83,6 +84,25 @@ impl SectionKind {
     /// The section of that stored name.
     pub fn from_key(key: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|k| k.key() == key)
+    }
+
+    /// The part of a sock that it belongs to, as a written pattern may give it. A section of the toe-up cast-on
+    /// belongs to the toe, whatever is said here.
+    pub const fn part(self) -> SockPart {
+        match self {
+            Self::CastOn | Self::Cuff | Self::BindOff => SockPart::Cuff,
+            Self::Leg => SockPart::Leg,
+            Self::HeelFlap
+            | Self::HeelTurn
+            | Self::PickUp
+            | Self::Gusset
+            | Self::ShortHeel
+            | Self::HeelPlace
+            | Self::LateHeel
+            | Self::LateClose => SockPart::Heel,
+            Self::Foot => SockPart::Foot,
+            Self::Toe | Self::Close => SockPart::Toe,
+        }
     }
 
     /// Calls stitches by what they have become when this section begins.

@@ -1,14 +1,14 @@
 //! Reads a finished plan: what it comes to.
 
-use super::model::Section;
+use super::model::{Plan, Section};
 use super::numbers::{
-    Around, Fabric, HeelNumbers, LITTLE_EASE, MUCH_EASE, Numbers, Tubes, front_only,
+    Around, Fabric, HeelNumbers, LITTLE_EASE, MUCH_EASE, Numbers, Rounds, Tubes, front_only,
     height_of_rows, nearest_fit, unit,
 };
 use super::outcome::{Caution, Outcome, SectionOutcome, YarnOutcome};
 use super::section_kind::SectionKind;
-use super::sections::{heel_turn, pick_up};
-use crate::recipe::{BindOff, CastOn, NearestFit, Recipe, Toe};
+use super::sections::{heel_turn, pick_up, toe};
+use crate::recipe::{BindOff, CastOn, NearestFit, Recipe, Stretch, Toe};
 use crate::stitch::{Op, Yarn};
 use crate::units::Length;
 use crate::yarn;
@@ -21,6 +21,7 @@ pub(super) fn outcome(
     peak: u16,
 ) -> Outcome {
     let swatch = &recipe.swatch;
+    let heights = Rounds::of(recipe);
     let loop_cm = yarn::loop_length_cm(swatch);
     let mut rows: Vec<SectionOutcome> = Vec::with_capacity(sections.len());
     for section in sections {
@@ -37,13 +38,18 @@ pub(super) fn outcome(
             steps: counted,
             length: match section.kind {
                 SectionKind::HeelFlap => height_of_rows(recipe, rounds),
-                _ => swatch.height_of(rounds),
+                SectionKind::Leg => heights.leg.height_of(rounds),
+                SectionKind::Gusset | SectionKind::Foot => heights.foot.height_of(rounds),
+                _ => heights.plain.height_of(rounds),
             },
             worked: usage.worked,
             yarn_dm: yarn::decimetres(&usage, loop_cm),
         });
     }
     let tubes = Tubes::of(recipe, numbers.around);
+    let foot_length = heights.foot_of(numbers.whole_foot, numbers.plain_foot);
+    let leg_length = heights.leg_of(numbers.cuff, numbers.leg);
+    let before = heights.before_washing(swatch);
     // so many times the edge, and a hand's width
     let edge_stitches = at_the_edge(sections);
     let edge = swatch.width_of(edge_stitches);
@@ -73,26 +79,38 @@ pub(super) fn outcome(
             Toe::Wedge { .. } | Toe::Shaped { .. } | Toe::ShortRow => numbers.toe_left / 2,
             Toe::Round => 0,
         },
-        foot_length: swatch.height_of(numbers.whole_foot),
-        leg_length: swatch.height_of(numbers.cuff + numbers.leg),
+        foot_length,
+        leg_length,
         cast_on: edge_stitches,
         cast_on_tail: tail(match recipe.cast_on {
-            CastOn::LongTail => 3,
+            CastOn::LongTail | CastOn::Tubular => 3,
             CastOn::TwistedLongTail => 4,
             CastOn::KnittedOn | CastOn::SlipKnot => 0,
         }),
         bind_off_tail: tail(match recipe.bind_off {
+            _ if recipe.sews_hem() => 3,
             BindOff::Sewn => 3,
+            // as for a graft: it makes a row of stitches
+            BindOff::Tubular => 4,
             BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver => 0,
         }),
-        leg_on_needles: swatch.unwashed_height_of(numbers.cuff + numbers.leg),
-        foot_on_needles: swatch.unwashed_height_of(numbers.whole_foot),
+        leg_on_needles: before.map(|before| before.leg_of(numbers.cuff, numbers.leg)),
+        foot_on_needles: before
+            .map(|before| before.foot_of(numbers.whole_foot, numbers.plain_foot)),
         stitches_worked: rows.iter().map(|r| r.worked).sum(),
         sections: rows,
         metres,
         grams: recipe.ball.map(|b| yarn::grams(metres, b)),
         yarns: by_yarn(recipe, sections, loop_cm),
         cautions: cautions(recipe, numbers, &tubes),
+    }
+}
+
+impl Plan {
+    /// How much of the foot a toe in short rows is, on the needles: its rows lie on both sides of it.
+    pub(crate) fn short_row_toe_on_needles(&self) -> Length {
+        let rounds = toe::rounds(self.outcome.stitches, &self.recipe);
+        self.rounds_on_needles(SectionKind::Toe, rounds)
     }
 }
 
@@ -103,8 +121,10 @@ fn at_the_edge(sections: &[Section]) -> u16 {
         .flat_map(|s| &s.steps)
         .flat_map(|s| &s.moves);
     let mut counts = moves.flat_map(|m| &m.ops).filter_map(|op| match op {
-        Op::CastOn(n) | Op::BindOff(n) => Some(n.get()),
-        Op::CastOnUneven(back, front) => Some(back.get().saturating_add(front.get())),
+        Op::CastOn(n) | Op::BindOff(n) | Op::SewDown(n) => Some(n.get()),
+        Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => {
+            Some(back.get().saturating_add(front.get()))
+        }
         _ => None,
     });
     counts.next().unwrap_or(0)
@@ -157,6 +177,10 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tubes: &Tubes) -> Vec<Caution> {
             Caution::RepeatDecides(front_only(recipe)),
         ),
         (tubes.hard_to_put_on() && !by_rounding, Caution::HardToPutOn),
+        (
+            recipe.edge_stretch() == Stretch::Firm && tubes.wants_a_stretchy_edge(),
+            Caution::FirmEdge,
+        ),
         ((0..LITTLE_EASE).contains(&foot), Caution::LittleEase),
         (foot.max(leg) > MUCH_EASE, Caution::MuchEase),
         (allowed > 0, Caution::PatternNotMeasured(allowed)),

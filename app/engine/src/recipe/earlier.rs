@@ -1,9 +1,10 @@
 //! What a recipe meant that was written while other choices were usual: what it leaves out is what was
-//! usual then. For stored plans and links; knows the recipe, and nothing of how it is stored.
+//! usual then; and whether it has a choice that an earlier Evenloop does not know. For stored plans and
+//! links; knows the recipe, and nothing of how it is stored.
 
 use serde::Deserialize;
 
-use super::{BindOff, Heel, Recipe};
+use super::{BindOff, CastOn, Heel, HeelOpening, Recipe, ToeCastOn};
 
 /// The choices that another one has become usual for, as a document has them or not.
 #[derive(Debug, Deserialize)]
@@ -29,4 +30,19 @@ impl Chosen {
             *corners = false;
         }
     }
+}
+
+/// Whether a recipe has a choice that came with the fourth form of plans and links. One without is
+/// written in the third, which an earlier Evenloop reads.
+pub(crate) fn needs_fourth_form(recipe: &Recipe) -> bool {
+    recipe.written.is_some()
+        || recipe.cast_on == CastOn::Tubular
+        || recipe.toe_cast_on == ToeCastOn::Provisional
+        || recipe.bind_off == BindOff::Tubular
+        || matches!(
+            recipe.heel,
+            Heel::Afterthought {
+                opening: HeelOpening::Snipped
+            }
+        )
 }

@@ -36,6 +36,20 @@ choice! {
     }
 }
 
+choice! {
+    /// How the opening for a heel that is knitted last is made.
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+    #[serde(rename_all = "kebab-case")]
+    pub enum HeelOpening {
+        /// A row of waste yarn, knitted in on the way, is drawn out (a forethought heel).
+        #[default]
+        WasteYarn,
+        /// A strand of the finished round is snipped and drawn out (an afterthought heel).
+        Snipped,
+    }
+}
+
 /// The heel.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
@@ -60,6 +74,7 @@ pub enum Heel {
         height: Option<Length>,
         /// Whether one more stitch is picked up in each corner against holes, from the cuff down.
         #[serde(default = "usually")]
+        #[cfg_attr(feature = "schemars", schemars(extend("default" = true)))]
         corners: bool,
     },
     /// Short rows there and back, with double stitches (German short rows); no flap, no gusset.
@@ -68,8 +83,13 @@ pub enum Heel {
         #[serde(default)]
         between: u16,
     },
-    /// A waste yarn marks its place; it is knitted last, like a second toe.
-    Afterthought,
+    /// It is knitted last, like a second toe, in an opening between two rounds.
+    Afterthought {
+        /// How the opening is made.
+        #[serde(default, skip_serializing_if = "is_waste_yarn")]
+        #[cfg_attr(feature = "schemars", schemars(extend("default" = HeelOpening::default())))]
+        opening: HeelOpening,
+    },
 }
 
 impl Default for Heel {
@@ -84,6 +104,18 @@ impl Default for Heel {
     }
 }
 
+impl Heel {
+    /// Whether it is knitted last.
+    pub const fn is_knitted_last(self) -> bool {
+        matches!(self, Self::Afterthought { .. })
+    }
+}
+
 const fn usually() -> bool {
     true
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
+fn is_waste_yarn(opening: &HeelOpening) -> bool {
+    *opening == HeelOpening::WasteYarn
 }

@@ -11,10 +11,11 @@ use super::ranges::{
     ADJUST, BALL_GRAMS, BALL_METRES, BAND_STITCHES, BETWEEN, CUFF_LENGTH, EASE_PERCENT,
     FLAP_HEIGHT, FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH, GIRTH, GIRTH_HEIGHT, HEEL_DIAGONAL,
     LEG_LENGTH, LENGTH_EASE, MEASURED_FLAP_HEIGHT, MEASURED_FLAP_ROWS, MOST_GIRTHS, MOST_STRIPES,
-    PATTERN_STITCHES, ROUND_GAUGE, STITCH_GAUGE, STITCHES, STRIPE_ROUNDS, SWATCH_SIZE,
+    MOTIF_BALANCE, MOTIF_EDGE, PATTERN_ROUNDS, PATTERN_STITCHES, ROUND_GAUGE, STITCH_GAUGE,
+    STITCHES, STRIPE_ROUNDS, SWATCH_SIZE,
 };
 use super::sock::{Ball, Recipe};
-use crate::swatch::{FlapSwatch, PatternSwatch, Unwashed};
+use crate::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Unwashed};
 use crate::units::Length;
 
 /// What a number counts.
@@ -300,6 +301,22 @@ numbers! {
         get |recipe| recipe.swatch.pattern.map(|pattern| pattern.width),
         set |recipe, value: Length| recipe.swatch.pattern.get_or_insert(PATTERN).width = value,
     }
+    /// Rounds counted on the same swatch.
+    PatternRounds at "swatch.pattern_rounds.rounds" {
+        Rounds in Held::range(PATTERN_ROUNDS), Presence::With(NumberField::PatternHeight),
+        get |recipe| recipe.swatch.pattern_rounds.map(|pattern| pattern.rounds),
+        set |recipe, value: u16| {
+            recipe.swatch.pattern_rounds.get_or_insert(IN_PATTERN).rounds = value;
+        },
+    }
+    /// The height they were counted over.
+    PatternHeight at "swatch.pattern_rounds.height" {
+        Length in Held::range(SWATCH_SIZE), Presence::With(NumberField::PatternRounds),
+        get |recipe| recipe.swatch.pattern_rounds.map(|pattern| pattern.height),
+        set |recipe, value: Length| {
+            recipe.swatch.pattern_rounds.get_or_insert(IN_PATTERN).height = value;
+        },
+    }
     /// Rows counted on a knitted heel flap.
     FlapSwatchRows at "swatch.flap.rows" {
         Rows in Held::range(MEASURED_FLAP_ROWS), Presence::With(NumberField::FlapSwatchHeight),
@@ -365,7 +382,7 @@ numbers! {
         Rows in Held::range(FLAP_ROWS), Presence::Optional,
         get |recipe| match recipe.heel {
             Heel::FlapAndGusset { rows, .. } => rows,
-            Heel::ShortRow { .. } | Heel::Afterthought => None,
+            Heel::ShortRow { .. } | Heel::Afterthought { .. } => None,
         },
         set |recipe, value: u16| if let Heel::FlapAndGusset { rows, .. } = &mut recipe.heel {
             *rows = Some(value);
@@ -376,7 +393,7 @@ numbers! {
         Length in Held::range(FLAP_HEIGHT), Presence::Optional,
         get |recipe| match recipe.heel {
             Heel::FlapAndGusset { height, .. } => height,
-            Heel::ShortRow { .. } | Heel::Afterthought => None,
+            Heel::ShortRow { .. } | Heel::Afterthought { .. } => None,
         },
         set |recipe, value: Length| if let Heel::FlapAndGusset { height, .. } = &mut recipe.heel {
             *height = Some(value);
@@ -387,7 +404,7 @@ numbers! {
         Rounds in Held::range(BETWEEN), Presence::Required,
         get |recipe| match recipe.heel {
             Heel::ShortRow { between } => Some(between),
-            Heel::FlapAndGusset { .. } | Heel::Afterthought => None,
+            Heel::FlapAndGusset { .. } | Heel::Afterthought { .. } => None,
         },
         set |recipe, value: u16| if let Heel::ShortRow { between } = &mut recipe.heel {
             *between = value;
@@ -410,6 +427,22 @@ numbers! {
         Stitches in Held::range(STITCHES), Presence::Optional,
         get |recipe| recipe.stitches,
         set |recipe, value: u16| recipe.stitches = Some(value),
+    }
+    /// Stitches of the motif that are worked once more after its last repeat.
+    MotifBalance at "motif.balance" {
+        Stitches in Held::range(MOTIF_BALANCE), Presence::Optional,
+        get |recipe| recipe.motif.as_ref().map(|motif| motif.balance).filter(|n| *n > 0),
+        set |recipe, value: u16| if let Some(motif) = &mut recipe.motif {
+            motif.balance = value;
+        },
+    }
+    /// Stitches that are purled on each side of the motif.
+    MotifEdge at "motif.edge" {
+        Stitches in Held::range(MOTIF_EDGE), Presence::Optional,
+        get |recipe| recipe.motif.as_ref().map(|motif| motif.edge).filter(|n| *n > 0),
+        set |recipe, value: u16| if let Some(motif) = &mut recipe.motif {
+            motif.edge = value;
+        },
     }
     /// Rounds of a stripe.
     StripeRounds(place < MOST_STRIPES) at "yarns.stripes.#.rounds" {
@@ -456,6 +489,12 @@ const PATTERN: PatternSwatch = PatternSwatch {
 };
 
 /// In range, while only one of the two was put in.
+const IN_PATTERN: PatternRounds = PatternRounds {
+    rounds: 42,
+    height: Length::cm(10),
+};
+
+/// In range, while only one of the two was put in.
 const FLAP: FlapSwatch = FlapSwatch {
     rows: 32,
     height: Length::mm(64),
@@ -477,7 +516,7 @@ impl NumberField {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::recipe::{Girth, Stripe, Yarns};
+    use crate::recipe::{Girth, Motif, Stripe, Yarns};
     use crate::stitch::Yarn;
 
     fn rich(heel: Heel) -> Recipe {
@@ -491,6 +530,7 @@ mod tests {
         };
         Recipe {
             calf: vec![girth; MOST_GIRTHS],
+            motif: Some(Motif::default()),
             heel,
             yarns: Some(Yarns {
                 stripes: vec![stripe; MOST_STRIPES.into()],

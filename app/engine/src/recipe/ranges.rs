@@ -34,6 +34,12 @@ pub const SWATCH_SIZE: RangeInclusive<Length> = Length::cm(2)..=Length::cm(30);
 pub const BAND_STITCHES: RangeInclusive<u16> = 10..=50;
 /// Stitches counted on a swatch in the motif.
 pub const PATTERN_STITCHES: RangeInclusive<u16> = 4..=200;
+/// Rounds counted on a swatch in the motif.
+pub const PATTERN_ROUNDS: RangeInclusive<u16> = 4..=240;
+/// Balancing stitches of a motif; always fewer than its repeat.
+pub const MOTIF_BALANCE: RangeInclusive<u16> = 0..=*MOTIF_WIDTH.end() - 1;
+/// Edge stitches on each side of a motif.
+pub const MOTIF_EDGE: RangeInclusive<u16> = 0..=4;
 /// Rows counted on a heel flap.
 pub const MEASURED_FLAP_ROWS: RangeInclusive<u16> = 4..=100;
 /// Measured height of a heel flap.

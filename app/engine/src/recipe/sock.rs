@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::cuff::{BindOff, CastOn, Cuff};
+use super::cuff::{BindOff, CastOn, Cuff, Edge, Rib, Stretch};
 use super::heel::Heel;
 use super::motif::Motif;
 use super::needles::Method;
@@ -10,6 +10,7 @@ use super::needles::Method;
 use super::ranges::MOST_GIRTHS;
 use super::ranges::STITCHES;
 use super::toe::{Toe, ToeCastOn};
+use super::written::Written;
 use super::yarns::Yarns;
 use crate::foot::Foot;
 use crate::swatch::Swatch;
@@ -78,6 +79,9 @@ pub struct Recipe {
     /// The ball, for grams.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ball: Option<Ball>,
+    /// A pattern of the knitter's own that is followed; none for a sock of ours.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub written: Option<Written>,
 }
 
 impl Recipe {
@@ -99,6 +103,52 @@ impl Recipe {
     /// Whether the leg may be wider than the ankle: at the back, where it is.
     pub fn shapes_leg(&self) -> bool {
         !self.calf.is_empty() || self.fit.tender_legs
+    }
+
+    /// The rib that a tubular edge ends; `None` where the cuff has no such edge, or none that is possible.
+    pub const fn tubular_rib(&self) -> Option<Rib> {
+        let tubular = match self.direction {
+            Direction::CuffDown => matches!(self.cast_on, CastOn::Tubular),
+            Direction::ToeUp => matches!(self.bind_off, BindOff::Tubular),
+        };
+        match self.cuff.edge {
+            Edge::Rib(rib) if tubular && rib.can_be_tubular() => Some(rib),
+            _ => None,
+        }
+    }
+
+    /// Whether stitches of the cuff are worked in pairs that no needle's end may divide: the points of a
+    /// picot hem, and the stitches that cross between a rib of two and two and its tubular edge.
+    pub(crate) const fn pairs_in_cuff(&self) -> bool {
+        matches!(self.cuff.edge, Edge::Hem { picot: true })
+            || matches!(self.tubular_rib(), Some(Rib::TwoByTwo))
+    }
+
+    /// Whether the live stitches of a hem are sewn down: from the toe up it has no other edge.
+    pub const fn sews_hem(&self) -> bool {
+        matches!(self.direction, Direction::ToeUp) && matches!(self.cuff.edge, Edge::Hem { .. })
+    }
+
+    /// Whether the last edge is worked with a thread on a tapestry needle, so that a tail is left for it.
+    pub const fn sews_edge(&self) -> bool {
+        matches!(self.direction, Direction::ToeUp)
+            && (self.sews_hem() || matches!(self.bind_off, BindOff::Sewn | BindOff::Tubular))
+    }
+
+    /// Whether the cuff is bound off stitch over stitch, which wants a thicker needle.
+    pub const fn binds_off_plainly(&self) -> bool {
+        matches!(self.direction, Direction::ToeUp)
+            && !self.sews_hem()
+            && matches!(self.bind_off, BindOff::Plain)
+    }
+
+    /// How far the edge of the cuff stretches. Sewn down, the stitches of a hem do as they did.
+    pub const fn edge_stretch(&self) -> Stretch {
+        match self.direction {
+            Direction::CuffDown => self.cast_on.stretch(),
+            Direction::ToeUp if self.sews_hem() => Stretch::Usual,
+            Direction::ToeUp => self.bind_off.stretch(),
+        }
     }
 
     /// Whether so many stitches would make a tube at least half as wide again as the foot, in
@@ -157,6 +207,7 @@ impl Default for Recipe {
             yarns: None,
             stitches: None,
             ball: None,
+            written: None,
         }
     }
 }

@@ -19,7 +19,7 @@ choice! {
 }
 
 choice! {
-    /// How a toe from the toe up is cast on, closed from the start.
+    /// How a toe from the toe up is cast on.
     #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
@@ -30,6 +30,9 @@ choice! {
         /// The yarn wound round two needles like a spring (the Turkish cast-on): quicker, its loops are
         /// drawn up afterwards.
         Wrapped,
+        /// A chain of waste yarn crocheted over one needle and undone later, when its loops are put on
+        /// the other one. Only for a toe in short rows, which is worked over one needle.
+        Provisional,
     }
 }
 

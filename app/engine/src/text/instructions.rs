@@ -8,12 +8,12 @@ use super::line::Beside;
 use super::messages::{Note, Shape};
 use super::technique::Technique;
 use super::technique::hard;
-use super::wording::{WordForm, Wording};
+use super::wording::{RunStyle, WordForm, Wording};
 use super::{line, notes};
 use crate::hand::in_hand;
 use crate::needles::{Facing, Item};
 use crate::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
-use crate::recipe::Row;
+use crate::recipe::{Motif, Row};
 use crate::stitch::Op;
 use crate::trace::{MoveTrace, Position, Trace};
 
@@ -85,11 +85,22 @@ pub fn instructions_on_paper(
     style: Wording,
 ) -> Option<Instructions> {
     let (step, _) = plan.move_at(at)?;
+    let kind = trace.steps.get(at.step)?.kind;
     let counted = step.form != StepForm::Walk;
     let motif = plan.recipe.motif.as_ref().filter(|_| counted);
     let beside = Beside {
         chart: motif.map(|motif| &motif.rows[..]),
+        balance: motif.map_or(0, Motif::balancing),
         yarns: counted,
+        shaped_back: counted && plan.recipe.shapes_leg() && kind == SectionKind::Leg,
+    };
+    let style = if beside.shaped_back {
+        Wording {
+            reach: RunStyle::ToMarker,
+            ..style
+        }
+    } else {
+        style
     };
     told(plan, trace, at, style, beside)
 }
@@ -224,8 +235,9 @@ fn lines(
     style: Wording,
     beside: Beside<'_>,
 ) -> Vec<Line> {
-    // Binding off goes over all needles: none is named.
-    let divided = mv.cue != Cue::BindOff && done.after.items().any(|i| i == Item::End);
+    // Binding off or sewing down goes over all needles: none is named.
+    let over_all = matches!(mv.cue, Cue::BindOff | Cue::SewHem);
+    let divided = !over_all && done.after.items().any(|i| i == Item::End);
     let number = |needle: usize| {
         if divided {
             u8::try_from(needle + 1).ok()

@@ -3,7 +3,7 @@
 use super::language;
 use super::messages::{Piece, Run, Stop, Times};
 use super::wording::{RunStyle, Wording};
-use crate::needles::{Item, Needles};
+use crate::needles::{Item, Needles, Origin};
 use crate::recipe::Row;
 use crate::stitch::{Marker, Op};
 
@@ -12,8 +12,13 @@ use crate::stitch::{Marker, Op};
 pub(super) struct Beside<'a> {
     /// The rounds of the motif's chart: "the chart 5 times" is the same in every round.
     pub chart: Option<&'a [Row]>,
+    /// The motif's balancing stitches.
+    pub balance: u16,
     /// Which yarn each round is worked with.
     pub yarns: bool,
+    /// In which rounds the back of the leg is shaped: that is told from its middle, so that the words stay
+    /// the same however many stitches it has.
+    pub shaped_back: bool,
 }
 
 /// The line for operations that begin on these needles; empty when nothing is worked.
@@ -50,6 +55,15 @@ fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> 
             let (times, length) = repeats(row.ops(), &ops[at + 1..]);
             pieces.push(Piece::Chart(times));
             told = at + 1 + length;
+            if let Some(length) = balancing(row, beside.balance, &ops[told..]) {
+                pieces.push(Piece::ChartBegun(beside.balance));
+                told += length;
+            }
+        } else if at >= told
+            && let (true, Op::Knit(n)) = (beside.shaped_back, op)
+            && let Some(rest) = before_the_middle_of_the_back(n.get(), &needles)
+        {
+            pieces.push(Piece::Knit(Run::Before(rest, Stop::MiddleOfBack)));
         } else if at >= told {
             pieces.extend(piece(op, &needles, reach));
         }
@@ -58,7 +72,24 @@ fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> 
             break;
         }
     }
-    pieces
+    joined(pieces)
+}
+
+/// Runs of one kind after each other, such as a motif's and those of plain knitting beside it, as one.
+fn joined(pieces: Vec<Piece>) -> Vec<Piece> {
+    let mut out: Vec<Piece> = Vec::with_capacity(pieces.len());
+    for piece in pieces {
+        let both = match (out.last(), &piece) {
+            (Some(Piece::Knit(one)), Piece::Knit(more)) => one.and(*more).map(Piece::Knit),
+            (Some(Piece::Purl(one)), Piece::Purl(more)) => one.and(*more).map(Piece::Purl),
+            _ => None,
+        };
+        if both.is_some() {
+            out.pop();
+        }
+        out.push(both.unwrap_or(piece));
+    }
+    out
 }
 
 /// How often a chart's round is worked, and over how many of the operations that follow its name.
@@ -76,6 +107,47 @@ fn repeats(row: &[Op], ops: &[Op]) -> (u16, usize) {
         ) => (n.get() / width, 1),
         _ => (1, row.len()),
     }
+}
+
+impl Run {
+    /// This run and more of the same; `None` where it has gone past what it is measured by.
+    fn and(self, more: Self) -> Option<Self> {
+        Some(match (self, more) {
+            (Self::Counted(n), Self::Counted(more)) => Self::Counted(n.saturating_add(more)),
+            (Self::Before(n, stop), Self::Counted(more)) if more == n => Self::To(stop),
+            (Self::Before(n, stop), Self::Counted(more)) => {
+                Self::Before(n.checked_sub(more)?, stop)
+            }
+            (Self::To(_), _) => return None,
+            // where it ends, it ends whatever is knitted before
+            (Self::Counted(_) | Self::Before(..), Self::To(_) | Self::Before(..)) => more,
+        })
+    }
+}
+
+/// Over how many operations the first stitches of a chart's round are worked once more; `None` where that
+/// is not what follows.
+fn balancing(row: &Row, balance: u16, ops: &[Op]) -> Option<usize> {
+    let (first, _) = row.split(balance).filter(|_| balance > 0)?;
+    let alike = |(one, other): (&Op, &Op)| {
+        // which stitch a yarn over belongs to is not said
+        one == other || (*one == Op::YarnOver && *other == Op::YarnOverBehind)
+    };
+    let follow = ops.get(..first.len())?;
+    first.iter().zip(follow).all(alike).then_some(first.len())
+}
+
+/// How many stitches before the middle of the leg's back a run ends, where its shaping begins there and no
+/// needle ends in the middle.
+fn before_the_middle_of_the_back(n: u16, needles: &Needles) -> Option<u16> {
+    let Some(Item::Stitches(Origin::Back, ..)) = needles.next() else {
+        return None;
+    };
+    let middle = needles.stitches_of(Origin::Back) / 2;
+    let ahead = middle.checked_sub(needles.worked_of(Origin::Back))?;
+    let rest = ahead.checked_sub(n)?;
+    let ends_there = next_stop(needles).is_some_and(|(distance, _)| distance == ahead);
+    (matches!(rest, 1 | 3) && n > 4 && !ends_there).then_some(rest)
 }
 
 /// Plain knitting over markers is one thing to do, whatever hangs on the way.
@@ -128,11 +200,17 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::MakeRight => Piece::MakeRight,
         Op::CastOnWrapped(n) => Piece::CastOnWrapped(n.get()),
         Op::CastOnMagic(n) => Piece::CastOnMagic(n.get()),
+        Op::CastOnProvisional(n) => Piece::CastOnProvisional(n.get()),
         Op::BindOff(n) => Piece::BindOff(n.get()),
+        Op::SewDown(n) => Piece::SewDown(n.get()),
         Op::Waste(n) => Piece::Waste(n.get()),
+        Op::KnitToSnip(n) => Piece::KnitToSnip(n.get()),
         Op::Place(_) => Piece::PlaceMarker,
         Op::SlipMarker(_) => Piece::SlipMarker,
         Op::CastOn(n) => Piece::CastOn(n.get()),
+        Op::CastOnTubular(back, front) => {
+            Piece::CastOnTubular(back.get().saturating_add(front.get()))
+        }
         Op::CastOnUneven(back, front) => Piece::CastOn(back.get().saturating_add(front.get())),
         Op::Cross(cross) => Piece::Cross(*cross),
         Op::Decrease(decrease) => Piece::Decrease(*decrease),
@@ -151,11 +229,15 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         | Op::Remove(_)
         | Op::WorkFlat(_)
         | Op::WorkFlatBehind(_)
+        | Op::NameHeel
+        | Op::PatternLine(_)
         | Op::LoopOut(_)
         | Op::LoopIn(_)
         | Op::BeginHere
         | Op::Hang(..)
         | Op::OpenWaste(_)
+        | Op::SnipRow(_)
+        | Op::OpenProvisional(_)
         | Op::GraftStart
         | Op::Graft(_)
         | Op::GraftEnd

@@ -25,8 +25,14 @@ pub enum Technique {
     DoubleWorked,
     /// Grafting.
     Graft,
-    /// The closed cast-on of a toe.
+    /// The magic closed cast-on of a toe.
     ClosedCastOn,
+    /// The wrapped closed cast-on of a toe.
+    WrappedCastOn,
+    /// A cast-on over a chain that is undone later.
+    ProvisionalCastOn,
+    /// An edge that knits knit and purl stitches by themselves.
+    TubularEdge,
     /// The round that makes a sock whole again after its heel.
     Crossing,
     /// Slipping a stitch.
@@ -41,13 +47,15 @@ pub enum Technique {
     Corner,
     /// Waste yarn that keeps the place of a heel.
     Waste,
+    /// A strand that is snipped for a heel.
+    SnippedRow,
     /// A cable.
     Cable,
 }
 
 impl Technique {
     /// All of them.
-    pub const ALL: [Self; 18] = [
+    pub const ALL: [Self; 22] = [
         Self::K2tog,
         Self::Ssk,
         Self::P2tog,
@@ -58,6 +66,9 @@ impl Technique {
         Self::DoubleWorked,
         Self::Graft,
         Self::ClosedCastOn,
+        Self::WrappedCastOn,
+        Self::ProvisionalCastOn,
+        Self::TubularEdge,
         Self::Crossing,
         Self::Slip,
         Self::YarnOver,
@@ -65,6 +76,7 @@ impl Technique {
         Self::DrawnClosed,
         Self::Corner,
         Self::Waste,
+        Self::SnippedRow,
         Self::Cable,
     ];
 
@@ -81,6 +93,9 @@ impl Technique {
             Self::DoubleWorked => "double-worked",
             Self::Graft => "graft",
             Self::ClosedCastOn => "closed-cast-on",
+            Self::WrappedCastOn => "wrapped-cast-on",
+            Self::ProvisionalCastOn => "provisional-cast-on",
+            Self::TubularEdge => "tubular-edge",
             Self::Crossing => "crossing",
             Self::Slip => "slip",
             Self::YarnOver => "yarn-over",
@@ -88,6 +103,7 @@ impl Technique {
             Self::DrawnClosed => "drawn-closed",
             Self::Corner => "corner",
             Self::Waste => "waste",
+            Self::SnippedRow => "snipped-row",
             Self::Cable => "cable",
         }
     }
@@ -109,6 +125,9 @@ pub(super) fn hard(ops: &[Op], cue: Cue) -> Vec<Technique> {
     ) {
         found.push(Technique::Crossing);
     }
+    if matches!(cue, Cue::Tubular | Cue::BindOffBegin) {
+        found.push(Technique::TubularEdge);
+    }
     gather(ops, &mut found);
     found
 }
@@ -126,7 +145,11 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
             Op::TurnDouble => Technique::Double,
             Op::KnitDouble(_) | Op::PurlDouble(_) => Technique::DoubleWorked,
             Op::GraftStart | Op::Graft(_) | Op::GraftEnd => Technique::Graft,
-            Op::CastOnWrapped(_) | Op::CastOnMagic(_) => Technique::ClosedCastOn,
+            Op::CastOnMagic(_) => Technique::ClosedCastOn,
+            Op::CastOnWrapped(_) => Technique::WrappedCastOn,
+            Op::CastOnProvisional(_) | Op::OpenProvisional(_) => Technique::ProvisionalCastOn,
+            Op::CastOnTubular(..) => Technique::TubularEdge,
+            Op::KnitToSnip(_) | Op::SnipRow(_) => Technique::SnippedRow,
             Op::Slip(_) | Op::SlipYarnInFront(_) => Technique::Slip,
             Op::YarnOver => Technique::YarnOver,
             Op::KnitThroughBackLoop(_) => Technique::Twisted,

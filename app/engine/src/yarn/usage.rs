@@ -139,6 +139,8 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::KnitDouble(n)
             | Op::PurlDouble(n)
             | Op::BindOff(n)
+            | Op::SewDown(n)
+            | Op::KnitToSnip(n)
             | Op::PickUp(n)
             | Op::PickUpAlong(n)
             | Op::CastOn(n)
@@ -159,7 +161,7 @@ fn add(sum: &mut Usage, ops: &[Op], per_stitch: u32, times: u32) {
             | Op::PickUpCorner
             | Op::KnitCorner
             | Op::GraftEnd => (1, per_stitch),
-            Op::CastOnUneven(back, front) => {
+            Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => {
                 (u32::from(back.get()) + u32::from(front.get()), per_stitch)
             }
             // loops on both needles

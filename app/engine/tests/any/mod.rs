@@ -4,11 +4,11 @@ use evenloop_engine::foot::Foot;
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel, HeelTurn,
-    Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
+    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel,
+    HeelOpening, HeelTurn, Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
-use evenloop_engine::swatch::{FirstGuess, FlapSwatch, PatternSwatch, Swatch};
+use evenloop_engine::swatch::{FirstGuess, FlapSwatch, PatternRounds, PatternSwatch, Swatch};
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -45,6 +45,7 @@ fn motif() -> impl Strategy<Value = Option<Motif>> {
     prop::option::of((rows, place).prop_map(|(rows, place)| Motif {
         rows: rows.iter().filter_map(|r| r.parse().ok()).collect(),
         place,
+        ..Motif::default()
     }))
 }
 
@@ -79,32 +80,40 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         15_u16..=48,
         18_u16..=80,
         prop::option::weighted(0.2, 15_u16..=48),
+        prop::option::weighted(0.2, 18_u16..=80),
         prop::option::weighted(0.2, 10_u16..=60),
         prop::option::weighted(
             0.2,
             (select(&WeightName::ALL[..]), prop::option::of(10_u16..=50)),
         ),
     );
-    let swatch = measured.prop_map(|(stitches, rounds, pattern, flap, guess)| Swatch {
-        guess: guess.map(|(yarn, band_stitches)| FirstGuess {
-            yarn,
-            band_stitches,
-        }),
-        unwashed: None,
-        needle: None,
-        pattern: pattern.map(|stitches| PatternSwatch {
-            stitches,
-            width: Length::cm(10),
-        }),
-        flap: flap.map(|rows| FlapSwatch {
-            rows,
-            height: Length::cm(6),
-        }),
-        stitches,
-        width: Length::cm(10),
-        rounds,
-        height: Length::cm(10),
-    });
+    let swatch =
+        measured.prop_map(
+            |(stitches, rounds, pattern, pattern_rounds, flap, guess)| Swatch {
+                guess: guess.map(|(yarn, band_stitches)| FirstGuess {
+                    yarn,
+                    band_stitches,
+                }),
+                unwashed: None,
+                needle: None,
+                pattern: pattern.map(|stitches| PatternSwatch {
+                    stitches,
+                    width: Length::cm(10),
+                }),
+                pattern_rounds: pattern_rounds.map(|rounds| PatternRounds {
+                    rounds,
+                    height: Length::cm(10),
+                }),
+                flap: flap.map(|rows| FlapSwatch {
+                    rows,
+                    height: Length::cm(6),
+                }),
+                stitches,
+                width: Length::cm(10),
+                rounds,
+                height: Length::cm(10),
+            },
+        );
     let tube = (select(&Edge::ALL[..]), 50_u32..=600, 0_u32..=400);
     let flap = (
         select(&FlapTexture::ALL[..]),
@@ -124,7 +133,7 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
     let heel = prop_oneof![
         3 => flap,
         1 => (0_u16..=6).prop_map(|between| Heel::ShortRow { between }),
-        1 => Just(Heel::Afterthought),
+        1 => select(&HeelOpening::ALL[..]).prop_map(|opening| Heel::Afterthought { opening }),
     ];
     let direction = prop_oneof![2 => Just(Direction::CuffDown), 1 => Just(Direction::ToeUp)];
     let rest = (
@@ -183,18 +192,29 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
                     motif: None,
                     yarns: None,
                     ball: ball.map(|(grams, metres)| Ball { grams, metres }),
+                    written: None,
                 }
             },
         )
 }
 
-/// The same with motifs and stripes.
+/// The same with motifs, stripes and edges of every kind.
 pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
-    (undressed(), motif(), yarns()).prop_map(|(recipe, motif, yarns)| Recipe {
-        motif,
-        yarns,
-        ..recipe
-    })
+    let edges = (
+        select(&CastOn::ALL[..]),
+        select(&ToeCastOn::ALL[..]),
+        select(&BindOff::ALL[..]),
+    );
+    (undressed(), motif(), yarns(), edges).prop_map(
+        |(recipe, motif, yarns, (cast_on, toe_cast_on, bind_off))| Recipe {
+            motif,
+            yarns,
+            cast_on,
+            toe_cast_on,
+            bind_off,
+            ..recipe
+        },
+    )
 }
 
 /// Of these recipes those that can be knitted.
@@ -268,7 +288,13 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
                     RareStitch::ALL[usize::from(n.get()) % RareStitch::ALL.len()],
                     n,
                 ),
-            ][usize::from(place % 26)]
+                Op::KnitToSnip(n),
+                Op::SnipRow(n),
+                Op::CastOnTubular(n, Count::MIN),
+                Op::CastOnProvisional(n),
+                Op::OpenProvisional(n),
+                Op::SewDown(n),
+            ][usize::from(place % 32)]
             .clone(),
         }
     });

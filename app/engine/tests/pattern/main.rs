@@ -2,6 +2,8 @@
 //! line, and no other line is called wrong.
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+mod socks;
+
 use std::collections::BTreeSet;
 
 use evenloop_engine::needles::Needles;

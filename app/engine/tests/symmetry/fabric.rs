@@ -23,6 +23,7 @@ pub(crate) enum Made {
     PickedUp,
     Cornered,
     Waste,
+    Crossed,
     Double,
     TurnDouble,
 }
@@ -148,7 +149,7 @@ const fn is_top(origin: Origin) -> bool {
 fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
     for op in ops {
         let (made, takes, times) = match op {
-            Op::Knit(n) => (Made::Knit, 1, n.get()),
+            Op::Knit(n) | Op::KnitToSnip(n) => (Made::Knit, 1, n.get()),
             Op::Purl(n) => (Made::Purl, 1, n.get()),
             Op::KnitThroughBackLoop(n) => (Made::Twisted, 1, n.get()),
             Op::Slip(n) | Op::SlipYarnInFront(n) => (Made::Slipped, 1, n.get()),
@@ -156,6 +157,7 @@ fn made(ops: &[Op], tell: &mut dyn FnMut(Made, usize)) {
             Op::PickUpCorner => (Made::PickedUp, 0, 1),
             Op::KnitCorner => (Made::Cornered, 1, 1),
             Op::Waste(n) => (Made::Waste, 1, n.get()),
+            Op::Cross(cross) => (Made::Crossed, usize::from(cross.width()), 1),
             Op::KnitDouble(n) | Op::PurlDouble(n) => (Made::Double, 1, n.get()),
             Op::TurnDouble => (Made::TurnDouble, 1, 1),
             Op::YarnOver => (Made::Over, 0, 1),

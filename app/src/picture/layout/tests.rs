@@ -3,7 +3,9 @@
 
 use evenloop_engine::needles::Origin;
 use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
-use evenloop_engine::recipe::{Direction, FlapTexture, Heel, HeelTurn, Method, Recipe};
+use evenloop_engine::recipe::{
+    Direction, FlapTexture, Heel, HeelOpening, HeelTurn, Method, Recipe, Toe, ToeCastOn,
+};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 
@@ -28,11 +30,13 @@ fn plans(method: Method) -> Vec<Plan> {
         height: None,
         corners,
     };
+    let late = |opening| Heel::Afterthought { opening };
     let heels = [
         flap(false),
         flap(true),
         Heel::ShortRow { between: 1 },
-        Heel::Afterthought,
+        late(HeelOpening::WasteYarn),
+        late(HeelOpening::Snipped),
     ];
     let mut plans = Vec::new();
     for stitches in [32, 36, 64, 96] {
@@ -45,6 +49,10 @@ fn plans(method: Method) -> Vec<Plan> {
                     direction,
                     ..Recipe::default()
                 };
+                if direction == Direction::ToeUp && stitches == 36 {
+                    recipe.toe = Toe::ShortRow;
+                    recipe.toe_cast_on = ToeCastOn::Provisional;
+                }
                 // long enough for every gusset
                 recipe.foot.length = Length::cm(34);
                 // few stitches have to reach round a short circular
@@ -392,7 +400,8 @@ fn the_words_name_every_needle_and_count() {
                 assert!(words.contains(&counted), "{name}: {words}");
             }
             assert!(
-                picture.empty.is_none() || words == text::picture::say_empty(needles.waste()),
+                picture.empty.is_none()
+                    || words == text::picture::say_empty(needles.waste(), needles.to_snip()),
                 "{name}: {words}"
             );
         });

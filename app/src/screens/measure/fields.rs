@@ -4,7 +4,7 @@
 
 use std::borrow::Cow;
 
-use evenloop_engine::recipe::{NumberField, NumberRange, Unit};
+use evenloop_engine::recipe::{MotifPlacement, NumberField, NumberRange, Unit};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::yarn_amount::{plain_grams, plain_metres};
@@ -63,6 +63,7 @@ fn by_swatch(form: &MeasureForm, _: NumberField) -> bool {
 }
 
 /// The line of a number; none for rounds added to leg and foot, which are counted beside the lines.
+#[allow(clippy::too_many_lines)] // one arm for each number
 pub(super) fn line(field: NumberField) -> Option<Line> {
     use NumberField as N;
 
@@ -119,6 +120,26 @@ pub(super) fn line(field: NumberField) -> Option<Line> {
             numbers::PATTERN_WIDTH,
         )
         .when(|form, _| form.patterned),
+        N::PatternRounds => at(
+            "pattern-rounds",
+            FieldGroup::PatternSwatch,
+            numbers::PATTERN_ROUNDS,
+        )
+        .when(|form, _| form.patterned),
+        N::PatternHeight => at(
+            "pattern-height",
+            FieldGroup::PatternSwatch,
+            numbers::PATTERN_HEIGHT,
+        )
+        .when(|form, _| form.patterned),
+        N::MotifBalance => at(
+            "motif-balance",
+            FieldGroup::MotifSides,
+            numbers::MOTIF_BALANCE,
+        )
+        .when(|form, _| form.patterned && form.place == MotifPlacement::Front),
+        N::MotifEdge => at("motif-edge", FieldGroup::MotifSides, numbers::MOTIF_EDGE)
+            .when(|form, _| form.patterned && form.place == MotifPlacement::Front),
         N::FlapSwatchRows => at(
             "flap-rows",
             FieldGroup::FlapSwatch,

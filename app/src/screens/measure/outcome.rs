@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::{Outcome, Plan};
-use evenloop_engine::recipe::{BindOff, Direction};
+use evenloop_engine::recipe::{Direction, Recipe};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{ProblemText, Wording};
 use evenloop_engine::units::Length;
@@ -30,10 +30,13 @@ use crate::text::parts::section_alone;
 pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
     let given = Memo::new(move |_| {
         let form = desk.form.read();
+        let planned = desk.plan.read();
+        let edge = planned.as_ref().ok().map(|plan| &plan.recipe);
         OutcomeInput {
             direction: form.direction,
             needle: form.needle,
-            bind_off: form.bind_off,
+            sews_edge: edge.is_some_and(Recipe::sews_edge),
+            binds_off_plainly: edge.is_some_and(Recipe::binds_off_plainly),
         }
     });
     let picture = picture(desk);
@@ -98,7 +101,10 @@ async fn draw(picture: RwSignal<Option<FabricPicture>>, plan: Option<Arc<Plan>>,
 struct OutcomeInput {
     direction: Direction,
     needle: Option<Needle>,
-    bind_off: BindOff,
+    /// Whether a tail is left to sew the last edge with.
+    sews_edge: bool,
+    /// Whether the last edge wants a thicker needle.
+    binds_off_plainly: bool,
 }
 
 fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoView + use<> {
@@ -171,12 +177,12 @@ fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoV
 /// What the sock comes to, name by name.
 fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(String, String)> {
     let with_flap = outcome.flap_rows > 0;
-    // Only one end of the cuff has a tail to leave: the one where it is cast on, or bound off with a
-    // sewn edge. Any other bind-off is worked from the ball.
-    let tail = match (given.direction, given.bind_off) {
-        (Direction::CuffDown, _) => Some((text::TAIL, outcome.cast_on_tail)),
-        (Direction::ToeUp, BindOff::Sewn) => Some((text::BIND_OFF_TAIL, outcome.bind_off_tail)),
-        (Direction::ToeUp, BindOff::Plain | BindOff::WorkedTogether | BindOff::YarnOver) => None,
+    // Only one end of the cuff has a tail to leave: the one where it is cast on, or sewn at the end.
+    // Any other bind-off is worked from the ball.
+    let tail = match given.direction {
+        Direction::CuffDown => Some((text::TAIL, outcome.cast_on_tail)),
+        Direction::ToeUp if given.sews_edge => Some((text::BIND_OFF_TAIL, outcome.bind_off_tail)),
+        Direction::ToeUp => None,
     }
     .map(|(name, tail)| (name, tail.show_about(wording.unit)));
     // From the toe up the turn leaves the heel as wide as it was.
@@ -185,7 +191,8 @@ fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(Strin
         Some((name, text::length(finished, on_needles, wording)))
     };
     // A plain bind-off is worked on a thicker needle.
-    let for_the_edge = (given.direction == Direction::ToeUp && given.bind_off == BindOff::Plain)
+    let for_the_edge = given
+        .binds_off_plainly
         .then(|| given.needle?.larger())
         .flatten();
     let facts = [

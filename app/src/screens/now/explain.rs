@@ -9,7 +9,7 @@ use evenloop_engine::text::{Technique, Wording};
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use crate::base::to;
+use crate::drawings::drawings;
 use crate::parts::plain::paragraph;
 use crate::parts::{Pane, later};
 use crate::text;
@@ -40,7 +40,7 @@ fn all(hard: Signal<Vec<Technique>>) -> Result<AnyView, SplitLoaderError> {
 /// One of them. Two layers of one drawing: stitches and needles in ink, what the move is about in
 /// yarn.
 fn explained(technique: Technique) -> AnyView {
-    let drawing = to(&format!("/moves.svg#{}", technique.key()));
+    let drawing = format!("{}#{}", drawings(), technique.key());
     let yarn = format!("{drawing}-yarn");
     view! {
         <section class="sheet explained">

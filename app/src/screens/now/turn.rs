@@ -22,7 +22,7 @@ pub(super) fn said(session: Session, wording: Wording) -> Option<String> {
     session.with_sock(sock, |pair| {
         let step = pair.plan.step(pair.journal.position().step);
         let form = step.map_or(StepForm::Walk, |step| step.form);
-        Some(text::now::turn(turn, form, &other))
+        Some(text::now::turn(turn, form, &other, wording.english))
     })
 }
 

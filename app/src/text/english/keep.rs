@@ -16,8 +16,7 @@ pub(crate) const RESTORE_TEXT: &str = "Pairs that are not here are added. Of a p
 pub(crate) const UNREAD: &str = "The file could not be read. Please choose it again.";
 
 pub(crate) const ASIDE: &str = "Set aside";
-pub(crate) const ASIDE_TEXT: &str =
-    "These could not be read. They are kept as they are and are part of every backup.";
+pub(crate) const ASIDE_TEXT: &str = "These could not be read, or no pair has a place for them. They are kept as they are and are part of every backup.";
 pub(crate) const ASIDE_GO: &str = "Let these go";
 pub(crate) const ASIDE_GO_SURE: &str =
     "They are then gone for good, and no later backup has them. A backup saved before keeps them.";

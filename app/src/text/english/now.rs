@@ -5,7 +5,7 @@ use evenloop_engine::needles::Facing;
 use evenloop_engine::plan::StepForm;
 use evenloop_engine::reach::ReachFrom;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::Typed;
+use evenloop_engine::text::{English, Typed};
 use evenloop_engine::together::{Sock, WhoseTurn};
 use evenloop_engine::trace::{ProgressUnit, SectionProgress};
 use evenloop_engine::units::{Length, LengthUnit};
@@ -105,10 +105,11 @@ pub(crate) const fn whose(turn: WhoseTurn) -> &'static str {
 
 /// In which order two socks at a time are worked in this round or row, or why only one is; `until` is
 /// where the other one waits.
-pub(crate) fn turn(turn: WhoseTurn, form: StepForm, until: &str) -> String {
+pub(crate) fn turn(turn: WhoseTurn, form: StepForm, until: &str, english: English) -> String {
     match (turn, form) {
         (WhoseTurn::Both, StepForm::Row(Facing::RightSide)) => {
-            "Right side: the first sock, then the second, each with its own ball.".to_owned()
+            let ball = english.ball();
+            format!("Right side: the first sock, then the second, each with its own {ball}.")
         }
         (WhoseTurn::Both, StepForm::Row(Facing::WrongSide)) => {
             "Wrong side: the second sock, then the first.".to_owned()

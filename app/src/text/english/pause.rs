@@ -3,6 +3,8 @@
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::Wording;
 
+use crate::text::Sentence;
+
 pub(crate) const TITLE: &str = "More";
 pub(crate) const CLOSE: &str = "Back to the needles";
 
@@ -50,8 +52,18 @@ pub(crate) const NOTE_LEAD: &str =
 pub(crate) const NOTE_KEEP: &str = "Keep the note";
 pub(crate) const NOTE_AWAY: &str = "Remove";
 
-pub(crate) const WEIGH_LEAD: &str = "Put all the yarn on the scale that you still knit from, ball or cake, but not the sock. Two weighings some rounds apart tell how much your own knitting takes.";
-pub(crate) const WEIGH_ONE_LEAD: &str = "One yarn at a time: put all of it on the scale that you still knit from, ball or cake, but not the sock. Two weighings some rounds apart tell how much of it your own knitting takes.";
+pub(crate) const WEIGH_LEAD: Sentence = Sentence::Worded(|wording| {
+    let ball = wording.english.ball();
+    format!(
+        "Put all the yarn on the scale that you still knit from, {ball} or cake, but not the sock. Two weighings some rounds apart tell how much your own knitting takes."
+    )
+});
+pub(crate) const WEIGH_ONE_LEAD: Sentence = Sentence::Worded(|wording| {
+    let ball = wording.english.ball();
+    format!(
+        "One yarn at a time: put all of it on the scale that you still knit from, {ball} or cake, but not the sock. Two weighings some rounds apart tell how much of it your own knitting takes."
+    )
+});
 pub(crate) const WHICH_YARN: &str = "Which yarn is weighed";
 pub(crate) const GRAMS: &str = "What is left weighs";
 pub(crate) const GRAMS_HINT: &str = "In grams, with its decimals, as the scale shows it.";
@@ -61,11 +73,26 @@ pub(crate) const WEIGH_AGAIN: &str =
     "Weigh again some rounds further on: then it can be told whether it will do.";
 
 pub(crate) const WHICH: &str = "Which sock";
-pub(crate) const WEIGH_OWN: &str = "Two at a time, each sock has its own ball: put this sock’s ball on the scale. Two weighings some rounds apart tell how much your own knitting takes.";
+pub(crate) const WEIGH_OWN: Sentence = Sentence::Worded(|wording| {
+    let ball = wording.english.ball();
+    format!(
+        "Two at a time, each sock has its own {ball}: put this sock’s {ball} on the scale. Two weighings some rounds apart tell how much your own knitting takes."
+    )
+});
 
-pub(crate) const TOGETHER_LEAD: &str = "Both socks lie side by side on one long circular (magic loop) or on the same two circulars, each with its own ball. One touch of the pad counts a round of both.";
+pub(crate) const TOGETHER_LEAD: Sentence = Sentence::Worded(|wording| {
+    let ball = wording.english.ball();
+    format!(
+        "Both socks lie side by side on one long circular (magic loop) or on the same two circulars, each with its own {ball}. One touch of the pad counts a round of both."
+    )
+});
 pub(crate) const ORDER: &str = "Needle 1: the first sock, then the second. Turn. Needle 2: the second sock, then the first. Turn.";
-pub(crate) const TOGETHER_CAST_ON: &str = "Cast on and divide the first sock and push it along to the loop; then the second one beside it, with the other ball.";
+pub(crate) const TOGETHER_CAST_ON: Sentence = Sentence::Worded(|wording| {
+    let ball = wording.english.ball();
+    format!(
+        "Cast on and divide the first sock and push it along to the loop; then the second one beside it, with the other {ball}."
+    )
+});
 pub(crate) const TOGETHER_HEEL: &str = "Rows of a flap go across the first heel and then the second, and back. A heel turn, re-seating and the toe’s end are worked on the first sock, then on the second; the pad says which.";
 pub(crate) const TOGETHER_SEATED: &str = "After the heel, instep and sole then get a needle each: between two socks on one needle there is no room to divide each of them in the middle.";
 pub(crate) const TOGETHER_BEHIND: &str = "A sock that is behind catches up alone first.";

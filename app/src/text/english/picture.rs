@@ -40,10 +40,11 @@ pub(crate) const START: &str = "start";
 /// Written in the middle while the wrong side faces.
 pub(crate) const WRONG_SIDE: &str = "wrong side";
 /// Written where nothing is on the needles; a waste yarn may hold stitches on both its sides.
-pub(crate) fn empty(waste: u16) -> String {
-    match waste {
-        0 => "no stitches on the needles".to_owned(),
-        n => format!("{n} stitches wait on each side of the waste yarn"),
+pub(crate) fn empty(waste: u16, to_snip: u16) -> String {
+    match (waste, to_snip) {
+        (0, 0) => "no stitches on the needles".to_owned(),
+        (0, n) => format!("{n} stitches wait on each side of the pinned row"),
+        (n, _) => format!("{n} stitches wait on each side of the waste yarn"),
     }
 }
 
@@ -76,10 +77,15 @@ pub(crate) const DOUBLE_POINTED: &str = "Double-pointed needles.";
 pub(crate) const SHORT_CIRCULAR: &str = "One short circular needle.";
 
 /// Nothing is on the needles; a waste yarn may hold stitches on both its sides.
-pub(crate) fn say_empty(waste: u16) -> String {
-    match waste {
-        0 => "There are no stitches on the needles.".to_owned(),
-        n => format!("The needles are empty; {n} stitches wait on each side of the waste yarn."),
+pub(crate) fn say_empty(waste: u16, to_snip: u16) -> String {
+    match (waste, to_snip) {
+        (0, 0) => "There are no stitches on the needles.".to_owned(),
+        (0, n) => {
+            format!("The needles are empty; {n} stitches wait on each side of the pinned row.")
+        }
+        (n, _) => {
+            format!("The needles are empty; {n} stitches wait on each side of the waste yarn.")
+        }
     }
 }
 pub(crate) const SAY_FLAT: &str = "The heel is worked back and forth.";

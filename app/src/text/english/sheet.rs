@@ -1,6 +1,8 @@
 //! The whole plan as a document.
 
-use evenloop_engine::recipe::{Direction, Method, MotifPlacement, Seating, Yarns};
+use std::fmt::Write as _;
+
+use evenloop_engine::recipe::{Direction, Method, Motif, MotifPlacement, Seating, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::{CARRIED, Wording};
 use evenloop_engine::units::LengthUnit;
@@ -58,6 +60,9 @@ pub(crate) fn like(is_row: bool, number: usize) -> String {
     let round = if is_row { "row" } else { "round" };
     format!("Like {round} {number}.")
 }
+
+/// The rounds of a leg between those that shape it.
+pub(crate) const ALL_OTHER_ROUNDS: &str = "All other rounds";
 
 /// What stands beside a box's number: the chart's round and the yarn, where there are such.
 pub(crate) fn beside(chart: Option<u16>, yarn: Option<Yarn>) -> String {
@@ -290,8 +295,34 @@ pub(crate) const fn seating(seating: Seating) -> &'static str {
     }
 }
 
+/// How the motif lies: where it is knitted, and what lies beside its repeats.
+pub(crate) fn lies(motif: &Motif) -> String {
+    let mut said = place(motif.place).to_owned();
+    if motif.place == MotifPlacement::AllRound {
+        return said;
+    }
+    match motif.balance {
+        0 => {}
+        1 => said.push_str("; after the last repeat its first stitch once more"),
+        n => {
+            let _ = write!(
+                said,
+                "; after the last repeat its first {n} stitches once more"
+            );
+        }
+    }
+    match motif.edge {
+        0 => {}
+        1 => said.push_str("; 1 stitch purled on each side"),
+        n => {
+            let _ = write!(said, "; {n} stitches purled on each side");
+        }
+    }
+    said
+}
+
 /// Where the motif is knitted.
-pub(crate) const fn place(place: MotifPlacement) -> &'static str {
+const fn place(place: MotifPlacement) -> &'static str {
     match place {
         MotifPlacement::AllRound => "all round the leg, and on the instep",
         MotifPlacement::Front => "on the front of the leg and on the instep",

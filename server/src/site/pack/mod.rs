@@ -10,6 +10,7 @@ mod inputs;
 mod news;
 mod output;
 mod packed_file;
+mod pictures;
 mod script;
 mod template;
 
@@ -24,6 +25,7 @@ use crate::site::{hash, pages};
 use folders::Folders;
 use inputs::Inputs;
 use packed_file::PackedFile;
+use pictures::Pictures;
 use template::{Template, any_strings, quoted};
 
 /// Packs, unless the site already holds this very build.
@@ -58,6 +60,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("__KEY_SETTINGS__", keys::SETTINGS),
     ])?;
     let boot = PackedFile::hashed("boot", "js", boot.into_bytes());
+    let pictures = Pictures::name(inputs.public)?;
     let mut assets = Assets {
         build: String::new(),
         boot: boot.url.clone(),
@@ -65,11 +68,14 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         wasm: front.wasm,
         parts: front.parts,
         style: style.url.clone(),
+        moves: pictures.moves,
+        icon: pictures.icon,
+        touch_icon: pictures.touch_icon,
     };
     let pages = pages::hashes(&assets);
     let mut files = vec![boot, echo, style];
     files.extend(front.files);
-    files.extend(inputs.public);
+    files.extend(pictures.files);
     let build = build_id(&files, &pages, &inputs.worker);
     files.push(worker(&inputs.worker, &build, &files)?);
     assets.build = build;

@@ -53,7 +53,17 @@ fn folders(root: &Path) -> io::Result<Folders> {
         folders.public.join("sw.js"),
         "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'];",
     )?;
-    fs::write(folders.public.join("icons/icon.svg"), "<svg/>")?;
+    for (file, content) in [
+        ("icons/icon.svg", "<svg/>"),
+        ("icons/apple-touch-icon.png", "a picture"),
+        ("moves.svg", "<svg id=\"moves\"/>"),
+        (
+            "manifest.webmanifest",
+            r#"{ "icons": [{ "src": "icons/icon.svg" }] }"#,
+        ),
+    ] {
+        fs::write(folders.public.join(file), content)?;
+    }
     Ok(folders)
 }
 
@@ -98,7 +108,10 @@ fn names_are_filled_in_everywhere() -> Outcome {
         &manifest.modules[1],
         &manifest.wasm,
         &manifest.style,
-        "/icons/icon.svg",
+        &manifest.moves,
+        &manifest.icon,
+        &manifest.touch_icon,
+        "/manifest.webmanifest",
     ] {
         let known = format!(
             "['{url}', '{}']",

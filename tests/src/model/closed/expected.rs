@@ -1,10 +1,10 @@
 //! What lies on the needles at the end of every round, row and walked section.
 
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::recipe::{Recipe, ToeCastOn};
 
 use super::seats::{cuff_needles, foot_needles, heel_needles, leg_needles, toe_method};
 use super::toe::{Tip, Wedge};
-use super::{Shape, Sums};
+use super::{Shape, Sums, rounds_of_its_place};
 
 /// The parts of a sock that can be on the needles, in the order of [`State::parts`].
 pub const PARTS: [&str; 7] = [
@@ -227,7 +227,8 @@ impl Sock<'_> {
             Shape::Late { .. } => {
                 let State { needles, .. } = self.flat(heel);
                 let parts = [0, 0, 0, 0, heel, 0, heel];
-                vec![worked("heel-place", vec![State { needles, parts }])]
+                let rounds = rounds_of_its_place(self.recipe);
+                vec![worked("heel-place", vec![State { needles, parts }; rounds])]
             }
         }
     }
@@ -266,9 +267,15 @@ impl Sock<'_> {
         worked("toe", (1..=self.s.tip.worked()).map(state).collect())
     }
 
-    /// The closed cast-on, sole on the first needle, instep on the second.
+    /// The cast-on, sole on the first needle, instep on the second; or still in a chain.
     fn toe_begun(&self) -> State {
         let half = self.s.toe_left / 2;
+        if self.recipe.toe_cast_on == ToeCastOn::Provisional {
+            return State {
+                needles: vec![half],
+                parts: [0, 0, 0, 0, 0, 0, half],
+            };
+        }
         State {
             needles: vec![half, half],
             parts: [0, 0, 0, 0, half, 0, half],
@@ -277,7 +284,13 @@ impl Sock<'_> {
 
     fn toe_up(&self) -> Expected {
         if let Tip::Cup { .. } = self.s.tip {
-            return self.toe();
+            let mut toe = self.toe();
+            // The chain is undone when the short rows are done; two rounds follow.
+            let rows = toe.states.len().saturating_sub(2);
+            if self.recipe.toe_cast_on == ToeCastOn::Provisional {
+                toe.states[..rows].fill(self.toe_begun());
+            }
+            return toe;
         }
         let state = |r| self.toe_state(self.s.tip.instep_up_by(r));
         let later = (2..=self.s.toe_rounds).map(state);

@@ -21,6 +21,8 @@ pub(super) struct Fabric {
     share: u64,
     /// Stitches of a repeat, and whether they are all round.
     motif: Option<(u64, bool)>,
+    /// Balancing stitches, and edge stitches of both sides.
+    beside: (u64, u64),
 }
 
 impl Fabric {
@@ -58,6 +60,10 @@ impl Fabric {
             width,
             share,
             motif: chart.map(|chart| (chart.wide() as u64, all_round)),
+            beside: match &recipe.motif {
+                Some(motif) if !all_round => (motif.balance.into(), 2 * u64::from(motif.edge)),
+                _ => (0, 0),
+            },
         }
     }
 
@@ -66,7 +72,13 @@ impl Fabric {
         let Some((wide, all_round)) = self.motif else {
             return (1000, 1000);
         };
-        let patterned = around / 2 / wide * wide;
+        let (balance, edges) = self.beside;
+        let repeats = (around / 2).saturating_sub(balance + edges) / wide;
+        let patterned = if repeats == 0 {
+            0
+        } else {
+            repeats * wide + balance
+        };
         let foot = nearest(self.share * patterned + 1000 * (around - patterned), around);
         (if all_round { self.share } else { foot }, foot)
     }
@@ -126,6 +138,16 @@ impl Fabric {
             usual
         }
     }
+}
+
+/// Round the ball of the foot, in tenths of a millimetre.
+pub(super) fn round_ball(recipe: &Recipe) -> u32 {
+    u32::try_from(Fabric::of(recipe).ball).unwrap_or(u32::MAX)
+}
+
+/// How wide the ankle of so many stitches lies beside stockinette, in thousandths.
+pub(super) fn leg_share(recipe: &Recipe, around: u32) -> i64 {
+    i64::try_from(Fabric::of(recipe).shares(around.into()).0).unwrap_or(i64::MAX)
 }
 
 /// Round the foot's tube, in tenths of a millimetre.

@@ -81,7 +81,7 @@ pub enum Shape {
         /// stripes in its middle.
         folded: bool,
     },
-    /// Waste yarn now, a heel like a toe at the end.
+    /// Waste yarn now or a row to be snipped, a heel like a toe at the end.
     Late {
         /// That toe.
         wedge: Wedge,
@@ -257,7 +257,7 @@ pub(super) fn shape(
             })
         }
         // Two stitches are made in each corner of the opening.
-        Heel::Afterthought => Ok(Shape::Late {
+        Heel::Afterthought { .. } => Ok(Shape::Late {
             wedge: Wedge {
                 around: around + 4,
                 left: left_to_graft(around + 4) - 2 * narrower,

@@ -14,6 +14,7 @@ mod expected;
 mod fabric;
 mod heel;
 mod motif;
+mod rounds;
 mod seats;
 mod toe;
 mod yarns;
@@ -21,19 +22,21 @@ mod yarns;
 use std::collections::BTreeSet;
 
 use evenloop_engine::recipe::{
-    Direction, Edge, Heel, LeftRight, Method, MotifPlacement, Recipe, Toe,
+    BindOff, CastOn, Direction, Edge, Heel, HeelOpening, LeftRight, Method, MotifPlacement, Recipe,
+    Rib, Toe, ToeCastOn,
 };
 
 pub use expected::{Expected, PARTS, State, expected};
 use heel::shape;
 pub use heel::{Gusset, Shape};
-use motif::Panel;
+pub use rounds::{between_heel_and_toe, foot_length, leg_length, until_the_other_end};
 pub use toe::Tip;
 pub use yarns::{Stripes, Thread};
 
 pub use fabric::{foot_tube, misfit, too_narrow};
 
 use super::chart::Chart;
+use super::panel::Panel;
 
 /// Why there is no such sock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -61,6 +64,8 @@ pub enum No {
     /// The calf changes by more than a pair in a round, or is measured twice in one, or has too many
     /// stitches.
     Calf,
+    /// A round of the motif cannot be broken off after its balancing stitches, or they are a whole repeat.
+    Balance,
     /// A motif all round, and a calf that changes its stitches.
     CalfInMotif,
     /// The stitches chosen do not carry whole repeats.
@@ -79,6 +84,10 @@ pub enum No {
     NeedleTooLong,
     /// More rounds are taken out of the leg than it has under its cuff.
     LegAdjusted,
+    /// A tubular edge on something else than a rib of one and one or two and two.
+    TubularRib,
+    /// A chain of waste yarn under a toe that is knitted round from the start.
+    ChainedToe,
 }
 
 /// The whole sock in numbers.
@@ -92,6 +101,8 @@ pub struct Sums {
     pub cuff_height: u32,
     /// Whether the cuff is folded and knitted to its cast-on edge.
     pub hem: bool,
+    /// Whether the cuff's live stitches are sewn down inside at the end.
+    pub sewn: bool,
     /// Rounds between cuff and heel.
     pub leg_rounds: u32,
     /// Pairs of stitches more than around, after 0, 1, 2, ... of those rounds above the heel.
@@ -104,6 +115,8 @@ pub struct Sums {
     pub foot_rounds: u32,
     /// Rounds of the whole foot, from the back of the heel to the tip of the toe.
     pub whole_foot: u32,
+    /// Those of them at heel and toe, which are plain.
+    pub ends: u32,
     /// What kind of toe, in numbers.
     pub tip: Tip,
     /// Rounds by which the toe makes the foot longer.
@@ -145,9 +158,9 @@ impl Sums {
             .map_or(self.around / 4, |panel| panel.nearest(self.around / 4))
     }
 
-    /// Stitches before the first repeat on the front, and repeats there.
-    pub fn repeats(&self) -> Option<(u32, u32)> {
-        self.panel.map(|panel| (panel.margin, panel.repeats))
+    /// How the motif lies on the front.
+    pub const fn panel(&self) -> Option<Panel> {
+        self.panel
     }
 }
 
@@ -204,11 +217,30 @@ pub fn outer_begins_instep(recipe: &Recipe) -> Option<bool> {
     Some((foot == LeftRight::Right) == (recipe.direction == Direction::CuffDown))
 }
 
+/// Whether the back of the leg is wider than that of the ankle.
+const fn shapes_leg(recipe: &Recipe) -> bool {
+    !recipe.calf.is_empty() || recipe.fit.tender_legs
+}
+
 /// Choices that do not go together, whatever the numbers.
 fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     let mut no = BTreeSet::new();
     if recipe.direction == Direction::ToeUp && recipe.toe == Toe::Round {
         no.insert(No::RoundToeUp);
+    }
+    let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
+    let tubular = match recipe.direction {
+        Direction::CuffDown => recipe.cast_on == CastOn::Tubular,
+        Direction::ToeUp => recipe.bind_off == BindOff::Tubular && !hem,
+    };
+    if tubular && tubular_edge(recipe).is_none() {
+        no.insert(No::TubularRib);
+    }
+    if recipe.direction == Direction::ToeUp
+        && recipe.toe_cast_on == ToeCastOn::Provisional
+        && recipe.toe != Toe::ShortRow
+    {
+        no.insert(No::ChainedToe);
     }
     if recipe.leg < recipe.cuff.length {
         no.insert(No::LegInCuff);
@@ -216,10 +248,10 @@ fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
     if recipe.fit.wide_toes && recipe.toe == Toe::Round {
         no.insert(No::WideRoundToe);
     }
-    if recipe.fit.high_instep && recipe.heel == Heel::Afterthought {
+    if recipe.fit.high_instep && matches!(recipe.heel, Heel::Afterthought { .. }) {
         no.insert(No::HighInstepLate);
     }
-    if all_round && !recipe.calf.is_empty() {
+    if all_round && shapes_leg(recipe) {
         no.insert(No::CalfInMotif);
     }
     no
@@ -242,6 +274,10 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
     }
     let chart = chart(recipe).unwrap_or_default();
     no.extend(chart.as_ref().and_then(slips_too_long));
+    if breaks_a_round_off(recipe, chart.as_ref()) {
+        no.insert(No::Balance);
+        return Err(no);
+    }
     let repeat = chart.as_ref().map(|c| u32::try_from(c.wide()).unwrap_or(1));
     let multiple = match repeat {
         Some(wide) if all_round => motif::multiple(wide),
@@ -256,11 +292,12 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         no.insert(No::MotifStitches);
         return Err(no);
     }
-    let panel = repeat.map(|wide| Panel::of(around / 2, wide, all_round));
+    let motif = recipe.motif.as_ref().zip(repeat);
+    let panel = motif.map(|(motif, wide)| Panel::of(around / 2, wide, motif));
     no.extend(panel.and_then(|panel| no_place(recipe, panel)));
     let cuff_height = rounds_in(recipe.cuff.length.0).max(1);
     let (hem, cuff_rounds) = cuff(recipe, cuff_height);
-    let under_cuff = rounds_in(recipe.leg.0).saturating_sub(cuff_height);
+    let under_cuff = rounds::of_leg(recipe, recipe.leg.0, cuff_height);
     let leg_rounds = under_cuff
         .checked_add_signed(recipe.adjust.leg.into())
         .unwrap_or_else(|| {
@@ -271,21 +308,16 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         no.insert(why);
         Vec::new()
     });
-    let whole_foot = rounds_in(
-        recipe
-            .foot
-            .length
-            .0
-            .saturating_sub(recipe.fit.length_ease.0),
-    );
-    let Some(whole_foot) = whole_foot.checked_add_signed(recipe.adjust.foot.into()) else {
-        no.extend(too_short(recipe));
-        return Err(no);
-    };
     let tip = Tip::of(recipe, around);
     // The closed cast-on is followed by a plain round, but not under short rows.
     let plain = toe_up && !matches!(tip, Tip::Cup { .. });
     let toe_rounds = tip.rounds() + u32::from(plain);
+    let ends = toe_rounds + heel_rounds(recipe, around);
+    let whole_foot = rounds::of_foot(recipe, ends);
+    let Some(whole_foot) = whole_foot.checked_add_signed(recipe.adjust.foot.into()) else {
+        no.extend(too_short(recipe));
+        return Err(no);
+    };
     let room = whole_foot.checked_sub(toe_rounds);
     let shape = match shape(recipe, around, room) {
         Ok(shape) => shape,
@@ -305,22 +337,20 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         return Err(no);
     }
     let toe_left = tip.left();
-    let drawn = if recipe.toe == Toe::Round {
-        toe_left
-    } else {
-        0
-    };
+    let drawn = u32::from(recipe.toe == Toe::Round) * toe_left;
     Ok(Sums {
         around,
         cuff_rounds,
         cuff_height,
         hem,
+        sewn: toe_up && matches!(recipe.cuff.edge, Edge::Hem { .. }),
         leg_rounds,
         calf,
         heel: around / 2,
         shape,
         foot_rounds,
         whole_foot,
+        ends,
         tip,
         toe_rounds,
         toe_left,
@@ -330,6 +360,21 @@ pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
         laid: 0,
         panel,
     })
+}
+
+/// Rounds of the heel that lie under the foot, its gusset not among them. With all the room that there is:
+/// the gusset's rounds alone depend on it.
+fn heel_rounds(recipe: &Recipe, around: u32) -> u32 {
+    let up = recipe.direction == Direction::ToeUp;
+    shape(recipe, around, Some(u32::MAX)).map_or(0, |shape| {
+        shape.takes(up) - shape.gusset().map_or(0, |gusset| gusset.rounds)
+    })
+}
+
+/// Whether a round of the motif cannot end after its balancing stitches.
+fn breaks_a_round_off(recipe: &Recipe, chart: Option<&Chart>) -> bool {
+    let balance = recipe.motif.as_ref().map_or(0, |m| m.balance.into());
+    chart.is_some_and(|chart| !chart.breaks_off(balance))
 }
 
 /// What to blame where the foot is too short: rounds taken out, too.
@@ -357,10 +402,26 @@ fn no_place(recipe: &Recipe, panel: Panel) -> Option<No> {
     }
 }
 
+/// A tubular edge under or over a rib, and whether stitches cross between them: those of a rib of two
+/// and two do not lie by turns.
+pub fn tubular_edge(recipe: &Recipe) -> Option<bool> {
+    let wanted = match recipe.direction {
+        Direction::CuffDown => recipe.cast_on == CastOn::Tubular,
+        Direction::ToeUp => recipe.bind_off == BindOff::Tubular,
+    };
+    match recipe.cuff.edge {
+        Edge::Rib(Rib::OneByOne | Rib::Twisted) if wanted => Some(false),
+        Edge::Rib(Rib::TwoByTwo) if wanted => Some(true),
+        _ => None,
+    }
+}
+
 /// Whether the cuff is knitted to its cast-on edge, and its rounds when so many show.
 fn cuff(recipe: &Recipe, height: u32) -> (bool, u32) {
     let hem = matches!(recipe.cuff.edge, Edge::Hem { .. });
     match (hem, recipe.direction) {
+        // Two rounds that work half of the stitches each are as high as one.
+        (false, _) if tubular_edge(recipe).is_some() => (false, height + 1),
         (false, _) => (false, height),
         // From the toe up the hem is sewn down, not knitted together.
         (true, Direction::ToeUp) => (false, 2 * height + 1),
@@ -370,14 +431,18 @@ fn cuff(recipe: &Recipe, height: u32) -> (bool, u32) {
 
 /// Pairs of stitches more than around after 0, 1, 2, ... rounds of the leg above the heel.
 fn calf_of(recipe: &Recipe, around: u32, leg: u32) -> Result<Vec<u32>, No> {
-    let points: Vec<(u32, u32)> = recipe
-        .calf
-        .iter()
-        .map(|girth| {
-            let pairs = extra_pairs(recipe, around, girth.circumference.0);
-            (rounds_in(recipe, girth.height.0), pairs)
-        })
-        .collect();
+    let measured = recipe.calf.iter().map(|girth| {
+        let pairs = extra_pairs(recipe, around, girth.circumference.0);
+        (rounds::up_the_leg(recipe, girth.height.0), pairs)
+    });
+    let mut points: Vec<(u32, u32)> = measured.collect();
+    if points.is_empty() && recipe.fit.tender_legs {
+        // As wide as the foot, one pair in every fourth round from the heel on.
+        let pairs = extra_pairs(recipe, around, fabric::round_ball(recipe)).min(leg);
+        if pairs > 0 && leg > 0 {
+            points.push((leg.min(4 * pairs), pairs));
+        }
+    }
     let pairs = calf::pairs(&points, leg)?;
     if pairs.iter().any(|pairs| around + 2 * pairs > 240) {
         return Err(No::Calf);
@@ -387,11 +452,18 @@ fn calf_of(recipe: &Recipe, around: u32, leg: u32) -> Result<Vec<u32>, No> {
 
 /// Pairs of stitches by which a leg of that circumference is wider than the ankle.
 fn extra_pairs(recipe: &Recipe, around: u32, circumference: u32) -> u32 {
-    let left = 100 - i64::from(recipe.fit.ease_percent);
+    // Tender legs have no negative ease.
+    let left = if recipe.fit.tender_legs {
+        100
+    } else {
+        100 - i64::from(recipe.fit.ease_percent)
+    };
     let exact = i64::from(circumference) * left * i64::from(recipe.swatch.stitches);
     let over = 100 * i64::from(recipe.swatch.width.0);
-    // Half of (exact / over - around), half up.
-    let pairs = (exact - i64::from(around) * over + over).div_euclid(2 * over);
+    // The ankle is as wide as its fabric; what is added to it is plain.
+    let ankle = i64::from(around) * over * fabric::leg_share(recipe, around);
+    // Half of what is left, half up.
+    let pairs = (1000 * exact - ankle + 1000 * over).div_euclid(2000 * over);
     u32::try_from(pairs).unwrap_or(0)
 }
 
@@ -400,6 +472,17 @@ pub fn late_pairs(s: &Sums) -> u32 {
     match s.shape {
         Shape::Late { wedge } => wedge.left / 2,
         _ => 0,
+    }
+}
+
+/// Rounds in which the place of a heel that is knitted last is kept: one with waste yarn, or the one that
+/// is snipped and a plain one above it.
+fn rounds_of_its_place(recipe: &Recipe) -> usize {
+    match recipe.heel {
+        Heel::Afterthought {
+            opening: HeelOpening::Snipped,
+        } => 2,
+        _ => 1,
     }
 }
 

@@ -2,8 +2,8 @@
 
 use evenloop_engine::recipe::{Edge, Method, Recipe, Seating};
 
-use super::Sums;
-use super::motif::Panel;
+use super::super::panel::Panel;
+use super::{Sums, tubular_edge};
 
 /// Stitches of one repeat of the cuff: knit and purl of a rib, the two of a picot.
 fn edge_repeat(edge: Edge) -> u32 {
@@ -19,8 +19,8 @@ fn edge_repeat(edge: Edge) -> u32 {
 
 /// Stitches per needle in the cuff, the back wider than the front by so many pairs.
 pub(super) fn cuff_needles(recipe: &Recipe, s: &Sums, pairs: u32) -> Vec<u32> {
-    // Picots are pairs of stitches: none lies across a needle's end, whatever the motif wants.
-    let panel = s.panel.filter(|_| !picot(recipe));
+    // Pairs of stitches: none lies across a needle's end, whatever the motif wants.
+    let panel = s.panel.filter(|_| !in_pairs(recipe));
     needles_above_heel(recipe, s, panel, pairs)
 }
 
@@ -29,16 +29,18 @@ pub(super) fn leg_needles(recipe: &Recipe, s: &Sums, pairs: u32) -> Vec<u32> {
     needles_above_heel(recipe, s, s.panel, pairs)
 }
 
-fn picot(recipe: &Recipe) -> bool {
-    recipe.cuff.edge == Edge::Hem { picot: true }
+/// Whether the cuff has stitches that are worked two at a time: picots, or those that cross before a
+/// tubular edge.
+fn in_pairs(recipe: &Recipe) -> bool {
+    recipe.cuff.edge == Edge::Hem { picot: true } || tubular_edge(recipe) == Some(true)
 }
 
 fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u32) -> Vec<u32> {
     let front = s.around / 2;
     let back = front + 2 * pairs;
-    // In a picot cuff an even number (the back is wider by an even number of pairs there); the end
+    // In such a cuff an even number (the back is wider by an even number of pairs there); the end
     // stays where it is in a plain leg.
-    let odd = |half: u32| if picot(recipe) { half / 2 % 2 } else { 0 };
+    let odd = |half: u32| if in_pairs(recipe) { half / 2 % 2 } else { 0 };
     let odd_back = odd(front + 2 * s.laid);
     let divided = |panel: Option<Panel>, half: u32, odd: u32| {
         let at = panel.map_or(half / 2 + odd, |panel| panel.nearest(half / 2));
@@ -46,7 +48,7 @@ fn needles_above_heel(recipe: &Recipe, s: &Sums, panel: Option<Panel>, pairs: u3
     };
     match recipe.needles {
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => vec![back, front],
-        Method::FourDpns if !recipe.calf.is_empty() => {
+        Method::FourDpns if super::shapes_leg(recipe) => {
             let [first, second] = divided(None, back, odd_back);
             vec![first, second, front]
         }

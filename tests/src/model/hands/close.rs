@@ -105,6 +105,13 @@ impl Hands {
         Ok(())
     }
 
+    /// All the way round, each stitch sewn to the inside; what hangs between them comes off.
+    pub(super) fn sew_down(&mut self, n: u32) -> Result<(), String> {
+        self.bind_off(n)?;
+        self.sewn_down = true;
+        Ok(())
+    }
+
     /// Takes every live stitch off the needles; there have to be so many.
     fn take_all_off(&mut self, n: u32) -> Result<Vec<Id>, String> {
         let all = self.from_begin();
@@ -130,16 +137,38 @@ impl Hands {
         Ok(all)
     }
 
-    /// Takes the waste yarn out: the stitches below it are live again, and the lower halves of
-    /// those above. The sole's lie on the first needle, the leg's on the second, in one ring: so
-    /// the upper ones lie the other way round.
+    /// Takes the waste yarn out.
     pub(super) fn open_waste(&mut self, n: u32) -> Result<(), String> {
+        let waste = std::mem::take(&mut self.waste);
+        self.open(n, waste)
+    }
+
+    /// Draws a row of the sock's own yarn out. Above each of its stitches there has to be one plain
+    /// stitch, drawn out of it alone: else other loops would come free.
+    pub(super) fn snip(&mut self, n: u32) -> Result<(), String> {
+        let row = std::mem::take(&mut self.to_snip);
+        let above = |own: Id| {
+            let drawn_out_of_it = |s: &super::Stitch| s.parents.contains(&own);
+            let mut all = self.made.iter().enumerate();
+            let over = all.find(|(_, s)| drawn_out_of_it(s)).map(|(over, _)| over);
+            over.filter(|over| self.made[*over].parents.len() == 1)
+        };
+        let opened: Option<Vec<[Id; 3]>> = row
+            .into_iter()
+            .map(|[below, own]| Some([below, own, above(own)?]))
+            .collect();
+        self.open(n, opened.ok_or("no plain stitch stands above the row")?)
+    }
+
+    /// A row is drawn out: the stitches below it are live again, and the lower halves of those above.
+    /// The sole's lie on the first needle, the leg's on the second, in one ring: so the upper ones lie
+    /// the other way round.
+    fn open(&mut self, n: u32, waste: Vec<[Id; 3]>) -> Result<(), String> {
         if !self.cut || self.needles.iter().any(|cells| !cells.is_empty()) {
             return Err("the sock is still on the needles".into());
         }
-        let waste = std::mem::take(&mut self.waste);
         if u32::try_from(waste.len()) != Ok(n) {
-            return Err(format!("{} stitches are on the waste yarn", waste.len()));
+            return Err(format!("{} stitches are in the row", waste.len()));
         }
         let (lower, upper) = if self.toe_up {
             (Part::Sole, Part::Back)

@@ -2,6 +2,7 @@
 //! whether what lies on the needles afterwards is what the chart wants, stitch by stitch.
 
 use super::super::chart::{Chart, Due};
+use super::super::panel::Panel;
 use super::{Cell, Hands, How, Id, Part};
 
 /// A motif and how far it has been worked.
@@ -9,9 +10,7 @@ use super::{Cell, Hands, How, Id, Part};
 #[allow(clippy::struct_excessive_bools)] // each is a thing of its own that is so or is not
 pub struct Dress {
     chart: Chart,
-    all_round: bool,
-    margin: usize,
-    repeats: usize,
+    panel: Panel,
     /// The row at work, from 0.
     row: usize,
     /// Whether this section is worked from the chart, and whether the back is too.
@@ -30,13 +29,11 @@ const BACK: usize = 0;
 const FRONT: usize = 1;
 
 impl Dress {
-    /// A chart over all of both halves, or over so many repeats of the front after a margin.
-    pub fn of(chart: Chart, all_round: bool, margin: usize, repeats: usize) -> Self {
+    /// A chart that lies so on the front, and on the back where it is all round.
+    pub fn of(chart: Chart, panel: Panel) -> Self {
         Self {
             chart,
-            all_round,
-            margin,
-            repeats,
+            panel,
             row: 0,
             dressed: false,
             back_too: false,
@@ -60,8 +57,11 @@ impl Dress {
         }
     }
 
-    const fn patterned(&self, at: usize) -> bool {
-        at >= self.margin && at < self.margin + self.repeats * self.chart.wide()
+    /// How far into the repeats a stitch of the half lies, where it is in one.
+    fn place_in_repeats(&self, at: usize) -> Option<usize> {
+        let all = self.panel.repeats as usize * self.chart.wide();
+        let into = at.checked_sub(self.panel.first() as usize)?;
+        (into < all).then_some(into)
     }
 
     fn take_up(&mut self, id: Id, part: Part) -> Result<(), String> {
@@ -72,7 +72,7 @@ impl Dress {
         if self.below[half].get(at) != Some(&id) {
             return Err(format!("it is not stitch {} of the row below", at + 1));
         }
-        if self.patterned(at) && !self.looked_up {
+        if self.place_in_repeats(at).is_some() && !self.looked_up {
             return Err("the row of the chart was not looked up".into());
         }
         self.done[half] += 1;
@@ -116,7 +116,7 @@ impl Hands {
                 | "heel-flap"
                 | "heel-turn"
         );
-        dress.back_too = dress.all_round && kind == "leg";
+        dress.back_too = dress.panel.all_round && kind == "leg";
         if was && !dress.dressed && dress.done != [0; 2] {
             dress.broken_off = true;
         }
@@ -153,7 +153,11 @@ impl Hands {
             return Err(format!("the chart is at row {}", dress.row + 1));
         }
         let at = dress.done[half];
-        if !dress.patterned(at) || !(at - dress.margin).is_multiple_of(dress.chart.wide()) {
+        let wide = dress.chart.wide();
+        if !dress
+            .place_in_repeats(at)
+            .is_some_and(|into| into.is_multiple_of(wide))
+        {
             return Err(format!("no repeat begins at stitch {}", at + 1));
         }
         dress.looked_up = true;
@@ -227,9 +231,7 @@ impl Hands {
                 continue;
             }
             let now = self.half(half);
-            let due = dress
-                .chart
-                .over(dress.row, below, dress.margin, dress.repeats);
+            let due = dress.chart.over(dress.row, below, dress.panel);
             let name = ["back", "front"][half];
             if now.len() != due.len() {
                 return Err(format!("the {name} has {} stitches now", now.len()));

@@ -193,6 +193,12 @@ pub struct Hands {
     pub doubles: Vec<Id>,
     /// What the waste yarn keeps apart: the stitch below, its own, the stitch above.
     pub waste: Vec<[Id; 3]>,
+    /// The row that is to be snipped: the stitch below, its own.
+    pub to_snip: Vec<[Id; 2]>,
+    /// Loops in a chain of waste yarn that are on no needle yet.
+    pub in_chain: u32,
+    /// Whether the last edge was sewn down inside.
+    pub sewn_down: bool,
     /// Whether it was begun at the toe.
     pub toe_up: bool,
     /// Whether this move is a row, in which the work may be turned.
@@ -256,6 +262,9 @@ impl Default for Hands {
             bound: Vec::new(),
             doubles: Vec::new(),
             waste: Vec::new(),
+            to_snip: Vec::new(),
+            in_chain: 0,
+            sewn_down: false,
             toe_up: false,
             row: false,
             instep_base: Vec::new(),
@@ -534,6 +543,12 @@ impl Hands {
             Do::BindOff(n) => self.bind_off(n),
             Do::Waste(n) => self.times(n, Self::waste),
             Do::OpenWaste(n) => self.open_waste(n),
+            Do::KnitToSnip(n) => self.times(n, Self::knit_to_snip),
+            Do::Snip(n) => self.snip(n),
+            Do::CastOnTubular(back, front) => self.cast_on_tubular(back, front),
+            Do::CastOnProvisional(n) => self.cast_on_provisional(n),
+            Do::OpenProvisional(n) => self.undo_chain(n),
+            Do::SewDown(n) => self.sew_down(n),
             Do::Hang(m, n) => self.hang(m, n),
             Do::Row(n) => self.look_up_row(n),
             Do::Yarn(yarn) => self.change_yarn(yarn),

@@ -16,6 +16,64 @@ impl Hands {
         Ok(())
     }
 
+    /// Two strands laid by turns: the loops of the one behind have their right leg behind the needle, those
+    /// of the one in front do not. The first is one of the strand behind.
+    pub(super) fn cast_on_tubular(&mut self, back: u32, front: u32) -> Result<(), String> {
+        self.cast_on(back, front)?;
+        for id in self.ring().into_iter().step_by(2) {
+            self.made[id].right_leg_behind = true;
+        }
+        Ok(())
+    }
+
+    /// Loops of another yarn's chain round one needle, all alike. The other half of the toe hangs in the
+    /// chain.
+    pub(super) fn cast_on_provisional(&mut self, n: u32) -> Result<(), String> {
+        if self.joined || !self.made.is_empty() {
+            return Err("there are stitches already".into());
+        }
+        let mut sole = vec![Cell::Begin];
+        sole.extend((0..n).map(|_| {
+            let id = self.make(Parents::default(), How::CastOn, Face::Knit, Part::Sole);
+            self.take_back();
+            Cell::Live(id)
+        }));
+        self.needles = vec![sole];
+        (self.needle, self.at) = (0, 1);
+        (self.endless, self.toe_up, self.in_chain) = (false, true, n);
+        Ok(())
+    }
+
+    /// The chain is undone: between so many stitches hang one fewer loops, and half a one at the end.
+    pub(super) fn undo_chain(&mut self, n: u32) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        if n == 0 || std::mem::take(&mut self.in_chain) != n {
+            return Err("there is no such chain".into());
+        }
+        let loops = (0..n).map(|_| {
+            let id = self.make(Parents::default(), How::CastOn, Face::Knit, Part::Instep);
+            self.take_back();
+            Cell::Live(id)
+        });
+        let loops = loops.collect();
+        self.needles.push(loops);
+        self.joined = true;
+        Ok(())
+    }
+
+    /// A stitch of a row that is drawn out later.
+    pub(super) fn knit_to_snip(&mut self) -> Result<(), String> {
+        if self.wrong_side {
+            return Err("the wrong side faces".into());
+        }
+        let (_, below) = self.next_live()?;
+        self.draw_through(1, How::Worked, true)?;
+        self.to_snip.push([below, self.made.len() - 1]);
+        Ok(())
+    }
+
     /// The cell that lies next, and where; the beginning of the round is stepped over.
     pub(super) fn next_cell(&mut self) -> Option<usize> {
         loop {

@@ -24,6 +24,7 @@ pub(super) fn motif(dice: &mut Dice) -> Motif {
         } else {
             MotifPlacement::Front
         },
+        ..Motif::default()
     }
 }
 

@@ -13,6 +13,8 @@ pub(in crate::plan) const MUCH_EASE: i64 = 180;
 /// What a tube gladly stretches to, in percent of itself: about one and a half times (common practice,
 /// no source).
 const GLADLY: u64 = 155;
+/// The same for a firm edge (from memory).
+const FIRM_EDGE: u64 = 135;
 
 /// Stitches that would fit exactly, and whole ones near them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,7 +28,7 @@ pub(in crate::plan) struct Around {
 /// What is looked at when stitches are counted.
 struct Wish<'a> {
     recipe: &'a Recipe,
-    fabric: Fabric,
+    fabric: Fabric<'a>,
 }
 
 impl Around {
@@ -169,6 +171,11 @@ impl Tubes {
     /// Whether the sock has to stretch to more than it gladly does to pass the heel.
     pub(in crate::plan) fn hard_to_put_on(&self) -> bool {
         self.stretches_far(self.narrowest())
+    }
+
+    /// Whether the cuff has to stretch to more than a firm edge does to pass the heel.
+    pub(in crate::plan) fn wants_a_stretchy_edge(&self) -> bool {
+        u64::from(self.round_heel.0) * 100 > u64::from(self.leg.0) * FIRM_EDGE
     }
 
     /// The same where the tube that is wished has not: whole stitches alone make it so.

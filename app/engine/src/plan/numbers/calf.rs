@@ -1,6 +1,8 @@
 //! A leg that follows the calf: how many stitches it has at each height. What it has more than the
 //! ankle lies at the back, so that front, instep and foot never change.
 
+use super::fabric::Fabric;
+use super::round_gauge::Rounds;
 use crate::error::{FieldError, Problem};
 use crate::recipe::{Girth, Recipe, TOP_STITCHES};
 use crate::units::Length;
@@ -20,6 +22,7 @@ impl Profile {
         around: u16,
         leg: u16,
     ) -> Result<Self, FieldError> {
+        let rounds = Rounds::of(recipe).leg;
         let mut points = vec![(0, 0)];
         if recipe.fit.tender_legs && calf.is_some_and(<[Girth]>::is_empty) {
             // As wide as the foot itself, widened a pair in every fourth round.
@@ -31,7 +34,7 @@ impl Profile {
             if below == leg {
                 break;
             }
-            let height = u16::try_from(recipe.swatch.rounds_in(girth.height)).unwrap_or(u16::MAX);
+            let height = rounds.rounds_in(girth.height);
             let pairs = pairs_to(recipe, around, girth.circumference);
             if height <= below {
                 return Err(wrong(Problem::GirthsInOneRound {
@@ -95,7 +98,7 @@ fn wrong(problem: Problem) -> FieldError {
 }
 
 /// Pairs that a circumference takes beyond those of the ankle, less the ease; none where the leg is
-/// narrower.
+/// narrower. They are plain, at the back; what the ankle's stitches cover depends on their fabric.
 fn pairs_to(recipe: &Recipe, around: u16, round: Length) -> u16 {
     let swatch = &recipe.swatch;
     // Tender legs have no negative ease.
@@ -104,11 +107,13 @@ fn pairs_to(recipe: &Recipe, around: u16, round: Length) -> u16 {
     } else {
         recipe.fit.ease_percent
     };
-    let share = u64::from(100 - ease) * u64::from(swatch.stitches);
+    let share = 1000 * u64::from(100 - ease) * u64::from(swatch.stitches);
     let width = 100 * u64::from(swatch.width.0.max(1));
     let wanted = u64::from(round.0) * share;
-    let more = wanted.saturating_sub(u64::from(around) * width);
-    u16::try_from((more + width) / (2 * width)).unwrap_or(u16::MAX)
+    let ankle = u64::from(around) * width * u64::from(Fabric::of(recipe).leg(around));
+    let pair = 2 * 1000 * width;
+    let more = wanted.saturating_sub(ankle);
+    u16::try_from((more + pair / 2) / pair).unwrap_or(u16::MAX)
 }
 
 /// The height `round` on the line between two points, to the nearest whole.

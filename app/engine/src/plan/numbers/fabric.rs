@@ -24,18 +24,18 @@ const RIB_MOST: u32 = 100;
 
 /// Widths beside stockinette of as many stitches, in thousandths.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::plan) struct Fabric {
+pub(in crate::plan) struct Fabric<'a> {
     /// Of patterned stitches.
     pattern: u32,
-    /// The motif's repeat, and whether it is knitted all round; none without a motif.
-    motif: Option<(u16, MotifPlacement)>,
+    /// The motif; none without one.
+    motif: Option<&'a Motif>,
     /// What the motif is allowed for without having been measured, in percent; 0 for none.
     pub allowed: u8,
 }
 
-impl Fabric {
+impl<'a> Fabric<'a> {
     /// What a recipe is knitted in.
-    pub(in crate::plan) fn of(recipe: &Recipe) -> Self {
+    pub(in crate::plan) fn of(recipe: &'a Recipe) -> Self {
         let Some(motif) = &recipe.motif else {
             return Self {
                 pattern: WHOLE,
@@ -56,7 +56,7 @@ impl Fabric {
         };
         Self {
             pattern,
-            motif: Some((motif.width(), motif.place)),
+            motif: Some(motif),
             allowed,
         }
     }
@@ -64,21 +64,18 @@ impl Fabric {
     /// The share of the leg's tube of so many stitches.
     pub(in crate::plan) fn leg(self, around: u16) -> u32 {
         match self.motif {
-            Some((_, MotifPlacement::AllRound)) => self.pattern,
+            Some(motif) if motif.place == MotifPlacement::AllRound => self.pattern,
             _ => self.foot(around),
         }
     }
 
     /// The share of the foot's tube of so many stitches: its sole is plain.
     pub(in crate::plan) fn foot(self, around: u16) -> u32 {
-        let Some((width, _)) = self.motif else {
+        let Some(motif) = self.motif else {
             return WHOLE;
         };
-        let (start, end) = {
-            let panel = Panel::centred(around / 2, width);
-            (panel.start(), panel.end())
-        };
-        let (patterned, around) = (u32::from(end - start), u32::from(around.max(1)));
+        let panel = Panel::centred(around / 2, motif);
+        let (patterned, around) = (u32::from(panel.patterned()), u32::from(around.max(1)));
         (self.pattern * patterned + WHOLE * (around - patterned) + around / 2) / around
     }
 

@@ -96,7 +96,7 @@ fn fitting(recipe: &Recipe) -> Option<u16> {
     let narrow = recipe
         .motif
         .as_ref()
-        .is_none_or(|motif| motif.width() <= around / 2);
+        .is_none_or(|motif| motif.width() + motif.balancing() + 2 * motif.edging() <= around / 2);
     let fits = narrow && STITCHES.contains(&around) && (0..=REPEAT_SMALLER).contains(&ease);
     fits.then_some(around)
 }

@@ -33,7 +33,7 @@ impl RowGauge {
         }
         let percent = match recipe.heel {
             Heel::FlapAndGusset { texture, .. } => rows_to_100_rounds(texture),
-            Heel::ShortRow { .. } | Heel::Afterthought => 100,
+            Heel::ShortRow { .. } | Heel::Afterthought { .. } => 100,
         };
         Self {
             rows: u64::from(swatch.rounds) * percent,

@@ -10,6 +10,7 @@ mod fit;
 mod flap;
 mod heel;
 mod panel;
+mod round_gauge;
 
 pub(super) use around::{Around, LITTLE_EASE, MUCH_EASE, Tubes};
 pub(super) use calf::Profile;
@@ -17,9 +18,10 @@ pub(super) use fabric::Fabric;
 pub(super) use fit::{check_fit, check_needles, front_only, nearest_fit};
 pub(super) use flap::{even_rows_in, height_of_rows};
 pub(super) use heel::{FlapNumbers, Gusset, HeelNumbers, ToeUpFlapNumbers};
-pub(super) use panel::{Panel, panel, unit};
+pub(super) use panel::{Panel, Piece, panel, unit};
+pub(super) use round_gauge::Rounds;
 
-use crate::recipe::{Edge, Recipe};
+use crate::recipe::Recipe;
 
 /// Stitches, rows and rounds of one sock.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -45,6 +47,8 @@ pub(super) struct Numbers {
     pub pick_up_more: i16,
     /// Rounds from the back of the heel to the toe's end.
     pub whole_foot: u16,
+    /// Those of them at heel and toe, where nothing carries a motif.
+    pub plain_foot: u16,
     /// Live stitches at the toe's end, all needles together.
     pub toe_left: u16,
 }
@@ -63,10 +67,9 @@ impl Numbers {
     }
 
     /// What keeps needles from ending anywhere in the cuff: where a motif follows they lie as it
-    /// wants them from the start, but not if that cuts the points of a picot hem.
+    /// wants them from the start, but not if that divides what takes two stitches at a time.
     pub(super) fn cuff_panel(&self, recipe: &Recipe) -> Option<Panel> {
-        self.panel
-            .filter(|_| recipe.cuff.edge != Edge::Hem { picot: true })
+        self.panel.filter(|_| !recipe.pairs_in_cuff())
     }
 
     /// Rounds of gusset and foot together.

@@ -2,50 +2,98 @@
 
 use crate::error::{FieldError, Problem};
 use crate::plan::model::Plan;
-use crate::recipe::{Method, MotifPlacement, Recipe, Seating};
+use crate::recipe::{Method, Motif, MotifPlacement, Recipe, Seating};
 
 impl Plan {
     /// How often the motif lies beside itself in the middle of the front, and of a back that carries
     /// it; `None` without a motif.
     pub fn motif_repeats(&self) -> Option<u16> {
         let motif = self.recipe.motif.as_ref()?;
-        Some(Panel::centred(self.outcome.stitches / 2, motif.width()).repeats)
+        Some(Panel::centred(self.outcome.stitches / 2, motif).repeats)
     }
 }
 
-/// Repeats side by side on a half of the sock, and the plain stitches before and after them.
+/// Repeats side by side on a half of the sock, its balancing and edge stitches, and the plain stitches
+/// before and after them.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(in crate::plan) struct Panel {
     /// Stitches of the half.
     half: u16,
-    /// Plain stitches before the first repeat.
+    /// Plain stitches before all of them.
     margin: u16,
+    /// Edge stitches on each side.
+    edge: u16,
     /// Stitches of a repeat.
     width: u16,
     /// Repeats.
     repeats: u16,
+    /// Balancing stitches after the last repeat.
+    balance: u16,
+}
+
+/// A kind of stitches on a half that carries a motif.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::plan) enum Piece {
+    /// Plain knitting.
+    Plain,
+    /// Edge stitches.
+    Edge,
+    /// Whole repeats.
+    Repeats,
+    /// Balancing stitches.
+    Balance,
 }
 
 impl Panel {
     /// As many repeats as fit, in the middle.
-    pub(in crate::plan) const fn centred(half: u16, width: u16) -> Self {
-        let repeats = half / width;
+    pub(in crate::plan) fn centred(half: u16, motif: &Motif) -> Self {
+        let (width, balance, edge) = (motif.width(), motif.balancing(), motif.edging());
+        let beside = balance + 2 * edge;
+        let repeats = half.saturating_sub(beside) / width;
+        // Without a repeat there is nothing to balance.
+        let (balance, edge, beside) = match repeats {
+            0 => (0, 0, 0),
+            _ => (balance, edge, beside),
+        };
         Self {
             half,
-            margin: (half - repeats * width) / 2,
+            margin: (half - beside - repeats * width) / 2,
+            edge,
             width,
             repeats,
+            balance,
         }
     }
 
     /// Where the first repeat begins.
     pub(in crate::plan) const fn start(self) -> u16 {
-        self.margin
+        self.margin + self.edge
     }
 
     /// Where the last repeat ends.
     pub(in crate::plan) const fn end(self) -> u16 {
-        self.margin + self.repeats * self.width
+        self.start() + self.repeats * self.width
+    }
+
+    /// What lies on the half from its beginning to its end, each kind with its stitches.
+    pub(in crate::plan) const fn pieces(self) -> [(Piece, u16); 6] {
+        let (start, end) = (self.start(), self.end());
+        [
+            (Piece::Plain, self.margin),
+            (Piece::Edge, self.edge),
+            (Piece::Repeats, end - start),
+            (Piece::Balance, self.balance),
+            (Piece::Edge, self.edge),
+            (
+                Piece::Plain,
+                self.half.saturating_sub(end + self.balance + self.edge),
+            ),
+        ]
+    }
+
+    /// Stitches that are not plain.
+    pub(in crate::plan) const fn patterned(self) -> u16 {
+        self.repeats * self.width + self.balance
     }
 
     /// Stitches of a repeat.
@@ -57,11 +105,14 @@ impl Panel {
     pub(in crate::plan) fn cut(self, wanted: u16) -> u16 {
         let whole = |at: &u16| {
             *at <= self.start()
-                || *at >= self.end()
+                || *at >= self.end() + self.balance
                 || (at - self.start()).is_multiple_of(self.width)
         };
+        // Balancing stitches are not cut either: the last repeat's end is whole, a place among them is
+        // not.
+        let among = |at: &u16| *at > self.end() && *at < self.end() + self.balance;
         (0..=self.half)
-            .filter(whole)
+            .filter(|at| whole(at) && !among(at))
             .min_by_key(|at| (at.abs_diff(wanted), *at))
             .unwrap_or(wanted)
     }
@@ -93,13 +144,17 @@ pub(in crate::plan) fn panel(recipe: &Recipe, half: u16) -> Result<Option<Panel>
         return Ok(None);
     };
     let width = motif.width();
-    if width > half {
+    let least = width + motif.balancing() + 2 * motif.edging();
+    if least > half {
         return Err(FieldError::new(
             "motif.rows",
-            Problem::MotifWiderThanFront { width, front: half },
+            Problem::MotifWiderThanFront {
+                width: least,
+                front: half,
+            },
         ));
     }
-    let panel = Panel::centred(half, width);
+    let panel = Panel::centred(half, motif);
     let off = panel.cut(half / 2).abs_diff(half / 2);
     let uneven = 4 * u32::from(off) > u32::from(half);
     let halved = recipe.needles.seating() == Some(Seating::EvenHalves);

@@ -1,5 +1,6 @@
-//! The afterthought heel: a waste yarn keeps its place; when all else is done it is taken out and
-//! the heel is knitted like a wedge toe. One stitch is picked up in the corner at each end of both
+//! The heel that is knitted last: a waste yarn keeps its place, or a strand of the finished sock is
+//! snipped there. When all else is done the row is drawn out and the heel is knitted like a wedge
+//! toe. One stitch is picked up in the corner at each end of both
 //! needles, against holes: two made from one strand there would lift the same one twice (common
 //! practice, no source).
 
@@ -10,7 +11,7 @@ use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
 use crate::plan::rounds::{Shaping, round_of, shaping_round};
 use crate::plan::{seating, work};
-use crate::recipe::Narrowing;
+use crate::recipe::{HeelOpening, Narrowing};
 use crate::stitch::{Count, Op, run};
 
 /// It narrows like the usual toe; a narrow heel goes on for one decrease round more.
@@ -30,26 +31,51 @@ pub(in crate::plan) fn rounds(around: u16, narrow: bool) -> u16 {
     1 + wedge(around, narrow).rounds()
 }
 
-/// The round in which the waste yarn is knitted in.
-pub(in crate::plan) fn keep_place(m: &mut Maker<'_>) -> Result<(), Refusal> {
+/// The round in which the waste yarn is knitted in; or the one that is snipped, and a plain one above it
+/// whose loops are taken up then, whatever the leg's motif makes of the next.
+pub(in crate::plan) fn keep_place(m: &mut Maker<'_>, opening: HeelOpening) -> Result<(), Refusal> {
     seating::heel(m, m.recipe.needles, false)?;
+    match opening {
+        HeelOpening::WasteYarn => {
+            let ops = over_the_heel(m, Op::Waste);
+            m.step(Step::round(Cue::Waste, ops))
+        }
+        HeelOpening::Snipped => {
+            let ops = over_the_heel(m, Op::KnitToSnip);
+            m.step(Step::round(Cue::RowToSnip, ops))?;
+            let above = round_of(&m.needles, |ops, n| run(ops, Op::Knit, n));
+            m.step(Step::round(Cue::Plain, above))
+        }
+    }
+}
+
+/// A round in which the heel's stitches are worked otherwise than the instep's.
+fn over_the_heel(m: &Maker<'_>, work: fn(Count) -> Op) -> Vec<Op> {
     let heel = m.numbers.heel;
     let mut first = true;
-    let ops = round_of(&m.needles, |ops, n| {
+    round_of(&m.needles, |ops, n| {
         if std::mem::take(&mut first) {
-            run(ops, Op::Waste, heel);
+            run(ops, work, heel);
             run(ops, Op::Knit, n - heel);
         } else {
             run(ops, Op::Knit, n);
         }
-    });
-    m.step(Step::round(Cue::Waste, ops))
+    })
 }
 
 pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut open = Vec::with_capacity(1);
-    run(&mut open, Op::OpenWaste, m.numbers.heel);
-    m.step(Step::walk(vec![(Cue::OpenWaste, open)]))?;
+    // what was knitted says how it is opened
+    if m.needles.to_snip() > 0 {
+        run(&mut open, Op::SnipRow, m.numbers.heel);
+        m.step(Step::walk(vec![
+            (Cue::OpenRow, open),
+            (Cue::SnipRow, Vec::new()),
+        ]))?;
+    } else {
+        run(&mut open, Op::OpenWaste, m.numbers.heel);
+        m.step(Step::walk(vec![(Cue::OpenWaste, open)]))?;
+    }
     let corners = round_of(&m.needles, |ops, n| {
         ops.push(Op::PickUpCorner);
         run(ops, Op::Knit, n);

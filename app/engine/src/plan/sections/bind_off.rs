@@ -1,4 +1,4 @@
-//! Binding off the cuff of a sock from the toe up.
+//! The last edge of a sock from the toe up: bound off, or a hem's live stitches sewn down.
 
 use crate::knit::Refusal;
 use crate::plan::maker::Maker;
@@ -8,9 +8,18 @@ use crate::stitch::{Op, run};
 
 pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut off = markers_off(&m.needles);
-    run(&mut off, Op::BindOff, m.needles.stitches());
-    m.step(Step::walk(vec![
-        (Cue::BindOff, off),
-        (Cue::FastenOff, vec![Op::FastenOff]),
-    ]))
+    let stitches = m.needles.stitches();
+    let mut moves = Vec::with_capacity(3);
+    if m.recipe.sews_hem() {
+        run(&mut off, Op::SewDown, stitches);
+        moves.push((Cue::SewHem, off));
+    } else {
+        if m.recipe.tubular_rib().is_some() {
+            moves.push((Cue::BindOffBegin, std::mem::take(&mut off)));
+        }
+        run(&mut off, Op::BindOff, stitches);
+        moves.push((Cue::BindOff, off));
+    }
+    moves.push((Cue::FastenOff, vec![Op::FastenOff]));
+    m.step(Step::walk(moves))
 }

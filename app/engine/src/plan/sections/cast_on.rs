@@ -7,11 +7,14 @@ use crate::plan::model::{Cue, Step};
 use crate::recipe::ToeCastOn;
 use crate::stitch::{Count, Marker, Op, run};
 
-/// The edge of the cuff: long-tail, divided, joined.
+/// The edge of the cuff: cast on, divided, joined.
 pub(in crate::plan) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let (back, front) = (m.numbers.top_back(), m.numbers.heel);
     let mut cast = Vec::new();
     match (Count::new(back), Count::new(front)) {
+        (Some(back), Some(front)) if m.recipe.tubular_rib().is_some() => {
+            cast.push(Op::CastOnTubular(back, front));
+        }
         (Some(back), Some(front)) if back != front => cast.push(Op::CastOnUneven(back, front)),
         _ => run(&mut cast, Op::CastOn, back + front),
     }
@@ -37,15 +40,23 @@ pub(in crate::plan) fn at_the_cuff(m: &mut Maker<'_>) -> Result<(), Refusal> {
     ]))
 }
 
-/// The tip of the toe: loops on two needles, closed from the start. Each round of both needles is a
-/// pair, so that nothing is shaped yet.
+/// The tip of the toe: loops on two needles, closed from the start, or over a chain that is undone
+/// later. Each round of both needles is a pair, so that nothing is shaped yet.
 pub(in crate::plan) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut cast = Vec::with_capacity(1);
     let loops = match m.recipe.toe_cast_on {
         ToeCastOn::Magic => Op::CastOnMagic,
         ToeCastOn::Wrapped => Op::CastOnWrapped,
+        ToeCastOn::Provisional => Op::CastOnProvisional,
     };
     run(&mut cast, loops, m.numbers.toe_left / 2);
+    if m.recipe.toe_cast_on == ToeCastOn::Provisional {
+        return m.step(Step::walk(vec![
+            (Cue::ChainBegin, Vec::new()),
+            (Cue::Chain, cast),
+            (Cue::ChainEnd, Vec::new()),
+        ]));
+    }
     m.step(Step::walk(vec![
         (Cue::CastOnClosedBegin, Vec::new()),
         (Cue::CastOnClosed, cast),

@@ -7,7 +7,7 @@ use crate::plan::maker::Maker;
 use crate::plan::model::{Cue, Step};
 use crate::plan::numbers::FlapNumbers;
 use crate::recipe::{Method, Seating};
-use crate::stitch::{Marker, Op, run};
+use crate::stitch::{Count, Marker, Op, run};
 
 /// How many rounds high the pick-up is: where the round begins at a side, the heel and the instep
 /// are knitted across before and after the second edge.
@@ -18,15 +18,25 @@ pub(in crate::plan) const fn rounds(method: Method) -> u16 {
     }
 }
 
+/// An operation over so many stitches.
+pub(in crate::plan) type Counted = fn(Count) -> Op;
+
 /// Counts that the walk needs; half a turned heel is rounded up on the side that is left first.
-struct Counts {
-    first: u16,
-    second: u16,
-    along_edge: u16,
-    corners: bool,
-    instep: u16,
+pub(in crate::plan) struct Counts {
+    /// The half that is left first.
+    pub first: u16,
+    /// The other half.
+    pub second: u16,
+    /// Along the left edge and along the right one, corners not counted.
+    pub along_edge: (u16, u16),
+    /// How they are picked up there: from the chains, or along an edge that has another number of them.
+    pub from: (Counted, Counted),
+    /// Whether a corner is picked up on each side.
+    pub corners: bool,
+    /// Stitches of the instep.
+    pub instep: u16,
     /// Stitches of the instep before a needle's end in it.
-    half: u16,
+    pub half: u16,
 }
 
 pub(in crate::plan) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<(), Refusal> {
@@ -34,10 +44,28 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<
     let c = Counts {
         first: turned.div_ceil(2),
         second: turned / 2,
-        along_edge: numbers.rows / 2,
+        along_edge: (numbers.rows / 2, numbers.rows / 2),
+        from: (Op::PickUp, Op::PickUp),
         corners: numbers.corners,
         instep: m.numbers.around - m.numbers.heel,
         half: m.numbers.half_top(),
+    };
+    cross(m, &c, &[], true)
+}
+
+/// The pick-up with these counts, on the needles of the recipe; `first` is done before anything else and
+/// works no stitch. Where the round begins at a side, `to_the_side` works on to there.
+pub(in crate::plan) fn cross(
+    m: &mut Maker<'_>,
+    c: &Counts,
+    first: &[Op],
+    to_the_side: bool,
+) -> Result<(), Refusal> {
+    let begun = |mut step: Step| {
+        if let Some(mv) = step.moves.first_mut() {
+            mv.ops.splice(0..0, first.iter().cloned());
+        }
+        step
     };
     match m.recipe.needles {
         Method::MagicLoop {
@@ -46,24 +74,29 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>, numbers: FlapNumbers) -> Result<
         | Method::TwoCirculars {
             seating: Seating::InstepAndSole,
         } => {
-            m.step(to_the_instep(&c))?;
-            m.step(back_to_the_side(&c))
+            let there = begun(to_the_instep(c));
+            m.step(there)?;
+            if to_the_side {
+                m.step(back_to_the_side(c))
+            } else {
+                m.step(Step::walk(vec![(Cue::PickUpRight, right_edge(c))]))
+            }
         }
         Method::MagicLoop {
             seating: Seating::EvenHalves,
         }
         | Method::TwoCirculars {
             seating: Seating::EvenHalves,
-        } => m.step(cross_even_halves(&c)),
-        Method::FourDpns => m.step(cross_dpns(&c, &[c.instep])),
-        Method::FiveDpns => m.step(cross_dpns(&c, &[c.half, c.instep - c.half])),
-        Method::ShortCircular { .. } => m.step(cross_short_circular(&c)),
+        } => m.step(begun(cross_even_halves(c))),
+        Method::FourDpns => m.step(begun(cross_dpns(c, &[c.instep]))),
+        Method::FiveDpns => m.step(begun(cross_dpns(c, &[c.half, c.instep - c.half]))),
+        Method::ShortCircular { .. } => m.step(begun(cross_short_circular(c))),
     }
 }
 
 fn left_edge(c: &Counts) -> Vec<Op> {
     let mut ops = Vec::with_capacity(4);
-    run(&mut ops, Op::PickUp, c.along_edge);
+    run(&mut ops, c.from.0, c.along_edge.0);
     if c.corners {
         ops.push(Op::PickUpCorner);
     }
@@ -75,7 +108,7 @@ fn right_edge(c: &Counts) -> Vec<Op> {
     if c.corners {
         ops.push(Op::PickUpCorner);
     }
-    run(&mut ops, Op::PickUp, c.along_edge);
+    run(&mut ops, c.from.1, c.along_edge.1);
     ops
 }
 
@@ -189,7 +222,7 @@ fn to_the_instep(c: &Counts) -> Step {
 /// The right edge, then the first whole round: the round begins at the right gusset.
 fn back_to_the_side(c: &Counts) -> Step {
     let corner = u16::from(c.corners);
-    let left_gusset = c.along_edge + corner;
+    let left_gusset = c.along_edge.0 + corner;
     Step::walk(vec![
         (Cue::PickUpRight, right_edge(c)),
         (

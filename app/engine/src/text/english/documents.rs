@@ -73,6 +73,8 @@ fn possible(wanted: &Wanted) -> String {
         Wanted::MotifRound => {
             "the stitches of a round as text, such as “k2 yo ssk” or “p1 cr2/2 p1”".into()
         }
+        Wanted::Text => "a text".into(),
+        Wanted::PatternSize => "a whole number from 0 to 255".into(),
         Wanted::List => "a list".into(),
         Wanted::Fields(_) => "an object".into(),
     }
@@ -106,6 +108,8 @@ fn help(wanted: &Wanted) -> String {
         Wanted::MotifRound => {
             "Knit k, purl p, through the back loop kt and slip s with their number; yo, k2tog, ssk; crosses such as cl2/2, cr2/2 or clp2/1.".into()
         }
+        Wanted::Text => "Write it in quotation marks.".into(),
+        Wanted::PatternSize => "The first of several sizes is 0.".into(),
         Wanted::Switch | Wanted::Words(_) | Wanted::WordOrField { .. } | Wanted::List => {
             "The API’s description says what every field means.".into()
         }

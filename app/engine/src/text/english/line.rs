@@ -94,6 +94,16 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             "{} {n} loops on each of the two needles",
             begin("Lay", "lay")
         ),
+        Piece::CastOnTubular(n) => format!(
+            "{} {n} knit and purl loops by turns",
+            begin("Cast on", "cast on")
+        ),
+        Piece::CastOnProvisional(n) => format!(
+            "{} {n} over the needle with the waste yarn",
+            begin("Chain", "chain")
+        ),
+        Piece::SewDown(n) => format!("{} {n} inside", begin("Sew down", "sew down")),
+        Piece::KnitToSnip(n) => format!("{knit} {n} and pin the middle one"),
         Piece::BindOff(n) => {
             let english = wording.english;
             format!(
@@ -148,6 +158,13 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
             match times {
                 1 => format!("{chart} once"),
                 n => format!("{chart} {n} times"),
+            }
+        }
+        Piece::ChartBegun(n) => {
+            let first = begin("The first", "the first");
+            match n {
+                1 => format!("{first} stitch of the chart once more"),
+                n => format!("{first} {n} stitches of the chart once more"),
             }
         }
         Piece::Repeat(inner, times) => {
@@ -246,6 +263,7 @@ const fn plain_stop(stop: Stop, wording: Wording) -> &'static str {
         Stop::NeedleEnd => "the end of the needle",
         Stop::RowEnd => "the end of the row",
         Stop::Gap => "the gap",
+        Stop::MiddleOfBack => "the middle of the back",
         Stop::Double => "the double stitch",
         Stop::Wrapped => "the wrapped stitch",
     }
@@ -288,6 +306,10 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::MakeRight => "m1r".into(),
         Piece::CastOnWrapped(n) => format!("wrap {n} + {n}"),
         Piece::CastOnMagic(n) => format!("CO {n} + {n}"),
+        Piece::CastOnTubular(n) => format!("CO {n} k and p by turns"),
+        Piece::CastOnProvisional(n) => format!("ch {n} over needle with waste yarn"),
+        Piece::SewDown(n) => format!("sew down {n}"),
+        Piece::KnitToSnip(n) => format!("k{n} and pin the middle one"),
         Piece::BindOff(n) => format!("{} {n}", wording.english.bind_off_short()),
         Piece::Waste(n) => {
             format!("k{n} with waste yarn, slide back, k again with working yarn")
@@ -326,6 +348,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::MotifRound(n) => format!("rnd {n}:"),
         Piece::WithYarn(yarn) => format!("with {}", yarn.letter()),
         Piece::Chart(times) => format!("chart x {times}"),
+        Piece::ChartBegun(1) => "first st of chart".into(),
+        Piece::ChartBegun(n) => format!("first {n} sts of chart"),
         Piece::Repeat(inner, times) => {
             let inner = in_order(inner, wording, false).0;
             match times {
@@ -359,6 +383,7 @@ const fn short_stop(stop: Stop, wording: Wording) -> &'static str {
         Stop::NeedleEnd => "end of needle",
         Stop::RowEnd => "end of row",
         Stop::Gap => "gap",
+        Stop::MiddleOfBack => "middle of back",
         Stop::Double => "DS",
         Stop::Wrapped => "wrapped st",
     }

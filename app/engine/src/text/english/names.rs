@@ -19,7 +19,7 @@ pub const fn section_name(kind: SectionKind, english: English) -> &'static str {
         SectionKind::Foot => "Foot",
         SectionKind::Toe => "Toe",
         SectionKind::ShortHeel => "Short-row heel",
-        SectionKind::HeelPlace => "Waste yarn for the heel",
+        SectionKind::HeelPlace => "Place of the heel",
         SectionKind::LateHeel => "Afterthought heel",
         SectionKind::LateClose => "Closing the heel",
         SectionKind::BindOff => english.bind_off_capital(),
@@ -40,7 +40,7 @@ pub const fn section_in_text(kind: SectionKind, english: English) -> &'static st
         SectionKind::Foot => "foot",
         SectionKind::Toe => "toe",
         SectionKind::ShortHeel => "short-row heel",
-        SectionKind::HeelPlace => "waste yarn for the heel",
+        SectionKind::HeelPlace => "place of the heel",
         SectionKind::LateHeel => "afterthought heel",
         SectionKind::LateClose => "closing of the heel",
         SectionKind::BindOff => english.bind_off_noun(),
@@ -112,7 +112,10 @@ pub fn caution(caution: Caution, english: English) -> String {
             );
         }
         Caution::HardToPutOn => {
-            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less negative ease or a stretchier cast-on helps."
+            "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less negative ease helps."
+        }
+        Caution::FirmEdge => {
+            "The edge you chose stretches least and has far to stretch over the heel. Work it loosely, or choose one that gives more."
         }
         Caution::LittleEase => {
             "The sock is hardly smaller than the foot and may slip. About a tenth smaller suits most feet."

@@ -2,10 +2,8 @@
 
 use super::line::cross_key;
 use super::lists::{joined, listed};
-use crate::recipe::{
-    BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating, ToeCastOn,
-};
-use crate::text::messages::{MarkerChanges, MarkerPlace, Note};
+use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
+use crate::text::messages::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
 use crate::text::wording::Wording;
 use crate::units::Length;
@@ -29,12 +27,19 @@ fn note(note: &Note, wording: Wording) -> String {
             again,
             left,
             carried,
+            contrast,
         } => {
             let (taken, left) = (taken.letter(), left.letter());
+            let part = match contrast {
+                None => "",
+                Some(ContrastPart::Cuff) => " for the contrasting cuff",
+                Some(ContrastPart::Heel) => " for the contrasting heel",
+                Some(ContrastPart::Toe) => " for the contrasting toe",
+            };
             let taken = if *again {
-                format!("Take up yarn {taken} again")
+                format!("Take up yarn {taken} again{part}")
             } else {
-                format!("Join yarn {taken}")
+                format!("Join yarn {taken}{part}")
             };
             if *carried {
                 format!("{taken}; carry yarn {left} up inside.")
@@ -42,10 +47,40 @@ fn note(note: &Note, wording: Wording) -> String {
                 format!("{taken}; cut yarn {left}.")
             }
         }
-        Note::CastOn(how, tail) => cast_on(*how, &about(tail)),
-        Note::CastOnClosedBegin(how, tail) => closed_begin(*how, &about(tail)),
+        Note::CastOn(how, tail) => cast_on(*how, &about(tail), wording.english),
+        Note::CastOnClosedBegin(how, tail) => {
+            closed_begin(*how, &about(tail), wording.english)
+        }
         Note::CastOnClosed(how) => closed_loops(*how).into(),
         Note::CastOnClosedTurn(how) => closed_turn(*how).into(),
+        Note::ChainBegin => format!(
+            "Provisional crochet cast-on: make a slip knot in smooth waste yarn of another {} and put it on a crochet hook. Hold the needle in the left hand, its point to the right, the yarn behind it and the hook in front.",
+            wording.english.colour()
+        ),
+        Note::Chain => {
+            "Take the hook over the needle, catch the yarn and draw it over the needle through the loop on the hook: that lays one loop on the needle. Bring the yarn under the needle to the back again. Go on like this towards the point.".into()
+        }
+        Note::ChainEnd(tail) => format!(
+            "Chain three or four more beside the needle, cut the waste yarn, draw it loosely through the last loop and tie a knot into its end: there the chain is undone later. Take up the sock’s own yarn, leaving about {} to weave in. The last loop is knitted first; all have their right leg in front.",
+            about(tail)
+        ),
+        Note::UndoChain(method, n) => undo_chain(*method, *n),
+        Note::Tubular {
+            knits: true,
+            cast_on: true,
+        } => "The knit loops alone are knitted, through the back loop: their right leg lies behind. The purl loops are only slipped.".into(),
+        Note::Tubular { knits: true, .. } => {
+            "For the tubular edge the knit stitches alone are knitted; the purl stitches are only slipped.".into()
+        }
+        Note::Tubular { knits: false, .. } => {
+            "Now the purl stitches alone are purled, and the knit stitches slipped with the yarn behind. Both rounds together are one round high.".into()
+        }
+        Note::TubularCross { cast_on: true } => {
+            "Of every four stitches the last two change places: so knit and purl loops by turns become a rib of two and two. It begins with the second knit stitch of a pair.".into()
+        }
+        Note::TubularCross { cast_on: false } => {
+            "Of every four stitches the last two change places: so knit and purl stitches lie by turns, as the tubular edge wants them.".into()
+        }
         Note::CastOnClosedPart { method, then } => closed_part(*method, *then),
         Note::FirstRound(how) => first_round(*how).into(),
         Note::YarnOverAtEnd => {
@@ -65,8 +100,11 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::HemInside => "The inside of the hem; it is folded in later.".into(),
         Note::HemOutside => "The outside of the hem.".into(),
         Note::RolledEdge => "The edge rolls outward by itself.".into(),
-        Note::ShapedLeg => {
+        Note::ShapedLeg { measured: true } => {
             "The leg follows the calf, shaped on both sides of the 2 middle stitches of the back.".into()
+        }
+        Note::ShapedLeg { measured: false } => {
+            "The leg has more room than the ankle: it is shaped on both sides of the 2 middle stitches of the back.".into()
         }
         Note::Flap {
             direction,
@@ -118,6 +156,10 @@ fn note(note: &Note, wording: Wording) -> String {
                 tall.show(wording.unit)
             )
         }
+        Note::FromTheLateHeel(length) => format!(
+            "Before the toe is begun, lay a tape along the foot: from where the heel will be it should measure about {}.",
+            about(length)
+        ),
         Note::Stripes => {
             "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.".into()
         }
@@ -151,6 +193,9 @@ fn note(note: &Note, wording: Wording) -> String {
         ),
         Note::ShortRowToe(Direction::CuffDown, stitches) => format!(
             "Short rows over the sole's {stitches} stitches; the instep waits for the graft. {DOUBLE_STITCH}"
+        ),
+        Note::ShortRowToeOverChain(stitches) => format!(
+            "Short rows over these {stitches} stitches; the other half of the toe waits in the chain. {DOUBLE_STITCH}"
         ),
         Note::ShapedToe(direction, foot) => shaped_toe(*direction, *foot),
         Note::ToeUp(all) => format!(
@@ -199,6 +244,16 @@ fn note(note: &Note, wording: Wording) -> String {
             "Put a needle through the right leg of each V below the waste yarn: {n} stitches. Turn the sock round and do the same above it: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}. Draw the waste yarn out stitch by stitch with a needle's point. Join the working yarn at the side: the round begins there.",
             n.saturating_sub(1)
         ),
+        Note::RowToSnip => {
+            "An afterthought heel: when all else is done, a strand of this round is snipped and the heel knitted there. Hang a safety pin into the middle one of the heel’s stitches, as it was just knitted; nothing else shows the place.".into()
+        }
+        Note::OpenRow(n) => format!(
+            "Find the pin. Put a needle through the right leg of each V in the row below the pinned one: {n} stitches. Turn the sock round and do the same in the row above it: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}.",
+            n.saturating_sub(1)
+        ),
+        Note::SnipRow => {
+            "Snip one strand in the middle of the pinned row and draw the yarn out to both sides, stitch by stitch, with a needle’s point, up to the last stitch at each end. The two ends are woven in later and help to close the corners. Join the working yarn at the side: the round begins there.".into()
+        }
         Note::CrossFirstHalf => {
             "The first half of the turned heel. These stitches wait until the end of the round.".into()
         }
@@ -307,6 +362,15 @@ fn note(note: &Note, wording: Wording) -> String {
             "Cut the yarn, leaving about {}, thread it and draw it twice through the last {stitches} stitches. Pull the hole shut.",
             about(tail)
         ),
+        Note::BindOffBegin(tail) => format!(
+            "Tubular {}: cut the yarn, leaving about {}, and thread it. First stitch, a knit one: as if to purl, leave it on. Second stitch, a purl one: come from behind between the two and go through it as if to knit, leave it on.",
+            wording.english.bind_off_noun(),
+            about(tail)
+        ),
+        Note::SewHem { tail, stitches } => format!(
+            "Cut the yarn, leaving about {}, and thread it. Fold the hem inside along the turning round. Go through the first live stitch as if to purl and slip it off, then through the bump of the last round before the hem that lies in the same column. Do so with all {stitches} stitches; draw the yarn no tighter than your knitting, for the edge has to stretch.",
+            about(tail)
+        ),
         Note::BindOff { how, tail, hem } => {
             bind_off(*how, &about(tail), *hem, wording.english)
         }
@@ -321,7 +385,7 @@ fn about_small(length: Length, wording: Wording) -> String {
     length.round_figure(wording.unit).show(wording.unit)
 }
 
-fn cast_on(how: CastOn, tail: &str) -> String {
+fn cast_on(how: CastOn, tail: &str, english: English) -> String {
     match how {
         CastOn::LongTail => format!(
             "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely, the edge has to stretch over the heel."
@@ -332,44 +396,49 @@ fn cast_on(how: CastOn, tail: &str) -> String {
         CastOn::SlipKnot => format!(
             "Slip-knot cast-on: leave a tail of about {tail} to weave in. Make a slip knot, put it onto the needle and draw it snug; go on with one slip knot beside the other."
         ),
+        CastOn::Tubular => format!(
+            "Tubular (Italian) cast-on: leave a tail of about {tail} and begin with a slip knot that is not counted. Hold the tail over the thumb and the yarn from the {} over the index finger. Knit loop: the needle goes from in front under the thumb’s strand, over the finger’s and down behind it, and brings that one forward under the thumb’s. Purl loop: it goes from behind under the finger’s strand, over the thumb’s and down in front of it, and takes that one back under the finger’s. Begin with a knit loop and end with a purl one; then let the slip knot go.",
+            english.ball()
+        ),
         CastOn::KnittedOn => format!(
             "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
         ),
     }
 }
 
-fn closed_begin(how: ToeCastOn, tail: &str) -> String {
+fn closed_begin(how: ClosedCastOn, tail: &str, english: English) -> String {
     match how {
-        ToeCastOn::Magic => format!(
-            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the left. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the ball goes over your thumb. That is the upper needle’s first loop."
+        ClosedCastOn::Magic => format!(
+            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the left. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the {} goes over your thumb. That is the upper needle’s first loop.",
+            english.ball()
         ),
-        ToeCastOn::Wrapped => format!(
+        ClosedCastOn::Wrapped => format!(
             "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the right, and hold the tail against them with your left thumb."
         ),
     }
 }
 
-const fn closed_loops(how: ToeCastOn) -> &'static str {
+const fn closed_loops(how: ClosedCastOn) -> &'static str {
     match how {
-        ToeCastOn::Magic => {
+        ClosedCastOn::Magic => {
             "By turns: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand up in front of the upper needle, over it and between the two to the front. Begin and end with the lower one; draw each loop snug."
         }
-        ToeCastOn::Wrapped => {
+        ClosedCastOn::Wrapped => {
             "Bring the yarn up behind both needles, over the top and down in front, like a spring towards the points: one loop on each needle every time. After the last one it comes up between the needles to the back."
         }
     }
 }
 
-const fn closed_turn(how: ToeCastOn) -> &'static str {
+const fn closed_turn(how: ClosedCastOn) -> &'static str {
     match how {
-        ToeCastOn::Magic => {
+        ClosedCastOn::Magic => {
             "Hold both strands and turn the needles like a wheel until their points lie to the right: the lower needle lies above now. It is knitted first."
         }
-        ToeCastOn::Wrapped => "Keep the points to the right. The upper needle is knitted first.",
+        ClosedCastOn::Wrapped => "Keep the points to the right. The upper needle is knitted first.",
     }
 }
 
-fn closed_part(method: Method, then: Option<ToeCastOn>) -> String {
+fn closed_part(method: Method, then: Option<ClosedCastOn>) -> String {
     let other = match method {
         Method::MagicLoop { .. } | Method::ShortCircular { .. } => {
             "Draw the needle below to the right until its loops lie on the cable; its tip is the one to knit with."
@@ -382,10 +451,10 @@ fn closed_part(method: Method, then: Option<ToeCastOn>) -> String {
         }
     };
     let turn = match then {
-        Some(ToeCastOn::Magic) => {
+        Some(ClosedCastOn::Magic) => {
             " The other needle follows when the work has been turned like a wheel again."
         }
-        Some(ToeCastOn::Wrapped) => {
+        Some(ClosedCastOn::Wrapped) => {
             " The other needle follows when the work has been turned like a wheel."
         }
         None => "",
@@ -393,15 +462,27 @@ fn closed_part(method: Method, then: Option<ToeCastOn>) -> String {
     format!("{other}{turn}")
 }
 
-const fn first_round(how: ToeCastOn) -> &'static str {
+const fn first_round(how: ClosedCastOn) -> &'static str {
     match how {
-        ToeCastOn::Magic => {
+        ClosedCastOn::Magic => {
             "Take the tail between the needle and the yarn before the first stitch: it keeps the first loop. Draw it snug when that is knitted."
         }
-        ToeCastOn::Wrapped => {
+        ClosedCastOn::Wrapped => {
             "Hold the tail until the first stitches are knitted. Draw loose loops up towards it afterwards, one after the other."
         }
     }
+}
+
+fn undo_chain(method: Method, n: u16) -> String {
+    let onto = match method {
+        Method::MagicLoop { .. } | Method::ShortCircular { .. } => "the needle’s other tip",
+        Method::TwoCirculars { .. } => "the second circular needle",
+        Method::FourDpns | Method::FiveDpns => "an empty needle",
+    };
+    format!(
+        "Undo the chain from its knotted end, stitch by stitch, and put each loop of the sock’s own yarn that comes free onto {onto}, its right leg in front. There come only {} whole loops; the half loop beside the yarn’s tail is the last, so that both needles carry {n}.",
+        n.saturating_sub(1)
+    )
 }
 
 fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
@@ -413,16 +494,21 @@ fn bind_off(how: BindOff, tail: &str, hem: bool, english: English) -> String {
         BindOff::Sewn => format!(
             "Cut the yarn, leaving about {tail}, and thread it. Go through two stitches as if to purl, back through the first as if to knit, slip that one off; go on like this, loosely."
         ),
+        BindOff::Tubular => {
+            "First stitch as if to knit, slip it off; pass the purl stitch by and go through the next knit stitch as if to purl, leave it on. Then the purl stitch, now the first: as if to purl, slip it off; come from behind, between the knit stitch and the next purl stitch, and go through that as if to knit, leave it on. Draw the yarn up to the size of a stitch and begin again. At the end the first two stitches of the round are the next ones once more.".into()
+        }
         BindOff::WorkedTogether => {
             "In pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the left needle as if to purl and take it together with the next one.".into()
         }
         BindOff::YarnOver => {
-            "In pattern. Before a knit stitch lay the yarn over the needle from behind to the front, before a purl stitch from the front to behind; work the stitch, lift the yarn over across it, then the stitch before it too.".into()
+            "In pattern. Before a knit stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again; before a purl stitch lay it over from the front to the back, and bring it to the front again. Work the stitch, lift the yarn over across it, then the stitch before it too.".into()
         }
     };
     let end = match (how, hem) {
-        (BindOff::Sewn, false) => "",
-        (BindOff::Sewn, true) => " Fold the hem inside and sew its edge down loosely.",
+        (BindOff::Sewn | BindOff::Tubular, false) => "",
+        (BindOff::Sewn | BindOff::Tubular, true) => {
+            " Fold the hem inside and sew its edge down loosely."
+        }
         (_, false) => " Cut the yarn and draw it through the last loop.",
         (_, true) => {
             " Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."

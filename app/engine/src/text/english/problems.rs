@@ -209,6 +209,21 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "The swatch in the motif and the one in stockinette do not go together: no motif is so much narrower or wider.".into(),
             "Count its stitches again over the measured width.".into(),
         ),
+        Problem::PatternRoundsFarOff => (
+            "The rounds of the swatch in the motif and of the one in stockinette do not go together: no motif is so much taller or flatter.".into(),
+            "Count its rounds again over the measured height.".into(),
+        ),
+        Problem::BalanceNotLess { balance, width } => (
+            format!("{balance} balancing stitches are a whole repeat of {width} or more."),
+            match width {
+                0 | 1 => "A repeat of one stitch needs none: 0.".into(),
+                _ => format!("Take 0 to {}; whole repeats come by themselves.", width - 1),
+            },
+        ),
+        Problem::BalanceCutsRound { balance, round } => (
+            format!("Round {round} of the motif cannot be broken off after {balance} balancing {stitches}: a decrease, yarn over or cable goes on there.", stitches = if *balance == 1 { "stitch" } else { "stitches" }),
+            "Take a number at which every round has worked as many stitches as it makes, or 0.".into(),
+        ),
         Problem::FlapRowsAndHeight => (
             "The flap has its rows and its height both given.".into(),
             format!("Give one of them; the other follows from the {gauge}."),
@@ -249,6 +264,21 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
         Problem::HighInstepAfterthought => (
             "An afterthought heel has nothing to widen for a high instep.".into(),
             "A heel flap with its gusset, or a short-row heel, makes room for it.".into(),
+        ),
+        Problem::TubularEdgeRib { cast_on } => (
+            "A tubular edge is a rib that rolls round: it needs one of knit 1, purl 1 or knit 2, purl 2.".into(),
+            if *cast_on {
+                "Choose such a rib for the top, or another cast-on.".into()
+            } else {
+                format!(
+                    "Choose such a rib for the top, or another {}.",
+                    wording.english.bind_off_noun()
+                )
+            },
+        ),
+        Problem::ProvisionalToe => (
+            "A chain that is undone later keeps half of the toe’s stitches off the needles; only a toe in short rows is knitted over the other half alone.".into(),
+            "Choose the toe in short rows, or the magic or the wrapped cast-on.".into(),
         ),
         Problem::RoundToeFirst => (
             "A round toe is drawn closed at the end, so it cannot be the beginning.".into(),
@@ -331,6 +361,22 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
         Problem::MotifNeverWorked => (
             "A stitch of the motif is slipped in every round.".into(),
             "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
+        ),
+        Problem::PatternUnread => (
+            "This sock follows a pattern of your own, which cannot be planned anew here.".into(),
+            "What is planned stays; change the pattern where it was typed in.".into(),
+        ),
+        Problem::PatternWithoutRounds => (
+            "Your pattern casts nothing on, or has no round that could be read.".into(),
+            "Let it begin with a line such as “Cast on 64 stitches. Join in the round.”".into(),
+        ),
+        Problem::PatternTooLong { characters, most } => (
+            format!("Your pattern has {characters} characters; it can have {most} at most."),
+            "Leave out what is not knitted: the story before it, the addresses after it.".into(),
+        ),
+        Problem::NoSuchPatternSize { size, sizes } => (
+            format!("Your pattern gives numbers for {sizes} sizes; size {size} is not among them."),
+            "Choose one that it has.".into(),
         ),
         Problem::MotifRoundUnreadable => (
             "A round of the motif cannot be read.".into(),
@@ -441,6 +487,7 @@ fn show(
 }
 
 /// What a number is called at the beginning of a sentence, and what helps where it is out of range.
+#[allow(clippy::too_many_lines)] // one arm for each number
 fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
     use NumberField as N;
 
@@ -500,6 +547,21 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
                 large_swatch(show),
             );
         }
+        N::PatternRounds => ("The rounds of the swatch in the motif", "Count them again."),
+        N::PatternHeight => {
+            return (
+                "The measured height of the swatch in the motif".into(),
+                large_swatch(show),
+            );
+        }
+        N::MotifBalance => (
+            "The balancing stitches",
+            "They are what a repeat is given with: 1 in “a multiple of 8 stitches plus 1”.",
+        ),
+        N::MotifEdge => (
+            "The edge stitches on each side of the motif",
+            "One or two set a panel off from the plain stitches beside it.",
+        ),
         N::FlapSwatchRows => (
             "The rows counted on the flap",
             "Count each row, there and back.",

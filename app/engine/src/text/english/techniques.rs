@@ -16,7 +16,10 @@ impl Technique {
             Self::Double => "Double stitch",
             Self::DoubleWorked => "Working a double stitch",
             Self::Graft => "Grafting (Kitchener stitch)",
-            Self::ClosedCastOn => "Closed cast-on",
+            Self::ClosedCastOn => "Magic cast-on",
+            Self::WrappedCastOn => "Wrapped (Turkish) cast-on",
+            Self::ProvisionalCastOn => "Provisional cast-on",
+            Self::TubularEdge => "Tubular edge",
             Self::Crossing => "Picking up the gusset",
             Self::Slip => "Slipping a stitch",
             Self::YarnOver => "Yarn over (yo)",
@@ -24,6 +27,7 @@ impl Technique {
             Self::DrawnClosed => "Drawing closed",
             Self::Corner => "Closing a corner",
             Self::Waste => "Waste yarn",
+            Self::SnippedRow => "Snipping a row",
             Self::Cable => "Cable",
         }
     }
@@ -59,7 +63,16 @@ impl Technique {
                 "The thread makes a row of stitches between the two needles. Each stitch is met twice: in front, as if to knit and off, the next as if to purl and left on; behind, as if to purl and off, the next as if to knit and left on. After a few pairs draw the loops to the size of your stitches."
             }
             Self::ClosedCastOn => {
-                "Two needles held together get the same number of loops, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. Loops whose right leg lies behind are knitted through the back loop, or they would twist. Loose loops are drawn up afterwards, towards the tail."
+                "Two needles held together get loops by turns, the lower one from one strand, the upper one from the other, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. The upper needle’s loops have their right leg behind: they are knitted through the back loop, or they would twist."
+            }
+            Self::WrappedCastOn => {
+                "The yarn goes round two needles held together like a spring, up behind both and down in front of both, so that each time round lays a loop on each needle. Knit across the one needle, turn the work like a wheel and knit across the other. Loose loops are drawn up afterwards, towards the tail."
+            }
+            Self::ProvisionalCastOn => {
+                "A chain of smooth waste yarn is crocheted round the needle: each chain stitch leaves one loop on it. Later the chain is undone from the end where it was finished, and each loop of the sock’s own yarn that comes free goes onto a needle, its right leg in front. Between so many stitches lie one fewer whole loops; half a loop at the end makes up for it."
+            }
+            Self::TubularEdge => {
+                "Knit and purl stitches lie by turns. In one round only the knit stitches are knitted and the purl stitches slipped with the yarn in front, in the next only the purl stitches are purled and the knit ones slipped with the yarn behind. So front and back of the edge are two layers that hang together at the end only, and the rib rolls round it."
             }
             Self::Crossing => {
                 "After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along its left edge, knit the instep, pick up along the right edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be."
@@ -84,6 +97,9 @@ impl Technique {
                     "Let the working yarn hang and knit the heel’s stitches with a smooth piece of another {}. Slide them back to the left needle and knit them once more, with the working yarn. Later the piece is pulled out and leaves two rows of open stitches.",
                     english.colour()
                 );
+            }
+            Self::SnippedRow => {
+                "Stitches below and above the row lie on needles before anything is cut, so that nothing can run. Snip one strand in the middle of the row and draw it out to both sides, stitch by stitch, with a needle’s point. Leave the last stitch at each end in: its end is woven in later and closes the corner."
             }
             Self::Cable => {
                 "Slip the first stitches to a cable needle and hold it in front or in back of the work, as it says. Work the next ones from the left needle, then those from the cable needle. Held in front the cable leans to the left, in back to the right."

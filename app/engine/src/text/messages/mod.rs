@@ -11,7 +11,7 @@ mod steps;
 mod weighed;
 
 pub(crate) use diagnosis::{Diagnosis, Shift};
-pub(crate) use note::{MarkerChanges, MarkerPlace, Note};
+pub(crate) use note::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 pub(crate) use piece::{Piece, Run, Stop, Times};
 pub(crate) use place::{Between, NamedPlace};
 pub use problem::ProblemText;

@@ -1,6 +1,6 @@
 //! Everything that a note can say.
 
-use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, ToeCastOn};
+use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
 use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
 
@@ -34,6 +34,26 @@ pub(crate) struct MarkerChanges {
     pub ahead: Vec<(u16, MarkerPlace)>,
 }
 
+/// How the loops of a closed cast-on are laid.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ClosedCastOn {
+    /// By turns round two needles, with a strand for each.
+    Magic,
+    /// Round both like a spring.
+    Wrapped,
+}
+
+/// A part that has a yarn of its own.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum ContrastPart {
+    /// The cuff.
+    Cuff,
+    /// The heel.
+    Heel,
+    /// The toe.
+    Toe,
+}
+
 /// A note with its arguments. `counts` are the stitches on each needle when the move is done.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(crate) enum Note {
@@ -49,28 +69,50 @@ pub(crate) enum Note {
         left: Yarn,
         /// Whether that is carried along; else it is cut.
         carried: bool,
+        /// The part that is knitted in it, where no stripe is.
+        contrast: Option<ContrastPart>,
     },
     /// The cast-on at the cuff, and the tail it takes.
     CastOn(CastOn, Length),
     /// The beginning of a closed cast-on, and the tail it takes.
-    CastOnClosedBegin(ToeCastOn, Length),
+    CastOnClosedBegin(ClosedCastOn, Length),
     /// The loops of a closed cast-on.
-    CastOnClosed(ToeCastOn),
+    CastOnClosed(ClosedCastOn),
     /// Turning both needles round after a closed cast-on.
-    CastOnClosedTurn(ToeCastOn),
+    CastOnClosedTurn(ClosedCastOn),
     /// Leaving the needle that waits to its cable.
     CastOnClosedPart {
         /// What the stitches are on.
         method: Method,
         /// How the work is turned for it; `None` where it waits for short rows.
-        then: Option<ToeCastOn>,
+        then: Option<ClosedCastOn>,
     },
     /// The first round over a closed cast-on.
-    FirstRound(ToeCastOn),
+    FirstRound(ClosedCastOn),
     /// A yarn over lies at a needle's end, where it may slide off.
     YarnOverAtEnd,
     /// Stitches that are mounted the other way are knitted for the first time.
     MountedTheOtherWay,
+    /// Hook and waste yarn of a provisional cast-on.
+    ChainBegin,
+    /// The loops of its chain.
+    Chain,
+    /// The end of its chain, and the length of the working yarn that is woven in.
+    ChainEnd(Length),
+    /// Undoing the chain of so many loops onto another needle.
+    UndoChain(Method, u16),
+    /// A round that knits one kind of stitches of a tubular edge by itself.
+    Tubular {
+        /// Whether the knit stitches; else the purl stitches.
+        knits: bool,
+        /// Whether their loops are mounted as they were cast on.
+        cast_on: bool,
+    },
+    /// The round between a tubular edge and a rib of two and two.
+    TubularCross {
+        /// Whether the edge was cast on; else it comes next.
+        cast_on: bool,
+    },
     /// Sharing the stitches out.
     Divide(Method, Vec<u16>),
     /// Joining into the round.
@@ -86,7 +128,10 @@ pub(crate) enum Note {
     /// An edge that rolls.
     RolledEdge,
     /// The leg is shaped.
-    ShapedLeg,
+    ShapedLeg {
+        /// Whether it was measured; else it has more room than the ankle.
+        measured: bool,
+    },
     /// The heel flap.
     Flap {
         /// Which way the sock is knitted.
@@ -116,6 +161,8 @@ pub(crate) enum Note {
         /// How wide the sock should be, laid flat.
         flat: Length,
     },
+    /// How long the foot should be from where its heel will be, where the toe begins.
+    FromTheLateHeel(Length),
     /// The jog of stripes.
     Stripes,
     /// Carrying a yarn up inside.
@@ -136,6 +183,8 @@ pub(crate) enum Note {
     GussetUp(u16),
     /// A short-row toe over so many stitches.
     ShortRowToe(Direction, u16),
+    /// The same while the other half waits in a chain.
+    ShortRowToeOverChain(u16),
     /// A toe for one foot of a pair.
     ShapedToe(Direction, LeftRight),
     /// A toe that widens until there are so many stitches.
@@ -165,6 +214,12 @@ pub(crate) enum Note {
     Waste,
     /// Taking so many stitches up on both sides of waste yarn.
     OpenWaste(u16),
+    /// The row that is snipped later.
+    RowToSnip,
+    /// Taking so many stitches up on both sides of that row.
+    OpenRow(u16),
+    /// Snipping it.
+    SnipRow,
     /// The first half of the turned heel.
     CrossFirstHalf,
     /// The round begins in the middle of the heel.
@@ -245,6 +300,15 @@ pub(crate) enum Note {
     /// Drawing the last stitches closed.
     DrawClosed {
         /// The tail it takes.
+        tail: Length,
+        /// So many stitches.
+        stitches: u16,
+    },
+    /// Threading up for a tubular bind-off, with the tail it takes.
+    BindOffBegin(Length),
+    /// Sewing a hem's live stitches down, with the tail it takes.
+    SewHem {
+        /// The tail.
         tail: Length,
         /// So many stitches.
         stitches: u16,

@@ -57,10 +57,18 @@ pub(crate) enum Piece {
     CastOnWrapped(u16),
     /// Laying so many loops round each of two needles, by turns.
     CastOnMagic(u16),
+    /// Casting on knit and purl loops by turns.
+    CastOnTubular(u16),
+    /// Crocheting so many loops of a chain over the needle.
+    CastOnProvisional(u16),
     /// Binding off.
     BindOff(u16),
+    /// Sewing live stitches down.
+    SewDown(u16),
     /// Knitting with waste yarn.
     Waste(u16),
+    /// Knitting stitches of the row that is snipped later.
+    KnitToSnip(u16),
     /// Placing a marker.
     PlaceMarker,
     /// Slipping a marker.
@@ -89,6 +97,8 @@ pub(crate) enum Piece {
     WithYarn(Yarn),
     /// The chart's round, so many times.
     Chart(u16),
+    /// So many first stitches of the chart once more, after its last repeat.
+    ChartBegun(u16),
     /// Pieces again and again.
     Repeat(Vec<Self>, Times),
 }
@@ -130,4 +140,6 @@ pub(crate) enum Stop {
     Double,
     /// A wrapped stitch.
     Wrapped,
+    /// The middle of the leg's back, where nothing hangs.
+    MiddleOfBack,
 }

@@ -14,6 +14,10 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
     if section.number(seen.index) != Some(1) {
         return None;
     }
+    // what the pattern's part is like its own words say
+    if plan.follows_pattern(section.kind) {
+        return None;
+    }
     let direction = plan.recipe.direction;
     let up = direction == Direction::ToeUp;
     let before = &seen.before;
@@ -25,7 +29,9 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
             Edge::Hem { .. } => Note::HemInside,
             Edge::Rolled => Note::RolledEdge,
         },
-        SectionKind::Leg if plan.recipe.shapes_leg() => Note::ShapedLeg,
+        SectionKind::Leg if plan.recipe.shapes_leg() => Note::ShapedLeg {
+            measured: !plan.recipe.calf.is_empty(),
+        },
         SectionKind::HeelFlap => Note::Flap {
             direction,
             texture: texture(plan),
@@ -38,6 +44,9 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
         SectionKind::Gusset if up => Note::GussetUp(end.stitches()),
         SectionKind::Gusset => Note::GussetDown(end.stitches()),
         SectionKind::Toe => match plan.recipe.toe {
+            Toe::ShortRow if before.provisional() > 0 => {
+                Note::ShortRowToeOverChain(short_rows_over(trace, step)?)
+            }
             Toe::ShortRow => Note::ShortRowToe(direction, short_rows_over(trace, step)?),
             Toe::Shaped { foot } => Note::ShapedToe(direction, foot),
             Toe::Wedge { .. } | Toe::Round if up => Note::ToeUp(end.stitches()),
@@ -72,6 +81,6 @@ fn texture(plan: &Plan) -> FlapTexture {
     match plan.recipe.heel {
         Heel::FlapAndGusset { texture, .. } => texture,
         // no other heel has a flap
-        Heel::ShortRow { .. } | Heel::Afterthought => FlapTexture::default(),
+        Heel::ShortRow { .. } | Heel::Afterthought { .. } => FlapTexture::default(),
     }
 }

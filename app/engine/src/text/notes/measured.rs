@@ -11,7 +11,8 @@ use crate::units::Length;
 
 /// What a position is the place to measure.
 pub(super) fn measured(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
-    if at.mv > 0 {
+    // a written pattern may not know how long it will be
+    if at.mv > 0 || plan.recipe.written.is_some() {
         return None;
     }
     let seen = trace.steps.get(at.step)?;

@@ -14,9 +14,9 @@ use crate::foot::percent_of;
 use crate::hand::in_hand;
 use crate::needles::{Item, Mount, Needles, Origin};
 use crate::plan::{Cue, Move, Plan, StepForm};
-use crate::recipe::{Edge, Method, Seating, Toe, ToeCastOn};
+use crate::recipe::{Direction, Edge, Method, Seating, Toe};
 use crate::stitch::Op;
-use crate::text::messages::{MarkerChanges, Note};
+use crate::text::messages::{ClosedCastOn, MarkerChanges, Note};
 use crate::trace::{Position, Trace};
 use crate::units::Length;
 
@@ -24,7 +24,10 @@ use crate::units::Length;
 pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     let markers = markers_at(plan, trace, at).map(Note::Markers);
     let place = place(plan, trace, at);
-    let ends = matches!(place, Some(Note::BindOff { .. } | Note::DrawClosed { .. }));
+    let ends = matches!(
+        place,
+        Some(Note::BindOff { .. } | Note::SewHem { .. } | Note::DrawClosed { .. })
+    );
     let (first, then) = if ends {
         (markers, place)
     } else {
@@ -79,43 +82,29 @@ fn after_the_closed_cast_on(plan: &Plan, at: Position) -> Option<Note> {
 
 /// How a toe was cast on, by what the plan says: a plan under way keeps its cast-on, whatever is
 /// usual today.
-fn closed_cast_on(plan: &Plan) -> Option<ToeCastOn> {
+fn closed_cast_on(plan: &Plan) -> Option<ClosedCastOn> {
     let moves = plan.sections.first()?.steps.first()?.moves.iter();
     moves.flat_map(|mv| &mv.ops).find_map(|op| match op {
-        Op::CastOnMagic(_) => Some(ToeCastOn::Magic),
-        Op::CastOnWrapped(_) => Some(ToeCastOn::Wrapped),
+        Op::CastOnMagic(_) => Some(ClosedCastOn::Magic),
+        Op::CastOnWrapped(_) => Some(ClosedCastOn::Wrapped),
         _ => None,
     })
 }
 
 /// A round over stitches whose leading leg lies behind.
 fn mounted_the_other_way(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
-    let (step, _) = plan.move_at(at)?;
+    let (step, mv) = plan.move_at(at)?;
     let behind = |item| matches!(item, Item::Stitches(_, Mount::LeadingLegBehind, _));
     let any = trace.needles_at(at)?.items().any(behind);
+    // a tubular edge says it of its own loops
+    let any = any && mv.cue != Cue::Tubular;
     (any && step.form == StepForm::Round).then_some(Note::MountedTheOtherWay)
 }
 
 /// A yarn over that nothing holds: the last thing on a needle, or the first.
 fn yarn_over_at_an_end(plan: &Plan, at: Position) -> Option<Note> {
-    fn over(op: &Op, pick: fn(&[Op]) -> Option<&Op>) -> bool {
-        match op {
-            Op::YarnOver | Op::YarnOverBehind => true,
-            Op::Repeat(inner, _) => pick(inner).is_some_and(|op| over(op, pick)),
-            _ => false,
-        }
-    }
     let (_, mv) = plan.move_at(at)?;
-    let mut needles = mv.ops.split(|op| *op == Op::Next);
-    // naming the chart's round works nothing
-    let silent = |op: &&Op| matches!(op, Op::MotifRow(_) | Op::Yarn(_));
-    needles
-        .any(|ops| {
-            let first = ops.iter().find(|op| !silent(op));
-            first.is_some_and(|op| over(op, <[Op]>::first))
-                || ops.last().is_some_and(|op| over(op, <[Op]>::last))
-        })
-        .then_some(Note::YarnOverAtEnd)
+    mv.has_loose_yarn_over().then_some(Note::YarnOverAtEnd)
 }
 
 /// The tail of a closed cast-on: one strand of it lies round half of the loops, three times as long as
@@ -165,6 +154,19 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
             method: recipe.needles,
             then: closed_cast_on(plan).filter(|_| recipe.toe != Toe::ShortRow),
         },
+        Cue::ChainBegin => Note::ChainBegin,
+        Cue::Chain => Note::Chain,
+        Cue::ChainEnd => Note::ChainEnd(Length::cm(15)),
+        Cue::UndoChain => Note::UndoChain(recipe.needles, before.provisional()),
+        Cue::Tubular => Note::Tubular {
+            knits: !told(&mv.ops, &|op| matches!(op, Op::Purl(_))),
+            cast_on: before
+                .items()
+                .any(|item| matches!(item, Item::Stitches(_, Mount::LeadingLegBehind, _))),
+        },
+        Cue::TubularCross => Note::TubularCross {
+            cast_on: recipe.direction == Direction::CuffDown,
+        },
         Cue::Divide => Note::Divide(method, counts),
         Cue::Join => Note::Join,
         Cue::ReachHeel => Note::ReachHeel,
@@ -177,6 +179,12 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
             Op::OpenWaste(n) => Some(n.get()),
             _ => None,
         })?),
+        Cue::RowToSnip => Note::RowToSnip,
+        Cue::OpenRow => Note::OpenRow(mv.ops.iter().find_map(|op| match op {
+            Op::SnipRow(n) => Some(n.get()),
+            _ => None,
+        })?),
+        Cue::SnipRow => Note::SnipRow,
         Cue::CrossFirstHalf => Note::CrossFirstHalf,
         Cue::CrossBegin => Note::CrossBegin(method),
         Cue::CrossSecondHalf => Note::CrossSecondHalf,
@@ -220,12 +228,26 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::GraftPair => Note::GraftPair,
         Cue::GraftEnd => Note::GraftEnd,
         Cue::ToShortCircular => Note::ToShortCircular,
+        Cue::BindOffBegin => Note::BindOffBegin(out.bind_off_tail),
+        Cue::SewHem => Note::SewHem {
+            tail: out.bind_off_tail,
+            stitches: before.stitches(),
+        },
+        // a plan of earlier days binds off before it sews
         Cue::BindOff => Note::BindOff {
             how: recipe.bind_off,
             tail: out.bind_off_tail,
             hem: matches!(recipe.cuff.edge, Edge::Hem { .. }),
         },
         Cue::FastenOff => Note::FastenOff,
+    })
+}
+
+/// Whether any operation is such a one, within a repeat or not.
+fn told(ops: &[Op], wanted: &dyn Fn(&Op) -> bool) -> bool {
+    ops.iter().any(|op| match op {
+        Op::Repeat(inner, _) => told(inner, wanted),
+        op => wanted(op),
     })
 }
 

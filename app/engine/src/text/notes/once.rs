@@ -2,7 +2,7 @@
 
 use super::yarns;
 use crate::plan::{Plan, SectionKind, StepForm};
-use crate::recipe::{Direction, Heel, Method, Toe};
+use crate::recipe::{Direction, Toe};
 use crate::text::messages::Note;
 use crate::trace::{Position, StepTrace, Trace};
 use crate::units::{Length, scaled};
@@ -11,9 +11,11 @@ use crate::units::{Length, scaled};
 pub(super) fn once(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     let mut notes = Vec::new();
     let forms = || plan.sections.iter().flat_map(|s| &s.steps).map(|s| s.form);
-    let first_round = forms().position(|form| form == StepForm::Round);
-    let short = matches!(plan.recipe.needles, Method::ShortCircular { .. });
-    if !short && first_round == Some(at.step) {
+    // One short circular has no needle's end, but the toe does not reach round it.
+    let divided = |seen: &StepTrace| seen.before.per_needle().len() > 1;
+    let mut rounds = trace.steps.iter().zip(forms());
+    let first_round = rounds.position(|(seen, form)| form == StepForm::Round && divided(seen));
+    if first_round == Some(at.step) {
         notes.push(Note::Ladders);
     }
     let begins = |seen: &StepTrace| seen.index == 0 && at.mv == 0;
@@ -46,42 +48,46 @@ const fn begins_heel(kind: SectionKind, form: StepForm) -> bool {
     }
 }
 
-/// How long a sock should be, unwashed, where its toe, or its heel from the toe up, begins. A heel that is
-/// knitted last is missing until then, and a toe in short rows is no number of rounds long.
+/// How long a sock should be, unwashed, where its toe, or its heel from the toe up, begins.
 fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let kind = trace.steps.get(at.step)?.kind;
-    let (recipe, swatch) = (&plan.recipe, &plan.recipe.swatch);
-    if recipe.toe == Toe::ShortRow {
+    let recipe = &plan.recipe;
+    // a pattern may know neither the foot nor how long it will be
+    if recipe.written.is_some() {
         return None;
     }
-    let rounds = |wanted: SectionKind| {
-        let section = plan.sections.iter().find(|s| s.kind == wanted);
-        section.map_or(0, |s| u16::try_from(s.counted()).unwrap_or(u16::MAX))
-    };
-    let tall = |rounds| {
-        let unwashed = swatch.unwashed_height_of(rounds);
-        unwashed.unwrap_or_else(|| swatch.height_of(rounds))
+    let toe = || match recipe.toe {
+        Toe::ShortRow => plan.short_row_toe_on_needles(),
+        Toe::Wedge { .. } | Toe::Round | Toe::Shaped { .. } => {
+            plan.height_on_needles(SectionKind::Toe)
+        }
     };
     match (recipe.direction, kind) {
-        (Direction::CuffDown, SectionKind::Toe) if recipe.heel != Heel::Afterthought => {
+        // Its heel is missing: it is measured from where that will be.
+        (Direction::CuffDown, SectionKind::Toe) if recipe.heel.is_knitted_last() => {
+            let foot = plan.height_on_needles(SectionKind::Foot);
+            Some(Note::FromTheLateHeel(foot))
+        }
+        (Direction::CuffDown, SectionKind::Toe) => {
             let outcome = &plan.outcome;
             let foot = outcome.foot_on_needles.unwrap_or(outcome.foot_length);
-            let rest = foot.0.checked_sub(tall(rounds(kind)).0)?;
+            let rest = foot.0.checked_sub(toe().0)?;
             // On the foot the sock stretches to the foot's length, the missing toe with it.
-            let toe = scaled(
-                tall(rounds(kind)).0.into(),
+            let missing = scaled(
+                toe().0.into(),
                 recipe.foot.length.0.into(),
                 foot.0.max(1).into(),
             );
-            let toe = u32::try_from(toe).ok().map(Length);
-            Some(Note::TryOn(recipe.direction, Length(rest), toe))
+            let missing = u32::try_from(missing).ok().map(Length);
+            Some(Note::TryOn(recipe.direction, Length(rest), missing))
         }
         (
             Direction::ToeUp,
             SectionKind::Gusset | SectionKind::ShortHeel | SectionKind::HeelPlace,
         ) => {
-            let so_far = rounds(SectionKind::Toe).saturating_add(rounds(SectionKind::Foot));
-            Some(Note::TryOn(recipe.direction, tall(so_far), None))
+            let foot = plan.height_on_needles(SectionKind::Foot);
+            let so_far = Length(toe().0.saturating_add(foot.0));
+            Some(Note::TryOn(recipe.direction, so_far, None))
         }
         _ => None,
     }

@@ -1,9 +1,9 @@
 //! What becomes of the yarn that is left when another is taken up: carried along, or cut.
 
-use crate::plan::{Plan, Step, StepForm};
+use crate::plan::{Plan, SectionKind, Step, StepForm};
 use crate::recipe::Yarns;
 use crate::stitch::{Op, Yarn};
-use crate::text::messages::Note;
+use crate::text::messages::{ContrastPart, Note};
 use crate::trace::Position;
 
 /// So many rounds or rows a yarn is carried up inside; over more of them it is cut (common practice,
@@ -31,11 +31,34 @@ pub(super) fn at_a_change(plan: &Plan, at: Position) -> Option<Note> {
         .unwrap_or_default();
     let again = after.iter().position(|s| changed(s) == Some(left));
     Some(Note::YarnChange {
+        contrast: contrast(plan, at.step, now),
         taken: now,
         again: hangs_here(before, now),
         left,
         carried: again.is_some_and(|next| rows(&after[..next]) <= CARRIED),
     })
+}
+
+/// The part that a yarn is taken up for, where that part has one of its own and no stripe is knitted in it.
+fn contrast(plan: &Plan, step: usize, taken: Yarn) -> Option<ContrastPart> {
+    let yarns = plan.recipe.yarns.as_ref()?;
+    if yarns.stripes.iter().any(|stripe| stripe.yarn == taken) {
+        return None;
+    }
+    let kinds = plan
+        .sections
+        .iter()
+        .flat_map(|s| s.steps.iter().map(|_| s.kind));
+    let (part, own) = match kinds.into_iter().nth(step)? {
+        SectionKind::Cuff => (ContrastPart::Cuff, yarns.cuff),
+        SectionKind::HeelFlap
+        | SectionKind::HeelTurn
+        | SectionKind::ShortHeel
+        | SectionKind::LateHeel => (ContrastPart::Heel, yarns.heel),
+        SectionKind::Toe => (ContrastPart::Toe, yarns.toe),
+        _ => return None,
+    };
+    (own == taken).then_some(part)
 }
 
 /// What is said where the yarn is changed for the first time: how stripes meet, and how a yarn is carried.
@@ -130,7 +153,11 @@ mod tests {
         assert_eq!(said[1], "Take up yarn A again; carry yarn B up inside.");
         let heel = said.iter().position(|s| s.starts_with("Join yarn C"));
         let heel = heel.expect("the heel has a yarn of its own");
-        assert!(said[heel].contains("; cut yarn"), "{}", said[heel]);
+        assert!(
+            said[heel].starts_with("Join yarn C for the contrasting heel; cut yarn"),
+            "{}",
+            said[heel]
+        );
         assert!(
             said[heel + 1].starts_with("Join yarn"),
             "{}",

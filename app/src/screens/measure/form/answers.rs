@@ -2,8 +2,8 @@
 //! sentence about it and perhaps a drawing. A value that is missing here does not compile.
 
 use evenloop_engine::recipe::{
-    BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelTurn, LeftRight,
-    Method, MotifPlacement, Narrowing, Rib, Seating, Toe, ToeCastOn,
+    BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn,
+    LeftRight, Method, MotifPlacement, Narrowing, Rib, RoundsBy, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::yarn_weight::WeightName;
@@ -148,7 +148,9 @@ impl HeelKind {
         match self {
             Self::Flap => Heel::default(),
             Self::ShortRow => Heel::ShortRow { between: 0 },
-            Self::Afterthought => Heel::Afterthought,
+            Self::Afterthought => Heel::Afterthought {
+                opening: HeelOpening::default(),
+            },
         }
     }
 
@@ -156,7 +158,7 @@ impl HeelKind {
         match heel {
             Heel::FlapAndGusset { .. } => Self::Flap,
             Heel::ShortRow { .. } => Self::ShortRow,
-            Heel::Afterthought => Self::Afterthought,
+            Heel::Afterthought { .. } => Self::Afterthought,
         }
     }
 }
@@ -222,16 +224,19 @@ answers! { CastOn {
     [Self::TwistedLongTail] => text::CAST_ON_TWISTED;
     [Self::KnittedOn] => text::CAST_ON_KNITTED;
     [Self::SlipKnot] => text::CAST_ON_SLIP_KNOT;
+    [Self::Tubular] => text::CAST_ON_TUBULAR;
 } }
 
 answers! { ToeCastOn {
     [Self::Magic] => text::TOE_CAST_ON_MAGIC;
     [Self::Wrapped] => text::TOE_CAST_ON_WRAPPED;
+    [Self::Provisional] => text::TOE_CAST_ON_PROVISIONAL;
 } }
 
 answers! { BindOff {
     [Self::Plain] => text::BIND_OFF_PLAIN;
     [Self::Sewn] => text::BIND_OFF_SEWN;
+    [Self::Tubular] => text::BIND_OFF_TUBULAR;
     [Self::YarnOver] => text::BIND_OFF_YARN_OVER;
     [Self::WorkedTogether] => text::BIND_OFF_TOGETHER;
 } }
@@ -240,6 +245,11 @@ answers! { HeelKind {
     [Self::Flap] => text::HEEL_FLAP;
     [Self::ShortRow] => text::HEEL_SHORT_ROW;
     [Self::Afterthought] => text::HEEL_AFTERTHOUGHT;
+} }
+
+answers! { HeelOpening {
+    [Self::WasteYarn] => text::OPENING_WASTE_YARN;
+    [Self::Snipped] => text::OPENING_SNIPPED;
 } }
 
 answers! { FlapTexture {
@@ -276,6 +286,12 @@ answers! { LeftRight {
 answers! { MotifPlacement {
     [Self::AllRound] => text::PLACE_ALL_ROUND;
     [Self::Front] => text::PLACE_FRONT;
+} }
+
+answers! { RoundsBy {
+    [Self::Plain] => text::ROUNDS_BY_PLAIN;
+    [Self::Between] => text::ROUNDS_BY_BETWEEN;
+    [Self::Pattern] => text::ROUNDS_BY_PATTERN;
 } }
 
 answers! { NeedleChoice {

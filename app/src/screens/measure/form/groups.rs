@@ -40,7 +40,9 @@ pub(in crate::screens::measure) enum FieldGroup {
     Toe,
     Patterned,
     MotifPlace,
+    MotifSides,
     PatternSwatch,
+    RoundsBy,
     Needles,
     Fit,
     ThisFoot,
@@ -82,7 +84,11 @@ impl FieldGroup {
             | Self::FlapSwatch
             | Self::Corners => MeasureStep::Heel,
             Self::Toe => MeasureStep::Toe,
-            Self::Patterned | Self::MotifPlace | Self::PatternSwatch => MeasureStep::Motif,
+            Self::Patterned
+            | Self::MotifPlace
+            | Self::MotifSides
+            | Self::PatternSwatch
+            | Self::RoundsBy => MeasureStep::Motif,
             Self::Needles => MeasureStep::Needles,
             Self::Fit | Self::ThisFoot => MeasureStep::Fit,
             Self::Stripe | Self::Band => MeasureStep::Yarn,

@@ -5,8 +5,9 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Girth, Heel, HeelTurn,
-    Method, Motif, MotifPlacement, NumberField, Recipe, Seating, Stripe, Toe, ToeCastOn, Yarns,
+    Adjust, BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Girth, Heel,
+    HeelOpening, HeelTurn, Method, Motif, MotifPlacement, NumberField, Recipe, RoundsBy, Seating,
+    Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::FirstGuess;
@@ -261,12 +262,15 @@ form! {
         /// How it is cast on, from the cuff down.
         cast_on: CastOn, CastOn {
             name: "cast-on", group: CastOn, legend: text::CAST_ON, width: Long,
+            path: "cast_on", called: text::CAST_ON,
             read: |recipe| recipe.cast_on,
             write: |recipe, form| recipe.cast_on = form.cast_on,
         }
-        /// How it is bound off, from the toe up.
+        /// How it is bound off, from the toe up: a hem is sewn down.
         bind_off: BindOff, BindOff {
             name: "bind-off", group: BindOff, legend: text::BIND_OFF, width: Long,
+            path: "bind_off", called: text::BIND_OFF,
+            when: |form| !matches!(form.edge, Edge::Hem { .. }),
             read: |recipe| recipe.bind_off,
             write: |recipe, form| recipe.bind_off = form.bind_off,
         }
@@ -276,13 +280,25 @@ form! {
             read: |recipe| HeelKind::of(recipe.heel),
             write: |recipe, form| recipe.heel = form.heel.heel(),
         }
+        /// How a heel that is knitted last is opened.
+        opening: HeelOpening, HeelOpening {
+            name: "heel-opening", group: HeelKind, legend: text::OPENING, width: Long,
+            when: |form| form.heel == HeelKind::Afterthought,
+            read: |recipe| match recipe.heel {
+                Heel::Afterthought { opening } => opening,
+                Heel::FlapAndGusset { .. } | Heel::ShortRow { .. } => HeelOpening::default(),
+            },
+            write: |recipe, form| if let Heel::Afterthought { opening } = &mut recipe.heel {
+                *opening = form.opening;
+            },
+        }
         /// What the flap is knitted in.
         texture: FlapTexture, Texture {
             name: "texture", group: Flap, legend: text::TEXTURE, width: Long,
             when: |form| form.heel == HeelKind::Flap,
             read: |recipe| match recipe.heel {
                 Heel::FlapAndGusset { texture, .. } => texture,
-                Heel::ShortRow { .. } | Heel::Afterthought => FlapTexture::default(),
+                Heel::ShortRow { .. } | Heel::Afterthought { .. } => FlapTexture::default(),
             },
             write: |recipe, form| if let Heel::FlapAndGusset { texture, .. } = &mut recipe.heel {
                 *texture = form.texture;
@@ -294,7 +310,7 @@ form! {
             when: |form| form.heel == HeelKind::Flap && form.direction == Direction::CuffDown,
             read: |recipe| match recipe.heel {
                 Heel::FlapAndGusset { turn, .. } => turn,
-                Heel::ShortRow { .. } | Heel::Afterthought => HeelTurn::default(),
+                Heel::ShortRow { .. } | Heel::Afterthought { .. } => HeelTurn::default(),
             },
             write: |recipe, form| if let Heel::FlapAndGusset { turn, .. } = &mut recipe.heel {
                 *turn = form.turn;
@@ -320,6 +336,7 @@ form! {
         /// How it is cast on, from the toe up.
         toe_cast_on: ToeCastOn, ToeCastOn {
             name: "toe-cast-on", group: Toe, legend: text::TOE_CAST_ON, width: Long,
+            path: "toe_cast_on", called: text::TOE_CAST_ON,
             when: |form| form.direction == Direction::ToeUp,
             read: |recipe| recipe.toe_cast_on,
             write: |recipe, form| recipe.toe_cast_on = form.toe_cast_on,
@@ -332,6 +349,15 @@ form! {
             read: |recipe| recipe.motif.as_ref().map_or(MotifPlacement::default(), |motif| motif.place),
             write: |recipe, form| if let Some(motif) = &mut recipe.motif {
                 motif.place = form.place;
+            },
+        }
+        /// Whose rounds count where the pattern lies beside plain knitting.
+        rounds_by: RoundsBy, RoundsBy {
+            name: "rounds-by", group: RoundsBy, legend: text::ROUNDS_BY, width: Long,
+            when: |form| form.patterned && !form.text(NumberField::PatternRounds).is_empty(),
+            read: |recipe| recipe.motif.as_ref().map_or(RoundsBy::default(), |motif| motif.rounds_by),
+            write: |recipe, form| if let Some(motif) = &mut recipe.motif {
+                motif.rounds_by = form.rounds_by;
             },
         }
         /// The needles.
@@ -441,7 +467,7 @@ form! {
             },
             write: |recipe, form| {
                 let rows = form.patterned.then(|| form.chart.rows().ok()).flatten();
-                recipe.motif = rows.map(|rows| Motif { rows, place: MotifPlacement::default() });
+                recipe.motif = rows.map(|rows| Motif { rows, place: MotifPlacement::default(), ..Motif::default() });
             },
         }
         /// How many yarns, 1 to 4.

@@ -4,10 +4,11 @@ use evenloop_engine::link::read_link;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
-    Heel, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, Stripe, Toe, ToeCastOn,
+    Heel, HeelOpening, HeelTurn, LeftRight, Method, Motif, MotifPlacement, Narrowing, RoundsBy,
+    Stripe, Toe, ToeCastOn,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch, Unwashed};
+use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch, Unwashed};
 use evenloop_engine::text::Wording;
 use evenloop_engine::yarn_weight::WeightName;
 
@@ -266,7 +267,12 @@ fn a_recipe_comes_back_from_its_form_in_both_units() {
             length: Some(CircularLength::Cm20)
         }
     );
-    for heel in [Heel::ShortRow { between: 2 }, Heel::Afterthought] {
+    let late = |opening| Heel::Afterthought { opening };
+    for heel in [
+        Heel::ShortRow { between: 2 },
+        late(HeelOpening::WasteYarn),
+        late(HeelOpening::Snipped),
+    ] {
         let recipe = Recipe {
             direction: Direction::ToeUp,
             heel,
@@ -301,6 +307,10 @@ fn what_not_every_sock_has_comes_back_too() {
                 stitches: 34,
                 width: Length::cm(10),
             }),
+            pattern_rounds: Some(PatternRounds {
+                rounds: 45,
+                height: Length::cm(10),
+            }),
             flap: Some(FlapSwatch {
                 rows: 30,
                 height: Length::mm(62),
@@ -325,6 +335,9 @@ fn what_not_every_sock_has_comes_back_too() {
         motif: Some(Motif {
             rows: rows.to_vec(),
             place: MotifPlacement::Front,
+            balance: 1,
+            edge: 2,
+            rounds_by: RoundsBy::Between,
         }),
         yarns: Some(Yarns {
             stripes: vec![stripe(Yarn::B, 3), stripe(Yarn::A, 1), stripe(Yarn::B, 12)],
@@ -432,12 +445,14 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<ToeCastOn>();
     distinct::<BindOff>();
     distinct::<HeelKind>();
+    distinct::<HeelOpening>();
     distinct::<FlapTexture>();
     distinct::<HeelTurn>();
     distinct::<FlapBy>();
     distinct::<Toe>();
     distinct::<LeftRight>();
     distinct::<MotifPlacement>();
+    distinct::<RoundsBy>();
     distinct::<NeedleChoice>();
     distinct::<CircularLength>();
     distinct::<GaugeBy>();
@@ -480,6 +495,7 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
                 height: _,
                 unwashed: _,
                 pattern: _,
+                pattern_rounds: _,
                 flap: _,
                 needle: _,
                 guess: _,
@@ -507,6 +523,8 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
         yarns: _,
         stitches: _,
         ball: _,
+        // read from a pattern's text, which no line of the form holds
+        written: _,
     } = recipe;
 }
 

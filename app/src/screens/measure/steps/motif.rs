@@ -1,6 +1,6 @@
 //! A pattern: where it is knitted, and the chart it is written in.
 
-use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH};
+use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH, NumberField};
 use evenloop_engine::stitch::{Count, Cross, Lean};
 use evenloop_engine::text::ProblemText;
 use leptos::prelude::*;
@@ -45,21 +45,25 @@ fn motif(desk: Desk) -> AnyView {
                 <Starters desk />
                 {editor(desk)}
                 <div class="fields">
+                    <Lines desk group=FieldGroup::MotifSides />
                     <Lines desk group=FieldGroup::PatternSwatch />
                 </div>
+                <Questions desk group=FieldGroup::RoundsBy />
             </Only>
     }
     .into_any()
 }
 
-/// Repeats to begin with: common stitches, put together by ourselves.
-const REPEATS: [(Sentence, &[&str]); 5] = [
-    (text::REPEAT_SEED, &["k1 p1", "p1 k1"]),
-    (text::REPEAT_BROKEN_RIB, &["k1 p1", "k2"]),
-    (text::REPEAT_TWISTED_RIB, &["kt1 p1"]),
+/// Repeats to begin with, each with the balancing stitches that make both sides of a panel alike: common
+/// stitches, put together by ourselves.
+const REPEATS: [(Sentence, &[&str], &str); 5] = [
+    (text::REPEAT_SEED, &["k1 p1", "p1 k1"], "1"),
+    (text::REPEAT_BROKEN_RIB, &["k1 p1", "k2"], "1"),
+    (text::REPEAT_TWISTED_RIB, &["kt1 p1"], "1"),
     (
         text::REPEAT_LACE,
         &["k1 yo ssk k1 k2tog yo", "k6", "k1 k2tog yo k1 yo ssk", "k6"],
+        "1",
     ),
     (
         text::REPEAT_CABLE,
@@ -71,17 +75,21 @@ const REPEATS: [(Sentence, &[&str]); 5] = [
             "p1 k4 p1",
             "p1 k4 p1",
         ],
+        "",
     ),
 ];
 
 /// Buttons for the repeats to begin with.
 #[component]
 fn Starters(desk: Desk) -> impl IntoView {
-    let starters = REPEATS.map(|(name, rows)| {
+    let starters = REPEATS.map(|(name, rows, balance)| {
         let begin = Callback::new(move |()| {
             let texts: Vec<String> = rows.iter().map(|&row| row.to_owned()).collect();
             if let Ok(chart) = Cells::try_from(texts) {
-                desk.form.update(|form| form.chart = chart);
+                desk.form.update(|form| {
+                    form.chart = chart;
+                    form.type_into(NumberField::MotifBalance, balance.to_owned());
+                });
             }
         });
         button("button", name, None, begin)

@@ -71,6 +71,11 @@ pub(crate) const CAST_ON_SLIP_KNOT: Named = named(
     "Every stitch a slip knot: stretches as far as the rib does, and no tail can be too short. Slow.",
 );
 
+pub(crate) const CAST_ON_TUBULAR: Named = named(
+    "Tubular",
+    "For ribs of 1 by 1 and 2 by 2: the rib rolls round the edge and stretches as it does. Slow.",
+);
+
 pub(crate) const TOE_CAST_ON: Sentence = Sentence::Fixed("The toe’s cast-on");
 pub(crate) const TOE_CAST_ON_MAGIC: Named = named(
     "Magic",
@@ -79,6 +84,11 @@ pub(crate) const TOE_CAST_ON_MAGIC: Named = named(
 pub(crate) const TOE_CAST_ON_WRAPPED: Named = named(
     "Wrapped (Turkish)",
     "The yarn wound round two needles like a spring: quicker, and its loops are drawn up afterwards.",
+);
+
+pub(crate) const TOE_CAST_ON_PROVISIONAL: Named = named(
+    "Provisional, crocheted",
+    "For a toe in short rows: a chain of waste yarn over one needle, undone when the toe is done.",
 );
 
 pub(crate) const BIND_OFF: Sentence =
@@ -90,6 +100,10 @@ pub(crate) const BIND_OFF_PLAIN: Named = named(
 pub(crate) const BIND_OFF_SEWN: Named = named(
     "Sewn",
     "With a tapestry needle: soft and stretchy, looks like the cast-on edge. Slow.",
+);
+pub(crate) const BIND_OFF_TUBULAR: Named = named(
+    "Tubular, grafted",
+    "For ribs of 1 by 1 and 2 by 2: with a tapestry needle, the rib rolls round the edge and stretches as it does. Slow.",
 );
 pub(crate) const BIND_OFF_TOGETHER: Named = named(
     "Two together",
@@ -111,7 +125,17 @@ pub(crate) const HEEL_SHORT_ROW: Named = named(
 );
 pub(crate) const HEEL_AFTERTHOUGHT: Named = named(
     "Afterthought",
-    "A waste yarn keeps its place; it is knitted last, and easily knitted anew.",
+    "Knitted last, in an opening between two rounds, and easily knitted anew.",
+);
+
+pub(crate) const OPENING: Sentence = Sentence::Fixed("The opening for the heel");
+pub(crate) const OPENING_WASTE_YARN: Named = named(
+    "Waste yarn",
+    "A row of it keeps the place and is drawn out later (forethought).",
+);
+pub(crate) const OPENING_SNIPPED: Named = named(
+    "Snipped",
+    "Nothing is knitted in; later a strand is snipped and its row drawn out.",
 );
 
 pub(crate) const TEXTURE: Sentence = Sentence::Fixed("The flap");
@@ -184,6 +208,18 @@ pub(crate) const PLACE_ALL_ROUND: Named = named(
 pub(crate) const PLACE_FRONT: Named = named(
     "On the front",
     "Of the leg, and on the instep: as many repeats as fit, in the middle.",
+);
+pub(crate) const ROUNDS_BY: Sentence =
+    Sentence::Fixed("Rounds, where the pattern lies beside plain knitting");
+pub(crate) const ROUNDS_BY_PLAIN: Named = named(
+    "As the plain side has them",
+    "The sole lies flat; the pattern stretches or gathers a little.",
+);
+pub(crate) const ROUNDS_BY_BETWEEN: Named =
+    named("Half way between", "Both give way, each by half.");
+pub(crate) const ROUNDS_BY_PATTERN: Named = named(
+    "As the pattern has them",
+    "The pattern lies as on its swatch; the plain side follows.",
 );
 
 pub(crate) const METHOD: Sentence = Sentence::Fixed("What you knit on");

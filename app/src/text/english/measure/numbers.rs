@@ -30,6 +30,13 @@ const fn in_pattern(label: &'static str) -> NumberText {
     }
 }
 
+const fn rounds_in_pattern(label: &'static str) -> NumberText {
+    NumberText {
+        empty: Sentence::Fixed("Rounds and height in the pattern belong together."),
+        ..labelled(label)
+    }
+}
+
 const fn on_flap(label: &'static str) -> NumberText {
     NumberText {
         empty: Sentence::Fixed("Rows and height of the flap belong together."),
@@ -65,6 +72,17 @@ pub(crate) const PATTERN_STITCHES: NumberText = NumberText {
     ..in_pattern("Stitches in the pattern")
 };
 pub(crate) const PATTERN_WIDTH: NumberText = in_pattern("over a width of");
+pub(crate) const PATTERN_ROUNDS: NumberText = NumberText {
+    asks: Sentence::Fixed("Of the same swatch. Empty: as many as in stockinette."),
+    ..rounds_in_pattern("Rounds in the pattern")
+};
+pub(crate) const PATTERN_HEIGHT: NumberText = rounds_in_pattern("over a height of");
+pub(crate) const MOTIF_BALANCE: NumberText = asking(
+    "Balancing stitches",
+    "The 1 in “a multiple of 8 plus 1”: worked once more after the last repeat.",
+);
+pub(crate) const MOTIF_EDGE: NumberText =
+    asking("Edge stitches", "Purled on each side of the pattern.");
 pub(crate) const FLAP_SWATCH_ROWS: NumberText = NumberText {
     asks: Sentence::Fixed(
         "Of a flap that is knitted, in this yarn. Empty: allowed for by its texture.",

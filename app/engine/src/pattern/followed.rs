@@ -1,0 +1,75 @@
+//! What a pattern comes to when it is followed, as data: parts of the sock, and in each of them what is
+//! worked, line by line, in operations on the pattern's own needles.
+//!
+//! Knows operations; must not know how a line is read, nor on which needles the sock is knitted.
+
+use crate::needles::Facing;
+use crate::stitch::Op;
+
+/// A part of the sock that a pattern may have a heading for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Part {
+    /// The cast-on edge.
+    CastOn,
+    /// The cuff.
+    Cuff,
+    /// The leg.
+    Leg,
+    /// The heel's flap, or a heel that is not told apart.
+    HeelFlap,
+    /// The turn of the heel.
+    HeelTurn,
+    /// A heel in short rows.
+    ShortRowHeel,
+    /// Picking up along the flap.
+    PickUp,
+    /// The gusset.
+    Gusset,
+    /// The foot.
+    Foot,
+    /// The toe.
+    Toe,
+    /// Closing the toe.
+    Close,
+    /// Binding off.
+    BindOff,
+}
+
+/// How a line is worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// Once round.
+    Round,
+    /// A row, back or forth, with that side facing.
+    Row(Facing),
+    /// Outside any round: from where the last line ended.
+    Walk,
+    /// The last stitches of two halves are grafted.
+    Graft,
+    /// The yarn is drawn through the last stitches.
+    Draw,
+}
+
+/// One line of the pattern, worked once.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FollowedLine {
+    /// Which line of the text it is, from 1.
+    pub line: u32,
+    /// How it is worked.
+    pub form: Form,
+    /// What is done. Needle ends in it are the pattern's own, markers too.
+    pub ops: Vec<Op>,
+    /// Stitches on all needles when it is done.
+    pub after: u16,
+    /// Whether its words could not be followed: then `ops` keep no more than the count of stitches.
+    pub unread: bool,
+}
+
+/// A part and its lines.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct FollowedPart {
+    /// Which one; `None` where the pattern names none.
+    pub part: Option<Part>,
+    /// Its lines in the order in which they are worked.
+    pub lines: Vec<FollowedLine>,
+}

@@ -1,0 +1,414 @@
+//! Lines of a pattern as steps on the knitter's needles.
+
+use super::crossing::{Crossing, crossing};
+use super::fold::folded;
+use super::reseat::{Stuck, bare, cuts, reseated};
+use crate::knit::Refusal;
+use crate::needles::{FlapEdge, Item, Needles};
+use crate::pattern::{FollowedLine, Form};
+use crate::plan::division::leg_sizes;
+use crate::plan::maker::Maker;
+use crate::plan::model::{Cue, Step};
+use crate::plan::seating::{self, SeatingGoal, markers_off, move_to};
+use crate::plan::sections::{bind_off, close, pick_up};
+use crate::recipe::{Direction, Method, Seating};
+use crate::stitch::{Count, Marker, Op, run};
+
+/// Lines that are looked at for a place where a needle can end for longer than one round.
+const AHEAD: usize = 12;
+
+/// From the needles of what is kept to others. Nothing is knitted for it, and the round begins where it
+/// did: the pattern's lines go on from there.
+pub(super) fn seat_anew(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let (top, bottom) = seating::halves(&m.needles);
+    let method = m.recipe.needles;
+    let even = Method::MagicLoop {
+        seating: Seating::EvenHalves,
+    };
+    let worked_flat = m
+        .needles
+        .items()
+        .any(|item| matches!(item, Item::Edge { .. }));
+    if m.needles.stitches() == 0 || worked_flat || !m.needles.joined() {
+        return Ok(());
+    }
+    let in_the_middle = seating::begins_in_the_middle(&m.needles);
+    let goal = if in_the_middle {
+        seating::middle(method, bottom, top, top / 2)
+            .or_else(|| seating::middle(even, bottom, top, top / 2))
+    } else {
+        let sizes = leg_sizes(m.recipe, None, bottom, top);
+        let markers = if sizes.is_empty() {
+            vec![(Marker::Right, bottom + top)]
+        } else {
+            Vec::new()
+        };
+        Some(SeatingGoal { sizes, markers })
+    };
+    match goal {
+        Some(goal) => move_to(m, 0, &goal, (Cue::ReachMiddle, Cue::SeatLeg)),
+        None => Ok(()),
+    }
+}
+
+/// A toe narrows past what a short circular reaches round: it goes on on other needles.
+pub(super) fn seat_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
+    let reaches_round = matches!(m.recipe.needles, Method::ShortCircular { .. });
+    let widens = m.recipe.direction == Direction::ToeUp;
+    if !reaches_round || widens || m.done.lines > 0 || m.needles.per_needle().len() != 1 {
+        return Ok(());
+    }
+    let halves = Method::MagicLoop {
+        seating: Seating::EvenHalves,
+    };
+    seating::change_needles(m, halves, Cue::ChangeNeedles)
+}
+
+/// Writes lines one after another; those that were worked before this plan was made are left out.
+pub(super) fn write(m: &mut Maker<'_>, lines: &[FollowedLine]) -> Result<(), Refusal> {
+    let mut at = usize::from(m.done.lines);
+    while let Some(line) = lines.get(at) {
+        at += one(m, line, &lines[at..])?.max(1);
+    }
+    Ok(())
+}
+
+/// Writes a line, or several that belong together: how many.
+fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<usize, Refusal> {
+    let ops = bare(&line.ops);
+    if let Some(edge) = casts_on(&ops) {
+        cast_on(m, line, edge)?;
+        return Ok(1);
+    }
+    match line.form {
+        Form::Graft => {
+            close::graft(m)?;
+            return Ok(1);
+        }
+        Form::Draw => {
+            let mut draw = named(line);
+            draw.extend(markers_off(&m.needles));
+            run(&mut draw, Op::DrawClosed, m.needles.stitches());
+            m.step(Step::walk(vec![
+                (Cue::DrawClosed, draw),
+                (Cue::FastenOff, vec![Op::FastenOff]),
+            ]))?;
+            return Ok(1);
+        }
+        Form::Round | Form::Row(_) | Form::Walk => {}
+    }
+    if ops.iter().any(|op| matches!(op, Op::BindOff(_))) && m.needles.joined() {
+        bind_off::write(m)?;
+        return Ok(1);
+    }
+    if picks_up(&ops) {
+        let (all, used) = pick_up_lines(rest);
+        if let Some((crossing, after)) = crossing(&all)
+            && let Some(first) = half_or_none(m, &crossing, &after)
+        {
+            cross(m, &rest[..used], crossing, first)?;
+            return Ok(used);
+        }
+    }
+    if let Some(n) = worked_flat(&ops) {
+        seat_flat(m, n)?;
+    }
+    plain(m, line, ops, rest)?;
+    Ok(1)
+}
+
+/// Says which line of the text is worked.
+fn named(line: &FollowedLine) -> Vec<Op> {
+    let number = u16::try_from(line.line).unwrap_or(u16::MAX);
+    let mut ops = Vec::with_capacity(6);
+    run(&mut ops, Op::PatternLine, number);
+    ops
+}
+
+// ---------------------------------------------------------------- casting on
+
+pub(super) fn casts_on(ops: &[Op]) -> Option<&Op> {
+    ops.iter().find(|op| {
+        matches!(
+            op,
+            Op::CastOn(_) | Op::CastOnUneven(..) | Op::CastOnWrapped(_) | Op::CastOnMagic(_)
+        )
+    })
+}
+
+fn cast_on(m: &mut Maker<'_>, line: &FollowedLine, edge: &Op) -> Result<(), Refusal> {
+    let mut first = named(line);
+    let (back, front) = match edge {
+        Op::CastOn(n) => (n.get().div_ceil(2), n.get() / 2),
+        Op::CastOnUneven(back, front) => (back.get(), front.get()),
+        _ => {
+            first.push(edge.clone());
+            return m.step(Step::walk(vec![
+                (Cue::CastOnClosedBegin, Vec::new()),
+                (Cue::CastOnClosed, first),
+                (Cue::CastOnClosedTurn, Vec::new()),
+                (Cue::CastOnClosedPart, Vec::new()),
+            ]));
+        }
+    };
+    first.push(edge.clone());
+    let sizes = leg_sizes(m.recipe, None, back, front);
+    let divide = if sizes.is_empty() {
+        vec![Op::Place(Marker::Right)]
+    } else {
+        let mut ends = Vec::with_capacity(sizes.len());
+        let mut sum = 0;
+        for n in &sizes[..sizes.len() - 1] {
+            sum += n;
+            ends.push(Op::LoopOut(sum));
+        }
+        ends.push(Op::LoopOut(0));
+        ends
+    };
+    m.step(Step::walk(vec![
+        (Cue::CastOn, first),
+        (Cue::Divide, divide),
+        (Cue::Join, vec![Op::Join]),
+    ]))
+}
+
+// ---------------------------------------------------------------- the heel
+
+fn worked_flat(ops: &[Op]) -> Option<(u16, bool)> {
+    ops.iter().find_map(|op| match op {
+        Op::WorkFlat(n) => Some((n.get(), false)),
+        Op::WorkFlatBehind(n) => Some((n.get(), true)),
+        _ => None,
+    })
+}
+
+/// The stitches that are going to be worked back and forth alone on a needle.
+fn seat_flat(m: &mut Maker<'_>, (n, behind): (u16, bool)) -> Result<(), Refusal> {
+    let around = m.needles.stitches();
+    let rest = around.saturating_sub(n);
+    let half = rest / 2;
+    let others = match m.recipe.needles {
+        Method::FiveDpns => vec![half, rest - half],
+        _ => vec![rest],
+    };
+    if m.needles.tip() > 0 {
+        m.step(Step::walk(vec![(Cue::ReachHeel, vec![Op::BeginHere])]))?;
+    }
+    let sizes = match m.recipe.needles {
+        Method::ShortCircular { .. } => Vec::new(),
+        _ if behind => others.into_iter().chain([n]).collect(),
+        _ => std::iter::once(n).chain(others).collect(),
+    };
+    // where no needle ends, a marker says where the instep does
+    let markers = match m.recipe.needles {
+        Method::ShortCircular { .. } if behind => vec![(Marker::Right, rest)],
+        Method::ShortCircular { .. } => vec![(Marker::Right, around)],
+        _ => Vec::new(),
+    };
+    let goal = SeatingGoal { sizes, markers };
+    move_to(m, 0, &goal, (Cue::ReachHeel, Cue::SeatHeel))
+}
+
+// ---------------------------------------------------------------- the pick-up
+
+pub(super) fn picks_up(ops: &[Op]) -> bool {
+    ops.iter()
+        .any(|op| matches!(op, Op::PickUp(_) | Op::PickUpAlong(_)))
+}
+
+/// The bare operations of the lines that make the pick-up, and how many lines those are: as far as the
+/// second edge and what is worked after it in the same round.
+pub(super) fn pick_up_lines(lines: &[FollowedLine]) -> (Vec<Op>, usize) {
+    let mut all = Vec::new();
+    let mut edges = 0;
+    for (nth, line) in lines.iter().enumerate().take(AHEAD) {
+        let ops = bare(&line.ops);
+        let here = ops
+            .iter()
+            .filter(|op| matches!(op, Op::PickUp(_) | Op::PickUpAlong(_)))
+            .count();
+        let goes_on = matches!(line.form, Form::Walk) || here > 0 || (nth > 0 && edges < 2);
+        if !goes_on || (edges >= 2 && !matches!(line.form, Form::Walk)) {
+            return (all, nth);
+        }
+        edges += here;
+        all.extend(ops);
+    }
+    let used = lines.len().min(AHEAD);
+    (all, used)
+}
+
+/// Stitches of the heel that are worked again to the middle, where the pick-up ends where our seating wants
+/// it to.
+fn half_or_none(m: &Maker<'_>, crossing: &Crossing, after: &[Op]) -> Option<u16> {
+    let half = crossing.heel / 2;
+    let middle = |n: u16| (half..=crossing.heel.div_ceil(2)).contains(&n);
+    match (m.recipe.needles.seating(), after) {
+        (Some(Seating::InstepAndSole), []) => Some(crossing.heel.div_ceil(2)),
+        (Some(Seating::InstepAndSole), _) => None,
+        (_, [Op::Knit(n)]) if middle(n.get()) => Some(n.get()),
+        _ => None,
+    }
+}
+
+fn cross(
+    m: &mut Maker<'_>,
+    lines: &[FollowedLine],
+    crossing: Crossing,
+    first: u16,
+) -> Result<(), Refusal> {
+    let named: Vec<Op> = lines.iter().flat_map(named).collect();
+    let (left, right) = crossing.along;
+    let from = (
+        picked_up_from(&m.needles, FlapEdge::Left, left),
+        picked_up_from(&m.needles, FlapEdge::Right, right),
+    );
+    let counts = pick_up::Counts {
+        first,
+        second: crossing.heel - first,
+        along_edge: crossing.along,
+        from,
+        corners: crossing.corners,
+        instep: crossing.instep,
+        half: crossing.instep / 2,
+    };
+    pick_up::cross(m, &counts, &named, false)
+}
+
+/// From its chains where an edge has so many, else along it.
+fn picked_up_from(needles: &Needles, edge: FlapEdge, n: u16) -> fn(Count) -> Op {
+    let chains = needles
+        .items()
+        .any(|item| matches!(item, Item::Edge { side, loops, .. } if side == edge && loops == n));
+    if chains { Op::PickUp } else { Op::PickUpAlong }
+}
+
+// ---------------------------------------------------------------- rounds and rows
+
+fn plain(
+    m: &mut Maker<'_>,
+    line: &FollowedLine,
+    mut ops: Vec<Op>,
+    rest: &[FollowedLine],
+) -> Result<(), Refusal> {
+    let round = line.form == Form::Round;
+    if let Some(at) = ops.iter().position(flat_begins) {
+        ops.insert(at + 1, Op::NameHeel);
+    }
+    let mut seated = reseated(&m.needles, &ops, round);
+    for _ in 0..2 {
+        match seated {
+            Err(Stuck(Refusal::MarkerInTheWay(marker))) => {
+                m.step(Step::walk(vec![(Cue::SeatMotif, vec![Op::Remove(marker)])]))?;
+            }
+            Err(Stuck(Refusal::NeedleEnds | Refusal::OutOfStitches)) if round => {
+                move_ends(m, &ops, rest)?;
+            }
+            _ => break,
+        }
+        seated = reseated(&m.needles, &ops, round);
+    }
+    let Stuck(refusal) = match seated {
+        Ok(worked) => {
+            let mut all = named(line);
+            all.extend(folded(worked));
+            return m.step(step(line, &ops, all));
+        }
+        Err(stuck) => stuck,
+    };
+    Err(refusal)
+}
+
+const fn flat_begins(op: &Op) -> bool {
+    matches!(op, Op::WorkFlat(_) | Op::WorkFlatBehind(_))
+}
+
+fn step(line: &FollowedLine, bare: &[Op], ops: Vec<Op>) -> Step {
+    let shaped = bare.iter().any(|op| {
+        matches!(
+            op,
+            Op::K2tog
+                | Op::Ssk
+                | Op::P2tog
+                | Op::Decrease(_)
+                | Op::Increase(_)
+                | Op::MakeLeft
+                | Op::MakeRight
+        )
+    });
+    let cue = if shaped { Cue::Shape } else { Cue::Plain };
+    match line.form {
+        Form::Row(facing) => Step::row(facing, cue, ops),
+        Form::Round => Step::round(cue, ops),
+        Form::Walk | Form::Graft | Form::Draw => Step::walk(vec![(cue, ops)]),
+    }
+}
+
+/// Moves needle ends to where they cut nothing, in this round and, as far as that goes, in those after it.
+fn move_ends(m: &mut Maker<'_>, ops: &[Op], rest: &[FollowedLine]) -> Result<(), Refusal> {
+    let sizes = m.needles.per_needle();
+    if sizes.len() < 2 {
+        return Ok(());
+    }
+    let lines: Vec<Vec<(u16, u16)>> = std::iter::once(cuts(ops))
+        .chain(
+            rest.iter()
+                .skip(1)
+                .take(AHEAD)
+                .take_while(|line| line.form == Form::Round)
+                .map(|line| cuts(&bare(&line.ops))),
+        )
+        .collect();
+    let lasts = |from: u16| {
+        let mut at = from;
+        let mut rounds = 0;
+        for cuts in &lines {
+            match cuts.iter().find(|(before, _)| *before == at) {
+                Some((_, after)) => at = *after,
+                None => break,
+            }
+            rounds += 1;
+        }
+        rounds
+    };
+    let mut ends = Vec::with_capacity(sizes.len());
+    let mut sum = 0;
+    for size in &sizes[..sizes.len() - 1] {
+        sum += size;
+        let after = ends.last().copied().unwrap_or(0);
+        let places = lines[0].iter().map(|(before, _)| *before);
+        let best = places
+            .filter(|place| *place > after && *place < m.needles.stitches())
+            .max_by_key(|place| (lasts(*place), std::cmp::Reverse(place.abs_diff(sum))));
+        let Some(best) = best else { return Ok(()) };
+        ends.push(best);
+    }
+    ends.push(m.needles.stitches());
+    let mut before = 0;
+    let sizes = ends
+        .iter()
+        .map(|end| {
+            let size = end - before;
+            before = *end;
+            size
+        })
+        .collect();
+    let goal = SeatingGoal {
+        sizes,
+        markers: hung(&m.needles),
+    };
+    move_to(m, 0, &goal, (Cue::SeatMotif, Cue::SeatMotif))
+}
+
+/// Markers, and stitches before each from the beginning of the round.
+fn hung(needles: &Needles) -> Vec<(Marker, u16)> {
+    let mut passed = 0;
+    let mut out = Vec::new();
+    for item in needles.items() {
+        if let Item::Marker(marker) = item {
+            out.push((marker, passed));
+        }
+        passed += item.width();
+    }
+    out
+}

@@ -1,0 +1,23 @@
+//! A sock by the knitter's own pattern: what its lines come to, seated on her needles. Parts of ours are
+//! knitted between its own, for the same stitches.
+//!
+//! | file | holds |
+//! |---|---|
+//! | `fold` | the same operations again and again, written once |
+//! | `reseat` | a line's operations on other needles |
+//! | `crossing` | the pattern's pick-up as our own |
+//! | `lines` | lines as steps |
+//! | `recut` | rounds that begin where the knitter's needles have the beginning |
+//! | `outcome` | what the finished sock comes to |
+//! | `sock` | parts in their order |
+
+mod crossing;
+mod fold;
+mod lines;
+mod outcome;
+mod recut;
+mod reseat;
+mod sock;
+
+pub use sock::begun_by_ours;
+pub(super) use sock::write;

@@ -1,0 +1,237 @@
+//! A pattern's parts and ours in the order of the sock.
+
+use super::lines;
+use super::outcome;
+use super::recut::recut;
+use crate::error::{FieldError, Problem};
+use crate::pattern::{FollowedLine, FollowedPart, Form, Part};
+use crate::plan::decide::{heel_numbers, numbers_for};
+use crate::plan::error::{PlanBug, PlanError};
+use crate::plan::maker::{Kept, Maker};
+use crate::plan::model::Plan;
+use crate::plan::parts;
+use crate::plan::section_kind::SectionKind;
+use crate::recipe::{Direction, Method, Recipe, SockPart, Written};
+use crate::stitch::{Count, Op};
+
+/// Makes the sock of a pattern; what is kept of an earlier plan stays.
+///
+/// # Errors
+/// What of the pattern, or of its mixture with ours, makes no sock; what Evenloop itself seated wrongly
+/// is told apart.
+pub(in crate::plan) fn write(
+    recipe: &Recipe,
+    written: &Written,
+    parts: Vec<FollowedPart>,
+    kept: Kept<'_>,
+) -> Result<Plan, PlanError> {
+    let around = stitches_around(&parts, begun_by_ours(recipe, written))?;
+    let numbers = numbers_for(recipe, around)?;
+    let parts = if written.is_ours(SockPart::Heel) {
+        parts
+    } else {
+        recut(parts, seated_by(recipe, &kept))
+    };
+    let mut maker = Maker::new(numbers, recipe, kept);
+    write_parts(&mut maker, recipe, written, parts)?;
+    let numbers = maker.numbers;
+    let outcome = outcome::outcome(recipe, &numbers, &maker.sections, maker.peak);
+    Ok(Plan {
+        recipe: recipe.clone(),
+        outcome,
+        sections: maker.sections,
+    })
+}
+
+/// The needles that decide where the round begins after the pick-up: those on which it was worked, once it
+/// was.
+fn seated_by(recipe: &Recipe, kept: &Kept<'_>) -> Method {
+    let before: usize = kept
+        .sections
+        .iter()
+        .take_while(|section| section.kind != SectionKind::PickUp)
+        .map(|section| section.steps.len())
+        .sum();
+    match kept.needles {
+        Some(needles) if kept.steps > before => needles,
+        _ => recipe.needles,
+    }
+}
+
+/// Stitches that our own part casts on before the pattern begins; `None` where the pattern casts on.
+pub fn begun_by_ours(recipe: &Recipe, written: &Written) -> Option<Count> {
+    let first = match recipe.direction {
+        Direction::CuffDown => SockPart::Cuff,
+        Direction::ToeUp => SockPart::Toe,
+    };
+    recipe
+        .stitches
+        .and_then(Count::new)
+        .filter(|_| written.is_ours(first))
+}
+
+/// The stitches that most rounds have.
+fn stitches_around(parts: &[FollowedPart], begun: Option<Count>) -> Result<u16, FieldError> {
+    let lines = parts.iter().flat_map(|part| &part.lines);
+    let mut counts: Vec<u16> = lines
+        .clone()
+        .filter(|line| line.form == Form::Round)
+        .map(|line| line.after)
+        .collect();
+    counts.sort_unstable();
+    let most = counts
+        .chunk_by(|a, b| a == b)
+        .max_by_key(|same| same.len())
+        .and_then(|same| same.first().copied());
+    let cast_on = begun.is_some()
+        || lines
+            .clone()
+            .any(|line| lines::casts_on(&line.ops).is_some());
+    match most {
+        Some(n) if n > 0 && cast_on => Ok(n),
+        _ => Err(FieldError::new(
+            "written.text",
+            Problem::PatternWithoutRounds,
+        )),
+    }
+}
+
+const fn of_sock(part: Part) -> SockPart {
+    match part {
+        Part::CastOn | Part::Cuff | Part::BindOff => SockPart::Cuff,
+        Part::Leg => SockPart::Leg,
+        Part::HeelFlap | Part::HeelTurn | Part::ShortRowHeel | Part::PickUp | Part::Gusset => {
+            SockPart::Heel
+        }
+        Part::Foot => SockPart::Foot,
+        Part::Toe | Part::Close => SockPart::Toe,
+    }
+}
+
+fn write_parts(
+    m: &mut Maker<'_>,
+    recipe: &Recipe,
+    written: &Written,
+    parts: Vec<FollowedPart>,
+) -> Result<(), PlanError> {
+    let order = parts::order(recipe.direction);
+    let mut next = 0;
+    let mut of = order[0];
+    for part in parts {
+        let named = part.part.map(of_sock);
+        // what has no name of its own goes on with what was
+        of = named.unwrap_or(of);
+        let place = order.iter().position(|p| *p == of).unwrap_or(0);
+        while next <= place {
+            if written.is_ours(order[next]) {
+                ours(m, recipe, order[next])?;
+            }
+            next += 1;
+        }
+        if !written.is_ours(of) {
+            theirs(m, of, part)?;
+        }
+    }
+    for rest in &order[next..] {
+        if written.is_ours(*rest) {
+            ours(m, recipe, *rest)?;
+        }
+    }
+    Ok(parts::late_heel(m)?)
+}
+
+/// A part of ours for the stitches that lie on the needles.
+fn ours(m: &mut Maker<'_>, recipe: &Recipe, part: SockPart) -> Result<(), PlanError> {
+    let around = match m.needles.stitches() {
+        0 => m.numbers.around,
+        n => n,
+    };
+    if !around.is_multiple_of(4) {
+        let (below, above) = recipe.multiples_near(around, 4);
+        return Err(FieldError::new(
+            "written.ours",
+            Problem::StitchesNotQuartered {
+                stitches: around,
+                below,
+                above,
+            },
+        )
+        .into());
+    }
+    m.numbers = numbers_for(recipe, around)?;
+    m.numbers.shape = heel_numbers(recipe, around)?;
+    Ok(parts::part(m, recipe, part)?)
+}
+
+/// The pattern's lines of a part, section by section.
+fn theirs(m: &mut Maker<'_>, of: SockPart, part: FollowedPart) -> Result<(), PlanBug> {
+    let kind = section(part.part, of);
+    let mut runs: Vec<(SectionKind, Vec<FollowedLine>)> = Vec::new();
+    for line in part.lines {
+        let here = match own_section(&line) {
+            Some(own) => own,
+            None if kind == SectionKind::PickUp || kind == SectionKind::HeelTurn => {
+                let picked_up = runs.iter().any(|(k, _)| *k == SectionKind::PickUp);
+                if picked_up { SectionKind::Gusset } else { kind }
+            }
+            None => kind,
+        };
+        match runs.last_mut() {
+            Some((last, lines)) if *last == here => lines.push(line),
+            _ => runs.push((here, vec![line])),
+        }
+    }
+    for (kind, lines) in runs {
+        let last = m.sections.last().map(|s| s.kind);
+        let again = m.sections.iter().any(|s| s.kind == kind) && last != Some(kind);
+        // a part that comes twice goes on under the name of the one before it
+        let kind = if again { last.unwrap_or(kind) } else { kind };
+        m.goes_on_with(kind, |m| {
+            let before = m.takes_over_from();
+            if before.is_some_and(|before| before != m.recipe.needles) {
+                lines::seat_anew(m)?;
+            }
+            if kind == SectionKind::Toe {
+                lines::seat_toe(m)?;
+            }
+            lines::write(m, &lines)
+        })?;
+    }
+    Ok(())
+}
+
+/// What a line is by itself, whatever part it stands in.
+fn own_section(line: &FollowedLine) -> Option<SectionKind> {
+    match line.form {
+        Form::Graft | Form::Draw => return Some(SectionKind::Close),
+        Form::Round | Form::Row(_) | Form::Walk => {}
+    }
+    if lines::casts_on(&line.ops).is_some() {
+        return Some(SectionKind::CastOn);
+    }
+    line.ops.iter().find_map(|op| match op {
+        Op::PickUp(_) | Op::PickUpAlong(_) => Some(SectionKind::PickUp),
+        Op::BindOff(_) => Some(SectionKind::BindOff),
+        _ => None,
+    })
+}
+
+const fn section(part: Option<Part>, of: SockPart) -> SectionKind {
+    match part {
+        Some(Part::CastOn | Part::Cuff | Part::BindOff) => SectionKind::Cuff,
+        Some(Part::Leg) => SectionKind::Leg,
+        Some(Part::HeelFlap) => SectionKind::HeelFlap,
+        Some(Part::HeelTurn) => SectionKind::HeelTurn,
+        Some(Part::ShortRowHeel) => SectionKind::ShortHeel,
+        Some(Part::PickUp | Part::Gusset) => SectionKind::Gusset,
+        Some(Part::Foot) => SectionKind::Foot,
+        Some(Part::Toe | Part::Close) => SectionKind::Toe,
+        None => match of {
+            SockPart::Cuff => SectionKind::Cuff,
+            SockPart::Leg => SectionKind::Leg,
+            SockPart::Heel => SectionKind::HeelFlap,
+            SockPart::Foot => SectionKind::Foot,
+            SockPart::Toe => SectionKind::Toe,
+        },
+    }
+}
