@@ -41,7 +41,31 @@ pub async fn cast_on(phone: &Phone, server: &Server) {
     phone.open(&server.url("/measure")).await;
     phone.forget().await;
     phone.reload().await;
+    fill_in(phone).await;
     touch_cast_on(phone).await;
+}
+
+/// In Measure, fills in what every sock needs and nobody can know: a foot and a swatch.
+pub async fn fill_in(phone: &Phone) {
+    phone.find("#swatch-height").await;
+    let typed = [
+        ("foot-length", "24"),
+        ("swatch-stitches", "30"),
+        ("swatch-width", "10"),
+        ("swatch-rounds", "42"),
+        ("swatch-height", "10"),
+    ];
+    // Typed as soon as the page has woken; what was typed before is taken up as well.
+    let script = format!(
+        "for (const [id, text] of {}) {{
+            const line = document.getElementById(id);
+            line.value = text;
+            line.dispatchEvent(new Event('input', {{ bubbles: true }}));
+         }}
+         return document.querySelector('.at-hand button').ariaDisabled === null",
+        json!(typed)
+    );
+    phone.until("the pair can be cast on", &script).await;
 }
 
 /// In Measure, touches the button that casts on, and waits for the needles.

@@ -253,6 +253,7 @@ fn swatch(dice: &mut Dice) -> Swatch {
             pattern: None,
             pattern_rounds: None,
             flap: None,
+            guess: None,
         };
     }
 }

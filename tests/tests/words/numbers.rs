@@ -109,6 +109,8 @@ impl Promises {
             _ if has("place a marker after") || has("heel stitches wait") || has(" to cn") => {
                 Ok(())
             }
+            // How many rounds are how tall is measured_leg's business, and the engine's own.
+            [_] if has("rounds of the leg about") || has("rounds of the foot about") => Ok(()),
             [two] if has("middle stitches of the back") => one_of(two == 2),
             [each, end] if has("Each decrease round") || has("Each increase round") => {
                 self.each_round = Some(each);
@@ -221,5 +223,32 @@ pub(crate) fn tried_on(note: &str, recipe: &Recipe) -> Result<(), String> {
         Err(format!(
             "{said} cm to be tried on, {is} by the closed forms"
         ))
+    }
+}
+
+/// Where a leg is measured, its length is what the closed forms have knitted by the end of it: to the
+/// millimetre, from the cast-on edge or from the heel.
+pub(crate) fn measured_leg(note: &str, recipe: &Recipe) -> Result<(), String> {
+    let Some((from, after)) = note.split_once(" it should be about ") else {
+        return Ok(());
+    };
+    let said = after.split('\u{a0}').next();
+    let said = said.and_then(|n| n.parse::<f64>().ok());
+    let said = said.ok_or_else(|| format!("{after:?} begins with no length"))?;
+    let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
+    let rounds = if from.ends_with("from the cast-on edge") {
+        sums.cuff_height + sums.leg_rounds
+    } else {
+        sums.leg_rounds
+    };
+    let swatch = &recipe.swatch;
+    let height = swatch
+        .unwashed
+        .map_or(swatch.height, |before| before.height);
+    let is = f64::from(rounds) * f64::from(height.0) / f64::from(swatch.rounds) / 100.0;
+    if (said - is).abs() <= 0.11 {
+        Ok(())
+    } else {
+        Err(format!("a leg of {said} cm, {is} by the closed forms"))
     }
 }

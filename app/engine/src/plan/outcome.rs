@@ -130,4 +130,6 @@ pub enum Caution {
     SmallChild,
     /// The foot's circumference was estimated from its length.
     CircumferenceEstimated,
+    /// There was no swatch: stitches and rounds are a first guess, to be measured in the sock.
+    GaugeGuessed,
 }

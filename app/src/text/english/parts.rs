@@ -1,5 +1,7 @@
 //! Pieces that more than one screen uses.
 
+use evenloop_engine::plan::SectionKind;
+
 pub(crate) const COMING: &str = "One moment ...";
 pub(crate) const NOT_HERE: &str = "This is not stored on this device yet, or a newer Evenloop has taken its place. Your socks are safe. Try again when there is a signal.";
 pub(crate) const TRY_AGAIN: &str = "Try again";
@@ -15,4 +17,14 @@ pub(crate) fn one_less(label: &str) -> String {
 /// The button after a number.
 pub(crate) fn one_more(label: &str) -> String {
     format!("One more: {label}")
+}
+
+/// What a section is called where its own length stands beside it: the leg and the foot of a sock are longer
+/// than the sections that are called so.
+pub(crate) const fn section_alone(kind: SectionKind) -> Option<&'static str> {
+    match kind {
+        SectionKind::Leg => Some("Leg without cuff"),
+        SectionKind::Foot => Some("Foot between heel and toe"),
+        _ => None,
+    }
 }

@@ -145,8 +145,22 @@ pub(crate) enum Note {
     },
     /// Loose strands where needles end.
     Ladders,
-    /// Trying on, where the sock should be so long.
-    TryOn(Direction, Length),
+    /// Trying on, where the sock should be so long. From the cuff down the toe that is still missing takes so
+    /// much of the foot.
+    TryOn(Direction, Length, Option<Length>),
+    /// The leg ends with this round and should be so long: from the cast-on edge, or else above the heel.
+    MeasureLeg(Length, bool),
+    /// The gauge was a guess, and so much is knitted that it can be measured.
+    MeasureGuess {
+        /// Which way the sock is knitted.
+        direction: Direction,
+        /// So many rounds of the leg, or of the foot from the toe up.
+        rounds: u16,
+        /// How tall they should be.
+        tall: Length,
+        /// How wide the sock should be, laid flat.
+        flat: Length,
+    },
     /// How long the foot should be from where its heel will be, where the toe begins.
     FromTheLateHeel(Length),
     /// The jog of stripes.
