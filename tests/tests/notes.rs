@@ -146,6 +146,9 @@ async fn the_length_that_is_done_and_due_stands_beside_the_rounds() {
     lay_out(&phone, &plan, [&log, &[]]).await;
     phone.open(&server.url("/now")).await;
     until_shown(&phone, ".instruction", "Measure it now").await;
+    // where it is otherwise, the rest can be changed
+    phone.tap(".instruction a.change").await;
+    phone.find("#rounds-leg").await;
     phone.put_away().await;
 }
 

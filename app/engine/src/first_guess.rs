@@ -86,7 +86,7 @@ impl FirstGuess {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::{Caution, make};
+    use crate::plan::{Caution, Plan, SectionKind, make, replan};
     use crate::recipe::Recipe;
     use crate::yarn_weight::WEIGHTS;
 
@@ -168,5 +168,41 @@ mod tests {
         let guess = FirstGuess::default().swatch(Swatch::default());
         assert!(cautions(guess).contains(&Caution::GaugeGuessed));
         assert!(!cautions(Swatch::default()).contains(&Caution::GaugeGuessed));
+    }
+    /// What is knitted stays, the rest is as many rounds as the measured gauge takes, and nothing is called a
+    /// guess any more.
+    #[test]
+    fn what_is_measured_in_the_sock_takes_the_place_of_the_guess() {
+        let guessed = Recipe {
+            swatch: FirstGuess::default().swatch(Swatch::default()),
+            ..Recipe::default()
+        };
+        let old = make(&guessed).expect("a sock");
+        let leg = |plan: &Plan| {
+            let leg = plan.sections.iter().find(|s| s.kind == SectionKind::Leg);
+            leg.expect("a leg").counted()
+        };
+        let before_leg = old
+            .sections
+            .iter()
+            .take_while(|s| s.kind != SectionKind::Leg);
+        let done = before_leg.map(|s| s.steps.len()).sum::<usize>() + 22;
+        let measured = Recipe {
+            swatch: Swatch {
+                stitches: 30,
+                rounds: 40,
+                guess: None,
+                ..guessed.swatch
+            },
+            ..guessed
+        };
+        let new = replan(&old, done, &measured).expect("the rest of it");
+        assert_eq!(new.outcome.stitches, old.outcome.stitches);
+        assert!(leg(&new) < leg(&old), "{} {}", leg(&new), leg(&old));
+        let round = measured.swatch.height_of(1);
+        let off = new.outcome.leg_length.0.abs_diff(measured.leg.0);
+        assert!(off <= round.0, "{}", new.outcome.leg_length);
+        assert!(new.outcome.circumference > old.outcome.circumference);
+        assert!(!new.outcome.cautions.contains(&Caution::GaugeGuessed));
     }
 }

@@ -93,6 +93,7 @@ pub fn of(
         first += section.steps.len();
     }
     let outcome = &plan.outcome;
+    let has_gusset = outcome.has_gusset();
     Sheet {
         title: name.map_or_else(
             || Title::Ours(says::title(outcome.stitches)),
@@ -120,7 +121,7 @@ pub fn of(
             .sections
             .iter()
             .zip(&outcome.sections)
-            .map(|(section, outcome)| row(section, outcome, wording))
+            .map(|(section, outcome)| row(section, outcome, has_gusset, wording))
             .collect(),
         yarns: plan
             .recipe
@@ -153,14 +154,19 @@ pub fn of(
 
 /// Rounds and rows are counted in the plan itself: the outcome of one that was pinned long ago counted
 /// walks too.
-fn row(section: &Section, outcome: &SectionOutcome, wording: Wording) -> [String; 4] {
+fn row(
+    section: &Section,
+    outcome: &SectionOutcome,
+    has_gusset: bool,
+    wording: Wording,
+) -> [String; 4] {
     let height = if outcome.length == Length::default() {
         String::new()
     } else {
         outcome.length.show_small(wording.unit)
     };
     [
-        section_alone(section.kind)
+        section_alone(section.kind, has_gusset)
             .unwrap_or(engine_text::section_name(section.kind, wording.english))
             .to_owned(),
         match section.counted() {

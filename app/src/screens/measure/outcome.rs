@@ -110,6 +110,7 @@ struct OutcomeInput {
 fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoView + use<> {
     let around = outcome.stitches;
     let facts = facts(outcome, given, wording);
+    let has_gusset = outcome.has_gusset();
     let rows = outcome
         .sections
         .iter()
@@ -120,7 +121,7 @@ fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoV
             let name = engine_text::section_name(section.kind, wording.english);
             view! {
                 <tr>
-                    <th scope="row">{section_alone(section.kind).unwrap_or(name)}</th>
+                    <th scope="row">{section_alone(section.kind, has_gusset).unwrap_or(name)}</th>
                     <td>{(section.steps > 0).then_some(section.steps)}</td>
                     <td>{height}</td>
                 </tr>

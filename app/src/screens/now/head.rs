@@ -40,7 +40,7 @@ pub(super) fn Head(
                             view! {
                                 <span class="long">
                                     {text::now::long(long.done, long.due, unit)}
-                                    <span class="unseen">{text::now::long_from(long.from)}</span>
+                                    <span class="unseen from">{text::now::long_from(long.from)}</span>
                                 </span>
                             }
                         })

@@ -20,11 +20,12 @@ pub(crate) fn one_more(label: &str) -> String {
 }
 
 /// What a section is called where its own length stands beside it: the leg and the foot of a sock are longer
-/// than the sections that are called so.
-pub(crate) const fn section_alone(kind: SectionKind) -> Option<&'static str> {
-    match kind {
-        SectionKind::Leg => Some("Leg without cuff"),
-        SectionKind::Foot => Some("Foot between heel and toe"),
+/// than the sections that are called so. Beside a gusset that belongs to the foot, too.
+pub(crate) const fn section_alone(kind: SectionKind, has_gusset: bool) -> Option<&'static str> {
+    match (kind, has_gusset) {
+        (SectionKind::Leg, _) => Some("Leg without cuff"),
+        (SectionKind::Foot, true) => Some("Foot between gusset and toe"),
+        (SectionKind::Foot, false) => Some("Foot between heel and toe"),
         _ => None,
     }
 }

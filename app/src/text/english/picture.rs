@@ -31,10 +31,8 @@ pub(crate) const fn marker_spoken(marker: Marker) -> &'static str {
     }
 }
 
-/// Written at an open edge of the flap, beside the number of stitches to pick up there.
-pub(crate) const EDGE: &str = "to pick up";
-/// Written where the edge has nothing to pick up yet.
-pub(crate) const EDGE_BARE: &str = "edge";
+/// Written at an open edge of the flap, below the number of stitches to pick up there if there are any yet.
+pub(crate) const EDGE: &str = "edge";
 /// Written where the round begins while the tip is elsewhere.
 pub(crate) const START: &str = "start";
 /// Written in the middle while the wrong side faces.

@@ -107,7 +107,7 @@ pub fn caution(caution: Caution, english: English) -> String {
         }
         Caution::GaugeGuessed => {
             return format!(
-                "There is no swatch yet: the {} is only a first guess. Now says when to measure it in the sock, and the rest is planned anew.",
+                "There is no swatch yet: the {} is only a first guess. Measure the sock when its first rounds are knitted; the rest is then planned anew.",
                 english.gauge()
             );
         }

@@ -2,6 +2,7 @@
 
 use super::line::cross_key;
 use super::lists::{joined, listed};
+use crate::reach::ReachFrom;
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method, Seating};
 use crate::text::messages::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 use crate::text::variety::English;
@@ -128,11 +129,12 @@ fn note(note: &Note, wording: Wording) -> String {
             "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
             about(length)
         ),
-        Note::MeasureLeg(length, from_edge) => {
-            let from = if *from_edge {
-                "the cast-on edge"
-            } else {
-                "where it begins above the heel"
+        Note::MeasureLeg(length, from) => {
+            let from = match from {
+                ReachFrom::CastOnEdge => "the cast-on edge",
+                ReachFrom::BackOfHeel => "the back of the heel",
+                ReachFrom::TipOfToe => "the tip of the toe",
+                ReachFrom::AboveHeel | ReachFrom::BeginningOfPart => "where it begins above the heel",
             };
             format!(
                 "The leg ends with this round. Measure it now: from {from} it should be about {} long.",
@@ -150,7 +152,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 Direction::ToeUp => ("foot", "it should sit snugly"),
             };
             format!(
-                "Measure it now, for the {} was a guess: laid flat the sock should be about {} wide, and the {rounds} rounds of the {part} about {} tall. Try it on: {fits}. What you measure goes into More, Change the rest of the sock. If the width is off, begin again with what you measured: no later round mends that.",
+                "Measure it now, for the {} was a guess: laid flat the sock should be about {} wide, and the {rounds} rounds of the {part} about {} tall. Try it on: {fits}. If the height is off, have the rest planned anew with what you measured. If the width is off, begin again with it: no later round mends that.",
                 wording.english.gauge(),
                 flat.show(wording.unit),
                 tall.show(wording.unit)

@@ -1,5 +1,6 @@
 //! Everything that a note can say.
 
+use crate::reach::ReachFrom;
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, LeftRight, Method};
 use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
@@ -148,8 +149,8 @@ pub(crate) enum Note {
     /// Trying on, where the sock should be so long. From the cuff down the toe that is still missing takes so
     /// much of the foot.
     TryOn(Direction, Length, Option<Length>),
-    /// The leg ends with this round and should be so long: from the cast-on edge, or else above the heel.
-    MeasureLeg(Length, bool),
+    /// The leg ends with this round and should be so long, measured from there.
+    MeasureLeg(Length, ReachFrom),
     /// The gauge was a guess, and so much is knitted that it can be measured.
     MeasureGuess {
         /// Which way the sock is knitted.
@@ -324,4 +325,17 @@ pub(crate) enum Note {
     },
     /// Fastening the yarn off.
     FastenOff,
+}
+
+impl Note {
+    /// Whether it asks to lay the sock beside a tape measure or to try it on.
+    pub(in crate::text) const fn asks_to_measure(&self) -> bool {
+        matches!(
+            self,
+            Self::TryOn(..)
+                | Self::MeasureLeg(..)
+                | Self::MeasureGuess { .. }
+                | Self::FromTheLateHeel(_)
+        )
+    }
 }

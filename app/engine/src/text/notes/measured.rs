@@ -3,7 +3,7 @@
 
 use crate::first_guess::CHECKED_AT;
 use crate::plan::{Plan, SectionKind};
-use crate::reach::{ReachFrom, reach};
+use crate::reach::reach;
 use crate::recipe::Direction;
 use crate::text::messages::Note;
 use crate::trace::{Position, Trace};
@@ -31,10 +31,7 @@ pub(super) fn measured(plan: &Plan, trace: &Trace, at: Position) -> Option<Note>
     }
     if section.kind == SectionKind::Leg && number == last && last > 1 {
         let reach = reach(plan, at)?;
-        return Some(Note::MeasureLeg(
-            reach.due,
-            reach.from == ReachFrom::CastOnEdge,
-        ));
+        return Some(Note::MeasureLeg(reach.due, reach.from));
     }
     None
 }
@@ -68,6 +65,7 @@ fn guess(plan: &Plan, rounds: usize) -> Option<Note> {
 mod tests {
     use super::*;
     use crate::plan::make;
+    use crate::reach::ReachFrom;
     use crate::recipe::Recipe;
     use crate::swatch::{FirstGuess, Swatch};
 
@@ -99,11 +97,11 @@ mod tests {
                 ..Recipe::default()
             };
             let all = notes(&recipe);
-            let [(SectionKind::Leg, _, Note::MeasureLeg(length, from_edge))] = all.as_slice()
-            else {
+            let [(SectionKind::Leg, _, Note::MeasureLeg(length, from))] = all.as_slice() else {
                 panic!("{all:?}");
             };
-            assert_eq!(*from_edge, direction == Direction::CuffDown);
+            let from_edge = *from == ReachFrom::CastOnEdge;
+            assert_eq!(from_edge, direction == Direction::CuffDown);
             let outcome = make(&recipe).expect("a sock").outcome;
             let cuff = outcome
                 .sections

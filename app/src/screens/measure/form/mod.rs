@@ -261,6 +261,13 @@ impl MeasureForm {
         let mut fresh = Self::default();
         fresh.measure_in(earlier.unit);
         self.measure_in(earlier.unit);
+        if earlier.is_as_forms_once_began() {
+            // Nobody typed those numbers.
+            earlier = Self {
+                name: earlier.name,
+                ..fresh.clone()
+            };
+        }
         for field in numbers_in_form() {
             if self.text(field) == fresh.text(field) {
                 self.typed.insert(field, earlier.text(field).to_owned());
@@ -269,6 +276,27 @@ impl MeasureForm {
         earlier.girths = earlier.girths.min(GIRTHS);
         earlier.stripes.truncate(STRIPES.into());
         self.take_up_answers(fresh, earlier);
+    }
+
+    /// Whether it stands as the form of earlier builds did before anybody touched it, which stored itself so: a
+    /// foot and a swatch of nobody's filled in, and what is usual in the other lines.
+    fn is_as_forms_once_began(&self) -> bool {
+        let mut once = Self::answers_of(&Recipe::default(), LengthUnit::Cm);
+        for field in numbers_in_form() {
+            if let Some(number) = field.get(&Recipe::default()) {
+                once.typed
+                    .insert(field, plain(field, number, LengthUnit::Cm));
+            }
+        }
+        once = once.begun();
+        once.measure_in(self.unit);
+        let same = |field| !is_asked(field, &once) || self.text(field) == once.text(field);
+        let answers = Self {
+            name: self.name.clone(),
+            typed: self.typed.clone(),
+            ..once.clone()
+        };
+        *self == answers && numbers_in_form().all(same)
     }
 
     /// What the sock comes to.

@@ -43,7 +43,7 @@ mod tests {
                 assert_eq!(Length::parse(&text, unit), Ok(Length(tenths)), "{text}");
             }
         }
-        assert_eq!(plain_number(Length::mm(240), LengthUnit::Inch), "9.45");
-        assert_eq!(exact_number(Length::mm(240), LengthUnit::Inch), "9.449");
+        assert_eq!(plain_number(Length::mm(230), LengthUnit::Inch), "9.06");
+        assert_eq!(exact_number(Length::mm(230), LengthUnit::Inch), "9.055");
     }
 }

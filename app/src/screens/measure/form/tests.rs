@@ -150,6 +150,33 @@ fn empty_lines_show_what_they_are_taken_for_or_an_example() {
     assert_eq!(form.example(NumberField::Leg), taken("4.5"));
 }
 
+/// An earlier build stored its form when it was first opened, with figures that nobody had typed.
+#[test]
+fn an_untouched_draft_of_an_earlier_build_brings_no_figures_back() {
+    let draft = |foot: &str| {
+        let draft = serde_json::json!({
+            "name": "Grey ones",
+            "typed": {
+                "foot.length": foot, "swatch.stitches": "30", "swatch.width": "10",
+                "swatch.rounds": "42", "swatch.height": "10", "fit.ease_percent": "10",
+                "fit.length_ease": "1", "cuff.length": "4", "leg": "16",
+                "heel.between": "0",
+            },
+        });
+        serde_json::from_value::<MeasureForm>(draft).expect("a draft")
+    };
+    let mut form = MeasureForm::default();
+    form.take_up(draft("24"));
+    assert_eq!(form.text(NumberField::FootLength), "");
+    assert_eq!(form.text(NumberField::SwatchStitches), "");
+    assert_eq!(form.name, "Grey ones");
+    // somebody measured a foot
+    let mut form = MeasureForm::default();
+    form.take_up(draft("25"));
+    assert_eq!(form.text(NumberField::FootLength), "25");
+    assert_eq!(form.text(NumberField::SwatchStitches), "30");
+}
+
 #[test]
 fn a_ready_recipe_fills_in_its_choices_and_nobodys_measures() {
     for starter in &STARTERS {

@@ -54,7 +54,7 @@ pub(crate) fn in_hand_finished(name: &Typed) -> String {
 
 /// Its recipe was put in the form.
 pub(crate) fn another_taken(name: &Typed) -> String {
-    format!("The form now says a pair like {name}.")
+    format!("Filled in as for {name}. Change what is to be different.")
 }
 
 pub(crate) const BEGUN_TITLE: &str = "Change the rest of the sock";

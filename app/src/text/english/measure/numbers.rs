@@ -150,6 +150,6 @@ pub(crate) const BAND_STITCHES: NumberText = NumberText {
     label: Sentence::Worded(|wording| format!("Stitches on the {}", wording.english.ball_band())),
     ..asking(
         "",
-        "In 10 cm, or 4 in. Empty: what such yarn usually gives.",
+        "In 10\u{a0}cm, or 4\u{a0}in. Empty: what such yarn usually gives.",
     )
 };
