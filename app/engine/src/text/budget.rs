@@ -143,6 +143,18 @@ mod tests {
             said(LengthUnit::Cm, &one(None))[1],
             "The rest of this sock needs 30 to 90\u{a0}g: with 60\u{a0}g that is too close to tell, and may stay so to the end."
         );
+        let little = Budget {
+            ten_rounds: Some(range(0, 10)),
+            sock: need(620, 700, Verdict::NotEnough(range(0, 95))),
+            ..one(None)
+        };
+        assert_eq!(
+            said(LengthUnit::Cm, &little)[..2],
+            [
+                "Ten rounds like the one at hand take up to 1\u{a0}g, by your own weighings.",
+                "The rest of this sock needs 62 to 70\u{a0}g: 60\u{a0}g is not enough, up to 9.5\u{a0}g are missing.",
+            ]
+        );
     }
 
     #[test]

@@ -20,7 +20,8 @@ fn shown(tenths: Decigrams, unit: LengthUnit) -> String {
     }
 }
 
-/// "12 to 14 g": to the gram, below ten grams to the tenth; never narrower than it is.
+/// "12 to 14 g": to the gram, below ten grams to the tenth; never narrower than it is. "Up to 3 g" where it may
+/// be nothing.
 fn between(range: GramRange, unit: LengthUnit) -> String {
     let GramRange {
         mut least,
@@ -36,6 +37,9 @@ fn between(range: GramRange, unit: LengthUnit) -> String {
     });
     if least == most {
         return format!("about {}", shown(least, unit));
+    }
+    if least == 0 {
+        return format!("up to {}", shown(most, unit));
     }
     match unit {
         LengthUnit::Cm => format!("{} to {}\u{a0}g", from[0], to[0]),
