@@ -22,7 +22,10 @@ const PATIENCE = 2_000;
 const UNSEEN = 250;
 // Before a lost connection is opened again: doubled each time, up to a minute.
 const BACK_OFF = 250;
-const LONGEST_BACK_OFF = 60_000;
+// What is not answered in so long is given up and asked again, or one question that is never answered would be
+// the last. Doubled each time, too: the answer may only be late.
+const ANSWERED_IN = 8_000;
+const LONGEST = 60_000;
 // Before the copies are compared: long after the first touches have had their answers.
 const COMPARE = 5_000;
 
@@ -34,6 +37,10 @@ let last = 0;
 let mended = false;
 let asked = false;
 let backOff = BACK_OFF;
+let answeredIn = ANSWERED_IN;
+// Transactions that have begun and not ended.
+/** @type {Set<IDBTransaction>} */
+const running = new Set();
 // Keys whose texts IndexedDB has not yet confirmed. What it is told is what localStorage holds by then, which
 // another window may have gone on with; only a text that found no room is held here.
 /** @typedef {{ text: string | null, version: number }} Held */
@@ -85,7 +92,17 @@ globalThis.evenloopEcho = {
 };
 
 // Nor does a window that goes away paint any more.
-for (const going of ['visibilitychange', 'pagehide']) addEventListener(going, tell);
+addEventListener('visibilitychange', tell);
+addEventListener('pagehide', ({ persisted }) => {
+  if (!persisted) {
+    tell();
+    return;
+  }
+  // Kept for the way back, the page runs no more. What it has begun would not end and shut out every other page
+  // (WebKit). The next page's comparison tells what is aborted here, or this page does on the way back.
+  for (const transaction of running) abort(transaction);
+  disconnect();
+});
 
 // The key of a key's version. It ends otherwise than the key itself, so that nobody takes it for that.
 const versionKey = (/** @type {string} */ key) => `${VERSION}${key}#`;
@@ -120,8 +137,16 @@ function tell() {
   const batch = [...unconfirmed.values()].filter((one) => !one.sent);
   if (!base || !batch.length) return;
   try {
-    const transaction = base.transaction('texts', 'readwrite', { durability: 'strict' });
-    const texts = transaction.objectStore('texts');
+    const done = () => {
+      answeredIn = ANSWERED_IN;
+      for (const one of batch) {
+        withheld.delete(one.key);
+        overtaken.delete(one.key);
+        if (unconfirmed.get(one.key) === one) unconfirmed.delete(one.key);
+      }
+      reach(reached);
+    };
+    const texts = begin(base, 'readwrite', done, () => lose(batch));
     for (const one of batch) {
       one.sent = true;
       last = Math.max(known(), last, Date.now() - 1) + 1;
@@ -149,15 +174,6 @@ function tell() {
       };
     }
     const reached = last;
-    transaction.oncomplete = () => {
-      for (const one of batch) {
-        withheld.delete(one.key);
-        overtaken.delete(one.key);
-        if (unconfirmed.get(one.key) === one) unconfirmed.delete(one.key);
-      }
-      reach(reached);
-    };
-    transaction.onabort = () => lose(batch);
   } catch {
     lose(batch);
   }
@@ -183,7 +199,7 @@ function disconnect() {
 
 function again() {
   setTimeout(() => connect().catch(again), backOff);
-  backOff = Math.min(2 * backOff, LONGEST_BACK_OFF);
+  backOff = Math.min(2 * backOff, LONGEST);
 }
 
 // Puts back what is missing. Never fails: without a second copy the app is what it was before.
@@ -199,9 +215,10 @@ async function connect(number = known()) {
   opened.onclose = () => {
     if (base === opened) disconnect();
   };
-  const entries = opened.transaction('texts').objectStore('texts').index('number');
-  /** @type {Entry[]} */
-  const found = await answer(entries.getAll(IDBKeyRange.lowerBound(number, true)));
+  const above = IDBKeyRange.lowerBound(number, true);
+  const reading = read(opened, (texts) => texts.index('number').getAll(above));
+  reading.catch(() => opened.close());
+  const found = await reading;
   if (!mended) mend(found, number);
   base = opened;
   mended = true;
@@ -314,8 +331,7 @@ function goesOn(/** @type {string} */ text, /** @type {string} */ later) {
 // which says that an older copy of it is not to come back.
 async function compare() {
   if (!base) return;
-  /** @type {Entry[]} */
-  const entries = await answer(base.transaction('texts').objectStore('texts').getAll());
+  const entries = await read(base, (texts) => texts.getAll());
   const versions = new Map(entries.map((entry) => [entry.key, entry.version ?? 0]));
   for (const key of Object.keys(localStorage)) {
     if (!key.startsWith(ROOT) || key === NUMBER || unconfirmed.has(key)) continue;
@@ -339,24 +355,84 @@ function reach(/** @type {number} */ number) {
   }
 }
 
-function open() {
-  const asked = indexedDB.open('evenloop', 1);
-  asked.onupgradeneeded = () => {
-    asked.result.createObjectStore('texts', { keyPath: 'key' }).createIndex('number', 'number');
+// Waits for an answer. What comes too late is given up; `over`, which this returns, says whether it came in time.
+function waitFor(/** @type {() => void} */ giveUp) {
+  let waits = true;
+  const over = () => {
+    const inTime = waits;
+    waits = false;
+    clearTimeout(late);
+    return inTime;
   };
-  return answer(asked);
+  const late = setTimeout(() => {
+    if (!over()) return;
+    answeredIn = Math.min(2 * answeredIn, LONGEST);
+    giveUp();
+  }, answeredIn);
+  return over;
+}
+
+/** @returns {Promise<IDBDatabase>} */
+function open() {
+  return new Promise((resolve, reject) => {
+    const asked = indexedDB.open('evenloop', 1);
+    const over = waitFor(() => reject(new Error('IndexedDB does not open')));
+    asked.onupgradeneeded = () => {
+      asked.result.createObjectStore('texts', { keyPath: 'key' }).createIndex('number', 'number');
+    };
+    asked.onsuccess = () => {
+      if (over()) resolve(asked.result);
+      else asked.result.close();
+    };
+    asked.onerror = () => {
+      if (over()) reject(asked.error);
+    };
+  });
 }
 
 /**
- * @template T
- * @param {IDBRequest<T>} asked
- * @returns {Promise<T>}
+ * Begins a transaction. One of the two is called, once: `failed` also when it has been given up.
+ * @param {IDBDatabase} opened
+ * @param {IDBTransactionMode} mode
+ * @param {() => void} done
+ * @param {() => void} failed
  */
-function answer(asked) {
+function begin(opened, mode, done, failed) {
+  const transaction = opened.transaction('texts', mode, { durability: 'strict' });
+  running.add(transaction);
+  const over = waitFor(() => {
+    abort(transaction);
+    failed();
+  });
+  const ended = (/** @type {() => void} */ then) => () => {
+    running.delete(transaction);
+    if (over()) then();
+  };
+  transaction.oncomplete = ended(done);
+  transaction.onabort = ended(failed);
+  return transaction.objectStore('texts');
+}
+
+function abort(/** @type {IDBTransaction} */ transaction) {
+  running.delete(transaction);
+  try {
+    transaction.abort();
+  } catch {
+    // It has ended already.
+  }
+}
+
+/**
+ * What a request comes to, in a transaction of its own.
+ * @param {IDBDatabase} opened
+ * @param {(texts: IDBObjectStore) => IDBRequest<Entry[]>} ask
+ * @returns {Promise<Entry[]>}
+ */
+function read(opened, ask) {
   return new Promise((resolve, reject) => {
-    asked.onsuccess = () => resolve(asked.result);
-    asked.onerror = () => reject(asked.error);
     // A connection that is lost takes its requests with it.
-    if (asked.transaction) asked.transaction.onabort = () => reject(asked.error);
+    const failed = () => reject(new Error('IndexedDB does not answer'));
+    const asked = ask(begin(opened, 'readonly', () => {}, failed));
+    asked.onsuccess = () => resolve(asked.result);
   });
 }

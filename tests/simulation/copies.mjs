@@ -1,6 +1,7 @@
 // The real script of the second copy (public/echo.js) against a simulated browser that fails: the process is
 // killed before localStorage reached the disk, connections to IndexedDB are lost, answers come late, one of
-// the two stores is wiped, two windows write at once. Everything is chosen by a seed, so every history can
+// the two stores is wiped, two windows write at once, a question is never answered, a page is kept for the way back
+// with all that it has begun. Everything is chosen by a seed, so every history can
 // be played again.
 //
 //   node copies.mjs SCRIPT HISTORIES [FIRST-SEED]
@@ -25,6 +26,8 @@ const program = new vm.Script(`(function () {${source}\nreturn { start, echo: gl
 const KEYS = ['evenloop:pair:a:log:1:0', 'evenloop:pair:a:head', 'evenloop:pair:b:log:1:0'];
 const ASIDE = /^evenloop:aside:\d+:(.*)$/;
 const PATIENCE = 2_000;
+// By then what was given up and lost has been asked for again, however long the script waits between.
+const A_WHILE = 200_000;
 
 /** A text as the app writes it: its checksum stands for one that is another with each. */
 function written(key, touches) {
@@ -56,8 +59,15 @@ class Clock {
   #due = [];
   #order = 0;
 
+  /** Says how to call it off. */
   after(delay, run, owner) {
-    this.#due.push({ at: this.now + delay, order: this.#order++, run, owner });
+    const one = { at: this.now + delay, order: this.#order++, run, owner };
+    this.#due.push(one);
+    return one;
+  }
+
+  callOff(one) {
+    this.#due = this.#due.filter((each) => each !== one);
   }
 
   forget(owner) {
@@ -69,6 +79,7 @@ class Clock {
     for (;;) {
       let next;
       for (const one of this.#due) {
+        if (one.owner?.frozen) continue;
         if (one.at <= end && (!next || one.at < next.at || (one.at === next.at && one.order < next.order))) next = one;
       }
       if (!next) break;
@@ -123,6 +134,9 @@ class Indexed {
   disk = new Map();
   slow = 0;
   refuses = false;
+  /** Whether nothing is answered, and questions that were not. */
+  silent = false;
+  unanswered = [];
   connections = new Set();
   /** Transactions in the order in which they were begun: the next one waits for the one before, whose ever it is. */
   queue = [];
@@ -135,6 +149,13 @@ class Indexed {
     for (const connection of this.connections) connection.lose();
   }
 
+  /** It answers again: of what was asked meanwhile only what may be answered late, and never a transaction. */
+  speak(late) {
+    this.silent = false;
+    const unanswered = this.unanswered.splice(0);
+    if (late) for (const answer of unanswered) answer();
+  }
+
   done(transaction) {
     this.queue = this.queue.filter((one) => one !== transaction);
   }
@@ -144,7 +165,11 @@ class Indexed {
     return {
       open: () => {
         const request = {};
-        clock.after(1 + this.slow, () => {
+        const answer = () => clock.after(1 + this.slow, () => {
+          if (this.silent) {
+            this.unanswered.push(answer);
+            return;
+          }
           if (this.refuses) {
             request.error = new Error('UnknownError');
             request.onerror?.();
@@ -155,6 +180,7 @@ class Indexed {
           request.result = connection;
           request.onsuccess?.();
         }, owner);
+        answer();
         return request;
       },
     };
@@ -194,7 +220,14 @@ class Connection {
     const { clock, disk } = this.store;
     const changes = new Map();
     const requests = [];
-    const transaction = { objectStore: () => texts };
+    const transaction = {
+      objectStore: () => texts,
+      abort: () => {
+        if (!this.#running.delete(transaction)) throw new Error('InvalidStateError');
+        this.store.done(transaction);
+        clock.after(0, () => transaction.onabort?.(), this.owner);
+      },
+    };
     const ask = (result) => {
       const request = { transaction };
       requests.push({ request, result });
@@ -215,7 +248,8 @@ class Connection {
     this.#running.add(transaction);
     this.store.queue.push(transaction);
     const step = () => {
-      if (!this.#running.has(transaction)) return;
+      // What is not answered now never is, and until it is given up nothing behind it either.
+      if (this.store.silent || !this.#running.has(transaction)) return;
       if (this.store.queue[0] !== transaction) {
         clock.after(1, step, this.owner);
         return;
@@ -245,6 +279,8 @@ class Browser {
   local = new Local();
   indexed = new Indexed(this.clock);
   windows = [];
+  /** The page that is kept for the way back, and runs no more. */
+  kept = undefined;
   touches = 0;
   removed = new Set();
 
@@ -264,6 +300,7 @@ class Browser {
       dispatchEvent: () => true,
       StorageEvent: class {},
       setTimeout: (run, delay = 0) => clock.after(delay, run, owner),
+      clearTimeout: (one) => clock.callOff(one),
       queueMicrotask,
       requestAnimationFrame: (run) => clock.after(16, run, owner),
       Date: { now: () => clock.now },
@@ -348,23 +385,56 @@ class Browser {
     page.echo.put(key, null, false);
   }
 
-  hide(page) {
+  hide(page, persisted = false) {
     page.globals.document.hidden = true;
-    for (const { kind, run } of page.owner.listeners) if (kind === 'pagehide') run();
+    const tell = (event) => {
+      for (const { kind, run } of page.owner.listeners) if (kind === event) run({ persisted });
+    };
+    tell('pagehide');
+    tell('visibilitychange');
   }
 
-  end(page) {
-    this.clock.forget(page.owner);
+  /** Goes from a page to another one, a new one or back to the one that is kept. Browsers keep a page for that as it
+   * is; what it has begun stays begun. */
+  async leave(page, back) {
+    this.hide(page, true);
+    page.owner.frozen = true;
     this.windows = this.windows.filter((one) => one !== page);
+    const before = this.kept;
+    this.kept = page;
+    if (!before) return this.open();
+    if (!back) {
+      this.discard(before);
+      return this.open();
+    }
+    before.owner.frozen = false;
+    before.globals.document.hidden = false;
+    this.windows.push(before);
+    return before;
+  }
+
+  /** A page that was kept long enough: what it has begun is aborted. */
+  discard(page) {
+    this.clock.forget(page.owner);
+    for (const connection of this.indexed.connections) if (connection.owner === page.owner) connection.lose();
+    this.clock.forget(page.owner);
   }
 
   kill() {
     for (const connection of this.indexed.connections) connection.close();
-    for (const page of this.windows) this.clock.forget(page.owner);
+    for (const page of [...this.windows, ...(this.kept ? [this.kept] : [])]) this.clock.forget(page.owner);
     this.windows = [];
+    this.kept = undefined;
+    this.indexed.unanswered = [];
     this.indexed.connections.clear();
     this.indexed.queue = [];
     this.local.kill();
+  }
+
+  /** How many connections that window has which has the most. */
+  connections() {
+    const owners = [...this.indexed.connections].map(({ owner }) => owner);
+    return Math.max(0, ...this.windows.map((page) => owners.filter((one) => one === page.owner).length));
   }
 
   /** Keys of texts whose removal is on a disk, and not only in a memory. */
@@ -485,19 +555,32 @@ async function play(steps) {
     } else if (kind < 80) {
       browser.indexed.slow = happens(0.5) ? below(4_000) : 0;
       story.push(`IndexedDB answers after ${browser.indexed.slow}`);
+      if (happens(0.4)) {
+        browser.indexed.silent = true;
+        story.push('not at all');
+      }
     } else if (kind < 83) {
       browser.indexed.refuses = false;
       browser.indexed.slow = 0;
-      await browser.clock.pass(130_000);
+      browser.indexed.speak(happens(0.5));
+      await browser.clock.pass(A_WHILE);
       story.push('IndexedDB is back, and nothing happens for a while');
       // Then the second copy is whole.
       const lost = missing(browser.stored(), browser.second());
       if (lost) return { lost: `${lost} (not in the second copy)`, story };
+      if (browser.connections() > 1) return { lost: 'track of a connection', story };
     } else if (kind < 86 && browser.windows.length === 1) {
       await browser.open();
       story.push('second window');
     } else {
       const wiped = kind >= 97;
+      const only = browser.windows.length === 1 && browser.windows[0];
+      if (kind < 88 && only) {
+        const back = happens(0.5);
+        story.push(back && browser.kept ? 'back to the page before' : 'on to another page');
+        page = await browser.leave(only, back);
+        continue;
+      }
       // Closed by the knitter, or killed.
       if (kind < 90) {
         for (const each of [...browser.windows]) browser.hide(each);
@@ -518,16 +601,18 @@ async function play(steps) {
       const before = new Map([...once].map(([key, touches]) => [key, [...touches].filter((one) => !browser.removed.has(one))]));
       const removals = browser.removals();
       browser.indexed.refuses = happens(0.1);
+      browser.indexed.silent = happens(0.1);
       if (happens(0.8)) browser.indexed.slow = 0;
       page = await browser.open();
       story.push('opened');
       // Where the second copy does not answer in time, the knitter may go on without it.
-      if (browser.indexed.refuses || browser.indexed.slow > 0) {
+      if (browser.indexed.refuses || browser.indexed.silent || browser.indexed.slow > 0) {
         if (happens(0.5)) browser.touch(page, KEYS[below(KEYS.length)]);
         browser.indexed.refuses = false;
         browser.indexed.slow = 0;
+        browser.indexed.speak(happens(0.5));
         story.push('goes on before IndexedDB answers');
-        await browser.clock.pass(130_000);
+        await browser.clock.pass(A_WHILE);
       } else {
         const back = removals.find((key) => browser.local.memory.has(key));
         if (back) return { lost: `the removal of ${back}`, story };

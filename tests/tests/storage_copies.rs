@@ -1,6 +1,6 @@
 //! The two copies of what is stored, in a simulated browser that fails: thousands of histories of kills,
-//! lost connections, late answers, full and wiped stores and second windows, played by
-//! `simulation/copies.mjs` with the script that the page really loads.
+//! lost connections, questions answered late or never, full and wiped stores, second windows and pages kept for the
+//! way back, played by `simulation/copies.mjs` with the script that the page really loads.
 //!
 //! `EVENLOOP_HISTORIES=20000` plays so many; a history that loses a touch is told by its seed.
 
@@ -55,7 +55,10 @@ fn is_noticed_in(histories: [&str; 2], guard: &str, without: &str) {
 
 #[test]
 fn putting_back_what_is_older_is_noticed() {
-    is_noticed(
+    // a full store, a touch, a connection that is lost, room again, a touch that reaches the disk
+    let steps = "366779098,224889587,1749996468,117906951,2725299866,3900101652,2080335526";
+    is_noticed_in(
+        ["steps", steps],
         "if (version > versionOf(entry.key)) restore",
         "if (version) restore",
     );
@@ -112,7 +115,22 @@ fn telling_each_text_of_an_operation_by_itself_is_noticed() {
 #[test]
 fn taking_an_aborted_transaction_for_done_is_noticed() {
     is_noticed(
-        "transaction.onabort = () => lose(batch);",
-        "transaction.onabort = disconnect;",
+        "begin(base, 'readwrite', done, () => lose(batch))",
+        "begin(base, 'readwrite', done, disconnect)",
     );
+}
+
+#[test]
+fn waiting_for_an_answer_for_ever_is_noticed() {
+    is_noticed("    giveUp();", "    waits = true;");
+}
+
+#[test]
+fn keeping_a_connection_that_was_given_up_is_noticed() {
+    is_noticed("else asked.result.close();", "");
+}
+
+#[test]
+fn leaving_transactions_to_a_page_that_runs_no_more_is_noticed() {
+    is_noticed("for (const transaction of running) abort(transaction);", "");
 }

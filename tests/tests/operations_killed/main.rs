@@ -3,6 +3,10 @@
 //! the next start finds is what was there before, or what the operation makes of it; where the second copy had
 //! confirmed it, nothing but the latter.
 //!
+//! A browser whose databases answer nobody, not even a page of its own without the app, cannot be killed in an
+//! operation. That is tried anew and told in a column of its own; where a database of that page answers and the
+//! app's does not, it is wrong.
+//!
 //! `EVENLOOP_KILLS=300` kills so many, each engine in turn and each of the operations with each engine;
 //! `EVENLOOP_SEED=7` chooses the same operations and instants again.
 
@@ -26,7 +30,7 @@ use tokio::task::{LocalSet, spawn_local};
 use tokio::time::timeout_at;
 
 use self::basket::Basket;
-use self::operations::{OPERATIONS, Operation, until_whole};
+use self::operations::{NEW_DATABASE, OPERATIONS, Operation, SILENT, until_whole};
 
 const ENGINES: [Engine; 3] = [Engine::Chromium, Engine::Firefox, Engine::WebKit];
 /// Longest wait for the copies to be brought together after a start.
@@ -42,7 +46,10 @@ struct Kill {
     rounds: u64,
 }
 
-/// What the next start found.
+/// Browsers that are tried for one kill.
+const TRIES: u32 = 3;
+
+/// What came of a kill: what the next start found, or nothing.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 enum Outcome {
     /// Nothing of the operation.
@@ -53,6 +60,8 @@ enum Outcome {
     Finished,
     /// All of it, put back from the second copy.
     PutBack,
+    /// The browser's databases answered nobody.
+    NotTried,
 }
 
 /// What is wrong with what was found.
@@ -162,27 +171,35 @@ async fn watch(phone: &Phone, before: &Basket, until: tokio::time::Instant) -> W
     watched
 }
 
+/// Lays out what the operation begins with, and does all of it but the last touch.
+async fn ready(phone: &Phone, server: &Server, kill: Kill) -> Result<(), String> {
+    let operation = kill.operation;
+    lay(phone, operation.texts(kill.rounds)).await?;
+    phone.open(&server.url(operation.page())).await;
+    operation.prepare(phone).await
+}
+
 /// Kills the browser in an operation and starts it again; says what the start made of it.
-async fn killed(phone: Phone, server: &Server, kill: Kill) -> Result<(Phone, Outcome), String> {
+async fn killed(
+    phone: Phone,
+    server: &Server,
+    kill: Kill,
+) -> Result<(Option<Phone>, Outcome), String> {
     let Kill {
-        operation,
-        after,
-        rounds,
+        operation, after, ..
     } = kill;
     let engine = phone.engine();
-    let phone = match lay(&phone, operation.texts(rounds)).await {
-        Ok(()) => phone,
-        Err(why) => {
-            // A browser whose database does not answer at all cannot be asked for a second copy. WebKitGTK was seen so
-            // on a busy machine; nothing was stored yet, so another one is taken.
-            println!("{engine:?}: {why}");
-            let phone = new_phone(engine, server).await;
-            lay(&phone, operation.texts(rounds)).await?;
-            phone
-        }
-    };
-    phone.open(&server.url(operation.page())).await;
-    operation.prepare(&phone).await?;
+    if let Err(why) = ready(&phone, server, kill).await {
+        // Past the app: a page without it, and a database that nobody has opened.
+        phone.open_file(&server.url("/sw.js")).await;
+        let own = phone.ask_later(NEW_DATABASE).await;
+        println!("{engine:?}: {why}; of a new database, a page without the app {own}");
+        return if own == Value::from(SILENT) {
+            Ok((None, Outcome::NotTried))
+        } else {
+            Err(format!("{why}; a new one {own}"))
+        };
+    }
     let before = Basket::read(&stored(&phone).await).expect("what was laid out is whole");
 
     let instant = tokio::time::Instant::now() + after;
@@ -209,7 +226,7 @@ async fn killed(phone: Phone, server: &Server, kill: Kill) -> Result<(Phone, Out
     };
     let (outcome, basket) = outcome?;
     shows(&phone, &basket).await?;
-    Ok((phone, outcome))
+    Ok((Some(phone), outcome))
 }
 
 /// Holds what is there against what was there before the operation and what it makes of it.
@@ -281,20 +298,26 @@ async fn with(engine: Engine, server: Rc<Server>, kills: Vec<Kill>) -> Vec<Found
     let mut found = Vec::new();
     for kill in kills {
         let begin = Instant::now();
-        let (phone, on) = (used.take(), Rc::clone(&server));
-        // For itself, so that one that cannot be tried is told like one that went wrong, and the others go on.
-        let tried = spawn_local(async move {
-            let phone = match phone {
-                Some(phone) => phone,
-                None => new_phone(engine, &on).await,
-            };
-            killed(phone, &on, kill).await
-        });
-        let tried = tried.await.unwrap_or_else(|panic| Err(panic.to_string()));
-        let outcome = tried.map(|(phone, outcome)| {
-            used = Some(phone);
-            outcome
-        });
+        let mut outcome = Ok(Outcome::NotTried);
+        for _ in 0..TRIES {
+            let (phone, on) = (used.take(), Rc::clone(&server));
+            // For itself, so that one that stops is told like one that went wrong, and the others go on.
+            let tried = spawn_local(async move {
+                let phone = match phone {
+                    Some(phone) => phone,
+                    None => new_phone(engine, &on).await,
+                };
+                killed(phone, &on, kill).await
+            });
+            let tried = tried.await.unwrap_or_else(|panic| Err(panic.to_string()));
+            outcome = tried.map(|(phone, outcome)| {
+                used = phone;
+                outcome
+            });
+            if outcome != Ok(Outcome::NotTried) {
+                break;
+            }
+        }
         let took = begin.elapsed().as_secs_f32();
         println!("{engine:?} {kill:?}: {outcome:?} ({took:.1} s)");
         found.push((engine, kill, outcome));
@@ -310,17 +333,17 @@ async fn new_phone(engine: Engine, server: &Server) -> Phone {
 
 /// How often each outcome came, by engine and operation.
 fn table(found: &[Found]) -> String {
-    let mut counts: BTreeMap<(Operation, usize), [usize; 5]> = BTreeMap::new();
+    let mut counts: BTreeMap<(Operation, usize), [usize; 6]> = BTreeMap::new();
     for (engine, kill, outcome) in found {
         let column = ENGINES.iter().position(|one| one == engine).unwrap_or(0);
         let outcome = match outcome {
             Ok(outcome) => *outcome as usize,
-            Err(_) => 4,
+            Err(_) => 5,
         };
         counts.entry((kill.operation, column)).or_default()[outcome] += 1;
     }
     let mut told =
-        "before / after / finished from the record / put back from the second copy / wrong"
+        "before / after / finished from the record / put back from the second copy / not tried / wrong"
             .to_owned();
     for operation in OPERATIONS {
         // A text has room for whatever is written to it.
@@ -361,6 +384,14 @@ async fn an_operation_that_is_killed_is_done_whole_or_not_at_all() {
         "{}\nin {:.0} s",
         table(&found),
         begin.elapsed().as_secs_f32()
+    );
+    let not_tried = found
+        .iter()
+        .filter(|(.., outcome)| *outcome == Ok(Outcome::NotTried))
+        .count();
+    assert!(
+        4 * not_tried <= count,
+        "seed {seed}: in {not_tried} of {count} no database answered"
     );
     let wrong: Vec<String> = found
         .into_iter()

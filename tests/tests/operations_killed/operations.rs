@@ -15,6 +15,9 @@ use serde_json::{Map, Value, json};
 
 use super::basket::{Basket, Pair};
 
+/// Longest wait for the second copy: what the app asks of it is answered, or given up and asked once more.
+const PATIENCE: Duration = Duration::from_secs(30);
+
 /// The pair in hand, and the one that only lies in the basket.
 const HAND: &str = "k1";
 const OTHER: &str = "k2";
@@ -414,6 +417,9 @@ async fn unfold_card(phone: &Phone, name: &str) {
         .await;
 }
 
+/// What a database is said to do that does nothing.
+pub(crate) const SILENT: &str = "does not answer";
+
 /// What the second copy says of itself when it is asked past the app.
 const SECOND_COPY: &str = "
     const opened = new Promise((done) => {
@@ -429,6 +435,23 @@ const SECOND_COPY: &str = "
     const late = new Promise((done) => setTimeout(done, 10_000, 'does not answer'));
     return Promise.race([opened, late])";
 
+/// What becomes of a database that is made, written to and read.
+pub(crate) const NEW_DATABASE: &str = "
+    const made = new Promise((done) => {
+        const asked = indexedDB.open(`new-${Date.now()}`);
+        asked.onupgradeneeded = () => asked.result.createObjectStore('one');
+        asked.onerror = () => done(String(asked.error));
+        asked.onsuccess = () => {
+            const one = asked.result.transaction('one', 'readwrite').objectStore('one');
+            one.put('text', 'key');
+            const read = one.get('key');
+            read.onsuccess = () => done('answers');
+            read.onerror = () => done(String(read.error));
+        };
+    });
+    const late = new Promise((done) => setTimeout(done, 10_000, 'does not answer'));
+    return Promise.race([made, late])";
+
 /// Waits until the second copy has confirmed all that it was told.
 ///
 /// # Errors
@@ -436,7 +459,7 @@ const SECOND_COPY: &str = "
 pub(crate) async fn until_whole(phone: &Phone) -> Result<(), String> {
     let begin = Instant::now();
     while phone.ask("return evenloopEcho.whole()").await != Value::Bool(true) {
-        if begin.elapsed() > Duration::from_mins(1) {
+        if begin.elapsed() > PATIENCE {
             let said = phone.ask_later(SECOND_COPY).await;
             return Err(format!("the second copy is never whole; asked, it {said}"));
         }
