@@ -52,7 +52,7 @@ pub fn reach(plan: &Plan, at: Position) -> Option<Reach> {
     }
     let sock = Measured { plan, all: &all };
     let (due, from) = sock.due(here.kind);
-    let left = sock.tall(here.of - here.done);
+    let left = sock.tall(here.kind, here.of - here.done);
     Some(Reach {
         done: due.less(left),
         due,
@@ -66,21 +66,22 @@ struct Measured<'a> {
 }
 
 impl Measured<'_> {
-    /// So many rounds as they lie on the needles.
-    fn tall(&self, rounds: usize) -> Length {
+    /// So many rounds of a part as they lie on the needles.
+    fn tall(&self, part: SectionKind, rounds: usize) -> Length {
         let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
-        let swatch = &self.plan.recipe.swatch;
-        let unwashed = swatch.unwashed_height_of(rounds);
-        unwashed.unwrap_or_else(|| swatch.height_of(rounds))
+        self.plan.rounds_on_needles(part, rounds)
     }
 
-    /// Rounds of some parts together.
-    fn rounds(&self, parts: &[SectionKind]) -> usize {
+    /// Some parts one after the other.
+    fn long(&self, parts: &[SectionKind]) -> Length {
         let of_these = self
             .all
             .iter()
             .filter(|section| parts.contains(&section.kind));
-        of_these.map(|section| section.of).sum()
+        of_these.fold(Length::default(), |sum, section| {
+            let more = self.tall(section.kind, section.of);
+            Length(sum.0.saturating_add(more.0))
+        })
     }
 
     /// How long the sock is where a part ends.
@@ -92,12 +93,11 @@ impl Measured<'_> {
         } = self.plan;
         let leg = outcome.leg_on_needles.unwrap_or(outcome.leg_length);
         let foot = outcome.foot_on_needles.unwrap_or(outcome.foot_length);
-        let alone = || (self.tall(self.rounds(&[part])), ReachFrom::BeginningOfPart);
         // A toe in short rows is no number of rounds tall.
         let toe_is_rounds = recipe.toe != Toe::ShortRow;
         match (recipe.direction, part) {
             (Direction::CuffDown, Leg) => (leg, ReachFrom::CastOnEdge),
-            (Direction::CuffDown, Cuff) => (self.tall(self.rounds(&[Cuff])), ReachFrom::CastOnEdge),
+            (Direction::CuffDown, Cuff) => (self.long(&[Cuff]), ReachFrom::CastOnEdge),
             (Direction::CuffDown, Gusset | Foot | SectionKind::Toe)
                 if !recipe.heel.is_knitted_last() && toe_is_rounds =>
             {
@@ -106,8 +106,7 @@ impl Measured<'_> {
                     Foot => &[SectionKind::Toe],
                     _ => &[],
                 };
-                let due = foot.less(self.tall(self.rounds(after)));
-                (due, ReachFrom::BackOfHeel)
+                (foot.less(self.long(after)), ReachFrom::BackOfHeel)
             }
             (Direction::ToeUp, SectionKind::Toe | Foot | Gusset) if toe_is_rounds => {
                 let until: &[SectionKind] = match part {
@@ -115,11 +114,11 @@ impl Measured<'_> {
                     Foot => &[SectionKind::Toe, Foot],
                     _ => &[SectionKind::Toe],
                 };
-                (self.tall(self.rounds(until)), ReachFrom::TipOfToe)
+                (self.long(until), ReachFrom::TipOfToe)
             }
-            (Direction::ToeUp, Leg) => (self.tall(self.rounds(&[Leg])), ReachFrom::AboveHeel),
+            (Direction::ToeUp, Leg) => (self.long(&[Leg]), ReachFrom::AboveHeel),
             (Direction::ToeUp, Cuff) => (leg, ReachFrom::AboveHeel),
-            _ => alone(),
+            _ => (self.long(&[part]), ReachFrom::BeginningOfPart),
         }
     }
 }

@@ -149,7 +149,7 @@ impl Reading {
         seats::told(note, &worked.ops, hands)?;
         lay.carried_out(note, &worked.ops, hands)?;
         numbers::tried_on(note, &self.recipe)?;
-        numbers::measured_leg(note, &self.recipe)?;
+        numbers::measured(note, &self.recipe)?;
         let shaped = step.form == "round" && worked.cue == "shape";
         self.promises.read(note, shaped, hands)?;
         markers::none_falls_off(hands, !last)?;

@@ -25,9 +25,9 @@ pub(super) fn measured(plan: &Plan, trace: &Trace, at: Position) -> Option<Note>
         },
         section.counted(),
     );
-    let checked = guess_checked_after(plan, last);
+    let checked = guess_checked_after(plan, tube, last);
     if plan.recipe.swatch.guess.is_some() && section.kind == tube && number == checked + 1 {
-        return guess(plan, checked);
+        return guess(plan, tube, checked);
     }
     if section.kind == SectionKind::Leg && number == last && last > 1 {
         let reach = reach(plan, at)?;
@@ -38,15 +38,17 @@ pub(super) fn measured(plan: &Plan, trace: &Trace, at: Position) -> Option<Note>
 
 /// After how many of a tube's rounds a guess is checked: when they are tall enough, or all but one are
 /// knitted.
-fn guess_checked_after(plan: &Plan, rounds: usize) -> usize {
-    let swatch = &plan.recipe.swatch;
-    let tall = |rounds| swatch.height_of(u16::try_from(rounds).unwrap_or(u16::MAX)) >= CHECKED_AT;
+fn guess_checked_after(plan: &Plan, tube: SectionKind, rounds: usize) -> usize {
+    let tall = |rounds| {
+        let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
+        plan.rounds_on_needles(tube, rounds) >= CHECKED_AT
+    };
     (1..rounds)
         .find(|n| tall(*n))
         .unwrap_or(rounds.saturating_sub(1))
 }
 
-fn guess(plan: &Plan, rounds: usize) -> Option<Note> {
+fn guess(plan: &Plan, tube: SectionKind, rounds: usize) -> Option<Note> {
     let rounds = u16::try_from(rounds).ok().filter(|n| *n > 0)?;
     let (recipe, outcome) = (&plan.recipe, &plan.outcome);
     let around = match recipe.direction {
@@ -56,7 +58,7 @@ fn guess(plan: &Plan, rounds: usize) -> Option<Note> {
     Some(Note::MeasureGuess {
         direction: recipe.direction,
         rounds,
-        tall: recipe.swatch.height_of(rounds),
+        tall: plan.rounds_on_needles(tube, rounds),
         flat: Length(around.0 / 2),
     })
 }
