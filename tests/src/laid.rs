@@ -45,27 +45,39 @@ pub async fn cast_on(phone: &Phone, server: &Server) {
     touch_cast_on(phone).await;
 }
 
-/// In Measure, fills in what every sock needs and nobody can know: a foot and a swatch.
+/// In Measure, fills in what every sock needs and nobody can know, until the pair can be cast on.
 pub async fn fill_in(phone: &Phone) {
     phone.find("#swatch-height").await;
-    let typed = [
-        ("foot-length", "24"),
-        ("swatch-stitches", "30"),
-        ("swatch-width", "10"),
-        ("swatch-rounds", "42"),
-        ("swatch-height", "10"),
-    ];
-    // Typed as soon as the page has woken; what was typed before is taken up as well.
+    // Typed again until the page has woken.
     let script = format!(
-        "for (const [id, text] of {}) {{
+        "{}; return document.querySelector('.at-hand button').ariaDisabled === null",
+        typing_measures()
+    );
+    phone.until("the pair can be cast on", &script).await;
+}
+
+/// In Measure, once it has woken, fills in a foot and a swatch.
+pub async fn fill_in_measures(phone: &Phone) {
+    phone.find("#swatch-height").await;
+    phone.ask(&typing_measures()).await;
+}
+
+/// A script that types a foot and a swatch.
+fn typing_measures() -> String {
+    let typed = json!([
+        ["foot-length", "24"],
+        ["swatch-stitches", "30"],
+        ["swatch-width", "10"],
+        ["swatch-rounds", "42"],
+        ["swatch-height", "10"],
+    ]);
+    format!(
+        "for (const [id, text] of {typed}) {{
             const line = document.getElementById(id);
             line.value = text;
             line.dispatchEvent(new Event('input', {{ bubbles: true }}));
-         }}
-         return document.querySelector('.at-hand button').ariaDisabled === null",
-        json!(typed)
-    );
-    phone.until("the pair can be cast on", &script).await;
+         }}"
+    )
 }
 
 /// In Measure, touches the button that casts on, and waits for the needles.

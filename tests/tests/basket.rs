@@ -9,7 +9,7 @@ use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::wire::write_plan;
-use evenloop_tests::laid::{THEN, cast_on, fill_in};
+use evenloop_tests::laid::{THEN, cast_on, fill_in_measures};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use serde_json::{Map, Value, json};
@@ -152,7 +152,7 @@ async fn every_ready_recipe_makes_a_sock_in_measure() {
             .ask("return document.querySelector('#foot-length').value")
             .await;
         assert_eq!(foot, "", "{link}");
-        fill_in(&phone).await;
+        fill_in_measures(&phone).await;
         phone
             .ask(
                 "document.querySelectorAll('details.fold').forEach((fold) => { fold.open = true; })",
