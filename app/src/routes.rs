@@ -106,6 +106,14 @@ pub fn measure_recipe(link: &str) -> String {
     format!("{}?{RECIPE}={link}", Screen::Measure.path())
 }
 
+/// In an address: the link of a recipe that was made for nobody.
+pub const READY: &str = "ready";
+
+/// The path that puts the choices of a ready recipe into the form; foot and swatch are the knitter's.
+pub fn measure_ready(link: &str) -> String {
+    format!("{}?{READY}={link}", Screen::Measure.path())
+}
+
 /// The path of a recipe's plan.
 pub fn plan_of_recipe(link: &str) -> String {
     format!("{}?{RECIPE}={link}", Screen::Plan.path())

@@ -426,15 +426,39 @@ fn asked() -> Vec<Scene> {
             document.querySelector(css).scrollIntoView();
         };
         press('Start the form afresh');";
+    const FILLED: &str = "
+        for (const [id, text] of [['foot-length', '24'], ['swatch-stitches', '30'],
+                ['swatch-width', '10'], ['swatch-rounds', '42'], ['swatch-height', '10']]) {
+            write(id, text);
+        }";
     const PATTERN: &str = "choose('patterned')";
     const YARNS: &str = "choose('yarns', 2)";
     const PLACE: &str = "press('Add a place')";
     let scene = |name: &str, touches: &[&'static str]| Scene {
         path: "/measure",
+        touches: [&[MADE, AFRESH, FILLED], touches].concat(),
+        ..now(name, &usual(), Position::default())
+    };
+    let empty = |name: &str, touches: &[&'static str]| Scene {
+        path: "/measure",
         touches: [&[MADE, AFRESH], touches].concat(),
         ..now(name, &usual(), Position::default())
     };
     vec![
+        empty("measure-empty", &["scrollTo(0, 0)"]),
+        empty("measure-empty-plan", &["show('#plan')"]),
+        empty(
+            "measure-empty-said",
+            &["document.querySelector('.at-hand button').click()"],
+        ),
+        empty(
+            "measure-guess",
+            &[
+                "write('foot-length', '24'); choose('gauge-by', 1)",
+                "show('input[name=gauge-by]')",
+            ],
+        ),
+        empty("measure-swatch", &["show('input[name=gauge-by]')"]),
         scene(
             "measure-shoe",
             &["write('shoe-size', '39½'); show('#shoe-scale')"],

@@ -9,6 +9,7 @@
     reason = "what cannot be measured stops the script"
 )]
 
+use evenloop_tests::laid::fill_in;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use serde_json::Value;
@@ -80,6 +81,7 @@ async fn main() {
     let server = Server::start();
     let phone = Phone::unpack().await;
     phone.open(&server.url("/measure")).await;
+    fill_in(&phone).await;
     phone.unfold("#stitches").await;
     phone
         .until(

@@ -41,7 +41,43 @@ pub async fn cast_on(phone: &Phone, server: &Server) {
     phone.open(&server.url("/measure")).await;
     phone.forget().await;
     phone.reload().await;
+    fill_in(phone).await;
     touch_cast_on(phone).await;
+}
+
+/// In Measure, fills in what every sock needs and nobody can know, until the pair can be cast on.
+pub async fn fill_in(phone: &Phone) {
+    phone.find("#swatch-height").await;
+    // Typed again until the page has woken.
+    let script = format!(
+        "{}; return document.querySelector('.at-hand button').ariaDisabled === null",
+        typing_measures()
+    );
+    phone.until("the pair can be cast on", &script).await;
+}
+
+/// In Measure, once it has woken, fills in a foot and a swatch.
+pub async fn fill_in_measures(phone: &Phone) {
+    phone.find("#swatch-height").await;
+    phone.ask(&typing_measures()).await;
+}
+
+/// A script that types a foot and a swatch.
+fn typing_measures() -> String {
+    let typed = json!([
+        ["foot-length", "24"],
+        ["swatch-stitches", "30"],
+        ["swatch-width", "10"],
+        ["swatch-rounds", "42"],
+        ["swatch-height", "10"],
+    ]);
+    format!(
+        "for (const [id, text] of {typed}) {{
+            const line = document.getElementById(id);
+            line.value = text;
+            line.dispatchEvent(new Event('input', {{ bubbles: true }}));
+         }}"
+    )
 }
 
 /// In Measure, touches the button that casts on, and waits for the needles.

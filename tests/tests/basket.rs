@@ -9,7 +9,7 @@ use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::wire::write_plan;
-use evenloop_tests::laid::{THEN, cast_on};
+use evenloop_tests::laid::{THEN, cast_on, fill_in_measures};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use serde_json::{Map, Value, json};
@@ -147,7 +147,32 @@ async fn every_ready_recipe_makes_a_sock_in_measure() {
         phone
             .until("the address is done with", "return location.search === ''")
             .await;
-        phone.find(".outcome .headline strong").await;
+        // nobody's foot stands in it; filled in, it is a sock
+        let foot = phone
+            .ask("return document.querySelector('#foot-length').value")
+            .await;
+        assert_eq!(foot, "", "{link}");
+        fill_in_measures(&phone).await;
+        phone
+            .ask(
+                "document.querySelectorAll('details.fold').forEach((fold) => { fold.open = true; })",
+            )
+            .await;
+        // a leg that follows the calf asks for the calf
+        phone
+            .until(
+                "its places round the leg are filled in",
+                "for (const [id, text] of [['girth-height-0', '12'], ['girth-round-0', '26'],
+                        ['girth-height-1', '22'], ['girth-round-1', '34'],
+                        ['girth-height-2', '33'], ['girth-round-2', '32']]) {
+                     const line = document.getElementById(id);
+                     if (line === null) continue;
+                     line.value = text;
+                     line.dispatchEvent(new Event('input', { bubbles: true }));
+                 }
+                 return document.querySelector('.outcome .headline strong') !== null",
+            )
+            .await;
         let wrong = phone
             .ask("return document.querySelectorAll('.outcome .errors, .field .error').length")
             .await;

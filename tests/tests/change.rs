@@ -3,7 +3,9 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
-use evenloop_engine::plan::SectionKind;
+use evenloop_engine::plan::{SectionKind, make};
+use evenloop_engine::recipe::Recipe;
+use evenloop_engine::swatch::{FirstGuess, Swatch};
 use evenloop_engine::trace::Trace;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
@@ -126,6 +128,59 @@ async fn a_longer_leg_of_the_second_sock_alone() {
         "the first sock keeps its own"
     );
     assert!(phone.complaints().await.is_empty());
+    phone.put_away().await;
+}
+
+/// A gauge that was guessed is asked for where there is enough of the leg to measure it, and what was measured
+/// takes its place.
+#[tokio::test]
+async fn a_guess_gives_way_to_what_is_measured_in_the_leg() {
+    let server = Server::start();
+    let guessed = Recipe {
+        swatch: FirstGuess::default().swatch(Swatch::default()),
+        ..Recipe::default()
+    };
+    let plan = make(&guessed).expect("a sock");
+    // 22 rounds are 5 cm by the guess
+    let at = find(&plan, |kind, _| kind == SectionKind::Leg)[22];
+    let phone = phone_at(&server, &plan, at).await;
+    let before = phone.text(".now-head .count").await;
+    let said = phone.text(".instruction .note").await;
+    assert!(said.starts_with("Measure it now"), "{said}");
+    assert!(said.contains("the 22 rounds of the leg about 5"), "{said}");
+
+    phone.tap(".instruction a.change").await;
+    phone
+        .until(
+            "the sock stands in the form, as a guess",
+            "return document.querySelector('#rounds-foot') !== null
+                 && document.querySelector('.measure').textContent.includes('was a first guess')",
+        )
+        .await;
+    phone
+        .ask("document.querySelector('input[name=gauge-by]').click()")
+        .await;
+    for (id, text) in [
+        ("swatch-stitches", "31"),
+        ("swatch-width", "10"),
+        ("swatch-rounds", "22"),
+        ("swatch-height", "5.5"),
+    ] {
+        phone.write(&format!("#{id}"), text).await;
+    }
+    phone
+        .until(
+            "the leg has fewer rounds",
+            "return /Leg: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside').textContent)",
+        )
+        .await;
+    knit_on_like_this(&phone).await;
+    let after = phone.text(".now-head .count").await;
+    let begins = |said: &str| said.split(" of ").next().map(str::to_owned);
+    assert_eq!(begins(&before), begins(&after), "the place stays");
+    assert_ne!(before, after, "the leg is another");
+    let said = phone.text(".instruction").await;
+    assert!(!said.contains("guess"), "{said}");
     phone.put_away().await;
 }
 

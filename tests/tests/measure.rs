@@ -13,6 +13,7 @@ use evenloop_engine::recipe::{
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::{plan_document, write_recipe};
+use evenloop_tests::laid::{cast_on, fill_in};
 use evenloop_tests::line::Line;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
@@ -83,6 +84,8 @@ async fn a_first_pair_of_plain_socks_sees_nothing_of_all_this() {
         "foot-length",
         "foot-circumference",
         "heel-diagonal",
+        "gauge-by",
+        "gauge-by",
         "swatch-stitches",
         "swatch-width",
         "swatch-rounds",
@@ -96,6 +99,152 @@ async fn a_first_pair_of_plain_socks_sees_nothing_of_all_this() {
             .await,
         Value::Null
     );
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn nothing_stands_in_the_lines_that_nobody_typed_and_nothing_can_be_cast_on_before() {
+    let (_server, phone) = measure().await;
+    let values = phone
+        .ask("return [...document.querySelectorAll('.measure .field.number input')].map((line) => line.value)")
+        .await;
+    let empty = values.as_array().expect("lines");
+    assert!(
+        empty.len() >= 7 && empty.iter().all(|value| value == ""),
+        "{values}"
+    );
+    let example = "return document.querySelector('#foot-length').placeholder";
+    assert_eq!(phone.ask(example).await, "e.g. 24");
+    // Fewer than 250 words before anything is unfolded.
+    let words = phone
+        .ask(
+            "const count = (text) => text.split(/\\s+/).filter((word) => word !== '').length;
+             // what a list holds is not seen before it is opened
+             const lists = [...document.querySelectorAll('.measure select')];
+             return count(document.querySelector('.measure').innerText)
+                 - lists.reduce((sum, list) => sum + count(list.innerText), 0)",
+        )
+        .await;
+    let words = words.as_u64().expect("a number");
+    println!("{words} words");
+    assert!(words < 250, "{words} words");
+    // An example is drawn, and fades until it is hers.
+    phone.find(".outcome.sketch .fabric-figure svg").await;
+    until_text(&phone, ".at-hand", "Needed: foot and swatch").await;
+    phone.tap(".at-hand button").await;
+    assert_eq!(phone.ask("return location.pathname").await, "/measure");
+    until_text(&phone, "#foot-length-error", "still empty").await;
+    until_text(&phone, "#swatch-stitches-error", "still empty").await;
+    phone
+        .until(
+            "the first empty line has the focus",
+            "return document.activeElement.id === 'foot-length'",
+        )
+        .await;
+    phone.write("#foot-length", "25").await;
+    until_text(&phone, ".at-hand", "Needed: the swatch").await;
+    until_text(&phone, "#plan", "The swatch").await;
+    fill_in(&phone).await;
+    phone.find(".outcome:not(.sketch) .headline").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn without_a_swatch_a_first_guess_is_cast_on_and_measured_on_the_way() {
+    let (_server, phone) = measure().await;
+    phone.write("#foot-length", "24").await;
+    choose(&phone, "gauge-by", 1).await;
+    until_text(
+        &phone,
+        ".guessed",
+        "32 stitches and 44 rounds to 10\u{a0}cm",
+    )
+    .await;
+    until_text(&phone, "#plan", "first guess").await;
+    phone.write("#band-stitches", "28").await;
+    until_text(&phone, ".guessed", "30 stitches and 41 rounds").await;
+    phone.tap(".at-hand button").await;
+    phone.find(".pad").await;
+    let stored = phone
+        .ask(
+            "const key = Object.keys(localStorage).find((key) => key.endsWith(':plan'));
+             return JSON.parse(localStorage.getItem(key)).recipe.swatch.guess",
+        )
+        .await;
+    assert_eq!(
+        stored,
+        serde_json::json!({ "yarn": "fingering", "band_stitches": 28 })
+    );
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_pair_in_hand_is_never_offered_once_more_by_itself() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    phone.open(&server.url("/measure")).await;
+    until_text(&phone, ".on-needles", "In hand: Everyday socks, first sock").await;
+    // Nothing of it stands in the form.
+    assert_eq!(
+        phone
+            .ask("return document.querySelector('#foot-length').value")
+            .await,
+        ""
+    );
+    until_text(&phone, ".at-hand", "Needed").await;
+    push(&phone, "Knit another pair like this").await;
+    until_text(&phone, ".at-hand", "stitches").await;
+    assert_eq!(
+        phone
+            .ask("return document.querySelector('#foot-length').value")
+            .await,
+        "24"
+    );
+    // Changing what is on the needles is another thing.
+    phone.reload().await;
+    phone.tap(".on-needles a[rel=external]").await;
+    phone.find("#rounds-foot").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn where_inches_are_chosen_everything_is_in_round_figures_of_theirs() {
+    let (_server, phone) = measure().await;
+    choose(&phone, "unit", 1).await;
+    let example = |id: &str| format!("return document.querySelector('#{id}').placeholder");
+    assert_eq!(phone.ask(&example("foot-length")).await, "e.g. 9.5");
+    assert_eq!(phone.ask(&example("swatch-width")).await, "e.g. 4");
+    for (id, text) in [
+        ("foot-length", "9 1/2"),
+        ("swatch-stitches", "30"),
+        ("swatch-width", "4"),
+        ("swatch-rounds", "42"),
+        ("swatch-height", "4"),
+        ("ball-grams", "3.5"),
+        ("ball-metres", "437"),
+    ] {
+        phone.write(&format!("#{id}"), text).await;
+    }
+    phone.unfold("#leg").await;
+    assert_eq!(phone.ask(&example("leg")).await, "6.25");
+    until_text(&phone, "#plan", "\u{a0}yd").await;
+    // as it is written, with spaces at which no line is broken
+    let said = phone
+        .ask("return document.querySelector('.measure').textContent")
+        .await;
+    let said = said.as_str().expect("a text");
+    assert!(said.contains("\u{a0}oz"), "{said}");
+    for other in ["\u{a0}cm", "\u{a0}m,", "\u{a0}g"] {
+        assert!(!said.contains(other), "{other:?}: {said}");
+    }
+    let nothing = phone
+        .ask(
+            "return [...document.querySelectorAll('#plan td')]
+                 .filter((cell) => cell.textContent.trim() === '0\u{a0}in').length",
+        )
+        .await;
+    assert_eq!(nothing, 0, "a part that is there has a height");
     phone.put_away().await;
 }
 
@@ -152,6 +301,7 @@ fn rich_sock() -> Recipe {
 #[tokio::test]
 async fn a_bit_of_everything_is_asked_for_kept_and_cast_on() {
     let (_server, phone) = measure().await;
+    fill_in(&phone).await;
     choose(&phone, "high-instep", 0).await;
     choose(&phone, "cast-on", 1).await;
     choose(&phone, "toe", 5).await;
@@ -226,6 +376,7 @@ async fn casting_on_never_waits_for_the_network() {
     // One plan, and two more of them for a pair of left and right.
     for (toe, plans) in [(0, 1), (5, 3)] {
         phone.open(&line.url("/measure")).await;
+        fill_in(&phone).await;
         choose(&phone, "toe", toe).await;
         until_text(&phone, ".at-hand", "around").await;
         let begin = Instant::now();
@@ -252,6 +403,7 @@ async fn casting_on_never_waits_for_the_network() {
 #[tokio::test]
 async fn what_does_not_go_together_is_said_where_it_was_chosen() {
     let (_server, phone) = measure().await;
+    fill_in(&phone).await;
     choose(&phone, "direction", 1).await;
     choose(&phone, "toe", 3).await;
     until_text(&phone, "#at-toe", "drawn closed").await;
@@ -297,6 +449,7 @@ async fn what_does_not_go_together_is_said_where_it_was_chosen() {
 #[tokio::test]
 async fn a_shoe_size_and_a_leg_by_name_fill_in_their_lines() {
     let (_server, phone) = measure().await;
+    fill_in(&phone).await;
     phone.write("#shoe-size", "12").await;
     phone.press(&[Key::Tab]).await;
     until_text(&phone, "#shoe-size-error", "no size").await;
@@ -317,6 +470,7 @@ async fn a_shoe_size_and_a_leg_by_name_fill_in_their_lines() {
 #[tokio::test]
 async fn the_chart_is_written_by_touch_and_by_key() {
     let (_server, phone) = measure().await;
+    fill_in(&phone).await;
     choose(&phone, "patterned", 0).await;
     let cell = |round: u8, cell: u8| format!("[data-round='{round}'][data-cell='{cell}']");
     // Purl is chosen first.
@@ -381,6 +535,7 @@ async fn the_chart_is_written_by_touch_and_by_key() {
 #[tokio::test]
 async fn everything_is_large_enough_to_touch_and_nothing_is_cut_off() {
     let (_server, phone) = measure().await;
+    fill_in(&phone).await;
     choose(&phone, "patterned", 0).await;
     choose(&phone, "yarns", 3).await;
     // A place that is taken out again: the plan has to fit, too, not only what is wrong with it.

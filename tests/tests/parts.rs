@@ -6,7 +6,7 @@
 use std::collections::BTreeSet;
 use std::time::Duration;
 
-use evenloop_tests::laid::{cast_on, touch_cast_on};
+use evenloop_tests::laid::{cast_on, fill_in, touch_cast_on};
 use evenloop_tests::line::{Line, Mishap};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
@@ -109,6 +109,7 @@ async fn no_page_asks_for_more_than_a_few_files() {
         if path == "/now" {
             // With a pair in hand it also fetches what is opened at rest.
             phone.open(&line.url("/measure")).await;
+            fill_in(&phone).await;
             touch_cast_on(&phone).await;
             phone.tools("Network.clearBrowserCache", json!({})).await;
             line.asked();

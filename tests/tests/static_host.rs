@@ -6,6 +6,7 @@
 
 use std::time::{Duration, Instant};
 
+use evenloop_tests::laid::fill_in;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::plain::Plain;
 use evenloop_tests::server::{Server, command, root};
@@ -36,6 +37,7 @@ async fn the_exported_site_works_from_a_plain_static_server() {
     phone.open(&host.url("/")).await;
     phone.until_offline_ready().await;
     phone.open(&host.url("/measure")).await;
+    fill_in(&phone).await;
     phone.tap(".at-hand .button.lead").await;
     phone
         .until("Now is open", "return location.pathname.startsWith('/now')")
@@ -86,6 +88,7 @@ async fn move_in(phone: &Phone, home: &str) {
     assert!(found.iter().all(|found| *found == true), "{told}");
 
     phone.open(&format!("{home}/measure")).await;
+    fill_in(&phone).await;
     phone.tap(".at-hand .button.lead").await;
     phone
         .until(

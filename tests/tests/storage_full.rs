@@ -5,7 +5,9 @@
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Event};
 use evenloop_engine::plan::SectionKind;
-use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out, touch_cast_on, usual_sock};
+use evenloop_tests::laid::{
+    THEN, begun_at, cast_on, fill_in, find, lay_out, touch_cast_on, usual_sock,
+};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::{backup, bring, done, go, place, touch, until_place, until_shown};
@@ -135,6 +137,7 @@ async fn without_room_a_backup_has_every_touch_and_nothing_else_is_lost() {
 
     // Casting on is refused, and the form stays as it is.
     go(&phone, "/measure").await;
+    fill_in(&phone).await;
     phone.write("#leg", "17").await;
     phone.tap(".at-hand button").await;
     until_shown(&phone, ".notice", "room").await;

@@ -4,7 +4,7 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::plan::SectionKind;
-use evenloop_tests::laid::{begun_at, find, lay_out, touch_cast_on, usual_sock};
+use evenloop_tests::laid::{begun_at, fill_in, find, lay_out, touch_cast_on, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::stocked::{pairs, stock};
@@ -59,6 +59,7 @@ async fn lay_out_at(phone: &Phone, now: &str) {
     let plan = usual_sock();
     let leg = find(&plan, |kind, _| kind == SectionKind::Leg)[0];
     phone.open(&now.replace("/now", "/measure")).await;
+    fill_in(phone).await;
     touch_cast_on(phone).await;
     lay_out(phone, &plan, [&begun_at(leg), &[]]).await;
     phone.open(now).await;

@@ -35,6 +35,7 @@ fn small_sock() -> Recipe {
             pattern: None,
             pattern_rounds: None,
             flap: None,
+            guess: None,
             stitches: 16,
             width: Length::cm(10),
             rounds: 20,

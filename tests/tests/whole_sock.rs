@@ -51,6 +51,7 @@ fn childs_sock() -> Recipe {
             pattern: None,
             pattern_rounds: None,
             flap: None,
+            guess: None,
             stitches: 30,
             width: Length::cm(10),
             rounds: 42,

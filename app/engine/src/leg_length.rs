@@ -6,7 +6,7 @@
 
 use crate::foot::percent_of;
 use crate::recipe::LEG_LENGTH;
-use crate::units::Length;
+use crate::units::{Length, LengthUnit};
 
 /// What knitters call a sock by its leg.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
@@ -35,12 +35,11 @@ impl LegName {
         }
     }
 
-    /// From the cast-on edge to the heel flap for such a foot, to half a centimetre; always a leg
+    /// From the cast-on edge to the heel flap for such a foot, a round figure in that unit; always a leg
     /// that a recipe can have.
-    pub fn leg(self, foot: Length) -> Length {
-        let exact = percent_of(foot, self.share()).tenths();
-        let half_cm = exact.saturating_add(25) / 50 * 50;
-        Length(half_cm).clamp(*LEG_LENGTH.start(), *LEG_LENGTH.end())
+    pub fn leg(self, foot: Length, unit: LengthUnit) -> Length {
+        let round = percent_of(foot, self.share()).round_figure(unit);
+        round.clamp(*LEG_LENGTH.start(), *LEG_LENGTH.end())
     }
 }
 
@@ -51,16 +50,18 @@ mod tests {
 
     #[test]
     fn a_grown_foot_has_the_legs_that_are_usual() {
-        let legs = LegName::ALL.map(|name| name.leg(Length::cm(24)));
+        let legs = LegName::ALL.map(|name| name.leg(Length::cm(24), LengthUnit::Cm));
         assert_eq!(legs, [60, 150, 180, 360].map(Length::mm));
     }
 
     #[test]
     fn every_foot_has_four_legs_in_order_that_a_recipe_can_have() {
         for foot in FOOT_LENGTH.start().0..=FOOT_LENGTH.end().0 {
-            let legs = LegName::ALL.map(|name| name.leg(Length(foot)));
-            assert!(legs.is_sorted_by(|a, b| a < b), "{foot}: {legs:?}");
-            assert!(legs.iter().all(|leg| LEG_LENGTH.contains(leg)), "{foot}");
+            for unit in [LengthUnit::Cm, LengthUnit::Inch] {
+                let legs = LegName::ALL.map(|name| name.leg(Length(foot), unit));
+                assert!(legs.is_sorted_by(|a, b| a < b), "{foot}: {legs:?}");
+                assert!(legs.iter().all(|leg| LEG_LENGTH.contains(leg)), "{foot}");
+            }
         }
     }
 }

@@ -17,7 +17,9 @@
 //! | [`trace`] | a plan knitted through: every count that is ever shown |
 //! | [`tally`] | what a knitter counted: right, a slip, or another place |
 //! | [`text`] | operations as a knitter reads them; all sentences of a language |
-//! | [`yarn`], [`yarn_weight`] | metres and grams; which yarn a gauge is usual for |
+//! | [`yarn`], [`yarn_amount`] | metres and grams; how they are written, in yards and ounces too |
+//! | [`yarn_weight`], [`first_guess`] | which yarn a gauge is usual for; a gauge where there is no swatch yet |
+//! | [`reach`] | how long the knitting is by now, and how long it is to be |
 //! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`pattern`] | a written pattern, read and checked by the simulator |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
@@ -74,6 +76,7 @@
 mod check;
 mod document;
 pub mod error;
+pub mod first_guess;
 pub mod foot;
 mod hand;
 pub mod journal;
@@ -87,6 +90,7 @@ pub mod needles;
 pub mod pace;
 pub mod pattern;
 pub mod plan;
+pub mod reach;
 pub mod recipe;
 pub mod refused;
 pub mod sequence;
@@ -102,4 +106,5 @@ pub mod units;
 pub mod usual;
 pub mod wire;
 pub mod yarn;
+pub mod yarn_amount;
 pub mod yarn_weight;

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::needle_size::Needle;
 use crate::units::{Length, LengthUnit, scaled};
+use crate::yarn_weight::WeightName;
 
 /// What was counted on a washed swatch in stockinette.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
@@ -34,6 +35,22 @@ pub struct Swatch {
     /// The needles that gave it, where the knitter noted them. They decide no count.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub needle: Option<Needle>,
+    /// What stitches and rounds were guessed from, where nothing was knitted yet; none for a real swatch.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub guess: Option<FirstGuess>,
+}
+
+/// What a gauge was guessed from, beside the needles that the swatch notes. The guess itself is made by
+/// [`crate::first_guess`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+#[serde(deny_unknown_fields)]
+pub struct FirstGuess {
+    /// The yarn's weight.
+    pub yarn: WeightName,
+    /// Stitches to 10 cm by the ball's band, where the knitter has read them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub band_stitches: Option<u16>,
 }
 
 /// What was counted on a washed swatch in the motif.
@@ -144,6 +161,7 @@ impl Default for Swatch {
             pattern_rounds: None,
             flap: None,
             needle: None,
+            guess: None,
         }
     }
 }

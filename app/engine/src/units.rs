@@ -107,6 +107,42 @@ impl Length {
         Self(self.0.saturating_add(50) / 100 * 100)
     }
 
+    /// To the nearest round figure of a unit: half a centimetre, or a quarter of an inch. For what is a usual
+    /// length, and was measured by nobody.
+    #[must_use]
+    pub const fn round_figure(self, unit: LengthUnit) -> Self {
+        match unit {
+            LengthUnit::Cm => Self(self.0.saturating_add(25) / 50 * 50),
+            LengthUnit::Inch => {
+                let quarters = (self.0 as u64 * 4 + PER_INCH / 2) / PER_INCH;
+                let tenths = (quarters * PER_INCH + 2) / 4;
+                // at most a quarter of an inch more than a u32
+                if tenths > u32::MAX as u64 {
+                    self
+                } else {
+                    #[allow(clippy::cast_possible_truncation)] // looked at above
+                    Self(tenths as u32)
+                }
+            }
+        }
+    }
+
+    /// Like [`Self::show`] for what may be no taller than a round: an inch is shown in eighths, and nothing
+    /// that is there as nothing.
+    pub fn show_small(self, unit: LengthUnit) -> String {
+        if unit == LengthUnit::Cm {
+            return self.show(unit);
+        }
+        let eighths = scaled(self.0.into(), 8, PER_INCH).max(u64::from(self.0 > 0));
+        let fraction = ["", "⅛", "¼", "⅜", "½", "⅝", "¾", "⅞"];
+        let fraction = fraction[usize::try_from(eighths % 8).unwrap_or(0)];
+        match (eighths / 8, fraction) {
+            (0, "") => "0\u{a0}in".to_owned(),
+            (0, part) => format!("{part}\u{a0}in"),
+            (whole, part) => format!("{whole}{part}\u{a0}in"),
+        }
+    }
+
     /// Shown in a unit: whole tenths of a centimetre, or quarters of an inch, to the nearest. A number and
     /// its unit stay on one line (no-break space).
     pub fn show(self, unit: LengthUnit) -> String {
@@ -284,6 +320,32 @@ mod tests {
         assert_eq!(Length(899).show_exact(LengthUnit::Cm), "8.99\u{a0}cm");
         assert_eq!(Length(2413).show_exact(LengthUnit::Inch), "9½\u{a0}in");
         assert_eq!(Length(899).show_exact(LengthUnit::Inch), "3.539\u{a0}in");
+    }
+
+    #[test]
+    fn round_figures_are_round_in_their_unit() {
+        let [cm, inch] = [LengthUnit::Cm, LengthUnit::Inch];
+        assert_eq!(Length::mm(162).round_figure(cm), Length::mm(160));
+        let round = |mm| Length::mm(mm).round_figure(inch).show_exact(inch);
+        for (mm, shown) in [(160, "6¼"), (40, "1½"), (10, "½"), (100, "4"), (240, "9½")] {
+            let read = Length::parse(&round(mm), inch).expect("a length");
+            assert_eq!(read.show(inch), format!("{shown}\u{a0}in"), "{mm}");
+            // a quarter of an inch is no whole number of tenths of a millimetre
+            let quarters = u64::from(read.tenths()) * 4;
+            assert!((quarters + 2) % PER_INCH <= 4, "{mm}: {read}");
+        }
+        let longest = Length(u32::MAX).round_figure(inch);
+        assert!(longest.0.abs_diff(u32::MAX) < 64, "{longest}");
+    }
+
+    #[test]
+    fn one_round_is_not_nothing() {
+        let inch = LengthUnit::Inch;
+        assert_eq!(Length(24).show_small(inch), "⅛\u{a0}in");
+        assert_eq!(Length(1).show_small(inch), "⅛\u{a0}in");
+        assert_eq!(Length(0).show_small(inch), "0\u{a0}in");
+        assert_eq!(Length::mm(54).show_small(inch), "2⅛\u{a0}in");
+        assert_eq!(Length(24).show_small(LengthUnit::Cm), "0.2\u{a0}cm");
     }
 
     #[test]

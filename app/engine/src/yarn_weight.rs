@@ -7,6 +7,40 @@
 
 use std::ops::RangeInclusive;
 
+use serde::{Deserialize, Serialize};
+
+/// A category by its name. Stored with a sock: names are never changed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
+#[serde(rename_all = "kebab-case")]
+pub enum WeightName {
+    /// Thinner than sock yarn.
+    Lace,
+    /// What socks are mostly knitted in.
+    #[default]
+    Fingering,
+    /// A little thicker.
+    Sport,
+    /// For house socks and boots.
+    Dk,
+    /// For thick socks.
+    Worsted,
+    /// For slippers.
+    Bulky,
+}
+
+impl WeightName {
+    /// Every one of them, in the order of [`WEIGHTS`].
+    pub const ALL: [Self; WEIGHTS.len()] = [
+        Self::Lace,
+        Self::Fingering,
+        Self::Sport,
+        Self::Dk,
+        Self::Worsted,
+        Self::Bulky,
+    ];
+}
+
 /// One category.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct YarnWeight {

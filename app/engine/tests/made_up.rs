@@ -30,7 +30,7 @@ use proptest::strategy::{Strategy, ValueTree};
 use proptest::test_runner::TestRunner;
 
 /// Letters that are no words: units, and the names of yarns.
-const UNITS: [&str; 9] = ["cm", "in", "mm", "g", "m", "A", "B", "C", "D"];
+const UNITS: [&str; 11] = ["cm", "in", "mm", "g", "oz", "m", "yd", "A", "B", "C", "D"];
 
 /// Looks at what is said; keeps how much of it there was.
 #[derive(Default)]
@@ -163,9 +163,11 @@ impl Heard {
             weighed.to_vec(),
             vec![weighed[0], (halfway, 900)],
             vec![weighed[0], (halfway, 999)],
+            // hardly noticed by the scale
+            vec![weighed[0], (halfway, 990)],
         ] {
             if let Some(budget) = budget([(plan, &all), (plan, &[])]) {
-                for text in text::budget(plan, &budget, wording.english) {
+                for text in text::budget(plan, &budget, wording) {
                     self.hear(&text);
                 }
             }
@@ -269,6 +271,7 @@ fn nothing_that_is_said_by_itself_is_english() {
         Caution::GussetEveryRound,
         Caution::SmallChild,
         Caution::CircumferenceEstimated,
+        Caution::GaugeGuessed,
         Caution::LargerThanFoot(None),
         Caution::LargerThanFoot(Some(NearestFit {
             stitches: 64,

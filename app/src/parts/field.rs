@@ -26,6 +26,9 @@ pub fn TextField(
     /// The unit behind the number; nothing when empty.
     #[prop(into, default = Signal::stored(""))]
     unit: Signal<&'static str>,
+    /// What stands in it in grey while it is empty.
+    #[prop(into, default = Signal::stored(String::new()))]
+    example: Signal<String>,
     /// Which keys a phone offers: `decimal`, `numeric` or `text`.
     #[prop(default = "decimal")]
     inputmode: &'static str,
@@ -91,6 +94,7 @@ pub fn TextField(
                     spellcheck="false"
                     maxlength=limit.to_string()
                     value=first_text
+                    placeholder=example
                     node_ref=node
                     aria-describedby=described
                     aria-invalid=move || wrong().then_some("true")

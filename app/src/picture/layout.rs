@@ -54,7 +54,7 @@ impl Picture {
         for (n, row) in rows.iter().enumerate() {
             picture.fabric(&field, n, row, &mut seen);
             picture.names(&field, n, row);
-            picture.total(&field, n, seats);
+            picture.total(&field, n, seats, look);
             picture.socks(&field, n, row);
         }
         let ends: Vec<(f32, f32)> = rows.iter().map(|row| ends(row)).collect();
@@ -178,7 +178,7 @@ impl Picture {
         }
     }
 
-    fn total(&mut self, field: &NeedleCourses, n: usize, seats: &Seats) {
+    fn total(&mut self, field: &NeedleCourses, n: usize, seats: &Seats, look: Look) {
         let count = seats.each.len();
         let shares = seats.shares.and_then(|all| all.get(n).copied());
         let mut spot = field.total(n);
@@ -187,7 +187,7 @@ impl Picture {
         }
         let stitches = seats.each.get(n).map_or(0, |s| s.stitches);
         self.totals.push(Total {
-            number: (count > 1).then_some(n + 1),
+            number: look.number(n, count),
             stitches,
             text: shares.map_or_else(
                 || text::picture::total(stitches, count > 2),

@@ -18,6 +18,16 @@ pub enum Look {
 }
 
 impl Look {
+    /// The number by which a needle is called, from 1; its place counts from 0, of so many. On one long
+    /// circular or on two there are two needles whatever the stitches lie in: what is left behind on a
+    /// cable for a while has no number.
+    pub(super) const fn number(self, place: usize, of: usize) -> Option<usize> {
+        match (self, of, place) {
+            (_, ..=1, _) | (Self::Loop | Self::Pair, _, 2..) => None,
+            _ => Some(place + 1),
+        }
+    }
+
     /// Its name, as a sentence.
     pub(super) const fn name(self) -> &'static str {
         match self {

@@ -52,15 +52,10 @@ pub(super) fn called(row: &[Cell]) -> Vec<Called> {
                 };
                 out.push((name, Some(origin), cell.from));
             }
-            SeatItem::Edge(loops) => {
-                let text = if loops > 0 {
-                    text::picture::EDGE
-                } else {
-                    text::picture::EDGE_BARE
-                };
+            SeatItem::Edge(_) => {
                 let name = Called {
-                    full: text.to_owned(),
-                    short: text.to_owned(),
+                    full: text::picture::EDGE.to_owned(),
+                    short: text::picture::EDGE.to_owned(),
                     at: cell.middle(),
                 };
                 out.push((name, None, cell.from));

@@ -26,14 +26,17 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
         };
         out.push(side.to_owned());
     }
-    let several = seats.each.len() > 1;
-    let number = |n: usize| several.then_some(n + 1);
+    let count = seats.each.len();
+    let number = |n: usize| look.number(n, count);
     for (n, seat) in seats.each.iter().enumerate() {
         let rests = seat
             .parts
             .iter()
             .all(|p| matches!(p, SeatItem::Group { rests: true, .. }));
-        let head = text::picture::say_needle(number(n), seats.works == Some(n), rests);
+        let head = match number(n) {
+            None if count > 1 => text::picture::SAY_ON_CABLE.to_owned(),
+            number => text::picture::say_needle(number, seats.works == Some(n), rests),
+        };
         let parts: Vec<String> = seat.parts.iter().copied().map(part).collect();
         let total = text::picture::say_stitches(seat.stitches);
         out.push(text::picture::say_on_needle(&head, &parts, &total));
@@ -45,7 +48,10 @@ pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
             .and_then(|i| seats.each.get(tip.seat)?.parts.get(i))
             .copied()
             .map(part);
-        out.push(text::picture::say_tip(number(tip.seat), before.as_deref()));
+        out.push(match number(tip.seat) {
+            None if count > 1 => text::picture::say_tip_on_cable(before.as_deref()),
+            number => text::picture::say_tip(number, before.as_deref()),
+        });
     }
     out.join(" ")
 }

@@ -5,12 +5,14 @@ use evenloop_engine::recipe::Toe;
 use evenloop_engine::text::{self as engine_text, Typed, WordForm, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
+use evenloop_engine::yarn_amount::show_metres;
 
 use super::blocks::{self, SheetBlock};
 use super::{facts, schematic};
 use crate::fabric::{Detail, Drawing, FabricPicture};
 use crate::hue::Hue;
 use crate::parts::{Cells, chart_svg};
+use crate::text::parts::section_alone;
 use crate::text::sheet as says;
 
 /// The whole plan as a document.
@@ -93,6 +95,7 @@ pub fn of(
         first += section.steps.len();
     }
     let outcome = &plan.outcome;
+    let has_gusset = outcome.has_gusset();
     Sheet {
         title: name.map_or_else(
             || Title::Ours(says::title(outcome.stitches)),
@@ -120,7 +123,7 @@ pub fn of(
             .sections
             .iter()
             .zip(&outcome.sections)
-            .map(|(section, outcome)| row(section, outcome, wording))
+            .map(|(section, outcome)| row(section, outcome, has_gusset, wording))
             .collect(),
         yarns: plan
             .recipe
@@ -158,14 +161,21 @@ pub fn of(
 
 /// Rounds and rows are counted in the plan itself: the outcome of one that was pinned long ago counted
 /// walks too.
-fn row(section: &Section, outcome: &SectionOutcome, wording: Wording) -> [String; 4] {
+fn row(
+    section: &Section,
+    outcome: &SectionOutcome,
+    has_gusset: bool,
+    wording: Wording,
+) -> [String; 4] {
     let height = if outcome.length == Length::default() {
         String::new()
     } else {
-        outcome.length.show(wording.unit)
+        outcome.length.show_small(wording.unit)
     };
     [
-        engine_text::section_name(section.kind, wording.english).to_owned(),
+        section_alone(section.kind, has_gusset)
+            .unwrap_or(engine_text::section_name(section.kind, wording.english))
+            .to_owned(),
         match section.counted() {
             0 => String::new(),
             counted => counted.to_string(),
@@ -173,7 +183,7 @@ fn row(section: &Section, outcome: &SectionOutcome, wording: Wording) -> [String
         height,
         match outcome.yarn_dm {
             0 => String::new(),
-            decimetres => says::metres(decimetres.div_ceil(10)),
+            decimetres => show_metres(decimetres.div_ceil(10), wording.unit),
         },
     ]
 }

@@ -17,14 +17,14 @@ pub(super) fn of(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<(&'static 
     } = plan;
     let mut yarn = vec![(
         says::ONE_SOCK.to_owned(),
-        says::yarn(outcome.metres, outcome.grams),
+        says::yarn(outcome.metres, outcome.grams, wording.unit),
     )];
-    yarn.extend(
-        outcome
-            .yarns
-            .iter()
-            .map(|one| (says::of_it(one.yarn), says::yarn(one.metres, one.grams))),
-    );
+    yarn.extend(outcome.yarns.iter().map(|one| {
+        (
+            says::of_it(one.yarn),
+            says::yarn(one.metres, one.grams, wording.unit),
+        )
+    }));
     vec![
         (says::MADE_FOR, made_for(recipe, wording.unit)),
         (says::SOCK, sock(plan, trace, wording)),
@@ -44,8 +44,12 @@ fn made_for(recipe: &Recipe, unit: LengthUnit) -> Vec<Fact> {
     }
     let swatch = &recipe.swatch;
     let (width, height) = (swatch.width.show(unit), swatch.height.show(unit));
+    let swatched = match swatch.guess {
+        Some(_) => says::GUESS,
+        None => says::SWATCH,
+    };
     facts.push(fact(
-        says::SWATCH,
+        swatched,
         says::swatch(swatch.stitches, &width, swatch.rounds, &height),
     ));
     facts
@@ -86,7 +90,7 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
         }
         Direction::ToeUp => None,
     };
-    facts.extend(tail.map(|(name, length)| (name, says::about(&length.show(wording.unit)))));
+    facts.extend(tail.map(|(name, length)| (name, says::about(&length.show_about(wording.unit)))));
     facts
 }
 

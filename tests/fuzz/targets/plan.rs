@@ -13,7 +13,7 @@ use evenloop_engine::text::{
 };
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
-use evenloop_engine::yarn::{budget, halves, usage_from};
+use evenloop_engine::yarn::{budget, usage_from};
 use evenloop_fuzz::{PLANS, spoiled, values};
 use libfuzzer_sys::fuzz_target;
 use serde_json::Value;
@@ -48,7 +48,7 @@ fn look_at(text: &str, odd: usize) {
 fn weigh(plan: &Plan, at: Position) {
     let weighed = [(Position::default(), 900), (at, 450)];
     let _ = usage_from(plan, at);
-    let _ = halves(plan, 1_000, None);
+    let _ = budget([(plan, &weighed[..1]), (plan, &[])]);
     let _ = budget([(plan, &weighed), (plan, &[])]);
     let _ = budget([(plan, &[]), (plan, &weighed[1..])]);
 }

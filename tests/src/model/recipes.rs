@@ -12,8 +12,11 @@ use evenloop_engine::recipe::{
     ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch, Unwashed};
+use evenloop_engine::swatch::{
+    FirstGuess, FlapSwatch, PatternRounds, PatternSwatch, Swatch, Unwashed,
+};
 use evenloop_engine::units::Length;
+use evenloop_engine::yarn_weight::WeightName;
 
 use super::closed;
 use dice::Dice;
@@ -163,6 +166,10 @@ fn measured_more(dice: &mut Dice, recipe: &mut Recipe) {
         }
         motif.rounds_by = dice.one_of(&RoundsBy::ALL);
     }
+    recipe.swatch.guess = dice.chance(15).then(|| FirstGuess {
+        yarn: dice.one_of(&WeightName::ALL),
+        band_stitches: dice.chance(50).then(|| dice.small(10, 50)),
+    });
 }
 
 fn needles(dice: &mut Dice) -> Method {
@@ -253,6 +260,7 @@ fn swatch(dice: &mut Dice) -> Swatch {
             pattern: None,
             pattern_rounds: None,
             flap: None,
+            guess: None,
         };
     }
 }

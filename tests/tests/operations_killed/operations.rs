@@ -9,7 +9,7 @@ use evenloop_engine::recipe::{Method, Recipe, Seating};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
-use evenloop_tests::laid::{THEN, find};
+use evenloop_tests::laid::{THEN, fill_in, find};
 use evenloop_tests::phone::Phone;
 use serde_json::{Map, Value, json};
 
@@ -171,7 +171,7 @@ impl Operation {
     pub(crate) async fn prepare(self, phone: &Phone) -> Result<(), String> {
         match self {
             Self::CastOn => {
-                phone.find(".at-hand button").await;
+                fill_in(phone).await;
             }
             Self::Jump => {
                 open_page(phone, 6).await;

@@ -9,7 +9,7 @@ use evenloop_engine::recipe::{
     MotifPlacement, NearestFit, Number, NumberField, Recipe, Seating,
 };
 use evenloop_engine::swatch::{FlapSwatch, PatternSwatch, Swatch};
-use evenloop_engine::units::Length;
+use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::usual::usual;
 
 use super::{GAUGE, MEMORY, PRACTICE, gauge, plan};
@@ -384,7 +384,7 @@ fn what_is_usual_follows_the_foot() {
             NumberField::CuffLength,
             NumberField::LengthEase,
         ];
-        let lengths = fields.map(|field| match usual(field, Length(foot)) {
+        let lengths = fields.map(|field| match usual(field, Length(foot), LengthUnit::Cm) {
             Some(Number::Length(length)) => length.tenths(),
             _ => 0,
         });

@@ -35,6 +35,7 @@ const fn gauge(stitches: u16, rounds: u16) -> Swatch {
         pattern: None,
         pattern_rounds: None,
         flap: None,
+        guess: None,
         stitches,
         width: Length::cm(10),
         rounds,

@@ -3,7 +3,8 @@
 use std::ops::RangeInclusive;
 
 use evenloop_engine::recipe::STITCH_GAUGE;
-use evenloop_engine::yarn_weight::{WEIGHTS, usual_for};
+use evenloop_engine::swatch::{FirstGuess, Swatch};
+use evenloop_engine::yarn_weight::{WEIGHTS, WeightName, usual_for};
 
 const COUNCIL: &str = "Craft Yarn Council, Standard Yarn Weight System (seen in copies: \
                        hertzoffjo.blogspot.com, 2019; scribd.com/document/657653690)";
@@ -48,5 +49,33 @@ fn sock_yarn_is_knitted_tighter_than_the_table() {
 fn no_gauge_lies_between_two_weights() {
     for tenths in u64::from(*STITCH_GAUGE.start()) * 10..=400 {
         assert!(usual_for(tenths).is_some(), "{tenths} tenths");
+    }
+}
+
+/// From memory; common practice, no source: what yarn gives in socks, as a first guess without a swatch.
+/// Each lies in the council's range, or in the tighter one of socks.
+const GUESSES: [(WeightName, u16); 6] = [
+    (WeightName::Lace, 36),
+    (WeightName::Fingering, 32),
+    (WeightName::Sport, 26),
+    (WeightName::Dk, 24),
+    (WeightName::Worsted, 20),
+    (WeightName::Bulky, 15),
+];
+
+#[test]
+fn a_first_guess_is_what_such_yarn_gives_in_socks() {
+    for ((yarn, stitches), (number, range, ..)) in GUESSES.into_iter().zip(ROWS) {
+        let guess = FirstGuess {
+            yarn,
+            band_stitches: None,
+        };
+        let swatch = guess.swatch(Swatch::default());
+        assert_eq!(swatch.stitches, stitches, "{number}");
+        let tighter = number == 1 && (28..=36).contains(&stitches);
+        assert!(range.contains(&stitches) || tighter, "{number}: {stitches}");
+        // rounds to stitches as in the swatches of the loop-length model: 1.35 to 1.4
+        let rounds = u32::from(swatch.rounds) * 100 / u32::from(swatch.stitches);
+        assert!((130..=145).contains(&rounds), "{number}: {rounds}");
     }
 }

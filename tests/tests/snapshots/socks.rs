@@ -391,6 +391,7 @@ fn recipe(
             pattern: None,
             pattern_rounds: None,
             flap: None,
+            guess: None,
             stitches: 20,
             width: Length::cm(10),
             rounds: 28,

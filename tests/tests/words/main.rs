@@ -150,6 +150,7 @@ impl Reading {
         lay.carried_out(note, &worked.ops, hands)?;
         numbers::tried_on(note, &self.recipe)?;
         numbers::beside_a_panel(note, &self.recipe, hands)?;
+        numbers::measured(note, &self.recipe)?;
         let shaped = step.form == "round" && worked.cue == "shape";
         self.promises.read(note, shaped, hands)?;
         markers::none_falls_off(hands, !last)?;

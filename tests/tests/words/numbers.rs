@@ -2,7 +2,9 @@
 //! note says what it will come to. A number that no rule knows is refused.
 
 use evenloop_engine::recipe::Recipe;
-use evenloop_tests::model::closed::{between_heel_and_toe, sums, until_the_other_end};
+use evenloop_tests::model::closed::{
+    between_heel_and_toe, foot_rounds_tall, leg_length, leg_rounds_tall, sums, until_the_other_end,
+};
 use evenloop_tests::model::hands::{Cell, Hands, Part};
 use evenloop_tests::model::panel::Panel;
 
@@ -131,6 +133,8 @@ impl Promises {
             _ if has("place a marker after") || has("heel stitches wait") || has(" to cn") => {
                 Ok(())
             }
+            // How many rounds are how tall is held by `measured`.
+            [_] if has(" rounds of the leg ") || has(" rounds of the foot ") => Ok(()),
             [two] if has("middle stitches of the back") => one_of(two == 2),
             [each, end] if has("Each decrease round") || has("Each increase round") => {
                 self.each_round = Some(each);
@@ -292,4 +296,45 @@ pub(crate) fn beside_a_panel(note: &str, recipe: &Recipe, hands: &Hands) -> Resu
     } else {
         Err(format!("{said:?} are said, {due:?} lie so"))
     }
+}
+
+/// Where a leg is measured, its length is what the closed forms have knitted by the end of it, from the cast-on
+/// edge or from the heel; and where a guess is checked, so many rounds are as tall as is said.
+pub(crate) fn measured(note: &str, recipe: &Recipe) -> Result<(), String> {
+    let length = |after: &str| {
+        let said = after.split('\u{a0}').next();
+        let said = said.and_then(|n| n.parse::<f64>().ok());
+        said.ok_or_else(|| format!("{after:?} begins with no length"))
+    };
+    let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
+    let leg = note
+        .split_once(" it should be about ")
+        .map(|(from, after)| {
+            let is = if from.ends_with("from the cast-on edge") {
+                leg_length(recipe, &sums, false)
+            } else {
+                leg_rounds_tall(recipe, sums.leg_rounds)
+            };
+            (is, after)
+        });
+    let [of_leg, of_foot] = ["leg", "foot"].map(|part| {
+        let (before, after) = note.split_once(&format!(" rounds of the {part} about "))?;
+        let rounds: u32 = before.rsplit(' ').next()?.parse().ok()?;
+        let is = if part == "leg" {
+            leg_rounds_tall(recipe, rounds)
+        } else {
+            foot_rounds_tall(recipe, rounds)
+        };
+        Some((is, after))
+    });
+    for (is, after) in [leg, of_leg, of_foot].into_iter().flatten() {
+        let said = length(after)?;
+        // In tenths of a millimetre.
+        #[allow(clippy::cast_precision_loss)] // a sock's length
+        let is = is as f64 / 100.0;
+        if (said - is).abs() > 0.11 {
+            return Err(format!("{said} cm are told, {is} by the closed forms"));
+        }
+    }
+    Ok(())
 }

@@ -127,6 +127,16 @@ pub(super) const RECIPE: Shape = Shape::Group(&[
                 ]),
             ),
             open("needle", Shape::NeedleSize),
+            open(
+                "guess",
+                Shape::Group(&[
+                    needed(
+                        "yarn",
+                        Shape::Words(&["lace", "fingering", "sport", "dk", "worsted", "bulky"]),
+                    ),
+                    open("band_stitches", Shape::Number),
+                ]),
+            ),
         ]),
     ),
     usual(

@@ -74,6 +74,15 @@ pub struct Outcome {
     pub cautions: Vec<Caution>,
 }
 
+impl Outcome {
+    /// Whether the sock has a gusset.
+    pub fn has_gusset(&self) -> bool {
+        self.sections
+            .iter()
+            .any(|section| section.kind == SectionKind::Gusset)
+    }
+}
+
 /// What one of several yarns is used for in one sock.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 pub struct YarnOutcome {
@@ -130,4 +139,6 @@ pub enum Caution {
     SmallChild,
     /// The foot's circumference was estimated from its length.
     CircumferenceEstimated,
+    /// There was no swatch: stitches and rounds are a first guess, to be measured in the sock.
+    GaugeGuessed,
 }

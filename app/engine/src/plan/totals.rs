@@ -191,6 +191,7 @@ fn cautions(recipe: &Recipe, numbers: &Numbers, tubes: &Tubes) -> Vec<Caution> {
             recipe.foot.circumference.is_none(),
             Caution::CircumferenceEstimated,
         ),
+        (recipe.swatch.guess.is_some(), Caution::GaugeGuessed),
     ]
     .into_iter()
     .filter_map(|(is, caution)| is.then_some(caution))

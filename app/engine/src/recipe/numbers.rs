@@ -8,11 +8,11 @@ use std::ops::RangeInclusive;
 
 use super::heel::Heel;
 use super::ranges::{
-    ADJUST, BALL_GRAMS, BALL_METRES, BETWEEN, CUFF_LENGTH, EASE_PERCENT, FLAP_HEIGHT, FLAP_ROWS,
-    FOOT_CIRCUMFERENCE, FOOT_LENGTH, GIRTH, GIRTH_HEIGHT, HEEL_DIAGONAL, LEG_LENGTH, LENGTH_EASE,
-    MEASURED_FLAP_HEIGHT, MEASURED_FLAP_ROWS, MOST_GIRTHS, MOST_STRIPES, MOTIF_BALANCE, MOTIF_EDGE,
-    PATTERN_ROUNDS, PATTERN_STITCHES, ROUND_GAUGE, STITCH_GAUGE, STITCHES, STRIPE_ROUNDS,
-    SWATCH_SIZE,
+    ADJUST, BALL_GRAMS, BALL_METRES, BAND_STITCHES, BETWEEN, CUFF_LENGTH, EASE_PERCENT,
+    FLAP_HEIGHT, FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH, GIRTH, GIRTH_HEIGHT, HEEL_DIAGONAL,
+    LEG_LENGTH, LENGTH_EASE, MEASURED_FLAP_HEIGHT, MEASURED_FLAP_ROWS, MOST_GIRTHS, MOST_STRIPES,
+    MOTIF_BALANCE, MOTIF_EDGE, PATTERN_ROUNDS, PATTERN_STITCHES, ROUND_GAUGE, STITCH_GAUGE,
+    STITCHES, STRIPE_ROUNDS, SWATCH_SIZE,
 };
 use super::sock::{Ball, Recipe};
 use crate::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Unwashed};
@@ -328,6 +328,14 @@ numbers! {
         Length in Held::range(MEASURED_FLAP_HEIGHT), Presence::With(NumberField::FlapSwatchRows),
         get |recipe| recipe.swatch.flap.map(|flap| flap.height),
         set |recipe, value: Length| recipe.swatch.flap.get_or_insert(FLAP).height = value,
+    }
+    /// Stitches to 10 cm by the ball's band, for a first guess.
+    BandStitches at "swatch.guess.band_stitches" {
+        Stitches in Held::range(BAND_STITCHES), Presence::Optional,
+        get |recipe| recipe.swatch.guess.and_then(|guess| guess.band_stitches),
+        set |recipe, value: u16| {
+            recipe.swatch.guess.get_or_insert_default().band_stitches = Some(value);
+        },
     }
     /// Height of the cuff.
     CuffLength at "cuff.length" {

@@ -30,6 +30,8 @@ pub const BETWEEN: RangeInclusive<u16> = 0..=6;
 pub const FLAP_ROWS: RangeInclusive<u16> = 8..=80;
 /// Measured width or height of a swatch.
 pub const SWATCH_SIZE: RangeInclusive<Length> = Length::cm(2)..=Length::cm(30);
+/// Stitches to 10 cm that a ball's band prints.
+pub const BAND_STITCHES: RangeInclusive<u16> = 10..=50;
 /// Stitches counted on a swatch in the motif.
 pub const PATTERN_STITCHES: RangeInclusive<u16> = 4..=200;
 /// Rounds counted on a swatch in the motif.

@@ -55,6 +55,9 @@ pub struct Instructions {
     pub shape: Option<&'static str>,
     /// Why and how, for walked moves and hard places.
     pub note: Option<String>,
+    /// Whether the note asks to measure the sock or to try it on: if it is not as said there, the rest can
+    /// be planned anew.
+    pub measure: bool,
     /// Needle by needle, in the order worked.
     pub lines: Vec<Line>,
     /// Which move of a walk this is, from 1, and of how many.
@@ -126,8 +129,14 @@ fn told(
     );
     let mut notes = notes::notes(plan, trace, at);
     if beside.yarns {
-        // the order of the yarns says it all
-        notes.retain(|note| !matches!(note, Note::YarnChange { .. } | Note::Stripes | Note::Carry));
+        // the order of the yarns says it all, and how long the leg is stands beside the drawing
+        let shown = |note: &Note| {
+            matches!(
+                note,
+                Note::YarnChange { .. } | Note::Stripes | Note::Carry | Note::MeasureLeg(..)
+            )
+        };
+        notes.retain(|note| !shown(note));
     }
     if style.form == WordForm::Short && beside.chart.is_none() {
         notes.extend(crosses(&mv.ops));
@@ -139,6 +148,7 @@ fn told(
         section: language::section_name(seen.kind, style.english),
         heading: heading(plan.sections.get(seen.section)?, seen.index, step, at.mv),
         shape: shape(seen.kind, step, mv.cue).map(language::shape),
+        measure: notes.iter().any(Note::asks_to_measure),
         note: (!notes.is_empty()).then(|| language::notes(&notes, style)),
         lines,
         hard,

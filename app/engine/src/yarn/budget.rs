@@ -1,115 +1,102 @@
 //! Whether the yarn will do: what the knitter's own scale says, or else the ball's band, held against
-//! what is still to be knitted. Whole numbers only; nothing here decides a count of stitches.
+//! what is still to be knitted. Whole numbers only; nothing here decides a count of stitches. What a scale
+//! cannot tell is not told.
 
-use super::usage::{loop_length_cm, usage_from, usage_of};
-use crate::error::{FieldError, Problem};
+use super::rate::{Rate, Weighing};
+use super::scale::{Centigrams, GramRange};
+use super::usage::usage_of;
 use crate::journal::Decigrams;
 use crate::plan::{Plan, SectionKind, StepForm};
-use crate::recipe::Ball;
 use crate::stitch::Yarn;
-use crate::swatch::Swatch;
 use crate::trace::Position;
-use crate::units::parse_number;
 
-/// Heaviest yarn that can be weighed: two kilograms.
-const HEAVIEST: Decigrams = 20_000;
-
-/// Reads grams as a scale shows them: `41`, `41.5`, `41,5`.
-///
-/// # Errors
-/// What can be entered.
-pub fn read_grams(text: &str) -> Result<Decigrams, FieldError> {
-    parse_number(text, 10)
-        .and_then(|tenths| Decigrams::try_from(tenths).ok())
-        .filter(|grams| *grams <= HEAVIEST)
-        .ok_or_else(|| {
-            let most = HEAVIEST / 10;
-            FieldError::new("grams", Problem::NoWeight { most })
-        })
-}
-
-/// A weighing in the course of a pair.
+/// Whether the yarn that is left is enough.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Weighing {
-    /// Loops laid down in the pair before it, in hundredths of a plain stitch.
-    pub laid: u64,
-    /// What is left of the yarn.
-    pub left: Decigrams,
+pub enum Verdict {
+    /// Whatever the scale and the knitting were off by.
+    Enough,
+    /// Whatever they were off by: between so much is missing.
+    NotEnough(GramRange),
+    /// It cannot be told yet.
+    TooClose {
+        /// After how many rounds like the one at hand another weighing is likely to tell; `None` where
+        /// it is likely to stay close to the end.
+        again: Option<u16>,
+    },
 }
 
-/// How much yarn goes into a number of loops. Whole numbers only: what is needed is a proportion.
+/// What is needed, and whether it is there.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Rate {
-    grams: Decigrams,
-    loops: u64,
+pub struct Need {
+    /// Between so much is needed.
+    pub needed: GramRange,
+    /// Whether it is there.
+    pub verdict: Verdict,
 }
 
-impl Rate {
-    /// From weighings in the order made: the latest stretch along which the knitting grew and the yarn
-    /// shrank. Where it grew instead, a new ball was begun.
-    pub fn weighed(all: &[Weighing]) -> Option<Self> {
-        let (last, before) = all.split_last()?;
-        let mut first = *last;
-        for one in before.iter().rev() {
-            if one.laid >= first.laid || one.left <= first.left {
-                break;
-            }
-            first = *one;
-        }
-        if first == *last {
-            return Self::weighed(before);
-        }
-        Some(Self {
-            grams: first.left - last.left,
-            loops: last.laid - first.laid,
-        })
-    }
-
-    /// From the ball's band and the loop-length model.
-    #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)] // finite, positive, below u64
-    pub fn of_ball(ball: Ball, swatch: &Swatch) -> Option<Self> {
-        let loops = f64::from(ball.metres) * 100.0 / loop_length_cm(swatch) * 100.0;
-        let (grams, loops) = (u32::from(ball.grams) * 10, (loops + 0.5) as u64);
-        (loops > 0).then_some(Self { grams, loops })
-    }
-
-    /// How many loops so much yarn makes with a tenth to spare.
-    fn loops_of(self, left: Decigrams) -> u64 {
-        let tenfold = u64::from(left)
-            .saturating_mul(self.loops)
-            .saturating_mul(10);
-        tenfold / (11 * u64::from(self.grams.max(1)))
-    }
-
-    /// What so many loops take, rounded up.
-    pub fn needed(self, loops: u64) -> Decigrams {
-        let grams = u64::from(self.grams)
-            .saturating_mul(loops)
-            .div_ceil(self.loops.max(1));
-        Decigrams::try_from(grams).unwrap_or(Decigrams::MAX)
-    }
-}
-
-/// Whether the yarn that is left will do.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Will {
-    /// With a tenth to spare.
-    Do,
-    /// Nearly enough or hardly more: within a tenth, which is what an estimate can be wrong by.
-    Perhaps,
-    /// So much is missing.
-    Lack(Decigrams),
-}
-
-/// Holds what is left against what is needed.
-pub const fn will_do(left: Decigrams, needed: Decigrams) -> Will {
-    let tenth = needed / 10;
-    if left >= needed + tenth {
-        Will::Do
-    } else if left + tenth >= needed {
-        Will::Perhaps
+/// Holds what is left against what is needed: enough, so much missing, or neither for sure.
+fn held(left: Centigrams, needed: Centigrams) -> Option<Verdict> {
+    if left.least >= needed.most {
+        Some(Verdict::Enough)
+    } else if left.most < needed.least {
+        Some(Verdict::NotEnough(needed.less(left).range()))
     } else {
-        Will::Lack(needed - left)
+        None
+    }
+}
+
+/// A question that the latest weighing may answer.
+#[derive(Clone, Copy)]
+struct Asked {
+    rate: Rate,
+    /// Whether the rate comes from the knitter's own weighings.
+    own: bool,
+    /// What the scale showed.
+    shown: Decigrams,
+    /// Loops in a round like the one at hand; 0 where none is at hand.
+    round: u64,
+}
+
+impl Asked {
+    /// Whether what is left, divided by `parts`, is enough for so many loops.
+    fn of(self, loops: u64, parts: u64) -> Need {
+        let needed = self.rate.needed(loops);
+        let left = share(Centigrams::shown(self.shown), parts);
+        let verdict = held(left, needed).unwrap_or_else(|| Verdict::TooClose {
+            again: (parts == 1).then(|| self.again(loops)).flatten(),
+        });
+        Need {
+            needed: needed.range(),
+            verdict,
+        }
+    }
+
+    /// After how many rounds another weighing is likely to tell, in fives.
+    fn again(self, loops: u64) -> Option<u16> {
+        let all = loops.checked_div(self.round)?;
+        let (mut rounds, left) = (0_u16, Centigrams::shown(self.shown));
+        loop {
+            rounds = rounds.checked_add(5)?;
+            if u64::from(rounds) >= all {
+                return None;
+            }
+            let more = u64::from(rounds) * self.round;
+            let (rate, used) = self.rate.after(self.own, more, self.shown);
+            let left = left.less(Centigrams {
+                least: used,
+                most: used,
+            });
+            if held(left, rate.needed(loops - more)).is_some() {
+                return Some(rounds);
+            }
+        }
+    }
+}
+
+const fn share(left: Centigrams, parts: u64) -> Centigrams {
+    Centigrams {
+        least: left.least / parts,
+        most: left.most.div_ceil(parts),
     }
 }
 
@@ -123,13 +110,12 @@ pub struct Budget {
     /// What was left.
     pub left: Decigrams,
     /// What ten rounds (or rows) like the one at hand take; `None` where none is at hand.
-    pub ten_rounds: Option<Decigrams>,
+    pub ten_rounds: Option<GramRange>,
     /// What the rest of the sock needs, and whether it is there.
-    pub sock: (Decigrams, Will),
+    pub sock: Need,
     /// The same for this sock and the second, while the first is on the needles.
-    pub pair: Option<(Decigrams, Will)>,
-    /// The most rounds that the leg can have under its cuff, with a tenth of the yarn to spare: in
-    /// both socks while the first is on the needles. `None` when that leg is done, or not even what
+    pub pair: Option<Need>,
+    /// The most rounds that the leg can surely have under its cuff: in both socks while the first is on the needles. `None` when that leg is done, or not even what
     /// is knitted of it leaves enough.
     pub leg: Option<u16>,
     /// How to divide the yarn for two socks at a time; only before the first stitch.
@@ -174,20 +160,7 @@ pub struct Halves {
     /// What each sock gets.
     pub each: Decigrams,
     /// What each sock needs, and whether its half will do.
-    pub need: (Decigrams, Will),
-}
-
-/// Divides what there is of a yarn between two socks of a plan; `None` when nothing tells how much
-/// yarn a stitch takes.
-pub fn halves(plan: &Plan, all: Decigrams, rate: Option<Rate>) -> Option<Halves> {
-    let recipe = &plan.recipe;
-    let rate = rate.or_else(|| Rate::of_ball(recipe.ball?, &recipe.swatch))?;
-    let whole = u64::from(usage_from(plan, Position::default()).loops_percent);
-    let (each, needed) = (all / 2, rate.needed(whole));
-    Some(Halves {
-        each,
-        need: (needed, will_do(each, needed)),
-    })
+    pub need: Need,
 }
 
 /// What the weighings of a pair say, all yarn taken as one: for each sock its plan and its
@@ -215,36 +188,41 @@ pub fn budget_of(
         }
     }
     let (on_second, plan, at, left) = latest?;
-    let own = Rate::weighed(&all);
-    let band = || Rate::of_ball(plan.recipe.ball?, &plan.recipe.swatch);
-    let rate = own.or_else(band)?;
-    let told = |loops: u64| {
-        let needed = rate.needed(loops);
-        (needed, will_do(left, needed))
+    let band = plan
+        .recipe
+        .ball
+        .and_then(|ball| Rate::of_ball(ball, &plan.recipe.swatch));
+    let (rate, own) = match Rate::weighed(&all) {
+        Some(own) => own.or_surer(band),
+        None => (band?, false),
     };
-    let rest = left_of(plan, at);
     let here = u64::from(usage_of(plan, at, which).1.loops_percent);
     let counted = plan.step(at.step).is_some_and(|s| s.form != StepForm::Walk);
+    let asked = Asked {
+        rate,
+        own,
+        shown: left,
+        round: if counted { here } else { 0 },
+    };
+    let rest = left_of(plan, at);
+    let both = rest + whole(second);
+    let (loops, socks) = if on_second { (rest, 1) } else { (both, 2) };
     Some(Budget {
-        own: own.is_some(),
+        own,
         at,
         left,
-        ten_rounds: (counted && here > 0).then(|| rate.needed(10 * here)),
-        sock: told(rest),
-        pair: (!on_second).then(|| told(rest + whole(second))),
-        halves: (!on_second && at == Position::default()).then(|| {
-            let each = left / 2;
-            let needed = rate.needed(whole(plan));
-            let need = (needed, will_do(each, needed));
-            Halves { each, need }
+        ten_rounds: (asked.round > 0).then(|| rate.needed(10 * here).range()),
+        sock: asked.of(rest, 1),
+        pair: (!on_second).then(|| asked.of(both, 1)),
+        halves: (!on_second && at == Position::default()).then(|| Halves {
+            each: left / 2,
+            need: asked.of(whole(plan), 2),
         }),
         leg: if which.is_some() {
             None
-        } else if on_second {
-            leg_room(plan, at, (rest, rate.loops_of(left)), 1)
         } else {
-            let both = rest + whole(second);
-            leg_room(plan, at, (both, rate.loops_of(left)), 2)
+            let most = rate.surely_makes(Centigrams::shown(left));
+            leg_room(plan, at, (loops, most), socks)
         },
     })
 }
@@ -253,7 +231,9 @@ pub fn budget_of(
 mod tests {
     use super::*;
     use crate::plan::make;
-    use crate::recipe::{Recipe, Stripe, Yarns};
+    use crate::recipe::{Ball, Recipe, Stripe, Yarns};
+    use crate::yarn::usage_from;
+    use proptest::prelude::*;
 
     fn sock(ball: Option<Ball>) -> Plan {
         make(&Recipe {
@@ -268,8 +248,8 @@ mod tests {
         Position { step, mv: 0 }
     }
 
-    const fn weighing(laid: u64, left: Decigrams) -> Weighing {
-        Weighing { laid, left }
+    const fn cg(least: u64, most: u64) -> Centigrams {
+        Centigrams { least, most }
     }
 
     /// A stored plan may be damaged in any number that its stitches do not need.
@@ -285,60 +265,78 @@ mod tests {
     }
 
     #[test]
-    fn a_rate_is_taken_from_the_latest_ball() {
-        let one_ball = [weighing(0, 500), weighing(1_000, 450), weighing(3_000, 350)];
-        let rate = Rate::weighed(&one_ball).expect("two weighings");
-        assert_eq!(rate.needed(1_000), 50);
-        assert_eq!(rate.needed(1), 1, "rounded up");
-        // a new ball was begun, and weighed once only: the ball before it tells
-        let [a, b, c] = one_ball;
-        let new = [a, b, c, weighing(4_000, 500)];
-        assert_eq!(Rate::weighed(&new), Some(rate));
-        let twice = [a, b, c, weighing(4_000, 500), weighing(5_000, 440)];
-        assert_eq!(Rate::weighed(&twice).map(|r| r.needed(1_000)), Some(60));
-        assert_eq!(Rate::weighed(&[a]), None);
-        assert_eq!(Rate::weighed(&[]), None);
-        // ripped back and weighed again: the same yarn is not used twice
-        assert_eq!(Rate::weighed(&[b, weighing(500, 460)]), None);
+    fn what_is_left_is_enough_or_not_or_cannot_be_told() {
+        assert_eq!(held(cg(220, 230), cg(180, 220)), Some(Verdict::Enough));
+        assert_eq!(held(cg(219, 230), cg(180, 220)), None);
+        assert_eq!(held(cg(170, 180), cg(180, 220)), None);
+        let missing = GramRange { least: 1, most: 6 };
+        assert_eq!(
+            held(cg(165, 170), cg(180, 220)),
+            Some(Verdict::NotEnough(missing))
+        );
+        assert_eq!(held(cg(0, 0), cg(0, 0)), Some(Verdict::Enough));
     }
 
+    /// 62 g and then 60 on a scale that shows whole grams: between 1 and 3 g were used, and nobody can say
+    /// what is missing to the tenth of a gram.
     #[test]
-    fn what_is_left_will_do_perhaps_or_not() {
-        assert_eq!(will_do(220, 200), Will::Do);
-        assert_eq!(will_do(219, 200), Will::Perhaps);
-        assert_eq!(will_do(180, 200), Will::Perhaps);
-        assert_eq!(will_do(179, 200), Will::Lack(21));
-        assert_eq!(will_do(0, 0), Will::Do);
+    fn a_scale_of_whole_grams_tells_no_more_than_it_can() {
+        let plan = sock(None);
+        let begun = 40;
+        let weighed = [(at(begun), 620), (at(begun + 6), 600)];
+        let said = budget([(&plan, &weighed), (&plan, &[])]).expect("two weighings");
+        assert!(said.own);
+        let GramRange { least, most } = said.sock.needed;
+        assert!(most > 3 * least, "{said:?}");
+        assert!(
+            matches!(said.sock.verdict, Verdict::TooClose { .. }),
+            "{said:?}"
+        );
+        let pair = said.pair.expect("the first sock");
+        assert!(!matches!(pair.verdict, Verdict::NotEnough(_)), "{said:?}");
+        // some rounds more, and the same scale knows
+        let Verdict::TooClose {
+            again: Some(rounds),
+        } = said.sock.verdict
+        else {
+            panic!("{said:?}");
+        };
+        let further = at(begun + 6 + usize::from(rounds));
+        let laid = |from, to| {
+            let of = |step| u64::from(usage_from(&plan, at(step)).loops_percent);
+            of(from) - of(to)
+        };
+        let grams = laid(begun, further.step) * 20 / laid(begun, begun + 6);
+        let left = 620 - u32::try_from((grams + 5) / 10 * 10).expect("small");
+        let weighed = [weighed[0], weighed[1], (further, left)];
+        let said = budget([(&plan, &weighed), (&plan, &[])]).expect("three weighings");
+        assert!(
+            !matches!(said.sock.verdict, Verdict::TooClose { .. }),
+            "{rounds}: {said:?}"
+        );
     }
 
     #[test]
     fn a_pair_is_budgeted_by_the_knitters_own_weighings() {
         let plan = sock(None);
         let whole = u64::from(usage_from(&plan, at(0)).loops_percent);
-        // 50 g at the cast-on, and what a tenth of a gram to 100 stitches makes of it at step 60
+        // 50.1 g at the cast-on, and what a tenth of a gram to 100 stitches makes of it at step 60
         let laid = whole - u64::from(usage_from(&plan, at(60)).loops_percent);
-        let left = 500 - u32::try_from(laid / 10_000).expect("small");
-        let said = budget([(&plan, &[(at(0), 500), (at(60), left)]), (&plan, &[])]);
+        let left = 501 - u32::try_from(laid / 10_000).expect("small");
+        let said = budget([(&plan, &[(at(0), 501), (at(60), left)]), (&plan, &[])]);
         let said = said.expect("two weighings");
         assert!(said.own);
         assert_eq!(said.left, left);
         // 64 stitches a round, ten rounds, a tenth of a gram to 100 stitches: 0.64 g
-        assert!(
-            (6..=7).contains(&said.ten_rounds.expect("a round")),
-            "{said:?}"
-        );
-        let (needed, will) = said.sock;
-        let expected = (whole - laid).div_ceil(10_000);
-        assert!(
-            u64::from(needed).abs_diff(expected) <= 3,
-            "{needed} {expected}"
-        );
-        assert_eq!(will, Will::Do);
-        let (both, _) = said.pair.expect("the first sock is on the needles");
-        assert!(
-            u64::from(both).abs_diff(expected + whole / 10_000) <= 6,
-            "{both}"
-        );
+        let ten = said.ten_rounds.expect("a round");
+        assert!(ten.least <= 6 && (7..=9).contains(&ten.most), "{said:?}");
+        let expected = u32::try_from((whole - laid) / 10_000).expect("small");
+        let GramRange { least, most } = said.sock.needed;
+        assert!((least..=most).contains(&expected), "{expected}: {said:?}");
+        assert_eq!(said.sock.verdict, Verdict::Enough);
+        let both = said.pair.expect("the first sock is on the needles").needed;
+        let expected = expected + u32::try_from(whole / 10_000).expect("small");
+        assert!((both.least..=both.most).contains(&expected), "{said:?}");
         // on the second sock there is no pair to think of
         let second = budget([(&plan, &[(at(0), 500)]), (&plan, &[(at(0), 340)])]);
         assert_eq!(second.expect("two weighings").pair, None);
@@ -369,14 +367,11 @@ mod tests {
         // a tenth of a gram to 100 stitches in A, twice that in B
         for (yarn, per) in [(Yarn::A, 10_000), (Yarn::B, 5_000)] {
             let used = u32::try_from(laid(yarn, 70) / per).expect("small");
-            let weighed = [(at(0), 400), (at(70), 400 - used)];
+            let weighed = [(at(0), 401), (at(70), 401 - used)];
             let said = budget_of([(&plan, &weighed), (&plan, &[])], Some(yarn)).expect("weighed");
-            let rest = (laid(yarn, end) - laid(yarn, 70)) / per;
-            let (needed, _) = said.sock;
-            assert!(
-                u64::from(needed).abs_diff(rest) <= rest / 8 + 2,
-                "{yarn:?}: {needed} for {rest}"
-            );
+            let rest = u32::try_from((laid(yarn, end) - laid(yarn, 70)) / per).expect("small");
+            let GramRange { least, most } = said.sock.needed;
+            assert!((least..=most).contains(&rest), "{yarn:?} {rest}: {said:?}");
             assert_eq!(said.leg, None);
         }
         let nothing = budget_of([(&plan, &[]), (&plan, &[])], Some(Yarn::B));
@@ -398,37 +393,31 @@ mod tests {
     }
 
     #[test]
-    fn grams_are_read_as_a_scale_shows_them() {
-        assert_eq!(read_grams("41"), Ok(410));
-        assert_eq!(read_grams(" 41,5 "), Ok(415));
-        assert_eq!(read_grams("41.5"), Ok(415));
-        for text in ["", "many", "-3", "2001", "1e9"] {
-            assert!(read_grams(text).is_err(), "{text}");
-        }
-    }
-
-    #[test]
-    fn the_leg_can_be_as_long_as_the_yarn_does() {
+    fn the_leg_can_be_as_long_as_the_yarn_surely_does() {
         let plan = sock(None);
         let whole = u64::from(usage_from(&plan, at(0)).loops_percent);
         let leg = plan.sections.iter().find(|s| s.kind == SectionKind::Leg);
         let planned = u16::try_from(leg.expect("a leg").counted()).expect("few");
-        // a gram to 1,000 stitches, weighed again after the fortieth round
+        // a gram to 100 stitches, weighed again after the fortieth round
         let laid = whole - u64::from(usage_from(&plan, at(40)).loops_percent);
         let room = |spare_rounds: u64| {
             let rest = 2 * whole - laid + spare_rounds * 6_400 * 2;
-            // what the rest takes with a tenth to spare, to the next tenth of a gram
-            let left = u32::try_from((rest * 11).div_ceil(10).div_ceil(10_000)).expect("small");
-            let begun = left + u32::try_from(laid / 10_000).expect("small");
+            // what the rest takes with a tenth to spare, in tenths of a gram
+            let left = u32::try_from((rest * 11).div_ceil(10).div_ceil(1_000)).expect("small");
+            let begun = left + u32::try_from(laid / 1_000).expect("small");
             let weighings = [(at(0), begun), (at(40), left)];
             budget([(&plan, &weighings), (&plan, &[])])
                 .expect("weighed")
                 .leg
         };
-        for spare in [0, 5, 20] {
+        for spare in [5, 20] {
             let rounds = room(spare).expect("there is room");
             let expected = planned + u16::try_from(spare).expect("few");
-            assert!(rounds.abs_diff(expected) <= 1, "{rounds} for {expected}");
+            // never more than there is yarn for, and little less: the scale is not surer
+            assert!(
+                (expected - 4..=expected).contains(&rounds),
+                "{rounds} for {expected}"
+            );
         }
         // not enough for what is knitted already
         let starved = budget([(&plan, &[(at(0), 300), (at(40), 200)]), (&plan, &[])]);
@@ -441,17 +430,64 @@ mod tests {
 
     #[test]
     fn a_ball_is_divided_for_two_socks() {
-        let ball = Ball {
+        let plan = sock(Some(Ball {
             grams: 100,
             metres: 420,
-        };
-        let plan = sock(Some(ball));
-        let said = halves(&plan, 1_000, None).expect("a band");
-        assert_eq!(said.each, 500);
-        assert_eq!(said.need.1, Will::Do);
-        // the outcome's grams have a tenth to spare, these have not
+        }));
+        let said = budget([(&plan, &[(at(0), 1_000)]), (&plan, &[])]).expect("a band");
+        let halves = said.halves.expect("nothing is knitted yet");
+        assert_eq!(halves.each, 500);
+        assert_eq!(halves.need.verdict, Verdict::Enough);
         let grams = plan.outcome.grams.expect("a band") * 10;
-        assert!((grams * 8 / 10..grams).contains(&said.need.0), "{said:?}");
-        assert_eq!(halves(&sock(None), 1_000, None), None);
+        // the outcome's grams have a tenth to spare, as the most that is needed has
+        assert!(halves.need.needed.most.abs_diff(grams) <= 10, "{said:?}");
+    }
+
+    proptest! {
+        /// Whatever a knitter truly uses to a stitch: a scale that rounds never has the program say the
+        /// contrary of what is so.
+        #[test]
+        fn no_verdict_is_ever_wrong(
+            per_stitch in 20_u64..400,
+            step in prop_oneof![Just(1_u64), Just(10)],
+            begun in 300_u64..2_000,
+            (first, more) in (0_usize..60, 1_usize..80),
+        ) {
+            let plan = sock(None);
+            let loops = |from, to| {
+                let of = |step| u64::from(usage_from(&plan, at(step)).loops_percent);
+                of(from) - of(to)
+            };
+            // hundred-thousandths of a gram to a stitch: what is on the scale, in hundred-thousandths
+            let truly = |step| (begun * 10_000).checked_sub(loops(0, step) * per_stitch / 100);
+            let shown = |exact: u64| {
+                let unit = step * 10_000;
+                let shown = (exact + unit / 2) / unit * step;
+                u32::try_from(shown).expect("small")
+            };
+            let (one, two) = (first, first + more);
+            let (Some(a), Some(b)) = (truly(one), truly(two)) else {
+                return Ok(());
+            };
+            let weighed = [(at(one), shown(a)), (at(two), shown(b))];
+            let Some(said) = budget([(&plan, &weighed), (&plan, &[])]) else {
+                return Ok(());
+            };
+            let end = plan.sections.iter().map(|s| s.steps.len()).sum();
+            let needs = loops(two, end) * per_stitch / 100;
+            let [least, most] = [said.sock.needed.least, said.sock.needed.most];
+            prop_assert!(u64::from(least) * 10_000 <= needs + 10_000, "{said:?} {needs}");
+            prop_assert!(u64::from(most) * 10_000 + 10_000 >= needs, "{said:?} {needs}");
+            match said.sock.verdict {
+                Verdict::Enough => prop_assert!(b >= needs, "{said:?} {needs} {b}"),
+                Verdict::NotEnough(missing) => {
+                    prop_assert!(b < needs, "{said:?} {needs} {b}");
+                    let really = needs - b;
+                    prop_assert!(u64::from(missing.least) * 10_000 <= really + 10_000);
+                    prop_assert!(u64::from(missing.most) * 10_000 + 10_000 >= really);
+                }
+                Verdict::TooClose { .. } => {}
+            }
+        }
     }
 }

@@ -7,11 +7,12 @@
 //! machine-knit wool: for hand knitting an estimate within about a tenth.
 
 mod budget;
+mod rate;
+mod scale;
 mod usage;
 
-pub use budget::{
-    Budget, Halves, Rate, Weighing, Will, budget, budget_of, halves, read_grams, will_do,
-};
+pub use budget::{Budget, Halves, Need, Verdict, budget, budget_of};
+pub use scale::{GramRange, read_grams, scale_step};
 pub use usage::{
     KS_WET, Usage, decimetres, grams, loop_length_cm, usage, usage_at, usage_by_yarn, usage_from,
     with_allowance,

@@ -8,10 +8,11 @@ use evenloop_engine::recipe::{
     HeelOpening, HeelTurn, Method, Motif, MotifPlacement, Recipe, Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
-use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch};
+use evenloop_engine::swatch::{FirstGuess, FlapSwatch, PatternRounds, PatternSwatch, Swatch};
 use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::yarn_weight::WeightName;
 use proptest::prelude::*;
 use proptest::sample::select;
 
@@ -81,27 +82,38 @@ pub(crate) fn undressed() -> impl Strategy<Value = Recipe> {
         prop::option::weighted(0.2, 15_u16..=48),
         prop::option::weighted(0.2, 18_u16..=80),
         prop::option::weighted(0.2, 10_u16..=60),
+        prop::option::weighted(
+            0.2,
+            (select(&WeightName::ALL[..]), prop::option::of(10_u16..=50)),
+        ),
     );
-    let swatch = measured.prop_map(|(stitches, rounds, pattern, pattern_rounds, flap)| Swatch {
-        unwashed: None,
-        needle: None,
-        pattern: pattern.map(|stitches| PatternSwatch {
-            stitches,
-            width: Length::cm(10),
-        }),
-        pattern_rounds: pattern_rounds.map(|rounds| PatternRounds {
-            rounds,
-            height: Length::cm(10),
-        }),
-        flap: flap.map(|rows| FlapSwatch {
-            rows,
-            height: Length::cm(6),
-        }),
-        stitches,
-        width: Length::cm(10),
-        rounds,
-        height: Length::cm(10),
-    });
+    let swatch =
+        measured.prop_map(
+            |(stitches, rounds, pattern, pattern_rounds, flap, guess)| Swatch {
+                guess: guess.map(|(yarn, band_stitches)| FirstGuess {
+                    yarn,
+                    band_stitches,
+                }),
+                unwashed: None,
+                needle: None,
+                pattern: pattern.map(|stitches| PatternSwatch {
+                    stitches,
+                    width: Length::cm(10),
+                }),
+                pattern_rounds: pattern_rounds.map(|rounds| PatternRounds {
+                    rounds,
+                    height: Length::cm(10),
+                }),
+                flap: flap.map(|rows| FlapSwatch {
+                    rows,
+                    height: Length::cm(6),
+                }),
+                stitches,
+                width: Length::cm(10),
+                rounds,
+                height: Length::cm(10),
+            },
+        );
     let tube = (select(&Edge::ALL[..]), 50_u32..=600, 0_u32..=400);
     let flap = (
         select(&FlapTexture::ALL[..]),

@@ -65,8 +65,12 @@ fn plans(method: Method) -> Vec<Plan> {
 }
 
 /// Calls `look` with every state of those socks.
-fn every_state(mut look: impl FnMut(&str, &Needles, &Picture)) {
-    for method in Method::ALL {
+fn every_state(look: impl FnMut(&str, &Needles, &Picture)) {
+    every_state_on(&Method::ALL, look);
+}
+
+fn every_state_on(methods: &[Method], mut look: impl FnMut(&str, &Needles, &Picture)) {
+    for &method in methods {
         for plan in plans(method) {
             let trace = Trace::of(&plan).expect("made plans can be knitted");
             let mut seen = None;
@@ -382,22 +386,46 @@ fn open_edges_and_markers_are_all_there() {
 
 #[test]
 fn the_words_name_every_needle_and_count() {
-    every_state(|name, needles, picture| {
-        let words = super::super::say(needles, Look::Loop, false);
-        for total in &picture.totals {
-            if let Some(number) = total.number {
-                assert!(
-                    words.contains(&format!("Needle {number}")),
-                    "{name}: {words}"
-                );
+    for method in Method::ALL {
+        every_state_on(&[method], |name, needles, picture| {
+            let words = super::super::say(needles, method.into(), false);
+            for total in &picture.totals {
+                if let Some(number) = total.number {
+                    assert!(
+                        words.contains(&format!("Needle {number}")),
+                        "{name}: {words}"
+                    );
+                }
+                let counted = text::picture::say_stitches(total.stitches);
+                assert!(words.contains(&counted), "{name}: {words}");
             }
-            let counted = text::picture::say_stitches(total.stitches);
-            assert!(words.contains(&counted), "{name}: {words}");
-        }
-        assert!(
-            picture.empty.is_none()
-                || words == text::picture::say_empty(needles.waste(), needles.to_snip()),
-            "{name}: {words}"
-        );
-    });
+            assert!(
+                picture.empty.is_none()
+                    || words == text::picture::say_empty(needles.waste(), needles.to_snip()),
+                "{name}: {words}"
+            );
+        });
+    }
+}
+
+/// Half a heel left behind in the crossing lies on a cable: nobody has a third needle there.
+#[test]
+fn a_loop_and_two_circulars_have_two_needles() {
+    let two = |method: &Method| matches!(Look::from(*method), Look::Loop | Look::Pair);
+    let mut left_behind = 0;
+    for method in Method::ALL.into_iter().filter(two) {
+        every_state_on(&[method], |name, needles, picture| {
+            let numbers: Vec<usize> = picture.totals.iter().filter_map(|t| t.number).collect();
+            assert!(numbers.iter().all(|n| *n <= 2), "{name}: {numbers:?}");
+            left_behind += usize::from(picture.totals.len() > 2);
+            let words = super::super::say(needles, method.into(), false);
+            assert!(!words.contains("Needle 3"), "{name}: {words}");
+            assert_eq!(
+                picture.totals.len() > 2,
+                words.contains(text::picture::SAY_ON_CABLE),
+                "{name}: {words}"
+            );
+        });
+    }
+    assert!(left_behind > 0, "there is such a state");
 }

@@ -415,7 +415,7 @@ fn Starters() -> impl IntoView {
     let preferences = use_preferences();
     let list = move || {
         let starters = STARTERS.iter().enumerate().map(|(nth, starter)| {
-            let href = to(&routes::measure_recipe(&starter.link()));
+            let href = to(&routes::measure_ready(&starter.link()));
             let picture = pictures::in_turn(nth, move || {
                 let (link, hues) = (starter.link(), preferences.get_untracked().hues);
                 async move { lazy_pictures::of_link(link, hues).await }

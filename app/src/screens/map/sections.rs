@@ -120,7 +120,7 @@ fn One(
                     <span class="state">{state}</span>
                     <span class="much">
                         {move || mine().map(|p| text::now::progress(&p))}
-                        {move || length.map(|l| text::map::of_length(&l.show(preferences.get().unit)))}
+                        {move || length.map(|l| text::map::of_length(&l.show_small(preferences.get().unit)))}
                         {yarns.map(|yarns| text::map::with_yarns(&yarns))}
                     </span>
                     <progress

@@ -5,6 +5,7 @@ use evenloop_engine::json::from_json;
 use evenloop_engine::link::read_link;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::text::link_error;
+use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
@@ -23,11 +24,30 @@ use crate::text::measure as text;
 enum Came {
     Nothing,
     /// The form is not as it was at first: the knitter decides.
-    Asks(Box<Recipe>),
+    Asks(Box<Arrived>),
     /// It stands in the form; what stood there before is kept.
     Taken,
     /// It cannot be read, and why.
     Refused(String),
+}
+
+/// A recipe that came.
+#[derive(Clone, PartialEq)]
+struct Arrived {
+    recipe: Recipe,
+    /// Whether it was made for nobody: only its choices are taken.
+    ready: bool,
+}
+
+impl Arrived {
+    /// The form that it makes.
+    fn form(&self, unit: LengthUnit) -> MeasureForm {
+        if self.ready {
+            MeasureForm::of_ready(&self.recipe, unit)
+        } else {
+            MeasureForm::of(&self.recipe, unit)
+        }
+    }
 }
 
 #[component]
@@ -53,7 +73,11 @@ pub(super) fn Arrival(
         if !ready.get() {
             return;
         }
-        let Some(link) = query.with(|query| query.get(routes::RECIPE)) else {
+        let asked = query.with(|query| {
+            let own = query.get(routes::RECIPE).map(|link| (link, false));
+            own.or_else(|| query.get(routes::READY).map(|link| (link, true)))
+        });
+        let Some((link, ready)) = asked else {
             if came.with_untracked(|came| *came == Came::Nothing)
                 && store::here().draft_before().is_some()
             {
@@ -65,14 +89,14 @@ pub(super) fn Arrival(
             // Its text has a screen of its own; this form would lose it.
             return go(&routes::pattern_recipe(&link), instead());
         }
-        came.set(arrived(desk, &link));
+        came.set(arrived(desk, &link, ready));
         if !matches!(*came.read_untracked(), Came::Asks(_)) {
             forget_address.run(());
         }
     });
     let accept = Callback::new(move |()| {
-        if let Came::Asks(recipe) = came.get_untracked() {
-            take(desk, &recipe, true);
+        if let Came::Asks(arrived) = came.get_untracked() {
+            take(desk, arrived.form(desk.form.read_untracked().unit), true);
             came.set(Came::Taken);
             forget_address.run(());
         }
@@ -101,11 +125,16 @@ pub(super) fn Arrival(
     following("arrival", move || {
         let pieces = match came.get() {
             Came::Nothing => return Vec::new(),
-            Came::Asks(recipe) => {
-                let outcome = MeasureForm::of(&recipe, desk.unit()).outcome();
-                let stitches = outcome.ok().map(|outcome| outcome.stitches);
+            Came::Asks(arrived) => {
+                let said = if arrived.ready {
+                    text::CAME_READY.to_owned()
+                } else {
+                    let outcome = arrived.form(desk.unit()).outcome();
+                    let stitches = outcome.ok().map(|outcome| outcome.stitches);
+                    text::came(stitches, arrived.recipe.foot.length, desk.wording())
+                };
                 vec![
-                    paragraph("", text::came(stitches, recipe.foot.length, desk.wording())),
+                    paragraph("", said),
                     group(
                         "buttons",
                         vec![
@@ -137,30 +166,33 @@ pub(super) fn Arrival(
 }
 
 /// What becomes of a link: into an untouched form a recipe goes at once.
-fn arrived(desk: Desk, link: &str) -> Came {
+fn arrived(desk: Desk, link: &str, ready: bool) -> Came {
     let recipe = match read_link(link) {
         Ok(recipe) => recipe,
         Err(why) => return Came::Refused(link_error(&why).to_owned()),
     };
+    let arrived = Arrived { recipe, ready };
+    let form = arrived.form(desk.form.read_untracked().unit);
     if desk.form.with_untracked(MeasureForm::untouched) {
-        take(desk, &recipe, false);
+        take(desk, form, false);
         return Came::Nothing;
     }
-    if desk.form.with_untracked(MeasureForm::recipe).as_ref() == Ok(&recipe) {
+    let name = desk.form.read_untracked().name.clone();
+    if *desk.form.read_untracked() == (MeasureForm { name, ..form }) {
         return Came::Nothing;
     }
-    Came::Asks(Box::new(recipe))
+    Came::Asks(Box::new(arrived))
 }
 
-/// Puts a recipe in the form; what stood there is kept where that is wanted.
-fn take(desk: Desk, recipe: &Recipe, keep: bool) {
-    desk.form.update(|form| {
+/// Puts another form in the place of this one; what stood there is kept where that is wanted.
+pub(super) fn take(desk: Desk, form: MeasureForm, keep: bool) {
+    desk.form.update(|stands| {
         if keep {
             // Not stored, it could not be taken back; the knitter has just said that it may go.
             let _ =
-                store::here().keep_draft_before(&serde_json::to_string(form).unwrap_or_default());
+                store::here().keep_draft_before(&serde_json::to_string(stands).unwrap_or_default());
         }
-        *form = MeasureForm::of(recipe, form.unit);
+        *stands = form;
     });
     desk.left.set(Vec::new());
 }

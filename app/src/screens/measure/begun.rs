@@ -23,7 +23,7 @@ mod tests;
 /// The sock on the needles.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Begun {
-    id: PairId,
+    pub(super) id: PairId,
     /// What the pair is called.
     pub(super) name: Typed,
     /// Which of the two, 1 or 2.
@@ -125,6 +125,11 @@ impl Begun {
     pub(super) fn place(&self, wording: Wording) -> String {
         let KnittedPlan { plan, trace } = &*self.pattern;
         engine_text::place(plan, trace, self.at, wording.english)
+    }
+
+    /// Whether nothing of it is left to be knitted.
+    pub(super) fn is_finished(&self) -> bool {
+        self.at == self.pattern.trace.end()
     }
 
     /// The form that means this sock.

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 use super::begun::{Begun, rounds};
 use super::desk::Desk;
 use super::steps::FormStep;
-use crate::parts::{Notice, Stepper, Tone, said};
+use crate::parts::{Notice, ShownText, Stepper, Tone, said};
 use crate::text::measure as text;
 
 /// Where the sock is, and the rounds of leg and foot.
@@ -48,9 +48,11 @@ pub(super) fn BegunStep(desk: Desk, begun: Arc<Begun>) -> impl IntoView {
             .into_any()
         })
         .collect();
+    let guessed = begun.plan().recipe.swatch.guess.is_some();
     view! {
         <FormStep title=text::BEGUN lead=text::BEGUN_LEAD>
             <p>{lead}</p>
+            {guessed.then(|| view! { <p>{ShownText::from(text::BEGUN_GUESS).shown()}</p> })}
             <div class="steppers">{steppers}</div>
         </FormStep>
     }

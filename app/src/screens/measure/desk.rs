@@ -27,6 +27,8 @@ pub(super) struct Desk {
     pub(super) sought: RwSignal<Option<FormPlace>>,
     /// The sock, made once for all that is said of it, or all that is wrong.
     pub(super) plan: Memo<Result<Arc<Plan>, Vec<Wrong>>>,
+    /// The sock with examples for what is still empty, while only that keeps it from being one.
+    pub(super) sketch: Memo<Option<Arc<Plan>>>,
     /// What the sock comes to, or all that is wrong.
     pub(super) verdict: Memo<Result<Outcome, Vec<Wrong>>>,
     /// How things are said here.
@@ -45,6 +47,13 @@ impl Desk {
             };
             plan.map(Arc::new)
         });
+        let sketch = Memo::new(move |_| match &*plan.read() {
+            Ok(_) => None,
+            Err(wrong) if wrong.iter().all(Wrong::is_empty) => {
+                form.with(MeasureForm::sketch).map(Arc::new)
+            }
+            Err(_) => None,
+        });
         let verdict = Memo::new(move |_| match &*plan.read() {
             Ok(plan) => Ok(plan.outcome.clone()),
             Err(wrong) => Err(wrong.clone()),
@@ -55,6 +64,7 @@ impl Desk {
             left: RwSignal::new(Vec::new()),
             sought: RwSignal::new(None),
             plan,
+            sketch,
             verdict,
             wording: use_wording(),
         }
@@ -70,6 +80,18 @@ impl Desk {
             unit: self.unit(),
             ..self.wording.get()
         }
+    }
+
+    /// What is still to be filled in, the first line of each step; `None` where something else is wrong.
+    pub(super) fn needed(self) -> Option<Vec<FormPlace>> {
+        let verdict = self.verdict.read();
+        let wrong = verdict.as_ref().err()?;
+        if !wrong.iter().all(Wrong::is_empty) {
+            return None;
+        }
+        let mut places: Vec<FormPlace> = wrong.iter().filter_map(|wrong| wrong.field).collect();
+        places.dedup_by_key(|place| place.step());
+        Some(places)
     }
 
     pub(super) fn leave(self, field: NumberField) {

@@ -4,11 +4,12 @@
 
 use std::borrow::Cow;
 
-use evenloop_engine::recipe::{MotifPlacement, NumberField, NumberRange};
+use evenloop_engine::recipe::{MotifPlacement, NumberField, NumberRange, Unit};
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
+use evenloop_engine::yarn_amount::{plain_grams, plain_metres};
 
-use super::form::{FieldGroup, FlapBy, HeelKind, MeasureForm, MeasureStep, Question};
+use super::form::{FieldGroup, FlapBy, GaugeBy, HeelKind, MeasureForm, MeasureStep, Question};
 use crate::text::measure::{self as text, numbers};
 use crate::text::{NumberText, Sentence};
 
@@ -34,7 +35,7 @@ pub(super) struct Line {
     /// Id of its input, with `#` for the place.
     id: &'static str,
     /// Where it stands.
-    group: FieldGroup,
+    pub(super) group: FieldGroup,
     /// What is said of it.
     pub(super) text: NumberText,
     /// When it is asked for; always where there is no condition.
@@ -55,6 +56,10 @@ const fn at(id: &'static str, group: FieldGroup, text: NumberText) -> Line {
         text,
         asked: None,
     }
+}
+
+fn by_swatch(form: &MeasureForm, _: NumberField) -> bool {
+    form.gauge_by == GaugeBy::Swatch
 }
 
 /// The line of a number; none for rounds added to leg and foot, which are counted beside the lines.
@@ -78,20 +83,31 @@ pub(super) fn line(field: NumberField) -> Option<Line> {
             "swatch-stitches",
             FieldGroup::Swatch,
             numbers::SWATCH_STITCHES,
-        ),
-        N::SwatchWidth => at("swatch-width", FieldGroup::Swatch, numbers::SWATCH_WIDTH),
-        N::SwatchRounds => at("swatch-rounds", FieldGroup::Swatch, numbers::SWATCH_ROUNDS),
-        N::SwatchHeight => at("swatch-height", FieldGroup::Swatch, numbers::SWATCH_HEIGHT),
+        )
+        .when(by_swatch),
+        N::SwatchWidth => {
+            at("swatch-width", FieldGroup::Swatch, numbers::SWATCH_WIDTH).when(by_swatch)
+        }
+        N::SwatchRounds => {
+            at("swatch-rounds", FieldGroup::Swatch, numbers::SWATCH_ROUNDS).when(by_swatch)
+        }
+        N::SwatchHeight => {
+            at("swatch-height", FieldGroup::Swatch, numbers::SWATCH_HEIGHT).when(by_swatch)
+        }
+        N::BandStitches => at("band-stitches", FieldGroup::Guess, numbers::BAND_STITCHES)
+            .when(|form, _| form.gauge_by == GaugeBy::Guess),
         N::UnwashedWidth => at(
             "unwashed-width",
             FieldGroup::Unwashed,
             numbers::UNWASHED_WIDTH,
-        ),
+        )
+        .when(by_swatch),
         N::UnwashedHeight => at(
             "unwashed-height",
             FieldGroup::Unwashed,
             numbers::UNWASHED_HEIGHT,
-        ),
+        )
+        .when(by_swatch),
         N::PatternStitches => at(
             "pattern-stitches",
             FieldGroup::PatternSwatch,
@@ -198,7 +214,22 @@ pub(super) fn range(field: NumberField, unit: LengthUnit) -> Option<(String, Str
         NumberRange::Length(range) => {
             Some((range.start().show_least(unit), range.end().show_most(unit)))
         }
-        NumberRange::Whole(range) => Some((range.start().to_string(), range.end().to_string())),
+        NumberRange::Whole(range) => {
+            let [least, most] = [*range.start(), *range.end()];
+            let amount = |whole: i64| u64::try_from(whole).unwrap_or(0);
+            let (least, most) = match field.unit() {
+                Unit::Grams => (
+                    plain_grams(amount(least), unit),
+                    plain_grams(amount(most), unit),
+                ),
+                Unit::Metres => (
+                    plain_metres(amount(least), unit),
+                    plain_metres(amount(most), unit),
+                ),
+                _ => (least.to_string(), most.to_string()),
+            };
+            Some((least, most))
+        }
         NumberRange::Gauge(_) => None,
     }
 }

@@ -11,6 +11,7 @@ mod desk;
 mod drawings;
 mod fields;
 mod form;
+mod on_needles;
 mod outcome;
 mod steps;
 mod wrong;
@@ -26,6 +27,9 @@ use self::arrival::Arrival;
 use self::begun::{Begun, ChangeRefused};
 use self::begun_step::{BegunStep, Differences, NotOpened};
 use self::desk::{Desk, show_errors};
+use self::fields::FormPlace;
+use self::form::{MeasureForm, MeasureStep};
+use self::on_needles::OnNeedles;
 use self::outcome::OutcomePanel;
 use self::steps::Steps;
 use self::wrong::Wrong;
@@ -68,6 +72,7 @@ pub fn MeasureScreen() -> impl IntoView {
                     <p>{text::WILL_NOT_LAST}</p>
                 </Notice>
             </Show>
+            <OnNeedles desk ready />
             <Arrival desk ready />
             <Show when=move || desk.begun.read().is_none()>
                 <p class="to-pattern">{link("", to(Screen::Pattern.path()), text::TO_PATTERN)}</p>
@@ -150,6 +155,12 @@ fn keep_draft(desk: Desk, ready: RwSignal<bool>) {
     });
 }
 
+/// What is still to be filled in, in a few words.
+fn still_needed(places: &[FormPlace]) -> String {
+    let is = |step| places.iter().any(|place| place.step() == Some(step));
+    text::still_needed(is(MeasureStep::Foot), is(MeasureStep::Swatch), places.len())
+}
+
 /// Always at hand: what it comes to in one line, and the button that begins the pair.
 #[component]
 fn AtHand(desk: Desk) -> impl IntoView {
@@ -184,8 +195,12 @@ fn AtHand(desk: Desk) -> impl IntoView {
         let name = desk.form.read_untracked().name.clone();
         match cast_on::cast_on(&plan, &name) {
             Ok(()) => {
-                desk.form
-                    .update(|form| text::FIRST_NAME.clone_into(&mut form.name));
+                // What is cast on stands with its pair: the form is for another one.
+                desk.form.update(|form| {
+                    let unit = form.unit;
+                    *form = MeasureForm::default();
+                    form.measure_in(unit);
+                });
                 go(Screen::Now.path(), NavigateOptions::default());
             }
             Err(ChangeRefused::Store(StoreError::Full)) => failed.set(Some(text::FULL)),
@@ -212,8 +227,16 @@ fn AtHand(desk: Desk) -> impl IntoView {
         Err(errors) if errors.iter().any(Wrong::is_mistake) => {
             view! { <strong>{text::NO_PLAN}</strong> }.into_any()
         }
-        Err(errors) => view! { <strong>{text::to_mend(errors.len())}</strong> }.into_any(),
+        Err(errors) => {
+            let line = match desk.needed() {
+                Some(places) => still_needed(&places),
+                None => text::to_mend(errors.len()),
+            };
+            view! { <strong>{line}</strong> }.into_any()
+        }
     };
+    // Touched all the same, it leads to what is missing.
+    let cannot = move || desk.plan.with(Result::is_err).then_some("true");
     view! {
         <div class="at-hand">
             {move || {
@@ -235,6 +258,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
                 <button
                     type="button"
                     class="button lead"
+                    aria-disabled=cannot
                     on:click=cast_on
                 >
                     {move || {

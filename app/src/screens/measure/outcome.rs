@@ -12,6 +12,8 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use super::desk::{Desk, go_to};
+use super::fields::FormPlace;
+use super::form::MeasureStep;
 use super::wrong::Wrong;
 use crate::after_paint::after_paint;
 use crate::fabric::FabricPicture;
@@ -21,6 +23,7 @@ use crate::parts::{FabricFigure, Notice, Tone};
 use crate::preferences::use_preferences;
 use crate::text::Sentence;
 use crate::text::measure as text;
+use crate::text::parts::section_alone;
 
 /// The panel.
 #[component]
@@ -38,13 +41,20 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
     });
     let picture = picture(desk);
     view! {
-        <section class="sheet outcome" id="plan" tabindex="-1" aria-labelledby="plan-title">
+        <section
+            class="sheet outcome"
+            class:sketch=move || desk.sketch.with(Option::is_some)
+            id="plan"
+            tabindex="-1"
+            aria-labelledby="plan-title"
+        >
             <FabricFigure class="of-outcome" picture />
             {move || match desk.verdict.get() {
                 Ok(outcome) => found(&outcome, given.get(), desk.wording()).into_any(),
-                Err(errors) => match errors.iter().find(|wrong| wrong.is_mistake()) {
-                    Some(mistake) => mistaken(mistake, desk.wording()).into_any(),
-                    None => missing(&errors, desk.wording()).into_any(),
+                Err(errors) => match (errors.iter().find(|wrong| wrong.is_mistake()), desk.needed()) {
+                    (Some(mistake), _) => mistaken(mistake, desk.wording()).into_any(),
+                    (None, Some(places)) => needed(places, desk.wording()).into_any(),
+                    (None, None) => missing(&errors, desk.wording()).into_any(),
                 },
             }}
         </section>
@@ -59,6 +69,7 @@ fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
     let due = StoredValue::new(false);
     Effect::new(move || {
         desk.plan.track();
+        desk.sketch.track();
         preferences.get();
         if due.get_value() {
             return;
@@ -69,7 +80,8 @@ fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
             if due.try_set_value(false).is_none()
                 && let Some(plan) = desk.plan.try_get_untracked()
             {
-                spawn_local(draw(picture, plan.ok(), preferences.get_untracked().hues));
+                let plan = plan.ok().or_else(|| desk.sketch.get_untracked());
+                spawn_local(draw(picture, plan, preferences.get_untracked().hues));
             }
         });
     });
@@ -98,16 +110,18 @@ struct OutcomeInput {
 fn found(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> impl IntoView + use<> {
     let around = outcome.stitches;
     let facts = facts(outcome, given, wording);
+    let has_gusset = outcome.has_gusset();
     let rows = outcome
         .sections
         .iter()
         .map(|section| {
             let length = section.length;
             // Casting on and closing have no height worth a number.
-            let height = (length != Length::default()).then(|| length.show(wording.unit));
+            let height = (length != Length::default()).then(|| length.show_small(wording.unit));
+            let name = engine_text::section_name(section.kind, wording.english);
             view! {
                 <tr>
-                    <th scope="row">{engine_text::section_name(section.kind, wording.english)}</th>
+                    <th scope="row">{section_alone(section.kind, has_gusset).unwrap_or(name)}</th>
                     <td>{(section.steps > 0).then_some(section.steps)}</td>
                     <td>{height}</td>
                 </tr>
@@ -171,7 +185,7 @@ fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(Strin
         Direction::ToeUp if given.sews_edge => Some((text::BIND_OFF_TAIL, outcome.bind_off_tail)),
         Direction::ToeUp => None,
     }
-    .map(|(name, tail)| (name, tail.show(wording.unit)));
+    .map(|(name, tail)| (name, tail.show_about(wording.unit)));
     // From the toe up the turn leaves the heel as wide as it was.
     let narrowed = with_flap && given.direction == Direction::CuffDown;
     let tube = |name, finished: Length, on_needles: Option<Length>| {
@@ -208,11 +222,14 @@ fn facts(outcome: &Outcome, given: OutcomeInput, wording: Wording) -> Vec<(Strin
             pairs => (text::GRAFTED, text::grafted(pairs)),
         }),
         tail,
-        Some((text::YARN_ONE, text::yarn(outcome.metres, outcome.grams))),
+        Some((
+            text::YARN_ONE,
+            text::yarn(outcome.metres, outcome.grams, wording.unit),
+        )),
     ];
     let yarns = outcome.yarns.iter().map(|one| {
         let name = Sentence::Fixed(text::yarn_of(one.yarn));
-        (name, text::yarn(one.metres, one.grams))
+        (name, text::yarn(one.metres, one.grams, wording.unit))
     });
     let facts = facts.into_iter().flatten().chain(yarns);
     facts
@@ -229,21 +246,47 @@ fn mistaken(mistake: &Wrong, wording: Wording) -> impl IntoView + use<> {
     }
 }
 
+/// What is still to be filled in, each a way to its line.
+fn needed(places: Vec<FormPlace>, wording: Wording) -> impl IntoView + use<> {
+    let items = places
+        .into_iter()
+        .map(|place| {
+            let called = match place.step() {
+                Some(MeasureStep::Foot) => text::NEEDED_FOOT.to_owned(),
+                Some(MeasureStep::Swatch) => text::NEEDED_SWATCH.to_owned(),
+                _ => place.called(wording),
+            };
+            view! { <li>{way_to(place, called)}</li> }
+        })
+        .collect_view();
+    view! {
+        <p class="soft small">{text::SKETCH}</p>
+        <h2 id="plan-title">{text::NEEDED}</h2>
+        <ul class="to-mend">{items}</ul>
+    }
+}
+
+fn way_to(place: FormPlace, called: String) -> impl IntoView + use<> {
+    let address = format!("#{}", place.id());
+    let go = move |event: leptos::ev::MouseEvent| {
+        event.prevent_default();
+        go_to(place.id());
+    };
+    view! {
+        <a href=address rel="external" on:click=go>
+            {called}
+        </a>
+    }
+}
+
 fn missing(errors: &[Wrong], wording: Wording) -> impl IntoView + use<> {
     let items = errors
         .iter()
         .map(|error| {
             let ProblemText { message, help } = error.text(wording);
             let name = error.field.map(|field| {
-                let address = format!("#{}", field.id());
-                let go = move |event: leptos::ev::MouseEvent| {
-                    event.prevent_default();
-                    go_to(field.id());
-                };
                 view! {
-                    <a href=address rel="external" on:click=go>
-                        {field.called(wording)}
-                    </a>
+                    {way_to(field, field.called(wording))}
                     ": "
                 }
             });

@@ -83,6 +83,11 @@ impl Wrong {
         }
     }
 
+    /// Whether a line is only still empty.
+    pub(super) const fn is_empty(&self) -> bool {
+        matches!(self.what, What::Empty(_))
+    }
+
     /// Whether it is Evenloop's own, and nothing the knitter could mend.
     pub(super) const fn is_mistake(&self) -> bool {
         matches!(self.what, What::Mistake(_))

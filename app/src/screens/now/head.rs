@@ -1,10 +1,12 @@
-//! The top line: whose sock, which part of it, which round of how many.
+//! The top line: whose sock, which part of it, which round of how many, how long it is and is to be.
 
+use evenloop_engine::reach::reach;
 use evenloop_engine::text::Instructions;
 use evenloop_engine::trace::SectionProgress;
 use leptos::prelude::*;
 
 use crate::in_hand::{Session, whose_sock};
+use crate::preferences::use_preferences;
 use crate::text;
 
 #[component]
@@ -14,10 +16,16 @@ pub(super) fn Head(
     /// What to do now.
     at_hand: Memo<Option<Instructions>>,
 ) -> impl IntoView {
+    let preferences = use_preferences();
     let name = session.with(|pair| pair.head.name.clone());
     let progress = Memo::new(move |_| progress(session));
     let done = move || progress.get().map_or(0, |p| p.done).to_string();
     let of = move || progress.get().map_or(1, |p| p.of.max(1)).to_string();
+    let unit = Memo::new(move |_| preferences.get().unit);
+    let long = Memo::new(move |_| {
+        let at = session.at();
+        session.with(|pair| reach(pair.plan, at))
+    });
     view! {
         <header class="now-head">
             <div class="whose">
@@ -25,6 +33,18 @@ pub(super) fn Head(
                     {name.clone()}
                 </span>
                 <span class="sock">{move || whose_sock(session)}</span>
+                {move || {
+                    long.get()
+                        .map(|long| {
+                            let unit = unit.get();
+                            view! {
+                                <span class="long">
+                                    {text::now::long(long.done, long.due, unit)}
+                                    <span class="unseen from">{text::now::long_from(long.from)}</span>
+                                </span>
+                            }
+                        })
+                }}
             </div>
             <p class="where">
                 {move || {

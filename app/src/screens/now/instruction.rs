@@ -9,9 +9,11 @@ use leptos::prelude::*;
 use super::fit::fit;
 use super::strip::strip;
 use super::turn;
+use crate::base::to;
 use crate::in_hand::{Session, remarks_at};
-use crate::parts::plain::{button, paragraph};
+use crate::parts::plain::{button, link, paragraph};
 use crate::preferences::use_preferences;
+use crate::routes;
 use crate::text;
 
 #[component]
@@ -41,6 +43,9 @@ pub(super) fn Instruction(
             .unwrap_or_default()
     });
     let offered = Memo::new(move |_| turn::is_offered(session));
+    // What is measured here can be otherwise: the way to change the rest is at hand.
+    let measures =
+        Memo::new(move |_| at_hand.with(|now| now.as_ref().is_some_and(|now| now.measure)));
     let node = NodeRef::<html::Div>::new();
     // Which needle is shown where there is room for one only.
     let shown_needle = RwSignal::new(0_usize);
@@ -95,6 +100,12 @@ pub(super) fn Instruction(
                 beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
             }}
             {move || typed.get().map(typed_line)}
+            {move || {
+                measures.get().then(|| {
+                    let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));
+                    link("button change", address, text::pause::CHANGE)
+                })
+            }}
             {move || {
                 offered.get().then(|| button("button offer", text::now::OFFER, None, on_offer))
             }}

@@ -3,10 +3,12 @@
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::needles::Facing;
 use evenloop_engine::plan::StepForm;
+use evenloop_engine::reach::ReachFrom;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::{English, Typed};
 use evenloop_engine::together::{Sock, WhoseTurn};
 use evenloop_engine::trace::{ProgressUnit, SectionProgress};
+use evenloop_engine::units::{Length, LengthUnit};
 
 pub(crate) const WAKING: &str = "Picking up your knitting ...";
 pub(crate) const NO_PAIR: &str = "Take a pair in hand";
@@ -153,6 +155,25 @@ pub(crate) fn pad(form: StepForm, of: usize) -> String {
         StepForm::Round => format!("of {of} · touch when knitted"),
         StepForm::Row(_) => format!("of {of} · touch when worked"),
         StepForm::Walk => format!("of {of} · touch when done"),
+    }
+}
+
+/// How long the knitting is by the rounds that are done, and how long it is to be: "3.2 of 16 cm".
+pub(crate) fn long(done: Length, due: Length, unit: LengthUnit) -> String {
+    let [done, due] = [done, due].map(|length| length.show(unit));
+    // The unit stands once.
+    let number = done.split('\u{a0}').next().unwrap_or_default();
+    format!("{number} of {due}")
+}
+
+/// Where that length begins, for the ear and for whoever lays a tape to it.
+pub(crate) const fn long_from(from: ReachFrom) -> &'static str {
+    match from {
+        ReachFrom::CastOnEdge => " from the cast-on edge",
+        ReachFrom::BackOfHeel => " from the back of the heel",
+        ReachFrom::TipOfToe => " from the tip of the toe",
+        ReachFrom::AboveHeel => " above the heel",
+        ReachFrom::BeginningOfPart => " of this section",
     }
 }
 

@@ -66,7 +66,7 @@ pub(crate) const WEIGH_ONE_LEAD: Sentence = Sentence::Worded(|wording| {
 });
 pub(crate) const WHICH_YARN: &str = "Which yarn is weighed";
 pub(crate) const GRAMS: &str = "What is left weighs";
-pub(crate) const GRAMS_HINT: &str = "As the scale shows it.";
+pub(crate) const GRAMS_HINT: &str = "In grams, with its decimals, as the scale shows it.";
 pub(crate) const WEIGH_KEEP: &str = "Keep the weight";
 pub(crate) const WEIGH_AWAY: &str = "Remove this weighing";
 pub(crate) const WEIGH_AGAIN: &str =

@@ -31,10 +31,8 @@ pub(crate) const fn marker_spoken(marker: Marker) -> &'static str {
     }
 }
 
-/// Written at an open edge of the flap.
-pub(crate) const EDGE: &str = "loops";
-/// Written where the edge has no loops yet.
-pub(crate) const EDGE_BARE: &str = "edge";
+/// Written at an open edge of the flap, below the number of stitches to pick up there if there are any yet.
+pub(crate) const EDGE: &str = "edge";
 /// Written where the round begins while the tip is elsewhere.
 pub(crate) const START: &str = "start";
 /// Written in the middle while the wrong side faces.
@@ -104,6 +102,17 @@ pub(crate) fn say_needle(number: Option<usize>, works: bool, rests: bool) -> Str
     }
 }
 
+/// How stitches are introduced that were left behind on a cable.
+pub(crate) const SAY_ON_CABLE: &str = "On the cable";
+
+/// Where the yarn hangs, after such stitches.
+pub(crate) fn say_tip_on_cable(before: Option<&str>) -> String {
+    match before {
+        None => "The yarn is on the cable.".to_owned(),
+        Some(what) => format!("The yarn is on the cable, after {what}."),
+    }
+}
+
 /// What lies on a needle, and how many stitches that is in all.
 pub(crate) fn say_on_needle(needle: &str, parts: &[String], total: &str) -> String {
     format!("{needle}: {}; {total}.", parts.join(", "))
@@ -118,8 +127,8 @@ pub(crate) fn say_group(origin: &str, stitches: u16) -> String {
 pub(crate) fn say_edge(loops: u16) -> String {
     match loops {
         0 => "open edge of the flap".to_owned(),
-        1 => "open edge of the flap with 1 loop".to_owned(),
-        n => format!("open edge of the flap with {n} loops"),
+        1 => "open edge of the flap, 1 stitch to pick up".to_owned(),
+        n => format!("open edge of the flap, {n} stitches to pick up"),
     }
 }
 

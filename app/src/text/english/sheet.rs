@@ -5,6 +5,8 @@ use std::fmt::Write as _;
 use evenloop_engine::recipe::{Direction, Method, Motif, MotifPlacement, Seating, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::{CARRIED, Wording};
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::yarn_amount::{show_decigrams, show_metres};
 
 pub(crate) const MIND: &str = "To think about";
 pub(crate) const TABLE: &str = "Section by section";
@@ -178,9 +180,10 @@ pub(crate) fn motif(place: &str) -> String {
 }
 
 pub(crate) const MADE_FOR: &str = "Made for";
-pub(crate) const FOOT: &str = "Foot";
+pub(crate) const FOOT: &str = "The wearer’s foot";
 pub(crate) const BALL: &str = "Round the ball";
 pub(crate) const SWATCH: &str = "Swatch, washed";
+pub(crate) const GUESS: &str = "First guess, without a swatch";
 
 /// A swatch by what was counted over which lengths.
 pub(crate) fn swatch(stitches: u16, width: &str, rounds: u16, height: &str) -> String {
@@ -256,16 +259,15 @@ pub(crate) fn of_it(yarn: Yarn) -> String {
 }
 
 /// So much yarn.
-pub(crate) fn yarn(metres: u32, grams: Option<u32>) -> String {
+pub(crate) fn yarn(metres: u32, grams: Option<u32>, unit: LengthUnit) -> String {
+    let metres = show_metres(metres, unit);
     match grams {
-        Some(grams) => format!("about {metres}\u{a0}m, {grams}\u{a0}g"),
-        None => format!("about {metres}\u{a0}m"),
+        Some(grams) => {
+            let grams = show_decigrams(grams.saturating_mul(10), unit);
+            format!("about {metres}, {grams}")
+        }
+        None => format!("about {metres}"),
     }
-}
-
-/// So much yarn, in the table.
-pub(crate) fn metres(metres: u32) -> String {
-    format!("{metres}\u{a0}m")
 }
 
 /// Which end comes first.

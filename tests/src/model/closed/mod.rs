@@ -29,7 +29,10 @@ use evenloop_engine::recipe::{
 pub use expected::{Expected, PARTS, State, expected};
 use heel::shape;
 pub use heel::{Gusset, Shape};
-pub use rounds::{between_heel_and_toe, foot_length, leg_length, until_the_other_end};
+pub use rounds::{
+    between_heel_and_toe, foot_length, foot_rounds_tall, leg_length, leg_rounds_tall,
+    until_the_other_end,
+};
 pub use toe::Tip;
 pub use yarns::{Stripes, Thread};
 

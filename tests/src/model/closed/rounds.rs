@@ -96,10 +96,21 @@ pub fn leg_length(recipe: &Recipe, s: &Sums, washed: bool) -> u64 {
     long(recipe, s.cuff_height, s.leg_rounds, leg, washed)
 }
 
+/// How tall so many rounds of the leg are on the needles, without the cuff.
+pub fn leg_rounds_tall(recipe: &Recipe, many: u32) -> u64 {
+    let [_, leg, _] = rounds(recipe);
+    long(recipe, 0, many, leg, false)
+}
+
+/// How tall so many rounds of the foot between heel and toe are on the needles.
+pub fn foot_rounds_tall(recipe: &Recipe, many: u32) -> u64 {
+    let [.., foot] = rounds(recipe);
+    long(recipe, 0, many, foot, false)
+}
+
 /// How long the foot is between a heel that is knitted last and the toe, on the needles.
 pub fn between_heel_and_toe(recipe: &Recipe, s: &Sums) -> u64 {
-    let [.., foot] = rounds(recipe);
-    long(recipe, 0, s.foot_rounds, foot, false)
+    foot_rounds_tall(recipe, s.foot_rounds)
 }
 
 /// How long toe and foot are from the tip until the heel, or the foot until its toe.

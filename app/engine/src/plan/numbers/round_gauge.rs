@@ -146,7 +146,7 @@ impl Plan {
     }
 
     /// How tall so many rounds of a section are on the needles.
-    pub(in crate::plan) fn rounds_on_needles(&self, kind: SectionKind, rounds: u16) -> Length {
+    pub(crate) fn rounds_on_needles(&self, kind: SectionKind, rounds: u16) -> Length {
         let washed = Rounds::of(&self.recipe);
         let all = washed.before_washing(&self.recipe.swatch).unwrap_or(washed);
         let gauge = match kind {

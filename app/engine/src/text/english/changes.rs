@@ -5,6 +5,7 @@ use crate::plan::Change;
 use crate::recipe::{Method, Seating};
 use crate::text::messages::Steps;
 use crate::text::wording::Wording;
+use crate::yarn_amount::show_metres;
 
 /// One change; `steps` are those of a section.
 pub(crate) fn change(change: Change, steps: Steps, wording: Wording) -> String {
@@ -50,9 +51,11 @@ pub(crate) fn change(change: Change, steps: Steps, wording: Wording) -> String {
             after.show(unit),
             before.show(unit)
         ),
-        Change::Yarn { before, after } => {
-            format!("One sock takes {after}\u{a0}m of yarn instead of {before}\u{a0}m.")
-        }
+        Change::Yarn { before, after } => format!(
+            "One sock takes {} of yarn instead of {}.",
+            show_metres(after, unit),
+            show_metres(before, unit)
+        ),
     }
 }
 

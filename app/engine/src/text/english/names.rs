@@ -105,6 +105,12 @@ pub fn caution(caution: Caution, english: English) -> String {
                 "For tender or swollen legs the leg and the cuff are as wide as the leg itself, without negative ease, and the edge is the stretchiest there is: the {cast_on}, or from the toe up the {bind_off} with yarn overs. Ask those who treat the wearer."
             );
         }
+        Caution::GaugeGuessed => {
+            return format!(
+                "There is no swatch yet: the {} is only a first guess. Measure the sock when its first rounds are knitted; the rest is then planned anew.",
+                english.gauge()
+            );
+        }
         Caution::HardToPutOn => {
             "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less negative ease helps."
         }

@@ -2,6 +2,7 @@
 
 use super::line::cross_key;
 use super::lists::{joined, listed};
+use crate::reach::ReachFrom;
 use crate::recipe::{
     BindOff, CastOn, Direction, FlapTexture, HeelOpening, LeftRight, Method, Seating,
 };
@@ -124,14 +125,48 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::Ladders => {
             "Draw the yarn snug for the first two stitches of each needle, in every round: else a ladder of loose strands grows there.".into()
         }
-        Note::TryOn(Direction::CuffDown, length) => format!(
-            "Try the sock on before the toe is begun: from the back of the heel it should measure about {}.",
-            about(length)
-        ),
-        Note::TryOn(Direction::ToeUp, length) => format!(
+        Note::TryOn(Direction::CuffDown, length, toe) => {
+            let toe = toe.map_or(String::new(), |toe| {
+                format!(", and on the foot it should reach to about {} before the tip of the toes", about_small(toe, wording))
+            });
+            format!(
+                "Try the sock on before the toe is begun: from the back of the heel it should measure about {}{toe}.",
+                about(length)
+            )
+        }
+        Note::TryOn(Direction::ToeUp, length, _) => format!(
             "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
             about(length)
         ),
+        Note::MeasureLeg(length, from) => {
+            let from = match from {
+                ReachFrom::CastOnEdge => "the cast-on edge",
+                ReachFrom::BackOfHeel => "the back of the heel",
+                ReachFrom::TipOfToe => "the tip of the toe",
+                ReachFrom::AboveHeel | ReachFrom::BeginningOfPart => "where it begins above the heel",
+            };
+            format!(
+                "The leg ends with this round. Measure it now: from {from} it should be about {} long.",
+                length.show(wording.unit)
+            )
+        }
+        Note::MeasureGuess {
+            direction,
+            rounds,
+            tall,
+            flat,
+        } => {
+            let (part, fits) = match direction {
+                Direction::CuffDown => ("leg", "it should pass the heel and sit snugly"),
+                Direction::ToeUp => ("foot", "it should sit snugly"),
+            };
+            format!(
+                "Measure it now, for the {} was a guess: laid flat the sock should be about {} wide, and the {rounds} rounds of the {part} about {} tall. Try it on: {fits}. If the height is off, have the rest planned anew with what you measured. If the width is off, begin again with it: no later round mends that.",
+                wording.english.gauge(),
+                flat.show(wording.unit),
+                tall.show(wording.unit)
+            )
+        }
         Note::FromTheLateHeel(opening, length) => {
             let place = match opening {
                 HeelOpening::WasteYarn => "waste yarn",
@@ -375,6 +410,11 @@ fn note(note: &Note, wording: Wording) -> String {
             "Take the yarn to the inside, fasten it and weave it in. Weave in the other ends too.".into()
         }
     }
+}
+
+/// To half a centimetre or a quarter of an inch.
+fn about_small(length: Length, wording: Wording) -> String {
+    length.round_figure(wording.unit).show(wording.unit)
 }
 
 fn cast_on(how: CastOn, tail: &str, english: English) -> String {

@@ -3,11 +3,12 @@
 use super::documents;
 use super::lists::alternatives;
 use crate::error::{Problem, SwatchCount};
-use crate::recipe::{NearestFit, Number, NumberField};
+use crate::recipe::{NearestFit, Number, NumberField, Unit};
 use crate::swatch::Gauge;
 use crate::text::messages::ProblemText;
 use crate::text::wording::Wording;
 use crate::units::{Length, LengthUnit};
+use crate::yarn_amount::{plain_grams, plain_metres};
 
 /// A problem, said.
 pub fn problem(problem: &Problem, wording: Wording) -> ProblemText {
@@ -30,9 +31,9 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             (
                 format!(
                     "{name} is {}; it can be {} to {}.",
-                    show(*value, exactness(*value, [*least, *most], unit), unit),
-                    show(*least, Length::show_least, unit),
-                    show(*most, Length::show_most, unit)
+                    show(*number, *value, exactness(*value, [*least, *most], unit), unit),
+                    show(*number, *least, Length::show_least, unit),
+                    show(*number, *most, Length::show_most, unit)
                 ),
                 help,
             )
@@ -466,10 +467,22 @@ fn either(below: Option<u16>, above: Option<u16>) -> Option<String> {
 
 const LEAVE_OUT: &str = "Leave it empty to have it worked out from foot and swatch.";
 
-fn show(number: Number, length: fn(Length, LengthUnit) -> String, unit: LengthUnit) -> String {
+fn show(
+    field: NumberField,
+    number: Number,
+    length: fn(Length, LengthUnit) -> String,
+    unit: LengthUnit,
+) -> String {
     match number {
         Number::Length(value) => length(value, unit),
-        Number::Whole(whole) => whole.to_string(),
+        Number::Whole(whole) => {
+            let amount = u64::try_from(whole).unwrap_or(0);
+            match field.unit() {
+                Unit::Grams => plain_grams(amount, unit),
+                Unit::Metres => plain_metres(amount, unit),
+                _ => whole.to_string(),
+            }
+        }
     }
 }
 
@@ -509,11 +522,18 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             return ("The negative ease along the foot".into(), help);
         }
         N::BallGrams => {
-            let name = format!("Grams in a {}", wording.english.ball());
+            let grams = match wording.unit {
+                LengthUnit::Cm => "Grams",
+                LengthUnit::Inch => "Ounces",
+            };
+            let name = format!("{grams} in a {}", wording.english.ball());
             return (name, on_the_band(wording.english));
         }
         N::BallMetres => {
-            let metres = wording.english.metres_capital();
+            let metres = match wording.unit {
+                LengthUnit::Cm => wording.english.metres_capital(),
+                LengthUnit::Inch => "Yards",
+            };
             let name = format!("{metres} in a {}", wording.english.ball());
             return (name, on_the_band(wording.english));
         }
@@ -550,6 +570,13 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             "The flap's measured height",
             "Measure the flap lying flat, from the leg to the turn.",
         ),
+        N::BandStitches => {
+            let name = format!("The stitches on the {}", wording.english.ball_band());
+            return (
+                name,
+                "They are printed for 10\u{a0}cm, or 4\u{a0}in.".into(),
+            );
+        }
         N::CuffLength => {
             let help = usual(Length::cm(3), Length::cm(5));
             return ("The cuff's height".into(), help);

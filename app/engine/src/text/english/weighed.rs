@@ -2,28 +2,57 @@
 
 use crate::journal::Decigrams;
 use crate::text::messages::{Enough, Weighed};
-use crate::text::variety::English;
-use crate::yarn::Will;
+use crate::text::wording::Wording;
+use crate::units::LengthUnit;
+use crate::yarn::{GramRange, Verdict};
+use crate::yarn_amount::show_decigrams;
 
 /// "41 g", "41.5 g": as the scale shows it.
 pub fn grams(tenths: Decigrams) -> String {
-    match tenths % 10 {
-        0 => format!("{}\u{a0}g", tenths / 10),
-        part => format!("{}.{part}\u{a0}g", tenths / 10),
+    show_decigrams(tenths, LengthUnit::Cm)
+}
+
+/// The same, with ounces behind it where lengths are in inches.
+fn shown(tenths: Decigrams, unit: LengthUnit) -> String {
+    match unit {
+        LengthUnit::Cm => grams(tenths),
+        LengthUnit::Inch => format!("{} ({})", grams(tenths), show_decigrams(tenths, unit)),
     }
 }
 
-/// An estimate: no finer than it is sure.
-fn about_grams(tenths: Decigrams) -> String {
-    if tenths >= 100 {
-        grams((tenths + 5) / 10 * 10)
-    } else {
-        grams(tenths)
+/// "12 to 14 g": to the gram, below ten grams to the tenth; never narrower than it is. "Up to 3 g" where it may
+/// be nothing.
+fn between(range: GramRange, unit: LengthUnit) -> String {
+    let GramRange {
+        mut least,
+        mut most,
+    } = range;
+    if most >= 100 {
+        least = least / 10 * 10;
+        most = most.div_ceil(10) * 10;
+    }
+    let [from, to] = [least, most].map(|tenths| {
+        let shown = [LengthUnit::Cm, LengthUnit::Inch].map(|unit| show_decigrams(tenths, unit));
+        shown.map(|one| one.split('\u{a0}').next().unwrap_or_default().to_owned())
+    });
+    if least == most {
+        return format!("about {}", shown(least, unit));
+    }
+    if least == 0 {
+        return format!("up to {}", shown(most, unit));
+    }
+    match unit {
+        LengthUnit::Cm => format!("{} to {}\u{a0}g", from[0], to[0]),
+        LengthUnit::Inch => format!(
+            "{} to {}\u{a0}g ({} to {}\u{a0}oz)",
+            from[0], to[0], from[1], to[1]
+        ),
     }
 }
 
 /// One thing that a weighing says.
-pub(crate) fn weighed(one: Weighed, english: English) -> String {
+pub(crate) fn weighed(one: Weighed, wording: Wording) -> String {
+    let Wording { unit, english, .. } = wording;
     match one {
         Weighed::TenRounds { grams, rows, own } => {
             let what = if rows { "rows" } else { "rounds" };
@@ -33,41 +62,48 @@ pub(crate) fn weighed(one: Weighed, english: English) -> String {
                 format!("by the {}", english.ball_band())
             };
             format!(
-                "Ten {what} like the one at hand take about {}, {whence}.",
-                about_grams(grams)
+                "Ten {what} like the one at hand take {}, {whence}.",
+                between(grams, unit)
             )
         }
-        Weighed::Sock(enough) => will("The rest of this sock needs".into(), enough),
-        Weighed::Pair(enough) => will("This sock and the second need".into(), enough),
+        Weighed::Sock(enough) => verdict("The rest of this sock needs", enough, unit),
+        Weighed::Pair(enough) => verdict("This sock and the second need", enough, unit),
         Weighed::Leg {
             rounds,
             planned,
             both,
         } => {
-            let whose = if both { "both legs" } else { "this leg" };
+            let whose = if both { "Both legs" } else { "This leg" };
             format!(
-                "With a tenth to spare, {whose} can have {rounds} rounds under the cuff; {planned} are planned."
+                "{whose} can surely have {rounds} rounds under the cuff; {planned} are planned."
             )
         }
-        Weighed::Halves(enough) => will(
-            format!(
-                "To knit both socks at a time, wind off {} for each; each needs",
-                grams(enough.left)
-            ),
-            enough,
-        ),
+        Weighed::Halves(enough) => {
+            let each = shown(enough.left, unit);
+            verdict(
+                &format!("To knit both socks at a time, wind off {each} for each; each needs"),
+                enough,
+                unit,
+            )
+        }
     }
 }
 
-fn will(what: String, enough: Enough) -> String {
-    let answer = match enough.will {
-        Will::Do => "will do".into(),
-        Will::Perhaps => "may just do; nobody can tell to within a tenth".into(),
-        Will::Lack(missing) => format!("will not do, about {} are missing", about_grams(missing)),
+fn verdict(what: &str, enough: Enough, unit: LengthUnit) -> String {
+    let needed = between(enough.need.needed, unit);
+    let left = shown(enough.left, unit);
+    let answer = match enough.need.verdict {
+        Verdict::Enough => format!("{left} is enough."),
+        Verdict::NotEnough(missing) => format!(
+            "{left} is not enough, {} are missing.",
+            between(missing, unit)
+        ),
+        Verdict::TooClose {
+            again: Some(rounds),
+        } => format!("with {left} that is too close to tell. Weigh again after {rounds} rounds."),
+        Verdict::TooClose { again: None } => {
+            format!("with {left} that is too close to tell, and may stay so to the end.")
+        }
     };
-    format!(
-        "{what} about {}: {} {answer}.",
-        about_grams(enough.needed),
-        grams(enough.left)
-    )
+    format!("{what} {needed}: {answer}")
 }

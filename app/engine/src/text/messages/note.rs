@@ -1,5 +1,6 @@
 //! Everything that a note can say.
 
+use crate::reach::ReachFrom;
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, HeelOpening, LeftRight, Method};
 use crate::stitch::{Cross, Yarn};
 use crate::units::Length;
@@ -158,8 +159,22 @@ pub(crate) enum Note {
     },
     /// Loose strands where needles end.
     Ladders,
-    /// Trying on, where the sock should be so long.
-    TryOn(Direction, Length),
+    /// Trying on, where the sock should be so long. From the cuff down the toe that is still missing takes so
+    /// much of the foot.
+    TryOn(Direction, Length, Option<Length>),
+    /// The leg ends with this round and should be so long, measured from there.
+    MeasureLeg(Length, ReachFrom),
+    /// The gauge was a guess, and so much is knitted that it can be measured.
+    MeasureGuess {
+        /// Which way the sock is knitted.
+        direction: Direction,
+        /// So many rounds of the leg, or of the foot from the toe up.
+        rounds: u16,
+        /// How tall they should be.
+        tall: Length,
+        /// How wide the sock should be, laid flat.
+        flat: Length,
+    },
     /// How long the foot should be from where its heel will be, where the toe begins.
     FromTheLateHeel(HeelOpening, Length),
     /// The jog of stripes.
@@ -328,4 +343,17 @@ pub(crate) enum Note {
     },
     /// Fastening the yarn off.
     FastenOff,
+}
+
+impl Note {
+    /// Whether it asks to lay the sock beside a tape measure or to try it on.
+    pub(in crate::text) const fn asks_to_measure(&self) -> bool {
+        matches!(
+            self,
+            Self::TryOn(..)
+                | Self::MeasureLeg(..)
+                | Self::MeasureGuess { .. }
+                | Self::FromTheLateHeel(_)
+        )
+    }
 }

@@ -1,15 +1,15 @@
 //! What a weighing says.
 
 use crate::journal::Decigrams;
-use crate::yarn::Will;
+use crate::yarn::{GramRange, Need};
 
 /// One thing that the latest weighing says.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Weighed {
     /// What ten rounds take.
     TenRounds {
-        /// How much.
-        grams: Decigrams,
+        /// Between so much.
+        grams: GramRange,
         /// Whether they are rows.
         rows: bool,
         /// Whether that is by the knitter's own weighings; else by the ball's band.
@@ -37,8 +37,6 @@ pub(crate) enum Weighed {
 pub(crate) struct Enough {
     /// What is there.
     pub(in crate::text) left: Decigrams,
-    /// What is needed.
-    pub(in crate::text) needed: Decigrams,
-    /// Whether it will do.
-    pub(in crate::text) will: Will,
+    /// What is needed, and whether it is there.
+    pub(in crate::text) need: Need,
 }

@@ -1,6 +1,7 @@
 //! The notes that go with hard places: which of them, and with which arguments.
 
 mod first;
+mod measured;
 mod once;
 mod seats;
 mod yarns;
@@ -44,6 +45,7 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     ];
     all.into_iter()
         .flatten()
+        .chain(measured::measured(plan, trace, at))
         .chain(once::once(plan, trace, at))
         .collect()
 }

@@ -7,7 +7,7 @@ use crate::recipe::{Direction, Heel, Toe};
 use crate::stitch::Op;
 use crate::text::messages::Note;
 use crate::trace::{Position, StepTrace, Trace};
-use crate::units::Length;
+use crate::units::{Length, scaled};
 
 /// What a position is the place to say.
 pub(super) fn once(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
@@ -134,7 +134,14 @@ fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
             let outcome = &plan.outcome;
             let foot = outcome.foot_on_needles.unwrap_or(outcome.foot_length);
             let rest = foot.0.checked_sub(toe().0)?;
-            Some(Note::TryOn(recipe.direction, Length(rest)))
+            // On the foot the sock stretches to the foot's length, the missing toe with it.
+            let missing = scaled(
+                toe().0.into(),
+                recipe.foot.length.0.into(),
+                foot.0.max(1).into(),
+            );
+            let missing = u32::try_from(missing).ok().map(Length);
+            Some(Note::TryOn(recipe.direction, Length(rest), missing))
         }
         (
             Direction::ToeUp,
@@ -142,7 +149,7 @@ fn try_on(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
         ) => {
             let foot = plan.height_on_needles(SectionKind::Foot);
             let so_far = Length(toe().0.saturating_add(foot.0));
-            Some(Note::TryOn(recipe.direction, so_far))
+            Some(Note::TryOn(recipe.direction, so_far, None))
         }
         _ => None,
     }

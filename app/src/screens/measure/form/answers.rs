@@ -6,6 +6,7 @@ use evenloop_engine::recipe::{
     LeftRight, Method, MotifPlacement, Narrowing, Rib, RoundsBy, Seating, Toe, ToeCastOn,
 };
 use evenloop_engine::units::LengthUnit;
+use evenloop_engine::yarn_weight::WeightName;
 use serde::{Deserialize, Serialize};
 
 use crate::parts::Choice;
@@ -173,9 +174,34 @@ pub(in crate::screens::measure) enum FlapBy {
     Height,
 }
 
+/// What says how many stitches and rounds there are to a length.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub(in crate::screens::measure) enum GaugeBy {
+    /// A swatch.
+    #[default]
+    Swatch,
+    /// Nothing yet: a first guess from the yarn.
+    Guess,
+}
+
 answers! { LengthUnit {
     [Self::Cm] => text::UNIT_CM;
     [Self::Inch] => text::UNIT_INCH;
+} }
+
+answers! { GaugeBy {
+    [Self::Swatch] => text::BY_SWATCH;
+    [Self::Guess] => text::BY_GUESS;
+} }
+
+answers! { WeightName {
+    [Self::Lace] => text::WEIGHT_LACE;
+    [Self::Fingering] => text::WEIGHT_FINGERING;
+    [Self::Sport] => text::WEIGHT_SPORT;
+    [Self::Dk] => text::WEIGHT_DK;
+    [Self::Worsted] => text::WEIGHT_WORSTED;
+    [Self::Bulky] => text::WEIGHT_BULKY;
 } }
 
 answers! { Direction {

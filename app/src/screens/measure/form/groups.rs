@@ -20,7 +20,9 @@ pub(in crate::screens::measure) enum MeasureStep {
 pub(in crate::screens::measure) enum FieldGroup {
     FootLength,
     FootRound,
+    GaugeBy,
     Swatch,
+    Guess,
     Unwashed,
     Direction,
     Edge,
@@ -49,11 +51,25 @@ pub(in crate::screens::measure) enum FieldGroup {
 }
 
 impl FieldGroup {
+    /// Whether its numbers are measured on the foot, the leg or a swatch.
+    pub(in crate::screens::measure) const fn is_measured(self) -> bool {
+        matches!(
+            self,
+            Self::FootLength
+                | Self::FootRound
+                | Self::Swatch
+                | Self::Unwashed
+                | Self::PatternSwatch
+                | Self::FlapSwatch
+                | Self::Girth
+        )
+    }
+
     /// The step it stands in.
     pub(in crate::screens::measure) const fn step(self) -> MeasureStep {
         match self {
             Self::FootLength | Self::FootRound => MeasureStep::Foot,
-            Self::Swatch | Self::Unwashed => MeasureStep::Swatch,
+            Self::GaugeBy | Self::Swatch | Self::Guess | Self::Unwashed => MeasureStep::Swatch,
             Self::Direction => MeasureStep::Direction,
             Self::Edge
             | Self::LegLengths

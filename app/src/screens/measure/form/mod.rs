@@ -14,43 +14,90 @@ mod typed;
 
 use evenloop_engine::foot::Foot;
 use evenloop_engine::plan::{self, Outcome, Plan, SectionKind};
-use evenloop_engine::recipe::{ADJUST, Number, NumberField, Recipe, Unit, Yarns};
+use evenloop_engine::recipe::{ADJUST, Number, NumberField, Presence, Recipe, Unit, Yarns};
+use evenloop_engine::swatch::Swatch;
 use evenloop_engine::units::{Length, LengthUnit};
-use evenloop_engine::usual::{FOLLOWING_THE_FOOT, usual};
+use evenloop_engine::usual::usual;
+use evenloop_engine::yarn_amount::{parse_grams, parse_metres, plain_grams, plain_metres};
 
-pub(super) use self::answers::{Answer, FlapBy, HeelKind, choice};
+pub(super) use self::answers::{Answer, FlapBy, GaugeBy, HeelKind, choice};
 pub(super) use self::groups::{FieldGroup, MeasureStep};
 pub(super) use self::lists::{GIRTHS, Parts, STRIPES};
+use self::plain_number::exact_number;
 pub(super) use self::plain_number::plain_number;
 pub(super) use self::questions::{Control, MeasureForm, Question};
-use super::fields::{FormPlace, numbers_in_form};
+use super::fields::{FormPlace, is_asked, line, numbers_in_form};
 use super::wrong::{Wrong, found};
 
+/// What stands in an empty line in grey.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Example {
+    /// What an empty line is taken for.
+    Taken(String),
+    /// Only what it could look like: the line has to be filled in.
+    Such(String),
+}
+
+/// A number as it is typed into a line.
+fn plain(field: NumberField, number: Number, unit: LengthUnit) -> String {
+    match number {
+        Number::Length(length) => exact_number(length, unit),
+        Number::Whole(whole) => {
+            let amount = u64::try_from(whole).unwrap_or(0);
+            match field.unit() {
+                Unit::Grams => plain_grams(amount, unit),
+                Unit::Metres => plain_metres(amount, unit),
+                _ => whole.to_string(),
+            }
+        }
+    }
+}
+
 impl Default for MeasureForm {
+    /// A form into which nobody has typed anything: every choice is the usual one, every line is empty.
     fn default() -> Self {
-        Self::of(&Recipe::default(), LengthUnit::default())
+        Self::answers_of(&Recipe::default(), LengthUnit::default()).begun()
     }
 }
 
 impl MeasureForm {
-    /// The form that means a recipe.
+    /// The form that means a recipe. Lines whose number is what is usual for its foot stay empty: they
+    /// follow the foot.
     pub(super) fn of(recipe: &Recipe, unit: LengthUnit) -> Self {
         let mut form = Self::answers_of(recipe, unit);
         for field in numbers_in_form() {
-            if let Some(number) = field.get(recipe) {
-                let text = match number {
-                    Number::Length(length) => plain_number(length, unit),
-                    Number::Whole(whole) => whole.to_string(),
-                };
-                form.typed.insert(field, text);
+            let Some(number) = field.get(recipe).filter(|_| is_asked(field, &form)) else {
+                continue;
+            };
+            if usual(field, recipe.foot.length, unit) != Some(number) {
+                form.typed.insert(field, plain(field, number, unit));
             }
         }
-        // What stands there when it is first asked for.
-        let stripes = (0..form.stripe_count()).map(|place| (NumberField::StripeRounds(place), "2"));
-        for (field, usual) in stripes.chain([(NumberField::HeelBetween, "0")]) {
-            form.typed.entry(field).or_insert_with(|| usual.to_owned());
+        form.begun()
+    }
+
+    /// The choices of a recipe that was made for nobody: what is measured stays empty, and other lengths
+    /// are round figures.
+    pub(super) fn of_ready(recipe: &Recipe, unit: LengthUnit) -> Self {
+        let mut form = Self::of(recipe, unit);
+        let measured =
+            |field: &NumberField| line(*field).is_some_and(|line| line.group.is_measured());
+        form.typed.retain(|field, _| !measured(field));
+        for (field, text) in &mut form.typed {
+            if let Some(Number::Length(length)) = field.get(recipe) {
+                *text = plain_number(length.round_figure(unit), unit);
+            }
         }
         form
+    }
+
+    /// What stands there when it is first asked for.
+    fn begun(mut self) -> Self {
+        let stripes = (0..self.stripe_count()).map(|place| (NumberField::StripeRounds(place), "2"));
+        for (field, usual) in stripes.chain([(NumberField::HeelBetween, "0")]) {
+            self.typed.entry(field).or_insert_with(|| usual.to_owned());
+        }
+        self
     }
 
     /// What was typed into a line.
@@ -58,24 +105,56 @@ impl MeasureForm {
         self.typed.get(&field).map_or("", String::as_str)
     }
 
-    /// A line is typed into. What follows the foot follows it as long as it is what is usual for the
-    /// foot of before.
+    /// A line is typed into.
     pub(super) fn type_into(&mut self, field: NumberField, text: String) {
-        let before = self.foot_length();
         self.typed.insert(field, text);
-        if field != NumberField::FootLength {
-            return;
+    }
+
+    /// What an empty line means, as far as the foot can be read; none where it means nothing.
+    pub(super) fn usual(&self, field: NumberField) -> Option<Number> {
+        usual(field, self.foot_length(), self.unit)
+    }
+
+    /// What was typed into a line, or what is usual where nothing was.
+    pub(super) fn text_or_usual(&self, field: NumberField) -> String {
+        let typed = self.text(field).trim();
+        match self.usual(field) {
+            Some(usual) if typed.is_empty() => plain(field, usual, self.unit),
+            _ => typed.to_owned(),
         }
-        let foot = self.foot_length();
-        for follows in FOLLOWING_THE_FOOT {
-            let usual = |foot| match usual(follows, foot) {
-                Some(Number::Length(length)) => plain_number(length, self.unit),
-                _ => String::new(),
-            };
-            let (then, now) = (usual(before), usual(foot));
-            if self.text(follows) == then {
-                self.typed.insert(follows, now);
+    }
+
+    /// What stands in an empty line in grey: what is taken for it, or else an example.
+    pub(super) fn example(&self, field: NumberField) -> Option<Example> {
+        if let Some(usual) = self.usual(field) {
+            return Some(Example::Taken(plain(field, usual, self.unit)));
+        }
+        let round = |length: Length| plain_number(length.round_figure(self.unit), self.unit);
+        let foot = Foot {
+            length: self.foot_length(),
+            circumference: Length::parse(self.text(NumberField::FootCircumference), self.unit).ok(),
+            heel_diagonal: None,
+        };
+        let estimated = |length| {
+            let foot_is_known = !self.text(NumberField::FootLength).trim().is_empty();
+            Some(if foot_is_known {
+                Example::Taken(round(length))
+            } else {
+                Example::Such(round(length))
+            })
+        };
+        match field {
+            NumberField::FootCircumference => estimated(foot.round_ball()),
+            NumberField::HeelDiagonal => estimated(foot.round_heel()),
+            _ if field.presence() == Presence::Required && field.place().is_none() => {
+                match field.get(&Recipe::default())? {
+                    Number::Length(length) => Some(Example::Such(round(length))),
+                    number @ Number::Whole(_) => {
+                        Some(Example::Such(plain(field, number, self.unit)))
+                    }
+                }
             }
+            _ => None,
         }
     }
 
@@ -97,7 +176,7 @@ impl MeasureForm {
 
     /// How long the leg is, where it can be read.
     pub(super) fn leg_length(&self) -> Option<Length> {
-        Length::parse(self.text(NumberField::Leg), self.unit).ok()
+        Length::parse(&self.text_or_usual(NumberField::Leg), self.unit).ok()
     }
 
     /// Adds rounds to leg or foot, or leaves some out.
@@ -109,6 +188,11 @@ impl MeasureForm {
         let sum = i32::from(*rounds).saturating_add(more);
         let (least, most) = (*ADJUST.start(), *ADJUST.end());
         *rounds = i16::try_from(sum.clamp(least.into(), most.into())).unwrap_or(0);
+    }
+
+    /// The swatch, or the guess that stands for it, as far as it can be read.
+    pub(super) fn swatch(&self) -> Swatch {
+        self.read().0.swatch
     }
 
     /// The stripes, as far as they can be read.
@@ -136,20 +220,28 @@ impl MeasureForm {
     }
 
     /// Changes the unit: lengths that can be read are written anew, to a millimetre or a hundredth
-    /// of an inch; all else stays as typed.
+    /// of an inch, and so is yarn; all else stays as typed.
     pub(super) fn measure_in(&mut self, unit: LengthUnit) {
         if unit == self.unit {
             return;
         }
         for (field, text) in &mut self.typed {
-            if field.unit() == Unit::Length
-                && let Ok(length) = Length::parse(text, self.unit)
-            {
-                let whole = match unit {
-                    LengthUnit::Cm => Length(length.tenths().saturating_add(5) / 10 * 10),
-                    LengthUnit::Inch => length,
-                };
-                *text = plain_number(whole, unit);
+            let anew = match field.unit() {
+                Unit::Length => Length::parse(text, self.unit).ok().map(|length| {
+                    let whole = match unit {
+                        LengthUnit::Cm => Length(length.tenths().saturating_add(5) / 10 * 10),
+                        LengthUnit::Inch => length,
+                    };
+                    plain_number(whole, unit)
+                }),
+                Unit::Grams => parse_grams(text, self.unit).map(|grams| plain_grams(grams, unit)),
+                Unit::Metres => {
+                    parse_metres(text, self.unit).map(|metres| plain_metres(metres, unit))
+                }
+                Unit::Stitches | Unit::Rounds | Unit::Rows | Unit::Percent => None,
+            };
+            if let Some(anew) = anew {
+                *text = anew;
             }
         }
         self.unit = unit;
@@ -169,6 +261,13 @@ impl MeasureForm {
         let mut fresh = Self::default();
         fresh.measure_in(earlier.unit);
         self.measure_in(earlier.unit);
+        if earlier.is_as_forms_once_began() {
+            // Nobody typed those numbers.
+            earlier = Self {
+                name: earlier.name,
+                ..fresh.clone()
+            };
+        }
         for field in numbers_in_form() {
             if self.text(field) == fresh.text(field) {
                 self.typed.insert(field, earlier.text(field).to_owned());
@@ -177,6 +276,27 @@ impl MeasureForm {
         earlier.girths = earlier.girths.min(GIRTHS);
         earlier.stripes.truncate(STRIPES.into());
         self.take_up_answers(fresh, earlier);
+    }
+
+    /// Whether it stands as the form of earlier builds did before anybody touched it, which stored itself so: a
+    /// foot and a swatch of nobody's filled in, and what is usual in the other lines.
+    fn is_as_forms_once_began(&self) -> bool {
+        let mut once = Self::answers_of(&Recipe::default(), LengthUnit::Cm);
+        for field in numbers_in_form() {
+            if let Some(number) = field.get(&Recipe::default()) {
+                once.typed
+                    .insert(field, plain(field, number, LengthUnit::Cm));
+            }
+        }
+        once = once.begun();
+        once.measure_in(self.unit);
+        let same = |field| !is_asked(field, &once) || self.text(field) == once.text(field);
+        let answers = Self {
+            name: self.name.clone(),
+            typed: self.typed.clone(),
+            ..once.clone()
+        };
+        *self == answers && numbers_in_form().all(same)
     }
 
     /// What the sock comes to.
@@ -198,6 +318,20 @@ impl MeasureForm {
             .second_sock()
             .map_or(Ok(()), |second| plan::make(&second).map(drop));
         second.and_then(|()| plan::make(&recipe)).map_err(found)
+    }
+
+    /// The sock as far as the form says it, with examples for what is still empty; nothing where more is
+    /// wrong than that. To be looked at, not to be knitted.
+    pub(super) fn sketch(&self) -> Option<Plan> {
+        let (recipe, wrong) = self.read();
+        let only_empty = !wrong.is_empty() && wrong.iter().all(Wrong::is_empty);
+        // Measures of the leg that are still to come are no reason to draw nothing.
+        let as_wide_all_the_way = Recipe {
+            calf: Vec::new(),
+            ..recipe.clone()
+        };
+        let made = || plan::make(&recipe).or_else(|_| plan::make(&as_wide_all_the_way));
+        only_empty.then(|| made().ok()).flatten()
     }
 
     /// The recipe that is meant.

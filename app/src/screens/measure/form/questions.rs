@@ -10,10 +10,12 @@ use evenloop_engine::recipe::{
     Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
+use evenloop_engine::swatch::FirstGuess;
 use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::yarn_weight::WeightName;
 use serde::{Deserialize, Serialize};
 
-use super::answers::{Answer, FlapBy, HeelKind, NeedleChoice};
+use super::answers::{Answer, FlapBy, GaugeBy, HeelKind, NeedleChoice};
 use super::groups::FieldGroup;
 use super::lists::{GIRTHS, Parts, STRIPES};
 use super::typed;
@@ -224,6 +226,27 @@ fn newer<T: PartialEq>(now: &mut T, fresh: T, earlier: T) {
 
 form! {
     picks {
+        /// What the gauge is from.
+        gauge_by: GaugeBy, GaugeBy {
+            name: "gauge-by", group: GaugeBy, legend: text::GAUGE_BY, width: Short,
+            read: |recipe| match recipe.swatch.guess {
+                Some(_) => GaugeBy::Guess,
+                None => GaugeBy::Swatch,
+            },
+            write: |recipe, form| {
+                recipe.swatch.guess = (form.gauge_by == GaugeBy::Guess).then_some(FirstGuess {
+                    yarn: form.weight,
+                    band_stitches: None,
+                });
+            },
+        }
+        /// The yarn's weight, for a first guess.
+        weight: WeightName, Weight {
+            name: "weight", group: Guess, legend: text::WEIGHT, width: Usual,
+            when: |form| form.gauge_by == GaugeBy::Guess,
+            read: |recipe| recipe.swatch.guess.unwrap_or_default().yarn,
+            write: |_, _| {},
+        }
         /// Which end is begun with.
         direction: Direction, Direction {
             name: "direction", group: Direction, legend: text::DIRECTION, width: Long,

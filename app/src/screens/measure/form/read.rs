@@ -3,6 +3,7 @@
 use evenloop_engine::error::{FieldError, Problem};
 use evenloop_engine::recipe::{Number, NumberField, Presence, Recipe, Unit};
 use evenloop_engine::units::Length;
+use evenloop_engine::yarn_amount::{parse_grams, parse_metres};
 
 use super::MeasureForm;
 use crate::screens::measure::fields::{is_asked, numbers_in_form};
@@ -28,13 +29,19 @@ impl MeasureForm {
                 Err(error) => wrong.push(error),
             }
         }
+        if let Some(guess) = recipe.swatch.guess {
+            recipe.swatch = guess.swatch(recipe.swatch);
+        }
         (recipe, wrong)
     }
 
-    /// The number that was typed; none where the line is empty and may be.
+    /// The number that was typed, or is usual where nothing was; none where the line is empty and may be.
     fn number(&self, field: NumberField) -> Result<Option<Number>, Wrong> {
         let text = self.text(field).trim();
         if text.is_empty() {
+            if let Some(usual) = self.usual(field) {
+                return Ok(Some(usual));
+            }
             let needed = match field.presence() {
                 Presence::Required => true,
                 Presence::Optional => false,
@@ -52,6 +59,17 @@ impl MeasureForm {
             return length
                 .map(|length| Some(Number::Length(length)))
                 .map_err(|why| unread(Expected::Length(why)));
+        }
+        let amount = match field.unit() {
+            Unit::Grams => Some(parse_grams(text, self.unit)),
+            Unit::Metres => Some(parse_metres(text, self.unit)),
+            _ => None,
+        };
+        if let Some(amount) = amount {
+            let whole = amount.and_then(|amount| i64::try_from(amount).ok());
+            return whole
+                .map(|whole| Some(Number::Whole(whole)))
+                .ok_or_else(|| unread(Expected::Whole(field.unit())));
         }
         let digits = text.strip_suffix('%').unwrap_or(text).trim_end();
         if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {

@@ -114,6 +114,9 @@ impl MeasureForm {
 
 #[cfg(test)]
 mod tests {
+    use evenloop_engine::recipe::Recipe;
+    use evenloop_engine::units::LengthUnit;
+
     use super::*;
 
     fn stripes(form: &MeasureForm) -> Vec<String> {
@@ -154,7 +157,7 @@ mod tests {
 
     #[test]
     fn stripes_are_added_moved_and_taken_out() {
-        let mut form = MeasureForm::default();
+        let mut form = MeasureForm::of(&Recipe::default(), LengthUnit::Cm);
         form.take_yarns(3);
         assert_eq!(stripes(&form), ["A2", "B2"]);
         form.typed

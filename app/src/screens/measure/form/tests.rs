@@ -1,5 +1,6 @@
 //! The form against the recipes it means.
 
+use evenloop_engine::link::read_link;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
     Adjust, Ball, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth,
@@ -9,12 +10,22 @@ use evenloop_engine::recipe::{
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Swatch, Unwashed};
 use evenloop_engine::text::Wording;
+use evenloop_engine::yarn_weight::WeightName;
 
 use super::answers::NeedleChoice;
 use super::*;
+use crate::starters::STARTERS;
+
+/// A form with everything filled in.
+fn filled() -> MeasureForm {
+    MeasureForm::of(&Recipe::default(), LengthUnit::Cm)
+}
 
 fn with(changes: &[(NumberField, &str)]) -> MeasureForm {
-    let mut form = MeasureForm::default();
+    typed_into(filled(), changes)
+}
+
+fn typed_into(mut form: MeasureForm, changes: &[(NumberField, &str)]) -> MeasureForm {
     for (field, text) in changes {
         form.typed.insert(*field, (*text).to_owned());
     }
@@ -42,9 +53,170 @@ fn path(field: FormPlace) -> String {
 }
 
 #[test]
-fn the_first_form_means_the_default_recipe_and_is_a_sock() {
-    assert_eq!(MeasureForm::default().recipe(), Ok(Recipe::default()));
-    assert_eq!(fields(&MeasureForm::default()), [""; 0]);
+fn the_first_form_is_empty_and_no_sock_until_foot_and_swatch_are_filled_in() {
+    let mut form = MeasureForm::default();
+    assert!(
+        numbers_in_form().all(|field| { form.text(field).is_empty() || !is_asked(field, &form) })
+    );
+    let needed = [
+        "foot.length",
+        "swatch.stitches",
+        "swatch.width",
+        "swatch.rounds",
+        "swatch.height",
+    ];
+    assert_eq!(fields(&form), needed);
+    assert!(
+        form.recipe()
+            .is_err_and(|wrong| wrong.iter().all(Wrong::is_empty))
+    );
+    // it is drawn all the same, to be looked at
+    assert!(form.sketch().is_some());
+    for (field, text) in [
+        (NumberField::FootLength, "24"),
+        (NumberField::SwatchStitches, "30"),
+        (NumberField::SwatchWidth, "10"),
+        (NumberField::SwatchRounds, "42"),
+    ] {
+        form.type_into(field, text.into());
+        assert!(form.plan().is_err());
+    }
+    form.type_into(NumberField::SwatchHeight, "10".into());
+    assert_eq!(form.recipe(), Ok(Recipe::default()));
+    assert_eq!(form.sketch(), None);
+    form.type_into(NumberField::FootLength, "long".into());
+    form.type_into(NumberField::SwatchHeight, String::new());
+    assert_eq!(form.sketch(), None, "what is wrong is not drawn");
+}
+
+#[test]
+fn without_a_swatch_the_yarn_makes_a_first_guess() {
+    let mut form = MeasureForm::default();
+    form.type_into(NumberField::FootLength, "24".into());
+    form.gauge_by = GaugeBy::Guess;
+    let recipe = form.recipe().expect("a recipe");
+    assert!(recipe.swatch.guess.is_some());
+    assert_eq!((recipe.swatch.stitches, recipe.swatch.rounds), (32, 44));
+    form.type_into(NumberField::BandStitches, "28".into());
+    form.needle = Needle::all().find(|needle| needle.size().hundredths == 225);
+    let recipe = form.recipe().expect("a recipe");
+    assert_eq!(recipe.swatch.stitches, 30);
+    assert_eq!(
+        MeasureForm::of(&recipe, LengthUnit::Cm).recipe().as_ref(),
+        Ok(&recipe)
+    );
+    assert_eq!(
+        MeasureForm::of(&recipe, LengthUnit::Inch).recipe().as_ref(),
+        Ok(&recipe)
+    );
+    // measured in the sock, it is a guess no longer
+    let mut later = MeasureForm::of(&recipe, LengthUnit::Cm);
+    later.gauge_by = GaugeBy::Swatch;
+    assert_eq!(
+        fields(&later).len(),
+        4,
+        "nothing of the guess is taken for measured"
+    );
+    for (field, text) in [
+        (NumberField::SwatchStitches, "29"),
+        (NumberField::SwatchWidth, "10"),
+        (NumberField::SwatchRounds, "40"),
+        (NumberField::SwatchHeight, "10"),
+    ] {
+        later.type_into(field, text.into());
+    }
+    let measured = later.recipe().expect("a recipe").swatch;
+    assert_eq!((measured.guess, measured.stitches), (None, 29));
+}
+
+#[test]
+fn empty_lines_show_what_they_are_taken_for_or_an_example() {
+    let mut form = MeasureForm::default();
+    let such = |text: &str| Some(Example::Such(text.to_owned()));
+    let taken = |text: &str| Some(Example::Taken(text.to_owned()));
+    assert_eq!(form.example(NumberField::FootLength), such("24"));
+    assert_eq!(form.example(NumberField::FootCircumference), such("23"));
+    assert_eq!(form.example(NumberField::SwatchStitches), such("30"));
+    assert_eq!(form.example(NumberField::Leg), taken("16"));
+    assert_eq!(form.example(NumberField::Stitches), None);
+    form.measure_in(LengthUnit::Inch);
+    assert_eq!(form.example(NumberField::FootLength), such("9.5"));
+    assert_eq!(form.example(NumberField::SwatchWidth), such("4"));
+    assert_eq!(form.example(NumberField::Leg), taken("6.25"));
+    assert_eq!(form.example(NumberField::CuffLength), taken("1.5"));
+    assert_eq!(form.example(NumberField::LengthEase), taken("0.5"));
+    form.type_into(NumberField::FootLength, "6 3/4".into());
+    assert_eq!(form.example(NumberField::FootCircumference), taken("6.5"));
+    assert_eq!(form.example(NumberField::Leg), taken("4.5"));
+}
+
+/// An earlier build stored its form when it was first opened, with figures that nobody had typed.
+#[test]
+fn an_untouched_draft_of_an_earlier_build_brings_no_figures_back() {
+    let draft = |foot: &str| {
+        let draft = serde_json::json!({
+            "name": "Grey ones",
+            "typed": {
+                "foot.length": foot, "swatch.stitches": "30", "swatch.width": "10",
+                "swatch.rounds": "42", "swatch.height": "10", "fit.ease_percent": "10",
+                "fit.length_ease": "1", "cuff.length": "4", "leg": "16",
+                "heel.between": "0",
+            },
+        });
+        serde_json::from_value::<MeasureForm>(draft).expect("a draft")
+    };
+    let mut form = MeasureForm::default();
+    form.take_up(draft("24"));
+    assert_eq!(form.text(NumberField::FootLength), "");
+    assert_eq!(form.text(NumberField::SwatchStitches), "");
+    assert_eq!(form.name, "Grey ones");
+    // somebody measured a foot
+    let mut form = MeasureForm::default();
+    form.take_up(draft("25"));
+    assert_eq!(form.text(NumberField::FootLength), "25");
+    assert_eq!(form.text(NumberField::SwatchStitches), "30");
+}
+
+#[test]
+fn a_ready_recipe_fills_in_its_choices_and_nobodys_measures() {
+    for starter in &STARTERS {
+        let recipe = read_link(&starter.link()).expect("a recipe");
+        for &unit in LengthUnit::ALL {
+            let form = MeasureForm::of_ready(&recipe, unit);
+            let wrong = form.recipe().expect_err("nobody was measured");
+            assert!(wrong.iter().all(Wrong::is_empty), "{}", starter.name);
+            assert_eq!(form.text(NumberField::FootLength), "");
+            assert_eq!(form.text(NumberField::SwatchWidth), "");
+            let leg = Length::parse(&form.text_or_usual(NumberField::Leg), unit);
+            let leg = leg.expect("a leg");
+            assert_eq!(leg, leg.round_figure(unit), "{} {unit:?}", starter.name);
+            assert_eq!(form.direction, recipe.direction);
+            assert!(form.sketch().is_some(), "{}", starter.name);
+        }
+    }
+}
+
+#[test]
+fn yarn_is_asked_for_in_yards_and_ounces_where_inches_are() {
+    let ball = Ball {
+        grams: 100,
+        metres: 400,
+    };
+    let recipe = Recipe {
+        ball: Some(ball),
+        ..Recipe::default()
+    };
+    let mut form = MeasureForm::of(&recipe, LengthUnit::Inch);
+    assert_eq!(form.text(NumberField::BallGrams), "3.53");
+    assert_eq!(form.text(NumberField::BallMetres), "437");
+    assert_eq!(form.recipe().expect("a recipe").ball, Some(ball));
+    form.measure_in(LengthUnit::Cm);
+    assert_eq!(form.text(NumberField::BallGrams), "100");
+    assert_eq!(form.text(NumberField::BallMetres), "400");
+    form.type_into(NumberField::BallMetres, "437 yds".into());
+    assert_eq!(form.recipe().expect("a recipe").ball, Some(ball));
+    form.type_into(NumberField::BallGrams, "a skein".into());
+    assert_eq!(fields(&form), ["ball.grams"]);
 }
 
 #[test]
@@ -224,7 +396,7 @@ fn a_pair_for_left_and_right_has_two_different_recipes() {
         toe: Toe::Shaped {
             foot: LeftRight::Right,
         },
-        ..MeasureForm::default()
+        ..filled()
     };
     let recipe = form.recipe().expect("a recipe");
     let second = recipe.second_sock().expect("the other foot's");
@@ -241,10 +413,10 @@ fn a_pair_for_left_and_right_has_two_different_recipes() {
 
 #[test]
 fn what_is_not_chosen_is_not_sent() {
-    let text =
-        evenloop_engine::wire::write_recipe(&MeasureForm::default().recipe().expect("a recipe"));
+    let text = evenloop_engine::wire::write_recipe(&filled().recipe().expect("a recipe"));
     for word in [
         "unwashed", "calf", "motif", "yarns", "cast_on", "bind_off", "instep", "wide", "narrow_",
+        "guess",
     ] {
         assert!(!text.contains(word), "{word} in {text}");
     }
@@ -310,6 +482,8 @@ fn every_choice_the_engine_has_stands_in_the_form() {
     distinct::<RoundsBy>();
     distinct::<NeedleChoice>();
     distinct::<CircularLength>();
+    distinct::<GaugeBy>();
+    distinct::<WeightName>();
 }
 
 #[test]
@@ -319,19 +493,19 @@ fn a_childs_leg_cuff_and_ease_follow_its_foot_until_they_are_typed() {
     for typed in ["1", "17"] {
         form.type_into(NumberField::FootLength, typed.into());
     }
-    assert_eq!(form.text(NumberField::Leg), "11.5");
-    assert_eq!(form.text(NumberField::LengthEase), "0.5");
-    assert_eq!(form.text(NumberField::CuffLength), "5");
+    assert_eq!(form.text_or_usual(NumberField::Leg), "11.5");
+    assert_eq!(form.text_or_usual(NumberField::LengthEase), "0.5");
+    assert_eq!(form.text_or_usual(NumberField::CuffLength), "5");
     form.type_into(NumberField::FootLength, "25".into());
-    assert_eq!(form.text(NumberField::Leg), "16");
-    assert_eq!(form.text(NumberField::LengthEase), "1");
+    assert_eq!(form.text_or_usual(NumberField::Leg), "16");
+    assert_eq!(form.text_or_usual(NumberField::LengthEase), "1");
 }
 
 /// What a recipe has, one by one: a new field does not compile here until somebody has seen that the
 /// form has a row for it.
 #[test]
 fn every_field_of_a_recipe_is_known_to_the_form() {
-    let recipe = MeasureForm::default().recipe().expect("a recipe");
+    let recipe = filled().recipe().expect("a recipe");
     let Recipe {
         direction: _,
         foot:
@@ -351,6 +525,7 @@ fn every_field_of_a_recipe_is_known_to_the_form() {
                 pattern_rounds: _,
                 flap: _,
                 needle: _,
+                guess: _,
             },
         fit:
             Fit {
@@ -492,16 +667,17 @@ fn a_change_of_unit_keeps_lengths_and_what_is_no_length() {
 
 #[test]
 fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
+    let fresh = |typed: &[_]| typed_into(MeasureForm::default(), typed);
     let earlier = MeasureForm {
         name: "Grey ones".to_owned(),
         corners: true,
-        ..with(&[
+        ..fresh(&[
             (NumberField::FootLength, "26"),
             (NumberField::Leg, "12"),
             (NumberField::HeelRows, "28"),
         ])
     };
-    let mut now = with(&[(NumberField::Leg, "10")]);
+    let mut now = fresh(&[(NumberField::Leg, "10")]);
     now.edge = Edge::Rolled;
     now.take_up(earlier);
     assert_eq!(now.name, "Grey ones");
@@ -511,7 +687,7 @@ fn an_earlier_draft_does_not_overwrite_what_was_typed_since() {
     assert_eq!(now.text(NumberField::HeelRows), "28");
     let earlier = MeasureForm {
         unit: LengthUnit::Inch,
-        ..with(&[(NumberField::FootLength, "9 1/2")])
+        ..fresh(&[(NumberField::FootLength, "9 1/2")])
     };
     let mut now = MeasureForm::default();
     now.take_up(earlier);

@@ -1,14 +1,13 @@
 //! Fields and headings bound to the form.
 
 use evenloop_engine::recipe::{NumberField, Presence, Unit};
-use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
 use crate::parts::{Choice, ChoiceGroup, Said, ShownText, Switch, TextField, Width};
 use crate::screens::measure::desk::Desk;
 use crate::screens::measure::fields::{FormPlace, id, line, range};
 use crate::screens::measure::form::FieldGroup;
-use crate::screens::measure::form::{Control, MeasureForm, Question, choice};
+use crate::screens::measure::form::{Control, Example, MeasureForm, Question, choice};
 use crate::text::measure as text;
 
 /// One step with its heading.
@@ -94,19 +93,31 @@ fn number(desk: Desk, field: NumberField) -> AnyView {
         Some(wrong.text(desk.wording()))
     });
     let wording = Memo::new(move |_| desk.wording());
+    // Where an example stands in the line, the range is said only of what lies outside of it.
+    let has_example = MeasureForm::default().example(field).is_some();
     let hint = Signal::derive(move || {
         let wording = wording.get();
-        text::hint(&line.text.asks.say(wording), range(field, wording.unit))
+        let range = range(field, wording.unit).filter(|_| !has_example);
+        text::hint(&line.text.asks.say(wording), range)
     });
-    let inches = move || wording.get().unit == LengthUnit::Inch;
+    let example = Signal::derive(move || match desk.form.read().example(field) {
+        Some(Example::Taken(taken)) => taken,
+        Some(Example::Such(such)) => text::such_as(&such),
+        None => String::new(),
+    });
+    let inputmode = match field.unit() {
+        Unit::Length | Unit::Grams => "decimal",
+        _ => "numeric",
+    };
     view! {
         <TextField
             id=id(field)
             label=line.text.label
             optional=field.presence() != Presence::Required
             hint
-            unit=Signal::derive(move || text::sign(field.unit(), inches()))
-            inputmode=if field.unit() == Unit::Length { "decimal" } else { "numeric" }
+            unit=Signal::derive(move || text::sign(field.unit(), wording.get().unit))
+            inputmode
+            example
             value
             on_input=Callback::new(move |text| {
                 desk.form.update(|form| form.type_into(field, text));
@@ -184,12 +195,11 @@ pub(super) fn Pick(
     view! { <ChoiceGroup name legend choices width picked on_pick=set /> }
 }
 
-/// What was typed for a length, with its unit.
+/// What was typed for a length, or is usual, with its unit.
 pub(super) fn length(form: &MeasureForm, field: NumberField) -> String {
-    let inches = form.unit == LengthUnit::Inch;
     format!(
         "{} {}",
-        form.text(field).trim(),
-        text::sign(field.unit(), inches)
+        form.text_or_usual(field),
+        text::sign(field.unit(), form.unit)
     )
 }

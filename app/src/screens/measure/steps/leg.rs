@@ -2,7 +2,6 @@
 
 use evenloop_engine::leg_length::LegName;
 use evenloop_engine::recipe::{Direction, NumberField};
-use evenloop_engine::units::Length;
 use leptos::prelude::*;
 
 use super::bound::{Lines, More, Only, Questions, Troubles, length};
@@ -67,12 +66,11 @@ fn leg(desk: Desk) -> AnyView {
 fn NamedLegs(desk: Desk) -> impl IntoView {
     let foot = Memo::new(move |_| desk.form.read().foot_length());
     let button = move |name: LegName| {
-        let leg = move || name.leg(foot.get());
+        let leg = move || name.leg(foot.get(), desk.unit());
         let fill = move |_| {
-            let leg: Length = name.leg(foot.get_untracked());
             desk.form.update(|form| {
-                form.typed
-                    .insert(NumberField::Leg, plain_number(leg, form.unit));
+                let leg = name.leg(foot.get_untracked(), form.unit);
+                form.type_into(NumberField::Leg, plain_number(leg, form.unit));
             });
         };
         view! {

@@ -13,11 +13,12 @@ mod yarn;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::NumberField;
+use evenloop_engine::swatch::Gauge;
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
 pub(super) use self::bound::FormStep;
-use self::bound::{Lines, More, Pick, Questions, Troubles, length};
+use self::bound::{Lines, More, Only, Pick, Questions, Troubles, length};
 use self::fold::Fold;
 use self::leg::LegStep;
 use self::measures::FootDrawing;
@@ -26,8 +27,8 @@ use self::shape::{DirectionStep, HeelStep, NeedlesStep, ToeStep};
 use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
 use super::desk::Desk;
-use super::form::{Answer, FieldGroup, MeasureForm, MeasureStep};
-use crate::parts::{Select, TextField, Width};
+use super::form::{Answer, FieldGroup, GaugeBy, MeasureForm, MeasureStep};
+use crate::parts::{Select, ShownText, TextField, Width};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
 use crate::text::measure::{self as text, choices};
@@ -88,22 +89,54 @@ fn Foot(desk: Desk) -> impl IntoView {
     .into_any()
 }
 
-/// The swatch.
+/// The swatch, or a first guess where there is none yet.
 #[component]
 fn SwatchStep(desk: Desk) -> impl IntoView {
     view! {
         <FormStep title=text::SWATCH lead=text::SWATCH_LEAD>
+            <Questions desk group=FieldGroup::GaugeBy />
             <div class="fields">
                 <Lines desk group=FieldGroup::Swatch />
             </div>
+            <Only desk when=|form| form.gauge_by == GaugeBy::Guess>
+                <Guess desk />
+            </Only>
             <NeedleSize desk />
-            <More title=text::UNWASHED>
-                <p class="soft">{text::UNWASHED_TEXT}</p>
-                <div class="fields">
-                    <Lines desk group=FieldGroup::Unwashed />
-                </div>
-            </More>
+            <Only desk when=|form| form.gauge_by == GaugeBy::Swatch>
+                <More title=text::UNWASHED>
+                    <p class="soft">{text::UNWASHED_TEXT}</p>
+                    <div class="fields">
+                        <Lines desk group=FieldGroup::Unwashed />
+                    </div>
+                </More>
+            </Only>
         </FormStep>
+    }
+    .into_any()
+}
+
+/// What a first guess is made from, and what it comes to.
+#[component]
+fn Guess(desk: Desk) -> impl IntoView {
+    let guessed = Memo::new(move |_| {
+        let form = desk.form.read();
+        let swatch = form.swatch();
+        let gauge = |tenths: u64| Gauge(u32::try_from(tenths).unwrap_or(u32::MAX)).show(form.unit);
+        text::guessed(
+            &gauge(swatch.stitch_gauge_tenths()),
+            &gauge(swatch.round_gauge_tenths()),
+            &Gauge::over(form.unit).show(form.unit),
+        )
+    });
+    view! {
+        <Questions desk group=FieldGroup::Guess />
+        <div class="fields">
+            <Lines desk group=FieldGroup::Guess />
+        </div>
+        <p class="guessed" aria-live="polite">
+            <strong>{guessed}</strong>
+        </p>
+        <p class="soft">{ShownText::from(text::GUESS_TEXT).shown()}</p>
     }
     .into_any()
 }
@@ -153,7 +186,7 @@ fn FitStep(desk: Desk) -> impl IntoView {
                 ];
                 let shape = shape.into_iter().filter_map(|(is, named)| is.then_some(named.name));
                 text::fit_now(
-                    form.text(NumberField::EasePercent),
+                    &form.text_or_usual(NumberField::EasePercent),
                     &length(form, NumberField::LengthEase),
                     form.text(NumberField::Stitches),
                     shape,

@@ -3,7 +3,7 @@
 use evenloop_engine::recipe::NumberField;
 use evenloop_engine::shoe::{Scale, foot_length};
 use evenloop_engine::text::ProblemText;
-use evenloop_engine::units::Length;
+use evenloop_engine::units::{Length, LengthUnit};
 use leptos::prelude::*;
 
 use super::bound::More;
@@ -117,6 +117,11 @@ pub(super) fn ShoeSize(desk: Desk) -> impl IntoView {
         left.set(true);
         let Some(length) = foot.get_untracked() else {
             return;
+        };
+        // An estimate: in inches it is no finer than a tape.
+        let length = match desk.form.read_untracked().unit {
+            LengthUnit::Cm => length,
+            unit @ LengthUnit::Inch => length.round_figure(unit),
         };
         desk.form.update(|form| {
             let text = plain_number(length, form.unit);

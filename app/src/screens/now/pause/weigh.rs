@@ -125,7 +125,7 @@ fn answer(session: Session, which: Option<Yarn>, wording: Wording) -> Vec<AnyVie
         };
         let told = budget_of([(other, &early), (own, &late)], which).map(|budget| {
             let of = if late.is_empty() { other } else { own };
-            engine_text::budget(of, &budget, wording.english)
+            engine_text::budget(of, &budget, wording)
         });
         let weighed = late.last().map(|one| (pair.plan, pair.trace, one));
         let weighed = weighed.or(early.last().map(|one| (&first.plan, &first.trace, one)));

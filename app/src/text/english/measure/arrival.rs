@@ -11,6 +11,9 @@ pub(crate) const TAKE_BACK: &str = "Take back what stood there";
 pub(crate) const LET_GO: &str = "It is not needed any more";
 pub(crate) const FORM_AS_IT_WAS: &str = "The form is as it was.";
 
+pub(crate) const CAME_READY: &str =
+    "Shall the choices of that recipe be put in the form? What stands there now can be taken back.";
+
 /// Asks whether a recipe may be put in the form; its stitches around where it makes a sock.
 pub(crate) fn came(stitches: Option<u16>, foot: Length, wording: Wording) -> String {
     let foot = foot.show(wording.unit);

@@ -12,6 +12,19 @@ const fn plain(name: &'static str) -> Named {
 pub(crate) const UNIT_CM: Named = plain("cm");
 pub(crate) const UNIT_INCH: Named = plain("inches");
 
+pub(crate) const GAUGE_BY: Sentence =
+    Sentence::Worded(|wording| format!("The {}", wording.english.gauge()));
+pub(crate) const BY_SWATCH: Named = plain("I have a swatch");
+pub(crate) const BY_GUESS: Named = plain("No swatch yet");
+
+pub(crate) const WEIGHT: Sentence = Sentence::Fixed("The yarn is");
+pub(crate) const WEIGHT_LACE: Named = named("Lace", "2-ply or 3-ply: thinner than sock yarn.");
+pub(crate) const WEIGHT_FINGERING: Named = named("Fingering", "4-ply: most sock yarn.");
+pub(crate) const WEIGHT_SPORT: Named = named("Sport", "5-ply: a little thicker.");
+pub(crate) const WEIGHT_DK: Named = named("DK", "8-ply: for house socks and boots.");
+pub(crate) const WEIGHT_WORSTED: Named = named("Worsted", "10-ply, or aran: for thick socks.");
+pub(crate) const WEIGHT_BULKY: Named = named("Bulky", "12-ply, or chunky: for slippers.");
+
 pub(crate) const DIRECTION: Sentence = Sentence::Fixed("The sock is knitted");
 pub(crate) const CUFF_DOWN: Named = named(
     "From the cuff down",

@@ -1,5 +1,6 @@
 //! Foot and swatch.
 
+use evenloop_engine::first_guess::CHECKED_AT;
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::Length;
 
@@ -14,14 +15,21 @@ pub(crate) const SOLE: &str = "sole";
 pub(crate) const SWATCH: &str = "The swatch";
 pub(crate) const SWATCH_LEAD: Sentence = Sentence::Worded(|wording| {
     let stockinette = wording.english.stockinette();
+    format!("In {stockinette}, in the round, washed. Count over as wide a piece as you have.")
+});
+/// A gauge that was guessed: stitches and rounds over a length.
+pub(crate) fn guessed(stitches: &str, rounds: &str, over: &str) -> String {
+    format!("First guess: {stitches} stitches and {rounds} rounds to {over}.")
+}
+pub(crate) const GUESS_TEXT: Sentence = Sentence::Worded(|wording| {
+    let tall = CHECKED_AT.show_about(wording.unit);
     format!(
-        "Plain {stockinette} in the round, washed and dried as the socks will be. Count whole stitches over as wide a piece as you have."
+        "Good enough to begin with, no more. After {tall} Now asks you to measure the sock and to try it on; what you measure takes the place of the guess, and the rest is planned anew."
     )
 });
 pub(crate) const NEEDLE: &str = "Knitted on needles of";
 pub(crate) const NO_NEEDLE: &str = "Not noted";
-pub(crate) const NEEDLE_HINT: &str =
-    "Both socks are knitted on what gave this swatch. No count depends on it.";
+pub(crate) const NEEDLE_HINT: &str = "Both socks are knitted on the same.";
 pub(crate) const UNWASHED: &str = "Measured before washing, too?";
 pub(crate) const UNWASHED_TEXT: &str = "The same stitches and rounds, straight off the needles. No count depends on it: the plan then also says how long leg and foot are while you knit. Fill in both or neither.";
 pub(crate) const SHOE: &str = "No foot to measure? From the shoe size";

@@ -10,7 +10,7 @@ mod outcome;
 mod wrong;
 mod yarn;
 
-use evenloop_engine::plan::{Outcome, SectionKind};
+use evenloop_engine::plan::{Caution, Outcome, SectionKind};
 use evenloop_engine::text::{Typed, Wording};
 
 pub(crate) use self::arrival::*;
@@ -23,7 +23,7 @@ pub(crate) use self::yarn::*;
 use crate::text::Sentence;
 
 pub(crate) const TITLE: &str = "Measure";
-pub(crate) const LEAD: &str = "A foot, a swatch and a few choices. The plan follows every change.";
+pub(crate) const LEAD: &str = "A foot, a swatch, a few choices.";
 pub(crate) const TO_PATTERN: &str = "Follow a pattern of your own instead";
 pub(crate) const NAME: &str = "What to call this pair";
 pub(crate) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
@@ -38,6 +38,26 @@ pub(crate) const FIT_LEAD: &str =
     "These suit most plain socks. Change them if you know that you like it otherwise.";
 pub(crate) const THIS_FOOT: &str = "This foot has";
 
+pub(crate) const KNIT_ON: &str = "Knit on";
+pub(crate) const ANOTHER: &str = "Knit another pair like this";
+pub(crate) const FOR_ANOTHER: &str = "The form below is for another pair.";
+
+/// The pair in hand: which sock, and where it is.
+pub(crate) fn in_hand(name: &Typed, sock: u8, place: &str) -> String {
+    let which = if sock == 2 { "second" } else { "first" };
+    format!("In hand: {name}, {which} sock. {place} comes next.")
+}
+
+/// The pair in hand, whose socks are off the needles.
+pub(crate) fn in_hand_finished(name: &Typed) -> String {
+    format!("{name}: finished.")
+}
+
+/// Its recipe was put in the form.
+pub(crate) fn another_taken(name: &Typed) -> String {
+    format!("Filled in as for {name}. Change what is to be different.")
+}
+
 pub(crate) const BEGUN_TITLE: &str = "Change the rest of the sock";
 pub(crate) const BEGUN_HEAD: &str =
     "What is knitted stays as it is. The rest of the sock follows what you change here.";
@@ -46,6 +66,14 @@ pub(crate) const BEGUN_LEAD: Sentence = Sentence::Worded(|wording| {
     let gauge = wording.english.gauge();
     format!(
         "More rounds or fewer, here or by the lengths below. A {gauge} measured in the sock goes into the swatch's lines."
+    )
+});
+/// Said where the gauge was a guess.
+pub(crate) const BEGUN_GUESS: Sentence = Sentence::Worded(|wording| {
+    format!(
+        "The {} was a first guess. The sock is your swatch now: choose “{}” below and put in what you measured on it.",
+        wording.english.gauge(),
+        choices::BY_SWATCH.name
     )
 });
 pub(crate) const CHANGES: &str = "What will be different:";
@@ -91,9 +119,14 @@ pub(crate) const REFUSED: &str =
 /// One line that says the whole sock, for the bar at hand: its stitches, and how wide it is.
 pub(crate) fn at_hand(outcome: &Outcome, wording: Wording) -> (String, String) {
     let width = outcome.circumference.show(wording.unit);
+    let guessed = if outcome.cautions.contains(&Caution::GaugeGuessed) {
+        ", a first guess"
+    } else {
+        ""
+    };
     (
         format!("{} stitches", outcome.stitches),
-        format!("{width} around"),
+        format!("{width} around{guessed}"),
     )
 }
 

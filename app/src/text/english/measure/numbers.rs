@@ -1,6 +1,6 @@
 //! The lines that take a number: what stands before each, and what it asks for.
 
-use evenloop_engine::units::Length;
+use evenloop_engine::units::{Length, LengthUnit};
 
 use crate::text::{NumberText, Sentence};
 
@@ -44,9 +44,9 @@ const fn on_flap(label: &'static str) -> NumberText {
     }
 }
 
-const BAND: Sentence = Sentence::Worded(|wording| {
-    let metres = wording.english.metres();
-    format!("Grams and {metres} belong together.")
+const BAND: Sentence = Sentence::Worded(|wording| match wording.unit {
+    LengthUnit::Cm => format!("Grams and {} belong together.", wording.english.metres()),
+    LengthUnit::Inch => "Ounces and yards belong together.".to_owned(),
 });
 
 pub(crate) const FOOT_LENGTH: NumberText = asking(
@@ -125,18 +125,31 @@ pub(crate) const STITCHES: NumberText = asking(
 );
 pub(crate) const STRIPE_ROUNDS: NumberText = labelled("Rounds");
 pub(crate) const BALL_GRAMS: NumberText = NumberText {
-    label: Sentence::Worded(|wording| format!("Grams in a {}", wording.english.ball())),
+    label: Sentence::Worded(|wording| {
+        let grams = match wording.unit {
+            LengthUnit::Cm => "Grams",
+            LengthUnit::Inch => "Ounces",
+        };
+        format!("{grams} in a {}", wording.english.ball())
+    }),
     empty: BAND,
     ..labelled("")
 };
 pub(crate) const BALL_METRES: NumberText = NumberText {
     label: Sentence::Worded(|wording| {
-        format!(
-            "{} in a {}",
-            wording.english.metres_capital(),
-            wording.english.ball()
-        )
+        let metres = match wording.unit {
+            LengthUnit::Cm => wording.english.metres_capital(),
+            LengthUnit::Inch => "Yards",
+        };
+        format!("{metres} in a {}", wording.english.ball())
     }),
     empty: BAND,
     ..labelled("")
+};
+pub(crate) const BAND_STITCHES: NumberText = NumberText {
+    label: Sentence::Worded(|wording| format!("Stitches on the {}", wording.english.ball_band())),
+    ..asking(
+        "",
+        "In 10\u{a0}cm, or 4\u{a0}in. Empty: what such yarn usually gives.",
+    )
 };

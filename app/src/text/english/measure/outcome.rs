@@ -1,7 +1,8 @@
 //! What the sock comes to.
 
 use evenloop_engine::text::Wording;
-use evenloop_engine::units::Length;
+use evenloop_engine::units::{Length, LengthUnit};
+use evenloop_engine::yarn_amount::{show_decigrams, show_metres};
 
 use crate::text::Sentence;
 
@@ -12,8 +13,8 @@ pub(crate) const AROUND: &str = "Stitches around";
 pub(crate) const FACT_NEEDLES: Sentence = Sentence::Fixed("Needles");
 pub(crate) const WIDTH: Sentence = Sentence::Fixed("Round the sock");
 pub(crate) const EASE: Sentence = Sentence::Fixed("Against the foot");
-pub(crate) const LEG_LENGTH: Sentence = Sentence::Fixed("Leg");
-pub(crate) const FOOT_LENGTH: Sentence = Sentence::Fixed("Foot");
+pub(crate) const LEG_LENGTH: Sentence = Sentence::Fixed("Leg, with its cuff");
+pub(crate) const FOOT_LENGTH: Sentence = Sentence::Fixed("Foot, heel to toe");
 pub(crate) const FLAP: Sentence = Sentence::Fixed("Heel flap");
 pub(crate) const TURNED: Sentence = Sentence::Fixed("Left after the turn");
 pub(crate) const PICKED_UP: Sentence = Sentence::Fixed("Picked up each side");
@@ -77,9 +78,13 @@ pub(crate) fn grafted(pairs: u16) -> String {
 }
 
 /// Metres, and grams where they are known.
-pub(crate) fn yarn(metres: u32, grams: Option<u32>) -> String {
+pub(crate) fn yarn(metres: u32, grams: Option<u32>, unit: LengthUnit) -> String {
+    let metres = show_metres(metres, unit);
     match grams {
-        Some(grams) => format!("{metres}\u{a0}m, {grams}\u{a0}g"),
-        None => format!("{metres}\u{a0}m"),
+        Some(grams) => format!(
+            "{metres}, {}",
+            show_decigrams(grams.saturating_mul(10), unit)
+        ),
+        None => metres,
     }
 }

@@ -2,6 +2,8 @@
 
 use evenloop_engine::recipe::Unit;
 use evenloop_engine::text::{ProblemText, Typed, Wording};
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::yarn_amount::{grams_sign, metres_sign};
 
 use crate::text::Sentence;
 
@@ -23,6 +25,23 @@ pub(crate) fn to_mend(count: usize) -> String {
     }
 }
 
+/// What is still missing, in a few words: the foot's length, the swatch, or something else.
+pub(crate) fn still_needed(foot: bool, swatch: bool, more: usize) -> String {
+    match (foot, swatch, more) {
+        (true, true, _) => "Needed: foot and swatch",
+        (true, false, _) => "Needed: the foot",
+        (false, true, _) => "Needed: the swatch",
+        (false, false, 0 | 1) => "One line is still empty",
+        (false, false, _) => "Some lines are still empty",
+    }
+    .to_owned()
+}
+
+pub(crate) const NEEDED: &str = "Still needed";
+pub(crate) const NEEDED_FOOT: &str = "The length of the foot";
+pub(crate) const NEEDED_SWATCH: &str = "The swatch, or a first guess without one";
+pub(crate) const SKETCH: &str = "An example. It becomes your sock as you fill in the lines.";
+
 /// What a line asks for, and from what to what it can be.
 pub(crate) fn hint(asks: &str, range: Option<(String, String)>) -> String {
     match range {
@@ -32,15 +51,20 @@ pub(crate) fn hint(asks: &str, range: Option<(String, String)>) -> String {
     }
 }
 
+/// An example in an empty line that has to be filled in.
+pub(crate) fn such_as(number: &str) -> String {
+    format!("e.g. {number}")
+}
+
 /// What stands behind a number.
-pub(crate) const fn sign(unit: Unit, inches: bool) -> &'static str {
-    match unit {
-        Unit::Length if inches => "in",
-        Unit::Length => "cm",
-        Unit::Percent => "%",
-        Unit::Grams => "g",
-        Unit::Metres => "m",
-        Unit::Stitches | Unit::Rounds | Unit::Rows => "",
+pub(crate) const fn sign(unit: Unit, lengths: LengthUnit) -> &'static str {
+    match (unit, lengths) {
+        (Unit::Length, LengthUnit::Inch) => "in",
+        (Unit::Length, LengthUnit::Cm) => "cm",
+        (Unit::Percent, _) => "%",
+        (Unit::Grams, lengths) => grams_sign(lengths),
+        (Unit::Metres, lengths) => metres_sign(lengths),
+        (Unit::Stitches | Unit::Rounds | Unit::Rows, _) => "",
     }
 }
 
@@ -65,6 +89,17 @@ pub(crate) const SMALLER: &str = "a smaller number";
 
 /// What is expected where a whole number belongs.
 pub(crate) fn whole_number(unit: Unit, wording: Wording) -> String {
+    if wording.unit == LengthUnit::Inch {
+        match unit {
+            Unit::Grams => {
+                return "a number of ounces such as 3.5, or of grams such as 100 g".to_owned();
+            }
+            Unit::Metres => {
+                return "a number of yards such as 437, or of meters such as 400 m".to_owned();
+            }
+            _ => {}
+        }
+    }
     let of = match unit {
         Unit::Stitches => "stitches",
         Unit::Rounds => "rounds",

@@ -3,6 +3,8 @@
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::Wording;
+use evenloop_engine::units::LengthUnit;
+use evenloop_engine::yarn_amount::{grams_sign, metres_sign};
 
 use crate::text::Sentence;
 
@@ -10,8 +12,11 @@ pub(crate) const YARN: &str = "Yarn";
 pub(crate) const BAND: Sentence =
     Sentence::Worded(|wording| format!("The {}'s figures", wording.english.ball_band()));
 pub(crate) const BAND_TEXT: Sentence = Sentence::Worded(|wording| {
-    let metres = wording.english.metres();
-    format!("With them the plan says grams as well as {metres}. Fill in both or neither.")
+    let (grams, metres) = match wording.unit {
+        LengthUnit::Cm => ("grams", wording.english.metres()),
+        LengthUnit::Inch => ("ounces", "yards"),
+    };
+    format!("With them the plan says {grams} as well as {metres}. Fill in both or neither.")
 });
 pub(crate) const HOW_MANY: &str = "How many yarns";
 pub(crate) const COLOURS: Sentence = Sentence::Worded(|wording| {
@@ -85,8 +90,15 @@ pub(crate) fn yarn_now(
     wording: Wording,
 ) -> String {
     let band = match (grams.is_empty(), metres.is_empty()) {
-        (true, true) => format!("in {} only", wording.english.metres()),
-        (false, false) => format!("{metres}\u{a0}m to {grams}\u{a0}g"),
+        (true, true) => match wording.unit {
+            LengthUnit::Cm => format!("in {} only", wording.english.metres()),
+            LengthUnit::Inch => "in yards only".to_owned(),
+        },
+        (false, false) => format!(
+            "{metres}\u{a0}{} to {grams}\u{a0}{}",
+            metres_sign(wording.unit),
+            grams_sign(wording.unit)
+        ),
         _ => "one figure is missing".to_owned(),
     };
     match (yarns, stripes) {
