@@ -159,6 +159,7 @@ async fn without_room_a_backup_has_every_touch_and_nothing_else_is_lost() {
     until_shown(&phone, ".notice", "room").await;
     make_room(&phone).await;
     go(&phone, "/measure").await;
+    fill_in(&phone).await;
     touch_cast_on(&phone).await;
     phone.put_away().await;
 }
@@ -177,6 +178,7 @@ async fn where_storage_is_denied_the_app_works_and_says_that_it_forgets() {
     phone.open(&server.url("/")).await;
     until_shown(&phone, ".notice", "stores nothing").await;
     go(&phone, "/measure").await;
+    fill_in(&phone).await;
     touch_cast_on(&phone).await;
     let before = place(&phone).await;
     touch(&phone).await;

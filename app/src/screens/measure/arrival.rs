@@ -96,7 +96,9 @@ pub(super) fn Arrival(
     });
     let accept = Callback::new(move |()| {
         if let Came::Asks(arrived) = came.get_untracked() {
-            take(desk, arrived.form(desk.form.read_untracked().unit), true);
+            // The form is not read any more when another takes its place.
+            let form = arrived.form(desk.unit_untracked());
+            take(desk, form, true);
             came.set(Came::Taken);
             forget_address.run(());
         }
@@ -172,7 +174,7 @@ fn arrived(desk: Desk, link: &str, ready: bool) -> Came {
         Err(why) => return Came::Refused(link_error(&why).to_owned()),
     };
     let arrived = Arrived { recipe, ready };
-    let form = arrived.form(desk.form.read_untracked().unit);
+    let form = arrived.form(desk.unit_untracked());
     if desk.form.with_untracked(MeasureForm::untouched) {
         take(desk, form, false);
         return Came::Nothing;

@@ -74,6 +74,11 @@ impl Desk {
         self.form.read().unit
     }
 
+    /// The same where nothing follows it; the form is free again when it is said.
+    pub(super) fn unit_untracked(self) -> LengthUnit {
+        self.form.read_untracked().unit
+    }
+
     /// How things are said, with lengths in the form's unit.
     pub(super) fn wording(self) -> Wording {
         Wording {

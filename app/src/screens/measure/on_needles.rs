@@ -36,7 +36,7 @@ pub(super) fn OnNeedles(
     });
     let another = Callback::new(move |()| {
         if let Some(begun) = in_hand.get_untracked() {
-            let form = MeasureForm::of(&first_sock(&begun), desk.form.read_untracked().unit);
+            let form = MeasureForm::of(&first_sock(&begun), desk.unit_untracked());
             let keep = !desk.form.with_untracked(MeasureForm::untouched);
             take(desk, form, keep);
             taken.set(true);

@@ -45,7 +45,7 @@ pub(crate) const FOR_ANOTHER: &str = "The form below is for another pair.";
 /// The pair in hand: which sock, and where it is.
 pub(crate) fn in_hand(name: &Typed, sock: u8, place: &str) -> String {
     let which = if sock == 2 { "second" } else { "first" };
-    format!("In hand: {name}, {which} sock. {place} comes next.")
+    format!("In hand: {name}, {which} sock. Next: {place}.")
 }
 
 /// The pair in hand, whose socks are off the needles.
