@@ -131,9 +131,11 @@ async fn every_screen_reads_without_scripts() {
             "{html}"
         );
         assert!(html.contains("<h1"), "{path} has a heading");
-        assert!(
+        // A pattern of her own is reached from Measure and from the basket, not from the bar.
+        assert_eq!(
             html.contains("aria-current=\"page\""),
-            "{path} is marked in the navigation"
+            path != "/pattern",
+            "{path} in the navigation"
         );
         assert!(html.contains("<noscript>"), "{path}");
         assert_eq!(

@@ -353,7 +353,7 @@ impl Note {
             Self::TryOn(..)
                 | Self::MeasureLeg(..)
                 | Self::MeasureGuess { .. }
-                | Self::FromTheLateHeel(_)
+                | Self::FromTheLateHeel(..)
         )
     }
 }
