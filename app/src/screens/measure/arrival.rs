@@ -9,6 +9,7 @@ use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 use leptos_router::hooks::use_query_map;
+use leptos_router::params::ParamsMap;
 
 use super::desk::Desk;
 use super::form::MeasureForm;
@@ -50,6 +51,12 @@ impl Arrived {
     }
 }
 
+/// The recipe that an address hands over, and whether it is one of the ready ones.
+fn asked(query: &ParamsMap) -> Option<(String, bool)> {
+    let own = query.get(routes::RECIPE).map(|link| (link, false));
+    own.or_else(|| query.get(routes::READY).map(|link| (link, true)))
+}
+
 #[component]
 pub(super) fn Arrival(
     desk: Desk,
@@ -63,9 +70,8 @@ pub(super) fn Arrival(
     let leave = go.clone();
     let forget_address = Callback::new(move |()| {
         let options = NavigateOptions {
-            replace: true,
             scroll: false,
-            ..NavigateOptions::default()
+            ..instead()
         };
         leave(Screen::Measure.path(), options);
     });
@@ -73,11 +79,7 @@ pub(super) fn Arrival(
         if !ready.get() {
             return;
         }
-        let asked = query.with(|query| {
-            let own = query.get(routes::RECIPE).map(|link| (link, false));
-            own.or_else(|| query.get(routes::READY).map(|link| (link, true)))
-        });
-        let Some((link, ready)) = asked else {
+        let Some((link, ready)) = query.with(asked) else {
             if came.with_untracked(|came| *came == Came::Nothing)
                 && store::here().draft_before().is_some()
             {

@@ -48,11 +48,10 @@ impl Desk {
             plan.map(Arc::new)
         });
         let sketch = Memo::new(move |_| match &*plan.read() {
-            Ok(_) => None,
             Err(wrong) if wrong.iter().all(Wrong::is_empty) => {
                 form.with(MeasureForm::sketch).map(Arc::new)
             }
-            Err(_) => None,
+            Ok(_) | Err(_) => None,
         });
         let verdict = Memo::new(move |_| match &*plan.read() {
             Ok(plan) => Ok(plan.outcome.clone()),

@@ -174,11 +174,9 @@ mod tests {
     use crate::text::pattern::EXAMPLE_TEXT;
 
     fn checked(text: &str, ours: &[SockPart]) -> Checked {
-        let form = PatternForm {
-            text: text.to_owned(),
-            ours: ours.to_vec(),
-            ..PatternForm::default()
-        };
+        let mut form = PatternForm::default();
+        text.clone_into(&mut form.text);
+        form.ours = ours.to_vec();
         Checked::of(&form).expect("a text")
     }
 
