@@ -400,40 +400,44 @@ fn at_rest() -> Vec<Scene> {
     .collect()
 }
 
+/// What is in a fold is made when it is first unfolded.
+const MADE: &str =
+    "document.querySelectorAll('details.fold').forEach((fold) => { fold.open = true; })";
+/// Names for touches, and a form with nothing in it.
+const AFRESH: &str = "
+    document.querySelectorAll('details.fold').forEach((fold) => { fold.open = false; });
+    window.press = (text) => [...document.querySelectorAll('.measure button')]
+        .find((button) => button.textContent.trim().startsWith(text)).click();
+    window.choose = (name, nth = 0) =>
+        document.querySelectorAll(`input[name=${name}]`)[nth].click();
+    window.write = (id, text) => {
+        const line = document.getElementById(id);
+        line.value = text;
+        line.dispatchEvent(new Event('input', { bubbles: true }));
+        line.dispatchEvent(new Event('blur'));
+    };
+    window.show = (css) => {
+        let fold = document.querySelector(css).closest('details');
+        while (fold) {
+            fold.open = true;
+            fold = fold.parentElement.closest('details');
+        }
+        document.querySelector(css).scrollIntoView();
+    };
+    press('Start the form afresh');";
+/// A foot and a swatch.
+const FILLED: &str = "
+    for (const [id, text] of [['foot-length', '24'], ['swatch-stitches', '30'],
+            ['swatch-width', '10'], ['swatch-rounds', '42'], ['swatch-height', '10']]) {
+        write(id, text);
+    }";
+/// Choices that open more of the form.
+const PATTERN: &str = "choose('patterned')";
+const YARNS: &str = "choose('yarns', 2)";
+const PLACE: &str = "press('Add a place')";
+
 /// Measure with what not every sock has.
 fn asked() -> Vec<Scene> {
-    // What is in a fold is made when it is first unfolded.
-    const MADE: &str =
-        "document.querySelectorAll('details.fold').forEach((fold) => { fold.open = true; })";
-    const AFRESH: &str = "
-        document.querySelectorAll('details.fold').forEach((fold) => { fold.open = false; });
-        window.press = (text) => [...document.querySelectorAll('.measure button')]
-            .find((button) => button.textContent.trim().startsWith(text)).click();
-        window.choose = (name, nth = 0) =>
-            document.querySelectorAll(`input[name=${name}]`)[nth].click();
-        window.write = (id, text) => {
-            const line = document.getElementById(id);
-            line.value = text;
-            line.dispatchEvent(new Event('input', { bubbles: true }));
-            line.dispatchEvent(new Event('blur'));
-        };
-        window.show = (css) => {
-            let fold = document.querySelector(css).closest('details');
-            while (fold) {
-                fold.open = true;
-                fold = fold.parentElement.closest('details');
-            }
-            document.querySelector(css).scrollIntoView();
-        };
-        press('Start the form afresh');";
-    const FILLED: &str = "
-        for (const [id, text] of [['foot-length', '24'], ['swatch-stitches', '30'],
-                ['swatch-width', '10'], ['swatch-rounds', '42'], ['swatch-height', '10']]) {
-            write(id, text);
-        }";
-    const PATTERN: &str = "choose('patterned')";
-    const YARNS: &str = "choose('yarns', 2)";
-    const PLACE: &str = "press('Add a place')";
     let scene = |name: &str, touches: &[&'static str]| Scene {
         path: "/measure",
         touches: [&[MADE, AFRESH, FILLED], touches].concat(),

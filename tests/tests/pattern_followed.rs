@@ -240,10 +240,10 @@ async fn the_text_is_sent_nowhere() {
     assert_eq!(text, json!(mended()));
     assert_eq!(other.ask("return location.hash").await, json!(""));
     let asked = line.asked();
-    let link = write_link(&recipe(&mended(), HALVES));
+    let written = write_link(&recipe(&mended(), HALVES));
     for path in &asked {
         assert!(
-            !path.contains(&link[1..40]) && !path.contains("K2"),
+            !path.contains(&written[1..40]) && !path.contains("K2"),
             "{path}"
         );
     }

@@ -88,7 +88,7 @@ async fn move_in(phone: &Phone, home: &str) {
     assert!(found.iter().all(|found| *found == true), "{told}");
 
     phone.open(&format!("{home}/measure")).await;
-    fill_in(&phone).await;
+    fill_in(phone).await;
     phone.tap(".at-hand .button.lead").await;
     phone
         .until(
