@@ -10,7 +10,7 @@ use evenloop_engine::link::write_link;
 use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{Method, Recipe, Seating};
 use evenloop_engine::trace::Position;
-use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{THEN, begun_at, cast_on, fill_in, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 use serde_json::Value;
@@ -295,7 +295,7 @@ async fn the_keyboard_alone_casts_on_and_counts_a_round() {
     // the way to a pair stands above it
     tab_back_to(&phone, "lead").await;
     phone.press(&[Key::Enter]).await;
-    phone.find("#foot-length").await;
+    fill_in(&phone).await;
     tab_to(&phone, "lead").await;
     phone.press(&[Key::Enter]).await;
     phone

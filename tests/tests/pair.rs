@@ -351,7 +351,7 @@ async fn foot(knitter: &mut Knitter) {
     knitter.phone.write("#grams", "41,5").await;
     knitter.phone.tap(".pane .button.lead").await;
     knitter
-        .until_said(".answer", "This sock and the second need about")
+        .until_said(".answer", "This sock and the second need")
         .await;
     knitter.phone.tap(".pane-foot .button").await;
 

@@ -19,8 +19,8 @@ async fn phone_without_files(server: &Server) -> (Phone, Value) {
 }
 
 async fn until_whole(phone: &Phone, build: &str) {
-    // Six pages, and the list of all.
-    let files = known_files(&packed()).len() + 6 + 1;
+    // Seven pages, and the list of all.
+    let files = known_files(&packed()).len() + 7 + 1;
     let script = format!(
         "return (await caches.has('evenloop-{build}'))
             && (await (await caches.open('evenloop-{build}')).keys()).length === {files}"

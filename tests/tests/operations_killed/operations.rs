@@ -16,7 +16,7 @@ use serde_json::{Map, Value, json};
 use super::basket::{Basket, Pair};
 
 /// Longest wait for the second copy: what the app asks of it is answered, or given up and asked once more.
-const PATIENCE: Duration = Duration::from_secs(30);
+const PATIENCE: Duration = Duration::from_mins(1);
 
 /// The pair in hand, and the one that only lies in the basket.
 const HAND: &str = "k1";
