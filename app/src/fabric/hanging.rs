@@ -10,7 +10,7 @@ use evenloop_engine::trace::{Position, Trace};
 use super::knitting::Hands;
 use super::loops::StitchId;
 use super::path::Path;
-use super::point::{Point, point};
+use super::point::{Point, number, point};
 use super::stitch::StitchKind;
 use super::svg::{Drawing, stitches_markup};
 use super::yarn_paths::{Detail, Drawn, FabricPaths};
@@ -266,10 +266,6 @@ fn ground(hooks: &[Hook], low: f32, detail: Detail) -> Path {
     hooks.iter().rev().for_each(|hook| path.line(down(hook)));
     path.close(on(first));
     path
-}
-
-fn number(n: usize) -> f32 {
-    f32::from(u16::try_from(n).unwrap_or(u16::MAX))
 }
 
 const fn on(hook: &Hook) -> Point {

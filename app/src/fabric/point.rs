@@ -13,6 +13,11 @@ pub(crate) const fn point(x: f32, y: f32) -> Point {
     Point { x, y }
 }
 
+/// A count as a factor of lengths; no sock has more than fit a number of 16 bits.
+pub(super) fn number(n: usize) -> f32 {
+    f32::from(u16::try_from(n).unwrap_or(u16::MAX))
+}
+
 impl Point {
     /// So far on in a direction.
     pub(crate) fn on(self, way: Self, far: f32) -> Self {

@@ -7,7 +7,7 @@ use evenloop_engine::trace::{Position, Trace};
 use super::knitting::Fabric;
 use super::lie::{Lie, Lying};
 use super::path::Path;
-use super::point::{Point, point};
+use super::point::{Point, number, point};
 use super::shapes::{PartShape, RowShape};
 use super::stitch::{CableLayer, FabricStitch, Region, StitchKind, Zone};
 use super::yarn_paths::{Detail, Drawn, FabricPaths};
@@ -291,10 +291,6 @@ fn even_out(fabric: &Fabric, lying: &mut [Option<Lying>]) {
             }
         }
     }
-}
-
-fn number(n: usize) -> f32 {
-    f32::from(u16::try_from(n).unwrap_or(u16::MAX))
 }
 
 /// How much of its width a purl stitch gives up to a knit stitch beside it: ribs draw together, and what is
