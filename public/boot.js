@@ -59,6 +59,9 @@ const ask = () => {
 if (worker?.controller) ask();
 else requestAnimationFrame(() => setTimeout(ask));
 
+// Only who wants to speak to the app needs what listens.
+Object.assign(globalThis, { evenloopListening: () => import('./listening.js') });
+
 // What stands hidden in the page until it is needed.
 const show = (/** @type {string} */ id, /** @type {boolean} */ shown) => document.getElementById(id)?.toggleAttribute('hidden', !shown);
 

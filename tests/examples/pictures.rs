@@ -182,8 +182,8 @@ fn others() -> Vec<Scene> {
 
 /// A cable on the front with stripes, and its chart.
 fn patterned() -> Vec<Scene> {
-    const ROUNDS: &str = "document.querySelector('.to-pause').click();
-        document.querySelectorAll('.entries .entry')[5].click()";
+    const PAUSE: &str = "document.querySelector('.to-pause').click()";
+    const ROUNDS: &str = "document.querySelectorAll('.entries .entry')[5].click()";
     let row = |text: &str| text.parse().expect("a round of a pattern");
     let stripe = |yarn, rounds| Stripe { yarn, rounds };
     let recipe = Recipe {
@@ -221,7 +221,7 @@ fn patterned() -> Vec<Scene> {
         leg.clone(),
         Scene {
             name: "pattern-around".to_owned(),
-            touches: vec![ROUNDS],
+            touches: vec![PAUSE, ROUNDS],
             ..leg.clone()
         },
         now("pattern-change", &recipe, first(SectionKind::Leg)[4]),
@@ -373,8 +373,7 @@ fn at_rest() -> Vec<Scene> {
     const FIRST: &str = "document.querySelectorAll('.entries .entry')[0].click()";
     const SECOND: &str = "document.querySelectorAll('.entries .entry')[1].click()";
     const LESS: &str = "document.querySelector('.stepper .button').click()";
-    const ROUNDS: &str = "document.querySelector('.to-pause').click();
-        document.querySelectorAll('.entries .entry')[5].click()";
+    const ROUNDS: &str = "document.querySelectorAll('.entries .entry')[5].click()";
     const BACK: &str = "document.querySelector('.stops .stop').click()";
     const SHOWN: &str = "document.querySelector('.by-sight summary').click()";
     let recipe = usual();
@@ -391,7 +390,7 @@ fn at_rest() -> Vec<Scene> {
         ("lost-gusset", gusset, vec![OPEN, SECOND]),
         ("lost-leg", leg, vec![OPEN, SECOND]),
         ("lost-sight", gusset, vec![OPEN, SECOND, SHOWN]),
-        ("around-back", gusset, vec![ROUNDS, BACK]),
+        ("around-back", gusset, vec![OPEN, ROUNDS, BACK]),
     ]
     .into_iter()
     .map(|(name, at, touches)| Scene {

@@ -129,6 +129,97 @@ async fn the_next_instruction_is_said_aloud() {
     phone.put_away().await;
 }
 
+/// A browser that hears what the test says. It stops after each word, as some do of their own accord.
+const EARS: &str = "
+    window.ears = { begun: 0, language: '', local: null };
+    class Recognition {
+        static available = async () => window.ears.onDevice ?? 'unavailable';
+        start() {
+            window.ears = { ...window.ears, begun: window.ears.begun + 1, language: this.lang, local: this.processLocally ?? false, at: this };
+            this.onstart();
+        }
+        abort() { window.ears.at = null; this.onend(); }
+    }
+    window.hear = (...readings) => {
+        const { at } = window.ears;
+        const result = Object.assign(readings.map((transcript) => ({ transcript })), { isFinal: true });
+        at.onresult({ resultIndex: 0, results: [result] });
+        at.onend();
+    };
+    window.SpeechRecognition = Recognition;";
+
+/// Says something and gives the page the time to count it.
+async fn hear(phone: &Phone, readings: &str) -> Value {
+    phone.until("it listens", "return ears.at !== null").await;
+    phone.ask(&format!("hear({readings})")).await;
+    tokio::time::sleep(BOUNCE).await;
+    phone.ask(PLACE).await
+}
+
+#[tokio::test]
+async fn spoken_words_count_and_take_back_on_wish_only() {
+    let server = Server::start();
+    let phone = phone_beside(Engine::Chromium, &server).await;
+    phone.ask(VOICE).await;
+    phone.ask(EARS).await;
+    to_now(&phone).await;
+    assert_eq!(phone.ask("return ears.begun").await, 0, "not unasked");
+
+    phone.tap("nav a[href='/keep']").await;
+    let note = phone.text("label:has(input[name='listens'])").await;
+    assert!(note.contains("may leave this device"), "{note}");
+    phone.tap("input[name='listens']").await;
+    to_now(&phone).await;
+    phone.find(".listening").await;
+    let begin = phone.ask(PLACE).await;
+    // Two readings of one word are one word, and words in a talk are none.
+    let second = hear(&phone, "'Done.', 'done'").await;
+    assert_ne!(second, begin, "counted");
+    assert_eq!(
+        hear(&phone, "'I am done with it', 'come back'").await,
+        second
+    );
+    let third = hear(&phone, "'dawn', 'done'").await;
+    assert_ne!(third, second, "the other reading counts");
+    assert_eq!(hear(&phone, "'Back'").await, second);
+    phone.ask("told.length = 0").await;
+    assert_eq!(hear(&phone, "'Where am I?'").await, second);
+    phone
+        .until(
+            "the place is said, though the voice is switched off",
+            "return told.some((text) => text.includes('Move 2'))",
+        )
+        .await;
+    assert_eq!(
+        phone
+            .ask("return [ears.language.slice(0, 2), ears.local]")
+            .await,
+        json!(["en", false])
+    );
+    // Off the screen nothing is heard any more.
+    phone.tap("nav a[href='/map']").await;
+    phone
+        .until("it has stopped", "return ears.at === null")
+        .await;
+    let begun = phone.ask("return ears.begun").await;
+    tokio::time::sleep(Duration::from_millis(900)).await;
+    assert_eq!(phone.ask("return ears.begun").await, begun);
+    // Where the device understands by itself, that is asked for.
+    phone.ask("ears.onDevice = 'available'").await;
+    to_now(&phone).await;
+    phone
+        .until("it listens", "return ears.local === true")
+        .await;
+    phone.ask("ears.at.onerror({ error: 'not-allowed' })").await;
+    phone
+        .until(
+            "it is said that it may not listen",
+            "return document.querySelector('.now .notes').textContent.includes('microphone')",
+        )
+        .await;
+    phone.put_away().await;
+}
+
 /// Presses a key where nothing has the focus, as a pedal does.
 async fn pedal(phone: &Phone, key: Key) -> Value {
     phone.ask("document.activeElement?.blur()").await;
@@ -171,8 +262,8 @@ async fn a_device_that_can_do_nothing_counts_all_the_same() {
     let phone = Phone::unpack().await;
     let take_away = "for (const name of ['wakeLock', 'vibrate', 'share'])
             delete Navigator.prototype[name];
-        delete window.speechSynthesis;
-        delete window.SpeechSynthesisUtterance;";
+        for (const name of ['speechSynthesis', 'SpeechSynthesisUtterance', 'SpeechRecognition', 'webkitSpeechRecognition'])
+            delete window[name];";
     let source = json!({ "source": take_away });
     phone
         .tools("Page.addScriptToEvaluateOnNewDocument", source)
@@ -184,7 +275,7 @@ async fn a_device_that_can_do_nothing_counts_all_the_same() {
     assert_ne!(phone.ask(PLACE).await, place, "a move is counted");
     phone.open(&server.url("/keep")).await;
     let said = phone.text(".lacks").await;
-    for lack in ["keep the screen on", "buzz", "speak"] {
+    for lack in ["keep the screen on", "buzz", "speak", "listen"] {
         assert!(said.contains(lack), "{said}");
     }
     phone.put_away().await;

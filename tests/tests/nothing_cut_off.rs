@@ -103,6 +103,15 @@ async fn cut_off(phone: &Phone) -> Value {
                  if (at.bottom > innerHeight + 1 || at.right > innerWidth + 1 || at.top < 0)
                      cut.push(`${css} is not in the window`);
              }
+             // What comes next gives way before what is knitted now does.
+             const fit = Number(document.querySelector('.now').dataset.fit);
+             const next = document.querySelector('.then');
+             const lines = next.getBoundingClientRect().height / parseFloat(getComputedStyle(next).lineHeight);
+             if (fit > 1 && lines > 2.5) cut.push(`what comes next takes ${lines} lines`);
+             // A side of its own is the picture's.
+             const picture = document.querySelector('.now > .needles svg');
+             if (innerWidth >= 896 && picture && picture.getBoundingClientRect().height < 100)
+                 cut.push('the picture is not beside it');
              return cut",
         )
         .await

@@ -192,11 +192,7 @@ fn moment(seconds: u64, english: English) -> String {
     }
     #[allow(clippy::cast_precision_loss)] // what does not fit is no day that anybody lives to see
     let moment = js_sys::Date::new(&(seconds as f64 * 1000.0).into());
-    let language = match english {
-        English::American => "en-US",
-        English::British | English::AsWritten => "en-GB",
-    };
-    moment.to_locale_string(language, &words).into()
+    moment.to_locale_string(english.tag(), &words).into()
 }
 
 /// Brings the file in and says what came of it.

@@ -1,5 +1,5 @@
 //! Hands busy with needles: touches that come twice, keys and pedals, a screen that must not go
-//! dark, a buzz and a voice.
+//! dark, a buzz and a voice, and spoken words.
 //!
 //! May talk to the browser and to leptos; must not know any screen. What a device cannot do is left
 //! out: nothing here is needed to knit, and each room can be asked whether it is able.
@@ -8,10 +8,12 @@ mod awake;
 mod buzz;
 mod guard;
 mod keys;
+mod listening;
 mod voice;
 
 pub use awake::{can_stay_awake, keep_awake};
 pub use buzz::{buzz, can_buzz};
 pub use guard::{Contact, Guard, Touch};
 pub use keys::{Act, OWN, listen};
+pub use listening::{Listening, Spoken, can_hear, hear};
 pub use voice::{be_silent, can_speak, say};

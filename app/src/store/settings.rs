@@ -29,6 +29,8 @@ pub struct Settings {
     pub buzz: bool,
     /// Say the next instruction aloud.
     pub speech: bool,
+    /// Listen for spoken words.
+    pub listens: bool,
     /// In which unit lengths are shown and read.
     pub unit: LengthUnit,
     /// British or American words; by the browser's language when nothing was chosen.
@@ -47,6 +49,7 @@ impl Default for Settings {
             awake: true,
             buzz: true,
             speech: false,
+            listens: false,
             unit: LengthUnit::default(),
             english: None,
             hues: Hue::USUAL,

@@ -4,9 +4,10 @@ use axum::http::{HeaderName, HeaderValue, Response, header};
 
 use crate::site::policy;
 
-/// The app may keep the screen awake; it needs nothing else of the device.
-const PERMISSIONS_POLICY: &str = "screen-wake-lock=(self), accelerometer=(), camera=(), \
-    display-capture=(), geolocation=(), gyroscope=(), magnetometer=(), microphone=(), midi=(), \
+/// The app may keep the screen awake and, where the knitter switches it on, listen; it needs nothing else of the
+/// device.
+const PERMISSIONS_POLICY: &str = "screen-wake-lock=(self), microphone=(self), accelerometer=(), camera=(), \
+    display-capture=(), geolocation=(), gyroscope=(), magnetometer=(), midi=(), \
     payment=(), usb=()";
 
 const SECURITY_HEADERS: [(HeaderName, HeaderValue); 6] = [

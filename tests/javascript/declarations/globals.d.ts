@@ -16,3 +16,26 @@ interface TrustedTypesRules {
 }
 
 declare var trustedTypes: { createPolicy(name: string, rules: TrustedTypesRules): unknown } | undefined;
+
+/** Recognition of speech as the standard has it, as far as the script that listens uses it. */
+interface SpeechRecognition {
+  lang: string;
+  continuous: boolean;
+  interimResults: boolean;
+  maxAlternatives: number;
+  processLocally?: boolean;
+  onstart: (() => void) | null;
+  onend: (() => void) | null;
+  onerror: ((event: { error: string }) => void) | null;
+  onresult: ((event: { resultIndex: number; results: Iterable<SpeechRecognitionResult & Iterable<SpeechRecognitionAlternative>> }) => void) | null;
+  start(): void;
+  abort(): void;
+}
+
+interface SpeechRecognitionMaker {
+  new (): SpeechRecognition;
+  available?(options: { langs: string[]; processLocally: boolean }): Promise<string>;
+}
+
+declare var SpeechRecognition: SpeechRecognitionMaker | undefined;
+declare var webkitSpeechRecognition: SpeechRecognitionMaker | undefined;

@@ -159,18 +159,23 @@ fn told(
 
 /// One line about a position, for what comes next or for a list; `None` when the sock is finished.
 pub fn one_line(plan: &Plan, trace: &Trace, at: Position, style: Wording) -> Option<String> {
-    let all = instructions(plan, trace, at, style)?;
-    let mut texts: Vec<&str> = Vec::with_capacity(all.lines.len());
-    for line in &all.lines {
-        // Needles that do the same are said once.
-        if !line.text.is_empty() && texts.last() != Some(&line.text.as_str()) {
-            texts.push(&line.text);
+    Some(instructions(plan, trace, at, style)?.one_line())
+}
+
+impl Instructions {
+    /// What to do, in one line: needles that do the same are said once; where nothing is worked, its note.
+    pub fn one_line(&self) -> String {
+        let mut texts: Vec<&str> = Vec::with_capacity(self.lines.len());
+        for line in &self.lines {
+            if !line.text.is_empty() && texts.last() != Some(&line.text.as_str()) {
+                texts.push(&line.text);
+            }
         }
+        if texts.is_empty() {
+            return self.note.clone().unwrap_or_default();
+        }
+        texts.join(" · ")
     }
-    if texts.is_empty() {
-        return all.note;
-    }
-    Some(texts.join(" · "))
 }
 
 /// The crosses that a move's lines abbreviate, each once.

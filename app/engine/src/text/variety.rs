@@ -28,6 +28,14 @@ impl English {
             Self::British
         }
     }
+
+    /// What browsers and voices call it.
+    pub const fn tag(self) -> &'static str {
+        match self {
+            Self::American => "en-US",
+            Self::British | Self::AsWritten => "en-GB",
+        }
+    }
 }
 
 #[cfg(test)]

@@ -136,6 +136,13 @@ pub fn KeepScreen() -> impl IntoView {
                         get=|s| s.speech
                         set=|s, on| s.speech = on
                     />
+                    <OnOff
+                        failed
+                        name="listens"
+                        choice=Choice::with_note(text::keep::LISTENS, text::keep::LISTENS_NOTE)
+                        get=|s| s.listens
+                        set=|s, on| s.listens = on
+                    />
                 </div>
                 <Lacks />
             </section>
@@ -250,6 +257,7 @@ fn Lacks() -> impl IntoView {
             (hands::can_stay_awake(), text::keep::NOT_AWAKE),
             (hands::can_buzz(), text::keep::NO_BUZZ),
             (hands::can_speak(), text::keep::NO_VOICE),
+            (hands::can_hear(), text::keep::NO_LISTENING),
         ];
         let missing = able.iter().filter(|(able, _)| !able);
         lacks.set(missing.map(|(_, text)| *text).collect());

@@ -17,6 +17,8 @@ pub(super) enum Announced {
     Next,
     /// This first, and then everything.
     After(&'static str),
+    /// Everything, aloud: it was asked for.
+    Asked,
 }
 
 /// Tells the ear where the work is now, in whole words however they are written: the screen reader
@@ -48,7 +50,7 @@ pub(super) fn announce(
         aloud::move_at_hand(&now, turn, turn::beside(session, style).as_ref())
     });
     let before = match what {
-        Announced::Next => None,
+        Announced::Next | Announced::Asked => None,
         Announced::After(words) => Some(words.to_owned()),
     };
     let told = before
@@ -57,7 +59,7 @@ pub(super) fn announce(
         .chain(remarks)
         .collect::<Vec<_>>()
         .join(" ");
-    if settings.speech {
+    if settings.speech || matches!(what, Announced::Asked) {
         hands::say(&told);
     }
     said.set(told);

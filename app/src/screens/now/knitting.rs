@@ -4,7 +4,6 @@ use std::time::Duration;
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::StepForm;
-use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
 use super::announce::{Announced, announce, at_hand};
@@ -13,6 +12,8 @@ use super::finished::Finished;
 use super::head::Head;
 use super::hung;
 use super::instruction::Instruction;
+use super::listening::Listens;
+use super::next::next;
 use super::pad::Pad;
 use super::pause::{Pause, PausePanel};
 use super::touches::touches;
@@ -54,6 +55,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
         preferences.loaded() && preferences.get().awake
     }));
     on_cleanup(hands::be_silent);
+    let listens = Memo::new(move |_| preferences.loaded() && preferences.get().listens);
 
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
     let seen = seen(session);
@@ -96,6 +98,9 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
             <div class="notes">
                 {move || lost.get().map(|error| view! { <Lost error seen=lost /> })}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
+                {move || {
+                    listens.get().then(|| view! { <Listens session touches said /> })
+                }}
             </div>
             <Show
                 when=move || !session.is_finished()
@@ -106,7 +111,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 <p class="then">
                     <span>{text::now::THEN}</span>
                     " "
-                    {move || next.get()}
+                    {move || next.get().shown()}
                 </p>
                 <Pad session touches on_more=at_rest(None) />
             </Show>
@@ -190,36 +195,5 @@ fn is_flat(session: Session) -> bool {
         pair.plan
             .step(at.step)
             .is_some_and(|s| matches!(s.form, StepForm::Row(_)))
-    })
-}
-
-fn next(session: Session, style: engine_text::Wording) -> String {
-    let at = session.at();
-    if let Some((then, place)) = turn::changes_to(session) {
-        return session.with_sock(then.sock(), |pair| {
-            let text = engine_text::one_line(pair.plan, pair.trace, place, style);
-            text::now::on_sock(then, &text.unwrap_or_default())
-        });
-    }
-    session.with(|pair| {
-        let then = pair.trace.advance(at);
-        let text = || engine_text::one_line(pair.plan, pair.trace, then, style).unwrap_or_default();
-        let (here, there) = (
-            pair.trace.steps.get(at.step),
-            pair.trace.steps.get(then.step),
-        );
-        match (here, there) {
-            (_, None) => text::now::NEXT_NOTHING.to_owned(),
-            (Some(here), Some(there)) if here.section != there.section => text::now::next_section(
-                engine_text::section_name(there.kind, style.english),
-                &text(),
-            ),
-            _ => match (pair.plan.move_at(at), pair.plan.move_at(then)) {
-                (Some((step, a)), Some((_, b))) if a == b && step.form != StepForm::Walk => {
-                    text::now::next_same(step.form).to_owned()
-                }
-                _ => text(),
-            },
-        }
     })
 }

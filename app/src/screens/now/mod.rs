@@ -14,6 +14,8 @@ mod head;
 mod hung;
 mod instruction;
 mod knitting;
+mod listening;
+mod next;
 mod pad;
 mod pause;
 mod strip;

@@ -37,7 +37,7 @@ pub(crate) const WILL_NOT_LAST: &str = "This window stores nothing (a private wi
 pub(crate) const DENIED: &str = "The browser gives no access to what is stored here. Private windows and switched-off storage do that; in an ordinary window your pairs are where you left them.";
 pub(crate) const NEARLY_FULL: &str = "There is little room left on this device. A backup in Settings, and then taking finished pairs out of the basket, makes room.";
 pub(crate) const SET_ASIDE: &str = "Something stored could not be read, or no pair has a place for it. It was set aside, not erased; everything before it was kept. Settings has it, and puts it in the backup.";
-pub(crate) const TO_KEEP: &str = "Open Keep";
+pub(crate) const TO_KEEP: &str = "Open Settings";
 
 /// Reminds of a backup.
 pub(crate) fn remind(steps: u32) -> String {

@@ -75,9 +75,9 @@ pub(crate) fn on_device(name: &Typed, device: &Typed) -> String {
 pub(crate) const NOT_CHOSEN: &str = "Not chosen";
 pub(crate) const NOT_CHOSEN_TEXT: &str = "These went another way on another device, and you went on with the other one. They are part of every backup.";
 pub(crate) const PUT_IN_BASKET: &str = "Put it in the basket";
-pub(crate) const LET_GO: &str = "Let it go";
-pub(crate) const LET_GO_SURE: &str = "It is then gone for good, and no later backup has it.";
-pub(crate) const LET_GO_YES: &str = "Let it go for good";
+pub(crate) const LET_GO: &str = "Delete";
+pub(crate) const LET_GO_SURE: &str = "Then it is gone, and no later backup has it.";
+pub(crate) const LET_GO_YES: &str = "Delete permanently";
 pub(crate) const LET_GO_NO: &str = "Keep it";
 pub(crate) const IN_BASKET: &str = "It is in the basket now, as a pair of its own.";
 pub(crate) const GONE: &str = "It is gone.";

@@ -17,13 +17,13 @@ pub(crate) const UNREAD: &str = "The file could not be read. Please choose it ag
 
 pub(crate) const ASIDE: &str = "Set aside";
 pub(crate) const ASIDE_TEXT: &str = "These could not be read, or no pair has a place for them. They are kept as they are and are part of every backup.";
-pub(crate) const ASIDE_GO: &str = "Let these go";
+pub(crate) const ASIDE_GO: &str = "Delete these";
 pub(crate) const ASIDE_GO_SURE: &str =
-    "They are then gone for good, and no later backup has them. A backup saved before keeps them.";
-pub(crate) const ASIDE_GO_YES: &str = "Let them go for good";
+    "Then they are gone, and no later backup has them. A backup saved before keeps them.";
+pub(crate) const ASIDE_GO_YES: &str = "Delete them permanently";
 pub(crate) const ASIDE_GO_NO: &str = "Keep them";
 pub(crate) const ASIDE_STAYS: &str =
-    "The browser did not let go of them just now. They are all still here.";
+    "The browser did not delete them just now. They are all still here.";
 
 /// A text that is too long to be shown whole: how many more letters it has.
 pub(crate) fn cut_short(more: usize) -> String {
@@ -68,15 +68,19 @@ pub(crate) const BUZZ: &str = "Buzz at a touch";
 pub(crate) const BUZZ_NOTE: &str = "A short one, where the phone can.";
 pub(crate) const SPEECH: &str = "Say the next instruction aloud";
 pub(crate) const SPEECH_NOTE: &str = "Where the device has a voice.";
+pub(crate) const LISTENS: &str = "Listen for “done”, “back” and “where am I”";
+pub(crate) const LISTENS_NOTE: &str = "For hands that are full. Most browsers send what the microphone hears to a service of their maker: switched on, the sounds around you may leave this device. Evenloop keeps none.";
 pub(crate) const NOT_AWAKE: &str =
     "This browser cannot keep the screen on; the device's own settings say when it goes dark.";
 pub(crate) const NO_BUZZ: &str = "This browser cannot buzz.";
 pub(crate) const NO_VOICE: &str = "This browser cannot speak.";
+pub(crate) const NO_LISTENING: &str = "This browser cannot listen.";
 pub(crate) const NOT_STORED: &str =
     "The browser did not store that; it holds until this page closes.";
 
 pub(crate) const PLAN: &str = "On paper";
-pub(crate) const PLAN_TEXT: &str = "The whole plan of the pair at hand, to print, to save as plain text, or to hand its recipe on.";
+pub(crate) const PLAN_TEXT: &str =
+    "The whole plan of the pair at hand, to print, to save as plain text, or to share its recipe.";
 pub(crate) const TO_PLAN: &str = "Open the plan";
 pub(crate) const GUIDE: &str = "What is where";
 pub(crate) const GUIDE_TEXT: &str = "A walk through the screens in under a minute.";

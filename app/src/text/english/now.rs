@@ -17,7 +17,7 @@ pub(crate) const NO_PAIR_TEXT: &str =
 pub(crate) const TO_BASKET: &str = "Open the basket";
 pub(crate) const TO_MEASURE: &str = "Measure for a pair";
 pub(crate) const TO_MAP: &str = "See it on the map";
-pub(crate) const TO_KEEP: &str = "Open Keep";
+pub(crate) const TO_KEEP: &str = "Open Settings";
 pub(crate) const SHUT: &str = "This pair does not open";
 
 pub(crate) const UNDO: &str = "Undo";
@@ -37,6 +37,14 @@ pub(crate) fn strip(round: u16, row: &str) -> String {
 pub(crate) const MORE: &str = "More";
 /// Goes on the name of that button, for the ear.
 pub(crate) const MORE_SPOKEN: &str = ": count, notes, yarn, all rounds";
+/// What may be said for each thing that is asked for, in small letters and without marks.
+pub(crate) const SPOKEN_DONE: [&str; 2] = ["done", "round done"];
+pub(crate) const SPOKEN_UNDO: [&str; 3] = ["back", "go back", "undo"];
+pub(crate) const SPOKEN_WHERE: [&str; 2] = ["where am i", "where was i"];
+pub(crate) const LISTENING: &str = "Listening";
+pub(crate) const LISTENING_REFUSED: &str = "This page may not use the microphone, so it does not listen. The browser's settings for this site decide it.";
+pub(crate) const LISTENING_SILENT: &str =
+    "Nothing can be heard: the microphone or the signal is missing. It is tried again.";
 pub(crate) const BOUNCED: &str = "Bounced: counted once";
 pub(crate) const THEN: &str = "Then";
 pub(crate) const STITCHES_AFTER: &str = "stitches after it";
@@ -196,6 +204,14 @@ pub(crate) const fn next_same(form: StepForm) -> &'static str {
 /// What comes next where another section begins; `text` is what to do there.
 pub(crate) fn next_section(section: &str, text: &str) -> String {
     format!("{section}: {text}")
+}
+
+/// What comes next, by its name: "Round 12 of 20, decrease round".
+pub(crate) fn next_in_brief(heading: &str, shape: Option<&str>) -> String {
+    match shape {
+        Some(shape) => format!("{heading}, {shape}"),
+        None => heading.to_owned(),
+    }
 }
 
 /// What comes next after the last move.

@@ -4,7 +4,7 @@ pub(crate) const LEAD: &str = "A whole sock on paper: figures, every round, and 
 pub(crate) const LOOKING: &str = "Looking for the plan ...";
 pub(crate) const PRINT: &str = "Print";
 pub(crate) const SAVE: &str = "Save as plain text";
-pub(crate) const TO_MEASURE: &str = "Put the recipe in Measure";
+pub(crate) const TO_MEASURE: &str = "Open this recipe in Measure";
 pub(crate) const UNWILLING: &str =
     "The browser would not do that. Its own menu can print and save this page.";
 

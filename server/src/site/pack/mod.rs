@@ -48,6 +48,8 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("__KEY_VERSION__", keys::VERSION),
     ])?;
     let echo = PackedFile::hashed("echo", "js", echo.into_bytes());
+    let listening = script::without_comments(&inputs.listening).into_bytes();
+    let listening = PackedFile::hashed("listening", "js", listening);
     let boot = Template {
         file: "boot.js",
         text: &script::without_comments(&inputs.boot),
@@ -56,6 +58,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("./evenloop.js", &beside_boot(&front.script)),
         ("./evenloop_bg.wasm", &beside_boot(&front.wasm)),
         ("./echo.js", &beside_boot(&echo.url)),
+        ("./listening.js", &beside_boot(&listening.url)),
         ("__KEY_PAIR__", keys::PAIR),
         ("__KEY_SETTINGS__", keys::SETTINGS),
     ])?;
@@ -73,7 +76,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         touch_icon: pictures.touch_icon,
     };
     let pages = pages::hashes(&assets);
-    let mut files = vec![boot, echo, style];
+    let mut files = vec![boot, echo, listening, style];
     files.extend(front.files);
     files.extend(pictures.files);
     let build = build_id(&files, &pages, &inputs.worker);

@@ -43,7 +43,11 @@ fn folders(root: &Path) -> io::Result<Folders> {
     fs::write(folders.style.join("basket.css"), "basket {}")?;
     fs::write(
         folders.public.join("boot.js"),
-        "'__KEY_PAIR__', '__KEY_SETTINGS__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./echo.js')",
+        "'__KEY_PAIR__', '__KEY_SETTINGS__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./listening.js'); import('./echo.js')",
+    )?;
+    fs::write(
+        folders.public.join("listening.js"),
+        "export const able = () => true;",
     )?;
     fs::write(
         folders.public.join("echo.js"),
@@ -80,7 +84,7 @@ fn names_are_filled_in_everywhere() -> Outcome {
     let script = manifest.modules[0].replace("/pkg/", "./");
     let wasm = manifest.wasm.replace("/pkg/", "./");
     let begin = format!(
-        "'evenloop:pair:', 'evenloop:settings'; import('{script}'); '{wasm}'; import('./echo."
+        "'evenloop:pair:', 'evenloop:settings'; import('{script}'); '{wasm}'; import('./listening."
     );
     assert!(boot.starts_with(&begin), "{boot}");
     let worker = served(&folders, "/sw.js")?;

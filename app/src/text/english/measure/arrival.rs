@@ -3,7 +3,7 @@
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::Length;
 
-pub(crate) const TAKE_RECIPE: &str = "Put it in the form";
+pub(crate) const TAKE_RECIPE: &str = "Use this recipe";
 pub(crate) const LEAVE_FORM: &str = "Leave the form as it is";
 pub(crate) const TAKEN: &str =
     "The form holds a recipe that came with an address. What stood there before is kept.";
