@@ -104,6 +104,12 @@ async function persistently(load) {
   }
 }
 
+// Whatever keeps the page from waking is said.
+const LATE = 15_000;
+setTimeout(() => {
+  if (!('awake' in document.documentElement.dataset)) show('waiting', true);
+}, LATE);
+
 try {
   // What the disk missed is put back while the app is loaded; without that the app works as well.
   const echo = import('./echo.js').then(({ start }) => start()).catch(console.warn);
@@ -120,9 +126,9 @@ try {
     return module;
   });
   const wasm = new URL('./evenloop_bg.wasm', import.meta.url);
-  await persistently((again) =>
-    app.default({ module_or_path: again ? fetch(wasm, { cache: 'reload' }) : wasm }),
-  );
+  await persistently(async (again) => {
+    app.initSync({ module: await app.compiled(wasm, again ? 'reload' : 'default') });
+  });
   await echo;
   await persistently(() => app.hydrate());
   show('waiting', false);

@@ -117,3 +117,44 @@ async fn an_app_that_stops_later_says_so() {
     tokio::time::sleep(Duration::from_millis(100)).await;
     phone.put_away().await;
 }
+
+/// A browser in which compiling beside the page's thread has no end any more.
+const ENDLESS: &str = "
+    for (const name of ['compile', 'compileStreaming', 'instantiate', 'instantiateStreaming'])
+        WebAssembly[name] = () => new Promise(() => {});";
+
+#[tokio::test]
+async fn a_browser_whose_compilations_never_end_wakes_too() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    phone.open(&server.url("/measure")).await;
+    phone.until_offline_ready().await;
+    phone.at_every_start(ENDLESS).await;
+    phone.reload().await;
+    // A part of its own, too.
+    phone.tap("nav a[href='/keep']").await;
+    phone.find(".screen.keep").await;
+    assert!(hidden(&phone, "waiting").await);
+    assert!(hidden(&phone, "trouble").await);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn a_page_that_does_not_wake_says_so() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    phone.at_every_start(ENDLESS).await;
+    // Without a worker it may be the line.
+    phone
+        .browser()
+        .goto(server.url("/measure"))
+        .await
+        .expect("the page opens");
+    phone
+        .until(
+            "it is said that something is waited for",
+            "return !document.getElementById('waiting').hidden",
+        )
+        .await;
+    phone.put_away().await;
+}

@@ -1,5 +1,36 @@
-// Loads the parts of the app when they are first asked for. The build puts this at the end of the app's
-// script and fills in which files each part is made of.
+// Compiles the app's wasm, and loads its parts when they are first asked for. The build puts this at the end of
+// the app's script and fills in which files each part is made of.
+
+// How long compiling may take of what the worker has stored, in milliseconds: fifty times what a slow phone needs.
+const COMPILED_IN = 6_000;
+
+/**
+ * Compiles a file of wasm beside the page's thread, or in it where that comes to no end: Firefox has been seen (a
+ * busy machine, two cores) with processes in which no compilation ends any more, not of eight bytes, while one in
+ * the page's own thread takes a tenth of a second. Only where a worker answers, since there is no line to be slow.
+ * @param {URL} url
+ * @param {RequestCache} cache
+ * @returns {Promise<WebAssembly.Module>}
+ */
+export async function compiled(url, cache) {
+  let timer = 0;
+  const late = new Promise((resolve, reject) => {
+    if (!navigator.serviceWorker?.controller) return;
+    const begin = async () => new WebAssembly.Module(await (await fetch(url)).arrayBuffer());
+    timer = setTimeout(() => begin().then(resolve, reject), COMPILED_IN);
+  });
+  const soon = fetch(url, { cache }).then(async (answer) => {
+    if (!answer.ok) throw new Error(`${answer.status} for ${url}`);
+    // A host that does not know the type of wasm still serves it.
+    const known = answer.headers.get('Content-Type') === 'application/wasm';
+    return known ? WebAssembly.compileStreaming(answer) : WebAssembly.compile(await answer.arrayBuffer());
+  });
+  try {
+    return await Promise.race([soon, late]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
 
 // A file is a wasm module; two of them may have some of their functions in common.
 const partFiles = /** @type {Record<string, string[]>} */ ({});
@@ -20,7 +51,7 @@ function loadPartFile(file) {
   // What came cut short may be stored as if it were whole.
   const cache = partFailures.has(file) ? 'reload' : 'default';
   const url = new URL(`./${file}`, import.meta.url);
-  const promise = WebAssembly.instantiateStreaming(fetch(url, { cache }), { __wasm_split: initSync() });
+  const promise = compiled(url, cache).then((module) => new WebAssembly.Instance(module, { __wasm_split: initSync() }));
   partPromises.set(file, promise);
   promise.catch(() => {
     partPromises.delete(file);

@@ -1,3 +1,4 @@
-// The script that wasm-bindgen writes, as far as the boot script uses it.
-export default function init(options: { module_or_path: URL | Promise<Response> }): Promise<unknown>;
+// The script that wasm-bindgen writes and the build goes on with, as far as the boot script uses it.
+export function compiled(url: URL, cache: RequestCache): Promise<WebAssembly.Module>;
+export function initSync(options: { module: WebAssembly.Module }): unknown;
 export function hydrate(): void | Promise<void>;
