@@ -42,7 +42,7 @@ const VOICE: &str = "
     const cancel = () => told.push('');
     const speak = ({ text, lang }) => told.push(`${lang}: ${text}`);
     Object.defineProperty(window, 'speechSynthesis',
-        { configurable: true, value: Object.assign(Object.create(SpeechSynthesis.prototype), { cancel, speak }) });";
+        { configurable: true, value: Object.assign(Object.create(SpeechSynthesis.prototype, { speaking: { value: false } }), { cancel, speak }) });";
 
 /// A phone with a pair cast on, on a screen where nothing is knitted.
 async fn phone_beside(engine: Engine, server: &Server) -> Phone {
