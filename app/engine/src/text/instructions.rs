@@ -133,7 +133,7 @@ fn told(
         let shown = |note: &Note| {
             matches!(
                 note,
-                Note::YarnChange { .. } | Note::Stripes | Note::Carry | Note::MeasureLeg(..)
+                Note::YarnChange { .. } | Note::Stripes { .. } | Note::Carry | Note::MeasureLeg(..)
             )
         };
         notes.retain(|note| !shown(note));

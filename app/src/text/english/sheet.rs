@@ -88,6 +88,11 @@ pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
             n => format!("{n} rounds {}", stripe.yarn.letter()),
         })
         .collect();
+    let hide = if yarns.stripes.iter().any(|stripe| stripe.rounds > 1) {
+        "; to hide it, slip the first stitch of each new yarn’s second round as if to purl, the yarn behind, if it is a knit stitch"
+    } else {
+        ""
+    };
     vec![
         format!(
             "Leg, gusset and foot: {}; then from the first again.",
@@ -100,7 +105,7 @@ pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
             yarns.toe.letter()
         ),
         format!(
-            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut. Where the round begins a stripe meets itself a round higher."
+            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut. Where the round begins a stripe meets itself a round higher{hide}."
         ),
     ]
 }

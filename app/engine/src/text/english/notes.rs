@@ -14,6 +14,9 @@ use crate::units::Length;
 /// How a double stitch comes about.
 const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs; before a purl stitch it then comes to the front again, between the needles. Later both legs are worked together.";
 
+/// The usual remedy for the jog of stripes (common practice, no source).
+const HIDE_THE_JOG: &str = " To hide it, slip the first stitch of each new yarn’s second round as if to purl, the yarn behind, if it is a knit stitch. The count stays the same.";
+
 /// Some notes, one after the other.
 pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
     let said: Vec<String> = notes.iter().map(|one| note(one, wording)).collect();
@@ -177,8 +180,10 @@ fn note(note: &Note, wording: Wording) -> String {
                 about(length)
             )
         }
-        Note::Stripes => {
-            "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.".into()
+        Note::Stripes { second_round } => {
+            let jog = "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.";
+            let hide = if *second_round { HIDE_THE_JOG } else { "" };
+            format!("{jog}{hide}")
         }
         Note::Carry => {
             "Carry a yarn loosely, so that the fabric still stretches, and twist the two once where the round begins.".into()
