@@ -24,6 +24,11 @@ use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 
 const SIZES: [(u32, u32); 2] = [(360, 740), (412, 915)];
+/// Left-handed scenes are looked at where there is least room, and where there is most.
+const LEFT_SIZES: [(u32, u32); 2] = [(360, 640), (1280, 800)];
+/// The settings of who knits left-handed.
+const LEFT: &str = "localStorage.setItem('evenloop:settings', JSON.stringify({
+    style: { form: 'plain', reach: 'to-marker', hand: 'left' } }))";
 const THEMES: [&str; 2] = ["light", "dark"];
 /// What the README shows, all at 360 x 740 in the light theme.
 const SHOWN: [&str; 5] = ["measure", "leg", "crossing-5", "gusset", "map"];
@@ -39,6 +44,8 @@ struct Scene {
     logs: Option<[Vec<Event>; 2]>,
     /// What is done on the page before the picture is taken: a script for each touch.
     touches: Vec<&'static str>,
+    /// Whether the knitter is left-handed.
+    left: bool,
 }
 
 fn usual() -> Recipe {
@@ -61,6 +68,7 @@ fn now(name: &str, recipe: &Recipe, at: Position) -> Scene {
         at: Some(at),
         logs: None,
         touches: Vec::new(),
+        left: false,
     }
 }
 
@@ -100,6 +108,7 @@ fn other_screens() -> Vec<Scene> {
             ],
             _ => Vec::new(),
         },
+        left: false,
     })
     .collect()
 }
@@ -170,6 +179,7 @@ fn others() -> Vec<Scene> {
         at: None,
         logs: None,
         touches: Vec::new(),
+        left: false,
     };
     vec![
         now("short-row", &toe_up, rows[12]),
@@ -549,6 +559,7 @@ fn followed() -> Vec<Scene> {
         at: None,
         logs: None,
         touches: touches.to_vec(),
+        left: false,
     };
     vec![
         scene("pattern-empty", &[]),
@@ -558,6 +569,68 @@ fn followed() -> Vec<Scene> {
         scene("pattern-found", &[EXAMPLE, MISPRINTS, SHOW]),
         scene("pattern-now", &[EXAMPLE, CAST_ON]),
     ]
+}
+
+/// Everything that is mirrored for left-handed knitting.
+fn left_handed() -> Vec<Scene> {
+    use SectionKind::{CastOn, Close, Cuff, Gusset, Leg, PickUp, Toe};
+    let recipe = Recipe {
+        motif: Some(Motif {
+            rows: ["p1 k4 p1", "p1 cl2/2 p1", "p1 k4 p1", "p1 k4 p1"]
+                .iter()
+                .map(|row| row.parse().expect("a round"))
+                .collect(),
+            place: MotifPlacement::Front,
+            ..Motif::default()
+        }),
+        ..usual()
+    };
+    let plan = sock(&recipe);
+    let at = |kind: SectionKind, nth: usize| find(&plan, |k, _| k == kind)[nth];
+    let places = [
+        ("left-cast-on", CastOn, 0),
+        ("left-cuff", Cuff, 3),
+        ("left-cables", Leg, 21),
+        ("left-crossing-1", PickUp, 1),
+        ("left-crossing-3", PickUp, 3),
+        ("left-crossing-5", PickUp, 5),
+        ("left-gusset", Gusset, 4),
+        ("left-toe", Toe, 6),
+        ("left-graft", Close, 4),
+    ];
+    let mut scenes: Vec<Scene> = places
+        .into_iter()
+        .map(|(name, kind, nth)| now(name, &recipe, at(kind, nth)))
+        .collect();
+    let elsewhere = [
+        ("left-basket", "/", vec![]),
+        ("left-map", "/map", vec![]),
+        ("left-keep", "/keep", vec![]),
+        ("left-plan", "/plan", vec![]),
+        (
+            "left-plan-chart",
+            "/plan",
+            vec!["document.querySelector('.plan-sheet .chart-picture').scrollIntoView()"],
+        ),
+    ];
+    scenes.extend(elsewhere.into_iter().map(|(name, path, touches)| Scene {
+        path,
+        touches,
+        ..now(name, &recipe, at(Gusset, 4))
+    }));
+    scenes.push(Scene {
+        touches: vec!["document.querySelector('.lines .how').click()"],
+        ..now("left-explained", &recipe, at(Gusset, 4))
+    });
+    scenes.extend(asked().into_iter().filter_map(|scene| {
+        let chart = matches!(scene.name.as_str(), "measure-chart" | "measure-toe");
+        let name = format!("left-{}", scene.name);
+        chart.then_some(Scene { name, ..scene })
+    }));
+    for scene in &mut scenes {
+        scene.left = true;
+    }
+    scenes
 }
 
 async fn take(phone: &Phone, to: PathBuf) {
@@ -586,12 +659,15 @@ async fn main() {
         explained(),
         asked(),
         followed(),
+        left_handed(),
     ]
     .concat();
-    for (width, height) in SIZES {
+    for (width, height) in SIZES.into_iter().chain(LEFT_SIZES) {
+        let left = LEFT_SIZES.contains(&(width, height));
         let phone = Phone::with_size(width, height).await;
         cast_on(&phone, &server).await;
-        for scene in scenes.iter().filter(|scene| scene.name.contains(&only)) {
+        let scenes = scenes.iter().filter(|scene| scene.left == left);
+        for scene in scenes.filter(|scene| scene.name.contains(&only)) {
             match scene.at {
                 Some(at) => {
                     let begun = || [begun_at(at).to_vec(), Vec::new()];
@@ -599,6 +675,9 @@ async fn main() {
                     lay_out(&phone, &sock(&scene.recipe), [&first, &second]).await;
                 }
                 None => phone.forget().await,
+            }
+            if left {
+                phone.ask(LEFT).await;
             }
             phone.open(&server.url(scene.path)).await;
             for touch in &scene.touches {
