@@ -10,7 +10,7 @@ Object.assign(globalThis, {
   __INCOMPLETE_CHUNKS: [],
 });
 
-// The knitter's own light and letters before the app is here: a dark room stays dark. Nor is somebody
+// The knitter's own light, letters and hand before the app is here: a dark room stays dark. Nor is somebody
 // who knits shown for a moment what is there for those who have nothing on the needles.
 try {
   const page = document.documentElement.dataset;
@@ -18,6 +18,7 @@ try {
   const wanted = JSON.parse(localStorage.getItem('__KEY_SETTINGS__') ?? 'null') ?? {};
   if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
   if (wanted.big_text === true) page.text = 'big';
+  if (wanted.style?.hand === 'left') page.knits = 'left';
 } catch {
   // No storage, or nothing that can be read: the app deals with it and says so.
 }

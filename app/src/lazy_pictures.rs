@@ -24,7 +24,6 @@ const fn small(hues: [Hue; 4], name: &str) -> Drawing<'_> {
         detail: Detail::Strokes,
         hues,
         at: None,
-        mirrored: false,
         name,
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! The first render knows only the default; what is stored is read once the page is alive.
 
-use evenloop_engine::text::English;
+use evenloop_engine::text::{English, KnittingHand};
 use leptos::prelude::*;
 
 use crate::store::{self, OtherWindows, Settings, StoreError};
@@ -88,7 +88,8 @@ pub fn use_preferences() -> Preferences {
     })
 }
 
-/// Light, dark and large letters are the style sheet's business; it looks at two attributes.
+/// Light, dark, large letters and pictures for left-handed knitting are the style sheet's business; it looks
+/// at three attributes.
 fn dress_page(settings: &Settings) {
     use crate::store::Theme;
 
@@ -101,7 +102,12 @@ fn dress_page(settings: &Settings) {
         Theme::Dark => Some("dark"),
     };
     let text = settings.big_text.then_some("big");
-    for (name, value) in [("data-theme", theme), ("data-text", text)] {
+    let knits = (settings.style.hand == KnittingHand::Left).then_some("left");
+    for (name, value) in [
+        ("data-theme", theme),
+        ("data-text", text),
+        ("data-knits", knits),
+    ] {
         // Setting a plain attribute on the root cannot fail in a browser; if it did, the page would
         // only look as before.
         let _ = match value {

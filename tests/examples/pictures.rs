@@ -40,6 +40,8 @@ struct Scene {
     logs: Option<[Vec<Event>; 2]>,
     /// What is done on the page before the picture is taken: a script for each touch.
     touches: Vec<&'static str>,
+    /// Whether the knitter is left-handed.
+    left: bool,
 }
 
 fn usual() -> Recipe {
@@ -62,6 +64,7 @@ fn now(name: &str, recipe: &Recipe, at: Position) -> Scene {
         at: Some(at),
         logs: None,
         touches: Vec::new(),
+        left: false,
     }
 }
 
@@ -101,6 +104,7 @@ fn other_screens() -> Vec<Scene> {
             ],
             _ => Vec::new(),
         },
+        left: false,
     })
     .collect()
 }
@@ -171,6 +175,7 @@ fn others() -> Vec<Scene> {
         at: None,
         logs: None,
         touches: Vec::new(),
+        left: false,
     };
     vec![
         now("short-row", &toe_up, rows[12]),
@@ -549,6 +554,7 @@ fn followed() -> Vec<Scene> {
         at: None,
         logs: None,
         touches: touches.to_vec(),
+        left: false,
     };
     vec![
         scene("pattern-empty", &[]),
@@ -560,11 +566,79 @@ fn followed() -> Vec<Scene> {
     ]
 }
 
+/// Everything that is mirrored for left-handed knitting.
+fn left_handed() -> Vec<Scene> {
+    use SectionKind::{CastOn, Close, Cuff, Gusset, Leg, PickUp, Toe};
+    let recipe = Recipe {
+        motif: Some(Motif {
+            rows: ["p1 k4 p1", "p1 cl2/2 p1", "p1 k4 p1", "p1 k4 p1"]
+                .iter()
+                .map(|row| row.parse().expect("a round"))
+                .collect(),
+            place: MotifPlacement::Front,
+            ..Motif::default()
+        }),
+        ..usual()
+    };
+    let plan = sock(&recipe);
+    let at = |kind: SectionKind, nth: usize| find(&plan, |k, _| k == kind)[nth];
+    let places = [
+        ("left-cast-on", CastOn, 0),
+        ("left-cuff", Cuff, 3),
+        ("left-cables", Leg, 21),
+        ("left-crossing-1", PickUp, 1),
+        ("left-crossing-3", PickUp, 3),
+        ("left-crossing-5", PickUp, 5),
+        ("left-gusset", Gusset, 4),
+        ("left-toe", Toe, 6),
+        ("left-graft", Close, 4),
+    ];
+    let mut scenes: Vec<Scene> = places
+        .into_iter()
+        .map(|(name, kind, nth)| now(name, &recipe, at(kind, nth)))
+        .collect();
+    let elsewhere = [
+        ("left-basket", "/", vec![]),
+        ("left-map", "/map", vec![]),
+        ("left-keep", "/keep", vec![]),
+        ("left-plan", "/plan", vec![]),
+        (
+            "left-plan-chart",
+            "/plan",
+            vec!["document.querySelector('.plan-sheet .chart-picture').scrollIntoView()"],
+        ),
+    ];
+    scenes.extend(elsewhere.into_iter().map(|(name, path, touches)| Scene {
+        path,
+        touches,
+        ..now(name, &recipe, at(Gusset, 4))
+    }));
+    scenes.push(Scene {
+        touches: vec!["document.querySelector('.lines .how').click()"],
+        ..now("left-explained", &recipe, at(Gusset, 4))
+    });
+    scenes.extend(asked().into_iter().filter_map(|scene| {
+        let chart = matches!(scene.name.as_str(), "measure-chart" | "measure-toe");
+        let name = format!("left-{}", scene.name);
+        chart.then_some(Scene { name, ..scene })
+    }));
+    for scene in &mut scenes {
+        scene.left = true;
+    }
+    scenes
+}
+
 /// What the environment asks for by this name, or what is usual.
 fn asked_for(name: &str, usual: &str) -> Vec<String> {
     let text = std::env::var(name).unwrap_or_else(|_| usual.to_owned());
     text.split(',').map(str::to_owned).collect()
 }
+
+/// Chooses left-handed knitting, as Settings keeps it.
+const LEFT: &str = "
+    const kept = JSON.parse(localStorage.getItem('evenloop:settings') ?? '{}');
+    const style = { form: 'plain', reach: 'to-marker', hand: 'left' };
+    localStorage.setItem('evenloop:settings', JSON.stringify({ ...kept, style }))";
 
 /// Chooses larger letters, as Settings keeps it.
 const LARGE: &str = "
@@ -597,6 +671,7 @@ async fn main() {
         explained(),
         asked(),
         followed(),
+        left_handed(),
     ]
     .concat();
     let themes = asked_for("EVENLOOP_THEMES", THEMES);
@@ -614,6 +689,9 @@ async fn main() {
                     lay_out(&phone, &sock(&scene.recipe), [&first, &second]).await;
                 }
                 None => phone.forget().await,
+            }
+            if scene.left {
+                phone.ask(LEFT).await;
             }
             if large {
                 phone.ask(LARGE).await;

@@ -641,7 +641,7 @@ impl Needles {
     }
 
     /// Gives stitches a new origin: the same loops, called by what they have become.
-    pub(crate) fn rename(&mut self, rule: impl Fn(Origin) -> Origin) {
+    pub fn rename(&mut self, rule: impl Fn(Origin) -> Origin) {
         for side in [&mut self.behind, &mut self.ahead] {
             let old = std::mem::take(side);
             for item in old {

@@ -69,8 +69,10 @@ impl Heard {
         }
         let hard = said.lines.iter().flat_map(|line| &line.hard);
         for technique in hard.chain(&said.hard) {
-            self.hear(technique.name());
-            self.hear(&technique.text(english, KnittingHand::Right));
+            for hand in [KnittingHand::Right, KnittingHand::Left] {
+                self.hear(technique.name(hand));
+                self.hear(&technique.text(english, hand));
+            }
         }
         for line in said.lines.iter().filter(|line| !line.text.is_empty()) {
             self.hear(&line.text);
@@ -106,13 +108,14 @@ impl Heard {
                 for said in all.iter().flatten() {
                     self.hear_instructions(said, wording.english);
                 }
-                self.hear_place(plan, trace, at, wording.english);
+                self.hear_place(plan, trace, at, wording);
             }
             at = trace.advance(at);
         }
     }
 
-    fn hear_place(&mut self, plan: &Plan, trace: &Trace, at: Position, english: English) {
+    fn hear_place(&mut self, plan: &Plan, trace: &Trace, at: Position, wording: Wording) {
+        let english = wording.english;
         self.hear(&text::place(plan, trace, at, english));
         self.hear(&text::spot(plan, trace, at.step, english));
         let per_needle = trace
@@ -125,7 +128,7 @@ impl Heard {
                 *one = (*one + first).saturating_sub(1);
             }
             for found in tally::check(plan, trace, at, &counted) {
-                let said = text::finding(plan, trace, at, &counted, found, english);
+                let said = text::finding(plan, trace, at, &counted, found, wording);
                 self.hear(&said.what);
                 self.hear(&said.mend);
             }
@@ -150,7 +153,7 @@ impl Heard {
         }
         if let Some(motif) = &plan.recipe.motif {
             for row in &motif.rows {
-                self.hear(&text::motif_row(row, wording.form));
+                self.hear(&text::motif_row(row, wording));
             }
         }
         let weighed = [(Position::default(), 1_000), (trace.end(), 400)];
@@ -195,6 +198,11 @@ fn wordings() -> Vec<Wording> {
                     reach,
                     english,
                     unit,
+                    hand: if reach == RunStyle::Counted {
+                        KnittingHand::Left
+                    } else {
+                        KnittingHand::Right
+                    },
                     two_socks: form == WordForm::Spoken,
                 });
             }
@@ -246,8 +254,10 @@ fn nothing_that_is_said_by_itself_is_english() {
             heard.hear(text::section_in_text(kind, english));
         }
         for technique in Technique::ALL {
-            heard.hear(technique.name());
-            heard.hear(&technique.text(english, KnittingHand::Right));
+            for hand in [KnittingHand::Right, KnittingHand::Left] {
+                heard.hear(technique.name(hand));
+                heard.hear(&technique.text(english, hand));
+            }
         }
         for term in [
             english.bind_off(),

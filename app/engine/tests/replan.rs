@@ -8,7 +8,9 @@ mod fabric;
 
 use any::{any_recipe, knittable, knittable_of, undressed};
 use evenloop_engine::plan::{Plan, PlanError, SectionKind, Step, StepForm, make, replan};
-use evenloop_engine::recipe::{Adjust, Method, Motif, MotifPlacement, Recipe, Seating};
+use evenloop_engine::recipe::{
+    Adjust, BindOff, Direction, Edge, Girth, Method, Motif, MotifPlacement, Recipe, Rib, Seating,
+};
 use evenloop_engine::stitch::write_ops;
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
@@ -138,7 +140,7 @@ fn a_round_gauge_measured_in_the_sock_counts_for_the_rest() {
 fn a_begun_sock_keeps_its_direction() {
     let plan = make(&Recipe::default()).expect("the default recipe");
     let wish = Recipe {
-        direction: evenloop_engine::recipe::Direction::ToeUp,
+        direction: Direction::ToeUp,
         ..Recipe::default()
     };
     let refused = replan(&plan, 3, &wish).expect_err("the other end");
@@ -326,4 +328,62 @@ fn a_repeat_is_begun_elsewhere_for_other_needles_before_it_is_knitted() {
     let before: usize = plan.sections[..3].iter().map(|s| s.steps.len()).sum();
     let new = replan(&plan, before, &wish).expect("other needles");
     assert_eq!(new.recipe.motif, recipe.motif);
+}
+
+/// The last rounds of the cuff, and the crosses before them, lie as the tubular edge wants them.
+#[test]
+fn nothing_is_knitted_above_the_rounds_of_a_tubular_edge() {
+    for rib in [Rib::OneByOne, Rib::TwoByTwo] {
+        let mut recipe = Recipe {
+            direction: Direction::ToeUp,
+            bind_off: BindOff::Tubular,
+            ..Recipe::default()
+        };
+        recipe.cuff.edge = Edge::Rib(rib);
+        let plan = make(&recipe).expect("a sock");
+        let before = plan
+            .sections
+            .iter()
+            .take_while(|s| s.kind != SectionKind::BindOff);
+        let end: usize = before.map(|s| s.steps.len()).sum();
+        let mut wish = recipe.clone();
+        wish.cuff.length = Length(recipe.cuff.length.0 * 3 / 2);
+        for done in end - 2..=end {
+            let new = replan(&plan, done, &wish).expect("a sock");
+            knitted_to_the_end(&new);
+            assert_eq!(
+                rounds(&new, SectionKind::Cuff),
+                rounds(&plan, SectionKind::Cuff),
+                "{rib:?} after {done} of {end}"
+            );
+        }
+        let new = replan(&plan, end - 4, &wish).expect("a sock");
+        assert!(
+            rounds(&new, SectionKind::Cuff) > rounds(&plan, SectionKind::Cuff),
+            "before them it grows"
+        );
+    }
+}
+
+/// A cuff that reaches the heel leaves no leg to have been knitted: one that is wanted instead follows its calf.
+#[test]
+fn a_leg_that_was_not_there_follows_the_calf() {
+    let short = Recipe {
+        leg: Recipe::default().cuff.length,
+        ..Recipe::default()
+    };
+    let plan = make(&short).expect("a sock");
+    assert_eq!(rounds(&plan, SectionKind::Leg), 0);
+    let girth = |height, circumference| Girth {
+        height: Length::cm(height),
+        circumference: Length::cm(circumference),
+    };
+    let wish = Recipe {
+        leg: Length::cm(40),
+        calf: vec![girth(22, 36), girth(36, 33)],
+        ..Recipe::default()
+    };
+    let fresh = make(&wish).expect("a knee sock");
+    let new = replan(&plan, 0, &wish).expect("nothing is knitted yet");
+    assert_eq!(new.sections, fresh.sections);
 }

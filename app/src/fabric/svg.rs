@@ -29,8 +29,6 @@ pub struct Drawing<'a> {
     pub hues: [Hue; 4],
     /// Where the knitting is; all of it is knitted without.
     pub at: Option<Position>,
-    /// Whether it was knitted with the left hand: the mirror image.
-    pub mirrored: bool,
     /// What its parts are called; no other picture of the page may be called so.
     pub name: &'a str,
 }
@@ -152,19 +150,11 @@ impl SockPicture {
             wide: self.stitch() * drawing.detail.steps(),
         };
         let scale = UNITS / drawing.detail.steps();
-        let (side, shift) = if drawing.mirrored {
-            let field = self.field();
-            (-1.0, 2.0 * field.left + field.wide)
-        } else {
-            (1.0, 0.0)
-        };
         // Writing into a String cannot fail.
         let _ = write!(
             out.text,
-            "<g class=\"fabric\" transform=\"matrix({} 0 0 {} {} 0)\">",
-            tenths(side * scale),
-            tenths(scale),
-            whole(shift)
+            "<g class=\"fabric\" transform=\"scale({})\">",
+            tenths(scale)
         );
         let steps = drawing.detail.steps();
         for part in self.parts() {

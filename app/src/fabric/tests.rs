@@ -315,12 +315,11 @@ fn each_yarn_has_a_mark_on_its_stripes() {
     }
 }
 
-fn drawing(at: Option<Position>, mirrored: bool) -> Drawing<'static> {
+fn drawing(at: Option<Position>) -> Drawing<'static> {
     Drawing {
         detail: Detail::Legs,
         hues: Hue::USUAL,
         at,
-        mirrored,
         name: "test",
     }
 }
@@ -329,15 +328,15 @@ fn drawing(at: Option<Position>, mirrored: bool) -> Drawing<'static> {
 fn what_is_not_knitted_is_not_drawn() {
     let (plan, trace, _) = knit(&Recipe::default());
     let picture = SockPicture::of(&plan, &trace).expect("a picture");
-    let begin = picture.markup(&drawing(Some(Position::default()), false));
+    let begin = picture.markup(&drawing(Some(Position::default())));
     assert!(!begin.contains("<use") && begin.contains("to-come"));
     let mut last = begin.len();
     for step in (20..trace.steps.len()).step_by(20) {
-        let now = picture.markup(&drawing(Some(Position { step, mv: 0 }), false));
+        let now = picture.markup(&drawing(Some(Position { step, mv: 0 })));
         assert!(now.len() > last, "step {step}");
         last = now.len();
     }
-    let whole = picture.markup(&drawing(None, false));
+    let whole = picture.markup(&drawing(None));
     assert!(!whole.contains("to-come"));
 }
 
@@ -345,30 +344,11 @@ fn what_is_not_knitted_is_not_drawn() {
 fn a_sock_is_few_nodes() {
     for (plan, trace, _) in socks() {
         let picture = SockPicture::of(&plan, &trace).expect("a picture");
-        let markup = picture.markup(&drawing(Some(trace.end()), false));
+        let markup = picture.markup(&drawing(Some(trace.end())));
         let nodes = markup.matches('<').count() - markup.matches("</").count();
         assert!(nodes < 90, "{nodes}");
         assert!(markup.len() < 300_000, "{}", markup.len());
     }
-}
-
-#[test]
-fn left_handed_knitting_is_the_mirror_image() {
-    let (plan, trace, _) = knit(&Recipe::default());
-    let picture = SockPicture::of(&plan, &trace).expect("a picture");
-    let (right, left) = (
-        picture.markup(&drawing(None, false)),
-        picture.markup(&drawing(None, true)),
-    );
-    let field = picture.field();
-    let shift = 2.0 * field.left + field.wide;
-    let mirrored = right.replacen(
-        "matrix(1 0 0 1 0 0)",
-        &format!("matrix(-1 0 0 1 {shift:.0} 0)"),
-        1,
-    );
-    assert_ne!(right, left);
-    assert_eq!(mirrored, left);
 }
 
 #[test]
@@ -402,7 +382,7 @@ fn hung(fabric: &HangingFabric, hooks: &[Hook]) -> Option<String> {
         hooks,
         room: 25.0,
     };
-    fabric.markup(&piece, &drawing(None, false))
+    fabric.markup(&piece, &drawing(None))
 }
 
 #[test]

@@ -292,9 +292,12 @@ fn text(class: &'static str, text: &PictureText) -> impl IntoView + use<> {
     };
     let (x, y) = (tenths(text.x), tenths(text.y));
     let turn = (text.turn != 0.0).then(|| format!("rotate({} {x} {y})", tenths(text.turn)));
+    // Turned by a group of its own: for left-handed knitting the style sheet turns the letters back.
     view! {
-        <text class=class x=x.text() y=y.text() text-anchor=anchor dy="0.36em" transform=turn>
-            {text.words.clone()}
-        </text>
+        <g transform=turn>
+            <text class=class x=x.text() y=y.text() text-anchor=anchor dy="0.36em">
+                {text.words.clone()}
+            </text>
+        </g>
     }
 }

@@ -2,7 +2,7 @@
 
 use evenloop_engine::plan::{Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
-use evenloop_engine::text::{self as engine_text, Typed, WordForm, Wording};
+use evenloop_engine::text::{self as engine_text, KnittingHand, Typed, WordForm, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 use evenloop_engine::yarn_amount::show_metres;
@@ -36,6 +36,8 @@ pub struct Sheet {
     pub(super) chart_rounds: u16,
     /// The knitter's own pattern, where it follows one.
     pub(super) pattern: Option<Typed>,
+    /// The hand that knits.
+    pub(super) hand: KnittingHand,
     /// Whether the second sock is a mirror image.
     pub(super) mirrored: bool,
 }
@@ -110,7 +112,6 @@ pub fn of(
                 detail: Detail::Strokes,
                 hues,
                 at: None,
-                mirrored: false,
                 name: "sheet",
             },
         ),
@@ -135,10 +136,10 @@ pub fn of(
             rows: motif
                 .rows
                 .iter()
-                .map(|row| engine_text::motif_row(row, wording.form))
+                .map(|row| engine_text::motif_row(row, wording))
                 .collect(),
             keys: match wording.form {
-                WordForm::Short => engine_text::cross_keys(&motif.rows),
+                WordForm::Short => engine_text::cross_keys(&motif.rows, wording.hand),
                 WordForm::Plain | WordForm::Spoken => Vec::new(),
             },
             chart: Cells::of(&motif.rows)
@@ -155,6 +156,7 @@ pub fn of(
             .written
             .as_ref()
             .map(|written| Typed::new(&*written.text)),
+        hand: wording.hand,
         mirrored: matches!(plan.recipe.toe, Toe::Shaped { .. }),
     }
 }

@@ -1,6 +1,8 @@
 //! A sheet as HTML, for the screen and for paper. Written as text, not as a view: server and phone
 //! put it into the page in one piece, and the same words cost the phone far less.
 
+use evenloop_engine::text::KnittingHand;
+
 use super::blocks::{SheetBlock, SheetItem};
 use super::document::{MotifPart, Sheet};
 use super::numbers;
@@ -74,7 +76,7 @@ pub fn html(sheet: &Sheet) -> String {
     }) = &sheet.motif
     {
         out.tag("h3", "", &says::motif(place));
-        out.tag("p", "class=\"soft small\"", says::MOTIF_NOTE);
+        out.tag("p", "class=\"soft small\"", &says::motif_note(sheet.hand));
         out.raw(chart);
         out.raw("<ol>");
         for row in rows {
@@ -86,6 +88,9 @@ pub fn html(sheet: &Sheet) -> String {
         }
     }
     out.tag("h3", "class=\"knitting\"", says::KNITTING);
+    if sheet.hand == KnittingHand::Left {
+        out.tag("p", "", says::LEFT_HANDED);
+    }
     out.tag("p", "class=\"soft small\"", sheet.second());
     if sheet.chart_rounds > 0 {
         out.tag("p", "class=\"soft small\"", says::CHART_TICKS);

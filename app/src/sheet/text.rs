@@ -1,5 +1,7 @@
 //! A sheet as plain text, for any device and any printer. Lines are kept short enough for paper.
 
+use evenloop_engine::text::KnittingHand;
+
 use super::blocks::{SheetBlock, SheetItem};
 use super::document::{MotifPart, Sheet, Title};
 use super::numbers;
@@ -53,7 +55,7 @@ pub fn text(sheet: &Sheet) -> String {
     }) = &sheet.motif
     {
         out.heading(&says::motif(place), '-');
-        out.line("", says::MOTIF_NOTE);
+        out.line("", &says::motif_note(sheet.hand));
         for (number, row) in (1..).zip(rows) {
             out.line(&format!("{number:>2}  "), row);
         }
@@ -63,6 +65,9 @@ pub fn text(sheet: &Sheet) -> String {
         out.empty();
     }
     out.heading(says::KNITTING, '-');
+    if sheet.hand == KnittingHand::Left {
+        out.line("", says::LEFT_HANDED);
+    }
     out.line("", sheet.second());
     out.empty();
     if sheet.chart_rounds > 0 {

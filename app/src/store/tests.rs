@@ -542,6 +542,8 @@ fn where_storage_is_denied_everything_says_so() {
 
 #[test]
 fn settings_read_back_and_broken_ones_are_set_aside() {
+    use evenloop_engine::text::{KnittingHand, WordForm};
+
     let shelf = Trying::default();
     let wanted = super::Settings {
         big_text: true,
@@ -555,6 +557,16 @@ fn settings_read_back_and_broken_ones_are_set_aside() {
         .put(keys::SETTINGS, r#"{"theme":"dark"}"#)
         .expect("room");
     assert_eq!(shelf.store().settings().theme, super::Theme::Dark);
+    // before there was the choice, everybody knitted right-handed
+    for (said, hand) in [
+        ("", KnittingHand::Right),
+        (r#","hand":"left""#, KnittingHand::Left),
+    ] {
+        let text = format!(r#"{{"style":{{"form":"short","reach":"counted"{said}}}}}"#);
+        shelf.put(keys::SETTINGS, &text).expect("room");
+        let style = shelf.store().settings().style;
+        assert_eq!((style.form, style.hand), (WordForm::Short, hand));
+    }
     shelf.put(keys::SETTINGS, "rubbish").expect("room");
     assert_eq!(shelf.store().settings(), super::Settings::default());
     assert_eq!(

@@ -357,11 +357,19 @@ impl Due {
     fn of(old: &Recipe, kept: &Recipe, begun: &Begun) -> Result<Self, String> {
         let was = closed::sums(old).map_err(|no| format!("{no:?}"))?;
         let up = was.toe_up;
+        // Where the cuff reached the heel the stitches that were cast on are the ankle's.
+        let straight =
+            begun.leg_is_knitted() || (!up && begun.is("cast-on") && was.leg_rounds == 0);
         let mut legless = kept.clone();
-        if begun.leg_is_knitted() {
+        if straight {
             legless.calf.clear();
         }
-        let mut sums = closed::sums(&legless).map_err(|no| format!("{no:?}"))?;
+        let sums = if straight {
+            closed::sums_past_the_leg(&legless)
+        } else {
+            closed::sums(&legless)
+        };
+        let mut sums = sums.map_err(|no| format!("{no:?}"))?;
         let before = closed::expected(old, &was);
         if begun.is("cuff") && matches!(kept.cuff.edge, Edge::Hem { .. }) {
             // Both sides of a fold are as high as the first was knitted.

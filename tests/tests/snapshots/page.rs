@@ -5,7 +5,9 @@ use std::fmt::Write as _;
 
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::sequence::passages;
-use evenloop_engine::text::{English, Instructions, RunStyle, WordForm, Wording, instructions};
+use evenloop_engine::text::{
+    English, Instructions, KnittingHand, RunStyle, WordForm, Wording, instructions,
+};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::wire::write_recipe;
@@ -18,6 +20,7 @@ const fn style(form: WordForm, reach: RunStyle) -> Wording {
         reach,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        hand: KnittingHand::Right,
         two_socks: false,
     }
 }
@@ -44,10 +47,10 @@ pub(crate) fn of(sock: &Sock) -> String {
                 mv,
             };
             if section.number(index).is_some() {
-                rounds.push(read(at(0), &plan, &trace));
+                rounds.push(read(at(0), &plan, &trace, sock.hand));
             } else {
                 in_order(&mut told, &mut rounds);
-                let moves = (0..step.moves.len()).map(|mv| read(at(mv), &plan, &trace));
+                let moves = (0..step.moves.len()).map(|mv| read(at(mv), &plan, &trace, sock.hand));
                 told.extend(together(moves));
             }
         }
@@ -158,8 +161,9 @@ fn counts(plain: &Instructions) -> Vec<u16> {
 }
 
 /// What is read at a position.
-fn read(at: Position, sock: &Plan, trace: &Trace) -> (Instructions, Said) {
+fn read(at: Position, sock: &Plan, trace: &Trace, hand: KnittingHand) -> (Instructions, Said) {
     let each_way = STYLES.map(|style| {
+        let style = Wording { hand, ..style };
         instructions(sock, trace, at, style).unwrap_or_else(|| panic!("no words at {at:?}"))
     });
     let said = said(&each_way);

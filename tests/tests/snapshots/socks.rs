@@ -9,12 +9,15 @@ use evenloop_engine::recipe::{
 };
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::swatch::{PatternRounds, PatternSwatch, Swatch};
+use evenloop_engine::text::KnittingHand;
 use evenloop_engine::units::Length;
 
 /// A sock and the name of its file.
 pub(crate) struct Sock {
     name: &'static str,
     pub(crate) recipe: Recipe,
+    /// The hand that knits.
+    pub(crate) hand: KnittingHand,
 }
 
 impl Sock {
@@ -94,8 +97,10 @@ pub(crate) fn socks() -> Vec<Sock> {
     .map(|(name, direction, stitches, heel, toe, edge, needles)| Sock {
         name,
         recipe: recipe(direction, stitches, heel, toe, edge, needles),
+        hand: KnittingHand::Right,
     })
     .into_iter()
+    .chain(left_handed())
     .chain(
         shaped()
             .into_iter()
@@ -114,7 +119,36 @@ fn usual_but((name, direction, needles, other): Other) -> Sock {
     let edge = Edge::Rib(Rib::TwoByTwo);
     let mut recipe = recipe(direction, 40, flap, ROUNDED, edge, needles);
     other(&mut recipe);
-    Sock { name, recipe }
+    Sock {
+        name,
+        recipe,
+        hand: KnittingHand::Right,
+    }
+}
+
+/// One from either end with all that has a side: crosses, a toe for one foot, gusset edges, made stitches.
+fn left_handed() -> impl Iterator<Item = Sock> {
+    let down: Other = (
+        "left-handed-down-cable-magic-loop",
+        Direction::CuffDown,
+        MAGIC,
+        |r| {
+            r.toe = Toe::Shaped {
+                foot: LeftRight::Left,
+            };
+            r.cast_on = CastOn::KnittedOn;
+            r.motif = Some(motif(&["p1 k4 p1", "p1 cl2/2 p1"], MotifPlacement::Front));
+        },
+    );
+    let up: Other = ("left-handed-up-two-circulars", Direction::ToeUp, TWO, |r| {
+        r.leg = Length::cm(24);
+        r.calf = CALF.to_vec();
+        r.bind_off = BindOff::WorkedTogether;
+    });
+    [down, up].into_iter().map(|sock| Sock {
+        hand: KnittingHand::Left,
+        ..usual_but(sock)
+    })
 }
 
 /// Toes, legs and fits that few socks have.

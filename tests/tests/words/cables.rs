@@ -5,6 +5,8 @@
 
 use evenloop_tests::model::page::Do;
 
+use super::body::{Body, Side};
+
 /// Whether a part of a line is a cross of which the rest is still to come.
 pub(crate) fn goes_on(part: &str) -> bool {
     part.matches(" to the cable needle").count() > part.matches(" from the cable needle").count()
@@ -25,7 +27,8 @@ pub(crate) fn plain(words: &str) -> Result<Do, String> {
 }
 
 /// "2/2 LC: sl2 to cn, hold in front, k2, k2 from cn; ..." at the end of a note.
-pub(crate) fn keys(note: &str) -> Vec<(String, Do)> {
+/// A name that does not say how the cross leans in the fabric of who works it is none.
+pub(crate) fn keys(note: &str, body: Body) -> Vec<(String, Do)> {
     let mut keys = Vec::new();
     for key in note.split("; ").flat_map(|s| s.split(". ")) {
         let Some((name, meaning)) = key.trim_end_matches('.').split_once(": ") else {
@@ -39,11 +42,23 @@ pub(crate) fn keys(note: &str) -> Vec<(String, Do)> {
             .strip_prefix("sl")
             .and_then(|rest| rest.strip_suffix(" to cn"));
         let from = then.strip_suffix(" from cn");
-        if let Some(cross) = crossed(waiting, hold.strip_prefix("hold in "), first, from, "") {
+        if let Some(cross) = crossed(waiting, hold.strip_prefix("hold in "), first, from, "")
+            && body.lean(&cross) == leans(name)
+        {
             keys.push((name.to_owned(), cross));
         }
     }
     keys
+}
+
+/// "2/2 LC", "2/1 RPC".
+fn leans(name: &str) -> Option<Side> {
+    let (_, letters) = name.rsplit_once(' ')?;
+    match letters.strip_suffix('C')?.trim_end_matches('P') {
+        "L" => Some(Side::Left),
+        "R" => Some(Side::Right),
+        _ => None,
+    }
 }
 
 fn crossed(

@@ -4,19 +4,22 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+mod body;
 mod cables;
 mod lying;
 mod markers;
+mod mirror;
 mod numbers;
 mod pair;
 mod seats;
 
 use std::collections::VecDeque;
 
+use body::{Body, Side};
 use evenloop_engine::plan::Plan;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::text::{
-    English, Instructions, Line, RunStyle, WordForm, Wording, instructions,
+    English, Instructions, KnittingHand, Line, RunStyle, WordForm, Wording, instructions,
 };
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::LengthUnit;
@@ -34,6 +37,7 @@ const STYLES: [Wording; 4] = [
         reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        hand: KnittingHand::Right,
         two_socks: false,
     },
     Wording {
@@ -41,6 +45,7 @@ const STYLES: [Wording; 4] = [
         reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        hand: KnittingHand::Right,
         two_socks: false,
     },
     Wording {
@@ -48,6 +53,7 @@ const STYLES: [Wording; 4] = [
         reach: RunStyle::Counted,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        hand: KnittingHand::Right,
         two_socks: false,
     },
     Wording {
@@ -55,6 +61,7 @@ const STYLES: [Wording; 4] = [
         reach: RunStyle::ToMarker,
         english: English::AsWritten,
         unit: LengthUnit::Cm,
+        hand: KnittingHand::Right,
         two_socks: false,
     },
 ];
@@ -71,6 +78,10 @@ struct Reading {
     hands: Hands,
     lying: Lying,
     promises: Promises,
+    /// What the words of the last move said, one by one.
+    read: Vec<Do>,
+    /// Its note.
+    note: String,
 }
 
 impl Reading {
@@ -87,6 +98,8 @@ impl Reading {
             hands: hands_for(&recipe),
             lying: Lying::on(recipe.needles),
             promises: Promises::default(),
+            read: Vec::new(),
+            note: String::new(),
             places: places.collect(),
             section: None,
             recipe,
@@ -143,7 +156,8 @@ impl Reading {
         self.lying.walked = step.form == "walk" && !opened;
         let lay = seats::Lay::of(hands);
         let last = mv + 1 == step.moves.len();
-        work_as_written(hands, &worked.ops, &lines, note, style, &self.lying)?;
+        self.read = work_as_written(hands, &worked.ops, &lines, note, style, &self.lying)?;
+        note.clone_into(&mut self.note);
         self.lying.read(note, hands)?;
         resting(&said.lines, hands, &self.lying)?;
         seats::told(note, &worked.ops, hands)?;
@@ -229,7 +243,7 @@ fn first_needle(hands: &Hands) -> usize {
     hands.needles.iter().position(begins).unwrap_or(0)
 }
 
-/// Works a move's operations, each of them as the next words have it.
+/// Works a move's operations, each of them as the next words have it. What the words said, one by one.
 fn work_as_written(
     hands: &mut Hands,
     ops: &[Do],
@@ -237,7 +251,8 @@ fn work_as_written(
     note: &str,
     style: Wording,
     lying: &Lying,
-) -> Result<(), String> {
+) -> Result<Vec<Do>, String> {
+    let mut read = Vec::new();
     let mut markers = markers::Told::read(note, hands)?;
     let told_by_the_note = only_moves_stitches(ops);
     let mut lines = lines.iter();
@@ -269,6 +284,7 @@ fn work_as_written(
                 if !same(&due, &one) {
                     return Err(format!("the words say {due:?}, the plan {one:?}"));
                 }
+                read.push(due);
             }
             hands.one(&one)?;
         }
@@ -279,7 +295,7 @@ fn work_as_written(
     }
     match lines.next() {
         Some(line) => Err(format!("{:?} was not worked", line.text)),
-        None => markers.finished(hands),
+        None => markers.finished(hands).map(|()| read),
     }
 }
 
@@ -376,6 +392,7 @@ const THROUGH: &str = "through";
 /// One line, read word by word by someone who looks at the needles now and then.
 struct Reader {
     short: bool,
+    body: Body,
     /// What the note says an abbreviated cross stands for.
     keys: Vec<(String, Do)>,
     parts: VecDeque<String>,
@@ -448,7 +465,8 @@ impl Reader {
         }
         Self {
             short,
-            keys: cables::keys(note),
+            body: Body::of(style),
+            keys: cables::keys(note, Body::of(style)),
             parts,
             due: VecDeque::new(),
             line: line.to_owned(),
@@ -557,9 +575,9 @@ impl Reader {
     /// Words without a place in them.
     fn plainly(&self, words: &str) -> Result<Do, String> {
         if self.short {
-            short(words, &self.keys)
+            short(words, &self.keys, self.body)
         } else {
-            plain(words)
+            plain(words, self.body)
         }
     }
 }
@@ -675,7 +693,7 @@ const SHORT: [Counted; 16] = [
     ("p", "", Do::Purl),
 ];
 
-fn plain(words: &str) -> Result<Do, String> {
+fn plain(words: &str, body: Body) -> Result<Do, String> {
     if let Some(row) = words.strip_prefix("pattern round ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
@@ -690,8 +708,8 @@ fn plain(words: &str) -> Result<Do, String> {
         "purl 2 together" => Do::P2tog,
         "slip-slip-knit" => Do::Ssk,
         "yarn over" => Do::YarnOver,
-        "make 1 left" => Do::MakeLeft,
-        "make 1 right" => Do::MakeRight,
+        "make 1 left" => body.make(Side::Left),
+        "make 1 right" => body.make(Side::Right),
         "turn double" => Do::TurnDouble,
         "knit the double stitch" => Do::KnitDouble(1),
         "purl the double stitch" => Do::PurlDouble(1),
@@ -705,7 +723,7 @@ fn plain(words: &str) -> Result<Do, String> {
     })
 }
 
-fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
+fn short(words: &str, keys: &[(String, Do)], body: Body) -> Result<Do, String> {
     if let Some(row) = words.strip_prefix("rnd ") {
         return Ok(Do::Row(number(row.trim_end_matches(':'))?));
     }
@@ -733,8 +751,8 @@ fn short(words: &str, keys: &[(String, Do)]) -> Result<Do, String> {
         "p2tog" => Do::P2tog,
         "ssk" => Do::Ssk,
         "yo" => Do::YarnOver,
-        "m1l" => Do::MakeLeft,
-        "m1r" => Do::MakeRight,
+        "m1l" => body.make(Side::Left),
+        "m1r" => body.make(Side::Right),
         "turn double" => Do::TurnDouble,
         "k DS" => Do::KnitDouble(1),
         "p DS" => Do::PurlDouble(1),

@@ -79,9 +79,9 @@ fn planned_anew(
 
 /// Writes what comes after the steps that stay.
 fn rest(old: &Plan, steps: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
-    // a leg that is knitted follows no calf any more
+    // a leg that is knitted follows no calf any more, nor one that there was none of at the cast-on
     let knitted = match recipe.direction {
-        Direction::CuffDown => whole(old, steps, SectionKind::Leg),
+        Direction::CuffDown => steps > 0 && whole(old, steps, SectionKind::Leg),
         Direction::ToeUp => old.steps_among(steps, SectionKind::Cuff) > 0,
     };
     let calf = (!knitted).then_some(&recipe.calf[..]);
@@ -100,6 +100,13 @@ fn rest(old: &Plan, steps: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
         let both = numbers.cuff + numbers.leg;
         numbers.cuff = rounds_of_cuff(old);
         numbers.leg = both.saturating_sub(numbers.cuff);
+    }
+    let bound_off_next = recipe.direction == Direction::ToeUp
+        && old.recipe.tubular_rib().is_some()
+        && whole(old, steps, SectionKind::Cuff);
+    if bound_off_next {
+        // its last rounds lie as the tubular edge wants them: nothing is knitted above them
+        numbers.cuff = rounds_of_cuff(old);
     }
     if old.steps_among(steps, SectionKind::PickUp) > 0 {
         // a round more or less, as the needles of that time wanted it

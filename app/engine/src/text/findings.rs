@@ -7,6 +7,7 @@ use super::messages::Shape;
 use super::messages::{Diagnosis, Shift};
 use super::technique::Technique;
 use super::variety::English;
+use super::wording::Wording;
 use crate::needles::{Needles, Origin};
 use crate::plan::Plan;
 use crate::stitch::Op;
@@ -31,10 +32,10 @@ pub fn finding(
     at: Position,
     counted: &[u16],
     finding: Finding,
-    english: English,
+    wording: Wording,
 ) -> FindingText {
     let diagnosis = diagnosis(plan, trace, at, counted, finding);
-    let (what, mend) = language::diagnosis(&diagnosis, english);
+    let (what, mend) = language::diagnosis(&diagnosis, wording);
     FindingText {
         what,
         mend,
@@ -183,7 +184,7 @@ mod tests {
         let at = at(&trace, place.0, place.1);
         check(&plan, &trace, at, counted)
             .into_iter()
-            .map(|f| finding(&plan, &trace, at, counted, f, English::AsWritten))
+            .map(|f| finding(&plan, &trace, at, counted, f, Wording::default()))
             .collect()
     }
 

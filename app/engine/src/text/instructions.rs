@@ -3,6 +3,7 @@
 //! Numbers in here come from operations and from the simulator's needles; which lines and notes there
 //! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
+use super::knitting_hand::KnittingHand;
 use super::language;
 use super::line::Beside;
 use super::messages::{Note, Shape};
@@ -133,7 +134,7 @@ fn told(
         let shown = |note: &Note| {
             matches!(
                 note,
-                Note::YarnChange { .. } | Note::Stripes | Note::Carry | Note::MeasureLeg(..)
+                Note::YarnChange { .. } | Note::Stripes { .. } | Note::Carry | Note::MeasureLeg(..)
             )
         };
         notes.retain(|note| !shown(note));
@@ -193,20 +194,19 @@ fn crosses(ops: &[Op]) -> Option<Note> {
 }
 
 /// What the abbreviations of a motif's crosses stand for, each once, in the order met.
-pub fn cross_keys(rows: &[Row]) -> Vec<String> {
+pub fn cross_keys(rows: &[Row], hand: KnittingHand) -> Vec<String> {
     let ops: Vec<Op> = rows.iter().flat_map(Row::ops).cloned().collect();
     match crosses(&ops) {
-        Some(Note::Crosses(found)) => found.into_iter().map(language::cross_key).collect(),
+        Some(Note::Crosses(found)) => found
+            .into_iter()
+            .map(|cross| language::cross_key(cross, hand))
+            .collect(),
         _ => Vec::new(),
     }
 }
 
 /// One repeat of a motif's round.
-pub fn motif_row(row: &Row, form: WordForm) -> String {
-    let wording = Wording {
-        form,
-        ..Wording::default()
-    };
+pub fn motif_row(row: &Row, wording: Wording) -> String {
     language::part_of_line(&line::alone(row.ops()), wording)
 }
 

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::knitting_hand::KnittingHand;
 use super::variety::English;
 use crate::units::LengthUnit;
 
@@ -43,6 +44,10 @@ pub struct Wording {
     /// In which unit lengths are told.
     #[serde(default)]
     pub unit: LengthUnit,
+    /// Which hand knits. The left one makes the mirror image of the same operations, so sides and leans are
+    /// told the other way round; no count changes.
+    #[serde(default)]
+    pub hand: KnittingHand,
     /// Whether two socks hang on each needle, so that a sock's stitches end before the needle does. Follows
     /// from the pair, so it is never stored.
     #[serde(skip)]

@@ -9,7 +9,7 @@ use evenloop_engine::recipe::{
 };
 use evenloop_engine::stitch::{Count, Decrease, Increase, Marker, Op, RareStitch, Yarn};
 use evenloop_engine::swatch::{FirstGuess, FlapSwatch, PatternRounds, PatternSwatch, Swatch};
-use evenloop_engine::text::{English, RunStyle, WordForm, Wording};
+use evenloop_engine::text::{English, KnittingHand, RunStyle, WordForm, Wording};
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::yarn_weight::WeightName;
@@ -330,29 +330,32 @@ pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
 
 /// Any way of saying it.
 pub(crate) fn any_style() -> impl Strategy<Value = Wording> {
-    (any::<bool>(), any::<bool>(), any::<bool>(), any::<bool>()).prop_map(
-        |(short, counted, british, inches)| Wording {
-            unit: if inches {
-                LengthUnit::Inch
-            } else {
-                LengthUnit::Cm
-            },
-            english: if british {
-                English::British
-            } else {
-                English::American
-            },
-            form: if short {
-                WordForm::Short
-            } else {
-                WordForm::Plain
-            },
-            reach: if counted {
-                RunStyle::Counted
-            } else {
-                RunStyle::ToMarker
-            },
-            two_socks: false,
+    any::<[bool; 5]>().prop_map(|[short, counted, british, inches, left]| Wording {
+        unit: if inches {
+            LengthUnit::Inch
+        } else {
+            LengthUnit::Cm
         },
-    )
+        english: if british {
+            English::British
+        } else {
+            English::American
+        },
+        form: if short {
+            WordForm::Short
+        } else {
+            WordForm::Plain
+        },
+        reach: if counted {
+            RunStyle::Counted
+        } else {
+            RunStyle::ToMarker
+        },
+        hand: if left {
+            KnittingHand::Left
+        } else {
+            KnittingHand::Right
+        },
+        two_socks: false,
+    })
 }

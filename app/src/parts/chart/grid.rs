@@ -1,15 +1,17 @@
 //! A chart to write in: a grid of cells to touch, to walk with the arrow keys, to hear.
 //!
 //! Cells stand in the page in the order in which they are knitted; the style sheet lays them out as
-//! knitters read them, from right to left and upward. One cell at a time can be reached with Tab.
+//! knitters read them, from right to left and upward; left-handed knitters from left to right. One cell at a time can be reached with Tab.
 
 use evenloop_engine::recipe::{MOTIF_ROWS, Row};
+use evenloop_engine::text::KnittingHand;
 use leptos::ev::{KeyboardEvent, MouseEvent};
 use leptos::prelude::*;
 use wasm_bindgen::JsCast as _;
 
 use super::cells::{Cells, Symbol};
 use super::symbol::drawn;
+use crate::parts::wording::use_wording;
 use crate::text;
 
 /// A round and a cell of it, from 0.
@@ -28,6 +30,7 @@ pub fn ChartGrid(
     /// A cell was touched; says in which one the focus stays.
     on_touch: Callback<CellIndex, usize>,
 ) -> impl IntoView {
+    let wording = use_wording();
     let here = RwSignal::new((0_usize, 0_usize));
     let go = move |(round, cell): CellIndex| {
         let place = cells.with_untracked(|cells| {
@@ -48,12 +51,17 @@ pub fn ChartGrid(
             go((round, stays));
         }
     };
+    let hand = Memo::new(move |_| wording.get().hand);
     let walk = move |event: KeyboardEvent| {
         let (round, cell) = here.get_untracked();
+        let (onward, back) = match hand.get_untracked() {
+            KnittingHand::Right => ("ArrowLeft", "ArrowRight"),
+            KnittingHand::Left => ("ArrowRight", "ArrowLeft"),
+        };
         let span = cells.with_untracked(|cells| span_at(cells, (round, cell)));
         let to = match event.key().as_str() {
-            "ArrowLeft" => (round, cell + span),
-            "ArrowRight" => (round, cell.saturating_sub(1)),
+            key if key == onward => (round, cell + span),
+            key if key == back => (round, cell.saturating_sub(1)),
             "ArrowUp" => (round + 1, cell),
             "ArrowDown" => (round.saturating_sub(1), cell),
             "Home" => (round, 0),
@@ -64,7 +72,7 @@ pub fn ChartGrid(
         go(to);
     };
     let rounds = (0..usize::from(*MOTIF_ROWS.end()))
-        .map(|nth| round(nth, cells, here, at_hand))
+        .map(|nth| round(nth, cells, here, at_hand, hand))
         .collect_view();
     let numbers = move || {
         (1..=cells.read().width())
@@ -96,6 +104,7 @@ fn round(
     cells: Signal<Cells>,
     here: RwSignal<CellIndex>,
     at_hand: RwSignal<usize>,
+    hand: Memo<KnittingHand>,
 ) -> AnyView {
     let symbols = Memo::new(move |_| cells.with(|cells| cells.round(nth).to_vec()));
     let at = Memo::new(move |_| {
@@ -129,7 +138,7 @@ fn round(
                         tabindex=if reached { "0" } else { "-1" }
                         data-round=nth.to_string()
                         data-cell=cell.to_string()
-                        aria-label=cell_name(nth, cell, symbol)
+                        aria-label=cell_name(nth, cell, symbol, hand.get())
                     >
                         {drawn(symbol)}
                     </button>
@@ -164,8 +173,9 @@ fn round(
     made.into_any()
 }
 
-fn cell_name(round: usize, cell: usize, symbol: Symbol) -> String {
-    text::chart::cell(round + 1, cell + 1, cell + symbol.span(), &symbol.name())
+fn cell_name(round: usize, cell: usize, symbol: Symbol, hand: KnittingHand) -> String {
+    let name = symbol.name(hand);
+    text::chart::cell(round + 1, cell + 1, cell + symbol.span(), &name)
 }
 
 fn round_name(round: usize, counts: Option<(u32, u32)>) -> String {

@@ -14,7 +14,7 @@ pub fn Chart(
     cells: Cells,
     /// What it is, for the ear.
     #[prop(into)]
-    label: String,
+    label: Signal<String>,
     /// The round that is worked, from 0.
     #[prop(into, default = Signal::stored(None))]
     lit: Signal<Option<usize>>,
@@ -52,7 +52,7 @@ pub fn Chart(
             viewBox=format!("0 0 {all_wide} {all_high}")
             width=all_wide.to_string()
             role="img"
-            aria-label=label
+            aria-label=move || label.get()
         >
             {rounds}
             {stitches}

@@ -1,7 +1,9 @@
 //! The trade's usual chart symbols as line drawings, and their names in words. A cell is 24 by 24;
-//! charts show the right side and are read from right to left, upward.
+//! charts show the right side and are read from right to left, upward. For left-handed knitting the style
+//! sheet shows the mirror image.
 
 use evenloop_engine::stitch::{Cross, Lean};
+use evenloop_engine::text::KnittingHand;
 use leptos::prelude::*;
 
 use super::cells::Symbol;
@@ -12,8 +14,8 @@ use crate::text;
 pub(super) const SIDE: u16 = 24;
 
 impl Symbol {
-    /// Its name, as it is read out.
-    pub fn name(self) -> String {
+    /// Its name, as it is read out to who knits with that hand.
+    pub fn name(self, hand: KnittingHand) -> String {
         match self {
             Self::Knit => text::chart::KNIT.to_owned(),
             Self::Purl => text::chart::PURL.to_owned(),
@@ -22,7 +24,7 @@ impl Symbol {
             Self::YarnOver => text::chart::YARN_OVER.to_owned(),
             Self::K2tog => text::chart::K2TOG.to_owned(),
             Self::Ssk => text::chart::SSK.to_owned(),
-            Self::Cross(cross) => text::chart::cross(cross),
+            Self::Cross(cross) => text::chart::cross(cross, hand),
         }
     }
 

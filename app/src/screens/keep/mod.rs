@@ -6,7 +6,7 @@ mod backup;
 mod device;
 mod permanence;
 
-use evenloop_engine::text::{English, RunStyle, WordForm};
+use evenloop_engine::text::{English, KnittingHand, RunStyle, WordForm};
 use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
@@ -62,6 +62,16 @@ const THEMES: [(Theme, Choice); 3] = [
     (Theme::System, Choice::plain(text::keep::DEVICE)),
     (Theme::Light, Choice::plain(text::keep::LIGHT)),
     (Theme::Dark, Choice::plain(text::keep::DARK)),
+];
+const KNITS: [(KnittingHand, Choice); 2] = [
+    (
+        KnittingHand::Right,
+        Choice::with_note(text::keep::KNITS_RIGHT, text::keep::KNITS_RIGHT_NOTE),
+    ),
+    (
+        KnittingHand::Left,
+        Choice::with_note(text::keep::KNITS_LEFT, text::keep::KNITS_LEFT_NOTE),
+    ),
 ];
 const HANDS: [(Handedness, Choice); 2] = [
     (Handedness::Right, Choice::plain(text::keep::RIGHT)),
@@ -182,6 +192,14 @@ fn WordChoices(failed: RwSignal<bool>) -> impl IntoView {
                 choices=choices(&ENGLISHES)
                 get=|s| place(&ENGLISHES, &s.style.english)
                 set=|s, index| s.english = ENGLISHES.get(index).map(|(english, _)| *english)
+            />
+            <Pick
+                failed
+                name="knits"
+                legend=text::keep::KNITS
+                choices=choices(&KNITS)
+                get=|s| place(&KNITS, &s.style.hand)
+                set=|s, index| pick(&KNITS, index, &mut s.style.hand)
             />
             <Pick
                 failed

@@ -139,7 +139,6 @@ fn draw(session: Session, hues: [Hue; 4]) -> Option<Shown> {
             detail: Detail::Legs,
             hues,
             at: Some(at),
-            mirrored: false,
             name: "map",
         });
         Some(Shown {

@@ -31,11 +31,11 @@ pub(super) fn Explain(
     #[prop(into)]
     hard: Signal<Vec<Technique>>,
 ) -> impl IntoView {
-    // As it was chosen last on this screen.
-    let left = RwSignal::new(false);
+    // For the other hand than the one that knits, as it was chosen last on this screen.
+    let other = RwSignal::new(false);
     view! {
         <Pane label=text::now::HOW open close=text::pause::CLOSE>
-            {later(|| Box::pin(load_all()), move || Box::pin(all(hard, left)))}
+            {later(|| Box::pin(load_all()), move || Box::pin(all(hard, other)))}
         </Pane>
     }
     .into_any()
@@ -43,23 +43,22 @@ pub(super) fn Explain(
 
 /// All of them, and for which hand.
 #[wasm_split(moves, wasm_split_path = ::leptos::wasm_split, preload(load_all), fallible)]
-fn all(hard: Signal<Vec<Technique>>, left: RwSignal<bool>) -> Result<AnyView, SplitLoaderError> {
+fn all(hard: Signal<Vec<Technique>>, other: RwSignal<bool>) -> Result<AnyView, SplitLoaderError> {
+    let preferences = use_preferences();
     let hand = Signal::derive(move || {
-        if left.get() {
-            KnittingHand::Left
-        } else {
-            KnittingHand::Right
-        }
+        let knits = preferences.get().style.hand;
+        if other.get() { knits.other() } else { knits }
     });
+    let left = Signal::derive(move || hand.get() == KnittingHand::Left);
     let shown = move || {
         let explained = |technique| explained(technique, hand.get());
         hard.get().into_iter().map(explained).collect::<Vec<_>>()
     };
-    let turn_round = Callback::new(move |()| left.update(|left| *left = !*left));
+    let turn_round = Callback::new(move |()| other.update(|other| *other = !*other));
     let all = view! {
         {shown}
         <div class="for-left-hand">
-            {button("button", text::moves::LEFT_HANDED, Some(left.into()), turn_round)}
+            {button("button", text::moves::LEFT_HANDED, Some(left), turn_round)}
             {paragraph("soft", text::moves::LEFT_HANDED_NOTE)}
         </div>
     };
@@ -71,7 +70,7 @@ fn explained(technique: Technique, hand: KnittingHand) -> AnyView {
     let picture = sequence(technique, hand).map_or_else(|| drawing(technique, hand), frames);
     view! {
         <section class="sheet explained">
-            <h2>{technique.name()}</h2>
+            <h2>{technique.name(hand)}</h2>
             {paragraph("", move |wording: Wording| technique.text(wording.english, hand))}
             {picture}
         </section>

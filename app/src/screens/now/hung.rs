@@ -114,7 +114,6 @@ impl Hang for Hangings {
                 detail: Detail::Legs,
                 hues,
                 at: None,
-                mirrored: false,
                 name: &format!("hung{nth}"),
             };
             Some(Knitted {

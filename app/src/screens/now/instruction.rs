@@ -307,7 +307,8 @@ fn how(hard: &[Technique], on_how: Callback<Vec<Technique>>) -> Option<AnyView> 
     if hard.is_empty() {
         return None;
     }
-    let names: Vec<&str> = hard.iter().map(|one| one.name()).collect();
+    let knits = use_preferences().get_untracked().style.hand;
+    let names: Vec<&str> = hard.iter().map(|one| one.name(knits)).collect();
     let (spoken, hard) = (text::now::how(&names), hard.to_vec());
     let button = view! {
         <button

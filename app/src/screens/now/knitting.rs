@@ -59,8 +59,16 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
 
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
     let seen = seen(session);
+    // Groups are called and coloured by the side on which this knitter has them.
+    let seen_by_hand = move |mut needles: Needles| {
+        let hand = preferences.get().style.hand;
+        needles.rename(|origin| hand.sees(origin));
+        needles
+    };
     let needles = after(seen, session, needles);
+    let needles = Memo::new(move |_| seen_by_hand(needles.get()));
     let second = after(seen, session, turn::second_needles);
+    let second = Memo::new(move |_| second.get().map(seen_by_hand));
     let shared = after(seen, session, turn::is_shared);
     let flat = after(seen, session, is_flat);
     let fabric = hung::fabric(session, seen);

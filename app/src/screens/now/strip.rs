@@ -1,5 +1,5 @@
-//! The round of the pattern that is worked now, as one row of its chart: a repeat, read from right to
-//! left, with its number where a chart has it. The whole chart is one touch away.
+//! The round of the pattern that is worked now, as one row of its chart: a repeat, read as it is
+//! knitted, with its number where a chart has it. The whole chart is one touch away.
 
 use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
@@ -28,7 +28,7 @@ pub(super) fn strip(session: Session) -> AnyView {
         })?;
         let label = text::now::strip(
             number,
-            &engine_text::motif_row(&row, preferences.get().style.form),
+            &engine_text::motif_row(&row, preferences.get().style),
         );
         let row = symbols(&row);
         let wide: usize = row.iter().map(|symbol| symbol.span() * SIDE).sum();

@@ -1,6 +1,7 @@
 //! A chart for the ear.
 
 use evenloop_engine::stitch::{Cross, Lean};
+use evenloop_engine::text::KnittingHand;
 
 pub(crate) const KNIT: &str = "knit";
 pub(crate) const PURL: &str = "purl";
@@ -11,10 +12,10 @@ pub(crate) const K2TOG: &str = "knit 2 together";
 pub(crate) const SSK: &str = "slip, slip, knit";
 
 /// Stitches that cross over one another.
-pub(crate) fn cross(cross: Cross) -> String {
+pub(crate) fn cross(cross: Cross, hand: KnittingHand) -> String {
     let side = match cross.lean {
-        Lean::Left => "left",
-        Lean::Right => "right",
+        Lean::Left => hand.left(),
+        Lean::Right => hand.right(),
     };
     let purled = if cross.purl { ", purled behind" } else { "" };
     format!("{} over {} to the {side}{purled}", cross.over, cross.under)

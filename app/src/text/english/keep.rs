@@ -46,6 +46,13 @@ pub(crate) const BRITISH: &str = "British";
 pub(crate) const BRITISH_NOTE: &str = "cast off, tension, colour";
 pub(crate) const AMERICAN: &str = "American";
 pub(crate) const AMERICAN_NOTE: &str = "bind off, gauge, color";
+/// Not the hand that touches the pad.
+pub(crate) const KNITS: &str = "How you knit";
+pub(crate) const KNITS_RIGHT: &str = "Right-handed";
+pub(crate) const KNITS_RIGHT_NOTE: &str = "from the left needle onto the right one";
+pub(crate) const KNITS_LEFT: &str = "Left-handed";
+pub(crate) const KNITS_LEFT_NOTE: &str =
+    "from the right needle onto the left one; words, pictures and charts are the mirror image";
 pub(crate) const UNIT: &str = "Lengths in";
 pub(crate) const CM: &str = "cm";
 pub(crate) const INCHES: &str = "inches";

@@ -20,10 +20,7 @@ pub(crate) fn frame(number: usize, of: usize) -> String {
 
 /// The side of the hand that takes the stitches, and the other side.
 const fn sides(hand: KnittingHand) -> (&'static str, &'static str) {
-    match hand {
-        KnittingHand::Right => ("right", "left"),
-        KnittingHand::Left => ("left", "right"),
-    }
+    (hand.right(), hand.left())
 }
 
 pub(crate) fn knit(hand: KnittingHand) -> [String; 5] {

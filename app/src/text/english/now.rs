@@ -5,7 +5,7 @@ use evenloop_engine::needles::Facing;
 use evenloop_engine::plan::StepForm;
 use evenloop_engine::reach::ReachFrom;
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::{English, Typed};
+use evenloop_engine::text::{English, Typed, Wording};
 use evenloop_engine::together::{Sock, WhoseTurn};
 use evenloop_engine::trace::{ProgressUnit, SectionProgress};
 use evenloop_engine::units::{Length, LengthUnit};
@@ -21,8 +21,11 @@ pub(crate) const TO_KEEP: &str = "Open Settings";
 pub(crate) const SHUT: &str = "This pair does not open";
 
 pub(crate) const UNDO: &str = "Undo";
-pub(crate) const CHART: &str =
-    "The pattern’s chart, read from right to left and from the bottom up";
+/// The way in which a chart is read is the way in which stitches are knitted.
+pub(crate) fn chart_label(wording: Wording) -> String {
+    let (right, left) = (wording.hand.right(), wording.hand.left());
+    format!("The pattern’s chart, read from {right} to {left} and from the bottom up")
+}
 /// Which of the chart's rounds, counted from 0, is worked now.
 pub(crate) fn chart(round: Option<usize>) -> String {
     round.map_or_else(

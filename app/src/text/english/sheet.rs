@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use evenloop_engine::recipe::{Direction, Method, Motif, MotifPlacement, Seating, Yarns};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::{CARRIED, Wording};
+use evenloop_engine::text::{CARRIED, KnittingHand, Wording};
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::yarn_amount::{show_decigrams, show_metres};
 
@@ -15,7 +15,15 @@ pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds, rows", "Height", "Yar
 pub(crate) const PATTERN: &str = "The pattern, as it was typed";
 pub(crate) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
 pub(crate) const CHART: &str = "The motif's chart, the same rounds as in the list";
-pub(crate) const MOTIF_NOTE: &str = "Each line is one repeat of a round, read in the order knitted; a chart is read from right to left, upward.";
+/// How the motif's rounds and its chart are read.
+pub(crate) fn motif_note(hand: KnittingHand) -> String {
+    let (right, left) = (hand.right(), hand.left());
+    format!(
+        "Each line is one repeat of a round, read in the order knitted; a chart is read from {right} to {left}, upward."
+    )
+}
+/// Which hand it is for, where that is not the usual one.
+pub(crate) const LEFT_HANDED: &str = "For left-handed knitting: words, chart and drawings are the mirror image, stitches go from the right needle to the left one.";
 pub(crate) const KNITTING: &str = "Knitting";
 pub(crate) const KNIT_TWO: &str =
     "All of it is for one sock; the second is knitted like the first. Tick what is done.";
@@ -88,6 +96,11 @@ pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
             n => format!("{n} rounds {}", stripe.yarn.letter()),
         })
         .collect();
+    let hide = if yarns.stripes.iter().any(|stripe| stripe.rounds > 1) {
+        "; to hide it, slip the first stitch of each new yarn’s second round as if to purl, the yarn behind, if it is a knit stitch"
+    } else {
+        ""
+    };
     vec![
         format!(
             "Leg, gusset and foot: {}; then from the first again.",
@@ -100,7 +113,7 @@ pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
             yarns.toe.letter()
         ),
         format!(
-            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut. Where the round begins a stripe meets itself a round higher."
+            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut. Where the round begins a stripe meets itself a round higher{hide}."
         ),
     ]
 }

@@ -265,6 +265,22 @@ fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
 /// # Errors
 /// Every reason why there is no such sock.
 pub fn sums(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
+    sums_with(recipe, calf_of)
+}
+
+/// The same for a sock whose leg is knitted already: no stitch of it is made for a calf or a tender leg any
+/// more.
+///
+/// # Errors
+/// Every reason why there is no such sock.
+pub fn sums_past_the_leg(recipe: &Recipe) -> Result<Sums, BTreeSet<No>> {
+    sums_with(recipe, |_, _, leg| calf::pairs(&[], leg))
+}
+
+fn sums_with(
+    recipe: &Recipe,
+    calf_of: impl Fn(&Recipe, u32, u32) -> Result<Vec<u32>, No>,
+) -> Result<Sums, BTreeSet<No>> {
     let toe_up = recipe.direction == Direction::ToeUp;
     let all_round = recipe
         .motif

@@ -5,10 +5,11 @@ use super::names::origin_name;
 use super::places::place;
 use crate::text::messages::{Diagnosis, Shift};
 use crate::text::technique::Technique;
-use crate::text::variety::English;
+use crate::text::wording::Wording;
 
 /// What it is, and how to mend it or what to do.
-pub(crate) fn diagnosis(diagnosis: &Diagnosis, english: English) -> (String, String) {
+pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, String) {
+    let Wording { english, hand, .. } = wording;
     match diagnosis {
         Diagnosis::RightAndEmpty => (
             "All is right: nothing is on the needles yet.".into(),
@@ -39,7 +40,7 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, english: English) -> (String, Str
             only,
         } => {
             let side = side.map_or_else(String::new, |side| {
-                format!(", at the {},", origin_name(side))
+                format!(", at the {},", origin_name(hand.sees(side)))
             });
             let what = format!(
                 "One stitch too many{}: the decrease of {}{side} may have been missed.",
@@ -60,7 +61,7 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, english: English) -> (String, Str
                 on_needle(*needle),
                 place(*round, english)
             ),
-            "Where it is missing, lift the strand between two stitches onto the left needle and knit it through its back: that makes one.".into(),
+            format!("Where it is missing, lift the strand between two stitches onto the {} needle and knit it through its back: that makes one.", hand.left()),
         ),
         Diagnosis::PickedUpOneMore(needle) => (
             format!(

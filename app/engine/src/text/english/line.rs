@@ -1,6 +1,7 @@
 //! What to do on one needle, as a line.
 
 use crate::stitch::{Cross, Decrease, Increase, Lean, RareStitch};
+use crate::text::knitting_hand::KnittingHand;
 use crate::text::messages::{Piece, Run, Stop, Times};
 use crate::text::wording::{WordForm, Wording};
 
@@ -41,6 +42,7 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
     let begin = |upper: &'static str, lower: &'static str| if capital { upper } else { lower };
     let knit = begin("Knit", "knit");
     let purl = begin("Purl", "purl");
+    let hand = wording.hand;
     match piece {
         Piece::KnitToEnd { of_needle, markers } => {
             let end = if *of_needle {
@@ -84,8 +86,8 @@ fn plain(piece: &Piece, wording: Wording, capital: bool) -> String {
         }
         Piece::KnitDouble(n) => plain_doubles(knit, *n),
         Piece::PurlDouble(n) => plain_doubles(purl, *n),
-        Piece::MakeLeft => begin("Make 1 left", "make 1 left").into(),
-        Piece::MakeRight => begin("Make 1 right", "make 1 right").into(),
+        Piece::MakeLeft => format!("{} 1 {}", begin("Make", "make"), hand.left()),
+        Piece::MakeRight => format!("{} 1 {}", begin("Make", "make"), hand.right()),
         Piece::CastOnWrapped(n) => format!(
             "{} {n} times round both needles",
             begin("Wind the yarn", "wind the yarn")
@@ -203,8 +205,16 @@ fn plain_cross(slip: &str, cross: Cross) -> String {
     }
 }
 
-fn short_cross(cross: Cross) -> String {
-    let lean = match (cross.lean, cross.purl) {
+/// A stitch made of the strand between two, by the way it leans in the fabric.
+const fn short_make(hand: KnittingHand, lean: Lean) -> &'static str {
+    match hand.lean(lean) {
+        Lean::Left => "m1l",
+        Lean::Right => "m1r",
+    }
+}
+
+fn short_cross(cross: Cross, hand: KnittingHand) -> String {
+    let lean = match (hand.lean(cross.lean), cross.purl) {
         (Lean::Left, false) => "LC",
         (Lean::Right, false) => "RC",
         (Lean::Left, true) => "LPC",
@@ -213,9 +223,10 @@ fn short_cross(cross: Cross) -> String {
     format!("{}/{} {lean}", cross.over, cross.under)
 }
 
-/// What the abbreviation of a cross stands for: "2/2 LC: sl2 to cn, hold in front, k2, k2 from cn".
-pub(crate) fn cross_key(cross: Cross) -> String {
-    let name = short_cross(cross);
+/// What the abbreviation of a cross stands for: "2/2 LC: sl2 to cn, hold in front, k2, k2 from cn". Its
+/// name says how it leans in the fabric: held in front it leans to the right for who knits left-handed.
+pub(crate) fn cross_key(cross: Cross, hand: KnittingHand) -> String {
+    let name = short_cross(cross, hand);
     let Cross {
         lean,
         over,
@@ -302,8 +313,8 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::TurnDouble => "turn, DS".into(),
         Piece::KnitDouble(n) => short_doubles("k", *n),
         Piece::PurlDouble(n) => short_doubles("p", *n),
-        Piece::MakeLeft => "m1l".into(),
-        Piece::MakeRight => "m1r".into(),
+        Piece::MakeLeft => short_make(wording.hand, Lean::Left).into(),
+        Piece::MakeRight => short_make(wording.hand, Lean::Right).into(),
         Piece::CastOnWrapped(n) => format!("wrap {n} + {n}"),
         Piece::CastOnMagic(n) => format!("CO {n} + {n}"),
         Piece::CastOnTubular(n) => format!("CO {n} k and p by turns"),
@@ -317,7 +328,7 @@ fn short(piece: &Piece, wording: Wording) -> String {
         Piece::PlaceMarker => "pm".into(),
         Piece::SlipMarker => "sm".into(),
         Piece::CastOn(n) => format!("CO {n}"),
-        Piece::Cross(cross) => short_cross(*cross),
+        Piece::Cross(cross) => short_cross(*cross, wording.hand),
         Piece::Decrease(decrease) => match decrease {
             Decrease::K3tog => "k3tog",
             Decrease::P3tog => "p3tog",

@@ -15,6 +15,7 @@ mod notes;
 mod patterns;
 mod places;
 mod problems;
+mod sides;
 mod techniques;
 mod terms;
 mod weighed;

@@ -3,16 +3,17 @@
 use super::line::cross_key;
 use super::lists::{joined, listed};
 use crate::reach::ReachFrom;
-use crate::recipe::{
-    BindOff, CastOn, Direction, FlapTexture, HeelOpening, LeftRight, Method, Seating,
-};
+use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, HeelOpening, Method, Seating};
+use crate::text::knitting_hand::KnittingHand;
 use crate::text::messages::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
-use crate::text::variety::English;
 use crate::text::wording::Wording;
 use crate::units::Length;
 
 /// How a double stitch comes about.
 const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs; before a purl stitch it then comes to the front again, between the needles. Later both legs are worked together.";
+
+/// The usual remedy for the jog of stripes (common practice, no source).
+const HIDE_THE_JOG: &str = " To hide it, slip the first stitch of each new yarn’s second round as if to purl, the yarn behind, if it is a knit stitch. The count stays the same.";
 
 /// Some notes, one after the other.
 pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
@@ -23,6 +24,8 @@ pub(crate) fn notes(notes: &[Note], wording: Wording) -> String {
 #[allow(clippy::too_many_lines)] // one arm for each note
 fn note(note: &Note, wording: Wording) -> String {
     let about = |length: &Length| length.show_about(wording.unit);
+    let hand = wording.hand;
+    let (right, left_hand) = (hand.right(), hand.left());
     match note {
         Note::FirstYarn(yarn) => format!("Begin with yarn {}.", yarn.letter()),
         Note::YarnChange {
@@ -50,28 +53,28 @@ fn note(note: &Note, wording: Wording) -> String {
                 format!("{taken}; cut yarn {left}.")
             }
         }
-        Note::CastOn(how, tail) => cast_on(*how, &about(tail), wording.english),
+        Note::CastOn(how, tail) => cast_on(*how, &about(tail), wording),
         Note::CastOnClosedBegin(how, tail) => {
-            closed_begin(*how, &about(tail), wording.english)
+            closed_begin(*how, &about(tail), wording)
         }
         Note::CastOnClosed(how) => closed_loops(*how).into(),
-        Note::CastOnClosedTurn(how) => closed_turn(*how).into(),
+        Note::CastOnClosedTurn(how) => closed_turn(*how, hand),
         Note::ChainBegin => format!(
-            "Provisional crochet cast-on: make a slip knot in smooth waste yarn of another {} and put it on a crochet hook. Hold the needle in the left hand, its point to the right, the yarn behind it and the hook in front.",
+            "Provisional crochet cast-on: make a slip knot in smooth waste yarn of another {} and put it on a crochet hook. Hold the needle in the {left_hand} hand, its point to the {right}, the yarn behind it and the hook in front.",
             wording.english.colour()
         ),
         Note::Chain => {
             "Take the hook over the needle, catch the yarn and draw it over the needle through the loop on the hook: that lays one loop on the needle. Bring the yarn under the needle to the back again. Go on like this towards the point.".into()
         }
         Note::ChainEnd(tail) => format!(
-            "Chain three or four more beside the needle, cut the waste yarn, draw it loosely through the last loop and tie a knot into its end: there the chain is undone later. Take up the sock’s own yarn, leaving about {} to weave in. The last loop is knitted first; all have their right leg in front.",
+            "Chain three or four more beside the needle, cut the waste yarn, draw it loosely through the last loop and tie a knot into its end: there the chain is undone later. Take up the sock’s own yarn, leaving about {} to weave in. The last loop is knitted first; all have their {right} leg in front.",
             about(tail)
         ),
-        Note::UndoChain(method, n) => undo_chain(*method, *n),
+        Note::UndoChain(method, n) => undo_chain(*method, *n, hand),
         Note::Tubular {
             knits: true,
             cast_on: true,
-        } => "The knit loops alone are knitted, through the back loop: their right leg lies behind. The purl loops are only slipped.".into(),
+        } => format!("The knit loops alone are knitted, through the back loop: their {right} leg lies behind. The purl loops are only slipped."),
         Note::Tubular { knits: true, .. } => {
             "For the tubular edge the knit stitches alone are knitted; the purl stitches are only slipped.".into()
         }
@@ -84,13 +87,13 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::TubularCross { cast_on: false } => {
             "Of every four stitches the last two change places: so knit and purl stitches lie by turns, as the tubular edge wants them.".into()
         }
-        Note::CastOnClosedPart { method, then } => closed_part(*method, *then),
+        Note::CastOnClosedPart { method, then } => closed_part(*method, *then, hand),
         Note::FirstRound(how) => first_round(*how).into(),
         Note::YarnOverAtEnd => {
             "A yarn over lies at a needle’s end: hold it with a finger until the stitch after it is worked.".into()
         }
         Note::MountedTheOtherWay => {
-            "The instep’s loops are mounted the other way, their right leg behind: knitted through the back loop they come out open.".into()
+            format!("The instep’s loops are mounted the other way, their {right} leg behind: knitted through the back loop they come out open.")
         }
         Note::Divide(method, counts) => divide(*method, counts),
         Note::Join => {
@@ -98,7 +101,7 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::TurnHem => "The hem folds along this round.".into(),
         Note::JoinHem => {
-            "Fold the hem inside. For each stitch lift its loop of the cast-on edge onto the left needle and knit the two together.".into()
+            format!("Fold the hem inside. For each stitch lift its loop of the cast-on edge onto the {left_hand} needle and knit the two together.")
         }
         Note::HemInside => "The inside of the hem; it is folded in later.".into(),
         Note::HemOutside => "The outside of the hem.".into(),
@@ -177,8 +180,10 @@ fn note(note: &Note, wording: Wording) -> String {
                 about(length)
             )
         }
-        Note::Stripes => {
-            "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.".into()
+        Note::Stripes { second_round } => {
+            let jog = "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.";
+            let hide = if *second_round { HIDE_THE_JOG } else { "" };
+            format!("{jog}{hide}")
         }
         Note::Carry => {
             "Carry a yarn loosely, so that the fabric still stretches, and twist the two once where the round begins.".into()
@@ -217,7 +222,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ShortRowToeOverChain(stitches) => format!(
             "Short rows over these {stitches} stitches; the other half of the toe waits in the chain. {DOUBLE_STITCH}"
         ),
-        Note::ShapedToe(direction, foot, end) => shaped_toe(*direction, *foot, *end),
+        Note::ShapedToe(direction, foot, end) => shaped_toe(*direction, hand.foot(*foot), *end),
         Note::ToeUp(all) => format!(
             "Each increase round makes 4 stitches, until there are {all} all round."
         ),
@@ -239,7 +244,7 @@ fn note(note: &Note, wording: Wording) -> String {
             at_marker: false,
         } => "The round begins here now, at the heel's side.".into(),
         Note::Crosses(crosses) => {
-            let keys: Vec<String> = crosses.iter().map(|one| cross_key(*one)).collect();
+            let keys: Vec<String> = crosses.iter().map(|one| cross_key(*one, hand)).collect();
             format!("{}.", keys.join("; "))
         }
         Note::Markers(changes) => markers(changes),
@@ -265,8 +270,8 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::OpenWaste(direction, n) => format!(
             "{} below the waste yarn: {n} stitches. {}. Draw the waste yarn out stitch by stitch with a needle's point. {}",
-            upright(*direction),
-            other_side(*n, "the waste yarn"),
+            upright(*direction, hand),
+            other_side(*n, "the waste yarn", hand),
             JOIN_AT_THE_SOLE
         ),
         Note::RowToSnip => {
@@ -274,8 +279,8 @@ fn note(note: &Note, wording: Wording) -> String {
         }
         Note::OpenRow(direction, n) => format!(
             "Find the pin. {} in the row below the pinned one: {n} stitches. {}.",
-            upright(*direction),
-            other_side(*n, "the pinned row")
+            upright(*direction, hand),
+            other_side(*n, "the pinned row", hand)
         ),
         Note::SnipRow => format!(
             "Snip one strand in the middle of the pinned row and draw the yarn out to both sides, stitch by stitch, with a needle’s point, up to the last stitch at each end. The two ends are woven in later and help to close the corners. {JOIN_AT_THE_SOLE}"
@@ -292,7 +297,7 @@ fn note(note: &Note, wording: Wording) -> String {
             corner: one_more,
             marker,
         } => format!(
-            "Along the flap's left edge, seen with the right side facing, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
+            "Along the flap's {left_hand} edge, seen with the right side facing, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
             corner(*one_more),
             if *marker {
                 " The marker shows where the instep begins."
@@ -308,7 +313,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "The rest of the instep. The open gap at the flap comes next.".into()
         }
         Note::PickUpRight { corner: one_more } => format!(
-            "Along the flap's right edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+            "Along the flap's {right} edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
             corner(*one_more)
         ),
         Note::CrossClose { needle_two, counts } => {
@@ -403,7 +408,7 @@ fn note(note: &Note, wording: Wording) -> String {
             hem,
             purls,
         } => {
-            let work = bind_off(*how, &about(tail), *purls, wording.english);
+            let work = bind_off(*how, &about(tail), *purls, wording);
             format!("{work}{}", end_of_bind_off(*how, *hem))
         }
         Note::FastenOff => {
@@ -417,7 +422,7 @@ fn about_small(length: Length, wording: Wording) -> String {
     length.round_figure(wording.unit).show(wording.unit)
 }
 
-fn cast_on(how: CastOn, tail: &str, english: English) -> String {
+fn cast_on(how: CastOn, tail: &str, wording: Wording) -> String {
     match how {
         CastOn::LongTail => format!(
             "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely: the edge has to stretch over the heel."
@@ -430,22 +435,24 @@ fn cast_on(how: CastOn, tail: &str, english: English) -> String {
         ),
         CastOn::Tubular => format!(
             "Tubular (Italian) cast-on: leave a tail of about {tail} and begin with a slip knot that is not counted. Hold the tail over the thumb and the yarn from the {} over the index finger. Knit loop: the needle goes from in front under the thumb’s strand, over the finger’s and down behind it, and brings that one forward under the thumb’s. Purl loop: it goes from behind under the finger’s strand, over the thumb’s and down in front of it, and takes that one back under the finger’s. Begin with a knit loop and end with a purl one; then let the slip knot go.",
-            english.ball()
+            wording.english.ball()
         ),
         CastOn::KnittedOn => format!(
-            "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the left needle, loosely."
+            "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the {} needle, loosely.",
+            wording.hand.left()
         ),
     }
 }
 
-fn closed_begin(how: ClosedCastOn, tail: &str, english: English) -> String {
+fn closed_begin(how: ClosedCastOn, tail: &str, wording: Wording) -> String {
+    let (right, left) = (wording.hand.right(), wording.hand.left());
     match how {
         ClosedCastOn::Magic => format!(
-            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the left. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the {} goes over your thumb. That is the upper needle’s first loop.",
-            english.ball()
+            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the {left}. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the {} goes over your thumb. That is the upper needle’s first loop.",
+            wording.english.ball()
         ),
         ClosedCastOn::Wrapped => format!(
-            "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the right, and hold the tail against them with your left thumb."
+            "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the {right}, and hold the tail against them with your {left} thumb."
         ),
     }
 }
@@ -461,25 +468,33 @@ const fn closed_loops(how: ClosedCastOn) -> &'static str {
     }
 }
 
-const fn closed_turn(how: ClosedCastOn) -> &'static str {
+fn closed_turn(how: ClosedCastOn, hand: KnittingHand) -> String {
+    let right = hand.right();
     match how {
-        ClosedCastOn::Magic => {
-            "Hold both strands and turn the needles like a wheel until their points lie to the right: the lower needle lies above now. It is knitted first."
+        ClosedCastOn::Magic => format!(
+            "Hold both strands and turn the needles like a wheel until their points lie to the {right}: the lower needle lies above now. It is knitted first."
+        ),
+        ClosedCastOn::Wrapped => {
+            format!("Keep the points to the {right}. The upper needle is knitted first.")
         }
-        ClosedCastOn::Wrapped => "Keep the points to the right. The upper needle is knitted first.",
     }
 }
 
-fn closed_part(method: Method, then: Option<ClosedCastOn>) -> String {
+fn closed_part(method: Method, then: Option<ClosedCastOn>, hand: KnittingHand) -> String {
+    let right = hand.right();
     let other = match method {
         Method::MagicLoop { .. } | Method::ShortCircular { .. } => {
-            "Draw the needle below to the right until its loops lie on the cable; its tip is the one to knit with."
+            format!(
+                "Draw the needle below to the {right} until its loops lie on the cable; its tip is the one to knit with."
+            )
         }
         Method::TwoCirculars { .. } => {
-            "Draw the needle below to the right until its loops lie on its cable; knit with the other end of the needle above."
+            format!(
+                "Draw the needle below to the {right} until its loops lie on its cable; knit with the other end of the needle above."
+            )
         }
         Method::FourDpns | Method::FiveDpns => {
-            "Leave the needle below where it is and knit with an empty one."
+            "Leave the needle below where it is and knit with an empty one.".into()
         }
     };
     let turn = match then {
@@ -505,20 +520,23 @@ const fn first_round(how: ClosedCastOn) -> &'static str {
     }
 }
 
-fn undo_chain(method: Method, n: u16) -> String {
+fn undo_chain(method: Method, n: u16, hand: KnittingHand) -> String {
     let onto = match method {
         Method::MagicLoop { .. } | Method::ShortCircular { .. } => "the needle’s other tip",
         Method::TwoCirculars { .. } => "the second circular needle",
         Method::FourDpns | Method::FiveDpns => "an empty needle",
     };
     format!(
-        "Undo the chain from its knotted end, stitch by stitch, and put each loop of the sock’s own yarn that comes free onto {onto}, its right leg in front. There come only {} whole loops; the half loop beside the yarn’s tail is the last, so that both needles carry {n}.",
+        "Undo the chain from its knotted end, stitch by stitch, and put each loop of the sock’s own yarn that comes free onto {onto}, its {} leg in front. There come only {} whole loops; the half loop beside the yarn’s tail is the last, so that both needles carry {n}.",
+        hand.right(),
         n.saturating_sub(1)
     )
 }
 
 /// `purls`: whether any stitch of the edge is a purl one.
-fn bind_off(how: BindOff, tail: &str, purls: bool, english: English) -> String {
+fn bind_off(how: BindOff, tail: &str, purls: bool, wording: Wording) -> String {
+    let Wording { english, hand, .. } = wording;
+    let left = hand.left();
     let name = english.bind_off_noun_capital();
     match (how, purls) {
         (BindOff::Plain, true) => format!(
@@ -537,10 +555,10 @@ fn bind_off(how: BindOff, tail: &str, purls: bool, english: English) -> String {
             "First stitch as if to knit, slip it off; pass the purl stitch by and go through the next knit stitch as if to purl, leave it on. Then the purl stitch, now the first: as if to purl, slip it off; come from behind, between the knit stitch and the next purl stitch, and go through that as if to knit, leave it on. Draw the yarn up to the size of a stitch and begin again. At the end the first two stitches of the round are the next ones once more.".into()
         }
         (BindOff::WorkedTogether, true) => format!(
-            "{name} of two worked together, in pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the left needle as if to purl and take it together with the next one."
+            "{name} of two worked together, in pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the {left} needle as if to purl and take it together with the next one."
         ),
         (BindOff::WorkedTogether, false) => format!(
-            "{name} of two worked together. Knit two together through the back loop; slip the new stitch back to the left needle as if to purl and take it together with the next one."
+            "{name} of two worked together. Knit two together through the back loop; slip the new stitch back to the {left} needle as if to purl and take it together with the next one."
         ),
         (BindOff::YarnOver, true) => format!(
             "{name} with yarn overs, in pattern. Before a knit stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again; before a purl stitch lay it over from the front to the back, and bring it to the front again. {LIFT_OVER}"
@@ -568,20 +586,22 @@ const fn end_of_bind_off(how: BindOff, hem: bool) -> &'static str {
 }
 
 /// Held so that the rows lie as they were knitted, "below" means the row before.
-fn upright(direction: Direction) -> String {
+fn upright(direction: Direction, hand: KnittingHand) -> String {
     let up = match direction {
         Direction::CuffDown => "toe",
         Direction::ToeUp => "cuff",
     };
     format!(
-        "Hold the sock with its {up} up: so each V stands on its point. Put a needle through the right leg of each V"
+        "Hold the sock with its {up} up: so each V stands on its point. Put a needle through the {} leg of each V",
+        hand.right()
     )
 }
 
 /// Above a row lie the feet of the stitches there, and one fewer whole loops between them.
-fn other_side(n: u16, row: &str) -> String {
+fn other_side(n: u16, row: &str, hand: KnittingHand) -> String {
+    let (right, left) = (hand.right(), hand.left());
     format!(
-        "Turn the sock upside down and put a second needle through the right legs beyond {row}: there lie only {} whole loops, and half a loop at each end; take the half at the left as the last, so that both needles carry {n}",
+        "Turn the sock upside down and put a second needle through the {right} legs beyond {row}: there lie only {} whole loops, and half a loop at each end; take the half at the {left} as the last, so that both needles carry {n}",
         n.saturating_sub(1)
     )
 }
@@ -589,11 +609,7 @@ fn other_side(n: u16, row: &str) -> String {
 /// Where a heel that is knitted last begins.
 const JOIN_AT_THE_SOLE: &str = "The needle at the sole is knitted first: join the working yarn at its beginning, and leave a tail to close the corner with. The round begins there.";
 
-fn shaped_toe(direction: Direction, foot: LeftRight, end: u16) -> String {
-    let which = match foot {
-        LeftRight::Left => "left",
-        LeftRight::Right => "right",
-    };
+fn shaped_toe(direction: Direction, which: &str, end: u16) -> String {
     let shaped = match direction {
         Direction::ToeUp => {
             format!("widens faster on the side of the little toe, until there are {end} all round")

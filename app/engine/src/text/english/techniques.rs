@@ -5,15 +5,23 @@ use crate::text::technique::Technique;
 use crate::text::variety::English;
 
 impl Technique {
-    /// What it is called.
-    pub const fn name(self) -> &'static str {
+    /// What it is called: what leans in the fabric, by the side it leans to there.
+    pub const fn name(self, hand: KnittingHand) -> &'static str {
         match self {
             Self::K2tog => "Knit 2 together (k2tog)",
             Self::Ssk => "Slip, slip, knit (ssk)",
             Self::P2tog => "Purl 2 together (p2tog)",
             Self::PickUp => "Pick up and knit",
-            Self::MakeLeft => "Make 1 left (m1l)",
-            Self::MakeRight => "Make 1 right (m1r)",
+            Self::MakeLeft | Self::MakeRight => {
+                if matches!(
+                    (self, hand),
+                    (Self::MakeLeft, KnittingHand::Right) | (Self::MakeRight, KnittingHand::Left)
+                ) {
+                    "Make 1 left (m1l)"
+                } else {
+                    "Make 1 right (m1r)"
+                }
+            }
             Self::Double => "Double stitch",
             Self::DoubleWorked => "Working a double stitch",
             Self::Graft => "Grafting (Kitchener stitch)",
@@ -41,10 +49,7 @@ impl Technique {
     /// How it is done; for a knitter whose left hand takes the stitches everything is the mirror image. That
     /// decreases then lean to the other side is common practice, no source.
     pub fn text(self, english: English, hand: KnittingHand) -> String {
-        let (right, left) = match hand {
-            KnittingHand::Right => ("right", "left"),
-            KnittingHand::Left => ("left", "right"),
-        };
+        let (right, left) = (hand.right(), hand.left());
         match self {
             Self::K2tog => {
                 format!("Put the {right} needle into two stitches at once, as if to knit: through the second and then the first. Knit them as one. The second lies on top, so the decrease leans to the {right}.")

@@ -177,8 +177,11 @@ pub(crate) enum Note {
     },
     /// How long the foot should be from where its heel will be, where the toe begins.
     FromTheLateHeel(HeelOpening, Length),
-    /// The jog of stripes.
-    Stripes,
+    /// The jog of stripes, and what hides it where a stripe has a second round.
+    Stripes {
+        /// Whether any stripe has.
+        second_round: bool,
+    },
     /// Carrying a yarn up inside.
     Carry,
     /// A thread that makes a heel last.

@@ -76,8 +76,15 @@ pub(super) fn at_the_first_change(plan: &Plan, at: Position) -> Vec<Note> {
         earlier.any(|note| matches!(note, Note::YarnChange { carried, .. } if carried || !carrying))
     };
     let mut notes = Vec::new();
-    if plan.recipe.yarns.as_ref().is_some_and(among_stripes) && !changes(false) {
-        notes.push(Note::Stripes);
+    let striped = plan
+        .recipe
+        .yarns
+        .as_ref()
+        .filter(|yarns| among_stripes(yarns));
+    if let Some(yarns) = striped.filter(|_| !changes(false)) {
+        notes.push(Note::Stripes {
+            second_round: yarns.stripes.iter().any(|stripe| stripe.rounds > 1),
+        });
     }
     if carried && !changes(true) {
         notes.push(Note::Carry);
@@ -168,6 +175,36 @@ mod tests {
             "{}",
             said[heel + 1]
         );
+    }
+
+    /// A stripe of one round has no second one to slip a stitch in. Common practice, no source.
+    #[test]
+    fn the_jog_is_hidden_in_a_stripes_second_round_and_said_once() {
+        for (rounds, hidden) in [(1, 0), (2, 1)] {
+            let stripe = |yarn| Stripe { yarn, rounds };
+            let plan = make(&Recipe {
+                yarns: Some(Yarns {
+                    stripes: vec![stripe(Yarn::A), stripe(Yarn::B)],
+                    cuff: Yarn::A,
+                    heel: Yarn::A,
+                    toe: Yarn::A,
+                }),
+                ..Recipe::default()
+            })
+            .expect("a sock");
+            let steps = plan.sections.iter().map(|s| s.steps.len()).sum();
+            let said =
+                (0..steps).flat_map(|step| at_the_first_change(&plan, Position { step, mv: 0 }));
+            let said: Vec<String> = said
+                .map(|note| notes(&[note], Wording::default()))
+                .filter(|said| said.contains("jog"))
+                .collect();
+            assert_eq!(said.len(), 1, "{said:?}");
+            let slipped = said
+                .iter()
+                .filter(|said| said.contains("slip the first stitch"));
+            assert_eq!(slipped.count(), hidden, "{said:?}");
+        }
     }
 
     #[test]

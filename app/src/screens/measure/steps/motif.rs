@@ -2,14 +2,14 @@
 
 use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH, NumberField};
 use evenloop_engine::stitch::{Count, Cross, Lean};
-use evenloop_engine::text::ProblemText;
+use evenloop_engine::text::{KnittingHand, ProblemText};
 use leptos::prelude::*;
 
 use super::bound::{Lines, Only, Questions, Trouble};
 use super::fold::Fold;
 use crate::after_paint::after_paint;
 use crate::parts::plain::{button, paragraph};
-use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, drawn};
+use crate::parts::{Cells, ChartGrid, Stepper, Switch, Symbol, drawn, said, use_wording};
 use crate::screens::measure::desk::Desk;
 use crate::screens::measure::fields::FormPlace;
 use crate::screens::measure::form::choice;
@@ -161,7 +161,7 @@ fn Editor(desk: Desk) -> impl IntoView {
         <div class="chart-desk">
             <header>
                 <h3>{text::CHART}</h3>
-                <p class="soft">{text::CHART_TEXT}</p>
+                <p class="soft">{said(text::chart_text)}</p>
             </header>
             <div class="chart-size">
                 <Stepper
@@ -203,18 +203,20 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
         under: two,
         purl: false,
     });
-    let symbol = move |name: &'static str, of: Signal<Symbol>| {
+    let wording = use_wording();
+    let hand = Memo::new(move |_| wording.get().hand);
+    let symbol = move |of: Signal<Symbol>| {
         let on = move || chosen.get() == of.get();
         view! {
             <button
                 type="button"
                 class="symbol"
                 aria-pressed=move || if on() { "true" } else { "false" }
-                aria-label=move || of.get().name()
+                aria-label=move || of.get().name(hand.get())
                 on:click=move |_| chosen.set(of.get_untracked())
             >
                 {move || drawn(of.get())}
-                <span>{name}</span>
+                <span>{move || short_name(of.get(), hand.get())}</span>
             </button>
         }
         .into_any()
@@ -227,17 +229,9 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
             })
         })
     };
-    let singles = Symbol::SINGLE
-        .into_iter()
-        .map(|one| (short_name(one), Signal::stored(one)));
-    let crosses = [Lean::Right, Lean::Left].into_iter().map(|lean| {
-        let of = crossed(lean);
-        (short_name(of.get_untracked()), of)
-    });
-    let symbols: Vec<AnyView> = singles
-        .chain(crosses)
-        .map(|(name, of)| symbol(name, of))
-        .collect();
+    let singles = Symbol::SINGLE.into_iter().map(Signal::stored);
+    let crosses = [Lean::Right, Lean::Left].into_iter().map(crossed);
+    let symbols: Vec<AnyView> = singles.chain(crosses).map(symbol).collect();
     let change = move |change: fn(&mut Cross, Count)| {
         Callback::new(move |number: u16| {
             let Some(number) = Count::new(number) else {
@@ -292,7 +286,7 @@ fn Palette(chosen: RwSignal<Symbol>) -> impl IntoView {
 }
 
 /// What stands below a symbol's drawing.
-const fn short_name(symbol: Symbol) -> &'static str {
+fn short_name(symbol: Symbol, hand: KnittingHand) -> &'static str {
     match symbol {
         Symbol::Knit => text::SYMBOL_KNIT,
         Symbol::Purl => text::SYMBOL_PURL,
@@ -301,9 +295,13 @@ const fn short_name(symbol: Symbol) -> &'static str {
         Symbol::Ssk => text::SYMBOL_SSK,
         Symbol::Twisted => text::SYMBOL_TWISTED,
         Symbol::Slipped => text::SYMBOL_SLIPPED,
-        Symbol::Cross(cross) => match cross.lean {
-            Lean::Right => text::SYMBOL_CROSS_RIGHT,
-            Lean::Left => text::SYMBOL_CROSS_LEFT,
+        Symbol::Cross(cross) => match (cross.lean, hand) {
+            (Lean::Right, KnittingHand::Right) | (Lean::Left, KnittingHand::Left) => {
+                text::SYMBOL_CROSS_RIGHT
+            }
+            (Lean::Left, KnittingHand::Right) | (Lean::Right, KnittingHand::Left) => {
+                text::SYMBOL_CROSS_LEFT
+            }
         },
     }
 }

@@ -3,9 +3,9 @@
 use evenloop_engine::recipe::{LeftRight, Toe};
 use leptos::prelude::*;
 
-use super::bound::{Lines, Only, Pick, Questions};
+use super::bound::{Lines, Only, Questions};
 use super::fold::Fold;
-use crate::parts::Width;
+use crate::parts::{ChoiceGroup, Width};
 use crate::screens::measure::desk::Desk;
 use crate::screens::measure::form::{Answer, HeelKind};
 use crate::screens::measure::form::{FieldGroup, MeasureStep};
@@ -74,24 +74,30 @@ pub(super) fn ToeStep(desk: Desk) -> impl IntoView {
 
 /// What is folded away in it. For which foot a shaped toe is, is part of the toe.
 fn toe(desk: Desk) -> AnyView {
-    let set = Callback::new(move |index| {
+    // What is planned for one foot comes out for the other where the left hand knits.
+    let hand = Memo::new(move |_| desk.wording().hand);
+    let picked = Memo::new(move |_| {
+        let foot = desk.form.with(|form| foot_of(form.toe));
+        foot.map_or(0, |foot| hand.get().makes_for(foot).index())
+    });
+    let on_pick = Callback::new(move |index| {
         desk.form.update(|form| {
             if let Toe::Shaped { foot } = &mut form.toe {
                 foot.pick(index);
+                *foot = hand.get_untracked().makes_for(*foot);
             }
         });
     });
     view! {
         <Questions desk group=FieldGroup::Toe />
         <Only desk when=|form| foot_of(form.toe).is_some()>
-            <Pick
-                desk
+            <ChoiceGroup
                 name="first-foot"
                 legend=choices::FIRST_FOOT
                 choices=LeftRight::choices()
                 width=Width::Short
-                get=|form| foot_of(form.toe).map_or(0, LeftRight::index)
-                set
+                picked
+                on_pick
             />
         </Only>
     }

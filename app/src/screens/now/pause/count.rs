@@ -47,9 +47,10 @@ fn found(session: Session, counted: &[u16], wording: Wording) -> (bool, Vec<Find
     let at = session.at_untracked();
     session.with(|pair| {
         let found = tally::check(pair.plan, pair.trace, at, counted);
-        let told = found.iter().take(TOLD).map(|one| {
-            engine_text::finding(pair.plan, pair.trace, at, counted, *one, wording.english)
-        });
+        let told = found
+            .iter()
+            .take(TOLD)
+            .map(|one| engine_text::finding(pair.plan, pair.trace, at, counted, *one, wording));
         (found == [Finding::Right], told.collect())
     })
 }

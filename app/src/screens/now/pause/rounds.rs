@@ -5,7 +5,7 @@ use leptos::prelude::*;
 
 use crate::in_hand::{Rounds, Session};
 use crate::parts::plain::paragraph;
-use crate::parts::{Cells, Chart};
+use crate::parts::{Cells, Chart, said};
 use crate::text;
 
 /// What there is to see.
@@ -40,7 +40,7 @@ fn pattern(session: Session) -> Option<AnyView> {
     Some(
         view! {
             <figure class="pattern">
-                <Chart cells label=text::now::CHART lit />
+                <Chart cells label=said(text::now::chart_label) lit />
                 <figcaption>{label}</figcaption>
             </figure>
         }

@@ -1,13 +1,19 @@
 //! A pattern and its chart.
 
 use evenloop_engine::recipe::MotifPlacement;
+use evenloop_engine::text::Wording;
 
 use crate::text::{Named, Sentence};
 
 pub(crate) const MOTIF: &str = "Pattern";
 pub(crate) const BEGIN_WITH: &str = "Begin with";
 pub(crate) const CHART: &str = "The chart";
-pub(crate) const CHART_TEXT: &str = "One repeat as it looks from outside, read from right to left and from the bottom up. Choose a symbol, then touch cells; touching again makes them knit. Touch a round's number to do something with the whole round.";
+pub(crate) fn chart_text(wording: Wording) -> String {
+    let (right, left) = (wording.hand.right(), wording.hand.left());
+    format!(
+        "One repeat as it looks from outside, read from {right} to {left} and from the bottom up. Choose a symbol, then touch cells; touching again makes them knit. Touch a round's number to do something with the whole round."
+    )
+}
 pub(crate) const CHART_EAR: &str =
     "Chart of one repeat. Arrow keys walk through it; Enter puts the chosen symbol.";
 pub(crate) const SYMBOLS: &str = "The symbol to put";
