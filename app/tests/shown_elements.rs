@@ -117,7 +117,9 @@ fn sources(folder: &Path) -> Vec<PathBuf> {
             .unwrap_or_default();
         if path.is_dir() && name != "tests" {
             all.extend(sources(&path));
-        } else if name.ends_with(".rs") && !["tests.rs", "shell.rs"].contains(&name) {
+        } else if path.extension().is_some_and(|extension| extension == "rs")
+            && !["tests.rs", "shell.rs"].contains(&name)
+        {
             all.push(path);
         }
     }
@@ -187,7 +189,7 @@ fn every_element_of_a_sheet_is_let_through() {
         "{let_through:?}"
     );
     assert!(!let_through.contains("script"));
-    for starter in STARTERS.iter() {
+    for starter in &STARTERS {
         let query = format!("{}={}", routes::RECIPE, starter.link());
         let page = shell::render(
             &assets,
