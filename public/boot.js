@@ -81,6 +81,37 @@ const pause = (/** @type {number} */ seconds) =>
     addEventListener('online', resolve, { once: true });
   });
 
+// Has the browser install the worker, for the app. It forgets a first worker whose installation failed, and would
+// try again with the next page only. A full device fails each time, and begins anew each time: so the pauses grow
+// long. A browser that wants no worker refuses as it does where somebody in between answers in the server's place.
+const SHORTEST_PAUSE = 15;
+const LONGEST_PAUSE = 3600;
+globalThis.evenloopInstall = async () => {
+  for (let seconds = SHORTEST_PAUSE; ; seconds = Math.min(4 * seconds, LONGEST_PAUSE)) {
+    const registration = await worker.register(WORKER, { updateViaCache: 'none' }).catch(console.warn);
+    if (registration) {
+      const { active, waiting, installing } = registration;
+      if (active || waiting || (await isInstalled(installing))) return registration;
+    }
+    await pause(seconds);
+  }
+};
+
+/**
+ * @param {ServiceWorker | null} installing
+ * @returns {Promise<boolean>}
+ */
+function isInstalled(installing) {
+  return new Promise((resolve) => {
+    const look = () => {
+      const state = installing?.state ?? 'redundant';
+      if (state !== 'parsed' && state !== 'installing') resolve(state !== 'redundant');
+    };
+    installing?.addEventListener('statechange', look);
+    look();
+  });
+}
+
 // One file that is lost on a bad line is asked for again, for as long as the page is open. After a while
 // somebody else had better look: on a line that carries, reloading may find what this page cannot.
 const LONGEST = 8;

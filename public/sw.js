@@ -50,7 +50,7 @@ async function welcome(port) {
   // An older build that is whole may be all there is without signal.
   if (whole) await tidy();
   // What is gone here and no longer on the server can only come with the next build.
-  else await lookForNext();
+  else lookForNext();
 }
 
 // The browser may have thrown files away while this build waited. Without them it would leave the knitter
@@ -60,7 +60,7 @@ async function takeOver(port) {
   const whole = await isFilled();
   if (whole) self.skipWaiting();
   port?.postMessage({ whole });
-  if (!whole) await lookForNext();
+  if (!whole) lookForNext();
 }
 
 function isFilled() {
@@ -70,8 +70,9 @@ function isFilled() {
   );
 }
 
-async function lookForNext() {
-  await self.registration.update().catch(() => {});
+// Not waited for: a browser lets no other worker take over while this one waits for anything.
+function lookForNext() {
+  self.registration.update().catch(() => {});
 }
 
 // Stores what is not there yet: all of it at first, later what the browser has thrown away. One
@@ -249,11 +250,11 @@ async function cacheFor(id) {
 // does not say what it runs. There is no hurry: a busy window has time to answer.
 async function tidy() {
   const names = await ourCaches();
+  // A browser lets no other build take over while this one waits for a window that says nothing.
+  const another = new Promise((resolve) => self.registration.addEventListener('updatefound', resolve, { once: true }));
   if (names.length < 2 || isFollowed()) return;
   const windows = await self.clients.matchAll({ type: 'window' });
   const asking = Promise.all(windows.map((client) => buildIn(client, 30000)));
-  // A browser lets no other build take over while this one waits for a window that says nothing.
-  const another = new Promise((resolve) => self.registration.addEventListener('updatefound', resolve, { once: true }));
   const running = await Promise.race([asking, another.then(() => undefined)]);
   if (!running) return;
   const silent = windows.filter((_, index) => running[index] === undefined);

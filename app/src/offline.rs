@@ -14,14 +14,17 @@ use leptos::task::spawn_local;
 use wasm_bindgen::prelude::*;
 use wasm_bindgen_futures::JsFuture;
 use web_sys::{
-    MessageChannel, MessageEvent, RegistrationOptions, ServiceWorker, ServiceWorkerContainer,
-    ServiceWorkerRegistration, ServiceWorkerUpdateViaCache, VisibilityState,
+    MessageChannel, MessageEvent, ServiceWorker, ServiceWorkerContainer, ServiceWorkerRegistration,
+    VisibilityState,
 };
 
-use crate::base::base;
+#[wasm_bindgen]
+extern "C" {
+    /// A script's (`public/boot.js`): it asks again where the very first installation fails.
+    #[wasm_bindgen(catch, js_name = evenloopInstall)]
+    async fn install() -> Result<JsValue, JsValue>;
+}
 
-/// Where the worker is served; its scope is the whole site.
-const WORKER: &str = "/sw.js";
 /// Has a waiting worker take over.
 const TAKE_OVER: &str = "SKIP_WAITING";
 /// Asks a worker which build it is.
@@ -59,11 +62,10 @@ impl Offline {
             update_incomplete: RwSignal::new(false),
             accepted: RwSignal::new(false),
         };
-        let worker = base().of(WORKER);
         Effect::new(move || {
             if let Some(container) = container() {
                 offline.watch_takeover(&container);
-                spawn_local(offline.register(container, worker.clone()));
+                spawn_local(offline.register(container));
             }
         });
         offline
@@ -95,10 +97,8 @@ impl Offline {
         });
     }
 
-    async fn register(self, container: ServiceWorkerContainer, worker: String) {
-        let options = RegistrationOptions::new();
-        options.set_update_via_cache(ServiceWorkerUpdateViaCache::None);
-        let registered = JsFuture::from(container.register_with_options(&worker, &options)).await;
+    async fn register(self, container: ServiceWorkerContainer) {
+        let registered = install().await;
         // A refusal (private window, storage denied) is no fault of the knitter: go on without.
         let Some(registration) = registered
             .ok()

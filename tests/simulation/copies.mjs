@@ -607,12 +607,27 @@ async function play(steps) {
       story.push('opened');
       // Where the second copy does not answer in time, the knitter may go on without it.
       if (browser.indexed.refuses || browser.indexed.silent || browser.indexed.slow > 0) {
-        if (happens(0.5)) browser.touch(page, KEYS[below(KEYS.length)]);
+        for (let touches = below(4); touches > 0; touches--) {
+          if (happens(0.2)) {
+            browser.local.full = !browser.local.full;
+            story.push(browser.local.full ? 'full' : 'room again');
+          }
+          browser.touch(page, KEYS[below(KEYS.length)]);
+          story.push('touch');
+          await browser.clock.pass(below(300));
+        }
         browser.indexed.refuses = false;
         browser.indexed.slow = 0;
         browser.indexed.speak(happens(0.5));
         story.push('goes on before IndexedDB answers');
         await browser.clock.pass(A_WHILE);
+        // What the answer brought may have found no room, and the knitter goes on from what was there before.
+        if (browser.local.full && happens(0.5)) {
+          browser.local.full = false;
+          browser.touch(page, KEYS[below(KEYS.length)]);
+          await browser.clock.pass(300);
+          story.push('room again', 'touch');
+        }
       } else {
         const back = removals.find((key) => browser.local.memory.has(key));
         if (back) return { lost: `the removal of ${back}`, story };

@@ -24,3 +24,4 @@ pub mod site;
 pub mod stocked;
 pub mod touching;
 pub mod worker_model;
+pub mod worker_traces;

@@ -29,8 +29,28 @@ enum Times {
     Once,
 }
 
+/// Where a worker is asked for.
+const WORKER: &str = "/sw.js";
+
+/// How far what a worker stores may get. Browsers mark what is asked for past all caches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Gate {
+    /// All of it comes.
+    #[default]
+    Open,
+    /// Pages wait.
+    HoldsPages,
+    /// Files and pages wait.
+    HoldsAll,
+    /// Who waits or comes is sent away.
+    Refuses,
+}
+
 #[derive(Debug, Default)]
 struct State {
+    gate: Gate,
+    /// What becomes of the gate when a worker is asked for.
+    gate_of_next_worker: Option<Gate>,
     to: Option<SocketAddr>,
     mishaps: Vec<(String, Mishap, Times)>,
     held: Vec<String>,
@@ -104,6 +124,25 @@ impl Line {
         look(&self.state).held.clear();
     }
 
+    /// Sets how far what a worker stores may get.
+    pub fn set_gate(&self, gate: Gate) {
+        let mut state = look(&self.state);
+        state.gate = gate;
+        state.gate_of_next_worker = None;
+    }
+
+    /// Sends away what is asked for before the next worker is, and sets how far what that one stores may get.
+    pub fn set_gate_of_next_worker(&self, gate: Gate) {
+        let mut state = look(&self.state);
+        state.gate = Gate::Refuses;
+        state.gate_of_next_worker = Some(gate);
+    }
+
+    /// Nobody answers until the line leads to a server again.
+    pub fn go_silent(&self) {
+        look(&self.state).to = None;
+    }
+
     /// After so many more answers, nobody answers any more.
     pub fn dies_after(&self, answers: usize) {
         look(&self.state).left = Some(answers);
@@ -143,6 +182,11 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
     let (to, mishap) = {
         let mut state = look(state);
         state.asked.push(path.clone());
+        if path == WORKER
+            && let Some(gate) = state.gate_of_next_worker.take()
+        {
+            state.gate = gate;
+        }
         let answers = match &mut state.left {
             Some(0) => false,
             Some(left) => {
@@ -164,6 +208,9 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
     while holds(state, &path) {
         thread::sleep(Duration::from_millis(20));
     }
+    if is_past_caches(&request) && path != WORKER && !passes(state, &path) {
+        return phone.shutdown(Shutdown::Both);
+    }
     let Some(to) = to else {
         return phone.shutdown(Shutdown::Both);
     };
@@ -178,6 +225,28 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
 fn holds(state: &Mutex<State>, path: &str) -> bool {
     let state = look(state);
     !state.over && state.held.iter().any(|held| held == path)
+}
+
+fn is_past_caches(request: &str) -> bool {
+    let mut lines = request.lines();
+    lines.any(|line| line.eq_ignore_ascii_case("cache-control: no-cache"))
+}
+
+/// Waits at the gate; whether it opens.
+fn passes(state: &Mutex<State>, path: &str) -> bool {
+    let is_page = !path.contains('.');
+    loop {
+        let (gate, over) = {
+            let state = look(state);
+            (state.gate, state.over)
+        };
+        match gate {
+            Gate::Open => return true,
+            Gate::HoldsPages if !is_page => return true,
+            Gate::HoldsPages | Gate::HoldsAll if !over => thread::sleep(Duration::from_millis(20)),
+            _ => return false,
+        }
+    }
 }
 
 /// The same request, for one uncompressed answer and the end of the connection.

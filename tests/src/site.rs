@@ -20,6 +20,12 @@ pub fn other() -> &'static Path {
     SITE.get_or_init(|| pack_another("other", OTHER_NEWS))
 }
 
+/// A third build, as [`other`] is another.
+pub fn third() -> &'static Path {
+    static SITE: OnceLock<PathBuf> = OnceLock::new();
+    SITE.get_or_init(|| pack_another("third", "The third build has a style of its own."))
+}
+
 /// Packs the app with a few more bytes of style, of drawings and of the boot script, so that no page of it runs
 /// with another build's.
 fn pack_another(name: &str, news: &str) -> PathBuf {

@@ -4,8 +4,7 @@
 //! Service Workers standard (update, install, activate, skip waiting). A build is its files and its pages; each is
 //! there or not. Every file but the web app manifest lies under a name made of its content, so a store is as good
 //! as another that has the file. Not in the model: a worker that is retired, and time. `worker_model` explores it
-//! from the first visit through every order of events. That the scripts keep to these rules is what `offline` looks
-//! at, in a browser.
+//! from the first visit through every order of events; `offline` plays ways through it in a browser.
 
 /// Builds that the server may ever hand out.
 pub const BUILDS: usize = 3;
@@ -101,10 +100,26 @@ pub enum Happening {
     Arrives,
     /// An installation fails, for whatever reason.
     Fails,
+    /// A page asks again for a first worker that could not be installed.
+    Again,
     /// The browser throws away the files of a build.
     ThrowAwayFiles(Build),
     /// Or its pages.
     ThrowAwayPages(Build),
+}
+
+/// What a page that looks for news and greets its worker comes to do first. Nobody can know.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum First {
+    /// News are looked for.
+    Look,
+    /// The worker hears of the page.
+    Greeting,
+}
+
+impl First {
+    /// Both.
+    pub const BOTH: [Self; 2] = [Self::Look, Self::Greeting];
 }
 
 impl State {
@@ -153,6 +168,10 @@ impl State {
     fn take_over(&mut self) {
         if let Some(build) = self.waiting.take() {
             self.active = Some(build);
+            // Pages of its build greet it.
+            if self.windows.contains(&Window::Awake(build)) {
+                self.welcome();
+            }
         }
     }
 
@@ -225,8 +244,22 @@ impl State {
         }
     }
 
+    /// A page looks for news and greets its worker, both at once.
+    fn look_and_greet(&mut self, first: First) {
+        match first {
+            First::Look => {
+                self.look_for_update();
+                self.welcome();
+            }
+            First::Greeting => {
+                self.welcome();
+                self.look_for_update();
+            }
+        }
+    }
+
     /// What comes of a happening; nothing where it cannot happen.
-    pub fn after(&self, happening: Happening) -> Option<Self> {
+    pub fn after(&self, happening: Happening, first: First) -> Option<Self> {
         let mut next = self.clone();
         match happening {
             Happening::Publish(build) if build != self.published => next.published = build,
@@ -234,8 +267,8 @@ impl State {
             Happening::SignalComes if !self.signal => next.signal = true,
             Happening::Load(at) => {
                 next.windows[at] = Window::Loading(self.page()?);
-                // The browser itself looks for news after a page that a worker answered for.
-                if self.active.is_some() {
+                // The browser itself looks for news after a page that a worker answered for, be it when that is awake.
+                if self.active.is_some() && first == First::Look {
                     next.look_for_update();
                 }
             }
@@ -248,8 +281,7 @@ impl State {
                 }
                 next.windows[at] = Window::Awake(build);
                 next.offer();
-                next.look_for_update();
-                next.welcome();
+                next.look_and_greet(first);
             }
             Happening::Show(at) => {
                 let Window::Awake(_) = self.windows[at] else {
@@ -257,9 +289,8 @@ impl State {
                 };
                 // A registration ends with its first worker where that is not installed, until a page registers anew.
                 if [self.active, self.waiting, self.installing] != [None; 3] {
-                    next.look_for_update();
+                    next.look_and_greet(first);
                 }
-                next.welcome();
             }
             Happening::Close(at) => {
                 self.windows[at].build()?;
@@ -293,6 +324,11 @@ impl State {
                     next.installing = None;
                     if self.active.is_none() {
                         next.active = Some(build);
+                        // Pages wait for the first one to greet it, whichever build it is.
+                        let awake = |one: &Window| matches!(one, Window::Awake(_));
+                        if next.windows.iter().any(awake) {
+                            next.welcome();
+                        }
                     } else {
                         next.waiting = Some(build);
                         next.offer();
@@ -302,6 +338,14 @@ impl State {
             Happening::Fails => {
                 self.installing?;
                 next.installing = None;
+            }
+            Happening::Again => {
+                let awake = |one: &Window| matches!(one, Window::Awake(_));
+                let none = [self.active, self.waiting, self.installing] == [None; 3];
+                if !self.signal || !none || !self.windows.iter().any(awake) {
+                    return None;
+                }
+                next.look_for_update();
             }
             Happening::ThrowAwayFiles(build) if self.stored[build].files => {
                 next.stored[build].files = false;
@@ -325,6 +369,7 @@ pub fn happenings() -> Vec<Happening> {
         Happening::SignalComes,
         Happening::Arrives,
         Happening::Fails,
+        Happening::Again,
     ];
     for build in 0..BUILDS {
         all.push(Happening::Publish(build));

@@ -100,6 +100,14 @@ fn a_second_copy_that_is_never_made_whole_is_noticed() {
 }
 
 #[test]
+fn going_on_before_the_answer_from_an_older_text_is_noticed() {
+    is_noticed(
+        "} else if (version > (begun.get(entry.key) ?? versionOf(entry.key))) {",
+        "} else if (false) {",
+    );
+}
+
+#[test]
 fn dropping_an_answer_that_comes_late_is_noticed() {
     is_noticed(
         "if (!mended) mend(found, number);",

@@ -3,7 +3,7 @@
 
 use std::collections::{BTreeMap, BTreeSet, VecDeque};
 
-use evenloop_tests::worker_model::{Happening, State, WINDOWS, Window, happenings};
+use evenloop_tests::worker_model::{First, Happening, State, WINDOWS, Window, happenings};
 
 /// What must hold of a step; says what does not.
 fn wrong(before: &State, happening: Happening, after: &State) -> Option<&'static str> {
@@ -82,8 +82,11 @@ fn explore() -> BTreeMap<State, Option<(State, Happening)>> {
     let mut queue = VecDeque::from([State::first()]);
     let all = happenings();
     while let Some(state) = queue.pop_front() {
-        for happening in &all {
-            let Some(next) = state.after(*happening) else {
+        let ways = all
+            .iter()
+            .flat_map(|happening| First::BOTH.map(|first| (happening, first)));
+        for (happening, first) in ways {
+            let Some(next) = state.after(*happening, first) else {
                 continue;
             };
             if let Some(what) = wrong(&state, *happening, &next) {
@@ -135,12 +138,13 @@ fn no_order_of_events_mixes_builds_or_shuts_the_app() {
 /// and the app has been opened twice: the second time for a build that had to come anew.
 #[test]
 fn whatever_was_thrown_away_comes_back() {
-    for state in explore().into_keys() {
+    let states = explore().into_keys();
+    for (state, first) in states.flat_map(|state| First::BOTH.map(|first| (state.clone(), first))) {
         let mut now = state.clone();
         now.signal = true;
         for _ in 0..2 {
             for at in 0..WINDOWS {
-                now = now.after(Happening::Close(at)).unwrap_or(now);
+                now = now.after(Happening::Close(at), first).unwrap_or(now);
             }
             for happening in [
                 Happening::Load(0),
@@ -153,7 +157,7 @@ fn whatever_was_thrown_away_comes_back() {
                 Happening::Arrives,
                 Happening::Arrives,
             ] {
-                now = now.after(happening).unwrap_or(now);
+                now = now.after(happening, first).unwrap_or(now);
             }
         }
         let whole = now.active.is_some_and(|active| now.stored[active].whole());

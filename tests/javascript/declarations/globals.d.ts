@@ -9,6 +9,9 @@ interface EvenloopEcho {
 
 declare var evenloopEcho: EvenloopEcho;
 
+/** Has the browser install the worker, again and again where the first one fails; see public/boot.js. */
+declare var evenloopInstall: () => Promise<ServiceWorkerRegistration>;
+
 /** Trusted Types, as far as the boot script uses them; missing in older browsers. */
 interface TrustedTypesRules {
   createHTML(text: string): string | null;

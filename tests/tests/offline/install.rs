@@ -1,4 +1,6 @@
-//! A newer build comes whole or not at all.
+//! A newer build comes whole or not at all, and the first one is asked for until it comes.
+
+use std::time::{Duration, Instant};
 
 use evenloop_tests::line::{Line, Mishap};
 use evenloop_tests::site::{file_named, file_of, known_files, other, packed};
@@ -127,4 +129,53 @@ async fn a_full_device_keeps_the_old_build() {
     look_for_an_update(&phone).await;
     phone.find(NOTICE).await;
     phone.put_away().await;
+}
+
+/// Of a first worker that could not be installed the browser keeps nothing. The page asks for it again after a while and
+/// when there is signal again, need not be loaded anew for that, and says nothing of offline use before.
+#[tokio::test]
+async fn a_first_installation_that_failed_is_tried_again() {
+    const STORED: &str = "return document.querySelector('.bar p')?.textContent.includes('works without signal') ?? false";
+    let server = Server::start();
+    let line = Line::to(server.address());
+    let mut phone = Phone::unpack().await;
+    for text in ["404", "ServiceWorker", "/map", "ERR_INTERNET_DISCONNECTED"] {
+        phone.forgive(text);
+    }
+    line.spoil("/map", Mishap::Lost);
+    phone.open(&line.url("/")).await;
+    phone.ask("window.still = true").await;
+    for _ in 0..2 {
+        until_asked(&line, "/map").await;
+        let gone = "return (await navigator.serviceWorker.getRegistration()) === undefined";
+        phone.until_later("no worker is left", gone).await;
+        assert_eq!(phone.ask(STORED).await, false);
+    }
+    // By itself the page would wait for a minute now.
+    line.lead_to(server.address());
+    let begin = Instant::now();
+    for offline in [true, false] {
+        let conditions = serde_json::json!({
+            "offline": offline, "latency": 0, "downloadThroughput": -1, "uploadThroughput": -1,
+        });
+        phone
+            .tools("Network.emulateNetworkConditions", conditions)
+            .await;
+        let said = format!("return navigator.onLine !== {offline}");
+        phone.until("the browser knows of its line", &said).await;
+    }
+    phone.until_offline_ready().await;
+    let took = begin.elapsed();
+    assert!(took < Duration::from_secs(40), "{took:?}");
+    phone.until("offline use is told of", STORED).await;
+    assert_eq!(phone.ask("return window.still").await, true);
+    phone.put_away().await;
+}
+
+async fn until_asked(line: &Line, path: &str) {
+    let begin = Instant::now();
+    while !line.asked().iter().any(|asked| asked == path) {
+        assert!(begin.elapsed() < Duration::from_mins(1), "for {path}");
+        tokio::time::sleep(Duration::from_millis(50)).await;
+    }
 }

@@ -7,6 +7,7 @@ mod evicted;
 mod install;
 mod retire;
 mod screens;
+mod traces;
 mod update;
 
 use evenloop_tests::phone::Phone;

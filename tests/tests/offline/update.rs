@@ -99,7 +99,6 @@ async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
     phone.put_away().await;
 }
 
-/// A slow line: the window is loaded anew while the new build is on its way.
 /// A window that says nothing, here one with a drawing, is waited for before an old build goes. A browser lets no
 /// worker take over while the one before waits: that must not wait when there is another.
 #[tokio::test]
@@ -126,6 +125,7 @@ async fn a_silent_window_does_not_hold_up_a_new_build() {
     phone.put_away().await;
 }
 
+/// A slow line: the window is loaded anew while the new build is on its way.
 #[tokio::test]
 async fn an_update_that_set_out_before_the_window_is_offered_there() {
     let (old_server, new_server) = (
