@@ -16,3 +16,12 @@ interface TrustedTypesRules {
 }
 
 declare var trustedTypes: { createPolicy(name: string, rules: TrustedTypesRules): unknown } | undefined;
+
+/** What is shown of Now until the app is awake; see public/first.js. Only on its page. */
+interface EvenloopFirst {
+  close(): boolean;
+  leave(): void;
+  tell(): void;
+}
+
+declare var evenloopFirst: EvenloopFirst | undefined;

@@ -11,7 +11,7 @@ use crate::site::pack::packed_file::PackedFile;
 const FIRST_STYLES: [&str; 2] = ["tokens.css", "base.css"];
 /// Files that are not served as they are: templates, what the boot script loads, and the service worker
 /// with which an operator may replace the other.
-const NOT_SERVED: [&str; 4] = ["/boot.js", "/echo.js", "/sw.js", "/retire.js"];
+const NOT_SERVED: [&str; 5] = ["/boot.js", "/echo.js", "/first.js", "/sw.js", "/retire.js"];
 
 /// Everything that goes into a site.
 #[derive(Debug)]
@@ -19,6 +19,7 @@ pub(super) struct Inputs {
     pub(super) front: Front,
     pub(super) boot: String,
     pub(super) echo: String,
+    pub(super) first: String,
     pub(super) worker: String,
     pub(super) styles: Vec<String>,
     pub(super) public: Vec<PackedFile>,
@@ -34,6 +35,7 @@ impl Inputs {
             front: Front::read(&folders.front)?,
             boot: text(&folders.public.join("boot.js"))?,
             echo: text(&folders.public.join("echo.js"))?,
+            first: text(&folders.public.join("first.js"))?,
             worker: text(&folders.public.join("sw.js"))?,
             styles,
             public: public_files(&folders.public)?,
