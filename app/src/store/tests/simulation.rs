@@ -616,9 +616,13 @@ fn touched_early(shelf: &Trying, pair: &OpenPair, kinds: usize, many: usize, now
     if far || shelf.get(keys::TOUCHED) != Ok(None) {
         return;
     }
-    let touches: Vec<String> = (0..1 + many % 4)
+    let touches: Vec<String> = (0..=many % 4)
         .map(|nth| {
-            let kind = if (kinds >> nth) % 4 == 0 { 'u' } else { 'd' };
+            let kind = if (kinds >> nth).is_multiple_of(4) {
+                'u'
+            } else {
+                'd'
+            };
             format!("{kind}{}", now * 1_000 + nth as u64)
         })
         .collect();
