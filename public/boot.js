@@ -28,7 +28,7 @@ try {
 // in double quotes of which none is a handler, a style or an address, and links to this place.
 const SHOWN =
   'a|article|aside|b|br|button|caption|circle|code|dd|defs|details|div|dl|dt|fieldset|figcaption|figure|g|h[1-6]|' +
-  'header|hr|i|input|label|legend|li|nav|ol|option|p|path|pre|progress|rect|section|select|small|span|strong|' +
+  'header|hr|i|input|label|legend|li|nav|ol|option|p|path|pattern|pre|progress|rect|section|select|small|span|strong|' +
   'summary|svg|table|tbody|td|text|th|thead|tr|tspan|ul|use';
 const ATTRIBUTE = '(?!on|src|style|href|form|action)[a-z][a-z0-9-]*(?:="[^"<]*")?';
 const LINK = 'href="[#?/](?![/\\\\])[^"<]*"';
@@ -144,7 +144,12 @@ setTimeout(() => {
 
 try {
   // What the disk missed is put back while the app is loaded; without that the app works as well.
-  const echo = import('./echo.js').then(({ start }) => start()).catch(console.warn);
+  const echo = import('./echo.js')
+    .then(({ start }) => {
+      globalThis.evenloopFirst?.tell();
+      return start();
+    })
+    .catch(console.warn);
   // A script that failed to load may be remembered as failed under its address, and what came cut short
   // may be stored as if it were whole.
   const script = new URL('./evenloop.js', import.meta.url);

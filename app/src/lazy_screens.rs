@@ -19,6 +19,7 @@ use wasm_bindgen::JsValue;
 use wasm_bindgen_futures::JsFuture;
 
 use crate::after_paint::after_paint;
+use crate::first_paint::let_go;
 use crate::offline;
 use crate::parts::{Notice, PageHead, Tone, plain};
 use crate::routes::Screen;
@@ -129,6 +130,9 @@ impl Shown {
 
     /// Notes that another screen is about to be put on the page.
     pub fn now(screen: Option<Screen>) {
+        if screen != Some(Screen::Now) {
+            let_go();
+        }
         if let Some(shown) = use_context::<Self>() {
             shown.0.set(screen);
         }
@@ -138,6 +142,8 @@ impl Shown {
 /// In place of a screen whose part cannot be had.
 #[component]
 fn NotHere() -> impl IntoView {
+    // Nothing takes the touches that the first paint would go on to count.
+    Effect::new(let_go);
     view! {
         <section class="screen">
             <PageHead

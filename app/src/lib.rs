@@ -18,6 +18,7 @@ mod bring_in;
 mod drawings;
 pub mod fabric;
 pub mod files;
+pub mod first_paint;
 pub mod guide;
 pub mod hands;
 pub mod hue;

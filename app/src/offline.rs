@@ -264,13 +264,15 @@ fn news(answer: &JsValue) -> Vec<String> {
     sentences.unwrap_or_default()
 }
 
+/// The id of the build that runs in this page.
+pub(crate) fn own_build() -> Option<String> {
+    let meta = document().query_selector("meta[name=evenloop-build]");
+    meta.ok().flatten()?.get_attribute("content")
+}
+
 /// Whether an answer is of the build that runs in this page.
 fn is_ours(answer: &JsValue) -> bool {
-    let own = document()
-        .query_selector("meta[name=evenloop-build]")
-        .ok()
-        .flatten()
-        .and_then(|meta| meta.get_attribute("content"));
+    let own = own_build();
     own.is_some() && field(answer, "build").as_string() == own
 }
 

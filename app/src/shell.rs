@@ -26,6 +26,8 @@ pub struct Assets {
     pub build: String,
     /// Address of the boot script.
     pub boot: String,
+    /// Address of the script that shows Now before the app is awake.
+    pub first: String,
     /// Addresses of the modules that the boot script loads, and of those that they load.
     pub modules: Vec<String>,
     /// Address of the app itself.
@@ -77,6 +79,7 @@ fn document(
     let Assets {
         build,
         boot,
+        first,
         modules,
         wasm,
         mut parts,
@@ -95,6 +98,11 @@ fn document(
             view! { <link rel="later" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=href /> }
         })
         .collect();
+    // After the boot script, which says what may become elements; the first paint waits for both.
+    // An older build has none.
+    let is_shown_first = Screen::at(path) == Some(Screen::Now) && !first.is_empty();
+    let first = is_shown_first
+        .then(|| view! { <script r#type="module" blocking="render" src=base.of(&first)></script> });
     let modules: Vec<_> = modules
         .iter()
         .map(|module| view! { <link rel="modulepreload" href=base.of(module) /> })
@@ -121,6 +129,7 @@ fn document(
                 <link rel="stylesheet" href=base.of(&style) />
                 // Short, and before all that is long: the first paint waits for it, it knows the knitter's light.
                 <script r#type="module" blocking="render" src=base.of(&boot)></script>
+                {first}
                 {modules}
                 <link rel="preload" r#as="fetch" r#type="application/wasm" crossorigin="anonymous" href=base.of(&wasm) />
                 {later}

@@ -20,6 +20,7 @@ fn no_screen_says_anything_but_what_the_language_says() {
     let assets = Assets {
         build: "1".to_owned(),
         boot: "/b".to_owned(),
+        first: "/f".to_owned(),
         modules: Vec::new(),
         wasm: "/w".to_owned(),
         parts: [].into(),

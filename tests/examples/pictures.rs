@@ -133,7 +133,18 @@ fn along_a_sock() -> Vec<Scene> {
         .collect();
     let step = plan.sections.iter().map(|s| s.steps.len()).sum();
     out.push(now("finished", &recipe, Position { step, mv: 0 }));
+    out.push(within_a_round(&recipe, &plan));
     out
+}
+
+/// The first round of the gusset, put down after its first needle.
+fn within_a_round(recipe: &Recipe, plan: &Plan) -> Scene {
+    let at = find(plan, |kind, _| kind == SectionKind::Gusset)[0];
+    let log = [&begun_at(at)[..], &[Event::Needles(THEN + 90, at, 1)]].concat();
+    Scene {
+        logs: Some([log, Vec::new()]),
+        ..now("within-a-round", recipe, at)
+    }
 }
 
 /// The gusset pick-up of each needle method, move by move, and a gusset round.

@@ -89,8 +89,9 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
 /// Everything that a phone without anything stored asks a server for until a page can be touched: the page,
 /// what it shows and what wakes it up.
 const MOST_REQUESTS: usize = 12;
-/// What comes right after that: what draws the sock beside Measure's form, and what is opened over Now.
-const LATER: [(&str, usize); 2] = [("/measure", 1), ("/now", 1)];
+/// What comes right after that: what draws the sock beside Measure's form; what is opened over Now, and what draws the
+/// fabric in its picture.
+const LATER: [(&str, usize); 2] = [("/measure", 1), ("/now", 2)];
 
 #[tokio::test]
 async fn no_page_asks_for_more_than_a_few_files() {

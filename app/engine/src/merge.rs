@@ -267,6 +267,8 @@ mod tests {
             4 => when.clone().prop_map(Event::Done),
             1 => when.clone().prop_map(Event::Undo),
             1 => (when.clone(), 0_usize..9).prop_map(|(when, step)| Event::GoTo(when, at(step))),
+            2 => (when.clone(), 0_usize..9).prop_map(|(when, step)| Event::Needles(when, at(step), 1)),
+            1 => (when.clone(), 0_usize..9).prop_map(|(when, step)| Event::NeedlesTakenBack(when, at(step))),
             2 => (when.clone(), 0_usize..3).prop_map(|(when, step)| {
                 Event::Note(when, at(step), format!("note {when}"))
             }),
@@ -407,6 +409,30 @@ mod tests {
             })
             .collect();
         assert_eq!(devices, [1, 2, 1]);
+    }
+
+    #[test]
+    fn needles_of_a_round_go_along_with_the_rounds() {
+        let trace = trace();
+        let gone = [Event::GoTo(20, at(20)), Event::Needles(20, at(20), 1)];
+        let common = gone_on(&[], &[Event::Done(1), Event::GoTo(5, at(12))], 1, &trace);
+        let a = gone_on(&common, &gone, 1, &trace);
+        // noted in the same second as the way there
+        let b = gone_on(&common, &[Event::Weighed(20, at(3), Some(400))], 2, &trace);
+        assert_eq!(
+            compare(&a, &common).acts,
+            Acts::Ahead,
+            "half a round is further"
+        );
+        let both = joined(&a, &b, &trace).expect("nothing contradicts");
+        assert_eq!((both.position(), both.needles()), (at(20), 1));
+        // the way there and the needle are still left as one
+        assert_eq!(both.undo(30).len(), 2);
+        // half a round here and a whole one there went different ways
+        let half = gone_on(&common, &[Event::Needles(9, at(12), 1)], 1, &trace);
+        let whole = gone_on(&common, &[Event::Done(10)], 2, &trace);
+        assert!(matches!(compare(&half, &whole).acts, Acts::Parted(_)));
+        assert_eq!(joined(&half, &whole, &trace), None);
     }
 
     #[test]

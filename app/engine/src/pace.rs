@@ -63,6 +63,9 @@ fn read(logs: &[(&Plan, &Trace, &Journal)], gaps: &mut Vec<u64>) -> Seconds {
     let mut again: Vec<Journal> = logs.iter().map(|_| Journal::new()).collect();
     let mut spent = 0;
     let mut before: Option<Seconds> = None;
+    // Time since the last round, where only needles of the one at hand were touched since; none where there
+    // was a pause.
+    let mut within = Some(0);
     let next = |again: &[Journal]| {
         let heads = logs.iter().zip(again);
         let heads = heads.filter_map(|((.., log), again)| log.events().get(again.events().len()));
@@ -80,7 +83,7 @@ fn read(logs: &[(&Plan, &Trace, &Journal)], gaps: &mut Vec<u64>) -> Seconds {
         let Some(now) = next(&again) else {
             break;
         };
-        let (mut worked, mut socks) = (0, 0);
+        let (mut worked, mut socks, mut of_needles) = (0, 0, false);
         for ((plan, trace, log), again) in logs.iter().zip(&mut again) {
             let head = log.events().get(again.events().len());
             if let Some(event) = head.filter(|event| event.at() == now) {
@@ -88,6 +91,7 @@ fn read(logs: &[(&Plan, &Trace, &Journal)], gaps: &mut Vec<u64>) -> Seconds {
                     worked += yarn::usage_at(plan, again.position()).worked;
                     socks += 1;
                 }
+                of_needles |= matches!(event, Event::Needles(..) | Event::NeedlesTakenBack(..));
                 again.push(event.clone(), trace);
             }
         }
@@ -96,8 +100,15 @@ fn read(logs: &[(&Plan, &Trace, &Journal)], gaps: &mut Vec<u64>) -> Seconds {
             .and_then(|before| now.checked_sub(before))
             .filter(|gap| *gap <= PAUSE * socks.max(1));
         before = Some(now);
-        if let Some(gap) = gap {
-            spent += gap;
+        spent += gap.unwrap_or(0);
+        let since = within.zip(gap).map(|(within, gap)| within + gap);
+        if of_needles {
+            // the round is not done: its time goes on
+            within = since;
+            continue;
+        }
+        within = Some(0);
+        if let Some(gap) = since {
             gaps.extend((worked > 0).then(|| gap * 1000 / u64::from(worked)));
         }
     }
@@ -178,6 +189,29 @@ mod tests {
         // a round of both takes twice as long, the time is spent once, a stitch takes what it takes
         assert_eq!(pace.spent, 40 * 240);
         assert_eq!(pace.of_stitches(640), Some(1200));
+    }
+
+    #[test]
+    fn a_touch_a_needle_tells_the_same_pace() {
+        let (plan, trace) = sock();
+        let by_round = log(&trace, (1..=40).map(|n| n * 120));
+        let mut by_needle = Journal::new();
+        by_needle.push(Event::Begin(0), &trace);
+        for n in 1..=40 {
+            let at = by_needle.position();
+            // the first needle takes a third of the time
+            by_needle.push(Event::Needles(n * 120 - 80, at, 1), &trace);
+            by_needle.push(Event::Done(n * 120), &trace);
+        }
+        let pace = |log: &Journal| Pace::of(&[(&plan, &trace, log)]);
+        assert_eq!(pace(&by_needle), pace(&by_round));
+        // a pause in the middle of a round is no part of it
+        let mut paused = by_needle.clone();
+        let at = paused.position();
+        paused.push(Event::Needles(40 * 120 + 60, at, 1), &trace);
+        paused.push(Event::Done(40 * 120 + 60 + 3600), &trace);
+        assert_eq!(pace(&paused).of_stitches(640), Some(1200));
+        assert_eq!(pace(&paused).spent, 40 * 120 + 60);
     }
 
     #[test]

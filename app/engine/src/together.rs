@@ -157,6 +157,9 @@ pub fn turn_at(pair: [OnNeedles<'_>; 2], at: [Position; 2]) -> Option<WhoseTurn>
 /// The socks whose last move an undo takes back: both where one touch moved both. Empty when there is
 /// nothing to take back.
 pub fn last_moved(pair: [OnNeedles<'_>; 2]) -> &'static [Sock] {
+    if let Some(within) = within_round(pair) {
+        return within;
+    }
     let last = pair.map(|sock| sock.journal.last_move());
     let now = pair.map(|sock| sock.journal.position());
     let earlier = pair.map(|sock| sock.journal.position_before());
@@ -199,6 +202,24 @@ pub fn last_moved(pair: [OnNeedles<'_>; 2]) -> &'static [Sock] {
         _ => Sock::Second,
     };
     WhoseTurn::InTurn(latest).socks()
+}
+
+/// The socks that are in the middle of a round since their last touch.
+fn within_round(pair: [OnNeedles<'_>; 2]) -> Option<&'static [Sock]> {
+    let turn = turn(pair)?;
+    let since = pair.map(|sock| sock.journal.needles_since());
+    let both = since[0].is_some() && since[0] == since[1];
+    if turn == WhoseTurn::Both && both {
+        return Some(turn.socks());
+    }
+    // The other one may have been moved since, by a change of place.
+    let last = |sock: &&Sock| {
+        let other = pair[sock.other().index()].journal;
+        let other = other.last_move().map(Event::at);
+        since[sock.index()].is_some_and(|since| other.is_none_or(|other| other <= since))
+    };
+    let sock = turn.socks().iter().rev().find(last)?;
+    Some(WhoseTurn::InTurn(*sock).socks())
 }
 
 /// The place before one; `None` at the beginning.

@@ -1,11 +1,15 @@
-//! A touch that bounces is one touch.
+//! A touch that bounces is one touch. Packing fills these limits into `public/first.js`, which goes by the same rule.
+
+use std::time::Duration;
 
 /// Contacts that begin farther apart than this are touches of their own, in milliseconds.
-const BOUNCE: f64 = 120.0;
+pub const BOUNCE: f64 = 120.0;
 /// A finger that was off the glass for longer than this was lifted, in milliseconds.
-const LIFTED: f64 = 50.0;
+pub const LIFTED: f64 = 50.0;
 /// Contacts farther apart than this were not made by one bouncing finger, in CSS pixels.
-const SPOT: f64 = 24.0;
+pub const SPOT: f64 = 24.0;
+/// How long a finger rests until it is held.
+pub const HELD: Duration = Duration::from_millis(550);
 
 /// What a touch is worth.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -58,9 +58,9 @@ pub fn listen(act: impl Fn(Act, f64) + 'static) {
     on_cleanup(move || listening.remove());
 }
 
-/// Elements that do something of their own with keys.
-const CONTROLS: &str = "a[href], button, input, select, textarea, summary, dialog, \
-                        [contenteditable], [tabindex='0']";
+/// Elements that do something of their own with keys. Packing fills this and [`OWN`] into `public/first.js`.
+pub const CONTROLS: &str = "a[href], button, input, select, textarea, summary, dialog, \
+                            [contenteditable], [tabindex='0']";
 
 fn focus_of(event: &ev::KeyboardEvent) -> Focus {
     let target = event

@@ -13,7 +13,7 @@ mod voice;
 
 pub use awake::{can_stay_awake, keep_awake};
 pub use buzz::{buzz, can_buzz};
-pub use guard::{Contact, Guard, Touch};
-pub use keys::{Act, OWN, listen};
+pub use guard::{BOUNCE, Contact, Guard, HELD, LIFTED, SPOT, Touch};
+pub use keys::{Act, CONTROLS, OWN, listen};
 pub use listening::{Listening, Spoken, can_hear, hear};
 pub use voice::{be_silent, can_speak, say};

@@ -4,7 +4,7 @@
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Way;
 use evenloop_engine::text::Wording;
-use evenloop_engine::trace::Position;
+use evenloop_engine::within_round::WithinRound;
 use leptos::prelude::*;
 
 use super::session::{JumpScope, Session};
@@ -16,12 +16,12 @@ use crate::text;
 /// which is more likely meant.
 pub(crate) fn confirm_jump(
     session: Session,
-    to: Position,
+    to: WithinRound,
     jumped: Callback<()>,
     leave: Option<Callback<()>>,
     reach: JumpScope,
 ) -> AnyView {
-    let from = session.at_untracked();
+    let from = session.place_untracked();
     let way = move |wording: Wording| {
         session.with(|pair| engine_text::way(pair.plan, pair.trace, from, to, wording.english))
     };

@@ -3,6 +3,7 @@
 use leptos::prelude::*;
 
 use super::session::Session;
+use crate::first_paint;
 use crate::store::{OtherWindows, StoreError};
 use crate::text;
 
@@ -23,7 +24,13 @@ impl PairInHand {
     /// Opens the pair in hand. To be called from an effect.
     fn open() -> Self {
         match Session::open() {
-            Ok(Some(session)) => Self::Open(session),
+            Ok(Some(session)) => {
+                // Where it still stands there, more may come: it is asked to go first.
+                if !first_paint::is_shown() {
+                    session.take_touches();
+                }
+                Self::Open(session)
+            }
             Ok(None) => Self::None,
             Err(error) => Self::DoesNotOpen(error),
         }

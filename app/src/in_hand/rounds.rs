@@ -75,7 +75,7 @@ pub(crate) fn Rounds(
                 "ask",
                 vec![confirm_jump(
                     session,
-                    stop.at,
+                    stop.at.into(),
                     jumped,
                     Some(leave),
                     JumpScope::Pair,

@@ -9,13 +9,17 @@ use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::{Plan, Step, StepForm};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::together::{self, Sock, WhoseTurn};
+use evenloop_engine::touch::{self, TouchCounts};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire;
+use evenloop_engine::within_round::WithinRound;
 use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
 use crate::after_paint::after_paint;
-use crate::store::{self, KnittedPlan, NewPlans, OpenPair, PairHead, StoreError};
+use crate::store::{
+    self, KnittedPlan, NewPlans, OpenPair, PairHead, StoreError, StoredText, TakenTouches,
+};
 
 /// The sock on the needles, to be looked at.
 #[derive(Debug, Clone, Copy)]
@@ -84,15 +88,71 @@ impl Session {
         // Should the device not be stored, rounds are noted without it, as an older Evenloop did.
         let _ = store::here().this_device();
         let pair = store::here().open(&id)?;
-        let sock = whose_turn(&pair);
+        let session = Self::of(pair);
+        // What was counted while there was no room is still here and still waits.
+        let waits = store::waits().then_some(StoreError::Full);
+        session.trouble.set(waits);
+        Ok(Some(session))
+    }
+
+    /// A pair as it is at hand. Lives as long as what it was made in.
+    fn of(pair: OpenPair) -> Self {
+        let sock = pair.whose_turn();
         let at = pair.journals[sock.index()].position();
-        Ok(Some(Self {
+        Self {
             pair: StoredValue::new(pair),
             sock: RwSignal::new(sock),
             at: RwSignal::new(at),
-            // What was counted while there was no room is still here and still waits.
-            trouble: RwSignal::new(store::waits().then_some(StoreError::Full)),
-        }))
+            trouble: RwSignal::new(None),
+        }
+    }
+
+    /// The same pair, to look at what will be shown after so many touches, or after so many times Undo where the
+    /// number is below zero. Nothing is stored. `None` where it does not go so far.
+    pub(crate) fn seen_from(self, steps: i32, counts: TouchCounts) -> Option<Self> {
+        let mut pair = self.pair.with_value(OpenPair::clone);
+        for _ in 0..steps.unsigned_abs() {
+            let goes = if steps > 0 {
+                pair.look_ahead(counts)
+            } else {
+                pair.look_back(counts)
+            };
+            if !goes {
+                return None;
+            }
+        }
+        Some(Self::of(pair))
+    }
+
+    /// What the pair is at hand as: see [`store::base`]; and what has to be stored for that to be true.
+    pub(crate) fn shown_as(self) -> Option<(String, Vec<StoredText>)> {
+        let conditions = self
+            .pair
+            .with_value(|pair| store::here().conditions_of_shown(pair))?;
+        Some((self.pair.with_value(store::base), conditions))
+    }
+
+    /// Takes the touches that were made on this pair before the app was awake.
+    pub(crate) fn take_touches(self) -> TakenTouches {
+        let taken = self
+            .pair
+            .try_update_value(|pair| store::here().take_touches(pair))
+            .unwrap_or_default();
+        if taken.counted > 0 {
+            self.note_trouble(taken.trouble.clone());
+            self.note_progress_later();
+            self.look_at_turn();
+        }
+        taken
+    }
+
+    /// Takes all touches that were made before the app was awake; tells how many belong to nothing as it is now.
+    pub(crate) fn take_all_touches(self) -> usize {
+        if self.take_touches().trouble.is_some() {
+            // They were counted in memory, or wait for the next start.
+            return 0;
+        }
+        store::here().take_stray_touches()
     }
 
     /// Looks at the sock on the needles.
@@ -116,12 +176,34 @@ impl Session {
         self.at.get_untracked()
     }
 
+    /// The place of the sock that is looked at, within its round, without following it.
+    pub(crate) fn place_untracked(self) -> WithinRound {
+        self.with(|pair| WithinRound {
+            at: pair.journal.position(),
+            needles: usize::from(pair.journal.needles()),
+        })
+    }
+
+    /// How many needles of the round at hand are worked, by all socks whose turn it is; follows the place.
+    pub(crate) fn needles_worked(self) -> usize {
+        self.needle_at_hand().map_or(0, |(nth, _)| nth - 1)
+    }
+
+    /// Which needle of the round at hand comes next, counted from 1, and of how many; `None` where it is not
+    /// worked needle by needle. Follows the place.
+    pub(crate) fn needle_at_hand(self) -> Option<(usize, usize)> {
+        let turn = self.turn();
+        let turn = turn.unwrap_or_else(|| WhoseTurn::InTurn(self.sock.get_untracked()));
+        self.pair
+            .with_value(|pair| touch::needle_at_hand(pair.on_needles(), turn.socks()))
+    }
+
     /// What should be on each needle now, without following it; empty where nothing is on them.
     pub(crate) fn per_needle_untracked(self) -> Vec<u16> {
-        let at = self.at_untracked();
+        let place = self.place_untracked();
         self.with(|pair| {
             pair.trace
-                .needles_at(at)
+                .needles_within(place)
                 .map(Needles::per_needle)
                 .unwrap_or_default()
         })
@@ -173,7 +255,7 @@ impl Session {
 
     /// Looks at the sock whose turn it is.
     pub(crate) fn look_at_turn(self) {
-        self.look_at(self.pair.with_value(whose_turn));
+        self.look_at(self.pair.with_value(OpenPair::whose_turn));
     }
 
     /// Why the last touches are not stored; follows it.
@@ -199,14 +281,16 @@ impl Session {
         self.pair.with_value(|pair| pair.can_undo(sock))
     }
 
-    /// The round, row or move at hand is done. `false` past the end.
-    pub(crate) fn done(self) -> bool {
-        if untrack(|| self.is_finished()) {
+    /// The round, row or move at hand is done, or a needle of it where a touch counts that. `false` past the end.
+    pub(crate) fn done(self, counts: TouchCounts) -> bool {
+        let sock = self.sock.get_untracked();
+        let events = self
+            .pair
+            .with_value(|pair| pair.touched(sock, counts, store::now()));
+        if events.is_empty() {
             return false;
         }
-        let turn = untrack(|| self.turn());
-        let turn = turn.unwrap_or_else(|| WhoseTurn::InTurn(self.sock.get_untracked()));
-        self.record(turn.socks(), |at, _| Event::Done(at));
+        self.record_all(&events);
         self.look_at_turn();
         true
     }
@@ -241,7 +325,7 @@ impl Session {
             step: at.step + rounds,
             mv: 0,
         };
-        self.go_to(to, JumpScope::Pair);
+        self.go_to(to.into(), JumpScope::Pair);
         true
     }
 
@@ -270,8 +354,9 @@ impl Session {
 
     /// Goes on at another place; the one before stays in the log. Where both socks go, the other one
     /// goes to the same place in its own plan, and stays where its plan has none.
-    pub(crate) fn go_to(self, to: Position, reach: JumpScope) {
+    pub(crate) fn go_to(self, to: WithinRound, reach: JumpScope) {
         let sock = self.sock.get_untracked();
+        let WithinRound { at: to, needles } = to;
         let mut places = [None; 2];
         places[sock.index()] = Some(to);
         if reach == JumpScope::Pair && untrack(|| self.is_together()) {
@@ -285,13 +370,23 @@ impl Session {
                 }
             });
         }
-        let socks = match places {
-            [Some(_), Some(_)] => WhoseTurn::Both.socks(),
-            _ => WhoseTurn::InTurn(sock).socks(),
-        };
-        self.record(socks, |at, sock| {
-            Event::GoTo(at, places[sock.index()].unwrap_or(to))
-        });
+        let now = store::now();
+        let needles = u8::try_from(needles).unwrap_or(u8::MAX);
+        let mut events = Vec::new();
+        for (sock, place) in Sock::BOTH.into_iter().zip(places) {
+            let Some(place) = place else {
+                continue;
+            };
+            let here = self.with_sock(sock, |pair| pair.journal.position());
+            if place != here {
+                events.push((sock, Event::GoTo(now, place)));
+            }
+            let worked = self.with_sock(sock, |pair| pair.journal.needles());
+            if needles > 0 || (place == here && worked > 0) {
+                events.push((sock, Event::Needles(now, place, needles)));
+            }
+        }
+        self.record_all(&events);
         self.look_at_turn();
     }
 
@@ -380,9 +475,14 @@ impl Session {
             .iter()
             .map(|sock| (*sock, event(now, *sock)))
             .collect();
+        self.record_all(&events);
+    }
+
+    /// Adds events to the logs, all of them or none.
+    fn record_all(self, events: &[(Sock, Event)]) {
         let stored = self
             .pair
-            .try_update_value(|pair| store::here().record(pair, &events));
+            .try_update_value(|pair| store::here().record(pair, events));
         self.note_trouble(stored.and_then(Result::err));
         self.note_progress_later();
     }
@@ -412,12 +512,4 @@ fn turn(pair: &OpenPair) -> Option<WhoseTurn> {
     together::is_together(socks)
         .then(|| together::turn(socks))
         .flatten()
-}
-
-/// The sock whose turn it is; of a finished pair the second.
-fn whose_turn(pair: &OpenPair) -> Sock {
-    match pair.progress().sock {
-        2 => Sock::Second,
-        _ => Sock::First,
-    }
 }

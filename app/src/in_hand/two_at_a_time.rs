@@ -3,7 +3,7 @@
 
 use evenloop_engine::plan::{Plan, PlanError, replan};
 use evenloop_engine::recipe::Recipe;
-use evenloop_engine::together::{self, PairFit};
+use evenloop_engine::together::{self, PairFit, Sock};
 
 use crate::store::{OpenPair, StoreError};
 
@@ -21,19 +21,18 @@ pub(crate) enum NotTogether {
 /// What both socks have to be knitted by so that both fit on the needles, the second where it is not the
 /// same; nothing where all is well as it is.
 pub(super) fn seated_for_two(pair: &OpenPair) -> Result<Option<(Plan, Option<Plan>)>, NotTogether> {
-    let [first, second] = pair.on_needles().map(|sock| {
-        let needles = match together::fit(sock.plan) {
+    let [first, second] = Sock::BOTH.map(|sock| {
+        let plan = &pair.patterns[sock.index()].plan;
+        let needles = match together::fit(plan) {
             PairFit::Fits => return Ok(None),
             PairFit::Seated(needles) => needles,
             PairFit::OneSock => return Err(NotTogether::OneSock),
         };
-        let at = sock.journal.position();
-        let done = at.step + usize::from(at.mv > 0);
         let recipe = Recipe {
             needles,
-            ..sock.plan.recipe.clone()
+            ..plan.recipe.clone()
         };
-        let plan = replan(sock.plan, done, &recipe).map_err(NotTogether::Refused)?;
+        let plan = replan(plan, pair.steps_begun(sock), &recipe).map_err(NotTogether::Refused)?;
         Ok(Some(plan))
     });
     let (first, second) = (first?, second?);

@@ -4,6 +4,7 @@ use leptos::prelude::*;
 
 use super::pair_in_hand::PairInHand;
 use crate::base::to;
+use crate::first_paint::let_go;
 use crate::parts::plain::link;
 use crate::parts::{Notice, PageHead, Tone};
 use crate::routes::Screen;
@@ -21,6 +22,10 @@ pub(crate) fn WithoutPair(
         PairInHand::NotYetLooked => "screen waking",
         _ => "screen",
     };
+    if !matches!(pair, PairInHand::NotYetLooked) {
+        // What was shown of a pair before the app was awake is not there.
+        Effect::new(let_go);
+    }
     let body = match pair {
         PairInHand::NotYetLooked | PairInHand::Open(_) => view! {
             <div class="unless-pairs">{ways_to_a_pair()}</div>

@@ -18,6 +18,14 @@ pub const FILE_LIMIT: usize = 24 * 1024 * 1024;
 
 const VERSION: u32 = 1;
 
+/// What is of this device alone, or is counted by it later: it means nothing elsewhere.
+const NOT_IN_FILES: [&str; 4] = [
+    keys::ECHO_NUMBER,
+    keys::RESERVE,
+    keys::DEVICE,
+    keys::TOUCHED,
+];
+
 /// What is read of it, once its label is known to be ours ([`BackupHeader`]).
 #[derive(Deserialize)]
 pub(super) struct BackupFile {
@@ -83,7 +91,7 @@ impl Store<'_> {
         let mut entries = Vec::new();
         for key in keys {
             if key.starts_with(keys::ROOT)
-                && ![keys::ECHO_NUMBER, keys::RESERVE, keys::DEVICE].contains(&key.as_str())
+                && !NOT_IN_FILES.contains(&key.as_str())
                 && let Some(text) = self.shelf().get(&key)?
             {
                 entries.push((key, text));

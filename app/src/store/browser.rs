@@ -14,6 +14,7 @@ use wasm_bindgen::{JsCast, JsValue};
 use web_sys::{DomException, Storage};
 
 use super::error::StoreError;
+use super::keys::SHOWN;
 use super::shelf::{Memory, Shelf};
 use super::waiting::Waiting;
 
@@ -46,6 +47,21 @@ impl Browser {
     /// Whether something waits for room.
     pub(super) fn waits() -> bool {
         WAITING.with(|waiting| !waiting.is_empty())
+    }
+
+    /// Keeps what the first paint shows, past the echo: it can be made anew.
+    pub(super) fn note_shown(text: Option<&str>) {
+        let Some(storage) = storage() else {
+            return;
+        };
+        let kept = match text {
+            Some(text) => storage.set_item(SHOWN, text).is_ok(),
+            None => false,
+        };
+        if !kept {
+            // What was shown before would only be looked at in vain.
+            let _ = storage.remove_item(SHOWN);
+        }
     }
 
     /// Whether the echo has confirmed all that was put; without an echo there is no second copy.

@@ -25,6 +25,12 @@ pub fn waits() -> bool {
     Here::waits()
 }
 
+/// Keeps what the first paint shows next time, in place of what it was; nothing takes it away. No second copy is
+/// kept of it, and where it finds no room the first paint shows nothing.
+pub fn note_shown(text: Option<&str>) {
+    Here::note_shown(text);
+}
+
 /// Whether what is stored outlasts the page. Where the browser denies storage it does not, and the
 /// knitter has to know.
 pub fn lasts() -> bool {

@@ -22,8 +22,10 @@
 //! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:install                there, once it was said what an installed app has of its own
 //! evenloop:number                 how far the echo of all this is known; see public/echo.js
+//! evenloop:touched                touches that were made before the app was awake; see public/first.js
 //! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
 //! evenloop:aside:<n>:evenloop:not-chosen:<id>   a pair that was not chosen, as a record; see not_chosen
+//! evenloop-shown                  what Now showed last, for the first paint
 //! evenloop-version:<key>#         the version of the text under that key
 //! ```
 
@@ -61,6 +63,11 @@ pub(super) const TOLD_STORED: &str = "evenloop:told";
 pub(super) const TOLD_INSTALL: &str = "evenloop:install";
 /// How far the echo is known. The script that keeps it writes this; a backup has no use for it.
 pub const ECHO_NUMBER: &str = "evenloop:number";
+/// Touches of the pad that were made before the app was awake: see `first_paint`.
+pub const TOUCHED: &str = "evenloop:touched";
+/// What Now showed last, for the first paint. It can be made anew, so it is not below [`ROOT`]: neither a backup
+/// nor another window takes it for a text.
+pub const SHOWN: &str = "evenloop-shown";
 /// What comes before a text's key to make the key of its version: see `public/echo.js`, which alone reads and
 /// writes versions. Not below [`ROOT`], so that neither a backup nor another window takes it for a text.
 pub const VERSION: &str = "evenloop-version:";

@@ -17,6 +17,7 @@ mod browser;
 mod device;
 mod drafts;
 mod error;
+mod first_paint;
 mod follow;
 mod handle;
 mod heads;
@@ -43,8 +44,9 @@ mod torn;
 mod waiting;
 
 pub use backup::{BackupRefused, FILE_LIMIT};
-pub use device::{lasts, nearly_full, now, waits};
+pub use device::{lasts, nearly_full, note_shown, now, waits};
 pub use error::{StoreError, StoredPart};
+pub use first_paint::{StoredText, TakenTouches, base};
 pub use follow::OtherWindows;
 pub use handle::{Store, here};
 pub use not_chosen::NotChosen;

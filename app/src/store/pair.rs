@@ -174,10 +174,18 @@ impl OpenPair {
         self.journals[sock].record(event, trace, self.plan_digests[sock]);
     }
 
+    /// Steps of a sock that are done or begun: those stay as they are when the rest is planned anew.
+    pub fn steps_begun(&self, sock: Sock) -> usize {
+        let journal = &self.journals[sock.index()];
+        let at = journal.position();
+        at.step + usize::from(at.mv > 0 || journal.needles() > 0)
+    }
+
     /// Where both socks are and what they are knitted by.
     pub fn standing(&self) -> PairStanding {
         PairStanding {
             places: [0, 1].map(|sock| self.journals[sock].position()),
+            needles: [0, 1].map(|sock| self.journals[sock].needles()),
             plans: self.plan_digests,
         }
     }
@@ -192,6 +200,8 @@ impl OpenPair {
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct PairStanding {
     places: [Position; 2],
+    /// Needles of the round at hand that are worked.
+    needles: [u8; 2],
     plans: [Digest; 2],
 }
 

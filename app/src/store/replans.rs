@@ -4,6 +4,7 @@
 
 use evenloop_engine::journal::{Digest, Event, Journal, Seconds};
 use evenloop_engine::together::{self, Sock, WhoseTurn};
+use evenloop_engine::touch;
 
 use super::error::StoreError;
 use super::handle::Store;
@@ -112,13 +113,10 @@ impl Store<'_> {
                 Err(error) => return Err(error),
             }
         }
-        if !socks
-            .iter()
-            .any(|sock| pair.journals[sock.index()].can_undo())
-        {
+        let events = touch::taken_back(pair.on_needles(), socks, now);
+        if events.is_empty() {
             return Ok(false);
         }
-        let events: Vec<_> = socks.iter().map(|sock| (*sock, Event::Undo(now))).collect();
         self.record(pair, &events).map(|()| true)
     }
 
@@ -254,7 +252,7 @@ impl OpenPair {
 
 /// What Undo takes back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum LastChange {
+pub(super) enum LastChange {
     /// A change of place.
     Place,
     /// Plans that were made anew since.
@@ -262,7 +260,7 @@ enum LastChange {
 }
 
 /// What Undo takes back, and of which socks.
-fn last_change(pair: &OpenPair, looked_at: Sock) -> (&'static [Sock], LastChange) {
+pub(super) fn last_change(pair: &OpenPair, looked_at: Sock) -> (&'static [Sock], LastChange) {
     let replanned = |sock: Sock| pair.journals[sock.index()].last_replan().is_some();
     if !together::is_together(pair.on_needles()) {
         let one = WhoseTurn::InTurn(looked_at).socks();

@@ -305,7 +305,8 @@ impl<'a> Merge<'a> {
             | keys::GUIDE
             | keys::ECHO_NUMBER
             | keys::TOLD_INSTALL
-            | keys::TOLD_STORED => {}
+            | keys::TOLD_STORED
+            | keys::TOUCHED => {}
             _ => {
                 if let Some(id) = not_chosen_under(key)
                     && self.not_chosen.contains_key(&id)

@@ -2,6 +2,7 @@
 
 use evenloop_engine::json::from_json;
 use evenloop_engine::text::{English, Wording};
+use evenloop_engine::touch::TouchCounts;
 use evenloop_engine::units::LengthUnit;
 use serde::{Deserialize, Serialize};
 
@@ -31,6 +32,8 @@ pub struct Settings {
     pub speech: bool,
     /// Listen for spoken words.
     pub listens: bool,
+    /// A touch of the pad counts a needle of the round.
+    pub by_needle: bool,
     /// In which unit lengths are shown and read.
     pub unit: LengthUnit,
     /// British or American words; by the browser's language when nothing was chosen.
@@ -50,10 +53,18 @@ impl Default for Settings {
             buzz: true,
             speech: false,
             listens: false,
+            by_needle: false,
             unit: LengthUnit::default(),
             english: None,
             hues: Hue::USUAL,
         }
+    }
+}
+
+impl Settings {
+    /// What a touch of the pad counts.
+    pub const fn touch_counts(&self) -> TouchCounts {
+        TouchCounts::of(self.by_needle)
     }
 }
 

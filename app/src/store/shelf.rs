@@ -34,6 +34,7 @@ impl NoShelf {
     pub(super) const fn lasts() -> bool {
         false
     }
+    pub(super) const fn note_shown(_: Option<&str>) {}
 }
 
 #[cfg(not(feature = "hydrate"))]

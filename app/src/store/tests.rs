@@ -3,6 +3,7 @@
 mod before_or_after;
 mod chance;
 mod damage;
+mod first_paint;
 mod hostile;
 mod merge;
 mod room;

@@ -28,6 +28,9 @@ pub struct BuildManifest {
     pub build: String,
     /// Address of the boot script.
     pub boot: String,
+    /// Address of the script that shows Now before the app is awake.
+    #[serde(default)]
+    pub first: String,
     /// Addresses of the app's scripts.
     pub modules: Vec<String>,
     /// Address of the app's wasm.
@@ -56,6 +59,7 @@ impl BuildManifest {
         Self {
             build: assets.build,
             boot: assets.boot,
+            first: assets.first,
             modules: assets.modules,
             wasm: assets.wasm,
             parts: assets.parts,
@@ -72,6 +76,7 @@ impl BuildManifest {
         Assets {
             build: self.build.clone(),
             boot: self.boot.clone(),
+            first: self.first.clone(),
             modules: self.modules.clone(),
             wasm: self.wasm.clone(),
             parts: self.parts.clone(),

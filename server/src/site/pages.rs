@@ -93,6 +93,7 @@ mod tests {
         Assets {
             build: "b1".into(),
             boot: "/pkg/boot.js".into(),
+            first: "/pkg/first.js".into(),
             modules: vec!["/pkg/app.js".into()],
             wasm: "/pkg/app.wasm".into(),
             parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
@@ -124,12 +125,14 @@ mod tests {
     fn a_page_needs_no_inline_script_or_style() {
         let base = Base::default();
         let not_found = shell::render(&assets(), &base, NOT_FOUND_PATH, None, None);
-        for html in render_all(&assets(), &base, None)
-            .values()
-            .chain([&not_found])
-        {
-            assert_eq!(html.matches("<script").count(), 1, "{html}");
+        let pages = render_all(&assets(), &base, None);
+        let elsewhere = ("/404".to_owned(), not_found);
+        for (path, html) in pages.into_iter().chain([elsewhere]) {
+            let now = path == Screen::Now.path();
+            let scripts = 1 + usize::from(now);
+            assert_eq!(html.matches("<script").count(), scripts, "{html}");
             assert!(html.contains("src=\"/pkg/boot.js\""), "{html}");
+            assert_eq!(html.contains("src=\"/pkg/first.js\""), now, "{html}");
             assert!(
                 !html.contains("<style") && !html.contains(" style="),
                 "{html}"

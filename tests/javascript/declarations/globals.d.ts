@@ -42,3 +42,11 @@ interface SpeechRecognitionMaker {
 
 declare var SpeechRecognition: SpeechRecognitionMaker | undefined;
 declare var webkitSpeechRecognition: SpeechRecognitionMaker | undefined;
+/** What is shown of Now until the app is awake; see public/first.js. Only on its page. */
+interface EvenloopFirst {
+  close(): boolean;
+  leave(): void;
+  tell(): void;
+}
+
+declare var evenloopFirst: EvenloopFirst | undefined;

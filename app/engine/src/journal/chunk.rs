@@ -3,7 +3,8 @@
 //!
 //! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing), `y` (one of several yarns
 //! weighed), `t` (two at a time, or not), what binds a log together (`p` its plan, `r` planned anew, `q` that
-//! taken back, `s` brought back from a backup, `h` the chunk before), `v` (the device) and a rule for whatever comes
+//! taken back, `s` brought back from a backup, `h` the chunk before), `v` (the device), `m` (needles of a round
+//! worked), `l` (that taken back) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be
 //! read by an older Evenloop. What an older one must not pass over raises the form instead. A chunk is
 //! written in the lowest form that can say it.
@@ -57,7 +58,9 @@ fn form(events: &[Event]) -> u32 {
     let later = |event: &Event| {
         matches!(
             event,
-            Event::Note(..)
+            Event::Needles(..)
+                | Event::NeedlesTakenBack(..)
+                | Event::Note(..)
                 | Event::Weighed(..)
                 | Event::WeighedYarn(..)
                 | Event::Together(..)
@@ -146,6 +149,8 @@ fn parts(event: &Event) -> (char, String) {
         Event::Done(_) => ('d', String::new()),
         Event::Undo(_) => ('u', String::new()),
         Event::GoTo(_, to) => ('g', place(to)),
+        Event::Needles(_, at, worked) => ('m', format!("{}:{worked}", place(at))),
+        Event::NeedlesTakenBack(_, at) => ('l', place(at)),
         Event::Note(_, at, text) => ('n', format!("{}:{}", place(at), escaped(text))),
         Event::Weighed(_, at, grams) => {
             let grams = grams.map(|grams| grams.to_string()).unwrap_or_default();
@@ -203,6 +208,8 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
         ('d', []) => Event::Done(at),
         ('u', []) => Event::Undo(at),
         ('g', [step, mv]) => Event::GoTo(at, place(step, mv)?),
+        ('m', [step, mv, worked]) => Event::Needles(at, place(step, mv)?, worked.parse().ok()?),
+        ('l', [step, mv]) => Event::NeedlesTakenBack(at, place(step, mv)?),
         ('n', [step, mv, text]) => Event::Note(at, place(step, mv)?, unescaped(text)?),
         ('w', [step, mv, ""]) => Event::Weighed(at, place(step, mv)?, None),
         ('w', [step, mv, grams]) => Event::Weighed(at, place(step, mv)?, Some(grams.parse().ok()?)),
@@ -228,7 +235,11 @@ fn read_event(letter: char, at: Seconds, fields: &str) -> Option<Event> {
             let (id, name) = (DeviceId::read(id)?, unescaped(&name.join(":"))?);
             Event::OnDevice(at, Device { id, name })
         }
-        ('b' | 'd' | 'u' | 'g' | 'n' | 'w' | 't' | 'y' | 'p' | 'r' | 'q' | 's' | 'h' | 'v', _) => {
+        (
+            'b' | 'd' | 'u' | 'g' | 'm' | 'l' | 'n' | 'w' | 't' | 'y' | 'p' | 'r' | 'q' | 's' | 'h'
+            | 'v',
+            _,
+        ) => {
             return None;
         }
         _ => Event::Unknown(at, format!("{letter}{fields}")),
@@ -348,6 +359,8 @@ mod tests {
                         name: text.to_owned(),
                     },
                 ),
+                Event::Needles(18, AT, 1),
+                Event::NeedlesTakenBack(19, AT),
             ];
             let chunk = write_chunk(3, &events);
             assert!(

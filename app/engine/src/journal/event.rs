@@ -26,6 +26,12 @@ pub enum Event {
     Undo(Seconds),
     /// The knitter said where they are.
     GoTo(Seconds, Position),
+    /// So many needles of the round at this place are worked, in the order in which they are worked. The count
+    /// of rounds stays: that the last needle is done is said by [`Event::Done`]. An older Evenloop reads past it.
+    Needles(Seconds, Position, u8),
+    /// The last [`Event::Needles`] of the round at this place was taken back. No [`Event::Undo`]: an older
+    /// Evenloop would take back a round.
+    NeedlesTakenBack(Seconds, Position),
     /// The knitter wrote something at a place; it replaces what was written there before, and nothing
     /// takes it away.
     Note(Seconds, Position, String),
@@ -63,6 +69,8 @@ impl Event {
             | Self::Done(at)
             | Self::Undo(at)
             | Self::GoTo(at, _)
+            | Self::Needles(at, ..)
+            | Self::NeedlesTakenBack(at, _)
             | Self::Note(at, ..)
             | Self::Weighed(at, ..)
             | Self::WeighedYarn(at, ..)

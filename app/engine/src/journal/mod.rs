@@ -59,6 +59,19 @@ pub struct Journal {
     replans: Vec<Replan>,
     /// The device on which the log was last said to be knitted.
     device: Option<Device>,
+    /// Every time that needles of a round were worked and neither that nor its round was undone, oldest first.
+    part_rounds: Vec<PartRound>,
+}
+
+/// Needles of a round that are worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct PartRound {
+    /// How many changes of place could be undone then: tells which round it is.
+    undoable: usize,
+    /// So many needles.
+    needles: u8,
+    /// Whether it came together with a change of place, and goes with it.
+    with_place: bool,
 }
 
 /// A plan made anew that can be taken back.
@@ -68,6 +81,8 @@ pub struct Replan {
     pub event: usize,
     /// How many changes of place could be undone then.
     undoable: usize,
+    /// How often needles of a round had been worked then.
+    part_rounds: usize,
 }
 
 /// So many plans made anew can be taken back, one after the other.
@@ -85,6 +100,7 @@ impl Journal {
             plan: None,
             replans: Vec::new(),
             device: None,
+            part_rounds: Vec::new(),
         }
     }
 
@@ -155,7 +171,22 @@ impl Journal {
             Event::Undo(_) => {
                 self.places.pop();
                 let left = self.places.len();
-                self.replans.retain(|replan| replan.undoable <= left);
+                self.part_rounds.retain(|part| part.undoable <= left);
+                self.forget_replans();
+            }
+            Event::Needles(at, place, needles) if *place == here => {
+                let before = self.events.iter().rev().find(|event| !event.is_bond());
+                self.part_rounds.push(PartRound {
+                    undoable: self.places.len(),
+                    needles: *needles,
+                    with_place: matches!(before, Some(Event::GoTo(then, _)) if then == at),
+                });
+            }
+            Event::NeedlesTakenBack(_, place) if *place == here => {
+                if self.part_round().is_some() {
+                    self.part_rounds.pop();
+                    self.forget_replans();
+                }
             }
             Event::Together(_, together) => self.together = *together,
             Event::Begin(_) => self.begun = true,
@@ -166,6 +197,7 @@ impl Journal {
                 self.replans.push(Replan {
                     event: self.events.len(),
                     undoable: self.places.len(),
+                    part_rounds: self.part_rounds.len(),
                 });
                 let too_many = self.replans.len().saturating_sub(REPLANS_KEPT);
                 self.replans.drain(..too_many);
@@ -176,12 +208,27 @@ impl Journal {
             }
             Event::Restored(..)
             | Event::Chained(..)
+            | Event::Needles(..)
+            | Event::NeedlesTakenBack(..)
             | Event::Note(..)
             | Event::Weighed(..)
             | Event::WeighedYarn(..)
             | Event::Unknown(..) => {}
         }
         self.events.push(event);
+    }
+
+    /// Forgets what was planned anew after something that is undone now.
+    fn forget_replans(&mut self) {
+        let (places, parts) = (self.places.len(), self.part_rounds.len());
+        self.replans
+            .retain(|replan| replan.undoable <= places && replan.part_rounds <= parts);
+    }
+
+    /// What is worked of the round at hand.
+    fn part_round(&self) -> Option<PartRound> {
+        let last = self.part_rounds.last().copied();
+        last.filter(|part| part.undoable == self.places.len())
     }
 
     fn remark(&mut self, place: Position, change: impl FnOnce(&mut Remark)) {
@@ -209,6 +256,31 @@ impl Journal {
     /// The move to be done next.
     pub fn position(&self) -> Position {
         self.places.last().copied().unwrap_or_default()
+    }
+
+    /// How many needles of the round at hand are worked, in the order in which they are worked; 0 at its
+    /// beginning.
+    pub fn needles(&self) -> u8 {
+        self.part_round().map_or(0, |part| part.needles)
+    }
+
+    /// When needles of the round at hand were worked last; `None` at its beginning.
+    pub(crate) fn needles_since(&self) -> Option<Seconds> {
+        self.part_round()?;
+        let last = |event: &&Event| matches!(event, Event::Needles(..));
+        self.events.iter().rev().find(last).map(Event::at)
+    }
+
+    /// What an undo adds to the log: it takes back a needle, a change of place, or both where they came
+    /// together. Nothing where there is nothing of that kind.
+    pub fn undo(&self, now: Seconds) -> Vec<Event> {
+        let needles = Event::NeedlesTakenBack(now, self.position());
+        match self.part_round() {
+            Some(part) if part.with_place => vec![needles, Event::Undo(now)],
+            Some(_) => vec![needles],
+            None if self.places.is_empty() => Vec::new(),
+            None => vec![Event::Undo(now)],
+        }
     }
 
     /// Where an undo leads.
@@ -240,13 +312,15 @@ impl Journal {
 
     /// Whether there is anything to undo.
     pub fn can_undo(&self) -> bool {
-        !self.places.is_empty() || self.last_replan().is_some()
+        !self.places.is_empty() || self.part_round().is_some() || self.last_replan().is_some()
     }
 
     /// The plan made anew that would be taken back next: nothing that moved the place came after it.
     pub fn last_replan(&self) -> Option<Replan> {
         let last = self.replans.last().copied();
-        last.filter(|replan| replan.undoable == self.places.len())
+        last.filter(|replan| {
+            replan.undoable == self.places.len() && replan.part_rounds == self.part_rounds.len()
+        })
     }
 
     /// All plans made anew that can still be taken back, oldest first.
@@ -554,6 +628,108 @@ mod tests {
         }
         assert_eq!(journal.replans().len(), REPLANS_KEPT);
         assert_eq!(Journal::replay(journal.events(), &trace), journal);
+    }
+
+    #[test]
+    fn needles_of_a_round_come_and_go_without_moving_the_place() {
+        let trace = trace();
+        let mut journal = Journal::new();
+        journal.push(Event::GoTo(1, at(20)), &trace);
+        journal.push(Event::Needles(2, at(20), 1), &trace);
+        assert_eq!((journal.position(), journal.needles()), (at(20), 1));
+        // of another round, as when two windows were at odds
+        journal.push(Event::Needles(3, at(19), 2), &trace);
+        assert_eq!(journal.needles(), 1);
+        journal.push(Event::Done(4), &trace);
+        assert_eq!((journal.position(), journal.needles()), (at(21), 0));
+        // the round's last needle comes off, then the one before, then the way there
+        let undo = |journal: &mut Journal, expected: &[Event]| {
+            let events = journal.undo(5);
+            assert_eq!(events, expected);
+            for event in events {
+                journal.push(event, &trace);
+            }
+        };
+        undo(&mut journal, &[Event::Undo(5)]);
+        assert_eq!((journal.position(), journal.needles()), (at(20), 1));
+        undo(&mut journal, &[Event::NeedlesTakenBack(5, at(20))]);
+        assert_eq!((journal.position(), journal.needles()), (at(20), 0));
+        undo(&mut journal, &[Event::Undo(5)]);
+        assert_eq!(journal.position(), at(0));
+        assert!(!journal.can_undo() && journal.undo(6).is_empty());
+    }
+
+    #[test]
+    fn a_place_within_a_round_is_gone_to_and_left_as_one() {
+        let trace = trace();
+        let mut journal = Journal::new();
+        journal.push(Event::Done(1), &trace);
+        journal.push(Event::GoTo(2, at(20)), &trace);
+        journal.push(
+            Event::Chained(2, Digest::of("a chunk ends in between")),
+            &trace,
+        );
+        journal.push(Event::Needles(2, at(20), 1), &trace);
+        assert_eq!(
+            journal.undo(3),
+            [Event::NeedlesTakenBack(3, at(20)), Event::Undo(3)]
+        );
+        for event in journal.undo(3) {
+            journal.push(event, &trace);
+        }
+        assert_eq!(
+            (journal.position(), journal.needles()),
+            (trace.advance(at(0)), 0)
+        );
+        assert_eq!(Journal::replay(journal.events(), &trace), journal);
+    }
+
+    #[test]
+    fn a_plan_made_anew_within_a_round_goes_before_the_needle() {
+        let trace = trace();
+        let digests = ["a", "b"].map(Digest::of);
+        let mut journal = Journal::new();
+        journal.record(Event::GoTo(1, at(20)), &trace, digests[0]);
+        journal.record(Event::Needles(2, at(20), 1), &trace, digests[0]);
+        journal.record(Event::Replanned(3, at(20), digests[1]), &trace, digests[1]);
+        assert_eq!(journal.needles(), 1, "what is knitted stays");
+        assert!(journal.last_replan().is_some());
+        journal.record(Event::Needles(4, at(20), 2), &trace, digests[1]);
+        assert_eq!(
+            journal.last_replan(),
+            None,
+            "a needle later comes off first"
+        );
+        journal.record(Event::NeedlesTakenBack(5, at(20)), &trace, digests[1]);
+        assert!(journal.last_replan().is_some());
+        // an Undo past it, as where the plans before are not kept any more
+        journal.record(Event::NeedlesTakenBack(6, at(20)), &trace, digests[1]);
+        assert_eq!((journal.needles(), journal.replans().len()), (0, 0));
+    }
+
+    #[test]
+    fn an_older_evenloop_counts_the_same_rounds_past_the_needles() {
+        let trace = trace();
+        let events = [
+            Event::GoTo(1, at(20)),
+            Event::Needles(2, at(20), 1),
+            Event::Done(3),
+            Event::Needles(4, at(21), 1),
+            Event::NeedlesTakenBack(5, at(21)),
+            Event::Needles(6, at(21), 1),
+            Event::Done(7),
+        ];
+        let unknown = |event: &Event| match event {
+            Event::Needles(at, ..) | Event::NeedlesTakenBack(at, _) => {
+                Event::Unknown(*at, "m:20:0:1".to_owned())
+            }
+            event => event.clone(),
+        };
+        let older: Vec<Event> = events.iter().map(unknown).collect();
+        let [ours, theirs] = [&events[..], &older].map(|log| Journal::replay(log, &trace));
+        assert_eq!(ours.position(), theirs.position());
+        assert_eq!(ours.position(), at(22));
+        assert_eq!(ours.position_before(), theirs.position_before());
     }
 
     #[test]

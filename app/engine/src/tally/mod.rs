@@ -12,6 +12,7 @@ use crate::needles::{Needles, Origin};
 use crate::plan::{Cue, Plan, SectionKind};
 use crate::stitch::Op;
 use crate::trace::{Position, Trace};
+use crate::within_round::{WithinRound, needles_of_round};
 
 /// What a count may mean.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -20,6 +21,8 @@ pub enum Finding {
     Right,
     /// It is what should be there at another place: the knitter is ahead or behind.
     Fits(Position),
+    /// It is what should be there in the middle of a round: the work was put down after one of its needles.
+    FitsWithin(WithinRound),
     /// One stitch too many on a needle: a decrease of an earlier step was not worked.
     MissedDecrease {
         /// Needle, from 0.
@@ -64,7 +67,22 @@ pub enum Finding {
 /// needle in the order in which they are worked from the beginning of the round, before the move at
 /// `at` is begun; a single number is the sum over all needles.
 pub fn check(plan: &Plan, trace: &Trace, at: Position, counted: &[u16]) -> Vec<Finding> {
-    let Some(needles) = trace.needles_at(at) else {
+    check_within(plan, trace, at.into(), counted)
+}
+
+/// The same at a place within a round.
+///
+/// A round that was put down in the middle is named first where it is the one at hand: a needle that was worked
+/// since the last touch is likelier than a slip. Where it is the round before, whose last needle was
+/// touched too early, a slip comes first.
+pub fn check_within(
+    plan: &Plan,
+    trace: &Trace,
+    place: WithinRound,
+    counted: &[u16],
+) -> Vec<Finding> {
+    let at = place.at;
+    let Some(needles) = trace.needles_within(place) else {
         return vec![if counted.iter().all(|n| *n == 0) {
             Finding::Right
         } else {
@@ -76,22 +94,27 @@ pub fn check(plan: &Plan, trace: &Trace, at: Position, counted: &[u16]) -> Vec<F
         return vec![Finding::Right];
     }
     let mut found = Vec::with_capacity(4);
+    found.extend(within(plan, trace, at, counted));
     if let Some((needle, more)) = one_off(&expected, counted) {
         let here = Slip {
             plan,
             trace,
             at,
+            through: at.step + usize::from(needle < place.needles),
             needle,
         };
         if more {
-            here.one_more(&mut found);
+            found.extend(here.one_more());
         } else {
-            here.one_less(&mut found);
+            found.extend(here.one_less());
         }
     } else if expected.len() == counted.len() && sum(&expected) == sum(counted) {
         found.push(Finding::WrongNeedle);
     }
-    found.extend(nearest(trace, at, counted).map(Finding::Fits));
+    let before = at.step.checked_sub(1).map(|step| Position { step, mv: 0 });
+    found.extend(before.and_then(|before| within(plan, trace, before, counted)));
+    let fits = nearest(trace, at, counted).map(Finding::Fits);
+    found.extend(fits.filter(|fits| !found.contains(fits)));
     if found.is_empty() {
         found.push(Finding::Unexplained);
     }
@@ -129,6 +152,25 @@ fn one_off(expected: &[u16], counted: &[u16]) -> Option<(usize, bool)> {
     (off.next().is_none() && e.abs_diff(*c) == 1).then_some((needle, c > e))
 }
 
+/// The place in the middle of a round that a count fits, and that alone: before and after the round it is
+/// another.
+fn within(plan: &Plan, trace: &Trace, at: Position, counted: &[u16]) -> Option<Finding> {
+    let seen = trace.steps.get(at.step)?;
+    if same(&seen.before, counted) || same(seen.after(), counted) {
+        return None;
+    }
+    (1..needles_of_round(plan, trace, at))
+        .map(|needles| WithinRound { at, needles })
+        .find(|place| fits(trace, *place, counted))
+        .map(Finding::FitsWithin)
+}
+
+/// Whether these counts are on the needles at a place.
+pub fn fits(trace: &Trace, place: WithinRound, counted: &[u16]) -> bool {
+    let there = trace.needles_within(place);
+    there.is_some_and(|there| same(there, counted))
+}
+
 /// The place nearest to `at` that a count fits.
 fn nearest(trace: &Trace, at: Position, counted: &[u16]) -> Option<Position> {
     trace
@@ -145,11 +187,14 @@ struct Slip<'a> {
     plan: &'a Plan,
     trace: &'a Trace,
     at: Position,
+    /// The first step that this needle has not been worked in.
+    through: usize,
     needle: usize,
 }
 
 impl Slip<'_> {
-    fn one_more(&self, found: &mut Vec<Finding>) {
+    fn one_more(&self) -> Vec<Finding> {
+        let mut found = Vec::with_capacity(2);
         let needle = self.needle;
         let picked_up = self.picked_up();
         let shaped = self.last_shaping(|before, after| after < before);
@@ -164,17 +209,19 @@ impl Slip<'_> {
         if found.len() < 2 {
             found.push(Finding::ExtraStitch { needle });
         }
+        found
     }
 
-    fn one_less(&self, found: &mut Vec<Finding>) {
+    fn one_less(&self) -> Vec<Finding> {
         let needle = self.needle;
-        found.push(Finding::DroppedStitch { needle });
+        let mut found = vec![Finding::DroppedStitch { needle }];
         if self.picked_up() {
             found.push(Finding::PickedUpOneLess { needle });
         }
         if let Some(step) = self.last_shaping(|before, after| after > before) {
             found.push(Finding::MissedIncrease { needle, step });
         }
+        found
     }
 
     /// Whether stitches were picked up onto this needle not long before.
@@ -192,12 +239,12 @@ impl Slip<'_> {
     fn last_shaping(&self, wanted: fn(u16, u16) -> bool) -> Option<usize> {
         let here = self.trace.steps.get(self.at.step)?;
         // At a section's first step the section before it is the one to look into.
-        let section = if here.index == 0 {
+        let section = if here.index == 0 && self.through == self.at.step {
             here.section.checked_sub(1)?
         } else {
             here.section
         };
-        (0..self.at.step)
+        (0..self.through)
             .rev()
             .take_while(|i| {
                 self.trace
@@ -304,6 +351,71 @@ mod tests {
                 step: toe + 2,
                 mv: 0
             })]
+        );
+    }
+
+    #[test]
+    fn a_round_put_down_in_the_middle_is_named_first() {
+        let (plan, trace) = sock();
+        let at = Position {
+            step: first(&trace, SectionKind::Gusset),
+            mv: 0,
+        };
+        // 42 and 42 before the round, 41 and 42 once needle 1 is decreased
+        let half = WithinRound { at, needles: 1 };
+        let found = check(&plan, &trace, at, &[41, 42]);
+        assert_eq!(found[0], Finding::FitsWithin(half));
+        assert_eq!(found[1], Finding::DroppedStitch { needle: 0 });
+        // and where it was touched, it is what should be there
+        assert_eq!(
+            check_within(&plan, &trace, half, &[41, 42]),
+            [Finding::Right]
+        );
+        // not so on needle 2, which is worked last
+        let found = check(&plan, &trace, at, &[42, 41]);
+        assert_eq!(found[0], Finding::DroppedStitch { needle: 1 });
+    }
+
+    #[test]
+    fn a_round_touched_before_its_last_needle_is_named_after_the_slip() {
+        let (plan, trace) = sock();
+        let round = Position {
+            step: first(&trace, SectionKind::Gusset),
+            mv: 0,
+        };
+        let at = trace.advance(round);
+        let found = check(&plan, &trace, at, &[41, 42]);
+        let missed = Finding::MissedDecrease {
+            needle: 1,
+            step: round.step,
+        };
+        assert_eq!(found[0], missed);
+        let half = WithinRound {
+            at: round,
+            needles: 1,
+        };
+        assert!(found.contains(&Finding::FitsWithin(half)), "{found:?}");
+    }
+
+    #[test]
+    fn within_a_round_slips_are_told_of_the_needles_as_they_are() {
+        let (plan, trace) = sock();
+        let at = Position {
+            step: first(&trace, SectionKind::Gusset),
+            mv: 0,
+        };
+        let half = WithinRound { at, needles: 1 };
+        // the decrease of the round at hand, on the needle that is done
+        assert_eq!(
+            check_within(&plan, &trace, half, &[42, 42]),
+            [
+                Finding::MissedDecrease {
+                    needle: 0,
+                    step: at.step
+                },
+                Finding::PickedUpOneMore { needle: 0 },
+                Finding::Fits(at),
+            ]
         );
     }
 

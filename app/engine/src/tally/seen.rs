@@ -4,12 +4,13 @@
 
 use std::ops::RangeInclusive;
 
-use super::{as_counted, one_off, same, sum};
+use super::{as_counted, fits, one_off, same, sum};
 use crate::needles::Item;
 use crate::plan::{Cue, Plan, SectionKind, Step, StepForm};
 use crate::recipe::Direction;
 use crate::stitch::Op;
-use crate::trace::{StepTrace, Trace};
+use crate::trace::{Position, StepTrace, Trace};
+use crate::within_round::{WithinRound, needles_of_round};
 
 /// What can be counted in the knitting itself.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,6 +83,21 @@ pub fn stretches(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<SimilarStep
         one_off(&as_counted(&step.before, counted), counted)
             .map(|(needle, more)| Some((needle, !more)))
     })
+}
+
+/// Every place in the middle of a round that alone has these counts: before and after its round they are others.
+pub fn within_rounds(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<WithinRound> {
+    let mut found = Vec::new();
+    for (step, seen) in trace.steps.iter().enumerate() {
+        if same(&seen.before, counted) || same(seen.after(), counted) {
+            continue;
+        }
+        let at = Position { step, mv: 0 };
+        let places = 1..needles_of_round(plan, trace, at);
+        let places = places.map(|needles| WithinRound { at, needles });
+        found.extend(places.filter(|place| fits(trace, *place, counted)));
+    }
+    found
 }
 
 /// Every section of rounds or rows from end to end: for whoever goes by what can be seen alone.

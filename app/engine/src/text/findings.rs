@@ -13,6 +13,7 @@ use crate::plan::Plan;
 use crate::stitch::Op;
 use crate::tally::Finding;
 use crate::trace::{Position, Trace};
+use crate::within_round::WithinRound;
 
 /// A finding, in sentences.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -22,25 +23,26 @@ pub struct FindingText {
     /// How to mend it, or what to do.
     pub mend: String,
     /// Where the count belongs, when that is another place.
-    pub place: Option<Position>,
+    pub place: Option<WithinRound>,
 }
 
-/// Tells what a count at a place means. `counted` is what [`crate::tally::check`] was given.
+/// Tells what a count at a place means. `counted` is what [`crate::tally::check_within`] was given.
 pub fn finding(
     plan: &Plan,
     trace: &Trace,
-    at: Position,
+    at: impl Into<WithinRound>,
     counted: &[u16],
     finding: Finding,
     wording: Wording,
 ) -> FindingText {
-    let diagnosis = diagnosis(plan, trace, at, counted, finding);
+    let diagnosis = diagnosis(plan, trace, at.into(), counted, finding);
     let (what, mend) = language::diagnosis(&diagnosis, wording);
     FindingText {
         what,
         mend,
         place: match finding {
-            Finding::Fits(to) => Some(to),
+            Finding::Fits(to) => Some(to.into()),
+            Finding::FitsWithin(to) => Some(to),
             _ => None,
         },
     }
@@ -49,12 +51,12 @@ pub fn finding(
 fn diagnosis(
     plan: &Plan,
     trace: &Trace,
-    at: Position,
+    at: WithinRound,
     counted: &[u16],
     finding: Finding,
 ) -> Diagnosis {
     let counts = trace
-        .needles_at(at)
+        .needles_within(at)
         .map(Needles::per_needle)
         .unwrap_or_default();
     let on = |needle: usize| (counts.len() > 1).then_some(needle + 1);
@@ -62,7 +64,12 @@ fn diagnosis(
     match finding {
         Finding::Right if counts.is_empty() => Diagnosis::RightAndEmpty,
         Finding::Right => Diagnosis::Right { counts },
-        Finding::Fits(to) if to < at => Diagnosis::FitsEarlier(NamedPlace::of(plan, trace, to)),
+        Finding::FitsWithin(to) => {
+            Diagnosis::FitsWithin(NamedPlace::of(plan, trace, to.at), to.needles)
+        }
+        Finding::Fits(to) if WithinRound::from(to) < at => {
+            Diagnosis::FitsEarlier(NamedPlace::of(plan, trace, to))
+        }
         Finding::Fits(to) => Diagnosis::FitsLater(NamedPlace::of(plan, trace, to)),
         Finding::MissedDecrease { needle, step } => Diagnosis::MissedDecrease {
             needle: on(needle),

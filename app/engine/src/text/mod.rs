@@ -36,7 +36,7 @@ pub use language::{
 };
 pub use messages::ProblemText;
 pub use notes::CARRIED;
-pub use places::{Way, jump, place, way};
+pub use places::{Way, jump, place, way, within_round};
 pub use technique::Technique;
 pub use typed::Typed;
 pub use variety::English;

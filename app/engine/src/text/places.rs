@@ -7,6 +7,7 @@ use crate::journal::Jump;
 use crate::needles::Needles;
 use crate::plan::{Plan, SectionKind, StepForm};
 use crate::trace::{Position, Trace};
+use crate::within_round::WithinRound;
 
 impl NamedPlace {
     /// What a position is called.
@@ -43,19 +44,30 @@ pub struct Way {
     pub parts: Option<String>,
 }
 
+/// "Needle 1 of round 8 of the gusset is done."
+pub fn within_round(plan: &Plan, trace: &Trace, place: WithinRound, english: English) -> String {
+    let round = NamedPlace::of(plan, trace, place.at);
+    language::within_round(round, place.needles, english)
+}
+
 /// The way from a place to another; `None` when they are the same or the other is not in the plan.
 pub fn way(
     plan: &Plan,
     trace: &Trace,
-    from: Position,
-    to: Position,
+    from: impl Into<WithinRound>,
+    to: impl Into<WithinRound>,
     english: English,
 ) -> Option<Way> {
-    if from == to || !trace.contains(to) {
+    let (from, to) = (from.into(), to.into());
+    if from == to || !trace.contains(to.at) {
         return None;
     }
     let back = to < from;
-    let (low, high) = if back { (to, from) } else { (from, to) };
+    let (low, high) = if back {
+        (to.at, from.at)
+    } else {
+        (from.at, to.at)
+    };
     let mut parts: Vec<(usize, Between)> = Vec::new();
     let mut at = low;
     while at < high {
@@ -82,11 +94,17 @@ pub fn way(
         .iter()
         .filter_map(|(section, between)| Some((plan.sections.get(*section)?.kind, *between)))
         .collect();
+    let place = NamedPlace::of(plan, trace, to.at);
+    let told = if from.at == to.at {
+        language::way_within(back, place, to.needles, english)
+    } else {
+        language::way(back, sum, place, to.needles, english)
+    };
     Some(Way {
         back,
-        told: language::way(back, sum, NamedPlace::of(plan, trace, to), english),
+        told,
         needles: trace
-            .needles_at(to)
+            .needles_within(to)
             .map(Needles::per_needle)
             .filter(|per_needle| !per_needle.is_empty())
             .map(|per_needle| language::counts(&per_needle)),
@@ -174,6 +192,42 @@ mod tests {
         assert!(parts.starts_with("2 rows of the heel flap, "), "{parts}");
         assert!(parts.ends_with(" of the gusset pick-up"), "{parts}");
         assert_eq!(way(&plan, &trace, from, from, AS_WRITTEN), None);
+    }
+
+    #[test]
+    fn a_way_into_the_middle_of_a_round_says_which_needles_are_done() {
+        let (plan, trace) = sock();
+        let round = at(&trace, SectionKind::Gusset, 0);
+        let half = WithinRound {
+            at: round,
+            needles: 1,
+        };
+        let told = |from: WithinRound, to: WithinRound| {
+            let way = way(&plan, &trace, from, to, AS_WRITTEN).expect("another place");
+            (way.back, way.told, way.needles)
+        };
+        let needles = |text: &str| Some(text.to_owned());
+        assert_eq!(
+            told(round.into(), half),
+            (
+                false,
+                "On to needle 2 of round 1 of the gusset.".to_owned(),
+                needles("83 stitches, 41 and 42")
+            )
+        );
+        assert_eq!(
+            told(half, round.into()),
+            (
+                true,
+                "Back to the beginning of round 1 of the gusset.".to_owned(),
+                needles("84 stitches, 42 and 42")
+            )
+        );
+        let foot = at(&trace, SectionKind::Foot, 0);
+        assert_eq!(
+            told(foot.into(), half).1,
+            "Back by 20 rounds, to round 1 of the gusset. Needle 1 of it is done."
+        );
     }
 
     #[test]

@@ -306,7 +306,7 @@ pub(crate) fn any_ops() -> impl Strategy<Value = Vec<Op>> {
 /// Events in no order that makes sense, with a clock that goes forwards and back.
 pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
     let one = (
-        0..12_u8,
+        0..14_u8,
         any::<u64>(),
         0_usize..400,
         0_usize..12,
@@ -322,6 +322,8 @@ pub(crate) fn any_events(most: usize) -> impl Strategy<Value = Vec<Event>> {
                 8 => Event::Note(at, place, text),
                 9 => Event::Weighed(at, place, u32::try_from(mv).ok().filter(|g| *g > 0)),
                 10 => Event::Together(at, mv % 2 == 0),
+                11 => Event::Needles(at, place, u8::try_from(mv).unwrap_or(u8::MAX)),
+                12 => Event::NeedlesTakenBack(at, place),
                 _ => Event::Unknown(at, format!("x:{mv}:some:{step}")),
             }
         });

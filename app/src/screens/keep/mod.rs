@@ -127,6 +127,13 @@ pub fn KeepScreen() -> impl IntoView {
                 <div class="switches">
                     <OnOff
                         failed
+                        name="needle"
+                        choice=Choice::with_note(text::keep::NEEDLE, text::keep::NEEDLE_NOTE)
+                        get=|s| s.by_needle
+                        set=|s, on| s.by_needle = on
+                    />
+                    <OnOff
+                        failed
                         name="awake"
                         choice=Choice::with_note(text::keep::AWAKE, text::keep::AWAKE_NOTE)
                         get=|s| s.awake

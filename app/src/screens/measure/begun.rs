@@ -86,10 +86,7 @@ impl Begun {
         } else {
             Sock::First
         };
-        let begun = |sock: Sock| {
-            let at = pair.journals[sock.index()].position();
-            at.step + usize::from(at.mv > 0)
-        };
+        let begun = |sock: Sock| pair.steps_begun(sock);
         let plan = |sock: Sock| pair.patterns[sock.index()].plan.clone();
         let [first, second] = &pair.patterns;
         let shared = Arc::ptr_eq(first, second);

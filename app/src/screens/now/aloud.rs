@@ -29,6 +29,26 @@ pub(super) fn move_at_hand(
     told.join(" ")
 }
 
+/// What is done on one needle of the round at hand, the `nth` from 0; of two socks at a time, by each where it is
+/// not the same.
+pub(super) fn needle_at_hand(
+    all: &Instructions,
+    beside: Option<&Instructions>,
+    nth: usize,
+) -> String {
+    let of = |all: &Instructions| all.lines.get(nth).map(line).unwrap_or_default();
+    match beside {
+        None => of(all),
+        Some(second) => [
+            text::now::aloud_of(Sock::First),
+            of(all),
+            text::now::aloud_of(Sock::Second),
+            of(second),
+        ]
+        .join(" "),
+    }
+}
+
 /// The move at hand where it is the one that was just done: the same round or row once more.
 pub(super) fn same_again(all: &Instructions, turn: Option<WhoseTurn>) -> String {
     let after: Vec<String> = all

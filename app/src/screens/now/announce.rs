@@ -43,6 +43,10 @@ pub(super) fn announce(
             return text::now::finished(session.sock()).to_owned();
         };
         let turn = session.turn();
+        let worked = session.needles_worked();
+        if matches!(what, Announced::Next) && remarks.is_empty() && worked > 0 {
+            return aloud::needle_at_hand(&now, turn::beside(session, style).as_ref(), worked);
+        }
         if matches!(what, Announced::Next) && remarks.is_empty() && turn::is_the_same_again(session)
         {
             return aloud::same_again(&now, turn);

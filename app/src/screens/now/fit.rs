@@ -12,9 +12,9 @@ use leptos::html;
 use leptos::prelude::*;
 
 /// The step at which all but the needle in the hands has given way.
-const ALONE: u8 = 8;
+pub(super) const ALONE: u8 = 8;
 /// The last step: whatever does not fit then is scrolled to.
-const LAST: u8 = 12;
+pub(super) const LAST: u8 = 12;
 /// So many texts are remembered; a sock has fewer that differ.
 const REMEMBERED: usize = 200;
 

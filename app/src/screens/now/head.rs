@@ -46,7 +46,8 @@ pub(super) fn Head(
                         })
                 }}
             </div>
-            <p class="where">
+            // No paragraph: none may hold a heading, and the first paint reads this as markup.
+            <div class="where">
                 {move || {
                     at_hand
                         .with(|now| {
@@ -60,7 +61,7 @@ pub(super) fn Head(
                                 })
                         })
                 }}
-            </p>
+            </div>
             <Show when=move || progress.with(Option::is_some)>
                 <progress aria-label=text::now::SECTION_DONE value=done max=of></progress>
             </Show>

@@ -42,16 +42,23 @@ pub(super) fn Instruction(
             })
             .unwrap_or_default()
     });
+    // Which needle of the round is on: told where a touch counts it, or where the round was put down within.
+    let on_needle = Memo::new(move |_| {
+        let by_needle = preferences.get().by_needle;
+        let (nth, of) = session.needle_at_hand()?;
+        let told = at_hand.with(|now| now.as_ref().is_some_and(|now| now.lines.len() == of));
+        (told && (by_needle || nth > 1)).then_some(nth - 1)
+    });
     let offered = Memo::new(move |_| turn::is_offered(session));
     // What is measured here can be otherwise: the way to change the rest is at hand.
     let measures =
         Memo::new(move |_| at_hand.with(|now| now.as_ref().is_some_and(|now| now.measure)));
     let node = NodeRef::<html::Div>::new();
     // Which needle is shown where there is room for one only.
-    let shown_needle = RwSignal::new(0_usize);
+    let shown_needle = RwSignal::new(untrack(|| on_needle.get()).unwrap_or(0));
     Effect::new(move || {
         at_hand.track();
-        shown_needle.set(0);
+        shown_needle.set(on_needle.get().unwrap_or(0));
     });
     // The next text is read from its beginning. Where nobody scrolled it is there already, and asking
     // would have the page laid out once more in the middle of a touch.
@@ -93,7 +100,10 @@ pub(super) fn Instruction(
             {move || turn.get().map(|text| paragraph("turn", text))}
             {strip(session)}
             {move || needle_choice(&cards.read(), shown_needle)}
-            {move || at_hand.with(|now| now.as_ref().map(|now| shown(now, &cards.read(), shown_needle, on_how)))}
+            {move || {
+                let marks = Marks { shown_needle, on: on_needle };
+                at_hand.with(|now| now.as_ref().map(|now| shown(now, &cards.read(), marks, on_how)))
+            }}
             {move || {
                 let note_of = |told: &Option<Instructions>| told.as_ref().and_then(|told| told.note.clone());
                 let first = at_hand.with(note_of);
@@ -197,6 +207,15 @@ fn cards_of_two(first: &Instructions, second: &Instructions, order: turn::Order)
     cards
 }
 
+/// What tells the cards of a round from one another.
+#[derive(Clone, Copy)]
+struct Marks {
+    /// Which needle is shown, where there is room for one only.
+    shown_needle: RwSignal<usize>,
+    /// Which needle is on, counted from 0; nothing where that is not told.
+    on: Memo<Option<usize>>,
+}
+
 /// Which needle is shown, where there is room for one only; the style sheet hides it where there is more.
 fn needle_choice(cards: &[Card], shown_needle: RwSignal<usize>) -> Option<AnyView> {
     let mut needles: Vec<(usize, u8)> = cards
@@ -228,13 +247,13 @@ fn needle_choice(cards: &[Card], shown_needle: RwSignal<usize>) -> Option<AnyVie
 fn shown(
     now: &Instructions,
     cards: &[Card],
-    shown_needle: RwSignal<usize>,
+    marks: Marks,
     on_how: Callback<Vec<Technique>>,
 ) -> impl IntoView + use<> {
     let note = now.note.clone();
     let cards = cards
         .iter()
-        .map(|one| card(one, shown_needle, on_how))
+        .map(|one| card(one, marks, on_how))
         .collect_view();
     // What is hard about the whole move is explained beside its note.
     let whole = how(&now.hard, on_how);
@@ -253,28 +272,40 @@ fn shown(
 }
 
 /// One needle, or several that do the same.
-fn card(
-    card: &Card,
-    shown_needle: RwSignal<usize>,
-    on_how: Callback<Vec<Technique>>,
-) -> Option<AnyView> {
+fn card(card: &Card, marks: Marks, on_how: Callback<Vec<Technique>>) -> Option<AnyView> {
     let (lines, group) = (&card.lines, card.group);
+    let Marks { shown_needle, on } = marks;
     let first = lines.first()?;
     let whose = card
         .whose
         .map(|whose| view! { <span class="whose-card">{whose}</span> });
-    let numbers = lines
-        .iter()
-        .filter_map(|line| line.needle)
-        .map(|number| {
+    // Needles that do the same share a card, and each has its own mark.
+    let numbers = (group..)
+        .zip(lines)
+        .filter_map(|(nth, line)| Some((nth, line.needle?)))
+        .map(|(nth, number)| {
+            let is_on = move || on.get() == Some(nth);
+            let is_done = move || on.get().is_some_and(|on| nth < on);
+            let spoken = move || {
+                if is_done() {
+                    text::now::needle_done_spoken(number)
+                } else if is_on() {
+                    text::now::needle_now_spoken(number)
+                } else {
+                    text::now::needle_spoken(number)
+                }
+            };
             view! {
-                <span class="needle">
-                    <span class="unseen">{text::now::needle_spoken(number)}</span>
+                <span class="needle" class:on=is_on class:done=is_done>
+                    <span class="unseen">{spoken}</span>
                     <span aria-hidden="true">{number}</span>
                 </span>
             }
         })
         .collect_view();
+    let last = group + lines.len();
+    let is_other = move || !(group..last).contains(&shown_needle.get());
+    let is_done = move || on.get().is_some_and(|on| last <= on);
     let things: Vec<_> = if first.text.is_empty() {
         vec![view! { <span class="thing">{text::now::ON_IT.to_owned()}</span> }]
     } else {
@@ -292,7 +323,7 @@ fn card(
         })
         .collect_view();
     let card = view! {
-        <li class:other=move || shown_needle.get() != group>
+        <li class:other=is_other class:done=is_done>
             {whose}
             <span class="needles-of">{numbers}</span>
             <span class="text">{things}</span>

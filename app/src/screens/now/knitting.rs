@@ -4,8 +4,10 @@ use std::time::Duration;
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::StepForm;
+use evenloop_engine::text::{Instructions, Technique};
 use leptos::prelude::*;
 
+use super::ahead::keep_shown;
 use super::announce::{Announced, announce, at_hand};
 use super::explain::Explain;
 use super::finished::Finished;
@@ -16,16 +18,17 @@ use super::listening::Listens;
 use super::next::next;
 use super::pad::Pad;
 use super::pause::{Pause, PausePanel};
-use super::touches::touches;
+use super::touches::{Touches, touches};
 use super::trouble;
 use super::turn;
 use crate::after_paint::after_paint;
 use crate::base::to;
+use crate::first_paint::take_over;
 use crate::hands::{self, Contact};
 use crate::in_hand::Session;
-use crate::parts::plain::link;
+use crate::parts::plain::{button, link, paragraph};
 use crate::parts::{Notice, Tone};
-use crate::picture::{Look, NeedlePicture};
+use crate::picture::{GroupFabric, Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::{Handedness, StoreError};
@@ -57,23 +60,17 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     on_cleanup(hands::be_silent);
     let listens = Memo::new(move |_| preferences.loaded() && preferences.get().listens);
 
+    let strange = RwSignal::new(0);
+    Effect::new(move |over: Option<bool>| {
+        let loaded = preferences.loaded();
+        if loaded && over != Some(true) {
+            take_over(Box::new(move || strange.set(session.take_all_touches())));
+        }
+        loaded
+    });
+    keep_shown(session, still);
+
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
-    let seen = seen(session);
-    // Groups are called and coloured by the side on which this knitter has them.
-    let seen_by_hand = move |mut needles: Needles| {
-        let hand = preferences.get().style.hand;
-        needles.rename(|origin| hand.sees(origin));
-        needles
-    };
-    let needles = after(seen, session, needles);
-    let needles = Memo::new(move |_| seen_by_hand(needles.get()));
-    let second = after(seen, session, turn::second_needles);
-    let second = Memo::new(move |_| second.get().map(seen_by_hand));
-    let shared = after(seen, session, turn::is_shared);
-    let flat = after(seen, session, is_flat);
-    let fabric = hung::fabric(session, seen);
-    let next = Memo::new(move |_| next(session, preferences.get().style));
-    let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
     let lost = RwSignal::new(session.with(|pair| pair.trouble.cloned()));
     let pause = RwSignal::new(false);
     let page = RwSignal::new(None::<PausePanel>);
@@ -104,8 +101,12 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
         <section class="now" class:left-hand=left>
             <Head session at_hand />
             <div class="notes">
-                {move || lost.get().map(|error| view! { <Lost error seen=lost /> })}
+                {move || lost.get().map(|error| minded(trouble::lost(&error), move || lost.set(None)))}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
+                {move || {
+                    let touches = Some(strange.get()).filter(|touches| *touches > 0)?;
+                    Some(minded(text::now::early_touches(touches), move || strange.set(0)))
+                }}
                 {move || {
                     listens.get().then(|| view! { <Listens session touches said /> })
                 }}
@@ -114,14 +115,15 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 when=move || !session.is_finished()
                 fallback=move || view! { <Finished session touches /> }
             >
-                <NeedlePicture needles second look=Signal::stored(look) flat shared fabric />
-                <Instruction session at_hand on_how=explain on_offer=at_rest(Some(PausePanel::Together)) />
-                <p class="then">
-                    <span>{text::now::THEN}</span>
-                    " "
-                    {move || next.get().shown()}
-                </p>
-                <Pad session touches on_more=at_rest(None) />
+                {work(
+                    session,
+                    at_hand,
+                    hung::fabric,
+                    touches,
+                    explain,
+                    at_rest(Some(PausePanel::Together)),
+                    at_rest(None),
+                )}
             </Show>
             <Pause session open=pause page on_jump=jumped />
             <Explain open=how hard />
@@ -133,15 +135,69 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     .into_any()
 }
 
-/// What of the log had to be set aside; goes when it was seen.
-#[component]
-fn Lost(error: StoreError, seen: RwSignal<Option<StoreError>>) -> impl IntoView {
+/// What is on the needles, what to do, what comes then, and the pad.
+fn work(
+    session: Session,
+    at_hand: Memo<Option<Instructions>>,
+    fabric: fn(Session, RwSignal<()>) -> Signal<Option<GroupFabric>>,
+    touches: Touches,
+    explain: Callback<Vec<Technique>>,
+    on_offer: Callback<()>,
+    on_more: Callback<()>,
+) -> Vec<AnyView> {
+    let preferences = use_preferences();
+    let seen = seen(session);
+    // Groups are called and coloured by the side on which this knitter has them.
+    let seen_by_hand = move |mut needles: Needles| {
+        let hand = preferences.get().style.hand;
+        needles.rename(|origin| hand.sees(origin));
+        needles
+    };
+    let needles = after(seen, session, needles);
+    let needles = Memo::new(move |_| seen_by_hand(needles.get()));
+    let second = after(seen, session, turn::second_needles);
+    let second = Memo::new(move |_| second.get().map(seen_by_hand));
+    let shared = after(seen, session, turn::is_shared);
+    let flat = after(seen, session, is_flat);
+    let fabric = fabric(session, seen);
+    let next = Memo::new(move |_| next(session, preferences.get().style));
+    let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
+    let then = view! {
+        <p class="then">
+            <span>{text::now::THEN}</span>
+            " "
+            {move || next.get().shown()}
+        </p>
+    };
+    vec![
+        view! { <NeedlePicture needles second look=Signal::stored(look) flat shared fabric /> }
+            .into_any(),
+        view! { <Instruction session at_hand on_how=explain on_offer /> }.into_any(),
+        then.into_any(),
+        view! { <Pad session touches on_more /> }.into_any(),
+    ]
+}
+
+/// The same as it is seen, for the first paint of the next time.
+fn still(session: Session) -> Vec<AnyView> {
+    let preferences = use_preferences();
+    let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
+    let (nothing, none) = (Callback::new(|()| {}), Callback::new(|_| {}));
+    let plain = |_, _| Signal::stored(None);
+    let mut all = vec![view! { <Head session at_hand /> }.into_any()];
+    let touches = Touches::none();
+    all.extend(work(
+        session, at_hand, plain, touches, none, nothing, nothing,
+    ));
+    all
+}
+
+/// Something that happened to what was stored; goes when it was seen.
+fn minded(told: String, seen: impl Fn() + Send + Sync + 'static) -> AnyView {
+    let seen = Callback::new(move |()| seen());
     view! {
         <Notice tone=Tone::Mind>
-            <p>{trouble::lost(&error)}</p>
-            <button type="button" class="button" on:click=move |_| seen.set(None)>
-                {text::now::SEEN}
-            </button>
+            {paragraph("", told)} {button("button", text::now::SEEN, None, seen)}
         </Notice>
     }
     .into_any()
@@ -163,6 +219,8 @@ fn NotStored(error: StoreError) -> impl IntoView {
 /// what is waited for, and both at once would keep them back.
 fn seen(session: Session) -> RwSignal<()> {
     let seen = RwSignal::new(());
+    let place = move || (untrack(|| session.sock()), session.place_untracked());
+    let drawn = place();
     Effect::new(move |before: Option<bool>| {
         session.at();
         let finished = untrack(|| session.is_finished());
@@ -173,6 +231,8 @@ fn seen(session: Session) -> RwSignal<()> {
             Some(false) => after_paint(move || {
                 let _ = seen.try_set(());
             }),
+            // Touches that came before the app was awake have moved it since.
+            None if place() != drawn => seen.set(()),
             None => {}
         }
         finished
@@ -192,8 +252,12 @@ where
 }
 
 fn needles(session: Session) -> Needles {
-    let at = session.at();
-    session.with(|pair| pair.trace.needles_at(at).cloned().unwrap_or_default())
+    session.at();
+    let place = session.place_untracked();
+    session.with(|pair| {
+        let needles = pair.trace.needles_within(place);
+        needles.cloned().unwrap_or_default()
+    })
 }
 
 /// Whether the row at hand is worked back and forth.

@@ -5,6 +5,7 @@
 //! knows no other screen. The first render shows how a pair is taken in hand, or, where the boot script
 //! saw pairs, only that one is picked up.
 
+mod ahead;
 mod aloud;
 mod announce;
 mod explain;

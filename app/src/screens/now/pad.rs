@@ -10,8 +10,9 @@ use leptos::leptos_dom::helpers::{IntervalHandle, TimeoutHandle};
 use leptos::prelude::*;
 
 use super::touches::Touches;
-use crate::hands::{Act, Contact};
+use crate::hands::{Act, Contact, HELD};
 use crate::in_hand::Session;
+use crate::preferences::use_preferences;
 use crate::text;
 
 /// How long it is said that a touch was not counted.
@@ -19,9 +20,6 @@ const SAID: Duration = Duration::from_millis(1200);
 
 /// How soon after a finger has left it the pad is at rest, where that was no touch.
 const LIFTED: Duration = Duration::from_millis(80);
-
-/// How long a finger rests until it is held.
-const HELD: Duration = Duration::from_millis(550);
 
 /// How fast a held Undo runs back: slow enough to be let go at the number that is looked for.
 const BACK: Duration = Duration::from_millis(220);
@@ -93,6 +91,11 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
     let bounced = for_a_moment(touches.bounced);
     let several = RwSignal::new(false);
     let at_hand = Memo::new(move |_| at_hand(session));
+    let preferences = use_preferences();
+    let needle = Memo::new(move |_| {
+        let by_needle = preferences.get().by_needle;
+        session.needle_at_hand().filter(|_| by_needle)
+    });
     let press = Press::new();
     // Fast to the eye at the press; counted at the release, so that a slip of the finger can still
     // be drawn away. What a touch changes is painted together with the pad at rest again: to paint
@@ -165,7 +168,8 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
                     if bounced.get() {
                         text::now::BOUNCED.to_owned()
                     } else {
-                        at_hand.get().map_or_else(String::new, |(form, _, of)| text::now::pad(form, of))
+                        let needle = needle.get();
+                        at_hand.get().map_or_else(String::new, |(form, _, of)| label(form, of, needle))
                     }
                 }}
             </span>
@@ -174,6 +178,14 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
         {move || several.get().then(|| at_once(session, touches, several))}
     }
     .into_any()
+}
+
+/// What a touch counts. The last needle ends the round.
+fn label(form: StepForm, of: usize, needle: Option<(usize, usize)>) -> String {
+    match needle {
+        Some((nth, needles)) if nth < needles => text::now::pad_needle(nth, of),
+        _ => text::now::pad(form, of),
+    }
 }
 
 /// Several rounds at once, for who forgot to count on.
@@ -260,6 +272,11 @@ pub(super) fn UndoButton(session: Session, touches: Touches) -> impl IntoView {
         </button>
     }
     .into_any()
+}
+
+/// The number that the pad shows; nothing where the sock is finished.
+pub(super) fn number_shown(session: Session) -> Option<usize> {
+    untrack(|| at_hand(session)).map(|(_, number, _)| number)
 }
 
 /// What is being knitted: a round, row or move, its number, and of how many.

@@ -23,6 +23,17 @@ pub(super) struct Touches {
     pub(super) bounced: RwSignal<u32>,
 }
 
+impl Touches {
+    /// For a screen that is only drawn.
+    pub(super) fn none() -> Self {
+        Self {
+            act: Callback::new(|_| {}),
+            several: Callback::new(|_| {}),
+            bounced: RwSignal::new(0),
+        }
+    }
+}
+
 /// One way for every touch, key and pedal; each kind is guarded against bouncing by itself.
 pub(super) fn touches(session: Session, said: RwSignal<String>) -> Touches {
     let preferences = use_preferences();
@@ -43,7 +54,10 @@ pub(super) fn touches(session: Session, said: RwSignal<String>) -> Touches {
             return;
         }
         let (changed, what) = match act {
-            Act::Done => (session.done(), Announced::Next),
+            Act::Done => {
+                let counts = preferences.get_untracked().touch_counts();
+                (session.done(counts), Announced::Next)
+            }
             Act::Undo => (session.undo(), Announced::After(text::now::TAKEN_BACK)),
         };
         if changed {

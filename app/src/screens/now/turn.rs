@@ -7,6 +7,7 @@ use evenloop_engine::text as engine_text;
 use evenloop_engine::text::{Instructions, Wording};
 use evenloop_engine::together::{PairFit, Sock, WhoseTurn, fit};
 use evenloop_engine::trace::Position;
+use evenloop_engine::within_round::WithinRound;
 
 use crate::in_hand::Session;
 use crate::text;
@@ -88,7 +89,10 @@ pub(super) fn second_needles(session: Session) -> Option<Needles> {
         return None;
     }
     session.with_sock(Sock::Second, |pair| {
-        pair.trace.needles_at(pair.journal.position()).cloned()
+        let needles = usize::from(pair.journal.needles());
+        let at = pair.journal.position();
+        let place = WithinRound { at, needles };
+        pair.trace.needles_within(place).cloned()
     })
 }
 

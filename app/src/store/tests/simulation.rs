@@ -16,6 +16,7 @@ use evenloop_engine::journal::{Event, REPLANS_KEPT};
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{Method, Recipe, Seating};
 use evenloop_engine::together::{self, Sock, WhoseTurn};
+use evenloop_engine::touch::TouchCounts;
 use evenloop_engine::trace::Position;
 use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
@@ -24,6 +25,7 @@ use super::chance::{Chance, times};
 use super::merge::{device, holds_all_of, sides};
 use super::{Choices, Trying, everything};
 use crate::store::StoreError;
+use crate::store::first_paint::base;
 use crate::store::handle::Store;
 use crate::store::heads::read_head;
 use crate::store::keys::{self, KeyKind};
@@ -69,8 +71,9 @@ const COMMON: usize = 14;
 #[derive(Debug, Clone, Copy)]
 struct Step(usize, usize, usize);
 
-const KINDS: [(&str, usize); 25] = [
+const KINDS: [(&str, usize); 28] = [
     ("touch", 24),
+    ("a needle", 8),
     ("undo", 9),
     ("jump", 4),
     ("note", 4),
@@ -95,6 +98,8 @@ const KINDS: [(&str, usize); 25] = [
     ("the other device knits", 6),
     ("the other device's is brought in", 5),
     ("ours is brought to the other device", 4),
+    ("touched before the app is awake", 4),
+    ("the app wakes", 4),
 ];
 
 fn history(seed: u64) -> Vec<Step> {
@@ -435,9 +440,27 @@ impl World {
                     self.windows[this].asked = None;
                 }
             }
-            "touch" | "jump" | "note" | "second sock" | "one after the other" | "undo" => {
+            "touch"
+            | "a needle"
+            | "jump"
+            | "note"
+            | "second sock"
+            | "one after the other"
+            | "undo" => {
                 if let Some(pair) = &mut window.pair {
                     touch(store, pair, KINDS[kind].0, b, clock)?;
+                }
+            }
+            "touched before the app is awake" => {
+                if let Some(pair) = store.current().and_then(|id| store.open(&id).ok()) {
+                    touched_early(&self.shelf, &pair, a, b, clock);
+                }
+            }
+            "the app wakes" => {
+                if let Some(pair) = &mut window.pair
+                    && store.take_touches(pair).trouble.is_none()
+                {
+                    store.take_stray_touches();
                 }
             }
             "accept it" => {
@@ -578,11 +601,38 @@ fn touch(
         "second sock" if pair.journals[0].is_empty() => return Ok(()),
         "second sock" => vec![(Sock::Second, Event::Begin(now))],
         "one after the other" => vec![(Sock::First, Event::Together(now, false))],
+        "a needle" if here.step < COMMON => pair.touched(at, TouchCounts::Needle, now),
         _ if here.step >= COMMON => all(&|| Event::Undo(now)),
         _ => all(&|| Event::Done(now)),
     };
     let _ = store.record(pair, &events);
     Ok(())
+}
+
+/// The script of the first paint keeps some touches of a pair, once.
+fn touched_early(shelf: &Trying, pair: &OpenPair, kinds: usize, many: usize, now: u64) {
+    let mut journals = pair.journals.iter();
+    let far = journals.any(|journal| journal.position().step + 4 > COMMON);
+    if far || shelf.get(keys::TOUCHED) != Ok(None) {
+        return;
+    }
+    let touches: Vec<String> = (0..=many % 4)
+        .map(|nth| {
+            let kind = if (kinds >> nth).is_multiple_of(4) {
+                'u'
+            } else {
+                'd'
+            };
+            format!("{kind}{}", now * 1_000 + nth as u64)
+        })
+        .collect();
+    let text = format!(
+        "{}\t{}\t{}",
+        base(pair),
+        if many.is_multiple_of(2) { 'n' } else { 'r' },
+        touches.join(" ")
+    );
+    let _ = shelf.put(keys::TOUCHED, &text);
 }
 
 /// Both socks are knitted two at a time from here on.

@@ -69,6 +69,9 @@ pub(crate) const BIG: &str = "Large letters";
 pub(crate) const BIG_NOTE: &str = "For reading at arm's length.";
 
 pub(crate) const BESIDE: &str = "While knitting";
+pub(crate) const NEEDLE: &str = "Touch after every needle";
+pub(crate) const NEEDLE_NOTE: &str =
+    "So Now knows where in a round you put it down. Rounds count as before.";
 pub(crate) const AWAKE: &str = "Keep the screen on";
 pub(crate) const AWAKE_NOTE: &str = "Where the browser can.";
 pub(crate) const BUZZ: &str = "Buzz at a touch";

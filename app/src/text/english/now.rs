@@ -169,6 +169,11 @@ pub(crate) fn pad(form: StepForm, of: usize) -> String {
     }
 }
 
+/// What a touch of the pad says where it counts a needle; `of` is how many rounds there are.
+pub(crate) fn pad_needle(needle: usize, of: usize) -> String {
+    format!("of {of} · touch after needle {needle}")
+}
+
 /// How long the knitting is by the rounds that are done, and how long it is to be: "3.2 of 16 cm".
 pub(crate) fn long(done: Length, due: Length, unit: LengthUnit) -> String {
     let [done, due] = [done, due].map(|length| length.show(unit));
@@ -230,6 +235,16 @@ pub(crate) fn needle(number: u8) -> String {
 /// The needle's number, for the ear.
 pub(crate) fn needle_spoken(number: u8) -> String {
     format!("Needle {number}:")
+}
+
+/// A needle that is done, by its number, for the ear.
+pub(crate) fn needle_done_spoken(number: u8) -> String {
+    format!("Needle {number}, done:")
+}
+
+/// The needle that is worked now, by its number, for the ear.
+pub(crate) fn needle_now_spoken(number: u8) -> String {
+    format!("Needle {number}, now:")
 }
 
 /// Which sock is told of next, or whose turn it is, for the ear.
@@ -375,6 +390,17 @@ pub(crate) fn noted_at(place: &str, noted: &str) -> String {
 /// What was noted on the first sock, in a list of rounds.
 pub(crate) fn noted_on_first_at(place: &str, noted: &str) -> String {
     format!("First sock, before {place}: {noted}")
+}
+
+/// What became of touches that were made before the app was awake, where the sock is not any more where they were
+/// made.
+pub(crate) fn early_touches(touches: usize) -> String {
+    match touches {
+        1 => "The last touch was made before this page was ready, and the sock was somewhere else by then. It was not counted: please look which round you are in.".to_owned(),
+        n => format!(
+            "The last {n} touches were made before this page was ready, and the sock was somewhere else by then. They were not counted: please look which round you are in."
+        ),
+    }
 }
 
 /// Why nothing can be stored just now; counting goes on.

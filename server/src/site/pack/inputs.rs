@@ -11,9 +11,10 @@ use crate::site::pack::packed_file::PackedFile;
 const FIRST_STYLES: [&str; 2] = ["tokens.css", "base.css"];
 /// Files that are not served as they are: templates, what the boot script loads, and the service worker
 /// with which an operator may replace the other.
-const NOT_SERVED: [&str; 5] = [
+const NOT_SERVED: [&str; 6] = [
     "/boot.js",
     "/echo.js",
+    "/first.js",
     "/listening.js",
     "/sw.js",
     "/retire.js",
@@ -26,6 +27,7 @@ pub(super) struct Inputs {
     pub(super) boot: String,
     pub(super) echo: String,
     pub(super) listening: String,
+    pub(super) first: String,
     pub(super) worker: String,
     pub(super) styles: Vec<String>,
     pub(super) public: Vec<PackedFile>,
@@ -42,6 +44,7 @@ impl Inputs {
             boot: text(&folders.public.join("boot.js"))?,
             echo: text(&folders.public.join("echo.js"))?,
             listening: text(&folders.public.join("listening.js"))?,
+            first: text(&folders.public.join("first.js"))?,
             worker: text(&folders.public.join("sw.js"))?,
             styles,
             public: public_files(&folders.public)?,

@@ -16,6 +16,7 @@ mod template;
 
 use std::collections::BTreeMap;
 
+use evenloop_app::hands;
 use evenloop_app::shell::Assets;
 use evenloop_app::store::keys;
 
@@ -64,9 +65,11 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
     ])?;
     let boot = PackedFile::hashed("boot", "js", boot.into_bytes());
     let pictures = Pictures::name(inputs.public)?;
+    let first = first_script(&inputs.first)?;
     let mut assets = Assets {
         build: String::new(),
         boot: boot.url.clone(),
+        first: first.url.clone(),
         modules: vec![front.script, echo.url.clone()],
         wasm: front.wasm,
         parts: front.parts,
@@ -76,7 +79,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         touch_icon: pictures.touch_icon,
     };
     let pages = pages::hashes(&assets);
-    let mut files = vec![boot, echo, listening, style];
+    let mut files = vec![boot, first, echo, listening, style];
     files.extend(front.files);
     files.extend(pictures.files);
     let build = build_id(&files, &pages, &inputs.worker);
@@ -85,6 +88,25 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
     let manifest = BuildManifest::new(assets, pages);
     output::write_site(folders, &manifest, &files)?;
     Ok(manifest)
+}
+
+/// The script that shows Now before the app is awake: it goes by the app's keys and by its rule of bounces.
+fn first_script(text: &str) -> Result<PackedFile, Error> {
+    let template = Template {
+        file: "first.js",
+        text: &script::without_comments(text),
+    };
+    let content = template.fill(&[
+        ("__KEY_SHOWN__", keys::SHOWN),
+        ("__KEY_TOUCHED__", keys::TOUCHED),
+        ("__BOUNCE__", &hands::BOUNCE.to_string()),
+        ("__LIFTED__", &hands::LIFTED.to_string()),
+        ("__SPOT__", &hands::SPOT.to_string()),
+        ("__HELD__", &hands::HELD.as_millis().to_string()),
+        ("__OWN__", hands::OWN),
+        ("__CONTROLS__", hands::CONTROLS),
+    ])?;
+    Ok(PackedFile::hashed("first", "js", content.into_bytes()))
 }
 
 /// An address under `/pkg/` relative to the boot script, which lies there too.

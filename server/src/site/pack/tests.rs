@@ -54,6 +54,10 @@ fn folders(root: &Path) -> io::Result<Folders> {
         "export const b = ['__KEY_ROOT__', '__KEY_ASIDE__', '__KEY_NUMBER__', '__KEY_VERSION__'];",
     )?;
     fs::write(
+        folders.public.join("first.js"),
+        "const K = ['__KEY_SHOWN__', '__KEY_TOUCHED__'], B = [__BOUNCE__, __LIFTED__, __SPOT__, __HELD__], O = '__OWN__', C = \"__CONTROLS__\";",
+    )?;
+    fs::write(
         folders.public.join("sw.js"),
         "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'];",
     )?;
@@ -105,9 +109,18 @@ fn names_are_filled_in_everywhere() -> Outcome {
         served(&folders, &echo)?,
         "export const b = ['evenloop:', 'evenloop:aside:', 'evenloop:number', 'evenloop-version:'];"
     );
+    assert_eq!(
+        served(&folders, &manifest.first)?,
+        format!(
+            "const K = ['evenloop-shown', 'evenloop:touched'], B = [120, 50, 24, 550], O = '{}', C = \"{}\";",
+            hands::OWN,
+            hands::CONTROLS
+        )
+    );
     for url in [
         &echo,
         &manifest.boot,
+        &manifest.first,
         &manifest.modules[0],
         &manifest.modules[1],
         &manifest.wasm,
@@ -132,6 +145,7 @@ fn own_scripts(folders: &Folders) -> Result<Vec<[String; 3]>, Box<dyn std::error
     let echo = note.modules.iter().find(|url| url.contains("/echo."));
     let packed = [
         ("boot.js", note.boot.as_str()),
+        ("first.js", note.first.as_str()),
         ("echo.js", echo.ok_or("no echo")?),
         ("sw.js", "/sw.js"),
     ];
@@ -169,6 +183,7 @@ fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
     }
     let expected = [
         ("boot.js", vec![keys::PAIR, keys::SETTINGS]),
+        ("first.js", vec![keys::TOUCHED]),
         (
             "echo.js",
             vec![keys::ROOT, keys::QUARANTINE, keys::ECHO_NUMBER],

@@ -2,7 +2,7 @@
 
 use super::lists::listed;
 use super::names::origin_name;
-use super::places::place;
+use super::places::{place, within_round};
 use crate::text::messages::{Diagnosis, Shift};
 use crate::text::technique::Technique;
 use crate::text::wording::Wording;
@@ -32,6 +32,13 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
                 place(*to, english)
             ),
             "A round may have been knitted without a touch. If your sock looks like that, go on there.".into(),
+        ),
+        Diagnosis::FitsWithin(round, needles) => (
+            within_round(*round, *needles, english),
+            format!(
+                "The round was put down in the middle. If your sock looks like that, go on with needle {}.",
+                needles + 1
+            ),
         ),
         Diagnosis::MissedDecrease {
             needle,

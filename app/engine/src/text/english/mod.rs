@@ -36,5 +36,5 @@ pub(crate) use findings::diagnosis;
 pub(crate) use line::{cross_key, line, part_of_line};
 pub(crate) use names::{heading, shape};
 pub(crate) use notes::notes;
-pub(crate) use places::{jumped, parts, place, place_with_shape, way};
+pub(crate) use places::{jumped, parts, place, place_with_shape, way, way_within, within_round};
 pub(crate) use weighed::weighed;

@@ -20,6 +20,20 @@ pub(crate) fn place(place: NamedPlace, english: English) -> String {
     }
 }
 
+/// "Needle 1 of round 8 of the gusset is done."
+pub(crate) fn within_round(round: NamedPlace, needles: usize, english: English) -> String {
+    done_of(&place(round, english), needles)
+}
+
+fn done_of(round: &str, needles: usize) -> String {
+    match needles {
+        0 => format!("Nothing of {round} is done."),
+        1 => format!("Needle 1 of {round} is done."),
+        2 => format!("Needles 1 and 2 of {round} are done."),
+        last => format!("Needles 1 to {last} of {round} are done."),
+    }
+}
+
 /// The same at the beginning of a sentence.
 fn place_capital(place: NamedPlace, english: English) -> String {
     match place {
@@ -41,14 +55,38 @@ pub(crate) fn place_with_shape(place: NamedPlace, kind: Option<Shape>, english: 
     }
 }
 
-/// "Back by 12 rounds, to round 8 of the gusset."
-pub(crate) fn way(back: bool, by: Between, to: NamedPlace, english: English) -> String {
-    format!(
+/// "Back by 12 rounds, to round 8 of the gusset."; then, of how many needles of that round are done.
+pub(crate) fn way(
+    back: bool,
+    by: Between,
+    to: NamedPlace,
+    needles: usize,
+    english: English,
+) -> String {
+    let way = format!(
         "{} by {}, to {}.",
         direction(back),
         between(by),
         place(to, english)
-    )
+    );
+    match needles {
+        0 => way,
+        needles => format!("{way} {}", done_of("it", needles)),
+    }
+}
+
+/// "On to needle 2 of round 8 of the gusset.": within one round, after so many of its needles.
+pub(crate) fn way_within(
+    back: bool,
+    round: NamedPlace,
+    needles: usize,
+    english: English,
+) -> String {
+    let (way, round) = (direction(back), place(round, english));
+    match needles {
+        0 => format!("{way} to the beginning of {round}."),
+        done => format!("{way} to needle {} of {round}.", done + 1),
+    }
 }
 
 /// "3 rounds of the foot and 9 rounds of the gusset".

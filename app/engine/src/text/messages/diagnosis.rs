@@ -19,6 +19,8 @@ pub(crate) enum Diagnosis {
     FitsEarlier(NamedPlace),
     /// The count is that of a later place.
     FitsLater(NamedPlace),
+    /// The count is that of the middle of a round, of which so many needles are worked.
+    FitsWithin(NamedPlace, usize),
     /// A decrease was missed.
     MissedDecrease {
         /// Where there is one stitch too many.

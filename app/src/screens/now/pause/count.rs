@@ -44,9 +44,9 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
 
 /// Whether a count is right, and what it may mean.
 fn found(session: Session, counted: &[u16], wording: Wording) -> (bool, Vec<FindingText>) {
-    let at = session.at_untracked();
+    let at = session.place_untracked();
     session.with(|pair| {
-        let found = tally::check(pair.plan, pair.trace, at, counted);
+        let found = tally::check_within(pair.plan, pair.trace, at, counted);
         let told = found
             .iter()
             .take(TOLD)

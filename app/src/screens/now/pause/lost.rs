@@ -1,9 +1,11 @@
 //! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
 
+use evenloop_engine::tally::fits;
 use evenloop_engine::tally::seen::{self, SimilarSteps};
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Wording;
 use evenloop_engine::trace::Position;
+use evenloop_engine::within_round::WithinRound;
 use leptos::html;
 use leptos::prelude::*;
 
@@ -12,10 +14,13 @@ use crate::after_paint::after_paint;
 use crate::in_hand::{JumpScope, Session, confirm_jump};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
+use crate::sort::sort;
 use crate::text;
 
 /// So many rounds are named one by one; of more, the knitting has to tell.
 const FEW: usize = 2;
+/// So many places in the middle of a round are named.
+const FEW_WITHIN: usize = 3;
 
 /// The page.
 pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
@@ -26,17 +31,33 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
     }
     let counted = RwSignal::new(counts);
     let fitting = following("stretches", move || {
-        let (all, many) = counted.with(|counted| {
+        let (all, many, within) = counted.with(|counted| {
             let all = session.with(|pair| seen::stretches(pair.plan, pair.trace, counted));
-            (all, counted.len())
+            (all, counted.len(), within_rounds(session, counted))
         });
         let head = match all.first() {
-            None => text::pause::FITS_NOWHERE,
-            Some(first) if first.off.is_some() => text::pause::FITS_NEARLY,
-            Some(_) => text::pause::FITS,
+            None if within.is_empty() => Some(text::pause::FITS_NOWHERE),
+            None => None,
+            Some(first) if first.off.is_some() => Some(text::pause::FITS_NEARLY),
+            Some(_) => Some(text::pause::FITS),
         };
-        let cards = cards(session, all, many, "fits", jumped);
-        [weighty(head)].into_iter().chain(cards).collect()
+        let exact = all.first().is_some_and(|first| first.off.is_none());
+        // Where the work was last said to be, or where no whole round fits.
+        let here = within.contains(&session.place_untracked());
+        let whole: Vec<AnyView> = head
+            .map(weighty)
+            .into_iter()
+            .chain(cards(session, all, many, "fits", jumped))
+            .collect();
+        let half: Vec<AnyView> = within
+            .into_iter()
+            .map(|place| half_way(session, place, jumped))
+            .collect();
+        if here || !exact {
+            half.into_iter().chain(whole).collect()
+        } else {
+            whole.into_iter().chain(half).collect()
+        }
     });
     let whole = session.with(|pair| seen::whole(pair.plan, pair.trace));
     let by_sight = group("stretches", cards(session, whole, 1, "sight", jumped));
@@ -69,6 +90,33 @@ fn cards(
         card(session, stretch, off, format!("{page}-{i}"), jumped)
     };
     all.into_iter().enumerate().map(one).collect()
+}
+
+/// The places in the middle of a round that a count fits, those nearest to where the work was last said to be
+/// first.
+fn within_rounds(session: Session, counted: &[u16]) -> Vec<WithinRound> {
+    let here = session.place_untracked();
+    session.with(|pair| {
+        let mut found = seen::within_rounds(pair.plan, pair.trace, counted);
+        // By its count alone such a place may be any of a stretch; the log knows that it is this one.
+        if here.needles > 0 && fits(pair.trace, here, counted) && !found.contains(&here) {
+            found.push(here);
+        }
+        let far = |place: &WithinRound| (place.at.step.abs_diff(here.at.step), *place);
+        sort(&mut found, |a, b| far(a) < far(b));
+        found.truncate(FEW_WITHIN);
+        found
+    })
+}
+
+/// A place in the middle of a round; a touch goes there.
+fn half_way(session: Session, place: WithinRound, jumped: Callback<()>) -> AnyView {
+    let told = move |wording: Wording| {
+        session
+            .with(|pair| engine_text::within_round(pair.plan, pair.trace, place, wording.english))
+    };
+    let go = confirm_jump(session, place, jumped, None, JumpScope::Sock);
+    group("sheet stretch", vec![weighty(told), go])
 }
 
 /// One stretch: its rounds where they are few, else the question what the knitting shows.
@@ -156,7 +204,7 @@ fn spots(session: Session, steps: Vec<usize>, jumped: Callback<()>) -> Vec<AnyVi
         let to = |step| {
             confirm_jump(
                 session,
-                Position { step, mv: 0 },
+                Position { step, mv: 0 }.into(),
                 jumped,
                 None,
                 JumpScope::Sock,
