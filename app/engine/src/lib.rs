@@ -92,6 +92,7 @@ pub mod pattern;
 pub mod plan;
 pub mod reach;
 pub mod recipe;
+pub mod refit;
 pub mod refused;
 pub mod sequence;
 pub mod shoe;
