@@ -3,6 +3,7 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 mod followed;
+mod pair;
 mod socks;
 
 use std::collections::BTreeSet;

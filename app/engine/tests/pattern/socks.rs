@@ -41,7 +41,7 @@ pub(crate) fn by(text: &str, needles: Method) -> Recipe {
     }
 }
 
-fn plan(name: &str, recipe: &Recipe) -> (Plan, Trace) {
+pub(crate) fn plan(name: &str, recipe: &Recipe) -> (Plan, Trace) {
     let plan = make(recipe).unwrap_or_else(|e| panic!("{name}, {:?}: {e:?}", recipe.needles));
     let trace = Trace::of(&plan).unwrap_or_else(|e| panic!("{name}, {:?}: {e}", recipe.needles));
     (plan, trace)
