@@ -2,7 +2,8 @@
 //! `tests/out/pictures`; and the few that the README shows into `tests/pictures`.
 //!
 //! Run it with `cargo run --release -p evenloop-tests --example pictures` after `server/start --build`.
-//! With a name as argument only pictures whose name holds it are taken.
+//! With a name as argument only pictures whose name holds it are taken. `EVENLOOP_SIZES=320x568,1280x800` takes
+//! them at other sizes, `EVENLOOP_THEMES=dark` in one theme, `EVENLOOP_LARGE=1` with larger letters.
 
 #![allow(
     clippy::expect_used,
@@ -23,8 +24,8 @@ use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 
-const SIZES: [(u32, u32); 2] = [(360, 740), (412, 915)];
-const THEMES: [&str; 2] = ["light", "dark"];
+const SIZES: &str = "360x740,412x915";
+const THEMES: &str = "light,dark";
 /// What the README shows, all at 360 x 740 in the light theme.
 const SHOWN: [&str; 5] = ["measure", "leg", "crossing-5", "gusset", "map"];
 
@@ -560,6 +561,17 @@ fn followed() -> Vec<Scene> {
     ]
 }
 
+/// What the environment asks for by this name, or what is usual.
+fn asked_for(name: &str, usual: &str) -> Vec<String> {
+    let text = std::env::var(name).unwrap_or_else(|_| usual.to_owned());
+    text.split(',').map(str::to_owned).collect()
+}
+
+/// Chooses larger letters, as Settings keeps it.
+const LARGE: &str = "
+    const kept = JSON.parse(localStorage.getItem('evenloop:settings') ?? '{}');
+    localStorage.setItem('evenloop:settings', JSON.stringify({ ...kept, big_text: true }))";
+
 async fn take(phone: &Phone, to: PathBuf) {
     fs::create_dir_all(to.parent().expect("a file lies in a folder"))
         .expect("a folder can be made");
@@ -588,7 +600,11 @@ async fn main() {
         followed(),
     ]
     .concat();
-    for (width, height) in SIZES {
+    let themes = asked_for("EVENLOOP_THEMES", THEMES);
+    let large = std::env::var_os("EVENLOOP_LARGE").is_some();
+    for size in asked_for("EVENLOOP_SIZES", SIZES) {
+        let (width, height) = size.split_once('x').expect("a size is 360x740");
+        let [width, height] = [width, height].map(|side| side.parse().expect("a number of pixels"));
         let phone = Phone::with_size(width, height).await;
         cast_on(&phone, &server).await;
         for scene in scenes.iter().filter(|scene| scene.name.contains(&only)) {
@@ -600,22 +616,34 @@ async fn main() {
                 }
                 None => phone.forget().await,
             }
+            if large {
+                phone.ask(LARGE).await;
+            }
+            if scene.at.is_some() && scene.path == "/" {
+                // What a card says of a pair is written when the pair is opened.
+                phone.open(&server.url("/now")).await;
+            }
             phone.open(&server.url(scene.path)).await;
             for touch in &scene.touches {
                 tokio::time::sleep(std::time::Duration::from_millis(120)).await;
                 phone.ask(touch).await;
             }
             tokio::time::sleep(std::time::Duration::from_millis(250)).await;
-            for theme in THEMES {
+            for theme in &themes {
                 phone
                     .ask(&format!(
                         "document.documentElement.dataset.theme = '{theme}'"
                     ))
                     .await;
                 tokio::time::sleep(std::time::Duration::from_millis(80)).await;
-                let name = format!("{}-{width}-{theme}.png", scene.name);
+                let letters = if large { "-large" } else { "" };
+                let name = format!("{}-{size}-{theme}{letters}.png", scene.name);
                 take(&phone, root().join("tests/out/pictures").join(name)).await;
-                if (width, theme) == (360, "light") && SHOWN.contains(&scene.name.as_str()) {
+                if size == "360x740"
+                    && theme == "light"
+                    && !large
+                    && SHOWN.contains(&scene.name.as_str())
+                {
                     take(
                         &phone,
                         root()

@@ -70,6 +70,16 @@ pub struct Phone {
     folder: Option<TempDir>,
 }
 
+/// How far a page has come that is waited for in vain: its document, its worker, and what it has loaded when.
+const STANDS: &str = "
+    const worker = navigator.serviceWorker?.controller;
+    return {
+        address: location.href, document: document.readyState, seen: document.visibilityState,
+        data: { ...document.documentElement.dataset }, worker: worker?.state ?? null, now: performance.now(),
+        loaded: performance.getEntriesByType('resource').map((one) =>
+            `${one.name.split('/').pop()} ${Math.round(one.startTime)} to ${Math.round(one.responseEnd)}`),
+    }";
+
 impl Phone {
     /// A new phone: no storage, no worker, no history.
     pub async fn unpack() -> Self {
@@ -287,7 +297,12 @@ impl Phone {
             }
             if begin.elapsed() > PATIENCE {
                 let complaints = self.complaints().await;
-                panic!("waited in vain until {what}; the page said {complaints:?}");
+                let stands = self.browser.execute(STANDS, Vec::new()).await;
+                let stands =
+                    stands.map_or_else(|error| error.to_string(), |it| it.json().to_string());
+                panic!(
+                    "waited in vain until {what}; the page said {complaints:?} and stands at {stands}"
+                );
             }
             tokio::time::sleep(BLINK).await;
         }
