@@ -8,6 +8,7 @@
 
 use std::sync::Arc;
 
+use evenloop_engine::read_back::reads_back;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::sock;
 use evenloop_engine::text::{Wording, as_pattern, pattern_finding};
@@ -36,16 +37,14 @@ pub fn found_in(recipe: Box<Recipe>) -> Result<Vec<(u32, String)>, NotLoaded> {
     Ok(said.collect())
 }
 
-/// A plan written down as a pattern, which the reader of patterns reads back. It is in the trade's abbreviations,
-/// whatever the settings are: those it is surely read in.
+/// A plan written down as a pattern, and whether it is read back into the same stitches. It is in the trade's
+/// abbreviations, whatever the settings are: those it is surely read in.
 ///
 /// # Errors
 /// When this cannot be had.
 #[wasm_split(found, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub fn written_as_pattern(knitted: Arc<KnittedPlan>) -> Result<String, NotLoaded> {
-    Ok(as_pattern(
-        &knitted.plan,
-        &knitted.trace,
-        Wording::default(),
-    ))
+pub fn written_as_pattern(knitted: Arc<KnittedPlan>) -> Result<(String, bool), NotLoaded> {
+    let text = as_pattern(&knitted.plan, &knitted.trace, Wording::default());
+    let whole = reads_back(&knitted.plan, &text);
+    Ok((text, whole))
 }

@@ -518,6 +518,38 @@ async fn typing_into_the_longest_pattern_stays_quick() {
     println!("a letter typed: {took:?} ms");
     // The half of a busy machine that was not kept waiting.
     assert!(took[5] < 16.0, "{took:?}");
+    // With pauses in which it is read, checked and drawn: what keeps a letter waiting that is typed meanwhile.
+    phone.slow_down(4).await;
+    let kept = phone
+        .ask_later(
+            "const kept = [];
+             const watch = new PerformanceObserver((list) => {
+                 for (const task of list.getEntries()) kept.push(Math.round(task.duration));
+             });
+             watch.observe({ type: 'longtask' });
+             const area = document.getElementById('pattern-text');
+             for (let nth = 0; nth < 6; nth += 1) {
+                 area.value += '1';
+                 area.dispatchEvent(new Event('input', { bubbles: true }));
+                 await new Promise((done) => setTimeout(done, 600));
+             }
+             watch.disconnect();
+             return kept.sort((a, b) => a - b)",
+        )
+        .await;
+    phone.slow_down(1).await;
+    println!("tasks of more than 50 ms in six pauses: {kept} ms");
+    let kept: Vec<f64> = kept
+        .as_array()
+        .into_iter()
+        .flatten()
+        .filter_map(Value::as_f64)
+        .collect();
+    // One reading takes far less; a busy machine is given ten times as long.
+    assert!(
+        kept.last().is_none_or(|longest| *longest < 1_000.0),
+        "{kept:?}"
+    );
     let begin = Instant::now();
     until_says(&phone, ".found-in-pattern", "to look at").await;
     println!("read again after {:?}", begin.elapsed());

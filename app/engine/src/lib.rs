@@ -91,6 +91,7 @@ pub mod pace;
 pub mod pattern;
 pub mod plan;
 pub mod reach;
+pub mod read_back;
 pub mod recipe;
 pub mod refit;
 pub mod refused;

@@ -117,10 +117,16 @@ impl Worker {
                 .shape(Op::Increase(*increase), increase.takes())
                 .map_err(at),
             Piece::YarnOver => {
-                if self.needles.facing() == Facing::RightSide {
-                    self.next_past_ends();
-                }
-                self.push(Op::YarnOver).map_err(at)
+                let here = self.push(Op::YarnOver);
+                // at a needle's beginning it belongs to what follows
+                here.or_else(|trouble| match self.needles.next() {
+                    Some(Item::End) if self.needles.facing() == Facing::RightSide => {
+                        self.next_past_ends();
+                        self.push(Op::YarnOver)
+                    }
+                    _ => Err(trouble),
+                })
+                .map_err(at)
             }
             Piece::MakeLeft => self.push(Op::MakeLeft).map_err(at),
             Piece::MakeRight => self.push(Op::MakeRight).map_err(at),

@@ -7,7 +7,7 @@ use super::messages::PatternLine;
 use super::typed::Typed;
 use super::wording::{RunStyle, WordForm, Wording};
 use crate::plan::{Plan, Section, SectionKind, Step, StepForm, folded};
-use crate::stitch::Op;
+use crate::stitch::{Count, Op};
 use crate::trace::Trace;
 
 /// The whole plan, a line for each round, those that are the same in one. What only the words of her own
@@ -122,6 +122,42 @@ fn before(plan: &Plan, step: &Step) -> Vec<PatternLine> {
     let by_words = step.moves.iter().filter(|mv| mv.is_by_count());
     let notes = by_words.filter_map(|mv| plan.pattern_line(mv));
     out.extend(notes.map(|line| PatternLine::Note(Typed::new(line.to_owned()))));
+    out
+}
+
+/// Every stitch of a plan in its order, whatever needles it is worked on: by this a plan that was read from a
+/// pattern is compared with the one that was written.
+pub fn worked(plan: &Plan) -> Vec<Op> {
+    let steps = plan.sections.iter().flat_map(|section| &section.steps);
+    let ops = steps
+        .flat_map(all_ops)
+        .flat_map(|op| words(std::slice::from_ref(op)));
+    let mut out: Vec<Op> = Vec::new();
+    for op in ops {
+        let one = Count::MIN;
+        let (single, n) = match op {
+            Op::Knit(n) => (Op::Knit(one), n),
+            Op::Purl(n) => (Op::Purl(one), n),
+            Op::KnitThroughBackLoop(n) => (Op::KnitThroughBackLoop(one), n),
+            Op::Slip(n) => (Op::Slip(one), n),
+            Op::SlipYarnInFront(n) => (Op::SlipYarnInFront(one), n),
+            Op::Rare(stitch, n) => (Op::Rare(stitch, one), n),
+            Op::KnitDouble(n) => (Op::KnitDouble(one), n),
+            Op::PurlDouble(n) => (Op::PurlDouble(one), n),
+            Op::KnitWrapped(n) => (Op::KnitWrapped(one), n),
+            Op::PurlWrapped(n) => (Op::PurlWrapped(one), n),
+            Op::FoldJoin(n) => (Op::FoldJoin(one), n),
+            Op::BindOff(n) => (Op::BindOff(one), n),
+            Op::SewDown(n) => (Op::SewDown(one), n),
+            Op::PickUp(n) | Op::PickUpAlong(n) => (Op::PickUp(one), n),
+            Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => {
+                (Op::CastOn(back.saturating_add(front.get())), one)
+            }
+            Op::YarnOverBehind => (Op::YarnOver, one),
+            other => (other, one),
+        };
+        out.extend((0..n.get()).map(|_| single.clone()));
+    }
     out
 }
 

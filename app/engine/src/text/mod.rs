@@ -24,7 +24,7 @@ mod typed;
 mod variety;
 mod wording;
 
-pub use as_pattern::as_pattern;
+pub use as_pattern::{as_pattern, worked};
 pub use budget::budget;
 pub use changes::change;
 pub use findings::{FindingText, finding, spot};

@@ -28,7 +28,11 @@ fn it_is_stored_and_read_again() {
     for (name, text) in both() {
         for needles in Method::ALL {
             let (plan, _) = plan(name, &by(&text, needles));
-            assert_eq!(read_plan(&write_plan(&plan)), Ok(plan), "{name}, {needles:?}");
+            assert_eq!(
+                read_plan(&write_plan(&plan)),
+                Ok(plan),
+                "{name}, {needles:?}"
+            );
         }
     }
 }
@@ -46,11 +50,19 @@ fn its_counts_are_right_where_they_are_and_wrong_by_one_where_they_are_not() {
             }
             asked += 1;
             let found = check(&plan, &trace, at, &counted);
-            assert_eq!(found.first(), Some(&Finding::Right), "{name}, {at:?}: {counted:?}");
+            assert_eq!(
+                found.first(),
+                Some(&Finding::Right),
+                "{name}, {at:?}: {counted:?}"
+            );
             let mut off = counted.clone();
             off[0] += 1;
             let found = check(&plan, &trace, at, &off);
-            assert_ne!(found.first(), Some(&Finding::Right), "{name}, {at:?}: {off:?}");
+            assert_ne!(
+                found.first(),
+                Some(&Finding::Right),
+                "{name}, {at:?}: {off:?}"
+            );
         }
         assert!(asked > 100, "{name}: {asked}");
     }

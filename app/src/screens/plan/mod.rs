@@ -242,6 +242,7 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
         });
         failed.set(saved.is_err());
     };
+    let partly = RwSignal::new(false);
     let save_pattern = move |_| {
         let knitted = shown.with_untracked(|shown| match shown {
             PlanShown::Made(made) => Some(Arc::clone(&made.knitted)),
@@ -249,11 +250,16 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
         });
         let Some(knitted) = knitted else { return };
         spawn_local(async move {
-            let text = lazy_pattern::written_as_pattern(knitted).await;
-            let saved =
-                text.is_ok_and(|text| files::save(PATTERN_FILE, files::TEXT, &text).is_ok());
+            let (saved, whole) = match lazy_pattern::written_as_pattern(knitted).await {
+                Ok((text, reads_back)) => {
+                    let saved = files::save(PATTERN_FILE, files::TEXT, &text);
+                    (saved.is_ok(), reads_back)
+                }
+                Err(_) => (false, true),
+            };
             // The screen may have been left meanwhile.
             failed.try_set(!saved);
+            partly.try_set(saved && !whole);
         });
     };
     view! {
@@ -279,6 +285,11 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
                 Handed::TooLong => None,
             }}
         </div>
+        <Show when=move || partly.get()>
+            <Notice tone=Tone::Mind>
+                <p>{text::plan::READ_IN_PART}</p>
+            </Notice>
+        </Show>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>
                 <p>{text::plan::UNWILLING}</p>

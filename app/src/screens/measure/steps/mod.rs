@@ -28,7 +28,7 @@ use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
 use super::desk::Desk;
 use super::form::{Answer, FieldGroup, GaugeBy, MeasureForm, MeasureStep};
-use crate::parts::{Select, ShownText, TextField, Width, pair_name};
+use crate::parts::{Select, ShownText, Width, pair_name};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
 use crate::text::measure::{self as text, choices};
