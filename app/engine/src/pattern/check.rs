@@ -690,15 +690,8 @@ impl Knitter {
         }
     }
 
-    fn round(&mut self, body: &Body, next: &dyn Fn() -> Vec<Statement>) {
-        if self.worked.len() >= MOST_ROUNDS {
-            return;
-        }
-        self.worked.push(body.clone());
-        if !self.needles.joined() && self.needles.stitches() > 0 && !body.row {
-            self.apply(body.spot, &Op::Join);
-        }
-        self.begin_rows(body);
+    /// Brings the needles to where a round or row begins; whether it is worked in rows.
+    fn reach_beginning(&mut self, body: &Body) -> bool {
         let in_rows = body.row || self.needles.facing() == Facing::WrongSide;
         if self.adrift && !in_rows && self.has_edges() && !picks_up(&body.pieces) {
             // the line that picks up could not be followed
@@ -716,6 +709,19 @@ impl Knitter {
         if begins && forth && self.needles.tip() > 0 && !self.has_edges() {
             self.apply(body.spot, &Op::BeginHere);
         }
+        in_rows
+    }
+
+    fn round(&mut self, body: &Body, next: &dyn Fn() -> Vec<Statement>) {
+        if self.worked.len() >= MOST_ROUNDS {
+            return;
+        }
+        self.worked.push(body.clone());
+        if !self.needles.joined() && self.needles.stitches() > 0 && !body.row {
+            self.apply(body.spot, &Op::Join);
+        }
+        self.begin_rows(body);
+        let in_rows = self.reach_beginning(body);
         let before = self.needles.stitches();
         let facing = self.needles.facing();
         let begun = self.needles.clone();
@@ -757,9 +763,9 @@ impl Knitter {
         for finding in found.iter_mut().filter(|f| f.spot == Spot::default()) {
             finding.spot = body.spot;
         }
-        let worked = has_ops || before == 0;
-        let as_read = worked && found.is_empty();
-        let counts_only = worked && worked_whole(&found);
+        let any_done = has_ops || before == 0;
+        let as_read = any_done && found.is_empty();
+        let counts_only = any_done && worked_whole(&found);
         let was_adrift = self.adrift;
         self.tell(Some(body.origin), found);
         if picking_up {
@@ -781,11 +787,13 @@ impl Knitter {
         if as_printed && (as_read || counts_only) {
             self.adrift = false;
         }
-        let form = match in_rows {
-            true => Form::Row(facing),
+        let form = if in_rows {
+            Form::Row(facing)
+        } else if self.has_edges() {
             // the flap's edges are still open
-            false if self.has_edges() => Form::Walk,
-            false => Form::Round,
+            Form::Walk
+        } else {
+            Form::Round
         };
         let sound = as_read || (self.needles.stitches() == come_to && counts_only);
         if sound {
@@ -821,7 +829,7 @@ impl Knitter {
         let runs = match told {
             Some(runs) => {
                 // on the needles as they were: what words came to was something else each time
-                let again = changed(&self.at_end(begun), &runs);
+                let again = changed(&Self::at_end(begun), &runs);
                 self.needles = again.unwrap_or_else(|| self.needles.clone());
                 runs
             }
@@ -839,7 +847,7 @@ impl Knitter {
     }
 
     /// Needles as they are when a round over them is done, whatever was worked.
-    fn at_end(&self, begun: &Needles) -> Needles {
+    fn at_end(begun: &Needles) -> Needles {
         let mut done = Self {
             needles: begun.clone(),
             guessing: true,
@@ -1075,11 +1083,14 @@ fn edge_of(text: &str) -> Option<Op> {
         .take_while(digits)
         .collect();
     let n = number.parse().ok()?;
-    match begins.starts_with("co ") || begins.starts_with("cast on ") {
-        true if begins.contains('+') => Some(Op::CastOnMagic(n)),
-        true => Some(Op::CastOn(n)),
-        false => None,
+    if !begins.starts_with("co ") && !begins.starts_with("cast on ") {
+        return None;
     }
+    Some(if begins.contains('+') {
+        Op::CastOnMagic(n)
+    } else {
+        Op::CastOn(n)
+    })
 }
 
 fn picks_up(pieces: &[Placed]) -> bool {
@@ -1135,7 +1146,11 @@ fn changed(needles: &Needles, runs: &[i32]) -> Option<Needles> {
 fn ahead_in_row(needles: &Needles, to_gap: bool) -> u16 {
     needles
         .upcoming()
-        .take_while(|item| !matches!(item, Item::Edge { .. }) && !(to_gap && *item == Item::Gap))
+        .take_while(|item| match item {
+            Item::Edge { .. } => false,
+            Item::Gap => !to_gap,
+            _ => true,
+        })
         .map(Item::width)
         .sum()
 }

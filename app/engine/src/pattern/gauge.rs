@@ -21,6 +21,9 @@ pub struct PatternGauge {
     pub over: Length,
 }
 
+/// What is counted from bottom to top.
+const ROUNDS: &[&str] = &["rnds", "rnd", "rounds", "round", "rows", "row"];
+
 /// The first gauge that the text says in a line of its own.
 pub fn gauge(text: &str) -> Option<PatternGauge> {
     let lines = page::lines(text, None);
@@ -45,11 +48,10 @@ fn read(text: &str) -> Option<PatternGauge> {
         if let Ok(length) = length(&mut measured) {
             over = over.or(Some(length));
         } else if let Ok((n, _)) = (number, space0).parse_next(&mut counted) {
-            let rounds = any_of(&["rnds", "rnd", "rounds", "round", "rows", "row"]);
             let (mut a, mut b) = (counted, counted);
-            if { stitches }.parse_next(&mut a).is_ok() {
+            if stitches(&mut a).is_ok() {
                 many = many.or(Some(n));
-            } else if { rounds }.parse_next(&mut b).is_ok() {
+            } else if any_of(ROUNDS)(&mut b).is_ok() {
                 high = high.or(Some(n));
             }
         }

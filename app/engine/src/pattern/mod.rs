@@ -154,8 +154,13 @@ pub fn begins_at_toe(text: &str) -> bool {
         Part::HeelFlap | Part::HeelTurn | Part::ShortRowHeel => Some(2),
         Part::Foot => Some(3),
         Part::Toe => Some(4),
-        Part::HeelPlace | Part::LateHeel => None,
-        Part::CastOn | Part::PickUp | Part::Gusset | Part::Close | Part::BindOff => None,
+        Part::HeelPlace
+        | Part::LateHeel
+        | Part::CastOn
+        | Part::PickUp
+        | Part::Gusset
+        | Part::Close
+        | Part::BindOff => None,
     };
     let places: Vec<u8> = lines
         .iter()

@@ -113,12 +113,10 @@ fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<
         let (all, used) = pick_up_lines(rest);
         if let Some((crossing, after)) = crossing(&all)
             && let Some(first) = half_or_none(m, &crossing, &after)
-        {
-            if m.attempt(|m| cross(m, &rest[..used], crossing, first))
+            && m.attempt(|m| cross(m, &rest[..used], crossing, first))
                 .is_ok()
-            {
-                return Ok(used);
-            }
+        {
+            return Ok(used);
         }
     }
     match worked_flat(&ops) {
@@ -134,12 +132,9 @@ fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<
         }
         None => {}
     }
-    match m.attempt(|m| plain(m, line, ops, rest)) {
-        Err(refusal) => {
-            let by_count = m.attempt(|m| follow_by_count(m, line, refusal));
-            by_count.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))?;
-        }
-        Ok(()) => {}
+    if let Err(refusal) = m.attempt(|m| plain(m, line, ops, rest)) {
+        let by_count = m.attempt(|m| follow_by_count(m, line, refusal));
+        by_count.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))?;
     }
     Ok(1)
 }

@@ -37,11 +37,12 @@ pub(crate) fn pattern_line(line: &PatternLine, wording: Wording) -> String {
             format!("Row {number} ({side}): {}.", words(pieces))
         }
         PatternLine::Flat(n) => format!("Work back and forth on the next {n} sts."),
-        PatternLine::Walk(pieces) => format!("{}.", begun(&words(pieces))),
+        PatternLine::Walk(pieces) | PatternLine::CastOn(pieces, false) => {
+            format!("{}.", begun(&words(pieces)))
+        }
         PatternLine::CastOn(pieces, true) => {
             format!("{}. Join in the round.", begun(&words(pieces)))
         }
-        PatternLine::CastOn(pieces, false) => format!("{}.", begun(&words(pieces))),
         PatternLine::UndoChain(n) => format!("Undo the chain: {n} sts."),
         PatternLine::OpenWaste(n) => format!("Take out the waste yarn: {n} sts."),
         PatternLine::SnipRow(n) => format!("Snip the row: {n} sts."),
