@@ -51,6 +51,8 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         "split_moves.wasm",
         // A pattern of her own.
         "split_pattern.wasm",
+        // What was found in it, for a pair that follows one.
+        "split_found.wasm",
     ];
     let pages: [(&str, &[usize]); 7] = [
         ("/", &[0]),

@@ -463,14 +463,31 @@ impl Needles {
     fn as_written(&mut self, from: u16, to: u16) -> Result<(), Refusal> {
         self.room_for(u32::from(to.saturating_sub(from)))?;
         let kept = from.min(to);
-        self.work_any(kept)?;
+        let mut left = kept;
+        while left > 0 {
+            self.leave_short_rows();
+            let (origin, taken) = self.take_any(left)?;
+            self.push_loops(origin, taken);
+            left -= taken;
+        }
         for _ in kept..from {
+            self.leave_short_rows();
             self.take_any(1)?;
         }
         for _ in kept..to {
             self.make_one_behind()?;
         }
         Ok(())
+    }
+
+    /// The gap or the double stitch of a turned row that lies next is worked over.
+    fn leave_short_rows(&mut self) {
+        while let Some(item @ (Item::Gap | Item::Double(_))) = self.next() {
+            self.pop();
+            if let Item::Double(origin) = item {
+                self.unpop(Item::Stitches(origin, Mount::LeadingLegInFront, 1));
+            }
+        }
     }
 
     /// Turns without leaving a gap: the first stitch after the turn becomes a double one.

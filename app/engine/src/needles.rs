@@ -445,6 +445,13 @@ impl Needles {
         self.ahead = ring;
     }
 
+    /// The gaps that turned rows have left are knitted over.
+    pub(crate) fn close_gaps(&mut self) {
+        for side in [&mut self.behind, &mut self.ahead] {
+            side.retain(|item| *item != Item::Gap);
+        }
+    }
+
     /// The same with another number of stitches in all, made up for in one run of stitches, counted from
     /// 0; `None` where there is no such run or it is too short.
     pub(crate) fn with_run_resized(&self, nth: usize, all: u16) -> Option<Self> {

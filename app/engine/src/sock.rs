@@ -3,7 +3,7 @@
 //! Stands above the reader of patterns and the planner. Who plans only socks of ours uses
 //! [`crate::plan::make()`] and need not carry the reader.
 
-use crate::pattern::{Finding, FollowedPart, Heights, follow};
+use crate::pattern::{Finding, FollowedPart, Heights, first_line, follow};
 use crate::plan::{self, Plan, PlanError, begun_by_ours};
 use crate::recipe::{Recipe, Written};
 
@@ -40,6 +40,16 @@ pub fn look(recipe: &Recipe) -> Looked {
         plan: plan::make_followed(recipe, parts),
         findings,
     }
+}
+
+/// What was found in a recipe's pattern, each with the line on which the words begin that it was found in.
+pub fn found(recipe: &Recipe) -> Vec<(u32, Finding)> {
+    let Some(written) = &recipe.written else {
+        return Vec::new();
+    };
+    let findings = read(recipe, written).1.into_iter();
+    let at_line = |finding: Finding| (first_line(&written.text, finding.spot.line), finding);
+    findings.map(at_line).collect()
 }
 
 /// Plans the rest of a begun sock anew.

@@ -6,7 +6,7 @@ use leptos::prelude::*;
 
 use super::icon::{Icon, Sign};
 use super::wording::ShownText;
-use crate::text;
+use crate::text::{self, measure};
 
 /// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
 #[component]
@@ -136,6 +136,24 @@ pub fn Said(
                     })
             }}
         </div>
+    }
+    .into_any()
+}
+
+/// The line for a pair's name, of at most so many characters.
+pub fn pair_name(limit: u16, value: Signal<String>, on_input: Callback<String>) -> AnyView {
+    view! {
+        <TextField
+            id="pair-name"
+            label=measure::NAME
+            hint=Signal::stored(measure::NAME_HINT.to_owned())
+            inputmode="text"
+            limit
+            value
+            on_input
+            on_leave=Callback::new(|()| ())
+            error=Signal::stored(None)
+        />
     }
     .into_any()
 }

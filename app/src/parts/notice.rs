@@ -38,3 +38,17 @@ pub fn Notice(
     }
     .into_any()
 }
+
+/// Says what failed, as soon as something has.
+pub fn failure(failed: RwSignal<Option<&'static str>>) -> AnyView {
+    let told = move || {
+        failed.get().map(|text| {
+            view! {
+                <Notice tone=Tone::Wrong>
+                    <p>{text}</p>
+                </Notice>
+            }
+        })
+    };
+    told.into_any()
+}

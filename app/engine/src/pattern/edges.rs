@@ -189,6 +189,25 @@ fn waste(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
+/// What was cast on or knitted only to be opened again.
+pub(super) fn opened(input: &mut &str) -> Read<Piece> {
+    let loops = |input: &mut &str| -> Read<u16> {
+        (space0, ':', space0).void().parse_next(input)?;
+        let n = number.parse_next(input)?;
+        (space0, opt(stitches)).void().parse_next(input)?;
+        Ok(n)
+    };
+    let chain = any_of(&["undo the provisional cast-on", "undo the chain"]);
+    let waste = any_of(&["take out the waste yarn", "remove the waste yarn"]);
+    let row = any_of(&["snip the row and draw it out", "snip the row"]);
+    alt((
+        preceded(chain, loops).map(Piece::UndoChain),
+        preceded(waste, loops).map(Piece::OpenWaste),
+        preceded(row, loops).map(Piece::SnipRow),
+    ))
+    .parse_next(input)
+}
+
 pub(super) fn hem(input: &mut &str) -> Read<Piece> {
     alt((joined_hem, sewn_hem)).parse_next(input)
 }

@@ -4,7 +4,7 @@
 
 use super::piece::Spot;
 use super::vocabulary::Expected;
-use super::work::Trouble;
+use super::work::{Stopped, Trouble};
 
 /// Something found at a place of the pattern. Whoever knits it can go on all the same.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -13,6 +13,39 @@ pub struct Finding {
     pub spot: Spot,
     /// What.
     pub what: Found,
+}
+
+impl Found {
+    /// Whether it says no more than that stitches are too many or too few: what an earlier line of the
+    /// pattern may be the cause of.
+    pub(super) const fn is_of_counts(&self) -> bool {
+        match self {
+            Self::StitchesLeft { .. }
+            | Self::CountDiffers { .. }
+            | Self::NeverReached(_)
+            | Self::DoesNotGraft(_) => true,
+            Self::Unworkable(trouble) => matches!(
+                trouble,
+                Trouble::TooFew { .. }
+                    | Trouble::RepeatUneven { .. }
+                    | Trouble::NothingToPickUp
+                    | Trouble::NoMarker
+                    | Trouble::NoSuchPlace(_)
+                    | Trouble::NeedleLeft(_)
+                    | Trouble::Refused(_)
+            ),
+            _ => false,
+        }
+    }
+}
+
+impl From<Stopped> for Finding {
+    fn from(stopped: Stopped) -> Self {
+        Self {
+            spot: stopped.spot,
+            what: Found::Unworkable(stopped.trouble),
+        }
+    }
 }
 
 /// What can be found.

@@ -21,6 +21,10 @@ pub enum Part {
     HeelTurn,
     /// A heel in short rows.
     ShortRowHeel,
+    /// The place of a heel that is knitted last.
+    HeelPlace,
+    /// The heel that is knitted there.
+    LateHeel,
     /// Picking up along the flap.
     PickUp,
     /// The gusset.

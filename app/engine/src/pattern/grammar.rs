@@ -11,7 +11,7 @@ use winnow::token::{one_of, take_while};
 
 use super::cables::cable;
 use super::counts::count;
-use super::edges::{bound_off, cast_on, corner, heel_later, hem, picked_up};
+use super::edges::{bound_off, cast_on, corner, heel_later, hem, opened, picked_up};
 use super::failure::{Failure, Read, failed};
 use super::piece::{Piece, Placed, Spot, Stop, Times};
 use super::repeats::{repeat_from_star, repeats_from_star, times, times_of_star};
@@ -108,7 +108,7 @@ impl Reader<'_> {
             )),
             alt((picked_up, cast_on, bound_off, cable, together)),
             alt((
-                increases, yarn_over, slipped, heel_later, hem, charted, worked,
+                increases, yarn_over, slipped, heel_later, opened, hem, charted, worked,
             )),
         ))
         .parse_next(input)

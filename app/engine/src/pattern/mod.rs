@@ -16,6 +16,7 @@
 //! | `followed`, `finding` | what a pattern comes to; what can be found |
 //! | `heights` | rounds that a height takes |
 //! | `measured`, `statement` | lines that give a height; lines as what they are |
+//! | `gauge`, `lengths` | the gauge a pattern is written for; its plain rounds, more or fewer |
 //! | `check` | the whole pattern knitted through |
 
 mod cables;
@@ -25,8 +26,10 @@ mod edges;
 mod failure;
 mod finding;
 mod followed;
+mod gauge;
 mod grammar;
 mod heights;
+mod lengths;
 mod measured;
 mod page;
 mod piece;
@@ -42,7 +45,9 @@ mod wrapped;
 
 pub use finding::{Finding, Found};
 pub use followed::{FollowedLine, FollowedPart, Form, Part};
+pub use gauge::{PatternGauge, gauge};
 pub use heights::Heights;
+pub use lengths::with_plain_rounds;
 pub use page::{MOST_CHARACTERS, size_names, sizes};
 pub use piece::{Spot, Stop};
 pub use vocabulary::Expected;
@@ -130,6 +135,16 @@ pub fn follow(
     (parts, findings)
 }
 
+/// The line on which a line of the text begins that may be what another one goes on in; both from 1.
+pub fn first_line(text: &str, line: u32) -> u32 {
+    let lines = page::lines(text, None).into_iter();
+    let begins = lines.map(|line| line.spot(0).line);
+    begins
+        .take_while(|first| *first <= line)
+        .last()
+        .unwrap_or(line)
+}
+
 /// Whether a pattern is knitted from the toe up: as the names of its parts follow each other.
 pub fn begins_at_toe(text: &str) -> bool {
     let lines = page::lines(text, None);
@@ -139,7 +154,13 @@ pub fn begins_at_toe(text: &str) -> bool {
         Part::HeelFlap | Part::HeelTurn | Part::ShortRowHeel => Some(2),
         Part::Foot => Some(3),
         Part::Toe => Some(4),
-        Part::CastOn | Part::PickUp | Part::Gusset | Part::Close | Part::BindOff => None,
+        Part::HeelPlace
+        | Part::LateHeel
+        | Part::CastOn
+        | Part::PickUp
+        | Part::Gusset
+        | Part::Close
+        | Part::BindOff => None,
     };
     let places: Vec<u8> = lines
         .iter()

@@ -78,6 +78,12 @@ pub(super) enum Piece {
     CastOnTubular(u16),
     /// Chain so many loops over a needle.
     CastOnProvisional(u16),
+    /// Undo the chain of a provisional cast-on, so many loops of it.
+    UndoChain(u16),
+    /// Take out the waste yarn that keeps the place of so many stitches.
+    OpenWaste(u16),
+    /// Snip the row over so many stitches and draw it out.
+    SnipRow(u16),
     /// Knit a hem's stitches together with the cast-on loops.
     FoldJoin(u16),
     /// Here the motif's round of that number is worked.

@@ -9,6 +9,7 @@ use winnow::token::{one_of, take_while};
 use winnow::{ModalResult, Parser};
 
 use super::failure::Failure;
+use super::finding::Found;
 use super::followed::Part;
 use super::grammar::instructions;
 use super::measured::{Measured, measured};
@@ -48,15 +49,19 @@ pub(super) enum Says {
     Graft,
     /// Drawing the yarn through what is left.
     Draw,
+    /// Closing the toe; how is not said.
+    Close,
     /// A part of the sock begins: rounds are numbered anew. Which one, where its name says it.
     Heading(Option<Part>),
     /// A remark.
     Remark,
     /// Not understood.
     Unread {
-        expected: Expected,
-        nearest: Option<&'static str>,
-        text: String,
+        /// What it is called, where that could be read.
+        label: Option<Label>,
+        /// The count in brackets at its end, where there is one.
+        said: Option<u16>,
+        found: Found,
     },
 }
 
@@ -130,9 +135,18 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
                 label: Some(label),
                 pieces,
             },
-            Ok(_) => unread(line, text.len(), Expected::Instruction),
-            Err(failure) => unread(line, from + failure.at(input), failure.expected),
+            Ok(_) => unread(line, Some(label), text.len(), Expected::Instruction),
+            Err(failure) => unread(
+                line,
+                Some(label),
+                from + failure.at(input),
+                failure.expected,
+            ),
         });
+    }
+    // a note is never an instruction, whatever it speaks of
+    if any_of(&["note", "notes"]).parse_next(&mut { text }).is_ok() && text.contains(':') {
+        return here(Says::Remark);
     }
     let mut out = Vec::new();
     let mut at = 0;
@@ -149,12 +163,24 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
     out
 }
 
-fn unread(line: &Logical, at: usize, expected: Expected) -> Says {
+fn unread(line: &Logical, label: Option<Label>, at: usize, expected: Expected) -> Says {
     Says::Unread {
-        expected,
-        nearest: nearest(line.text.get(at..).unwrap_or_default()),
-        text: line.original.clone(),
+        label,
+        said: count_at_end(&line.text),
+        found: Found::Unread {
+            expected,
+            nearest: nearest(line.text.get(at..).unwrap_or_default()),
+            text: line.original.clone(),
+        },
     }
+}
+
+/// The count in brackets that a line ends with, whatever stands before it.
+fn count_at_end(text: &str) -> Option<u16> {
+    let mut input = text.rsplit_once('(')?.1;
+    terminated(number, (space0, stitches))
+        .parse_next(&mut input)
+        .ok()
 }
 
 /// Whether a line is nothing but the name of a part.
@@ -169,8 +195,8 @@ fn bare(text: &str) -> &str {
 /// The part whose name a line is, where it is nothing else.
 pub(super) fn heading(text: &str) -> Option<Part> {
     use Part::{
-        BindOff, CastOn, Close, Cuff, Foot, Gusset, HeelFlap, HeelTurn, Leg, PickUp, ShortRowHeel,
-        Toe,
+        BindOff, CastOn, Close, Cuff, Foot, Gusset, HeelFlap, HeelPlace, HeelTurn, LateHeel, Leg,
+        PickUp, ShortRowHeel, Toe,
     };
     match bare(text) {
         "cuff" | "ribbing" => Some(Cuff),
@@ -178,12 +204,14 @@ pub(super) fn heading(text: &str) -> Option<Part> {
         "heel" | "heel flap" => Some(HeelFlap),
         "heel turn" | "turn heel" | "turn the heel" => Some(HeelTurn),
         "short row heel" | "short-row heel" => Some(ShortRowHeel),
+        "place of the heel" | "heel placement" => Some(HeelPlace),
+        "afterthought heel" | "forethought heel" => Some(LateHeel),
         "pick up" | "gusset pick-up" => Some(PickUp),
         "gusset" | "gussets" | "gusset shaping" | "shape gusset" => Some(Gusset),
         "foot" | "instep" => Some(Foot),
         "toe" | "shape toe" | "toe shaping" => Some(Toe),
         "cast on" => Some(CastOn),
-        "bind off" => Some(BindOff),
+        "bind off" | "cast off" => Some(BindOff),
         "closing the toe" => Some(Close),
         _ => None,
     }
@@ -358,7 +386,12 @@ fn sentence_says(line: &Logical, from: usize, said: &str) -> Vec<Says> {
             if remark(said) {
                 return vec![Says::Remark];
             }
-            vec![unread(line, from + failure.at(said), failure.expected)]
+            vec![unread(
+                line,
+                None,
+                from + failure.at(said),
+                failure.expected,
+            )]
         }
     }
 }
@@ -372,7 +405,8 @@ fn remark(said: &str) -> bool {
         .collect();
     let works = [
         "k", "p", "knit", "purl", "sl", "slip", "work", "rep", "repeat", "pick", "bind", "cast",
-        "turn", "rnd", "rnds", "row", "rows", "round", "rounds", "n1", "n2", "n3", "n4",
+        "co", "bo", "turn", "rnd", "rnds", "row", "rows", "round", "rounds", "n1", "n2", "n3",
+        "n4",
     ];
     let first = begins.chars().next().unwrap_or(' ');
     // "Knt 50 rnds"
@@ -532,6 +566,7 @@ fn even(input: &mut &str) -> Read<Says> {
 /// What is told with many words around it.
 fn loose(input: &mut &str) -> Read<Says> {
     let says = alt((
+        closed_toe,
         any_of(&["join"]).value(Says::Join),
         any_of(&["graft", "kitchener"]).value(Says::Graft),
         (
@@ -546,4 +581,18 @@ fn loose(input: &mut &str) -> Read<Says> {
     .parse_next(input)?;
     take_while(0.., |_| true).parse_next(input)?;
     Ok(says)
+}
+
+/// "Close the toe", "close toe with Kitchener stitch".
+fn closed_toe(input: &mut &str) -> Read<Says> {
+    any_of(&["close the toe", "close toe", "close up the toe"]).parse_next(input)?;
+    let how = take_while(0.., |c: char| c != '.').parse_next(input)?;
+    let any = |words: &[&str]| words.iter().any(|word| how.contains(word));
+    Ok(if any(&["graft", "kitchener"]) {
+        Says::Graft
+    } else if any(&["through", "draw", "thread"]) {
+        Says::Draw
+    } else {
+        Says::Close
+    })
 }

@@ -64,6 +64,9 @@ pub(super) struct Worker {
     pub differing: Vec<Differing>,
     /// Whether the work may pass the end of the round and go on.
     walks: bool,
+    /// Whether it is known where halves meet in a corner. In a whole pattern it is not: what its parts are is
+    /// known by their names only.
+    pub knows_corners: bool,
     done: u32,
 }
 
@@ -74,6 +77,7 @@ impl Worker {
             ops: Vec::with_capacity(8),
             differing: Vec::new(),
             walks,
+            knows_corners: true,
             done: 0,
         }
     }
@@ -112,7 +116,18 @@ impl Worker {
             Piece::Increase(increase) => self
                 .shape(Op::Increase(*increase), increase.takes())
                 .map_err(at),
-            Piece::YarnOver => self.push(Op::YarnOver).map_err(at),
+            Piece::YarnOver => {
+                let here = self.push(Op::YarnOver);
+                // at a needle's beginning it belongs to what follows
+                here.or_else(|trouble| match self.needles.next() {
+                    Some(Item::End) if self.needles.facing() == Facing::RightSide => {
+                        self.next_past_ends();
+                        self.push(Op::YarnOver)
+                    }
+                    _ => Err(trouble),
+                })
+                .map_err(at)
+            }
             Piece::MakeLeft => self.push(Op::MakeLeft).map_err(at),
             Piece::MakeRight => self.push(Op::MakeRight).map_err(at),
             Piece::Cross(cross) => self.shape(Op::Cross(*cross), cross.width()).map_err(at),
@@ -121,14 +136,14 @@ impl Worker {
             Piece::TurnWrapped => self.push(Op::TurnWrapped).map_err(at),
             Piece::PickUp(n) => self.pick_up(*n).map_err(at),
             Piece::PickUpCorner => self.push(Op::PickUpCorner).map_err(at),
-            Piece::KnitCorner => self.shape(Op::KnitCorner, 1).map_err(at),
+            Piece::KnitCorner => self.knit_corner().map_err(at),
             Piece::BindOff(extent) => {
                 let n = self.length(*extent).map_err(at)?;
                 self.counted(Op::BindOff, n).map_err(at)
             }
             Piece::SewDown(n) => self.counted(Op::SewDown, *n).map_err(at),
-            Piece::KnitToSnip(n) => self.counted(Op::KnitToSnip, *n).map_err(at),
-            Piece::Waste(n) => self.counted(Op::Waste, *n).map_err(at),
+            Piece::KnitToSnip(n) => self.on_one_needle(Op::KnitToSnip, *n).map_err(at),
+            Piece::Waste(n) => self.on_one_needle(Op::Waste, *n).map_err(at),
             Piece::PlaceMarker => {
                 let free = (1..=u8::MAX).find(|n| !self.needles.has_marker(Marker::Numbered(*n)));
                 let marker = Marker::Numbered(free.unwrap_or(u8::MAX));
@@ -147,7 +162,10 @@ impl Worker {
                 _ => Ok(()),
             },
             Piece::CastOnProvisional(n) => self.counted(Op::CastOnProvisional, *n).map_err(at),
-            Piece::FoldJoin(n) => self.counted(Op::FoldJoin, *n).map_err(at),
+            Piece::UndoChain(n) => self.counted(Op::OpenProvisional, *n).map_err(at),
+            Piece::OpenWaste(n) => self.counted(Op::OpenWaste, *n).map_err(at),
+            Piece::SnipRow(n) => self.counted(Op::SnipRow, *n).map_err(at),
+            Piece::FoldJoin(n) => self.on_one_needle(Op::FoldJoin, *n).map_err(at),
             Piece::MotifRound(n) => self.counted(Op::MotifRow, *n).map_err(at),
             Piece::WithYarn(yarn) if self.needles.yarn() == *yarn => Ok(()),
             Piece::WithYarn(yarn) => self.push(Op::Yarn(*yarn)).map_err(at),
@@ -181,6 +199,29 @@ impl Worker {
 
     fn counted(&mut self, make: fn(Count) -> Op, n: u16) -> Result<(), Trouble> {
         Count::new(n).map_or(Ok(()), |n| self.push(make(n)))
+    }
+
+    fn knit_corner(&mut self) -> Result<(), Trouble> {
+        match self.shape(Op::KnitCorner, 1) {
+            Err(Trouble::Refused(Refusal::NothingToPickUp)) if !self.knows_corners => {
+                let double = matches!(self.needles.next(), Some(Item::Double(_)));
+                let as_one: fn(Count) -> Op = if double { Op::KnitDouble } else { Op::Knit };
+                self.counted(as_one, 1)?;
+                self.ops.pop();
+                self.ops.push(Op::KnitCorner);
+                Ok(())
+            }
+            other => other,
+        }
+    }
+
+    /// What is knitted in one go lies on one needle.
+    fn on_one_needle(&mut self, make: fn(Count) -> Op, n: u16) -> Result<(), Trouble> {
+        self.settle()?;
+        while let Some(distance) = self.ahead(Stop::NeedleEnd).filter(|d| *d > 0 && *d < n) {
+            self.push(Op::LoopIn(distance))?;
+        }
+        self.counted(make, n)
     }
 
     /// Goes on over what lies between stitches and is not named: needle ends, markers, the end of the
@@ -493,7 +534,7 @@ impl Worker {
             let tip = self.needles.needle_at_tip();
             let here = needles.get(tip).copied().filter(|_| ends);
             let before = tip.checked_sub(1).and_then(|n| needles.get(n)).copied();
-            let flat = self.flat_stitches();
+            let flat = flat_stitches(&self.needles);
             if said != found && ![here, before, flat].contains(&Some(said)) {
                 self.differing.push(differs(said, flat.unwrap_or(found)));
             }
@@ -513,16 +554,16 @@ impl Worker {
             }
         }
     }
+}
 
-    /// Stitches of a part that is worked back and forth, where there is one.
-    fn flat_stitches(&self) -> Option<u16> {
-        let items: Vec<Item> = self.needles.items().collect();
-        let edges: Vec<usize> = (0..items.len())
-            .filter(|i| matches!(items[*i], Item::Edge { .. }))
-            .collect();
-        match edges.as_slice() {
-            [right, left] => Some(items[*right..*left].iter().map(|i| i.width()).sum()),
-            _ => None,
-        }
+/// Stitches of a part that is worked back and forth, where there is one.
+pub(super) fn flat_stitches(needles: &Needles) -> Option<u16> {
+    let items: Vec<Item> = needles.items().collect();
+    let edges: Vec<usize> = (0..items.len())
+        .filter(|i| matches!(items[*i], Item::Edge { .. }))
+        .collect();
+    match edges.as_slice() {
+        [right, left] => Some(items[*right..*left].iter().map(|i| i.width()).sum()),
+        _ => None,
     }
 }

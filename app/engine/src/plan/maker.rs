@@ -183,6 +183,24 @@ impl<'a> Maker<'a> {
         self.add(step)
     }
 
+    /// Writes what may be refused; then nothing of it stays.
+    ///
+    /// # Errors
+    /// What the needles refuse.
+    pub(super) fn attempt(
+        &mut self,
+        write: impl FnOnce(&mut Self) -> Result<(), Refusal>,
+    ) -> Result<(), Refusal> {
+        let (needles, steps, peak) = (self.needles.clone(), self.steps.len(), self.peak);
+        let motif_and_stripes = self.motif_and_stripes.clone();
+        write(self).inspect_err(|_| {
+            self.needles = needles;
+            self.steps.truncate(steps);
+            self.peak = peak;
+            self.motif_and_stripes = motif_and_stripes;
+        })
+    }
+
     fn add(&mut self, step: Step) -> Result<(), Refusal> {
         let moves = step.moves.len();
         for (i, mv) in step.moves.iter().enumerate() {

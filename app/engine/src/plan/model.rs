@@ -225,6 +225,22 @@ pub struct Plan {
     pub sections: Vec<Section>,
 }
 
+impl Move {
+    /// Which line of the knitter's own pattern is worked in it, from 1.
+    pub fn pattern_line_number(&self) -> Option<u16> {
+        self.ops.iter().find_map(|op| match op {
+            Op::PatternLine(n) => Some(n.get()),
+            _ => None,
+        })
+    }
+
+    /// Whether the pattern's own words say how it is worked, and the plan no more than what it comes to.
+    pub fn is_by_count(&self) -> bool {
+        let by_count = |op: &Op| matches!(op, Op::AsWritten(..));
+        self.ops.iter().any(by_count)
+    }
+}
+
 impl Plan {
     /// Whether a section follows a pattern of the knitter's own: the recipe's choices say nothing of it then.
     pub fn follows_pattern(&self, kind: SectionKind) -> bool {
@@ -235,11 +251,7 @@ impl Plan {
     /// The line of the knitter's own pattern that is worked in a move, as she typed it, with those it goes on in.
     pub fn pattern_line(&self, mv: &Move) -> Option<&str> {
         let written = self.recipe.written.as_ref()?;
-        let line = mv.ops.iter().find_map(|op| match op {
-            Op::PatternLine(n) => Some(usize::from(n.get())),
-            _ => None,
-        })?;
-        whole_line(&written.text, line)
+        whole_line(&written.text, usize::from(mv.pattern_line_number()?))
     }
 
     /// How many steps of a section are among the first so many of the sock.

@@ -11,6 +11,7 @@ use crate::recipe::{Direction, MotifPlacement, Recipe, Row, Yarns};
 use crate::stitch::{Count, Op, Yarn, run};
 
 /// What has been worked of motif and stripes so far.
+#[derive(Clone)]
 pub(super) struct MotifAndStripes<'a> {
     recipe: &'a Recipe,
     /// Where the motif lies on a half.

@@ -83,7 +83,8 @@ fn heel(m: &mut Maker<'_>, recipe: &Recipe) -> Result<(), PlanBug> {
 /// A heel that was only given its place is knitted now.
 pub(super) fn late_heel(m: &mut Maker<'_>) -> Result<(), PlanBug> {
     let kept = |section: &Section| section.kind == SectionKind::HeelPlace;
-    if m.sections.iter().any(kept) {
+    let knitted = |section: &Section| section.kind == SectionKind::LateHeel;
+    if m.sections.iter().any(kept) && !m.sections.iter().any(knitted) {
         m.section(SectionKind::LateHeel, afterthought_heel::write)?;
         m.section(SectionKind::LateClose, close::graft)?;
     }

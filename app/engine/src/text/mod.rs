@@ -9,6 +9,7 @@
 //! All sentences of a language lie in one folder. The feature `made-up-language` puts another
 //! language, made from the English one, in its place; whatever a language lacks does not compile.
 
+mod as_pattern;
 mod budget;
 mod changes;
 mod findings;
@@ -23,6 +24,7 @@ mod typed;
 mod variety;
 mod wording;
 
+pub use as_pattern::{as_pattern, worked};
 pub use budget::budget;
 pub use changes::change;
 pub use findings::{FindingText, finding, spot};
@@ -31,8 +33,8 @@ pub use instructions::{
 };
 pub use knitting_hand::KnittingHand;
 pub use language::{
-    caution, counts, grams, length_expected, link_error, origin_name, pattern_finding, problem,
-    section_in_text, section_name, sign,
+    advice, caution, counts, grams, length_expected, link_error, origin_name, pattern_finding,
+    problem, section_in_text, section_name, sign,
 };
 pub use messages::ProblemText;
 pub use notes::CARRIED;

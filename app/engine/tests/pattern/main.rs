@@ -2,6 +2,8 @@
 //! line, and no other line is called wrong.
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+mod followed;
+mod pair;
 mod socks;
 
 use std::collections::BTreeSet;
@@ -26,19 +28,28 @@ fn corpus() -> Vec<(&'static str, Vec<&'static str>)> {
     patterns
 }
 
+/// The text of a pattern as it is printed.
+fn printed(lines: &[&str]) -> String {
+    let lines: Vec<&str> = lines
+        .iter()
+        .map(|line| line.trim_end_matches(MISPRINT).trim_end())
+        .collect();
+    lines.join("\n")
+}
+
+/// The lines with a misprint, from 1.
+fn planted(lines: &[&str]) -> BTreeSet<usize> {
+    let planted = |(n, line): (usize, &&str)| line.ends_with(MISPRINT).then_some(n);
+    (1..).zip(lines).filter_map(planted).collect()
+}
+
 #[test]
 fn every_misprint_is_found_at_its_line_and_nothing_else() {
     let mut wrong = Vec::new();
     for (name, lines) in corpus() {
-        let text: Vec<&str> = lines
-            .iter()
-            .map(|line| line.trim_end_matches(MISPRINT).trim_end())
-            .collect();
-        let planted: BTreeSet<usize> = (1..)
-            .zip(&lines)
-            .filter_map(|(n, line)| line.ends_with(MISPRINT).then_some(n))
-            .collect();
-        let findings = check(&text.join("\n"), None);
+        let text = printed(&lines);
+        let planted = planted(&lines);
+        let findings = check(&text, None);
         let found: BTreeSet<usize> = findings.iter().map(|f| f.spot.line as usize).collect();
         if found != planted {
             wrong.push(format!("{name}: planted {planted:?}, found {findings:#?}"));

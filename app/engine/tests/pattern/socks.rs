@@ -9,7 +9,7 @@ use evenloop_engine::sock::{make, replan};
 use evenloop_engine::trace::Trace;
 
 /// The patterns, each with its name.
-fn socks() -> Vec<(&'static str, String)> {
+pub(crate) fn socks() -> Vec<(&'static str, String)> {
     let mut all: Vec<(&str, String)> = Vec::new();
     for line in include_str!("socks.txt").lines() {
         match (line.strip_prefix("# "), all.last_mut()) {
@@ -24,7 +24,7 @@ fn socks() -> Vec<(&'static str, String)> {
     all
 }
 
-fn by(text: &str, needles: Method) -> Recipe {
+pub(crate) fn by(text: &str, needles: Method) -> Recipe {
     Recipe {
         needles,
         direction: if begins_at_toe(text) {
@@ -41,7 +41,7 @@ fn by(text: &str, needles: Method) -> Recipe {
     }
 }
 
-fn plan(name: &str, recipe: &Recipe) -> (Plan, Trace) {
+pub(crate) fn plan(name: &str, recipe: &Recipe) -> (Plan, Trace) {
     let plan = make(recipe).unwrap_or_else(|e| panic!("{name}, {:?}: {e:?}", recipe.needles));
     let trace = Trace::of(&plan).unwrap_or_else(|e| panic!("{name}, {:?}: {e}", recipe.needles));
     (plan, trace)
@@ -98,6 +98,30 @@ fn in_even_halves_both_needles_hold_half_after_the_pick_up() {
         );
     }
     assert_eq!(crossed, 2);
+}
+
+/// However it is told, the toe is the sock's end.
+#[test]
+fn a_closed_toe_is_the_end() {
+    let (name, text) = &socks()[0];
+    for said in [
+        "Close the toe.",
+        "Close toe with Kitchener stitch.",
+        "Graft the toe.",
+    ] {
+        let text = text.replace("Graft the toe.", said);
+        assert_eq!(check(&text, None), [], "{said}");
+        let (plan, trace) = plan(name, &by(&text, Method::default()));
+        assert_eq!(trace.steps.last().map(|s| s.after().stitches()), Some(0));
+        assert_eq!(plan.outcome.graft_pairs, 10, "{said}");
+    }
+    let (name, round) = &socks()[2];
+    let text = round.replace(
+        "Break yarn and draw through remaining sts.",
+        "Close the toe.",
+    );
+    let (plan, _) = plan(name, &by(&text, Method::default()));
+    assert_eq!((plan.outcome.graft_pairs, plan.outcome.toe_left), (0, 8));
 }
 
 #[test]

@@ -35,7 +35,7 @@ use self::steps::Steps;
 use self::wrong::Wrong;
 use crate::base::{instead, to, use_go};
 use crate::parts::plain::link;
-use crate::parts::{Notice, PageHead, Tone};
+use crate::parts::{Notice, PageHead, Tone, failure};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
 use crate::store::{self, StoreError};
@@ -239,17 +239,7 @@ fn AtHand(desk: Desk) -> impl IntoView {
     let cannot = move || desk.plan.with(Result::is_err).then_some("true");
     view! {
         <div class="at-hand">
-            {move || {
-                failed
-                    .get()
-                    .map(|text| {
-                        view! {
-                            <Notice tone=Tone::Wrong>
-                                <p>{text}</p>
-                            </Notice>
-                        }
-                    })
-            }}
+            {failure(failed)}
             <div class="line">
                 <a class="sum" href="#plan" rel="external">
                     <span class="unseen">{text::SEE_PLAN}</span>

@@ -7,6 +7,7 @@ use leptos::html;
 use leptos::prelude::*;
 
 use super::fit::fit;
+use super::in_pattern;
 use super::strip::strip;
 use super::turn;
 use crate::base::to;
@@ -72,19 +73,14 @@ pub(super) fn Instruction(
             node.set_scroll_top(0);
         }
     });
-    let typed = Memo::new(move |_| {
-        let at = session.at();
-        session.with(|pair| {
-            let (_, mv) = pair.plan.move_at(at)?;
-            pair.plan.pattern_line(mv).map(str::to_owned)
-        })
-    });
+    let (typed, found) = (in_pattern::typed(session), in_pattern::found(session));
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
     fit(node, move || {
         at_hand.track();
         beside.track();
         turn.track();
         typed.track();
+        found.track();
         remarks.track();
         preferences.get();
     });
@@ -109,7 +105,7 @@ pub(super) fn Instruction(
                 let first = at_hand.with(note_of);
                 beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
             }}
-            {move || typed.get().map(typed_line)}
+            {move || typed.get().map(|typed| in_pattern::shown(&typed, &found.read()))}
             {move || {
                 measures.get().then(|| {
                     let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));
@@ -127,17 +123,6 @@ pub(super) fn Instruction(
                     .collect::<Vec<_>>()
             }}
         </div>
-    }
-    .into_any()
-}
-
-/// The line of the knitter's own pattern, as she typed it.
-fn typed_line(line: String) -> AnyView {
-    view! {
-        <p class="typed-line">
-            <span class="unseen">{text::now::TYPED}</span>
-            {line}
-        </p>
     }
     .into_any()
 }

@@ -13,6 +13,7 @@ mod finished;
 mod fit;
 mod head;
 mod hung;
+mod in_pattern;
 mod instruction;
 mod knitting;
 mod listening;

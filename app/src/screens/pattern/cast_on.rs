@@ -9,7 +9,7 @@ use super::desk::Desk;
 use super::form::PatternForm;
 use super::text_step::TEXT;
 use crate::base::use_go;
-use crate::parts::{Notice, Tone};
+use crate::parts::failure;
 use crate::routes::Screen;
 use crate::store::{self, StoreError};
 use crate::text::{measure, pattern as text};
@@ -62,19 +62,7 @@ pub(super) fn AtHand(desk: Desk) -> impl IntoView {
     };
     view! {
         <div class="at-hand">
-            <div aria-live="polite">
-                {move || {
-                    failed
-                        .get()
-                        .map(|text| {
-                            view! {
-                                <Notice tone=Tone::Wrong>
-                                    <p>{text}</p>
-                                </Notice>
-                            }
-                        })
-                }}
-            </div>
+            <div aria-live="polite">{failure(failed)}</div>
             <div class="line">
                 <a class="sum" href="#plan" rel="external">
                     <span class="unseen">{measure::SEE_PLAN}</span>

@@ -12,7 +12,7 @@ use super::needles::choose_needles;
 use super::step::step;
 use crate::base::use_go;
 use crate::parts::plain::paragraph;
-use crate::parts::{Folded, Notice, PageHead, Tone, problem, use_wording};
+use crate::parts::{Folded, Notice, PageHead, Tone, failure, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::StoreError;
@@ -155,17 +155,7 @@ fn Accept(
     let cannot = move || (!anew.with(|anew| matches!(anew, Some(Ok(_))))).then_some("true");
     view! {
         <div class="at-hand">
-            {move || {
-                failed
-                    .get()
-                    .map(|text| {
-                        view! {
-                            <Notice tone=Tone::Wrong>
-                                <p>{text}</p>
-                            </Notice>
-                        }
-                    })
-            }}
+            {failure(failed)}
             <div class="line">
                 <button type="button" class="button lead" aria-disabled=cannot on:click=accept>
                     {measure::CHANGE_REST}

@@ -25,17 +25,20 @@ pub(super) enum GivenNumber {
     Foot,
     /// The leg's length.
     Leg,
+    /// Round the ball of the foot.
+    Ball,
     /// Stitches to cast on.
     Around,
 }
 
 impl GivenNumber {
     /// Every one of them.
-    pub(super) const ALL: [Self; 5] = [
+    pub(super) const ALL: [Self; 6] = [
         Self::Stitches,
         Self::Rounds,
         Self::Foot,
         Self::Leg,
+        Self::Ball,
         Self::Around,
     ];
 
@@ -46,6 +49,7 @@ impl GivenNumber {
             Self::Rounds => NumberField::SwatchRounds,
             Self::Foot => NumberField::FootLength,
             Self::Leg => NumberField::Leg,
+            Self::Ball => NumberField::FootCircumference,
             Self::Around => NumberField::Stitches,
         }
     }
@@ -84,6 +88,7 @@ pub(super) struct PatternForm {
     rounds: String,
     foot: String,
     leg: String,
+    ball: String,
     around: String,
 }
 
@@ -103,6 +108,7 @@ impl Default for PatternForm {
             rounds: String::new(),
             foot: String::new(),
             leg: String::new(),
+            ball: String::new(),
             around: String::new(),
         }
     }
@@ -183,6 +189,7 @@ impl PatternForm {
             GivenNumber::Rounds => &self.rounds,
             GivenNumber::Foot => &self.foot,
             GivenNumber::Leg => &self.leg,
+            GivenNumber::Ball => &self.ball,
             GivenNumber::Around => &self.around,
         }
     }
@@ -194,8 +201,14 @@ impl PatternForm {
             GivenNumber::Rounds => &mut self.rounds,
             GivenNumber::Foot => &mut self.foot,
             GivenNumber::Leg => &mut self.leg,
+            GivenNumber::Ball => &mut self.ball,
             GivenNumber::Around => &mut self.around,
         }
+    }
+
+    /// Whether a number is given.
+    pub(super) fn is_given(&self, number: GivenNumber) -> bool {
+        !self.number(number).trim().is_empty()
     }
 
     /// Whether anything is written in it.
@@ -280,7 +293,7 @@ impl PatternForm {
             match number {
                 GivenNumber::Stitches => recipe.swatch.width = over,
                 GivenNumber::Rounds => recipe.swatch.height = over,
-                GivenNumber::Foot | GivenNumber::Leg | GivenNumber::Around => {}
+                GivenNumber::Foot | GivenNumber::Leg | GivenNumber::Ball | GivenNumber::Around => {}
             }
         }
         if let Err(fields) = recipe.check() {

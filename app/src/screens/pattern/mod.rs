@@ -9,6 +9,7 @@ mod begun;
 mod cast_on;
 mod change;
 mod desk;
+mod fits;
 mod form;
 mod found;
 mod needles;
@@ -25,13 +26,14 @@ use self::arrival::Arrival;
 use self::cast_on::AtHand;
 use self::change::ChangeNeedles;
 use self::desk::Desk;
+use self::fits::FitsStep;
 use self::found::FoundStep;
 use self::needles::NeedlesStep;
 use self::numbers::NumbersStep;
 use self::outcome::OutcomePanel;
 use self::parts_of_sock::PartsStep;
 use self::text_step::TextStep;
-use crate::parts::{Notice, PageHead, TextField, Tone};
+use crate::parts::{Notice, PageHead, Tone, pair_name};
 use crate::routes::{self, Screen};
 use crate::store::{self, NAME_LIMIT};
 use crate::text;
@@ -74,6 +76,7 @@ fn NewPattern() -> impl IntoView {
                 <PartsStep desk />
                 <NeedlesStep desk />
                 <NumbersStep desk />
+                <FitsStep desk />
                 <NameStep desk />
             </form>
             <div class="beside">
@@ -90,17 +93,11 @@ fn NewPattern() -> impl IntoView {
 fn NameStep(desk: Desk) -> impl IntoView {
     view! {
         <section class="step">
-            <TextField
-                id="pair-name"
-                label=measure::NAME
-                hint=Signal::stored(measure::NAME_HINT.to_owned())
-                inputmode="text"
-                limit=u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX)
-                value=Signal::derive(move || desk.form.read().name.clone())
-                on_input=Callback::new(move |name| desk.change(|form| form.name = name))
-                on_leave=Callback::new(|()| ())
-                error=Signal::stored(None)
-            />
+            {pair_name(
+                u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX),
+                Signal::derive(move || desk.form.read().name.clone()),
+                Callback::new(move |name| desk.change(|form| form.name = name)),
+            )}
         </section>
     }
     .into_any()

@@ -17,6 +17,7 @@ const fn id(number: GivenNumber) -> &'static str {
         GivenNumber::Rounds => "pattern-rounds",
         GivenNumber::Foot => "pattern-foot",
         GivenNumber::Leg => "pattern-leg",
+        GivenNumber::Ball => "pattern-ball",
         GivenNumber::Around => "pattern-around",
     }
 }
@@ -27,6 +28,7 @@ const fn label(number: GivenNumber) -> &'static str {
         GivenNumber::Rounds => text::ROUNDS,
         GivenNumber::Foot => text::FOOT,
         GivenNumber::Leg => text::LEG,
+        GivenNumber::Ball => text::BALL,
         GivenNumber::Around => text::AROUND,
     }
 }
@@ -36,13 +38,16 @@ fn hint(number: GivenNumber, unit: LengthUnit) -> String {
     let usual = match number.field().get(&Recipe::default()) {
         Some(Number::Length(length)) => length.show(unit),
         Some(Number::Whole(whole)) => whole.to_string(),
+        None if number == GivenNumber::Ball => return text::BALL_HINT.to_owned(),
         None => return text::AROUND_HINT.to_owned(),
     };
     match number {
         GivenNumber::Stitches | GivenNumber::Rounds => {
             text::over(&Gauge::over(unit).show(unit), &usual)
         }
-        GivenNumber::Foot | GivenNumber::Leg | GivenNumber::Around => text::usual(&usual),
+        GivenNumber::Foot | GivenNumber::Leg | GivenNumber::Ball | GivenNumber::Around => {
+            text::usual(&usual)
+        }
     }
 }
 
@@ -63,6 +68,7 @@ pub(super) fn NumbersStep(desk: Desk) -> impl IntoView {
             GivenNumber::Rounds,
             GivenNumber::Foot,
             GivenNumber::Leg,
+            GivenNumber::Ball,
         ];
         view! {
             <div class="unfolded">

@@ -1,6 +1,7 @@
 //! What the sock comes to: its counts, its sections, and the sock itself, drawn.
 
 use std::sync::Arc;
+use std::time::Duration;
 
 use evenloop_engine::error::FieldError;
 use evenloop_engine::plan::{Outcome, Plan, PlanError};
@@ -39,19 +40,47 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
     .into_any()
 }
 
-/// The sock as it would be, drawn anew once all else is on the screen.
+/// So long nothing is typed before the sock is drawn: it takes longer than a letter may wait.
+const QUIET: Duration = Duration::from_millis(900);
+
+/// The sock as it would be, drawn anew once nothing more is typed.
 fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
     let preferences = use_preferences();
     let picture = RwSignal::new(None);
-    Effect::new(move || {
+    let asked = StoredValue::new(0_u32);
+    Effect::new(move |drawn: Option<()>| {
         let plan = desk.checked.with(|checked| {
             let checked = checked.as_ref()?;
             checked.plan.as_ref().ok().map(Arc::clone)
         });
         let hues = preferences.get().hues;
-        after_paint(move || spawn_local(draw(picture, plan, hues)));
+        asked.update_value(|count| *count = count.wrapping_add(1));
+        let nth = asked.get_value();
+        let wait = if drawn.is_some() {
+            QUIET
+        } else {
+            Duration::ZERO
+        };
+        when_quiet(desk, wait, move || {
+            if asked.try_get_value() == Some(nth) {
+                after_paint(move || spawn_local(draw(picture, plan, hues)));
+            }
+        });
     });
     picture
+}
+
+/// Does something after a while in which nothing was typed.
+fn when_quiet(desk: Desk, wait: Duration, act: impl FnOnce() + 'static) {
+    set_timeout(
+        move || match desk.pending.try_get_untracked() {
+            Some(true) => when_quiet(desk, QUIET, act),
+            Some(false) => act(),
+            // The screen was left meanwhile.
+            None => {}
+        },
+        wait,
+    );
 }
 
 async fn draw(picture: RwSignal<Option<FabricPicture>>, plan: Option<Arc<Plan>>, hues: [Hue; 4]) {

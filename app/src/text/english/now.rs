@@ -56,6 +56,20 @@ pub(crate) const ON_IT: &str = "on this needle";
 pub(crate) const INSTRUCTIONS: &str = "What to do";
 /// Before a line of the knitter's own pattern, for the ear.
 pub(crate) const TYPED: &str = "In your pattern: ";
+
+/// What was found in the line of the pattern that is worked.
+pub(crate) fn found_here(found: &str) -> String {
+    format!("Found in this line: {found}")
+}
+
+/// Said of a line that is worked by the pattern's own words.
+pub(crate) fn count_here(stitches: u16) -> String {
+    match stitches {
+        1 => "When it is done, one stitch is wanted. Count before you go on.".to_owned(),
+        n => format!("When it is done, {n} stitches are wanted. Count before you go on."),
+    }
+}
+
 pub(crate) const SEEN: &str = "Seen";
 pub(crate) const SECTION_DONE: &str = "How much of this section is done";
 

@@ -97,6 +97,8 @@ pub(crate) const STITCHES: &str = "Stitches";
 pub(crate) const ROUNDS: &str = "Rounds";
 pub(crate) const FOOT: &str = "Length of the foot";
 pub(crate) const LEG: &str = "Length of the leg";
+pub(crate) const BALL: &str = "Round the ball of the foot";
+pub(crate) const BALL_HINT: &str = "Empty: as wide as a foot of that length usually is.";
 pub(crate) const AROUND: &str = "Stitches to cast on";
 pub(crate) const AROUND_HINT: &str = "Only where your pattern does not cast on.";
 
@@ -121,6 +123,21 @@ pub(crate) fn no_number(typed: &Typed) -> ProblemText {
 /// Said where what was found keeps the sock from being knitted through; the first such line.
 pub(crate) fn mend_first(line: u32) -> String {
     format!("As it is printed, this sock cannot be knitted to its end. Mend line {line} first.")
+}
+
+pub(crate) const FITS: &str = "Does it fit?";
+pub(crate) const FITS_LEAD: &str = "Give your gauge and your foot above, then see which of its sizes fits, and whether its leg and foot come out as long as they should.";
+pub(crate) const SEE_FIT: &str = "See whether it fits";
+pub(crate) const NO_GAUGE: &str =
+    "Without your gauge nobody can tell: give its stitches and rounds above.";
+pub(crate) const FIT_AS_IT_IS: &str = "Nothing needs to be changed.";
+pub(crate) const NO_SOCK_YET: &str =
+    "The pattern makes no sock yet: see what was found in it first.";
+pub(crate) const CHANGE_ROUNDS: &str = "Change these rounds in the text";
+
+/// Takes another of the pattern's sizes.
+pub(crate) fn take_size(place: usize) -> String {
+    format!("Take size {place}")
 }
 
 pub(crate) const NOTHING_TO_PLAN: &str = "Once a pattern stands here, its sock is drawn here.";

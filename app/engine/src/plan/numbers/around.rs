@@ -25,6 +25,16 @@ pub(in crate::plan) struct Around {
     pub exact: u64,
 }
 
+/// The stitches that would be cast on for a recipe's foot in its gauge, whatever number the recipe has itself.
+pub fn count_that_fits(recipe: &Recipe) -> u16 {
+    Around::decide(recipe).stitches
+}
+
+/// Whether a sock that is so much smaller than the foot, in thousandths, fits well.
+pub fn is_good_fit(ease_permille: i32) -> bool {
+    (LITTLE_EASE..=MUCH_EASE).contains(&ease_permille.into())
+}
+
 /// What is looked at when stitches are counted.
 struct Wish<'a> {
     recipe: &'a Recipe,

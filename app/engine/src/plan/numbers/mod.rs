@@ -13,6 +13,7 @@ mod panel;
 mod round_gauge;
 
 pub(super) use around::{Around, LITTLE_EASE, MUCH_EASE, Tubes};
+pub use around::{count_that_fits, is_good_fit};
 pub(super) use calf::Profile;
 pub(super) use fabric::Fabric;
 pub(super) use fit::{check_fit, check_needles, front_only, nearest_fit};

@@ -28,6 +28,11 @@ fn draw_closed(m: &mut Maker<'_>) -> Result<(), Refusal> {
 /// Two needles with equal counts, face to face.
 pub(in crate::plan) fn graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
     seat_for_graft(m)?;
+    graft_seated(m)
+}
+
+/// The graft of two needles that lie ready for it.
+pub(in crate::plan) fn graft_seated(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let pairs = m.needles.stitches() / 2;
     let mut moves = vec![(Cue::GraftStart, vec![Op::GraftStart])];
     for _ in 1..pairs {
@@ -54,7 +59,11 @@ fn seat_for_graft(m: &mut Maker<'_>) -> Result<(), Refusal> {
         sizes: vec![other, sole],
         markers: Vec::new(),
     };
-    let begins_at_the_side = m.needles.items().take(1).eq(alone[..1].iter().copied());
+    let between = |item: &Item| matches!(item, Item::Marker(_) | Item::End);
+    let unmarked = m.needles.items().filter(|item| !between(item));
+    let of_sole = |item: &Item| matches!(item, Item::Stitches(Origin::Sole, ..));
+    let first: u16 = unmarked.take_while(of_sole).map(Item::width).sum();
+    let begins_at_the_side = first == sole;
     let (n, apart) = if begins_at_the_side {
         (
             0,

@@ -7,7 +7,7 @@ const LONGEST: usize = 24;
 
 /// Operations with their repeats as groups. A group lies within one needle: what moves ends, markers or
 /// the beginning stands outside.
-pub(super) fn folded(ops: Vec<Op>) -> Vec<Op> {
+pub(crate) fn folded(ops: Vec<Op>) -> Vec<Op> {
     let ops = merged(ops);
     let mut out = Vec::with_capacity(ops.len());
     let mut at = 0;

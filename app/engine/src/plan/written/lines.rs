@@ -2,9 +2,9 @@
 
 use super::crossing::{Crossing, crossing};
 use super::fold::folded;
-use super::reseat::{Stuck, bare, cuts, reseated};
+use super::reseat::{Stuck, bare, cuts, extent, reseated};
 use crate::knit::Refusal;
-use crate::needles::{FlapEdge, Item, Needles};
+use crate::needles::{Facing, FlapEdge, Item, Needles, Origin};
 use crate::pattern::{FollowedLine, Form};
 use crate::plan::division::leg_sizes;
 use crate::plan::maker::Maker;
@@ -64,7 +64,8 @@ pub(super) fn seat_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
     seating::change_needles(m, halves, Cue::ChangeNeedles)
 }
 
-/// Writes lines one after another; those that were worked before this plan was made are left out.
+/// Writes lines one after another; those that were worked before this plan was made are left out. A line that
+/// does not go with what lies on the needles, after a misprint say, is followed by its counts.
 pub(super) fn write(m: &mut Maker<'_>, lines: &[FollowedLine]) -> Result<(), Refusal> {
     let mut at = usize::from(m.done.lines);
     while let Some(line) = lines.get(at) {
@@ -75,14 +76,21 @@ pub(super) fn write(m: &mut Maker<'_>, lines: &[FollowedLine]) -> Result<(), Ref
 
 /// Writes a line, or several that belong together: how many.
 fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<usize, Refusal> {
-    let ops = bare(&line.ops);
+    let mut ops = bare(&line.ops);
     if let Some(edge) = casts_on(&ops) {
         cast_on(m, line, edge)?;
         return Ok(1);
     }
+    if let (Form::Walk, Some(Form::Graft)) = (line.form, rest.get(1).map(|next| next.form))
+        && ops.iter().all(|op| matches!(op, Op::Knit(_)))
+        && m.needles.tip() == 0
+        && m.attempt(|m| graft_after(m, &ops)).is_ok()
+    {
+        return Ok(2);
+    }
     match line.form {
         Form::Graft => {
-            close::graft(m)?;
+            graft(m, line)?;
             return Ok(1);
         }
         Form::Draw => {
@@ -105,15 +113,29 @@ fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<
         let (all, used) = pick_up_lines(rest);
         if let Some((crossing, after)) = crossing(&all)
             && let Some(first) = half_or_none(m, &crossing, &after)
+            && m.attempt(|m| cross(m, &rest[..used], crossing, first))
+                .is_ok()
         {
-            cross(m, &rest[..used], crossing, first)?;
             return Ok(used);
         }
     }
-    if let Some(n) = worked_flat(&ops) {
-        seat_flat(m, n)?;
+    match worked_flat(&ops) {
+        Some(n) => seat_flat(m, n)?,
+        None if matches!(line.form, Form::Row(_)) => {
+            if ops.first() == Some(&Op::BeginHere) && !worked_in_rows(&m.needles) {
+                ops.remove(0);
+                let here = reseated(&m.needles, &[Op::BeginHere], false);
+                let here = here.map_err(|Stuck(why)| why)?;
+                m.step(Step::walk(vec![(Cue::ReachHeel, here)]))?;
+            }
+            seat_short_rows(m, rest)?;
+        }
+        None => {}
     }
-    plain(m, line, ops, rest)?;
+    if let Err(refusal) = m.attempt(|m| plain(m, line, ops, rest)) {
+        let by_count = m.attempt(|m| follow_by_count(m, line, refusal));
+        by_count.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))?;
+    }
     Ok(1)
 }
 
@@ -127,21 +149,37 @@ fn named(line: &FollowedLine) -> Vec<Op> {
 
 // ---------------------------------------------------------------- casting on
 
+/// Whether it lays the first loops, closed into a round or not.
+pub(super) fn is_edge(op: &Op) -> bool {
+    matches!(op, Op::CastOnProvisional(_)) || casts_on(std::slice::from_ref(op)).is_some()
+}
+
 pub(super) fn casts_on(ops: &[Op]) -> Option<&Op> {
     ops.iter().find(|op| {
         matches!(
             op,
-            Op::CastOn(_) | Op::CastOnUneven(..) | Op::CastOnWrapped(_) | Op::CastOnMagic(_)
+            Op::CastOn(_)
+                | Op::CastOnUneven(..)
+                | Op::CastOnTubular(..)
+                | Op::CastOnWrapped(_)
+                | Op::CastOnMagic(_)
         )
     })
+}
+
+/// The yarns that a line changes to.
+fn yarns_of(line: &FollowedLine) -> impl Iterator<Item = Op> + '_ {
+    let yarns = line.ops.iter().filter(|op| matches!(op, Op::Yarn(_)));
+    yarns.cloned()
 }
 
 fn cast_on(m: &mut Maker<'_>, line: &FollowedLine, edge: &Op) -> Result<(), Refusal> {
     let mut first = named(line);
     let (back, front) = match edge {
         Op::CastOn(n) => (n.get().div_ceil(2), n.get() / 2),
-        Op::CastOnUneven(back, front) => (back.get(), front.get()),
+        Op::CastOnUneven(back, front) | Op::CastOnTubular(back, front) => (back.get(), front.get()),
         _ => {
+            first.extend(yarns_of(line));
             first.push(edge.clone());
             return m.step(Step::walk(vec![
                 (Cue::CastOnClosedBegin, Vec::new()),
@@ -151,6 +189,7 @@ fn cast_on(m: &mut Maker<'_>, line: &FollowedLine, edge: &Op) -> Result<(), Refu
             ]));
         }
     };
+    first.extend(yarns_of(line));
     first.push(edge.clone());
     let sizes = leg_sizes(m.recipe, None, back, front);
     let divide = if sizes.is_empty() {
@@ -170,6 +209,55 @@ fn cast_on(m: &mut Maker<'_>, line: &FollowedLine, edge: &Op) -> Result<(), Refu
         (Cue::Divide, divide),
         (Cue::Join, vec![Op::Join]),
     ]))
+}
+
+// ---------------------------------------------------------------- the graft
+
+/// Sole to instep; where a misprint left them uneven, half of the stitches to the other half.
+fn graft(m: &mut Maker<'_>, line: &FollowedLine) -> Result<(), Refusal> {
+    let all = m.needles.stitches();
+    let sole = m.needles.stitches_of(Origin::Sole);
+    // where it was worked on to the side before, that is where the halves begin
+    if 2 * sole == all && m.needles.tip() == 0 && m.attempt(close::graft).is_ok() {
+        return Ok(());
+    }
+    let halves = m.attempt(|m| graft_halves(m, line));
+    halves.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))
+}
+
+/// Knits on to where the halves to be grafted begin, and grafts them.
+fn graft_after(m: &mut Maker<'_>, knitted: &[Op]) -> Result<(), Refusal> {
+    let half = m.needles.stitches() / 2;
+    let goal = SeatingGoal {
+        sizes: vec![half, half],
+        markers: Vec::new(),
+    };
+    let n = knitted.iter().map(|op| extent(op).0).sum();
+    move_to(m, n, &goal, (Cue::ReachInstep, Cue::SeatForGraft))?;
+    close::graft_seated(m)
+}
+
+fn graft_halves(m: &mut Maker<'_>, line: &FollowedLine) -> Result<(), Refusal> {
+    let all = m.needles.stitches();
+    if !m.needles.joined() || all < 2 {
+        return Err(Refusal::NotReadyToGraft);
+    }
+    if m.needles.tip() > 0 {
+        m.step(Step::walk(vec![(Cue::Plain, vec![Op::BeginHere])]))?;
+    }
+    if let (1, Some(odd), Some(even)) = (all % 2, Count::new(all), Count::new(all - 1)) {
+        let mut ops = named(line);
+        let one_less = reseated(&m.needles, &[Op::AsWritten(odd, even)], true);
+        ops.extend(one_less.map_err(|Stuck(why)| why)?);
+        m.step(Step::round(Cue::Shape, ops))?;
+    }
+    let half = m.needles.stitches() / 2;
+    let goal = SeatingGoal {
+        sizes: vec![half, half],
+        markers: Vec::new(),
+    };
+    move_to(m, 0, &goal, (Cue::ReachInstep, Cue::SeatForGraft))?;
+    close::graft_seated(m)
 }
 
 // ---------------------------------------------------------------- the heel
@@ -207,6 +295,58 @@ fn seat_flat(m: &mut Maker<'_>, (n, behind): (u16, bool)) -> Result<(), Refusal>
     };
     let goal = SeatingGoal { sizes, markers };
     move_to(m, 0, &goal, (Cue::ReachHeel, Cue::SeatHeel))
+}
+
+/// Short rows go back and forth over stitches of one needle: those come to lie together.
+fn seat_short_rows(m: &mut Maker<'_>, rest: &[FollowedLine]) -> Result<(), Refusal> {
+    let begins = m.needles.joined()
+        && m.needles.tip() == 0
+        && m.needles.facing() == Facing::RightSide
+        && !worked_in_rows(&m.needles);
+    let sizes = m.needles.per_needle();
+    let reach = reach_of_short_rows(rest);
+    let around = m.needles.stitches();
+    if !begins || sizes.len() < 2 || sizes.first() >= Some(&reach) || reach >= around {
+        return Ok(());
+    }
+    let others = around - reach;
+    let half = others / 2;
+    let sizes = match m.recipe.needles {
+        Method::FiveDpns if half > 0 => vec![reach, half, others - half],
+        _ => vec![reach, others],
+    };
+    let goal = SeatingGoal {
+        sizes,
+        markers: hung(&m.needles),
+    };
+    move_to(m, 0, &goal, (Cue::ReachHeel, Cue::SeatHeel))
+}
+
+/// How many stitches from the beginning of the round the rows come to touch.
+fn reach_of_short_rows(rest: &[FollowedLine]) -> u16 {
+    let (mut at, mut furthest, mut forth) = (0_u16, 0, true);
+    for line in rest.iter().take_while(|l| matches!(l.form, Form::Row(_))) {
+        for op in bare(&line.ops) {
+            match op {
+                Op::Turn | Op::TurnDouble | Op::TurnWrapped => {
+                    // what is wrapped is touched, too
+                    let wrapped = u16::from(op == Op::TurnWrapped && forth);
+                    furthest = furthest.max(at + wrapped);
+                    forth = !forth;
+                }
+                other => {
+                    let (takes, ..) = extent(&other);
+                    at = if forth {
+                        at.saturating_add(takes)
+                    } else {
+                        at.saturating_sub(takes)
+                    };
+                    furthest = furthest.max(at);
+                }
+            }
+        }
+    }
+    furthest
 }
 
 // ---------------------------------------------------------------- the pick-up
@@ -317,6 +457,117 @@ fn plain(
         Err(stuck) => stuck,
     };
     Err(refusal)
+}
+
+/// A line whose stitches are not those that lie here: she works it by its words, and as many stitches are
+/// there then as the pattern goes on with.
+fn follow_by_count(
+    m: &mut Maker<'_>,
+    line: &FollowedLine,
+    refusal: Refusal,
+) -> Result<(), Refusal> {
+    let round = line.form == Form::Round;
+    if worked_in_rows(&m.needles) && (round || picks_up(&line.ops)) {
+        pick_up_by_count(m, line)?;
+        if !round {
+            return Ok(());
+        }
+    }
+    let flat = worked_in_rows(&m.needles);
+    if round && !flat && m.needles.joined() && m.needles.tip() > 0 {
+        m.step(Step::walk(vec![(Cue::Plain, vec![Op::BeginHere])]))?;
+    }
+    let ahead = before_edge(&m.needles);
+    let mut ops = Vec::with_capacity(2);
+    if matches!(line.form, Form::Round | Form::Row(_)) {
+        let others = m.needles.stitches() - ahead;
+        match (
+            Count::new(ahead),
+            Count::new(line.after.saturating_sub(others)),
+        ) {
+            (Some(from), Some(to)) => ops.push(Op::AsWritten(from, to)),
+            _ => return Err(refusal),
+        }
+    }
+    if matches!(line.form, Form::Row(_)) {
+        ops.push(Op::Turn);
+    }
+    let worked = reseated(&m.needles, &ops, round).map_err(|Stuck(why)| why)?;
+    let mut all = named(line);
+    all.extend(worked);
+    m.step(step(line, &ops, all))
+}
+
+fn worked_in_rows(needles: &Needles) -> bool {
+    needles.items().any(|i| matches!(i, Item::Edge { .. }))
+}
+
+/// Stitches ahead before the edge.
+fn before_edge(needles: &Needles) -> u16 {
+    needles
+        .upcoming()
+        .take_while(|item| !matches!(item, Item::Edge { .. }))
+        .map(Item::width)
+        .sum()
+}
+
+/// A pick-up along the edges that are there, over the stitches that are there: as many along each as the line
+/// says, or one for each of its chains.
+fn pick_up_by_count(m: &mut Maker<'_>, line: &FollowedLine) -> Result<(), Refusal> {
+    let over = |n: u16| Count::new(n).map(|n| Op::AsWritten(n, n));
+    if m.needles.facing() == Facing::WrongSide {
+        let mut back = named(line);
+        let row: Vec<Op> = over(before_edge(&m.needles)).into_iter().collect();
+        back.extend(reseated(&m.needles, &row, false).map_err(|Stuck(why)| why)?);
+        back.push(Op::Turn);
+        m.step(Step::row(Facing::WrongSide, Cue::Plain, back))?;
+    }
+    let said: Vec<u16> = line
+        .ops
+        .iter()
+        .filter_map(|op| match op {
+            Op::PickUp(n) | Op::PickUpAlong(n) => Some(n.get()),
+            _ => None,
+        })
+        .collect();
+    let chains = |edge: FlapEdge| {
+        let of = m.needles.items().find_map(|item| match item {
+            Item::Edge { side, loops, .. } if side == edge => Some(loops),
+            _ => None,
+        });
+        of.unwrap_or(1).max(1)
+    };
+    let along = (
+        said.first()
+            .copied()
+            .unwrap_or_else(|| chains(FlapEdge::Left)),
+        said.get(1)
+            .copied()
+            .unwrap_or_else(|| chains(FlapEdge::Right)),
+    );
+    let heel = before_edge(&m.needles);
+    let mut ops = named(line);
+    let mut seat = m.needles.clone();
+    let mut add = |part: &[Op]| -> Result<(), Refusal> {
+        let worked = reseated(&seat, part, false).map_err(|Stuck(why)| why)?;
+        seat.apply_all(&worked)?;
+        ops.extend(worked);
+        Ok(())
+    };
+    let first: Vec<Op> = over(heel)
+        .into_iter()
+        .chain(Count::new(along.0).map(Op::PickUpAlong))
+        .collect();
+    add(&first)?;
+    let instep: u16 = m.needles.stitches().saturating_sub(heel);
+    let second: Vec<Op> = over(instep).into_iter().chain([Op::BeginHere]).collect();
+    add(&second)?;
+    let third: Vec<Op> = Count::new(along.1)
+        .map(Op::PickUpAlong)
+        .into_iter()
+        .collect();
+    add(&third)?;
+    m.step(Step::walk(vec![(Cue::Plain, ops)]))
 }
 
 const fn flat_begins(op: &Op) -> bool {

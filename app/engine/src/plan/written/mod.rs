@@ -19,5 +19,6 @@ mod recut;
 mod reseat;
 mod sock;
 
+pub(crate) use fold::folded;
 pub use sock::begun_by_ours;
 pub(super) use sock::write;

@@ -91,12 +91,32 @@ impl Seat {
             }
             Op::AsWritten(from, to) => self.as_written(from.get(), to.get()),
             Op::Remove(marker) | Op::Place(marker) if ours(*marker) => Ok(()),
+            Op::BeginHere => {
+                // the needle before ends before the round begins
+                while self.needles.next() == Some(Item::End)
+                    && self.needles.facing() == Facing::RightSide
+                {
+                    self.push(Op::Next)?;
+                }
+                self.push(Op::BeginHere)
+            }
+            Op::PickUpCorner | Op::YarnOver => {
+                let here = self.needles.clone();
+                self.push(op.clone()).or_else(|_| {
+                    // it lies at the next needle's beginning
+                    self.needles = here;
+                    self.settle()?;
+                    self.push(op.clone())
+                })
+            }
             Op::K2tog
             | Op::Ssk
             | Op::P2tog
             | Op::Decrease(_)
             | Op::Cross(_)
             | Op::KnitCorner
+            | Op::Waste(_)
+            | Op::KnitToSnip(_)
             | Op::KnitDouble(_)
             | Op::PurlDouble(_)
             | Op::KnitWrapped(_)
@@ -137,22 +157,36 @@ impl Seat {
             .fold(0, |sum, item| sum.saturating_add(item.width()))
     }
 
-    /// A line in the pattern's own words, needle by needle: the last one has what is more or less then.
+    /// A line in the pattern's own words, needle by needle: what is more or less then is shared among them.
     fn as_written(&mut self, from: u16, to: u16) -> Result<(), Refusal> {
         let (mut left, mut still) = (from, to);
         while left > 0 {
             self.settle()?;
-            let here = self.here().min(left);
-            let becomes = if here == left { still } else { here.min(still) };
+            let here = stitches_ahead(&self.needles).min(left);
+            let share = u32::from(here) * u32::from(still) + u32::from(left) / 2;
+            let share = u16::try_from(share / u32::from(left.max(1))).unwrap_or(here);
+            let becomes = if here == left {
+                still
+            } else {
+                share.clamp(1, still.max(1))
+            };
             match (Count::new(here), Count::new(becomes)) {
                 (Some(a), Some(b)) => self.push(Op::AsWritten(a, b))?,
                 _ => return Err(Refusal::OutOfStitches),
             }
             left -= here;
-            still -= becomes;
+            still = still.saturating_sub(becomes);
         }
         Ok(())
     }
+}
+
+/// Stitches on the needle in hand before its next marker or an edge, across gaps and double stitches.
+fn stitches_ahead(needles: &Needles) -> u16 {
+    needles
+        .upcoming()
+        .take_while(|item| !matches!(item, Item::End | Item::Marker(_) | Item::Edge { .. }))
+        .fold(0, |sum, item| sum.saturating_add(item.width()))
 }
 
 /// Markers that say where parts of the sock meet; a pattern's own have numbers.
@@ -192,6 +226,7 @@ pub(super) fn extent(op: &Op) -> (u16, u16, bool) {
         | Op::SlipYarnInFront(n)
         | Op::FoldJoin(n)
         | Op::Rare(_, n) => (n.get(), n.get(), false),
+        Op::Waste(n) | Op::KnitToSnip(n) => (n.get(), n.get(), true),
         Op::AsWritten(from, to) if from == to => (from.get(), to.get(), false),
         Op::AsWritten(from, to) => (from.get(), to.get(), true),
         Op::K2tog | Op::Ssk | Op::P2tog => (2, 1, true),

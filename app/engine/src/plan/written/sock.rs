@@ -87,7 +87,7 @@ fn stitches_around(parts: &[FollowedPart], begun: Option<Count>) -> Result<u16, 
     let cast_on = begun.is_some()
         || lines
             .clone()
-            .any(|line| lines::casts_on(&line.ops).is_some());
+            .any(|line| line.ops.iter().any(lines::is_edge));
     match most {
         Some(n) if n > 0 && cast_on => Ok(n),
         _ => Err(FieldError::new(
@@ -101,9 +101,13 @@ const fn of_sock(part: Part) -> SockPart {
     match part {
         Part::CastOn | Part::Cuff | Part::BindOff => SockPart::Cuff,
         Part::Leg => SockPart::Leg,
-        Part::HeelFlap | Part::HeelTurn | Part::ShortRowHeel | Part::PickUp | Part::Gusset => {
-            SockPart::Heel
-        }
+        Part::HeelFlap
+        | Part::HeelTurn
+        | Part::ShortRowHeel
+        | Part::HeelPlace
+        | Part::LateHeel
+        | Part::PickUp
+        | Part::Gusset => SockPart::Heel,
         Part::Foot => SockPart::Foot,
         Part::Toe | Part::Close => SockPart::Toe,
     }
@@ -197,6 +201,7 @@ fn theirs(m: &mut Maker<'_>, of: SockPart, part: FollowedPart) -> Result<(), Pla
     let mut runs: Vec<(SectionKind, Vec<FollowedLine>)> = Vec::new();
     for line in part.lines {
         let here = match own_section(&line) {
+            Some(SectionKind::Close) if kind == SectionKind::LateHeel => SectionKind::LateClose,
             Some(own) => own,
             None if kind == SectionKind::PickUp || kind == SectionKind::HeelTurn => {
                 let picked_up = runs.iter().any(|(k, _)| *k == SectionKind::PickUp);
@@ -251,9 +256,12 @@ const fn section(part: Option<Part>, of: SockPart) -> SectionKind {
         Some(Part::HeelFlap) => SectionKind::HeelFlap,
         Some(Part::HeelTurn) => SectionKind::HeelTurn,
         Some(Part::ShortRowHeel) => SectionKind::ShortHeel,
+        Some(Part::HeelPlace) => SectionKind::HeelPlace,
+        Some(Part::LateHeel) => SectionKind::LateHeel,
         Some(Part::PickUp | Part::Gusset) => SectionKind::Gusset,
         Some(Part::Foot) => SectionKind::Foot,
-        Some(Part::Toe | Part::Close) => SectionKind::Toe,
+        Some(Part::Toe) => SectionKind::Toe,
+        Some(Part::Close) => SectionKind::Close,
         None => match of {
             SockPart::Cuff => SectionKind::Cuff,
             SockPart::Leg => SectionKind::Leg,

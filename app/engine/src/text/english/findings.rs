@@ -46,21 +46,11 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
             side,
             only,
         } => {
-            let side = side.map_or_else(String::new, |side| {
-                format!(", at the {},", origin_name(hand.sees(side)))
-            });
-            let what = format!(
-                "One stitch too many{}: the decrease of {}{side} may have been missed.",
-                on_needle(*needle),
-                place(*round, english)
-            );
-            let mend = match only.and_then(abbreviation) {
-                Some(only) => format!(
-                    "Follow the line of decreases down to the round where one is missing. If that is only a round or two ago, work the {only} now, in the same line; nobody will see it."
-                ),
-                None => "Follow the lines of decreases down to the round where one is missing. If that is only a round or two ago, work it now, in the same line; nobody will see it.".into(),
-            };
-            (what, mend)
+            let side = side.map(|side| origin_name(hand.sees(side)));
+            (
+                missed_decrease(*needle, &place(*round, english), side),
+                mend_decrease(*only),
+            )
         }
         Diagnosis::MissedIncrease { needle, round } => (
             format!(
@@ -109,6 +99,25 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
             format!("No single slip explains this. It should be {}.", listed(counts)),
             "Count once more, from the other end. If it stays so, “Where was I” finds the rounds that your count fits.".into(),
         ),
+    }
+}
+
+/// A decrease that is not there, in a round, at the side that is called so.
+fn missed_decrease(needle: Option<usize>, round: &str, side: Option<&str>) -> String {
+    let side = side.map_or_else(String::new, |side| format!(", at the {side},"));
+    format!(
+        "One stitch too many{}: the decrease of {round}{side} may have been missed.",
+        on_needle(needle)
+    )
+}
+
+/// How it is worked afterwards, where all of the round are of one kind.
+fn mend_decrease(only: Option<Technique>) -> String {
+    match only.and_then(abbreviation) {
+        Some(only) => format!(
+            "Follow the line of decreases down to the round where one is missing. If that is only a round or two ago, work the {only} now, in the same line; nobody will see it."
+        ),
+        None => "Follow the lines of decreases down to the round where one is missing. If that is only a round or two ago, work it now, in the same line; nobody will see it.".into(),
     }
 }
 

@@ -2,6 +2,7 @@
 //!
 //! In here stands text and nothing else: no name that is stored, sent or looked up.
 
+mod as_pattern;
 mod changes;
 mod documents;
 mod findings;
@@ -15,6 +16,7 @@ mod notes;
 mod patterns;
 mod places;
 mod problems;
+mod refit;
 mod sides;
 mod techniques;
 mod terms;
@@ -28,9 +30,11 @@ pub use names::{caution, origin_name, section_in_text, section_name};
 pub use patterns::pattern_finding;
 pub use places::sign;
 pub use problems::problem;
+pub use refit::advice;
 pub use weighed::grams;
 
 // For the messages of `text`.
+pub(crate) use as_pattern::pattern_line;
 pub(crate) use changes::change;
 pub(crate) use findings::diagnosis;
 pub(crate) use line::{cross_key, line, part_of_line};

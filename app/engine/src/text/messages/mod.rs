@@ -3,6 +3,7 @@
 
 mod diagnosis;
 mod note;
+mod pattern_line;
 mod piece;
 mod place;
 mod problem;
@@ -12,6 +13,7 @@ mod weighed;
 
 pub(crate) use diagnosis::{Diagnosis, Shift};
 pub(crate) use note::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
+pub(crate) use pattern_line::PatternLine;
 pub(crate) use piece::{Piece, Run, Stop, Times};
 pub(crate) use place::{Between, NamedPlace};
 pub use problem::ProblemText;

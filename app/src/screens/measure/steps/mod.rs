@@ -28,7 +28,7 @@ use self::shoe::ShoeSize;
 use self::yarn::YarnStep;
 use super::desk::Desk;
 use super::form::{Answer, FieldGroup, GaugeBy, MeasureForm, MeasureStep};
-use crate::parts::{Select, ShownText, TextField, Width};
+use crate::parts::{Select, ShownText, Width, pair_name};
 use crate::preferences::use_preferences;
 use crate::store::{self, NAME_LIMIT};
 use crate::text::measure::{self as text, choices};
@@ -230,17 +230,11 @@ fn NameStep(desk: Desk) -> impl IntoView {
     };
     view! {
         <section class="step">
-            <TextField
-                id="pair-name"
-                label=text::NAME
-                hint=Signal::stored(text::NAME_HINT.to_owned())
-                inputmode="text"
-                limit=u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX)
-                value=Signal::derive(move || desk.form.read().name.clone())
-                on_input=Callback::new(move |text| desk.form.update(|form| form.name = text))
-                on_leave=Callback::new(|()| ())
-                error=Signal::stored(None)
-            />
+            {pair_name(
+                u16::try_from(NAME_LIMIT).unwrap_or(u16::MAX),
+                Signal::derive(move || desk.form.read().name.clone()),
+                Callback::new(move |text| desk.form.update(|form| form.name = text)),
+            )}
             <div class="buttons">
                 <button type="button" class="button bare" on:click=afresh>
                     {text::AFRESH}

@@ -1,0 +1,25 @@
+//! Whether a plan that was written down as a pattern is the same sock when it is read.
+//!
+//! Stands above the words and the reader of patterns.
+
+use crate::plan::Plan;
+use crate::recipe::{Recipe, Written};
+use crate::sock::look;
+use crate::text::worked;
+
+/// Whether a plan that was written down as a pattern is read back into the same stitches, on its own needles.
+pub fn reads_back(plan: &Plan, text: &str) -> bool {
+    let read = look(&Recipe {
+        needles: plan.recipe.needles,
+        direction: plan.recipe.direction,
+        swatch: plan.recipe.swatch,
+        written: Some(Written {
+            text: text.to_owned(),
+            size: None,
+            ours: Vec::new(),
+        }),
+        ..Recipe::default()
+    });
+    let same = |read: Plan| worked(&read) == worked(plan);
+    read.findings.is_empty() && read.plan.is_ok_and(same)
+}
