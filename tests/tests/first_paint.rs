@@ -239,6 +239,8 @@ async fn while_the_screen_cannot_be_had_the_first_paint_goes_on() {
     sleepy.shown(&phone).await;
     let (before, logged) = (number(&phone).await, done(&phone).await);
     let part = file_of(&packed(), "split_now.wasm");
+    // Nor does it come before, when the page asks for it early.
+    sleepy.line.spoil(&part, Mishap::Lost);
     sleepy.asleep(&phone).await;
     tap(&phone, ".first .pad").await;
     // The app comes, but not the part of it that draws Now.
