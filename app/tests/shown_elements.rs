@@ -175,6 +175,7 @@ fn every_element_of_a_sheet_is_let_through() {
     let assets = Assets {
         build: "1".to_owned(),
         boot: "/b".to_owned(),
+        first: "/f".to_owned(),
         modules: Vec::new(),
         wasm: "/w".to_owned(),
         parts: [].into(),
