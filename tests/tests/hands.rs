@@ -171,10 +171,10 @@ async fn spoken_words_count_and_take_back_on_wish_only() {
     phone.tap("input[name='listens']").await;
     to_now(&phone).await;
     phone.find(".listening").await;
-    let begin = phone.ask(PLACE).await;
+    let first = phone.ask(PLACE).await;
     // Two readings of one word are one word, and words in a talk are none.
     let second = hear(&phone, "'Done.', 'done'").await;
-    assert_ne!(second, begin, "counted");
+    assert_ne!(second, first, "counted");
     assert_eq!(
         hear(&phone, "'I am done with it', 'come back'").await,
         second

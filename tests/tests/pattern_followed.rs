@@ -344,12 +344,12 @@ async fn a_finding_is_told_on_now_at_its_line() {
     let phone = opened(&server).await;
     let plan = make(&recipe(PATTERN, HALVES)).expect("a sock all the same");
     let at = |line: u16| {
-        let moves = find(&plan, |_, _| true).into_iter();
+        let mut moves = find(&plan, |_, _| true).into_iter();
         let is_it = |at: &Position| {
             let (_, mv) = plan.move_at(*at).expect("a move");
             mv.pattern_line_number() == Some(line)
         };
-        moves.filter(is_it).next().expect("the line is worked")
+        moves.find(is_it).expect("the line is worked")
     };
     lay_out(&phone, &plan, [&begun_at(at(4)), &[]]).await;
     phone.open(&server.url("/now")).await;
