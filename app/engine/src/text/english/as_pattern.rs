@@ -2,8 +2,8 @@
 
 use super::line::part_of_line;
 use crate::needles::Facing;
-use crate::text::Wording;
 use crate::text::messages::PatternLine;
+use crate::text::wording::Wording;
 
 /// One line of it.
 pub(crate) fn pattern_line(line: &PatternLine, wording: Wording) -> String {

@@ -1,7 +1,7 @@
 //! Whether a pattern fits, in sentences.
 
 use crate::refit::Advice;
-use crate::text::Wording;
+use crate::text::wording::Wording;
 
 /// One piece of advice.
 pub fn advice(advice: &Advice, wording: Wording) -> String {

@@ -1,8 +1,8 @@
 //! Lines of a plan that is written down as a pattern.
 
-use super::Piece;
+use super::piece::Piece;
 use crate::needles::Facing;
-use crate::text::Typed;
+use crate::text::typed::Typed;
 
 /// A line of a written pattern.
 #[derive(Debug, Clone, PartialEq, Eq)]
