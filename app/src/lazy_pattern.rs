@@ -32,7 +32,7 @@ impl From<SplitLoaderError> for NotLoaded {
 ///
 /// # Errors
 /// When this cannot be had.
-#[wasm_split(found, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pattern, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn found_in(recipe: Box<Recipe>) -> Result<Vec<(u32, String)>, NotLoaded> {
     let found = sock::found(&recipe).into_iter();
     let said = found.map(|(line, finding)| (line, pattern_finding(&finding.what)));
@@ -44,7 +44,7 @@ pub fn found_in(recipe: Box<Recipe>) -> Result<Vec<(u32, String)>, NotLoaded> {
 ///
 /// # Errors
 /// When this cannot be had.
-#[wasm_split(found, wasm_split_path = ::leptos::wasm_split, fallible)]
+#[wasm_split(pattern, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn written_as_pattern(knitted: Arc<KnittedPlan>) -> Result<(String, bool), NotLoaded> {
     let text = as_pattern(&knitted.plan, &knitted.trace, Wording::default());
     let whole = reads_back(&knitted.plan, &text);

@@ -11,7 +11,7 @@ use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart, Written};
 use evenloop_engine::sock::make;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::read_plan;
-use evenloop_tests::laid::{begun_at, find, lay_out};
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::line::Line;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
@@ -341,7 +341,8 @@ async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
 #[tokio::test]
 async fn a_finding_is_told_on_now_at_its_line() {
     let server = Server::start();
-    let phone = opened(&server).await;
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
     let plan = make(&recipe(PATTERN, HALVES)).expect("a sock all the same");
     let at = |line: u16| {
         let mut moves = find(&plan, |_, _| true).into_iter();
@@ -381,7 +382,8 @@ async fn a_finding_is_told_on_now_at_its_line() {
 #[tokio::test]
 async fn a_plan_saved_as_a_pattern_is_brought_in_again() {
     let server = Server::start();
-    let phone = opened(&server).await;
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
     let ours = make(&Recipe::default()).expect("a sock");
     lay_out(&phone, &ours, [&[], &[]]).await;
     phone.open(&server.url("/plan")).await;

@@ -18,6 +18,7 @@ use evenloop_engine::touch::TouchCounts;
 use leptos::ev;
 use leptos::leptos_dom::helpers::TimeoutHandle;
 use leptos::prelude::*;
+use leptos::reactive::owner::WeakOwner;
 use leptos::task::spawn_local;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use serde::Serialize;
@@ -215,14 +216,15 @@ fn cut(markup: &str) -> Vec<String> {
 
 /// Keeps what the first paint shows at what is shown here, for as long as the caller lives.
 pub(super) fn keep_shown(session: Session, draw: Draw) {
-    let owner = Owner::current().unwrap_or_default();
-    let screen = RwSignal::new(());
+    let Some(screen) = this_screen() else {
+        return;
+    };
     Effect::new(move || {
-        let owner = owner.clone();
+        let screen = screen.clone();
         set_timeout(
             move || {
                 // Where it cannot be had, the next first paint shows what the server rendered.
-                spawn_local(async move { drop(keep(session, draw, owner, screen).await) });
+                spawn_local(async move { drop(keep(session, draw, screen).await) });
             },
             AWAKE,
         );
@@ -231,22 +233,25 @@ pub(super) fn keep_shown(session: Session, draw: Draw) {
 
 /// The same, once what makes it has come.
 #[wasm_split(pause, wasm_split_path = ::leptos::wasm_split, fallible)]
-fn keep(
-    session: Session,
-    draw: Draw,
-    owner: Owner,
-    screen: RwSignal<()>,
-) -> Result<(), SplitLoaderError> {
+fn keep(session: Session, draw: Draw, screen: WeakOwner) -> Result<(), SplitLoaderError> {
     // The screen may have been left meanwhile.
-    if !screen.is_disposed() {
-        owner.with(|| keep_now(session, draw));
+    if let Some(screen) = screen.upgrade() {
+        screen.with(|| keep_now(session, draw));
     }
     Ok(())
 }
 
+/// What the screen's parts belong to. Not held itself: what is held is never put away, however far away the
+/// knitter goes, and the screen stays lit and its voice talks on.
+fn this_screen() -> Option<WeakOwner> {
+    Owner::current().map(|owner| owner.downgrade())
+}
+
 fn keep_now(session: Session, draw: Draw) {
     let preferences = use_preferences();
-    let owner = Owner::current().unwrap_or_default();
+    let Some(screen) = this_screen() else {
+        return;
+    };
     let keeper = Keeper {
         waits: StoredValue::new(None),
         making: StoredValue::new(None),
@@ -254,13 +259,14 @@ fn keep_now(session: Session, draw: Draw) {
     };
     let begin = move || {
         let settings = preferences.get_untracked();
+        let owner = screen.upgrade()?.child();
         let shown = Shown::begin(session, &settings)?;
         Some(Making {
             shown,
             session,
             counts: settings.touch_counts(),
             draw,
-            owner: owner.child(),
+            owner,
             next: 0,
         })
     };

@@ -1,10 +1,12 @@
 //! Whether the pattern fits her foot in her gauge, and what could be done about it. Nothing is changed unasked.
 
+use std::sync::Arc;
+
 use evenloop_engine::refit::{Measured, Refit, refit};
 use evenloop_engine::text as engine_text;
 use leptos::prelude::*;
 
-use super::desk::Desk;
+use super::desk::{Checked, Desk};
 use super::form::GivenNumber;
 use super::step::step;
 use crate::parts::Notice;
@@ -21,25 +23,22 @@ enum Seen {
 
 #[component]
 pub(super) fn FitsStep(desk: Desk) -> impl IntoView {
-    let seen = RwSignal::new(None::<Seen>);
-    // It was told of what stood there then.
-    Effect::new(move |before: Option<()>| {
-        desk.checked.track();
-        if before.is_some() && seen.with_untracked(Option::is_some) {
-            seen.set(None);
-        }
-    });
+    // With what it was told of: as soon as something else is found, it is told no more.
+    let seen = RwSignal::new(None::<(Option<Arc<Checked>>, Seen)>);
     let look = Callback::new(move |()| {
         desk.look();
-        seen.set(Some(looked(desk)));
+        seen.set(Some((desk.checked.get_untracked(), looked(desk))));
     });
     let there = Memo::new(move |_| desk.checked.read().is_some());
     let told = following("told", move || {
-        let mut pieces = Vec::new();
-        if let Some(seen) = seen.get() {
-            pieces.push(shown(desk, &seen));
-        }
-        pieces
+        let now = desk.checked.get();
+        let current = seen
+            .get()
+            .filter(|(of, _)| is_same(of.as_ref(), now.as_ref()));
+        current
+            .map(|(_, seen)| shown(desk, &seen))
+            .into_iter()
+            .collect()
     });
     let ask = move || {
         there
@@ -47,6 +46,14 @@ pub(super) fn FitsStep(desk: Desk) -> impl IntoView {
             .then(|| group("buttons", vec![button("button", text::SEE_FIT, None, look)]))
     };
     step(text::FITS, text::FITS_LEAD, vec![ask.into_any(), told])
+}
+
+/// Whether nothing else was found since.
+fn is_same(of: Option<&Arc<Checked>>, now: Option<&Arc<Checked>>) -> bool {
+    match (of, now) {
+        (Some(of), Some(now)) => Arc::ptr_eq(of, now),
+        (of, now) => of.is_none() && now.is_none(),
+    }
 }
 
 fn looked(desk: Desk) -> Seen {
