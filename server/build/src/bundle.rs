@@ -74,6 +74,10 @@ fn size(module: &[u8]) -> Result<usize> {
 /// a copy in each part's file costs a browser less than another request.
 const LARGE: usize = 96 * 1024;
 
+/// So many shared files a part has at most: with its own, the page, the scripts and the style its screen asks for
+/// twelve files then.
+const MOST_SHARED: usize = 2;
+
 /// Decides where the modules go.
 fn plan(
     sizes: &BTreeMap<&str, usize>,
@@ -98,7 +102,12 @@ fn plan(
     let mut plan = Plan::default();
     for (module, sharing) in large {
         let all_have = |module: &str| sharing.iter().all(|part| plan.has(part, module));
-        if all_have(module) {
+        let has_most = |part: &str| {
+            plan.parts
+                .get(part)
+                .is_some_and(|files| files.len() >= MOST_SHARED)
+        };
+        if all_have(module) || sharing.iter().any(|part| has_most(part)) {
             continue;
         }
         let held = users
@@ -208,6 +217,23 @@ mod tests {
                 ("split_rest", &["chunk_4"]),
             ])
         );
+    }
+
+    #[test]
+    fn a_third_large_thing_that_parts_share_is_copied() {
+        let all = parts(&[
+            ("keep", &["chunk_1", "chunk_2", "chunk_3"]),
+            ("map", &["chunk_1", "chunk_2"]),
+            ("now", &["chunk_1", "chunk_2", "chunk_3"]),
+            ("plan", &["chunk_1"]),
+        ]);
+        let large = ["chunk_1", "chunk_2", "chunk_3"].map(|module| (module, ENGINE));
+        let plan = plan(&BTreeMap::from(large), &all, &[]);
+        for part in ["keep", "now"] {
+            let own = format!("split_{part}");
+            assert_eq!(plan.parts[part], ["shared_1", "shared_2", own.as_str()]);
+            assert_eq!(plan.files[&own], ["chunk_3"]);
+        }
     }
 
     #[test]

@@ -73,14 +73,13 @@ pub(super) fn Instruction(
             node.set_scroll_top(0);
         }
     });
-    let (typed, found) = (in_pattern::typed(session), in_pattern::found(session));
+    let typed = in_pattern::typed(session);
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
     fit(node, move || {
         at_hand.track();
         beside.track();
         turn.track();
         typed.track();
-        found.track();
         remarks.track();
         preferences.get();
     });
@@ -105,7 +104,7 @@ pub(super) fn Instruction(
                 let first = at_hand.with(note_of);
                 beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
             }}
-            {move || typed.get().map(|typed| in_pattern::shown(&typed, &found.read()))}
+            {move || typed.get().map(|typed| in_pattern::shown(&typed))}
             {move || {
                 measures.get().then(|| {
                     let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));

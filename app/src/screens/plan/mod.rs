@@ -17,7 +17,6 @@ use evenloop_engine::plan::{PlanBug, PlanError, make};
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
-use leptos::task::spawn_local;
 use leptos_router::hooks::use_query_map;
 use leptos_router::params::ParamsMap;
 
@@ -26,7 +25,6 @@ use self::share::Share;
 use crate::base::to;
 use crate::files;
 use crate::hue::Hue;
-use crate::lazy_pattern;
 use crate::parts::{Notice, PageHead, Tone, plain, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
@@ -36,9 +34,6 @@ use crate::text;
 
 /// What a plan is called that is saved as plain text.
 const FILE: &str = "sock-plan.txt";
-
-/// What it is called as a pattern that can be read back.
-const PATTERN_FILE: &str = "sock-pattern.txt";
 
 /// Which sock is asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -69,8 +64,6 @@ struct PlanPage {
     link: String,
     /// Whether it follows a pattern of the knitter's own.
     follows: bool,
-    /// What it is written from.
-    knitted: Arc<KnittedPlan>,
 }
 
 /// Why there is none.
@@ -130,7 +123,6 @@ fn made(asked: &Asked, wording: Wording, hues: [Hue; 4]) -> Result<PlanPage, Wan
         text: sheet::text(&sheet),
         link: write_link(&plan.recipe),
         follows: plan.recipe.written.is_some(),
-        knitted: Arc::clone(&pattern),
     })
 }
 
@@ -242,26 +234,6 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
         });
         failed.set(saved.is_err());
     };
-    let partly = RwSignal::new(false);
-    let save_pattern = move |_| {
-        let knitted = shown.with_untracked(|shown| match shown {
-            PlanShown::Made(made) => Some(Arc::clone(&made.knitted)),
-            _ => None,
-        });
-        let Some(knitted) = knitted else { return };
-        spawn_local(async move {
-            let (saved, whole) = match lazy_pattern::written_as_pattern(knitted).await {
-                Ok((text, reads_back)) => {
-                    let saved = files::save(PATTERN_FILE, files::TEXT, &text);
-                    (saved.is_ok(), reads_back)
-                }
-                Err(_) => (false, true),
-            };
-            // The screen may have been left meanwhile.
-            failed.try_set(!saved);
-            partly.try_set(saved && !whole);
-        });
-    };
     view! {
         <div class="buttons doing">
             <button type="button" class="button lead" on:click=print>
@@ -269,9 +241,6 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
             </button>
             <button type="button" class="button" on:click=save>
                 {text::plan::SAVE}
-            </button>
-            <button type="button" class="button" on:click=save_pattern>
-                {text::plan::SAVE_PATTERN}
             </button>
             {match link {
                 Handed::Recipe(link) => {
@@ -285,11 +254,6 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
                 Handed::TooLong => None,
             }}
         </div>
-        <Show when=move || partly.get()>
-            <Notice tone=Tone::Mind>
-                <p>{text::plan::READ_IN_PART}</p>
-            </Notice>
-        </Show>
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>
                 <p>{text::plan::UNWILLING}</p>
