@@ -62,7 +62,15 @@ struct Told {
 }
 
 impl Told {
-    /// The same told by both. Should they tell it of two devices, it makes no difference who is asked first.
+    /// Whether both logs tell of the same. What was done in the same second on two devices is not, where both logs say
+    /// on which; one without devices, of an older Evenloop, is taken at its word.
+    fn is_same(&self, other: &Self) -> bool {
+        let devices = self.device.as_ref().zip(other.device.as_ref());
+        self.event == other.event && devices.is_none_or(|(one, other)| one.id == other.id)
+    }
+
+    /// The same told by both. A device that was given another name has two, and it makes no difference who is asked
+    /// first.
     fn and(self, other: Self) -> Self {
         Self {
             event: self.event,
@@ -146,7 +154,7 @@ impl Strands {
 /// How many events two strands have in common at their beginnings.
 fn in_common(ours: &[Told], theirs: &[Told]) -> usize {
     let both = ours.iter().zip(theirs);
-    both.take_while(|(ours, theirs)| ours.event == theirs.event)
+    both.take_while(|(ours, theirs)| ours.is_same(theirs))
         .count()
 }
 
@@ -409,6 +417,21 @@ mod tests {
             })
             .collect();
         assert_eq!(devices, [1, 2, 1]);
+    }
+
+    #[test]
+    fn touches_of_one_second_on_two_devices_are_two() {
+        let trace = trace();
+        let common = gone_on(&[], &[Event::Done(1), Event::Done(2)], 1, &trace);
+        let a = gone_on(&common, &[Event::Done(5)], 1, &trace);
+        let b = gone_on(&common, &[Event::Done(5), Event::Done(6)], 2, &trace);
+        let before = acts(&common).len();
+        assert_eq!(compare(&a, &b).acts, Acts::Parted(before));
+        assert_eq!(compare(&b, &a).acts, Acts::Parted(before));
+        assert_eq!(joined(&a, &b, &trace), None);
+        // on one device the file is only older
+        let later = gone_on(&a, &[Event::Done(6)], 1, &trace);
+        assert_eq!(compare(&a, &later).acts, Acts::Behind);
     }
 
     #[test]
