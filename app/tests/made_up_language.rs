@@ -1,9 +1,11 @@
 //! Every screen as the server renders it, in the made-up language: a sentence that is not in the
 //! language's folder shows by its unmarked letters.
 
+mod assets;
+
 use evenloop_app::base::Base;
 use evenloop_app::routes::{self, Screen};
-use evenloop_app::shell::{self, Assets};
+use evenloop_app::shell;
 use evenloop_app::starters::STARTERS;
 
 /// What may stand there unmarked: units, the letters of yarns and measured lengths, and whose sizes of
@@ -17,18 +19,7 @@ const TOLD: [&str; 5] = ["aria-label", "title", "alt", "placeholder", "content"]
 
 #[test]
 fn no_screen_says_anything_but_what_the_language_says() {
-    let assets = Assets {
-        build: "1".to_owned(),
-        boot: "/b".to_owned(),
-        first: "/f".to_owned(),
-        modules: Vec::new(),
-        wasm: "/w".to_owned(),
-        parts: [].into(),
-        style: "/s".to_owned(),
-        moves: "/m".to_owned(),
-        icon: "/i".to_owned(),
-        touch_icon: "/t".to_owned(),
-    };
+    let assets = assets::some();
     let mut pages = vec![("/nowhere".to_owned(), None)];
     pages.extend(Screen::ALL.map(|screen| (screen.path().to_owned(), None)));
     pages.extend(STARTERS.iter().map(|starter| {

@@ -4,13 +4,15 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+mod assets;
+
 use std::collections::BTreeSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 
 use evenloop_app::base::Base;
 use evenloop_app::routes::{self, Screen};
-use evenloop_app::shell::{self, Assets};
+use evenloop_app::shell;
 use evenloop_app::starters::STARTERS;
 
 const BOOT: &str = include_str!("../../public/boot.js");
@@ -172,18 +174,7 @@ fn every_element_that_the_app_writes_is_let_through() {
 /// The plan on paper has more kinds of elements than one place in the source shows.
 #[test]
 fn every_element_of_a_sheet_is_let_through() {
-    let assets = Assets {
-        build: "1".to_owned(),
-        boot: "/b".to_owned(),
-        first: "/f".to_owned(),
-        modules: Vec::new(),
-        wasm: "/w".to_owned(),
-        parts: [].into(),
-        style: "/s".to_owned(),
-        moves: "/m".to_owned(),
-        icon: "/i".to_owned(),
-        touch_icon: "/t".to_owned(),
-    };
+    let assets = assets::some();
     let let_through = let_through();
     assert!(
         let_through.contains("h4") && let_through.contains("use"),

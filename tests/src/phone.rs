@@ -214,9 +214,22 @@ impl Phone {
         self.until_awake().await;
     }
 
-    /// Opens what is no page of the app: a picture, a script.
+    /// Opens what is no page of the app, as a picture or a script, or a page that may not wake.
     pub async fn open_file(&self, url: &str) {
         self.browser.goto(url).await.expect("it can be opened");
+    }
+
+    /// Forgives what a browser says of files that a line loses.
+    pub fn forgive_a_bad_line(&mut self) {
+        for said in [
+            "404",
+            "Failed to",
+            "WebAssembly",
+            "net::ERR",
+            "ServiceWorker",
+        ] {
+            self.forgive(said);
+        }
     }
 
     /// The window that is looked at.

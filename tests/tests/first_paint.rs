@@ -52,15 +52,7 @@ impl Sleepy {
     /// A pair at a place, with Now shown and kept for the next first paint.
     async fn phone(&self, plan: &Plan, logs: [&[Event]; 2]) -> Phone {
         let mut phone = Phone::unpack().await;
-        for said in [
-            "404",
-            "Failed to",
-            "WebAssembly",
-            "net::ERR",
-            "ServiceWorker",
-        ] {
-            phone.forgive(said);
-        }
+        phone.forgive_a_bad_line();
         cast_on_at(&phone, self).await;
         lay_out(&phone, plan, logs).await;
         phone
@@ -290,15 +282,7 @@ async fn a_browser_killed_before_the_app_is_awake_loses_no_touch() {
     // The second copy is written once the touch is painted.
     tokio::time::sleep(Duration::from_millis(500)).await;
     let mut phone = Phone::switched_on(phone.kill()).await;
-    for said in [
-        "404",
-        "Failed to",
-        "WebAssembly",
-        "net::ERR",
-        "ServiceWorker",
-    ] {
-        phone.forgive(said);
-    }
+    phone.forgive_a_bad_line();
     sleepy.line.lead_to(sleepy.server.address());
     phone.open(&sleepy.line.url("/now")).await;
     phone

@@ -14,6 +14,12 @@ async fn hidden(phone: &Phone, id: &str) -> bool {
     phone.ask(&asked).await == json!(true)
 }
 
+/// Waits until something that is hidden in the page is uncovered.
+async fn until_said(phone: &Phone, id: &str, what: &str) {
+    let seen = format!("return !document.getElementById('{id}').hidden");
+    phone.until(what, &seen).await;
+}
+
 #[tokio::test]
 async fn a_file_that_is_lost_once_only_makes_the_page_wake_later() {
     let server = Server::start();
@@ -23,22 +29,10 @@ async fn a_file_that_is_lost_once_only_makes_the_page_wake_later() {
         for mishap in [Mishap::Lost, Mishap::BreaksOff, Mishap::CutShort] {
             let line = Line::to(server.address());
             let mut phone = Phone::unpack().await;
-            for said in [
-                "404",
-                "Failed to",
-                "WebAssembly",
-                "net::ERR",
-                "Unexpected",
-                "ServiceWorker",
-            ] {
-                phone.forgive(said);
-            }
+            phone.forgive_a_bad_line();
+            phone.forgive("Unexpected");
             line.spoil_once(&file, mishap.clone());
-            phone
-                .browser()
-                .goto(line.url("/measure"))
-                .await
-                .expect("the page opens");
+            phone.open_file(&line.url("/measure")).await;
             phone.until_awake().await;
             assert!(hidden(&phone, "waiting").await, "{file} {mishap:?}");
             assert!(hidden(&phone, "trouble").await, "{file} {mishap:?}");
@@ -54,35 +48,13 @@ async fn what_is_waited_for_is_said_and_comes_with_the_signal() {
     let server = Server::start();
     let line = Line::to(server.address());
     let mut phone = Phone::unpack().await;
-    for said in [
-        "404",
-        "Failed to",
-        "WebAssembly",
-        "net::ERR",
-        "ServiceWorker",
-    ] {
-        phone.forgive(said);
-    }
+    phone.forgive_a_bad_line();
     line.spoil(&file_of(&packed(), "_bg.wasm"), Mishap::Lost);
-    phone
-        .browser()
-        .goto(line.url("/now"))
-        .await
-        .expect("the page opens");
-    phone
-        .until(
-            "it is said that something is waited for",
-            "return !document.getElementById('waiting').hidden",
-        )
-        .await;
+    phone.open_file(&line.url("/now")).await;
+    until_said(&phone, "waiting", "it is said that something is waited for").await;
     assert!(hidden(&phone, "trouble").await);
     // In the end the reader is asked to look; the page tries on.
-    phone
-        .until(
-            "a reload is advised",
-            "return !document.getElementById('trouble').hidden",
-        )
-        .await;
+    until_said(&phone, "trouble", "a reload is advised").await;
     line.lead_to(server.address());
     // Without this it would be at most as long as the longest pause.
     phone.ask("dispatchEvent(new Event('online'))").await;
@@ -108,12 +80,7 @@ async fn an_app_that_stops_later_says_so() {
              return true"
         ))
         .await;
-    phone
-        .until(
-            "it is said that something went wrong",
-            "return !document.getElementById('trouble').hidden",
-        )
-        .await;
+    until_said(&phone, "trouble", "it is said that something went wrong").await;
     tokio::time::sleep(Duration::from_millis(100)).await;
     phone.put_away().await;
 }
@@ -145,16 +112,7 @@ async fn a_page_that_does_not_wake_says_so() {
     let phone = Phone::unpack().await;
     phone.at_every_start(ENDLESS).await;
     // Without a worker it may be the line.
-    phone
-        .browser()
-        .goto(server.url("/measure"))
-        .await
-        .expect("the page opens");
-    phone
-        .until(
-            "it is said that something is waited for",
-            "return !document.getElementById('waiting').hidden",
-        )
-        .await;
+    phone.open_file(&server.url("/measure")).await;
+    until_said(&phone, "waiting", "it is said that something is waited for").await;
     phone.put_away().await;
 }

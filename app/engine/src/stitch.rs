@@ -450,6 +450,19 @@ pub enum Op {
 }
 
 impl Op {
+    /// Whether it casts on the first loops, closed into a round or not.
+    pub(crate) const fn casts_on(&self) -> bool {
+        matches!(
+            self,
+            Self::CastOn(_)
+                | Self::CastOnUneven(..)
+                | Self::CastOnTubular(..)
+                | Self::CastOnWrapped(_)
+                | Self::CastOnMagic(_)
+                | Self::CastOnProvisional(_)
+        )
+    }
+
     /// Whether it works no stitch, but only moves needle ends, markers or the beginning of the round.
     pub(crate) const fn only_shifts(&self) -> bool {
         matches!(

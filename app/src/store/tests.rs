@@ -998,6 +998,18 @@ fn copy(shelf: &Trying) -> Trying {
     other
 }
 
+/// Another shelf on which what was written to one was written up to an instant.
+fn written_to(before: &Trying, writes: &[(String, Option<String>)]) -> Trying {
+    let shelf = copy(before);
+    for (key, text) in writes {
+        match text {
+            Some(text) => shelf.put(key, text).expect("room"),
+            None => shelf.remove(key).expect("a shelf"),
+        }
+    }
+    shelf
+}
+
 /// Everything on a shelf.
 fn everything(shelf: &Trying) -> Vec<(String, Option<String>)> {
     let mut keys = shelf.keys().expect("keys");

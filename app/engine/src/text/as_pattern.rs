@@ -53,7 +53,7 @@ fn lines(plan: &Plan, section: &Section, after: &[u16]) -> Vec<PatternLine> {
         out.extend(before(plan, step));
         let ops: Vec<Op> = step.moves.iter().flat_map(|mv| words(&mv.ops)).collect();
         let joined = all_ops(step).any(|op| *op == Op::Join);
-        let casts_on = ops.iter().any(is_edge);
+        let casts_on = ops.iter().any(Op::casts_on);
         let pieces = line::alone(&folded(ops));
         match step.form {
             StepForm::Round => {
@@ -91,18 +91,6 @@ fn lines(plan: &Plan, section: &Section, after: &[u16]) -> Vec<PatternLine> {
         }));
     }
     out
-}
-
-const fn is_edge(op: &Op) -> bool {
-    matches!(
-        op,
-        Op::CastOn(_)
-            | Op::CastOnUneven(..)
-            | Op::CastOnTubular(..)
-            | Op::CastOnWrapped(_)
-            | Op::CastOnMagic(_)
-            | Op::CastOnProvisional(_)
-    )
 }
 
 fn all_ops(step: &Step) -> impl Iterator<Item = &Op> {

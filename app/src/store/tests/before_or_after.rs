@@ -11,7 +11,7 @@ use evenloop_engine::wire::{read_plan, write_plan};
 
 use super::{
     Choices, Trying, copy, doc, everything, file, id, longer, taken_out_in_one_text, touches,
-    with_pair,
+    with_pair, written_to,
 };
 use crate::store::keys;
 use crate::store::pair::PairId;
@@ -39,13 +39,7 @@ fn holds(before: &Trying, act: impl Fn(&Trying)) {
     let (first, last) = (found(&copy(before)), found(&copy(&shelf)));
     assert_ne!(first, last, "it does something");
     for stopped in 0..=writes.len() {
-        let shelf = copy(before);
-        for (key, text) in &writes[..stopped] {
-            match text {
-                Some(text) => shelf.put(key, text).expect("room"),
-                None => shelf.remove(key).expect("a shelf"),
-            }
-        }
+        let shelf = written_to(before, &writes[..stopped]);
         let now = found(&shelf);
         assert!(
             now == first || now == last,
@@ -206,13 +200,7 @@ fn bringing_back_from_a_backup() {
     let last = found(&whole);
     assert_eq!(whole.store().pairs().expect("a shelf").len(), 4);
     for stopped in 0..=writes.len() {
-        let shelf = copy(&shelf);
-        for (key, text) in &writes[..stopped] {
-            match text {
-                Some(text) => shelf.put(key, text).expect("room"),
-                None => shelf.remove(key).expect("a shelf"),
-            }
-        }
+        let shelf = written_to(&shelf, &writes[..stopped]);
         for _ in 0..2 {
             back(&shelf);
             assert_eq!(found(&shelf), last, "after {stopped}");

@@ -9,7 +9,7 @@ use evenloop_engine::together::Sock;
 use evenloop_engine::touch::TouchCounts;
 use evenloop_engine::wire::write_plan;
 
-use super::{Trying, copy, events, id, with_pair};
+use super::{Trying, copy, events, id, with_pair, written_to};
 use crate::store::first_paint::{TakenTouches, base};
 use crate::store::keys;
 use crate::store::pair::{OpenPair, PairId};
@@ -98,13 +98,7 @@ fn stopped_anywhere_each_early_touch_is_counted_once() {
         let writes = whole.writes.borrow().clone();
         assert!(writes.len() > 2, "the log and the queue are two texts");
         for stopped in 0..=writes.len() {
-            let shelf = copy(&shelf);
-            for (key, text) in &writes[..stopped] {
-                match text {
-                    Some(text) => shelf.put(key, text).expect("room"),
-                    None => shelf.remove(key).expect("a shelf"),
-                }
-            }
+            let shelf = written_to(&shelf, &writes[..stopped]);
             assert_eq!(take(&shelf, &pair).1, 0, "{stopped}");
             assert_eq!(events(&shelf, &pair), events(&whole, &pair), "{stopped}");
             assert_eq!(shelf.get(keys::TOUCHED), Ok(None));

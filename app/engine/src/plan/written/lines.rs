@@ -149,22 +149,10 @@ fn named(line: &FollowedLine) -> Vec<Op> {
 
 // ---------------------------------------------------------------- casting on
 
-/// Whether it lays the first loops, closed into a round or not.
-pub(super) fn is_edge(op: &Op) -> bool {
-    matches!(op, Op::CastOnProvisional(_)) || casts_on(std::slice::from_ref(op)).is_some()
-}
-
+/// What casts on in the knitter's own yarn.
 pub(super) fn casts_on(ops: &[Op]) -> Option<&Op> {
-    ops.iter().find(|op| {
-        matches!(
-            op,
-            Op::CastOn(_)
-                | Op::CastOnUneven(..)
-                | Op::CastOnTubular(..)
-                | Op::CastOnWrapped(_)
-                | Op::CastOnMagic(_)
-        )
-    })
+    ops.iter()
+        .find(|op| op.casts_on() && !matches!(op, Op::CastOnProvisional(_)))
 }
 
 /// The yarns that a line changes to.

@@ -84,10 +84,7 @@ fn stitches_around(parts: &[FollowedPart], begun: Option<Count>) -> Result<u16, 
         .chunk_by(|a, b| a == b)
         .max_by_key(|same| same.len())
         .and_then(|same| same.first().copied());
-    let cast_on = begun.is_some()
-        || lines
-            .clone()
-            .any(|line| line.ops.iter().any(lines::is_edge));
+    let cast_on = begun.is_some() || lines.clone().any(|line| line.ops.iter().any(Op::casts_on));
     match most {
         Some(n) if n > 0 && cast_on => Ok(n),
         _ => Err(FieldError::new(
