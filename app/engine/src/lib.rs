@@ -75,6 +75,7 @@
 
 mod check;
 mod document;
+mod document_shape;
 pub mod error;
 pub mod first_guess;
 pub mod foot;

@@ -40,6 +40,7 @@ use std::str::FromStr;
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 /// A run of at least one stitch. Nothing can be knitted zero times.
 pub type Count = NonZeroU16;
 
@@ -69,7 +70,18 @@ impl fmt::Display for Marker {
 
 /// The yarns of a sock in several colours. Written `A` to `D`.
 #[derive(
-    Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize,
+    Debug,
+    Clone,
+    Copy,
+    PartialEq,
+    Eq,
+    Hash,
+    PartialOrd,
+    Ord,
+    Default,
+    Serialize,
+    Deserialize,
+    Document,
 )]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 pub enum Yarn {
