@@ -101,7 +101,8 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
     })
 }
 
-/// Writes a recipe document.
+/// Writes a recipe document, as it is sent to the server and as [`read_recipe`] reads it. What is stored are plans
+/// ([`write_plan`]) and links.
 pub fn write_recipe(recipe: &Recipe) -> String {
     to_json(recipe)
 }

@@ -5,13 +5,6 @@ use crate::plan::model::Plan;
 use crate::recipe::{Method, Motif, MotifPlacement, Recipe, Seating};
 
 impl Plan {
-    /// How often the motif lies beside itself in the middle of the front, and of a back that carries
-    /// it; `None` without a motif.
-    pub fn motif_repeats(&self) -> Option<u16> {
-        let motif = self.recipe.motif.as_ref()?;
-        Some(Panel::centred(self.outcome.stitches / 2, motif).repeats)
-    }
-
     /// Stitches of a panel on the front with those that balance and edge it; `None` without one.
     pub(crate) fn panel_stitches(&self) -> Option<u16> {
         let motif = self.recipe.motif.as_ref()?;
