@@ -18,13 +18,13 @@ use crate::text;
 
 /// Rounds told together, or one move of a walk.
 #[derive(Clone, PartialEq)]
-struct RoundsRow {
+pub(super) struct RoundsRow {
     name: String,
     /// What to do; several where rounds repeat, each with its first round.
     texts: Vec<String>,
     stops: Vec<RoundChoice>,
     /// What was noted and weighed along them.
-    remarks: Vec<String>,
+    pub(super) remarks: Vec<String>,
 }
 
 /// One round, row or move that can be chosen.
@@ -155,7 +155,8 @@ fn stop(
     }
 }
 
-fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
+/// The rows of a section.
+pub(super) fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
     session.with(|pair| {
         let Some(of) = pair.plan.sections.get(section) else {
             return Vec::new();

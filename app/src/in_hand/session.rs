@@ -96,7 +96,7 @@ impl Session {
     }
 
     /// A pair as it is at hand. Lives as long as what it was made in.
-    fn of(pair: OpenPair) -> Self {
+    pub(super) fn of(pair: OpenPair) -> Self {
         let sock = pair.whose_turn();
         let at = pair.journals[sock.index()].position();
         Self {

@@ -102,10 +102,10 @@ impl Event {
     }
 }
 
-/// A note as it is kept: trimmed, in one piece, not too long.
+/// A note as it is kept: as it was typed, with its lines and gaps, but for white space round it and what is too
+/// long. So a note of nothing else than white space is none.
 pub fn tidy_note(text: &str) -> String {
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let text: String = text.chars().take(NOTE_LIMIT).collect();
+    let text: String = text.trim().chars().take(NOTE_LIMIT).collect();
     text.trim_end().to_owned()
 }
 

@@ -734,7 +734,8 @@ mod tests {
 
     #[test]
     fn notes_are_kept_tidy() {
-        assert_eq!(tidy_note("  k2tog \n missed "), "k2tog missed");
+        assert_eq!(tidy_note("  k2tog \n  missed "), "k2tog \n  missed");
+        assert_eq!(tidy_note(" \n\t "), "");
         assert_eq!(tidy_note(&"é".repeat(400)).chars().count(), NOTE_LIMIT);
     }
 }
