@@ -2,11 +2,12 @@
 // this page, and loads the page anew.
 {
   const mark = /name="evenloop-build" content="(\w+)"/;
-  const ours = document.querySelector('meta[name=evenloop-build]').content;
+  /** @type {HTMLMetaElement | null} */
+  const build = document.querySelector('meta[name=evenloop-build]');
   setInterval(async () => {
     const page = await fetch(location.href, { cache: 'no-store' }).then((answer) => answer.text(), () => '');
     const [, theirs] = page.match(mark) ?? [];
-    if (theirs && theirs !== ours) location.reload();
+    if (theirs && theirs !== build?.content) location.reload();
   }, 500);
 }
 
