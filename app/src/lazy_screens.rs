@@ -95,14 +95,14 @@ pub fn is_awake() {
 /// A tab that is not looked at is never painted.
 const UNSEEN: Duration = Duration::from_millis(100);
 
-/// Before the work of another screen the touch has its answer: its name is marked in the bar by then.
+/// Waits until the touch is answered, before the work of another screen begins: its name is marked in the bar by then.
 async fn answered() {
     if !AWAKE.load(Ordering::Relaxed) {
         return;
     }
     let painted = Promise::new(&mut |resolve, _| {
         let painted = resolve.clone();
-        // Whoever calls second calls in vain.
+        // The promise is resolved by the first of the two calls; the second one does nothing.
         let call = |resolve: &Function| drop(resolve.call0(&JsValue::NULL));
         after_paint(move || call(&painted));
         set_timeout(move || call(&resolve), UNSEEN);

@@ -143,7 +143,7 @@ impl Line {
         look(&self.state).to = None;
     }
 
-    /// After so many more answers, nobody answers any more.
+    /// After so many more answers, the line is dead.
     pub fn dies_after(&self, answers: usize) {
         look(&self.state).left = Some(answers);
     }

@@ -86,7 +86,7 @@ pub enum Happening {
     SignalGoes,
     /// It can again.
     SignalComes,
-    /// A window is opened, or an open one is loaded anew.
+    /// A window is opened, or an open one is reloaded.
     Load(usize),
     /// A window's files have come, and the app tells the worker that it is there.
     Wake(usize),
@@ -287,7 +287,7 @@ impl State {
                 let Window::Awake(_) = self.windows[at] else {
                     return None;
                 };
-                // A registration ends with its first worker where that is not installed, until a page registers anew.
+                // A registration ends with its first worker where that is not installed, until a page registers again.
                 if [self.active, self.waiting, self.installing] != [None; 3] {
                     next.look_and_greet(first);
                 }

@@ -1,6 +1,6 @@
 //! A first guess at a gauge, for a knitter who has no swatch yet: from the yarn's weight or the stitches
 //! that its band prints, and from the needles. The sock itself is measured after its first centimetres and
-//! the rest is planned anew, so the guess only has to be good enough to begin with.
+//! the rest is replanned, so the guess only has to be good enough to begin with.
 //!
 //! All of it is from memory; common practice, no source: what each weight gives in socks, that a needle a
 //! quarter of a millimetre thinner makes about one stitch more to 10 cm, that socks are knitted on needles

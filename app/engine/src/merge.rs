@@ -468,7 +468,7 @@ mod tests {
         assert_eq!(compare(&a, &b).remarks, Remarks::Parted);
         let c = gone_on(&common, &[note(6, 2, "loose")], 2, &trace);
         assert_eq!(compare(&a, &c).remarks, Remarks::Both);
-        // written anew on the device that had it
+        // rewritten on the device that had it
         let d = gone_on(&a, &[note(7, 1, "still snug")], 2, &trace);
         assert_eq!(compare(&a, &d).remarks, Remarks::Behind);
     }

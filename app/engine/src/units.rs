@@ -107,8 +107,8 @@ impl Length {
         Self(self.0.saturating_add(50) / 100 * 100)
     }
 
-    /// To the nearest round figure of a unit: half a centimetre, or a quarter of an inch. For what is a usual
-    /// length, and was measured by nobody.
+    /// To the nearest round figure of a unit: half a centimetre, or a quarter of an inch. For usual
+    /// lengths, which nobody has measured.
     #[must_use]
     pub const fn round_figure(self, unit: LengthUnit) -> Self {
         match unit {

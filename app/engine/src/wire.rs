@@ -65,7 +65,7 @@ impl std::error::Error for WireError {}
 /// Recipe document in, plan document out: the one way on phone and server.
 ///
 /// # Errors
-/// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
+/// Every field that is wrong; what Evenloop itself planned wrongly is another kind of error.
 pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
     Ok(write_plan(&sock::make(&recipe)?))
@@ -490,7 +490,7 @@ mod tests {
         assert_eq!(read_plan(&text), Ok(plan));
     }
 
-    /// An earlier Evenloop is told that a plan is newer only where it is.
+    /// A plan is marked as newer only where an earlier Evenloop could not read it.
     #[test]
     fn only_what_is_new_makes_a_plan_newer() {
         let tubular = Recipe {

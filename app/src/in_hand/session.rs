@@ -336,7 +336,7 @@ impl Session {
             .with_value(|pair| store::rehearse_record(pair, sock, Event::Done(store::now())));
     }
 
-    /// Takes the last step back, or what the rest was planned anew by since. `false` when there is neither.
+    /// Takes the last step back, or what the rest was replanned by since. `false` when there is neither.
     pub(crate) fn undo(self) -> bool {
         let sock = self.sock.get_untracked();
         let undone = self

@@ -179,7 +179,7 @@ fn round(
     }
 }
 
-/// More passages than these of a leg that is shaped now and then are told as one.
+/// A leg that is shaped now and then and has more passages than these is told as one.
 const FEW: usize = 3;
 
 /// Adds rounds that follow one another; `told` are those of the section that were told already, `shaped`
@@ -301,7 +301,7 @@ const fn is_row(round: &Round) -> bool {
 }
 
 /// Moves one by one; those that read the same one after the other, such as pairs that are grafted,
-/// are told together.
+/// are listed together.
 fn walk(
     plan: &Plan,
     trace: &Trace,

@@ -47,7 +47,7 @@ pub struct Graph {
     read_only_end: i32,
 }
 
-/// What the linker calls the segment of data that nobody can change.
+/// What the linker calls the segment of read-only data.
 const READ_ONLY: &str = ".rodata";
 
 /// A piece of data: where it lies in the file.
@@ -376,7 +376,7 @@ impl Graph {
             .collect()
     }
 
-    /// The address behind the data that nobody can change; 0 where the linker did not say which that is.
+    /// The address behind the read-only data; 0 where the linker did not say which that is.
     pub fn read_only_end(&self) -> i32 {
         self.read_only_end
     }

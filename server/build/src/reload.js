@@ -1,5 +1,5 @@
 // While the app is being changed (`server/start --dev`): looks whether the server has another build than
-// this page, and loads the page anew.
+// this page, and reloads the page.
 {
   const mark = /name="evenloop-build" content="(\w+)"/;
   /** @type {HTMLMetaElement | null} */

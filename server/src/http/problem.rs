@@ -100,7 +100,7 @@ impl IntoResponse for Problem {
     }
 }
 
-/// What to say of a status when nobody nearer the cause has said more.
+/// What to say of a status for which no more is known.
 fn usual_detail(status: StatusCode) -> &'static str {
     match status {
         StatusCode::NOT_FOUND => "Nothing lives at this address.",

@@ -358,7 +358,7 @@ fn closed_or_fresh(hands: &Hands) -> Result<(), String> {
 /// Engine and hands hold the same.
 pub(super) fn agree(hands: &Hands, engine: &Needles) -> Result<(), String> {
     let (ours, theirs) = (Lie::of_hands(hands), Lie::of_engine(engine));
-    // With nothing live, where empty needles lie is nobody's business.
+    // With no live stitches it does not matter where empty needles lie.
     if ours != theirs && !(ours.parts.is_empty() && theirs.parts.is_empty()) {
         return Err(format!("by hand {ours:?}\nthe engine has {theirs:?}"));
     }

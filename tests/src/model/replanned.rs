@@ -1,4 +1,4 @@
-//! A sock planned anew when it is half knitted: what is knitted stays to the operation, a heel that is
+//! A sock replanned when it is half knitted: what is knitted stays to the operation, a heel that is
 //! begun is finished, and the rest is what the closed forms say of the new wish with the old choices
 //! in what is there already. The whole is knitted by hand, through the change of needles.
 
@@ -15,7 +15,7 @@ use super::hands::Hands;
 use super::loose;
 use super::page::{self, Page, Section};
 
-/// Plans a sock anew after so many of its steps and looks at what comes of it.
+/// Replans a sock after so many of its steps and looks at what comes of it.
 ///
 /// # Errors
 /// What is not as it should be.

@@ -1,5 +1,7 @@
 //! Looks at every number of a recipe against its range, and says kindly what is wrong where.
-//! All errors are gathered: nobody likes to mend one only to be told of the next.
+//! All errors are gathered, so that the knitter mends them in one go.
+//!
+//! May use recipes, written patterns and typed problems. Must not know how a sock is planned, nor any sentence.
 
 mod extras;
 mod motif;
@@ -78,7 +80,7 @@ impl Recipe {
         });
     }
 
-    /// For tender legs the edge is chosen: nobody asked for another.
+    /// For tender legs the edge is chosen; no other one was asked for.
     fn check_edges(&self, seen: &mut Seen) {
         let (field, tubular) = match self.direction {
             Direction::CuffDown => ("cast_on", self.cast_on == CastOn::Tubular),

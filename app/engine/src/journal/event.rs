@@ -46,7 +46,7 @@ pub enum Event {
     /// From here on the sock is knitted by the plan with this digest, at this place: stands where the sock is
     /// begun, and where a log of an older Evenloop is gone on with. The knitter did nothing.
     Planned(Seconds, Position, Digest),
-    /// The knitter had the rest planned anew at this place; the digest is the new plan's.
+    /// The knitter had the rest replanned at this place; the digest is the new plan's.
     Replanned(Seconds, Position, Digest),
     /// The last [`Event::Replanned`] was taken back; the digest is that of the plan before it.
     PlanTakenBack(Seconds, Position, Digest),

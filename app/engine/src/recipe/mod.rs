@@ -1,6 +1,8 @@
 //! The knitter's measurements and choices, and the range each number can have.
 //! `crate::check` looks at the ranges; whether such a sock can be knitted at all is
 //! [`crate::plan::make`]'s business.
+//!
+//! May use foot, swatch, units and operations. Must not know planning, sentences, or how a form asks.
 
 #[macro_use]
 mod choice;

@@ -81,7 +81,7 @@ pub enum Method {
     FiveDpns,
     /// One short circular all the way round; the toe moves to other needles.
     ShortCircular {
-        /// How long it is, tip to tip; none where nobody said, as in recipes of an earlier Evenloop.
+        /// How long it is, tip to tip; none where it is not given, as in recipes of an earlier Evenloop.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         length: Option<CircularLength>,
     },

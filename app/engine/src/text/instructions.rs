@@ -57,7 +57,7 @@ pub struct Instructions {
     /// Why and how, for walked moves and hard places.
     pub note: Option<String>,
     /// Whether the note asks to measure the sock or to try it on: if it is not as said there, the rest can
-    /// be planned anew.
+    /// be replanned.
     pub measure: bool,
     /// Needle by needle, in the order worked.
     pub lines: Vec<Line>,

@@ -106,7 +106,7 @@ pub fn BasketScreen() -> impl IntoView {
         };
         match store::here().heads() {
             Ok((pairs, false)) => set(look(pairs, false)),
-            // Seldom: the heads of some are lost, and are made anew from what they are heads of.
+            // Rarely, heads are lost; they are made again from plan and logs.
             Ok((known, true)) => spawn_local(async move {
                 set(match lazy_store::all_pairs().await {
                     Ok(pairs) => look(pairs, false),

@@ -37,7 +37,7 @@ const AWAKE: Duration = Duration::from_secs(1);
 const AT_REST: Duration = Duration::from_millis(1_500);
 /// Between two steps, so that a touch that comes is answered first.
 const BETWEEN: Duration = Duration::from_millis(10);
-/// Touches after which the screen is shown whole; nobody touches more often until the app is awake.
+/// Touches after which the screen is shown whole; more touches are not expected before the app is awake.
 const STEPS: i32 = 12;
 /// The same back.
 const BACK: i32 = 3;

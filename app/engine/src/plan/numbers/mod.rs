@@ -1,7 +1,8 @@
 //! The numbers of a sock: stitches, rows and rounds, known before its first stitch.
 //!
-//! What the sections are written from. [`super::decide`] decides them; this room only holds them, and
-//! knows neither sections nor needles at work.
+//! What the sections are written from. [`super::decide`] decides them; this room only holds them.
+//!
+//! May use the recipe and units. Must not know sections, nor needles at work.
 
 mod around;
 mod calf;

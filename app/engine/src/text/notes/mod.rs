@@ -1,4 +1,6 @@
 //! The notes that go with hard places: which of them, and with which arguments.
+//!
+//! May use plans, traces and needles as the simulator left them. Must not know how a note is worded.
 
 mod first;
 mod measured;

@@ -1,4 +1,6 @@
 //! The toe: which one, how long it is, and on which needles it is worked.
+//!
+//! May use the maker, rounds and seatings of the plan. Must not know other sections, nor a sentence.
 
 mod round;
 mod shaped;
