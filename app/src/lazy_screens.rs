@@ -48,7 +48,7 @@ macro_rules! lazy_screens {
             async fn view(_: Self) -> AnyView {
                 answered().await;
                 let view = $view().await.unwrap_or_else(|_| NotHere().into_any());
-                Shown::now(Some(Screen::$route));
+                ShownScreen::now(Some(Screen::$route));
                 view
             }
         }
@@ -113,9 +113,9 @@ async fn answered() {
 
 /// The screen that stands on the page. For a moment it is not yet the one the address names.
 #[derive(Debug, Clone, Copy)]
-pub struct Shown(RwSignal<Option<Screen>>);
+pub struct ShownScreen(RwSignal<Option<Screen>>);
 
-impl Shown {
+impl ShownScreen {
     /// Provides it to what is below; `first` is the screen of the page as it was loaded.
     pub fn start(first: Option<Screen>) -> Self {
         let shown = Self(RwSignal::new(first));

@@ -945,7 +945,7 @@ const fn gusset(side: FlapEdge) -> Origin {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::read_ops;
+    use crate::written_ops::read_ops;
 
     /// Needles after operations in their written form.
     fn after(text: &str) -> Result<Needles, Refusal> {

@@ -110,6 +110,7 @@ pub mod units;
 pub mod usual;
 pub mod wire;
 pub mod within_round;
+pub mod written_ops;
 pub mod yarn;
 pub mod yarn_amount;
 pub mod yarn_weight;

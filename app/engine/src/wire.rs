@@ -16,9 +16,10 @@ use crate::plan::{
     Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm,
 };
 use crate::recipe::Recipe;
-use crate::recipe::earlier::{Chosen, needs_fourth_form};
+use crate::recipe::earlier::{EarlierChoices, needs_fourth_form};
 use crate::sock;
-use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
+use crate::stitch::Op;
+use crate::written_ops::{NotAnOp, read_ops, write_ops};
 
 /// The newest version of the plan document. The second one has the swatch's needles; the third one other
 /// usual choices, and moves and operations that an older Evenloop does not know; the fourth one choices,
@@ -201,7 +202,7 @@ struct HeadWire {
 /// What a plan's recipe says itself.
 #[derive(Deserialize)]
 struct EarlierWire {
-    recipe: Chosen,
+    recipe: EarlierChoices,
 }
 
 #[derive(Serialize, Deserialize)]

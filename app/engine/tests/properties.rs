@@ -11,12 +11,13 @@ use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::needles::{Item, Needles, Origin};
 use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
-use evenloop_engine::stitch::{Op, read_ops, write_ops};
+use evenloop_engine::stitch::Op;
 use evenloop_engine::text::{English, Typed, Wording, problem};
 use evenloop_engine::text::{instructions, one_line};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
+use evenloop_engine::written_ops::{read_ops, write_ops};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 

@@ -11,10 +11,10 @@ use evenloop_engine::plan::{Plan, PlanError, SectionKind, Step, StepForm, make, 
 use evenloop_engine::recipe::{
     Adjust, BindOff, Direction, Edge, Girth, Method, Motif, MotifPlacement, Recipe, Rib, Seating,
 };
-use evenloop_engine::stitch::write_ops;
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
+use evenloop_engine::written_ops::write_ops;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 

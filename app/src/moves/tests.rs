@@ -5,8 +5,8 @@
 use std::collections::BTreeSet;
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::stitch::read_ops;
 use evenloop_engine::text::{KnittingHand, Technique};
+use evenloop_engine::written_ops::read_ops;
 
 use super::strand::HIDDEN;
 use super::{Step, sequence, stitches, worked};

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use super::closed::{self, Expected, No, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
-use super::hands::{Dress, Hands, How, Part};
+use super::hands::{ChartProgress, Hands, How, Part};
 use super::lie::Lie;
 use super::loose;
 use super::outcome::{self, Done};
@@ -148,7 +148,7 @@ pub fn hands_for(recipe: &Recipe) -> Hands {
     let panel = closed::sums(recipe).ok().and_then(|s| s.panel());
     let dress = chart
         .zip(panel)
-        .map(|(chart, panel)| Dress::of(chart, panel));
+        .map(|(chart, panel)| ChartProgress::of(chart, panel));
     Hands::with(needles_in_set(recipe.needles), dress)
 }
 

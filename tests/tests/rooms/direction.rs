@@ -18,7 +18,7 @@ const ENGINE: Rows = &[
     &["json", "needle_size", "units"],
     &["document_shape"],
     &["foot", "shoe", "stitch", "yarn_amount", "yarn_weight"],
-    &["needles", "swatch"],
+    &["needles", "swatch", "written_ops"],
     &["recipe"],
     &[
         "error",

@@ -8,7 +8,8 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 #[cfg(feature = "schemars")]
 use super::ranges::MOTIF_ROWS;
 use crate::document_shape::{Document, Shape};
-use crate::stitch::{Count, Op, read_ops, write_ops};
+use crate::stitch::{Count, Op};
+use crate::written_ops::{read_ops, write_ops};
 
 /// A pattern and where it is knitted.
 #[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, Document)]

@@ -76,7 +76,7 @@ pub fn instructions(
     at: Position,
     style: Wording,
 ) -> Option<Instructions> {
-    told(plan, trace, at, style, Beside::default())
+    instructions_beside(plan, trace, at, style, Beside::default())
 }
 
 /// The same for a sheet that shows the motif's chart and the yarns' order beside the rounds. Rounds and
@@ -106,10 +106,10 @@ pub fn instructions_on_paper(
     } else {
         style
     };
-    told(plan, trace, at, style, beside)
+    instructions_beside(plan, trace, at, style, beside)
 }
 
-fn told(
+fn instructions_beside(
     plan: &Plan,
     trace: &Trace,
     at: Position,

@@ -51,7 +51,7 @@ pub(super) type Draw = fn(Session) -> Vec<AnyView>;
 
 /// What is stored for the script; the names are the script's.
 #[derive(Debug, Clone, Default, Serialize)]
-struct Shown {
+struct ShownAhead {
     form: u8,
     build: String,
     conditions: Vec<StoredText>,
@@ -68,7 +68,7 @@ struct Shown {
     numbers: Vec<String>,
 }
 
-impl Shown {
+impl ShownAhead {
     /// Nothing of it drawn yet; `None` where what is at hand is not what is stored.
     fn begin(session: Session, settings: &Settings) -> Option<Self> {
         let (base, conditions) = session.shown_as()?;
@@ -113,7 +113,7 @@ impl Shown {
 /// What is being made, a step at a time.
 #[derive(Clone)]
 struct Making {
-    shown: Shown,
+    shown: ShownAhead,
     session: Session,
     counts: TouchCounts,
     draw: Draw,
@@ -260,7 +260,7 @@ fn keep_now(session: Session, draw: Draw) {
     let begin = move || {
         let settings = preferences.get_untracked();
         let owner = screen.upgrade()?.child();
-        let shown = Shown::begin(session, &settings)?;
+        let shown = ShownAhead::begin(session, &settings)?;
         Some(Making {
             shown,
             session,

@@ -36,7 +36,7 @@ pub(super) fn Instruction(
         at_hand
             .with(|now| {
                 let now = now.as_ref()?;
-                Some(match turn::order(session) {
+                Some(match turn::order_on_needle(session) {
                     Some(order) => cards_of_two(now, beside.read().as_ref().unwrap_or(now), order),
                     None => cards_of(now),
                 })

@@ -48,7 +48,7 @@ impl Order {
 }
 
 /// The order of two socks that are worked with one touch; nothing where one is worked.
-pub(super) fn order(session: Session) -> Option<Order> {
+pub(super) fn order_on_needle(session: Session) -> Option<Order> {
     if session.turn()? != WhoseTurn::Both {
         return None;
     }

@@ -33,7 +33,7 @@ pub(in crate::plan) struct Panel {
 
 /// A kind of stitches on a half that carries a motif.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::plan) enum Piece {
+pub(in crate::plan) enum PanelPiece {
     /// Plain knitting.
     Plain,
     /// Edge stitches.
@@ -76,16 +76,16 @@ impl Panel {
     }
 
     /// What lies on the half from its beginning to its end, each kind with its stitches.
-    pub(in crate::plan) const fn pieces(self) -> [(Piece, u16); 6] {
+    pub(in crate::plan) const fn pieces(self) -> [(PanelPiece, u16); 6] {
         let (start, end) = (self.start(), self.end());
         [
-            (Piece::Plain, self.margin),
-            (Piece::Edge, self.edge),
-            (Piece::Repeats, end - start),
-            (Piece::Balance, self.balance),
-            (Piece::Edge, self.edge),
+            (PanelPiece::Plain, self.margin),
+            (PanelPiece::Edge, self.edge),
+            (PanelPiece::Repeats, end - start),
+            (PanelPiece::Balance, self.balance),
+            (PanelPiece::Edge, self.edge),
             (
-                Piece::Plain,
+                PanelPiece::Plain,
                 self.half.saturating_sub(end + self.balance + self.edge),
             ),
         ]

@@ -109,7 +109,7 @@ fn at_the_back(needles: &Needles, pair: &BackShaping) -> Vec<Op> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::{read_ops, write_ops};
+    use crate::written_ops::{read_ops, write_ops};
 
     #[test]
     fn shaping_lies_in_the_middle_of_the_back() {

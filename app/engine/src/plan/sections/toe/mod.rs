@@ -64,7 +64,7 @@ pub(in crate::plan) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refus
     match toe {
         _ if m.done.seated => {}
         // one side narrows faster than the other: no needle may end between the sides
-        Toe::Shaped { .. } | Toe::ShortRow => seating::apart(m)?,
+        Toe::Shaped { .. } | Toe::ShortRow => seating::instep_and_sole_apart(m)?,
         Toe::Wedge { .. } | Toe::Round
             if m.recipe.needles != on && m.needles.per_needle().len() == 1 =>
         {
