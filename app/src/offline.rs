@@ -32,7 +32,7 @@ const WHO: &str = "WHO";
 /// Tells the worker that answers for this page that the page is alive: it mends what the browser
 /// has thrown away, and says whether all of its build is stored.
 const AWAKE: &str = "AWAKE";
-/// So many sentences fit over a screen.
+/// How many sentences fit above a screen.
 const MOST_NEWS: usize = 3;
 /// A worker that has not answered by then will not.
 const PATIENCE: Duration = Duration::from_mins(1);

@@ -42,7 +42,7 @@ pub enum Gate {
     HoldsPages,
     /// Files and pages wait.
     HoldsAll,
-    /// Who waits or comes is sent away.
+    /// Waiting and new connections are refused.
     Refuses,
 }
 

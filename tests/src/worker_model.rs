@@ -65,9 +65,9 @@ pub struct State {
     pub signal: bool,
     /// The build of the worker that answers.
     pub active: Option<Build>,
-    /// That of the one that waits for the knitter's word.
+    /// The build of the worker that waits for the knitter's consent.
     pub waiting: Option<Build>,
-    /// That of the one that is on its way.
+    /// The build of the worker that is being installed.
     pub installing: Option<Build>,
     /// What is stored of each build.
     pub stored: [Stored; BUILDS],

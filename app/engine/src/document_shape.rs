@@ -156,6 +156,33 @@ const fn count_in_fields(fields: &[Field]) -> usize {
     found
 }
 
+/// How many choices between words, and switches, there are.
+pub(crate) const fn count_choices(shape: &Shape) -> usize {
+    match shape {
+        Shape::Words(_) | Shape::Switch | Shape::Either { .. } => 1,
+        Shape::List(inner) => count_choices(inner),
+        Shape::Group(fields) => count_choices_in_fields(fields),
+        Shape::Kinds { kinds, .. } => {
+            let (mut found, mut nth) = (1, 0);
+            while nth < kinds.len() {
+                found += count_choices_in_fields(kinds[nth].1);
+                nth += 1;
+            }
+            found
+        }
+        _ => 0,
+    }
+}
+
+const fn count_choices_in_fields(fields: &[Field]) -> usize {
+    let (mut found, mut nth) = (0, 0);
+    while nth < fields.len() {
+        found += count_choices(&fields[nth].shape);
+        nth += 1;
+    }
+    found
+}
+
 const fn is_number_at(shape: &Shape, path: &[u8]) -> bool {
     match shape {
         Shape::Number => path.is_empty(),

@@ -18,7 +18,7 @@ pub const CHECKED_AT: Length = Length::cm(5);
 
 /// Hundredths of a millimetre that make a stitch of difference to 10 cm.
 const STEP: i32 = 25;
-/// So many stitches at most are added or taken off for the needles.
+/// The most stitches that are added or taken off for the needles.
 const MOST: i32 = 4;
 /// How many steps thinner than the band's the needles of a sock usually are.
 const THINNER: i32 = 2;

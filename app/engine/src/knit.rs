@@ -386,7 +386,7 @@ impl Needles {
         Ok(())
     }
 
-    /// So many stitches become one, which belongs to the first of them; the gap of a turned row between
+    /// A number of stitches become one, which belongs to the first of them; the gap of a turned row between
     /// them is closed by it.
     fn decrease_to_one(&mut self, decrease: Decrease) -> Result<(), Refusal> {
         let mut first = None;

@@ -66,13 +66,13 @@ struct PlanLengths<'a> {
 }
 
 impl PlanLengths<'_> {
-    /// So many rounds of a part as they lie on the needles.
+    /// The height of a number of rounds of a part, as they are on the needles.
     fn tall(&self, part: SectionKind, rounds: usize) -> Length {
         let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
         self.plan.rounds_on_needles(part, rounds)
     }
 
-    /// Some parts one after the other.
+    /// The height of some parts together.
     fn long(&self, parts: &[SectionKind]) -> Length {
         let of_these = self
             .all

@@ -92,7 +92,7 @@ pub struct FlapSwatch {
 pub struct Gauge(pub u32);
 
 impl Gauge {
-    /// So many to 10 cm.
+    /// The gauge of so many to 10 cm.
     pub const fn to_10_cm(many: u16) -> Self {
         Self(many as u32 * 10)
     }

@@ -37,12 +37,12 @@ pub enum NotALength {
 const PER_INCH: u64 = 254;
 
 impl Length {
-    /// So many whole millimetres.
+    /// A length of whole millimetres.
     pub const fn mm(mm: u32) -> Self {
         Self(mm * 10)
     }
 
-    /// So many whole centimetres.
+    /// A length of whole centimetres.
     pub const fn cm(cm: u32) -> Self {
         Self(cm * 100)
     }

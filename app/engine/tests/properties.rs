@@ -21,7 +21,7 @@ use evenloop_engine::written_ops::{read_ops, write_ops};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
-/// So many cases; a failing one prints its input, no file is left behind.
+/// How many cases to try; a failing one prints its input, no file is left behind.
 fn cases(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,

@@ -76,7 +76,7 @@ fn asked(preview: &Preview, file: Arc<String>, done: &Tell) -> AnyView {
     let said = wording.get_untracked();
     let choices = RwSignal::new(Choices::new());
     let head = NodeRef::<html::H2>::new();
-    // Who hears the page is taken to what is asked.
+    // The focus goes to the question, for those who hear the page.
     Effect::new(move || {
         if let Some(head) = head.get() {
             let _ = head.focus();

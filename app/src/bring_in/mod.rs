@@ -73,7 +73,7 @@ pub fn BringIn(
 
 /// What was said, as a notice that is announced, or what is asked.
 pub fn shown(said: RwSignal<Option<FileReport>>) -> impl IntoView {
-    // Who is asked is taken to the question, and needs not be told of it besides.
+    // A question takes the focus, so it need not be announced as well.
     let live = move || {
         let asked = said.with(|said| matches!(said, Some(FileReport::Asked(_))));
         if asked { "off" } else { "polite" }

@@ -314,7 +314,7 @@ impl Session {
         })
     }
 
-    /// So many rounds are done at once: one entry of the log, so that one touch of Undo takes it back.
+    /// Several rounds are done at once: one entry of the log, so that one touch of Undo takes it back.
     /// `false` where there are not so many.
     pub(crate) fn done_several(self, rounds: usize) -> bool {
         let (at, ahead) = untrack(|| (self.at(), self.rounds_ahead()));

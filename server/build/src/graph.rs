@@ -1,4 +1,4 @@
-//! Who reaches whom in a linked wasm, from what the linker recorded of it (`--emit-relocs`).
+//! Which functions and data of a linked wasm reach which, from what the linker recorded (`--emit-relocs`).
 
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};

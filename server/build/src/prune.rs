@@ -68,7 +68,7 @@ const SLOTS: [Slot; 2] = [
 /// What was emptied.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Emptied {
-    /// So many functions.
+    /// How many functions were emptied.
     pub functions: usize,
     /// Their length.
     pub bytes: usize,

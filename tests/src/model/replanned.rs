@@ -227,7 +227,7 @@ impl Begun {
 /// Pairs of a calf above the heel: what is knitted, then towards what is wanted, a pair a round.
 fn go_on(was: &Sums, wanted: &Sums, done: usize) -> Vec<u32> {
     let all = wanted.leg_rounds as usize;
-    // After so many rounds of a leg of so many, from the end it is begun at.
+    // After how many of the leg's rounds, counted from the end where it is begun.
     let at = |pairs: &[u32], round: usize, leg: usize| -> u32 {
         let above = if wanted.toe_up {
             round

@@ -26,7 +26,7 @@ pub enum Event {
     Undo(Seconds),
     /// The knitter said where they are.
     GoTo(Seconds, Position),
-    /// So many needles of the round at this place are worked, in the order in which they are worked. The count
+    /// How many needles of the round at this place are worked, in the order in which they are worked. The count
     /// of rounds stays: that the last needle is done is said by [`Event::Done`]. An older Evenloop reads past it.
     Needles(Seconds, Position, u8),
     /// The last [`Event::Needles`] of the round at this place was taken back. No [`Event::Undo`]: an older

@@ -88,7 +88,7 @@ pub struct Replan {
     part_rounds: usize,
 }
 
-/// So many replans can be taken back, one after the other.
+/// How many replans can be taken back, one after the other.
 pub const REPLANS_KEPT: usize = 3;
 
 impl Journal {

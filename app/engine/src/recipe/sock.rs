@@ -12,7 +12,7 @@ use super::ranges::STITCHES;
 use super::toe::{Toe, ToeCastOn};
 use super::written::Written;
 use super::yarns::Yarns;
-use crate::document_shape::Document;
+use crate::document_shape::{Document, count_choices};
 use crate::foot::Foot;
 use crate::swatch::Swatch;
 use crate::units::Length;
@@ -86,6 +86,10 @@ pub struct Recipe {
 }
 
 impl Recipe {
+    /// How many choices and switches a recipe's document has, wherever they stand in it. By this a form can hold that
+    /// it asks for all of them.
+    pub const CHOICES: usize = count_choices(&<Self as Document>::SHAPE);
+
     /// What the second sock of the pair is made from, where it is not the same: its toe is shaped
     /// for the other foot.
     #[must_use]

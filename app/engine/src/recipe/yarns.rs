@@ -33,7 +33,7 @@ pub struct Yarns {
 pub struct Stripe {
     /// In which yarn.
     pub yarn: Yarn,
-    /// So many rounds.
+    /// How many rounds.
     pub rounds: u16,
 }
 

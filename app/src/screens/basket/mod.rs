@@ -26,10 +26,10 @@ use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
 use crate::text;
 use crate::{lazy_pictures, lazy_store};
 
-/// So many rounds are worth a reminder of a backup.
+/// How many rounds without a backup are worth a reminder.
 const WORTH_A_BACKUP: u32 = 150;
 
-/// So many cards fill the tallest phone.
+/// How many cards fill the tallest phone.
 const IN_SIGHT: usize = 8;
 
 /// What is in the basket, once looked at.

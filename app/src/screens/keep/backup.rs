@@ -56,7 +56,7 @@ pub(super) fn Backup() -> impl IntoView {
     .into_any()
 }
 
-/// So many things set aside are shown, and so many letters of each: a damaged backup may bring very many.
+/// The most things set aside that are shown, and the most letters of each: a damaged backup may bring very many.
 const SHOWN: usize = 20;
 const LETTERS_SHOWN: usize = 4_000;
 

@@ -5,12 +5,12 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::recipe::{
-    Adjust, BindOff, CastOn, CircularLength, Cuff, Direction, Edge, Fit, FlapTexture, Girth, Heel,
+    Adjust, BindOff, CastOn, CircularLength, Direction, Edge, FlapTexture, Girth, Heel,
     HeelOpening, HeelTurn, Method, Motif, MotifPlacement, NumberField, Recipe, RoundsBy, Seating,
     Stripe, Toe, ToeCastOn, Yarns,
 };
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::swatch::{FirstGuess, Swatch};
+use evenloop_engine::swatch::FirstGuess;
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::yarn_weight::WeightName;
 use serde::{Deserialize, Serialize};
@@ -515,85 +515,15 @@ form! {
     }
 }
 
-// Every field of a recipe is answered by a row above, typed into a line (`fields`), or drawn or listed in a step
-// of its own. A new field does not compile until it is named here.
-const _: fn(Recipe) = |recipe| {
-    let Recipe {
-        direction: _,
-        foot: _,
-        swatch,
-        fit,
-        cuff,
-        cast_on: _,
-        toe_cast_on: _,
-        bind_off: _,
-        leg: _,
-        calf: _,
-        adjust: _,
-        heel,
-        toe,
-        needles,
-        motif,
-        yarns,
-        stitches: _,
-        ball: _,
-        written: _,
-    } = recipe;
-    let Swatch {
-        stitches: _,
-        width: _,
-        rounds: _,
-        height: _,
-        unwashed: _,
-        pattern: _,
-        pattern_rounds: _,
-        flap: _,
-        needle: _,
-        guess: _,
-    } = swatch;
-    let Fit {
-        ease_percent: _,
-        length_ease: _,
-        high_instep: _,
-        wide_toes: _,
-        narrow_heel: _,
-        tender_legs: _,
-    } = fit;
-    let Cuff { edge: _, length: _ } = cuff;
-    match heel {
-        Heel::FlapAndGusset {
-            texture: _,
-            turn: _,
-            rows: _,
-            height: _,
-            corners: _,
-        }
-        | Heel::ShortRow { between: _ }
-        | Heel::Afterthought { opening: _ } => {}
-    }
-    match toe {
-        Toe::Wedge { narrowing: _ } | Toe::Round | Toe::ShortRow | Toe::Shaped { foot: _ } => {}
-    }
-    match needles {
-        Method::MagicLoop { seating: _ }
-        | Method::TwoCirculars { seating: _ }
-        | Method::FourDpns
-        | Method::FiveDpns
-        | Method::ShortCircular { length: _ } => {}
-    }
-    if let Some(Motif {
-        rows: _,
-        place: _,
-        balance: _,
-        edge: _,
-        rounds_by: _,
-    }) = motif
-    {}
-    if let Some(Yarns {
-        stripes: _,
-        cuff: _,
-        heel: _,
-        toe: _,
-    }) = yarns
-    {}
-};
+/// Questions that no field of a recipe answers by itself: what the gauge is from, what decides the flap's height,
+/// and whether there is a motif.
+const WITHOUT_A_FIELD: usize = 3;
+/// Choices of a recipe that have no question of their own: how a wedge toe narrows and for which foot a shaped one
+/// is (answers of the toe), the seating on two circulars (that on a magic loop), the yarns of stripes, cuff, heel
+/// and toe, and the parts of a pattern that are ours.
+const ASKED_OTHERWISE: usize = 8;
+
+const _: () = assert!(
+    Question::ALL.len() - WITHOUT_A_FIELD + ASKED_OTHERWISE == Recipe::CHOICES,
+    "a choice of the recipe has no question in the form, or a question has no choice"
+);
