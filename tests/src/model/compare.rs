@@ -146,10 +146,10 @@ pub fn by_hand_watched(
 pub fn hands_for(recipe: &Recipe) -> Hands {
     let chart = closed::chart(recipe).ok().flatten();
     let panel = closed::sums(recipe).ok().and_then(|s| s.panel());
-    let dress = chart
+    let chart_progress = chart
         .zip(panel)
         .map(|(chart, panel)| ChartProgress::of(chart, panel));
-    Hands::with(needles_in_set(recipe.needles), dress)
+    Hands::with(needles_in_set(recipe.needles), chart_progress)
 }
 
 /// How many double-pointed needles a set of them has.
@@ -327,7 +327,7 @@ fn at_section_end(
             expect.states.len()
         ));
     }
-    if hands.dress.is_none()
+    if hands.chart_progress.is_none()
         && !hands.instep_base.is_empty()
         && !matches!(section.kind.as_str(), "toe" | "leg" | "cuff")
     {
