@@ -27,8 +27,8 @@
 //! | `co44+32` | cast on for a back and a front of different width | | |
 //! | `fold8` | knit each together with its cast-on loop | `draw8` | draw the yarn through so many and close |
 //! | `tw` | wrap the next stitch and turn | `kw3` `pw3` | knit, purl stitches together with their wraps |
-//! | `skp` `k3tog` ... | [`Decrease`](crate::stitch::Decrease) | `kfb` `pfb` `m1p` | [`Increase`](crate::stitch::Increase) |
-//! | `pt3` `sk3` `sb3` | [`RareStitch`](crate::stitch::RareStitch) | `flat-32` | the last 32 stitches are worked back and forth from here |
+//! | `skp` `k3tog` ... | [`Decrease`] | `kfb` `pfb` `m1p` | [`Increase`] |
+//! | `pt3` `sk3` `sb3` | [`RareStitch`] | `flat-32` | the last 32 stitches are worked back and forth from here |
 //! | `ln12` | here line 12 of the pattern is worked | `heel` | what is worked back and forth is the heel |
 //! | `as8-6` | work 8 stitches as the pattern's own words say, so that 6 are left | `pua18` | pick up and knit along the edge, whatever chains it has |
 
