@@ -4,17 +4,11 @@
 //! document without what is the default's. Defaults are part of the form therefore: the day one of
 //! them changes, the version does too.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
-use crate::foot::Foot;
 use crate::json::from_json;
+use crate::recipe::Recipe;
 use crate::recipe::earlier::{EarlierChoices, needs_fourth_form};
-use crate::recipe::{
-    Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
-    ToeCastOn, Written, Yarns,
-};
-use crate::swatch::Swatch;
-use crate::units::Length;
 use crate::wire::RECIPE_LIMIT;
 
 /// The first form.
@@ -45,7 +39,7 @@ pub enum LinkError {
 /// Writes a recipe as text that an address can hold as it is.
 pub fn write_link(recipe: &Recipe) -> String {
     // Our own plain structs: nothing in it that JSON could refuse.
-    let json = serde_json::to_string(&LeanRecipe::of(recipe)).unwrap_or_default();
+    let json = serde_json::to_string(&LeanRecipe(recipe)).unwrap_or_default();
     let version = if needs_fourth_form(recipe) {
         NEWEST
     } else {
@@ -91,96 +85,11 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
 }
 
 /// A recipe without what is the default's.
-#[derive(Serialize)]
-struct LeanRecipe<'a> {
-    #[serde(skip_serializing_if = "usual")]
-    direction: &'a Direction,
-    foot: &'a Foot,
-    swatch: &'a Swatch,
-    #[serde(skip_serializing_if = "usual")]
-    fit: &'a Fit,
-    #[serde(skip_serializing_if = "usual")]
-    cuff: &'a Cuff,
-    #[serde(skip_serializing_if = "usual")]
-    cast_on: &'a CastOn,
-    #[serde(skip_serializing_if = "usual")]
-    toe_cast_on: &'a ToeCastOn,
-    #[serde(skip_serializing_if = "usual")]
-    bind_off: &'a BindOff,
-    #[serde(skip_serializing_if = "Option::is_none")]
-    leg: Option<Length>,
-    #[serde(skip_serializing_if = "usual")]
-    calf: &'a Vec<Girth>,
-    #[serde(skip_serializing_if = "usual")]
-    adjust: &'a Adjust,
-    #[serde(skip_serializing_if = "usual")]
-    heel: &'a Heel,
-    #[serde(skip_serializing_if = "usual")]
-    toe: &'a Toe,
-    #[serde(skip_serializing_if = "usual")]
-    needles: &'a Method,
-    #[serde(skip_serializing_if = "usual")]
-    motif: &'a Option<Motif>,
-    #[serde(skip_serializing_if = "usual")]
-    yarns: &'a Option<Yarns>,
-    #[serde(skip_serializing_if = "usual")]
-    stitches: &'a Option<u16>,
-    #[serde(skip_serializing_if = "usual")]
-    ball: &'a Option<Ball>,
-    #[serde(skip_serializing_if = "usual")]
-    written: &'a Option<Written>,
-}
+struct LeanRecipe<'a>(&'a Recipe);
 
-#[allow(clippy::trivially_copy_pass_by_ref)] // serde's signature
-fn usual<T: Default + PartialEq>(value: &&T) -> bool {
-    **value == T::default()
-}
-
-impl<'a> LeanRecipe<'a> {
-    fn of(recipe: &'a Recipe) -> Self {
-        // Taken apart by name, so that a new choice cannot be left out.
-        let Recipe {
-            direction,
-            foot,
-            swatch,
-            fit,
-            cuff,
-            cast_on,
-            toe_cast_on,
-            bind_off,
-            leg,
-            calf,
-            adjust,
-            heel,
-            toe,
-            needles,
-            motif,
-            yarns,
-            stitches,
-            ball,
-            written,
-        } = recipe;
-        Self {
-            direction,
-            foot,
-            swatch,
-            fit,
-            cuff,
-            cast_on,
-            toe_cast_on,
-            bind_off,
-            leg: Some(*leg).filter(|leg| *leg != Recipe::default().leg),
-            calf,
-            adjust,
-            heel,
-            toe,
-            needles,
-            motif,
-            yarns,
-            stitches,
-            ball,
-            written,
-        }
+impl Serialize for LeanRecipe<'_> {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        self.0.serialize_unusual(to)
     }
 }
 
@@ -229,6 +138,31 @@ fn decode(text: &[u8]) -> Option<Vec<u8>> {
 mod tests {
     use super::*;
     use crate::needle_size::Needle;
+    use crate::recipe::{BindOff, CastOn, Heel};
+    use crate::units::Length;
+
+    /// Byte for byte: the links that are about have them in this order.
+    #[test]
+    fn a_link_holds_the_foot_the_swatch_and_what_is_not_usual() {
+        let usual = Recipe::default();
+        let foot_and_swatch = r#""foot":{"length":2400},"swatch":{"stitches":30,"width":1000,"rounds":42,"height":1000}"#;
+        let lean =
+            |recipe: &Recipe| serde_json::to_string(&LeanRecipe(recipe)).expect("it is JSON");
+        assert_eq!(lean(&usual), format!("{{{foot_and_swatch}}}"));
+        let other = Recipe {
+            cast_on: CastOn::SlipKnot,
+            leg: Length::cm(20),
+            heel: Heel::ShortRow { between: 2 },
+            stitches: Some(64),
+            ..usual
+        };
+        assert_eq!(
+            lean(&other),
+            format!(
+                r#"{{{foot_and_swatch},"cast_on":"slip-knot","leg":2000,"heel":{{"kind":"short-row","between":2}},"stitches":64}}"#
+            )
+        );
+    }
 
     /// RFC 4648, section 10, without padding.
     #[test]

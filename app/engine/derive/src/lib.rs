@@ -16,6 +16,9 @@ use syn::{
 /// A struct is a group of its fields. An enum is a list of words, with serde's `tag` kinds with fields of
 /// their own, else a word or exactly one field. `#[document(PatternSize)]` on a field says its shape where its
 /// type does not.
+///
+/// `#[document(unusual)]` on a struct with a `Default` gives it `serialize_unusual`, which writes the fields that are
+/// always there and of the others those that are not the default's.
 #[proc_macro_derive(Document, attributes(document))]
 pub fn derive_document(input: proc_macro::TokenStream) -> proc_macro::TokenStream {
     let shape = syn::parse(input).and_then(|input| implementation(&input));
@@ -41,6 +44,11 @@ fn implementation(input: &DeriveInput) -> Result<TokenStream> {
         }
     };
     let name = &input.ident;
+    let unusual = if input.attrs.iter().any(is_unusual) {
+        serialize_unusual(input)?
+    } else {
+        TokenStream::new()
+    };
     Ok(quote! {
         const _: () = {
             use crate::document_shape::{Document, Field, Shape};
@@ -48,7 +56,50 @@ fn implementation(input: &DeriveInput) -> Result<TokenStream> {
             impl Document for #name {
                 const SHAPE: Shape = #shape;
             }
+
+            #unusual
         };
+    })
+}
+
+fn is_unusual(attribute: &Attribute) -> bool {
+    let named = |name: Ident| name == "unusual";
+    attribute.path().is_ident("document") && attribute.parse_args().is_ok_and(named)
+}
+
+/// A method that writes a struct without what is its default's.
+fn serialize_unusual(input: &DeriveInput) -> Result<TokenStream> {
+    let Data::Struct(data) = &input.data else {
+        return Err(Error::new_spanned(input, "only a struct has a default"));
+    };
+    let name = &input.ident;
+    let (text, count) = (name.to_string(), data.fields.len());
+    let write = |field: &syn::Field| {
+        let is_always_there = !Serde::of(&field.attrs)?.has_default;
+        let name = &field.ident;
+        let text = field.ident.as_ref().map(Ident::to_string);
+        Ok(quote! {
+            if #is_always_there || self.#name != usual.#name {
+                fields.serialize_field(#text, &self.#name)?;
+            }
+        })
+    };
+    let writes = data.fields.iter().map(write).collect::<Result<Vec<_>>>()?;
+    Ok(quote! {
+        impl #name {
+            /// Writes it without what is the default's.
+            pub(crate) fn serialize_unusual<S: serde::Serializer>(
+                &self,
+                to: S,
+            ) -> Result<S::Ok, S::Error> {
+                use serde::ser::SerializeStruct;
+
+                let usual = Self::default();
+                let mut fields = to.serialize_struct(#text, #count)?;
+                #(#writes)*
+                fields.end()
+            }
+        }
     })
 }
 

@@ -21,6 +21,7 @@ use crate::units::Length;
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
+#[document(unusual)]
 pub struct Recipe {
     /// Which end is begun with.
     #[serde(default)]
