@@ -6,6 +6,7 @@
 
 mod body;
 mod cables;
+mod closed;
 mod lying;
 mod markers;
 mod mirror;
