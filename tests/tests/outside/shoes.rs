@@ -142,7 +142,7 @@ fn feet_lie_between_half_sizes_as_the_formulas_have_it() {
             let below = (low..high).rev().find(|halves| tenths(*halves) <= foot);
             let below = below.expect("a size of the scale");
             let part = (foot - tenths(below)) / (tenths(below + 1) - tenths(below));
-            let size = (f64::from(below) + part) / 2.0;
+            let size = (f64::from(below) + part) * 0.5;
             // tables print hundredths, lengths are told in tenths of a millimetre
             assert!(
                 (size - due).abs() < 0.014,

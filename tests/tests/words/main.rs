@@ -230,7 +230,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
                 })
             })
             .collect();
-        let reads = readers.into_iter().map(|reader| reader.join());
+        let reads = readers.into_iter().map(thread::ScopedJoinHandle::join);
         reads.collect::<Result<Vec<Read>, _>>()
     });
     let reads = reads.expect("words that can be worked");
