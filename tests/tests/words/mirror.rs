@@ -39,13 +39,13 @@ const TOLD: [(&str, &str, Means); 20] = [
         " needle as if to purl",
         Means::Gives,
     ),
+    ("one above the other, points to the ", ".", Means::Gives),
     (
-        "points to the ",
-        ". Lay the yarn over the upper one",
-        Means::Gives,
+        "their points to the ",
+        ", one above the other",
+        Means::Takes,
     ),
-    ("points to the ", ", and hold the tail", Means::Takes),
-    ("against them with your ", " thumb", Means::Gives),
+    ("hold it there with your ", " thumb", Means::Gives),
     (
         "their points lie to the ",
         ": the lower needle",
