@@ -26,6 +26,12 @@ const ALLOWED: &str = "['cm', 'in', 'mm', 'm', 'g', 'A', 'B', 'C', 'D', 'US', 'U
 /// the alphabet that are unmarked; an address is no sentence.
 const FOREIGN: &str = "
     const allowed = new Set(ALLOWED);
+    // A date is written by the browser, in its own language.
+    for (let month = 0; month < 12; month += 1)
+        for (const hour of [1, 13]) {
+            const date = new Date(2026, month, 1, hour).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+            for (const word of date.match(/[\\p{L}]+/gu)) allowed.add(word);
+        }
     const foreign = (text) => (text.match(/[\\p{L}]+/gu) ?? [])
         .some((word) => /[A-Za-z]/.test(word) && !allowed.has(word));
     const found = new Set();
@@ -222,8 +228,7 @@ async fn walk_bring_in(
     phone.open(&server.url("/keep")).await;
     let file = backup(phone).await;
     look_into(phone, &file).await;
-    phone.find(".bring-in").await;
-    look(phone, "what a file has that is here", all).await;
+    look(phone, "a file of what is here", all).await;
     lay_out(phone, plan, [&begun_at(elsewhere), &[]]).await;
     name(phone).await;
     phone.open(&server.url("/keep")).await;
