@@ -73,7 +73,7 @@ impl HangingFabric {
         }
     }
 
-    /// Knits on to a place, or begins anew for one that lies before. `None` where the trace is not the plan's; what
+    /// Knits on to a place, or starts again for one that lies before. `None` where the trace is not the plan's; what
     /// hangs there must not be shown then.
     pub fn follow(&mut self, plan: &Plan, trace: &Trace, to: Position) -> Option<()> {
         if to < self.at {

@@ -7,9 +7,9 @@ use std::collections::BTreeSet;
 use evenloop_engine::needles::Needles;
 use evenloop_engine::plan::make;
 use evenloop_engine::recipe::{Direction, Recipe, ToeCastOn};
-use evenloop_engine::stitch::read_ops;
 use evenloop_engine::text::{KnittingHand, Technique, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::written_ops::read_ops;
 
 use super::strand::{HIDDEN, Ink};
 use super::{Step, cast_ons, sequence, stitches, worked};

@@ -145,7 +145,7 @@ impl Sums {
         self.around + 2 * self.calf.last().copied().unwrap_or(0)
     }
 
-    /// The needles of the leg are laid anew after so many of its rounds.
+    /// The needles of the leg are laid out again after so many of its rounds.
     pub fn seated_after(&mut self, rounds: u32) {
         let above = if self.toe_up {
             rounds

@@ -1,4 +1,6 @@
 //! The notes that go with hard places: which of them, and with which arguments.
+//!
+//! May use plans, traces and needles as the simulator left them. Must not know how a note is worded.
 
 mod first;
 mod measured;
@@ -189,7 +191,7 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::ChainEnd => Note::ChainEnd(Length::cm(15)),
         Cue::UndoChain => Note::UndoChain(recipe.needles, before.provisional()),
         Cue::Tubular => Note::Tubular {
-            knits: !told(&mv.ops, &|op| matches!(op, Op::Purl(_))),
+            knits: !any_op(&mv.ops, &|op| matches!(op, Op::Purl(_))),
             cast_on: before
                 .items()
                 .any(|item| matches!(item, Item::Stitches(_, Mount::LeadingLegBehind, _))),
@@ -281,9 +283,9 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
 }
 
 /// Whether any operation is such a one, within a repeat or not.
-fn told(ops: &[Op], wanted: &dyn Fn(&Op) -> bool) -> bool {
+fn any_op(ops: &[Op], wanted: &dyn Fn(&Op) -> bool) -> bool {
     ops.iter().any(|op| match op {
-        Op::Repeat(inner, _) => told(inner, wanted),
+        Op::Repeat(inner, _) => any_op(inner, wanted),
         op => wanted(op),
     })
 }
