@@ -1,6 +1,6 @@
-//! How the loops of a closed cast-on come to lie on the two needles, read from its words alone: where the points
-//! are, which way the yarn goes round each needle, when the needles are turned. The first round has to work each
-//! of them as it lies.
+//! How the loops of a closed cast-on, and those of a tubular one, come to lie on the needles, read from the words
+//! alone: where the points are, which way the yarn goes round each needle, when the needles are turned. The first
+//! rounds have to work each of them as it lies.
 //!
 //! Anyone can try it with a rope and two sticks. That strands which go round their needles from behind, one
 //! to the finger above and one to the thumb below, hook into each other there is worked out by hand: each has to pass
@@ -8,7 +8,7 @@
 //! the toe falls open.
 
 use evenloop_engine::plan::make;
-use evenloop_engine::recipe::{Direction, Method, Recipe, ToeCastOn};
+use evenloop_engine::recipe::{CastOn, Cuff, Direction, Edge, Method, Recipe, Rib, ToeCastOn};
 use evenloop_engine::stitch::Op;
 use evenloop_engine::text::{KnittingHand, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
@@ -127,5 +127,62 @@ fn each_loop_of_a_closed_cast_on_is_knitted_as_its_words_lay_it() {
                 );
             }
         }
+    }
+}
+
+/// The loops of a tubular cast-on are laid towards the points, at the hand that holds the strands. The needle goes
+/// under a strand first and comes back over it, or the other way round: the strand lies over it first and then
+/// before or behind it.
+fn leg_first(loops: &str, own: &str) -> Result<Leg, String> {
+    let over = loops.find(&format!("over the {own}"));
+    let under = loops
+        .find("under both strands")
+        .or_else(|| loops.find(&format!("under the {own}")));
+    let under_first = match (under, over) {
+        (Some(under), Some(over)) => under < over,
+        (Some(_), None) => true,
+        (None, Some(_)) => false,
+        (None, None) => return Err(format!("nothing goes round the {own} strand: {loops:?}")),
+    };
+    // The finger's strand comes from behind the needle, the thumb's from before it.
+    Ok(match (own, under_first) {
+        ("finger’s", true) | ("thumb’s", false) => Leg::Behind,
+        _ => Leg::Before,
+    })
+}
+
+#[test]
+fn each_loop_of_a_tubular_cast_on_is_worked_as_its_words_lay_it() {
+    for rib in [Rib::OneByOne, Rib::Twisted, Rib::TwoByTwo] {
+        let recipe = Recipe {
+            cast_on: CastOn::Tubular,
+            cuff: Cuff {
+                edge: Edge::Rib(rib),
+                ..Cuff::default()
+            },
+            ..Recipe::default()
+        };
+        let plan = make(&recipe).expect("a plan");
+        let trace = Trace::of(&plan).expect("it can be knitted");
+        let at = Position { step: 0, mv: 0 };
+        let note = instructions(&plan, &trace, at, STYLES[0]).and_then(|said| said.note);
+        let note = note.expect("a note");
+        let (_, loops) = note.split_once("Knit loop: ").expect("it is told");
+        let (knit, purl) = loops.split_once("Purl loop: ").expect("it is told");
+        let purl = purl.split(". ").next().unwrap_or_default();
+        // Laid towards the points, the first leg is the one farther from the strands: the right one.
+        let knit = leg_first(knit, "finger’s").expect("knit loops");
+        let purl = leg_first(purl, "thumb’s").expect("purl loops");
+        let worked = |round: usize| {
+            let ops = &plan.sections[1].steps[round].moves[0].ops;
+            match ops.first() {
+                Some(Op::Repeat(inner, _)) => inner.clone(),
+                _ => ops.clone(),
+            }
+        };
+        let through_the_back = matches!(worked(0).first(), Some(Op::KnitThroughBackLoop(_)));
+        assert_eq!(through_the_back, knit == Leg::Behind, "{rib:?}: {note}");
+        let purled_as_usual = matches!(worked(1).get(1), Some(Op::Purl(_)));
+        assert_eq!(purled_as_usual, purl == Leg::Before, "{rib:?}: {note}");
     }
 }

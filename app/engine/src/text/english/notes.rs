@@ -77,7 +77,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::Tubular {
             knits: true,
             cast_on: true,
-        } => format!("The knit loops alone are knitted, through the back loop: their {right} leg lies behind. The purl loops are only slipped."),
+        } => format!("The knit loops alone are knitted, through the back loop: their {right} leg lies behind. If one has its {right} leg in front, knit it as usual. The purl loops are only slipped."),
         Note::Tubular { knits: true, .. } => {
             "For the tubular edge the knit stitches alone are knitted; the purl stitches are only slipped.".into()
         }
@@ -444,7 +444,7 @@ fn cast_on(how: CastOn, tail: &str, wording: Wording) -> String {
             "Slip-knot cast-on: leave a tail of about {tail} to weave in. Make a slip knot, put it onto the needle and draw it snug; go on with one slip knot beside the other."
         ),
         CastOn::Tubular => format!(
-            "Tubular (Italian) cast-on: leave a tail of about {tail} and begin with a slip knot that is not counted. Hold the tail over the thumb and the yarn from the {} over the index finger. Knit loop: the needle goes from in front under the thumb’s strand, over the finger’s and down behind it, and brings that one forward under the thumb’s. Purl loop: it goes from behind under the finger’s strand, over the thumb’s and down in front of it, and takes that one back under the finger’s. Begin with a knit loop and end with a purl one; then let the slip knot go.",
+            "Tubular (Italian) cast-on: leave a tail of about {tail} and begin with a slip knot that is not counted. Hold the tail over the thumb and the yarn from the {} over the index finger. Knit loop: the needle goes from in front under both strands, up behind the finger’s, forward over it and out under the thumb’s. Purl loop: it goes from behind under both strands, up in front of the thumb’s, back over it and out under the finger’s. Begin with a knit loop and end with a purl one; then let the slip knot go.",
             wording.english.ball()
         ),
         CastOn::KnittedOn => format!(
