@@ -22,7 +22,7 @@ const ROW: f32 = 0.78;
 const EDGE: f32 = 0.25;
 
 /// Rows are followed down so far at most; more have no room in any picture.
-const ROWS: usize = 14;
+const ROWS: usize = 24;
 
 /// Between two loops of a needle, or at its end: where that is, and which way the fabric hangs there.
 #[derive(Debug, Clone, Copy, PartialEq)]

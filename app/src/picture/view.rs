@@ -78,6 +78,7 @@ pub fn NeedlePicture(
         <figure class="needles">
             <svg
                 viewBox=format!("0 0 {} {}", tenths(wide), tenths(high))
+                preserveAspectRatio="xMidYMin"
                 role="img"
                 aria-label=move || words.get()
                 focusable="false"

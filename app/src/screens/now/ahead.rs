@@ -23,7 +23,7 @@ use leptos::task::spawn_local;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use serde::Serialize;
 
-use super::fit::{ALONE, LAST};
+use super::fit::{ALONE, LAST, PICTURE};
 use super::pad;
 use crate::in_hand::Session;
 use crate::offline;
@@ -59,6 +59,7 @@ struct ShownAhead {
     look: &'static str,
     fit: u8,
     alone: u8,
+    picture: i32,
     buzz: bool,
     by_needle: bool,
     waking: &'static str,
@@ -83,6 +84,7 @@ impl ShownAhead {
             },
             fit: LAST,
             alone: ALONE,
+            picture: PICTURE,
             buzz: settings.buzz,
             by_needle: settings.by_needle,
             waking: text::now::WAKING,

@@ -75,7 +75,7 @@ pub(super) fn Instruction(
     });
     let typed = in_pattern::typed(session);
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
-    fit(node, move || {
+    fit(node, shown_needle, move || {
         at_hand.track();
         beside.track();
         turn.track();

@@ -41,6 +41,7 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
         after_the_closed_cast_on(plan, at),
         first,
         then,
+        first_loop(plan, at),
         waiting,
         mounted_the_other_way(plan, trace, at),
         yarn_over_at_an_end(plan, at),
@@ -88,6 +89,25 @@ fn after_the_closed_cast_on(plan: &Plan, at: Position) -> Option<Note> {
         .map(Note::FirstRound)
 }
 
+/// Where the needles of a closed cast-on are held: the moves that begin it, of which the last lays the first
+/// loop. A plan of earlier days, or by a pattern, has but one of them.
+fn begins_closed(plan: &Plan, at: Position) -> bool {
+    plan.move_at(at)
+        .is_some_and(|(_, mv)| mv.cue == Cue::CastOnClosedBegin)
+}
+
+/// The first loop of a closed cast-on, once its needles are held.
+fn first_loop(plan: &Plan, at: Position) -> Option<Note> {
+    let next = Position {
+        mv: at.mv + 1,
+        ..at
+    };
+    let lays = begins_closed(plan, at) && !begins_closed(plan, next);
+    closed_cast_on(plan)
+        .filter(|_| lays)
+        .map(Note::CastOnClosedFirst)
+}
+
 /// How a toe was cast on, by what the plan says: a plan under way keeps its cast-on, whatever is
 /// usual today.
 fn closed_cast_on(plan: &Plan) -> Option<ClosedCastOn> {
@@ -128,6 +148,10 @@ fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     let seen = trace.steps.get(at.step)?;
     if matches!(mv.cue, Cue::Plain | Cue::Shape) {
         return first_of_section(plan, trace, at.step);
+    }
+    let before = at.mv.checked_sub(1).map(|mv| Position { mv, ..at });
+    if begins_closed(plan, at) && before.is_some_and(|before| begins_closed(plan, before)) {
+        return None;
     }
     let counts = seen.moves.get(at.mv)?.after.per_needle();
     hard_place(plan, mv, trace.needles_at(at)?, counts)
