@@ -19,6 +19,7 @@ use crate::guide::use_guide;
 use crate::parts::plain::{button, group, link, paragraph};
 use crate::parts::{FabricFigure, Folded, Notice, PageHead, Tone, said};
 use crate::preferences::use_preferences;
+use crate::recovery::Recovery;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
@@ -121,6 +122,7 @@ pub fn BasketScreen() -> impl IntoView {
         <div class="screen basket">
             <PageHead title=Screen::Basket.name() />
             {bring_in::shown(brought)}
+            {use_context::<Recovery>().map(Recovery::notice)}
             {move || match found.get() {
                 Found::Looking => {
                     view! {

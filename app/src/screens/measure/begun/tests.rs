@@ -7,7 +7,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 
 use super::*;
-use crate::store::{KnittedPlan, PairHead, PairProgress};
+use crate::store::{KnittedPlan, PairHead, PairProgress, PlanTexts};
 
 fn recipe(toe: Toe) -> Recipe {
     Recipe {
@@ -69,6 +69,10 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
         meant: Arc::clone(&patterns[0]),
         patterns,
         plan_digests,
+        plan_texts: Arc::new(PlanTexts {
+            meant: String::new(),
+            own: [None, None],
+        }),
         journals,
         device: None,
         trouble: None,
