@@ -217,6 +217,8 @@ class Indexed {
 }
 
 class Connection {
+  /** @type {(() => void) | undefined} */
+  onclose;
   #lost = false;
   #running = new Set();
 
