@@ -161,7 +161,7 @@ pub struct OpenPair {
 }
 
 /// The plans of a pair as they are stored.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct PlanTexts {
     /// What was cast on.
     pub meant: String,

@@ -7,7 +7,7 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 
 use super::*;
-use crate::store::{KnittedPlan, PairHead, PairProgress, PlanTexts};
+use crate::store::{KnittedPlan, PairHead, PairProgress};
 
 fn recipe(toe: Toe) -> Recipe {
     Recipe {
@@ -69,10 +69,7 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
         meant: Arc::clone(&patterns[0]),
         patterns,
         plan_digests,
-        plan_texts: Arc::new(PlanTexts {
-            meant: String::new(),
-            own: [None, None],
-        }),
+        plan_texts: Arc::default(),
         journals,
         device: None,
         trouble: None,
