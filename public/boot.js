@@ -39,6 +39,31 @@ globalThis.trustedTypes?.createPolicy('default', {
   createScriptURL: (url) => (new URL(url, location.href).href === WORKER ? url : null),
 });
 
+// Until the script of the second copy arrives (echo.js), what is stored gets its version all the same, so that the
+// next start knows what is newer; and it is kept in mind for that script.
+const VERSION = '__KEY_VERSION__';
+/** @type {Map<string, EvenloopEarly>} */
+const early = new Map();
+globalThis.evenloopEarly = early;
+globalThis.evenloopEcho ??= {
+  put(key, text, waits) {
+    const name = `${VERSION}${key}#`;
+    const version = Number(localStorage.getItem(name)) || 0;
+    const { before } = early.get(key) ?? { before: version };
+    early.set(key, waits ? { before, held: text ?? null } : { before });
+    if (waits) return;
+    try {
+      localStorage.setItem(name, String(version + 1).padStart(10, '0'));
+    } catch {
+      // No room for a first version: the text is newer by what it says.
+    }
+  },
+  waiting: () => [],
+  whole: () => false,
+  compared: () => 0,
+  restored: () => [],
+};
+
 // The worker asks its windows which build they run, so that each gets the files of its own.
 /** @type {HTMLMetaElement | null} */
 const meta = document.querySelector('meta[name=evenloop-build]');
@@ -113,14 +138,15 @@ function isInstalled(installing) {
 }
 
 // One file that is lost on a bad line is asked for again, for as long as the page is open. After a while
-// somebody else had better look: on a line that carries, reloading may find what this page cannot.
+// somebody else had better look: on a line that carries, reloading may find what this page cannot. What the page
+// can do without is asked for in silence.
 const LONGEST = 8;
 /**
  * @template T
  * @param {(again: number) => T | Promise<T>} load
  * @returns {Promise<T>}
  */
-async function persistently(load) {
+async function persistently(load, silent = false) {
   for (let again = 0; ; again += 1) {
     try {
       return await load(again);
@@ -129,11 +155,33 @@ async function persistently(load) {
       console.warn(error);
       const seconds = Math.min(2 ** again, LONGEST);
       const late = seconds === LONGEST && navigator.onLine;
-      show('waiting', !late);
-      show('trouble', late);
+      if (!silent) {
+        show('waiting', !late);
+        show('trouble', late);
+      }
       await pause(seconds);
     }
   }
+}
+
+// A script that failed to load may be remembered as failed under its address, and what came cut short
+// may be stored as if it were whole.
+async function scriptAt(/** @type {string} */ address, /** @type {number} */ again) {
+  const script = new URL(address, import.meta.url);
+  if (again) {
+    await fetch(script, { cache: 'reload' });
+    script.hash = String(again);
+  }
+  return script.href;
+}
+
+// Puts back what the disk missed.
+async function secondCopy(/** @type {number} */ again) {
+  /** @type {typeof import('./echo.js')} */
+  const { start } = await import(await scriptAt('./echo.js', again));
+  globalThis.evenloopFirst?.tell();
+  // Where storage is denied there is nothing to put back.
+  await start().catch(console.warn);
 }
 
 // Whatever keeps the page from waking is said.
@@ -143,23 +191,14 @@ setTimeout(() => {
 }, LATE);
 
 try {
-  // What the disk missed is put back while the app is loaded; without that the app works as well.
-  const echo = import('./echo.js')
-    .then(({ start }) => {
-      globalThis.evenloopFirst?.tell();
-      return start();
-    })
-    .catch(console.warn);
-  // A script that failed to load may be remembered as failed under its address, and what came cut short
-  // may be stored as if it were whole.
-  const script = new URL('./evenloop.js', import.meta.url);
+  // The app does not wait for a second copy that cannot be had just now; it is asked for again beside it.
+  const echo = secondCopy(0).catch((error) => {
+    console.warn(error);
+    persistently(secondCopy, true);
+  });
   const app = await persistently(async (again) => {
-    if (again) {
-      await fetch(script, { cache: 'reload' });
-      script.hash = String(again);
-    }
     /** @type {typeof import('./evenloop.js')} */
-    const module = await import(script.href);
+    const module = await import(await scriptAt('./evenloop.js', again));
     return module;
   });
   const wasm = new URL('./evenloop_bg.wasm', import.meta.url);

@@ -4,16 +4,23 @@
 // killed, what was stored since is gone. IndexedDB writes at once, but its connection can be lost. So every
 // text is kept in both, each with a version of its own that only grows: whichever copy has the higher
 // version is the newer one, whatever happened to the other. At the start, before the app looks, what
-// localStorage lost is put back. What a copy has that the other went on without is set aside, not dropped.
-// What localStorage had no room for waits in the second copy alone.
+// localStorage lost is put back; some seconds later both copies are compared, text by text. What a copy has that
+// the other went on without is set aside, not dropped. What localStorage had no room for waits in the second copy
+// alone.
 
 // Keys are filled in by packing.
 const ROOT = '__KEY_ROOT__';
 const ASIDE = '__KEY_ASIDE__';
+// What all keys of pairs begin with, and what comes before the key of a pair's text that is set aside because the
+// other copy went another way: the app makes a pair of its own of it.
+const PAIR = '__KEY_PAIR__';
+const PARTED = '__KEY_PARTED__';
 // How far the second copy has been looked through: entries above this number may hold something newer.
 const NUMBER = '__KEY_NUMBER__';
 // Before a text's key: the key of its version. Not below ROOT, so that no backup carries it.
 const VERSION = '__KEY_VERSION__';
+// When both copies were last found to be the same, in milliseconds since 1970.
+const COMPARED = '__KEY_COMPARED__';
 // Numbers are milliseconds since 1970 where the clock allows; those that wait lie above all of them.
 const WAITS = 1e15;
 // A browser whose IndexedDB does not answer must not keep the app from starting.
@@ -28,6 +35,14 @@ const ANSWERED_IN = 8_000;
 const LONGEST = 60_000;
 // Before the copies are compared: long after the first touches have had their answers.
 const COMPARE = 5_000;
+// What differed is told, and compared again; after so many times another window is at work all the time.
+const COMPARISONS = 4;
+const COMPARE_AGAIN = 1_000;
+// So many texts are compared in one go: a touch must not wait for a hundred pairs.
+const COMPARED_AT_ONCE = 100;
+// What was taken away so long ago, in milliseconds, is taken away on the disk too: nothing older can come back, and
+// nobody need remember it.
+const FORGOTTEN = 30 * 24 * 3_600_000;
 
 /** @typedef {{ key: string, text: string | null, version: number, number: number }} Entry */
 
@@ -44,7 +59,7 @@ const running = new Set();
 // Keys whose texts IndexedDB has not yet confirmed. What it is told is what localStorage holds by then, which
 // another window may have gone on with; only a text that found no room is held here.
 /** @typedef {{ text: string | null, version: number }} Held */
-/** @typedef {{ key: string, held?: Held, sent: boolean }} Unconfirmed */
+/** @typedef {{ key: string, held?: Held, gone?: boolean, sent: boolean }} Unconfirmed */
 /** @type {Map<string, Unconfirmed>} */
 const unconfirmed = new Map();
 // The versions that keys had when this page first wrote them.
@@ -61,18 +76,28 @@ const withheld = new Set();
 const overtaken = new Map();
 /** @type {string[]} */
 const waiting = [];
+// Whether localStorage held a number before: where it holds none now, all of it was taken away under this page.
+let numbered = false;
+let puttingBack = false;
+// Keys of texts that were put back, and of which the app has not been told.
+/** @type {Set<string>} */
+const restored = new Set();
+// Whether both copies were found to be the same since this page was opened.
+let same = false;
 
 globalThis.evenloopEcho = {
   // Called when a text has been stored (or, with `waits`, found no room). It reaches IndexedDB once
   // the eye has its answer: a knitter waits for that, and for nothing else.
   put(key, text, waits) {
+    if (emptied()) putBack().catch(disconnect);
     const before = versionOf(key);
-    if (!begun.has(key)) begun.set(key, before);
+    // Versions only grow, unless localStorage was emptied meanwhile.
+    begun.set(key, Math.min(before, begun.get(key) ?? before));
     const version = before + 1;
     if (waits) hold(key, { text: text ?? null, version });
     else {
       raise(key, version);
-      unconfirmed.set(key, { key, sent: false });
+      unconfirmed.set(key, { key, gone: text === null || text === undefined, sent: false });
     }
     if (asked) return;
     asked = true;
@@ -89,8 +114,26 @@ globalThis.evenloopEcho = {
   waiting: () => waiting,
   // Whether the second copy is there and has confirmed all that it was told.
   whole: () => base !== undefined && unconfirmed.size === 0,
+  // When both copies were last found to be the same, if nothing else was found since this page was opened.
+  compared: () => (same ? Number(localStorage.getItem(COMPARED)) || 0 : 0),
+  // Keys of texts that were put back since this was last asked.
+  restored() {
+    const keys = [...restored];
+    restored.clear();
+    return keys;
+  },
 };
+// What was stored before this script arrived; see public/boot.js.
+for (const [key, { before, held }] of globalThis.evenloopEarly ?? []) {
+  begun.set(key, before);
+  if (held === undefined) unconfirmed.set(key, { key, sent: false });
+  else hold(key, { text: held, version: before + 1 });
+}
 
+// Another window, or the browser's own settings, took everything away.
+addEventListener('storage', ({ key }) => {
+  if (key === null && emptied()) putBack().catch(disconnect);
+});
 // Nor does a window that goes away paint any more.
 addEventListener('visibilitychange', tell);
 addEventListener('pagehide', ({ persisted }) => {
@@ -168,8 +211,10 @@ function tell() {
           // Only the version was lost.
           entry.version = raise(one.key, newest + 1);
         }
-        // What waits lies in no other window's sight, so that one may have gone on without it.
-        if (apart && (there.result.number >= WAITS || withheld.has(one.key))) keepBeside(texts, one.key, said);
+        // What waits lies in no other window's sight, so that one may have gone on without it. No log is put over one
+        // that it does not go on from.
+        const unseen = there.result?.number >= WAITS || withheld.has(one.key);
+        if (apart && (unseen || (isLog(said) && isLog(text)))) keepBeside(texts, one.key, said);
         texts.put(entry);
       };
     }
@@ -219,47 +264,121 @@ async function connect(number = known()) {
   const reading = read(opened, (texts) => texts.index('number').getAll(above));
   reading.catch(() => opened.close());
   const found = await reading;
-  if (!mended) mend(found, number);
+  // Emptied while the connection was lost, it has no number any more, and all entries were read.
+  if (!mended || emptied()) mend(found, number);
   base = opened;
   mended = true;
   backOff = BACK_OFF;
   tell();
-  setTimeout(() => compare().catch(disconnect), COMPARE);
+  same = false;
+  setTimeout(() => compare(COMPARISONS).catch(disconnect), COMPARE);
+}
+
+// Whether localStorage was emptied under this page. What it holds since says nothing of what the second copy has.
+function emptied() {
+  const number = known();
+  numbered ||= number > 0;
+  return numbered && number === 0;
+}
+
+// Puts back what was taken away under this page, before anything says again how far the second copy is known.
+async function putBack() {
+  // Without a connection it is done with the next one.
+  if (!base || puttingBack) return;
+  puttingBack = true;
+  try {
+    const found = await read(base, (texts) => texts.getAll());
+    if (emptied()) mend(found, 0);
+  } finally {
+    puttingBack = false;
+  }
+  tell();
 }
 
 // The copies are brought together, entry by entry: the higher version is the newer text.
 function mend(/** @type {Entry[]} */ found, /** @type {number} */ number) {
   const keys = new Set(found.map((entry) => entry.key));
+  const cleared = emptied();
+  // What found no room has room now.
+  if (cleared) unstored.clear();
   for (const entry of found) {
     // An entry of an older Evenloop has no version: above the number it is what localStorage lost.
     const version = entry.version ?? (versionOf(entry.key) === 0 && entry.number > number ? 1 : 0);
-    const mine = unconfirmed.get(entry.key);
+    let mine = unconfirmed.get(entry.key);
+    if (cleared && mine && !mine.held && !mine.gone && localStorage.getItem(entry.key) === null) {
+      // What this page stored is gone before it was told.
+      unconfirmed.delete(entry.key);
+      mine = undefined;
+    }
     if (!mine) {
-      if (version > versionOf(entry.key)) restore(entry, version);
-      // One window's text found no room, and another went on without it. One that was taken away may go.
-      else if (entry.number >= WAITS && localStorage.getItem(entry.key) !== null && setAside(entry, keys)) {
-        raise(entry.key, versionOf(entry.key) + 1);
-        unconfirmed.set(entry.key, { key: entry.key, sent: false });
-      }
+      bringTogether({ ...entry, version }, keys, number === 0);
     } else if (version > (begun.get(entry.key) ?? versionOf(entry.key))) {
       // This page went on before the answer came, from an older text. Both are kept.
       setAside(entry, keys);
       overtaken.set(entry.key, entry.text);
-      const above = Math.max(version, versionOf(entry.key)) + 1;
-      if (mine.held) hold(entry.key, { ...mine.held, version: above });
-      else raise(entry.key, above);
+      const above = Math.max(version, versionOf(entry.key));
+      if (mine.held) hold(entry.key, { ...mine.held, version: above + 1 });
+      else tellAgain(entry.key, above);
     }
   }
   const numbers = found.map((entry) => entry.number).filter((each) => each < WAITS);
-  reach(Math.max(0, ...numbers));
+  numbered = false;
+  note(Math.max(0, ...numbers));
 }
 
-function restore(/** @type {Entry} */ { key, text }, /** @type {number} */ version) {
+// Brings both copies of one text together, of which this page has nothing to tell. The higher version is the newer
+// text. A kill between a text and its version, or a page without this script, leaves a text with the version of
+// the one before; so of logs, which only grow at their end, it is also looked at which goes on from which. What was
+// stored `anew` after localStorage was emptied goes on from nothing. Says whether both were the same.
+function bringTogether(/** @type {Entry} */ entry, /** @type {Set<string>} */ keys, anew = false) {
+  const { key, text, version, number } = entry;
+  const here = localStorage.getItem(key);
+  const mine = versionOf(key);
+  const logs = here !== null && text !== null && isLog(here) && isLog(text);
+  const apart = logs && !goesOn(here, text) && !goesOn(text, here);
+  if (here === text) {
+    // Only a version was lost.
+    if (version > mine) raise(key, version);
+    else if (version < mine) unconfirmed.set(key, { key, sent: false });
+    return version === mine;
+  }
+  if (number >= WAITS && version <= mine) {
+    // One window's text found no room, and another went on without it. One that was taken away may go. In the window
+    // where it waits nothing is to be done.
+    if (unstored.get(key) !== version && here !== null && setAside(entry, keys)) tellAgain(key, mine);
+  } else if (version > mine) {
+    if (apart) setAside(entry, keys);
+    if (apart || (logs && goesOn(text, here))) tellAgain(key, version);
+    else restore(entry, version);
+    if (anew && !logs && here !== null) setAside({ ...entry, text: here }, keys);
+  } else if ((here === null && version === mine) || (logs && goesOn(here, text))) {
+    // A text was lost, and its version not.
+    restore(entry, mine);
+    if (version < mine) unconfirmed.set(key, { key, sent: false });
+  } else {
+    // Of a pair nothing is dropped, or what was damaged in here would be the only one.
+    const both = anew || (version === mine && key.startsWith(PAIR));
+    if (apart || (both && here !== null)) setAside(entry, keys);
+    tellAgain(key, mine);
+  }
+  return false;
+}
+
+// Has the second copy take the text that localStorage holds, with a version above both.
+function tellAgain(/** @type {string} */ key, /** @type {number} */ version) {
+  raise(key, version + 1);
+  unconfirmed.set(key, { key, sent: false });
+}
+
+function restore(/** @type {Entry} */ { key, text, number }, /** @type {number} */ version) {
   try {
     if (text === null) localStorage.removeItem(key);
     else localStorage.setItem(key, text);
     raise(key, version);
     begun.set(key, version);
+    if (text !== null) restored.add(key);
+    // It waits for room no more.
+    if (number >= WAITS) unconfirmed.set(key, { key, sent: false });
     dispatchEvent(new StorageEvent('storage', { key, newValue: text }));
   } catch {
     if (text === null) return;
@@ -275,7 +394,7 @@ function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */
   const mine = localStorage.getItem(key);
   if (text === null || (mine !== null && goesOn(text, mine))) return false;
   let number = 1;
-  const free = () => `${ASIDE}${number}:${key}`;
+  const free = () => asideKey(number, key);
   for (; taken.has(free()) || localStorage.getItem(free()) !== null; number += 1) {
     if (localStorage.getItem(free()) === text) return true;
   }
@@ -290,6 +409,11 @@ function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */
   return true;
 }
 
+// A text of a pair can be read: the app brings it together with the pair.
+function asideKey(/** @type {number} */ number, /** @type {string} */ key) {
+  return `${ASIDE}${number}:${key.startsWith(PAIR) ? PARTED : ''}${key}`;
+}
+
 // Sets a text aside in the transaction that puts or leaves another in its place.
 function keepBeside(
   /** @type {IDBObjectStore} */ texts,
@@ -297,7 +421,7 @@ function keepBeside(
   /** @type {string} */ text,
   number = 1,
 ) {
-  const free = `${ASIDE}${number}:${key}`;
+  const free = asideKey(number, key);
   const mine = localStorage.getItem(free);
   const there = texts.get(free);
   there.onsuccess = () => {
@@ -322,24 +446,62 @@ function keepBeside(
 
 // Whether a later text says all that an earlier one did. Logs only grow at their end; what comes before their
 // events, up to the checksum, is another with each.
+const BEFORE_EVENTS = /^\d+ \d+ [\da-f]{8} /;
 function goesOn(/** @type {string} */ text, /** @type {string} */ later) {
-  const events = (/** @type {string} */ chunk) => `${chunk.replace(/^\d+ \d+ [\da-f]{8} /, '')},`;
+  const events = (/** @type {string} */ chunk) => `${chunk.replace(BEFORE_EVENTS, '')},`;
   return events(later).startsWith(events(text));
 }
 
-// The second copy is whole: what it lacks is told to it. Of a text that was taken away both keep the version,
+const isLog = (/** @type {string} */ text) => BEFORE_EVENTS.test(text);
+
+// Both copies are made the same: what either lacks is told to it. Of a text that was taken away both keep the version,
 // which says that an older copy of it is not to come back.
-async function compare() {
-  if (!base) return;
-  const entries = await read(base, (texts) => texts.getAll());
-  const versions = new Map(entries.map((entry) => [entry.key, entry.version ?? 0]));
+async function compare(/** @type {number} */ more) {
+  const asked = base;
+  if (!asked) return;
+  const entries = await read(asked, (texts) => texts.getAll());
+  if (emptied()) {
+    mend(entries, 0);
+    tell();
+  }
+  const keys = new Set(entries.map((entry) => entry.key));
+  const old = Date.now() - FORGOTTEN;
+  let found = unconfirmed.size > 0;
+  /** @type {string[]} */
+  const forgotten = [];
+  for (const [nth, entry] of entries.entries()) {
+    if (nth % COMPARED_AT_ONCE === COMPARED_AT_ONCE - 1) await new Promise((resolve) => setTimeout(resolve));
+    const { key, text, number } = entry;
+    if (unconfirmed.has(key)) continue;
+    const version = entry.version ?? 0;
+    if (!bringTogether({ ...entry, version }, keys)) found = true;
+    else if (text === null && number < old) forgotten.push(key);
+  }
   for (const key of Object.keys(localStorage)) {
-    if (!key.startsWith(ROOT) || key === NUMBER || unconfirmed.has(key)) continue;
-    const version = versionOf(key) || raise(key, 1);
-    const there = versions.get(key);
-    if (there === undefined || there < version) unconfirmed.set(key, { key, sent: false });
+    if (!key.startsWith(ROOT) || key === NUMBER || keys.has(key) || unconfirmed.has(key)) continue;
+    if (!versionOf(key)) raise(key, 1);
+    unconfirmed.set(key, { key, sent: false });
+    found = true;
+  }
+  same = !found;
+  if (found) {
+    if (more > 1) setTimeout(() => compare(more - 1).catch(disconnect), COMPARE_AGAIN);
+  } else {
+    write(COMPARED, String(Date.now()));
+    if (forgotten.length) forget(asked, forgotten);
   }
   tell();
+}
+
+// Forgets the versions of texts that both copies know to be taken away: first in localStorage, so that what a kill
+// leaves is what the next start puts right.
+function forget(/** @type {IDBDatabase} */ opened, /** @type {string[]} */ keys) {
+  for (const key of keys) {
+    localStorage.removeItem(versionKey(key));
+    begun.delete(key);
+  }
+  const texts = begin(opened, 'readwrite', () => {}, disconnect);
+  for (const key of keys) texts.delete(key);
 }
 
 function known() {
@@ -347,11 +509,24 @@ function known() {
   return number > 0 && number < WAITS ? number : 0;
 }
 
+// Where localStorage was emptied, its number stays away until all is back: it would say that nothing is lost.
 function reach(/** @type {number} */ number) {
+  if (emptied()) putBack().catch(disconnect);
+  else note(number);
+}
+
+function note(/** @type {number} */ number) {
+  // No room for a first number: then all entries are looked at, which only takes longer.
+  if (number > known() && write(NUMBER, String(number))) numbered = true;
+}
+
+// Says whether there was room.
+function write(/** @type {string} */ key, /** @type {string} */ text) {
   try {
-    if (number > known()) localStorage.setItem(NUMBER, String(number));
+    localStorage.setItem(key, text);
+    return true;
   } catch {
-    // No room for a first number: then all entries are looked at, which only takes longer.
+    return false;
   }
 }
 

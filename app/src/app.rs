@@ -12,6 +12,7 @@ use crate::lazy_screens::{self, ShownScreen};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, provide_wording};
 use crate::preferences::Preferences;
+use crate::recovery::Recovery;
 use crate::routes::{self, Screen};
 use crate::store::OtherWindows;
 use crate::text;
@@ -25,6 +26,7 @@ pub fn App() -> impl IntoView {
     provide_context(Guide::start());
     provide_context(Offline::start());
     provide_context(follow);
+    provide_context(Recovery::start(follow));
     let preferences = Preferences::start(follow);
     provide_context(preferences);
     provide_wording(move || preferences.get().style);

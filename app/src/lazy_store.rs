@@ -13,7 +13,7 @@ use evenloop_engine::link::write_link;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use crate::routes;
-use crate::store::{self, BackupRefused, PairHead, PairId, StoreError};
+use crate::store::{self, BackupRefused, PairHead, PairId, Restored, StoreError};
 
 impl From<SplitLoaderError> for StoreError {
     fn from(_: SplitLoaderError) -> Self {
@@ -39,6 +39,15 @@ pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
         let _ = store::here().mend_torn();
     }
     store::here().pairs()
+}
+
+/// Brings together what both copies of the storage did not agree on: see [`Store::join_parted`](store::Store::join_parted).
+///
+/// # Errors
+/// When the storage refuses, or this cannot be had; it is still set aside then.
+#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn join_parted() -> Result<Restored, StoreError> {
+    store::here().join_parted(store::now())
 }
 
 /// Opens a pair to see that it opens, and takes it in hand. Gives what had to be set aside.

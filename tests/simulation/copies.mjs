@@ -1,7 +1,8 @@
 // The real script of the second copy (public/echo.js) against a simulated browser that fails: the process is
 // killed before localStorage reached the disk, connections to IndexedDB are lost, answers come late, one of
-// the two stores is wiped, two windows write at once, a question is never answered, a page is kept for the way back
-// with all that it has begun. Everything is chosen by a seed, so every history can
+// the two stores is wiped, under an open page too, two windows write at once, a question is never answered, a page is
+// kept for the way back with all that it has begun, a text is lost, or its version; the clock is set back, writes reach
+// the disk in any order. Everything is chosen by a seed, so every history can
 // be played again.
 //
 //   node copies.mjs SCRIPT HISTORIES [FIRST-SEED]
@@ -17,14 +18,23 @@ import vm from 'node:vm';
 
 const [script, histories = '1000', first = '1'] = process.argv.slice(2);
 // Packing fills the keys in; here it is done by hand.
-const keys = { ROOT: 'evenloop:', ASIDE: 'evenloop:aside:', NUMBER: 'evenloop:number', VERSION: 'evenloop-version:' };
+const keys = {
+  ROOT: 'evenloop:',
+  PAIR: 'evenloop:pair:',
+  ASIDE: 'evenloop:aside:',
+  PARTED: 'evenloop:parted:',
+  NUMBER: 'evenloop:number',
+  VERSION: 'evenloop-version:',
+  COMPARED: 'evenloop-compared',
+};
 const source = readFileSync(script, 'utf8')
   .replace(/^export /gm, '')
   .replace(/__KEY_(\w+?)__/g, (_, name) => keys[name]);
 const program = new vm.Script(`(function () {${source}\nreturn { start, echo: globalThis.evenloopEcho };})()`);
 
 const KEYS = ['evenloop:pair:a:log:1:0', 'evenloop:pair:a:head', 'evenloop:pair:b:log:1:0'];
-const ASIDE = /^evenloop:aside:\d+:(.*)$/;
+const LOGS = KEYS.filter((key) => key.includes(':log:'));
+const ASIDE = /^evenloop:aside:\d+:(?:evenloop:parted:)?(.*)$/;
 const PATIENCE = 2_000;
 // By then what was given up and lost has been asked for again, however long the script waits between.
 const A_WHILE = 200_000;
@@ -104,6 +114,25 @@ class Local {
 
   kill() {
     this.memory = new Map(this.disk);
+  }
+
+  /** Of what was not on the disk yet some reaches it, in any order; what is none of these logs together with its
+   * version. A version alone says that its text was taken away, so it never comes first. */
+  reorder(logs, happens) {
+    const reach = (key) => {
+      const text = this.memory.get(key);
+      if (text === undefined) this.disk.delete(key);
+      else this.disk.set(key, text);
+    };
+    const chances = new Map();
+    const all = [...new Set([...this.memory.keys(), ...this.disk.keys()])];
+    const [versions, texts] = [true, false].map((wanted) => all.filter((key) => key.startsWith(keys.VERSION) === wanted));
+    for (const key of [...texts, ...versions]) {
+      const of = key.replace(keys.VERSION, '').replace('#', '');
+      const one = logs.includes(of) ? key : of;
+      if (!chances.has(one)) chances.set(one, happens(0.5));
+      if (chances.get(one) && (key === of || this.disk.has(of) || !this.memory.has(of))) reach(key);
+    }
   }
 
   wipe() {
@@ -285,6 +314,9 @@ class Browser {
   kept = undefined;
   touches = 0;
   removed = new Set();
+  takenAway = new Set();
+  /** By how much the device's clock is wrong, in milliseconds. */
+  wrong = 0;
 
   /** Opens a page; comes back when the script lets the app start. */
   async open() {
@@ -305,7 +337,7 @@ class Browser {
       clearTimeout: (one) => clock.callOff(one),
       queueMicrotask,
       requestAnimationFrame: (run) => clock.after(16, run, owner),
-      Date: { now: () => clock.now },
+      Date: { now: () => clock.now + this.wrong },
       console: { warn: () => {} },
     };
     globals.globalThis = globals;
@@ -383,6 +415,7 @@ class Browser {
     const { text, number } = this.indexed.disk.get(key) ?? {};
     const gone = [localStorage.getItem(key), number >= 1e15 ? text : undefined].flatMap(touchesIn);
     for (const touch of gone) this.removed.add(touch);
+    this.takenAway.add(key);
     localStorage.removeItem(key);
     page.echo.put(key, null, false);
   }
@@ -508,11 +541,88 @@ function history(seed) {
   const { below, happens } = chance(seed);
   const there = KINDS.map((_, kind) => kind === TOUCH || happens(0.7));
   const step = () => {
-    const one = below(2 ** 32);
+    const one = below(EXTRA);
     const number = chance(one).below(100);
     return there[KINDS.findIndex((end) => number < end)] ? one : step();
   };
-  return Array.from({ length: 5 + (seed % 30) }, step);
+  const steps = Array.from({ length: 5 + (seed % 30) }, step);
+  // In every other one of what else may happen.
+  return steps.map((one) => (seed % 2 && happens(0.08) ? one + EXTRA * (1 + below(EXTRAS.length)) : one));
+}
+
+/** What else may happen, beside the kinds above: a step that is so many times 2 ** 32 larger is one of these. */
+const EXTRA = 2 ** 32;
+const EXTRAS = ['texts without a version', 'localStorage emptied under an open page', 'one text lost', 'another time', 'writes in any order'];
+
+/** Everything answers again, and nothing happens for a while. */
+async function rest(browser) {
+  browser.local.full = false;
+  browser.indexed.refuses = false;
+  browser.indexed.slow = 0;
+  browser.indexed.speak(true);
+  await browser.clock.pass(A_WHILE);
+}
+
+/** One of these happens. Comes back with the page that is open then, what has been on a disk, and whether that has to be
+ * seen at once. */
+async function extra(browser, page, kind, { below, happens }) {
+  const { local, clock } = browser;
+  if (kind === 'another time') {
+    browser.wrong = (below(2_000) - 1_000) * 86_400_000;
+    return { page, once: browser.durable(), seen: false };
+  }
+  // Emptied while the second copy is being told of a touch, too.
+  if (kind === 'localStorage emptied under an open page' && happens(0.5)) browser.touch(page, KEYS[below(KEYS.length)]);
+  else await rest(browser);
+  // The app takes nothing up again that was taken away: keys of pairs are made by chance.
+  const neverTakenAway = LOGS.filter((key) => !browser.takenAway.has(key));
+  if (kind === 'localStorage emptied under an open page') {
+    // Without room for as much as a number from the very beginning, nobody could tell.
+    if (!local.memory.has(keys.NUMBER)) return { page, once: browser.durable(), seen: false };
+    local.wipe();
+    const once = browser.durable();
+    const touches = below(3);
+    for (let touch = 0; touch < touches; touch++) {
+      browser.touch(page, KEYS[below(KEYS.length)]);
+      await clock.pass(below(300));
+    }
+    if (happens(0.5)) return { page, once, seen: false };
+    // Where anything is stored or told, it is put back at once; else with the next start.
+    await rest(browser);
+    return { page, once, seen: touches > 0 && browser.windows.every(({ held }) => held.size === 0) };
+  }
+  if (kind === 'writes in any order') {
+    for (let touches = below(4); touches > 0; touches--) {
+      browser.touch(page, KEYS[below(KEYS.length)]);
+      await clock.pass(below(300));
+    }
+    local.reorder(neverTakenAway, happens);
+    browser.kill();
+  } else {
+    if (happens(0.5)) local.commit();
+    browser.kill();
+  }
+  if (kind === 'one text lost') {
+    const key = KEYS[below(KEYS.length)];
+    local.memory.delete(key);
+    if (happens(0.5)) local.memory.delete(`${keys.VERSION}${key}#`);
+  }
+  if (kind === 'texts without a version') {
+    // A page without the script, or one that was killed between a text and its version.
+    for (let touches = 1 + below(3); touches > 0 && neverTakenAway.length > 0; touches--) {
+      const key = neverTakenAway[below(neverTakenAway.length)];
+      browser.touches += 1;
+      const before = local.memory.get(key);
+      local.memory.set(key, written(key, [...(before === undefined ? [] : touchesIn(before)), browser.touches]));
+    }
+  }
+  local.commit();
+  const once = browser.durable();
+  page = await browser.open();
+  await rest(browser);
+  // By then it is on the disk, too.
+  local.commit();
+  return { page, once, seen: true };
 }
 
 /** Plays a history; says what was lost, if anything. */
@@ -523,8 +633,18 @@ async function play(steps) {
   // The touches that were on a disk at any time: none of them may be put over.
   let once = browser.durable();
   for (const step of steps) {
-    const { below, happens } = chance(step);
+    const { below, happens } = chance(step % EXTRA);
     for (const [key, touches] of browser.durable()) for (const touch of touches) once.get(key).add(touch);
+    if (step >= EXTRA) {
+      if (!browser.windows.includes(page)) page = browser.windows[0] ?? (await browser.open());
+      const told = EXTRAS[Math.floor(step / EXTRA) - 1];
+      story.push(told);
+      const after = await extra(browser, page, told, { below, happens });
+      ({ page, once } = after);
+      const lost = after.seen && missing(once, browser.seen(page));
+      if (lost) return { lost, story };
+      continue;
+    }
     const kind = below(100);
     if (kind < 3) {
       const only = browser.windows.length === 1 && browser.windows[0];

@@ -112,9 +112,15 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
         "const head = Object.entries(localStorage).find(([key]) => key.startsWith('evenloop:pair:') && key.endsWith(':head'));
          const id = head[0].split(':')[2];
          for (const key of Object.keys(localStorage))
-             if (/^evenloop:pair:[^:]*:log:/.test(key)) localStorage.removeItem(key);
-         for (const [key, value] of Object.entries({entries}))
-             localStorage.setItem(key.replace('p1', id), value);"
+             if (/^evenloop:pair:[^:]*:log:/.test(key)) {{
+                 localStorage.removeItem(key);
+                 evenloopEcho.put(key, undefined, false);
+             }}
+         for (const [short, value] of Object.entries({entries})) {{
+             const key = short.replace('p1', id);
+             localStorage.setItem(key, value);
+             evenloopEcho.put(key, value, false);
+         }}"
     );
     phone.ask(&script).await;
 }

@@ -36,6 +36,7 @@ async fn a_tab_on_apple_is_told_once_and_shown_the_way_into_the_installed_app() 
     until_shown(&phone, ".permanence .how-long", "some days").await;
     until_shown(&phone, ".permanence ol", "home screen").await;
     until_shown(&phone, ".since-backup", "nothing").await;
+    until_shown(&phone, ".permanence .copies", "last compared").await;
     let saved = backup(&phone).await;
 
     // The installed app has storage of its own: another phone stands for it.

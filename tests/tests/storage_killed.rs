@@ -16,7 +16,7 @@ use evenloop_engine::units::Length;
 use evenloop_tests::laid::{begun_at, cast_on, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::{DONE, done, place, touch};
+use evenloop_tests::touching::{DONE, done, go, place, touch, until_shown};
 
 fn given(name: &str) -> Option<u32> {
     std::env::var(name)
@@ -151,6 +151,86 @@ async fn a_lost_connection_brings_no_older_round_back() {
     let phone = close_and_open(phone, &server).await;
     phone.find(".pad").await;
     assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.put_away().await;
+}
+
+/// As when the browser's own settings clear a site's storage while it is open, or only one of both stores.
+const CLEAR: &str = "localStorage.clear()";
+
+#[tokio::test]
+async fn what_is_cleared_under_an_open_now_is_stored_again() {
+    let server = Server::start();
+    let phone = close_and_open(with_long_sock(&server).await, &server).await;
+    phone.find(".pad").await;
+    let (before, _) = counted_often(&phone, 3).await;
+    // By then the second copy has all.
+    tokio::time::sleep(Duration::from_secs(7)).await;
+    let stored = "return Object.keys(localStorage)
+        .filter((key) => key.startsWith('evenloop:') && key !== 'evenloop:number').sort()";
+    let keys = phone.ask(stored).await;
+    phone.ask(CLEAR).await;
+    let last = counted_often(&phone, 2).await;
+    assert_eq!(last.0, before + 2);
+    until_shown(&phone, ".notes .recovered", "was cleared while this page").await;
+    assert_eq!(
+        phone
+            .ask("return document.querySelectorAll('.notes .notice').length")
+            .await,
+        1,
+        "no other cause is told"
+    );
+    phone
+        .until(
+            "all that was stored is there again",
+            &format!(
+                "const there = (() => {{ {stored} }})(); return {keys}.every((key) => there.includes(key))"
+            ),
+        )
+        .await;
+    phone.tap(".recovered .button").await;
+    let phone = Phone::switched_on(phone.kill()).await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn what_is_cleared_without_a_second_copy_is_stored_again_from_the_page() {
+    let server = Server::start();
+    let phone = close_and_open(with_long_sock(&server).await, &server).await;
+    phone.find(".pad").await;
+    counted_often(&phone, 2).await;
+    phone.ask(LOSE_CONNECTION).await;
+    phone.ask(CLEAR).await;
+    let last = counted_often(&phone, 2).await;
+    let phone = close_and_open(phone, &server).await;
+    phone.find(".pad").await;
+    assert_eq!((done(&phone).await, place(&phone).await), last);
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn what_is_put_back_at_the_start_is_said_until_it_was_seen() {
+    let server = Server::start();
+    let phone = close_and_open(with_long_sock(&server).await, &server).await;
+    phone.find(".pad").await;
+    counted_often(&phone, 3).await;
+    tokio::time::sleep(Duration::from_secs(7)).await;
+    phone.ask(CLEAR).await;
+    phone.open(&server.url("/")).await;
+    until_shown(&phone, ".recovered", "Something of one pair was missing").await;
+    go(&phone, "/now").await;
+    until_shown(&phone, ".notes .recovered", "put back from the second copy").await;
+    phone.tap(".recovered .button").await;
+    go(&phone, "/").await;
+    phone.find(".card").await;
+    assert_eq!(
+        phone
+            .ask("return document.querySelector('.recovered')")
+            .await,
+        serde_json::Value::Null
+    );
     phone.put_away().await;
 }
 

@@ -2,10 +2,12 @@
 
 use std::time::Duration;
 
+use evenloop_tests::laid::{fill_in, touch_cast_on};
 use evenloop_tests::line::{Line, Mishap};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::site::{file_of, packed};
+use evenloop_tests::site::{file_of, known_files, packed};
+use evenloop_tests::touching::touch;
 use serde_json::json;
 
 /// Whether something in the page is hidden.
@@ -41,6 +43,59 @@ async fn a_file_that_is_lost_once_only_makes_the_page_wake_later() {
             phone.put_away().await;
         }
     }
+}
+
+#[tokio::test]
+async fn a_second_copy_that_comes_late_has_what_was_counted_before() {
+    let server = Server::start();
+    let line = Line::to(server.address());
+    let mut phone = Phone::unpack().await;
+    phone.forgive_a_bad_line();
+    let files = known_files(&packed()).into_iter().map(|(url, _)| url);
+    let scripts: Vec<String> = files.filter(|url| url.contains("/echo.")).collect();
+    assert_eq!(scripts.len(), 1);
+    line.spoil(&scripts[0], Mishap::Lost);
+    phone.open_file(&line.url("/measure")).await;
+    phone.until_awake().await;
+    fill_in(&phone).await;
+    touch_cast_on(&phone).await;
+    for _ in 0..3 {
+        touch(&phone).await;
+    }
+    let version = "const key = Object.keys(localStorage).find((key) => /^evenloop:pair:[^:]*:log:1:0$/.test(key));
+         return Number(localStorage.getItem(`evenloop-version:${key}#`))";
+    phone
+        .until(
+            "each text has its version",
+            &format!("return (() => {{ {version} }})() >= 3"),
+        )
+        .await;
+    assert!(hidden(&phone, "waiting").await && hidden(&phone, "trouble").await);
+    assert_eq!(phone.ask("return evenloopEcho.whole()").await, json!(false));
+    line.lead_to(server.address());
+    phone.ask("dispatchEvent(new Event('online'))").await;
+    phone
+        .until(
+            "both copies are the same",
+            "return evenloopEcho.whole() && evenloopEcho.compared() > 0",
+        )
+        .await;
+    let log = phone
+        .ask_later(
+            "const opened = await new Promise((resolve) => {
+                 const asked = indexedDB.open('evenloop', 1);
+                 asked.onsuccess = () => resolve(asked.result);
+             });
+             const entries = await new Promise((resolve) => {
+                 const asked = opened.transaction('texts').objectStore('texts').getAll();
+                 asked.onsuccess = () => resolve(asked.result);
+             });
+             return entries.every(({ key, text }) => localStorage.getItem(key) === text)
+                 && entries.some(({ key }) => key.endsWith(':log:1:0'))",
+        )
+        .await;
+    assert_eq!(log, json!(true));
+    phone.put_away().await;
 }
 
 #[tokio::test]

@@ -9,12 +9,13 @@
 
 use std::sync::Arc;
 
-use evenloop_engine::text::{English, Typed, Wording};
+use evenloop_engine::text::{Typed, Wording};
 use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use super::report::{FileReport, Tell};
+use crate::moment::moment;
 use crate::pair_place;
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{Tone, use_wording};
@@ -188,18 +189,6 @@ fn branch(branch: &Branch, wording: Wording) -> Vec<String> {
     std::iter::once(place).chain(last).collect()
 }
 
-/// A moment in words, by the device's clock and place; `seconds` since 1970.
-fn moment(seconds: u64, english: English) -> String {
-    let words = js_sys::Object::new();
-    for (field, value) in [("dateStyle", "medium"), ("timeStyle", "short")] {
-        // A plain field on a new object: that cannot fail.
-        let _ = js_sys::Reflect::set(&words, &field.into(), &value.into());
-    }
-    #[allow(clippy::cast_precision_loss)] // what does not fit is no day that anybody lives to see
-    let moment = js_sys::Date::new(&(seconds as f64 * 1000.0).into());
-    moment.to_locale_string(english.tag(), &words).into()
-}
-
 /// Brings the file in and says what came of it.
 fn brought(file: &str, choices: &Choices) -> FileReport {
     match store::here().restore(file, choices, store::now()) {
@@ -221,6 +210,13 @@ fn with_names(what: &str, names: &[String]) -> Option<String> {
     (!names.is_empty()).then(|| text::keep::done_with(what, &names))
 }
 
+/// What is said of pairs that were given a name on both devices.
+fn names_given(named: &[[String; 2]]) -> impl Iterator<Item = String> {
+    named.iter().map(|[holds, other]| {
+        text::bring_in::names_given(&Typed::new(&**holds), &Typed::new(&**other))
+    })
+}
+
 /// What would be done, sentence by sentence.
 fn would(would: &Restored) -> Vec<String> {
     let each = [
@@ -235,6 +231,7 @@ fn would(would: &Restored) -> Vec<String> {
         .iter()
         .filter_map(|(what, names)| with_names(what, names))
         .collect();
+    lines.extend(names_given(&would.named));
     if would.settings {
         lines.push(text::bring_in::SETTINGS.to_owned());
     }
@@ -257,6 +254,7 @@ fn restored(report: &Restored) -> Vec<String> {
         .iter()
         .filter_map(|(what, names)| with_names(what, names))
         .collect();
+    lines.extend(names_given(&report.named));
     if report.settings {
         lines.push(text::keep::SETTINGS.to_owned());
     }

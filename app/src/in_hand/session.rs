@@ -17,6 +17,7 @@ use leptos::prelude::*;
 
 use super::two_at_a_time::{NotTogether, seated_for_two};
 use crate::after_paint::after_paint;
+use crate::recovery::Recovery;
 use crate::store::{
     self, KnittedPlan, NewPlans, OpenPair, PairHead, StoreError, StoredText, TakenTouches,
 };
@@ -74,6 +75,8 @@ pub struct Session {
     at: RwSignal<Position>,
     /// Why what was touched last is not stored.
     trouble: RwSignal<Option<StoreError>>,
+    /// Where it is said that the storage was emptied.
+    recovery: Option<Recovery>,
 }
 
 impl Session {
@@ -104,6 +107,7 @@ impl Session {
             sock: RwSignal::new(sock),
             at: RwSignal::new(at),
             trouble: RwSignal::new(None),
+            recovery: use_context(),
         }
     }
 
@@ -339,12 +343,14 @@ impl Session {
     /// Takes the last step back, or what the rest was replanned by since. `false` when there is neither.
     pub(crate) fn undo(self) -> bool {
         let sock = self.sock.get_untracked();
+        let emptied = self.store_again_if_emptied();
         let undone = self
             .pair
             .try_update_value(|pair| store::here().undo(pair, sock, store::now()));
         let Some(undone) = undone else {
             return false;
         };
+        let undone = emptied.map_or(undone, Err);
         let taken_back = undone != Ok(false);
         self.note_trouble(undone.err());
         self.note_progress_later();
@@ -429,6 +435,9 @@ impl Session {
             self.look_at_turn();
             return Ok(());
         }
+        if let Some(error) = self.store_again_if_emptied() {
+            return Err(NotTogether::Store(error));
+        }
         let changed = self.pair.with_value(|pair| {
             let plans = seated_for_two(pair)?.map(|(first, second)| {
                 let second = second.as_ref().map(wire::write_plan);
@@ -480,11 +489,25 @@ impl Session {
 
     /// Adds events to the logs, all of them or none.
     fn record_all(self, events: &[(Sock, Event)]) {
+        let emptied = self.store_again_if_emptied();
         let stored = self
             .pair
             .try_update_value(|pair| store::here().record(pair, events));
-        self.note_trouble(stored.and_then(Result::err));
+        self.note_trouble(emptied.or(stored.and_then(Result::err)));
         self.note_progress_later();
+    }
+
+    /// Stores the pair again where the browser's storage was emptied under this page; says why it cannot.
+    fn store_again_if_emptied(self) -> Option<StoreError> {
+        let again = self
+            .pair
+            .try_with_value(|pair| store::here().store_again_if_emptied(pair))?;
+        if again == Ok(true)
+            && let Some(recovery) = self.recovery
+        {
+            recovery.note_emptied();
+        }
+        again.err()
     }
 
     fn note_trouble(self, trouble: Option<StoreError>) {

@@ -66,6 +66,7 @@ pub(crate) fn session_with(name: &str, note: &str, of_the_first: bool) -> Sessio
         meant: Arc::clone(&plan),
         patterns: [Arc::clone(&plan), plan],
         plan_digests: [digest, digest],
+        plan_texts: Arc::default(),
         journals,
         device: None,
         trouble: None,

@@ -27,6 +27,10 @@ extern "C" {
     fn echo_is_whole() -> Result<bool, JsValue>;
     #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = waiting)]
     fn left_waiting() -> Result<Array, JsValue>;
+    #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = restored)]
+    fn put_back() -> Result<Array, JsValue>;
+    #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = compared)]
+    fn compared() -> Result<f64, JsValue>;
 }
 
 thread_local! {
@@ -67,6 +71,20 @@ impl Browser {
     /// Whether the echo has confirmed all that was put; without an echo there is no second copy.
     pub(super) fn second_copy_is_whole() -> bool {
         echo_is_whole().unwrap_or(false)
+    }
+
+    /// Keys of texts that the echo put back since this was last asked.
+    pub(super) fn take_put_back() -> Vec<String> {
+        let keys = put_back().unwrap_or_default();
+        keys.iter().filter_map(|key| key.as_string()).collect()
+    }
+
+    /// When the echo last found both copies to be the same, in seconds since 1970.
+    pub(super) fn copies_last_the_same() -> Option<u64> {
+        // Milliseconds since 1970 are positive and far below 2^53.
+        #[allow(clippy::cast_possible_truncation, clippy::cast_sign_loss)]
+        let seconds = (compared().unwrap_or(0.0) / 1000.0) as u64;
+        (seconds > 0).then_some(seconds)
     }
 
     /// Characters in use, keys and texts. Texts are only measured, not read.

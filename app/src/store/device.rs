@@ -2,6 +2,8 @@
 //! stored.
 
 use super::error::StoreError;
+use super::keys;
+use super::pair::PairId;
 
 #[cfg(feature = "hydrate")]
 use super::browser::Browser as Here;
@@ -29,6 +31,25 @@ pub fn waits() -> bool {
 /// kept of it, and where it finds no room the first paint shows nothing.
 pub fn note_shown(text: Option<&str>) {
     Here::note_shown(text);
+}
+
+/// The pairs of which the second copy put something back since this was last asked, each once.
+pub fn take_put_back() -> Vec<PairId> {
+    let mut pairs = Vec::new();
+    for key in Here::take_put_back() {
+        if let Some((id, _)) = keys::read(&key)
+            && !pairs.contains(&id)
+        {
+            pairs.push(id);
+        }
+    }
+    pairs
+}
+
+/// When both copies were last found to be the same, in seconds since 1970; `None` while they are known to differ, or
+/// nobody has looked since the page was opened.
+pub fn copies_last_the_same() -> Option<u64> {
+    Here::copies_last_the_same()
 }
 
 /// Whether what is stored outlasts the page. Where the browser denies storage it does not, and the

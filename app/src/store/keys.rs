@@ -25,8 +25,10 @@
 //! evenloop:touched                touches that were made before the app was awake; see public/first.js
 //! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
 //! evenloop:aside:<n>:evenloop:not-chosen:<id>   a pair that was not chosen, as a record; see not_chosen
+//! evenloop:aside:<n>:evenloop:parted:<key>      a pair's text in which the second copy went another way; see parted
 //! evenloop-shown                  what Now showed last, for the first paint
 //! evenloop-version:<key>#         the version of the text under that key
+//! evenloop-compared               when both copies of all this were last found to be the same; see public/echo.js
 //! ```
 
 use super::pair::PairId;
@@ -71,11 +73,17 @@ pub const SHOWN: &str = "evenloop-shown";
 /// What comes before a text's key to make the key of its version: see `public/echo.js`, which alone reads and
 /// writes versions. Not below [`ROOT`], so that neither a backup nor another window takes it for a text.
 pub const VERSION: &str = "evenloop-version:";
+/// When both copies were last found to be the same, in milliseconds since 1970. Only this browser's, so not below
+/// [`ROOT`].
+pub const COMPARED: &str = "evenloop-compared";
 /// What is in quarantine.
 pub const QUARANTINE: &str = "evenloop:aside:";
 
 /// What comes before a pair's id where the pair lies in quarantine because another was chosen.
 pub(super) const NOT_CHOSEN: &str = "evenloop:not-chosen:";
+
+/// What comes before the key of a pair's text that lies in quarantine because both copies went different ways.
+pub const PARTED: &str = "evenloop:parted:";
 
 /// What every key of a pair begins with.
 pub const PAIR: &str = "evenloop:pair:";

@@ -165,7 +165,7 @@ impl Store<'_> {
         Ok(ends.filter(|end| end.text != there).collect())
     }
 
-    /// Stores logs whose ends are new, both or neither.
+    /// Stores logs whose ends are new, all of it or nothing: what one touch adds may begin a new chunk.
     ///
     /// # Errors
     /// As [`Store::ends_of_logs`]; nothing is written then. [`StoreError::Full`] when there is no room;
@@ -176,28 +176,13 @@ impl Store<'_> {
         logs: &[(u8, &[Event])],
     ) -> Result<(), StoreError> {
         let changes = self.ends_of_logs(id, logs)?;
-        let stored = match logs {
-            // Chunk after chunk one log is whole at every moment.
-            [_] => self.put_in_turn(&changes),
-            _ => self.commit(&changes).map_err(|error| (error, 0)),
-        };
-        stored.map_err(|(error, from)| {
-            if error == StoreError::Full {
-                for Change { key, text } in &changes[from..] {
+        self.commit(&changes).inspect_err(|error| {
+            if *error == StoreError::Full {
+                for Change { key, text } in &changes {
                     self.shelf().hold(key, text.as_deref().unwrap_or_default());
                 }
             }
-            error
         })
-    }
-
-    /// Puts texts; an error says at which of them.
-    fn put_in_turn(self, changes: &[Change]) -> Result<(), (StoreError, usize)> {
-        for (at, Change { key, text }) in changes.iter().enumerate() {
-            let text = text.as_deref().unwrap_or_default();
-            self.shelf().put(key, text).map_err(|error| (error, at))?;
-        }
-        Ok(())
     }
 
     /// Writes a whole log in place of what is stored.

@@ -27,6 +27,7 @@ mod not_chosen;
 mod operation;
 mod pair;
 mod pairs;
+mod parted;
 mod permanence;
 mod quarantine;
 mod replans;
@@ -35,6 +36,7 @@ mod settings;
 mod shelf;
 mod shown_once;
 mod side;
+mod stored_again;
 mod taken_out;
 #[cfg(test)]
 mod tests;
@@ -44,14 +46,15 @@ mod torn;
 mod waiting;
 
 pub use backup::{BackupRefused, FILE_LIMIT};
-pub use device::{lasts, nearly_full, note_shown, now, waits};
+pub use device::{copies_last_the_same, lasts, nearly_full, note_shown, now, take_put_back, waits};
 pub use error::{StoreError, StoredPart};
 pub use first_paint::{StoredText, TakenTouches, base};
 pub use follow::OtherWindows;
 pub use handle::{Store, here};
 pub use not_chosen::NotChosen;
 pub use pair::{
-    KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, PairStanding, tidy_name,
+    KnittedPlan, NAME_LIMIT, OpenPair, PairHead, PairId, PairProgress, PairStanding, PlanTexts,
+    tidy_name,
 };
 pub use pairs::rehearse_record;
 pub use permanence::{

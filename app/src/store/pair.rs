@@ -150,12 +150,23 @@ pub struct OpenPair {
     pub patterns: [Arc<KnittedPlan>; 2],
     /// The digests of the stored texts of those plans.
     pub plan_digests: [Digest; 2],
+    /// The plans as they are stored.
+    pub plan_texts: Arc<PlanTexts>,
     /// The logs of the first and the second sock.
     pub journals: [Journal; 2],
     /// The device on which it is gone on with, where that has an id by now.
     pub device: Option<Device>,
     /// What of its logs could not be read and is in quarantine; to be said.
     pub trouble: Option<StoreError>,
+}
+
+/// The plans of a pair as they are stored.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct PlanTexts {
+    /// What was cast on.
+    pub meant: String,
+    /// The plans of single socks, where they are not the pair's.
+    pub own: [Option<String>; 2],
 }
 
 impl OpenPair {

@@ -16,7 +16,9 @@ use super::handle::Store;
 use super::heads::{head_text, latest_first, read_head, unreadable};
 use super::keys;
 use super::operation::Change;
-use super::pair::{KnittedPlan, OpenPair, PairHead, PairId, PairProgress, on_needles, tidy_name};
+use super::pair::{
+    KnittedPlan, OpenPair, PairHead, PairId, PairProgress, PlanTexts, on_needles, tidy_name,
+};
 use super::shelf::Memory;
 
 impl Store<'_> {
@@ -104,7 +106,8 @@ impl Store<'_> {
         if let Err(newer @ StoreError::Newer { .. }) = head {
             return Err(newer);
         }
-        let (meant, patterns, plan_digests) = self.patterns(id)?;
+        let plan_texts = self.plan_texts(id)?;
+        let (meant, patterns, plan_digests) = read_plans(&plan_texts.meant, &plan_texts.own)?;
         let mut trouble = None;
         let mut journals = [Journal::new(), Journal::new()];
         let chunks = self.chunks(id)?;
@@ -146,21 +149,25 @@ impl Store<'_> {
             meant,
             patterns,
             plan_digests,
+            plan_texts: Arc::new(plan_texts),
             journals,
             device: self.known_device(),
             trouble,
         })
     }
 
-    /// What was cast on, and what both socks are knitted by, with the digests of the texts.
-    fn patterns(self, id: &PairId) -> Result<Patterns, StoreError> {
+    /// What was cast on, and what both socks are knitted by.
+    fn plan_texts(self, id: &PairId) -> Result<PlanTexts, StoreError> {
         // The pair's plan is there as long as the pair is, and has to be readable even where both socks
         // have their own: it is what the knitter meant to do.
         let meant = self
             .shelf()
             .get(&keys::plan(id))?
             .ok_or(StoreError::NotThere)?;
-        read_plans(&meant, &self.own_plans(id)?)
+        Ok(PlanTexts {
+            meant,
+            own: self.own_plans(id)?,
+        })
     }
 
     /// The plans of single socks as they are stored, where they are not the pair's.

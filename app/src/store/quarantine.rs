@@ -21,8 +21,9 @@ pub struct Quarantined {
 
 /// The key that something had which is in quarantine under this one.
 pub(super) fn had(key: &str) -> Option<&str> {
-    // A pair that was not chosen can be read, and is no concern of this.
-    quarantined_as(key).filter(|was| !was.starts_with(keys::NOT_CHOSEN))
+    // A pair that was not chosen can be read, and so can what parted; neither belongs to this.
+    let readable = [keys::NOT_CHOSEN, keys::PARTED];
+    quarantined_as(key).filter(|was| !readable.iter().any(|form| was.starts_with(form)))
 }
 
 /// The key that anything had which lies under this one in quarantine.

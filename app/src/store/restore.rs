@@ -18,7 +18,7 @@ use super::not_chosen::{head_in, not_chosen_under, read_not_chosen};
 use super::operation::Change;
 use super::pair::{PairId, tidy_name};
 use super::quarantine::{aside_key, quarantined_as};
-use super::side::{Branch, Meeting, PartedOver, Side};
+use super::side::{Branch, Meeting, Origin, PartedOver, Side};
 use super::taken_out::out_in_place;
 use super::this_device::DeviceForm;
 use crate::text;
@@ -40,6 +40,8 @@ pub struct Restored {
     pub not_chosen: Vec<String>,
     /// Cannot be read; in quarantine, raw.
     pub unreadable: Vec<String>,
+    /// Were given a name both here and there: the one given last, which holds, and the other.
+    pub named: Vec<[String; 2]>,
     /// Whether the settings were taken from the file; they are when there were none here.
     pub settings: bool,
     /// What stopped it before the end.
@@ -146,17 +148,29 @@ impl Store<'_> {
         Ok(report)
     }
 
-    /// Merges texts as those of a backup; of pairs that went different ways both are kept.
+    /// Merges texts as those of a file, and makes some more changes with it; of pairs that went different ways both
+    /// are kept.
     ///
     /// # Errors
     /// When the storage refuses.
     pub(super) fn merge_texts(
         self,
         texts: &BTreeMap<String, String>,
+        origin: Origin,
+        changes: Vec<Change>,
         now: Seconds,
-    ) -> Result<(), StoreError> {
-        let all = Merge::of(self, texts, Some(&Choices::new()), now).all()?;
-        commit(self, all, &mut Restored::default())
+    ) -> Result<Restored, StoreError> {
+        let choices = Choices::new();
+        let mut merge = Merge::of(self, texts, Some(&choices), now);
+        merge.origin = origin;
+        let mut all = merge.all()?;
+        all.push(Brought {
+            changes,
+            said: Restored::default(),
+        });
+        let mut report = Restored::default();
+        commit(self, all, &mut report)?;
+        Ok(report)
     }
 }
 
@@ -191,7 +205,7 @@ struct Brought {
 }
 
 impl Restored {
-    fn add(&mut self, other: Self) {
+    pub(super) fn add(&mut self, other: Self) {
         self.added.extend(other.added);
         self.continued.extend(other.continued);
         self.kept.extend(other.kept);
@@ -199,12 +213,14 @@ impl Restored {
         self.beside.extend(other.beside);
         self.not_chosen.extend(other.not_chosen);
         self.unreadable.extend(other.unreadable);
+        self.named.extend(other.named);
         self.settings |= other.settings;
     }
 }
 
 /// A file on its way in.
 struct Merge<'a> {
+    origin: Origin,
     store: Store<'a>,
     entries: &'a BTreeMap<String, String>,
     pairs: BTreeMap<PairId, FilePair<'a>>,
@@ -243,6 +259,7 @@ impl<'a> Merge<'a> {
             pairs.remove(&out);
         }
         Self {
+            origin: Origin::File,
             store,
             entries,
             pairs,
@@ -373,6 +390,7 @@ impl<'a> Merge<'a> {
         } else {
             ours
         };
+        brought.said.named.extend(ours.names_given(&theirs));
         let told = |of: &mut Vec<String>, name: &str| {
             if !was_out {
                 of.push(name.to_owned());
@@ -480,12 +498,19 @@ impl<'a> Merge<'a> {
             Chosen::There => false,
             Chosen::Both => !theirs.is_longer(&ours, id),
         };
-        let (stays, goes, goes_to, whence) = if stays_ours {
-            (ours, theirs, theirs_id, text::keep::FROM_BACKUP)
+        let (stays, goes, goes_to) = if stays_ours {
+            (ours, theirs, theirs_id)
         } else {
-            (theirs, ours, ours_id, text::keep::AS_ON_DEVICE)
+            (theirs, ours, ours_id)
         };
-        let name = told_apart(&goes, whence);
+        let name = match self.origin {
+            Origin::File if stays_ours => told_apart(&goes, text::keep::FROM_BACKUP),
+            Origin::File => told_apart(&goes, text::keep::AS_ON_DEVICE),
+            // Both were knitted on this device.
+            Origin::SecondCopy => {
+                text::keep::told_apart(&Typed::new(&*goes.name), text::recovery::COUNTED_APART)
+            }
+        };
         let goes = goes.called(name.clone());
         if chosen == Chosen::Both {
             brought.changes.extend(goes.put(store, &goes_to)?);

@@ -35,6 +35,12 @@ impl NoShelf {
         false
     }
     pub(super) const fn note_shown(_: Option<&str>) {}
+    pub(super) const fn take_put_back() -> Vec<String> {
+        Vec::new()
+    }
+    pub(super) const fn copies_last_the_same() -> Option<u64> {
+        None
+    }
 }
 
 #[cfg(not(feature = "hydrate"))]

@@ -16,6 +16,15 @@ use super::operation::Change;
 use super::pair::{KnittedPlan, PairHead, PairId, PairProgress, on_needles, tidy_name};
 use super::pairs::read_plans;
 
+/// Where the texts come from that are merged.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Origin {
+    /// A file, of this device or another.
+    File,
+    /// The second copy of this device's own.
+    SecondCopy,
+}
+
 /// One pair, from a file or a shelf.
 #[derive(Clone)]
 pub(super) struct Side {
@@ -194,6 +203,19 @@ impl Side {
         (self.named, &self.name)
             .cmp(&(theirs.named, &theirs.name))
             .into()
+    }
+
+    /// The name that was given last, and the other one, where the knitter gave the pair a name on both devices and it is
+    /// not the same. The first is the one that holds where both are put together.
+    pub(super) fn names_given(&self, theirs: &Self) -> Option<[String; 2]> {
+        if self.named == 0 || theirs.named == 0 || self.name == theirs.name {
+            return None;
+        }
+        let [last, other] = match self.names_meet(theirs) {
+            Meeting::Behind => [theirs, self],
+            _ => [self, theirs],
+        };
+        Some([last.name.clone(), other.name.clone()])
     }
 
     /// Whether this one has everything that the other has, whatever both are called.

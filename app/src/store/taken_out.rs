@@ -16,6 +16,7 @@ use super::keys::{self, KeyKind};
 use super::operation::Change;
 use super::pair::{PairId, tidy_name};
 use super::pairs::read_plan;
+use super::side::Origin;
 use crate::sort::sort;
 
 #[derive(Serialize, Deserialize)]
@@ -96,18 +97,17 @@ impl Store<'_> {
             .is_some();
         let mut entries = out.entries;
         entries.retain(|key, _| keys::read(key).is_some_and(|(id, _)| id.as_str() == out.id));
-        let mut changes = Vec::new();
+        let back = Change::remove(keys::TAKEN_OUT.to_owned());
         if there {
             // A restore may have brought the pair back meanwhile, or an older Evenloop was stopped half-way.
-            self.merge_texts(&entries, device::now())?;
-        } else {
-            changes.extend(
-                entries
-                    .into_iter()
-                    .map(|(key, text)| Change::put(key, text)),
-            );
+            self.merge_texts(&entries, Origin::File, vec![back], device::now())?;
+            return Ok(());
         }
-        changes.push(Change::remove(keys::TAKEN_OUT.to_owned()));
+        let mut changes: Vec<Change> = entries
+            .into_iter()
+            .map(|(key, text)| Change::put(key, text))
+            .collect();
+        changes.push(back);
         self.commit(&changes)
     }
 

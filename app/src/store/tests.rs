@@ -2,6 +2,7 @@
 
 mod before_or_after;
 mod chance;
+mod copies;
 mod damage;
 mod first_paint;
 mod hostile;

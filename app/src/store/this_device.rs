@@ -77,8 +77,12 @@ impl Store<'_> {
     }
 
     pub(super) fn put_device(self, device: &Device) -> Result<(), StoreError> {
-        // Two plain texts: nothing in it that JSON could refuse.
-        let text = serde_json::to_string(&DeviceForm::of(device)).unwrap_or_default();
-        self.shelf().put(keys::DEVICE, &text)
+        self.shelf().put(keys::DEVICE, &device_text(device))
     }
+}
+
+/// A device as it is stored.
+pub(super) fn device_text(device: &Device) -> String {
+    // Two plain texts: nothing in it that JSON could refuse.
+    serde_json::to_string(&DeviceForm::of(device)).unwrap_or_default()
 }

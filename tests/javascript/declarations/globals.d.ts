@@ -5,9 +5,20 @@ interface EvenloopEcho {
   put(key: string, text: string | null | undefined, waits: boolean): void;
   waiting(): string[];
   whole(): boolean;
+  compared(): number;
+  restored(): string[];
 }
 
 declare var evenloopEcho: EvenloopEcho;
+
+/** A text that was stored before the script of the second copy arrived: the version it had before, and the text itself
+ * where it found no room. */
+interface EvenloopEarly {
+  before: number;
+  held?: string | null;
+}
+
+declare var evenloopEarly: Map<string, EvenloopEarly> | undefined;
 
 /** Has the browser install the worker, again and again where the first one fails; see public/boot.js. */
 declare var evenloopInstall: () => Promise<ServiceWorkerRegistration>;

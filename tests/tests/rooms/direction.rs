@@ -54,6 +54,7 @@ const APP: Rows = &[
         "drawings",
         "files",
         "first_paint",
+        "moment",
         "offline",
         "sort",
         "tenths",
@@ -69,6 +70,7 @@ const APP: Rows = &[
         "routes",
     ],
     &["lazy_store", "parts"],
+    &["recovery"],
     &["bring_in", "guide", "in_hand", "sheet"],
     &[
         "screens/basket",

@@ -20,6 +20,7 @@ use crate::bring_in::{self, BringIn, FileReport};
 use crate::parts::plain::link;
 use crate::parts::{FabricFigure, Folded, Notice, PageHead, Tone, said};
 use crate::preferences::use_preferences;
+use crate::recovery::Recovery;
 use crate::routes::{self, Screen};
 use crate::starters::STARTERS;
 use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
@@ -122,6 +123,7 @@ pub fn BasketScreen() -> impl IntoView {
         <div class="screen basket">
             <PageHead title=Screen::Basket.name() />
             {bring_in::shown(brought)}
+            {use_context::<Recovery>().map(Recovery::notice)}
             {move || match found.get() {
                 BasketState::Looking => {
                     view! {

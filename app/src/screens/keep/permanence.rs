@@ -5,17 +5,39 @@ use std::time::Duration;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
+use crate::moment::moment;
+use crate::preferences::use_preferences;
 use crate::store::{self, AppleDevice, OtherWindows, Permanence};
 use crate::text;
 
 /// The second copy is compared some seconds after the start; by then it is known to be whole or not.
 const COMPARED_BY: Duration = Duration::from_secs(7);
 
+/// How both copies of what is stored stand to each other.
+#[derive(Clone, Copy, PartialEq, Eq)]
+struct Copies {
+    /// Whether the second one has all.
+    whole: bool,
+    /// When both were last found to be the same, in seconds since 1970.
+    compared: Option<u64>,
+}
+
+impl Copies {
+    fn look() -> Self {
+        let compared = store::copies_last_the_same();
+        Self {
+            // What nobody has compared yet may differ.
+            whole: compared.is_some() && store::second_copy_is_whole(),
+            compared,
+        }
+    }
+}
+
 /// The section; what it says is known only once the page is awake.
 #[component]
 pub(super) fn StoragePermanence() -> impl IntoView {
     let permanence = RwSignal::new(None::<Permanence>);
-    let twice = RwSignal::new(false);
+    let copies = RwSignal::new(Copies::look());
     let since = RwSignal::new(None::<u32>);
     let no_promise = RwSignal::new(false);
     let follow = use_context::<OtherWindows>();
@@ -23,7 +45,7 @@ pub(super) fn StoragePermanence() -> impl IntoView {
         if let Some(follow) = follow {
             follow.follow();
         }
-        twice.set(store::second_copy_is_whole());
+        copies.set(Copies::look());
         since.set(since_backup());
     });
     Effect::new(move || {
@@ -33,7 +55,7 @@ pub(super) fn StoragePermanence() -> impl IntoView {
             permanence.try_set(Some(found));
         });
         let look_again = move || {
-            twice.try_set(store::second_copy_is_whole());
+            copies.try_set(Copies::look());
         };
         if let Ok(waiting) = set_timeout_with_handle(look_again, COMPARED_BY) {
             on_cleanup(move || waiting.clear());
@@ -50,7 +72,7 @@ pub(super) fn StoragePermanence() -> impl IntoView {
         <section class="step permanence">
             <h2>{text::permanence::TITLE}</h2>
             <div aria-live="polite">
-                {move || permanence.get().map(|permanence| kept(permanence, twice))}
+                {move || permanence.get().map(|permanence| kept(permanence, copies))}
                 <Show when=move || no_promise.get()>
                     <p>{text::permanence::NO_PROMISE}</p>
                 </Show>
@@ -85,16 +107,19 @@ fn since_backup() -> Option<u32> {
 }
 
 /// What is said of it.
-fn kept(permanence: Permanence, twice: RwSignal<bool>) -> AnyView {
+fn kept(permanence: Permanence, copies: RwSignal<Copies>) -> AnyView {
+    let preferences = use_preferences();
     let copies = (permanence != Permanence::GoneWithWindow).then(|| {
-        let copies = move || {
-            if twice.get() {
-                text::permanence::TWICE
-            } else {
-                text::permanence::ONCE
-            }
+        let said = move || match copies.get() {
+            Copies { whole: true, .. } => text::permanence::TWICE,
+            Copies { whole: false, .. } => text::permanence::ONCE,
         };
-        view! { <p>{copies}</p> }
+        let compared = move || {
+            let when = copies.get().compared?;
+            let when = moment(when, preferences.get().style.english);
+            Some(text::permanence::compared(&when))
+        };
+        view! { <p class="copies">{said} " " {compared}</p> }
     });
     let how_long = match permanence {
         Permanence::GoneWithWindow => text::permanence::GONE_WITH_WINDOW,

@@ -30,6 +30,7 @@ use crate::parts::plain::{button, link, paragraph};
 use crate::parts::{Notice, Tone};
 use crate::picture::{GroupFabric, Look, NeedlePicture};
 use crate::preferences::use_preferences;
+use crate::recovery::Recovery;
 use crate::routes::Screen;
 use crate::store::{Handedness, StoreError};
 use crate::text;
@@ -101,6 +102,7 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
         <section class="now" class:left-hand=left>
             <Head session at_hand />
             <div class="notes">
+                {use_context::<Recovery>().map(Recovery::notice)}
                 {move || lost.get().map(|error| minded(trouble::lost(&error), move || lost.set(None)))}
                 {move || session.trouble().map(|error| view! { <NotStored error /> })}
                 {move || {

@@ -130,6 +130,37 @@ fn a_touch_that_counts_for_both_socks() {
 }
 
 #[test]
+fn a_jump_into_the_middle_of_a_round() {
+    // place and needles are two entries, and the second one begins a new chunk somewhere here
+    for touched in 58..=64 {
+        let (shelf, pair) = with_pair(touched);
+        holds(&shelf, |shelf| {
+            let mut open = shelf.store().open(&pair).expect("a pair");
+            let to = Position { step: 9, mv: 0 };
+            let jump = [Event::GoTo(900, to), Event::Needles(900, to, 1)];
+            let jump = jump.map(|event| (Sock::First, event));
+            shelf.store().record(&mut open, &jump).expect("room");
+        });
+    }
+}
+
+#[test]
+fn bringing_together_what_both_copies_parted_over() {
+    let (shelf, pair) = with_pair(40);
+    let there = copy(&shelf);
+    let mut other = touches(40);
+    other[37] = Event::Undo(9_999);
+    there.store().replace_log(&pair, 1, &other).expect("room");
+    let chunk = keys::chunk(&pair, 1, 0);
+    let text = there.get(&chunk).expect("a shelf").expect("a chunk");
+    let aside = format!("{}1:{}{chunk}", keys::QUARANTINE, keys::PARTED);
+    shelf.put(&aside, &text).expect("room");
+    holds(&shelf, |shelf| {
+        shelf.store().join_parted(80_000).expect("room");
+    });
+}
+
+#[test]
 fn beginning_two_at_a_time() {
     let (shelf, pair) = with_pair(30);
     let plan = read_plan(doc()).expect("a plan");

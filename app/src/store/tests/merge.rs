@@ -417,10 +417,21 @@ fn the_name_given_last_holds_on_both() {
         .rename(&pair, "Late name", 6_000)
         .expect("room");
     let (from_phone, from_tablet) = (file(&phone), file(&tablet));
-    bring(&phone, &from_tablet, Chosen::Here);
-    bring(&tablet, &from_phone, Chosen::Here);
+    for (device, other) in [(&phone, &from_tablet), (&tablet, &from_phone)] {
+        // Both names are told, before and after.
+        let both = vec![["Late name".to_owned(), "Early name".to_owned()]];
+        let preview = device.store().look_into(other, 80_000).expect("a backup");
+        assert_eq!(preview.would.named, both);
+        assert_eq!(bring(device, other, Chosen::Here).named, both);
+    }
     assert_eq!(seen(&phone), seen(&tablet));
     assert_eq!(seen(&phone)[&pair].0, "Late name");
+    // A name that only one of both was given is no choice.
+    let (phone, tablet, pair) = two(30);
+    phone.store().rename(&pair, "Red", 5_000).expect("room");
+    let report = bring(&tablet, &file(&phone), Chosen::Here);
+    assert_eq!(report.named, Vec::<[String; 2]>::new());
+    assert_eq!(seen(&tablet)[&pair].0, "Red");
 }
 
 /// What an older Evenloop reads of a file.

@@ -25,6 +25,12 @@ pub(crate) const BOTH_HAVE: &str =
 pub(crate) const NOT_CHOSEN_THERE: &str = "Not chosen on the other device, and kept aside here too";
 pub(crate) const UNREADABLE: &str = "Cannot be read, and will be set aside";
 pub(crate) const SETTINGS: &str = "The settings come along.";
+
+/// A pair that was given a name on both devices: the one given last, which holds, and the other.
+pub(crate) fn names_given(holds: &Typed, other: &Typed) -> String {
+    format!("One pair has two names: “{holds}”, which was given last and holds, and “{other}”.")
+}
+
 pub(crate) const NOTHING_NEW: &str =
     "Everything in this file is here already. Nothing was changed.";
 

@@ -22,6 +22,7 @@ pub(crate) mod pause;
 pub(crate) mod permanence;
 pub(crate) mod picture;
 pub(crate) mod plan;
+pub(crate) mod recovery;
 pub(crate) mod sheet;
 #[cfg(feature = "ssr")]
 pub(crate) mod shell;

@@ -2,6 +2,12 @@
 
 pub(crate) const TITLE: &str = "Stored on this device";
 pub(crate) const TWICE: &str = "Everything is stored twice on this device, and nowhere else.";
+
+/// When both copies were last compared and found to be the same.
+pub(crate) fn compared(when: &str) -> String {
+    format!("Both copies were last compared {when}, and were the same.")
+}
+
 pub(crate) const ONCE: &str = "Everything is stored on this device, and nowhere else. Its second copy is not complete just now.";
 pub(crate) const GONE_WITH_WINDOW: &str = "This window stores nothing that lasts: everything is forgotten when it closes. A backup keeps it.";
 pub(crate) const KEPT: &str =

@@ -47,6 +47,9 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("__KEY_ASIDE__", keys::QUARANTINE),
         ("__KEY_NUMBER__", keys::ECHO_NUMBER),
         ("__KEY_VERSION__", keys::VERSION),
+        ("__KEY_PAIR__", keys::PAIR),
+        ("__KEY_PARTED__", keys::PARTED),
+        ("__KEY_COMPARED__", keys::COMPARED),
     ])?;
     let echo = PackedFile::hashed("echo", "js", echo.into_bytes());
     let listening = script::without_comments(&inputs.listening).into_bytes();
@@ -62,6 +65,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("./listening.js", &beside_boot(&listening.url)),
         ("__KEY_PAIR__", keys::PAIR),
         ("__KEY_SETTINGS__", keys::SETTINGS),
+        ("__KEY_VERSION__", keys::VERSION),
     ])?;
     let boot = PackedFile::hashed("boot", "js", boot.into_bytes());
     let pictures = Pictures::name(inputs.public)?;

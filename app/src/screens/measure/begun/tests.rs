@@ -69,6 +69,7 @@ fn pair(toe: Toe, steps: [usize; 2], together: bool) -> OpenPair {
         meant: Arc::clone(&patterns[0]),
         patterns,
         plan_digests,
+        plan_texts: Arc::default(),
         journals,
         device: None,
         trouble: None,
