@@ -5,6 +5,7 @@
 mod followed;
 mod pair;
 mod socks;
+mod written_down;
 
 use std::collections::BTreeSet;
 

@@ -2,6 +2,7 @@
 //! language says them; they know neither.
 
 mod diagnosis;
+mod not_written;
 mod note;
 mod pattern_line;
 mod piece;
@@ -12,6 +13,7 @@ mod steps;
 mod weighed;
 
 pub(crate) use diagnosis::{Diagnosis, Shift};
+pub use not_written::NotWritten;
 pub(crate) use note::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 pub(crate) use pattern_line::PatternLine;
 pub(crate) use piece::{Piece, Run, Stop, Times};
