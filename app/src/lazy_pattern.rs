@@ -1,4 +1,5 @@
-//! What reads patterns, for screens that can be shown without it: it is large, and loaded when it is asked for.
+//! What reads patterns, and what writes a plan down as one, for screens that can be shown without them: loaded when they
+//! are asked for.
 //!
 //! May use the engine; must not know any screen. On the server it is simply there.
 
@@ -13,7 +14,7 @@ use evenloop_engine::plan::{Plan, PlanError};
 use evenloop_engine::read_back;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::sock;
-use evenloop_engine::text::NotWritten;
+use evenloop_engine::text::{NotWritten, Typed, Wording, as_pattern};
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
 use crate::store::KnittedPlan;
@@ -34,14 +35,28 @@ pub fn replan(
     Ok(Box::new(sock::replan(&old, done, &recipe)))
 }
 
-/// A text that a plan was written down as, once it has been read back: see [`read_back::pattern`].
-pub type ReadBack = Result<String, NotWritten>;
+/// A plan written down as a pattern, or why it is not.
+pub type WrittenDown = Result<String, NotWritten>;
 
-/// Reads a plan back that was written down.
+/// Writes a plan down as a pattern, in the trade's abbreviations whatever the settings are: those it is surely read in.
+/// What does so is wanted by few, and a part of its own.
+///
+/// # Errors
+/// When it cannot be had.
+#[wasm_split(written_down, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn write_down(
+    knitted: Arc<KnittedPlan>,
+    name: Option<Typed>,
+) -> Result<WrittenDown, SplitLoaderError> {
+    let KnittedPlan { plan, trace } = &*knitted;
+    Ok(as_pattern(plan, trace, name.as_ref(), Wording::default()))
+}
+
+/// Reads a plan back that was written down: see [`read_back::pattern`].
 ///
 /// # Errors
 /// When what reads patterns cannot be had.
 #[wasm_split(pattern, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub fn read_back(knitted: Arc<KnittedPlan>, text: String) -> Result<ReadBack, SplitLoaderError> {
+pub fn read_back(knitted: Arc<KnittedPlan>, text: String) -> Result<WrittenDown, SplitLoaderError> {
     Ok(read_back::pattern(&knitted.plan, text))
 }

@@ -399,9 +399,10 @@ async fn a_plan_saved_as_a_pattern_is_brought_in_again() {
     let ours = make(&Recipe::default()).expect("a sock");
     lay_out(&phone, &ours, [&[], &[]]).await;
     phone.until_offline_ready().await;
+    let (plan, pattern) = (server.url("/plan"), server.url("/pattern"));
     server.stop();
     phone.forgive("Failed to fetch");
-    phone.open(&server.url("/plan")).await;
+    phone.open(&plan).await;
     phone.find(".doing .button").await;
     phone
         .ask(
@@ -420,7 +421,7 @@ async fn a_plan_saved_as_a_pattern_is_brought_in_again() {
     let text = phone.ask("return window.caught").await;
     let text = text.as_str().expect("a text").to_owned();
     assert!(text.contains("HEEL FLAP\n"), "{text}");
-    phone.open(&server.url("/pattern")).await;
+    phone.open(&pattern).await;
     phone.find("#pattern-text").await;
     phone
         .ask(&format!(
@@ -451,9 +452,10 @@ async fn a_pair_by_a_pattern_in_even_halves_is_knitted_two_at_a_time() {
     let leg = find(&plan(), |kind, _| kind == SectionKind::Leg)[2];
     lay_out(&phone, &plan(), [&begun_at(leg), &[]]).await;
     phone.until_offline_ready().await;
+    let now = server.url("/now");
     server.stop();
     phone.forgive("Failed to fetch");
-    phone.open(&server.url("/now")).await;
+    phone.open(&now).await;
     phone.find(".pad").await;
     phone.tap(".to-pause").await;
     phone.find("dialog[open] .entry").await;

@@ -14,7 +14,7 @@ use std::sync::Arc;
 use evenloop_engine::error::FieldError;
 use evenloop_engine::link::{LinkError, read_link, write_link};
 use evenloop_engine::plan::{PlanBug, PlanError, make};
-use evenloop_engine::text::{NotWritten, Typed, Wording, as_pattern, not_written};
+use evenloop_engine::text::{Typed, Wording, not_written};
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
@@ -73,14 +73,6 @@ struct PlanPage {
     knitted: Arc<KnittedPlan>,
     /// What the pair is called.
     name: Option<Typed>,
-}
-
-impl PlanPage {
-    /// Written down as a pattern, in the trade's abbreviations whatever the settings are: those it is surely read in.
-    fn as_pattern(&self) -> Result<String, NotWritten> {
-        let KnittedPlan { plan, trace } = &*self.knitted;
-        as_pattern(plan, trace, self.name.as_ref(), Wording::default())
-    }
 }
 
 /// Why there is none.
@@ -255,19 +247,19 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
     };
     let refused = RwSignal::new(None::<String>);
     let save_pattern = move |_| {
-        let written = shown.with_untracked(|shown| match shown {
-            PlanShown::Made(made) => Some((made.knitted.clone(), made.as_pattern())),
+        let made = shown.with_untracked(|shown| match shown {
+            PlanShown::Made(made) => Some((made.knitted.clone(), made.name.clone())),
             _ => None,
         });
-        let Some((knitted, text)) = written else {
+        let Some((knitted, name)) = made else {
             return failed.set(true);
         };
         refused.set(None);
         spawn_local(async move {
             // It is looked at by what reads patterns before it is handed out.
-            let read = match text {
-                Ok(text) => lazy_pattern::read_back(knitted, text).await,
-                Err(why) => Ok(Err(why)),
+            let read = match lazy_pattern::write_down(knitted.clone(), name).await {
+                Ok(Ok(text)) => lazy_pattern::read_back(knitted, text).await,
+                other => other,
             };
             // The screen may have been left meanwhile.
             match read {
