@@ -74,8 +74,8 @@ fn with_pair(touched: u64) -> (Trying, PairId) {
         .create_as(&pair, "Rnd 1: K2", &write_plan(&plan()), 5);
     made.expect("room");
     happens(&shelf, &pair, Sock::First, [Event::Begin(1_000)]);
-    let touches = (0..touched).map(|n| Event::Done(1_060 + 60 * n));
-    happens(&shelf, &pair, Sock::First, touches);
+    let rounds = (0..touched).map(|n| Event::Done(1_060 + 60 * n));
+    happens(&shelf, &pair, Sock::First, rounds);
     (shelf, pair)
 }
 
