@@ -10,7 +10,7 @@ pub(crate) fn drawings() -> String {
         .unwrap_or_default()
 }
 
-/// Drawings are shown when they are asked for, which nobody does of the server.
+/// The server has no drawings: they are shown only when the knitter asks for them.
 #[cfg(not(feature = "hydrate"))]
 pub(crate) fn drawings() -> String {
     String::new()

@@ -40,7 +40,7 @@ pub fn look(recipe: &Recipe) -> Looked {
     }
 }
 
-/// Plans the rest of a begun sock anew.
+/// Replans the rest of a begun sock.
 ///
 /// # Errors
 /// As [`plan::replan()`]; and what makes no sock of a pattern.

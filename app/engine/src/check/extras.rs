@@ -1,12 +1,12 @@
 //! Looks at what not every sock has: a shaped leg, a motif, several yarns.
 
-use super::Seen;
+use super::FaultList;
 use crate::error::{FieldError, Problem};
 use crate::pattern::sizes;
 use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES, Written};
 
 impl Recipe {
-    pub(super) fn check_calf(&self, seen: &mut Seen) {
+    pub(super) fn check_calf(&self, seen: &mut FaultList) {
         let places = self.calf.len();
         seen.that(places <= MOST_GIRTHS, || {
             FieldError::new(
@@ -35,7 +35,7 @@ impl Recipe {
         }
     }
 
-    pub(super) fn check_written(&self, seen: &mut Seen) {
+    pub(super) fn check_written(&self, seen: &mut FaultList) {
         let Some(written) = &self.written else { return };
         let characters = written.text.chars().count();
         seen.that(characters <= Written::MOST_CHARACTERS, || {
@@ -54,14 +54,14 @@ impl Recipe {
         });
     }
 
-    pub(super) fn check_motif(&self, seen: &mut Seen) {
+    pub(super) fn check_motif(&self, seen: &mut FaultList) {
         if let Some(Err(error)) = self.motif.as_ref().map(Motif::check) {
             seen.that(false, || error);
         }
     }
 
     /// A motif's fabric is no less than half as wide and not twice as wide as stockinette (from memory).
-    pub(super) fn check_pattern_swatch(&self, seen: &mut Seen) {
+    pub(super) fn check_pattern_swatch(&self, seen: &mut FaultList) {
         let Some(pattern) = self.swatch.pattern else {
             return;
         };
@@ -73,7 +73,7 @@ impl Recipe {
     }
 
     /// Nor are its rounds half as tall or twice as tall (from memory).
-    pub(super) fn check_pattern_rounds(&self, seen: &mut Seen) {
+    pub(super) fn check_pattern_rounds(&self, seen: &mut FaultList) {
         let Some(pattern) = self.swatch.pattern_rounds else {
             return;
         };
@@ -84,7 +84,7 @@ impl Recipe {
         });
     }
 
-    pub(super) fn check_yarns(&self, seen: &mut Seen) {
+    pub(super) fn check_yarns(&self, seen: &mut FaultList) {
         let Some(yarns) = &self.yarns else { return };
         let stripes = u16::try_from(yarns.stripes.len()).unwrap_or(u16::MAX);
         seen.that(STRIPES.contains(&stripes), || {

@@ -1,5 +1,5 @@
-//! Hard moves: which operation needs which explanation. What they are called and how they are done
-//! says the language; the drawings are kept under the same keys by whoever shows them.
+//! Hard moves: which operation needs which explanation. The language says what they are called and how they are
+//! done; the screen that shows them keeps its drawings under the same keys.
 
 use crate::plan::Cue;
 use crate::recipe::{CastOn, Method, Recipe};
@@ -217,8 +217,8 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::read_ops;
     use crate::text::{English, KnittingHand};
+    use crate::written_ops::read_ops;
 
     #[test]
     fn a_round_names_what_is_hard_in_it_once() {

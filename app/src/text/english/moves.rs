@@ -270,12 +270,13 @@ pub(crate) fn closed_cast_on(hand: KnittingHand) -> [String; 5] {
     let (right, left) = sides(hand);
     [
         format!(
-            "Hold two needles together in the {right} hand. Take one strand up behind the upper needle and down before it."
+            "Hold two needles in the {right} hand, one above the other, points to the {left}. The yarn goes from behind over the upper one, down in front and between the two to the back; its tail goes over the finger, the working yarn over the thumb."
         ),
-        "Take the other strand down behind the lower needle and up before it.".to_owned(),
-        "The first strand once more, round the upper needle. In the middle it hooks round the other one."
+        "The finger’s strand: from behind under the lower needle, up in front and between the two to the back."
             .to_owned(),
-        "And the other strand round the lower needle. Go on by turns.".to_owned(),
+        "The thumb’s strand: from behind over the upper needle, down in front and between the two to the back. Behind the needles it hooks round the other one."
+            .to_owned(),
+        "And the finger’s strand once more, round the lower needle. Go on by turns.".to_owned(),
         format!(
             "As many loops on each needle as you need; the newest ones are at the {left}. Between the needles the toe is closed."
         ),
@@ -286,12 +287,12 @@ pub(crate) fn wrapped_cast_on(hand: KnittingHand) -> [String; 4] {
     let (right, left) = sides(hand);
     [
         format!(
-            "Hold two needles together in the {right} hand, the tail behind them. Take the yarn up behind both and down in front of both."
+            "Hold two needles together in the {left} hand, their points to the {right}. The tail hangs in front of both, under the thumb. Take the yarn under both to the back, up behind both, over the top and down in front."
         ),
-        format!("Once more round both, to the {left} of the first time."),
-        "Each time round lays a loop on each needle.".to_owned(),
+        format!("Once more round both, to the {right} of the first time."),
+        "Each time over the top lays a loop on each needle.".to_owned(),
         format!(
-            "As many times round as each needle needs stitches. The yarn comes from below, at the {left}."
+            "As many times as each needle needs stitches. After the last time over the top the yarn goes between the two to the back. The upper needle is knitted first; its stitches have their {right} leg in front."
         ),
     ]
 }
