@@ -23,6 +23,7 @@ pub mod guide;
 pub mod hands;
 pub mod hue;
 mod in_hand;
+pub mod lazy_pattern;
 pub mod lazy_pictures;
 pub mod lazy_screens;
 pub mod lazy_store;

@@ -49,8 +49,10 @@ async fn a_page_loads_its_own_part_and_no_other_and_each_file_once() {
         "split_pause.wasm",
         // Opened where something is explained.
         "split_moves.wasm",
-        // A pattern of her own, and what was found in it for a pair that follows one.
+        // A pattern of her own.
         "split_pattern.wasm",
+        // A plan that is saved as a pattern.
+        "split_written_down.wasm",
     ];
     let pages: [(&str, &[usize]); 7] = [
         ("/", &[0]),

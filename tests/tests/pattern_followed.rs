@@ -337,14 +337,14 @@ async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
     phone.put_away().await;
 }
 
-/// A line that cannot be worked as it stands is followed all the same: it is shown as typed, with the count that
-/// is wanted after it.
+/// What does not come out is told at its line while it is knitted, with the count that is wanted after it.
 #[tokio::test]
-async fn a_line_that_does_not_come_out_is_followed_by_its_count() {
+async fn a_finding_is_told_on_now_at_its_line() {
     let server = Server::start();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     let plan = make(&recipe(PATTERN, HALVES)).expect("a sock all the same");
+    assert_eq!(plan.found.len(), 1);
     let at = |line: u16| {
         let mut moves = find(&plan, |_, _| true).into_iter();
         let is_it = |at: &Position| {
@@ -361,17 +361,144 @@ async fn a_line_that_does_not_come_out_is_followed_by_its_count() {
         "rep from * to last 4 sts",
     )
     .await;
-    until_says(&phone, ".instruction", "32 stitches are wanted").await;
+    until_says(&phone, ".instruction", "Found in this line").await;
+    let told = phone.text(".instruction").await;
+    assert!(told.contains("one stitch is left"), "{told}");
+    assert!(told.contains("32 stitches are wanted"), "{told}");
     let wide = phone
         .ask("return document.documentElement.scrollWidth <= innerWidth")
         .await;
     assert_eq!(wide, true);
-    // A sound line asks for nothing.
+    // A sound line tells nothing.
     lay_out(&phone, &plan, [&begun_at(at(7)), &[]]).await;
     phone.open(&server.url("/now")).await;
     until_says(&phone, ".instruction .typed-line", "Knit 4 rnds.").await;
+    tokio::time::sleep(Duration::from_secs(1)).await;
     let told = phone.text(".instruction").await;
+    assert!(!told.contains("Found in this line"), "{told}");
     assert!(!told.contains("are wanted"), "{told}");
+    // A plan of an earlier Evenloop has nothing to tell, and is followed all the same.
+    let earlier = Plan {
+        found: Vec::new(),
+        ..plan.clone()
+    };
+    lay_out(&phone, &earlier, [&begun_at(at(4)), &[]]).await;
+    phone.open(&server.url("/now")).await;
+    until_says(&phone, ".instruction", "32 stitches are wanted").await;
+    let told = phone.text(".instruction").await;
+    assert!(!told.contains("Found in this line"), "{told}");
+    phone.put_away().await;
+}
+
+/// A sock of ours, saved as a pattern without a server, is brought in as a file and makes the same sock.
+#[tokio::test]
+async fn a_plan_saved_as_a_pattern_is_brought_in_again() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    let ours = make(&Recipe::default()).expect("a sock");
+    lay_out(&phone, &ours, [&[], &[]]).await;
+    phone.until_offline_ready().await;
+    let (plan, pattern) = (server.url("/plan"), server.url("/pattern"));
+    server.stop();
+    phone.forgive("Failed to fetch");
+    phone.open(&plan).await;
+    phone.find(".doing .button").await;
+    phone
+        .ask(
+            "const make = URL.createObjectURL;
+             URL.createObjectURL = (blob) => {
+                 blob.text().then((text) => { window.caught = text; });
+                 return make.call(URL, blob);
+             };
+             [...document.querySelectorAll('.doing button')]
+                 .find((button) => button.textContent.includes('Save as a pattern')).click()",
+        )
+        .await;
+    phone
+        .until("it is saved", "return typeof window.caught === 'string'")
+        .await;
+    let text = phone.ask("return window.caught").await;
+    let text = text.as_str().expect("a text").to_owned();
+    assert!(text.contains("HEEL FLAP\n"), "{text}");
+    phone.open(&pattern).await;
+    phone.find("#pattern-text").await;
+    phone
+        .ask(&format!(
+            "const input = document.querySelector('.file input');
+             const files = new DataTransfer();
+             files.items.add(new File([{}], 'sock-pattern.txt', {{ type: 'text/plain' }}));
+             input.files = files.files;
+             input.dispatchEvent(new Event('change', {{ bubbles: true }}));",
+            json!(text)
+        ))
+        .await;
+    until_says(&phone, ".found-in-pattern", "Every line was read").await;
+    until_says(
+        &phone,
+        "#plan .headline",
+        &ours.outcome.stitches.to_string(),
+    )
+    .await;
+    phone.put_away().await;
+}
+
+/// Cast on in even halves and begun, a pair by a pattern is seated for two at a time where it is, without a server.
+#[tokio::test]
+async fn a_pair_by_a_pattern_in_even_halves_is_knitted_two_at_a_time() {
+    let server = Server::start();
+    let mut phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    let leg = find(&plan(), |kind, _| kind == SectionKind::Leg)[2];
+    lay_out(&phone, &plan(), [&begun_at(leg), &[]]).await;
+    phone.until_offline_ready().await;
+    let now = server.url("/now");
+    server.stop();
+    phone.forgive("Failed to fetch");
+    phone.open(&now).await;
+    phone.find(".pad").await;
+    phone.tap(".to-pause").await;
+    phone.find("dialog[open] .entry").await;
+    let press = |css: &str, text: &str| {
+        format!(
+            "[...document.querySelectorAll({css:?})]
+                 .find((button) => button.textContent.includes({text:?})).click()"
+        )
+    };
+    phone
+        .ask(&press("dialog[open] .entry", "Two at a time"))
+        .await;
+    phone.find("dialog[open] .button.lead").await;
+    phone
+        .ask(&press("dialog[open] .button", "Knit both at once"))
+        .await;
+    phone
+        .until(
+            "the page is closed",
+            "return document.querySelector('dialog[open]') === null",
+        )
+        .await;
+    let stored = phone
+        .ask(
+            "return Object.entries(localStorage)
+                 .filter(([key]) => /:plan(:\\d)?$/.test(key)).map(([, value]) => value)",
+        )
+        .await;
+    let apart = Method::MagicLoop {
+        seating: Seating::InstepAndSole,
+    };
+    let plans = stored.as_array().into_iter().flatten();
+    let plans: Vec<Plan> = plans
+        .filter_map(Value::as_str)
+        .filter_map(|text| read_plan(text).ok())
+        .collect();
+    assert!(!plans.is_empty());
+    assert!(
+        plans.iter().any(|plan| plan.recipe.needles == apart),
+        "{stored}"
+    );
+    // The second sock has nothing on the needles yet and is caught up with first.
+    until_says(&phone, ".instruction .typed-line", "Cast on 32 sts.").await;
     phone.put_away().await;
 }
 

@@ -13,7 +13,9 @@ use evenloop_engine::read_back;
 use evenloop_engine::recipe::{Direction, Recipe, Written};
 use evenloop_engine::sock::{Looked, look};
 use evenloop_engine::stitch::{Count, Marker, Op};
-use evenloop_engine::text::{English, RunStyle, WordForm, Wording, as_pattern, instructions};
+use evenloop_engine::text::{
+    English, NotWritten, RunStyle, Typed, WordForm, Wording, as_pattern, instructions,
+};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_recipe};
 use evenloop_tests::model::compare::{Verdict, three_ways};
@@ -256,36 +258,33 @@ fn stitches(plan: &Plan) -> Vec<Op> {
     single
 }
 
-/// A plan written down as a pattern, and the plan that the reader makes of it on the same needles.
-fn written_and_read(plan: &Plan) -> (String, Result<Plan, String>) {
-    let trace = Trace::of(plan).expect("a plan that was made");
-    let text = as_pattern(plan, &trace, Wording::default());
+/// The plan that the reader makes of a text on the same needles.
+fn read(plan: &Plan, text: &str) -> Result<Plan, String> {
     let looked = look(&Recipe {
         needles: plan.recipe.needles,
-        direction: if begins_at_toe(&text) {
+        direction: if begins_at_toe(text) {
             Direction::ToeUp
         } else {
             Direction::CuffDown
         },
         written: Some(Written {
-            text: text.clone(),
+            text: text.to_owned(),
             size: None,
             ours: Vec::new(),
         }),
         ..Recipe::default()
     });
-    let read = match looked {
+    match looked {
         Looked { findings, .. } if !findings.is_empty() => Err(format!("{findings:?}")),
         Looked { plan: Err(why), .. } => Err(format!("{why:?}")),
         Looked { plan: Ok(read), .. } => Ok(read),
-    };
-    (text, read)
+    }
 }
 
-/// Where two plans part, and the text between them; nothing where every stitch is the same.
-fn parts_ways(plan: &Plan) -> Option<String> {
-    let (text, read) = written_and_read(plan);
-    let read = match read {
+/// Where a plan and the one that is read from its text part, and the text between them; nothing where every stitch is
+/// the same.
+fn parts_ways(plan: &Plan, text: &str) -> Option<String> {
+    let read = match read(plan, text) {
         Ok(read) => read,
         Err(why) => return Some(format!("{why}\n{text}")),
     };
@@ -303,6 +302,12 @@ fn parts_ways(plan: &Plan) -> Option<String> {
     ))
 }
 
+fn written_down(plan: &Plan) -> Result<String, NotWritten> {
+    let trace = Trace::of(plan).expect("a plan that was made");
+    let name = Typed::new("Socks 38 (39, 40)");
+    as_pattern(plan, &trace, Some(&name), Wording::default())
+}
+
 /// The law for whole plans: written down as a pattern and read, every stitch is the same.
 #[test]
 fn every_snapshot_written_as_a_pattern_reads_back_into_the_same_stitches() {
@@ -315,7 +320,8 @@ fn every_snapshot_written_as_a_pattern_reads_back_into_the_same_stitches() {
         let recipe = read_recipe(text.lines().next().unwrap_or_default()).expect("its recipe");
         let plan = evenloop_engine::plan::make(&recipe).expect("a sock");
         socks += 1;
-        if let Some(why) = parts_ways(&plan) {
+        let text = written_down(&plan).expect("none is too long");
+        if let Some(why) = parts_ways(&plan, &text) {
             wrong.push(format!("{}: {why}", path.display()));
         }
     }
@@ -328,10 +334,11 @@ fn every_snapshot_written_as_a_pattern_reads_back_into_the_same_stitches() {
     );
 }
 
-/// Of the sweep nearly all: what is read back otherwise is told when it is saved.
+/// The same for the sweep: what is handed out as a pattern is read back into the same stitches, and all else is refused
+/// with its reason.
 #[test]
-fn nearly_every_plan_of_the_sweep_reads_back_and_of_the_others_that_is_known() {
-    let (mut socks, mut wrong) = (0, Vec::new());
+fn every_plan_of_the_sweep_reads_back_or_says_why_it_is_not_written_down() {
+    let (mut socks, mut too_long, mut otherwise) = (0, Vec::new(), Vec::new());
     let many = std::env::var("EVENLOOP_SWEEP")
         .ok()
         .and_then(|n| n.parse().ok());
@@ -340,31 +347,34 @@ fn nearly_every_plan_of_the_sweep_reads_back_and_of_the_others_that_is_known() {
             continue;
         };
         socks += 1;
-        let (text, _) = written_and_read(&plan);
-        let parts = parts_ways(&plan);
-        assert_eq!(
-            read_back::reads_back(&plan, &text),
-            parts.is_none(),
-            "{parts:?}"
-        );
-        if let Some(why) = parts {
-            let why: String = why
-                .lines()
-                .next()
-                .unwrap_or_default()
-                .chars()
-                .take(300)
-                .collect();
-            wrong.push(format!("{}\n{why}", write_recipe(&recipe)));
+        let text = match written_down(&plan) {
+            Ok(text) => text,
+            Err(NotWritten::TooLong { characters, most }) => {
+                assert!(characters > most, "{characters}");
+                too_long.push(characters);
+                continue;
+            }
+            Err(why) => panic!("a plan of ours has no words of its own: {why:?}"),
+        };
+        let parts = parts_ways(&plan, &text);
+        match (read_back::pattern(&plan, text.clone()), parts) {
+            (Ok(handed_out), None) => assert_eq!(handed_out, text),
+            (Err(NotWritten::ReadOtherwise), Some(why)) => {
+                let first = why.lines().next().unwrap_or_default();
+                let why: String = first.chars().take(300).collect();
+                otherwise.push(format!("{}\n{why}", write_recipe(&recipe)));
+            }
+            (handed_out, parts) => panic!("{handed_out:?}, but {parts:?}"),
         }
     }
     println!(
-        "{} of {socks} read back otherwise\n{}",
-        wrong.len(),
-        wrong.join("\n")
+        "of {socks} socks {} are too long ({too_long:?}) and {} would be read back otherwise\n{}",
+        too_long.len(),
+        otherwise.len(),
+        otherwise.join("\n")
     );
     assert!(socks > 100, "only {socks} socks");
-    // Motifs of many different rounds make a text that is longer than a pattern may be; a toe in short rows may
-    // begin where no corner is known from the words alone.
-    assert!(wrong.len() * 14 <= socks, "{} of {socks}", wrong.len());
+    // Motifs of very many rounds; and where a motif, a yarn over or a marker lies where a needle ends.
+    assert!(too_long.len() * 200 <= socks, "{too_long:?} of {socks}");
+    assert!(otherwise.len() * 100 <= socks, "{}", otherwise.join("\n"));
 }

@@ -180,7 +180,8 @@ impl Needles {
             }
             Op::CastOn(n) => self.cast_on(n.get().div_ceil(2), n.get() / 2),
             Op::CastOnUneven(back, front) => self.cast_on(back.get(), front.get()),
-            Op::Cross(cross) => self.cross(cross.width()),
+            // they change places; each part of the sock keeps as many as it had
+            Op::Cross(cross) => self.work(cross.width()),
             Op::MotifRow(_) | Op::PatternLine(_) => Ok(()),
             Op::NameHeel => self.name_heel(),
             Op::Yarn(yarn) => self.change_yarn(*yarn),
@@ -305,14 +306,6 @@ impl Needles {
     /// New loops of yarn lie on the needle the usual way.
     fn push_loops(&mut self, origin: Origin, n: u16) {
         self.push(Item::Stitches(origin, Mount::LeadingLegInFront, n));
-    }
-
-    /// Stitches that cross change places among their like: none leaves its part of the sock.
-    fn cross(&mut self, n: u16) -> Result<(), Refusal> {
-        match self.next() {
-            Some(Item::Stitches(_, _, here)) if here < n => Err(Refusal::OutOfStitches),
-            _ => self.work(n),
-        }
     }
 
     fn change_yarn(&mut self, yarn: Yarn) -> Result<(), Refusal> {

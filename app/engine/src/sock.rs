@@ -3,7 +3,7 @@
 //! Stands above the reader of patterns and the planner. Who plans only socks of ours uses
 //! [`crate::plan::make()`] and need not carry the reader.
 
-use crate::pattern::{Finding, FollowedPart, Heights, first_line, follow};
+use crate::pattern::{Finding, FollowedPart, Heights, follow, kept};
 use crate::plan::{self, Plan, PlanError, begun_by_ours};
 use crate::recipe::{Recipe, Written};
 
@@ -12,10 +12,7 @@ use crate::recipe::{Recipe, Written};
 /// # Errors
 /// As [`plan::make()`]; and what makes no sock of a pattern.
 pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
-    match &recipe.written {
-        Some(written) => plan::make_followed(recipe, read(recipe, written).0),
-        None => plan::make(recipe),
-    }
+    look(recipe).plan
 }
 
 /// What becomes of a recipe with a pattern: the sock, or why there is none, and what was found in its text.
@@ -36,20 +33,11 @@ pub fn look(recipe: &Recipe) -> Looked {
         };
     };
     let (parts, findings) = read(recipe, written);
+    let plan = plan::make_followed(recipe, parts);
     Looked {
-        plan: plan::make_followed(recipe, parts),
+        plan: plan.map(|plan| with_found(plan, written, &findings)),
         findings,
     }
-}
-
-/// What was found in a recipe's pattern, each with the line on which the words begin that it was found in.
-pub fn found(recipe: &Recipe) -> Vec<(u32, Finding)> {
-    let Some(written) = &recipe.written else {
-        return Vec::new();
-    };
-    let findings = read(recipe, written).1.into_iter();
-    let at_line = |finding: Finding| (first_line(&written.text, finding.spot.line), finding);
-    findings.map(at_line).collect()
 }
 
 /// Replans the rest of a begun sock.
@@ -58,7 +46,11 @@ pub fn found(recipe: &Recipe) -> Vec<(u32, Finding)> {
 /// As [`plan::replan()`]; and what makes no sock of a pattern.
 pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
     match &recipe.written {
-        Some(written) => plan::replan_followed(old, done, recipe, read(recipe, written).0),
+        Some(written) => {
+            let (parts, findings) = read(recipe, written);
+            let plan = plan::replan_followed(old, done, recipe, parts)?;
+            Ok(with_found(plan, written, &findings))
+        }
         None => plan::replan(old, done, recipe),
     }
 }
@@ -67,4 +59,12 @@ fn read(recipe: &Recipe, written: &Written) -> (Vec<FollowedPart>, Vec<Finding>)
     let size = written.size.map(usize::from);
     let begun = begun_by_ours(recipe, written);
     follow(&written.text, size, begun, &Heights::of(recipe.swatch))
+}
+
+/// What was found stays with the plan: who shows it need not read the pattern.
+fn with_found(plan: Plan, written: &Written, findings: &[Finding]) -> Plan {
+    Plan {
+        found: kept(&written.text, findings),
+        ..plan
+    }
 }

@@ -12,6 +12,7 @@ use crate::document;
 use crate::error::{FieldError, Problem};
 use crate::json::{Unreadable, from_json};
 use crate::needles::Facing;
+use crate::pattern::LineFinding;
 use crate::plan::{
     Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm,
 };
@@ -118,6 +119,7 @@ pub fn write_plan(plan: &Plan) -> String {
         recipe: plan.recipe.clone(),
         outcome: plan.outcome.clone(),
         sections,
+        found: plan.found.clone(),
     })
 }
 
@@ -174,6 +176,7 @@ pub fn read_plan(json: &str) -> Result<Plan, WireError> {
         recipe: wire.recipe,
         outcome: wire.outcome,
         sections,
+        found: wire.found,
     })
 }
 
@@ -212,6 +215,9 @@ struct PlanWire {
     recipe: Recipe,
     outcome: Outcome,
     sections: Vec<SectionWire>,
+    // An older Evenloop reads past it.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    found: Vec<LineFinding>,
 }
 
 #[derive(Serialize, Deserialize)]

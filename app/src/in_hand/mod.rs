@@ -19,5 +19,5 @@ pub(crate) use pair_in_hand::{PairInHand, use_pair_in_hand, whose_sock};
 pub(crate) use remarks::remarks_at;
 pub(crate) use rounds::Rounds;
 pub(crate) use session::{JumpScope, Session, SockInHand};
-pub(crate) use two_at_a_time::NotTogether;
+pub(crate) use two_at_a_time::{NotTogether, SeatedAnew};
 pub(crate) use without_pair::WithoutPair;

@@ -15,7 +15,7 @@ use evenloop_engine::wire;
 use evenloop_engine::within_round::WithinRound;
 use leptos::prelude::*;
 
-use super::two_at_a_time::{NotTogether, seated_for_two};
+use super::two_at_a_time::{NotTogether, SeatedAnew, seated_for_two, to_be_seated};
 use crate::after_paint::after_paint;
 use crate::recovery::Recovery;
 use crate::store::{
@@ -429,7 +429,11 @@ impl Session {
     ///
     /// # Errors
     /// Why it cannot be; nothing is changed then.
-    pub(crate) fn set_together(self, wanted: bool) -> Result<(), NotTogether> {
+    pub(crate) fn set_together(
+        self,
+        wanted: bool,
+        seated: &dyn Fn(&SeatedAnew) -> Result<Plan, NotTogether>,
+    ) -> Result<(), NotTogether> {
         if !wanted {
             self.record(&[Sock::First], |at, _| Event::Together(at, false));
             self.look_at_turn();
@@ -439,7 +443,7 @@ impl Session {
             return Err(NotTogether::Store(error));
         }
         let changed = self.pair.with_value(|pair| {
-            let plans = seated_for_two(pair)?.map(|(first, second)| {
+            let plans = seated_for_two(pair, seated)?.map(|(first, second)| {
                 let second = second.as_ref().map(wire::write_plan);
                 NewPlans::Both(wire::write_plan(&first), second)
             });
@@ -462,6 +466,15 @@ impl Session {
                 Err(error)
             }
         }
+    }
+
+    /// The socks that have to be seated otherwise before both are knitted two at a time.
+    ///
+    /// # Errors
+    /// Why they cannot be.
+    pub(crate) fn to_be_seated(self) -> Result<Vec<SeatedAnew>, NotTogether> {
+        let both = self.pair.with_value(to_be_seated)?;
+        Ok(both.into_iter().flatten().collect())
     }
 
     /// Reads again what another window has stored, unless something here still waits for that.

@@ -14,13 +14,35 @@ pub(crate) enum NotTogether {
     OneSock,
     /// The rest cannot be seated so.
     Refused(PlanError),
+    /// What reads a pattern cannot be had.
+    NotLoaded,
     /// It cannot be stored.
     Store(StoreError),
 }
 
-/// What both socks have to be knitted by so that both fit on the needles, the second where it is not the
-/// same; nothing where all is well as it is.
-pub(super) fn seated_for_two(pair: &OpenPair) -> Result<Option<(Plan, Option<Plan>)>, NotTogether> {
+/// A sock of which the rest has to be seated otherwise, so that both fit.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(crate) struct SeatedAnew {
+    /// What it is knitted by.
+    pub(crate) plan: Plan,
+    /// Its steps that are done or begun.
+    pub(crate) done: usize,
+    /// The recipe with the other seating.
+    pub(crate) recipe: Recipe,
+}
+
+impl SeatedAnew {
+    /// The plan for a sock of ours.
+    ///
+    /// # Errors
+    /// Why the rest cannot be seated so; a pattern is read by nothing in here.
+    pub(crate) fn ours(&self) -> Result<Plan, NotTogether> {
+        replan(&self.plan, self.done, &self.recipe).map_err(NotTogether::Refused)
+    }
+}
+
+/// The socks that have to be seated otherwise; none where both fit as they are.
+pub(super) fn to_be_seated(pair: &OpenPair) -> Result<[Option<SeatedAnew>; 2], NotTogether> {
     let [first, second] = Sock::BOTH.map(|sock| {
         let plan = &pair.patterns[sock.index()].plan;
         let needles = match together::fit(plan) {
@@ -28,20 +50,31 @@ pub(super) fn seated_for_two(pair: &OpenPair) -> Result<Option<(Plan, Option<Pla
             PairFit::Seated(needles) => needles,
             PairFit::OneSock => return Err(NotTogether::OneSock),
         };
-        let recipe = Recipe {
-            needles,
-            ..plan.recipe.clone()
-        };
-        let plan = replan(plan, pair.steps_begun(sock), &recipe).map_err(NotTogether::Refused)?;
-        Ok(Some(plan))
+        Ok(Some(SeatedAnew {
+            plan: plan.clone(),
+            done: pair.steps_begun(sock),
+            recipe: Recipe {
+                needles,
+                ..plan.recipe.clone()
+            },
+        }))
     });
-    let (first, second) = (first?, second?);
+    Ok([first?, second?])
+}
+
+/// What both socks have to be knitted by so that both fit on the needles, the second where it is not the
+/// same; nothing where all is well as it is.
+pub(super) fn seated_for_two(
+    pair: &OpenPair,
+    seated: &dyn Fn(&SeatedAnew) -> Result<Plan, NotTogether>,
+) -> Result<Option<(Plan, Option<Plan>)>, NotTogether> {
+    let [first, second] = to_be_seated(pair)?;
     if first.is_none() && second.is_none() {
         return Ok(None);
     }
     let [one, other] = &pair.patterns;
-    let first = first.unwrap_or_else(|| one.plan.clone());
-    let second = second.unwrap_or_else(|| other.plan.clone());
+    let first = first.map_or_else(|| Ok(one.plan.clone()), |anew| seated(&anew))?;
+    let second = second.map_or_else(|| Ok(other.plan.clone()), |anew| seated(&anew))?;
     // A second sock that follows the first goes on to do so, where it comes to the same.
     let second = (second != first).then_some(second);
     Ok(Some((first, second)))

@@ -1,6 +1,7 @@
 //! The store's rules, tried on a shelf in memory: damage, a full shelf, a refusing one, two windows.
 
 mod before_or_after;
+mod by_pattern;
 mod chance;
 mod copies;
 mod damage;

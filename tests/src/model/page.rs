@@ -215,7 +215,9 @@ fn text(value: &Value, name: &str) -> Result<String, String> {
 pub fn read_ops(text: &str) -> Result<Vec<Do>, String> {
     let mut done = Vec::new();
     let mut group: Option<Vec<Do>> = None;
-    for word in text.split(' ').filter(|w| !w.is_empty()) {
+    // What only says which line of a pattern is worked, or what stitches are called, works nothing.
+    let names = |word: &&str| *word == "heel" || word.starts_with("ln");
+    for word in text.split(' ').filter(|w| !w.is_empty() && !names(w)) {
         let (opens, word) = word
             .strip_prefix('[')
             .map_or((false, word), |rest| (true, rest));
@@ -274,7 +276,7 @@ fn read_one(word: &str) -> Result<Do, String> {
 fn read_counted(word: &str) -> Result<Do, String> {
     let unknown = || format!("{word:?} is not an operation");
     let bytes = word.as_bytes();
-    if let [b'm', what, name @ (b'L' | b'R' | b'B')] = bytes {
+    if let [b'm', what, name @ (b'L' | b'R' | b'B' | b'0'..=b'9')] = bytes {
         let name = char::from(*name);
         return match what {
             b'+' => Ok(Do::Place(name)),

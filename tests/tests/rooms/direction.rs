@@ -63,6 +63,7 @@ const APP: Rows = &[
     &["hands", "hue", "moves", "starters"],
     &["fabric", "store"],
     &[
+        "lazy_pattern",
         "lazy_pictures",
         "pair_place",
         "picture",

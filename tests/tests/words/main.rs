@@ -88,10 +88,14 @@ struct Reading {
 
 impl Reading {
     fn begin(recipe: &Recipe) -> Self {
-        let document = plan_document(&write_recipe(recipe)).expect("it was planned before");
-        let plan = read_plan(&document).expect("a plan that was written can be read");
+        Self::of(&plan_document(&write_recipe(recipe)).expect("it was planned before"))
+    }
+
+    /// The same for a plan as it is written.
+    fn of(document: &str) -> Self {
+        let plan = read_plan(document).expect("a plan that was written can be read");
         let trace = Trace::of(&plan).expect("it was knitted before");
-        let page = page::read(&document).expect("a plan that was written can be read");
+        let page = page::read(document).expect("a plan that was written can be read");
         // A motif may be begun elsewhere in its repeat.
         let recipe = plan.recipe.clone();
         let places = page.sections.iter().enumerate();

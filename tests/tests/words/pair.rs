@@ -6,11 +6,14 @@
 
 use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::needles::Facing;
+use evenloop_engine::pattern::begins_at_toe;
 use evenloop_engine::plan::StepForm;
-use evenloop_engine::recipe::{Method, Recipe, Seating};
+use evenloop_engine::recipe::{Direction, Method, Recipe, Seating, Written};
+use evenloop_engine::sock::{make, replan};
 use evenloop_engine::text::{Wording, instructions};
-use evenloop_engine::together::{OnNeedles, Sock, WhoseTurn, turn};
+use evenloop_engine::together::{OnNeedles, PairFit, Sock, WhoseTurn, fit, turn};
 use evenloop_engine::trace::Position;
+use evenloop_engine::wire::write_plan;
 use evenloop_tests::model::compare::{Verdict, three_ways};
 use evenloop_tests::model::recipes::seeded;
 
@@ -122,6 +125,83 @@ fn both_socks_are_worked_from_their_words_needle_by_needle() {
     }
     assert!(
         pairs > 80 && together > 5_000 && read > 20_000,
+        "{pairs} {together} {read}"
+    );
+}
+
+/// Written patterns, all made up; without the one that picks up more stitches than its edge has chains, which these
+/// hands do not know.
+fn patterns() -> Vec<String> {
+    let all = include_str!("../../../app/engine/tests/pattern/socks.txt");
+    let each = all.split("\n# ").map(|one| one.split_once('\n'));
+    let named = each.map(|one| one.expect("a name and its text"));
+    let known = named.filter(|(name, _)| !name.contains("more than chains"));
+    known.map(|(_, text)| text.to_owned()).collect()
+}
+
+/// A pair by a pattern, cast on and begun in even halves: seated for two where it is, both socks are worked from
+/// their words to the end.
+#[test]
+fn a_pair_by_a_pattern_in_even_halves_is_seated_for_two_where_it_is() {
+    let by = |text: &str, seating| Recipe {
+        needles: Method::MagicLoop { seating },
+        direction: if begins_at_toe(text) {
+            Direction::ToeUp
+        } else {
+            Direction::CuffDown
+        },
+        written: Some(Written {
+            text: text.to_owned(),
+            size: None,
+            ours: Vec::new(),
+        }),
+        ..Recipe::default()
+    };
+    let (mut pairs, mut together, mut read) = (0, 0, 0);
+    for text in patterns() {
+        let begun = make(&by(&text, Seating::EvenHalves)).expect("a sock");
+        assert_ne!(fit(&begun), PairFit::Fits);
+        let steps: usize = begun.sections.iter().map(|s| s.steps.len()).sum();
+        for done in (0..steps).step_by(13) {
+            let seated = replan(&begun, done, &by(&text, Seating::InstepAndSole));
+            let seated = seated.expect("the rest of it");
+            assert_eq!(fit(&seated), PairFit::Fits);
+            let document = write_plan(&seated);
+            let style = STYLES[pairs % STYLES.len()];
+            let mut pair = Pair {
+                socks: [Reading::of(&document), Reading::of(&document)],
+                logs: [Journal::new(), Journal::new()],
+            };
+            // Each by itself as far as it had come.
+            for sock in Sock::BOTH {
+                while pair.at(sock).step < done {
+                    let at = pair.at(sock);
+                    read += pair.socks[sock.index()].work(at, style);
+                    let own = &pair.socks[sock.index()].trace;
+                    pair.logs[sock.index()].push(Event::Done(0), own);
+                }
+            }
+            while let Some(now) = turn(pair.on_needles()) {
+                together += usize::from(now == WhoseTurn::Both);
+                for sock in now.socks() {
+                    let (at, style) = (pair.at(*sock), pair.wording(*sock, style));
+                    let i = sock.index();
+                    read += pair.socks[i].work(at, style);
+                    pair.logs[i].push(Event::Done(0), &pair.socks[i].trace);
+                }
+            }
+            for sock in &mut pair.socks {
+                sock.end_section();
+                assert!(
+                    sock.hands.ring().is_empty(),
+                    "a sock is left on the needles"
+                );
+            }
+            pairs += 1;
+        }
+    }
+    assert!(
+        pairs > 20 && together > 1_000 && read > 4_000,
         "{pairs} {together} {read}"
     );
 }

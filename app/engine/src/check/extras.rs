@@ -3,10 +3,7 @@
 use super::FaultList;
 use crate::error::{FieldError, Problem};
 use crate::pattern::sizes;
-use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES};
-
-/// Most characters of a written pattern: a recipe with it stays below what is read of a document.
-pub(crate) const MOST_OF_PATTERN: usize = 12_000;
+use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES, Written};
 
 impl Recipe {
     pub(super) fn check_calf(&self, seen: &mut FaultList) {
@@ -41,12 +38,12 @@ impl Recipe {
     pub(super) fn check_written(&self, seen: &mut FaultList) {
         let Some(written) = &self.written else { return };
         let characters = written.text.chars().count();
-        seen.that(characters <= MOST_OF_PATTERN, || {
+        seen.that(characters <= Written::MOST_CHARACTERS, || {
             FieldError::new(
                 "written.text",
                 Problem::PatternTooLong {
                     characters,
-                    most: MOST_OF_PATTERN,
+                    most: Written::MOST_CHARACTERS,
                 },
             )
         });

@@ -10,7 +10,7 @@ use super::heights::Heights;
 use super::measured::Measured;
 use super::piece::{Counted, Extent, Piece, Placed, Spot, Stop, Times};
 use super::statement::{Label, Rounds, Says, Statement, Until};
-use super::work::Worker;
+use super::work::{NeedleEnds, Worker};
 use crate::knit::Refusal;
 use crate::needles::{Facing, Item, Needles};
 use crate::stitch::{Count, Op};
@@ -107,6 +107,8 @@ struct Knitter {
     turning: bool,
     guessing: bool,
     heights: Heights,
+    /// Where the pattern's needles end.
+    ends: NeedleEnds,
     /// What was worked; nothing while guessing.
     parts: Vec<FollowedPart>,
     /// Operations that belong to the next line.
@@ -123,6 +125,11 @@ pub(super) fn knit(
 ) -> (Vec<FollowedPart>, Vec<Finding>) {
     let mut knitter = Knitter {
         heights: *heights,
+        ends: if statements.iter().any(names_needles_in) {
+            NeedleEnds::AsTheyAre
+        } else {
+            NeedleEnds::Anywhere
+        },
         ..Knitter::default()
     };
     if let Some(n) = begun {
@@ -228,15 +235,19 @@ impl Knitter {
                 self.begin(*part);
             }
             Says::Remark => {}
-            Says::Unread { label, said, found } => {
+            Says::Unread {
+                label,
+                said,
+                text,
+                found,
+            } => {
                 self.find(spot, found.clone());
                 self.flawed.insert(spot, None);
                 let body = Body::of_no_words(spot, label.as_ref(), *said);
-                match found {
-                    Found::Unread { text, .. } if label.is_none() => {
-                        self.unread(&body, text, &rest[1..]);
-                    }
-                    _ => self.round(&body, &|| ahead(&rest[1..])),
+                if label.is_none() {
+                    self.unread(&body, text, &rest[1..]);
+                } else {
+                    self.round(&body, &|| ahead(&rest[1..]));
                 }
             }
         }
@@ -567,6 +578,7 @@ impl Knitter {
         let begun = self.needles.clone();
         let mut worker = Worker::new(begun.clone(), true);
         worker.knows_corners = false;
+        worker.ends = self.ends;
         let result = worker.work(&pieces);
         let ops = std::mem::take(&mut worker.ops);
         let mut found = self.take(worker);
@@ -728,6 +740,7 @@ impl Knitter {
         // picking up goes over the end of the round to the flap's other edge
         let mut worker = Worker::new(self.needles.clone(), self.has_edges() && !in_rows);
         worker.knows_corners = false;
+        worker.ends = self.ends;
         let result = worker.work(&body.pieces);
         let rest = worker
             .needles
@@ -1162,6 +1175,22 @@ fn refers_to_gap(pieces: &[Placed]) -> bool {
         Piece::Repeat(inner, times) => {
             matches!(times, Times::To(_, Stop::Gap)) || refers_to_gap(inner)
         }
+        _ => false,
+    })
+}
+
+fn names_needles_in(statement: &Statement) -> bool {
+    matches!(&statement.says, Says::Work { pieces, .. } if names_needles(pieces))
+}
+
+/// Whether pieces say on which needle they are worked, or how many stitches each one has.
+fn names_needles(pieces: &[Placed]) -> bool {
+    pieces.iter().any(|p| match &p.piece {
+        Piece::Needle(_)
+        | Piece::Run(_, Extent::To(_, Stop::NeedleEnd))
+        | Piece::Repeat(_, Times::To(_, Stop::NeedleEnd)) => true,
+        Piece::Repeat(inner, _) => names_needles(inner),
+        Piece::Count(counted) => counted.needles.len() > 1,
         _ => false,
     })
 }

@@ -51,14 +51,12 @@ impl From<Stopped> for Finding {
 /// What can be found.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Found {
-    /// The line could not be read: it is kept as it stands.
+    /// The line could not be read: it is kept as it stands and followed by its own words.
     Unread {
         /// What would have been readable there.
         expected: Expected,
         /// The word that was probably meant.
         nearest: Option<&'static str>,
-        /// The line.
-        text: String,
     },
     /// A piece cannot be worked on these needles.
     Unworkable(Trouble),

@@ -18,6 +18,7 @@
 //! | `measured`, `statement` | lines that give a height; lines as what they are |
 //! | `gauge`, `lengths` | the gauge a pattern is written for; its plain rounds, more or fewer |
 //! | `check` | the whole pattern knitted through |
+//! | `kept` | what was found, as a plan keeps it |
 
 mod cables;
 mod check;
@@ -29,6 +30,7 @@ mod followed;
 mod gauge;
 mod grammar;
 mod heights;
+mod kept;
 mod lengths;
 mod measured;
 mod page;
@@ -47,6 +49,7 @@ pub use finding::{Finding, Found};
 pub use followed::{FollowedLine, FollowedPart, Form, Part};
 pub use gauge::{PatternGauge, gauge};
 pub use heights::Heights;
+pub use kept::LineFinding;
 pub use lengths::with_plain_rounds;
 pub use page::{MOST_CHARACTERS, size_names, sizes};
 pub use piece::{Spot, Stop};
@@ -136,14 +139,21 @@ pub fn follow(
     (parts, findings)
 }
 
-/// The line on which a line of the text begins that may be what another one goes on in; both from 1.
-pub fn first_line(text: &str, line: u32) -> u32 {
+/// What was found in a text as its plan keeps it: at the line on which the words begin that it was found in, which
+/// may be what another line goes on in.
+pub fn kept(text: &str, findings: &[Finding]) -> Vec<LineFinding> {
+    if findings.is_empty() {
+        return Vec::new();
+    }
     let lines = page::lines(text, None).into_iter();
-    let begins = lines.map(|line| line.spot(0).line);
-    begins
-        .take_while(|first| *first <= line)
-        .last()
-        .unwrap_or(line)
+    let begins: Vec<u32> = lines.map(|line| line.spot(0).line).collect();
+    let keep = |finding: &Finding| {
+        let line = finding.spot.line;
+        let after = begins.partition_point(|first| *first <= line);
+        let first = after.checked_sub(1).and_then(|at| begins.get(at));
+        LineFinding::of(first.copied().unwrap_or(line), &finding.what)
+    };
+    findings.iter().map(keep).collect()
 }
 
 /// Whether a pattern is knitted from the toe up: as the names of its parts follow each other.

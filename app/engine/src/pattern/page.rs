@@ -89,6 +89,15 @@ pub(super) fn lines(text: &str, size: Option<usize>) -> Vec<Logical> {
     out
 }
 
+/// Whether a line is a note: never an instruction, whatever it speaks of.
+pub(super) fn is_note(uniform: &str) -> bool {
+    let rest = uniform.trim_start().strip_prefix("note");
+    rest.map(|rest| rest.strip_prefix('s').unwrap_or(rest))
+        .is_some_and(|rest| {
+            !rest.starts_with(|c: char| c.is_ascii_alphanumeric()) && rest.contains(':')
+        })
+}
+
 /// How many sizes the text gives numbers for; 1 where it gives none.
 pub fn sizes(text: &str) -> usize {
     size_names(text).len().max(1)
@@ -100,6 +109,9 @@ pub fn size_names(text: &str) -> Vec<String> {
     let mut most: Vec<String> = Vec::new();
     for line in text.lines().take(MOST_CHARACTERS / 8) {
         let uniform: String = line.chars().map(uniform).collect();
+        if is_note(&uniform) {
+            continue;
+        }
         each_group(&uniform, &mut |group| {
             if group.numbers.len() > most.len() {
                 most = group.numbers.iter().map(|n| (*n).to_owned()).collect();
@@ -223,6 +235,7 @@ mod tests {
         assert_eq!(told(2), "co 72 sts. work 6\u{3} in. (k2, p2) 4 times");
         assert_eq!(lines(text, Some(2))[0].text.len(), text.chars().count());
         assert_eq!(sizes("Rnd 1: k2 (k2tog, yo) twice (64 sts)"), 1);
+        assert_eq!(sizes("Note: knitted for shoes 38 (39, 40)\nCO 64 sts"), 1);
     }
 
     #[test]

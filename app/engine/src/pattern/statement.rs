@@ -13,7 +13,7 @@ use super::finding::Found;
 use super::followed::Part;
 use super::grammar::instructions;
 use super::measured::{Measured, measured};
-use super::page::Logical;
+use super::page::{Logical, is_note};
 use super::piece::{Extent, Piece, Placed, Spot, Stitch, Stop};
 use super::repeats::counted_times;
 use super::vocabulary::{Expected, nearest};
@@ -61,6 +61,8 @@ pub(super) enum Says {
         label: Option<Label>,
         /// The count in brackets at its end, where there is one.
         said: Option<u16>,
+        /// The line, as it stands in the text.
+        text: String,
         found: Found,
     },
 }
@@ -144,8 +146,7 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
             ),
         });
     }
-    // a note is never an instruction, whatever it speaks of
-    if any_of(&["note", "notes"]).parse_next(&mut { text }).is_ok() && text.contains(':') {
+    if is_note(text) {
         return here(Says::Remark);
     }
     let mut out = Vec::new();
@@ -167,10 +168,10 @@ fn unread(line: &Logical, label: Option<Label>, at: usize, expected: Expected) -
     Says::Unread {
         label,
         said: count_at_end(&line.text),
+        text: line.original.clone(),
         found: Found::Unread {
             expected,
             nearest: nearest(line.text.get(at..).unwrap_or_default()),
-            text: line.original.clone(),
         },
     }
 }

@@ -82,6 +82,11 @@ const WORDS: [&str; 58] = [
     "stockinette",
 ];
 
+/// A word of patterns, where it is one.
+pub(super) fn known_word(word: &str) -> Option<&'static str> {
+    WORDS.into_iter().find(|known| *known == word)
+}
+
 /// The word of patterns that is nearest to what stands there, where one is near enough.
 pub(super) fn nearest(text: &str) -> Option<&'static str> {
     let word: String = text

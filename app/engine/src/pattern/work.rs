@@ -57,6 +57,16 @@ pub(super) struct Differing {
     pub found: u16,
 }
 
+/// Where needles end while a line is worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub(super) enum NeedleEnds {
+    /// Where they do: the pattern says what is worked on which needle.
+    #[default]
+    AsTheyAre,
+    /// Wherever it suits: the pattern speaks of no needle, and where they end comes of how it is cast on.
+    Anywhere,
+}
+
 /// Works pieces and keeps what comes of it.
 pub(super) struct Worker {
     pub needles: Needles,
@@ -67,6 +77,8 @@ pub(super) struct Worker {
     /// Whether it is known where halves meet in a corner. In a whole pattern it is not: what its parts are is
     /// known by their names only.
     pub knows_corners: bool,
+    /// Where needles end.
+    pub ends: NeedleEnds,
     done: u32,
 }
 
@@ -78,6 +90,7 @@ impl Worker {
             differing: Vec::new(),
             walks,
             knows_corners: true,
+            ends: NeedleEnds::AsTheyAre,
             done: 0,
         }
     }
@@ -266,7 +279,15 @@ impl Worker {
     /// An operation that takes so many stitches at once.
     fn shape(&mut self, op: Op, takes: u16) -> Result<(), Trouble> {
         self.settle()?;
-        match self.push(op) {
+        let mut worked = self.push(op.clone());
+        if self.ends == NeedleEnds::Anywhere && worked == Err(Trouble::Refused(Refusal::NeedleEnds))
+        {
+            if let Some(distance) = self.ahead(Stop::NeedleEnd) {
+                self.push(Op::LoopIn(distance))?;
+            }
+            worked = self.push(op);
+        }
+        match worked {
             Err(Trouble::Refused(Refusal::OutOfStitches)) => Err(Trouble::TooFew {
                 wanted: takes,
                 left: self.ahead(Stop::End).unwrap_or(0),

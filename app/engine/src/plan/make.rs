@@ -100,6 +100,7 @@ pub(super) fn write(recipe: &Recipe, numbers: Numbers, kept: Kept<'_>) -> Result
         recipe: recipe.clone(),
         outcome,
         sections: maker.sections,
+        found: Vec::new(),
     })
 }
 

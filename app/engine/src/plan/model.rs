@@ -7,7 +7,7 @@ use super::outcome::Outcome;
 use super::section_kind::SectionKind;
 use crate::knit::Refusal;
 use crate::needles::{Facing, Needles};
-use crate::pattern::whole_line;
+use crate::pattern::{LineFinding, whole_line};
 use crate::recipe::Recipe;
 use crate::stitch::Op;
 
@@ -223,12 +223,20 @@ pub struct Plan {
     pub outcome: Outcome,
     /// Every step.
     pub sections: Vec<Section>,
+    /// What was found in the knitter's own pattern when this was made of it, in the order of its lines. A plan of
+    /// an earlier Evenloop has none.
+    pub found: Vec<LineFinding>,
 }
 
 impl Move {
-    /// Which line of the knitter's own pattern is worked in it, from 1.
+    /// Which line of the knitter's own pattern is worked in it, from 1; the first where there are several.
     pub fn pattern_line_number(&self) -> Option<u16> {
-        self.ops.iter().find_map(|op| match op {
+        self.pattern_line_numbers().next()
+    }
+
+    /// Which lines of the knitter's own pattern are worked in it, from 1.
+    fn pattern_line_numbers(&self) -> impl Iterator<Item = u16> {
+        self.ops.iter().filter_map(|op| match op {
             Op::PatternLine(n) => Some(n.get()),
             _ => None,
         })
@@ -252,6 +260,15 @@ impl Plan {
     pub fn pattern_line(&self, mv: &Move) -> Option<&str> {
         let written = self.recipe.written.as_ref()?;
         whole_line(&written.text, usize::from(mv.pattern_line_number()?))
+    }
+
+    /// What was found in the lines of the knitter's own pattern that are worked in a move.
+    pub fn found_in(&self, mv: &Move) -> impl Iterator<Item = &LineFinding> {
+        let here = |found: &&LineFinding| {
+            let mut lines = mv.pattern_line_numbers();
+            lines.any(|line| u32::from(line) == found.line)
+        };
+        self.found.iter().filter(here)
     }
 
     /// How many steps of a section are among the first so many of the sock.

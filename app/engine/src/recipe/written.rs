@@ -21,6 +21,9 @@ pub struct Written {
 }
 
 impl Written {
+    /// Most characters of its text: a recipe with it stays below what is read of a document.
+    pub const MOST_CHARACTERS: usize = 12_000;
+
     /// Whether our own sections knit that part.
     pub fn is_ours(&self, part: SockPart) -> bool {
         self.ours.contains(&part)

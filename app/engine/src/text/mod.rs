@@ -33,10 +33,10 @@ pub use instructions::{
 };
 pub use knitting_hand::KnittingHand;
 pub use language::{
-    advice, caution, counts, grams, length_expected, link_error, origin_name, pattern_finding,
-    problem, section_in_text, section_name, sign,
+    advice, caution, counts, grams, length_expected, link_error, not_written, origin_name,
+    pattern_finding, problem, section_in_text, section_name, sign,
 };
-pub use messages::ProblemText;
+pub use messages::{NotWritten, ProblemText};
 pub use notes::CARRIED;
 pub use places::{Way, jump, place, way, within_round};
 pub use technique::Technique;

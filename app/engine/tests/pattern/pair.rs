@@ -5,11 +5,14 @@ use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::plan::Plan;
 use evenloop_engine::recipe::{Method, Seating};
 use evenloop_engine::tally::{Finding, check};
+use evenloop_engine::text::pattern_finding;
 use evenloop_engine::together::{OnNeedles, PairFit, Sock, WhoseTurn, fit, last_moved, turn};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
+use serde_json::Value;
 
 use crate::socks::{by, plan, socks};
+use crate::{corpus, planted, printed};
 
 /// A whole sock, and the same with a round that does not come out.
 fn both() -> Vec<(&'static str, String)> {
@@ -126,4 +129,41 @@ fn both_socks_are_knitted_at_a_time_and_every_touch_can_be_taken_back() {
             assert_eq!(pair.places(), places, "{name}");
         }
     }
+}
+
+/// What was found is kept with the plan, at the line that is worked, and told in the same words; a plan of an earlier
+/// Evenloop has none, and an earlier one reads past it.
+#[test]
+fn what_was_found_stays_with_the_plan() {
+    let mut met = 0;
+    for (name, lines) in corpus() {
+        let text = printed(&lines);
+        let planted = planted(&lines);
+        for needles in Method::ALL {
+            let (plan, _) = plan(name, &by(&text, needles));
+            let stored = write_plan(&plan);
+            assert_eq!(read_plan(&stored), Ok(plan.clone()), "{name}");
+            assert_eq!(plan.found.len(), planted.len(), "{name}: {:?}", plan.found);
+            assert_eq!(stored.contains(r#""found":"#), !planted.is_empty());
+            let worked = plan.sections.iter().flat_map(|s| &s.steps);
+            let moves: Vec<_> = worked.flat_map(|step| &step.moves).collect();
+            for found in &plan.found {
+                let what = found.found().expect("this Evenloop knows it");
+                assert!(!pattern_finding(&what).is_empty());
+                met += usize::from(moves.iter().any(|mv| plan.found_in(mv).any(|f| f == found)));
+            }
+            let mut document: Value = serde_json::from_str(&stored).expect("JSON");
+            document["found"] = Value::Null;
+            document.as_object_mut().expect("an object").remove("found");
+            let earlier = read_plan(&document.to_string()).expect("it is read all the same");
+            assert_eq!(
+                earlier,
+                Plan {
+                    found: Vec::new(),
+                    ..plan
+                }
+            );
+        }
+    }
+    assert!(met > 100, "{met} are told where their line is worked");
 }

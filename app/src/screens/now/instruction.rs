@@ -74,12 +74,14 @@ pub(super) fn Instruction(
         }
     });
     let typed = in_pattern::typed(session);
+    let found_is_told = RwSignal::new(false);
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
     fit(node, shown_needle, move || {
         at_hand.track();
         beside.track();
         turn.track();
         typed.track();
+        found_is_told.track();
         remarks.track();
         preferences.get();
     });
@@ -104,7 +106,7 @@ pub(super) fn Instruction(
                 let first = at_hand.with(note_of);
                 beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
             }}
-            {move || typed.get().map(|typed| in_pattern::shown(&typed))}
+            {move || typed.get().map(|typed| in_pattern::shown(&typed, found_is_told))}
             {move || {
                 measures.get().then(|| {
                     let address = session.with(|pair| to(&routes::change_of(&pair.head.id)));

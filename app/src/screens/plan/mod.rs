@@ -14,9 +14,10 @@ use std::sync::Arc;
 use evenloop_engine::error::FieldError;
 use evenloop_engine::link::{LinkError, read_link, write_link};
 use evenloop_engine::plan::{PlanBug, PlanError, make};
-use evenloop_engine::text::{Typed, Wording};
+use evenloop_engine::text::{Typed, Wording, not_written};
 use evenloop_engine::trace::Trace;
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 use leptos_router::hooks::use_query_map;
 use leptos_router::params::ParamsMap;
 
@@ -25,6 +26,7 @@ use self::share::Share;
 use crate::base::to;
 use crate::files;
 use crate::hue::Hue;
+use crate::lazy_pattern;
 use crate::parts::{Notice, PageHead, Tone, plain, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
@@ -34,6 +36,9 @@ use crate::text;
 
 /// What a plan is called that is saved as plain text.
 const FILE: &str = "sock-plan.txt";
+
+/// What it is called as a pattern that can be read back.
+const PATTERN_FILE: &str = "sock-pattern.txt";
 
 /// Which sock is asked for.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -64,6 +69,10 @@ struct PlanPage {
     link: String,
     /// Whether it follows a pattern of the knitter's own.
     follows: bool,
+    /// What it is written from.
+    knitted: Arc<KnittedPlan>,
+    /// What the pair is called.
+    name: Option<Typed>,
 }
 
 /// Why there is none.
@@ -123,6 +132,8 @@ fn made(asked: &Asked, wording: Wording, hues: [Hue; 4]) -> Result<PlanPage, Wan
         text: sheet::text(&sheet),
         link: write_link(&plan.recipe),
         follows: plan.recipe.written.is_some(),
+        knitted: Arc::clone(&pattern),
+        name,
     })
 }
 
@@ -234,6 +245,33 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
         });
         failed.set(saved.is_err());
     };
+    let refused = RwSignal::new(None::<String>);
+    let save_pattern = move |_| {
+        let made = shown.with_untracked(|shown| match shown {
+            PlanShown::Made(made) => Some((made.knitted.clone(), made.name.clone())),
+            _ => None,
+        });
+        let Some((knitted, name)) = made else {
+            return failed.set(true);
+        };
+        refused.set(None);
+        spawn_local(async move {
+            // It is looked at by what reads patterns before it is handed out.
+            let read = match lazy_pattern::write_down(knitted.clone(), name).await {
+                Ok(Ok(text)) => lazy_pattern::read_back(knitted, text).await,
+                other => other,
+            };
+            // The screen may have been left meanwhile.
+            match read {
+                Ok(Ok(text)) => {
+                    let saved = files::save(PATTERN_FILE, files::TEXT, &text);
+                    failed.try_set(saved.is_err());
+                }
+                Ok(Err(why)) => drop(refused.try_set(Some(not_written(why)))),
+                Err(_) => drop(refused.try_set(Some(text::parts::NOT_HERE.to_owned()))),
+            }
+        });
+    };
     view! {
         <div class="buttons doing">
             <button type="button" class="button lead" on:click=print>
@@ -241,6 +279,9 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
             </button>
             <button type="button" class="button" on:click=save>
                 {text::plan::SAVE}
+            </button>
+            <button type="button" class="button" on:click=save_pattern>
+                {text::plan::SAVE_PATTERN}
             </button>
             {match link {
                 Handed::Recipe(link) => {
@@ -254,6 +295,11 @@ fn Doing(link: Handed, shown: RwSignal<PlanShown>) -> impl IntoView {
                 Handed::TooLong => None,
             }}
         </div>
+        {move || {
+            refused
+                .get()
+                .map(|why| view! { <Notice tone=Tone::Mind>{plain::paragraph("", why)}</Notice> })
+        }}
         <Show when=move || failed.get()>
             <Notice tone=Tone::Wrong>
                 <p>{text::plan::UNWILLING}</p>

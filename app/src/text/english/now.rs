@@ -57,6 +57,11 @@ pub(crate) const INSTRUCTIONS: &str = "What to do";
 /// Before a line of the knitter's own pattern, for the ear.
 pub(crate) const TYPED: &str = "In your pattern: ";
 
+/// What was found in the line of the pattern that is worked.
+pub(crate) fn found_here(found: &str) -> String {
+    format!("Found in this line: {found}")
+}
+
 /// Said of a line that is worked by the pattern's own words.
 pub(crate) fn count_here(stitches: u16) -> String {
     match stitches {

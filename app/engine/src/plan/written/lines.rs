@@ -17,6 +17,9 @@ use crate::stitch::{Count, Marker, Op, run};
 /// Lines that are looked at for a place where a needle can end for longer than one round.
 const AHEAD: usize = 12;
 
+/// Which part of a needle's stitches its end is moved over for that.
+const NEAR: u16 = 3;
+
 /// From the needles of what is kept to others. Nothing is knitted for it, and the round begins where it
 /// did: the pattern's lines go on from there.
 pub(super) fn seat_anew(m: &mut Maker<'_>) -> Result<(), Refusal> {
@@ -82,9 +85,9 @@ fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<
         return Ok(1);
     }
     if let (Form::Walk, Some(Form::Graft)) = (line.form, rest.get(1).map(|next| next.form))
-        && ops.iter().all(|op| matches!(op, Op::Knit(_)))
         && m.needles.tip() == 0
-        && m.attempt(|m| graft_after(m, &ops)).is_ok()
+        && let Some(n) = before_graft(&m.needles, &ops)
+        && m.attempt(|m| graft_after(m, n)).is_ok()
     {
         return Ok(2);
     }
@@ -213,14 +216,36 @@ fn graft(m: &mut Maker<'_>, line: &FollowedLine) -> Result<(), Refusal> {
     halves.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))
 }
 
+/// Whether a line does no more than knit on to another place of the round.
+pub(super) fn knits_on(line: &FollowedLine) -> bool {
+    let on = |op: &Op| matches!(op, Op::Knit(_) | Op::BeginHere);
+    line.form == Form::Walk && !line.unread && bare(&line.ops).iter().all(on)
+}
+
+/// Stitches that are knitted before the halves to be grafted begin: those of the line, or, where it ends at the
+/// pattern's own beginning within the sole's needle, all of that needle.
+fn before_graft(needles: &Needles, ops: &[Op]) -> Option<u16> {
+    let (knitted, begins) = match ops {
+        [knitted @ .., Op::BeginHere] => (knitted, true),
+        _ => (ops, false),
+    };
+    if !knitted.iter().all(|op| matches!(op, Op::Knit(_))) {
+        return None;
+    }
+    let n = knitted.iter().map(|op| extent(op).0).sum();
+    match needles.per_needle()[..] {
+        [sole, instep] if begins && sole == instep && n < sole => Some(sole),
+        _ => (!begins).then_some(n),
+    }
+}
+
 /// Knits on to where the halves to be grafted begin, and grafts them.
-fn graft_after(m: &mut Maker<'_>, knitted: &[Op]) -> Result<(), Refusal> {
+fn graft_after(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
     let half = m.needles.stitches() / 2;
     let goal = SeatingGoal {
         sizes: vec![half, half],
         markers: Vec::new(),
     };
-    let n = knitted.iter().map(|op| extent(op).0).sum();
     move_to(m, n, &goal, (Cue::ReachInstep, Cue::SeatForGraft))?;
     close::graft_seated(m)
 }
@@ -320,6 +345,14 @@ fn reach_of_short_rows(rest: &[FollowedLine]) -> u16 {
                     // what is wrapped is touched, too
                     let wrapped = u16::from(op == Op::TurnWrapped && forth);
                     furthest = furthest.max(at + wrapped);
+                    // a double stitch is made of the last one, and is worked already
+                    if op == Op::TurnDouble {
+                        at = if forth {
+                            at.saturating_sub(1)
+                        } else {
+                            at.saturating_add(1)
+                        };
+                    }
                     forth = !forth;
                 }
                 other => {
@@ -424,8 +457,17 @@ fn plain(
         ops.insert(at + 1, Op::NameHeel);
     }
     let mut seated = reseated(&m.needles, &ops, round);
-    for _ in 0..2 {
+    for _ in 0..3 {
         match seated {
+            // short rows have made halves that meet in corners, whatever the stitches were before
+            Err(Stuck(Refusal::NothingToPickUp))
+                if round && m.needles.tip() == 0 && ops.contains(&Op::KnitCorner) =>
+            {
+                if ops.first() == Some(&Op::NameHeel) {
+                    break;
+                }
+                ops.insert(0, Op::NameHeel);
+            }
             Err(Stuck(Refusal::MarkerInTheWay(marker))) => {
                 m.step(Step::walk(vec![(Cue::SeatMotif, vec![Op::Remove(marker)])]))?;
             }
@@ -616,9 +658,14 @@ fn move_ends(m: &mut Maker<'_>, ops: &[Op], rest: &[FollowedLine]) -> Result<(),
         sum += size;
         let after = ends.last().copied().unwrap_or(0);
         let places = lines[0].iter().map(|(before, _)| *before);
+        let places = places.filter(|place| *place > after && *place < m.needles.stitches());
+        // each end near where it is, so that none is left without its stitches
+        let near = (size / NEAR).max(2);
         let best = places
-            .filter(|place| *place > after && *place < m.needles.stitches())
-            .max_by_key(|place| (lasts(*place), std::cmp::Reverse(place.abs_diff(sum))));
+            .clone()
+            .filter(|place| place.abs_diff(sum) <= near)
+            .max_by_key(|place| (lasts(*place), std::cmp::Reverse(place.abs_diff(sum))))
+            .or_else(|| places.min_by_key(|place| place.abs_diff(sum)));
         let Some(best) = best else { return Ok(()) };
         ends.push(best);
     }

@@ -40,6 +40,7 @@ pub(super) fn bare(ops: &[Op]) -> Vec<Op> {
 /// What the needles refuse: an end or a marker within a decrease, say.
 pub(super) fn reseated(needles: &Needles, bare: &[Op], round: bool) -> Result<Vec<Op>, Stuck> {
     let mut seat = Seat {
+        sizes: needles.per_needle(),
         needles: needles.clone(),
         ops: Vec::with_capacity(bare.len() + 4),
     };
@@ -53,6 +54,8 @@ pub(super) fn reseated(needles: &Needles, bare: &[Op], round: bool) -> Result<Ve
 }
 
 struct Seat {
+    /// Stitches of each needle before the line.
+    sizes: Vec<u16>,
     needles: Needles,
     ops: Vec<Op>,
 }
@@ -91,6 +94,9 @@ impl Seat {
             }
             Op::AsWritten(from, to) => self.as_written(from.get(), to.get()),
             Op::Remove(marker) | Op::Place(marker) if ours(*marker) => Ok(()),
+            // a marker at a needle's tip would fall off; the needle's end says the same
+            Op::Place(_) if self.is_at_a_tip() => Ok(()),
+            Op::Remove(marker) if !self.needles.has_marker(*marker) => Ok(()),
             Op::BeginHere => {
                 // the needle before ends before the round begins
                 while self.needles.next() == Some(Item::End)
@@ -99,6 +105,10 @@ impl Seat {
                     self.push(Op::Next)?;
                 }
                 self.push(Op::BeginHere)
+            }
+            Op::YarnOver if self.is_full() => {
+                self.settle()?;
+                self.push(op.clone())
             }
             Op::PickUpCorner | Op::YarnOver => {
                 let here = self.needles.clone();
@@ -132,6 +142,24 @@ impl Seat {
             }
             other => self.push(other.clone()),
         }
+    }
+
+    /// Whether a needle begins or ends here.
+    fn is_at_a_tip(&self) -> bool {
+        let end = |item: Option<Item>| item.is_none_or(|item| item == Item::End);
+        self.needles.items().any(|item| item == Item::End)
+            && (end(self.needles.next()) || end(self.needles.last()))
+    }
+
+    /// Whether a needle ends here that has as many stitches again as before: what is made at its end belongs to the
+    /// next one then.
+    fn is_full(&self) -> bool {
+        let at = self.needles.needle_at_tip();
+        let (before, now) = (self.sizes.get(at), self.needles.per_needle());
+        self.needles.next() == Some(Item::End)
+            && self.needles.facing() == Facing::RightSide
+            && at + 1 < now.len()
+            && now.get(at) >= before
     }
 
     fn run(&mut self, make: impl Fn(Count) -> Op, n: Count) -> Result<(), Refusal> {

@@ -41,6 +41,7 @@ pub(in crate::plan) fn write(
         recipe: recipe.clone(),
         outcome,
         sections: maker.sections,
+        found: Vec::new(),
     })
 }
 
@@ -196,9 +197,18 @@ fn name_heel(m: &mut Maker<'_>) {
 fn theirs(m: &mut Maker<'_>, of: SockPart, part: FollowedPart) -> Result<(), PlanBug> {
     let kind = section(part.part, of);
     let mut runs: Vec<(SectionKind, Vec<FollowedLine>)> = Vec::new();
-    for line in part.lines {
+    let close = if kind == SectionKind::LateHeel {
+        SectionKind::LateClose
+    } else {
+        SectionKind::Close
+    };
+    let mut coming = part.lines.into_iter().peekable();
+    while let Some(line) = coming.next() {
+        let grafted_then = coming.peek().is_some_and(|next| next.form == Form::Graft);
         let here = match own_section(&line) {
-            Some(SectionKind::Close) if kind == SectionKind::LateHeel => SectionKind::LateClose,
+            Some(SectionKind::Close) => close,
+            // on to where the halves begin
+            None if grafted_then && lines::knits_on(&line) => close,
             Some(own) => own,
             None if kind == SectionKind::PickUp || kind == SectionKind::HeelTurn => {
                 let picked_up = runs.iter().any(|(k, _)| *k == SectionKind::PickUp);

@@ -23,6 +23,7 @@ mod terms;
 mod weighed;
 
 // For callers of the engine.
+pub use as_pattern::not_written;
 pub use lengths::length_expected;
 pub use links::link_error;
 pub use lists::counts;
@@ -34,7 +35,7 @@ pub use refit::advice;
 pub use weighed::grams;
 
 // For the messages of `text`.
-pub(crate) use as_pattern::pattern_line;
+pub(crate) use as_pattern::{pattern_line, pattern_title};
 pub(crate) use changes::change;
 pub(crate) use findings::diagnosis;
 pub(crate) use line::{cross_key, line, part_of_line};

@@ -297,6 +297,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::CrossFirstHalf => {
             "The first half of the turned heel. These stitches wait until the end of the round.".into()
         }
+        Note::RoundBegins => "From now on the round begins here.".into(),
         Note::CrossBegin(method) => cross_begin(*method).into(),
         Note::CrossSecondHalf => {
             "The second half of the turned heel, up to the flap's edge.".into()

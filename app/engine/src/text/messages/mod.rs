@@ -4,6 +4,7 @@
 //! May use the engine's types as arguments, and what the knitter typed. Must not hold a sentence or a wording.
 
 mod diagnosis;
+mod not_written;
 mod note;
 mod pattern_line;
 mod piece;
@@ -14,6 +15,7 @@ mod steps;
 mod weighed;
 
 pub(crate) use diagnosis::{Diagnosis, Shift};
+pub use not_written::NotWritten;
 pub(crate) use note::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 pub(crate) use pattern_line::PatternLine;
 pub(crate) use piece::{Piece, Run, Stop, Times};

@@ -249,6 +249,8 @@ pub(crate) enum Note {
     SnipRow,
     /// The first half of the turned heel.
     CrossFirstHalf,
+    /// The round begins where the work has come to.
+    RoundBegins,
     /// The round begins in the middle of the heel.
     CrossBegin(Method),
     /// So many heel stitches wait on another needle than the round will have them on.

@@ -2,7 +2,6 @@
 
 use super::piece::Piece;
 use crate::needles::Facing;
-use crate::text::typed::Typed;
 
 /// A line of a written pattern.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -16,6 +15,17 @@ pub(crate) enum PatternLine {
         /// What is done.
         pieces: Vec<Piece>,
         /// Stitches on all needles when it is done.
+        after: u16,
+    },
+    /// Rounds that are worked as earlier ones of their section.
+    Again {
+        /// The number of the first, in its section, from 1.
+        from: usize,
+        /// The number of the last.
+        to: usize,
+        /// The number of the one that the first is worked as.
+        as_from: usize,
+        /// Stitches on all needles when they are done.
         after: u16,
     },
     /// A row, back or forth.
@@ -39,10 +49,41 @@ pub(crate) enum PatternLine {
     OpenWaste(u16),
     /// The row over so many stitches is snipped.
     SnipRow(u16),
-    /// Words of the pattern's own that say how the next line is worked.
-    Note(Typed),
     /// Sole and instep are grafted.
     Graft,
     /// The yarn is drawn through what is left.
     Draw,
+}
+
+impl PatternLine {
+    /// Whether it tells rounds that are worked as others, and as many of them.
+    pub(crate) fn is_again(&self, other: &Self) -> bool {
+        match (self, other) {
+            (
+                Self::Rounds {
+                    times,
+                    pieces,
+                    after,
+                    ..
+                },
+                Self::Rounds {
+                    times: other_times,
+                    pieces: other_pieces,
+                    after: other_after,
+                    ..
+                },
+            ) => (times, after, pieces) == (other_times, other_after, other_pieces),
+            _ => false,
+        }
+    }
+
+    /// Whether the rounds of another line come right after its own.
+    pub(crate) fn goes_on(&self, next: &Self) -> bool {
+        match (self, next) {
+            (Self::Rounds { from, times, .. }, Self::Rounds { from: next, .. }) => {
+                from + times == *next
+            }
+            _ => false,
+        }
+    }
 }

@@ -41,6 +41,7 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
         after_the_closed_cast_on(plan, at),
         first,
         then,
+        begins_here(plan, at),
         first_loop(plan, at),
         waiting,
         mounted_the_other_way(plan, trace, at),
@@ -79,6 +80,14 @@ fn markers_at(plan: &Plan, trace: &Trace, at: Position) -> Option<MarkerChanges>
     let (_, mv) = plan.move_at(at)?;
     let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
     markers(&mv.ops, trace.needles_at(at)?, after)
+}
+
+/// Where the round begins from a line of a written pattern on: our own hard places say it themselves.
+fn begins_here(plan: &Plan, at: Position) -> Option<Note> {
+    let (_, mv) = plan.move_at(at)?;
+    let of_a_line = matches!(mv.cue, Cue::Plain | Cue::Shape);
+    let begins = of_a_line && mv.ops.contains(&Op::BeginHere);
+    begins.then_some(Note::RoundBegins)
 }
 
 /// The first round or row of a sock from the toe up.

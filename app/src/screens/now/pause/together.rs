@@ -1,11 +1,13 @@
 //! Two at a time, begun and left again.
 
-use evenloop_engine::plan::PlanError;
+use evenloop_engine::plan::{Plan, PlanError};
 use evenloop_engine::together::{PairFit, fit};
 use leptos::prelude::*;
+use leptos::task::spawn_local;
 
 use crate::base::to;
-use crate::in_hand::{NotTogether, Session};
+use crate::in_hand::{NotTogether, SeatedAnew, Session};
+use crate::lazy_pattern;
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Notice, Tone, problem};
 use crate::routes;
@@ -15,15 +17,37 @@ use crate::text;
 /// The page; `done` is called when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
     let wrong = RwSignal::new(None::<NotTogether>);
+    let waits = RwSignal::new(false);
+    let came = move |result| match result {
+        Ok(()) => done.run(()),
+        Err(error) => wrong.set(Some(error)),
+    };
     let set = move |wanted: bool| {
-        Callback::new(move |()| match session.set_together(wanted) {
-            Ok(()) => done.run(()),
-            Err(error) => wrong.set(Some(error)),
+        Callback::new(move |()| {
+            let by_pattern = wanted && session.with(|pair| pair.plan.recipe.written.is_some());
+            if !by_pattern {
+                return came(session.set_together(wanted, &SeatedAnew::ours));
+            }
+            if waits.get_untracked() {
+                return;
+            }
+            waits.set(true);
+            wrong.set(None);
+            spawn_local(async move {
+                let plans = planned_by_pattern(session.to_be_seated()).await;
+                // The page may have been left meanwhile.
+                if waits.try_set(false).is_none() {
+                    came(plans.and_then(|plans| {
+                        session.set_together(true, &|anew| planned_for(&plans, anew))
+                    }));
+                }
+            });
         })
     };
     let refused = following("findings", move || {
+        let coming = waits.get().then(|| paragraph("soft", text::parts::COMING));
         let told = wrong.get().map(|error| why(session, &error));
-        told.into_iter().collect()
+        coming.into_iter().chain(told).collect()
     });
     if untrack(|| session.is_together()) {
         let apart = button("button", text::pause::APART, None, set(false));
@@ -69,6 +93,37 @@ pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
     pieces
 }
 
+/// Socks with what they are to be knitted by.
+type Planned = Vec<(SeatedAnew, Plan)>;
+
+/// Has each sock planned by what reads its pattern.
+async fn planned_by_pattern(
+    socks: Result<Vec<SeatedAnew>, NotTogether>,
+) -> Result<Planned, NotTogether> {
+    let mut planned: Planned = Vec::with_capacity(2);
+    for anew in socks? {
+        // Both mostly are where one plan serves them.
+        let same = planned.iter().find(|(before, _)| *before == anew);
+        let plan = if let Some((_, plan)) = same {
+            plan.clone()
+        } else {
+            let (old, recipe) = (Box::new(anew.plan.clone()), Box::new(anew.recipe.clone()));
+            let plan = lazy_pattern::replan(old, anew.done, recipe).await;
+            plan.map_err(|_| NotTogether::NotLoaded)?
+                .map_err(NotTogether::Refused)?
+        };
+        planned.push((anew, plan));
+    }
+    Ok(planned)
+}
+
+/// What was planned for a sock, if it still is where it was then.
+fn planned_for(planned: &Planned, anew: &SeatedAnew) -> Result<Plan, NotTogether> {
+    let found = planned.iter().find(|(before, _)| before == anew);
+    let plan = found.map(|(_, plan)| plan.clone());
+    plan.ok_or(NotTogether::Store(StoreError::Elsewhere))
+}
+
 /// Why it cannot be, and what helps.
 fn why(session: Session, error: &NotTogether) -> AnyView {
     let mut pieces = Vec::new();
@@ -97,6 +152,7 @@ fn why(session: Session, error: &NotTogether) -> AnyView {
             }));
             pieces.push(change());
         }
+        NotTogether::NotLoaded => pieces.push(paragraph("", text::parts::NOT_HERE)),
         NotTogether::Store(StoreError::Elsewhere) => {
             pieces.push(paragraph("", text::pause::ELSEWHERE));
         }
