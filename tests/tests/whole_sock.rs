@@ -93,8 +93,8 @@ const LOOK: &str = "
         }),
     };";
 
-/// Stitches of all needles in the picture, as it tells their sums.
-const DRAWN: &str = "[...document.querySelectorAll('.needles .total .sum')]
+/// Stitches of all needles in the picture, as it tells their sums. What is still to come is on none.
+const DRAWN: &str = "[...document.querySelectorAll('.needles:not(.to-come) .total .sum')]
     .reduce((sum, one) => sum + parseInt(one.textContent), 0)";
 
 async fn look(phone: &Phone) -> Screen {

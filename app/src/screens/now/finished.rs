@@ -9,6 +9,7 @@ use leptos::task::spawn_local;
 use super::pad::UndoButton;
 use super::touches::Touches;
 use crate::base::to;
+use crate::fabric::FabricPicture;
 use crate::in_hand::Session;
 use crate::lazy_pictures;
 use crate::parts::FabricFigure;
@@ -17,9 +18,8 @@ use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::text;
 
-#[component]
-pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
-    let first = move || session.sock() == Sock::First;
+/// The sock that is shown, drawn when what draws it has come.
+fn picture_of_sock(session: Session) -> RwSignal<Option<FabricPicture>> {
     let preferences = use_preferences();
     let picture = RwSignal::new(None);
     Effect::new(move || {
@@ -32,6 +32,24 @@ pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
             picture.try_set(drawn);
         });
     });
+    picture
+}
+
+/// The sock is off the needles, and its last move is still to be done.
+#[component]
+pub(super) fn Off(session: Session) -> impl IntoView {
+    view! {
+        <figure class="needles">
+            <FabricFigure class="off-needles" picture=picture_of_sock(session) />
+        </figure>
+    }
+    .into_any()
+}
+
+#[component]
+pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
+    let first = move || session.sock() == Sock::First;
+    let picture = picture_of_sock(session);
     view! {
         <div class="finished">
             <div class="sheet">

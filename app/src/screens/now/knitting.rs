@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use super::ahead::keep_shown;
 use super::announce::{Announced, announce, at_hand};
 use super::explain::Explain;
-use super::finished::Finished;
+use super::finished::{Finished, Off};
 use super::head::Head;
 use super::hung;
 use super::instruction::Instruction;
@@ -155,6 +155,8 @@ fn work(
     };
     let needles = after(seen, session, needles);
     let needles = Memo::new(move |_| seen_by_hand(needles.get()));
+    let to_come = after(seen, session, to_come);
+    let to_come = Memo::new(move |_| to_come.get().map(seen_by_hand));
     let second = after(seen, session, turn::second_needles);
     let second = Memo::new(move |_| second.get().map(seen_by_hand));
     let shared = after(seen, session, turn::is_shared);
@@ -169,9 +171,21 @@ fn work(
             {move || next.get().shown()}
         </p>
     };
+    let empty = Memo::new(move |_| needles.with(|needles| needles.stitches() == 0));
+    let off = move || empty.get() && to_come.with(Option::is_none) && !shared.get();
+    let look = Signal::stored(look);
     vec![
-        view! { <NeedlePicture needles second look=Signal::stored(look) flat shared fabric /> }
-            .into_any(),
+        view! {
+            <Show
+                when=off
+                fallback=move || {
+                    view! { <NeedlePicture needles second look flat shared to_come fabric /> }
+                }
+            >
+                <Off session />
+            </Show>
+        }
+        .into_any(),
         view! { <Instruction session at_hand on_how=explain on_offer /> }.into_any(),
         then.into_any(),
         view! { <Pad session touches on_more /> }.into_any(),
@@ -258,6 +272,12 @@ fn needles(session: Session) -> Needles {
         let needles = pair.trace.needles_within(place);
         needles.cloned().unwrap_or_default()
     })
+}
+
+/// What comes onto needles on which nothing is yet.
+fn to_come(session: Session) -> Option<Needles> {
+    let at = session.at();
+    session.with(|pair| pair.trace.to_come(at).cloned())
 }
 
 /// Whether the row at hand is worked back and forth.
