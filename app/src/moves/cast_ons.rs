@@ -9,25 +9,32 @@ const PITCH: f32 = 26.0;
 
 /// Depths of the hand that holds the yarn, and of yarn behind and before it.
 const FINGER: i8 = 5;
-const BEHIND_FINGER: i8 = 3;
-const BEFORE_FINGER: i8 = 9;
+pub(super) const BEHIND_FINGER: i8 = 3;
+pub(super) const BEFORE_FINGER: i8 = 9;
 
 /// Where the needle's point is, and how high the needle lies at the right edge of the picture.
 #[derive(Clone, Copy)]
-struct Lie {
-    point: (f32, f32),
-    right: f32,
+pub(super) struct Lie {
+    pub(super) point: (f32, f32),
+    pub(super) right: f32,
 }
 
 impl Lie {
-    fn y(self, x: f32) -> f32 {
+    pub(super) fn y(self, x: f32) -> f32 {
         let (px, py) = self.point;
         py + (x - px) * (self.right - py) / (252.0 - px)
     }
 }
 
 /// Stitches on the needle with the tail's bumps below them, from the left to the right.
-fn cast(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, yarn: &[Knot], tail: &[Knot]) -> Frame {
+pub(super) fn cast(
+    mut frame: Frame,
+    lie: Lie,
+    xs: &[f32],
+    ink: Ink,
+    yarn: &[Knot],
+    tail: &[Knot],
+) -> Frame {
     let mut own = yarn.to_vec();
     let mut bumps = tail.to_vec();
     for x in xs {
@@ -53,7 +60,7 @@ fn cast(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, yarn: &[Knot], tail: &
     frame
 }
 
-fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
+pub(super) fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
     let mut knots: Vec<Knot> = depths
         .iter()
         .map(|(x, depth)| k(*x, lie.y(*x), *depth))
@@ -62,7 +69,7 @@ fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
     frame.straight(Ink::Needle, &knots)
 }
 
-fn finger(frame: Frame) -> Frame {
+pub(super) fn finger(frame: Frame) -> Frame {
     frame.line(
         Ink::Hand,
         &[
@@ -73,7 +80,7 @@ fn finger(frame: Frame) -> Frame {
     )
 }
 
-fn thumb(frame: Frame) -> Frame {
+pub(super) fn thumb(frame: Frame) -> Frame {
     frame.line(
         Ink::Hand,
         &[
@@ -85,7 +92,7 @@ fn thumb(frame: Frame) -> Frame {
 }
 
 /// Over the finger, from the palm, to that point.
-fn over_finger(to: &[Knot]) -> Vec<Knot> {
+pub(super) fn over_finger(to: &[Knot]) -> Vec<Knot> {
     let mut yarn = vec![
         k(-10.0, 84.0, BEHIND_FINGER),
         k(10.0, 50.0, BEHIND_FINGER),
@@ -97,7 +104,7 @@ fn over_finger(to: &[Knot]) -> Vec<Knot> {
 }
 
 /// Round the thumb, from the palm, to that point: in front of it down, and behind it up again.
-fn round_thumb(to: &[Knot]) -> Vec<Knot> {
+pub(super) fn round_thumb(to: &[Knot]) -> Vec<Knot> {
     let mut yarn = vec![
         k(-10.0, 90.0, BEFORE_FINGER),
         k(22.0, 118.0, BEFORE_FINGER),
@@ -199,7 +206,7 @@ pub(crate) fn long_tail() -> [Frame; 6] {
 }
 
 /// The thumb is out, and the tail is pulled: a new stitch beside those from before.
-fn new_stitch(xs: &[f32]) -> Frame {
+pub(super) fn new_stitch(xs: &[f32]) -> Frame {
     let x = 126.0;
     let done_lie = Lie {
         point: (92.0, 64.0),
@@ -229,22 +236,22 @@ const UPPER: f32 = 72.0;
 const LOWER: f32 = 102.0;
 const GAP: f32 = f32::midpoint(UPPER, LOWER);
 
-/// A loop on the upper needle from the left to the right: its right leg behind.
+/// A loop on the upper needle from the left to the right: up in front, over the needle and down behind it.
 fn upper(x: f32) -> [Knot; 5] {
     [
-        k(x - 8.0, GAP + 7.0, at::NEW_LEG),
-        k(x - 7.0, UPPER + 2.0, at::NEW_LEG),
-        k(x, UPPER - 10.0, at::LEG_BEHIND),
-        k(x + 7.0, UPPER + 2.0, at::LEG_BEHIND),
-        k(x + 6.0, GAP + 5.0, at::YARN_BEHIND),
+        k(x - 8.0, GAP + 5.0, at::LEG_BEHIND),
+        k(x - 7.0, UPPER + 2.0, at::LEG_BEHIND),
+        k(x, UPPER - 10.0, at::NEW_LEG),
+        k(x + 7.0, UPPER + 2.0, at::NEW_LEG),
+        k(x + 6.0, GAP + 7.0, at::TAKES),
     ]
 }
 
-/// A loop on the lower needle from the left to the right: its left leg before.
+/// A loop on the lower needle from the left to the right: from behind under the needle, and up in front.
 fn lower(x: f32) -> [Knot; 5] {
     [
-        k(x - 8.0, GAP - 7.0, at::TAKES),
-        k(x - 7.0, LOWER - 2.0, at::TAKES),
+        k(x - 8.0, GAP - 7.0, at::LEG),
+        k(x - 7.0, LOWER - 2.0, at::LEG),
         k(x, LOWER + 10.0, at::LEG_BEHIND),
         k(x + 7.0, LOWER - 2.0, at::LEG_BEHIND),
         k(x + 6.0, GAP - 5.0, at::BETWEEN),
@@ -256,16 +263,21 @@ fn closed(on_upper: u8, on_lower: u8) -> Frame {
     let at_x = |i: u8| f32::from(i).mul_add(-PITCH, 206.0);
     let mut frame = Frame::new(Side::Knit);
     let last = |n: u8, shift: f32| at_x(n.max(1) - 1) + shift;
+    // The thumb's strand comes from below and in front, the finger's from above and behind.
     let mut up = vec![
-        k(-10.0, 22.0, at::NEW_LEG),
-        k((last(on_upper, 0.0) - 60.0).max(24.0), 42.0, at::NEW_LEG),
+        k(-10.0, 160.0, at::NEW_LEG),
+        k((last(on_upper, 0.0) - 60.0).max(24.0), 136.0, at::NEW_LEG),
     ];
     for i in (0..on_upper).rev() {
         up.extend(upper(at_x(i)));
     }
     let mut down = vec![
-        k(-10.0, 160.0, at::TAKES),
-        k((last(on_lower, -13.0) - 60.0).max(24.0), 136.0, at::TAKES),
+        k(-10.0, 22.0, at::YARN_BEHIND),
+        k(
+            (last(on_lower, -13.0) - 60.0).max(24.0),
+            42.0,
+            at::YARN_BEHIND,
+        ),
     ];
     for i in (0..on_lower).rev() {
         down.extend(lower(at_x(i) - 13.0));
