@@ -80,7 +80,7 @@ fn hem(off: u8) -> Frame {
     let mut frame = graft::needle(Frame::new(Side::Knit), STITCHES, off, column, HEM, 1.0);
     for row in [0.0, 30.0, 60.0] {
         let mut bumps = Vec::new();
-        for i in (0..STITCHES + 1).rev() {
+        for i in (0..=STITCHES).rev() {
             let x = column(i) + 4.0;
             bumps.extend([
                 k(x - 13.0, BUMPS + row + 9.0, at::BETWEEN),

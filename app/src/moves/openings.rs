@@ -63,6 +63,7 @@ const ALL: u8 = 34;
 const LEAD: usize = 5;
 
 /// Waste yarn: knitted in, and drawn out later.
+#[allow(clippy::too_many_lines)] // a line for each knot
 pub(crate) fn waste() -> [Frame; 8] {
     let hangs = [
         k(120.0, 190.0, at::YARN_BEHIND),

@@ -44,7 +44,7 @@ fn under_way(done: usize, worked: &[f32]) -> Frame {
                 k(x - 5.0, through_off(x - 5.0) - 1.0, at::YARN),
             ]
         })
-        .skip(if done == 0 { 1 } else { 0 })
+        .skip(usize::from(done == 0))
         .collect();
     let below: Vec<f32> = [80.0, 106.0, 132.0].to_vec();
     fabric_below(&below)
@@ -143,7 +143,7 @@ fn rib(done: &[f32], worked: f32) -> Frame {
         .enumerate()
         .map(|(i, x)| {
             let stitch = if done.contains(&x) { off(x) } else { held(x) };
-            let stitch = if worked == x {
+            let stitch = if (worked - x).abs() < 1.0 {
                 stitch.subject()
             } else {
                 stitch
@@ -180,6 +180,7 @@ fn as_to_knit(x: f32, first: i8) -> Vec<Knot> {
 }
 
 /// Knit and purl stitches grafted to each other.
+#[allow(clippy::too_many_lines)] // a line for each knot
 pub(crate) fn tubular() -> [Frame; 8] {
     let hand = rests_behind(158.0);
     // From where the thread comes out to the needle's eye.

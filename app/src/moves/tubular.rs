@@ -32,6 +32,7 @@ fn before_slipped(frame: Frame, from: (f32, f32), to: (f32, f32), ink: Ink) -> F
 }
 
 /// First the knit stitches alone, then the purl ones.
+#[allow(clippy::too_many_lines)] // a line for each knot
 pub(crate) fn rounds() -> [Frame; 6] {
     let left = [held(2.0), held(28.0).purl(), held(54.0)];
     let right = [moved(158.0).purl(), off(184.0), moved(210.0).purl()];

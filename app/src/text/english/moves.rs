@@ -393,9 +393,8 @@ pub(crate) fn sewn_bind_off(english: English, hand: KnittingHand) -> [String; 6]
         format!(
             "Let that one off the {left} needle, and draw the thread up loosely. The next one is the first now."
         ),
-        format!(
-            "Begin again: through two as if to purl, back through the first, and let it off. In front the thread lies over the edge like a cord that can stretch."
-        ),
+        "Begin again: through two as if to purl, back through the first, and let it off. In front the thread lies over the edge like a cord that can stretch."
+            .to_owned(),
     ]
 }
 

@@ -59,6 +59,7 @@ impl Technique {
 
     /// How it is done; for a knitter whose left hand takes the stitches everything is the mirror image. That
     /// decreases then lean to the other side is common practice, no source.
+    #[allow(clippy::too_many_lines)] // one arm for each move
     pub fn text(self, english: English, hand: KnittingHand) -> String {
         let (right, left) = (hand.right(), hand.left());
         match self {
