@@ -97,12 +97,16 @@ async fn a_decrease_is_explained_beside_its_line_without_a_server() {
 }
 
 #[tokio::test]
-async fn the_crossing_and_the_graft_are_explained_after_their_notes() {
+async fn cast_on_crossing_and_graft_are_explained_after_their_notes() {
     let server = Server::start();
     let plan = usual_sock();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     let places = [
+        (
+            find(&plan, |kind, _| kind == SectionKind::CastOn)[0],
+            "Long-tail cast-on",
+        ),
         (
             find(&plan, |kind, _| kind == SectionKind::PickUp)[0],
             "Picking up the gusset",

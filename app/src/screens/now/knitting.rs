@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use super::ahead::keep_shown;
 use super::announce::{Announced, announce, at_hand};
 use super::explain::Explain;
-use super::finished::{Finished, Off};
+use super::finished::{Finished, picture_of_sock};
 use super::head::Head;
 use super::hung;
 use super::instruction::Instruction;
@@ -27,7 +27,7 @@ use crate::first_paint::take_over;
 use crate::hands::{self, Contact};
 use crate::in_hand::Session;
 use crate::parts::plain::{button, link, paragraph};
-use crate::parts::{Notice, Tone};
+use crate::parts::{FabricFigure, Notice, Tone};
 use crate::picture::{GroupFabric, Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
@@ -171,21 +171,17 @@ fn work(
             {move || next.get().shown()}
         </p>
     };
-    let empty = Memo::new(move |_| needles.with(|needles| needles.stitches() == 0));
-    let off = move || empty.get() && to_come.with(Option::is_none) && !shared.get();
-    let look = Signal::stored(look);
+    // Off the needles, with the last move still to be done.
+    let off = Memo::new(move |_| {
+        needles.with(|needles| needles.stitches() == 0)
+            && to_come.with(Option::is_none)
+            && !shared.get()
+    });
+    let sock = picture_of_sock(session, off.into());
     vec![
-        view! {
-            <Show
-                when=off
-                fallback=move || {
-                    view! { <NeedlePicture needles second look flat shared to_come fabric /> }
-                }
-            >
-                <Off session />
-            </Show>
-        }
-        .into_any(),
+        view! { <NeedlePicture needles second look=Signal::stored(look) flat shared to_come fabric /> }
+            .into_any(),
+        view! { <FabricFigure class="off-needles" picture=sock /> }.into_any(),
         view! { <Instruction session at_hand on_how=explain on_offer /> }.into_any(),
         then.into_any(),
         view! { <Pad session touches on_more /> }.into_any(),
