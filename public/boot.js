@@ -81,8 +81,8 @@ const pause = (/** @type {number} */ seconds) =>
     addEventListener('online', resolve, { once: true });
   });
 
-// Has the browser install the worker, for the app. It forgets a first worker whose installation failed, and would
-// try again with the next page only. A full device fails each time, and begins anew each time: so the pauses grow
+// Lets the app have the worker installed. A browser forgets a first worker whose installation failed, and would
+// try again with the next page only. On a full device each attempt fails and starts from the beginning: so the pauses grow
 // long. A browser that wants no worker refuses as it does where somebody in between answers in the server's place.
 const SHORTEST_PAUSE = 15;
 const LONGEST_PAUSE = 3600;

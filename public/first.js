@@ -27,6 +27,7 @@ const PATIENCE = 1_500;
  * @property {string} look The screen's classes.
  * @property {number} fit The last step of making room for the words.
  * @property {number} alone The step from which on only the letters give way.
+ * @property {number} picture The least room in which a picture that gave way is shown, in px.
  * @property {boolean} buzz
  * @property {boolean} by_needle Whether a touch counts a needle.
  * @property {string} waking
@@ -191,11 +192,21 @@ function wait() {
 // As the app makes room for the words: see app/src/screens/now/fit.rs.
 function fit() {
   const words = section.querySelector('.instruction');
-  for (let step = 0; words && shown && step <= shown.fit; step += 1) {
+  if (!words || !shown) return;
+  room(0);
+  for (let step = 0; step <= shown.fit; step += 1) {
     section.dataset.fit = String(Math.min(step, shown.alone));
     section.dataset.letters = String(Math.max(step - shown.alone, 0));
-    if (words.scrollHeight <= words.clientHeight + 1) return;
+    if (words.scrollHeight <= words.clientHeight + 1) break;
   }
+  const last = words.lastElementChild;
+  if (last instanceof HTMLElement) room(Math.max(words.clientHeight - last.offsetTop - last.offsetHeight - 3, 0));
+}
+
+// What the words leave to the picture, in px.
+function room(/** @type {number} */ px) {
+  section.style.setProperty('--room', `${px}px`);
+  section.toggleAttribute('data-picture', shown !== undefined && px >= shown.picture);
 }
 
 function leave() {

@@ -2,7 +2,7 @@
 // ends it, and has the windows it answered for ask the server again. Socks lie in localStorage and
 // are not touched.
 
-// Those of this place on the host alone.
+// Only those that belong to this place on the host.
 const PREFIX = `evenloop${new URL(self.registration.scope).pathname.replace(/\/$/, '')}-`;
 
 addEventListener('install', () => self.skipWaiting());

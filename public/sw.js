@@ -104,7 +104,7 @@ async function stored(cache) {
   return new Set(urls.map(({ pathname, search }) => pathname + search));
 }
 
-// Like Promise.all, but nothing goes on behind one's back after a failure.
+// Like Promise.all, but it waits for all of them: after a failure none is still running.
 /** @param {Promise<void>[]} promises */
 async function all(promises) {
   const settled = await Promise.allSettled(promises);
@@ -154,7 +154,7 @@ async function storePage(cache, url) {
   await cache.put(url, response.redirected ? new Response(html, { headers: response.headers }) : response);
 }
 
-// A page is told by its path alone; a file is of the build of the window that asks. What was not stored is
+// A page is recognised by its path alone; a file is of the build of the window that asks. What was not stored is
 // asked for; it is never replaced by something else, so a missing script is an error and not a page.
 /**
  * @param {FetchEvent} event
@@ -293,7 +293,7 @@ async function ourCaches() {
   return (await caches.keys()).filter((name) => name.startsWith(PREFIX));
 }
 
-// The browser has thrown our files away, or there never was such a page, and nobody answers.
+// The browser has thrown our files away, or there never was such a page, and no server answers.
 function noSignal() {
   const page = `<!DOCTYPE html>
 <html lang="en">

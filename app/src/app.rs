@@ -8,7 +8,7 @@ use leptos_router::{Lazy, StaticSegment};
 use crate::bars::Bars;
 use crate::base::{self, here};
 use crate::guide::{Guide, GuideStrip};
-use crate::lazy_screens::{self, Shown};
+use crate::lazy_screens::{self, ShownScreen};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, provide_wording};
 use crate::preferences::Preferences;
@@ -39,7 +39,7 @@ pub fn App() -> impl IntoView {
 #[component]
 fn Frame() -> impl IntoView {
     let path = here();
-    let shown = Shown::start(Screen::at(&path.read_untracked()));
+    let shown = ShownScreen::start(Screen::at(&path.read_untracked()));
     let main = NodeRef::<html::Main>::new();
     // Title and focus follow the screen; at first the server's title stands and focus is the
     // browser's business.
@@ -80,7 +80,7 @@ fn Frame() -> impl IntoView {
 /// Shown where no screen lives.
 #[component]
 fn NotFound() -> impl IntoView {
-    Shown::now(None);
+    ShownScreen::now(None);
     view! {
         <section class="screen">
             <PageHead

@@ -26,7 +26,7 @@ pub fn take_over(take: Take) {
 #[cfg(not(feature = "hydrate"))]
 pub fn take_over(_: Take) {}
 
-/// Has it go where another screen stands: what was touched until then is taken by whoever opens the pair.
+/// Removes it where another screen is shown: the touches made until then are taken when the pair is opened.
 pub fn let_go() {
     take_over(Box::new(|| {}));
 }

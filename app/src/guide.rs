@@ -18,7 +18,7 @@ pub struct Guide {
     at: RwSignal<Option<usize>>,
 }
 
-/// A step: the screen, and what is told of it.
+/// A step: the screen, and what is said about it.
 const STEPS: [(Screen, &str); 5] = [
     (Screen::Basket, text::guide::BASKET),
     (Screen::Measure, text::guide::MEASURE),
@@ -81,7 +81,7 @@ pub fn GuideStrip() -> impl IntoView {
     let path = here();
     move || {
         guide.at.get().and_then(|step| {
-            // whoever goes ahead is followed
+            // a knitter who goes ahead is followed
             let here = STEPS
                 .iter()
                 .position(|(screen, _)| screen.path() == *path.read());

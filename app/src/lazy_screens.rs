@@ -48,7 +48,7 @@ macro_rules! lazy_screens {
             async fn view(_: Self) -> AnyView {
                 answered().await;
                 let view = $view().await.unwrap_or_else(|_| NotHere().into_any());
-                Shown::now(Some(Screen::$route));
+                ShownScreen::now(Some(Screen::$route));
                 view
             }
         }
@@ -95,14 +95,14 @@ pub fn is_awake() {
 /// A tab that is not looked at is never painted.
 const UNSEEN: Duration = Duration::from_millis(100);
 
-/// Before the work of another screen the touch has its answer: its name is marked in the bar by then.
+/// Waits until the touch is answered, before the work of another screen begins: its name is marked in the bar by then.
 async fn answered() {
     if !AWAKE.load(Ordering::Relaxed) {
         return;
     }
     let painted = Promise::new(&mut |resolve, _| {
         let painted = resolve.clone();
-        // Whoever calls second calls in vain.
+        // The promise is resolved by the first of the two calls; the second one does nothing.
         let call = |resolve: &Function| drop(resolve.call0(&JsValue::NULL));
         after_paint(move || call(&painted));
         set_timeout(move || call(&resolve), UNSEEN);
@@ -113,9 +113,9 @@ async fn answered() {
 
 /// The screen that stands on the page. For a moment it is not yet the one the address names.
 #[derive(Debug, Clone, Copy)]
-pub struct Shown(RwSignal<Option<Screen>>);
+pub struct ShownScreen(RwSignal<Option<Screen>>);
 
-impl Shown {
+impl ShownScreen {
     /// Provides it to what is below; `first` is the screen of the page as it was loaded.
     pub fn start(first: Option<Screen>) -> Self {
         let shown = Self(RwSignal::new(first));

@@ -1,5 +1,5 @@
 //! What reads plans and logs, for screens that can be shown without it: it is large, and loaded when it
-//! is first asked for. Each of these asks for it anew while it cannot be had. Who takes a pair in hand is about to
+//! is first asked for. Each of these asks for it again while it cannot be had. Who takes a pair in hand is about to
 //! go to Now and gets that screen's part; all else about whole pairs lies in a part with what brings
 //! files in, so that Now does not carry it.
 //!

@@ -73,7 +73,7 @@ fn show_trouble() {
         .and_then(|window| window.document())
         .and_then(|document| document.get_element_by_id("trouble"));
     if let Some(element) = element {
-        // The page is already in trouble; a failure here has nobody left to tell.
+        // The page is already in trouble; a failure here cannot be shown either.
         let _ = element.remove_attribute("hidden");
     }
 }

@@ -32,7 +32,7 @@ const WHO: &str = "WHO";
 /// Tells the worker that answers for this page that the page is alive: it mends what the browser
 /// has thrown away, and says whether all of its build is stored.
 const AWAKE: &str = "AWAKE";
-/// So many sentences fit over a screen.
+/// How many sentences fit above a screen.
 const MOST_NEWS: usize = 3;
 /// A worker that has not answered by then will not.
 const PATIENCE: Duration = Duration::from_mins(1);
@@ -288,7 +288,7 @@ async fn ask(worker: &ServiceWorker, word: &str) -> JsValue {
     let mut listen = |resolve: js_sys::Function, _| {
         let late = resolve.clone();
         let heard = Closure::once_into_js(move |event: MessageEvent| {
-            // An answer that nobody waits for any more is dropped.
+            // An answer that is no longer waited for is dropped.
             let _ = resolve.call1(&JsValue::NULL, &event.data());
         });
         channel.port1().set_onmessage(Some(heard.unchecked_ref()));
@@ -317,7 +317,7 @@ fn container() -> Option<ServiceWorkerContainer> {
     present.then(|| navigator.service_worker())
 }
 
-/// Loads the page anew.
+/// Reloads the page.
 pub(crate) fn reload() {
     if let Some(window) = web_sys::window() {
         // A refused reload leaves the old build running, which is safe.

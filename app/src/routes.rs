@@ -106,7 +106,7 @@ pub fn measure_recipe(link: &str) -> String {
     format!("{}?{RECIPE}={link}", Screen::Measure.path())
 }
 
-/// In an address: the link of a recipe that was made for nobody.
+/// In an address: the link of a ready recipe, which is not made for a certain foot.
 pub const READY: &str = "ready";
 
 /// The path that puts the choices of a ready recipe into the form; foot and swatch are the knitter's.

@@ -14,7 +14,7 @@ use crate::text;
 pub struct Starter {
     /// What it is.
     pub name: &'static str,
-    /// Who it suits and what is special about it.
+    /// Whom it suits and what is special about it.
     pub about: fn(Wording) -> String,
     document: &'static str,
 }

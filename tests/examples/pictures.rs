@@ -683,6 +683,17 @@ async fn take(phone: &Phone, to: PathBuf) {
         .expect("the screen can be taken");
 }
 
+/// Waits for the fabric on the needles, which comes after the rest of the screen; not longer than five seconds.
+async fn until_fabric_hangs(phone: &Phone) {
+    for _ in 0..50 {
+        let plain = "return document.querySelector('.now .needles .band:not(.knitted)') !== null";
+        if phone.ask(plain).await != serde_json::json!(true) {
+            return;
+        }
+        tokio::time::sleep(std::time::Duration::from_millis(100)).await;
+    }
+}
+
 #[tokio::main]
 async fn main() {
     let only = std::env::args().nth(1).unwrap_or_default();
@@ -734,6 +745,7 @@ async fn main() {
                 phone.ask(touch).await;
             }
             tokio::time::sleep(std::time::Duration::from_millis(250)).await;
+            until_fabric_hangs(&phone).await;
             for theme in &themes {
                 phone
                     .ask(&format!(

@@ -1,6 +1,6 @@
 //! Measures how long a new plan takes in the browser, on a phone that is made four times slower than
 //! this machine: the engine alone, and from a changed line of Measure to the outcome that stands
-//! beside it, with the draft kept and the outcome drawn anew.
+//! beside it, with the draft kept and the outcome redrawn.
 //!
 //! Run it with `tests/plans`, which builds what it needs.
 

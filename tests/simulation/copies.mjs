@@ -188,6 +188,8 @@ class Indexed {
 }
 
 class Connection {
+  /** @type {(() => void) | undefined} */
+  onclose;
   #lost = false;
   #running = new Set();
 

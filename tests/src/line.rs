@@ -42,7 +42,7 @@ pub enum Gate {
     HoldsPages,
     /// Files and pages wait.
     HoldsAll,
-    /// Who waits or comes is sent away.
+    /// Waiting and new connections are refused.
     Refuses,
 }
 
@@ -143,7 +143,7 @@ impl Line {
         look(&self.state).to = None;
     }
 
-    /// After so many more answers, nobody answers any more.
+    /// After so many more answers, the line is dead.
     pub fn dies_after(&self, answers: usize) {
         look(&self.state).left = Some(answers);
     }

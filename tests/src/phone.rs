@@ -22,7 +22,7 @@ const PATIENCE: Duration = Duration::from_mins(1);
 /// Pause between two looks.
 const BLINK: Duration = Duration::from_millis(25);
 
-/// What is stored of the app and which workers there are, for when a wait was in vain.
+/// What is stored of the app and which workers there are, to be printed when a wait has timed out.
 const KEPT: &str = "
     const stores = {};
     for (const name of await caches.keys())
@@ -70,7 +70,7 @@ pub struct Phone {
     folder: Option<TempDir>,
 }
 
-/// How far a page has come that is waited for in vain: its document, its worker, and what it has loaded when.
+/// How far a page has come when the wait for it has timed out: its document, its worker, and what it has loaded when.
 const STANDS: &str = "
     const worker = navigator.serviceWorker?.controller;
     return {

@@ -1,4 +1,4 @@
-//! A static host that knows nothing of the app.
+//! A plain static host.
 
 use std::io::{BufRead, BufReader};
 use std::path::Path;

@@ -132,7 +132,7 @@ impl Server {
         self.signal(Signal::TERM);
     }
 
-    /// Asks it to read its certificate anew, as a service manager would.
+    /// Asks it to read its certificate again, as a service manager would.
     pub fn ask_to_renew(&self) {
         self.signal(Signal::HUP);
     }

@@ -65,9 +65,9 @@ pub struct State {
     pub signal: bool,
     /// The build of the worker that answers.
     pub active: Option<Build>,
-    /// That of the one that waits for the knitter's word.
+    /// The build of the worker that waits for the knitter's consent.
     pub waiting: Option<Build>,
-    /// That of the one that is on its way.
+    /// The build of the worker that is being installed.
     pub installing: Option<Build>,
     /// What is stored of each build.
     pub stored: [Stored; BUILDS],
@@ -86,7 +86,7 @@ pub enum Happening {
     SignalGoes,
     /// It can again.
     SignalComes,
-    /// A window is opened, or an open one is loaded anew.
+    /// A window is opened, or an open one is reloaded.
     Load(usize),
     /// A window's files have come, and the app tells the worker that it is there.
     Wake(usize),
@@ -287,7 +287,7 @@ impl State {
                 let Window::Awake(_) = self.windows[at] else {
                     return None;
                 };
-                // A registration ends with its first worker where that is not installed, until a page registers anew.
+                // A registration ends with its first worker where that is not installed, until a page registers again.
                 if [self.active, self.waiting, self.installing] != [None; 3] {
                     next.look_and_greet(first);
                 }

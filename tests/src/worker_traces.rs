@@ -33,7 +33,7 @@ pub fn traces() -> Vec<Vec<Step>> {
                     trace.push(step);
                 }
             }
-            // Nothing that is wanted lies ahead, or it lies too far: begin anew.
+            // Nothing that is wanted lies ahead, or it lies too far: start again.
             _ => {
                 assert!(!trace.is_empty(), "what was found can be come to");
                 traces.push(std::mem::take(&mut trace));
@@ -231,7 +231,7 @@ fn step(state: &State, happening: Happening) -> Option<Step> {
         Happening::Load(1) if state.windows[0] == Window::Closed => return None,
         _ => {}
     }
-    // Of several that are whole, which one is told by nothing in the model.
+    // Where several are whole, the model does not say which one is taken.
     let filled = |was: &State, is: &State| {
         was.stored
             .iter()
@@ -259,7 +259,7 @@ fn step(state: &State, happening: Happening) -> Option<Step> {
     if mended_meanwhile {
         return None;
     }
-    // A page that lacks files stays as it is until it is loaded anew.
+    // A page that lacks files stays as it is until it is reloaded.
     if after
         .windows
         .iter()

@@ -147,7 +147,7 @@ async fn every_ready_recipe_makes_a_sock_in_measure() {
         phone
             .until("the address is done with", "return location.search === ''")
             .await;
-        // nobody's foot stands in it; filled in, it is a sock
+        // no foot is filled in; once it is, it is a sock
         let foot = phone
             .ask("return document.querySelector('#foot-length').value")
             .await;

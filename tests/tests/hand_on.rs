@@ -12,7 +12,7 @@ use evenloop_tests::laid::cast_on;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::{Server, root};
 
-/// A sock that is nobody's default.
+/// A sock that is no default.
 fn recipe() -> Recipe {
     Recipe {
         heel: Heel::ShortRow { between: 2 },
@@ -232,7 +232,7 @@ async fn the_plan_goes_on_paper_of_both_sizes() {
     phone.put_away().await;
 }
 
-/// A motif's rounds are told by its chart, so that its sock needs no more paper than a plain one.
+/// A motif's rounds are given by its chart, so that its sock needs no more paper than a plain one.
 #[tokio::test]
 async fn a_patterned_sock_goes_on_five_pages() {
     let server = Server::start();

@@ -11,10 +11,12 @@ use evenloop_engine::link::write_link;
 use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::trace::Trace;
+use evenloop_engine::trace::{Position, Trace};
 use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::{backup, look_into, put};
+use serde_json::json;
 
 /// What may stand there unmarked: units, the letters of yarns and measured lengths, and whose
 /// sizes of needles and shoes are told.
@@ -24,6 +26,12 @@ const ALLOWED: &str = "['cm', 'in', 'mm', 'm', 'g', 'A', 'B', 'C', 'D', 'US', 'U
 /// the alphabet that are unmarked; an address is no sentence.
 const FOREIGN: &str = "
     const allowed = new Set(ALLOWED);
+    // A date is written by the browser, in its own language.
+    for (let month = 0; month < 12; month += 1)
+        for (const hour of [1, 13]) {
+            const date = new Date(2026, month, 1, hour).toLocaleString(undefined, { dateStyle: 'medium', timeStyle: 'short' });
+            for (const word of date.match(/[\\p{L}]+/gu)) allowed.add(word);
+        }
     const foreign = (text) => (text.match(/[\\p{L}]+/gu) ?? [])
         .some((word) => /[A-Za-z]/.test(word) && !allowed.has(word));
     const found = new Set();
@@ -206,6 +214,54 @@ async fn walk_without_pair(phone: &Phone, server: &Server, all: &mut Vec<String>
     walk(phone, server, "/pattern", &[TYPED, UNFOLD], all).await;
 }
 
+/// What a file of the same pair would bring: what is in both, what went two ways, and what is said where that is not
+/// chosen yet. `elsewhere` is where the pair was put after the file was saved.
+async fn walk_bring_in(
+    phone: &Phone,
+    server: &Server,
+    (plan, here): (&Plan, Position),
+    elsewhere: Position,
+    all: &mut Vec<String>,
+) {
+    lay_out(phone, plan, [&begun_at(here), &[]]).await;
+    name(phone).await;
+    phone.open(&server.url("/keep")).await;
+    let file = backup(phone).await;
+    look_into(phone, &file).await;
+    look(phone, "a file of what is here", all).await;
+    lay_out(phone, plan, [&begun_at(elsewhere), &[]]).await;
+    name(phone).await;
+    phone.open(&server.url("/keep")).await;
+    look_into(phone, &file).await;
+    phone.find(".bring-in .parted").await;
+    look(phone, "what went two ways", all).await;
+    phone.tap(".bring-in .bring").await;
+    look(phone, "both ways are here", all).await;
+    look_into(phone, "{").await;
+    look(phone, "a file that is none", all).await;
+    for path in ["/", "/now"] {
+        walk(phone, server, path, &[UNFOLD], all).await;
+    }
+}
+
+/// Now where each needle is touched and the page listens, and what is said of texts that cannot be read.
+async fn walk_settings(phone: &Phone, server: &Server, all: &mut Vec<String>) {
+    let settings = json!({ "by_needle": true, "listens": true, "big_text": true });
+    put(phone, "evenloop:settings", &settings.to_string()).await;
+    for path in ["/now", "/keep"] {
+        walk(phone, server, path, &[UNFOLD], all).await;
+    }
+    phone.open(&server.url("/now")).await;
+    phone.tap(".pad").await;
+    look(phone, "a needle is done", all).await;
+    walk(phone, server, "/now", &[PAUSE, ENTRIES[1]], all).await;
+    put(phone, "evenloop:settings", "ж").await;
+    phone.reload().await;
+    for path in ["/", "/keep"] {
+        walk(phone, server, path, &[UNFOLD], all).await;
+    }
+}
+
 #[tokio::test]
 async fn nothing_is_said_in_another_language_and_nothing_overflows() {
     let server = Server::start_made_up();
@@ -296,6 +352,10 @@ async fn nothing_is_said_in_another_language_and_nothing_overflows() {
     walk(&phone, &server, "/now", &[], all).await;
     walk(&phone, &server, "/now", &[PAUSE, ENTRIES[4]], all).await;
     walk(&phone, &server, "/", &[], all).await;
+    walk_bring_in(&phone, &server, (&plan, leg), gusset, all).await;
+    lay_out(&phone, &plan, [&begun_at(leg), &[]]).await;
+    name(&phone).await;
+    walk_settings(&phone, &server, all).await;
 
     planted_is_seen(&phone).await;
     wrong.sort();

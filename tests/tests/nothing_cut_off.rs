@@ -112,6 +112,12 @@ async fn cut_off(phone: &Phone) -> Value {
              const picture = document.querySelector('.now > .needles svg');
              if (innerWidth >= 896 && picture && picture.getBoundingClientRect().height < 100)
                  cut.push('the picture is not beside it');
+             // Where it stands above the words it takes what they leave, and the fabric hangs as far down.
+             const left = room.bottom - box.lastElementChild.getBoundingClientRect().bottom;
+             const held = picture.closest('figure').getBoundingClientRect();
+             const whole = held.width / 336 * (178 + 72);
+             if (room.top >= held.bottom - 1 && left > (held.height ? 12 : 96) && held.height < whole - 2)
+                 cut.push(`the picture leaves ${left} px`);
              return cut",
         )
         .await

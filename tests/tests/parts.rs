@@ -190,7 +190,7 @@ async fn without(part: &str) -> (OtherSite, Server, Phone) {
 #[tokio::test]
 async fn counting_goes_on_where_what_is_opened_at_rest_cannot_be_had() {
     let (_broken, server, mut phone) = without("pause").await;
-    // Opened anew it is asked for anew, which the server's end may cut short.
+    // Opened again it is asked for again, which the server's end may cut short.
     phone.forgive("Failed to fetch");
     cast_on(&phone, &server).await;
     let heading = phone.text(".now-head .where").await;
@@ -223,7 +223,7 @@ async fn counting_goes_on_where_what_is_opened_at_rest_cannot_be_had() {
 #[tokio::test]
 async fn a_pair_that_cannot_be_opened_yet_stays_in_the_basket() {
     let (_broken, server, mut phone) = without("now").await;
-    // It is asked for anew, which the server's end may cut short.
+    // It is asked for again, which the server's end may cut short.
     phone.forgive("Failed to fetch");
     phone.open(&server.url("/")).await;
     // One that has a name and a plan is shown without being opened.

@@ -1,4 +1,4 @@
-//! Many socks planned anew in the middle of their knitting: other needles, another seating, a round
+//! Many socks replanned in the middle of their knitting: other needles, another seating, a round
 //! gauge measured in the sock, other lengths, another heel or toe. `EVENLOOP_SWEEP` sets how many.
 
 use std::collections::BTreeMap;

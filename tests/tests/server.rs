@@ -753,7 +753,7 @@ async fn an_idle_connection_holds_up_no_stop() {
     drop(idle);
 }
 
-/// A service manager may ask for settings to be read anew where there is nothing to read.
+/// A service manager may ask for settings to be read again where there is nothing to read.
 #[tokio::test]
 async fn without_a_certificate_a_renewal_changes_nothing() {
     let mut server = Server::start();

@@ -9,7 +9,7 @@ use std::io::Write;
 use std::net::SocketAddr;
 use std::ops::RangeInclusive;
 
-use evenloop_engine::recipe::{self, Recipe};
+use evenloop_engine::recipe::{self, NumberField, NumberRange, Recipe, Unit};
 use evenloop_engine::units::Length;
 use evenloop_engine::wire;
 use evenloop_tests::description::document;
@@ -102,41 +102,20 @@ fn every_range_is_the_engine_s() {
         }
         .round_gauge_tenths()
     });
-    let mut expected = vec![
-        long("foot.length", &recipe::FOOT_LENGTH),
-        long("foot.circumference", &recipe::FOOT_CIRCUMFERENCE),
-        long("foot.heel_diagonal", &recipe::HEEL_DIAGONAL),
-        line("swatch.stitches", &stitches),
-        long("swatch.width", &recipe::SWATCH_SIZE),
-        line("swatch.rounds", &rounds),
-        long("swatch.height", &recipe::SWATCH_SIZE),
-        long("swatch.unwashed.width", &recipe::SWATCH_SIZE),
-        long("swatch.unwashed.height", &recipe::SWATCH_SIZE),
-        line("swatch.pattern.stitches", &recipe::PATTERN_STITCHES),
-        long("swatch.pattern.width", &recipe::SWATCH_SIZE),
-        line("swatch.guess.band_stitches", &recipe::BAND_STITCHES),
-        line("swatch.pattern_rounds.rounds", &recipe::PATTERN_ROUNDS),
-        long("swatch.pattern_rounds.height", &recipe::SWATCH_SIZE),
-        line("motif.balance", &recipe::MOTIF_BALANCE),
-        line("motif.edge", &recipe::MOTIF_EDGE),
-        line("swatch.flap.rows", &recipe::MEASURED_FLAP_ROWS),
-        long("swatch.flap.height", &recipe::MEASURED_FLAP_HEIGHT),
-        line("fit.ease_percent", &recipe::EASE_PERCENT),
-        long("fit.length_ease", &recipe::LENGTH_EASE),
-        long("cuff.length", &recipe::CUFF_LENGTH),
-        long("leg", &recipe::LEG_LENGTH),
-        long("calf.0.height", &recipe::GIRTH_HEIGHT),
-        long("calf.0.circumference", &recipe::GIRTH),
-        line("adjust.leg", &recipe::ADJUST),
-        line("adjust.foot", &recipe::ADJUST),
-        line("heel.rows", &recipe::FLAP_ROWS),
-        long("heel.height", &recipe::FLAP_HEIGHT),
-        line("heel.between", &recipe::BETWEEN),
-        line("yarns.stripes.0.rounds", &recipe::STRIPE_ROUNDS),
-        line("stitches", &recipe::STITCHES),
-        line("ball.grams", &recipe::BALL_GRAMS),
-        line("ball.metres", &recipe::BALL_METRES),
-    ];
+    let once = NumberField::all()
+        .into_iter()
+        .filter(|field| field.place().unwrap_or(0) == 0);
+    let mut expected: Vec<_> = once
+        .map(|field| {
+            let path = field.path();
+            match (field.range(), field.unit()) {
+                (NumberRange::Length(range), _) => long(&path, &range),
+                (NumberRange::Whole(range), _) => line(&path, &range),
+                (NumberRange::Gauge(_), Unit::Stitches) => line(&path, &stitches),
+                (NumberRange::Gauge(_), _) => line(&path, &rounds),
+            }
+        })
+        .collect();
     let schema = &document()["components"]["schemas"]["Recipe"];
     let mut found = Vec::new();
     ranges(schema, "", &mut found);

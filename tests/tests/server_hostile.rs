@@ -298,7 +298,7 @@ fn thousands_of_spoilt_requests_leave_no_trace() {
     batch(count);
     let after = server.memory();
     println!("{count} spoilt requests: {before} KiB before, {after} KiB after");
-    // 505 is the word for a version of HTTP that nobody speaks.
+    // 505 is the answer to a version of HTTP that is not supported.
     failed.retain(|(status, _)| *status != Some(505));
     assert!(failed.is_empty(), "{failed:#?}");
     assert!(
@@ -499,7 +499,7 @@ fn read_answer(stream: &mut TcpStream) -> Option<bool> {
     }
 }
 
-/// Asks without a pause, until nobody is there any more.
+/// Sends requests without a pause until the server is gone.
 fn keep_asking(address: SocketAddr, request: &[u8], tally: &Tally) {
     loop {
         let mut stream = match TcpStream::connect(address) {

@@ -1,5 +1,5 @@
 //! Many made-up socks, three opinions on each: closed forms, naive knitter, engine.
-//! `EVENLOOP_SWEEP` sets how many (run it in release for many).
+//! `EVENLOOP_SWEEP` sets how many (run it in release for many), `EVENLOOP_SEED` which.
 
 use std::collections::BTreeMap;
 use std::thread;
@@ -12,7 +12,7 @@ use evenloop_engine::recipe::{
 use evenloop_engine::wire::write_recipe;
 use evenloop_tests::model::closed::tubular_edge;
 use evenloop_tests::model::compare::{Verdict, three_ways};
-use evenloop_tests::model::recipes::numbered;
+use evenloop_tests::model::recipes::{asked_for, numbered};
 
 /// Enough to meet every construction some times, and done in some seconds.
 const DEFAULT: usize = 1_000;
@@ -231,8 +231,7 @@ fn every_construction() -> Vec<String> {
 
 #[test]
 fn every_sock_of_the_sweep_is_planned_right_or_refused_with_a_field() {
-    let asked = std::env::var("EVENLOOP_SWEEP").ok();
-    let count = asked.map_or(DEFAULT, |n| n.parse().expect("EVENLOOP_SWEEP is a number"));
+    let count = asked_for("EVENLOOP_SWEEP").unwrap_or(DEFAULT);
     let begun = Instant::now();
     let threads = thread::available_parallelism().map_or(1, usize::from);
     let tally = thread::scope(|scope| {

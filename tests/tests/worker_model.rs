@@ -135,7 +135,7 @@ fn no_order_of_events_mixes_builds_or_shuts_the_app() {
 }
 
 /// Whatever the browser has thrown away, the app is whole again once there is signal, the server stands still
-/// and the app has been opened twice: the second time for a build that had to come anew.
+/// and the app has been opened twice: the second time for a build that had to come again.
 #[test]
 fn whatever_was_thrown_away_comes_back() {
     let states = explore().into_keys();

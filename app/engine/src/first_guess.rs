@@ -1,10 +1,11 @@
 //! A first guess at a gauge, for a knitter who has no swatch yet: from the yarn's weight or the stitches
 //! that its band prints, and from the needles. The sock itself is measured after its first centimetres and
-//! the rest is planned anew, so the guess only has to be good enough to begin with.
+//! the rest is replanned, so the guess only has to be good enough to begin with.
 //!
 //! All of it is from memory; common practice, no source: what each weight gives in socks, that a needle a
 //! quarter of a millimetre thinner makes about one stitch more to 10 cm, that socks are knitted on needles
-//! about half a millimetre thinner than the band's, and eleven rounds to eight stitches.
+//! about half a millimetre thinner than the band's, and eleven rounds to eight stitches. The outside checks
+//! compare it with the published ranges of each weight.
 
 use crate::needle_size::Needle;
 use crate::recipe::{ROUND_GAUGE, STITCH_GAUGE};
@@ -17,7 +18,7 @@ pub const CHECKED_AT: Length = Length::cm(5);
 
 /// Hundredths of a millimetre that make a stitch of difference to 10 cm.
 const STEP: i32 = 25;
-/// So many stitches at most are added or taken off for the needles.
+/// The most stitches that are added or taken off for the needles.
 const MOST: i32 = 4;
 /// How many steps thinner than the band's the needles of a sock usually are.
 const THINNER: i32 = 2;
@@ -88,7 +89,6 @@ mod tests {
     use super::*;
     use crate::plan::{Caution, Plan, SectionKind, make, replan};
     use crate::recipe::Recipe;
-    use crate::yarn_weight::WEIGHTS;
 
     fn guessed(yarn: WeightName, band: Option<u16>, needle: Option<u16>) -> (u16, u16) {
         let guess = FirstGuess {
@@ -120,16 +120,6 @@ mod tests {
             (30, 41)
         );
         assert_eq!(guessed(WeightName::Fingering, Some(28), None), (30, 41));
-    }
-
-    /// The outside checks name where the categories' ranges come from.
-    #[test]
-    fn every_guess_lies_in_or_beside_its_category() {
-        for (yarn, weight) in WeightName::ALL.into_iter().zip(&WEIGHTS) {
-            let (stitches, _) = guessed(yarn, None, None);
-            let range = weight.in_socks.as_ref().unwrap_or(&weight.stitches);
-            assert!(range.contains(&stitches), "{}: {stitches}", weight.name);
-        }
     }
 
     #[test]
@@ -169,6 +159,7 @@ mod tests {
         assert!(cautions(guess).contains(&Caution::GaugeGuessed));
         assert!(!cautions(Swatch::default()).contains(&Caution::GaugeGuessed));
     }
+
     /// What is knitted stays, the rest is as many rounds as the measured gauge takes, and nothing is called a
     /// guess any more.
     #[test]

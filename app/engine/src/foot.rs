@@ -6,10 +6,11 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 use crate::units::{Length, scaled};
 
 /// A foot. Only its length has to be measured.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Foot {

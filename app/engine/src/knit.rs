@@ -66,36 +66,43 @@ pub enum Refusal {
     TooMany,
 }
 
+impl Refusal {
+    /// A name for programs and reports. A code is never changed and never used for anything else.
+    pub const fn code(self) -> &'static str {
+        match self {
+            Self::OutOfStitches => "out-of-stitches",
+            Self::NeedleEnds => "needle-ends",
+            Self::MarkerInTheWay(_) => "marker-in-the-way",
+            Self::DoubleInTheWay => "double-in-the-way",
+            Self::WouldTwist => "would-twist",
+            Self::NoDouble => "no-double",
+            Self::NoWrapped => "no-wrapped",
+            Self::NoSuchWaste => "no-such-waste",
+            Self::GapInTheWay => "gap-in-the-way",
+            Self::EdgeOpen(_) => "edge-open",
+            Self::NothingToPickUp => "nothing-to-pick-up",
+            Self::NoSuchMarker(_) => "no-such-marker",
+            Self::MarkerTwice(_) => "marker-twice",
+            Self::NoNeedleEnd => "no-needle-end",
+            Self::NeedleEndTwice => "needle-end-twice",
+            Self::NoSuchPlace => "no-such-place",
+            Self::WrongSideFacing => "wrong-side-facing",
+            Self::NotAtTheStart => "not-at-the-start",
+            Self::NotReadyToGraft => "not-ready-to-graft",
+            Self::StitchesLeft => "stitches-left",
+            Self::RoundNotWhole => "round-not-whole",
+            Self::MotifCut => "motif-cut",
+            Self::RoundsMissing => "rounds-missing",
+            Self::NotAsBefore => "not-as-before",
+            Self::SameYarn => "same-yarn",
+            Self::TooMany => "too-many",
+        }
+    }
+}
+
 impl std::fmt::Display for Refusal {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        f.write_str(match self {
-            Self::OutOfStitches => "there are not enough stitches left for this",
-            Self::NeedleEnds => "the needle ends before this is done",
-            Self::MarkerInTheWay(_) => "a marker hangs in the way",
-            Self::DoubleInTheWay => "a double stitch lies in the way",
-            Self::WouldTwist => "the next stitch is mounted the other way and would twist",
-            Self::NoDouble => "there is no double stitch here",
-            Self::NoWrapped => "there is no wrapped stitch here",
-            Self::NoSuchWaste => "there is no such waste yarn, chain or row",
-            Self::GapInTheWay => "the gap of a turned row lies in the way",
-            Self::EdgeOpen(_) => "an edge of the heel flap lies open here",
-            Self::NothingToPickUp => "there is nothing (or too little) to pick up here",
-            Self::NoSuchMarker(_) => "that marker does not hang here",
-            Self::MarkerTwice(_) => "that marker hangs already",
-            Self::NoNeedleEnd => "no needle ends there",
-            Self::NeedleEndTwice => "a needle ends there already",
-            Self::NoSuchPlace => "there are fewer stitches than that",
-            Self::WrongSideFacing => "this is done with the right side facing",
-            Self::NotAtTheStart => "this is done once, at the start",
-            Self::NotReadyToGraft => "grafting wants two needles with equal counts",
-            Self::StitchesLeft => "live stitches are left",
-            Self::MotifCut => "a needle would end within a repeat of the motif",
-            Self::RoundsMissing => "too few rounds are left to shape in",
-            Self::NotAsBefore => "what is knitted already belongs to another kind of sock",
-            Self::SameYarn => "this yarn is in use already",
-            Self::TooMany => "there would be more stitches than the needles carry",
-            Self::RoundNotWhole => "the round does not end where it began",
-        })
+        f.write_str(self.code())
     }
 }
 
@@ -379,7 +386,7 @@ impl Needles {
         Ok(())
     }
 
-    /// So many stitches become one, which belongs to the first of them; the gap of a turned row between
+    /// A number of stitches become one, which belongs to the first of them; the gap of a turned row between
     /// them is closed by it.
     fn decrease_to_one(&mut self, decrease: Decrease) -> Result<(), Refusal> {
         let mut first = None;
@@ -938,7 +945,7 @@ const fn gusset(side: FlapEdge) -> Origin {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::read_ops;
+    use crate::written_ops::read_ops;
 
     /// Needles after operations in their written form.
     fn after(text: &str) -> Result<Needles, Refusal> {

@@ -75,6 +75,7 @@
 
 mod check;
 mod document;
+mod document_shape;
 pub mod error;
 pub mod first_guess;
 pub mod foot;
@@ -109,6 +110,7 @@ pub mod units;
 pub mod usual;
 pub mod wire;
 pub mod within_round;
+pub mod written_ops;
 pub mod yarn;
 pub mod yarn_amount;
 pub mod yarn_weight;

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use crate::foot::Foot;
 use crate::json::from_json;
-use crate::recipe::earlier::{Chosen, needs_fourth_form};
+use crate::recipe::earlier::{EarlierChoices, needs_fourth_form};
 use crate::recipe::{
     Adjust, Ball, BindOff, CastOn, Cuff, Direction, Fit, Girth, Heel, Method, Motif, Recipe, Toe,
     ToeCastOn, Written, Yarns,
@@ -84,7 +84,7 @@ pub fn read_link(text: &str) -> Result<Recipe, LinkError> {
     let json = String::from_utf8(bytes).map_err(|_| LinkError::Damaged)?;
     let mut recipe = from_json(&json).map_err(|_| LinkError::NoRecipe)?;
     if version < AS_TODAY {
-        let chosen: Chosen = from_json(&json).map_err(|_| LinkError::Damaged)?;
+        let chosen: EarlierChoices = from_json(&json).map_err(|_| LinkError::Damaged)?;
         chosen.or_as_before(&mut recipe);
     }
     Ok(recipe)

@@ -54,14 +54,14 @@ pub struct LogsCompared {
 
 /// Something that happened, and on which device, where its log says so.
 #[derive(Debug, Clone)]
-struct Told {
+struct LoggedEvent {
     event: Event,
     device: Option<Device>,
     /// What the log said just before it of the plan that the sock is knitted by.
     plan: Option<(Seconds, Position, Digest)>,
 }
 
-impl Told {
+impl LoggedEvent {
     /// Whether both logs tell of the same. What was done in the same second on two devices is not, where both logs say
     /// on which; one without devices, of an older Evenloop, is taken at its word.
     fn is_same(&self, other: &Self) -> bool {
@@ -99,8 +99,8 @@ enum Remarked {
 /// A log taken apart.
 #[derive(Debug, Clone, Default)]
 struct Strands {
-    acts: Vec<Told>,
-    remarks: BTreeMap<(Position, Remarked), Vec<Told>>,
+    acts: Vec<LoggedEvent>,
+    remarks: BTreeMap<(Position, Remarked), Vec<LoggedEvent>>,
 }
 
 impl Strands {
@@ -112,7 +112,7 @@ impl Strands {
                 Event::OnDevice(_, on) => device = Some(on.clone()),
                 Event::Planned(when, at, by) => plan = Some((*when, *at, *by)),
                 bond if bond.is_bond() => {}
-                event => strands.strand(event).push(Told {
+                event => strands.strand(event).push(LoggedEvent {
                     event: event.clone(),
                     device: device.clone(),
                     plan: plan.take(),
@@ -123,7 +123,7 @@ impl Strands {
     }
 
     /// The strand that an event belongs to.
-    fn strand(&mut self, event: &Event) -> &mut Vec<Told> {
+    fn strand(&mut self, event: &Event) -> &mut Vec<LoggedEvent> {
         let remarked = match event {
             Event::Note(_, place, _) => (*place, Remarked::Note),
             Event::Weighed(_, place, _) => (*place, Remarked::Yarn),
@@ -134,7 +134,7 @@ impl Strands {
     }
 
     /// All of it in one row: by time, as far as that leaves each strand in its own order.
-    fn in_one_row(self) -> Vec<Told> {
+    fn in_one_row(self) -> Vec<LoggedEvent> {
         let mut strands: Vec<_> = std::iter::once(self.acts)
             .chain(self.remarks.into_values())
             .map(|strand| strand.into_iter().peekable())
@@ -152,14 +152,14 @@ impl Strands {
 }
 
 /// How many events two strands have in common at their beginnings.
-fn in_common(ours: &[Told], theirs: &[Told]) -> usize {
+fn in_common(ours: &[LoggedEvent], theirs: &[LoggedEvent]) -> usize {
     let both = ours.iter().zip(theirs);
     both.take_while(|(ours, theirs)| ours.is_same(theirs))
         .count()
 }
 
 /// Which of two strands goes on where the other ends; `None` where both go on.
-fn longer(ours: &[Told], theirs: &[Told]) -> Option<Ordering> {
+fn longer(ours: &[LoggedEvent], theirs: &[LoggedEvent]) -> Option<Ordering> {
     let common = in_common(ours, theirs);
     let one_ends = common == ours.len() || common == theirs.len();
     one_ends.then(|| ours.len().cmp(&theirs.len()))
@@ -204,7 +204,7 @@ pub fn joined(ours: &[Event], theirs: &[Event], trace: &Trace) -> Option<Journal
         all.remarks.insert(place, longest(ours, strand)?);
     }
     let mut journal = Journal::new();
-    for Told {
+    for LoggedEvent {
         event,
         device,
         plan,
@@ -222,7 +222,7 @@ pub fn joined(ours: &[Event], theirs: &[Event], trace: &Trace) -> Option<Journal
 }
 
 /// The longer of two strands; `None` where both go on.
-fn longest(ours: Vec<Told>, theirs: Vec<Told>) -> Option<Vec<Told>> {
+fn longest(ours: Vec<LoggedEvent>, theirs: Vec<LoggedEvent>) -> Option<Vec<LoggedEvent>> {
     longer(&ours, &theirs)?;
     let (mut ours, mut theirs) = (ours.into_iter(), theirs.into_iter());
     let row = std::iter::from_fn(|| match (ours.next(), theirs.next()) {
@@ -468,7 +468,7 @@ mod tests {
         assert_eq!(compare(&a, &b).remarks, Remarks::Parted);
         let c = gone_on(&common, &[note(6, 2, "loose")], 2, &trace);
         assert_eq!(compare(&a, &c).remarks, Remarks::Both);
-        // written anew on the device that had it
+        // rewritten on the device that had it
         let d = gone_on(&a, &[note(7, 1, "still snug")], 2, &trace);
         assert_eq!(compare(&a, &d).remarks, Remarks::Behind);
     }

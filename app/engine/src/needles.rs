@@ -63,7 +63,7 @@ impl Mount {
 /// One thing on a needle.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum Item {
-    /// So many neighbouring stitches of one origin that are mounted alike; never zero.
+    /// Neighbouring stitches of one origin that are mounted alike, and how many; never zero.
     Stitches(Origin, Mount, u16),
     /// One stitch pulled up to a double one where a short row was turned.
     Double(Origin),

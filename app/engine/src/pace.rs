@@ -12,7 +12,7 @@ use crate::yarn;
 /// A gap longer than this is a pause; twice that where one touch counts for two socks.
 pub const PAUSE: Seconds = 600;
 
-/// So many gaps are needed before anything is estimated.
+/// How many gaps are needed before anything is estimated.
 const ENOUGH: usize = 8;
 
 /// A knitter's pace.

@@ -50,7 +50,7 @@ pub fn reach(plan: &Plan, at: Position) -> Option<Reach> {
     if here.kind == SectionKind::Cuff && matches!(plan.recipe.cuff.edge, Edge::Hem { .. }) {
         return None;
     }
-    let sock = Measured { plan, all: &all };
+    let sock = PlanLengths { plan, all: &all };
     let (due, from) = sock.due(here.kind);
     let left = sock.tall(here.kind, here.of - here.done);
     Some(Reach {
@@ -60,19 +60,19 @@ pub fn reach(plan: &Plan, at: Position) -> Option<Reach> {
     })
 }
 
-struct Measured<'a> {
+struct PlanLengths<'a> {
     plan: &'a Plan,
     all: &'a [SectionProgress],
 }
 
-impl Measured<'_> {
-    /// So many rounds of a part as they lie on the needles.
+impl PlanLengths<'_> {
+    /// The height of a number of rounds of a part, as they are on the needles.
     fn tall(&self, part: SectionKind, rounds: usize) -> Length {
         let rounds = u16::try_from(rounds).unwrap_or(u16::MAX);
         self.plan.rounds_on_needles(part, rounds)
     }
 
-    /// Some parts one after the other.
+    /// The height of some parts together.
     fn long(&self, parts: &[SectionKind]) -> Length {
         let of_these = self
             .all

@@ -64,7 +64,7 @@ pub enum Advice {
 /// What is advised, and what would be done about it.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Refit {
-    /// In the order in which it is told.
+    /// In the order in which it is said.
     pub advice: Vec<Advice>,
     /// Another of the pattern's sizes that fits better, from 0.
     pub size: Option<u8>,
@@ -120,7 +120,7 @@ pub fn refit(recipe: &Recipe, measured: Measured) -> Refit {
     out
 }
 
-/// Each of the pattern's sizes as it comes out: the one that is chosen is told, another one only where it
+/// Each of the pattern's sizes as it comes out: the one that is chosen is always named, another one only where it
 /// fits better.
 fn sizes(recipe: &Recipe, out: &mut Refit) {
     let Some(written) = &recipe.written else {

@@ -1,6 +1,6 @@
 //! A sequence told in its own order: what stays the same told once, what repeats told as a repeat.
 //!
-//! For everything that lists rounds. Knows nothing of them: whoever asks says which are alike.
+//! For everything that lists rounds. Knows nothing of rounds: the caller says which are alike.
 
 use crate::recipe::MOTIF_ROWS;
 
@@ -9,7 +9,7 @@ use crate::recipe::MOTIF_ROWS;
 pub struct Passage {
     /// Index of its first thing.
     pub first: usize,
-    /// After how many it begins anew.
+    /// After how many it starts again.
     pub every: usize,
     /// How often it is worked.
     pub times: usize,

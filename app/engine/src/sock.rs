@@ -52,7 +52,7 @@ pub fn found(recipe: &Recipe) -> Vec<(u32, Finding)> {
     findings.map(at_line).collect()
 }
 
-/// Plans the rest of a begun sock anew.
+/// Replans the rest of a begun sock.
 ///
 /// # Errors
 /// As [`plan::replan()`]; and what makes no sock of a pattern.

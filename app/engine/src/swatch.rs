@@ -3,12 +3,13 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 use crate::needle_size::Needle;
 use crate::units::{Length, LengthUnit, scaled};
 use crate::yarn_weight::WeightName;
 
 /// What was counted on a washed swatch in stockinette.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Swatch {
@@ -42,7 +43,7 @@ pub struct Swatch {
 
 /// What a gauge was guessed from, beside the needles that the swatch notes. The guess itself is made by
 /// [`crate::first_guess`].
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FirstGuess {
@@ -54,7 +55,7 @@ pub struct FirstGuess {
 }
 
 /// What was counted on a washed swatch in the motif.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PatternSwatch {
@@ -65,7 +66,7 @@ pub struct PatternSwatch {
 }
 
 /// The rounds of a washed swatch in the motif.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct PatternRounds {
@@ -76,7 +77,7 @@ pub struct PatternRounds {
 }
 
 /// What was counted on a knitted heel flap.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct FlapSwatch {
@@ -91,7 +92,7 @@ pub struct FlapSwatch {
 pub struct Gauge(pub u32);
 
 impl Gauge {
-    /// So many to 10 cm.
+    /// The gauge of so many to 10 cm.
     pub const fn to_10_cm(many: u16) -> Self {
         Self(many as u32 * 10)
     }
@@ -139,7 +140,7 @@ impl Gauge {
 
 /// The swatch as it came off the needles. Decides no count: it says how long the knitting measures
 /// while it is on them.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Unwashed {

@@ -37,12 +37,12 @@ pub enum NotALength {
 const PER_INCH: u64 = 254;
 
 impl Length {
-    /// So many whole millimetres.
+    /// A length of whole millimetres.
     pub const fn mm(mm: u32) -> Self {
         Self(mm * 10)
     }
 
-    /// So many whole centimetres.
+    /// A length of whole centimetres.
     pub const fn cm(cm: u32) -> Self {
         Self(cm * 100)
     }
@@ -107,8 +107,8 @@ impl Length {
         Self(self.0.saturating_add(50) / 100 * 100)
     }
 
-    /// To the nearest round figure of a unit: half a centimetre, or a quarter of an inch. For what is a usual
-    /// length, and was measured by nobody.
+    /// To the nearest round figure of a unit: half a centimetre, or a quarter of an inch. For usual
+    /// lengths, which nobody has measured.
     #[must_use]
     pub const fn round_figure(self, unit: LengthUnit) -> Self {
         match unit {

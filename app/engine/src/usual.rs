@@ -1,4 +1,4 @@
-//! What is usual where nobody says: the leg, its cuff and the ease along the foot, which follow the foot, and
+//! What an empty line means: the leg, its cuff and the ease along the foot, which follow the foot, and
 //! the ease round it. Round figures in the knitter's unit. For lines of a form that are left empty; a recipe
 //! that leaves them out has the grown foot's, whatever its own.
 //!

@@ -16,9 +16,10 @@ use crate::plan::{
     Caution, Cue, Move, Outcome, Plan, PlanError, Section, SectionKind, Step, StepForm,
 };
 use crate::recipe::Recipe;
-use crate::recipe::earlier::{Chosen, needs_fourth_form};
+use crate::recipe::earlier::{EarlierChoices, needs_fourth_form};
 use crate::sock;
-use crate::stitch::{NotAnOp, Op, read_ops, write_ops};
+use crate::stitch::Op;
+use crate::written_ops::{NotAnOp, read_ops, write_ops};
 
 /// The newest version of the plan document. The second one has the swatch's needles; the third one other
 /// usual choices, and moves and operations that an older Evenloop does not know; the fourth one choices,
@@ -65,7 +66,7 @@ impl std::error::Error for WireError {}
 /// Recipe document in, plan document out: the one way on phone and server.
 ///
 /// # Errors
-/// Every field that is wrong; what Evenloop itself planned wrongly is told apart.
+/// Every field that is wrong; what Evenloop itself planned wrongly is another kind of error.
 pub fn plan_document(recipe_json: &str) -> Result<String, PlanError> {
     let recipe = read_recipe(recipe_json)?;
     Ok(write_plan(&sock::make(&recipe)?))
@@ -101,7 +102,8 @@ pub fn read_recipe(json: &str) -> Result<Recipe, Vec<FieldError>> {
     })
 }
 
-/// Writes a recipe document.
+/// Writes a recipe document, as it is sent to the server and as [`read_recipe`] reads it. What is stored are plans
+/// ([`write_plan`]) and links.
 pub fn write_recipe(recipe: &Recipe) -> String {
     to_json(recipe)
 }
@@ -200,7 +202,7 @@ struct HeadWire {
 /// What a plan's recipe says itself.
 #[derive(Deserialize)]
 struct EarlierWire {
-    recipe: Chosen,
+    recipe: EarlierChoices,
 }
 
 #[derive(Serialize, Deserialize)]
@@ -489,7 +491,7 @@ mod tests {
         assert_eq!(read_plan(&text), Ok(plan));
     }
 
-    /// An earlier Evenloop is told that a plan is newer only where it is.
+    /// A plan is marked as newer only where an earlier Evenloop could not read it.
     #[test]
     fn only_what_is_new_makes_a_plan_newer() {
         let tubular = Recipe {

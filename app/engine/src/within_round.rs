@@ -1,4 +1,4 @@
-//! Within a round: which of its needles are worked, for whoever puts the work down in the middle of one.
+//! Within a round: which of its needles are worked, for work that is put down in the middle of one.
 //!
 //! A round is worked needle by needle; what lies on the needles in between was seen by the simulator like all else.
 //! May use plans and traces; must not know logs or words.

@@ -4,21 +4,24 @@ mod any;
 mod symmetry;
 
 use any::{any_events, any_ops, any_recipe, any_style, knittable, knittable_of, undressed};
-use evenloop_engine::journal::{ChunkError, Event, Journal, read_chunk, tidy_note, write_chunk};
+use evenloop_engine::journal::{
+    ChunkError, Event, Journal, NOTE_LIMIT, read_chunk, tidy_note, write_chunk,
+};
 use evenloop_engine::link::{read_link, write_link};
 use evenloop_engine::needles::{Item, Needles, Origin};
 use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{Direction, Method, Recipe, Row, Seating, Toe};
-use evenloop_engine::stitch::{Op, read_ops, write_ops};
+use evenloop_engine::stitch::Op;
 use evenloop_engine::text::{English, Typed, Wording, problem};
 use evenloop_engine::text::{instructions, one_line};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::{Length, LengthUnit};
 use evenloop_engine::wire::{plan_document, read_plan, read_recipe, write_plan, write_recipe};
+use evenloop_engine::written_ops::{read_ops, write_ops};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
-/// So many cases; a failing one prints its input, no file is left behind.
+/// How many cases to try; a failing one prints its input, no file is left behind.
 fn cases(cases: u32) -> ProptestConfig {
     ProptestConfig {
         cases,
@@ -401,8 +404,14 @@ proptest! {
     /// What a knitter wrote comes back byte for byte, whatever words and signs are in it: those that
     /// differ between the varieties of English too.
     #[test]
-    fn a_note_comes_back_as_it_was_typed(parts in prop::collection::vec(typed_part(), 1..12)) {
-        let note = Typed::new(tidy_note(&parts.join(" ")));
+    fn a_note_comes_back_as_it_was_typed(
+        parts in prop::collection::vec((typed_part(), "[ \n\t\u{a0}]{1,3}"), 1..12),
+    ) {
+        let typed: String = parts.into_iter().flat_map(|(part, gap)| [part, gap]).collect();
+        let note = Typed::new(tidy_note(&typed));
+        if typed.chars().count() <= NOTE_LIMIT {
+            prop_assert_eq!(note.as_str(), typed.trim());
+        }
         let event = Event::Note(1, Position::default(), note.as_str().to_owned());
         let chunk = write_chunk(1, std::slice::from_ref(&event));
         prop_assert_eq!(read_chunk(1, &chunk), Ok(vec![event]));

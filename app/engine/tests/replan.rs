@@ -1,4 +1,4 @@
-//! Laws of planning anew: what is knitted stays, and the rest becomes the sock that is wanted.
+//! Laws of replanning: what is knitted stays, and the rest becomes the sock that is wanted.
 
 #[allow(dead_code)] // shared with the other laws
 mod any;
@@ -11,10 +11,10 @@ use evenloop_engine::plan::{Plan, PlanError, SectionKind, Step, StepForm, make, 
 use evenloop_engine::recipe::{
     Adjust, BindOff, Direction, Edge, Girth, Method, Motif, MotifPlacement, Recipe, Rib, Seating,
 };
-use evenloop_engine::stitch::write_ops;
 use evenloop_engine::text::{Wording, problem};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
+use evenloop_engine::written_ops::write_ops;
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
@@ -39,7 +39,7 @@ fn rounds(plan: &Plan, kind: SectionKind) -> usize {
 proptest! {
     #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
 
-    /// Claims: the same recipe gives the same plan, wherever it is planned anew.
+    /// Claims: the same recipe gives the same plan, wherever it is replanned.
     #[test]
     fn the_same_recipe_changes_nothing(recipe in knittable(), at in any::<Index>()) {
         let plan = make(&recipe).expect("knittable");

@@ -14,7 +14,7 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use super::told::{Tell, Told};
+use super::report::{FileReport, Tell};
 use crate::pair_place;
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{Tone, use_wording};
@@ -30,10 +30,14 @@ use crate::text;
 /// # Errors
 /// When this cannot be had; nothing was changed then.
 #[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub(super) fn look_into(file: String, now: u64, done: Tell) -> Result<Told, SplitLoaderError> {
+pub(super) fn look_into(
+    file: String,
+    now: u64,
+    done: Tell,
+) -> Result<FileReport, SplitLoaderError> {
     let preview = match store::here().look_into(&file, now) {
         Ok(preview) => preview,
-        Err(why) => return Ok(Told::line(Tone::Wrong, refused(&why))),
+        Err(why) => return Ok(FileReport::line(Tone::Wrong, refused(&why))),
     };
     if changes_nothing(&preview) {
         let mut lines = vec![text::bring_in::NOTHING_NEW.to_owned()];
@@ -41,10 +45,10 @@ pub(super) fn look_into(file: String, now: u64, done: Tell) -> Result<Told, Spli
             text::bring_in::FURTHER_HERE,
             &preview.would.kept,
         ));
-        return Ok(Told::Lines(Tone::Note, lines));
+        return Ok(FileReport::Lines(Tone::Note, lines));
     }
     let (file, preview) = (Arc::new(file), Arc::new(preview));
-    Ok(Told::Asked(Arc::new(move || {
+    Ok(FileReport::Asked(Arc::new(move || {
         asked(&preview, Arc::clone(&file), &done)
     })))
 }
@@ -72,7 +76,7 @@ fn asked(preview: &Preview, file: Arc<String>, done: &Tell) -> AnyView {
     let said = wording.get_untracked();
     let choices = RwSignal::new(Choices::new());
     let head = NodeRef::<html::H2>::new();
-    // Who hears the page is taken to what is asked.
+    // The focus goes to the question, for those who hear the page.
     Effect::new(move || {
         if let Some(head) = head.get() {
             let _ = head.focus();
@@ -96,7 +100,8 @@ fn asked(preview: &Preview, file: Arc<String>, done: &Tell) -> AnyView {
         let chosen = choices.get_untracked();
         tell_brought(brought(&file, &chosen));
     });
-    let leave = Callback::new(move |()| tell_left(Told::line(Tone::Note, text::bring_in::LEFT)));
+    let leave =
+        Callback::new(move |()| tell_left(FileReport::line(Tone::Note, text::bring_in::LEFT)));
     pieces.push(group(
         "buttons",
         vec![
@@ -196,7 +201,7 @@ fn moment(seconds: u64, english: English) -> String {
 }
 
 /// Brings the file in and says what came of it.
-fn brought(file: &str, choices: &Choices) -> Told {
+fn brought(file: &str, choices: &Choices) -> FileReport {
     match store::here().restore(file, choices, store::now()) {
         Ok(report) => {
             let tone = if report.stopped.is_some() || !report.unreadable.is_empty() {
@@ -204,9 +209,9 @@ fn brought(file: &str, choices: &Choices) -> Told {
             } else {
                 Tone::Note
             };
-            Told::Lines(tone, restored(&report))
+            FileReport::Lines(tone, restored(&report))
         }
-        Err(why) => Told::line(Tone::Wrong, refused(&why)),
+        Err(why) => FileReport::line(Tone::Wrong, refused(&why)),
     }
 }
 

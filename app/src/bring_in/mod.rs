@@ -5,7 +5,7 @@
 
 mod look;
 mod not_chosen;
-mod told;
+mod report;
 
 use std::sync::Arc;
 
@@ -18,10 +18,10 @@ use crate::parts::{Notice, Tone};
 use crate::store::{self, FILE_LIMIT, OtherWindows};
 use crate::text;
 
-use told::Tell;
+use report::Tell;
 
 pub use not_chosen::NotChosenPairs;
-pub use told::Told;
+pub use report::FileReport;
 
 /// A button that asks for a backup and looks into it.
 #[component]
@@ -29,7 +29,7 @@ pub fn BringIn(
     /// What stands on it.
     label: &'static str,
     /// Where it says what would come of it, and then what came of it.
-    said: RwSignal<Option<Told>>,
+    said: RwSignal<Option<FileReport>>,
     /// Called when something was brought in, also where nothing came of it.
     after: Callback<()>,
 ) -> impl IntoView {
@@ -49,7 +49,7 @@ pub fn BringIn(
         let Some(chosen) = chosen.and_then(|input| files::chosen(&input)) else {
             return;
         };
-        said.set(Some(Told::line(Tone::Note, text::bring_in::LOOKING)));
+        said.set(Some(FileReport::line(Tone::Note, text::bring_in::LOOKING)));
         let done = Arc::clone(&done);
         spawn_local(async move {
             let told = looked_into(&chosen, done).await;
@@ -72,17 +72,17 @@ pub fn BringIn(
 }
 
 /// What was said, as a notice that is announced, or what is asked.
-pub fn shown(said: RwSignal<Option<Told>>) -> impl IntoView {
-    // Who is asked is taken to the question, and needs not be told of it besides.
+pub fn shown(said: RwSignal<Option<FileReport>>) -> impl IntoView {
+    // A question takes the focus, so it need not be announced as well.
     let live = move || {
-        let asked = said.with(|said| matches!(said, Some(Told::Asked(_))));
+        let asked = said.with(|said| matches!(said, Some(FileReport::Asked(_))));
         if asked { "off" } else { "polite" }
     };
     view! {
         <div class="told-of-file" aria-live=live>
             {move || match said.get()? {
-                Told::Asked(make) => Some(make()),
-                Told::Lines(tone, lines) => {
+                FileReport::Asked(make) => Some(make()),
+                FileReport::Lines(tone, lines) => {
                     let lines = lines
                         .into_iter()
                         .map(|line| view! { <p>{line}</p> })
@@ -95,16 +95,16 @@ pub fn shown(said: RwSignal<Option<Told>>) -> impl IntoView {
     .into_any()
 }
 
-async fn looked_into(chosen: &web_sys::File, done: Tell) -> Told {
+async fn looked_into(chosen: &web_sys::File, done: Tell) -> FileReport {
     // Not even read when it is far too large for a phone.
     #[allow(clippy::cast_precision_loss)] // far below 2^53
     if chosen.size() > FILE_LIMIT as f64 {
-        return Told::line(Tone::Wrong, text::keep::TOO_LARGE);
+        return FileReport::line(Tone::Wrong, text::keep::TOO_LARGE);
     }
     let Ok(text) = files::read(chosen).await else {
-        return Told::line(Tone::Wrong, text::keep::UNREAD);
+        return FileReport::line(Tone::Wrong, text::keep::UNREAD);
     };
     look::look_into(text, store::now(), done)
         .await
-        .unwrap_or_else(|_| Told::line(Tone::Wrong, text::keep::NOT_LOADED))
+        .unwrap_or_else(|_| FileReport::line(Tone::Wrong, text::keep::NOT_LOADED))
 }

@@ -22,7 +22,7 @@ const ROW: f32 = 0.78;
 const EDGE: f32 = 0.25;
 
 /// Rows are followed down so far at most; more have no room in any picture.
-const ROWS: usize = 14;
+const ROWS: usize = 24;
 
 /// Between two loops of a needle, or at its end: where that is, and which way the fabric hangs there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -73,7 +73,7 @@ impl HangingFabric {
         }
     }
 
-    /// Knits on to a place, or begins anew for one that lies before. `None` where the trace is not the plan's; what
+    /// Knits on to a place, or starts again for one that lies before. `None` where the trace is not the plan's; what
     /// hangs there must not be shown then.
     pub fn follow(&mut self, plan: &Plan, trace: &Trace, to: Position) -> Option<()> {
         if to < self.at {

@@ -4,13 +4,14 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
-use evenloop_engine::needles::{Item, Needles, Origin};
+use evenloop_engine::needles::{Item, Needles};
 use evenloop_engine::plan::{Move, Plan, SectionKind};
 use evenloop_engine::recipe::Toe;
 use evenloop_engine::stitch::{Cross, Decrease, Increase, Lean, Op, RareStitch, Yarn};
 use evenloop_engine::trace::{Position, Trace};
 
 use super::loops::{Loops, StitchId};
+use super::places::{NOWHERE, narrow, places, region};
 use super::stitch::{CableLayer, FabricStitch, PlaceInRound, Region, StitchKind, Zone};
 use crate::sort::sort;
 
@@ -41,22 +42,6 @@ impl Fabric {
     pub(crate) fn made_before(&self, at: Position) -> usize {
         self.stitches
             .partition_point(|stitch| (stitch.made.step, stitch.made.mv) < (at.step, at.mv))
-    }
-}
-
-/// Where a section's stitches lie; what has no extent of its own belongs to what it borders on.
-const fn region(kind: SectionKind, before: Region, toe: Region) -> Region {
-    match kind {
-        SectionKind::Cuff | SectionKind::BindOff => Region::Cuff,
-        SectionKind::Leg => Region::Leg,
-        SectionKind::HeelFlap => Region::Flap,
-        SectionKind::HeelTurn => Region::Turn,
-        SectionKind::PickUp | SectionKind::Gusset => Region::Gusset,
-        SectionKind::ShortHeel => Region::ShortHeel,
-        SectionKind::LateHeel | SectionKind::LateClose => Region::LateHeel,
-        SectionKind::Foot => Region::Foot,
-        SectionKind::Toe | SectionKind::Close => toe,
-        SectionKind::CastOn | SectionKind::HeelPlace => before,
     }
 }
 
@@ -114,15 +99,6 @@ impl Default for Hands {
         }
     }
 }
-
-/// Until the step is done.
-const NOWHERE: PlaceInRound = PlaceInRound {
-    zone: Zone::Back,
-    at: 0,
-    of: 1,
-    gussets: (0, 0),
-    outside: (0, 0),
-};
 
 impl Hands {
     /// Empty hands that are about to knit a plan.
@@ -643,64 +619,10 @@ impl Hands {
     }
 }
 
-fn narrow(n: usize) -> u16 {
-    u16::try_from(n).unwrap_or(u16::MAX)
-}
-
-/// The place of every loop in ring order.
-fn places(needles: &Needles, region: Region) -> Vec<PlaceInRound> {
-    let zones: Vec<Zone> = needles
-        .items()
-        .flat_map(|item| {
-            let (origin, n) = match item {
-                Item::Stitches(origin, _, n) => (Some(origin), n),
-                Item::Double(origin) | Item::Wrapped(origin, _) => (Some(origin), 1),
-                Item::Marker(_) | Item::End | Item::Edge { .. } | Item::Gap => (None, 0),
-            };
-            (0..n).filter_map(move |_| origin.map(|origin| zone(origin, region)))
-        })
-        .collect();
-    let count = |wanted: Zone| narrow(zones.iter().filter(|zone| **zone == wanted).count());
-    let gussets = (count(Zone::AfterBack), count(Zone::AfterFront));
-    let mut places = vec![NOWHERE; zones.len()];
-    for wanted in [Zone::Front, Zone::AfterBack, Zone::AfterFront, Zone::Back] {
-        let of = count(wanted);
-        // A zone may lie across the beginning of the round: it begins after another zone's stitch.
-        let begin = (0..zones.len())
-            .find(|at| {
-                zones[*at] == wanted && zones[(at + zones.len() - 1) % zones.len()] != wanted
-            })
-            .unwrap_or(0);
-        let mine = (0..zones.len())
-            .map(|nth| (begin + nth) % zones.len())
-            .filter(|at| zones[*at] == wanted);
-        for (at, index) in (0..of).zip(mine) {
-            places[index] = PlaceInRound {
-                zone: wanted,
-                at,
-                of,
-                gussets,
-                outside: (0, 0),
-            };
-        }
-    }
-    places
-}
-
-/// A heel knitted last is a tube of its own: the leg's side of it is its front.
-const fn zone(origin: Origin, region: Region) -> Zone {
-    match (origin, region) {
-        (Origin::Front | Origin::Instep, _) | (Origin::Back, Region::LateHeel) => Zone::Front,
-        (Origin::GussetLeft, _) => Zone::AfterBack,
-        (Origin::GussetRight, _) => Zone::AfterFront,
-        (Origin::Back | Origin::Heel | Origin::Sole, _) => Zone::Back,
-    }
-}
-
 #[cfg(test)]
 #[allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 mod tests {
-    use evenloop_engine::stitch::read_ops;
+    use evenloop_engine::written_ops::read_ops;
 
     use super::*;
 

@@ -1,4 +1,4 @@
-//! Hears spoken words, on wish. A script of its own (`public/listening.js`) deals with the browser; here is what
+//! Hears spoken words, on request. A script of its own (`public/listening.js`) deals with the browser; here is what
 //! words mean. Only what is said by itself counts: in a talk with somebody the same words say nothing.
 
 use leptos::prelude::*;

@@ -1,4 +1,4 @@
-//! Says the next instruction aloud, on wish.
+//! Says the next instruction aloud, on request.
 
 use js_sys::Reflect;
 use web_sys::{SpeechSynthesis, SpeechSynthesisUtterance};

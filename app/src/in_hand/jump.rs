@@ -11,7 +11,7 @@ use super::session::{JumpScope, Session};
 use crate::parts::plain::{button, group, paragraph, weighty};
 use crate::text;
 
-/// Asks whether to go to a place. `jumped` is told when the place was changed; `leave` leaves it as it
+/// Asks whether to go to a place. `jumped` is called when the place was changed; `leave` leaves it as it
 /// is, where that is not clear by itself. Of two socks at a time both can go or one alone: `reach` says
 /// which is more likely meant.
 pub(crate) fn confirm_jump(

@@ -10,6 +10,8 @@ mod remarks;
 mod rounds;
 mod session;
 mod two_at_a_time;
+#[cfg(test)]
+pub(crate) mod typed;
 mod without_pair;
 
 pub(crate) use jump::confirm_jump;

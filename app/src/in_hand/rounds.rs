@@ -18,13 +18,13 @@ use crate::text;
 
 /// Rounds told together, or one move of a walk.
 #[derive(Clone, PartialEq)]
-struct RoundsRow {
+pub(super) struct RoundsRow {
     name: String,
     /// What to do; several where rounds repeat, each with its first round.
     texts: Vec<String>,
     stops: Vec<RoundChoice>,
     /// What was noted and weighed along them.
-    remarks: Vec<String>,
+    pub(super) remarks: Vec<String>,
 }
 
 /// One round, row or move that can be chosen.
@@ -155,7 +155,8 @@ fn stop(
     }
 }
 
-fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
+/// The rows of a section.
+pub(super) fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
     session.with(|pair| {
         let Some(of) = pair.plan.sections.get(section) else {
             return Vec::new();
@@ -188,7 +189,7 @@ fn rows(session: Session, section: usize, style: Wording) -> Vec<RoundsRow> {
                     step: step_number,
                     mv,
                 };
-                let name = text::now::told_move(mv + 1);
+                let name = text::now::move_number(mv + 1);
                 let stop = RoundChoice {
                     at,
                     number: mv + 1,
@@ -231,7 +232,7 @@ fn in_order(
                 let numbers: Vec<usize> = run.iter().map(|(.., number)| *number).collect();
                 match run.first() {
                     Some((text, form, ..)) if passage.every > 1 => {
-                        text::now::told_of(&text::now::told(*form, &numbers), text)
+                        text::now::numbered_text(&text::now::round_numbers(*form, &numbers), text)
                     }
                     Some((text, ..)) => text.clone(),
                     None => String::new(),
@@ -239,14 +240,15 @@ fn in_order(
             });
             let moves: Vec<_> = all.iter().map(|(_, _, at, _)| (at.step, at.mv)).collect();
             RoundsRow {
-                name: form.map_or_else(String::new, |form| text::now::told(form, &numbers)),
+                name: form
+                    .map_or_else(String::new, |form| text::now::round_numbers(form, &numbers)),
                 texts: texts.collect(),
                 stops: all
                     .iter()
                     .map(|(_, form, at, number)| RoundChoice {
                         at: *at,
                         number: *number,
-                        name: text::now::told(*form, &[*number]),
+                        name: text::now::round_numbers(*form, &[*number]),
                         noted: noted(*at),
                     })
                     .collect(),

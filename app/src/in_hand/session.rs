@@ -96,7 +96,7 @@ impl Session {
     }
 
     /// A pair as it is at hand. Lives as long as what it was made in.
-    fn of(pair: OpenPair) -> Self {
+    pub(super) fn of(pair: OpenPair) -> Self {
         let sock = pair.whose_turn();
         let at = pair.journals[sock.index()].position();
         Self {
@@ -314,7 +314,7 @@ impl Session {
         })
     }
 
-    /// So many rounds are done at once: one entry of the log, so that one touch of Undo takes it back.
+    /// Several rounds are done at once: one entry of the log, so that one touch of Undo takes it back.
     /// `false` where there are not so many.
     pub(crate) fn done_several(self, rounds: usize) -> bool {
         let (at, ahead) = untrack(|| (self.at(), self.rounds_ahead()));
@@ -336,7 +336,7 @@ impl Session {
             .with_value(|pair| store::rehearse_record(pair, sock, Event::Done(store::now())));
     }
 
-    /// Takes the last step back, or what the rest was planned anew by since. `false` when there is neither.
+    /// Takes the last step back, or what the rest was replanned by since. `false` when there is neither.
     pub(crate) fn undo(self) -> bool {
         let sock = self.sock.get_untracked();
         let undone = self

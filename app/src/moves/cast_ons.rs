@@ -1,5 +1,6 @@
 //! Stitches cast on: with a long tail, and onto two needles at once for a closed toe. The needles are in the right hand,
-//! the yarn comes from the left one; stitches come from the right to the left.
+//! the yarn comes from the left one; stitches come from the right to the left. But for the wrapped cast-on: its needles
+//! are in the left hand, as they lie to be knitted, and the yarn is wound towards their points.
 
 use super::stitches::{Frame, Side, at};
 use super::strand::{Ink, Knot, k};
@@ -236,22 +237,22 @@ const UPPER: f32 = 72.0;
 const LOWER: f32 = 102.0;
 const GAP: f32 = f32::midpoint(UPPER, LOWER);
 
-/// A loop on the upper needle from the left to the right: up in front, over the needle and down behind it.
+/// A loop on the upper needle from the left to the right: its right leg behind, where its strand came from.
 fn upper(x: f32) -> [Knot; 5] {
     [
-        k(x - 8.0, GAP + 5.0, at::LEG_BEHIND),
-        k(x - 7.0, UPPER + 2.0, at::LEG_BEHIND),
-        k(x, UPPER - 10.0, at::NEW_LEG),
-        k(x + 7.0, UPPER + 2.0, at::NEW_LEG),
-        k(x + 6.0, GAP + 7.0, at::TAKES),
+        k(x - 8.0, GAP + 7.0, at::NEW_LEG),
+        k(x - 7.0, UPPER + 2.0, at::NEW_LEG),
+        k(x, UPPER - 10.0, at::LEG_BEHIND),
+        k(x + 7.0, UPPER + 2.0, at::LEG_BEHIND),
+        k(x + 6.0, GAP + 5.0, at::YARN_BEHIND),
     ]
 }
 
-/// A loop on the lower needle from the left to the right: from behind under the needle, and up in front.
+/// A loop on the lower needle from the left to the right: its left leg before.
 fn lower(x: f32) -> [Knot; 5] {
     [
-        k(x - 8.0, GAP - 7.0, at::LEG),
-        k(x - 7.0, LOWER - 2.0, at::LEG),
+        k(x - 8.0, GAP - 7.0, at::TAKES),
+        k(x - 7.0, LOWER - 2.0, at::TAKES),
         k(x, LOWER + 10.0, at::LEG_BEHIND),
         k(x + 7.0, LOWER - 2.0, at::LEG_BEHIND),
         k(x + 6.0, GAP - 5.0, at::BETWEEN),
@@ -263,21 +264,22 @@ fn closed(on_upper: u8, on_lower: u8) -> Frame {
     let at_x = |i: u8| f32::from(i).mul_add(-PITCH, 206.0);
     let mut frame = Frame::new(Side::Knit);
     let last = |n: u8, shift: f32| at_x(n.max(1) - 1) + shift;
-    // The thumb's strand comes from below and in front, the finger's from above and behind.
+    // Both strands come from behind: the thumb's from below to the upper needle, the finger's from above to the lower
+    // one, so that each passes the other on its way.
+    let x = last(on_upper, 0.0);
     let mut up = vec![
-        k(-10.0, 160.0, at::NEW_LEG),
-        k((last(on_upper, 0.0) - 60.0).max(24.0), 136.0, at::NEW_LEG),
+        k(-10.0, 160.0, at::YARN_BEHIND),
+        k((x - 52.0).max(20.0), 134.0, at::YARN_BEHIND),
+        k(x - 14.0, GAP, at::YARN_BEHIND),
     ];
     for i in (0..on_upper).rev() {
         up.extend(upper(at_x(i)));
     }
+    let x = last(on_lower, -13.0);
     let mut down = vec![
-        k(-10.0, 22.0, at::YARN_BEHIND),
-        k(
-            (last(on_lower, -13.0) - 60.0).max(24.0),
-            42.0,
-            at::YARN_BEHIND,
-        ),
+        k(-10.0, 18.0, at::YARN_BEHIND),
+        k((x - 52.0).max(20.0), 42.0, at::YARN_BEHIND),
+        k(x - 14.0, GAP, at::YARN_BEHIND),
     ];
     for i in (0..on_lower).rev() {
         down.extend(lower(at_x(i) - 13.0));
@@ -306,36 +308,55 @@ pub(crate) fn closed_cast_on() -> [Frame; 5] {
     ]
 }
 
-/// So many times round both needles.
-fn wrapped(times: u8) -> Frame {
-    let at_x = |i: u8| f32::from(i).mul_add(-PITCH, 206.0);
-    let mut tail = vec![
-        k(at_x(0) + 14.0, 190.0, at::YARN_BEHIND),
-        k(at_x(0) + 13.0, 150.0, at::YARN_BEHIND),
-        k(at_x(0) + 12.0, LOWER + 14.0, at::YARN_BEHIND),
+/// So many times round both needles, held in the left hand; after the last time the yarn goes between the two
+/// where they are done.
+fn wrapped(times: u8, done: bool) -> Frame {
+    let at_x = |i: u8| f32::from(i).mul_add(PITCH, 46.0);
+    let x = at_x(0);
+    // In front of both under the thumb; the yarn goes down from there and under both to the back.
+    let tail = [
+        k(x - 30.0, 190.0, at::LEG),
+        k(x - 28.0, 140.0, at::LEG),
+        k(x - 24.0, GAP + 4.0, at::LEG),
+        k(x - 19.0, GAP + 4.0, at::LEG),
+        k(x - 14.0, LOWER, at::LEG),
     ];
+    let mut yarn = tail.to_vec();
     for i in 0..times {
         let x = at_x(i);
-        tail.extend([
-            k(x + 9.0, GAP, at::YARN_BEHIND),
-            k(x + 2.0, UPPER - 10.0, at::LEG),
-            k(x - 4.0, GAP, at::LEG),
+        yarn.extend([
+            k(x - 12.0, LOWER + 11.0, at::YARN_BEHIND),
+            k(x - 9.0, GAP, at::YARN_BEHIND),
+            k(x - 2.0, UPPER - 10.0, at::LEG),
+            k(x + 4.0, GAP, at::LEG),
         ]);
-        if i + 1 < times {
-            tail.push(k(x - 12.0, LOWER + 10.0, at::YARN_BEHIND));
-        }
     }
-    let x = at_x(times - 1);
-    tail.extend([
-        k(x - 12.0, LOWER + 12.0, at::LEG),
-        k(x - 50.0, 140.0, at::LEG),
-        k(-10.0, 160.0, at::LEG),
-    ]);
-    let mut frame = Frame::new(Side::Knit).line(Ink::Yarn, &tail);
+    let x = at_x(times.saturating_sub(1));
+    if done {
+        yarn.extend([
+            k(x + 10.0, GAP + 1.0, at::YARN_BEHIND),
+            k(x + 30.0, UPPER - 8.0, at::YARN_BEHIND),
+            k(250.0, 24.0, at::YARN_BEHIND),
+        ]);
+    } else {
+        yarn.extend([
+            k(x + 12.0, LOWER + 12.0, at::LEG),
+            k(x + 50.0, 140.0, at::LEG),
+            k(250.0, 160.0, at::LEG),
+        ]);
+    }
+    let thumb = [
+        k(-20.0, GAP + 16.0, FINGER),
+        k(2.0, GAP + 12.0, FINGER),
+        k(18.0, GAP + 6.0, FINGER),
+    ];
+    let mut frame = Frame::new(Side::Knit)
+        .line(Ink::Yarn, &yarn)
+        .line(Ink::Hand, &thumb);
     for y in [UPPER, LOWER] {
         frame = frame.straight(
             Ink::Needle,
-            &[k(252.0, y, at::HOLDS), k(24.0, y, at::HOLDS)],
+            &[k(-12.0, y, at::HOLDS), k(224.0, y, at::HOLDS)],
         );
     }
     frame.on_needles = (usize::from(times), usize::from(times));
@@ -344,5 +365,10 @@ fn wrapped(times: u8) -> Frame {
 
 /// The wrapped closed cast-on.
 pub(crate) fn wrapped_cast_on() -> [Frame; 4] {
-    [wrapped(1), wrapped(2), wrapped(3), wrapped(6)]
+    [
+        wrapped(1, false),
+        wrapped(2, false),
+        wrapped(3, false),
+        wrapped(6, true),
+    ]
 }

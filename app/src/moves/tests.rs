@@ -5,11 +5,14 @@
 use std::collections::BTreeSet;
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::stitch::read_ops;
-use evenloop_engine::text::{English, KnittingHand, Technique};
+use evenloop_engine::plan::make;
+use evenloop_engine::recipe::{Direction, Recipe, ToeCastOn};
+use evenloop_engine::text::{English, KnittingHand, Technique, Wording, instructions};
+use evenloop_engine::trace::{Position, Trace};
+use evenloop_engine::written_ops::read_ops;
 
-use super::strand::HIDDEN;
-use super::{Step, sequence, stitches, worked};
+use super::strand::{HIDDEN, Ink};
+use super::{Step, cast_ons, sequence, stitches, worked};
 
 fn of(technique: Technique, hand: KnittingHand) -> Vec<Step> {
     sequence(technique, English::AsWritten, hand)
@@ -189,6 +192,98 @@ fn the_needle_goes_over_the_front_leg_to_knit_and_under_it_to_purl() {
         needle(&twisted)[0] < stitches::at::HOLDS,
         "behind the other needle"
     );
+}
+
+/// The needles of the wrapped cast-on as picture and words hold them: where the points are, and which leg of a
+/// stitch lies in front.
+#[test]
+fn the_wrapped_cast_on_is_held_and_wound_as_its_words_say() {
+    let recipe = Recipe {
+        direction: Direction::ToeUp,
+        toe_cast_on: ToeCastOn::Wrapped,
+        ..Recipe::default()
+    };
+    let plan = make(&recipe).expect("a plan");
+    let trace = Trace::of(&plan).expect("it can be knitted");
+    let moves = (0..plan.sections[0].steps[0].moves.len()).filter_map(|mv| {
+        let at = Position { step: 0, mv };
+        instructions(&plan, &trace, at, Wording::default())?.note
+    });
+    let said = moves.collect::<Vec<_>>().join(" ");
+    for words in [
+        "their points to the right",
+        "tail hang down in front of both needles, and hold it there with your left thumb",
+        "up behind both, over the top and down in front of both",
+        "After the last time over the top it goes between the two to the back",
+        "The upper needle is knitted first",
+    ] {
+        assert!(said.contains(words), "{words:?}: {said}");
+    }
+    for frame in cast_ons::wrapped_cast_on() {
+        let of = |ink| frame.strands().iter().filter(move |s| s.ink == ink);
+        for needle in of(Ink::Needle) {
+            let ends = needle.knots.iter().map(|knot| knot.x);
+            let point = needle.knots.last().expect("a point").x;
+            assert!(
+                ends.clone().all(|x| x <= point) && ends.clone().any(|x| x < 0.0),
+                "the points are to the right"
+            );
+        }
+        let yarn = &of(Ink::Yarn).next().expect("yarn").knots;
+        let mut loops = 0;
+        for three in yarn.windows(3) {
+            let [up, over, down] = three else { continue };
+            if over.depth > stitches::at::HOLDS && up.y > over.y && down.y > over.y {
+                assert!(up.depth < stitches::at::HOLDS && down.depth > stitches::at::HOLDS);
+                assert!(up.x < down.x, "the right leg is in front");
+                loops += 1;
+            }
+        }
+        assert_eq!(loops, frame.on_needles.0);
+    }
+    let steps = of(Technique::WrappedCastOn, KnittingHand::Right);
+    assert!(
+        steps[0]
+            .caption
+            .contains("in the left hand, their points to the right")
+    );
+}
+
+/// The loops of the magic cast-on as the simulator has them mounted: those of the upper needle, which are knitted
+/// through the back loop, with their right leg behind; those of the lower one, which lie the other way once the needles
+/// have been turned, too. Both strands come from behind.
+#[test]
+fn the_loops_of_the_magic_cast_on_lie_as_they_are_knitted() {
+    for frame in cast_ons::closed_cast_on() {
+        let of = |ink| {
+            let mut found = frame.strands().iter().filter(move |s| s.ink == ink);
+            found.next().expect("a strand").knots.clone()
+        };
+        for (ink, loops, above) in [
+            (Ink::Yarn, frame.on_needles.0, true),
+            (Ink::Subject, frame.on_needles.1, false),
+        ] {
+            let strand = of(ink);
+            assert!(
+                strand[0].depth < stitches::at::HOLDS,
+                "it comes from behind"
+            );
+            let mut seen = 0;
+            for three in strand.windows(3) {
+                let [one, turn, other] = three else { continue };
+                let bend = if above {
+                    one.y > turn.y && other.y > turn.y
+                } else {
+                    one.y < turn.y && other.y < turn.y
+                };
+                if bend && one.depth > stitches::at::HOLDS {
+                    assert!(one.x < other.x && turn.depth < stitches::at::HOLDS);
+                    seen += 1;
+                }
+            }
+            assert_eq!(seen, loops, "{ink:?}");
+        }
+    }
 }
 
 #[test]

@@ -84,19 +84,23 @@ pub(crate) fn tubular() -> [Frame; 8] {
     };
     [
         moment(lie, &xs, false, &slack, &[]),
-        // The thumb's strand lies over the needle.
+        // Both strands lie over the needle.
         moment(
             lie,
             &xs,
             false,
-            &slack,
             &[
-                k(104.0, 92.0, at::LEG),
-                mid(lie, 116.0, -8.0, at::LEG_BEHIND),
-                mid(lie, 128.0, 14.0, at::LEG_BEHIND),
+                mid(lie, 100.0, -10.0, at::LEG),
+                mid(lie, 112.0, 12.0, at::LEG_BEHIND),
+                mid(lie, 126.0, 14.0, at::LEG_BEHIND),
+            ],
+            &[
+                k(112.0, 96.0, at::LEG),
+                mid(lie, 124.0, -8.0, at::LEG_BEHIND),
+                mid(lie, 134.0, 14.0, at::LEG_BEHIND),
             ],
         ),
-        // The point is down behind the finger's strand, which lies over it, too.
+        // The finger's strand lies round the point.
         moment(
             reach,
             &xs,

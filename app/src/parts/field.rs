@@ -8,7 +8,7 @@ use super::icon::{Icon, Sign};
 use super::wording::ShownText;
 use crate::text::{self, measure};
 
-/// A labelled line of text. It keeps what is typed; whoever owns `value` decides what it means.
+/// A labelled line of text. It keeps what is typed; the owner of `value` decides what it means.
 #[component]
 pub fn TextField(
     /// Id and name of the input.

@@ -1,5 +1,4 @@
-//! Something folded away that is made only when it is first unfolded: what nobody looks at costs the
-//! phone nothing.
+//! Something folded away that is made only when it is first unfolded, so that it costs nothing until then.
 
 use leptos::html::Details;
 use leptos::prelude::*;

@@ -4,7 +4,7 @@
 use leptos::html;
 use leptos::prelude::*;
 
-/// The pane. What is in it is made anew at each opening.
+/// The pane. What is in it is made again at each opening.
 #[component]
 pub fn Pane(
     /// What it is, for the ear.

@@ -56,7 +56,7 @@ pub fn button(
     .into_any()
 }
 
-/// A group that is made anew whenever what it reads changes, and then read out.
+/// A group that is made again whenever what it reads changes, and then read out.
 pub fn following(class: &'static str, make: impl Fn() -> Vec<AnyView> + Send + 'static) -> AnyView {
     following_boxed(class, Box::new(make))
 }

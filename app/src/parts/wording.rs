@@ -20,7 +20,7 @@ pub fn provide_wording(chosen: impl Fn() -> Wording + Send + Sync + 'static) {
     provide_context(Provided(Signal::derive(chosen)));
 }
 
-/// The wording that holds here; the usual one where nobody has chosen.
+/// The wording that holds here; the usual one where none was chosen.
 pub fn use_wording() -> Signal<Wording> {
     use_context().map_or_else(
         || Signal::stored(Wording::default()),

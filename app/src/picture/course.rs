@@ -17,6 +17,8 @@ const LOW: f32 = 135.0;
 const CLEAR: f32 = 11.0;
 /// How far the fabric reaches outward from a needle.
 pub(super) const BAND: f32 = 25.0;
+/// How much further it hangs from the needle that is nearest, where there is room below the field.
+pub(super) const FALL: f32 = 72.0;
 
 /// A place or a direction on the field.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]

@@ -27,8 +27,6 @@ const LINE: f32 = 14.0;
 impl Picture {
     /// The width and height of the field everything is placed on.
     pub const SIZE: (f32, f32) = (WIDE, HIGH);
-    /// How far fabric hangs from a needle.
-    pub const ROOM: f32 = BAND;
 
     /// Lays out the needles. While the heel is worked `flat`, all else waits.
     pub fn of(needles: &Needles, look: Look, flat: bool) -> Self {

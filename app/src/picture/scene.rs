@@ -4,6 +4,7 @@ use evenloop_engine::needles::Origin;
 use evenloop_engine::stitch::Marker;
 use evenloop_engine::together::Sock;
 
+use super::course::{BAND, FALL};
 use crate::fabric::Hook;
 
 /// Where a text is held.
@@ -51,6 +52,15 @@ pub struct StitchBand {
     pub first: usize,
     /// Where they hang: the places between them, one more than there are stitches.
     pub hooks: Vec<Hook>,
+}
+
+impl StitchBand {
+    /// How far its fabric may hang from the needle. From the needle that is nearest it hangs down below the field:
+    /// whoever shows the picture cuts it off where the room ends.
+    pub fn room(&self) -> f32 {
+        let hangs_down = self.hooks.iter().all(|hook| hook.down.1 > 0.95);
+        if hangs_down { BAND + FALL } else { BAND }
+    }
 }
 
 /// An open edge of the flap.

@@ -87,6 +87,7 @@ pub fn NeedlePicture(
         <figure class="needles" class:to-come=move || picture.with(|picture| picture.to_come)>
             <svg
                 viewBox=format!("0 0 {} {}", tenths(wide), tenths(high))
+                preserveAspectRatio="xMidYMin"
                 role="img"
                 aria-label=move || words.get()
                 focusable="false"
@@ -137,7 +138,7 @@ pub fn Patterns() -> impl IntoView {
 }
 
 /// The class that colours a part of the sock, and the texture drawn over it.
-pub(crate) const fn dress(origin: Origin) -> (&'static str, Option<&'static str>) {
+pub(crate) const fn class_and_texture(origin: Origin) -> (&'static str, Option<&'static str>) {
     match origin {
         Origin::Back => ("back", Some("url(#texture-back)")),
         Origin::Front => ("front", None),
@@ -243,7 +244,7 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
 }
 
 fn band(band: &StitchBand, knitted: Option<Knitted>) -> AnyView {
-    let (class, texture) = dress(band.origin);
+    let (class, texture) = class_and_texture(band.origin);
     let rests = if band.rests { "band rests" } else { "band" };
     let count = text("count", &band.count);
     match knitted {

@@ -107,7 +107,7 @@ struct Round {
 
 /// What makes two rounds read alike: a section's first round has a note that the others need not have.
 #[derive(PartialEq)]
-struct Read<'a> {
+struct ComparedRound<'a> {
     form: StepForm,
     shape: Option<&'static str>,
     note: Option<&'a String>,
@@ -116,8 +116,8 @@ struct Read<'a> {
 }
 
 impl Round {
-    fn read(&self) -> Read<'_> {
-        Read {
+    fn read(&self) -> ComparedRound<'_> {
+        ComparedRound {
             form: self.form,
             shape: self.said.shape,
             note: self.said.note.as_ref().filter(|_| self.tick.number > 1),
@@ -165,7 +165,7 @@ fn round(
     number: usize,
     read: Instructions,
 ) -> Round {
-    let (said, counts) = apart(read);
+    let (said, counts) = text_and_counts(read);
     let yarn = plan.recipe.yarns.as_ref().and(trace.steps.get(at.step));
     Round {
         form: step.form,
@@ -179,13 +179,13 @@ fn round(
     }
 }
 
-/// More passages than these of a leg that is shaped now and then are told as one.
+/// A leg that is shaped now and then and has more passages than these is told as one.
 const FEW: usize = 3;
 
 /// Adds rounds that follow one another; `told` are those of the section that were told already, `shaped`
 /// whether they are a leg that widens or narrows.
 fn in_order(blocks: &mut Vec<SheetBlock>, told: &mut Vec<Round>, rounds: Vec<Round>, shaped: bool) {
-    let read: Vec<Read<'_>> = rounds.iter().map(Round::read).collect();
+    let read: Vec<ComparedRound<'_>> = rounds.iter().map(Round::read).collect();
     let passages = passages(&read);
     drop(read);
     // The first round may close the heel's corners.
@@ -301,7 +301,7 @@ const fn is_row(round: &Round) -> bool {
 }
 
 /// Moves one by one; those that read the same one after the other, such as pairs that are grafted,
-/// are told together.
+/// are listed together.
 fn walk(
     plan: &Plan,
     trace: &Trace,
@@ -319,7 +319,7 @@ fn walk(
             continue;
         };
         let heading = read.heading.clone();
-        let (said, counts) = apart(read);
+        let (said, counts) = text_and_counts(read);
         match blocks
             .last_mut()
             .map(|block| (&mut block.heading, block.items.as_mut_slice()))
@@ -345,7 +345,7 @@ fn walk(
     blocks
 }
 
-fn apart(read: Instructions) -> (Said, Vec<u16>) {
+fn text_and_counts(read: Instructions) -> (Said, Vec<u16>) {
     let counts = read.lines.iter().map(|line| line.count_after);
     let counts = counts.chain([read.total_after]).collect();
     let said = Said {

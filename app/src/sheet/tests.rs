@@ -179,7 +179,7 @@ fn a_leg_is_one_paragraph_and_so_is_a_gusset() {
     );
 }
 
-/// A motif's rounds are told together, and each box names the round of the chart that the simulator's
+/// A motif's rounds are listed together, and each box names the round of the chart that the simulator's
 /// needles carry there.
 #[test]
 fn a_motif_is_worked_by_its_chart() {
@@ -351,7 +351,7 @@ fn a_heel_from_the_toe_up_is_told_as_it_is_knitted() {
     assert!(!page.contains("Tail for"), "{page}");
 }
 
-/// Stripes stand in a table; each box has the letter of its yarn, and the rounds are told together.
+/// Stripes stand in a table; each box has the letter of its yarn, and the rounds are listed together.
 #[test]
 fn stripes_do_not_break_a_leg_into_pieces() {
     use evenloop_engine::recipe::{Stripe, Yarns};

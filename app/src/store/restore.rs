@@ -539,7 +539,7 @@ impl<'a> Merge<'a> {
 }
 
 /// The name of a pair that stands beside another, by the device on which it was knitted or, where that is not known, by
-/// whence it came.
+/// where it comes from.
 fn told_apart(side: &Side, whence: &str) -> String {
     let name = Typed::new(&*side.name);
     match side.branch().device {

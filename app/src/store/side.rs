@@ -34,7 +34,7 @@ pub(super) struct Side {
     pub(super) lost: Vec<String>,
 }
 
-/// The way back from a plan made anew: sock, number of the event and text.
+/// The way back from a replan: sock, number of the event and text.
 type Earlier = (u8, usize, String);
 
 /// How a pair here stands to the same pair elsewhere.
@@ -186,7 +186,7 @@ impl Side {
         socks.all(|(own, before)| before.is_none() || own == before)
     }
 
-    /// The name that was given last holds; of names of which nobody knows when, each device keeps its own.
+    /// The name that was given last holds; where it is not known which that is, each device keeps its own.
     fn names_meet(&self, theirs: &Self) -> Meeting {
         if self.name == theirs.name || (self.named, theirs.named) == (0, 0) {
             return Meeting::Same;
@@ -196,7 +196,7 @@ impl Side {
             .into()
     }
 
-    /// Whether all that the other says stands in this one, whatever both are called.
+    /// Whether this one has everything that the other has, whatever both are called.
     pub(super) fn has_all_of(&self, other: &Self) -> bool {
         let other = Self {
             name: self.name.clone(),
@@ -206,7 +206,7 @@ impl Side {
         matches!(self.meets(&other), Meeting::Same | Meeting::Ahead)
     }
 
-    /// The same as it is to stand here: where nobody knows which name was given last, that of this device stays.
+    /// This pair as it will be stored here: where it is not known which name was given last, that of this device stays.
     pub(super) fn in_place_of(self, ours: &Self) -> Self {
         match (self.named, ours.named) {
             (0, 0) => self.called(ours.name.clone()),

@@ -8,6 +8,8 @@
 //! whatever a language lacks does not compile.
 
 mod sentence;
+#[cfg(test)]
+pub(crate) mod typed_samples;
 
 #[cfg(not(feature = "made-up-language"))]
 #[path = "english/mod.rs"]

@@ -74,7 +74,7 @@ fn size(module: &[u8]) -> Result<usize> {
 /// a copy in each part's file costs a browser less than another request.
 const LARGE: usize = 96 * 1024;
 
-/// So many shared files a part has at most: with its own, the page, the scripts and the style its screen asks for
+/// The most shared files of a part: with its own, the page, the scripts and the style its screen asks for
 /// twelve files then.
 const MOST_SHARED: usize = 2;
 

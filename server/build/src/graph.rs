@@ -1,4 +1,4 @@
-//! Who reaches whom in a linked wasm, from what the linker recorded of it (`--emit-relocs`).
+//! Which functions and data of a linked wasm reach which, from what the linker recorded (`--emit-relocs`).
 
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};
@@ -47,7 +47,7 @@ pub struct Graph {
     read_only_end: i32,
 }
 
-/// What the linker calls the segment of data that nobody can change.
+/// What the linker calls the segment of read-only data.
 const READ_ONLY: &str = ".rodata";
 
 /// A piece of data: where it lies in the file.
@@ -376,7 +376,7 @@ impl Graph {
             .collect()
     }
 
-    /// The address behind the data that nobody can change; 0 where the linker did not say which that is.
+    /// The address behind the read-only data; 0 where the linker did not say which that is.
     pub fn read_only_end(&self) -> i32 {
         self.read_only_end
     }

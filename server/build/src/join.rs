@@ -6,7 +6,7 @@
 //!
 //! What several files need lies in each of them, so a browser may start it more than once. That does no
 //! harm: the second start puts the same functions in the same slots, and writes the same bytes over data
-//! that nobody can have changed. What can be changed is moved to the main module, which is started
+//! that cannot have been changed. What can be changed is moved to the main module, which is started
 //! once.
 
 use std::collections::{BTreeMap, BTreeSet};
@@ -39,7 +39,7 @@ pub struct Joined {
 pub struct Known {
     /// The names of functions that may be called through a pointer.
     pub pointed: BTreeSet<String>,
-    /// The address behind the data that nobody can change.
+    /// The address behind the read-only data.
     pub read_only_end: i32,
 }
 

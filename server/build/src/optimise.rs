@@ -95,7 +95,7 @@ impl Optimiser {
         let name = digest::of(&[wasm, version().as_bytes(), ARGUMENTS.join(" ").as_bytes()]);
         let made = self.cache.join(&name);
         if let Ok(known) = fs::read(&made) {
-            // So that it is not taken for one that nobody asks for.
+            // So that it is not taken for one that is no longer used.
             if let Ok(file) = File::options().append(true).open(&made) {
                 let _ = file.set_modified(SystemTime::now());
             }

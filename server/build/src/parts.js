@@ -5,9 +5,9 @@
 const COMPILED_IN = 6_000;
 
 /**
- * Compiles a file of wasm beside the page's thread, or in it where that comes to no end: Firefox has been seen (a
- * busy machine, two cores) with processes in which no compilation ends any more, not of eight bytes, while one in
- * the page's own thread takes a tenth of a second. Only where a worker answers, since there is no line to be slow.
+ * Compiles a file of wasm off the page's thread, and in that thread where this does not finish: Firefox has been seen
+ * (a busy machine, two cores) with processes in which no compilation finished any more, not even of eight bytes, while
+ * one in the page's own thread took a tenth of a second. Only where a worker answers: there no slow line is the reason.
  * @param {URL} url
  * @param {RequestCache} cache
  * @returns {Promise<WebAssembly.Module>}

@@ -1,6 +1,6 @@
-//! Empties what the linker must keep but nobody can call.
+//! Empties functions that the linker must keep but that can never be called.
 //!
-//! A linked wasm keeps every function whose address is put somewhere, even where nobody ever reads it
+//! A linked wasm keeps every function whose address is stored somewhere, even where it is never read
 //! from there. Such a place is named here as a [`Slot`], with those who read it. From what the linker
 //! recorded ([`Graph`]) it is then shown that none of the readers can be reached from outside; with
 //! that, neither can what lies in the slot nor what only that needs, and all of it is emptied. It also
@@ -57,7 +57,7 @@ const SLOTS: [Slot; 2] = [
         ],
     },
     // The list of all routes, which a server asks for that renders them. The field is private; only the
-    // erased route's own function reads it, which nobody has, and those who call that belong to a server.
+    // erased route's own function reads it; no such route exists here, and its callers belong to a server.
     Slot {
         holds: "IntoAnyNestedRoute$GT$21into_any_nested_route15generate_routes17h",
         reader: None,
@@ -68,7 +68,7 @@ const SLOTS: [Slot; 2] = [
 /// What was emptied.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Emptied {
-    /// So many functions.
+    /// How many functions were emptied.
     pub functions: usize,
     /// Their length.
     pub bytes: usize,
@@ -382,7 +382,7 @@ mod tests {
             ["class_stream", "help_later", "stream", "view_later"]
         );
         assert_eq!(emptied.functions, 4);
-        // Who is emptied mentions nobody any more, and the others do as before.
+        // An emptied function calls no other any more; the rest call as before.
         let left = Graph::read(&pruned)?.reached(|_| false, &BTreeSet::new());
         assert!(!left.contains_key(&Node::Function(3)));
         assert!(left.contains_key(&Node::Function(4)));

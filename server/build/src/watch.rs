@@ -1,5 +1,5 @@
 //! The loop of the one who changes the app: builds, serves, and does so again whenever a file was saved.
-//! Open pages load themselves anew.
+//! Open pages reload themselves.
 
 use std::collections::BTreeMap;
 use std::env;
@@ -29,7 +29,7 @@ const PACKED: [&str; 2] = ["style", "public"];
 /// Between two looks.
 const PAUSE: Duration = Duration::from_millis(200);
 
-/// Has a page load itself anew once the server has another build. Put before the boot script.
+/// Has a page reload itself once the server has another build. Put before the boot script.
 const RELOAD: &str = include_str!("reload.js");
 /// In the worker's place, so that nothing is stored; with the marks that packing fills in.
 const WORKER: &str = "// '__BUILD__' '__PAGES__' '__FILES__'

@@ -64,7 +64,7 @@ pub(crate) struct Activity {
 struct State {
     /// Requests that are not answered yet.
     requests: usize,
-    /// Those of them whose body has not arrived.
+    /// How many of them are still waiting for their body.
     receiving: usize,
     /// When a request last began, ended or got on.
     progress: Instant,

@@ -56,7 +56,7 @@ pub enum Part {
 }
 
 /// The part of so many bytes with this strong entity tag that a GET asks for. Several ranges at once are
-/// not sent in parts, which RFC 9110, 14.2 allows: whoever asks for many would make much of little.
+/// not sent in parts, which RFC 9110, 14.2 allows: a small request for many could cost a large answer.
 pub fn part(request: &HeaderMap, etag: &HeaderValue, length: usize) -> Part {
     if request
         .get(header::IF_RANGE)

@@ -52,7 +52,7 @@ impl Default for WorkLimit {
 }
 
 impl WorkLimit {
-    /// Does some work. To be called when the request has arrived as a whole, so that nobody holds a turn
+    /// Does some work. To be called when the request has arrived as a whole, so that no caller holds a turn
     /// by being slow.
     ///
     /// # Errors

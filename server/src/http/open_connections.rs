@@ -26,7 +26,7 @@ const SHED_INTERVAL: Duration = Duration::from_millis(100);
 pub struct ConnectionLimits {
     /// All of them. Further ones wait in the system's accept queue.
     pub all: NonZeroU32,
-    /// Those of one address.
+    /// How many one address has.
     pub per_address: PerAddressLimit,
 }
 
@@ -34,9 +34,9 @@ pub struct ConnectionLimits {
 /// a single subscriber is given (RFC 6177, 2).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PerAddressLimit {
-    /// So many for each address, this machine's own excepted: from there a proxy calls, for everybody.
+    /// At most so many for each address, except for this machine's own: from there a proxy makes all connections.
     Remote(NonZeroU32),
-    /// So many for each address.
+    /// At most so many for each address.
     Every(NonZeroU32),
     /// As many as there are.
     Unlimited,

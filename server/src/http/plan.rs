@@ -125,7 +125,7 @@ mod tests {
         let arguments = serde_json::json!({
             "section": "heel-flap",
             "step": 7,
-            "reason": "there are not enough stitches left for this",
+            "reason": "out-of-stitches",
         });
         assert_eq!(problem["arguments"], arguments);
         assert!(problem.get("errors").is_none());

@@ -33,12 +33,13 @@ struct Failure {
     arguments: Arguments,
 }
 
-/// Where planning failed: the section by its stored name, the step from 1, and why.
+/// Where planning failed: the section by its stored name, the step from 1, and the code of what the
+/// simulator refused.
 #[derive(Debug, Clone, Serialize)]
 struct Arguments {
     section: &'static str,
     step: usize,
-    reason: String,
+    reason: &'static str,
 }
 
 impl Problem {
@@ -61,7 +62,7 @@ impl Problem {
             arguments: Arguments {
                 section: bug.section.key(),
                 step: bug.step + 1,
-                reason: bug.refusal.to_string(),
+                reason: bug.refusal.code(),
             },
         };
         Self {
@@ -99,7 +100,7 @@ impl IntoResponse for Problem {
     }
 }
 
-/// What to say of a status when nobody nearer the cause has said more.
+/// What to say of a status for which no more is known.
 fn usual_detail(status: StatusCode) -> &'static str {
     match status {
         StatusCode::NOT_FOUND => "Nothing lives at this address.",

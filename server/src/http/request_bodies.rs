@@ -1,5 +1,5 @@
 //! Reads the bodies of requests. How many arrive at once is limited, and with it the memory that they
-//! take; of too many the one that has been arriving the longest is given up, so slow callers shut nobody out.
+//! take; of too many the one that has been arriving the longest is given up, so slow callers cannot shut others out.
 
 use std::collections::BTreeMap;
 use std::future::Future;

@@ -2,6 +2,7 @@
 //! are JSON. Uses nothing of the engine but what it shows to everyone.
 
 #[path = "../../tests/snapshots/socks.rs"]
+#[allow(dead_code, reason = "which hand knits changes words only")]
 mod socks;
 
 use std::sync::LazyLock;

@@ -3,7 +3,8 @@
 #![no_main]
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::stitch::{Op, read_ops, write_ops};
+use evenloop_engine::stitch::Op;
+use evenloop_engine::written_ops::{read_ops, write_ops};
 use libfuzzer_sys::fuzz_target;
 
 /// More than any move of a stored plan may have (the reader of plans refuses such).

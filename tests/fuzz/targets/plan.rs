@@ -85,7 +85,7 @@ fn say(plan: &Plan, trace: &Trace, odd: usize) {
             assert!(!check(plan, trace, at, &counted).is_empty());
             let far = [7, u16::MAX];
             for found in check(plan, trace, at, &far) {
-                let _ = finding(plan, trace, at, &far, found, English::AsWritten);
+                let _ = finding(plan, trace, at, &far, found, style);
             }
             for stretch in stretches(plan, trace, &counted) {
                 let _ = stretch.by(plan, trace, counted.len().try_into().unwrap_or(0));

@@ -1,4 +1,4 @@
-//! Any sock, at any step, is planned anew by any recipe, or the wish is refused: what is knitted
+//! Any sock, at any step, is replanned by any recipe, or the wish is refused: what is knitted
 //! stays, and the rest can be knitted. A damaged plan may be refused as well; nothing falls over.
 #![no_main]
 

@@ -89,7 +89,7 @@ impl Chart {
         self.wide
     }
 
-    /// Rows until it begins anew.
+    /// Rows until it starts again.
     pub const fn tall(&self) -> usize {
         self.rows.len()
     }

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 
 use super::closed::{self, Expected, No, State, Stripes, Sums};
 use super::fabric::{look_at_fabric, straight_instep, whole_sock};
-use super::hands::{Dress, Hands, How, Part};
+use super::hands::{ChartProgress, Hands, How, Part};
 use super::lie::Lie;
 use super::loose;
 use super::outcome::{self, Done};
@@ -146,10 +146,10 @@ pub fn by_hand_watched(
 pub fn hands_for(recipe: &Recipe) -> Hands {
     let chart = closed::chart(recipe).ok().flatten();
     let panel = closed::sums(recipe).ok().and_then(|s| s.panel());
-    let dress = chart
+    let chart_progress = chart
         .zip(panel)
-        .map(|(chart, panel)| Dress::of(chart, panel));
-    Hands::with(needles_in_set(recipe.needles), dress)
+        .map(|(chart, panel)| ChartProgress::of(chart, panel));
+    Hands::with(needles_in_set(recipe.needles), chart_progress)
 }
 
 /// How many double-pointed needles a set of them has.
@@ -327,7 +327,7 @@ fn at_section_end(
             expect.states.len()
         ));
     }
-    if hands.dress.is_none()
+    if hands.chart_progress.is_none()
         && !hands.instep_base.is_empty()
         && !matches!(section.kind.as_str(), "toe" | "leg" | "cuff")
     {
@@ -358,7 +358,7 @@ fn closed_or_fresh(hands: &Hands) -> Result<(), String> {
 /// Engine and hands hold the same.
 pub(super) fn agree(hands: &Hands, engine: &Needles) -> Result<(), String> {
     let (ours, theirs) = (Lie::of_hands(hands), Lie::of_engine(engine));
-    // With nothing live, where empty needles lie is nobody's business.
+    // With no live stitches it does not matter where empty needles lie.
     if ours != theirs && !(ours.parts.is_empty() && theirs.parts.is_empty()) {
         return Err(format!("by hand {ours:?}\nthe engine has {theirs:?}"));
     }

@@ -4,7 +4,7 @@
 use evenloop_engine::recipe::{Edge, FlapTexture, Heel, Motif, MotifPlacement, Recipe, Rib};
 
 use super::closed::{self, Shape, Sums, Tip, late_pairs};
-use super::hands::{Dress, Face, Hands, How, Part};
+use super::hands::{ChartProgress, Face, Hands, How, Part};
 use super::page::{Section, Step};
 
 /// What the fabric must look like after a round or row, the section's step of that index, its
@@ -28,8 +28,8 @@ pub(super) fn look_at_fabric(
     // Columns are counted from where the round begins: in the cuff and on the heel at the side.
     for (column, id) in hands.from_begin().into_iter().enumerate() {
         let stitch = &hands.made[id];
-        let charted = |dress: &Dress| dress.covers(stitch.part);
-        if stitch.born != hands.now || hands.dress.as_ref().is_some_and(charted) {
+        let charted = |chart_progress: &ChartProgress| chart_progress.covers(stitch.part);
+        if stitch.born != hands.now || hands.chart_progress.as_ref().is_some_and(charted) {
             continue;
         }
         let purl = match &flap {
@@ -75,9 +75,9 @@ pub(super) fn look_at_fabric(
                 other => (part, other),
             };
             let log: Vec<(Part, How)> = hands.log.iter().map(plain).collect();
-            mirrored(&log, hands.dress.is_some())
+            mirrored(&log, hands.chart_progress.is_some())
         }
-        ("foot", _) => mirrored(&hands.log, hands.dress.is_some()),
+        ("foot", _) => mirrored(&hands.log, hands.chart_progress.is_some()),
         ("late-heel" | "toe", _) => mirrored(&hands.log, false),
         _ => Ok(()),
     }

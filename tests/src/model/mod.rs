@@ -11,7 +11,7 @@
 //! [`panel`] says how a motif lies, [`chart`] expands its rows stitch by stitch, [`page`] reads the written plan for both (its
 //! own reader of the operations' text), [`compare`] lays the two and the engine's trace beside each
 //! other after every move (`lie`) and looks at the fabric (`fabric`) and at what the plan promises
-//! (`outcome`), `loose` looks for yarn overs that nothing holds, [`replanned`] does so for socks planned anew half-way, [`recipes`] makes up socks.
+//! (`outcome`), `loose` looks for yarn overs that nothing holds, [`replanned`] does so for socks replanned half-way, [`recipes`] makes up socks.
 //!
 //! This room may use the engine's recipe (as plain data), its written plan and its trace. It must
 //! not know how the engine generates or simulates anything.

@@ -1,4 +1,4 @@
-//! A sock planned anew when it is half knitted: what is knitted stays to the operation, a heel that is
+//! A sock replanned when it is half knitted: what is knitted stays to the operation, a heel that is
 //! begun is finished, and the rest is what the closed forms say of the new wish with the old choices
 //! in what is there already. The whole is knitted by hand, through the change of needles.
 
@@ -15,7 +15,7 @@ use super::hands::Hands;
 use super::loose;
 use super::page::{self, Page, Section};
 
-/// Plans a sock anew after so many of its steps and looks at what comes of it.
+/// Replans a sock after so many of its steps and looks at what comes of it.
 ///
 /// # Errors
 /// What is not as it should be.
@@ -227,7 +227,7 @@ impl Begun {
 /// Pairs of a calf above the heel: what is knitted, then towards what is wanted, a pair a round.
 fn go_on(was: &Sums, wanted: &Sums, done: usize) -> Vec<u32> {
     let all = wanted.leg_rounds as usize;
-    // After so many rounds of a leg of so many, from the end it is begun at.
+    // After how many of the leg's rounds, counted from the end where it is begun.
     let at = |pairs: &[u32], round: usize, leg: usize| -> u32 {
         let above = if wanted.toe_up {
             round

@@ -30,7 +30,7 @@ async fn until_whole(phone: &Phone, build: &str) {
         .await;
 }
 
-/// Now opens with nobody there to answer, and the socks are what they were.
+/// Now opens without a server, and the socks are what they were.
 async fn opens_without(server: Server, phone: &Phone, socks: &Value) {
     let url = server.url("/now");
     server.stop();
@@ -50,7 +50,7 @@ async fn thrown_away_files_come_back_by_themselves() {
     phone.put_away().await;
 }
 
-/// An app that stays open for weeks need not be started anew for that: it is enough to look at it.
+/// An app that stays open for weeks need not be restarted for that: it is enough to look at it.
 #[tokio::test]
 async fn what_comes_to_the_front_is_mended_and_tidied() {
     let server = Server::start();

@@ -132,7 +132,7 @@ async fn a_full_device_keeps_the_old_build() {
 }
 
 /// Of a first worker that could not be installed the browser keeps nothing. The page asks for it again after a while and
-/// when there is signal again, need not be loaded anew for that, and says nothing of offline use before.
+/// when there is signal again, need not be reloaded for that, and says nothing of offline use before.
 #[tokio::test]
 async fn a_first_installation_that_failed_is_tried_again() {
     const STORED: &str = "return document.querySelector('.bar p')?.textContent.includes('works without signal') ?? false";

@@ -33,7 +33,7 @@ async fn retire(engine: Engine) {
     let server = Server::start();
     let phone = Phone::of(engine).await;
     if engine == Engine::WebKit {
-        // It never ends an installation during which the window was loaded anew, as casting on does.
+        // It never ends an installation during which the window was reloaded, as casting on does.
         phone.open(&server.url("/")).await;
         phone.until_offline_ready().await;
     }

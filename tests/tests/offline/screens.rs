@@ -1,4 +1,4 @@
-//! Every screen, from every way in, with nobody there to answer; and what was never there.
+//! Every screen, from every way in, without a server; and what was never there.
 
 use evenloop_engine::link::write_link;
 use evenloop_engine::recipe::Recipe;

@@ -26,7 +26,7 @@ const PAGES: [&str; 7] = [
 ];
 /// A button is here that takes another build into use.
 const OFFERED: &str = "return document.querySelector('[role=status] .button.lead') !== null";
-/// It was touched in vain.
+/// It was touched without effect.
 const REFUSED: &str = "return document.querySelector('.bar p')?.textContent.includes('could not be fetched') ?? false";
 
 /// What the server hands out, build by build.

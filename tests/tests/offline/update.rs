@@ -125,7 +125,7 @@ async fn a_silent_window_does_not_hold_up_a_new_build() {
     phone.put_away().await;
 }
 
-/// A slow line: the window is loaded anew while the new build is on its way.
+/// A slow line: the window is reloaded while the new build is on its way.
 #[tokio::test]
 async fn an_update_that_set_out_before_the_window_is_offered_there() {
     let (old_server, new_server) = (

@@ -1,10 +1,10 @@
 //! Browsers of three engines, killed with all their processes at a random instant of every operation: from its
-//! touch to six seconds after it, by which time each browser has written everything of its own accord. What
+//! touch to six seconds after it, by which time each browser has written everything by itself. What
 //! the next start finds is what was there before, or what the operation makes of it; where the second copy had
 //! confirmed it, nothing but the latter.
 //!
-//! A browser whose databases answer nobody, not even a page of its own without the app, cannot be killed in an
-//! operation. That is tried anew and told in a column of its own; where a database of that page answers and the
+//! A browser whose databases do not answer, not even a page without the app, cannot be killed in an
+//! operation. That is tried again and reported in a column of its own; where a database of that page answers and the
 //! app's does not, it is wrong.
 //!
 //! `EVENLOOP_KILLS=300` kills so many, each engine in turn and each of the operations with each engine;
@@ -61,7 +61,7 @@ enum Outcome {
     Finished,
     /// All of it, put back from the second copy.
     PutBack,
-    /// The browser's databases answered nobody.
+    /// The browser's databases did not answer.
     NotTried,
 }
 

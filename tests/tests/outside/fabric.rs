@@ -47,7 +47,7 @@ const GAUGES: [(u16, u16); 8] = [
 /// measured: of those that a sock has stitches for, none has a caution that rounding alone made.
 #[test]
 fn rounding_alone_raises_no_caution_on_a_foot_of_any_size() {
-    let (mut feet, mut planned) = (0, 0);
+    let (mut feet, mut planned, mut too_few) = (0, 0, 0);
     for length in (950..=3100).step_by(25) {
         for round in [None, Some((length * 88 / 100).max(900)), Some(length)] {
             feet += 1;
@@ -67,6 +67,7 @@ fn rounding_alone_raises_no_caution_on_a_foot_of_any_size() {
                             )
                         };
                         assert!(fields.iter().all(|one| few(&one.problem)), "{fields:?}");
+                        too_few += 1;
                         continue;
                     }
                     Err(bug) => panic!("{bug}"),
@@ -89,6 +90,11 @@ fn rounding_alone_raises_no_caution_on_a_foot_of_any_size() {
             }
         }
     }
+    println!(
+        "{feet} feet in {} gauges: {planned} socks planned, none with a caution of rounding; \
+         {too_few} have no stitches or rounds for it",
+        GAUGES.len()
+    );
     assert!(
         feet >= 200 && planned > 1400,
         "{feet} feet, {planned} socks"

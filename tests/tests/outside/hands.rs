@@ -1,10 +1,13 @@
 //! What hands know of casting on, binding off and loops. Where no source is named a row is common
 //! practice; anyone can try it with a rope and two sticks.
 
-use evenloop_engine::plan::{Caution, Plan};
+use evenloop_engine::plan::{Caution, Plan, SectionKind};
 use evenloop_engine::recipe::{
-    BindOff, CastOn, Cuff, Direction, Edge, Heel, HeelOpening, Recipe, Rib, Stretch, Toe, ToeCastOn,
+    BindOff, CastOn, Cuff, Direction, Edge, Heel, HeelOpening, Method, Recipe, Rib, Stretch, Toe,
+    ToeCastOn,
 };
+use evenloop_engine::text::{Wording, instructions};
+use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 use evenloop_tests::model::page::Do;
 
@@ -22,8 +25,11 @@ fn toe_up(toe_cast_on: ToeCastOn) -> Recipe {
 /// round, source.
 const CLOSED: [(ToeCastOn, [bool; 2], &str); 2] = [
     (ToeCastOn::Magic, [false, true], MEMORY),
-    (ToeCastOn::Wrapped, [false, false], MEMORY),
+    (ToeCastOn::Wrapped, [false, false], WOUND_FROM_BEHIND),
 ];
+/// Wound up behind both needles and down before them, the points to the right, each stitch has its right leg in
+/// front; after the last time the yarn goes between the needles.
+const WOUND_FROM_BEHIND: &str = "picturehealer.com and knitting.about.com, Turkish cast on";
 
 #[test]
 fn each_needle_of_a_closed_cast_on_is_knitted_as_its_loops_lie() {
@@ -228,6 +234,84 @@ fn cuff_rounds(recipe: &Recipe) -> Vec<Vec<Do>> {
             ops.filter(|op| **op != Do::NextNeedle).cloned().collect()
         })
         .collect()
+}
+
+/// What has to be told to who casts on so for the first time: how it begins, where the strands are, round what
+/// the needle goes. The long-tail one has its frames.
+const CAST_ONS_TOLD: [(CastOn, &[&str], &str); 4] = [
+    (
+        CastOn::TwistedLongTail,
+        &[
+            "the tail round the thumb",
+            "over the index finger",
+            "under both strands of the thumb’s loop",
+            "over the far one down into the loop",
+            "draw the strand down through it",
+        ],
+        PRACTICE,
+    ),
+    (
+        CastOn::KnittedOn,
+        &["Begin with a slip knot", "out of the one before"],
+        PRACTICE,
+    ),
+    (CastOn::SlipKnot, &["put it onto the needle"], MEMORY),
+    (
+        CastOn::Tubular,
+        &["slip knot", "over the thumb", "over the index finger"],
+        MEMORY,
+    ),
+];
+
+#[test]
+fn a_cast_on_is_told_from_its_first_loop() {
+    for (cast_on, told, source) in CAST_ONS_TOLD {
+        let recipe = Recipe {
+            cast_on,
+            ..sock_of(64)
+        };
+        let note = note(&recipe, Position { step: 0, mv: 0 });
+        for words in told {
+            assert!(note.contains(words), "{words:?} ({source}): {note}");
+        }
+    }
+}
+
+/// A turn leaves a gap, and later rows work what lies beside it together; stitches just picked up are knitted
+/// through the back loop once. Common practice, no source.
+#[test]
+fn a_knitter_of_a_first_heel_is_told_what_her_hands_do() {
+    for needles in Method::ALL {
+        let recipe = Recipe {
+            needles,
+            ..sock_of(64)
+        };
+        let plan = plan(&recipe);
+        let first_of = |kind| {
+            let sections = plan.sections.iter().take_while(|s| s.kind != kind);
+            let step = sections.map(|s| s.steps.len()).sum();
+            note(&recipe, Position { step, mv: 0 })
+        };
+        let turn = first_of(SectionKind::HeelTurn);
+        assert!(
+            turn.contains(
+                "Each turn leaves a gap; later rows work the two stitches beside it together"
+            ),
+            "{turn}"
+        );
+        let gusset = first_of(SectionKind::Gusset);
+        assert!(
+            gusset.contains("picked-up stitches are knitted through the back loop this once"),
+            "{needles:?}: {gusset}"
+        );
+    }
+}
+
+fn note(recipe: &Recipe, at: Position) -> String {
+    let plan = plan(recipe);
+    let trace = Trace::of(&plan).ok();
+    let said = trace.and_then(|trace| instructions(&plan, &trace, at, Wording::default()));
+    said.and_then(|said| said.note).unwrap_or_default()
 }
 
 /// How far edges stretch beside each other, least first: common practice, no source, but where a row

@@ -1,7 +1,7 @@
 //! Flap, turn and gusset.
 
 use evenloop_engine::plan::turned_count;
-use evenloop_engine::recipe::{Direction, Heel, HeelTurn, Method, Recipe, Seating};
+use evenloop_engine::recipe::{Direction, FlapTexture, Heel, HeelTurn, Method, Recipe, Seating};
 use evenloop_tests::model::compare::by_hand_watched;
 use evenloop_tests::model::hands::{Cell, Hands};
 use evenloop_tests::model::page::Do;
@@ -179,6 +179,53 @@ fn square_and_band_turns_leave_a_third() {
             );
         }
     }
+}
+
+/// The first stitch of a flap's row is slipped with the yarn where it hangs after the turn: in front if the row before
+/// ended in a knit stitch, behind if it ended in a purl one. So it goes round the edge once in two rows, and makes
+/// the chains that are picked up from. Common practice, no source; anyone can see it on the needles. A slip "with the yarn on the
+/// wrong side" has it in front where the wrong side faces.
+#[test]
+fn the_edge_of_a_flap_is_slipped_with_the_yarn_as_it_hangs() {
+    let mut seen = 0;
+    for direction in [Direction::CuffDown, Direction::ToeUp] {
+        for texture in FlapTexture::ALL {
+            for turn in HeelTurn::ALL {
+                let recipe = Recipe {
+                    direction,
+                    heel: Heel::FlapAndGusset {
+                        texture,
+                        turn,
+                        rows: None,
+                        height: None,
+                        corners: true,
+                    },
+                    ..sock_of(64)
+                };
+                let page = page(&recipe);
+                let flap = page.sections.iter().find(|s| s.kind == "heel-flap");
+                let rows = flap.expect("it is there").steps.iter();
+                let rows: Vec<_> = rows.filter(|s| s.form.ends_with("row")).collect();
+                for pair in rows.windows(2) {
+                    let worked = |op: &&Do| !matches!(op, Do::Turn);
+                    let last = pair[0].moves[0].ops.iter().rfind(worked);
+                    let hangs_in_front = matches!(last, Some(Do::Knit(_) | Do::Ssk | Do::K2tog));
+                    let wrong_side_faces = pair[1].form == "ws-row";
+                    let in_front = match pair[1].moves[0].ops.first() {
+                        Some(Do::Slip(_)) => wrong_side_faces,
+                        Some(Do::SlipInFront(_)) => true,
+                        other => panic!("{direction:?} {texture:?}: begins with {other:?}"),
+                    };
+                    assert_eq!(
+                        in_front, hangs_in_front,
+                        "{direction:?} {texture:?} {turn:?}"
+                    );
+                    seen += 1;
+                }
+            }
+        }
+    }
+    assert!(seen > 300, "{seen} rows ({PRACTICE})");
 }
 
 struct Gusset {

@@ -5,11 +5,12 @@ use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::recipe::{
     Direction, Girth, Method, Motif, MotifPlacement, Recipe, RoundsBy, Seating,
 };
-use evenloop_engine::stitch::{Op, write_ops};
+use evenloop_engine::stitch::Op;
 use evenloop_engine::swatch::{PatternRounds, PatternSwatch, Swatch};
 use evenloop_engine::text::{Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
+use evenloop_engine::written_ops::write_ops;
 
 use super::{GAUGE, PRACTICE, plan};
 

@@ -106,6 +106,52 @@ fn childrens_sizes_are_the_standards_markings() {
     }
 }
 
+/// The formulas themselves, to hundredths of a size: EU = 1.5 x cm + 2, UK = 3 x inches - 23, US men's one more
+/// than that, US women's two (ISO/TS 19407:2015, preview). Foot length in mm, then EU, UK, US men's and women's.
+const FORMULAS: [(u32, [f64; 4], &str); 14] = [
+    (220, [35.00, 2.98, 3.98, 4.98], BY_FORMULA),
+    (225, [35.75, 3.57, 4.57, 5.57], BY_FORMULA),
+    (230, [36.50, 4.17, 5.17, 6.17], BY_FORMULA),
+    (235, [37.25, 4.76, 5.76, 6.76], BY_FORMULA),
+    (240, [38.00, 5.35, 6.35, 7.35], BY_FORMULA),
+    (245, [38.75, 5.94, 6.94, 7.94], BY_FORMULA),
+    (250, [39.50, 6.53, 7.53, 8.53], BY_FORMULA),
+    (255, [40.25, 7.12, 8.12, 9.12], BY_FORMULA),
+    (260, [41.00, 7.71, 8.71, 9.71], BY_FORMULA),
+    (265, [41.75, 8.30, 9.30, 10.30], BY_FORMULA),
+    (270, [42.50, 8.89, 9.89, 10.89], BY_FORMULA),
+    (275, [43.25, 9.48, 10.48, 11.48], BY_FORMULA),
+    (280, [44.00, 10.07, 11.07, 12.07], BY_FORMULA),
+    (290, [45.50, 11.25, 12.25, 13.25], BY_FORMULA),
+];
+const BY_FORMULA: &str = "ISO/TS 19407:2015, formulas of the preview; worked out by hand";
+
+/// A foot lies between those of two half sizes as the formula has it. The smallest is on the children's line of the
+/// EU scale.
+#[test]
+fn feet_lie_between_half_sizes_as_the_formulas_have_it() {
+    for (mm, sizes, source) in FORMULAS {
+        let scales = [Scale::Eu, Scale::Uk, Scale::UsMen, Scale::UsWomen];
+        for (scale, due) in scales.into_iter().zip(sizes) {
+            if scale == Scale::Eu && mm == 220 {
+                continue;
+            }
+            let (low, high) = scale.halves();
+            let tenths = |halves| foot_length(scale, halves).map_or(0.0, |foot| f64::from(foot.0));
+            let foot = f64::from(mm * 10);
+            let below = (low..high).rev().find(|halves| tenths(*halves) <= foot);
+            let below = below.expect("a size of the scale");
+            let part = (foot - tenths(below)) / (tenths(below + 1) - tenths(below));
+            let size = (f64::from(below) + part) * 0.5;
+            // tables print hundredths, lengths are told in tenths of a millimetre
+            assert!(
+                (size - due).abs() < 0.014,
+                "{scale:?}, {mm} mm: {size}, not {due} ({source})"
+            );
+        }
+    }
+}
+
 /// A body chart gives 7.5 inches for the row of children's sizes 10 to 2 in America: Craft Yarn Council,
 /// "Foot Size", that cell quoted for a child's 12 by knittingbeforeknittingwascool.wordpress.com (July
 /// 2014). Our feet of that row lie on both sides of it; a 12 itself is 10.5 mm shorter, as the row is one length

@@ -100,6 +100,45 @@ fn other_states_take_a_little_more_or_less_yarn() {
     }
 }
 
+/// The loop length from wales alone, from courses alone and from both, in mm, and metres of yarn in 100 square
+/// centimetres, at 30 x 42: kw / w, kc / c, and as above. The swatch's courses lie to its wales as 1.40 to 1, where the
+/// ideal fabric has 1.3, so the first two differ; the engine's length, of washed fabric, is the one between
+/// them. Columns: state, kw, kc, from wales, from courses, from both, metres, by how many thousandths the
+/// engine's metres are more.
+const BY_WALES_AND_COURSES: [State; 3] = [
+    ("dry", [3.8, 5.0], [12.67, 11.90, 12.28], 15.47, 66, MUNDEN),
+    ("wet", [4.1, 5.3], [13.67, 12.62, 13.09], 16.50, 0, MUNDEN),
+    (
+        "fully relaxed",
+        [4.2, 5.5],
+        [14.00, 13.10, 13.54],
+        17.06,
+        -33,
+        KNAPTON,
+    ),
+];
+
+type State = (&'static str, [f64; 2], [f64; 3], f64, i32, &'static str);
+
+#[test]
+fn the_loop_length_lies_between_that_of_wales_and_that_of_courses() {
+    let ours = loop_length_cm(&GAUGE) * 10.0;
+    let metres_of_ours = 3.0 * 4.2 * 100.0 * ours / 1000.0;
+    for (state, [kw, kc], [wales, courses, both], metres, more, source) in BY_WALES_AND_COURSES {
+        assert!(close(kw / 3.0 * 10.0, wales, 0.005), "{state} ({source})");
+        assert!(close(kc / 4.2 * 10.0, courses, 0.006), "{state} ({source})");
+        assert!(courses < both && both < wales, "{state} ({source})");
+        let seen = (metres_of_ours / metres - 1.0) * 1000.0;
+        assert!(
+            close(seen, f64::from(more), 0.6),
+            "{state}: {seen} ({source})"
+        );
+        if state == "wet" {
+            assert!(close(ours, both, 0.005), "{ours} ({source})");
+        }
+    }
+}
+
 /// S = ks / l^2 depends on the loop length alone: P. J. Doyle, Journal of the Textile Institute 44
 /// (1953) P561. The same stitch density in other proportions takes the same yarn.
 #[test]

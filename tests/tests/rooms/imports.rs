@@ -43,6 +43,14 @@ impl Imports {
         reader.imports()
     }
 
+    /// From which file to which, and by which names.
+    pub(crate) fn all(&self) -> impl Iterator<Item = (&str, &str, &BTreeSet<String>)> {
+        self.0.iter().flat_map(|(from, targets)| {
+            let to = targets.iter();
+            to.map(move |(to, names)| (from.as_str(), to.as_str(), names))
+        })
+    }
+
     /// How many there are, file by file.
     pub(crate) fn count(&self) -> usize {
         self.0.values().map(BTreeMap::len).sum()

@@ -1,4 +1,5 @@
-//! No files of the house import each other in a loop: each can be understood from those below it.
+//! No files of the house import each other in a loop: each can be understood from those below it. And rooms know
+//! only what is below them (`direction`).
 //!
 //! The imports are read from the source as text (`imports`). What counts: every path of the code that
 //! leads into another file, written in a `use` or where it is used; code that only tests is left out. A
@@ -7,6 +8,7 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+mod direction;
 mod imports;
 mod scan;
 
@@ -24,12 +26,12 @@ const CRATES: [&str; 4] = [
     "server/build/src",
 ];
 
-fn root() -> &'static Path {
+pub(crate) fn root() -> &'static Path {
     Path::new(concat!(env!("CARGO_MANIFEST_DIR"), "/.."))
 }
 
 /// All Rust files below a folder, by their path in it.
-fn sources(folder: &Path) -> Sources {
+pub(crate) fn sources(folder: &Path) -> Sources {
     let mut found = BTreeMap::new();
     let mut open = vec![folder.to_path_buf()];
     while let Some(here) = open.pop() {
@@ -64,7 +66,7 @@ fn no_files_import_each_other_in_a_loop() {
     );
 }
 
-fn planted(files: &[(&str, &str)]) -> Imports {
+pub(crate) fn planted(files: &[(&str, &str)]) -> Imports {
     let files = files
         .iter()
         .map(|(name, text)| ((*name).into(), (*text).into()));

@@ -18,7 +18,7 @@ use evenloop_engine::recipe::{
 use similar::{ChangeTag, TextDiff};
 use socks::{Sock, socks};
 
-/// Set, it writes the files anew instead of comparing.
+/// Set, it rewrites the files instead of comparing.
 const RENEW: &str = "EVENLOOP_RENEW";
 
 const HOW_TO_RENEW: &str = "Read each changed line as a knitter would. If all are right:\n    \

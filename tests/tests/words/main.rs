@@ -6,6 +6,7 @@
 
 mod body;
 mod cables;
+mod closed;
 mod lying;
 mod markers;
 mod mirror;
@@ -14,6 +15,7 @@ mod pair;
 mod seats;
 
 use std::collections::VecDeque;
+use std::thread;
 
 use body::{Body, Side};
 use evenloop_engine::plan::Plan;
@@ -27,7 +29,7 @@ use evenloop_engine::wire::{plan_document, read_plan, write_recipe};
 use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
 use evenloop_tests::model::page::{self, Do, Page};
-use evenloop_tests::model::recipes::seeded;
+use evenloop_tests::model::recipes::{asked_for, numbered};
 use lying::Lying;
 use numbers::Promises;
 
@@ -183,22 +185,63 @@ impl Reading {
     }
 }
 
-#[test]
-fn whoever_works_what_is_written_makes_the_plans_stitches() {
-    let mut read = 0;
-    let knitted = seeded(400).filter(|r| matches!(three_ways(r), Ok(Verdict::Knitted { .. })));
-    for (i, recipe) in knitted.enumerate() {
-        let style = STYLES[i % STYLES.len()];
-        let mut sock = Reading::begin(&recipe);
+/// Recipes that are read, of which about half can be knitted; `EVENLOOP_WORDS` asks for others.
+const DEFAULT: usize = 2_200;
+
+/// Socks, moves and lines that were read.
+#[derive(Default)]
+struct Read {
+    socks: usize,
+    moves: usize,
+    lines: usize,
+}
+
+impl Read {
+    fn sock(&mut self, recipe: &Recipe, style: Wording) {
+        let mut sock = Reading::begin(recipe);
         for step in 0..sock.places.len() {
             let (section, index) = sock.places[step];
             for mv in 0..sock.page.sections[section].steps[index].moves.len() {
-                read += sock.work(Position { step, mv }, style);
+                self.lines += sock.work(Position { step, mv }, style);
+                self.moves += 1;
             }
         }
         sock.end_section();
+        self.socks += 1;
     }
-    assert!(read > 10_000, "only {read} lines were read");
+}
+
+#[test]
+fn whoever_works_what_is_written_makes_the_plans_stitches() {
+    let count = asked_for("EVENLOOP_WORDS").unwrap_or(DEFAULT);
+    let threads = thread::available_parallelism().map_or(1, usize::from);
+    let reads = thread::scope(|scope| {
+        let readers: Vec<_> = (0..threads)
+            .map(|thread| {
+                scope.spawn(move || {
+                    let mut read = Read::default();
+                    for number in (thread..count).step_by(threads) {
+                        let recipe = numbered(number);
+                        if matches!(three_ways(&recipe), Ok(Verdict::Knitted { .. })) {
+                            read.sock(&recipe, STYLES[number % STYLES.len()]);
+                        }
+                    }
+                    read
+                })
+            })
+            .collect();
+        let reads = readers.into_iter().map(thread::ScopedJoinHandle::join);
+        reads.collect::<Result<Vec<Read>, _>>()
+    });
+    let reads = reads.expect("words that can be worked");
+    let sum = |of: fn(&Read) -> usize| reads.iter().map(of).sum::<usize>();
+    let (socks, lines) = (sum(|r| r.socks), sum(|r| r.lines));
+    println!(
+        "{count} recipes: {socks} socks of {} moves and {lines} lines were worked as they are written",
+        sum(|r| r.moves)
+    );
+    assert!(socks * 11 >= count * 5, "only {socks} socks were read");
+    assert!(lines > socks * 50, "only {lines} lines were read");
 }
 
 /// Lines without words say what lies on each needle when a move has only shifted stitches, or laid them

@@ -24,13 +24,14 @@ enum Means {
 /// Every place where a side is told: what stands before and after it, and where it has to be. Common
 /// practice, no source: a stitch mounted the usual way has its leading leg, the one nearer the points, in
 /// front; a knitted heel's far edge, which is picked up first, is the one that the work goes towards.
-const TOLD: [(&str, &str, Means); 20] = [
+const TOLD: [(&str, &str, Means); 21] = [
     ("Hold the needle in the ", " hand", Means::Gives),
     ("its point to the ", ", the yarn behind it", Means::Takes),
     ("all have their ", " leg in front", Means::Takes),
     ("tip, its ", " leg in front", Means::Takes),
     ("needle, its ", " leg in front", Means::Takes),
     ("their ", " leg lies behind", Means::Takes),
+    ("has its ", " leg in front", Means::Takes),
     ("their ", " leg behind", Means::Takes),
     ("cast-on edge onto the ", " needle and knit", Means::Gives),
     ("put it onto the ", " needle, loosely", Means::Gives),
@@ -39,13 +40,13 @@ const TOLD: [(&str, &str, Means); 20] = [
         " needle as if to purl",
         Means::Gives,
     ),
+    ("one above the other, points to the ", ".", Means::Gives),
     (
-        "points to the ",
-        ". Lay the yarn over the upper one",
-        Means::Gives,
+        "their points to the ",
+        ", one above the other",
+        Means::Takes,
     ),
-    ("points to the ", ", and hold the tail", Means::Takes),
-    ("against them with your ", " thumb", Means::Gives),
+    ("hold it there with your ", " thumb", Means::Gives),
     (
         "their points lie to the ",
         ": the lower needle",

@@ -1,6 +1,6 @@
 //! Looks at what not every sock has: a shaped leg, a motif, several yarns.
 
-use super::Seen;
+use super::FaultList;
 use crate::error::{FieldError, Problem};
 use crate::pattern::sizes;
 use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES};
@@ -9,7 +9,7 @@ use crate::recipe::{MOST_GIRTHS, Motif, MotifPlacement, Recipe, STRIPES};
 pub(crate) const MOST_OF_PATTERN: usize = 12_000;
 
 impl Recipe {
-    pub(super) fn check_calf(&self, seen: &mut Seen) {
+    pub(super) fn check_calf(&self, seen: &mut FaultList) {
         let places = self.calf.len();
         seen.that(places <= MOST_GIRTHS, || {
             FieldError::new(
@@ -38,7 +38,7 @@ impl Recipe {
         }
     }
 
-    pub(super) fn check_written(&self, seen: &mut Seen) {
+    pub(super) fn check_written(&self, seen: &mut FaultList) {
         let Some(written) = &self.written else { return };
         let characters = written.text.chars().count();
         seen.that(characters <= MOST_OF_PATTERN, || {
@@ -57,14 +57,14 @@ impl Recipe {
         });
     }
 
-    pub(super) fn check_motif(&self, seen: &mut Seen) {
+    pub(super) fn check_motif(&self, seen: &mut FaultList) {
         if let Some(Err(error)) = self.motif.as_ref().map(Motif::check) {
             seen.that(false, || error);
         }
     }
 
     /// A motif's fabric is no less than half as wide and not twice as wide as stockinette (from memory).
-    pub(super) fn check_pattern_swatch(&self, seen: &mut Seen) {
+    pub(super) fn check_pattern_swatch(&self, seen: &mut FaultList) {
         let Some(pattern) = self.swatch.pattern else {
             return;
         };
@@ -76,7 +76,7 @@ impl Recipe {
     }
 
     /// Nor are its rounds half as tall or twice as tall (from memory).
-    pub(super) fn check_pattern_rounds(&self, seen: &mut Seen) {
+    pub(super) fn check_pattern_rounds(&self, seen: &mut FaultList) {
         let Some(pattern) = self.swatch.pattern_rounds else {
             return;
         };
@@ -87,7 +87,7 @@ impl Recipe {
         });
     }
 
-    pub(super) fn check_yarns(&self, seen: &mut Seen) {
+    pub(super) fn check_yarns(&self, seen: &mut FaultList) {
         let Some(yarns) = &self.yarns else { return };
         let stripes = u16::try_from(yarns.stripes.len()).unwrap_or(u16::MAX);
         seen.that(STRIPES.contains(&stripes), || {

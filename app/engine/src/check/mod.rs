@@ -1,11 +1,13 @@
 //! Looks at every number of a recipe against its range, and says kindly what is wrong where.
-//! All errors are gathered: nobody likes to mend one only to be told of the next.
+//! All errors are gathered, so that the knitter mends them in one go.
+//!
+//! May use recipes, written patterns and typed problems. Must not know how a sock is planned, nor any sentence.
 
 mod extras;
 mod motif;
 mod seen;
 
-use self::seen::Seen;
+use self::seen::FaultList;
 use crate::error::{FieldError, Problem};
 use crate::recipe::{BindOff, CastOn, Direction, Heel, NumberField, Recipe, Toe, ToeCastOn};
 
@@ -15,7 +17,7 @@ impl Recipe {
     /// # Errors
     /// All fields out of range, each with its range.
     pub fn check(&self) -> Result<(), Vec<FieldError>> {
-        let mut seen = Seen(Vec::new());
+        let mut seen = FaultList(Vec::new());
         for field in NumberField::all() {
             seen.number(self, field);
         }
@@ -36,7 +38,7 @@ impl Recipe {
         }
     }
 
-    fn check_tube(&self, seen: &mut Seen) {
+    fn check_tube(&self, seen: &mut FaultList) {
         seen.that(self.leg >= self.cuff.length, || {
             FieldError::new(
                 "leg",
@@ -60,7 +62,7 @@ impl Recipe {
         });
     }
 
-    fn check_heel(&self, seen: &mut Seen) {
+    fn check_heel(&self, seen: &mut FaultList) {
         let (rows, height) = match self.heel {
             Heel::FlapAndGusset { rows, height, .. } => (rows, height),
             Heel::ShortRow { .. } | Heel::Afterthought { .. } => (None, None),
@@ -78,8 +80,8 @@ impl Recipe {
         });
     }
 
-    /// For tender legs the edge is chosen: nobody asked for another.
-    fn check_edges(&self, seen: &mut Seen) {
+    /// For tender legs the edge is chosen; no other one was asked for.
+    fn check_edges(&self, seen: &mut FaultList) {
         let (field, tubular) = match self.direction {
             Direction::CuffDown => ("cast_on", self.cast_on == CastOn::Tubular),
             Direction::ToeUp => (
@@ -99,7 +101,7 @@ impl Recipe {
         });
     }
 
-    fn check_toe(&self, seen: &mut Seen) {
+    fn check_toe(&self, seen: &mut FaultList) {
         seen.that(
             self.direction == Direction::CuffDown || self.toe != Toe::Round,
             || FieldError::new("toe.kind", Problem::RoundToeFirst),

@@ -5,9 +5,9 @@ use crate::recipe::{Number, NumberField, NumberRange, Recipe};
 use crate::swatch::Gauge;
 
 /// What was found wrong so far.
-pub(super) struct Seen(pub(super) Vec<FieldError>);
+pub(super) struct FaultList(pub(super) Vec<FieldError>);
 
-impl Seen {
+impl FaultList {
     /// A number, where the recipe has it, has to lie in its range.
     pub(super) fn number(&mut self, recipe: &Recipe, field: NumberField) {
         let Some(value) = field.get(recipe) else {

@@ -259,7 +259,7 @@ pub enum Problem {
     },
     /// A stitch of the motif is never worked.
     MotifNeverWorked,
-    /// The sock follows a written pattern, and nobody has read it here.
+    /// The sock follows a written pattern, which was not read here.
     PatternUnread,
     /// A written pattern casts nothing on, or has no round.
     PatternWithoutRounds,

@@ -2,7 +2,7 @@
 //! its own checksum, so that a touch rewrites one small chunk and damage stays where it is.
 //!
 //! Form 1 knows `b d u g`. Form 2 adds `n` (a note), `w` (a weighing), `y` (one of several yarns
-//! weighed), `t` (two at a time, or not), what binds a log together (`p` its plan, `r` planned anew, `q` that
+//! weighed), `t` (two at a time, or not), what binds a log together (`p` its plan, `r` replanned, `q` that
 //! taken back, `s` brought back from a backup, `h` the chunk before), `v` (the device), `m` (needles of a round
 //! worked), `l` (that taken back) and a rule for whatever comes
 //! later: an event of another letter is kept as it is and changes nothing, so that a log goes on to be

@@ -26,7 +26,7 @@ pub enum Event {
     Undo(Seconds),
     /// The knitter said where they are.
     GoTo(Seconds, Position),
-    /// So many needles of the round at this place are worked, in the order in which they are worked. The count
+    /// How many needles of the round at this place are worked, in the order in which they are worked. The count
     /// of rounds stays: that the last needle is done is said by [`Event::Done`]. An older Evenloop reads past it.
     Needles(Seconds, Position, u8),
     /// The last [`Event::Needles`] of the round at this place was taken back. No [`Event::Undo`]: an older
@@ -46,7 +46,7 @@ pub enum Event {
     /// From here on the sock is knitted by the plan with this digest, at this place: stands where the sock is
     /// begun, and where a log of an older Evenloop is gone on with. The knitter did nothing.
     Planned(Seconds, Position, Digest),
-    /// The knitter had the rest planned anew at this place; the digest is the new plan's.
+    /// The knitter had the rest replanned at this place; the digest is the new plan's.
     Replanned(Seconds, Position, Digest),
     /// The last [`Event::Replanned`] was taken back; the digest is that of the plan before it.
     PlanTakenBack(Seconds, Position, Digest),
@@ -102,10 +102,10 @@ impl Event {
     }
 }
 
-/// A note as it is kept: trimmed, in one piece, not too long.
+/// A note as it is kept: as it was typed, with its lines and gaps, but for white space round it and what is too
+/// long. So a note of nothing else than white space is none.
 pub fn tidy_note(text: &str) -> String {
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    let text: String = text.chars().take(NOTE_LIMIT).collect();
+    let text: String = text.trim().chars().take(NOTE_LIMIT).collect();
     text.trim_end().to_owned()
 }
 

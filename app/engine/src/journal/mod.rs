@@ -1,7 +1,10 @@
 //! What has been knitted: an append-only log of events, and its replay to a place in the plan.
 //!
-//! Nothing is ever taken out of the log: undoing is an event too, and so is writing a note anew. Time
+//! Nothing is ever taken out of the log: undoing is an event too, and so is rewriting a note. Time
 //! enters as an argument. How it is stored is `chunk`'s business.
+//!
+//! May use positions, traces and the letters of yarns. Must not know where its text is kept, the other sock's log, or
+//! a sentence.
 //!
 //! ```
 //! use evenloop_engine::journal::{Event, Journal, read_chunk, write_chunk};
@@ -55,7 +58,7 @@ pub struct Journal {
     begun: bool,
     /// The digest of the plan that the log was last said to be knitted by.
     plan: Option<Digest>,
-    /// What was planned anew and can be taken back, oldest first.
+    /// What was replanned and can be taken back, oldest first.
     replans: Vec<Replan>,
     /// The device on which the log was last said to be knitted.
     device: Option<Device>,
@@ -74,7 +77,7 @@ struct PartRound {
     with_place: bool,
 }
 
-/// A plan made anew that can be taken back.
+/// A replan that can be taken back.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Replan {
     /// Number of its event in the log, from 0.
@@ -85,7 +88,7 @@ pub struct Replan {
     part_rounds: usize,
 }
 
-/// So many plans made anew can be taken back, one after the other.
+/// How many replans can be taken back, one after the other.
 pub const REPLANS_KEPT: usize = 3;
 
 impl Journal {
@@ -218,7 +221,7 @@ impl Journal {
         self.events.push(event);
     }
 
-    /// Forgets what was planned anew after something that is undone now.
+    /// Forgets what was replanned after something that is undone now.
     fn forget_replans(&mut self) {
         let (places, parts) = (self.places.len(), self.part_rounds.len());
         self.replans
@@ -315,7 +318,7 @@ impl Journal {
         !self.places.is_empty() || self.part_round().is_some() || self.last_replan().is_some()
     }
 
-    /// The plan made anew that would be taken back next: nothing that moved the place came after it.
+    /// The replan that would be taken back next: nothing that moved the place came after it.
     pub fn last_replan(&self) -> Option<Replan> {
         let last = self.replans.last().copied();
         last.filter(|replan| {
@@ -323,7 +326,7 @@ impl Journal {
         })
     }
 
-    /// All plans made anew that can still be taken back, oldest first.
+    /// All replans that can still be taken back, oldest first.
     pub fn replans(&self) -> &[Replan] {
         &self.replans
     }
@@ -734,7 +737,8 @@ mod tests {
 
     #[test]
     fn notes_are_kept_tidy() {
-        assert_eq!(tidy_note("  k2tog \n missed "), "k2tog missed");
+        assert_eq!(tidy_note("  k2tog \n  missed "), "k2tog \n  missed");
+        assert_eq!(tidy_note(" \n\t "), "");
         assert_eq!(tidy_note(&"é".repeat(400)).chars().count(), NOTE_LIMIT);
     }
 }

@@ -2,7 +2,7 @@
 //!
 //! `serde_json` reads a text into a tree, and the tree is read into the type. By itself `serde_json` would be compiled
 //! once more for every type that is read, with all its messages: with it, reading took a sixth of what a
-//! phone loads. So it is compiled once, for the tree; whoever reads the tree says only that something is of
+//! phone loads. So it is compiled once, for the tree; reading a type from the tree only says that something is of
 //! another form than was asked for. Fields are read from an object, never from a list. What is wrong with
 //! a document is said by the room `document`.
 //!

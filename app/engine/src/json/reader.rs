@@ -56,7 +56,7 @@ impl de::Error for Refused {
     }
 }
 
-type Read<T> = Result<T, Refused>;
+type ReadResult<T> = Result<T, Refused>;
 
 /// A name with its value.
 type Entry = (String, Json);
@@ -87,7 +87,7 @@ impl<'j> IntoDeserializer<'j, Refused> for Value<'j> {
     }
 }
 
-fn elements<'j, V: Visitor<'j>>(list: &'j [Json], visitor: V) -> Read<V::Value> {
+fn elements<'j, V: Visitor<'j>>(list: &'j [Json], visitor: V) -> ReadResult<V::Value> {
     let mut all = SeqDeserializer::new(list.iter().map(Value));
     let value = visitor.visit_seq(&mut all)?;
     all.end()?;
@@ -97,7 +97,7 @@ fn elements<'j, V: Visitor<'j>>(list: &'j [Json], visitor: V) -> Read<V::Value> 
 /// Asked for with this, a number is a whole one.
 macro_rules! whole_numbers {
     ($($ask:ident)*) => {$(
-        fn $ask<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+        fn $ask<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
             let Json::Number(number) = self.0 else { return Err(Refused) };
             match (number.as_u64(), number.as_i64()) {
                 (Some(number), _) => visitor.visit_u64(number),
@@ -111,7 +111,7 @@ macro_rules! whole_numbers {
 /// Asked for with this, a text is handed on.
 macro_rules! texts {
     ($($ask:ident)*) => {$(
-        fn $ask<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+        fn $ask<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
             let Json::Text(text) = self.0 else { return Err(Refused) };
             visitor.visit_str(text)
         }
@@ -121,7 +121,7 @@ macro_rules! texts {
 /// Asked for with this, a list is handed on.
 macro_rules! lists {
     ($($ask:ident($($more:ty),*))*) => {$(
-        fn $ask<V: Visitor<'j>>(self, $(_: $more,)* visitor: V) -> Read<V::Value> {
+        fn $ask<V: Visitor<'j>>(self, $(_: $more,)* visitor: V) -> ReadResult<V::Value> {
             let Json::List(list) = self.0 else { return Err(Refused) };
             elements(list, visitor)
         }
@@ -131,7 +131,7 @@ macro_rules! lists {
 /// Asked for with this, an object is handed on.
 macro_rules! groups {
     ($($ask:ident($($more:ty),*))*) => {$(
-        fn $ask<V: Visitor<'j>>(self, $(_: $more,)* visitor: V) -> Read<V::Value> {
+        fn $ask<V: Visitor<'j>>(self, $(_: $more,)* visitor: V) -> ReadResult<V::Value> {
             let Json::Group(group) = self.0 else { return Err(Refused) };
             visitor.visit_map(entries(group))
         }
@@ -141,7 +141,7 @@ macro_rules! groups {
 impl<'j> Deserializer<'j> for Value<'j> {
     type Error = Refused;
 
-    fn deserialize_any<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+    fn deserialize_any<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
         match self.0 {
             Json::Nothing => visitor.visit_unit(),
             Json::Switch(on) => visitor.visit_bool(*on),
@@ -152,7 +152,7 @@ impl<'j> Deserializer<'j> for Value<'j> {
         }
     }
 
-    fn deserialize_bool<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+    fn deserialize_bool<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
         let Json::Switch(on) = self.0 else {
             return Err(Refused);
         };
@@ -170,14 +170,14 @@ impl<'j> Deserializer<'j> for Value<'j> {
 
     groups! { deserialize_map() deserialize_struct(&'static str, &'static [&'static str]) }
 
-    fn deserialize_option<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+    fn deserialize_option<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
         match self.0 {
             Json::Nothing => visitor.visit_none(),
             _ => visitor.visit_some(self),
         }
     }
 
-    fn deserialize_unit<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+    fn deserialize_unit<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
         let Json::Nothing = self.0 else {
             return Err(Refused);
         };
@@ -188,7 +188,7 @@ impl<'j> Deserializer<'j> for Value<'j> {
         self,
         _: &'static str,
         visitor: V,
-    ) -> Read<V::Value> {
+    ) -> ReadResult<V::Value> {
         visitor.visit_newtype_struct(self)
     }
 
@@ -197,7 +197,7 @@ impl<'j> Deserializer<'j> for Value<'j> {
         _: &'static str,
         _: &'static [&'static str],
         visitor: V,
-    ) -> Read<V::Value> {
+    ) -> ReadResult<V::Value> {
         match self.0 {
             Json::Text(kind) => visitor.visit_enum(kind.as_str().into_deserializer()),
             Json::Group(group) if group.len() == 1 => {
@@ -207,7 +207,7 @@ impl<'j> Deserializer<'j> for Value<'j> {
         }
     }
 
-    fn deserialize_ignored_any<V: Visitor<'j>>(self, visitor: V) -> Read<V::Value> {
+    fn deserialize_ignored_any<V: Visitor<'j>>(self, visitor: V) -> ReadResult<V::Value> {
         visitor.visit_unit()
     }
 

@@ -79,7 +79,8 @@ pub enum LineError {
     },
 }
 
-/// Reads one line of instructions as it is worked on these needles: the operations it comes to.
+/// Reads one line of instructions as it is worked on these needles: the operations it comes to. A pattern is
+/// read as a whole ([`follow`]); by this the tests hold that each line we write is read back as it is meant.
 ///
 /// # Errors
 /// See [`LineError`].

@@ -1,4 +1,4 @@
-//! What planning anew changes, for the knitter to look at before accepting it.
+//! What replanning changes, for the knitter to look at before accepting it.
 
 use super::model::{Plan, StepForm};
 use super::outcome::Outcome;

@@ -20,7 +20,7 @@ use crate::recipe::{BindOff, CastOn, Recipe};
 ///
 /// # Errors
 /// Every field that is out of range, or, when each is in range by itself, the field that makes such
-/// a sock impossible, with what would help. What Evenloop itself planned wrongly is told apart.
+/// a sock impossible, with what would help. What Evenloop itself planned wrongly is another kind of error.
 pub fn make(recipe: &Recipe) -> Result<Plan, PlanError> {
     recipe.check()?;
     if recipe.written.is_some() {
@@ -71,7 +71,7 @@ pub fn make_followed(recipe: &Recipe, parts: Vec<FollowedPart>) -> Result<Plan, 
     }
 }
 
-/// A pattern that nobody has read here.
+/// A pattern that was not read here.
 pub(super) fn unread_pattern() -> FieldError {
     FieldError::new("written", Problem::PatternUnread)
 }
@@ -110,7 +110,7 @@ fn write_sock(m: &mut Maker, recipe: &Recipe) -> Result<(), PlanBug> {
     parts::late_heel(m)
 }
 
-/// A sock that was planned anew may have other rounds than its numbers want: what was knitted already
+/// A sock that was replanned may have other rounds than its numbers want: what was knitted already
 /// counts as it is.
 fn with_rounds_worked(mut numbers: Numbers, recipe: &Recipe, sections: &[Section]) -> Numbers {
     let rounds = |kind| {

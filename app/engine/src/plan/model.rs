@@ -31,7 +31,7 @@ pub enum Cue {
     Shape,
     /// The long-tail cast-on.
     CastOn,
-    /// The tail and the first loop of a closed cast-on.
+    /// Holding the needles of a closed cast-on, and in a second move of it the tail and the first loop.
     CastOnClosedBegin,
     /// The loops of a closed cast-on.
     CastOnClosed,

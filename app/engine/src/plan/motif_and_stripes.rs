@@ -2,7 +2,7 @@
 //! one yarn; here each step gets its motif round and its yarn as it is added.
 
 use super::model::{Cue, Move, Step, StepForm};
-use super::numbers::{Panel, Piece};
+use super::numbers::{Panel, PanelPiece};
 use super::rounds::run_repeat;
 use super::section_kind::SectionKind;
 use crate::knit::Refusal;
@@ -183,9 +183,9 @@ impl<'a> MotifAndStripes<'a> {
                 continue;
             }
             match piece {
-                Piece::Plain => run(out, Op::Knit, here),
-                Piece::Edge => run(out, Op::Purl, here),
-                Piece::Repeats => {
+                PanelPiece::Plain => run(out, Op::Knit, here),
+                PanelPiece::Edge => run(out, Op::Purl, here),
+                PanelPiece::Repeats => {
                     let width = panel.width();
                     if !begun.is_multiple_of(width) || !here.is_multiple_of(width) {
                         return Err(Refusal::MotifCut);
@@ -197,7 +197,7 @@ impl<'a> MotifAndStripes<'a> {
                     );
                     repeated(out, row.ops(), here / width);
                 }
-                Piece::Balance => {
+                PanelPiece::Balance => {
                     let (once, _) = row
                         .split(here)
                         .filter(|_| here == long)
@@ -257,8 +257,8 @@ mod tests {
     use super::*;
     use crate::plan::{Plan, make};
     use crate::recipe::{Heel, HeelOpening, Method, Motif, Stripe};
-    use crate::stitch::write_ops;
     use crate::trace::Trace;
+    use crate::written_ops::write_ops;
 
     fn cables(place: MotifPlacement) -> Motif {
         Motif {

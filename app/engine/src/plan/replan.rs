@@ -1,4 +1,4 @@
-//! A sock that is begun, planned anew from where it is: other needles or another seating, a round
+//! A sock that is begun, replanned from where it is: other needles or another seating, a round
 //! gauge measured in the sock, another length, a heel or toe chosen late. What is knitted stays.
 
 use super::decide::decide;
@@ -17,7 +17,7 @@ use crate::recipe::{BindOff, Direction, Edge, Heel, Motif, Recipe};
 use crate::stitch::Op;
 use std::ops::RangeBounds;
 
-/// Plans the rest of a sock anew after its first `done` steps, by another recipe. Those steps stay
+/// Replans the rest of a sock after its first `done` steps, by another recipe. Those steps stay
 /// as they are, to the operation; a heel, a turn or a pick-up that is begun is finished as it was
 /// begun, and what is knitted keeps its choices whatever the new recipe says of them. A motif goes on with its
 /// next round, and in its columns where its repeat was begun elsewhere; one of another width or of other
@@ -25,7 +25,7 @@ use std::ops::RangeBounds;
 ///
 /// # Errors
 /// Fields out of range, a direction that is not the sock's, or why the rest cannot be knitted so. What
-/// Evenloop itself planned wrongly is told apart.
+/// Evenloop itself planned wrongly is another kind of error.
 pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
     if recipe.written.is_some() {
         return Err(unread_pattern().into());
@@ -162,7 +162,7 @@ fn motif_rows(plan: &Plan, steps: impl RangeBounds<usize>) -> impl Iterator<Item
     })
 }
 
-/// What the second sock is knitted by once the first was planned anew after its first `done` steps: the
+/// What the second sock is knitted by once the first was replanned after its first `done` steps: the
 /// same sock, or its mirror image where the toe is shaped. `second` is what it would have been
 /// knitted by until then.
 ///

@@ -367,7 +367,7 @@ pub(super) fn increase_round(needles: &Needles, shaping: Shaping) -> Vec<Op> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::write_ops;
+    use crate::written_ops::write_ops;
 
     #[test]
     fn rib_runs_on_over_needle_ends() {

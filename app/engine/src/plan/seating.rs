@@ -213,7 +213,7 @@ pub(super) fn toe(m: &mut Maker<'_>, on: Method) -> Result<(), Refusal> {
 fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
     let Some(seat) = middle(on, sole, instep, half) else {
-        return apart(m);
+        return instep_and_sole_apart(m);
     };
     if begins_in_the_middle(&m.needles) {
         move_to(m, 0, &seat, (Cue::SeatMotif, Cue::SeatMotif))
@@ -272,7 +272,7 @@ pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Re
 }
 
 /// Sole and instep on a needle each, the round beginning at the sole's side.
-pub(super) fn apart(m: &mut Maker<'_>) -> Result<(), Refusal> {
+pub(super) fn instep_and_sole_apart(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
     let ahead = if begins_in_the_middle(&m.needles) {
         sole / 2 + instep

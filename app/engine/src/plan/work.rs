@@ -7,7 +7,7 @@ use crate::knit::Refusal;
 use crate::needles::Needles;
 use crate::stitch::Op;
 
-/// So many rounds of plain knitting.
+/// A number of rounds of plain knitting.
 pub(super) fn plain_rounds(m: &mut Maker<'_>, n: u16) -> Result<(), Refusal> {
     if n == 0 {
         return Ok(());

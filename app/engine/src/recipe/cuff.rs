@@ -2,11 +2,12 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 use crate::units::Length;
 
 choice! {
     /// Which rib.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     pub enum Rib {
         /// Knit 1, purl 1.
@@ -37,7 +38,7 @@ impl Rib {
 }
 
 /// How the top of the leg is finished.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(rename_all = "kebab-case")]
 pub enum Edge {
@@ -84,7 +85,7 @@ impl Edge {
 }
 
 /// The cuff.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Cuff {
@@ -107,7 +108,7 @@ impl Default for Cuff {
 choice! {
     /// How the cuff of a sock from the cuff down is cast on. The stitches are the same; stretch and the
     /// yarn's tail are not. Only a tubular one has rounds of its own.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum CastOn {
@@ -128,7 +129,7 @@ choice! {
 
 choice! {
     /// How the cuff of a sock from the toe up is bound off.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum BindOff {

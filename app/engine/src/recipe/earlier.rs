@@ -8,17 +8,17 @@ use super::{BindOff, CastOn, Heel, HeelOpening, Recipe, ToeCastOn};
 
 /// The choices that another one has become usual for, as a document has them or not.
 #[derive(Debug, Deserialize)]
-pub(crate) struct Chosen {
+pub(crate) struct EarlierChoices {
     bind_off: Option<BindOff>,
-    heel: Option<ChosenHeel>,
+    heel: Option<EarlierHeel>,
 }
 
 #[derive(Debug, Deserialize)]
-struct ChosenHeel {
+struct EarlierHeel {
     corners: Option<bool>,
 }
 
-impl Chosen {
+impl EarlierChoices {
     /// Gives a recipe that was read with today's usual choices those of the time when corners were
     /// picked up, and a stretchy edge bound off, only on request.
     pub(crate) fn or_as_before(&self, recipe: &mut Recipe) {

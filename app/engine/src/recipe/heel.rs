@@ -2,11 +2,12 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 use crate::units::Length;
 
 choice! {
     /// What a heel flap is knitted in. Every second stitch slipped makes it thick.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum FlapTexture {
@@ -22,7 +23,7 @@ choice! {
 
 choice! {
     /// How the heel is turned.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum HeelTurn {
@@ -38,7 +39,7 @@ choice! {
 
 choice! {
     /// How the opening for a heel that is knitted last is made.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum HeelOpening {
@@ -51,7 +52,7 @@ choice! {
 }
 
 /// The heel.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "kind", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Heel {

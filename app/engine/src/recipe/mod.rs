@@ -1,6 +1,8 @@
 //! The knitter's measurements and choices, and the range each number can have.
 //! `crate::check` looks at the ranges; whether such a sock can be knitted at all is
 //! [`crate::plan::make`]'s business.
+//!
+//! May use foot, swatch, units and operations. Must not know planning, sentences, or how a form asks.
 
 #[macro_use]
 mod choice;
@@ -19,16 +21,16 @@ mod toe;
 mod written;
 mod yarns;
 
-pub use cuff::{BindOff, CastOn, Cuff, Edge, Rib, Stretch};
-pub use heel::{FlapTexture, Heel, HeelOpening, HeelTurn};
-pub use motif::{Motif, MotifPlacement, RoundsBy, Row};
+pub use cuff::*;
+pub use heel::*;
+pub use motif::*;
 pub use nearest::NearestFit;
-pub use needles::{CircularLength, Method, Seating};
+pub use needles::*;
 pub use numbers::{Number, NumberField, NumberRange, Presence, Unit};
 pub use ranges::*;
 #[cfg(feature = "schemars")]
 pub use schema::schema;
-pub use sock::{Adjust, Ball, Direction, Fit, Girth, Recipe};
-pub use toe::{LeftRight, Narrowing, Toe, ToeCastOn};
-pub use written::{SockPart, Written};
-pub use yarns::{Stripe, Yarns};
+pub use sock::*;
+pub use toe::*;
+pub use written::*;
+pub use yarns::*;

@@ -7,10 +7,12 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 #[cfg(feature = "schemars")]
 use super::ranges::MOTIF_ROWS;
-use crate::stitch::{Count, Op, read_ops, write_ops};
+use crate::document_shape::{Document, Shape};
+use crate::stitch::{Count, Op};
+use crate::written_ops::{read_ops, write_ops};
 
 /// A pattern and where it is knitted.
-#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Default, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Motif {
@@ -48,7 +50,7 @@ fn is_usual(by: &RoundsBy) -> bool {
 choice! {
     /// Which fabric's rounds count where a motif lies beside plain knitting, on instep and sole or front
     /// and back: the two have the same number of rounds, however tall each lies by itself.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum RoundsBy {
@@ -64,7 +66,7 @@ choice! {
 
 choice! {
     /// Where a motif is knitted.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum MotifPlacement {
@@ -79,6 +81,10 @@ choice! {
 /// One round of the repeat.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Row(Vec<Op>);
+
+impl Document for Row {
+    const SHAPE: Shape = Shape::MotifRound;
+}
 
 impl Row {
     /// Its operations.

@@ -2,11 +2,12 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 use crate::units::Length;
 
 choice! {
     /// Which stitches sit on which needle after the heel turn, on two needle halves.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum Seating {
@@ -20,7 +21,7 @@ choice! {
 
 choice! {
     /// How long a short circular needle is, tip to tip: the lengths that are sold.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     pub enum CircularLength {
         /// 20 cm, 8 inches.
@@ -58,7 +59,7 @@ impl CircularLength {
 }
 
 /// The needles. A seating can only be chosen where there are two halves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(tag = "method", rename_all = "kebab-case", deny_unknown_fields)]
 pub enum Method {
@@ -80,7 +81,7 @@ pub enum Method {
     FiveDpns,
     /// One short circular all the way round; the toe moves to other needles.
     ShortCircular {
-        /// How long it is, tip to tip; none where nobody said, as in recipes of an earlier Evenloop.
+        /// How long it is, tip to tip; none where it is not given, as in recipes of an earlier Evenloop.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         length: Option<CircularLength>,
     },

@@ -8,11 +8,9 @@ use std::ops::RangeInclusive;
 
 use super::heel::Heel;
 use super::ranges::{
-    ADJUST, BALL_GRAMS, BALL_METRES, BAND_STITCHES, BETWEEN, CUFF_LENGTH, EASE_PERCENT,
-    FLAP_HEIGHT, FLAP_ROWS, FOOT_CIRCUMFERENCE, FOOT_LENGTH, GIRTH, GIRTH_HEIGHT, HEEL_DIAGONAL,
-    LEG_LENGTH, LENGTH_EASE, MEASURED_FLAP_HEIGHT, MEASURED_FLAP_ROWS, MOST_GIRTHS, MOST_STRIPES,
-    MOTIF_BALANCE, MOTIF_EDGE, PATTERN_ROUNDS, PATTERN_STITCHES, ROUND_GAUGE, STITCH_GAUGE,
-    STITCHES, STRIPE_ROUNDS, SWATCH_SIZE,
+    ADJUST, CUFF_LENGTH, EASE_PERCENT, FLAP_HEIGHT, FLAP_ROWS, FOOT_LENGTH, LEG_LENGTH,
+    LENGTH_EASE, MOST_GIRTHS, MOST_STRIPES, MOTIF_WIDTH, ROUND_GAUGE, STITCH_GAUGE, STITCHES,
+    SWATCH_SIZE,
 };
 use super::sock::{Ball, Recipe};
 use crate::swatch::{FlapSwatch, PatternRounds, PatternSwatch, Unwashed};
@@ -155,6 +153,9 @@ macro_rules! numbers {
         }
 
         impl NumberField {
+            /// The path of each, with `#` for a place in a list.
+            pub(crate) const PATHS: &[&str] = &[$($path),*];
+
             /// All of them, at every place that there can be.
             #[allow(clippy::vec_init_then_push)] // some are pushed, some are many
             pub fn all() -> Vec<Self> {
@@ -243,13 +244,13 @@ numbers! {
     }
     /// Round the ball of the foot.
     FootCircumference at "foot.circumference" {
-        Length in Held::range(FOOT_CIRCUMFERENCE), Presence::Optional,
+        Length in Held::range(Length::cm(9)..=Length::cm(36)), Presence::Optional,
         get |recipe| recipe.foot.circumference,
         set |recipe, value: Length| recipe.foot.circumference = Some(value),
     }
     /// Round heel and instep.
     HeelDiagonal at "foot.heel_diagonal" {
-        Length in Held::range(HEEL_DIAGONAL), Presence::Optional,
+        Length in Held::range(Length::cm(10)..=Length::cm(50)), Presence::Optional,
         get |recipe| recipe.foot.heel_diagonal,
         set |recipe, value: Length| recipe.foot.heel_diagonal = Some(value),
     }
@@ -291,7 +292,7 @@ numbers! {
     }
     /// Stitches counted on a swatch in the motif.
     PatternStitches at "swatch.pattern.stitches" {
-        Stitches in Held::range(PATTERN_STITCHES), Presence::With(NumberField::PatternWidth),
+        Stitches in Held::range(4_u16..=200), Presence::With(NumberField::PatternWidth),
         get |recipe| recipe.swatch.pattern.map(|pattern| pattern.stitches),
         set |recipe, value: u16| recipe.swatch.pattern.get_or_insert(PATTERN).stitches = value,
     }
@@ -303,7 +304,7 @@ numbers! {
     }
     /// Rounds counted on the same swatch.
     PatternRounds at "swatch.pattern_rounds.rounds" {
-        Rounds in Held::range(PATTERN_ROUNDS), Presence::With(NumberField::PatternHeight),
+        Rounds in Held::range(4_u16..=240), Presence::With(NumberField::PatternHeight),
         get |recipe| recipe.swatch.pattern_rounds.map(|pattern| pattern.rounds),
         set |recipe, value: u16| {
             recipe.swatch.pattern_rounds.get_or_insert(IN_PATTERN).rounds = value;
@@ -319,19 +320,19 @@ numbers! {
     }
     /// Rows counted on a knitted heel flap.
     FlapSwatchRows at "swatch.flap.rows" {
-        Rows in Held::range(MEASURED_FLAP_ROWS), Presence::With(NumberField::FlapSwatchHeight),
+        Rows in Held::range(4_u16..=100), Presence::With(NumberField::FlapSwatchHeight),
         get |recipe| recipe.swatch.flap.map(|flap| flap.rows),
         set |recipe, value: u16| recipe.swatch.flap.get_or_insert(FLAP).rows = value,
     }
     /// The height they were counted over.
     FlapSwatchHeight at "swatch.flap.height" {
-        Length in Held::range(MEASURED_FLAP_HEIGHT), Presence::With(NumberField::FlapSwatchRows),
+        Length in Held::range(Length::cm(1)..=Length::cm(20)), Presence::With(NumberField::FlapSwatchRows),
         get |recipe| recipe.swatch.flap.map(|flap| flap.height),
         set |recipe, value: Length| recipe.swatch.flap.get_or_insert(FLAP).height = value,
     }
     /// Stitches to 10 cm by the ball's band, for a first guess.
     BandStitches at "swatch.guess.band_stitches" {
-        Stitches in Held::range(BAND_STITCHES), Presence::Optional,
+        Stitches in Held::range(10_u16..=50), Presence::Optional,
         get |recipe| recipe.swatch.guess.and_then(|guess| guess.band_stitches),
         set |recipe, value: u16| {
             recipe.swatch.guess.get_or_insert_default().band_stitches = Some(value);
@@ -363,7 +364,7 @@ numbers! {
     }
     /// How high above the heel the leg is measured round.
     GirthHeight(place < GIRTH_PLACES) at "calf.#.height" {
-        Length in Held::range(GIRTH_HEIGHT), Presence::Required,
+        Length in Held::range(Length::cm(1)..=Length::cm(45)), Presence::Required,
         get |recipe| recipe.calf.get(usize::from(place)).map(|girth| girth.height),
         set |recipe, value: Length| if let Some(girth) = recipe.calf.get_mut(usize::from(place)) {
             girth.height = value;
@@ -371,7 +372,7 @@ numbers! {
     }
     /// Round the leg there.
     GirthRound(place < GIRTH_PLACES) at "calf.#.circumference" {
-        Length in Held::range(GIRTH), Presence::Required,
+        Length in Held::range(Length::cm(12)..=Length::cm(60)), Presence::Required,
         get |recipe| recipe.calf.get(usize::from(place)).map(|girth| girth.circumference),
         set |recipe, value: Length| if let Some(girth) = recipe.calf.get_mut(usize::from(place)) {
             girth.circumference = value;
@@ -401,7 +402,7 @@ numbers! {
     }
     /// Rounds between the halves of a short-row heel.
     HeelBetween at "heel.between" {
-        Rounds in Held::range(BETWEEN), Presence::Required,
+        Rounds in Held::range(0_u16..=6), Presence::Required,
         get |recipe| match recipe.heel {
             Heel::ShortRow { between } => Some(between),
             Heel::FlapAndGusset { .. } | Heel::Afterthought { .. } => None,
@@ -428,9 +429,9 @@ numbers! {
         get |recipe| recipe.stitches,
         set |recipe, value: u16| recipe.stitches = Some(value),
     }
-    /// Stitches of the motif that are worked once more after its last repeat.
+    /// Stitches of the motif that are worked once more after its last repeat: always fewer than its repeat.
     MotifBalance at "motif.balance" {
-        Stitches in Held::range(MOTIF_BALANCE), Presence::Optional,
+        Stitches in Held::range(0_u16..=*MOTIF_WIDTH.end() - 1), Presence::Optional,
         get |recipe| recipe.motif.as_ref().map(|motif| motif.balance).filter(|n| *n > 0),
         set |recipe, value: u16| if let Some(motif) = &mut recipe.motif {
             motif.balance = value;
@@ -438,7 +439,7 @@ numbers! {
     }
     /// Stitches that are purled on each side of the motif.
     MotifEdge at "motif.edge" {
-        Stitches in Held::range(MOTIF_EDGE), Presence::Optional,
+        Stitches in Held::range(0_u16..=4), Presence::Optional,
         get |recipe| recipe.motif.as_ref().map(|motif| motif.edge).filter(|n| *n > 0),
         set |recipe, value: u16| if let Some(motif) = &mut recipe.motif {
             motif.edge = value;
@@ -446,7 +447,7 @@ numbers! {
     }
     /// Rounds of a stripe.
     StripeRounds(place < MOST_STRIPES) at "yarns.stripes.#.rounds" {
-        Rounds in Held::range(STRIPE_ROUNDS), Presence::Required,
+        Rounds in Held::range(1_u16..=60), Presence::Required,
         get |recipe| {
             let stripes = recipe.yarns.as_ref().map(|yarns| &yarns.stripes);
             stripes?.get(usize::from(place)).map(|stripe| stripe.rounds)
@@ -460,13 +461,13 @@ numbers! {
     }
     /// Grams in a ball.
     BallGrams at "ball.grams" {
-        Grams in Held::range(BALL_GRAMS), Presence::With(NumberField::BallMetres),
+        Grams in Held::range(5_u16..=1000), Presence::With(NumberField::BallMetres),
         get |recipe| recipe.ball.map(|ball| ball.grams),
         set |recipe, value: u16| recipe.ball.get_or_insert(BALL).grams = value,
     }
     /// Metres in a ball.
     BallMetres at "ball.metres" {
-        Metres in Held::range(BALL_METRES), Presence::With(NumberField::BallGrams),
+        Metres in Held::range(10_u16..=5000), Presence::With(NumberField::BallGrams),
         get |recipe| recipe.ball.map(|ball| ball.metres),
         set |recipe, value: u16| recipe.ball.get_or_insert(BALL).metres = value,
     }

@@ -12,12 +12,13 @@ use super::ranges::STITCHES;
 use super::toe::{Toe, ToeCastOn};
 use super::written::Written;
 use super::yarns::Yarns;
+use crate::document_shape::{Document, count_choices};
 use crate::foot::Foot;
 use crate::swatch::Swatch;
 use crate::units::Length;
 
 /// Everything a sock is made from. Lengths are tenths of a millimetre.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Recipe {
@@ -85,6 +86,10 @@ pub struct Recipe {
 }
 
 impl Recipe {
+    /// How many choices and switches a recipe's document has, wherever they stand in it. By this a form can hold that
+    /// it asks for all of them.
+    pub const CHOICES: usize = count_choices(&<Self as Document>::SHAPE);
+
     /// What the second sock of the pair is made from, where it is not the same: its toe is shaped
     /// for the other foot.
     #[must_use]
@@ -214,7 +219,7 @@ impl Default for Recipe {
 
 choice! {
     /// Which end of the sock is begun with.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum Direction {
@@ -227,7 +232,7 @@ choice! {
 }
 
 /// How close the sock fits.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 #[allow(clippy::struct_excessive_bools)] // each is a choice of its own
@@ -266,7 +271,7 @@ impl Default for Fit {
 }
 
 /// Rounds that the knitter adds to leg and foot or leaves out.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Adjust {
@@ -279,7 +284,7 @@ pub struct Adjust {
 }
 
 /// The leg's circumference at a height.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Girth {
@@ -290,7 +295,7 @@ pub struct Girth {
 }
 
 /// One ball of the yarn, from its band.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Ball {

@@ -2,8 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::document_shape::Document;
 /// A pattern that was typed or pasted, and what of the sock is knitted by it.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Written {
@@ -11,6 +12,7 @@ pub struct Written {
     pub text: String,
     /// Which of its sizes is knitted, from 0; none where it has one.
     #[serde(default, skip_serializing_if = "Option::is_none")]
+    #[document(PatternSize)]
     pub size: Option<u8>,
     /// Parts that are knitted by our own sections, for the same stitches: instead of the pattern's, or
     /// where it has none.
@@ -27,7 +29,7 @@ impl Written {
 
 choice! {
     /// A part of a sock that can come from a pattern or from us.
-    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize)]
+    #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize, Deserialize, Document)]
     #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
     #[serde(rename_all = "kebab-case")]
     pub enum SockPart {

@@ -4,10 +4,11 @@ use serde::{Deserialize, Serialize};
 
 #[cfg(feature = "schemars")]
 use super::ranges::STRIPES;
+use crate::document_shape::Document;
 use crate::stitch::Yarn;
 
 /// Which part is knitted with which yarn.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Yarns {
@@ -26,13 +27,13 @@ pub struct Yarns {
 }
 
 /// One stripe.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Document)]
 #[cfg_attr(feature = "schemars", derive(schemars::JsonSchema))]
 #[serde(deny_unknown_fields)]
 pub struct Stripe {
     /// In which yarn.
     pub yarn: Yarn,
-    /// So many rounds.
+    /// How many rounds.
     pub rounds: u16,
 }
 

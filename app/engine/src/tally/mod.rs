@@ -5,6 +5,8 @@
 //! *Where was I*: the place is forgotten; [`seen`] lists every stretch of the sock that the count fits
 //! and tells one round of it from another by what can be seen in the knitting. Both compare with what
 //! the simulator saw, never with a formula. The words for it are in [`crate::text`].
+//!
+//! May use plans, traces and needles. Must not know the log, nor which sock of a pair it is.
 
 pub mod seen;
 

@@ -100,7 +100,7 @@ pub fn within_rounds(plan: &Plan, trace: &Trace, counted: &[u16]) -> Vec<WithinR
     found
 }
 
-/// Every section of rounds or rows from end to end: for whoever goes by what can be seen alone.
+/// Every section of rounds or rows from end to end, for when only what can be seen is known.
 pub fn whole(plan: &Plan, trace: &Trace) -> Vec<SimilarSteps> {
     let mut all = gather(plan, trace, &|_| Some(None));
     all.retain(|stretch| stretch.size() > 1);

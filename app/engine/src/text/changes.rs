@@ -1,4 +1,4 @@
-//! What planning anew changes.
+//! What replanning changes.
 
 use super::language;
 use super::messages::Steps;

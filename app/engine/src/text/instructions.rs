@@ -57,7 +57,7 @@ pub struct Instructions {
     /// Why and how, for walked moves and hard places.
     pub note: Option<String>,
     /// Whether the note asks to measure the sock or to try it on: if it is not as said there, the rest can
-    /// be planned anew.
+    /// be replanned.
     pub measure: bool,
     /// Needle by needle, in the order worked.
     pub lines: Vec<Line>,
@@ -76,7 +76,7 @@ pub fn instructions(
     at: Position,
     style: Wording,
 ) -> Option<Instructions> {
-    told(plan, trace, at, style, Beside::default())
+    instructions_beside(plan, trace, at, style, Beside::default())
 }
 
 /// The same for a sheet that shows the motif's chart and the yarns' order beside the rounds. Rounds and
@@ -106,10 +106,10 @@ pub fn instructions_on_paper(
     } else {
         style
     };
-    told(plan, trace, at, style, beside)
+    instructions_beside(plan, trace, at, style, beside)
 }
 
-fn told(
+fn instructions_beside(
     plan: &Plan,
     trace: &Trace,
     at: Position,

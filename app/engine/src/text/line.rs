@@ -223,7 +223,7 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
         Op::MotifRow(n) => Piece::MotifRound(n.get()),
         Op::Yarn(yarn) => Piece::WithYarn(*yarn),
         Op::Repeat(ops, times) => repeat(ops, times.get(), needles, reach),
-        // Shifting, joining and grafting are told by a move's note.
+        // Shifting, joining and grafting are described in a move's note.
         Op::Next
         | Op::Join
         | Op::Remove(_)

@@ -86,7 +86,7 @@ pub fn way(
         sum.rows += between.rows;
         sum.moves += between.moves;
     }
-    // The later part is met first by whoever goes back.
+    // Going back, the later part is met first.
     if back {
         parts.reverse();
     }

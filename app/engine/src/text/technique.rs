@@ -242,8 +242,8 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::read_ops;
     use crate::text::{English, KnittingHand};
+    use crate::written_ops::read_ops;
 
     #[test]
     fn a_round_names_what_is_hard_in_it_once() {

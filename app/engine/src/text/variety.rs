@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum English {
-    /// Words that both understand: where nobody is known to read.
+    /// Words that both understand, for where the reader is not known.
     #[default]
     AsWritten,
     /// Casting off, tension, stocking stitch.

@@ -5,6 +5,9 @@
 //! Model: yarn in one stitch, l = sqrt(ks / S), S = stitches x rounds per square centimetre, with
 //! ks = 21.6 for wet-relaxed plain knitting (Munden 1959; constant from memory). Fitted on
 //! machine-knit wool: for hand knitting an estimate within about a tenth.
+//!
+//! May use plans and their swatch, and what was weighed in a log. Must not know a sentence, and nothing it finds
+//! may change a plan.
 
 mod budget;
 mod rate;

@@ -77,7 +77,7 @@ impl Rate {
         }
     }
 
-    /// What so many loops take, a tenth more or less: nobody knits like a machine.
+    /// What so many loops take, a tenth more or less: hand knitting is not as even as a machine's.
     pub(super) fn needed(self, loops: u64) -> Centigrams {
         let all = u128::from(self.loops.max(1));
         let of = |used: u64, tenths: u128| u128::from(used) * u128::from(loops) * tenths;

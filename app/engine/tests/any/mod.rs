@@ -217,7 +217,7 @@ pub(crate) fn any_recipe() -> impl Strategy<Value = Recipe> {
     )
 }
 
-/// Of these recipes those that can be knitted.
+/// Those of these recipes that can be knitted.
 pub(crate) fn knittable_of(
     recipes: impl Strategy<Value = Recipe>,
 ) -> impl Strategy<Value = Recipe> {

@@ -10,7 +10,7 @@ use std::collections::BTreeSet;
 
 use evenloop_engine::needles::Needles;
 use evenloop_engine::pattern::{check, read_line};
-use evenloop_engine::stitch::{read_ops, write_ops};
+use evenloop_engine::written_ops::{read_ops, write_ops};
 
 /// Marks a line with a misprint; not part of the pattern.
 const MISPRINT: &str = "!!";

@@ -5,7 +5,8 @@
 //! makes is counted, not enforced: a yarn over may stand there before its decrease does.
 
 use evenloop_engine::recipe::{MOTIF_ROWS, MOTIF_WIDTH, Row};
-use evenloop_engine::stitch::{Count, Cross, Op, write_ops};
+use evenloop_engine::stitch::{Count, Cross, Op};
+use evenloop_engine::written_ops::write_ops;
 use serde::{Deserialize, Serialize};
 
 /// One symbol of a chart.

@@ -98,7 +98,7 @@ pub fn ChartGrid(
     .into_any()
 }
 
-/// One round; nothing where there is none. It is made anew only when something in it changes.
+/// One round; nothing where there is none. It is made again only when something in it changes.
 fn round(
     nth: usize,
     cells: Signal<Cells>,

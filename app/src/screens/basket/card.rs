@@ -25,7 +25,7 @@ pub(super) fn PairCard(
     at_hand: bool,
     /// Which card of the basket it is, from 0; none for one that goes without a picture.
     nth: Option<usize>,
-    /// Told when the basket is not as it was.
+    /// Called when the basket has changed.
     changed: Trigger,
 ) -> impl IntoView {
     let preferences = use_preferences();

@@ -4,6 +4,7 @@
 //! shows what an empty basket shows, or only that it is looked into where the boot script saw pairs.
 
 mod card;
+mod notices;
 mod pictures;
 mod why;
 
@@ -12,11 +13,11 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use self::card::PairCard;
+use self::notices::{Install, Offer, again, install_notice, remind, taken_out, tell_install};
 use crate::after_paint::after_paint;
 use crate::base::to;
-use crate::bring_in::{self, BringIn, Told};
-use crate::guide::use_guide;
-use crate::parts::plain::{button, group, link, paragraph};
+use crate::bring_in::{self, BringIn, FileReport};
+use crate::parts::plain::link;
 use crate::parts::{FabricFigure, Folded, Notice, PageHead, Tone, said};
 use crate::preferences::use_preferences;
 use crate::routes::{self, Screen};
@@ -25,15 +26,15 @@ use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
 use crate::text;
 use crate::{lazy_pictures, lazy_store};
 
-/// So many rounds are worth a reminder of a backup.
+/// How many rounds without a backup are worth a reminder.
 const WORTH_A_BACKUP: u32 = 150;
 
-/// So many cards fill the tallest phone.
+/// How many cards fill the tallest phone.
 const IN_SIGHT: usize = 8;
 
 /// What is in the basket, once looked at.
 #[derive(Clone, PartialEq)]
-enum Found {
+enum BasketState {
     /// Not yet looked at.
     Looking,
     /// No access.
@@ -86,27 +87,27 @@ fn unsaved(pairs: &[PairHead]) -> Result<Option<u32>, StoreError> {
 #[component]
 pub fn BasketScreen() -> impl IntoView {
     let follow = use_context::<OtherWindows>();
-    let found = RwSignal::new(Found::Looking);
+    let found = RwSignal::new(BasketState::Looking);
     // A change made on this screen.
     let changed = Trigger::new();
     // Once they were all there they stay: what is read stays where it is when a pair changes.
     let lots = RwSignal::new(1);
-    let brought = RwSignal::new(None::<Told>);
+    let brought = RwSignal::new(None::<FileReport>);
     let install = RwSignal::new(Install::Unknown);
     Effect::new(move || {
         changed.track();
         if let Some(follow) = follow {
             follow.follow();
         }
-        let set = move |looked: Result<_, _>| {
+        let set = move |looked: Result<Contents, StoreError>| {
             if let Ok(contents) = &looked {
-                tell_install(contents, install);
+                tell_install(contents.pairs.is_empty(), install);
             }
-            found.set(looked.map_or_else(Found::Trouble, Found::Pairs));
+            found.set(looked.map_or_else(BasketState::Trouble, BasketState::Pairs));
         };
         match store::here().heads() {
             Ok((pairs, false)) => set(look(pairs, false)),
-            // Seldom: the heads of some are lost, and are made anew from what they are heads of.
+            // Rarely, heads are lost; they are made again from plan and logs.
             Ok((known, true)) => spawn_local(async move {
                 set(match lazy_store::all_pairs().await {
                     Ok(pairs) => look(pairs, false),
@@ -122,7 +123,7 @@ pub fn BasketScreen() -> impl IntoView {
             <PageHead title=Screen::Basket.name() />
             {bring_in::shown(brought)}
             {move || match found.get() {
-                Found::Looking => {
+                BasketState::Looking => {
                     view! {
                         <div class="unless-pairs">
                             <Empty brought changed />
@@ -131,7 +132,7 @@ pub fn BasketScreen() -> impl IntoView {
                     }
                         .into_any()
                 }
-                Found::Trouble(error) => {
+                BasketState::Trouble(error) => {
                     view! {
                         <Notice tone=Tone::Wrong>
                             <p>{why::shut(&error)}</p>
@@ -139,7 +140,7 @@ pub fn BasketScreen() -> impl IntoView {
                     }
                         .into_any()
                 }
-                Found::Pairs(contents) => shown(contents, Signals { lots, changed, brought, install }).into_any(),
+                BasketState::Pairs(contents) => shown(contents, Signals { lots, changed, brought, install }).into_any(),
             }}
         </div>
     }
@@ -150,49 +151,8 @@ pub fn BasketScreen() -> impl IntoView {
 struct Signals {
     lots: RwSignal<usize>,
     changed: Trigger,
-    brought: RwSignal<Option<Told>>,
+    brought: RwSignal<Option<FileReport>>,
     install: RwSignal<Install>,
-}
-
-/// Whether this visit says what an installed app does for what is stored.
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Install {
-    /// There was nothing in the basket yet.
-    Unknown,
-    /// It does.
-    Said,
-    /// There is no need, it was said before, or it was closed.
-    Unsaid,
-}
-
-/// Decides it once a visit, when something is in the basket; what is shown stays for this visit.
-fn tell_install(contents: &Contents, install: RwSignal<Install>) {
-    if contents.pairs.is_empty() || install.get_untracked() != Install::Unknown {
-        return;
-    }
-    let needed = store::may_be_cleared_unvisited().is_some();
-    if needed && !store::here().was_told_install() {
-        store::here().note_told_install();
-        install.set(Install::Said);
-    } else {
-        install.set(Install::Unsaid);
-    }
-}
-
-/// Says, once on a device, that an installed app keeps longer what is stored.
-fn install_notice(install: RwSignal<Install>) -> impl IntoView {
-    let close = Callback::new(move |()| install.set(Install::Unsaid));
-    view! {
-        <div class="install">
-            <Notice>
-                <p>{text::permanence::NOTICE}</p>
-                <div class="buttons">
-                    {link("button", to(Screen::Keep.path()), text::permanence::NOTICE_HOW)}
-                    {button("button bare", text::permanence::NOTICE_CLOSE, None, close)}
-                </div>
-            </Notice>
-        </div>
-    }
 }
 
 fn shown(contents: Contents, signals: Signals) -> impl IntoView {
@@ -318,97 +278,6 @@ fn in_lots(
         .collect()
 }
 
-/// The pair that was taken out last, while it can be put back.
-fn taken_out(name: &Typed, changed: Trigger) -> impl IntoView + use<> {
-    let wrong = RwSignal::new(None);
-    let put_back = Callback::new(move |()| {
-        spawn_local(async move {
-            match lazy_store::put_back().await {
-                Ok(()) => changed.notify(),
-                Err(error) => wrong.set(Some(why::stays_out(&error))),
-            }
-        });
-    });
-    let let_go = Callback::new(move |()| {
-        // Should it stay, it is only offered once more.
-        let _ = store::here().let_go();
-        changed.notify();
-    });
-    let text = text::basket::out(name);
-    view! {
-        <div class="taken-out" aria-live="polite">
-            <Notice>
-                <p>{text}</p>
-                {move || wrong.get().map(|why| paragraph("", why))}
-                {group(
-                    "buttons",
-                    vec![
-                        button("button", text::basket::PUT_BACK, None, put_back),
-                        button("button bare", text::basket::LET_GO, None, let_go),
-                    ],
-                )}
-            </Notice>
-        </div>
-    }
-}
-
-/// Says that a pair is not shown yet.
-fn again(changed: Trigger) -> AnyView {
-    let retry = Callback::new(move |()| changed.notify());
-    view! {
-        <Notice tone=Tone::Mind>
-            <p>{text::basket::UNREAD}</p>
-            {button("button", text::basket::TRY_AGAIN, None, retry)}
-        </Notice>
-    }
-    .into_any()
-}
-
-/// Reminds of a backup; quiet, and it can wait.
-fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
-    let later = Callback::new(move |()| {
-        // Not stored, it only comes sooner.
-        let _ = store::here().put_off_backup();
-        changed.notify();
-    });
-    view! {
-        <Notice tone=Tone::Mind>
-            <p>{text::basket::remind(steps)}</p>
-            <div class="buttons">
-                {link("button", to(Screen::Keep.path()), text::basket::TO_KEEP)}
-                {button("button bare", text::basket::LATER, None, later)}
-            </div>
-        </Notice>
-    }
-}
-
-/// Offers the guide, once.
-#[component]
-fn Offer(changed: Trigger) -> impl IntoView {
-    let guide = use_guide();
-    let yes = Callback::new(move |()| {
-        guide.begin();
-        changed.notify();
-    });
-    let no = Callback::new(move |()| {
-        guide.end();
-        changed.notify();
-    });
-    view! {
-        <Notice>
-            <p>{text::basket::GUIDE}</p>
-            {group(
-                "buttons",
-                vec![
-                    button("button lead", text::basket::GUIDE_YES, None, yes),
-                    button("button bare", text::basket::GUIDE_NO, None, no),
-                ],
-            )}
-        </Notice>
-    }
-    .into_any()
-}
-
 /// Recipes to begin with, read only when they are unfolded.
 #[component]
 fn Starters() -> impl IntoView {
@@ -444,7 +313,7 @@ const BASKET: &str = r#"<path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6
 
 /// Invites to measure, or to bring in what was knitted elsewhere: in an installed app, which begins empty.
 #[component]
-fn Empty(brought: RwSignal<Option<Told>>, changed: Trigger) -> impl IntoView {
+fn Empty(brought: RwSignal<Option<FileReport>>, changed: Trigger) -> impl IntoView {
     let after = Callback::new(move |()| changed.notify());
     view! {
         <section class="empty">

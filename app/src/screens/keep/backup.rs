@@ -2,7 +2,7 @@
 
 use leptos::prelude::*;
 
-use crate::bring_in::{BringIn, NotChosenPairs, Told, shown};
+use crate::bring_in::{BringIn, FileReport, NotChosenPairs, shown};
 use crate::files;
 use crate::parts::Tone;
 use crate::store::{self, OtherWindows, Quarantined};
@@ -11,7 +11,7 @@ use crate::text;
 /// The section.
 #[component]
 pub(super) fn Backup() -> impl IntoView {
-    let said = RwSignal::new(None::<Told>);
+    let said = RwSignal::new(None::<FileReport>);
     let aside = RwSignal::new(Vec::<Quarantined>::new());
     let look = move || aside.set(store::here().quarantined().unwrap_or_default());
     let follow = use_context::<OtherWindows>();
@@ -30,9 +30,9 @@ pub(super) fn Backup() -> impl IntoView {
             Ok(()) => {
                 // Not noted, the next reminder only comes sooner.
                 let _ = store::here().note_backup();
-                Told::line(Tone::Note, text::keep::SAVED)
+                FileReport::line(Tone::Note, text::keep::SAVED)
             }
-            Err(files::Unwilling) => Told::line(Tone::Wrong, text::keep::NOT_SAVED),
+            Err(files::Unwilling) => FileReport::line(Tone::Wrong, text::keep::NOT_SAVED),
         }));
     };
     view! {
@@ -56,7 +56,7 @@ pub(super) fn Backup() -> impl IntoView {
     .into_any()
 }
 
-/// So many things set aside are shown, and so many letters of each: a damaged backup may bring very many.
+/// The most things set aside that are shown, and the most letters of each: a damaged backup may bring very many.
 const SHOWN: usize = 20;
 const LETTERS_SHOWN: usize = 4_000;
 

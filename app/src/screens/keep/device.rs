@@ -1,4 +1,4 @@
-//! What this device is called where it is told from others.
+//! The name by which this device is told from others.
 
 use evenloop_engine::journal::DEVICE_NAME_LIMIT;
 use leptos::html::Input;

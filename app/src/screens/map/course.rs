@@ -74,7 +74,7 @@ fn time_told(spent: Seconds, left: Option<Seconds>, both: bool) -> Option<String
     })
 }
 
-/// So long, no finer than it is sure.
+/// A duration, rounded to what is certain of it.
 fn about(seconds: Seconds) -> String {
     let minutes = seconds.div_ceil(60);
     match minutes {

@@ -8,7 +8,7 @@ use evenloop_engine::units::Length;
 use leptos::html;
 use leptos::prelude::*;
 
-use super::view::dress;
+use super::view::section_class;
 use crate::in_hand::{Rounds, Session};
 use crate::parts::said;
 use crate::preferences::use_preferences;
@@ -112,7 +112,7 @@ fn One(
     view! {
         <li class:here=here class:done=done>
             <details node_ref=node on:toggle=toggled>
-                <summary class=kind.map_or("", dress)>
+                <summary class=kind.map_or("", section_class)>
                     <span class="number" aria-hidden="true">
                         {section + 1}
                     </span>

@@ -120,7 +120,7 @@ fn key(yarns: Vec<Yarn>, hues: Memo<[Hue; 4]>) -> AnyView {
 
 /// What is drawn of a sock at one moment.
 #[derive(Debug, Clone, PartialEq)]
-struct Shown {
+struct DrawnSock {
     fabric: String,
     parts: Vec<TouchPart>,
     /// Letter, colour and place of each yarn, where there are several.
@@ -131,7 +131,7 @@ struct Shown {
 }
 
 /// Nothing where plan and trace do not belong together.
-fn draw(session: Session, hues: [Hue; 4]) -> Option<Shown> {
+fn draw(session: Session, hues: [Hue; 4]) -> Option<DrawnSock> {
     let at = session.at();
     session.with(|pair| {
         let picture = SockPicture::of(pair.plan, pair.trace)?;
@@ -141,7 +141,7 @@ fn draw(session: Session, hues: [Hue; 4]) -> Option<Shown> {
             at: Some(at),
             name: "map",
         });
-        Some(Shown {
+        Some(DrawnSock {
             fabric,
             parts: picture.touch_parts(),
             marks: match pair.plan.recipe.yarns {
@@ -159,7 +159,7 @@ fn draw(session: Session, hues: [Hue; 4]) -> Option<Shown> {
     })
 }
 
-fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyView {
+fn shown(session: Session, drawing: &DrawnSock, on_touch: Callback<usize>) -> AnyView {
     // Letters and lines are in tenths of a millimetre of the sock: keep them alike on a small and a large
     // one.
     let unit = drawing.field.wide.max(drawing.field.high) / 330.0;
@@ -208,7 +208,7 @@ fn shown(session: Session, drawing: &Shown, on_touch: Callback<usize>) -> AnyVie
 }
 
 /// The class that colours a section.
-pub(super) const fn dress(kind: SectionKind) -> &'static str {
+pub(super) const fn section_class(kind: SectionKind) -> &'static str {
     match kind {
         SectionKind::CastOn | SectionKind::Cuff | SectionKind::Leg | SectionKind::BindOff => {
             "front"

@@ -36,7 +36,7 @@ enum Came {
 #[derive(Clone, PartialEq)]
 struct Arrived {
     recipe: Recipe,
-    /// Whether it was made for nobody: only its choices are taken.
+    /// Whether it is a ready recipe, made for no certain foot: only its choices are taken.
     ready: bool,
 }
 

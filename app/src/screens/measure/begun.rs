@@ -1,5 +1,5 @@
 //! A sock that is begun: the form stands as the sock was planned, and what is changed in it is
-//! planned anew for the rest. What is knitted stays; the engine sees to that.
+//! replanned for the rest. What is knitted stays; the engine sees to that.
 
 use std::sync::Arc;
 
@@ -221,7 +221,7 @@ impl Begun {
     }
 }
 
-/// The other of two socks knitted at a time, planned anew like this one; nothing where it is too far on.
+/// The other of two socks knitted at a time, replanned like this one; nothing where it is too far on.
 fn follow(own: &Plan, done: usize, like: &Plan) -> Result<Option<Plan>, PlanBug> {
     let recipe = like.recipe.second_sock();
     match replan(own, done, recipe.as_ref().unwrap_or(&like.recipe)) {

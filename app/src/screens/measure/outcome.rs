@@ -62,7 +62,7 @@ pub(super) fn OutcomePanel(desk: Desk) -> impl IntoView {
     .into_any()
 }
 
-/// The sock as it would be, drawn anew once what was typed is on the screen.
+/// The sock as it would be, redrawn once what was typed is on the screen.
 fn picture(desk: Desk) -> RwSignal<Option<FabricPicture>> {
     let preferences = use_preferences();
     let picture = RwSignal::new(None);

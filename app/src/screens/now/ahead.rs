@@ -23,7 +23,7 @@ use leptos::task::spawn_local;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use serde::Serialize;
 
-use super::fit::{ALONE, LAST};
+use super::fit::{ALONE, LAST, PICTURE};
 use super::pad;
 use crate::in_hand::Session;
 use crate::offline;
@@ -37,7 +37,7 @@ const AWAKE: Duration = Duration::from_secs(1);
 const AT_REST: Duration = Duration::from_millis(1_500);
 /// Between two steps, so that a touch that comes is answered first.
 const BETWEEN: Duration = Duration::from_millis(10);
-/// Touches after which the screen is shown whole; nobody touches more often until the app is awake.
+/// Touches after which the screen is shown whole; more touches are not expected before the app is awake.
 const STEPS: i32 = 12;
 /// The same back.
 const BACK: i32 = 3;
@@ -51,7 +51,7 @@ pub(super) type Draw = fn(Session) -> Vec<AnyView>;
 
 /// What is stored for the script; the names are the script's.
 #[derive(Debug, Clone, Default, Serialize)]
-struct Shown {
+struct ShownAhead {
     form: u8,
     build: String,
     conditions: Vec<StoredText>,
@@ -59,6 +59,7 @@ struct Shown {
     look: &'static str,
     fit: u8,
     alone: u8,
+    picture: i32,
     buzz: bool,
     by_needle: bool,
     waking: &'static str,
@@ -68,7 +69,7 @@ struct Shown {
     numbers: Vec<String>,
 }
 
-impl Shown {
+impl ShownAhead {
     /// Nothing of it drawn yet; `None` where what is at hand is not what is stored.
     fn begin(session: Session, settings: &Settings) -> Option<Self> {
         let (base, conditions) = session.shown_as()?;
@@ -83,6 +84,7 @@ impl Shown {
             },
             fit: LAST,
             alone: ALONE,
+            picture: PICTURE,
             buzz: settings.buzz,
             by_needle: settings.by_needle,
             waking: text::now::WAKING,
@@ -113,7 +115,7 @@ impl Shown {
 /// What is being made, a step at a time.
 #[derive(Clone)]
 struct Making {
-    shown: Shown,
+    shown: ShownAhead,
     session: Session,
     counts: TouchCounts,
     draw: Draw,
@@ -260,7 +262,7 @@ fn keep_now(session: Session, draw: Draw) {
     let begin = move || {
         let settings = preferences.get_untracked();
         let owner = screen.upgrade()?.child();
-        let shown = Shown::begin(session, &settings)?;
+        let shown = ShownAhead::begin(session, &settings)?;
         Some(Making {
             shown,
             session,

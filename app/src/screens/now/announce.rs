@@ -1,4 +1,4 @@
-//! Tells the ear where the work is: the screen reader always, the voice on wish.
+//! Says where the work is: always to the screen reader, and aloud where the knitter has asked for it.
 
 use evenloop_engine::text as engine_text;
 use evenloop_engine::text::Instructions;
@@ -10,7 +10,7 @@ use crate::in_hand::{Session, remarks_at};
 use crate::store::Settings;
 use crate::text;
 
-/// What the ear is told.
+/// What is announced.
 #[derive(Clone, Copy)]
 pub(super) enum Announced {
     /// What comes next; where that is the same round once more, only that it is.
@@ -21,8 +21,8 @@ pub(super) enum Announced {
     Asked,
 }
 
-/// Tells the ear where the work is now, in whole words however they are written: the screen reader
-/// always, the voice on wish.
+/// Says where the work is now, in whole words however they are written: always to the screen reader, and aloud
+/// where the knitter has asked for it.
 pub(super) fn announce(
     session: Session,
     said: RwSignal<String>,

@@ -103,7 +103,7 @@ fn frames(steps: Vec<Step>) -> AnyView {
         if playing.with_untracked(Option::is_some) {
             return stop();
         }
-        // From the end it begins anew.
+        // From the end it starts again.
         at.update(|at| *at = if *at == last { 0 } else { *at });
         let tick = move || {
             // The panel may have been closed meanwhile.

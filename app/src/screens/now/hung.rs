@@ -16,7 +16,7 @@ use leptos::wasm_split::{SplitLoaderError, wasm_split};
 use crate::fabric::{Detail, Drawing, HangingFabric, HangingPiece};
 use crate::hue::Hue;
 use crate::in_hand::Session;
-use crate::picture::{GroupFabric, Knitted, Picture, StitchBand};
+use crate::picture::{GroupFabric, Knitted, StitchBand};
 use crate::preferences::use_preferences;
 use crate::store::KnittedPlan;
 
@@ -108,7 +108,7 @@ impl Hang for Hangings {
             let piece = HangingPiece {
                 first: band.first,
                 hooks: &band.hooks,
-                room: Picture::ROOM,
+                room: band.room(),
             };
             let drawing = Drawing {
                 detail: Detail::Legs,

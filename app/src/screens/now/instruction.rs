@@ -36,7 +36,7 @@ pub(super) fn Instruction(
         at_hand
             .with(|now| {
                 let now = now.as_ref()?;
-                Some(match turn::order(session) {
+                Some(match turn::order_on_needle(session) {
                     Some(order) => cards_of_two(now, beside.read().as_ref().unwrap_or(now), order),
                     None => cards_of(now),
                 })
@@ -61,8 +61,8 @@ pub(super) fn Instruction(
         at_hand.track();
         shown_needle.set(on_needle.get().unwrap_or(0));
     });
-    // The next text is read from its beginning. Where nobody scrolled it is there already, and asking
-    // would have the page laid out once more in the middle of a touch.
+    // The next text is read from its beginning. Unless it was scrolled it is there already, and asking would cost
+    // another layout of the page in the middle of a touch.
     let scrolled = StoredValue::new(false);
     Effect::new(move || {
         at_hand.track();
@@ -75,7 +75,7 @@ pub(super) fn Instruction(
     });
     let typed = in_pattern::typed(session);
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
-    fit(node, move || {
+    fit(node, shown_needle, move || {
         at_hand.track();
         beside.track();
         turn.track();
@@ -134,7 +134,7 @@ fn is_silent(now: &Instructions) -> bool {
 /// What is done on a needle, or alike on several, by one sock or alike by both.
 #[derive(Debug, Clone, PartialEq)]
 struct Card {
-    /// Whose it is, of two socks on the needles; `None` where only one is told of.
+    /// Whose it is, of two socks on the needles; `None` where only one is shown.
     whose: Option<&'static str>,
     /// One line for each needle, all with the same text.
     lines: Vec<Line>,

@@ -250,7 +250,7 @@ fn seen(session: Session) -> RwSignal<()> {
     seen
 }
 
-/// What is told of the place, looked at whenever `seen` is raised.
+/// What is said of the place, looked at whenever `seen` is raised.
 fn after<T>(seen: RwSignal<()>, session: Session, look: fn(Session) -> T) -> Memo<T>
 where
     T: PartialEq + Send + Sync + 'static,

@@ -1,4 +1,4 @@
-//! Spoken words in the place of touches, on wish, and how the listening goes.
+//! Spoken words in the place of touches, on request, and how the listening goes.
 
 use leptos::prelude::*;
 

@@ -24,6 +24,8 @@ mod strip;
 mod touches;
 mod trouble;
 mod turn;
+#[cfg(test)]
+mod typed;
 
 use leptos::prelude::*;
 

@@ -10,7 +10,7 @@ use super::turn;
 use crate::in_hand::Session;
 use crate::text;
 
-/// So many letters take about one line of a phone.
+/// About how many letters fit on one line of a phone.
 const ONE_LINE: usize = 44;
 
 /// What comes next.

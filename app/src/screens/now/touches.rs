@@ -17,7 +17,7 @@ const BUZZ: u32 = 25;
 pub(super) struct Touches {
     /// Something was done.
     pub(super) act: Callback<(Act, Contact)>,
-    /// So many rounds are done at once.
+    /// Several rounds are done at once.
     pub(super) several: Callback<usize>,
     /// Raised with every touch that was held to be the one before.
     pub(super) bounced: RwSignal<u32>,

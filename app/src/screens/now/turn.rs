@@ -1,4 +1,4 @@
-//! Two at a time, as far as it is told: whose turn it is and why, what the second sock does where it
+//! What is said of two at a time: whose turn it is and why, what the second sock does where it
 //! is not the same, what comes after a change of socks.
 
 use evenloop_engine::needles::{Facing, Needles};
@@ -48,7 +48,7 @@ impl Order {
 }
 
 /// The order of two socks that are worked with one touch; nothing where one is worked.
-pub(super) fn order(session: Session) -> Option<Order> {
+pub(super) fn order_on_needle(session: Session) -> Option<Order> {
     if session.turn()? != WhoseTurn::Both {
         return None;
     }

@@ -135,7 +135,7 @@ pub(crate) fn done_with(what: &str, names: &[Typed]) -> String {
     }
 }
 
-/// So many pairs are named in a sentence; of others only the number is said.
+/// The most pairs that a sentence names; of more, it says only the number.
 const NAMED_AT_MOST: usize = 12;
 
 /// What tells a pair that was counted differently from the one of its name that is here.

@@ -270,15 +270,15 @@ pub(crate) fn closed_cast_on(hand: KnittingHand) -> [String; 5] {
     let (right, left) = sides(hand);
     [
         format!(
-            "Hold two needles in the {right} hand, one above the other, their points to the {left}. The yarn lies over the upper one: the tail goes to the back and over the finger, the yarn in front over the thumb."
+            "Hold two needles in the {right} hand, one above the other, points to the {left}. The yarn goes from behind over the upper one, down in front and between the two to the back; its tail goes over the finger, the working yarn over the thumb."
         ),
-        "The finger’s strand: from behind under the lower needle, up in front, and between the two to the back."
+        "The finger’s strand: from behind under the lower needle, up in front and between the two to the back."
             .to_owned(),
-        "The thumb’s strand: up in front of the upper needle, over it, and between the two to the front. In the middle it hooks round the other one."
+        "The thumb’s strand: from behind over the upper needle, down in front and between the two to the back. Behind the needles it hooks round the other one."
             .to_owned(),
-        "The finger’s strand round the lower needle again. Go on by turns.".to_owned(),
+        "And the finger’s strand once more, round the lower needle. Go on by turns.".to_owned(),
         format!(
-            "As many loops on each needle as you need; the newest ones are at the {left}, the last one on the lower needle. Between the needles the toe is closed."
+            "As many loops on each needle as you need; the newest ones are at the {left}. Between the needles the toe is closed."
         ),
     ]
 }
@@ -287,12 +287,12 @@ pub(crate) fn wrapped_cast_on(hand: KnittingHand) -> [String; 4] {
     let (right, left) = sides(hand);
     [
         format!(
-            "Hold two needles together in the {right} hand, the tail behind them. Take the yarn up behind both and down in front of both."
+            "Hold two needles together in the {left} hand, their points to the {right}. The tail hangs in front of both, under the thumb. Take the yarn under both to the back, up behind both, over the top and down in front."
         ),
-        format!("Once more round both, to the {left} of the first time."),
-        "Each time round lays a loop on each needle.".to_owned(),
+        format!("Once more round both, to the {right} of the first time."),
+        "Each time over the top lays a loop on each needle.".to_owned(),
         format!(
-            "As many times round as each needle needs stitches. The yarn comes from below, at the {left}."
+            "As many times as each needle needs stitches. After the last time over the top the yarn goes between the two to the back. The upper needle is knitted first; its stitches have their {right} leg in front."
         ),
     ]
 }
@@ -444,12 +444,12 @@ pub(crate) fn tubular_cast_on(hand: KnittingHand) -> [String; 8] {
         format!(
             "The needle is in the {right} hand, the loops so far on it. In the {left} hand the yarn goes over the finger and the tail over the thumb."
         ),
-        "A knit loop: go with the point from in front under the thumb’s strand.".to_owned(),
-        "Then over the finger’s strand, and down behind it.".to_owned(),
-        "Bring that strand forward under the thumb’s: a knit loop lies on the needle.".to_owned(),
-        "A purl loop: go from behind under the finger’s strand.".to_owned(),
-        "Then over the thumb’s strand, and down in front of it.".to_owned(),
-        "Take that strand back under the finger’s: a purl loop lies on the needle.".to_owned(),
+        "A knit loop: go with the point from in front under both strands.".to_owned(),
+        "Up behind the finger’s strand, and forward over it.".to_owned(),
+        "Out under the thumb’s strand: a knit loop of the finger’s lies on the needle.".to_owned(),
+        "A purl loop: go from behind under both strands.".to_owned(),
+        "Up in front of the thumb’s strand, and back over it.".to_owned(),
+        "Out under the finger’s strand: a purl loop of the thumb’s lies on the needle.".to_owned(),
         "By turns, knit and purl. Under each loop runs the other strand. Keep both taut until the next row."
             .to_owned(),
     ]

@@ -310,7 +310,7 @@ pub(crate) fn progress(progress: &SectionProgress) -> String {
 }
 
 /// Rounds told together, by their numbers.
-pub(crate) fn told(form: StepForm, numbers: &[usize]) -> String {
+pub(crate) fn round_numbers(form: StepForm, numbers: &[usize]) -> String {
     let (one, many) = match form {
         StepForm::Row(_) => ("Row", "Rows"),
         StepForm::Round | StepForm::Walk => ("Round", "Rounds"),
@@ -325,12 +325,12 @@ pub(crate) fn told(form: StepForm, numbers: &[usize]) -> String {
 }
 
 /// What is done in the rounds of that name.
-pub(crate) fn told_of(name: &str, text: &str) -> String {
+pub(crate) fn numbered_text(name: &str, text: &str) -> String {
     format!("{name}: {text}")
 }
 
 /// One move of a walk.
-pub(crate) fn told_move(number: usize) -> String {
+pub(crate) fn move_number(number: usize) -> String {
     format!("Move {number}")
 }
 

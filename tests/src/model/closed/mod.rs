@@ -145,7 +145,7 @@ impl Sums {
         self.around + 2 * self.calf.last().copied().unwrap_or(0)
     }
 
-    /// The needles of the leg are laid anew after so many of its rounds.
+    /// The needles of the leg are laid out again after so many of its rounds.
     pub fn seated_after(&mut self, rounds: u32) {
         let above = if self.toe_up {
             rounds
@@ -236,6 +236,8 @@ fn refused_choices(recipe: &Recipe, all_round: bool) -> BTreeSet<No> {
         Direction::CuffDown => recipe.cast_on == CastOn::Tubular,
         Direction::ToeUp => recipe.bind_off == BindOff::Tubular && !hem,
     };
+    // tender legs get another edge, whatever was chosen
+    let tubular = tubular && !recipe.fit.tender_legs;
     if tubular && tubular_edge(recipe).is_none() {
         no.insert(No::TubularRib);
     }
@@ -422,12 +424,13 @@ fn no_place(recipe: &Recipe, panel: Panel) -> Option<No> {
 }
 
 /// A tubular edge under or over a rib, and whether stitches cross between them: those of a rib of two
-/// and two do not lie by turns.
+/// and two do not lie by turns. Tender legs get another edge.
 pub fn tubular_edge(recipe: &Recipe) -> Option<bool> {
-    let wanted = match recipe.direction {
+    let chosen = match recipe.direction {
         Direction::CuffDown => recipe.cast_on == CastOn::Tubular,
         Direction::ToeUp => recipe.bind_off == BindOff::Tubular,
     };
+    let wanted = chosen && !recipe.fit.tender_legs;
     match recipe.cuff.edge {
         Edge::Rib(Rib::OneByOne | Rib::Twisted) if wanted => Some(false),
         Edge::Rib(Rib::TwoByTwo) if wanted => Some(true),

@@ -6,15 +6,15 @@
 //! edge, graft unequal needles. The fabric itself is remembered: which face each stitch shows on
 //! the right side, which way each decrease leans, from which loop it was drawn.
 
+mod charted;
 mod close;
-mod dress;
 mod heel;
 mod seats;
 mod stitches;
 
 use std::ops::Deref;
 
-pub use dress::Dress;
+pub use charted::ChartProgress;
 
 use super::page::{Do, Move, Section};
 
@@ -216,7 +216,7 @@ pub struct Hands {
     /// What this move did, stitch by stitch, in the order worked: the part it lay in, the kind.
     pub log: Vec<(Part, How)>,
     /// The motif being worked, if there is one.
-    pub dress: Option<Dress>,
+    pub chart_progress: Option<ChartProgress>,
     /// The yarn in hand.
     pub yarn: char,
     /// Loops laid down of each yarn, A first, in hundredths of a plain stitch.
@@ -273,7 +273,7 @@ impl Default for Hands {
             rounds_begun: 0,
             now: 0,
             log: Vec::new(),
-            dress: None,
+            chart_progress: None,
             yarn: 'A',
             loops: [0; 4],
             loop_size: 100,
@@ -296,10 +296,10 @@ impl Default for Hands {
 impl Hands {
     /// Empty hands with a set of that many double-pointed needles, or with circulars, and a motif to
     /// be worked.
-    pub fn with(set_of: Option<usize>, dress: Option<Dress>) -> Self {
+    pub fn with(set_of: Option<usize>, chart_progress: Option<ChartProgress>) -> Self {
         Self {
             set_of,
-            dress,
+            chart_progress,
             ..Self::default()
         }
     }

@@ -1,4 +1,4 @@
-//! How wide patterned fabric lies beside stockinette: measured on a second swatch, or allowed for by the
+//! How wide patterned fabric is, compared with stockinette: measured on a second swatch, or allowed for by the
 //! kinds of stitches in the motif.
 //!
 //! The allowances are common practice, no source: crossed stitches draw in by about a fifth, slipped

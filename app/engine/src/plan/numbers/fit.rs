@@ -1,4 +1,4 @@
-//! Whether a sock that is begun anew would fit at all: one far larger or smaller than the foot is
+//! Whether a sock that is started again would fit at all: one far larger or smaller than the foot is
 //! refused, with the nearest number of stitches that fits.
 
 use super::around::{Around, Tubes};
@@ -9,7 +9,7 @@ use crate::recipe::{CircularLength, Method, Motif, MotifPlacement, NearestFit, R
 /// How much larger than the foot a tube may be that the knitter's own number of stitches gives, in
 /// tenths of a percent: half as large again (from memory).
 const CHOSEN_LARGER: i64 = -500;
-/// The same where the motif's repeat gives it: nobody wished for that (from memory).
+/// The same where the motif's repeat gives it, which the knitter did not choose (from memory).
 const REPEAT_LARGER: i64 = -100;
 /// How much smaller than the foot a tube may be that the motif's repeat gives.
 const REPEAT_SMALLER: i64 = 300;
@@ -42,7 +42,7 @@ pub(in crate::plan) fn check_needles(recipe: &Recipe, around: u16) -> Result<(),
     if let Method::ShortCircular { length } = recipe.needles {
         let tubes = Tubes::of(recipe, around);
         let narrowest = tubes.narrowest();
-        // Where nobody said how long it is, it may be the shortest that there is.
+        // Where its length is not given, it may be the shortest that there is.
         let needle = length.unwrap_or(CircularLength::Cm20);
         if narrowest < needle.narrowest_tube() {
             let mut shorter = CircularLength::ALL.into_iter().rev();

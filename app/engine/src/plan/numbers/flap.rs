@@ -16,7 +16,7 @@ const fn rows_to_100_rounds(texture: FlapTexture) -> u64 {
     }
 }
 
-/// So many rows over so much height, in tenths of a millimetre.
+/// How many rows make a height, in tenths of a millimetre.
 struct RowGauge {
     rows: u64,
     over: u64,

@@ -1,7 +1,8 @@
 //! The numbers of a sock: stitches, rows and rounds, known before its first stitch.
 //!
-//! What the sections are written from. [`super::decide`] decides them; this room only holds them, and
-//! knows neither sections nor needles at work.
+//! What the sections are written from. [`super::decide`] decides them; this room only holds them.
+//!
+//! May use the recipe and units. Must not know sections, nor needles at work.
 
 mod around;
 mod calf;
@@ -19,7 +20,7 @@ pub(super) use fabric::Fabric;
 pub(super) use fit::{check_fit, check_needles, front_only, nearest_fit};
 pub(super) use flap::{even_rows_in, height_of_rows};
 pub(super) use heel::{FlapNumbers, Gusset, HeelNumbers, ToeUpFlapNumbers};
-pub(super) use panel::{Panel, Piece, panel, unit};
+pub(super) use panel::{Panel, PanelPiece, panel, unit};
 pub(super) use round_gauge::Rounds;
 
 use crate::recipe::Recipe;

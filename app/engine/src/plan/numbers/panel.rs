@@ -5,13 +5,6 @@ use crate::plan::model::Plan;
 use crate::recipe::{Method, Motif, MotifPlacement, Recipe, Seating};
 
 impl Plan {
-    /// How often the motif lies beside itself in the middle of the front, and of a back that carries
-    /// it; `None` without a motif.
-    pub fn motif_repeats(&self) -> Option<u16> {
-        let motif = self.recipe.motif.as_ref()?;
-        Some(Panel::centred(self.outcome.stitches / 2, motif).repeats)
-    }
-
     /// Stitches of a panel on the front with those that balance and edge it; `None` without one.
     pub(crate) fn panel_stitches(&self) -> Option<u16> {
         let motif = self.recipe.motif.as_ref()?;
@@ -40,7 +33,7 @@ pub(in crate::plan) struct Panel {
 
 /// A kind of stitches on a half that carries a motif.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::plan) enum Piece {
+pub(in crate::plan) enum PanelPiece {
     /// Plain knitting.
     Plain,
     /// Edge stitches.
@@ -83,16 +76,16 @@ impl Panel {
     }
 
     /// What lies on the half from its beginning to its end, each kind with its stitches.
-    pub(in crate::plan) const fn pieces(self) -> [(Piece, u16); 6] {
+    pub(in crate::plan) const fn pieces(self) -> [(PanelPiece, u16); 6] {
         let (start, end) = (self.start(), self.end());
         [
-            (Piece::Plain, self.margin),
-            (Piece::Edge, self.edge),
-            (Piece::Repeats, end - start),
-            (Piece::Balance, self.balance),
-            (Piece::Edge, self.edge),
+            (PanelPiece::Plain, self.margin),
+            (PanelPiece::Edge, self.edge),
+            (PanelPiece::Repeats, end - start),
+            (PanelPiece::Balance, self.balance),
+            (PanelPiece::Edge, self.edge),
             (
-                Piece::Plain,
+                PanelPiece::Plain,
                 self.half.saturating_sub(end + self.balance + self.edge),
             ),
         ]

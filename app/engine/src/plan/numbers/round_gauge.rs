@@ -10,7 +10,7 @@ use crate::recipe::{MotifPlacement, Recipe, RoundsBy};
 use crate::swatch::Swatch;
 use crate::units::{Length, scaled};
 
-/// So many rounds over so much height, in tenths of a millimetre.
+/// How many rounds make a height, in tenths of a millimetre.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(in crate::plan) struct RoundGauge {
     rounds: u64,
@@ -42,7 +42,7 @@ pub(in crate::plan) struct Rounds {
 }
 
 impl Rounds {
-    /// Those of a recipe.
+    /// The round gauges of a recipe.
     pub(in crate::plan) fn of(recipe: &Recipe) -> Self {
         let swatch = &recipe.swatch;
         let gauge = |rounds: u16, height: Length| RoundGauge {

@@ -58,6 +58,8 @@ pub(in crate::plan) fn at_the_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
         ]));
     }
     m.step(Step::walk(vec![
+        // holding the needles; the tail and the first loop
+        (Cue::CastOnClosedBegin, Vec::new()),
         (Cue::CastOnClosedBegin, Vec::new()),
         (Cue::CastOnClosed, cast),
         (Cue::CastOnClosedTurn, Vec::new()),

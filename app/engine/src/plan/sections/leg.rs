@@ -47,7 +47,7 @@ fn shaped(m: &mut Maker<'_>) -> Result<(), Refusal> {
         let wide = |height| m.numbers.heel + 2 * m.numbers.calf.at(height);
         let wanted = wide(height);
         // A leg that was begun by another gauge may lie off its line. It waits for a line that comes
-        // towards it: nobody makes stitches only to take them away again.
+        // towards it: no stitches are made only to be taken away again.
         let towards = match m.recipe.direction {
             Direction::CuffDown => wanted > back && wanted <= wide(height + 1),
             Direction::ToeUp => wanted < back && wanted >= wide(height - 1),
@@ -109,7 +109,7 @@ fn at_the_back(needles: &Needles, pair: &BackShaping) -> Vec<Op> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::{read_ops, write_ops};
+    use crate::written_ops::{read_ops, write_ops};
 
     #[test]
     fn shaping_lies_in_the_middle_of_the_back() {

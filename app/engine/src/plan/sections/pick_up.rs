@@ -19,7 +19,7 @@ pub(in crate::plan) const fn rounds(method: Method) -> u16 {
 }
 
 /// An operation over so many stitches.
-pub(in crate::plan) type Counted = fn(Count) -> Op;
+pub(in crate::plan) type CountedOp = fn(Count) -> Op;
 
 /// Counts that the walk needs; half a turned heel is rounded up on the side that is left first.
 pub(in crate::plan) struct Counts {
@@ -30,7 +30,7 @@ pub(in crate::plan) struct Counts {
     /// Along the left edge and along the right one, corners not counted.
     pub along_edge: (u16, u16),
     /// How they are picked up there: from the chains, or along an edge that has another number of them.
-    pub from: (Counted, Counted),
+    pub from: (CountedOp, CountedOp),
     /// Whether a corner is picked up on each side.
     pub corners: bool,
     /// Stitches of the instep.

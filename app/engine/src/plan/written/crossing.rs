@@ -97,7 +97,7 @@ impl Reader<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::read_ops;
+    use crate::written_ops::read_ops;
 
     #[test]
     fn a_pick_up_is_known_wherever_it_ends() {

@@ -81,7 +81,7 @@ fn sum(a: Count, b: Count) -> Option<Count> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::stitch::{read_ops, write_ops};
+    use crate::written_ops::{read_ops, write_ops};
 
     #[test]
     fn repeats_are_groups_within_a_needle() {

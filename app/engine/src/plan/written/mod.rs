@@ -1,6 +1,8 @@
 //! A sock by the knitter's own pattern: what its lines come to, seated on her needles. Parts of ours are
 //! knitted between its own, for the same stitches.
 //!
+//! May use what [`crate::pattern`] has read, and sections of ours. Must not read a pattern's text, nor say a sentence.
+//!
 //! | file | holds |
 //! |---|---|
 //! | `fold` | the same operations again and again, written once |

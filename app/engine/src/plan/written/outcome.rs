@@ -18,7 +18,7 @@ pub(super) fn outcome(
     peak: u16,
 ) -> Outcome {
     let mut outcome = totals::outcome(recipe, numbers, sections, peak);
-    let seen = Seen::of(sections);
+    let seen = CountedFigures::of(sections);
     let rounds = |kinds: &[SectionKind]| -> u16 {
         let counted = sections
             .iter()
@@ -59,7 +59,7 @@ pub(super) fn outcome(
 }
 
 #[derive(Default)]
-struct Seen {
+struct CountedFigures {
     heel: u16,
     turned: u16,
     picked_up: u16,
@@ -67,7 +67,7 @@ struct Seen {
     grafted: bool,
 }
 
-impl Seen {
+impl CountedFigures {
     fn of(sections: &[Section]) -> Self {
         let mut seen = Self::default();
         let mut needles = Needles::new();

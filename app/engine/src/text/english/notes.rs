@@ -12,6 +12,10 @@ use crate::units::Length;
 /// How a double stitch comes about.
 const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs; before a purl stitch it then comes to the front again, between the needles. Later both legs are worked together.";
 
+/// Why stitches just picked up are worked otherwise than the rest (common practice, no source).
+const DRAWN_CLOSE: &str =
+    " The picked-up stitches are knitted through the back loop this once, which draws them close.";
+
 /// The usual remedy for the jog of stripes (common practice, no source).
 const HIDE_THE_JOG: &str = " To hide it, slip the first stitch of each new yarn’s second round as if to purl, the yarn behind, if it is a knit stitch. The count stays the same.";
 
@@ -54,9 +58,8 @@ fn note(note: &Note, wording: Wording) -> String {
             }
         }
         Note::CastOn(how, tail) => cast_on(*how, &about(tail), wording),
-        Note::CastOnClosedBegin(how, tail) => {
-            closed_begin(*how, &about(tail), wording)
-        }
+        Note::CastOnClosedBegin(how, tail) => closed_begin(*how, &about(tail), hand),
+        Note::CastOnClosedFirst(how) => closed_first(*how, wording),
         Note::CastOnClosed(how) => closed_loops(*how).into(),
         Note::CastOnClosedTurn(how) => closed_turn(*how, hand),
         Note::ChainBegin => format!(
@@ -74,7 +77,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::Tubular {
             knits: true,
             cast_on: true,
-        } => format!("The knit loops alone are knitted, through the back loop: their {right} leg lies behind. The purl loops are only slipped."),
+        } => format!("The knit loops alone are knitted, through the back loop: their {right} leg lies behind. If one has its {right} leg in front, knit it as usual. The purl loops are only slipped."),
         Note::Tubular { knits: true, .. } => {
             "For the tubular edge the knit stitches alone are knitted; the purl stitches are only slipped.".into()
         }
@@ -90,7 +93,7 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::CastOnClosedPart { method, then } => closed_part(*method, *then, hand),
         Note::FirstRound(how) => first_round(*how).into(),
         Note::YarnOverAtEnd => {
-            "A yarn over lies at a needle’s end: hold it with a finger until the stitch after it is worked.".into()
+            "A yarn over lies at a needle’s end: bring the yarn to the front, lay it over the needle, and hold it there with a finger until the stitch after it is worked.".into()
         }
         Note::MountedTheOtherWay => {
             format!("The instep’s loops are mounted the other way, their {right} leg behind: knitted through the back loop they come out open.")
@@ -196,7 +199,7 @@ fn note(note: &Note, wording: Wording) -> String {
             wording.english.ball_band()
         ),
         Note::TurnDown(left) => format!(
-            "Short rows: turn where it says and leave the rest. Later rows close the gaps, until {left} heel stitches are left."
+            "Short rows: turn where it says and leave the rest of the heel unworked. Each turn leaves a gap; later rows work the two stitches beside it together, until {left} heel stitches are left."
         ),
         Note::TurnUp(stitches) => {
             format!("Short rows over the middle {stitches} stitches. {DOUBLE_STITCH}")
@@ -204,8 +207,9 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::ShortRowHeel(stitches) => {
             format!("Short rows over {stitches} stitches. {DOUBLE_STITCH}")
         }
-        Note::GussetDown(left) => format!(
-            "Each decrease round takes 2 stitches, on the sole's side of the instep, until {left} are left all round."
+        Note::GussetDown { left, drawn_close } => format!(
+            "Each decrease round takes 2 stitches, on the sole's side of the instep, until {left} are left all round.{}",
+            if *drawn_close { DRAWN_CLOSE } else { "" }
         ),
         Note::GussetUp(all) => format!(
             "Each increase round makes 2 stitches, on the sole's side of the instep, until there are {all} all round."
@@ -262,8 +266,13 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::SeatLeg(Method::ShortCircular { .. }, _) => {
             "The rounds of the leg begin here, at its side.".into()
         }
-        Note::SeatLeg(_, counts) => {
-            format!("Divide the stitches like this: {}.", listed(counts))
+        Note::SeatLeg(method, counts) => {
+            let from = match method {
+                Method::FourDpns | Method::FiveDpns => "Slip stitches from needle to needle",
+                Method::MagicLoop { .. } => "Slide the stitches",
+                _ => "Slip the stitches",
+            };
+            format!("{from}, without working them, until they lie {}.", listed(counts))
         }
         Note::Waste => {
             "A piece of smooth waste yarn keeps the place of this forethought heel (many say afterthought); it is knitted there at the very end.".into()
@@ -428,31 +437,45 @@ fn cast_on(how: CastOn, tail: &str, wording: Wording) -> String {
             "Long-tail cast-on: leave a tail of about {tail}. Cast on loosely: the edge has to stretch over the heel."
         ),
         CastOn::TwistedLongTail => format!(
-            "Twisted long-tail cast-on: leave a tail of about {tail}. The twist in each loop lets the edge stretch over the heel."
+            "Twisted long-tail cast-on: leave a tail of about {tail}. Hold the yarn as for a long-tail cast-on, the tail round the thumb, the yarn from the {} over the index finger. Go with the needle under both strands of the thumb’s loop, over the far one down into the loop, and forward under the near one. Catch the finger’s strand, bend the thumb so that its loop opens, and draw the strand down through it. Let go of the thumb and draw the loop snug. The twist lets the edge stretch over the heel.",
+            wording.english.ball()
         ),
         CastOn::SlipKnot => format!(
             "Slip-knot cast-on: leave a tail of about {tail} to weave in. Make a slip knot, put it onto the needle and draw it snug; go on with one slip knot beside the other."
         ),
         CastOn::Tubular => format!(
-            "Tubular (Italian) cast-on: leave a tail of about {tail} and begin with a slip knot that is not counted. Hold the tail over the thumb and the yarn from the {} over the index finger. Knit loop: the needle goes from in front under the thumb’s strand, over the finger’s and down behind it, and brings that one forward under the thumb’s. Purl loop: it goes from behind under the finger’s strand, over the thumb’s and down in front of it, and takes that one back under the finger’s. Begin with a knit loop and end with a purl one; then let the slip knot go.",
+            "Tubular (Italian) cast-on: leave a tail of about {tail} and begin with a slip knot that is not counted. Hold the tail over the thumb and the yarn from the {} over the index finger. Knit loop: the needle goes from in front under both strands, up behind the finger’s, forward over it and out under the thumb’s. Purl loop: it goes from behind under both strands, up in front of the thumb’s, back over it and out under the finger’s. Begin with a knit loop and end with a purl one; then let the slip knot go.",
             wording.english.ball()
         ),
         CastOn::KnittedOn => format!(
-            "Knitted cast-on: leave a tail of about {tail} to weave in. Knit each new loop out of the one before and put it onto the {} needle, loosely.",
+            "Knitted cast-on: leave a tail of about {tail} to weave in. Begin with a slip knot: it is the first stitch. Knit each new loop out of the one before and put it onto the {} needle, loosely.",
             wording.hand.left()
         ),
     }
 }
 
-fn closed_begin(how: ClosedCastOn, tail: &str, wording: Wording) -> String {
-    let (right, left) = (wording.hand.right(), wording.hand.left());
+fn closed_begin(how: ClosedCastOn, tail: &str, hand: KnittingHand) -> String {
     match how {
         ClosedCastOn::Magic => format!(
-            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the {left}. Lay the yarn over the upper one: the tail comes between the needles to the back and goes over your index finger, the yarn from the {} goes over your thumb. That is the upper needle’s first loop.",
+            "Magic cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the {}.",
+            hand.left()
+        ),
+        ClosedCastOn::Wrapped => format!(
+            "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, their points to the {}, one above the other.",
+            hand.right()
+        ),
+    }
+}
+
+fn closed_first(how: ClosedCastOn, wording: Wording) -> String {
+    match how {
+        ClosedCastOn::Magic => format!(
+            "Take the yarn from behind over the upper needle, down in front and between the two to the back; its tail stays behind. That is the upper needle’s first loop. Now the tail goes up over your index finger, the yarn from the {} down over your thumb, both behind the needles.",
             wording.english.ball()
         ),
         ClosedCastOn::Wrapped => format!(
-            "Wrapped (Turkish) cast-on: leave a tail of about {tail}. Hold two needle tips together, one above the other, points to the {right}, and hold the tail against them with your {left} thumb."
+            "Let the tail hang down in front of both needles, and hold it there with your {} thumb.",
+            wording.hand.left()
         ),
     }
 }
@@ -460,10 +483,10 @@ fn closed_begin(how: ClosedCastOn, tail: &str, wording: Wording) -> String {
 const fn closed_loops(how: ClosedCastOn) -> &'static str {
     match how {
         ClosedCastOn::Magic => {
-            "By turns: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand up in front of the upper needle, over it and between the two to the front. Begin and end with the lower one; draw each loop snug."
+            "By turns: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand from behind over the upper needle, down in front and between the two to the back. Begin and end with the lower one; draw each loop snug."
         }
         ClosedCastOn::Wrapped => {
-            "Bring the yarn up behind both needles, over the top and down in front, like a spring towards the points: one loop on each needle every time. After the last one it comes up between the needles to the back."
+            "Take the yarn under both needles to the back, up behind both, over the top and down in front of both, again and again, like a spring towards the points: one loop on each needle every time. After the last time over the top it goes between the two to the back."
         }
     }
 }
@@ -512,10 +535,10 @@ fn closed_part(method: Method, then: Option<ClosedCastOn>, hand: KnittingHand) -
 const fn first_round(how: ClosedCastOn) -> &'static str {
     match how {
         ClosedCastOn::Magic => {
-            "Take the tail between the needle and the yarn before the first stitch: it keeps the first loop. Draw it snug when that is knitted."
+            "Before the first stitch lay the tail between the needle and the working yarn: it keeps the first loop. Draw it snug when that is knitted."
         }
         ClosedCastOn::Wrapped => {
-            "Hold the tail until the first stitches are knitted. Draw loose loops up towards it afterwards, one after the other."
+            "Hold the tail until the first stitch of the other needle is knitted: it keeps that loop. Draw loose loops up towards it afterwards, one after the other."
         }
     }
 }

@@ -91,7 +91,7 @@ impl Technique {
                 "The thread makes a row of stitches between the two needles. Each stitch is met twice: in front, as if to knit and off, the next as if to purl and left on; behind, as if to purl and off, the next as if to knit and left on. After a few pairs draw the loops to the size of your stitches.".into()
             }
             Self::ClosedCastOn => {
-                format!("Two needles held together get loops by turns, the lower one from one strand, the upper one from the other, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. The upper needle’s loops have their {right} leg behind: they are knitted through the back loop, or they would twist.")
+                format!("Two needles held together get loops by turns, the lower one from the finger’s strand, the upper one from the thumb’s; behind the needles the strands hook into each other, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. The upper needle’s loops have their {right} leg behind: they are knitted through the back loop, or they would twist.")
             }
             Self::WrappedCastOn => {
                 "The yarn goes round two needles held together like a spring, up behind both and down in front of both, so that each time round lays a loop on each needle. Knit across the one needle, turn the work like a wheel and knit across the other. Loose loops are drawn up afterwards, towards the tail.".into()

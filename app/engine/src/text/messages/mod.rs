@@ -1,5 +1,7 @@
 //! What the engine has to say, as data: enums with arguments. The modules beside this one pick them, the
 //! language says them; they know neither.
+//!
+//! May use the engine's types as arguments, and what the knitter typed. Must not hold a sentence or a wording.
 
 mod diagnosis;
 mod note;

@@ -77,6 +77,8 @@ pub(crate) enum Note {
     CastOn(CastOn, Length),
     /// The beginning of a closed cast-on, and the tail it takes.
     CastOnClosedBegin(ClosedCastOn, Length),
+    /// Where the tail goes, and the first loop.
+    CastOnClosedFirst(ClosedCastOn),
     /// The loops of a closed cast-on.
     CastOnClosed(ClosedCastOn),
     /// Turning both needles round after a closed cast-on.
@@ -196,8 +198,13 @@ pub(crate) enum Note {
     ShortRowHeel(u16),
     /// The rounds between the halves of a short-row heel.
     ShortRowHeelHalfDone,
-    /// A gusset that narrows until so many stitches are left.
-    GussetDown(u16),
+    /// A gusset that narrows.
+    GussetDown {
+        /// How many stitches are left all round.
+        left: u16,
+        /// Whether the stitches just picked up are knitted through the back loop.
+        drawn_close: bool,
+    },
     /// A gusset that widens until there are so many stitches.
     GussetUp(u16),
     /// A short-row toe over so many stitches.

@@ -4,8 +4,9 @@
 use crate::needles::{Item, Needles, Origin};
 use crate::plan::{Plan, SectionKind};
 use crate::recipe::{Direction, Edge, FlapTexture, Heel, Toe};
+use crate::stitch::Op;
 use crate::text::messages::Note;
-use crate::trace::Trace;
+use crate::trace::{Position, Trace};
 
 /// The note on a step that is the first round or row of its section.
 pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Option<Note> {
@@ -43,7 +44,12 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
         SectionKind::HeelTurn => Note::TurnDown(end.stitches_of(Origin::Heel)),
         SectionKind::ShortHeel => Note::ShortRowHeel(short_rows_over(trace, step)?),
         SectionKind::Gusset if up => Note::GussetUp(end.stitches()),
-        SectionKind::Gusset => Note::GussetDown(end.stitches()),
+        SectionKind::Gusset => Note::GussetDown {
+            left: end.stitches(),
+            drawn_close: plan
+                .move_at(Position { step, mv: 0 })
+                .is_some_and(|(_, mv)| through_the_back(&mv.ops)),
+        },
         SectionKind::Toe => match plan.recipe.toe {
             Toe::ShortRow if before.provisional() > 0 => {
                 Note::ShortRowToeOverChain(short_rows_over(trace, step)?)
@@ -61,6 +67,17 @@ pub(super) fn first_of_section(plan: &Plan, trace: &Trace, step: usize) -> Optio
             Note::AfterthoughtHeel(end.per_needle().into_iter().next().unwrap_or_default())
         }
         _ => return None,
+    })
+}
+
+/// Whether stitches are knitted through the back loop beside a motif's own.
+fn through_the_back(ops: &[Op]) -> bool {
+    let mut needles = ops.split(|op| matches!(op, Op::Next | Op::SlipMarker(_)));
+    needles.any(|part| {
+        !part.iter().any(|op| matches!(op, Op::MotifRow(_)))
+            && part
+                .iter()
+                .any(|op| matches!(op, Op::KnitThroughBackLoop(_)))
     })
 }
 

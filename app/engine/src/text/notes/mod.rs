@@ -1,4 +1,6 @@
 //! The notes that go with hard places: which of them, and with which arguments.
+//!
+//! May use plans, traces and needles as the simulator left them. Must not know how a note is worded.
 
 mod first;
 mod measured;
@@ -39,6 +41,7 @@ pub(super) fn notes(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
         after_the_closed_cast_on(plan, at),
         first,
         then,
+        first_loop(plan, at),
         waiting,
         mounted_the_other_way(plan, trace, at),
         yarn_over_at_an_end(plan, at),
@@ -86,6 +89,25 @@ fn after_the_closed_cast_on(plan: &Plan, at: Position) -> Option<Note> {
         .map(Note::FirstRound)
 }
 
+/// Where the needles of a closed cast-on are held: the moves that begin it, of which the last lays the first
+/// loop. A plan of earlier days, or by a pattern, has but one of them.
+fn begins_closed(plan: &Plan, at: Position) -> bool {
+    plan.move_at(at)
+        .is_some_and(|(_, mv)| mv.cue == Cue::CastOnClosedBegin)
+}
+
+/// The first loop of a closed cast-on, once its needles are held.
+fn first_loop(plan: &Plan, at: Position) -> Option<Note> {
+    let next = Position {
+        mv: at.mv + 1,
+        ..at
+    };
+    let lays = begins_closed(plan, at) && !begins_closed(plan, next);
+    closed_cast_on(plan)
+        .filter(|_| lays)
+        .map(Note::CastOnClosedFirst)
+}
+
 /// How a toe was cast on, by what the plan says: a plan under way keeps its cast-on, whatever is
 /// usual today.
 fn closed_cast_on(plan: &Plan) -> Option<ClosedCastOn> {
@@ -127,6 +149,10 @@ fn place(plan: &Plan, trace: &Trace, at: Position) -> Option<Note> {
     if matches!(mv.cue, Cue::Plain | Cue::Shape) {
         return first_of_section(plan, trace, at.step);
     }
+    let before = at.mv.checked_sub(1).map(|mv| Position { mv, ..at });
+    if begins_closed(plan, at) && before.is_some_and(|before| begins_closed(plan, before)) {
+        return None;
+    }
     let counts = seen.moves.get(at.mv)?.after.per_needle();
     hard_place(plan, mv, trace.needles_at(at)?, counts)
 }
@@ -165,7 +191,7 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
         Cue::ChainEnd => Note::ChainEnd(Length::cm(15)),
         Cue::UndoChain => Note::UndoChain(recipe.needles, before.provisional()),
         Cue::Tubular => Note::Tubular {
-            knits: !told(&mv.ops, &|op| matches!(op, Op::Purl(_))),
+            knits: !any_op(&mv.ops, &|op| matches!(op, Op::Purl(_))),
             cast_on: before
                 .items()
                 .any(|item| matches!(item, Item::Stitches(_, Mount::LeadingLegBehind, _))),
@@ -257,9 +283,9 @@ fn hard_place(plan: &Plan, mv: &Move, before: &Needles, counts: Vec<u16>) -> Opt
 }
 
 /// Whether any operation is such a one, within a repeat or not.
-fn told(ops: &[Op], wanted: &dyn Fn(&Op) -> bool) -> bool {
+fn any_op(ops: &[Op], wanted: &dyn Fn(&Op) -> bool) -> bool {
     ops.iter().any(|op| match op {
-        Op::Repeat(inner, _) => told(inner, wanted),
+        Op::Repeat(inner, _) => any_op(inner, wanted),
         op => wanted(op),
     })
 }

@@ -167,7 +167,7 @@ impl HeelKind {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
 pub(in crate::screens::measure) enum FlapBy {
-    /// Its rows; as many as it has stitches when nobody says.
+    /// Its rows; as many as it has stitches where they are left empty.
     #[default]
     Rows,
     /// Its height.

@@ -54,7 +54,7 @@ fn plain(field: NumberField, number: Number, unit: LengthUnit) -> String {
 }
 
 impl Default for MeasureForm {
-    /// A form into which nobody has typed anything: every choice is the usual one, every line is empty.
+    /// An empty form: every choice is the usual one, every line is empty.
     fn default() -> Self {
         Self::answers_of(&Recipe::default(), LengthUnit::default()).begun()
     }
@@ -76,7 +76,7 @@ impl MeasureForm {
         form.begun()
     }
 
-    /// The choices of a recipe that was made for nobody: what is measured stays empty, and other lengths
+    /// The choices of a ready recipe, made for no certain foot: what is measured stays empty, and other lengths
     /// are round figures.
     pub(super) fn of_ready(recipe: &Recipe, unit: LengthUnit) -> Self {
         let mut form = Self::of(recipe, unit);
@@ -219,7 +219,7 @@ impl MeasureForm {
             .collect()
     }
 
-    /// Changes the unit: lengths that can be read are written anew, to a millimetre or a hundredth
+    /// Changes the unit: lengths that can be read are rewritten, to a millimetre or a hundredth
     /// of an inch, and so is yarn; all else stays as typed.
     pub(super) fn measure_in(&mut self, unit: LengthUnit) {
         if unit == self.unit {
@@ -278,8 +278,8 @@ impl MeasureForm {
         self.take_up_answers(fresh, earlier);
     }
 
-    /// Whether it stands as the form of earlier builds did before anybody touched it, which stored itself so: a
-    /// foot and a swatch of nobody's filled in, and what is usual in the other lines.
+    /// Whether it stands as the form of earlier builds did before it was touched, which was stored at once: an
+    /// example foot and swatch filled in, and what is usual in the other lines.
     fn is_as_forms_once_began(&self) -> bool {
         let mut once = Self::answers_of(&Recipe::default(), LengthUnit::Cm);
         for field in numbers_in_form() {

@@ -514,3 +514,16 @@ form! {
         }
     }
 }
+
+/// Questions that no field of a recipe answers by itself: what the gauge is from, what decides the flap's height,
+/// and whether there is a motif.
+const WITHOUT_A_FIELD: usize = 3;
+/// Choices of a recipe that have no question of their own: how a wedge toe narrows and for which foot a shaped one
+/// is (answers of the toe), the seating on two circulars (that on a magic loop), the yarns of stripes, cuff, heel
+/// and toe, and the parts of a pattern that are ours.
+const ASKED_OTHERWISE: usize = 8;
+
+const _: () = assert!(
+    Question::ALL.len() - WITHOUT_A_FIELD + ASKED_OTHERWISE == Recipe::CHOICES,
+    "a choice of the recipe has no question in the form, or a question has no choice"
+);

@@ -84,7 +84,7 @@ impl MeasureForm {
         &Yarn::ALL[..usize::from(self.yarns).clamp(1, Yarn::ALL.len())]
     }
 
-    /// So many yarns, 1 to 4; what was knitted with one that is gone is knitted with the first.
+    /// Sets how many yarns there are, 1 to 4; what was knitted with one that is gone is knitted with the first.
     pub(in crate::screens::measure) fn take_yarns(&mut self, count: usize) {
         let count = count.clamp(1, Yarn::ALL.len());
         self.yarns = u8::try_from(count).unwrap_or(1);

@@ -150,7 +150,7 @@ fn empty_lines_show_what_they_are_taken_for_or_an_example() {
     assert_eq!(form.example(NumberField::Leg), taken("4.5"));
 }
 
-/// An earlier build stored its form when it was first opened, with figures that nobody had typed.
+/// An earlier build stored its form when it was first opened, with figures that were not typed.
 #[test]
 fn an_untouched_draft_of_an_earlier_build_brings_no_figures_back() {
     let draft = |foot: &str| {

@@ -1,5 +1,7 @@
 //! The form itself, in short steps: what every sock needs stands open, what has a usual answer is
 //! folded away behind it.
+//!
+//! May use the form, its fields and the parts. Must not plan a sock, nor know the pairs that are stored.
 
 mod bound;
 mod calf;

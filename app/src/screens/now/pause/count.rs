@@ -11,7 +11,7 @@ use crate::parts::plain::{following, paragraph, weighty};
 use crate::parts::{Notice, Tone, use_wording};
 use crate::text;
 
-/// So many causes are told: beyond these nothing is likely.
+/// At most so many causes are named; further ones are unlikely.
 const TOLD: usize = 3;
 
 /// The page.

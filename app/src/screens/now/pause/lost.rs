@@ -17,9 +17,9 @@ use crate::parts::{Stepper, said};
 use crate::sort::sort;
 use crate::text;
 
-/// So many rounds are named one by one; of more, the knitting has to tell.
+/// The most rounds that are named one by one; among more, the knitting itself has to decide.
 const FEW: usize = 2;
-/// So many places in the middle of a round are named.
+/// The most places in the middle of a round that are named.
 const FEW_WITHIN: usize = 3;
 
 /// The page.

@@ -148,7 +148,7 @@ fn pages(
 
 /// Which of two socks at a time is meant.
 fn which(session: Session) -> Option<AnyView> {
-    // made anew when another one is chosen, not with every touch
+    // made again when another one is chosen, not with every touch
     let chosen = session.sock();
     if !untrack(|| session.is_together()) {
         return None;

@@ -1,4 +1,4 @@
-//! A note at the round at hand: one a place, written anew as often as the knitter likes.
+//! A note at the round at hand: one a place, rewritten as often as the knitter likes.
 
 use evenloop_engine::journal::NOTE_LIMIT;
 use evenloop_engine::text as engine_text;
@@ -11,7 +11,7 @@ use crate::parts::plain::{button, group, paragraph};
 use crate::parts::said;
 use crate::text;
 
-/// The page; `done` is told when something was written.
+/// The page; `done` is called when something was written.
 pub(super) fn note(session: Session, done: Callback<()>) -> Vec<AnyView> {
     let at = session.at_untracked();
     let before = session.with(|pair| {

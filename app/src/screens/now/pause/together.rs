@@ -12,7 +12,7 @@ use crate::routes;
 use crate::store::StoreError;
 use crate::text;
 
-/// The page; `done` is told when it was changed.
+/// The page; `done` is called when it was changed.
 pub(super) fn together(session: Session, done: Callback<()>) -> Vec<AnyView> {
     let wrong = RwSignal::new(None::<NotTogether>);
     let set = move |wanted: bool| {

@@ -1,4 +1,6 @@
 //! The toe: which one, how long it is, and on which needles it is worked.
+//!
+//! May use the maker, rounds and seatings of the plan. Must not know other sections, nor a sentence.
 
 mod round;
 mod shaped;
@@ -62,7 +64,7 @@ pub(in crate::plan) fn decrease(m: &mut Maker<'_>, toe: Toe) -> Result<(), Refus
     match toe {
         _ if m.done.seated => {}
         // one side narrows faster than the other: no needle may end between the sides
-        Toe::Shaped { .. } | Toe::ShortRow => seating::apart(m)?,
+        Toe::Shaped { .. } | Toe::ShortRow => seating::instep_and_sole_apart(m)?,
         Toe::Wedge { .. } | Toe::Round
             if m.recipe.needles != on && m.needles.per_needle().len() == 1 =>
         {

@@ -2,16 +2,18 @@
 //! kind, by its dotted path, with what is possible there.
 //!
 //! Used when reading has failed already ([`crate::wire`]), so it costs nothing otherwise. Knows how a
-//! recipe is written, not what its numbers mean for a sock, and no sentences. That what it knows is
-//! what recipes are read by is held from outside, by the schema derived from their types.
+//! recipe is written ([`crate::document_shape`]), not what its numbers mean for a sock, and no sentences.
 
-mod shape;
-
-use self::shape::{Field, Presence, RECIPE, Shape};
+use crate::document_shape::{Document, Field, Presence, Shape, has_numbers_at};
 use crate::error::{FieldError, Found, Problem, Wanted};
 use crate::json::Json;
 use crate::needle_size::Needle;
-use crate::recipe::{NumberField, Row};
+use crate::recipe::{NumberField, Recipe, Row};
+
+const _: () = assert!(
+    has_numbers_at(&Recipe::SHAPE, NumberField::PATHS),
+    "a number of the recipe has no row in recipe/numbers.rs, or a row's path leads to no number"
+);
 
 /// What is wrong with a document that was not read as a recipe; nothing where this finds no fault.
 ///
@@ -20,7 +22,7 @@ use crate::recipe::{NumberField, Row};
 pub(crate) fn faults(document: &str) -> Result<Vec<FieldError>, serde_json::Error> {
     let json: Json = serde_json::from_str(document)?;
     let mut faults = Faults(Vec::new());
-    faults.look("", &RECIPE, &json);
+    faults.look("", &Recipe::SHAPE, &json);
     Ok(faults.0)
 }
 
@@ -220,7 +222,7 @@ fn wanted(path: &str, shape: &Shape) -> Wanted {
     match shape {
         Shape::Number => match NumberField::at(&placed(path)) {
             Some(field) => Wanted::Number(field),
-            // The table has every number; a test looks at each.
+            // Every number is in the table, as the assertion above holds.
             None => Wanted::Fields(Vec::new()),
         },
         Shape::NeedleSize => Wanted::NeedleSize,

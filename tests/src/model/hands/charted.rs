@@ -8,13 +8,13 @@ use super::{Cell, Hands, How, Id, Part};
 /// A motif and how far it has been worked.
 #[derive(Debug, Clone)]
 #[allow(clippy::struct_excessive_bools)] // each is a thing of its own that is so or is not
-pub struct Dress {
+pub struct ChartProgress {
     chart: Chart,
     panel: Panel,
     /// The row at work, from 0.
     row: usize,
     /// Whether this section is worked from the chart, and whether the back is too.
-    dressed: bool,
+    by_chart: bool,
     back_too: bool,
     /// The stitches below the row at work, of the back and of the front; how many are worked.
     below: [Vec<Id>; 2],
@@ -28,14 +28,14 @@ pub struct Dress {
 const BACK: usize = 0;
 const FRONT: usize = 1;
 
-impl Dress {
+impl ChartProgress {
     /// A chart that lies so on the front, and on the back where it is all round.
     pub fn of(chart: Chart, panel: Panel) -> Self {
         Self {
             chart,
             panel,
             row: 0,
-            dressed: false,
+            by_chart: false,
             back_too: false,
             below: [const { Vec::new() }; 2],
             done: [0; 2],
@@ -46,7 +46,7 @@ impl Dress {
 
     /// Whether stitches of a part are worked from the chart now.
     pub fn covers(&self, part: Part) -> bool {
-        self.dressed && self.half(part).is_some()
+        self.by_chart && self.half(part).is_some()
     }
 
     const fn half(&self, part: Part) -> Option<usize> {
@@ -65,7 +65,7 @@ impl Dress {
     }
 
     fn take_up(&mut self, id: Id, part: Part) -> Result<(), String> {
-        let Some(half) = self.half(part).filter(|_| self.dressed) else {
+        let Some(half) = self.half(part).filter(|_| self.by_chart) else {
             return Ok(());
         };
         let at = self.done[half];
@@ -101,11 +101,11 @@ impl Hands {
 
     /// A section begins: it is worked from the chart or not.
     pub(super) fn dress_section(&mut self, kind: &str) {
-        let Some(mut dress) = self.dress.take() else {
+        let Some(mut chart_progress) = self.chart_progress.take() else {
             return;
         };
-        let was = dress.dressed;
-        dress.dressed = matches!(
+        let was = chart_progress.by_chart;
+        chart_progress.by_chart = matches!(
             kind,
             "leg"
                 | "heel-place"
@@ -116,29 +116,29 @@ impl Hands {
                 | "heel-flap"
                 | "heel-turn"
         );
-        dress.back_too = dress.panel.all_round && kind == "leg";
-        if was && !dress.dressed && dress.done != [0; 2] {
-            dress.broken_off = true;
+        chart_progress.back_too = chart_progress.panel.all_round && kind == "leg";
+        if was && !chart_progress.by_chart && chart_progress.done != [0; 2] {
+            chart_progress.broken_off = true;
         }
-        if dress.done == [0; 2] {
-            dress.below = [self.half(BACK), self.half(FRONT)];
+        if chart_progress.done == [0; 2] {
+            chart_progress.below = [self.half(BACK), self.half(FRONT)];
         }
-        self.dress = Some(dress);
+        self.chart_progress = Some(chart_progress);
     }
 
     /// A stitch of the row below is being worked.
     pub(super) fn take_up(&mut self, id: Id) -> Result<(), String> {
         let part = self.made[id].part;
-        match &mut self.dress {
-            Some(dress) if !self.crossing => dress.take_up(id, part),
+        match &mut self.chart_progress {
+            Some(chart_progress) if !self.crossing => chart_progress.take_up(id, part),
             _ => Ok(()),
         }
     }
 
     /// Another needle is begun.
     pub(super) fn leave_the_chart(&mut self) {
-        if let Some(dress) = &mut self.dress {
-            dress.looked_up = false;
+        if let Some(chart_progress) = &mut self.chart_progress {
+            chart_progress.looked_up = false;
         }
     }
 
@@ -146,21 +146,23 @@ impl Hands {
     pub(super) fn look_up_row(&mut self, n: u32) -> Result<(), String> {
         let (_, id) = self.next_live()?;
         let part = self.made[id].part;
-        let dress = self.dress.as_mut().ok_or("there is no chart")?;
-        let half = dress.half(part).filter(|_| dress.dressed);
+        let chart_progress = self.chart_progress.as_mut().ok_or("there is no chart")?;
+        let half = chart_progress
+            .half(part)
+            .filter(|_| chart_progress.by_chart);
         let half = half.ok_or("nothing here is worked from the chart")?;
-        if n as usize != dress.row + 1 {
-            return Err(format!("the chart is at row {}", dress.row + 1));
+        if n as usize != chart_progress.row + 1 {
+            return Err(format!("the chart is at row {}", chart_progress.row + 1));
         }
-        let at = dress.done[half];
-        let wide = dress.chart.wide();
-        if !dress
+        let at = chart_progress.done[half];
+        let wide = chart_progress.chart.wide();
+        if !chart_progress
             .place_in_repeats(at)
             .is_some_and(|into| into.is_multiple_of(wide))
         {
             return Err(format!("no repeat begins at stitch {}", at + 1));
         }
-        dress.looked_up = true;
+        chart_progress.looked_up = true;
         self.last = None;
         Ok(())
     }
@@ -218,20 +220,29 @@ impl Hands {
     /// # Errors
     /// The first stitch that is not.
     pub fn look_at_the_chart(&mut self) -> Result<(), String> {
-        if self.dress.as_ref().is_some_and(|dress| dress.broken_off) {
+        if self
+            .chart_progress
+            .as_ref()
+            .is_some_and(|chart_progress| chart_progress.broken_off)
+        {
             return Err("the section before broke a row of the chart off".into());
         }
-        let Some(mut dress) = self.dress.take_if(|dress| dress.dressed) else {
+        let Some(mut chart_progress) = self
+            .chart_progress
+            .take_if(|chart_progress| chart_progress.by_chart)
+        else {
             return Ok(());
         };
-        dress.looked_up = false;
+        chart_progress.looked_up = false;
         for half in [BACK, FRONT] {
-            let below = &dress.below[half];
-            if dress.done[half] == 0 || dress.done[half] < below.len() {
+            let below = &chart_progress.below[half];
+            if chart_progress.done[half] == 0 || chart_progress.done[half] < below.len() {
                 continue;
             }
             let now = self.half(half);
-            let due = dress.chart.over(dress.row, below, dress.panel);
+            let due = chart_progress
+                .chart
+                .over(chart_progress.row, below, chart_progress.panel);
             let name = ["back", "front"][half];
             if now.len() != due.len() {
                 return Err(format!("the {name} has {} stitches now", now.len()));
@@ -250,18 +261,18 @@ impl Hands {
                     return Err(format!(
                         "row {} of the chart wants {due:?} at stitch {} of the {name}, not {id}: \
                          {stitch:?}",
-                        dress.row + 1,
+                        chart_progress.row + 1,
                         column + 1
                     ));
                 }
             }
-            dress.below[half] = now;
-            dress.done[half] = 0;
+            chart_progress.below[half] = now;
+            chart_progress.done[half] = 0;
             if half == FRONT {
-                dress.row = (dress.row + 1) % dress.chart.tall();
+                chart_progress.row = (chart_progress.row + 1) % chart_progress.chart.tall();
             }
         }
-        self.dress = Some(dress);
+        self.chart_progress = Some(chart_progress);
         Ok(())
     }
 }
