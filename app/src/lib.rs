@@ -15,7 +15,6 @@ pub mod app;
 pub mod bars;
 pub mod base;
 mod bring_in;
-mod drawings;
 pub mod fabric;
 pub mod files;
 pub mod first_paint;

@@ -36,8 +36,6 @@ pub struct Assets {
     pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
-    /// Address of the drawings of hard moves.
-    pub moves: String,
     /// Address of the icon.
     pub icon: String,
     /// Address of the icon for home screens that cannot show the other.
@@ -84,7 +82,6 @@ fn document(
         wasm,
         mut parts,
         style,
-        moves,
         icon,
         touch_icon,
     } = assets.clone();
@@ -114,7 +111,7 @@ fn document(
         policy.map(|policy| view! { <meta http-equiv="Content-Security-Policy" content=policy /> });
     view! {
         <!DOCTYPE html>
-        <html lang=text::TAG data-base=said data-moves=base.of(&moves)>
+        <html lang=text::TAG data-base=said>
             <head>
                 <meta charset="utf-8" />
                 {policy}

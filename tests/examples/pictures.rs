@@ -134,6 +134,19 @@ fn along_a_sock() -> Vec<Scene> {
     let step = plan.sections.iter().map(|s| s.steps.len()).sum();
     out.push(now("finished", &recipe, Position { step, mv: 0 }));
     out.push(within_a_round(&recipe, &plan));
+    let close = find(&plan, |kind, _| kind == Close);
+    out.extend(close.last().map(|at| now("off", &recipe, *at)));
+    let toe_up = Recipe {
+        direction: Direction::ToeUp,
+        ..recipe
+    };
+    let plan = sock(&toe_up);
+    let up = |kind: SectionKind, nth: usize| find(&plan, |k, _| k == kind)[nth];
+    out.extend([
+        now("closed-cast-on", &toe_up, up(CastOn, 0)),
+        now("bind-off", &toe_up, up(SectionKind::BindOff, 0)),
+        now("bound-off", &toe_up, up(SectionKind::BindOff, 1)),
+    ]);
     out
 }
 
@@ -363,7 +376,9 @@ fn explained() -> Vec<Scene> {
         heel: Heel::ShortRow { between: 0 },
         ..usual()
     };
-    let rows = find(&sock(&toe_up), |kind, _| kind == SectionKind::ShortHeel);
+    let up = sock(&toe_up);
+    let rows = find(&up, |kind, _| kind == SectionKind::ShortHeel);
+    let bind_off = find(&up, |kind, _| kind == SectionKind::BindOff)[0];
     let first = |wanted| find(&plan, |kind, _| kind == wanted);
     let scene = |name, recipe: &Recipe, at, touch| Scene {
         touches: vec![touch],
@@ -376,6 +391,8 @@ fn explained() -> Vec<Scene> {
         scene("how-pick-up", &recipe, first(SectionKind::PickUp)[3], HOW),
         scene("how-graft", &recipe, first(SectionKind::Close)[4], ALL),
         scene("how-double", &toe_up, rows[12], HOW),
+        scene("how-cast-on", &recipe, first(SectionKind::CastOn)[0], ALL),
+        scene("how-bind-off", &toe_up, bind_off, ALL),
     ]
 }
 

@@ -47,9 +47,9 @@ fn pack_another(name: &str, news: &str) -> PathBuf {
     }
     let rule = format!(".{name} {{ order: 0 }}");
     fs::write(style.join(format!("zz-{name}.css")), rule).expect("a copy is writable");
-    let moves = public.join("moves.svg");
-    let drawn = fs::read_to_string(&moves).expect("there are drawings");
-    fs::write(&moves, format!("{drawn}<!-- {name} -->")).expect("a copy is writable");
+    let icon = public.join("icons/icon.svg");
+    let drawn = fs::read_to_string(&icon).expect("there is an icon");
+    fs::write(&icon, format!("{drawn}<!-- {name} -->")).expect("a copy is writable");
     let boot = public.join("boot.js");
     let script = fs::read_to_string(&boot).expect("there is a boot script");
     fs::write(&boot, format!("{script}void '{name}';\n")).expect("a copy is writable");
@@ -140,8 +140,8 @@ pub fn known_files(site: &Path) -> Vec<(String, String)> {
     serde_json::from_str(&list.replace('\'', "\"")).expect("the list is one of pairs")
 }
 
-/// The address of one of a site's files that are named by their content, by the name of its source: `moves` for
-/// `moves.svg`.
+/// The address of one of a site's files that are named by their content, by the name of its source: `icon` for
+/// `icon.svg`.
 pub fn file_named(site: &Path, name: &str) -> String {
     let begin = format!("/pkg/{name}.");
     known_files(site)

@@ -93,9 +93,14 @@ const LOOK: &str = "
         }),
     };";
 
-/// Stitches of all needles in the picture, as it tells their sums.
-const DRAWN: &str = "[...document.querySelectorAll('.needles .total .sum')]
+/// Stitches of all needles in the picture, as it tells their sums. What is still to come is on none.
+const DRAWN: &str = "[...document.querySelectorAll('.needles:not(.to-come) .total .sum')]
     .reduce((sum, one) => sum + parseInt(one.textContent), 0)";
+
+/// Whether the picture shows the stitches that are cast on next.
+const COMING: &str = "return document.querySelector('.needles.to-come .total .sum')?.textContent.startsWith('48') === true";
+/// Whether it shows the sock.
+const OFF: &str = "return document.querySelector('.now .off-needles svg path') !== null";
 
 async fn look(phone: &Phone) -> Screen {
     let seen = phone.ask(LOOK).await;
@@ -195,6 +200,9 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
     let mut server = Some(server);
     let mut screen = look(&phone).await;
     let (mut on_needles, mut before) = (0, 0);
+    phone
+        .until("what is to be cast on is shown, pale", COMING)
+        .await;
     for (touch, (section, cue, per_needle)) in expected.iter().enumerate() {
         for (needle, count) in &screen.counts {
             // Hands do not hold a needle that has nothing on it any more.
@@ -215,6 +223,11 @@ async fn the_whole_first_sock_is_knitted_by_touching_the_pad() {
             phone.reload().await;
             phone.find(".pad").await;
             assert_eq!(look(&phone).await, screen, "nothing is lost in the tunnel");
+        }
+        if touch + 1 == expected.len() {
+            phone
+                .until("the sock that is off the needles is shown", OFF)
+                .await;
         }
         phone.tap(".pad").await;
         if touch + 1 < expected.len() {

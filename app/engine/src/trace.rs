@@ -153,6 +153,17 @@ impl Trace {
         }
     }
 
+    /// Where nothing is on the needles, the first loops that the step at hand brings onto them; `None` where stitches
+    /// are on them, and where none come.
+    pub fn to_come(&self, at: Position) -> Option<&Needles> {
+        if self.needles_at(at)?.stitches() > 0 {
+            return None;
+        }
+        let moves = self.steps.get(at.step)?.moves.get(at.mv..)?;
+        let mut after = moves.iter().map(|done| &done.after);
+        after.find(|needles| needles.stitches() > 0)
+    }
+
     /// The place in this plan that a place in another one is: the same move of the same round of the
     /// same part. Two socks of a pair may have been planned differently on the way.
     pub fn counterpart(&self, other: &Self, at: Position) -> Option<Position> {

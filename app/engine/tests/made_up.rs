@@ -70,7 +70,7 @@ impl Heard {
         let hard = said.lines.iter().flat_map(|line| &line.hard);
         for technique in hard.chain(&said.hard) {
             for hand in [KnittingHand::Right, KnittingHand::Left] {
-                self.hear(technique.name(hand));
+                self.hear(technique.name(english, hand));
                 self.hear(&technique.text(english, hand));
             }
         }
@@ -255,7 +255,7 @@ fn nothing_that_is_said_by_itself_is_english() {
         }
         for technique in Technique::ALL {
             for hand in [KnittingHand::Right, KnittingHand::Left] {
-                heard.hear(technique.name(hand));
+                heard.hear(technique.name(english, hand));
                 heard.hear(&technique.text(english, hand));
             }
         }

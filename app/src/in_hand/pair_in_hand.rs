@@ -1,6 +1,7 @@
 //! The pair in hand as a screen finds it, followed while the screen is shown.
 
 use leptos::prelude::*;
+use leptos::reactive::owner::WeakOwner;
 
 use super::session::Session;
 use crate::first_paint;
@@ -42,15 +43,17 @@ impl PairInHand {
 pub(crate) fn use_pair_in_hand() -> RwSignal<PairInHand> {
     let pair = RwSignal::new(PairInHand::NotYetLooked);
     let follow = use_context::<OtherWindows>();
-    // What is opened lives as long as the screen, not only until the effect runs again.
-    let screen = Owner::current().unwrap_or_default();
+    // What is opened lives as long as the screen, not only until the effect runs again. The screen is not held: it
+    // owns the effect, and two that hold each other are never put away.
+    let screen = Owner::current().map(|owner| owner.downgrade());
     Effect::new(move || {
         if let Some(follow) = follow {
             follow.follow();
         }
-        match pair.get_untracked() {
-            PairInHand::Open(session) => session.read_again(),
-            _ => pair.set(screen.with(PairInHand::open)),
+        if let PairInHand::Open(session) = pair.get_untracked() {
+            session.read_again();
+        } else if let Some(screen) = screen.as_ref().and_then(WeakOwner::upgrade) {
+            pair.set(screen.with(PairInHand::open));
         }
     });
     pair

@@ -10,25 +10,32 @@ const PITCH: f32 = 26.0;
 
 /// Depths of the hand that holds the yarn, and of yarn behind and before it.
 const FINGER: i8 = 5;
-const BEHIND_FINGER: i8 = 3;
-const BEFORE_FINGER: i8 = 9;
+pub(super) const BEHIND_FINGER: i8 = 3;
+pub(super) const BEFORE_FINGER: i8 = 9;
 
 /// Where the needle's point is, and how high the needle lies at the right edge of the picture.
 #[derive(Clone, Copy)]
-struct Lie {
-    point: (f32, f32),
-    right: f32,
+pub(super) struct Lie {
+    pub(super) point: (f32, f32),
+    pub(super) right: f32,
 }
 
 impl Lie {
-    fn y(self, x: f32) -> f32 {
+    pub(super) fn y(self, x: f32) -> f32 {
         let (px, py) = self.point;
         py + (x - px) * (self.right - py) / (252.0 - px)
     }
 }
 
 /// Stitches on the needle with the tail's bumps below them, from the left to the right.
-fn cast(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, yarn: &[Knot], tail: &[Knot]) -> Frame {
+pub(super) fn cast(
+    mut frame: Frame,
+    lie: Lie,
+    xs: &[f32],
+    ink: Ink,
+    yarn: &[Knot],
+    tail: &[Knot],
+) -> Frame {
     let mut own = yarn.to_vec();
     let mut bumps = tail.to_vec();
     for x in xs {
@@ -54,7 +61,7 @@ fn cast(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, yarn: &[Knot], tail: &
     frame
 }
 
-fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
+pub(super) fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
     let mut knots: Vec<Knot> = depths
         .iter()
         .map(|(x, depth)| k(*x, lie.y(*x), *depth))
@@ -63,7 +70,7 @@ fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
     frame.straight(Ink::Needle, &knots)
 }
 
-fn finger(frame: Frame) -> Frame {
+pub(super) fn finger(frame: Frame) -> Frame {
     frame.line(
         Ink::Hand,
         &[
@@ -74,7 +81,7 @@ fn finger(frame: Frame) -> Frame {
     )
 }
 
-fn thumb(frame: Frame) -> Frame {
+pub(super) fn thumb(frame: Frame) -> Frame {
     frame.line(
         Ink::Hand,
         &[
@@ -86,7 +93,7 @@ fn thumb(frame: Frame) -> Frame {
 }
 
 /// Over the finger, from the palm, to that point.
-fn over_finger(to: &[Knot]) -> Vec<Knot> {
+pub(super) fn over_finger(to: &[Knot]) -> Vec<Knot> {
     let mut yarn = vec![
         k(-10.0, 84.0, BEHIND_FINGER),
         k(10.0, 50.0, BEHIND_FINGER),
@@ -98,7 +105,7 @@ fn over_finger(to: &[Knot]) -> Vec<Knot> {
 }
 
 /// Round the thumb, from the palm, to that point: in front of it down, and behind it up again.
-fn round_thumb(to: &[Knot]) -> Vec<Knot> {
+pub(super) fn round_thumb(to: &[Knot]) -> Vec<Knot> {
     let mut yarn = vec![
         k(-10.0, 90.0, BEFORE_FINGER),
         k(22.0, 118.0, BEFORE_FINGER),
@@ -200,7 +207,7 @@ pub(crate) fn long_tail() -> [Frame; 6] {
 }
 
 /// The thumb is out, and the tail is pulled: a new stitch beside those from before.
-fn new_stitch(xs: &[f32]) -> Frame {
+pub(super) fn new_stitch(xs: &[f32]) -> Frame {
     let x = 126.0;
     let done_lie = Lie {
         point: (92.0, 64.0),

@@ -14,7 +14,7 @@ const AT: usize = 2;
 const RUNG: i8 = -3;
 
 /// A link of a chain that lies on its side: a stitch that comes out of the one at its right.
-fn link(right: f32, y: f32, length: f32, high: f32) -> Vec<Knot> {
+pub(super) fn link(right: f32, y: f32, length: f32, high: f32) -> Vec<Knot> {
     let left = right - length;
     vec![
         k(right + length * 0.22, y - 2.5, at::FOOT),

@@ -7,8 +7,8 @@ use super::strand::{Ink, Knot, k};
 /// From one stitch to the next.
 const PITCH: f32 = 38.0;
 /// The needles, and how far from them the heads, the insides and the feet of their stitches are.
-const FRONT: f32 = 116.0;
-const BACK: f32 = 58.0;
+pub(super) const FRONT: f32 = 116.0;
+pub(super) const BACK: f32 = 58.0;
 const HEAD: f32 = 10.0;
 const INSIDE: f32 = 15.0;
 const FOOT: f32 = 46.0;
@@ -16,17 +16,17 @@ const FOOT: f32 = 46.0;
 const FREE: f32 = 2.0;
 
 /// The middle of a front stitch, counted from 0 from the right, and of the back stitch between it and the next.
-fn front(i: u8) -> f32 {
+pub(super) fn front(i: u8) -> f32 {
     f32::from(i).mul_add(-PITCH, 178.0)
 }
 
-fn back(i: u8) -> f32 {
+pub(super) fn back(i: u8) -> f32 {
     front(i) - PITCH / 2.0
 }
 
 /// How many stitches of each needle are seen.
-const FRONT_STITCHES: u8 = 7;
-const BACK_STITCHES: u8 = 6;
+pub(super) const FRONT_STITCHES: u8 = 7;
+pub(super) const BACK_STITCHES: u8 = 6;
 
 /// A stitch; `up` says where its head points: -1 for the front needle's, 1 for the back needle's.
 fn stitch(x: f32, needle: f32, up: f32, on: bool) -> [Knot; 7] {
@@ -55,7 +55,14 @@ fn stitch(x: f32, needle: f32, up: f32, on: bool) -> [Knot; 7] {
 }
 
 /// A needle's stitches; the first `off` of them are off.
-fn needle(mut frame: Frame, count: u8, off: u8, at_x: fn(u8) -> f32, y: f32, up: f32) -> Frame {
+pub(super) fn needle(
+    mut frame: Frame,
+    count: u8,
+    off: u8,
+    at_x: fn(u8) -> f32,
+    y: f32,
+    up: f32,
+) -> Frame {
     let mut rows: Vec<Knot> = Vec::new();
     for i in (0..count).rev() {
         let on = i >= off;
@@ -76,7 +83,10 @@ fn needle(mut frame: Frame, count: u8, off: u8, at_x: fn(u8) -> f32, y: f32, up:
         ]);
     }
     frame = frame.line(Ink::Fabric, &below);
-    let point = if off < count { at_x(off) + 24.0 } else { 6.0 };
+    if off == count {
+        return frame;
+    }
+    let point = at_x(off) + 24.0;
     frame.straight(
         Ink::Needle,
         &[k(-14.0, y, at::HOLDS), k(point, y, at::HOLDS)],
@@ -85,7 +95,7 @@ fn needle(mut frame: Frame, count: u8, off: u8, at_x: fn(u8) -> f32, y: f32, up:
 
 /// The yarn's way, pass by pass: where it comes out of a stitch or goes in, and what lies on the way there.
 /// Passes: front 0 out, back 0 out; then by turns front in, front out (of the next), back in, back out (of the next).
-fn way(passes: u8, closer: f32) -> Vec<Knot> {
+pub(super) fn way(passes: u8, closer: f32) -> Vec<Knot> {
     let (front_y, back_y) = (FRONT - closer, BACK + closer);
     let mut way = vec![
         k(206.0, back_y - 58.0, at::YARN_BEHIND),

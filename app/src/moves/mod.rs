@@ -5,19 +5,31 @@
 //! May use the engine's names of moves and the text; must not know a screen, a plan or the browser. Everything is
 //! drawn for a knitter whose right hand takes the stitches; for the other hand it is the mirror image.
 
+mod bind_offs;
 mod cast_ons;
+mod closings;
 mod edges;
 mod graft;
+mod gusset;
+mod hems;
+mod knitted_cast_on;
+mod openings;
+mod provisional;
 mod rings;
+mod sewn;
 mod short_rows;
+mod slip_knots;
 mod stitches;
 mod strand;
+mod tubular;
+mod tubular_cast_on;
+mod twisted_cast_on;
 mod worked;
 
 #[cfg(test)]
 mod tests;
 
-use evenloop_engine::text::{KnittingHand, Technique};
+use evenloop_engine::text::{English, KnittingHand, Technique};
 
 use self::stitches::Frame;
 use crate::text;
@@ -36,10 +48,10 @@ pub struct Step {
 /// The part of the plane that every picture shows.
 pub const VIEW_BOX: &str = "0 0 2400 1760";
 
-/// The frames of a move, in order; `None` where it has no sequence.
-pub fn sequence(technique: Technique, hand: KnittingHand) -> Option<Vec<Step>> {
+/// The frames of a move, in order.
+pub fn sequence(technique: Technique, english: English, hand: KnittingHand) -> Vec<Step> {
     use text::moves as said;
-    let steps = match technique {
+    match technique {
         Technique::K2tog => steps(hand, worked::k2tog(), said::k2tog(hand)),
         Technique::Ssk => steps(hand, worked::ssk(), said::ssk(hand)),
         Technique::P2tog => steps(hand, worked::p2tog(), said::p2tog(hand)),
@@ -72,15 +84,51 @@ pub fn sequence(technique: Technique, hand: KnittingHand) -> Option<Vec<Step>> {
             said::wrapped_cast_on(hand),
         ),
         Technique::Cable => steps(hand, worked::cable(), said::cable(hand)),
-        Technique::ProvisionalCastOn
-        | Technique::TubularEdge
-        | Technique::Crossing
-        | Technique::DrawnClosed
-        | Technique::Corner
-        | Technique::Waste
-        | Technique::SnippedRow => return None,
-    };
-    Some(steps)
+        Technique::JoinedHem => steps(hand, hems::joined(), said::joined_hem(hand)),
+        Technique::SewnHem => steps(hand, hems::sewn(), said::sewn_hem(hand)),
+        Technique::PlainBindOff => steps(
+            hand,
+            bind_offs::plain(),
+            said::plain_bind_off(english, hand),
+        ),
+        Technique::TogetherBindOff => {
+            steps(hand, bind_offs::together(), said::bind_off_of_two(hand))
+        }
+        Technique::YarnOverBindOff => steps(
+            hand,
+            bind_offs::yarn_over(),
+            said::bind_off_with_yarn_overs(english, hand),
+        ),
+        Technique::SewnBindOff => steps(hand, sewn::sewn(), said::sewn_bind_off(english, hand)),
+        Technique::TubularBindOff => steps(hand, sewn::tubular(), said::tubular_bind_off(hand)),
+        Technique::TubularEdge => steps(hand, tubular::rounds(), said::tubular_rounds(hand)),
+        Technique::TubularCastOn => steps(
+            hand,
+            tubular_cast_on::tubular(),
+            said::tubular_cast_on(hand),
+        ),
+        Technique::TwistedLongTail => steps(
+            hand,
+            twisted_cast_on::twisted_long_tail(),
+            said::twisted_long_tail(hand),
+        ),
+        Technique::KnittedOn => steps(hand, knitted_cast_on::knitted_on(), said::knitted_on(hand)),
+        Technique::SlipKnot => steps(
+            hand,
+            slip_knots::slip_knot(),
+            said::slip_knot(english, hand),
+        ),
+        Technique::ProvisionalCastOn => steps(
+            hand,
+            provisional::chain(),
+            said::provisional_cast_on(english, hand),
+        ),
+        Technique::Waste => steps(hand, openings::waste(), said::waste(english, hand)),
+        Technique::SnippedRow => steps(hand, openings::snipped_row(), said::snipped_row(hand)),
+        Technique::DrawnClosed => steps(hand, closings::drawn_closed(), said::drawn_closed(hand)),
+        Technique::Corner => steps(hand, closings::corner(), said::corner(hand)),
+        Technique::Crossing => steps(hand, gusset::pick_up_gusset(), said::crossing(hand)),
+    }
 }
 
 /// As many captions as frames.

@@ -90,6 +90,8 @@ pub(crate) struct Stitch {
     flat: bool,
     /// Which leg is in front where they cross below the head.
     crossed: Option<Front>,
+    /// Whether it is a purl stitch in fabric seen from the right side.
+    purl: bool,
     ink: Ink,
     /// The strand to the next stitch.
     strand: Ink,
@@ -108,6 +110,7 @@ pub(crate) const fn held(x: f32) -> Stitch {
         doubled: false,
         flat: false,
         crossed: None,
+        purl: false,
         ink: Ink::Fabric,
         strand: Ink::Fabric,
     }
@@ -187,6 +190,11 @@ impl Stitch {
         }
     }
 
+    /// A purl stitch, where the others are knit ones.
+    pub(crate) const fn purl(self) -> Self {
+        Self { purl: true, ..self }
+    }
+
     /// The double stitch of a German short row.
     pub(crate) const fn doubled(self) -> Self {
         Self {
@@ -244,8 +252,11 @@ impl Stitch {
             return self.doubled_knots();
         }
         let (foot, head, half, spread) = (self.foot, self.head, self.half, self.spread);
+        let side = if self.purl { Side::Purl } else { side };
         let (out, between) = match side {
             Side::Knit => (at::FOOT, at::BETWEEN),
+            // Beside a knit stitch the yarn goes behind.
+            Side::Purl if self.purl => (at::LEG_BEHIND, at::BETWEEN),
             Side::Purl => (at::LEG_BEHIND, at::FOOT),
         };
         let out = match self.seat {
@@ -465,6 +476,11 @@ impl Frame {
     pub(crate) fn holds(self, point: f32) -> Self {
         let at = |x: f32| k(x, HOLDS + (MIDDLE - x) * FALL_LEFT, at::HOLDS);
         self.straight(Ink::Needle, &[at(-12.0), at(point)])
+    }
+
+    /// The needle that holds stitches, led elsewhere: through these knots to its point, the last one.
+    pub(crate) fn holds_along(self, knots: &[Knot]) -> Self {
+        self.straight(Ink::Needle, knots)
     }
 
     /// The needle that takes stitches, so far lower than it rests, its point at that x. From each x on that is

@@ -29,6 +29,8 @@ pub(crate) enum Ink {
     Subject,
     /// The yarn that is worked with, and the stitches it has just made.
     Yarn,
+    /// Yarn that is taken out again.
+    Waste,
     /// A needle.
     Needle,
     /// A needle for sewing.
@@ -48,6 +50,7 @@ impl Ink {
             Self::Fabric => "fab",
             Self::Subject => "sub",
             Self::Yarn => "yar",
+            Self::Waste => "was",
             Self::Needle => "ndl",
             Self::Sewing => "sew",
             Self::Cable => "cab",

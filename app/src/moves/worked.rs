@@ -19,7 +19,7 @@ pub(super) const RESTING: f32 = 140.0;
 pub(super) const IN: f32 = 62.0;
 
 /// The row that is worked into.
-fn into(frame: Frame, subjects: &[Stitch]) -> Frame {
+pub(super) fn into(frame: Frame, subjects: &[Stitch]) -> Frame {
     let mut row: Vec<Stitch> = LEFT.map(held).to_vec();
     row.extend(subjects);
     row.extend(RIGHT.map(off));
@@ -31,7 +31,7 @@ fn into(frame: Frame, subjects: &[Stitch]) -> Frame {
 }
 
 /// The row that is made: the stitches made in the picture, then those from before.
-fn made(frame: Frame, yarn: &[Knot], stitches: &[Stitch]) -> Frame {
+pub(super) fn made(frame: Frame, yarn: &[Knot], stitches: &[Stitch]) -> Frame {
     made_lower(frame, yarn, stitches, 0.0)
 }
 
@@ -47,7 +47,7 @@ fn made_lower(frame: Frame, yarn: &[Knot], stitches: &[Stitch], lower: f32) -> F
 }
 
 /// The fabric below stitches at these places.
-fn fabric(side: Side, feet: &[f32]) -> Frame {
+pub(super) fn fabric(side: Side, feet: &[f32]) -> Frame {
     let mut all = LEFT.to_vec();
     all.extend(feet);
     all.extend(RIGHT);
@@ -64,7 +64,7 @@ pub(super) fn rests_behind(x: f32) -> [Knot; 3] {
 }
 
 /// The yarn in front of the work, hanging from the foot of a stitch at that x.
-fn rests_in_front(x: f32) -> [Knot; 3] {
+pub(super) fn rests_in_front(x: f32) -> [Knot; 3] {
     [
         k(x - 36.0, 190.0, at::YARN),
         k(x - 31.0, 150.0, at::YARN),
@@ -83,7 +83,7 @@ pub(super) const KNIT_WRAP: [Knot; 6] = [
 ];
 
 /// Round the needle as one purls: from the last stitch before it, over its top and down behind it.
-const PURL_WRAP: [Knot; 6] = [
+pub(super) const PURL_WRAP: [Knot; 6] = [
     k(112.0, 190.0, at::YARN),
     k(100.0, 120.0, at::YARN),
     k(90.0, 66.0, at::HEAD),
@@ -106,7 +106,7 @@ pub(super) const DRAWN_TO_FRONT: [Knot; 9] = [
 ];
 
 /// The new loop on the needle's point, pushed through to the back.
-const PUSHED_TO_BACK: [Knot; 9] = [
+pub(super) const PUSHED_TO_BACK: [Knot; 9] = [
     k(104.0, 190.0, at::YARN),
     k(94.0, 130.0, at::YARN),
     k(99.0, 92.0, at::BEHIND_TAKES),
@@ -216,13 +216,13 @@ fn pair() -> [Stitch; 2] {
     PAIR.map(|x| held(x).subject())
 }
 
-fn open_pair() -> [Stitch; 2] {
+pub(super) fn open_pair() -> [Stitch; 2] {
     let [second, first] = pair();
     [second.head(96.0).wide(14.0), first.head(108.0).wide(14.0)]
 }
 
 /// The two off the needle below one new stitch: the left one on top, or the right one.
-fn off_pair(on_top: Front) -> [Stitch; 2] {
+pub(super) fn off_pair(on_top: Front) -> [Stitch; 2] {
     let [second, first] = [
         off(106.0).head(123.0).foot_y(124.0).lower(-6.0).subject(),
         off(140.0).head(127.0).foot_y(124.0).lower(-6.0).subject(),

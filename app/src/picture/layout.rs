@@ -40,6 +40,17 @@ impl Picture {
         Self::lay(&seats, look)
     }
 
+    /// What comes onto needles on which nothing is yet.
+    pub fn coming(needles: &Needles, look: Look) -> Self {
+        let seats = Seats::of(needles, false);
+        let field = NeedleCourses::new(look, seats.each.len(), seats.joined, seats.wrong_side);
+        let mut picture = Self::lay(&seats, look);
+        picture.to_come = true;
+        let words = text::picture::TO_COME.to_owned();
+        picture.names.push(upright(words, field.side()));
+        picture
+    }
+
     /// Lays out what lies on the needles.
     pub(super) fn lay(seats: &Seats, look: Look) -> Self {
         let field = NeedleCourses::new(look, seats.each.len(), seats.joined, seats.wrong_side);

@@ -7,6 +7,12 @@ use super::look::Look;
 use super::seats::{SeatItem, Seats};
 use crate::text;
 
+/// That nothing is on the needles, and what comes onto them next.
+pub(super) fn say_coming(needles: &Needles, coming: &Needles, look: Look) -> String {
+    let empty = say(needles, look, false);
+    text::picture::say_coming(&empty, &say(coming, look, false))
+}
+
 /// What is on the needles, needle by needle, with where the yarn is.
 pub fn say(needles: &Needles, look: Look, flat: bool) -> String {
     let seats = Seats::of(needles, flat);

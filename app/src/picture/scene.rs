@@ -153,6 +153,8 @@ pub struct Picture {
     pub wrong_side: bool,
     /// What is said instead where nothing is on the needles.
     pub empty: Option<String>,
+    /// Whether its loops are still to be brought onto the needles.
+    pub to_come: bool,
     /// Where the round begins, while the tip is elsewhere.
     pub start: Option<String>,
 }

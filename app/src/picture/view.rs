@@ -7,7 +7,7 @@ use evenloop_engine::needles::{Needles, Origin};
 use leptos::prelude::*;
 
 use super::look::Look;
-use super::say::say;
+use super::say::{say, say_coming};
 use super::scene::{Hold, Opening, Picture, PictureText, StitchBand, Total, Working};
 use super::side_by_side::say_two;
 use crate::tenths::tenths;
@@ -51,6 +51,9 @@ pub fn NeedlePicture(
     /// Whether another sock lies on the same needles.
     #[prop(into)]
     shared: Signal<bool>,
+    /// Where nothing is on the needles, what comes onto them next.
+    #[prop(into)]
+    to_come: Signal<Option<Needles>>,
     /// The fabric of each group; groups are plain areas until there is one.
     #[prop(into)]
     fabric: Signal<Option<GroupFabric>>,
@@ -60,7 +63,10 @@ pub fn NeedlePicture(
         needles.with(|n| {
             second.with(|second| match second {
                 Some(second) => Picture::of_two(n, second, look, flat),
-                None => Picture::of(n, look, flat).shared(shared.get()),
+                None => to_come.with(|to_come| match to_come {
+                    Some(to_come) => Picture::coming(to_come, look),
+                    None => Picture::of(n, look, flat).shared(shared.get()),
+                }),
             })
         })
     });
@@ -69,13 +75,16 @@ pub fn NeedlePicture(
         needles.with(|n| {
             second.with(|second| match second {
                 Some(second) => say_two(n, second, look, flat),
-                None => say(n, look, flat),
+                None => to_come.with(|to_come| match to_come {
+                    Some(to_come) => say_coming(n, to_come, look),
+                    None => say(n, look, flat),
+                }),
             })
         })
     });
     let (wide, high) = Picture::SIZE;
     view! {
-        <figure class="needles">
+        <figure class="needles" class:to-come=move || picture.with(|picture| picture.to_come)>
             <svg
                 viewBox=format!("0 0 {} {}", tenths(wide), tenths(high))
                 preserveAspectRatio="xMidYMin"
@@ -84,7 +93,16 @@ pub fn NeedlePicture(
                 focusable="false"
             >
                 <Patterns />
-                {move || fabric.with(|fabric| picture.with(|picture| draw(picture, fabric.as_ref())))}
+                {move || {
+                    fabric
+                        .with(|fabric| {
+                            picture
+                                .with(|picture| {
+                                    let fabric = fabric.as_ref().filter(|_| !picture.to_come);
+                                    draw(picture, fabric)
+                                })
+                        })
+                }}
             </svg>
         </figure>
     }

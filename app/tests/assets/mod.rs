@@ -11,7 +11,6 @@ pub(crate) fn some() -> Assets {
         wasm: "/w".to_owned(),
         parts: [].into(),
         style: "/s".to_owned(),
-        moves: "/m".to_owned(),
         icon: "/i".to_owned(),
         touch_icon: "/t".to_owned(),
     }

@@ -40,9 +40,6 @@ pub struct BuildManifest {
     pub parts: BTreeMap<String, Vec<String>>,
     /// Address of the style sheet.
     pub style: String,
-    /// Address of the drawings of hard moves.
-    #[serde(default)]
-    pub moves: String,
     /// Address of the icon.
     #[serde(default)]
     pub icon: String,
@@ -64,7 +61,6 @@ impl BuildManifest {
             wasm: assets.wasm,
             parts: assets.parts,
             style: assets.style,
-            moves: assets.moves,
             icon: assets.icon,
             touch_icon: assets.touch_icon,
             pages,
@@ -81,7 +77,6 @@ impl BuildManifest {
             wasm: self.wasm.clone(),
             parts: self.parts.clone(),
             style: self.style.clone(),
-            moves: self.moves.clone(),
             icon: self.icon.clone(),
             touch_icon: self.touch_icon.clone(),
         }

@@ -98,7 +98,6 @@ mod tests {
             wasm: "/pkg/app.wasm".into(),
             parts: BTreeMap::from([("now".into(), vec!["/pkg/now.wasm".into()])]),
             style: "/pkg/app.css".into(),
-            moves: "/pkg/moves.svg".into(),
             icon: "/pkg/icon.svg".into(),
             touch_icon: "/pkg/touch.png".into(),
         }
@@ -164,10 +163,6 @@ mod tests {
                 }
             }
             assert!(html.contains("data-base=\"/socks\""), "{html:.200}");
-            assert!(
-                html.contains("data-moves=\"/socks/pkg/moves.svg\""),
-                "{html:.200}"
-            );
         }
     }
 

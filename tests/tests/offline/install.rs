@@ -29,7 +29,7 @@ async fn an_installation_that_fails_half_way_changes_nothing() {
     }
 
     let style = file_of(site, ".css");
-    let moves = file_named(site, "moves");
+    let icon = file_named(site, "icon");
     let page = "/map".to_owned();
     let html = b"<!DOCTYPE html><title>Please sign in</title>".to_vec();
     let mishaps = [
@@ -37,8 +37,8 @@ async fn an_installation_that_fails_half_way_changes_nothing() {
         (&style, Mishap::BreaksOff),
         (&style, Mishap::CutShort),
         (&style, Mishap::Replaced(html.clone())),
-        (&moves, Mishap::CutShort),
-        (&moves, Mishap::Replaced(html.clone())),
+        (&icon, Mishap::CutShort),
+        (&icon, Mishap::Replaced(html.clone())),
         (&page, Mishap::Lost),
         (&page, Mishap::BreaksOff),
         (&page, Mishap::CutShort),

@@ -99,7 +99,7 @@ async fn a_busy_window_is_waited_for_before_an_old_build_goes() {
     phone.put_away().await;
 }
 
-/// A window that says nothing, here one with a drawing, is waited for before an old build goes. A browser lets no
+/// A window that says nothing, here one with a picture, is waited for before an old build goes. A browser lets no
 /// worker take over while the one before waits: that must not wait when there is another.
 #[tokio::test]
 async fn a_silent_window_does_not_hold_up_a_new_build() {
@@ -107,14 +107,14 @@ async fn a_silent_window_does_not_hold_up_a_new_build() {
     let mut phone = phone_with(&server).await;
     // It has no page that says an icon.
     phone.forgive("favicon.ico");
-    let drawing = server.url(&file_named(&packed(), "moves"));
+    let icon = server.url(&file_named(&packed(), "icon"));
     let map = server.url("/map");
     let _server = server.stop().start_with(other());
     look_for_an_update(&phone).await;
     phone.find(NOTICE).await;
     let first = phone.window().await;
     phone.open_window().await;
-    phone.open_file(&drawing).await;
+    phone.open_file(&icon).await;
     phone.look_at(&first).await;
     // The worker hears that a page has woken.
     phone.open(&map).await;
@@ -138,7 +138,7 @@ async fn an_update_that_set_out_before_the_window_is_offered_there() {
     phone.until_offline_ready().await;
     let old = build(&phone).await;
     line.lead_to(new_server.address());
-    line.hold(&file_named(other(), "moves"));
+    line.hold(&file_named(other(), "icon"));
     look_for_an_update(&phone).await;
     phone.reload().await;
     let on_its_way = "return (await navigator.serviceWorker.ready).installing !== null";

@@ -51,7 +51,6 @@ const APP: Rows = &[
     &[
         "after_paint",
         "base",
-        "drawings",
         "files",
         "first_paint",
         "moment",

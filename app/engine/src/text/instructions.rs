@@ -8,7 +8,7 @@ use super::language;
 use super::line::Beside;
 use super::messages::{Note, Shape};
 use super::technique::Technique;
-use super::technique::{first_steps, hard};
+use super::technique::{first_steps, hard, last_steps};
 use super::wording::{RunStyle, WordForm, Wording};
 use super::{line, notes};
 use crate::hand::in_hand;
@@ -144,6 +144,7 @@ fn instructions_beside(
     }
     let mut hard = hard(&mv.ops, mv.cue);
     hard.extend(first_steps(&plan.recipe, &mv.ops));
+    hard.extend(last_steps(&plan.recipe, &mv.ops));
     hard.retain(|one| lines.iter().all(|line| !line.hard.contains(one)));
     Some(Instructions {
         section: language::section_name(seen.kind, style.english),

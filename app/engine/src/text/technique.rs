@@ -1,8 +1,8 @@
-//! Hard moves: which operation needs which explanation. The language says what they are called and how they are
-//! done; the screen that shows them keeps its drawings under the same keys.
+//! Hard moves: which operation needs which explanation. What they are called and how they are done
+//! says the language; whoever shows them draws them.
 
 use crate::plan::Cue;
-use crate::recipe::{CastOn, Method, Recipe};
+use crate::recipe::{BindOff, CastOn, Method, Recipe};
 use crate::stitch::Op;
 
 /// A hard move.
@@ -32,7 +32,7 @@ pub enum Technique {
     WrappedCastOn,
     /// A cast-on over a chain that is undone later.
     ProvisionalCastOn,
-    /// An edge that knits knit and purl stitches by themselves.
+    /// The two rounds of an edge that knit its knit and its purl stitches by themselves.
     TubularEdge,
     /// The round that makes a sock whole again after its heel.
     Crossing,
@@ -62,11 +62,33 @@ pub enum Technique {
     Join,
     /// Half a round on one long circular needle.
     MagicLoop,
+    /// The long-tail cast-on with a twist in each loop.
+    TwistedLongTail,
+    /// Each loop of a cast-on knitted out of the one before.
+    KnittedOn,
+    /// A cast-on of slip knots.
+    SlipKnot,
+    /// Knit and purl loops cast on by turns.
+    TubularCastOn,
+    /// Binding off: each stitch lifted over the next.
+    PlainBindOff,
+    /// A sewn bind-off.
+    SewnBindOff,
+    /// The knit and the purl stitches of an edge grafted to each other.
+    TubularBindOff,
+    /// A bind-off of two stitches worked together through the back loop, over and over.
+    TogetherBindOff,
+    /// A bind-off with a yarn over before each stitch.
+    YarnOverBindOff,
+    /// A hem's stitches knitted together with the loops of its cast-on edge.
+    JoinedHem,
+    /// A hem's last stitches sewn down inside.
+    SewnHem,
 }
 
 impl Technique {
     /// All of them.
-    pub const ALL: [Self; 27] = [
+    pub const ALL: [Self; 38] = [
         Self::K2tog,
         Self::Ssk,
         Self::P2tog,
@@ -94,40 +116,18 @@ impl Technique {
         Self::LongTail,
         Self::Join,
         Self::MagicLoop,
+        Self::TwistedLongTail,
+        Self::KnittedOn,
+        Self::SlipKnot,
+        Self::TubularCastOn,
+        Self::PlainBindOff,
+        Self::SewnBindOff,
+        Self::TubularBindOff,
+        Self::TogetherBindOff,
+        Self::YarnOverBindOff,
+        Self::JoinedHem,
+        Self::SewnHem,
     ];
-
-    /// The key of its drawing.
-    pub const fn key(self) -> &'static str {
-        match self {
-            Self::K2tog => "k2tog",
-            Self::Ssk => "ssk",
-            Self::P2tog => "p2tog",
-            Self::PickUp => "pick-up",
-            Self::MakeLeft => "m1-left",
-            Self::MakeRight => "m1-right",
-            Self::Double => "double",
-            Self::DoubleWorked => "double-worked",
-            Self::Graft => "graft",
-            Self::ClosedCastOn => "closed-cast-on",
-            Self::WrappedCastOn => "wrapped-cast-on",
-            Self::ProvisionalCastOn => "provisional-cast-on",
-            Self::TubularEdge => "tubular-edge",
-            Self::Crossing => "crossing",
-            Self::Slip => "slip",
-            Self::YarnOver => "yarn-over",
-            Self::Twisted => "twisted",
-            Self::DrawnClosed => "drawn-closed",
-            Self::Corner => "corner",
-            Self::Waste => "waste",
-            Self::SnippedRow => "snipped-row",
-            Self::Cable => "cable",
-            Self::Knit => "knit",
-            Self::Purl => "purl",
-            Self::LongTail => "long-tail",
-            Self::Join => "join",
-            Self::MagicLoop => "magic-loop",
-        }
-    }
 }
 
 /// What is hard in some operations, each once, in the order met.
@@ -146,8 +146,11 @@ pub(super) fn hard(ops: &[Op], cue: Cue) -> Vec<Technique> {
     ) {
         found.push(Technique::Crossing);
     }
-    if matches!(cue, Cue::Tubular | Cue::BindOffBegin) {
+    if cue == Cue::Tubular {
         found.push(Technique::TubularEdge);
+    }
+    if cue == Cue::BindOffBegin {
+        found.push(Technique::TubularBindOff);
     }
     gather(ops, &mut found);
     found
@@ -164,9 +167,7 @@ pub(super) fn first_steps(recipe: &Recipe, ops: &[Op]) -> Vec<Technique> {
     let mut found = Vec::new();
     for op in ops {
         match op {
-            Op::CastOn(_) | Op::CastOnUneven(..) if recipe.cast_on == CastOn::LongTail => {
-                found.push(Technique::LongTail);
-            }
+            Op::CastOn(_) | Op::CastOnUneven(..) => found.push(cast_on(recipe.cast_on)),
             Op::Join => {
                 found.push(Technique::Join);
                 found.extend(round_by_round.clone());
@@ -176,6 +177,28 @@ pub(super) fn first_steps(recipe: &Recipe, ops: &[Op]) -> Vec<Technique> {
         }
     }
     found
+}
+
+const fn cast_on(how: CastOn) -> Technique {
+    match how {
+        CastOn::LongTail => Technique::LongTail,
+        CastOn::TwistedLongTail => Technique::TwistedLongTail,
+        CastOn::KnittedOn => Technique::KnittedOn,
+        CastOn::SlipKnot => Technique::SlipKnot,
+        CastOn::Tubular => Technique::TubularCastOn,
+    }
+}
+
+/// How the last edge is bound off, where it is.
+pub(super) fn last_steps(recipe: &Recipe, ops: &[Op]) -> Option<Technique> {
+    let binds_off = ops.iter().any(|op| matches!(op, Op::BindOff(_)));
+    binds_off.then_some(match recipe.bind_off {
+        BindOff::Plain => Technique::PlainBindOff,
+        BindOff::Sewn => Technique::SewnBindOff,
+        BindOff::Tubular => Technique::TubularBindOff,
+        BindOff::WorkedTogether => Technique::TogetherBindOff,
+        BindOff::YarnOver => Technique::YarnOverBindOff,
+    })
 }
 
 fn gather(ops: &[Op], found: &mut Vec<Technique>) {
@@ -194,7 +217,7 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
             Op::CastOnMagic(_) => Technique::ClosedCastOn,
             Op::CastOnWrapped(_) => Technique::WrappedCastOn,
             Op::CastOnProvisional(_) | Op::OpenProvisional(_) => Technique::ProvisionalCastOn,
-            Op::CastOnTubular(..) => Technique::TubularEdge,
+            Op::CastOnTubular(..) => Technique::TubularCastOn,
             Op::KnitToSnip(_) | Op::SnipRow(_) => Technique::SnippedRow,
             Op::Slip(_) | Op::SlipYarnInFront(_) => Technique::Slip,
             Op::YarnOver => Technique::YarnOver,
@@ -202,6 +225,8 @@ fn gather(ops: &[Op], found: &mut Vec<Technique>) {
             Op::DrawClosed(_) => Technique::DrawnClosed,
             Op::Waste(_) | Op::OpenWaste(_) => Technique::Waste,
             Op::Cross(_) => Technique::Cable,
+            Op::FoldJoin(_) => Technique::JoinedHem,
+            Op::SewDown(_) => Technique::SewnHem,
             Op::Repeat(inner, _) => {
                 gather(inner, found);
                 continue;
@@ -233,11 +258,35 @@ mod tests {
     }
 
     #[test]
-    fn every_explanation_is_two_to_four_sentences_with_a_key_of_its_own() {
-        let mut keys: Vec<&str> = Technique::ALL.iter().map(|t| t.key()).collect();
-        keys.sort_unstable();
-        keys.dedup();
-        assert_eq!(keys.len(), Technique::ALL.len());
+    fn every_way_to_cast_on_and_to_bind_off_is_explained_by_its_own_name() {
+        let ops = read_ops("co64").expect("operations");
+        let mut told = Vec::new();
+        for how in CastOn::ALL {
+            let recipe = Recipe {
+                cast_on: how,
+                ..Recipe::default()
+            };
+            told.extend(first_steps(&recipe, &ops));
+        }
+        let ops = read_ops("m-L bo64").expect("operations");
+        for how in BindOff::ALL {
+            let recipe = Recipe {
+                bind_off: how,
+                ..Recipe::default()
+            };
+            told.extend(last_steps(&recipe, &ops));
+        }
+        assert_eq!(told.len(), CastOn::ALL.len() + BindOff::ALL.len());
+        let names: std::collections::BTreeSet<&str> = told
+            .iter()
+            .map(|one| one.name(English::AsWritten, KnittingHand::Right))
+            .collect();
+        assert_eq!(names.len(), told.len());
+        assert_eq!(last_steps(&Recipe::default(), &[]), None);
+    }
+
+    #[test]
+    fn every_explanation_is_two_to_four_sentences() {
         for technique in Technique::ALL {
             let sentences = technique
                 .text(English::AsWritten, KnittingHand::Right)

@@ -4,9 +4,10 @@
 use evenloop_engine::needles::Origin;
 use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{
-    Direction, FlapTexture, Heel, HeelOpening, HeelTurn, Method, Recipe, Toe, ToeCastOn,
+    Direction, Edge, FlapTexture, Heel, HeelOpening, HeelTurn, Method, Recipe, Toe, ToeCastOn,
 };
-use evenloop_engine::trace::Trace;
+use evenloop_engine::stitch::Op;
+use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::units::Length;
 
 use super::*;
@@ -349,6 +350,82 @@ fn every_number_is_the_simulators() {
             "{name}"
         );
     });
+}
+
+/// Where nothing is on the needles there are two states: what comes is drawn, or the sock is off and fastened off.
+#[test]
+fn every_place_of_a_sock_has_its_picture() {
+    let mut coming = 0;
+    for method in Method::ALL {
+        let late = |opening| Heel::Afterthought { opening };
+        let heels = [
+            Heel::default(),
+            late(HeelOpening::WasteYarn),
+            late(HeelOpening::Snipped),
+        ];
+        let mut recipes = Vec::new();
+        for heel in heels {
+            let one = |direction, toe, toe_cast_on, edge| {
+                let mut recipe = Recipe {
+                    needles: method,
+                    stitches: Some(64),
+                    heel,
+                    direction,
+                    toe,
+                    toe_cast_on,
+                    ..Recipe::default()
+                };
+                recipe.cuff.edge = edge;
+                recipe.foot.length = Length::cm(30);
+                recipe.swatch.stitches = 30;
+                recipe
+            };
+            for edge in [Edge::default(), Edge::Hem { picot: false }] {
+                for toe in Toe::ALL {
+                    recipes.push(one(Direction::CuffDown, toe, ToeCastOn::default(), edge));
+                    for toe_cast_on in ToeCastOn::ALL {
+                        recipes.push(one(Direction::ToeUp, toe, toe_cast_on, edge));
+                    }
+                }
+            }
+        }
+        // What cannot be planned is refused elsewhere.
+        let plans: Vec<Plan> = recipes
+            .iter()
+            .filter_map(|recipe| make(recipe).ok())
+            .collect();
+        assert!(plans.len() > 100, "{method:?}: {}", plans.len());
+        for plan in plans {
+            let trace = Trace::of(&plan).expect("made plans can be knitted");
+            let mut at = Position::default();
+            let mut seen = None;
+            while at < trace.end() {
+                let name = format!("{:?} {at:?}", plan.recipe);
+                let needles = trace.needles_at(at).expect("within the sock");
+                let (_, mv) = plan.move_at(at).expect("within the sock");
+                match trace.to_come(at) {
+                    Some(to_come) => {
+                        assert_eq!(needles.stitches(), 0, "{name}");
+                        let picture = Picture::coming(to_come, method.into());
+                        assert!(picture.empty.is_none(), "{name}");
+                        all_apart(&name, &picture);
+                        all_inside(&name, &picture);
+                        coming += 1;
+                    }
+                    None if needles.stitches() == 0 => {
+                        assert_eq!(mv.ops, [Op::FastenOff], "{name}");
+                    }
+                    None if seen.replace(needles) == Some(needles) => {}
+                    None => assert!(
+                        Picture::of(needles, method.into(), false).empty.is_none(),
+                        "{name}"
+                    ),
+                }
+                at = trace.advance(at);
+            }
+        }
+    }
+    assert!(coming > 1_000, "{coming}");
 }
 
 #[test]

@@ -1,6 +1,5 @@
-//! Hard moves explained: a few sentences and the move frame by frame, or one drawing where it has no frames. What
-//! draws them is a part of its own, fetched (or taken from the phone's store) when the first one is looked at; so is
-//! the file of drawings.
+//! Hard moves explained: a few sentences and the move frame by frame. What draws them is a part of its own, fetched
+//! (or taken from the phone's store) when the first one is looked at.
 
 // The attribute that marks where to split writes foreign functions, which the tool puts in; what it
 // marks has to have a result.
@@ -8,12 +7,11 @@
 
 use std::time::Duration;
 
-use evenloop_engine::text::{KnittingHand, Technique, Wording};
+use evenloop_engine::text::{English, KnittingHand, Technique};
 use leptos::leptos_dom::helpers::IntervalHandle;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use crate::drawings::drawings;
 use crate::moves::{Step, VIEW_BOX, sequence};
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{Pane, later};
@@ -51,7 +49,8 @@ fn all(hard: Signal<Vec<Technique>>, other: RwSignal<bool>) -> Result<AnyView, S
     });
     let left = Signal::derive(move || hand.get() == KnittingHand::Left);
     let shown = move || {
-        let explained = |technique| explained(technique, hand.get());
+        let english = preferences.get().style.english;
+        let explained = |technique| explained(technique, english, hand.get());
         hard.get().into_iter().map(explained).collect::<Vec<_>>()
     };
     let turn_round = Callback::new(move |()| other.update(|other| *other = !*other));
@@ -66,33 +65,13 @@ fn all(hard: Signal<Vec<Technique>>, other: RwSignal<bool>) -> Result<AnyView, S
 }
 
 /// One of them.
-fn explained(technique: Technique, hand: KnittingHand) -> AnyView {
-    let picture = sequence(technique, hand).map_or_else(|| drawing(technique, hand), frames);
+fn explained(technique: Technique, english: English, hand: KnittingHand) -> AnyView {
     view! {
         <section class="sheet explained">
-            <h2>{technique.name(hand)}</h2>
-            {paragraph("", move |wording: Wording| technique.text(wording.english, hand))}
-            {picture}
+            <h2>{technique.name(english, hand)}</h2>
+            {paragraph("", technique.text(english, hand))}
+            {frames(sequence(technique, english, hand))}
         </section>
-    }
-    .into_any()
-}
-
-/// Two layers of one drawing: stitches and needles in ink, what the move is about in yarn.
-fn drawing(technique: Technique, hand: KnittingHand) -> AnyView {
-    let drawing = format!("{}#{}", drawings(), technique.key());
-    let yarn = format!("{drawing}-yarn");
-    let mirrored = hand == KnittingHand::Left;
-    view! {
-        <svg
-            class:mirrored=mirrored
-            viewBox="0 0 200 110"
-            aria-hidden="true"
-            focusable="false"
-        >
-            <use href=drawing></use>
-            <use class="yarn" href=yarn></use>
-        </svg>
     }
     .into_any()
 }

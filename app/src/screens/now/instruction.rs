@@ -1,7 +1,7 @@
 //! What to do: a card for each needle, a line for each thing, with the count after it. Needles that do the
 //! same share a card.
 
-use evenloop_engine::text::{Instructions, Line, Technique};
+use evenloop_engine::text::{Instructions, Line, Technique, Wording};
 use evenloop_engine::together::Sock;
 use leptos::html;
 use leptos::prelude::*;
@@ -324,8 +324,8 @@ fn how(hard: &[Technique], on_how: Callback<Vec<Technique>>) -> Option<AnyView> 
     if hard.is_empty() {
         return None;
     }
-    let knits = use_preferences().get_untracked().style.hand;
-    let names: Vec<&str> = hard.iter().map(|one| one.name(knits)).collect();
+    let Wording { english, hand, .. } = use_preferences().get_untracked().style;
+    let names: Vec<&str> = hard.iter().map(|one| one.name(english, hand)).collect();
     let (spoken, hard) = (text::now::how(&names), hard.to_vec());
     let button = view! {
         <button

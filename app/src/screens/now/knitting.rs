@@ -10,7 +10,7 @@ use leptos::prelude::*;
 use super::ahead::keep_shown;
 use super::announce::{Announced, announce, at_hand};
 use super::explain::Explain;
-use super::finished::Finished;
+use super::finished::{Finished, picture_of_sock};
 use super::head::Head;
 use super::hung;
 use super::instruction::Instruction;
@@ -27,7 +27,7 @@ use crate::first_paint::take_over;
 use crate::hands::{self, Contact};
 use crate::in_hand::Session;
 use crate::parts::plain::{button, link, paragraph};
-use crate::parts::{Notice, Tone};
+use crate::parts::{FabricFigure, Notice, Tone};
 use crate::picture::{GroupFabric, Look, NeedlePicture};
 use crate::preferences::use_preferences;
 use crate::recovery::Recovery;
@@ -157,6 +157,8 @@ fn work(
     };
     let needles = after(seen, session, needles);
     let needles = Memo::new(move |_| seen_by_hand(needles.get()));
+    let to_come = after(seen, session, to_come);
+    let to_come = Memo::new(move |_| to_come.get().map(seen_by_hand));
     let second = after(seen, session, turn::second_needles);
     let second = Memo::new(move |_| second.get().map(seen_by_hand));
     let shared = after(seen, session, turn::is_shared);
@@ -171,9 +173,17 @@ fn work(
             {move || next.get().shown()}
         </p>
     };
+    // Off the needles, with the last move still to be done.
+    let off = Memo::new(move |_| {
+        needles.with(|needles| needles.stitches() == 0)
+            && to_come.with(Option::is_none)
+            && !shared.get()
+    });
+    let sock = picture_of_sock(session, off.into());
     vec![
-        view! { <NeedlePicture needles second look=Signal::stored(look) flat shared fabric /> }
+        view! { <NeedlePicture needles second look=Signal::stored(look) flat shared to_come fabric /> }
             .into_any(),
+        view! { <FabricFigure class="off-needles" picture=sock /> }.into_any(),
         view! { <Instruction session at_hand on_how=explain on_offer /> }.into_any(),
         then.into_any(),
         view! { <Pad session touches on_more /> }.into_any(),
@@ -260,6 +270,12 @@ fn needles(session: Session) -> Needles {
         let needles = pair.trace.needles_within(place);
         needles.cloned().unwrap_or_default()
     })
+}
+
+/// What comes onto needles on which nothing is yet.
+fn to_come(session: Session) -> Option<Needles> {
+    let at = session.at();
+    session.with(|pair| pair.trace.to_come(at).cloned())
 }
 
 /// Whether the row at hand is worked back and forth.

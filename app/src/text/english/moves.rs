@@ -1,6 +1,6 @@
 //! What the hands do in each frame of a move. One caption a frame, in order.
 
-use evenloop_engine::text::KnittingHand;
+use evenloop_engine::text::{English, KnittingHand};
 
 /// For whom the frames are drawn, and the other way round.
 pub(crate) const LEFT_HANDED: &str = "For left-handed knitting";
@@ -311,5 +311,339 @@ pub(crate) fn cable(hand: KnittingHand) -> [String; 5] {
         format!(
             "Both are on the {right} needle. The first lies on top and leans to the {left}. Held in back it would lie below, and the other would lean to the {right}."
         ),
+    ]
+}
+
+pub(crate) fn plain_bind_off(english: English, hand: KnittingHand) -> [String; 5] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "In the middle of the edge: one stitch is on the {right} needle, and beside it lies the edge that is {}, a chain.",
+            english.bound_off()
+        ),
+        "Work the next stitch, loosely: knit a knit stitch, purl a purl one. Now there are two, as after the first two stitches of the edge."
+            .to_owned(),
+        format!(
+            "Put the {left} needle into the {right} one of the two, from the {left}, under its leg in front."
+        ),
+        format!("Lift it over the other stitch and over the point of the {right} needle."),
+        format!(
+            "Let it go. It lies round the foot of the other one, which stays on the {right} needle: one stitch is {}.",
+            english.bound_off()
+        ),
+    ]
+}
+
+pub(crate) fn bind_off_of_two(hand: KnittingHand) -> [String; 5] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "In the middle of the edge: the first stitch on the {left} needle is the one made last, which was slipped back; the second has not been worked yet."
+        ),
+        format!(
+            "Put the {right} needle behind the {left} one, into the legs at the back of both, from the {right}."
+        ),
+        format!("Take the yarn round the {right} needle as for a knit stitch."),
+        "Draw the loop through both and let them slip off. One new stitch; the first of the two lies round its foot."
+            .to_owned(),
+        format!(
+            "Slip it back to the {left} needle as if to purl, and begin again with it and the next one. Before a purl stitch bring the yarn to the front and purl the two together."
+        ),
+    ]
+}
+
+pub(crate) fn bind_off_with_yarn_overs(english: English, hand: KnittingHand) -> [String; 7] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "In the middle of the edge: one stitch is on the {right} needle, and beside it lies the edge that is {}.",
+            english.bound_off()
+        ),
+        format!(
+            "Before a knit stitch lay the yarn over the {right} needle backwards: from behind over the top to the front, and below the needle to the back again."
+        ),
+        "Knit the next stitch. The yarn over lies beside it, and then the stitch from before."
+            .to_owned(),
+        format!("With the {left} needle lift the yarn over across the new stitch and off."),
+        "Lift the stitch from before across it too, and off.".to_owned(),
+        format!(
+            "One stitch stays on the needle, and one is {}. Begin again.",
+            english.bound_off()
+        ),
+        format!(
+            "Before a purl stitch: the yarn is in front. Lay it over the {right} needle to the back, and below the needle to the front again. Then purl, and lift both across."
+        ),
+    ]
+}
+
+pub(crate) fn sewn_bind_off(english: English, hand: KnittingHand) -> [String; 6] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "In the middle of the edge: the yarn is cut and threaded. The stitches on the {left} needle wait; those at the {right} are {}.",
+            english.bound_off()
+        ),
+        format!(
+            "Put the threaded needle through the first two stitches as if to purl, from the {right} to the {left}."
+        ),
+        "Draw the thread through both. They stay on.".to_owned(),
+        format!(
+            "Go back through the first one as if to knit, from the {left} to the {right}: in at the front, out behind."
+        ),
+        format!(
+            "Let that one off the {left} needle, and draw the thread up loosely. The next one is the first now."
+        ),
+        "Begin again: through two as if to purl, back through the first, and let it off. In front the thread lies over the edge like a cord that can stretch."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn tubular_bind_off(hand: KnittingHand) -> [String; 8] {
+    let (_, left) = sides(hand);
+    [
+        format!(
+            "The beginning of the edge: knit and purl stitches lie by turns. The yarn is cut and threaded; the first stitch on the {left} needle is a knit one."
+        ),
+        "To begin: through the first stitch, a knit one, as if to purl. It stays on.".to_owned(),
+        "To begin: from behind between the two, and through the purl stitch as if to knit. It stays on."
+            .to_owned(),
+        "Through the knit stitch as if to knit. Let it off.".to_owned(),
+        "Pass the purl stitch by, in front, and go through the next knit stitch as if to purl. It stays on."
+            .to_owned(),
+        "Through the purl stitch, now the first one, as if to purl. Let it off.".to_owned(),
+        "From behind, between the knit stitch and the next purl stitch, and through that as if to knit. It stays on."
+            .to_owned(),
+        "Repeat the last four. Drawn up, the thread leads each knit stitch over to a purl stitch behind it, and the rib rolls round the edge."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn tubular_rounds(hand: KnittingHand) -> [String; 6] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "The first of the two rounds: a knit stitch is next on the {left} needle, and it is knitted. The yarn is behind."
+        ),
+        "It is done; a purl stitch is next, and it is only slipped.".to_owned(),
+        format!(
+            "Bring the yarn to the front between the needles, and put the {right} needle into the purl stitch as if to purl."
+        ),
+        format!(
+            "Move it to the {right} needle. The yarn goes before it, and to the back again."
+        ),
+        "Knit the next knit stitch. The yarn lies before the purl stitch. So all the way round."
+            .to_owned(),
+        "The second round is the other way round: the purl stitches are purled, and the knit ones slipped with the yarn behind."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn tubular_cast_on(hand: KnittingHand) -> [String; 8] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "The needle is in the {right} hand, the loops so far on it. In the {left} hand the yarn goes over the finger and the tail over the thumb."
+        ),
+        "A knit loop: go with the point from in front under both strands.".to_owned(),
+        "Up behind the finger’s strand, and forward over it.".to_owned(),
+        "Out under the thumb’s strand: a knit loop of the finger’s lies on the needle.".to_owned(),
+        "A purl loop: go from behind under both strands.".to_owned(),
+        "Up in front of the thumb’s strand, and back over it.".to_owned(),
+        "Out under the finger’s strand: a purl loop of the thumb’s lies on the needle.".to_owned(),
+        "By turns, knit and purl. Under each loop runs the other strand. Keep both taut until the next row."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn twisted_long_tail(hand: KnittingHand) -> [String; 6] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "The needle is in the {right} hand. In the {left} hand the yarn goes over the finger, and the tail round the thumb: one strand before it, one behind."
+        ),
+        "Go with the point under both strands at the thumb.".to_owned(),
+        "Come down into the thumb’s loop from above, and towards you: the loop twists.".to_owned(),
+        "Go over the yarn at the finger, so that it lies round the point.".to_owned(),
+        "Bend the thumb, so that its loop opens, and draw the yarn back down through it: a loop lies on the needle."
+            .to_owned(),
+        "Take the thumb out and pull the tail. A new stitch, with a twist of the tail below it."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn knitted_on(hand: KnittingHand) -> [String; 6] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Some loops are on the {left} needle; the first of all was a slip knot. The yarn is behind."
+        ),
+        format!("Put the {right} needle into the last loop from front to back, as if to knit."),
+        format!("Take the yarn round the {right} needle."),
+        format!("Draw it through to the front. The old loop stays on the {left} needle."),
+        format!(
+            "Put the new loop onto the {left} needle, from the front: the {right} needle goes out of it."
+        ),
+        format!("Draw it up, not too tight. It is the last loop now, its {right} leg in front."),
+    ]
+}
+
+pub(crate) fn slip_knot(english: English, hand: KnittingHand) -> [String; 5] {
+    let (_, left) = sides(hand);
+    [
+        format!(
+            "Slip knots are on the needle. From the last one the yarn goes to the {}, here to the {left}.",
+            english.ball()
+        ),
+        format!(
+            "Lay it in a ring, so that the end that goes to the {} lies behind the ring.",
+            english.ball()
+        ),
+        "Fetch that end through the ring to the front: a loop.".to_owned(),
+        "Put the loop onto the needle, and move the knot close to the last one.".to_owned(),
+        "Draw it snug, so that it still slides. Each slip knot is one stitch.".to_owned(),
+    ]
+}
+
+pub(crate) fn provisional_cast_on(english: English, hand: KnittingHand) -> [String; 8] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Smooth waste yarn of another {}: a slip knot is on the hook. The needle is in the {left} hand, its point to the {right}, the yarn behind it and the hook in front.",
+            english.colour()
+        ),
+        "Some loops are on the needle. The yarn is behind it, and the last link of the chain on the hook."
+            .to_owned(),
+        "Take the hook over the needle and catch the yarn.".to_owned(),
+        "Draw it over the needle and through the loop on the hook: one more loop lies on the needle."
+            .to_owned(),
+        "Bring the yarn under the needle to the back again. Go on like this towards the point."
+            .to_owned(),
+        "Chain three or four more beside the needle and cut the yarn. A knot in its end shows where the chain is undone later."
+            .to_owned(),
+        format!(
+            "Later, the sock turned upside down: undo the chain from its knotted end. Each loop of the sock’s own yarn that comes free goes onto a needle, its {right} leg in front."
+        ),
+        "Loop by loop, until the chain is gone. There is one loop fewer than in the chain; half a loop at the end makes up for it."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn waste(english: English, hand: KnittingHand) -> [String; 8] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Let the working yarn hang. Take a smooth piece of another {}.",
+            english.colour()
+        ),
+        "Knit the heel’s stitches with it. Its ends hang down.".to_owned(),
+        format!("Slide them back to the {left} needle, without turning."),
+        "Knit them once more, with the working yarn, and go on as if nothing had been. The piece lies in the fabric as one row."
+            .to_owned(),
+        "Later, the sock held so that each V stands on its point: the piece is a row of its own.".to_owned(),
+        format!(
+            "Put a needle through the {right} leg of each V in the row below it. Turn the sock upside down and put another one through the {right} legs beyond it; both are drawn the first way up."
+        ),
+        "Draw the piece out, stitch by stitch, with a needle’s point.".to_owned(),
+        "Two rows of open stitches are on the needles. Above lies one fewer: half a loop at each end makes up for it."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn snipped_row(hand: KnittingHand) -> [String; 6] {
+    let right = hand.right();
+    [
+        "The row in which the pin hangs, the sock held so that each V stands on its point."
+            .to_owned(),
+        format!("Put a needle through the {right} leg of each V in the row below it."),
+        format!(
+            "Turn the sock upside down and put another one through the {right} legs beyond the row; both are drawn the first way up. Nothing can run now."
+        ),
+        "Snip one strand in the middle of the row, and nothing else.".to_owned(),
+        "Draw the yarn out to both sides, stitch by stitch, with a needle’s point.".to_owned(),
+        "Leave the last stitch at each end in. Both ends are woven in later and close the corners."
+            .to_owned(),
+    ]
+}
+
+pub(crate) fn drawn_closed(hand: KnittingHand) -> [String; 6] {
+    let (right, left) = sides(hand);
+    [
+        "The last stitches are on the needles. The yarn is cut and threaded.".to_owned(),
+        format!(
+            "Put the threaded needle through the first stitch as if to purl, from the {right} to the {left}."
+        ),
+        "On through all the others, one after the other, all the way round.".to_owned(),
+        "Twice round, seen from above. Then let the needles go.".to_owned(),
+        "Pull the thread: the hole is shut.".to_owned(),
+        "Take the end through the middle to the inside, and weave it in there.".to_owned(),
+    ]
+}
+
+pub(crate) fn corner(hand: KnittingHand) -> [String; 8] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Between the instep, on the {right} needle, and the first heel stitch the fabric is pulled apart. Below lies a firm stitch."
+        ),
+        format!("Lift a leg of it with the {left} needle. It lies before the heel stitch now."),
+        format!(
+            "Put the {right} needle into both at once, as if to knit: through the heel stitch, then the loop."
+        ),
+        "Knit them together: one stitch, and the gap is closed. The count stays.".to_owned(),
+        "At the heel’s other end: the last heel stitch, and the firm stitch beyond it.".to_owned(),
+        format!(
+            "Slip the heel stitch to the {right} needle as if to knit: it turns. Lift the loop with the {left} one."
+        ),
+        format!("Put the {left} needle into the fronts of both, from the {left}, as for an ssk."),
+        "Knit both together: this gap is closed, too.".to_owned(),
+    ]
+}
+
+pub(crate) fn crossing(hand: KnittingHand) -> [String; 6] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Seen from above, the turned heel near you: the flap’s edges lie at the {left} and at the {right}, the instep waits opposite. The heel’s first half is knitted; it waits, and the round begins in the middle."
+        ),
+        "Knit the second half of the heel, up to the flap’s edge.".to_owned(),
+        format!(
+            "Pick up and knit along the {left} edge, one stitch out of each chain, up to the instep."
+        ),
+        format!(
+            "Knit the instep. At the {right} there is still a gap between instep and flap: that is as it should be."
+        ),
+        format!(
+            "Pick up and knit along the {right} edge, from the instep to the heel. The gap closes."
+        ),
+        "Knit the half of the heel that waited: the round is whole again.".to_owned(),
+    ]
+}
+
+pub(crate) fn joined_hem(hand: KnittingHand) -> [String; 5] {
+    let (right, left) = sides(hand);
+    [
+        "The hem is folded inside: its cast-on edge lies behind the needles.".to_owned(),
+        format!(
+            "With the {left} needle lift the loop of that edge that lies behind the next stitch."
+        ),
+        format!(
+            "Put the {right} needle into both at once, as if to knit: through the stitch, then the loop."
+        ),
+        format!("Take the yarn round the {right} needle and draw it through both."),
+        "Let both off: one stitch, and the edge is joined there. The count stays.".to_owned(),
+    ]
+}
+
+pub(crate) fn sewn_hem(hand: KnittingHand) -> [String; 5] {
+    let (right, left) = sides(hand);
+    [
+        format!(
+            "Seen from inside: the hem folded down, its stitches on a needle, below it the bumps of the sock. You sew from the {right} to the {left}."
+        ),
+        "Put the threaded needle through the first stitch as if to purl, and let it off."
+            .to_owned(),
+        "Then through the bump in the same column, of the last round before the hem.".to_owned(),
+        "Draw the thread up no tighter than your knitting. That stitch is held.".to_owned(),
+        "Stitch by stitch, always straight down: the edge has to stretch.".to_owned(),
     ]
 }

@@ -86,6 +86,13 @@ pub(crate) fn say_empty(waste: u16, to_snip: u16) -> String {
         }
     }
 }
+/// Written beside what comes onto needles on which nothing is yet.
+pub(crate) const TO_COME: &str = "still to come";
+/// The same, spoken: after that nothing is there, what comes.
+pub(crate) fn say_coming(empty: &str, coming: &str) -> String {
+    format!("{empty} Still to come: {coming}")
+}
+
 pub(crate) const SAY_FLAT: &str = "The heel is worked back and forth.";
 pub(crate) const SAY_WRONG_SIDE: &str = "The wrong side faces you.";
 pub(crate) const SAY_RIGHT_SIDE: &str = "The right side faces you.";

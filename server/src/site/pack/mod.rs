@@ -78,7 +78,6 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         wasm: front.wasm,
         parts: front.parts,
         style: style.url.clone(),
-        moves: pictures.moves,
         icon: pictures.icon,
         touch_icon: pictures.touch_icon,
     };

@@ -9,8 +9,6 @@ use crate::site::pack::packed_file::PackedFile;
 
 /// The web app manifest.
 const MANIFEST: &str = "/manifest.webmanifest";
-/// The drawings of hard moves.
-const MOVES: &str = "/moves.svg";
 /// The icon.
 const ICON: &str = "/icons/icon.svg";
 /// The icon for home screens that cannot show the other.
@@ -19,7 +17,6 @@ const TOUCH_ICON: &str = "/icons/apple-touch-icon.png";
 /// The public files under the addresses at which they are served.
 #[derive(Debug)]
 pub(super) struct Pictures {
-    pub(super) moves: String,
     pub(super) icon: String,
     pub(super) touch_icon: String,
     pub(super) files: Vec<PackedFile>,
@@ -52,7 +49,7 @@ impl Pictures {
                     source: io::ErrorKind::NotFound.into(),
                 })
         };
-        let (moves, icon, touch_icon) = (address(MOVES)?, address(ICON)?, address(TOUCH_ICON)?);
+        let (icon, touch_icon) = (address(ICON)?, address(TOUCH_ICON)?);
         let manifests = manifests.into_iter().map(|manifest| {
             let mut text = String::from_utf8_lossy(&manifest.content).into_owned();
             for (old, file) in &named {
@@ -66,7 +63,6 @@ impl Pictures {
         let mut files: Vec<_> = manifests.collect();
         files.extend(named.into_iter().map(|(_, file)| file));
         Ok(Self {
-            moves,
             icon,
             touch_icon,
             files,
@@ -89,7 +85,6 @@ mod tests {
                 MANIFEST,
                 r#"{ "icons": [{ "src": "icons/icon.svg" }, { "src": "icons/icon.svg" }] }"#,
             ),
-            (MOVES, "<svg/>"),
             (ICON, icon),
             (TOUCH_ICON, "png"),
         ]
@@ -107,10 +102,7 @@ mod tests {
             Pictures::name(public("<g/>"))?,
         );
         assert_ne!(one.icon, other.icon);
-        assert_eq!(
-            (&one.moves, &one.touch_icon),
-            (&other.moves, &other.touch_icon)
-        );
+        assert_eq!(one.touch_icon, other.touch_icon);
         for pictures in [one, other] {
             let manifest = pictures.files.iter().find(|file| file.url == MANIFEST);
             let manifest = manifest.map(|file| String::from_utf8_lossy(&file.content).into_owned());
@@ -127,10 +119,8 @@ mod tests {
 
     #[test]
     fn a_picture_that_the_app_shows_must_be_there() {
-        let lacking = public("<svg/>")
-            .into_iter()
-            .filter(|file| file.url != MOVES);
+        let lacking = public("<svg/>").into_iter().filter(|file| file.url != ICON);
         let error = Pictures::name(lacking.collect()).err();
-        assert!(error.is_some_and(|error| error.to_string().contains("moves.svg")));
+        assert!(error.is_some_and(|error| error.to_string().contains("icon.svg")));
     }
 }

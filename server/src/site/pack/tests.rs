@@ -64,7 +64,6 @@ fn folders(root: &Path) -> io::Result<Folders> {
     for (file, content) in [
         ("icons/icon.svg", "<svg/>"),
         ("icons/apple-touch-icon.png", "a picture"),
-        ("moves.svg", "<svg id=\"moves\"/>"),
         (
             "manifest.webmanifest",
             r#"{ "icons": [{ "src": "icons/icon.svg" }] }"#,
@@ -125,7 +124,6 @@ fn names_are_filled_in_everywhere() -> Outcome {
         &manifest.modules[1],
         &manifest.wasm,
         &manifest.style,
-        &manifest.moves,
         &manifest.icon,
         &manifest.touch_icon,
         "/manifest.webmanifest",

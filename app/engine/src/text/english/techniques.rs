@@ -6,7 +6,7 @@ use crate::text::variety::English;
 
 impl Technique {
     /// What it is called: what leans in the fabric, by the side it leans to there.
-    pub const fn name(self, hand: KnittingHand) -> &'static str {
+    pub const fn name(self, english: English, hand: KnittingHand) -> &'static str {
         match self {
             Self::K2tog => "Knit 2 together (k2tog)",
             Self::Ssk => "Slip, slip, knit (ssk)",
@@ -43,11 +43,23 @@ impl Technique {
             Self::LongTail => "Long-tail cast-on",
             Self::Join => "Joining in the round",
             Self::MagicLoop => "Magic loop",
+            Self::TwistedLongTail => "Twisted long-tail cast-on",
+            Self::KnittedOn => "Knitted cast-on",
+            Self::SlipKnot => "Slip-knot cast-on",
+            Self::TubularCastOn => "Tubular (Italian) cast-on",
+            Self::PlainBindOff => english.binding_off_capital(),
+            Self::SewnBindOff => english.sewn_bind_off(),
+            Self::TubularBindOff => english.tubular_bind_off(),
+            Self::TogetherBindOff => english.bind_off_of_two(),
+            Self::YarnOverBindOff => english.bind_off_with_yarn_overs(),
+            Self::JoinedHem => "Joining a hem",
+            Self::SewnHem => "Sewing a hem down",
         }
     }
 
     /// How it is done; for a knitter whose left hand takes the stitches everything is the mirror image. That
     /// decreases then lean to the other side is common practice, no source.
+    #[allow(clippy::too_many_lines)] // one arm for each move
     pub fn text(self, english: English, hand: KnittingHand) -> String {
         let (right, left) = (hand.right(), hand.left());
         match self {
@@ -134,6 +146,39 @@ impl Technique {
             }
             Self::MagicLoop => {
                 "One long circular needle holds the sock in two halves. The half in front is knitted while the other one waits on the cable; then the work is turned.".into()
+            }
+            Self::TwistedLongTail => {
+                "A long-tail cast-on with one twist more in each loop, which lets the edge stretch farther. The needle goes under both strands at the thumb and comes down into the thumb’s loop from above before it fetches the yarn from the finger.".into()
+            }
+            Self::KnittedOn => {
+                format!("Put the {right} needle into the last loop as if to knit and draw a new one through. Put that onto the {left} needle, beside the old one, which stays on. Work loosely: the edge is firm.")
+            }
+            Self::SlipKnot => {
+                format!("Each stitch is a slip knot, put onto the needle and drawn snug. The strand that is drawn through the loop is the one to the {}, so no long tail is needed.", english.ball())
+            }
+            Self::TubularCastOn => {
+                "Loops are laid on the needle by turns: a knit one from the finger’s strand, a purl one from the thumb’s. The edge has no knots, so it stretches as the rib does. Keep both strands taut until the next row is begun, for nothing else holds the last loop.".into()
+            }
+            Self::PlainBindOff => {
+                format!("With two stitches on the {right} needle the first is lifted over the second and off. So each stitch holds the one before it, and the last one is held by the end of the yarn. Work loosely, with a larger needle: the edge has to pass the heel.")
+            }
+            Self::SewnBindOff => {
+                "The thread goes through two stitches as if to purl and back through the first as if to knit, and that one is slipped off. Draw it up loosely, so that the edge can stretch.".into()
+            }
+            Self::TubularBindOff => {
+                "A thread grafts the knit stitches to the purl stitches, so that the rib rolls round the edge. Each stitch is met twice: a knit one as if to purl and left on, then as if to knit and off; a purl one from behind as if to knit and left on, then as if to purl and off.".into()
+            }
+            Self::TogetherBindOff => {
+                format!("Two stitches are knitted together through the back loop, and the new one goes back to the {left} needle, to be taken together with the next. Where the second of the two is a purl stitch they are purled together.")
+            }
+            Self::YarnOverBindOff => {
+                "The yarn is laid over the needle before each stitch: backwards before a knit stitch, the usual way before a purl stitch. Then the yarn over and the stitch before are lifted over the new one. The yarn overs lengthen the edge, so that it stretches most of all.".into()
+            }
+            Self::JoinedHem => {
+                format!("The hem is folded inside, so that its cast-on edge lies behind the needle. With the {left} needle lift the loop of that edge that lies behind the next stitch, and knit the two together. Go on column by column, or the hem would lie askew.")
+            }
+            Self::SewnHem => {
+                "The hem is folded inside, its stitches still on the needle. The thread goes through the first of them as if to purl, and through the bump in the same column below it; so each one is held. Draw it no tighter than your knitting.".into()
             }
         }
     }

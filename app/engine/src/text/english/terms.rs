@@ -52,6 +52,34 @@ impl English {
         self.choose("Bind-off", "Cast-off", "Bind-off")
     }
 
+    /// A bind-off that is sewn.
+    pub(crate) const fn sewn_bind_off(self) -> &'static str {
+        self.choose("Sewn bind-off", "Sewn cast-off", "Sewn bind-off")
+    }
+
+    /// A bind-off that grafts knit stitches to purl stitches.
+    pub(crate) const fn tubular_bind_off(self) -> &'static str {
+        self.choose("Tubular bind-off", "Tubular cast-off", "Tubular bind-off")
+    }
+
+    /// A bind-off of two stitches worked together, over and over.
+    pub(crate) const fn bind_off_of_two(self) -> &'static str {
+        self.choose(
+            "Bind-off of two worked together",
+            "Cast-off of two worked together",
+            "Bind-off of two worked together",
+        )
+    }
+
+    /// A bind-off with a yarn over before each stitch.
+    pub(crate) const fn bind_off_with_yarn_overs(self) -> &'static str {
+        self.choose(
+            "Bind-off with yarn overs",
+            "Cast-off with yarn overs",
+            "Bind-off with yarn overs",
+        )
+    }
+
     /// The abbreviation before a number: "BO 64".
     pub const fn bind_off_short(self) -> &'static str {
         self.choose("BO", "cast off", "BO")
