@@ -127,7 +127,7 @@ async fn every_screen_reads_without_scripts() {
         assert_security(response.headers());
         let html = response.text().await.expect("a page has a body");
         assert!(
-            html.starts_with("<!DOCTYPE html><html lang=\"en\" "),
+            html.starts_with("<!DOCTYPE html><html lang=\"en\""),
             "{html}"
         );
         assert!(html.contains("<h1"), "{path} has a heading");

@@ -43,7 +43,7 @@ fn folders(root: &Path) -> io::Result<Folders> {
     fs::write(folders.style.join("basket.css"), "basket {}")?;
     fs::write(
         folders.public.join("boot.js"),
-        "'__KEY_PAIR__', '__KEY_SETTINGS__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./listening.js'); import('./echo.js')",
+        "'__KEY_PAIR__', '__KEY_SETTINGS__', '__KEY_VERSION__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./listening.js'); import('./echo.js')",
     )?;
     fs::write(
         folders.public.join("listening.js"),
@@ -51,7 +51,7 @@ fn folders(root: &Path) -> io::Result<Folders> {
     )?;
     fs::write(
         folders.public.join("echo.js"),
-        "export const b = ['__KEY_ROOT__', '__KEY_ASIDE__', '__KEY_NUMBER__', '__KEY_VERSION__'];",
+        "export const b = ['__KEY_ROOT__', '__KEY_ASIDE__', '__KEY_NUMBER__', '__KEY_VERSION__', '__KEY_PAIR__', '__KEY_PARTED__', '__KEY_COMPARED__'];",
     )?;
     fs::write(
         folders.public.join("first.js"),
@@ -87,7 +87,8 @@ fn names_are_filled_in_everywhere() -> Outcome {
     let script = manifest.modules[0].replace("/pkg/", "./");
     let wasm = manifest.wasm.replace("/pkg/", "./");
     let begin = format!(
-        "'evenloop:pair:', 'evenloop:settings'; import('{script}'); '{wasm}'; import('./listening."
+        "'evenloop:pair:', 'evenloop:settings', '{}'; import('{script}'); '{wasm}'; import('./listening.",
+        keys::VERSION
     );
     assert!(boot.starts_with(&begin), "{boot}");
     let worker = served(&folders, "/sw.js")?;
@@ -184,7 +185,13 @@ fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
         ("first.js", vec![keys::TOUCHED]),
         (
             "echo.js",
-            vec![keys::ROOT, keys::QUARANTINE, keys::ECHO_NUMBER],
+            vec![
+                keys::ROOT,
+                keys::QUARANTINE,
+                keys::PAIR,
+                keys::PARTED,
+                keys::ECHO_NUMBER,
+            ],
         ),
         ("sw.js", vec![]),
     ];
