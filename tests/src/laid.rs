@@ -114,14 +114,22 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
          for (const key of Object.keys(localStorage))
              if (/^evenloop:pair:[^:]*:log:/.test(key)) {{
                  localStorage.removeItem(key);
-                 evenloopEcho.put(key, undefined, false);
+                 globalThis.evenloopEcho?.put(key, undefined, false);
              }}
          for (const [short, value] of Object.entries({entries})) {{
              const key = short.replace('p1', id);
              localStorage.setItem(key, value);
-             evenloopEcho.put(key, value, false);
+             globalThis.evenloopEcho?.put(key, value, false);
          }}"
     );
+    // The second copy is told, too, or it would be found to differ. It comes after the rest of a page; a page may be
+    // without it.
+    phone
+        .ask_later(
+            "for (let tries = 0; !globalThis.evenloopEcho && tries < 120; tries += 1)
+                 await new Promise((done) => setTimeout(done, 25))",
+        )
+        .await;
     phone.ask(&script).await;
 }
 

@@ -31,7 +31,7 @@ use tokio::task::{LocalSet, spawn_local};
 use tokio::time::timeout_at;
 
 use self::basket::Basket;
-use self::operations::{NEW_DATABASE, OPERATIONS, Operation, SILENT, until_whole};
+use self::operations::{HAND, NEW_DATABASE, OPERATIONS, OTHER, Operation, SILENT, until_whole};
 
 const ENGINES: [Engine; 3] = [Engine::Chromium, Engine::Firefox, Engine::WebKit];
 /// Longest wait for the copies to be brought together after a start.
@@ -45,6 +45,44 @@ struct Kill {
     after: Duration,
     /// Rounds in the log at hand.
     rounds: u64,
+    /// Which one of the run it is.
+    nth: usize,
+}
+
+impl Kill {
+    /// The pairs' ids in the texts of an operation, and those that this kill has on the phone. Nothing that was
+    /// counted is ever stored under the id of another pair, so no two kills may share one.
+    fn ids(self) -> [(&'static str, String); 2] {
+        [HAND, OTHER].map(|id| (id, format!("{id}x{}x", self.nth)))
+    }
+
+    /// The texts that lie on the phone before it.
+    fn texts(self) -> Map<String, Value> {
+        let mut texts = self.operation.texts(self.rounds);
+        for (id, own) in self.ids() {
+            let (quoted, quoted_own) = (format!("\"{id}\""), format!("\"{own}\""));
+            let change = |(key, text): (String, Value)| {
+                let key = key.replace(&format!(":{id}:"), &format!(":{own}:"));
+                let text = match text {
+                    Value::String(text) if text == id => own.clone().into(),
+                    Value::String(text) => text.replace(&quoted, &quoted_own).into(),
+                    text => text,
+                };
+                (key, text)
+            };
+            texts = texts.into_iter().map(change).collect();
+        }
+        texts
+    }
+
+    /// What is stored, under the ids of the operation's texts.
+    async fn stored(self, phone: &Phone) -> Map<String, Value> {
+        let mut texts = Value::Object(stored(phone).await).to_string();
+        for (id, own) in self.ids() {
+            texts = texts.replace(&own, id);
+        }
+        serde_json::from_str(&texts).expect("an id has no letter that JSON writes otherwise")
+    }
 }
 
 /// Browsers that are tried for one kill.
@@ -79,6 +117,7 @@ impl fmt::Display for Wrong {
             operation,
             after,
             rounds,
+            nth: _,
         } = self.kill;
         write!(
             f,
@@ -115,6 +154,7 @@ fn kills(seed: u64, count: usize, engine: usize) -> Vec<Kill> {
             // with what the log says of itself a chunk is full after 61 rounds
             rounds: [4, 59, 60, 61, 62]
                 [usize::try_from(chance(seed, index, "rounds") % 5).unwrap_or(0)],
+            nth: index,
         }
     })
     .collect()
@@ -150,11 +190,11 @@ struct Watched {
 }
 
 /// Watches the page until the instant of the kill.
-async fn watch(phone: &Phone, before: &Basket, until: tokio::time::Instant) -> Watched {
+async fn watch(phone: &Phone, kill: Kill, before: &Basket, until: tokio::time::Instant) -> Watched {
     let mut watched = Watched::default();
     let look = async || {
         let confirmed = phone.ask("return evenloopEcho.whole()").await == Value::Bool(true);
-        (confirmed, stored(phone).await)
+        (confirmed, kill.stored(phone).await)
     };
     while let Ok((confirmed, texts)) = timeout_at(until, look()).await {
         // Halves of an operation are never seen: a page is asked between two of its tasks.
@@ -175,7 +215,7 @@ async fn watch(phone: &Phone, before: &Basket, until: tokio::time::Instant) -> W
 /// Lays out what the operation begins with, and does all of it but the last touch.
 async fn ready(phone: &Phone, server: &Server, kill: Kill) -> Result<(), String> {
     let operation = kill.operation;
-    lay(phone, operation.texts(kill.rounds)).await?;
+    lay(phone, kill.texts()).await?;
     phone.open(&server.url(operation.page())).await;
     operation.prepare(phone).await
 }
@@ -201,23 +241,23 @@ async fn killed(
             Err(format!("{why}; a new one {own}"))
         };
     }
-    let before = Basket::read(&stored(&phone).await).expect("what was laid out is whole");
+    let before = Basket::read(&kill.stored(&phone).await).expect("what was laid out is whole");
 
     let instant = tokio::time::Instant::now() + after;
     let done = timeout_at(instant, operation.act(&phone)).await;
     let watched = match done {
-        Ok(()) => watch(&phone, &before, instant).await,
+        Ok(()) => watch(&phone, kill, &before, instant).await,
         Err(_) => Watched::default(),
     };
     let phone = Phone::that_kept(engine, phone.kill()).await;
 
     // What the browser's own storage holds, looked at past the app.
     phone.open_file(&server.url("/sw.js")).await;
-    let own = stored(&phone).await;
+    let own = kill.stored(&phone).await;
     phone.open(&server.url("/")).await;
     let begin = Instant::now();
     let outcome = loop {
-        let there = Basket::read(&stored(&phone).await);
+        let there = Basket::read(&kill.stored(&phone).await);
         let outcome = judged(operation, &before, &watched, there, &own);
         // A second copy that takes its time puts things back later.
         if outcome.is_ok() || begin.elapsed() > PATIENCE {

@@ -19,8 +19,8 @@ use super::basket::{Basket, Pair};
 const PATIENCE: Duration = Duration::from_mins(1);
 
 /// The pair in hand, and the one that only lies in the basket.
-const HAND: &str = "k1";
-const OTHER: &str = "k2";
+pub(crate) const HAND: &str = "k1";
+pub(crate) const OTHER: &str = "k2";
 /// What a backup brings.
 const BROUGHT: [&str; 2] = ["k3", "k4"];
 
