@@ -122,11 +122,11 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
              globalThis.evenloopEcho?.put(key, value, false);
          }}"
     );
-    // The second copy is told, too, or it would be found to differ. It comes after the rest of a page; a page may be
-    // without it.
+    // The second copy is told, too, or it would be found to differ. It comes after the rest of the app's pages.
     phone
         .ask_later(
-            "for (let tries = 0; !globalThis.evenloopEcho && tries < 120; tries += 1)
+            "const app = document.querySelector('meta[name=evenloop-build]') !== null;
+             for (let tries = 0; app && !globalThis.evenloopEcho && tries < 120; tries += 1)
                  await new Promise((done) => setTimeout(done, 25))",
         )
         .await;
