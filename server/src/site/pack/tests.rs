@@ -107,7 +107,7 @@ fn names_are_filled_in_everywhere() -> Outcome {
         .unwrap_or_default();
     assert_eq!(
         served(&folders, &echo)?,
-        "export const b = ['evenloop:', 'evenloop:aside:', 'evenloop:number', 'evenloop-version:'];"
+        "export const b = ['evenloop:', 'evenloop:aside:', 'evenloop:number', 'evenloop-version:', 'evenloop:pair:', 'evenloop:parted:', 'evenloop-compared'];"
     );
     assert_eq!(
         served(&folders, &manifest.first)?,
