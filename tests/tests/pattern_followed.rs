@@ -19,37 +19,7 @@ use evenloop_tests::touching::BOUNCE;
 use serde_json::{Value, json};
 
 /// A small sock, made up. The rib's second line says one stitch too few.
-const PATTERN: &str = "CUFF
-Cast on 32 sts. Join in the round.
-Rnd 1: *K2, p2; rep from * to end.
-Rnd 2: *K2, p2; rep from * to last 4 sts, k2, p1.
-Rnds 3-4: Rep Rnd 1.
-LEG
-Knit 4 rnds.
-HEEL FLAP
-Work back and forth on the next 16 sts.
-Row 1 (RS): *Sl1, k1; rep from * to end, turn.
-Row 2 (WS): Sl1, p15, turn.
-Rep last 2 rows 7 more times.
-HEEL TURN
-Row 1: K9, ssk, k1, turn.
-Row 2: Sl1, p3, p2tog, p1, turn.
-Row 3: Sl1, k to 1 st before gap, ssk, k1, turn.
-Row 4: Sl1, p to 1 st before gap, p2tog, p1, turn.
-Rep last 2 rows once more. (10 sts)
-GUSSET
-K10, pick up and knit 8 sts along side of heel flap, pm, k16, pm, pick up and knit 8 sts along other side, k5. (42 sts)
-Rnd 1: K to 3 sts before marker, k2tog, k1, sm, k to marker, sm, k1, ssk, k to end.
-Rnd 2: Knit.
-Rep last 2 rnds until 32 sts rem.
-FOOT
-Knit 6 rnds.
-TOE
-Rnd 1: K to 3 sts before marker, k2tog, k1, sm, k1, ssk, k to 3 sts before marker, k2tog, k1, sm, k1, ssk, k to end.
-Rnd 2: Knit.
-Rep last 2 rnds until 12 sts rem.
-Graft the toe.
-";
+const PATTERN: &str = include_str!("../../app/engine/tests/pattern/small_sock.txt");
 
 const MISPRINT: &str = "rep from * to last 4 sts, k2, p1.";
 const MENDED: &str = "rep from * to end.";

@@ -116,6 +116,31 @@ pub(super) fn round_thumb(to: &[Knot]) -> Vec<Knot> {
     yarn
 }
 
+/// The finger's strand on the needle, from the palm to the foot of the last stitch.
+pub(super) fn finger_caught(foot: Knot) -> Vec<Knot> {
+    over_finger(&[
+        k(66.0, 42.0, at::LEG_BEHIND),
+        k(76.0, 42.0, at::LEG),
+        k(82.0, 62.0, at::LEG),
+        k(108.0, 92.0, at::LEG_BEHIND),
+        foot,
+    ])
+}
+
+/// The finger's strand drawn through as a new loop, from the palm to the foot of the last stitch.
+pub(super) fn drawn_through(foot: Knot) -> Vec<Knot> {
+    over_finger(&[
+        k(62.0, 90.0, at::LEG_BEHIND),
+        k(83.0, 112.0, at::LEG_BEHIND),
+        k(78.0, 88.0, at::LEG_BEHIND),
+        k(86.0, 74.0, at::LEG),
+        k(94.0, 90.0, at::LEG),
+        k(91.0, 112.0, at::LEG_BEHIND),
+        k(116.0, 116.0, at::LEG_BEHIND),
+        foot,
+    ])
+}
+
 /// Long-tail cast-on.
 pub(crate) fn long_tail() -> [Frame; 6] {
     let rest = Lie {
@@ -163,24 +188,9 @@ pub(crate) fn long_tail() -> [Frame; 6] {
         lifted.push(bump(over));
         lifted
     };
-    let caught = over_finger(&[
-        k(66.0, 42.0, at::LEG_BEHIND),
-        k(76.0, 42.0, at::LEG),
-        k(82.0, 62.0, at::LEG),
-        k(108.0, 92.0, at::LEG_BEHIND),
-        foot(over),
-    ]);
+    let caught = finger_caught(foot(over));
     // The loop on the needle, and round its neck the thumb's loop.
-    let new_loop = over_finger(&[
-        k(62.0, 90.0, at::LEG_BEHIND),
-        k(83.0, 112.0, at::LEG_BEHIND),
-        k(78.0, 88.0, at::LEG_BEHIND),
-        k(86.0, 74.0, at::LEG),
-        k(94.0, 90.0, at::LEG),
-        k(91.0, 112.0, at::LEG_BEHIND),
-        k(116.0, 116.0, at::LEG_BEHIND),
-        foot(through),
-    ]);
+    let new_loop = drawn_through(foot(through));
     let round_new = [
         k(-10.0, 90.0, BEFORE_FINGER),
         k(34.0, 108.0, BEFORE_FINGER),

@@ -1,8 +1,8 @@
 //! The long-tail cast-on with a twist in the thumb's loop.
 
 use super::cast_ons::{
-    BEFORE_FINGER, BEHIND_FINGER, Lie, cast, finger, needle, new_stitch, over_finger, round_thumb,
-    thumb,
+    BEFORE_FINGER, BEHIND_FINGER, Lie, cast, drawn_through, finger, finger_caught, needle,
+    new_stitch, over_finger, round_thumb, thumb,
 };
 use super::stitches::{Frame, Side, at};
 use super::strand::{Ink, Knot, k};
@@ -58,23 +58,8 @@ pub(crate) fn twisted_long_tail() -> [Frame; 6] {
             to,
         ]
     };
-    let caught = over_finger(&[
-        k(66.0, 42.0, at::LEG_BEHIND),
-        k(76.0, 42.0, at::LEG),
-        k(82.0, 62.0, at::LEG),
-        k(108.0, 92.0, at::LEG_BEHIND),
-        foot(over),
-    ]);
-    let new_loop = over_finger(&[
-        k(62.0, 90.0, at::LEG_BEHIND),
-        k(83.0, 112.0, at::LEG_BEHIND),
-        k(78.0, 88.0, at::LEG_BEHIND),
-        k(86.0, 74.0, at::LEG),
-        k(94.0, 90.0, at::LEG),
-        k(91.0, 112.0, at::LEG_BEHIND),
-        k(116.0, 116.0, at::LEG_BEHIND),
-        foot(through),
-    ]);
+    let caught = finger_caught(foot(over));
+    let new_loop = drawn_through(foot(through));
     [
         start(rest, all, &slack(rest), &to_needle(rest)),
         start(
