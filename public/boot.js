@@ -1,6 +1,9 @@
 // Wakes the page: loads the app and lets it take over what the server rendered.
 // Packing fills in the hashed names and the store's keys.
 
+// It stands there for the case that this script never comes.
+document.getElementById('unbooted')?.remove();
+
 // The app's framework looks for these; its pages carry no data, so they are empty.
 Object.assign(globalThis, {
   __RESOLVED_RESOURCES: [],
@@ -10,8 +13,8 @@ Object.assign(globalThis, {
   __INCOMPLETE_CHUNKS: [],
 });
 
-// The knitter's own light, letters and hand before the app is here: a dark room stays dark. Nor is somebody
-// who knits shown for a moment what is there for those who have nothing on the needles.
+// The knitter's own light, letters and hand before the app is here: a dark room stays dark. And a
+// knitter with pairs does not see, even for a moment, what is meant for those without.
 try {
   const page = document.documentElement.dataset;
   if (Object.keys(localStorage).some((key) => key.startsWith('__KEY_PAIR__'))) page.pairs = '';
@@ -19,6 +22,15 @@ try {
   if (wanted.theme === 'light' || wanted.theme === 'dark') page.theme = wanted.theme;
   if (wanted.big_text === true) page.text = 'big';
   if (wanted.style?.hand === 'left') page.knits = 'left';
+  // The installed app opens where the needles are. In a window that is open the bar, the way back and a reload lead to
+  // the basket as ever.
+  const installed = matchMedia('(display-mode: standalone)').matches || ('standalone' in navigator && navigator.standalone);
+  if (installed && sessionStorage.getItem('__KEY_OPENED__') === null) {
+    sessionStorage.setItem('__KEY_OPENED__', '');
+    const base = page.base ?? '';
+    const asked = location.pathname === `${base}/` && location.search === '';
+    if (asked && localStorage.getItem('__KEY_CURRENT__') !== null) location.replace(`${base}/now`);
+  }
 } catch {
   // No storage, or nothing that can be read: the app deals with it and says so.
 }
@@ -85,8 +97,32 @@ const ask = () => {
 if (worker?.controller) ask();
 else requestAnimationFrame(() => setTimeout(ask));
 
-// Only who wants to speak to the app needs what listens.
-Object.assign(globalThis, { evenloopListening: () => import('./listening.js') });
+// How often a script that is loaded on demand could not be had, by its address.
+/** @type {Map<string, number>} */
+const failures = new Map();
+async function onDemand(/** @type {string} */ address) {
+  const again = failures.get(address) ?? 0;
+  try {
+    return await import(await scriptAt(address, again));
+  } catch (error) {
+    failures.set(address, again + 1);
+    throw error;
+  }
+}
+
+// What listens and what paints an image are loaded on demand.
+Object.assign(globalThis, {
+  evenloopListening: async () => {
+    /** @type {typeof import('./listening.js')} */
+    const listening = await onDemand('./listening.js');
+    return listening;
+  },
+  evenloopImage: async (/** @type {[Element, string, string, string]} */ ...image) => {
+    /** @type {typeof import('./image.js')} */
+    const painter = await onDemand('./image.js');
+    return painter.keep(...image);
+  },
+});
 
 // What stands hidden in the page until it is needed.
 const show = (/** @type {string} */ id, /** @type {boolean} */ shown) => document.getElementById(id)?.toggleAttribute('hidden', !shown);
@@ -108,7 +144,7 @@ const pause = (/** @type {number} */ seconds) =>
 
 // Lets the app have the worker installed. A browser forgets a first worker whose installation failed, and would
 // try again with the next page only. On a full device each attempt fails and starts from the beginning: so the pauses grow
-// long. A browser that wants no worker refuses as it does where somebody in between answers in the server's place.
+// long. A browser that takes no workers fails in the same way as a line on which another machine answers for the server.
 const SHORTEST_PAUSE = 15;
 const LONGEST_PAUSE = 3600;
 globalThis.evenloopInstall = async () => {
@@ -138,7 +174,7 @@ function isInstalled(installing) {
 }
 
 // One file that is lost on a bad line is asked for again, for as long as the page is open. After a while
-// somebody else had better look: on a line that carries, reloading may find what this page cannot. What the page
+// the knitter is advised to reload: on a line that works, that may find what this page cannot. What the page
 // can do without is asked for in silence.
 const LONGEST = 8;
 /**

@@ -33,13 +33,17 @@ const BACK_OFF = 250;
 // the last. Doubled each time, too: the answer may only be late.
 const ANSWERED_IN = 8_000;
 const LONGEST = 60_000;
-// Before the copies are compared: long after the first touches have had their answers.
-const COMPARE = 5_000;
+// Before the copies are compared: long after the first touches have had their answers. Filled in by packing.
+const COMPARE = Number('__COMPARED_AFTER__');
 // What differed is told, and compared again; after so many times another window is at work all the time.
 const COMPARISONS = 4;
 const COMPARE_AGAIN = 1_000;
-// So many texts are compared in one go: a touch must not wait for a hundred pairs.
-const COMPARED_AT_ONCE = 100;
+// So many texts that belong to no pair are compared in one go, and the next once the page has nothing to do: a touch must
+// not wait for a hundred pairs. A page that is never at rest goes on after so many milliseconds all the same; where
+// nobody says when it is, after a few.
+const COMPARED_AT_ONCE = 10;
+const AT_REST_WITHIN = 1_000;
+const BREATH = 10;
 // What was taken away so long ago, in milliseconds, is taken away on the disk too: nothing older can come back, and
 // nobody need remember it.
 const FORGOTTEN = 30 * 24 * 3_600_000;
@@ -51,6 +55,8 @@ let base;
 let last = 0;
 let mended = false;
 let asked = false;
+// Whether the app has begun, and with what waited by then.
+let started = false;
 let backOff = BACK_OFF;
 let answeredIn = ANSWERED_IN;
 // Transactions that have begun and not ended.
@@ -68,9 +74,9 @@ const begun = new Map();
 // Versions for which localStorage had no room.
 /** @type {Map<string, number>} */
 const unstored = new Map();
-// Keys of which the second copy has a newer text that came when the app had begun, and found no room.
-/** @type {Set<string>} */
-const withheld = new Set();
+// Newer texts of the second copy that came when the app had begun, and found no room.
+/** @type {Map<string, string>} */
+const withheld = new Map();
 // Texts of the second copy that were set aside because this page goes on from others.
 /** @type {Map<string, string | null>} */
 const overtaken = new Map();
@@ -90,9 +96,12 @@ globalThis.evenloopEcho = {
   // the eye has its answer: a knitter waits for that, and for nothing else.
   put(key, text, waits) {
     if (emptied()) putBack().catch(disconnect);
+    if (withheld.size > 0) setWithheldAside(key);
+    // What waits here and was not told yet: another window went on without it, and so does this one now.
+    const held = unconfirmed.get(key)?.held?.text ?? null;
+    if (held !== null && text && !saysAll(text, held)) keepAside([{ key, text: held, version: 0, number: 0 }], new Set());
     const before = versionOf(key);
-    // Versions only grow, unless localStorage was emptied meanwhile.
-    begun.set(key, Math.min(before, begun.get(key) ?? before));
+    if (!begun.has(key)) begun.set(key, before);
     const version = before + 1;
     if (waits) hold(key, { text: text ?? null, version });
     else {
@@ -179,17 +188,34 @@ function tell() {
   asked = false;
   const batch = [...unconfirmed.values()].filter((one) => !one.sent);
   if (!base || !batch.length) return;
+  if (emptied()) {
+    // Versions have begun anew, and would say nothing beside those of the second copy.
+    putBack().catch(disconnect);
+    return;
+  }
   try {
     const done = () => {
       answeredIn = ANSWERED_IN;
       for (const one of batch) {
-        withheld.delete(one.key);
+        // What is held is still out of the app's sight.
+        if (!one.held) withheld.delete(one.key);
         overtaken.delete(one.key);
         if (unconfirmed.get(one.key) === one) unconfirmed.delete(one.key);
       }
       reach(reached);
     };
     const texts = begin(base, 'readwrite', done, () => lose(batch));
+    for (const key of plansUnder(batch)) {
+      last = Math.max(known(), last, Date.now() - 1) + 1;
+      const number = last;
+      const there = texts.get(key);
+      there.onsuccess = () => {
+        const [text, version] = [localStorage.getItem(key), versionOf(key)];
+        if (text !== null && version > (there.result?.version ?? 0)) texts.put({ key, text, version, number });
+      };
+    }
+    /** @type {Map<string, string>} */
+    const beside = new Map();
     for (const one of batch) {
       one.sent = true;
       last = Math.max(known(), last, Date.now() - 1) + 1;
@@ -199,10 +225,13 @@ function tell() {
       there.onsuccess = () => {
         const newest = there.result?.version ?? 0;
         const said = there.result?.text ?? null;
-        const apart = said !== null && text !== null && said !== overtaken.get(one.key) && !goesOn(said, text);
-        if (one.held && apart) {
+        // Of what this page goes on without, another window may have told more since it was set aside.
+        const without = overtaken.has(one.key) && !one.gone;
+        const lacks = text === null ? without : said !== null && !goesOn(said, text);
+        const apart = said !== null && said !== overtaken.get(one.key) && lacks;
+        if (one.held && apart && text !== null) {
           // Another window went on meanwhile, and that had room.
-          keepBeside(texts, one.key, text);
+          keepBeside(texts, one.key, text, beside);
           return;
         }
         if (newest > entry.version) {
@@ -212,9 +241,9 @@ function tell() {
           entry.version = raise(one.key, newest + 1);
         }
         // What waits lies in no other window's sight, so that one may have gone on without it. No log is put over one
-        // that it does not go on from.
+        // that it does not go on from: windows in processes of their own can hear of each other's touches late.
         const unseen = there.result?.number >= WAITS || withheld.has(one.key);
-        if (apart && (unseen || (isLog(said) && isLog(text)))) keepBeside(texts, one.key, said);
+        if (apart && (unseen || (isLog(said) && isLog(text)))) keepBeside(texts, one.key, said, beside);
         texts.put(entry);
       };
     }
@@ -222,6 +251,18 @@ function tell() {
   } catch {
     lose(batch);
   }
+}
+
+// The plans by which the logs of a batch are knitted. Another window may have stored a new one, and its log, and not
+// told either yet: whoever tells that log tells the plan, so that neither copy ever has one without the other. What
+// this page itself has still to tell of a plan it tells as ever.
+function plansUnder(/** @type {{ key: string, held?: Held }[]} */ batch) {
+  const plans = new Set();
+  for (const { key, held } of batch) {
+    const [, pair, sock] = (!held && OF_LOG.exec(key)) || [];
+    if (pair) for (const plan of [`${pair}plan`, `${pair}plan:${sock}`]) plans.add(plan);
+  }
+  return [...plans].filter((key) => !unconfirmed.has(key) && !withheld.has(key) && !overtaken.has(key) && !unstored.has(key));
 }
 
 // The connection is gone, or a transaction failed: nothing of it counts as told.
@@ -252,6 +293,7 @@ export async function start() {
   const number = known(); // throws where storage is denied
   const patience = new Promise((resolve) => setTimeout(resolve, PATIENCE));
   await Promise.race([connect(number).catch(again), patience]);
+  started = true;
 }
 
 async function connect(number = known()) {
@@ -261,17 +303,40 @@ async function connect(number = known()) {
     if (base === opened) disconnect();
   };
   const above = IDBKeyRange.lowerBound(number, true);
-  const reading = read(opened, (texts) => texts.index('number').getAll(above));
-  reading.catch(() => opened.close());
-  const found = await reading;
+  const look = async () => {
+    const found = await read(opened, (texts) => texts.index('number').getAll(above));
+    if (number === 0) return found;
+    if (!mended) await readPairsGoneOnWith(opened, found);
+    // Where localStorage was emptied meanwhile, everything matters.
+    return emptied() ? read(opened, (texts) => texts.getAll()) : found;
+  };
+  const looking = look();
+  looking.catch(() => opened.close());
+  const found = await looking;
   // Emptied while the connection was lost, it has no number any more, and all entries were read.
-  if (!mended || emptied()) mend(found, number);
+  if (!mended || emptied()) mend(found, emptied() ? 0 : number);
   base = opened;
   mended = true;
   backOff = BACK_OFF;
   tell();
   same = false;
-  setTimeout(() => compare(COMPARISONS).catch(disconnect), COMPARE);
+  compareIn(COMPARE, opened, COMPARISONS);
+}
+
+// Where this page went on already, it matters what else the second copy has of the same pairs.
+async function readPairsGoneOnWith(/** @type {IDBDatabase} */ opened, /** @type {Entry[]} */ found) {
+  const known = new Set(found.map((entry) => entry.key));
+  const looked = new Set();
+  const toRead = () => {
+    const pairs = [...unconfirmed.keys()].map((key) => beginningOfPair(key));
+    return pairs.find((pair) => pair !== undefined && !looked.has(pair));
+  };
+  // More can be gone on with while this waits.
+  for (let pair = toRead(); pair !== undefined; pair = toRead()) {
+    looked.add(pair);
+    const texts = await readBetween(opened, pair, endOfPair(pair));
+    found.push(...texts.filter((entry) => !known.has(entry.key)));
+  }
 }
 
 // Whether localStorage was emptied under this page. What it holds since says nothing of what the second copy has.
@@ -299,31 +364,67 @@ async function putBack() {
 function mend(/** @type {Entry[]} */ found, /** @type {number} */ number) {
   const keys = new Set(found.map((entry) => entry.key));
   const cleared = emptied();
-  // What found no room has room now.
-  if (cleared) unstored.clear();
-  for (const entry of found) {
-    // An entry of an older Evenloop has no version: above the number it is what localStorage lost.
-    const version = entry.version ?? (versionOf(entry.key) === 0 && entry.number > number ? 1 : 0);
-    let mine = unconfirmed.get(entry.key);
-    if (cleared && mine && !mine.held && !mine.gone && localStorage.getItem(entry.key) === null) {
-      // What this page stored is gone before it was told.
-      unconfirmed.delete(entry.key);
-      mine = undefined;
-    }
-    if (!mine) {
-      bringTogether({ ...entry, version }, keys, number === 0);
-    } else if (version > (begun.get(entry.key) ?? versionOf(entry.key))) {
+  if (cleared) {
+    // What found no room has room now; what still waits goes on from its version.
+    unstored.clear();
+    for (const { key, held } of unconfirmed.values()) if (held) unstored.set(key, held.version);
+  }
+  // An entry of an older Evenloop has no version: above the number it is what localStorage lost.
+  const versioned = (/** @type {Entry} */ entry) =>
+    entry.version ?? (versionOf(entry.key) === 0 && entry.number > number ? 1 : 0);
+  const entries = found.map((entry) => ({ ...entry, version: versioned(entry) }));
+  for (const key of keys) {
+    const mine = unconfirmed.get(key);
+    // What this page stored is gone before it was told.
+    if (cleared && mine && !mine.held && !mine.gone && localStorage.getItem(key) === null) unconfirmed.delete(key);
+  }
+  // From an emptied store this page goes on from nothing.
+  const before = (/** @type {string} */ key) =>
+    cleared ? 0 : ((unconfirmed.has(key) ? begun.get(key) : undefined) ?? versionOf(key));
+  const isParted = parting(entries, keys, before);
+  for (const entry of entries) {
+    if (isParted(entry)) continue;
+    if (!unconfirmed.has(entry.key)) {
+      bringTogether(entry, keys, number === 0);
+    } else if (cleared && goesOnFrom(entry)) {
+      putInPlace(entry);
+    } else if (number === 0 || entry.version > before(entry.key)) {
       // This page went on before the answer came, from an older text. Both are kept.
       setAside(entry, keys);
-      overtaken.set(entry.key, entry.text);
-      const above = Math.max(version, versionOf(entry.key));
-      if (mine.held) hold(entry.key, { ...mine.held, version: above + 1 });
-      else tellAgain(entry.key, above);
+      goOnWithout(entry);
     }
   }
   const numbers = found.map((entry) => entry.number).filter((each) => each < WAITS);
-  numbered = false;
   note(Math.max(0, ...numbers));
+  // What is emptied from here on is noticed, whether or not anything was found.
+  numbered = known() > 0;
+}
+
+// Whether what waits here for room goes on from the second copy's text, and nothing else lies in its place.
+function goesOnFrom(/** @type {Entry} */ { key, text }) {
+  const held = unconfirmed.get(key)?.held?.text ?? null;
+  const here = localStorage.getItem(key);
+  return saysAll(held, text) && (here === null || saysAll(held, here));
+}
+
+// What waited for room while the text that it went on from was emptied away is put in that place: there, nothing is as
+// the app left it, and it would take it for another window's. Where there still is no room it waits on,
+// out of the app's sight.
+function putInPlace(/** @type {Entry} */ entry) {
+  const { key } = entry;
+  const text = unconfirmed.get(key)?.held?.text ?? null;
+  if (text === null) return;
+  const above = Math.max(entry.version, versionOf(key));
+  try {
+    localStorage.setItem(key, text);
+  } catch {
+    goOnWithout(entry);
+    if (started) withheld.set(key, text);
+    return;
+  }
+  tellAgain(key, above);
+  restored.add(key);
+  dispatchEvent(new StorageEvent('storage', { key, newValue: text }));
 }
 
 // Brings both copies of one text together, of which this page has nothing to tell. The higher version is the newer
@@ -334,8 +435,7 @@ function bringTogether(/** @type {Entry} */ entry, /** @type {Set<string>} */ ke
   const { key, text, version, number } = entry;
   const here = localStorage.getItem(key);
   const mine = versionOf(key);
-  const logs = here !== null && text !== null && isLog(here) && isLog(text);
-  const apart = logs && !goesOn(here, text) && !goesOn(text, here);
+  const logs = isLog(here) && isLog(text);
   if (here === text) {
     // Only a version was lost.
     if (version > mine) raise(key, version);
@@ -345,20 +445,21 @@ function bringTogether(/** @type {Entry} */ entry, /** @type {Set<string>} */ ke
   if (number >= WAITS && version <= mine) {
     // One window's text found no room, and another went on without it. One that was taken away may go. In the window
     // where it waits nothing is to be done.
-    if (unstored.get(key) !== version && here !== null && setAside(entry, keys)) tellAgain(key, mine);
+    if (unstored.get(key) !== version && here !== null) {
+      setAside(entry, keys);
+      tellAgain(key, mine);
+    }
   } else if (version > mine) {
-    if (apart) setAside(entry, keys);
-    if (apart || (logs && goesOn(text, here))) tellAgain(key, version);
+    if (logs && saysAll(here, text)) tellAgain(key, version);
     else restore(entry, version);
     if (anew && !logs && here !== null) setAside({ ...entry, text: here }, keys);
-  } else if ((here === null && version === mine) || (logs && goesOn(here, text))) {
+  } else if ((here === null && version === mine) || (logs && saysAll(text, here))) {
     // A text was lost, and its version not.
     restore(entry, mine);
     if (version < mine) unconfirmed.set(key, { key, sent: false });
   } else {
     // Of a pair nothing is dropped, or what was damaged in here would be the only one.
-    const both = anew || (version === mine && key.startsWith(PAIR));
-    if (apart || (both && here !== null)) setAside(entry, keys);
+    if (here !== null && (anew || (version === mine && key.startsWith(PAIR)))) setAside(entry, keys);
     tellAgain(key, mine);
   }
   return false;
@@ -384,41 +485,60 @@ function restore(/** @type {Entry} */ { key, text, number }, /** @type {number} 
     if (text === null) return;
     // It waits in the second copy, above every number that is looked through.
     waiting.push(key, text);
-    withheld.add(key);
+    if (started) withheld.set(key, text);
     hold(key, { text, version });
   }
 }
 
-// Under a key that neither copy has. Says whether there was anything to set aside.
-function setAside(/** @type {Entry} */ { key, text }, /** @type {Set<string>} */ taken) {
-  const mine = localStorage.getItem(key);
-  if (text === null || (mine !== null && goesOn(text, mine))) return false;
-  let number = 1;
-  const free = () => asideKey(number, key);
-  for (; taken.has(free()) || localStorage.getItem(free()) !== null; number += 1) {
-    if (localStorage.getItem(free()) === text) return true;
-  }
-  taken.add(free());
-  try {
-    localStorage.setItem(free(), text);
-    globalThis.evenloopEcho.put(free(), text, false);
-  } catch {
-    waiting.push(free(), text);
-    hold(free(), { text, version: 1 });
-  }
+// Says whether there was anything to set aside.
+function setAside(/** @type {Entry} */ entry, /** @type {Set<string>} */ taken) {
+  if (entry.text === null || saysAll(localStorage.getItem(entry.key), entry.text)) return false;
+  keepAside([entry], taken);
   return true;
 }
 
-// A text of a pair can be read: the app brings it together with the pair.
+// Under keys that neither copy has, all by the same number; what was set aside before a kill stays where it is.
+function keepAside(/** @type {Entry[]} */ entries, /** @type {Set<string>} */ taken) {
+  let number = 1;
+  const isFree = () =>
+    entries.every(({ key, text }) => {
+      const there = localStorage.getItem(asideKey(number, key));
+      return there === null ? !taken.has(asideKey(number, key)) : there === (text ?? '');
+    });
+  while (!isFree()) number += 1;
+  for (const { key, text } of entries) {
+    const free = asideKey(number, key);
+    const kept = text ?? '';
+    taken.add(free);
+    if (localStorage.getItem(free) === kept) {
+      // The second copy need not have it yet.
+      tellAgain(free, versionOf(free));
+      continue;
+    }
+    try {
+      localStorage.setItem(free, kept);
+      globalThis.evenloopEcho.put(free, kept, false);
+    } catch {
+      waiting.push(free, kept);
+      hold(free, { text: kept, version: 1 });
+    }
+  }
+}
+
+// A text of a pair can be read: the app brings it together with the pair. What is set aside already, under a number that
+// both copies took for something else, only gets another.
 function asideKey(/** @type {number} */ number, /** @type {string} */ key) {
+  if (key.startsWith(ASIDE)) return `${ASIDE}${number}${key.slice(key.indexOf(':', ASIDE.length))}`;
   return `${ASIDE}${number}:${key.startsWith(PAIR) ? PARTED : ''}${key}`;
 }
 
-// Sets a text aside in the transaction that puts or leaves another in its place.
+// Sets a text aside in the transaction that puts or leaves another in its place; what was set aside there before, by its
+// new key, is in `beside`: two are looked up before either is put.
 function keepBeside(
   /** @type {IDBObjectStore} */ texts,
   /** @type {string} */ key,
   /** @type {string} */ text,
+  /** @type {Map<string, string>} */ beside,
   number = 1,
 ) {
   const free = asideKey(number, key);
@@ -426,11 +546,13 @@ function keepBeside(
   const there = texts.get(free);
   there.onsuccess = () => {
     // An earlier part of the same may be set aside already, and what is set aside may have been let go.
-    const other = [mine, there.result?.text ?? null].some((one) => one !== null && !goesOn(one, text));
+    const known = [mine, there.result?.text ?? null, beside.get(free) ?? null];
+    const other = known.some((one) => one !== null && !goesOn(one, text));
     if (other || there.result?.text === null || unconfirmed.has(free)) {
-      keepBeside(texts, key, text, number + 1);
+      keepBeside(texts, key, text, beside, number + 1);
       return;
     }
+    beside.set(free, text);
     last += 1;
     const version = Math.max(versionOf(free), there.result?.version ?? 0) + 1;
     const entry = { key: free, text, version, number: last };
@@ -452,56 +574,258 @@ function goesOn(/** @type {string} */ text, /** @type {string} */ later) {
   return events(later).startsWith(events(text));
 }
 
-const isLog = (/** @type {string} */ text) => BEFORE_EVENTS.test(text);
+const isLog = (/** @type {string | null} */ text) => text !== null && BEFORE_EVENTS.test(text);
+
+// Whether one of two texts says all that the other does; a text that was taken away says nothing, and is said by none.
+function saysAll(/** @type {string | null} */ text, /** @type {string | null} */ other) {
+  return text !== null && other !== null && goesOn(other, text);
+}
+
+// Two logs of which neither goes on from the other.
+function areApart(/** @type {string | null} */ one, /** @type {string | null} */ other) {
+  return isLog(one) && isLog(other) && !saysAll(one, other) && !saysAll(other, one);
+}
+
+// What a pair is knitted by and what was done belong together: a plan of one copy under a log of the other would be the
+// plan of another sock. So where each copy has something of a pair that the other lacks, all that the second one has
+// otherwise is set aside together, an empty text for what it does not have, and what is stored here stays whole. The
+// ways back from plans made anew go by the events of a log; alone they do nothing. `before` says from which version
+// this page went on. In a store that was emptied a text that is missing went no other way; and where the plan is, what
+// is left here is no pair, so the second copy's is put back whole and this is set aside. Says whether the copies have
+// parted.
+const OF_PAIR = new RegExp(`^(${PAIR}[^:]+:)(?:plan|log|(head))`);
+const BEGINNING_OF_PAIR = new RegExp(`^${PAIR}[^:]+:`);
+// All keys of a pair lie between these two, and none of another.
+const beginningOfPair = (/** @type {string} */ key) => BEGINNING_OF_PAIR.exec(key)?.[0];
+const endOfPair = (/** @type {string} */ beginning) => `${beginning}\uffff`;
+const OF_PLAN = new RegExp(`^${PAIR}[^:]+:plan(?::|$)`);
+const OF_LOG = /^(.*:)log:(\d+):/;
+const pairOf = (/** @type {string} */ key) => OF_PAIR.exec(key)?.[1];
+const isHead = (/** @type {string} */ key) => OF_PAIR.exec(key)?.[2] !== undefined;
+function part(
+  /** @type {string} */ pair,
+  /** @type {Entry[]} */ entries,
+  /** @type {Set<string>} */ keys,
+  /** @type {(key: string) => number} */ before,
+) {
+  const ours = (/** @type {string} */ key) => unconfirmed.get(key)?.held?.text ?? localStorage.getItem(key);
+  // What waits in this window, and was told, is its own.
+  const isTheirs = (/** @type {Entry} */ one) =>
+    one.number < WAITS || unstored.get(one.key) !== one.version || unconfirmed.has(one.key);
+  const all = entries.filter((one) => pairOf(one.key) === pair && isTheirs(one));
+  for (const key of unconfirmed.keys()) {
+    if (pairOf(key) === pair && !keys.has(key)) all.push({ key, text: null, version: 0, number: 0 });
+  }
+  const differ = all.filter(({ key, text }) => ours(key) !== text);
+  const cleared = emptied();
+  const isMissing = (/** @type {string} */ key) => cleared && ours(key) === null && !unconfirmed.has(key);
+  const rounds = differ.filter(({ key }) => !isHead(key));
+  const here = rounds.some(({ key, text, version }) => {
+    const mine = ours(key);
+    return areApart(mine, text) || ((unconfirmed.has(key) || versionOf(key) > version) && !saysAll(text, mine));
+  });
+  const there = rounds.some(({ key, text, version }) => {
+    const mine = ours(key);
+    return areApart(mine, text) || (version > before(key) && !saysAll(mine, text) && !isMissing(key));
+  });
+  if (!here || !there) return false;
+  if (all.some(({ key, text }) => OF_PLAN.test(key) && text !== null && isMissing(key))) {
+    const left = differ.filter(({ key }) => ours(key) !== null);
+    keepAside(
+      left.map((entry) => ({ ...entry, text: ours(entry.key) })),
+      keys,
+    );
+    for (const entry of differ) putBackWhole(entry);
+    return true;
+  }
+  // A head that is lost is put back like any other text.
+  const parted = differ.filter(({ key }) => !isHead(key) || ours(key) !== null);
+  // Also what is said in here, and more beside: with that the second copy's would not be as it was.
+  if (parted.some(({ key, text }) => text !== null && !saysAll(ours(key), text))) keepAside(parted, keys);
+  for (const entry of parted) goOnWithout(entry);
+  return true;
+}
+
+// The second copy's text takes the place of what was stored or waited here, which is set aside by now.
+function putBackWhole(/** @type {Entry} */ entry) {
+  const { key, version } = entry;
+  const mine = versionOf(key);
+  unconfirmed.delete(key);
+  restore(entry, Math.max(version, mine));
+  if (mine > version && !unconfirmed.has(key)) unconfirmed.set(key, { key, sent: false });
+}
+
+// The app goes on with a pair of which something was withheld, and all of that is set aside.
+function setWithheldAside(/** @type {string} */ stored) {
+  const pair = isHead(stored) ? undefined : pairOf(stored);
+  const entries = [];
+  for (const [key, text] of pair === undefined ? [] : withheld) {
+    if (pairOf(key) === pair) entries.push({ key, text, version: versionOf(key), number: WAITS });
+  }
+  keepAside(
+    entries.filter(({ key, text }) => !saysAll(localStorage.getItem(key), text)),
+    new Set(),
+  );
+  for (const entry of entries) {
+    withheld.delete(entry.key);
+    unconfirmed.delete(entry.key);
+    goOnWithout(entry);
+  }
+}
+
+// Says for each entry, when it is met, whether its pair has parted.
+function parting(
+  /** @type {Entry[]} */ entries,
+  /** @type {Set<string>} */ keys,
+  /** @type {(key: string) => number} */ before,
+) {
+  /** @type {Map<string, boolean>} */
+  const judged = new Map();
+  return (/** @type {Entry} */ { key, text }) => {
+    const pair = pairOf(key);
+    if (pair === undefined || localStorage.getItem(key) === text) return false;
+    const parted = judged.get(pair) ?? part(pair, entries, keys, before);
+    judged.set(pair, parted);
+    return parted && (!isHead(key) || localStorage.getItem(key) !== null);
+  };
+}
+
+// What is stored here stays, with a version above both, and the second copy's is set aside by now.
+function goOnWithout(/** @type {Entry} */ { key, text, version }) {
+  overtaken.set(key, text);
+  const above = Math.max(version, versionOf(key));
+  const held = unconfirmed.get(key)?.held;
+  if (held) hold(key, { ...held, version: above + 1 });
+  else tellAgain(key, above);
+}
+
+function compareIn(/** @type {number} */ delay, /** @type {IDBDatabase} */ opened, /** @type {number} */ more) {
+  const begin = () => {
+    // What is lost by now is compared over the next connection.
+    if (base !== opened) return;
+    compare(opened, more).catch(() => {
+      if (base === opened) disconnect();
+    });
+  };
+  setTimeout(begin, delay);
+}
 
 // Both copies are made the same: what either lacks is told to it. Of a text that was taken away both keep the version,
-// which says that an older copy of it is not to come back.
-async function compare(/** @type {number} */ more) {
-  const asked = base;
-  if (!asked) return;
-  const entries = await read(asked, (texts) => texts.getAll());
-  if (emptied()) {
-    mend(entries, 0);
-    tell();
-  }
-  const keys = new Set(entries.map((entry) => entry.key));
-  const old = Date.now() - FORGOTTEN;
+// which says that an older copy of it is not to come back. A hundred pairs would keep the page busy for long, so it goes
+// on whenever that has nothing to do. What is read of a pair is compared in one go, because its texts belong
+// together, and with what localStorage holds by then: between two groups the app or another window can write any text.
+async function compare(/** @type {IDBDatabase} */ opened, /** @type {number} */ more) {
   let found = unconfirmed.size > 0;
+  const keys = new Set(await readKeys(opened));
   /** @type {string[]} */
   const forgotten = [];
-  for (const [nth, entry] of entries.entries()) {
-    if (nth % COMPARED_AT_ONCE === COMPARED_AT_ONCE - 1) await new Promise((resolve) => setTimeout(resolve));
-    const { key, text, number } = entry;
-    if (unconfirmed.has(key)) continue;
-    const version = entry.version ?? 0;
-    if (!bringTogether({ ...entry, version }, keys)) found = true;
-    else if (text === null && number < old) forgotten.push(key);
-  }
-  for (const key of Object.keys(localStorage)) {
-    if (!key.startsWith(ROOT) || key === NUMBER || keys.has(key) || unconfirmed.has(key)) continue;
-    if (!versionOf(key)) raise(key, 1);
-    unconfirmed.set(key, { key, sent: false });
-    found = true;
+  for (const group of grouped(keys)) {
+    await atRest();
+    if (base !== opened) return;
+    const entries = await readBetween(opened, group.from, group.to);
+    if (emptied()) {
+      // Versions have begun anew, and would say nothing beside those of the second copy.
+      await putBack();
+      found = true;
+      break;
+    }
+    found = compareGroup(entries, group.keys, keys, forgotten) || found;
+    tell();
   }
   same = !found;
   if (found) {
-    if (more > 1) setTimeout(() => compare(more - 1).catch(disconnect), COMPARE_AGAIN);
+    if (more > 1) compareIn(COMPARE_AGAIN, opened, more - 1);
   } else {
     write(COMPARED, String(Date.now()));
-    if (forgotten.length) forget(asked, forgotten);
+    if (forgotten.length) forget(opened, forgotten);
   }
-  tell();
+}
+
+/** @typedef {{ from: string, to: string, keys: string[] }} Group */
+
+// The keys of both copies in groups that lie side by side: those of each pair, and some others at a time.
+function grouped(/** @type {Iterable<string>} */ second) {
+  const all = new Set(second);
+  for (const key of Object.keys(localStorage)) {
+    if (key.startsWith(ROOT) && key !== NUMBER) all.add(key);
+    // Of a text that was taken away before the second copy was lost, only its version is left.
+    else if (key.startsWith(VERSION)) all.add(key.slice(VERSION.length, -1));
+  }
+  /** @type {Group[]} */
+  const groups = [];
+  let before;
+  for (const key of [...all].sort()) {
+    const pair = beginningOfPair(key);
+    const last = groups.at(-1);
+    if (last && before === pair && (pair !== undefined || last.keys.length < COMPARED_AT_ONCE)) {
+      last.keys.push(key);
+      if (pair === undefined) last.to = key;
+    } else {
+      groups.push({ from: pair ?? key, to: pair === undefined ? key : endOfPair(pair), keys: [key] });
+    }
+    before = pair;
+  }
+  return groups;
+}
+
+// Waits until the page has nothing to do. In a window that nobody sees, nobody waits for an answer.
+function atRest() {
+  if (document.hidden) return Promise.resolve();
+  return new Promise((resolve) => {
+    if ('requestIdleCallback' in globalThis) requestIdleCallback(resolve, { timeout: AT_REST_WITHIN });
+    else setTimeout(resolve, BREATH);
+  });
+}
+
+/**
+ * Compares what both copies have of a group. Says whether anything was not the same.
+ * @param {Entry[]} entries What the second copy has of the group.
+ * @param {string[]} group The keys that either had when the comparison began.
+ * @param {Set<string>} keys All keys of the second copy.
+ * @param {string[]} forgotten Takes the keys of texts that were taken away long ago.
+ */
+function compareGroup(entries, group, keys, forgotten) {
+  for (const { key } of entries) keys.add(key);
+  const isParted = parting(entries, keys, versionOf);
+  const old = Date.now() - FORGOTTEN;
+  let found = false;
+  for (const entry of entries) {
+    const { key, text, number } = entry;
+    // Stored since it was read, or held here: the second copy is about to hear of it.
+    if (unconfirmed.has(key)) continue;
+    if (isParted(entry) || !bringTogether({ ...entry, version: entry.version ?? 0 }, keys)) found = true;
+    else if (text === null && number < old) forgotten.push(key);
+  }
+  const there = new Set(entries.map(({ key }) => key));
+  for (const key of group) {
+    if (there.has(key) || unconfirmed.has(key)) continue;
+    const isStored = localStorage.getItem(key) !== null;
+    const version = versionOf(key);
+    // Another window forgot it.
+    if (!isStored && !version) continue;
+    if (!version) raise(key, 1);
+    unconfirmed.set(key, { key, sent: false });
+    found = true;
+  }
+  return found;
 }
 
 // Forgets the versions of texts that both copies know to be taken away: first in localStorage, so that what a kill
 // leaves is what the next start puts right.
 function forget(/** @type {IDBDatabase} */ opened, /** @type {string[]} */ keys) {
-  for (const key of keys) {
+  // What was stored anew since it was compared is not forgotten.
+  const gone = keys.filter((key) => localStorage.getItem(key) === null && !unconfirmed.has(key));
+  for (const key of gone) {
     localStorage.removeItem(versionKey(key));
     begun.delete(key);
   }
   const texts = begin(opened, 'readwrite', () => {}, disconnect);
-  for (const key of keys) texts.delete(key);
+  for (const key of gone) {
+    const there = texts.get(key);
+    there.onsuccess = () => {
+      if (there.result?.text === null) texts.delete(key);
+    };
+  }
 }
 
 function known() {
@@ -597,11 +921,20 @@ function abort(/** @type {IDBTransaction} */ transaction) {
   }
 }
 
+function readBetween(/** @type {IDBDatabase} */ opened, /** @type {string} */ from, /** @type {string} */ to) {
+  return read(opened, (texts) => /** @type {IDBRequest<Entry[]>} */ (texts.getAll(IDBKeyRange.bound(from, to))));
+}
+
+function readKeys(/** @type {IDBDatabase} */ opened) {
+  return read(opened, (texts) => /** @type {IDBRequest<string[]>} */ (texts.getAllKeys()));
+}
+
 /**
  * What a request comes to, in a transaction of its own.
+ * @template T
  * @param {IDBDatabase} opened
- * @param {(texts: IDBObjectStore) => IDBRequest<Entry[]>} ask
- * @returns {Promise<Entry[]>}
+ * @param {(texts: IDBObjectStore) => IDBRequest<T>} ask
+ * @returns {Promise<T>}
  */
 function read(opened, ask) {
   return new Promise((resolve, reject) => {

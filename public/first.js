@@ -73,8 +73,9 @@ globalThis.evenloopFirst = {
   leave,
   // The second copy can be told what was touched before it was there.
   tell() {
+    if (own.length === 0) return;
     const text = localStorage.getItem(TOUCHED);
-    if (own.length && text !== null) globalThis.evenloopEcho.put(TOUCHED, text, false);
+    if (text !== null) globalThis.evenloopEcho.put(TOUCHED, text, false);
   },
 };
 
@@ -194,13 +195,26 @@ function fit() {
   const words = section.querySelector('.instruction');
   if (!words || !shown) return;
   room(0);
+  // Nothing in the picture need be laid out for it.
+  section.dataset.looking = '';
   for (let step = 0; step <= shown.fit; step += 1) {
     section.dataset.fit = String(Math.min(step, shown.alone));
     section.dataset.letters = String(Math.max(step - shown.alone, 0));
     if (words.scrollHeight <= words.clientHeight + 1) break;
   }
   const last = words.lastElementChild;
-  if (last instanceof HTMLElement) room(Math.max(words.clientHeight - last.offsetTop - last.offsetHeight - 3, 0));
+  const px = last instanceof HTMLElement ? Math.max(words.clientHeight - last.offsetTop - last.offsetHeight - 3, 0) : 0;
+  section.toggleAttribute('data-small', isSmall(px));
+  delete section.dataset.looking;
+  room(px);
+}
+
+// Whether the picture, with so many px more, is less than three quarters as high as the whole picture.
+function isSmall(/** @type {number} */ px) {
+  const picture = section.querySelector('.needles');
+  const whole = picture?.querySelector('svg')?.viewBox.baseVal;
+  if (!picture || !whole) return false;
+  return picture.clientHeight + px < (0.75 * picture.clientWidth * whole.height) / whole.width;
 }
 
 // What the words leave to the picture, in px.

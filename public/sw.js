@@ -1,8 +1,8 @@
 // The service worker: one cache per build. A build takes over only when all of it is stored and
 // every file is what it should be; pages and files of two builds are never mixed, and a new build
 // waits until the knitter asks for it.
-// Packing fills in the build's id, its pages, its files with the beginning of their SHA-256, and what the
-// changelog says of it.
+// Packing fills in the build's id, its pages, its files with the beginning of their SHA-256, what the
+// changelog says of it, and the sentences.
 
 // Where the app lives on its host: empty at the root, else such as /socks. Two apps of one host have
 // each their own stores.
@@ -15,6 +15,9 @@ const FILES = new Map(['__FILES__'].map(([url, hash]) => [BASE + url, hash]));
 
 // What this build brings, for the page that offers it.
 const NEWS = ['__NEWS__'];
+
+// What is said where a page is neither here nor to be had.
+const NO_SIGNAL = ['__NO_SIGNAL__'];
 
 const PREFIX = `evenloop${BASE}-`;
 const CACHE = PREFIX + BUILD;
@@ -295,18 +298,19 @@ async function ourCaches() {
 
 // The browser has thrown our files away, or there never was such a page, and no server answers.
 function noSignal() {
+  const [language, title, text, again, basket] = NO_SIGNAL;
   const page = `<!DOCTYPE html>
-<html lang="en">
+<html lang="${language}">
 <meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1">
 <meta name="color-scheme" content="light dark">
 <link rel="icon" href="data:,">
-<title>No signal · Evenloop</title>
+<title>${title} · Evenloop</title>
 <style>body { max-width: 34rem; margin: 2rem auto; padding: 0 1rem; font: 1.125rem/1.5 system-ui, sans-serif }</style>
-<h1>No signal</h1>
-<p>This page is not on this device, and the place it comes from does not answer.
-What you have knitted is kept.</p>
-<p><a href="">Try again</a> where there is signal, or look into the <a href="${BASE}/">basket</a>.</p>
+<h1>${title}</h1>
+<p>${text}</p>
+<p><a href="">${again}</a></p>
+<p><a href="${BASE}/">${basket}</a></p>
 </html>`;
   return new Response(page, { status: 503, headers: { 'content-type': 'text/html; charset=utf-8' } });
 }

@@ -1,4 +1,6 @@
 //! The frame around every screen: router, navigation, the bars, and what all screens share.
+//!
+//! May use every room; none may know it but the document around it.
 
 use leptos::html;
 use leptos::prelude::*;
@@ -7,7 +9,6 @@ use leptos_router::{Lazy, StaticSegment};
 
 use crate::bars::Bars;
 use crate::base::{self, here};
-use crate::guide::{Guide, GuideStrip};
 use crate::lazy_screens::{self, ShownScreen};
 use crate::offline::Offline;
 use crate::parts::{NavBar, PageHead, provide_wording};
@@ -23,7 +24,6 @@ pub fn App() -> impl IntoView {
     let base = base::find();
     provide_context(base.clone());
     let follow = OtherWindows::start();
-    provide_context(Guide::start());
     provide_context(Offline::start());
     provide_context(follow);
     provide_context(Recovery::start(follow));
@@ -61,14 +61,13 @@ fn Frame() -> impl IntoView {
     let coming = move || Screen::at(&path.read()) != shown.get();
     view! {
         <div class="app" class:at-now=move || shown.get() == Some(Screen::Now) aria-busy=move || coming().then_some("true")>
-            <GuideStrip />
             <main tabindex="-1" node_ref=main>
                 <FlatRoutes fallback=NotFound>
                     <Route path=StaticSegment(Screen::Basket.segment()) view={Lazy::<lazy_screens::Basket>::new()} />
                     <Route path=StaticSegment(Screen::Measure.segment()) view={Lazy::<lazy_screens::Measure>::new()} />
                     <Route path=StaticSegment(Screen::Now.segment()) view={Lazy::<lazy_screens::Now>::new()} />
                     <Route path=StaticSegment(Screen::Map.segment()) view={Lazy::<lazy_screens::Map>::new()} />
-                    <Route path=StaticSegment(Screen::Keep.segment()) view={Lazy::<lazy_screens::Keep>::new()} />
+                    <Route path=StaticSegment(Screen::Settings.segment()) view={Lazy::<lazy_screens::Settings>::new()} />
                     <Route path=StaticSegment(Screen::Plan.segment()) view={Lazy::<lazy_screens::Plan>::new()} />
                     <Route path=StaticSegment(Screen::Pattern.segment()) view={Lazy::<lazy_screens::Pattern>::new()} />
                 </FlatRoutes>

@@ -1,6 +1,8 @@
 //! The small bars over a screen: a newer build waits; everything is stored on the device. Neither
 //! is modal and neither comes back once it was answered; the second one also goes with the screen it
 //! lay over. They wait while Now is open: nothing may lie over the needles.
+//!
+//! May use the store, the worker and the text; must not know any screen but by its address.
 
 use leptos::prelude::*;
 

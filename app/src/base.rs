@@ -4,6 +4,8 @@
 //! Paths without a base, as [`crate::routes`] has them, are what the app thinks in. The router puts no
 //! base before a path (and takes the slash from a base that stands alone, which is the start page's
 //! address), so every link is written with [`to`] and every move made with [`use_go`].
+//!
+//! May read the document; must not know which screens there are.
 
 use std::borrow::Cow;
 use std::fmt;

@@ -1,4 +1,6 @@
 //! Handing a text to the browser as a file, and reading one that was chosen.
+//!
+//! May talk to the browser; must not know what is in a file.
 
 use std::time::Duration;
 

@@ -1,5 +1,7 @@
 //! The colours a knitter can give to yarns A to D. Named after nothing but themselves; a colour
 //! never stands without the yarn's letter and its hatching.
+//!
+//! Must not know where a colour is used.
 
 use evenloop_engine::stitch::Yarn;
 use serde::{Deserialize, Serialize};

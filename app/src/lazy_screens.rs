@@ -75,7 +75,7 @@ macro_rules! lazy_screens {
 
 lazy_screens! {
     Basket: view_basket, load_basket, basket, screens::BasketScreen;
-    Keep: view_keep, load_keep, keep, screens::KeepScreen;
+    Settings: view_settings, load_settings, settings, screens::SettingsScreen;
     Measure: view_measure, load_measure, measure, screens::MeasureScreen;
     Now: view_now, load_now, now, screens::NowScreen;
     Map: view_map, load_map, map, screens::MapScreen;

@@ -34,20 +34,27 @@ impl From<SplitLoaderError> for BackupRefused {
 /// When there is no storage, or this cannot be had.
 #[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
 pub fn all_pairs() -> Result<Vec<PairHead>, StoreError> {
+    mend_torn();
+    store::here().pairs()
+}
+
+/// Sets aside what belongs to no pair, and brings together what both copies of the storage did not agree on: see
+/// [`Store::join_parted`](store::Store::join_parted).
+///
+/// # Errors
+/// When the storage refuses, or this cannot be had; it lies where it did then.
+#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
+pub fn collect_left_over() -> Result<Restored, StoreError> {
+    mend_torn();
+    store::here().join_parted(store::now())
+}
+
+fn mend_torn() {
+    // What is missing may still be in the second copy.
     if store::second_copy_is_whole() {
         // Where there is no room for it, it is mended another time.
         let _ = store::here().mend_torn();
     }
-    store::here().pairs()
-}
-
-/// Brings together what both copies of the storage did not agree on: see [`Store::join_parted`](store::Store::join_parted).
-///
-/// # Errors
-/// When the storage refuses, or this cannot be had; it is still set aside then.
-#[wasm_split(pairs, wasm_split_path = ::leptos::wasm_split, fallible)]
-pub fn join_parted() -> Result<Restored, StoreError> {
-    store::here().join_parted(store::now())
 }
 
 /// Opens a pair to see that it opens, and takes it in hand. Gives what had to be set aside.

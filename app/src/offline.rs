@@ -90,7 +90,7 @@ impl Offline {
                 return reload();
             };
             // A worker of an older Evenloop does not answer, and takes over whatever it lacks.
-            if field(&ask(&worker, TAKE_OVER).await, "whole").as_bool() == Some(false) {
+            if field(&ask(&worker, TAKE_OVER, PATIENCE).await, "whole").as_bool() == Some(false) {
                 self.accepted.set(false);
                 self.update_incomplete.set(true);
             }
@@ -107,10 +107,13 @@ impl Offline {
             return;
         };
         self.watch_updates(&registration);
-        if registration.active().is_some()
-            && let Some(worker) = registration.waiting()
-        {
-            self.offer(worker).await;
+        if registration.active().is_some() {
+            if let Some(worker) = registration.waiting() {
+                self.offer(worker).await;
+            } else if let Some(worker) = registration.installing() {
+                // It set out before this page could hear of it.
+                self.offer_when_installed(&registration, &worker);
+            }
         }
         self.look_again_when_shown(registration);
         self.greet_when_ready(&container).await;
@@ -130,7 +133,7 @@ impl Offline {
         let Some(worker) = registration.active() else {
             return;
         };
-        let answer = ask(&worker, AWAKE).await;
+        let answer = ask(&worker, AWAKE, PATIENCE).await;
         if !field(&answer, "whole").is_truthy() {
             return;
         }
@@ -140,14 +143,14 @@ impl Offline {
             }
         } else if registration.waiting().is_none() && registration.installing().is_none() {
             // This page's build stood in while the worker's own was not whole, or did not follow yet.
-            self.tell(&ask(&worker, WHO).await).await;
+            self.tell(&who(&worker).await).await;
         }
     }
 
     /// Offers what a waiting worker brings. Where this page came past the old worker and is of the
     /// waiting build already, there is nothing to ask.
     async fn offer(self, worker: ServiceWorker) {
-        let answer = ask(&worker, WHO).await;
+        let answer = who(&worker).await;
         if is_ours(&answer) {
             // A refusal leaves it waiting, which is safe.
             let _ = worker.post_message(&TAKE_OVER.into());
@@ -160,7 +163,7 @@ impl Offline {
     async fn tell(self, answer: &JsValue) {
         self.update_ready.set(true);
         let own = match container().and_then(|container| container.controller()) {
-            Some(worker) => ask(&worker, WHO).await,
+            Some(worker) => who(&worker).await,
             None => JsValue::UNDEFINED,
         };
         // The newer worker may be the one that answers here by now: then it is not known what is new.
@@ -183,23 +186,32 @@ impl Offline {
             if registration.active().is_none() {
                 return;
             }
-            let installing = registration.installing();
-            let changed = move || {
-                if let Some(worker) = registration.waiting() {
-                    spawn_local(self.offer(worker));
-                }
-            };
-            // Where hardly anything had to be fetched, it may be waiting by now.
-            let Some(installing) = installing else {
-                return changed();
-            };
-            let changed = Closure::<dyn FnMut()>::new(changed);
-            installing.set_onstatechange(Some(changed.as_ref().unchecked_ref()));
-            changed.forget();
+            if let Some(worker) = registration.installing() {
+                self.offer_when_installed(&registration, &worker);
+            } else if let Some(worker) = registration.waiting() {
+                // Hardly anything had to be fetched.
+                spawn_local(self.offer(worker));
+            }
         });
         registration.set_onupdatefound(Some(found.as_ref().unchecked_ref()));
         // Lives as long as the page, as the app does.
         found.forget();
+    }
+
+    fn offer_when_installed(
+        self,
+        registration: &ServiceWorkerRegistration,
+        worker: &ServiceWorker,
+    ) {
+        let registration = registration.clone();
+        let changed = Closure::<dyn FnMut()>::new(move || {
+            if let Some(worker) = registration.waiting() {
+                spawn_local(self.offer(worker));
+            }
+        });
+        worker.set_onstatechange(Some(changed.as_ref().unchecked_ref()));
+        // As long as the worker can still change.
+        changed.forget();
     }
 
     /// An installed app may stay open for weeks. Whenever it comes to the front, it asks for news, and
@@ -245,7 +257,7 @@ impl Offline {
 
     /// Another worker answers for this page, and this page did not ask for it.
     async fn follow(self, worker: ServiceWorker) {
-        let answer = ask(&worker, WHO).await;
+        let answer = who(&worker).await;
         if is_ours(&answer) {
             self.update_ready.set(false);
             if let Some(container) = container() {
@@ -280,8 +292,20 @@ fn field(answer: &JsValue, name: &str) -> JsValue {
     Reflect::get(answer, &name.into()).unwrap_or_default()
 }
 
-/// What a worker answers; undefined where it does not.
-async fn ask(worker: &ServiceWorker, word: &str) -> JsValue {
+/// Which build a worker is of, and what it brings. A browser starts a worker anew to have it answer, and may lose
+/// what it was told meanwhile: so it is asked again, with ever longer pauses.
+async fn who(worker: &ServiceWorker) -> JsValue {
+    for seconds in [2, 4, 8, 16, 30] {
+        let answer = ask(worker, WHO, Duration::from_secs(seconds)).await;
+        if !answer.is_undefined() {
+            return answer;
+        }
+    }
+    JsValue::UNDEFINED
+}
+
+/// What a worker answers; undefined where it has not by then.
+async fn ask(worker: &ServiceWorker, word: &str, patience: Duration) -> JsValue {
     let Ok(channel) = MessageChannel::new() else {
         return JsValue::UNDEFINED;
     };
@@ -296,7 +320,7 @@ async fn ask(worker: &ServiceWorker, word: &str) -> JsValue {
             move || {
                 let _ = late.call0(&JsValue::NULL);
             },
-            PATIENCE,
+            patience,
         );
     };
     let answer = Promise::new(&mut listen);

@@ -1,6 +1,8 @@
 //! The knitter's settings as one signal for all screens, and what they do to the whole page.
 //!
 //! The first render knows only the default; what is stored is read once the page is alive.
+//!
+//! May use the store and the document; must not know any screen.
 
 use evenloop_engine::text::{English, KnittingHand};
 use leptos::prelude::*;
@@ -24,7 +26,7 @@ impl Preferences {
         Effect::new(move || {
             follow.follow();
             let mut stored = store::here().settings();
-            dress_words(&mut stored);
+            apply_wording(&mut stored);
             if stored != all.settings.get_untracked() {
                 all.settings.set(stored);
             }
@@ -32,7 +34,7 @@ impl Preferences {
         });
         Effect::new(move || {
             if all.loaded.get() {
-                dress_page(&all.settings.get());
+                set_page_attributes(&all.settings.get());
             }
         });
         all
@@ -60,14 +62,14 @@ impl Preferences {
     pub fn change(self, change: impl FnOnce(&mut Settings)) -> Result<(), StoreError> {
         self.settings.update(|settings| {
             change(settings);
-            dress_words(settings);
+            apply_wording(settings);
         });
         store::here().save_settings(&self.settings.get_untracked())
     }
 }
 
 /// How instructions are said follows what was chosen for all words and lengths.
-fn dress_words(settings: &mut Settings) {
+fn apply_wording(settings: &mut Settings) {
     settings.style.english = english(settings);
     settings.style.unit = settings.unit;
 }
@@ -90,7 +92,7 @@ pub fn use_preferences() -> Preferences {
 
 /// Light, dark, large letters and pictures for left-handed knitting are the style sheet's business; it looks
 /// at three attributes.
-fn dress_page(settings: &Settings) {
+fn set_page_attributes(settings: &Settings) {
     use crate::store::Theme;
 
     let Some(root) = document().document_element() else {

@@ -1,10 +1,8 @@
-//! What was put back from the second copy of what is stored, until the knitter has seen it; and what both copies did
-//! not agree on is brought together with its pair.
+//! What was put back from the second copy of what is stored, until the knitter has seen it; what both copies did
+//! not agree on is brought together with its pair, and what belongs to no pair set aside.
 //!
 //! May use the store, what is loaded later, and the parts; must not know any screen. What it says is known only
 //! once the page is alive.
-
-use std::time::Duration;
 
 use evenloop_engine::text::Typed;
 use leptos::prelude::*;
@@ -13,11 +11,8 @@ use leptos::task::spawn_local;
 use crate::lazy_store;
 use crate::parts::plain::{button, paragraph};
 use crate::parts::{Notice, Tone};
-use crate::store::{self, OtherWindows, PairId, Restored};
+use crate::store::{self, COMPARED_BY, OtherWindows, PairId, Restored};
 use crate::text;
-
-/// The second copy is compared some seconds after the start; by then it has set aside what is to be brought together.
-const COMPARED_BY: Duration = Duration::from_secs(7);
 
 /// What the knitter has not seen yet.
 #[derive(Debug, Clone, Default)]
@@ -49,7 +44,7 @@ impl Recovery {
             follow.follow();
             recovery.look();
         });
-        Effect::new(move || set_timeout(move || recovery.bring_together(), COMPARED_BY));
+        Effect::new(move || set_timeout(move || recovery.collect(), COMPARED_BY));
         recovery
     }
 
@@ -67,13 +62,15 @@ impl Recovery {
         });
     }
 
-    fn bring_together(self) {
-        if store::here().any_parted() != Ok(true) {
+    /// At every start, whichever page it is: what belongs to no pair is set aside, and what both copies parted over is
+    /// brought together.
+    fn collect(self) {
+        if store::here().any_left_over() != Ok(true) {
             return;
         }
         spawn_local(async move {
-            // Where it cannot be had or finds no room, it stays set aside until the next start.
-            if let Ok(joined) = lazy_store::join_parted().await {
+            // Where it cannot be had or finds no room, it stays as it is until the next start.
+            if let Ok(joined) = lazy_store::collect_left_over().await {
                 self.recovered.update(|recovered| {
                     recovered.joined.added.extend(joined.added);
                     recovered.joined.beside.extend(joined.beside);
@@ -87,6 +84,12 @@ impl Recovery {
     /// The storage was emptied under the open page, and its pair was stored again.
     pub fn note_emptied(self) {
         self.recovered.update(|recovered| recovered.emptied = true);
+    }
+
+    /// Whether anything is told that was not seen yet.
+    pub fn is_told(self) -> bool {
+        self.recovered
+            .with(|recovered| !sentences(recovered).is_empty())
     }
 
     /// One notice of all that was recovered, until it was seen.

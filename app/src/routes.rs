@@ -1,5 +1,7 @@
 //! Where each screen lives and what it is called: the one list that navigation, titles and the
 //! router share, and every address with a query.
+//!
+//! Must not know what a screen shows.
 
 use crate::store::PairId;
 
@@ -17,7 +19,7 @@ pub enum Screen {
     /// The whole sock, drawn to scale.
     Map,
     /// Backup, restore, settings.
-    Keep,
+    Settings,
     /// A whole sock as a document; no place of its own in the navigation.
     Plan,
     /// A pattern of the knitter's own; reached from Basket and Measure.
@@ -31,7 +33,7 @@ impl Screen {
         Self::Measure,
         Self::Now,
         Self::Map,
-        Self::Keep,
+        Self::Settings,
     ];
 
     /// Every screen.
@@ -40,7 +42,7 @@ impl Screen {
         Self::Measure,
         Self::Now,
         Self::Map,
-        Self::Keep,
+        Self::Settings,
         Self::Plan,
         Self::Pattern,
     ];
@@ -52,7 +54,8 @@ impl Screen {
             Self::Measure => "measure",
             Self::Now => "now",
             Self::Map => "map",
-            Self::Keep => "keep",
+            // Older than the name of the screen; links and installed apps have it.
+            Self::Settings => "keep",
             Self::Plan => "plan",
             Self::Pattern => "pattern",
         }
@@ -65,7 +68,7 @@ impl Screen {
             Self::Measure => "/measure",
             Self::Now => "/now",
             Self::Map => "/map",
-            Self::Keep => "/keep",
+            Self::Settings => "/keep",
             Self::Plan => "/plan",
             Self::Pattern => "/pattern",
         }
@@ -78,7 +81,7 @@ impl Screen {
             Self::Measure => text::frame::MEASURE,
             Self::Now => text::frame::NOW,
             Self::Map => text::frame::MAP,
-            Self::Keep => text::frame::KEEP,
+            Self::Settings => text::frame::KEEP,
             Self::Plan => text::frame::PLAN,
             Self::Pattern => text::frame::PATTERN,
         }

@@ -4,6 +4,8 @@
 //! script is a file of its own. The app awaits nothing while it renders, so the text is made in
 //! one go and needs none of the data scripts that streaming would add. For one build and one
 //! address the page is always the same, byte for byte: it may be stored and read without signal.
+//!
+//! May use routes and text; must not know the browser or what is stored on it.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -41,6 +43,23 @@ pub struct Assets {
     /// Address of the icon for home screens that cannot show the other.
     pub touch_icon: String,
 }
+
+/// What the service worker's own page says: the language, the title, the text, and the names of its two links.
+pub const NO_SIGNAL: [&str; 5] = [
+    text::TAG,
+    text::shell::NO_SIGNAL,
+    text::shell::NO_SIGNAL_TEXT,
+    text::shell::NO_SIGNAL_AGAIN,
+    text::shell::NO_SIGNAL_BASKET,
+];
+
+/// What the web app manifest says, under the placeholders in it.
+pub const MANIFEST_WORDS: [(&str, &str); 4] = [
+    ("__LANGUAGE__", text::TAG),
+    ("__DESCRIPTION__", text::shell::DESCRIPTION),
+    ("__SHORTCUT_NOW__", text::shell::SHORTCUT_NOW),
+    ("__SHORTCUT_MEASURE__", text::shell::SHORTCUT_MEASURE),
+];
 
 /// Renders the page at `path`, with what follows the `?` in `query`, of an app that lives at `base`.
 ///
@@ -141,6 +160,11 @@ fn document(
                         {text::shell::WITHOUT_SCRIPTS}
                     </p>
                 </noscript>
+                // Without the boot script nothing can be asked for again: the style sheet uncovers this after a
+                // while, unless that script has come and taken it away.
+                <p id="unbooted" class="trouble" role="alert">
+                    {text::shell::TROUBLE}
+                </p>
                 // The boot script uncovers them.
                 <p id="waiting" class="trouble" role="status" hidden>
                     {text::shell::WAITING}

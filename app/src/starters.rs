@@ -1,6 +1,8 @@
 //! Recipes to begin with, of our own: each a real sock of another construction, to be put in the
 //! form and changed to a foot. Kept as recipe documents, so that they cost little and are read only
 //! by the form.
+//!
+//! May use the engine; must not know the form or the basket.
 
 use evenloop_engine::link::link_document;
 use evenloop_engine::swatch::Gauge;
@@ -9,7 +11,7 @@ use evenloop_engine::units::Length;
 
 use crate::text;
 
-/// One of them.
+/// A recipe to begin with.
 #[derive(Debug, Clone, Copy)]
 pub struct Starter {
     /// What it is.

@@ -109,7 +109,7 @@ const SCREENS: [(&str, &str, &[Do]); 6] = [
         "Map",
         "/map",
         &[
-            Each(".sock-drawing .part circle", 4),
+            Each(".sock-drawing .part .plate", 4),
             Each(".screen.map summary", 5),
             Each(".screen.map .stop", 5),
             Again("nav a[href='/keep']", 1),
@@ -119,8 +119,8 @@ const SCREENS: [(&str, &str, &[Do]); 6] = [
         "Keep",
         "/keep",
         &[
-            Each(".keep label.choice", 30),
-            Each(".keep .switches label", 3),
+            Each(".settings label.choice", 30),
+            Each(".settings .switches label", 3),
             Again("nav a[href='/']", 1),
         ],
     ),

@@ -2,8 +2,9 @@
 //! `tests/out/pictures`; and the few that the README shows into `tests/pictures`.
 //!
 //! Run it with `cargo run --release -p evenloop-tests --example pictures` after `server/start --build`.
-//! With a name as argument only pictures whose name holds it are taken. `EVENLOOP_SIZES=320x568,1280x800` takes
-//! them at other sizes, `EVENLOOP_THEMES=dark` in one theme, `EVENLOOP_LARGE=1` with larger letters.
+//! With names as arguments only pictures whose name holds one of them are taken, or is it where it begins with a `=`.
+//! `EVENLOOP_SIZES=320x568,1280x800` takes them at other sizes, `EVENLOOP_THEMES=dark` in one theme,
+//! `EVENLOOP_LARGE=1` with larger letters, `EVENLOOP_LEFT=1` all of them for left-handed knitting.
 
 #![allow(
     clippy::expect_used,
@@ -12,6 +13,7 @@
 
 use std::fs;
 use std::path::PathBuf;
+use std::time::Duration;
 
 use evenloop_engine::journal::Event;
 use evenloop_engine::plan::{Plan, SectionKind, make};
@@ -22,7 +24,10 @@ use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_tests::laid::{THEN, begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
+use evenloop_tests::room_on_now;
 use evenloop_tests::server::{Server, root};
+use serde_json::json;
+use tokio::time::sleep;
 
 const SIZES: &str = "360x740,412x915";
 const THEMES: &str = "light,dark";
@@ -83,24 +88,27 @@ fn other_screens() -> Vec<Scene> {
         ("plan-rounds", "/plan"),
         ("plan-share", "/plan"),
         ("basket-more", "/"),
-        ("guide", "/keep"),
+        ("practice", "/keep"),
     ]
     .into_iter()
     .map(|(name, path)| Scene {
         name: name.to_owned(),
         path,
         recipe: usual(),
-        at,
+        // A form is filled in for a pair that is not there yet.
+        at: at.filter(|_| name != "measure"),
         logs: None,
         touches: match name {
+            "measure" => vec![MADE, AFRESH, FILLED, "scrollTo(0, 0)"],
             "plan-rounds" => vec!["document.querySelector('.part:nth-of-type(4)').scrollIntoView()"],
             "plan-share" => vec![
                 "document.querySelector('.share summary').click()",
                 "document.querySelector('.code').scrollIntoView()",
             ],
             "basket-more" => vec!["document.querySelector('.card .more summary').click()"],
-            "guide" => vec![
-                "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()",
+            "practice" => vec![
+                "document.querySelector('.settings .care').previousElementSibling.querySelector('button').click()",
+                "return new Promise((done) => setTimeout(done, 2500))",
             ],
             _ => Vec::new(),
         },
@@ -457,7 +465,7 @@ const AFRESH: &str = "
         }
         document.querySelector(css).scrollIntoView();
     };
-    press('Start the form afresh');";
+    press('Clear the form');";
 /// A foot and a swatch.
 const FILLED: &str = "
     for (const [id, text] of [['foot-length', '24'], ['swatch-stitches', '30'],
@@ -687,16 +695,66 @@ async fn take(phone: &Phone, to: PathBuf) {
 async fn until_fabric_hangs(phone: &Phone) {
     for _ in 0..50 {
         let plain = "return document.querySelector('.now .needles .band:not(.knitted)') !== null";
-        if phone.ask(plain).await != serde_json::json!(true) {
+        if phone.ask(plain).await != json!(true) {
             return;
         }
-        tokio::time::sleep(std::time::Duration::from_millis(100)).await;
+        sleep(Duration::from_millis(100)).await;
+    }
+}
+
+/// Gives the window a size such as 360x740.
+async fn resize(phone: &Phone, size: &str) {
+    let (width, height) = size.split_once('x').expect("a size is 360x740");
+    let [width, height] = [width, height].map(|side| side.parse().expect("a number of pixels"));
+    room_on_now::resize(phone, (width, height)).await;
+}
+
+/// Whether pictures of this name are asked for by the arguments.
+fn is_asked_for(name: &str) -> bool {
+    let mut arguments = std::env::args().skip(1).peekable();
+    arguments.peek().is_none()
+        || arguments.any(|asked| match asked.strip_prefix('=') {
+            Some(whole) => name == whole,
+            None => name.contains(&asked),
+        })
+}
+
+/// Lays out what a scene shows and opens its page.
+async fn open(phone: &Phone, server: &Server, scene: &Scene, left: bool, large: bool) {
+    if let Some(at) = scene.at {
+        // Beside an open Now nothing else is to write what it knits by.
+        phone.open(&server.url("/keep")).await;
+        let begun = || [begun_at(at).to_vec(), Vec::new()];
+        let [first, second] = scene.logs.clone().unwrap_or_else(begun);
+        lay_out(phone, &sock(&scene.recipe), [&first, &second]).await;
+    } else {
+        // Now would store its pair again where it was emptied under it.
+        phone.open(&server.url("/measure")).await;
+        phone.forget().await;
+        // That offline use is ready is no part of the picture.
+        phone
+            .ask("localStorage.setItem('evenloop:told', '1')")
+            .await;
+    }
+    if scene.left || left {
+        phone.ask(LEFT).await;
+    }
+    if large {
+        phone.ask(LARGE).await;
+    }
+    if scene.at.is_some() && scene.path == "/" {
+        // What a card says of a pair is written when the pair is opened.
+        phone.open(&server.url("/now")).await;
+    }
+    phone.open(&server.url(scene.path)).await;
+    for touch in &scene.touches {
+        sleep(Duration::from_millis(120)).await;
+        phone.ask(touch).await;
     }
 }
 
 #[tokio::main]
 async fn main() {
-    let only = std::env::args().nth(1).unwrap_or_default();
     let server = Server::start();
     let scenes = [
         other_screens(),
@@ -713,38 +771,18 @@ async fn main() {
         left_handed(),
     ]
     .concat();
+    let sizes = asked_for("EVENLOOP_SIZES", SIZES);
     let themes = asked_for("EVENLOOP_THEMES", THEMES);
     let large = std::env::var_os("EVENLOOP_LARGE").is_some();
-    for size in asked_for("EVENLOOP_SIZES", SIZES) {
-        let (width, height) = size.split_once('x').expect("a size is 360x740");
-        let [width, height] = [width, height].map(|side| side.parse().expect("a number of pixels"));
-        let phone = Phone::with_size(width, height).await;
-        cast_on(&phone, &server).await;
-        for scene in scenes.iter().filter(|scene| scene.name.contains(&only)) {
-            match scene.at {
-                Some(at) => {
-                    let begun = || [begun_at(at).to_vec(), Vec::new()];
-                    let [first, second] = scene.logs.clone().unwrap_or_else(begun);
-                    lay_out(&phone, &sock(&scene.recipe), [&first, &second]).await;
-                }
-                None => phone.forget().await,
-            }
-            if scene.left {
-                phone.ask(LEFT).await;
-            }
-            if large {
-                phone.ask(LARGE).await;
-            }
-            if scene.at.is_some() && scene.path == "/" {
-                // What a card says of a pair is written when the pair is opened.
-                phone.open(&server.url("/now")).await;
-            }
-            phone.open(&server.url(scene.path)).await;
-            for touch in &scene.touches {
-                tokio::time::sleep(std::time::Duration::from_millis(120)).await;
-                phone.ask(touch).await;
-            }
-            tokio::time::sleep(std::time::Duration::from_millis(250)).await;
+    let left = std::env::var_os("EVENLOOP_LEFT").is_some();
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    for scene in scenes.iter().filter(|scene| is_asked_for(&scene.name)) {
+        resize(&phone, &sizes[0]).await;
+        open(&phone, &server, scene, left, large).await;
+        for size in &sizes {
+            resize(&phone, size).await;
+            sleep(Duration::from_millis(250)).await;
             until_fabric_hangs(&phone).await;
             for theme in &themes {
                 phone
@@ -752,27 +790,29 @@ async fn main() {
                         "document.documentElement.dataset.theme = '{theme}'"
                     ))
                     .await;
-                tokio::time::sleep(std::time::Duration::from_millis(80)).await;
+                sleep(Duration::from_millis(80)).await;
+                let hand = if left { "-left" } else { "" };
                 let letters = if large { "-large" } else { "" };
-                let name = format!("{}-{size}-{theme}{letters}.png", scene.name);
+                let name = format!("{}-{size}-{theme}{letters}{hand}.png", scene.name);
                 take(&phone, root().join("tests/out/pictures").join(name)).await;
                 if size == "360x740"
                     && theme == "light"
                     && !large
+                    && !left
                     && SHOWN.contains(&scene.name.as_str())
                 {
-                    take(
-                        &phone,
-                        root()
-                            .join("tests/pictures")
-                            .join(format!("{}.png", scene.name)),
-                    )
-                    .await;
+                    let name = format!("{}.png", scene.name);
+                    take(&phone, root().join("tests/pictures").join(name)).await;
                 }
             }
-            if scene.at.is_none() {
-                cast_on(&phone, &server).await;
-            }
+        }
+        if scene.name == "practice" {
+            // The tiny sock is in hand now, and nothing else is to be laid over it.
+            phone.open(&server.url("/measure")).await;
+            phone.forget().await;
+        }
+        if scene.at.is_none() || scene.name == "practice" {
+            cast_on(&phone, &server).await;
         }
     }
 }

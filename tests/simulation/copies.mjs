@@ -7,17 +7,25 @@
 //
 //   node copies.mjs SCRIPT HISTORIES [FIRST-SEED]
 //   node copies.mjs SCRIPT steps STEP,STEP,...
+//   node copies.mjs SCRIPT taken DAYS [lost | anew]
+//   node copies.mjs SCRIPT emptied [apart]
 //
 // Each text is the list of the touches in it, a log's behind form, number and checksum as the app writes it. After
 // each start: what either store held on its disk is in
 // what the knitter sees or, where two lines of touches have parted, set aside. Prints the shortest history
-// that breaks this, by its seed, and ends with 1.
+// that breaks this, by its seed, and ends with 1. The first log is planned anew now and then: it never lies under a plan
+// that it does not name. The third form says what either store still knows of a text that was taken away so many days
+// ago, `lost` with the second copy lost in between, `anew` where another takes its place while the copies are compared.
+// The last one says what becomes of a pair whose localStorage is emptied while a touch waits for room, `apart` where
+// another window had gone on without that touch.
 
 import { readFileSync } from 'node:fs';
 import vm from 'node:vm';
 
 const [script, histories = '1000', first = '1'] = process.argv.slice(2);
-// Packing fills the keys in; here it is done by hand.
+// So long after a start the copies are compared.
+const COMPARED_AFTER = 5_000;
+// Packing fills this and the keys in; here it is done by hand.
 const keys = {
   ROOT: 'evenloop:',
   PAIR: 'evenloop:pair:',
@@ -29,11 +37,15 @@ const keys = {
 };
 const source = readFileSync(script, 'utf8')
   .replace(/^export /gm, '')
-  .replace(/__KEY_(\w+?)__/g, (_, name) => keys[name]);
+  .replace(/__KEY_(\w+?)__/g, (_, name) => keys[name])
+  .replace('__COMPARED_AFTER__', String(COMPARED_AFTER));
 const program = new vm.Script(`(function () {${source}\nreturn { start, echo: globalThis.evenloopEcho };})()`);
 
 const KEYS = ['evenloop:pair:a:log:1:0', 'evenloop:pair:a:head', 'evenloop:pair:b:log:1:0'];
 const LOGS = KEYS.filter((key) => key.includes(':log:'));
+// What the first log is knitted by: the touch that changed it last comes first, so none of these goes on from another.
+const PLAN = 'evenloop:pair:a:plan:1';
+const ALL = [...KEYS, PLAN];
 const ASIDE = /^evenloop:aside:\d+:(?:evenloop:parted:)?(.*)$/;
 const PATIENCE = 2_000;
 // By then what was given up and lost has been asked for again, however long the script waits between.
@@ -41,13 +53,14 @@ const A_WHILE = 200_000;
 
 /** A text as the app writes it: its checksum stands for one that is another with each. */
 function written(key, touches) {
+  if (key === PLAN) return touches.toReversed().join(',');
   const sum = String(Number(touches.at(-1)) * 7919).padStart(8, '0');
   return `${key.includes(':log:') ? `1 0 ${sum} ` : ''}${touches.join(',')}`;
 }
 
 /** The touches that a text lists. */
 function touchesIn(text) {
-  return text?.split(' ').at(-1).split(',') ?? [];
+  return text?.split(' ').at(-1).split(',').filter(Boolean) ?? [];
 }
 
 /** Numbers from a seed (mulberry32). */
@@ -268,12 +281,12 @@ class Connection {
     const all = () => [...disk.values()].map((entry) => ({ ...entry }));
     const texts = {
       get: (key) => ask(() => look(key) && { ...look(key) }),
-      getAll: () => ask(all),
+      getAll: (range = () => true) => ask(() => all().filter(range)),
+      getAllKeys: () => ask(() => [...disk.keys()].sort()),
       put: (entry) => ask(() => void changes.set(entry.key, { ...entry })),
       delete: (key) => ask(() => void changes.set(key, undefined)),
       index: () => ({
         getAll: (range) => ask(() => all().filter(range).sort((a, b) => a.number - b.number)),
-        getAllKeys: (range) => ask(() => all().filter(range).map((entry) => entry.key)),
       }),
     };
     this.#running.add(transaction);
@@ -315,8 +328,17 @@ class Browser {
   touches = 0;
   removed = new Set();
   takenAway = new Set();
+  /** Touches that changed what the first log is knitted by. */
+  replans = new Set();
+  /** Whether a log and its plan can have come apart by what no script can help. */
+  torn = false;
+  /** Touches since a page was last left, by key: as long as all pages live, none of them may be lost. */
+  living = new Map();
   /** By how much the device's clock is wrong, in milliseconds. */
   wrong = 0;
+  /** After how many milliseconds a page has nothing to do, and after how many it is painted. */
+  busy = 1;
+  frame = 16;
 
   /** Opens a page; comes back when the script lets the app start. */
   async open() {
@@ -327,7 +349,7 @@ class Browser {
       indexedDB: this.indexed.face(owner),
       IDBKeyRange: {
         lowerBound: (bound, open) => (entry) => (open ? entry.number > bound : entry.number >= bound),
-        upperBound: (bound) => (entry) => entry.number <= bound,
+        bound: (from, to) => ({ key }) => from <= key && key <= to,
       },
       document: { hidden: false },
       addEventListener: (kind, run) => owner.listeners.push({ kind, run }),
@@ -336,7 +358,8 @@ class Browser {
       setTimeout: (run, delay = 0) => clock.after(delay, run, owner),
       clearTimeout: (one) => clock.callOff(one),
       queueMicrotask,
-      requestAnimationFrame: (run) => clock.after(16, run, owner),
+      requestAnimationFrame: (run) => clock.after(this.frame, run, owner),
+      requestIdleCallback: (run, { timeout }) => clock.after(Math.min(this.busy, timeout), run, owner),
       Date: { now: () => clock.now + this.wrong },
       console: { warn: () => {} },
     };
@@ -360,6 +383,8 @@ class Browser {
   touch(page, key) {
     const { localStorage } = page.globals;
     this.touches += 1;
+    if (!this.living.has(key)) this.living.set(key, new Set());
+    this.living.get(key).add(`${this.touches}`);
     const before = page.held.get(key);
     const now = localStorage.getItem(key);
     const text = written(key, [...touchesIn(before?.over === now ? before.text : now), this.touches]);
@@ -390,6 +415,41 @@ class Browser {
       if (page.globals.localStorage.getItem(key) === over && !this.store(page, key, text)) return;
       page.held.delete(key);
     }
+  }
+
+  /** localStorage is emptied. The second copy need not have all by then. */
+  wipeLocal() {
+    this.local.wipe();
+    this.living.clear();
+    this.torn ||= this.mixedIn((key) => this.indexed.disk.get(key)?.text) !== undefined;
+  }
+
+  /** The rest is planned anew: a touch in the log, and another plan. The app does nothing of it where there is no room. */
+  replan(page) {
+    if (this.local.full || this.windows.some(({ held }) => held.size > 0)) return;
+    this.touches += 1;
+    this.replans.add(`${this.touches}`);
+    for (const key of [LOGS[0], PLAN]) {
+      const touches = touchesIn(page.globals.localStorage.getItem(key));
+      const before = key === PLAN ? touches.toReversed() : touches;
+      this.store(page, key, written(key, [...before, this.touches]));
+    }
+  }
+
+  /** Whether the first log lies under a plan that it does not name. */
+  mixed(page) {
+    if (this.torn || this.takenAway.has(LOGS[0])) return undefined;
+    return this.mixedIn((key) => {
+      const held = page.held.get(key);
+      const now = this.local.memory.get(key);
+      return held && held.over === (now ?? null) ? held.text : now;
+    });
+  }
+
+  mixedIn(text) {
+    const named = touchesIn(text(LOGS[0])).filter((touch) => this.replans.has(touch)).at(-1);
+    const plan = touchesIn(text(PLAN))[0];
+    return named === plan ? undefined : `the plan of the log (it names ${named}, there is ${plan})`;
   }
 
   /** An operation of the app that changes several texts in one go, while the page is hidden; the browser is killed
@@ -432,6 +492,7 @@ class Browser {
   /** Goes from a page to another one, a new one or back to the one that is kept. Browsers keep a page for that as it
    * is; what it has begun stays begun. */
   async leave(page, back) {
+    this.living.clear();
     this.hide(page, true);
     page.owner.frozen = true;
     this.windows = this.windows.filter((one) => one !== page);
@@ -456,6 +517,7 @@ class Browser {
   }
 
   kill() {
+    this.living.clear();
     for (const connection of this.indexed.connections) connection.close();
     for (const page of [...this.windows, ...(this.kept ? [this.kept] : [])]) this.clock.forget(page.owner);
     this.windows = [];
@@ -472,9 +534,15 @@ class Browser {
     return Math.max(0, ...this.windows.map((page) => owners.filter((one) => one === page.owner).length));
   }
 
+  /** Whether every window has found both copies to be the same, where nothing waits for room. */
+  isCompared() {
+    const waits = this.local.full || [...this.indexed.disk.values()].some(({ number }) => number >= 1e15);
+    return waits || this.windows.every(({ echo }) => echo.compared() > 0);
+  }
+
   /** Keys of texts whose removal is on a disk, and not only in a memory. */
   removals() {
-    return KEYS.filter((key) => {
+    return ALL.filter((key) => {
       const there = this.indexed.disk.get(key);
       const version = Number(this.local.disk.get(`evenloop-version:${key}#`) ?? 0);
       return (there?.text === null && there.version > version) || (!this.local.disk.has(key) && version > (there?.version ?? 0));
@@ -483,7 +551,7 @@ class Browser {
 
   /** The touches that are on a disk, by key. */
   durable() {
-    const found = new Map(KEYS.map((key) => [key, new Set()]));
+    const found = new Map(ALL.map((key) => [key, new Set()]));
     const add = (key, text) => {
       const of = key.match(ASIDE)?.[1] ?? key;
       for (const touch of touchesIn(text)) if (!this.removed.has(touch)) found.get(of)?.add(touch);
@@ -495,8 +563,8 @@ class Browser {
 
   /** The touches in localStorage, whether or not they are on the disk. */
   stored() {
-    const found = new Map(KEYS.map((key) => [key, new Set()]));
-    for (const key of KEYS) {
+    const found = new Map(ALL.map((key) => [key, new Set()]));
+    for (const key of ALL) {
       // A text that was taken away may lie there again, from the disk, while a later one finds no room.
       for (const touch of touchesIn(this.local.memory.get(key))) if (!this.removed.has(touch)) found.get(key).add(touch);
     }
@@ -505,14 +573,49 @@ class Browser {
 
   /** The touches in the second copy. */
   second() {
-    const found = new Map(KEYS.map((key) => [key, new Set()]));
-    for (const key of KEYS) for (const touch of touchesIn(this.indexed.disk.get(key)?.text)) found.get(key).add(touch);
+    const found = new Map(ALL.map((key) => [key, new Set()]));
+    for (const key of ALL) for (const touch of touchesIn(this.indexed.disk.get(key)?.text)) found.get(key).add(touch);
+    return found;
+  }
+
+  /** The touches since a page was last left that were not taken away. */
+  alive() {
+    return new Map([...this.living].map(([key, touches]) => [key, [...touches].filter((one) => !this.removed.has(one))]));
+  }
+
+  /** The touches that lie in any store. */
+  inStores() {
+    const found = new Map(ALL.map((key) => [key, new Set()]));
+    const second = [...this.indexed.disk.values()].map(({ key, text }) => [key, text]);
+    for (const [key, text] of [...this.local.memory, ...second]) {
+      const of = key.match(ASIDE)?.[1] ?? key;
+      for (const touch of touchesIn(text)) found.get(of)?.add(touch);
+    }
+    return found;
+  }
+
+  /** The touches of texts that wait for room in any window. */
+  held() {
+    const found = new Map(ALL.map((key) => [key, new Set()]));
+    for (const { held } of this.windows) {
+      for (const [key, { text }] of held) {
+        const of = key.match(ASIDE)?.[1] ?? key;
+        for (const touch of touchesIn(text)) if (!this.removed.has(touch)) found.get(of)?.add(touch);
+      }
+    }
+    return found;
+  }
+
+  /** The touches that any page shows, or that lie anywhere. */
+  anywhere() {
+    const found = this.inStores();
+    for (const [key, touches] of this.held()) for (const touch of touches) found.get(key).add(touch);
     return found;
   }
 
   /** The touches that the knitter sees, or finds set aside. */
   seen(page) {
-    const found = new Map(KEYS.map((key) => [key, new Set()]));
+    const found = new Map(ALL.map((key) => [key, new Set()]));
     const waiting = page.echo.waiting();
     const pairs = waiting.flatMap((key, i) => (i % 2 ? [] : [[key, waiting[i + 1]]]));
     const held = [...page.held].map(([key, { text }]) => [key, text]);
@@ -552,7 +655,16 @@ function history(seed) {
 
 /** What else may happen, beside the kinds above: a step that is so many times 2 ** 32 larger is one of these. */
 const EXTRA = 2 ** 32;
-const EXTRAS = ['texts without a version', 'localStorage emptied under an open page', 'one text lost', 'another time', 'writes in any order'];
+const EXTRAS = [
+  'texts without a version',
+  'localStorage emptied under an open page',
+  'one text lost',
+  'another time',
+  'writes in any order',
+  'planned anew',
+  'planned anew, killed, and IndexedDB answers late',
+  'much happens while the copies are compared',
+];
 
 /** Everything answers again, and nothing happens for a while. */
 async function rest(browser) {
@@ -563,14 +675,38 @@ async function rest(browser) {
   await browser.clock.pass(A_WHILE);
 }
 
-/** One of these happens. Comes back with the page that is open then, what has been on a disk, and whether that has to be
- * seen at once. */
+/** One of these happens. Comes back with the page that is open then, what has been on a disk where that is another than
+ * before, and whether it has to be seen at once. */
 async function extra(browser, page, kind, { below, happens }) {
   const { local, clock } = browser;
   if (kind === 'another time') {
     browser.wrong = (below(2_000) - 1_000) * 86_400_000;
     return { page, once: browser.durable(), seen: false };
   }
+  if (kind === 'planned anew') {
+    browser.replan(page);
+    await clock.pass(below(3_000));
+    return { page, seen: false };
+  }
+  if (kind === 'planned anew, killed, and IndexedDB answers late') {
+    await rest(browser);
+    local.commit();
+    if (happens(0.5)) browser.replan(page);
+    else browser.touch(page, LOGS[0]);
+    await clock.pass(below(3_000));
+    browser.kill();
+    const once = browser.durable();
+    browser.indexed.slow = 2_500 + below(4_000);
+    page = await browser.open();
+    for (let touches = below(3); touches > 0; touches--) {
+      if (happens(0.5)) browser.replan(page);
+      else browser.touch(page, KEYS[below(KEYS.length)]);
+      await clock.pass(below(300));
+    }
+    await rest(browser);
+    return { page, once, seen: true };
+  }
+  if (kind === 'much happens while the copies are compared') return muchHappens(browser, page, { below, happens });
   // Emptied while the second copy is being told of a touch, too.
   if (kind === 'localStorage emptied under an open page' && happens(0.5)) browser.touch(page, KEYS[below(KEYS.length)]);
   else await rest(browser);
@@ -579,7 +715,7 @@ async function extra(browser, page, kind, { below, happens }) {
   if (kind === 'localStorage emptied under an open page') {
     // Without room for as much as a number from the very beginning, nobody could tell.
     if (!local.memory.has(keys.NUMBER)) return { page, once: browser.durable(), seen: false };
-    local.wipe();
+    browser.wipeLocal();
     const once = browser.durable();
     const touches = below(3);
     for (let touch = 0; touch < touches; touch++) {
@@ -591,6 +727,7 @@ async function extra(browser, page, kind, { below, happens }) {
     await rest(browser);
     return { page, once, seen: touches > 0 && browser.windows.every(({ held }) => held.size === 0) };
   }
+  browser.torn = true;
   if (kind === 'writes in any order') {
     for (let touches = below(4); touches > 0; touches--) {
       browser.touch(page, KEYS[below(KEYS.length)]);
@@ -625,6 +762,59 @@ async function extra(browser, page, kind, { below, happens }) {
   return { page, once, seen: true };
 }
 
+/** The second copy lacks something, and between the slices in which it is compared the app, another window, the
+ * knitter and the browser do what they like. */
+async function muchHappens(browser, page, { below, happens }) {
+  const { local, indexed, clock } = browser;
+  await rest(browser);
+  local.commit();
+  browser.kill();
+  // What an older Evenloop never told it.
+  for (const key of ALL) {
+    if (indexed.disk.get(key)?.text === local.disk.get(key) && happens(0.3)) indexed.disk.delete(key);
+  }
+  let once = browser.durable();
+  page = await browser.open();
+  browser.busy = 100 + below(900);
+  browser.frame = 16 + below(400);
+  await clock.pass(COMPARED_AFTER - below(200));
+  for (let steps = 2 + below(8); steps > 0; steps--) {
+    await clock.pass(below(browser.busy));
+    const what = below(12);
+    const other = browser.windows[below(browser.windows.length)];
+    if (what < 5) browser.touch(other, KEYS[below(KEYS.length)]);
+    else if (what < 6) browser.replan(other);
+    else if (what < 7) local.full = !local.full || happens(0.3);
+    else if (what < 8) indexed.lose();
+    else if (what < 9) indexed.slow = happens(0.5) ? below(4_000) : 0;
+    else if (what < 10) local.commit();
+    else if (what < 11 && browser.windows.length === 1) await browser.open();
+    else if (happens(0.3) && local.memory.has(keys.NUMBER)) {
+      // Then there is room again; what the second copy lacked is gone.
+      local.full = false;
+      browser.wipeLocal();
+      once = browser.durable();
+    }
+  }
+  const wiped = local.memory.size === 0;
+  const killed = happens(0.5);
+  if (killed) {
+    // Killed between two slices; what was told by then is not lost.
+    for (const [key, touches] of browser.durable()) for (const touch of touches) once.get(key).add(touch);
+    indexed.slow = 0;
+    browser.kill();
+    page = await browser.open();
+  }
+  browser.busy = 1;
+  browser.frame = 16;
+  await rest(browser);
+  // The comparison after a start comes to its end.
+  const unseen = killed && !browser.isCompared() ? 'sight of whether the copies are the same' : undefined;
+  const lost = unseen ?? missing(browser.held(), browser.inStores());
+  const seen = !wiped && browser.windows.every(({ held }) => held.size === 0);
+  return { page, once, seen, lost };
+}
+
 /** Plays a history; says what was lost, if anything. */
 async function play(steps) {
   const browser = new Browser();
@@ -640,8 +830,9 @@ async function play(steps) {
       const told = EXTRAS[Math.floor(step / EXTRA) - 1];
       story.push(told);
       const after = await extra(browser, page, told, { below, happens });
-      ({ page, once } = after);
-      const lost = after.seen && missing(once, browser.seen(page));
+      page = after.page;
+      once = after.once ?? once;
+      const lost = after.lost ?? (after.seen && (missing(once, browser.seen(page)) ?? browser.mixed(page)));
       if (lost) return { lost, story };
       continue;
     }
@@ -690,6 +881,10 @@ async function play(steps) {
       // Then the second copy is whole.
       const lost = missing(browser.stored(), browser.second());
       if (lost) return { lost: `${lost} (not in the second copy)`, story };
+      const waits = missing(browser.held(), browser.inStores());
+      if (waits) return { lost: `${waits} (it waits for room in a window alone)`, story };
+      const forgotten = missing(browser.alive(), browser.anywhere());
+      if (forgotten) return { lost: `${forgotten} (and no page was closed)`, story };
       if (browser.connections() > 1) return { lost: 'track of a connection', story };
     } else if (kind < 86 && browser.windows.length === 1) {
       await browser.open();
@@ -715,7 +910,7 @@ async function play(steps) {
       browser.kill();
       if (wiped) {
         // Only what the other copy has can be had back.
-        if (happens(0.5)) browser.local.wipe();
+        if (happens(0.5)) browser.wipeLocal();
         else browser.indexed.disk.clear();
         story.push('one store wiped');
       }
@@ -751,14 +946,81 @@ async function play(steps) {
           story.push('room again', 'touch');
         }
       } else {
-        const back = removals.find((key) => browser.local.memory.has(key));
+        // The app never takes up again what it took away, as a log may be here: then the copies part over its pair.
+        const judged = (key) => LOGS.includes(key) || !browser.takenAway.has(LOGS[0]);
+        const back = removals.find((key) => judged(key) && browser.local.memory.has(key));
         if (back) return { lost: `the removal of ${back}`, story };
       }
-      const lost = missing(before, browser.seen(page));
+      const lost = missing(before, browser.seen(page)) ?? (browser.local.full ? undefined : browser.mixed(page));
       if (lost) return { lost, story };
     }
   }
   return undefined;
+}
+
+/** What either store still knows of a text that was taken away. */
+async function taken(days, meanwhile) {
+  const browser = new Browser();
+  const [, key] = KEYS;
+  const page = await browser.open();
+  browser.touch(page, key);
+  await rest(browser);
+  browser.remove(page, key);
+  await rest(browser);
+  browser.local.commit();
+  browser.kill();
+  if (meanwhile === 'lost') {
+    browser.indexed.disk.clear();
+    await browser.open();
+    await rest(browser);
+    browser.local.commit();
+    browser.kill();
+  }
+  browser.wrong = days * 86_400_000;
+  const later = await browser.open();
+  if (meanwhile === 'anew') {
+    browser.touch(later, LOGS[1]);
+    // The group that it is in has been compared by then, and another has not.
+    browser.busy = 500;
+    await browser.clock.pass(COMPARED_AFTER + 700);
+    browser.touch(later, key);
+    browser.busy = 1;
+  }
+  await rest(browser);
+  const { memory } = browser.local;
+  const known = [
+    ['a text', memory.has(key)],
+    ['a version', memory.has(`${keys.VERSION}${key}#`)],
+    ['an entry', browser.indexed.disk.has(key)],
+  ];
+  return `known: ${known.filter(([, there]) => there).map(([what]) => what).join(', ')}`;
+}
+
+/** What becomes of a planned pair when localStorage is emptied while a touch of it waits for room. */
+async function emptied(apart) {
+  const browser = new Browser();
+  const [log] = LOGS;
+  const page = await browser.open();
+  const other = await browser.open();
+  browser.replan(page);
+  await rest(browser);
+  browser.local.full = true;
+  if (apart) {
+    for (const connection of browser.indexed.connections) if (connection.owner === page.owner) connection.lose();
+    browser.touch(page, log);
+    browser.local.full = false;
+    browser.touch(other, log);
+    await browser.clock.pass(100);
+  } else {
+    browser.touch(page, log);
+    await browser.clock.pass(1_000);
+    browser.touch(page, log);
+  }
+  browser.wipeLocal();
+  await rest(browser);
+  const { memory } = browser.local;
+  const aside = [...memory].filter(([key]) => ASIDE.test(key)).map(([, text]) => touchesIn(text));
+  return `${touchesIn(memory.get(log))} by plan ${touchesIn(memory.get(PLAN))}, set aside: ${aside.join(' and ')}`;
 }
 
 /** The shortest history in which still something is lost. */
@@ -773,6 +1035,16 @@ async function shorten(steps) {
     }
   }
   return steps;
+}
+
+if (histories === 'taken') {
+  console.log(await taken(Number(first), process.argv[5]));
+  process.exit(0);
+}
+
+if (histories === 'emptied') {
+  console.log(await emptied(first === 'apart'));
+  process.exit(0);
 }
 
 // So many are shortened: enough to see one that is easily understood.

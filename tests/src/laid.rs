@@ -3,7 +3,8 @@
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
 use evenloop_engine::plan::{Cue, Plan, SectionKind, make};
-use evenloop_engine::recipe::Recipe;
+use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
+use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::Position;
 use evenloop_engine::wire::write_plan;
 use serde_json::{Map, Value, json};
@@ -13,6 +14,33 @@ use crate::server::Server;
 
 /// 2026-11-25 08:00 UTC: nothing may change with the day on which it is done.
 pub const THEN: u64 = 1_795_593_600;
+
+/// A sock with everything at once, toe up: two yarns, a motif, bound off.
+///
+/// # Panics
+/// When the motif cannot be read.
+pub fn patterned() -> Recipe {
+    let row = |text: &str| text.parse().expect("a round");
+    Recipe {
+        direction: Direction::ToeUp,
+        motif: Some(Motif {
+            rows: ["k1 p1", "p1 k1"].map(row).into(),
+            place: MotifPlacement::Front,
+            ..Motif::default()
+        }),
+        yarns: Some(Yarns {
+            stripes: vec![Stripe {
+                yarn: Yarn::B,
+                rounds: 3,
+            }],
+            cuff: Yarn::A,
+            heel: Yarn::A,
+            toe: Yarn::A,
+        }),
+        stitches: Some(64),
+        ..Recipe::default()
+    }
+}
 
 /// A usual sock of 64 stitches.
 ///
@@ -45,7 +73,7 @@ pub async fn cast_on(phone: &Phone, server: &Server) {
     touch_cast_on(phone).await;
 }
 
-/// In Measure, fills in what every sock needs and nobody can know, until the pair can be cast on.
+/// In Measure, fills in what has no usual value, until the pair can be cast on.
 pub async fn fill_in(phone: &Phone) {
     phone.find("#swatch-height").await;
     // Typed again until the page has woken.
@@ -122,7 +150,7 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
              globalThis.evenloopEcho?.put(key, value, false);
          }}"
     );
-    // The second copy is told, too, or it would be found to differ. It comes after the rest of the app's pages.
+    // The second copy gets the texts, too, or it would be found to differ. It comes after the rest of the app's pages.
     phone
         .ask_later(
             "const app = document.querySelector('meta[name=evenloop-build]') !== null;

@@ -9,6 +9,7 @@
     reason = "a helper of tests stops where the test cannot go on"
 )]
 
+pub mod at_rest;
 pub mod description;
 pub mod engine;
 pub mod flood;
@@ -19,6 +20,7 @@ pub mod model;
 pub mod phone;
 pub mod plain;
 mod processes;
+pub mod room_on_now;
 pub mod server;
 pub mod site;
 pub mod stocked;

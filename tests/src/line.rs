@@ -24,7 +24,7 @@ pub enum Mishap {
 
 /// How often something goes wrong.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Times {
+enum Recurrence {
     Always,
     Once,
 }
@@ -52,7 +52,7 @@ struct State {
     /// What becomes of the gate when a worker is asked for.
     gate_of_next_worker: Option<Gate>,
     to: Option<SocketAddr>,
-    mishaps: Vec<(String, Mishap, Times)>,
+    mishaps: Vec<(String, Mishap, Recurrence)>,
     held: Vec<String>,
     left: Option<usize>,
     asked: Vec<String>,
@@ -104,13 +104,13 @@ impl Line {
 
     /// Something goes wrong with a file, each time it is asked for.
     pub fn spoil(&self, path: &str, mishap: Mishap) {
-        let spoilt = (path.to_owned(), mishap, Times::Always);
+        let spoilt = (path.to_owned(), mishap, Recurrence::Always);
         look(&self.state).mishaps.push(spoilt);
     }
 
     /// Something goes wrong with a file the first time it is asked for.
     pub fn spoil_once(&self, path: &str, mishap: Mishap) {
-        let spoilt = (path.to_owned(), mishap, Times::Once);
+        let spoilt = (path.to_owned(), mishap, Recurrence::Once);
         look(&self.state).mishaps.push(spoilt);
     }
 
@@ -200,8 +200,8 @@ fn carry(mut phone: &TcpStream, state: &Mutex<State>) -> io::Result<()> {
             .iter()
             .position(|(spoilt, ..)| *spoilt == path);
         let mishap = found.map(|index| match state.mishaps[index].2 {
-            Times::Always => state.mishaps[index].1.clone(),
-            Times::Once => state.mishaps.remove(index).1,
+            Recurrence::Always => state.mishaps[index].1.clone(),
+            Recurrence::Once => state.mishaps.remove(index).1,
         });
         (state.to.filter(|_| answers), mishap)
     };

@@ -11,6 +11,7 @@ use reqwest::Method;
 use serde_json::{Value, json};
 use tempfile::TempDir;
 use thirtyfour::common::command::{Command as Request, ExtensionCommand};
+use thirtyfour::error::{WebDriverErrorInner, WebDriverResult};
 use thirtyfour::prelude::*;
 
 use crate::engine::{Driver, Engine, Memory};
@@ -370,21 +371,28 @@ impl Phone {
 
     /// The first element that matches, once there is one.
     pub async fn find(&self, css: &str) -> WebElement {
-        self.browser
-            .query(By::Css(css))
-            .wait(PATIENCE, BLINK)
-            .first()
-            .await
-            .unwrap_or_else(|error| panic!("no {css}: {error}"))
+        let begin = Instant::now();
+        loop {
+            let query = self.browser.query(By::Css(css)).wait(PATIENCE, BLINK);
+            match query.first().await {
+                Ok(element) => return element,
+                // The app put another one in its place while the driver was about to name it.
+                Err(error) if is_stale(&error) && begin.elapsed() < PATIENCE => {}
+                Err(error) => panic!("no {css}: {error}"),
+            }
+        }
     }
 
     /// The text of the first element that matches.
     pub async fn text(&self, css: &str) -> String {
-        self.find(css)
-            .await
-            .text()
-            .await
-            .expect("the element is still there")
+        let begin = Instant::now();
+        loop {
+            match self.find(css).await.text().await {
+                Ok(text) => return text,
+                Err(error) if is_stale(&error) && begin.elapsed() < PATIENCE => {}
+                Err(error) => panic!("{css} cannot be read: {error}"),
+            }
+        }
     }
 
     /// Unfolds all that the first element that matches lies folded away in. It may be made only then:
@@ -449,8 +457,16 @@ impl Phone {
 
     /// Touches the middle of the first element that matches, with one finger.
     pub async fn tap(&self, css: &str) {
-        let element = self.find(css).await;
-        self.tap_element(&element).await;
+        let begin = Instant::now();
+        loop {
+            let element = self.find(css).await;
+            match self.try_to_hold(&element, Duration::ZERO).await {
+                Ok(()) => return,
+                // Nothing was touched: the app put another one in its place meanwhile.
+                Err(error) if is_stale(&error) && begin.elapsed() < PATIENCE => {}
+                Err(error) => panic!("{css} cannot be touched: {error}"),
+            }
+        }
     }
 
     /// Touches the middle of an element, with one finger.
@@ -460,19 +476,18 @@ impl Phone {
 
     /// Touches the middle of an element, with a finger that rests on it for so long.
     pub async fn hold_element(&self, element: &WebElement, rest: Duration) {
-        element
-            .scroll_into_view()
-            .await
-            .expect("the element is still there");
+        let held = self.try_to_hold(element, rest).await;
+        held.expect("the element can be touched");
+    }
+
+    async fn try_to_hold(&self, element: &WebElement, rest: Duration) -> WebDriverResult<()> {
+        element.scroll_into_view().await?;
         let touch = Touch {
             element: element.element_id().to_string(),
             rest,
         };
-        self.browser
-            .handle()
-            .cmd(Request::ExtensionCommand(Box::new(touch)))
-            .await
-            .expect("the element can be touched");
+        let request = Request::ExtensionCommand(Box::new(touch));
+        self.browser.handle().cmd(request).await.map(drop)
     }
 
     /// Gives a command to Chromium's developer tools and hands over their answer.
@@ -586,6 +601,14 @@ impl Drop for Phone {
         // would block the test's only thread. Where it was put away there is nothing left to close.
         let _ = self.browser.clone().leak();
     }
+}
+
+/// Whether an element is meant that is no longer part of the page.
+fn is_stale(error: &WebDriverError) -> bool {
+    matches!(
+        error.as_inner(),
+        WebDriverErrorInner::StaleElementReference(_)
+    )
 }
 
 /// One finger down and up again; thirtyfour's own pointer is a mouse.

@@ -16,7 +16,7 @@ pub fn root() -> &'static Path {
 
 /// Where `tests/made_up_language` puts a server and a site that speak the made-up language, unless the
 /// environment says otherwise.
-fn made_up() -> PathBuf {
+pub fn made_up() -> PathBuf {
     std::env::var_os("EVENLOOP_MADE_UP")
         .map_or_else(|| root().join("target/made-up"), PathBuf::from)
 }
@@ -67,15 +67,19 @@ impl Server {
 
     /// Serves the app in the made-up language, on a free port.
     pub fn start_made_up() -> Self {
-        let folder = made_up();
-        let program = folder.join("evenloop-server");
+        let address = SocketAddr::from(([127, 0, 0, 1], 0));
+        Self::start_made_up_of(&made_up().join("site"), address)
+    }
+
+    /// Serves another site in the made-up language.
+    pub fn start_made_up_of(site: &Path, address: SocketAddr) -> Self {
+        let program = made_up().join("evenloop-server");
         assert!(
             program.exists(),
             "{} is missing: run tests/made_up_language first",
             program.display()
         );
-        let address = SocketAddr::from(([127, 0, 0, 1], 0));
-        Self::start_program(Command::new(program), &folder.join("site"), address, &[])
+        Self::start_program(Command::new(program), site, address, &[])
     }
 
     /// Serves a site with further settings.

@@ -2,7 +2,7 @@
 
 use std::time::Duration;
 
-use serde_json::Value;
+use serde_json::{Value, json};
 
 use crate::phone::Phone;
 
@@ -39,11 +39,46 @@ pub async fn until_shown(phone: &Phone, css: &str, text: &str) {
     phone.until(text, &script).await;
 }
 
+/// Puts a pattern where one is typed, as pasting does.
+pub async fn paste_pattern(phone: &Phone, text: &str) {
+    phone
+        .ask(&format!(
+            "const area = document.getElementById('pattern-text');
+             area.value = {};
+             area.dispatchEvent(new Event('input', {{ bubbles: true }}));",
+            json!(text)
+        ))
+        .await;
+}
+
 /// Goes to a screen by the bar, without loading it anew.
 pub async fn go(phone: &Phone, path: &str) {
     phone.tap(&format!("nav a[href='{path}']")).await;
     let there = format!("return location.pathname === '{path}'");
     phone.until(path, &there).await;
+}
+
+/// On Now, opens what can be changed in the rest of the sock.
+pub async fn open_change(phone: &Phone) {
+    phone.tap(".to-pause").await;
+    phone.tap(".entries a.entry").await;
+    phone.find("#rounds-foot").await;
+}
+
+/// Asks for so many more rounds of a section, such as "Foot", and waits until the change is shown. It is not taken
+/// up yet.
+pub async fn ask_for_more_rounds(phone: &Phone, section: &str, rounds: usize) {
+    let button = format!(
+        "[aria-label^='One more: Rounds of the {}']",
+        section.to_lowercase()
+    );
+    for _ in 0..rounds {
+        phone.tap(&button).await;
+    }
+    let shown = format!(
+        "return /{section}: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside')?.textContent)"
+    );
+    phone.until("the longer section is shown", &shown).await;
 }
 
 /// Rounds done in the first sock, as they are stored.
@@ -71,7 +106,7 @@ pub async fn put(phone: &Phone, key: &str, text: &str) {
         .await;
 }
 
-/// Chooses a file to be brought in, in Keep or in an empty basket, and waits until it was looked into.
+/// Chooses a file to be brought in, in Settings or in an empty basket, and waits until it was looked into.
 pub async fn look_into(phone: &Phone, text: &str) {
     let text = Value::from(text);
     phone
@@ -92,7 +127,7 @@ pub async fn look_into(phone: &Phone, text: &str) {
         .await;
 }
 
-/// In Keep, brings a backup in and hands over what is said of it; where two devices went different ways, both are
+/// In Settings, brings a backup in and hands over what is said of it; where two devices went different ways, both are
 /// kept.
 pub async fn bring(phone: &Phone, text: &str) -> String {
     look_into(phone, text).await;
@@ -107,20 +142,32 @@ pub async fn bring(phone: &Phone, text: &str) -> String {
     said.as_str().expect("what is said").to_owned()
 }
 
-/// In Keep, saves a backup and hands it over.
-pub async fn backup(phone: &Phone) -> String {
+/// Has the next file that the page saves caught, for [`saved_file`]; to scripts it is `await window.saved`.
+pub async fn catch_file(phone: &Phone) {
     phone
         .ask(
             "window.saved = new Promise((done) => {
                  const make = URL.createObjectURL;
                  URL.createObjectURL = (blob) => {
-                     blob.text().then(done);
+                     done(blob);
                      return make(blob);
                  };
              })",
         )
         .await;
+}
+
+/// The text of the file that was caught, once it is saved.
+pub async fn saved_file(phone: &Phone) -> String {
+    let saved = phone
+        .ask_later("return await (await window.saved).text()")
+        .await;
+    saved.as_str().expect("a text").to_owned()
+}
+
+/// In Settings, saves a backup and hands it over.
+pub async fn backup(phone: &Phone) -> String {
+    catch_file(phone).await;
     phone.tap(".backup .button.lead").await;
-    let saved = phone.ask_later("return await window.saved").await;
-    saved.as_str().expect("a backup").to_owned()
+    saved_file(phone).await
 }

@@ -11,7 +11,7 @@ use crate::worker_model::{First, Happening, State, WINDOWS, Window, happenings};
 
 /// A happening and what comes of it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Step {
+pub struct TraceStep {
     /// What happens.
     pub happening: Happening,
     /// How things stand then, once all has followed that follows by itself.
@@ -19,10 +19,10 @@ pub struct Step {
 }
 
 /// Ways from the first visit, one for a device of its own each.
-pub fn traces() -> Vec<Vec<Step>> {
+pub fn traces() -> Vec<Vec<TraceStep>> {
     let mut wanted = changes();
     let mut traces = Vec::new();
-    let mut trace: Vec<Step> = Vec::new();
+    let mut trace: Vec<TraceStep> = Vec::new();
     let mut at = State::first();
     while !wanted.is_empty() {
         match nearest(&at, &wanted) {
@@ -98,7 +98,7 @@ pub enum Effect {
     Refused,
 }
 
-fn changes_of(before: &State, step: &Step) -> BTreeSet<Change> {
+fn changes_of(before: &State, step: &TraceStep) -> BTreeSet<Change> {
     let after = &step.after;
     let (happening, loaded) = match step.happening {
         Happening::Publish(_) => ("publish", None),
@@ -173,8 +173,9 @@ fn changes_of(before: &State, step: &Step) -> BTreeSet<Change> {
 }
 
 /// The shortest way from here to a change that is wanted, with it.
-fn nearest(from: &State, wanted: &BTreeSet<Change>) -> Option<Vec<Step>> {
-    let mut ways: BTreeMap<State, Option<(State, Step)>> = BTreeMap::from([(from.clone(), None)]);
+fn nearest(from: &State, wanted: &BTreeSet<Change>) -> Option<Vec<TraceStep>> {
+    let mut ways: BTreeMap<State, Option<(State, TraceStep)>> =
+        BTreeMap::from([(from.clone(), None)]);
     let mut queue = VecDeque::from([from.clone()]);
     while let Some(state) = queue.pop_front() {
         for step in steps(&state) {
@@ -198,12 +199,12 @@ fn nearest(from: &State, wanted: &BTreeSet<Change>) -> Option<Vec<Step>> {
 }
 
 /// Everything that a browser can be led to do next.
-fn steps(state: &State) -> Vec<Step> {
+fn steps(state: &State) -> Vec<TraceStep> {
     let all = happenings().into_iter();
     all.filter_map(|happening| step(state, happening)).collect()
 }
 
-fn step(state: &State, happening: Happening) -> Option<Step> {
+fn step(state: &State, happening: Happening) -> Option<TraceStep> {
     let open = state
         .windows
         .iter()
@@ -274,7 +275,7 @@ fn step(state: &State, happening: Happening) -> Option<Step> {
     if lacks && whole > 1 && !after.signal {
         return None;
     }
-    Some(Step { happening, after })
+    Some(TraceStep { happening, after })
 }
 
 /// All that follows by itself; windows first, or installations.

@@ -1,4 +1,5 @@
-//! Every screen for everybody: axe-core's rules of WCAG 2.2 AA in both themes, the keyboard alone,
+//! Every screen for everybody: axe-core's rules of WCAG 2.2 AA in both themes and with large letters, targets of 44
+//! pixels, the keyboard alone,
 //! letters twice as large, a window of 320 pixels, forced colours, reduced motion.
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
@@ -29,6 +30,9 @@ struct State {
     together: bool,
 }
 
+/// The last move of a section.
+const LAST: usize = usize::MAX;
+
 /// Twice for what is folded away in a fold: it is made when that is unfolded.
 const UNFOLD: &str = "document.querySelectorAll('details').forEach((d) => { d.open = true; })";
 const PAUSE: &str = "document.querySelector('.to-pause').click()";
@@ -42,13 +46,38 @@ const PASTED: &str = "const area = document.getElementById('pattern-text');
     area.value = 'CO 10 sts. Join.\\nRnd 1: K2, p2, k5.';
     area.dispatchEvent(new Event('input', { bubbles: true }));
     return new Promise((done) => setTimeout(done, 900))";
-const GUIDE: &str =
-    "document.querySelector('.keep .care').previousElementSibling.querySelector('button').click()";
+const PRACTICE: &str = "
+    document.querySelector('.settings .care').previousElementSibling.querySelector('button').click();
+    return new Promise((done) => {
+        const look = () => document.querySelector('.practice') ? done() : setTimeout(look, 50);
+        look();
+    })";
 const TOGETHER: &str = "document.querySelectorAll('.entries .entry')[4].click()";
+const NOTE: &str = "document.querySelectorAll('.entries .entry')[2].click()";
+const WEIGH: &str = "document.querySelectorAll('.entries .entry')[3].click()";
+const ONE_LESS: &str = "document.querySelector('.stepper .button').click()";
+const HOW: &str = "document.querySelector('.instruction .how').click()";
+const TOUCH: &str = "document.querySelector('.pad').click()";
+/// No room is left: what is said of it, unfolded.
+const NO_ROOM: &str = "
+    let filler = 'x'.repeat(1 << 20);
+    for (let nth = 0; filler.length > 0; nth += 1) {
+        try { localStorage.setItem(`filler-${nth}`, filler); }
+        catch { filler = filler.slice(0, filler.length >> 1); }
+    }
+    document.querySelector('.pad').click();
+    return new Promise((done) => {
+        const look = () => {
+            if (!document.querySelector('.noted .notice')) return setTimeout(look, 50);
+            document.querySelector('.noted > button').click();
+            done();
+        };
+        look();
+    })";
 const TAKE_OUT: &str = "document.querySelector('.card .button.wrong').click()";
 
 fn states() -> Vec<State> {
-    use SectionKind::{CastOn, Gusset, HeelTurn, Leg, PickUp};
+    use SectionKind::{CastOn, Close, Gusset, HeelTurn, Leg, PickUp};
     let state = |name, path: &str, at, touches| State {
         name,
         path: path.to_owned(),
@@ -63,7 +92,7 @@ fn states() -> Vec<State> {
     let link = write_link(&Recipe::default());
     vec![
         state("basket", "/", (Leg, 3), &[UNFOLD]),
-        state("guide", "/keep", (Leg, 3), &[GUIDE]),
+        state("the tiny sock", "/keep", (Leg, 3), &[PRACTICE]),
         state("taken out", "/", (Leg, 3), &[UNFOLD, TAKE_OUT]),
         state("measure", "/measure", (Leg, 3), &[UNFOLD, UNFOLD]),
         state("measure, wrong", "/measure", (Leg, 3), &[WRONG]),
@@ -76,6 +105,26 @@ fn states() -> Vec<State> {
         state("pause", "/now", (Gusset, 4), &[PAUSE]),
         state("count check", "/now", (Gusset, 4), &[PAUSE, CHECK]),
         state("where was I", "/now", (Gusset, 4), &[PAUSE, LOST]),
+        state(
+            "count check, one too few",
+            "/now",
+            (Gusset, 4),
+            &[PAUSE, CHECK, ONE_LESS],
+        ),
+        state(
+            "where was I, by sight",
+            "/now",
+            (Gusset, 4),
+            &[PAUSE, LOST, UNFOLD],
+        ),
+        state("a note", "/now", (Gusset, 4), &[PAUSE, NOTE]),
+        state("a weighing", "/now", (Gusset, 4), &[PAUSE, WEIGH]),
+        state("how a cast-on is worked", "/now", (CastOn, 0), &[HOW]),
+        state("how a decrease is worked", "/now", (Gusset, 4), &[HOW]),
+        state("now, graft", "/now", (Close, 4), &[]),
+        state("now, off the needles", "/now", (Close, LAST), &[]),
+        state("finished", "/now", (Close, LAST), &[TOUCH]),
+        state("no room left", "/now", (Leg, 3), &[NO_ROOM]),
         both("two at a time, gusset", (Gusset, 4), &[]),
         both("two at a time, heel turn", (HeelTurn, 0), &[]),
         both("two at a time, count check", (Gusset, 4), &[PAUSE, CHECK]),
@@ -148,7 +197,10 @@ async fn put_back(phone: &Phone, server: &Server, stored: &Value) {
 
 /// Opens a state; the pair must have been cast on.
 async fn enter(phone: &Phone, server: &Server, state: &State) {
-    let place = |plan: &Plan| find(plan, |kind, _| kind == state.at.0)[state.at.1];
+    let place = |plan: &Plan| {
+        let moves = find(plan, |kind, _| kind == state.at.0);
+        moves[state.at.1.min(moves.len() - 1)]
+    };
     if state.together {
         let plan = make(&Recipe {
             needles: Method::MagicLoop {
@@ -193,6 +245,13 @@ async fn barriers(phone: &Phone) -> Vec<String> {
 
 async fn look(phone: &Phone, axe: &str, state: &State, wrong: &mut Vec<String>) {
     phone.ask(axe).await;
+    // What stands over a page covers what is to be scrolled out from under it: here it stands in its place.
+    phone
+        .ask(
+            "document.querySelectorAll('.at-hand, .app:not(.at-now) .nav')
+                 .forEach((one) => { one.style.position = 'static'; })",
+        )
+        .await;
     // Letters on a shaded ground are not judged: the shade at the edges of what scrolls goes.
     phone
         .ask(
@@ -200,17 +259,39 @@ async fn look(phone: &Phone, axe: &str, state: &State, wrong: &mut Vec<String>) 
                  .forEach((one) => { one.style.backgroundImage = 'none'; })",
         )
         .await;
-    for theme in ["light", "dark"] {
+    for (theme, letters) in [("light", "usual"), ("dark", "usual"), ("light", "big")] {
         phone
             .ask(&format!(
-                "document.documentElement.dataset.theme = '{theme}'"
+                "Object.assign(document.documentElement.dataset, {{ theme: '{theme}', text: '{letters}' }})"
             ))
             .await;
         settle().await;
-        for line in barriers(phone).await {
-            wrong.push(format!("{} ({}), {theme}: {line}", state.name, state.path));
+        let mut found = barriers(phone).await;
+        found.extend(too_small(phone).await);
+        for line in found {
+            wrong.push(format!(
+                "{} ({}), {theme}, {letters} letters: {line}",
+                state.name, state.path
+            ));
         }
     }
+}
+
+/// What is to be touched and is lower or narrower than 44 pixels; links within a sentence are as high as it.
+async fn too_small(phone: &Phone) -> Vec<String> {
+    let found = phone
+        .ask(
+            "const touched = 'button, summary, select, textarea, a.button, .nav a, a.entry, label:has(input), input:not(label *)';
+             return [...document.querySelectorAll(touched)].filter((one) => one.checkVisibility({ visibilityProperty: true })
+                     && !one.closest('.unseen, [inert], [aria-hidden=true]')).map((one) => {
+                 const { width, height } = one.getBoundingClientRect();
+                 return [width, height, `${one.tagName}.${one.className} ${(one.textContent || one.id).trim().slice(0, 30)}`];
+             }).filter(([width, height]) => width > 1 && (width < 43.5 || height < 43.5))
+                 .map(([width, height, name]) => `${width.toFixed(1)} by ${height.toFixed(1)}: ${name}`);",
+        )
+        .await;
+    let lines = found.as_array().unwrap_or_else(|| panic!("{found}"));
+    lines.iter().map(ToString::to_string).collect()
 }
 
 #[tokio::test]
@@ -218,8 +299,13 @@ async fn axe_finds_no_barrier_on_any_screen_in_either_theme() {
     let axe = fs::read_to_string(root().join(AXE)).expect("tests/run fetches axe-core");
     let server = Server::start();
     let mut phone = Phone::unpack().await;
+    // Colours change at once, however busy the machine is.
+    let reduced = serde_json::json!({ "features": [{ "name": "prefers-reduced-motion", "value": "reduce" }] });
+    phone.tools("Emulation.setEmulatedMedia", reduced).await;
     // a page that is not there says so
     phone.forgive("404");
+    // A script that touches is no finger.
+    phone.forgive("navigator.vibrate");
     let mut wrong = Vec::new();
     for state in empty_states() {
         go(&phone, &server, &state).await;
@@ -288,7 +374,7 @@ async fn the_keyboard_alone_casts_on_and_counts_a_round() {
     let phone = Phone::unpack().await;
     phone.open(&server.url("/")).await;
     phone.find(".basket .button.lead").await;
-    // the guide is declined with the keyboard too
+    // the tiny sock is declined with the keyboard too
     tab_to(&phone, "bare").await;
     phone.press(&[Key::Enter]).await;
     settle().await;
@@ -330,6 +416,8 @@ async fn until_nothing_is_aside(width: u32, letters: &str) {
     let server = Server::start();
     let mut phone = Phone::with_size(width, 740).await;
     phone.forgive("404");
+    // A script that touches is no finger.
+    phone.forgive("navigator.vibrate");
     let mut wrong = Vec::new();
     let stored = cast_on_once(&phone, &server).await;
     for state in states() {
@@ -394,6 +482,8 @@ async fn forced_colours_keep_every_edge() {
     let server = Server::start();
     let mut phone = Phone::unpack().await;
     phone.forgive("404");
+    // A script that touches is no finger.
+    phone.forgive("navigator.vibrate");
     phone.wish(&[("forced-colors", "active")]).await;
     let mut wrong = Vec::new();
     let stored = cast_on_once(&phone, &server).await;

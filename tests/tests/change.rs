@@ -10,17 +10,7 @@ use evenloop_engine::trace::Trace;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-
-async fn open_change(phone: &Phone) {
-    phone.tap(".to-pause").await;
-    phone.tap(".entries a.entry").await;
-    phone
-        .until(
-            "the sock stands in the form",
-            "return document.querySelector('#rounds-foot') !== null",
-        )
-        .await;
-}
+use evenloop_tests::touching::{ask_for_more_rounds, open_change};
 
 async fn knit_on_like_this(phone: &Phone) {
     phone.tap(".at-hand .button.lead").await;
@@ -47,17 +37,7 @@ async fn a_longer_foot_and_other_needles_from_here_on() {
         .await;
     assert!(least.as_u64().is_some_and(|n| n > 20), "{least}");
 
-    for _ in 0..3 {
-        phone
-            .tap("[aria-label^='One more: Rounds of the foot']")
-            .await;
-    }
-    phone
-        .until(
-            "the longer foot is told",
-            "return /Foot: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside').textContent)",
-        )
-        .await;
+    ask_for_more_rounds(&phone, "Foot", 3).await;
     let said = phone.text(".beside").await;
     assert!(said.contains("The foot comes to"), "{said}");
 
@@ -99,15 +79,7 @@ async fn a_longer_leg_of_the_second_sock_alone() {
     let before = phone.text(".now-head .where").await;
 
     open_change(&phone).await;
-    phone
-        .tap("[aria-label^='One more: Rounds of the leg']")
-        .await;
-    phone
-        .until(
-            "the longer leg is told",
-            "return /Leg: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside').textContent)",
-        )
-        .await;
+    ask_for_more_rounds(&phone, "Leg", 1).await;
     knit_on_like_this(&phone).await;
     let after = phone.text(".now-head .where").await;
     let number = |said: &str| -> Vec<u32> {
@@ -146,7 +118,7 @@ async fn a_guess_gives_way_to_what_is_measured_in_the_leg() {
     let phone = phone_at(&server, &plan, at).await;
     let before = phone.text(".now-head .count").await;
     let said = phone.text(".instruction .note").await;
-    assert!(said.starts_with("Measure it now"), "{said}");
+    assert!(said.starts_with("Measure now"), "{said}");
     assert!(said.contains("the 22 rounds of the leg about 5"), "{said}");
 
     phone.tap(".instruction a.change").await;

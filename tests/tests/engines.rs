@@ -80,8 +80,14 @@ async fn take_a_newer_build(phone: &Phone, map: &str, now: &str) {
     let (place, socks) = (phone.ask(PLACE).await, phone.ask(SOCKS).await);
     phone.open(map).await;
     let old = phone.ask(BUILD).await;
+    // As a page does whenever it comes to the front: an installation that failed is tried again.
     phone
-        .ask_later("await (await navigator.serviceWorker.getRegistration()).update(); return 0")
+        .until_later(
+            "the newer build is stored and waits",
+            "const known = await navigator.serviceWorker.getRegistration();
+             if (!known.installing && !known.waiting) await known.update().catch(console.warn);
+             return known.waiting !== null",
+        )
         .await;
     phone.tap("[role=status] .button.lead").await;
     phone

@@ -7,39 +7,21 @@ use std::time::Duration;
 use evenloop_engine::link::write_link;
 use evenloop_engine::needle_size::Needle;
 use evenloop_engine::plan::{SectionKind, make};
-use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
-use evenloop_engine::stitch::Yarn;
+use evenloop_engine::recipe::Recipe;
 use evenloop_engine::swatch::Swatch;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out, patterned};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::go;
 
 /// Everything at once that is called differently: bound off, in colours, in seed stitch.
 fn sock() -> Recipe {
-    let row = |text: &str| text.parse().expect("a round");
     Recipe {
-        direction: Direction::ToeUp,
         swatch: Swatch {
             needle: Needle::all().nth(4),
             ..Swatch::default()
         },
-        motif: Some(Motif {
-            rows: ["k1 p1", "p1 k1"].map(row).into(),
-            place: MotifPlacement::Front,
-            ..Motif::default()
-        }),
-        yarns: Some(Yarns {
-            stripes: vec![Stripe {
-                yarn: Yarn::B,
-                rounds: 3,
-            }],
-            cuff: Yarn::A,
-            heel: Yarn::A,
-            toe: Yarn::A,
-        }),
-        stitches: Some(64),
-        ..Recipe::default()
+        ..patterned()
     }
 }
 

@@ -23,11 +23,13 @@ const FORGET_FILES: &str = "
     for (const name of await caches.keys()) await caches.delete(name);
     return true";
 
-/// What stands on the screen, first of the app and then of the first paint, whichever is there.
+/// What stands on the screen and whether its picture is small, first of the app and then of the first paint, whichever
+/// is there.
 const WORDS: &str = "
     const now = document.querySelector('.now:not(.first)') ?? document.querySelector('.first');
     return ['.now-head', '.needles', '.instruction', '.then', '.pad']
-        .map((css) => now.querySelector(css)?.textContent.replace(/\\s+/g, ' ').trim())";
+        .map((css) => now.querySelector(css)?.textContent.replace(/\\s+/g, ' ').trim())
+        .concat(now.hasAttribute('data-small'))";
 
 /// The number on the pad.
 const NUMBER: &str = "

@@ -117,7 +117,7 @@ async fn a_broken_link_says_so_and_leaves_the_form() {
 async fn drawn(phone: &Phone) -> (usize, Vec<u8>) {
     let found = phone
         .ask(
-            "const code = document.querySelector('svg.code');
+            "const code = document.querySelector('.share svg.code');
              return [code.viewBox.baseVal.width, code.querySelector('path').getAttribute('d')];",
         )
         .await;
@@ -158,7 +158,7 @@ async fn the_plan_at_hand_is_read_offline_and_its_code_leads_to_the_same_recipe(
         "Everyday socks",
         "60 stitches",
         "Gusset pick-up",
-        "Round the sock",
+        "Around the sock",
     ] {
         assert!(sheet.contains(word), "{word}: {sheet}");
     }
@@ -167,7 +167,7 @@ async fn the_plan_at_hand_is_read_offline_and_its_code_leads_to_the_same_recipe(
     assert_eq!(read_link(link), Ok(Recipe::default()));
 
     phone.tap(".share summary").await;
-    phone.find("svg.code").await;
+    phone.find(".share svg.code").await;
     let (side, grey) = drawn(&phone).await;
     let mut image =
         rqrr::PreparedImage::prepare_from_greyscale(side, side, |x, y| grey[y * side + x]);
@@ -229,6 +229,70 @@ async fn the_plan_goes_on_paper_of_both_sizes() {
         let pages = pages(&pdf);
         assert!((3..=8).contains(&pages), "{pages} pages");
     }
+    phone.put_away().await;
+}
+
+/// What the pair needs, what is abbreviated, and the crossing, on the screen and on paper: inside the page, and as large
+/// as it can be read there.
+#[tokio::test]
+async fn a_plan_lists_what_is_needed_and_abbreviated_and_draws_the_crossing() {
+    const SHOWN: &str = "
+        const sheet = document.querySelector('.plan-sheet');
+        const page = document.documentElement.clientWidth;
+        const seen = (one) => one.checkVisibility() && one.getBoundingClientRect().width > 0;
+        const inside = (one) => one.getBoundingClientRect().right <= page + 1;
+        const needed = [...sheet.querySelectorAll('.needed dt')].filter(seen);
+        const key = [...sheet.querySelectorAll('.short dt')].filter(seen).map((one) => one.textContent);
+        const stills = [...sheet.querySelectorAll('.still svg')].filter(seen);
+        const letters = stills.flatMap((one) => [...one.querySelectorAll('text')])
+            .map((one) => one.getBoundingClientRect().height);
+        const crossing = [...sheet.querySelectorAll('.part')].find((one) => one.querySelector('.still'));
+        return [needed.length, key, stills.length,
+            [...stills, ...sheet.querySelectorAll('.key dd')].every(inside), Math.min(...letters),
+            crossing.querySelector('h4').textContent, seen(document.querySelector('.doing'))];";
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    let link = write_link(&Recipe::default());
+    phone.open(&server.url("/keep")).await;
+    phone
+        .ask(
+            "localStorage.setItem('evenloop:settings',
+                 JSON.stringify({ style: { form: 'short', reach: 'to-marker' } }))",
+        )
+        .await;
+    phone.open(&server.url(&format!("/plan?r={link}"))).await;
+    phone.find(".doing").await;
+    phone
+        .until(
+            "the words are short",
+            "return document.querySelector('.short') !== null",
+        )
+        .await;
+    // 360 pixels, and a sheet of A4 without its margins; a point is 4/3 of a pixel
+    for (media, width, least) in [("screen", 360, 10.0), ("print", 688, 8.0)] {
+        phone
+            .tools(
+                "Emulation.setEmulatedMedia",
+                serde_json::json!({ "media": media }),
+            )
+            .await;
+        evenloop_tests::room_on_now::resize(&phone, (width, 900)).await;
+        let shown = phone.ask(SHOWN).await;
+        assert_eq!(shown[0], 5, "{media}: {shown}");
+        let key = shown[1].to_string();
+        for one in ["k2tog", "ssk", "sl", "* … *"] {
+            assert!(key.contains(one), "{media}: {key}");
+        }
+        assert!(!key.contains("m1l"), "{media}: {key}");
+        assert_eq!(shown[2], 6, "{media}: {shown}");
+        assert_eq!(shown[3], true, "{media}: {shown}");
+        let height = shown[4].as_f64().unwrap_or_default();
+        assert!(height >= least, "{media}: letters of {height} pixels");
+        assert_eq!(shown[5], "Gusset pick-up", "{media}: {shown}");
+        assert_eq!(shown[6], media == "screen", "{media}: {shown}");
+    }
+    let pages = pages(&phone.print(8.27, 11.69).await);
+    assert!((3..=5).contains(&pages), "{pages} pages");
     phone.put_away().await;
 }
 
@@ -310,7 +374,7 @@ async fn the_page_of_a_link_reads_without_scripts() {
     let made = phone
         .ask(
             "return document.querySelector('.plan-sheet').innerHTML
-                 .replaceAll('></path>', '/>').replaceAll('&nbsp;', '\u{a0}')",
+                 .replaceAll(/><\\/(?:path|circle|rect)>/g, '/>').replaceAll('&nbsp;', '\u{a0}')",
         )
         .await;
     let made = made.as_str().expect("a sheet");

@@ -117,7 +117,7 @@ async fn the_next_instruction_is_said_aloud() {
             "the next move is said",
             "const said = told.findLast((text) => text !== '') ?? '';
              const section = document.querySelector('.now-head h1').textContent.trim();
-             return said.startsWith(`en: ${section}`) && said.includes('Move 3')",
+             return said.startsWith(`en: ${section}`) && said.includes('Step 3')",
         )
         .await;
     // Whoever leaves does not want to hear the rest.
@@ -187,7 +187,7 @@ async fn spoken_words_count_and_take_back_on_wish_only() {
     phone
         .until(
             "the place is said, though the voice is switched off",
-            "return told.some((text) => text.includes('Move 2'))",
+            "return told.some((text) => text.includes('Step 2'))",
         )
         .await;
     assert_eq!(
@@ -255,7 +255,7 @@ async fn keys_and_pedals_count_in_webkit() {
     keys_and_pedals_count(Engine::WebKit).await;
 }
 
-/// A device without any of it counts all the same, and Keep says what is missing.
+/// A device without any of it counts all the same, and Settings says what is missing.
 #[tokio::test]
 async fn a_device_that_can_do_nothing_counts_all_the_same() {
     let server = Server::start();
@@ -275,7 +275,7 @@ async fn a_device_that_can_do_nothing_counts_all_the_same() {
     assert_ne!(phone.ask(PLACE).await, place, "a move is counted");
     phone.open(&server.url("/keep")).await;
     let said = phone.text(".lacks").await;
-    for lack in ["keep the screen on", "buzz", "speak", "listen"] {
+    for lack in ["keep the screen on", "vibrate", "speak", "listen"] {
         assert!(said.contains(lack), "{said}");
     }
     phone.put_away().await;

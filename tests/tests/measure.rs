@@ -407,7 +407,7 @@ async fn what_does_not_go_together_is_said_where_it_was_chosen() {
     choose(&phone, "direction", 1).await;
     choose(&phone, "toe", 3).await;
     until_text(&phone, "#at-toe", "drawn closed").await;
-    until_text(&phone, ".at-hand", "One thing to mend").await;
+    until_text(&phone, ".at-hand", "One thing to fix").await;
     choose(&phone, "toe", 4).await;
     until_text(&phone, ".at-hand", "stitches").await;
 
@@ -435,7 +435,7 @@ async fn what_does_not_go_together_is_said_where_it_was_chosen() {
             .await,
         Value::Null
     );
-    until_text(&phone, ".at-hand", "things to mend").await;
+    until_text(&phone, ".at-hand", "things to fix").await;
     phone.tap(".at-hand button").await;
     phone
         .until("the line was made and has the focus", led)
@@ -452,7 +452,7 @@ async fn a_shoe_size_and_a_leg_by_name_fill_in_their_lines() {
     fill_in(&phone).await;
     phone.write("#shoe-size", "12").await;
     phone.press(&[Key::Tab]).await;
-    until_text(&phone, "#shoe-size-error", "no size").await;
+    until_text(&phone, "#shoe-size-error", "no such size").await;
     phone.write("#shoe-size", "39½").await;
     phone.tap("#shoe-fill").await;
     until_text(&phone, "#plan", "24.1\u{a0}cm").await;
@@ -496,7 +496,7 @@ async fn the_chart_is_written_by_touch_and_by_key() {
     until_text(
         &phone,
         "#at-motif",
-        "Round 2 of the motif makes 4 stitches of 3",
+        "Round 2 of the stitch pattern makes 4 stitches of 3",
     )
     .await;
     assert_eq!(focused(&phone).await, "round 2, stitch 3: yarn over");
@@ -513,7 +513,7 @@ async fn the_chart_is_written_by_touch_and_by_key() {
         )
         .await;
     phone.tap("[data-number='1']").await;
-    push(&phone, "Knit it twice").await;
+    push(&phone, "Duplicate this round").await;
     phone
         .until(
             "there is a round more",

@@ -49,7 +49,7 @@ async fn a_note_is_kept_at_its_round_and_comes_back_on_the_second_sock() {
     // On the map, in the list of the leg's rounds.
     phone.open(&server.url("/map")).await;
     let leg_part = "[...document.querySelectorAll('.sections > ol > li')]
-        .find((part) => part.querySelector('.name').textContent === 'Leg')";
+        .find((part) => part.querySelector('.name').textContent === 'Leg without cuff')";
     phone
         .ask(&format!("{leg_part}.querySelector('summary').click()"))
         .await;
@@ -145,7 +145,7 @@ async fn the_length_that_is_done_and_due_stands_beside_the_rounds() {
     let log = begun_at(last.expect("a leg"));
     lay_out(&phone, &plan, [&log, &[]]).await;
     phone.open(&server.url("/now")).await;
-    until_shown(&phone, ".instruction", "Measure it now").await;
+    until_shown(&phone, ".instruction", "When it is done, measure").await;
     // where it is otherwise, the rest can be changed
     phone.tap(".instruction a.change").await;
     phone.find("#rounds-leg").await;
@@ -195,7 +195,7 @@ async fn two_weighings_say_whether_the_yarn_will_do() {
         &phone,
         ".answer p",
         // a tenth more or less, and the scale's half tenth of a gram twice
-        "Ten rounds like the one at hand take 1.3 to 1.9\u{a0}g, by your own weighings.",
+        "Ten rounds like this one take 1.3 to 1.9\u{a0}g, by your own weighings.",
     )
     .await;
     until_shown(&phone, ".answer p", "The rest of this sock needs").await;

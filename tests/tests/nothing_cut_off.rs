@@ -4,28 +4,18 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use std::collections::BTreeMap;
-use std::time::{Duration, Instant};
 
-use evenloop_engine::plan::{Plan, make};
+use evenloop_engine::plan::{Plan, SectionKind, make};
 use evenloop_engine::text::{WordForm, Wording, instructions};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::read_recipe;
-use evenloop_tests::laid::{begun_at, cast_on, lay_out};
+use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
+use evenloop_tests::room_on_now::{SIZES, cut_off_for_good, resize};
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::until_shown;
 use serde_json::{Value, json};
-use tokio::time::sleep;
 
-const SIZES: [(u32, u32); 6] = [
-    (320, 568),
-    (360, 640),
-    (360, 740),
-    (412, 915),
-    (768, 1024),
-    (1280, 800),
-];
-/// Longest wait for everything to find its room.
-const PATIENCE: Duration = Duration::from_secs(2);
 /// So many of each construction, the longest first.
 const LONGEST: usize = 4;
 
@@ -59,68 +49,14 @@ fn longest(plan: &Plan) -> Vec<Position> {
     places.into_values().take(LONGEST).collect()
 }
 
-/// Gives the window a size.
-async fn resize(phone: &Phone, (width, height): (u32, u32)) {
-    let metrics =
-        json!({ "width": width, "height": height, "deviceScaleFactor": 1, "mobile": true });
+/// Has Settings as they are given.
+async fn set(phone: &Phone, settings: Value) {
+    let settings = Value::from(settings.to_string());
     phone
-        .tools("Emulation.setDeviceMetricsOverride", metrics)
+        .ask(&format!(
+            "localStorage.setItem('evenloop:settings', {settings})"
+        ))
         .await;
-}
-
-/// What is still cut off when everything has had time to find its room.
-async fn cut_off_for_good(phone: &Phone) -> Value {
-    let begin = Instant::now();
-    loop {
-        let cut = cut_off(phone).await;
-        if cut == json!([]) || begin.elapsed() > PATIENCE {
-            return cut;
-        }
-        sleep(Duration::from_millis(30)).await;
-    }
-}
-
-/// What is cut off, each with its text.
-async fn cut_off(phone: &Phone) -> Value {
-    phone
-        .ask(
-            "const cut = [];
-             const box = document.querySelector('.instruction');
-             const room = box.getBoundingClientRect();
-             if (box.scrollHeight > box.clientHeight + 1)
-                 cut.push(`the box is ${box.scrollHeight} high in ${box.clientHeight}`);
-             const shown = [...document.querySelectorAll('.lines .thing')].filter((one) => one.offsetParent);
-             if (shown.length === 0) cut.push('nothing is shown');
-             for (const one of shown) {
-                 const at = one.getBoundingClientRect();
-                 if (at.right > innerWidth + 1 || at.left < -1 || one.scrollWidth > one.clientWidth + 1)
-                     cut.push(`too wide: ${one.textContent}`);
-                 if (at.bottom > room.bottom + 1 || at.top < room.top - 1)
-                     cut.push(`outside: ${one.textContent}`);
-             }
-             for (const css of ['.pad', '.undo', '.then']) {
-                 const at = document.querySelector(css).getBoundingClientRect();
-                 if (at.bottom > innerHeight + 1 || at.right > innerWidth + 1 || at.top < 0)
-                     cut.push(`${css} is not in the window`);
-             }
-             // What comes next gives way before what is knitted now does.
-             const fit = Number(document.querySelector('.now').dataset.fit);
-             const next = document.querySelector('.then');
-             const lines = next.getBoundingClientRect().height / parseFloat(getComputedStyle(next).lineHeight);
-             if (fit > 1 && lines > 2.5) cut.push(`what comes next takes ${lines} lines`);
-             // A side of its own is the picture's.
-             const picture = document.querySelector('.now > .needles svg');
-             if (innerWidth >= 896 && picture && picture.getBoundingClientRect().height < 100)
-                 cut.push('the picture is not beside it');
-             // Where it stands above the words it takes what they leave, and the fabric hangs as far down.
-             const left = room.bottom - box.lastElementChild.getBoundingClientRect().bottom;
-             const held = picture.closest('figure').getBoundingClientRect();
-             const whole = held.width / 336 * (178 + 72);
-             if (room.top >= held.bottom - 1 && left > (held.height ? 12 : 96) && held.height < whole - 2)
-                 cut.push(`the picture leaves ${left} px`);
-             return cut",
-        )
-        .await
 }
 
 #[tokio::test]
@@ -137,13 +73,7 @@ async fn what_is_to_be_knitted_is_never_cut_off() {
                     form,
                     ..Wording::default()
                 };
-                let settings = json!({ "style": style, "big_text": big });
-                let settings = Value::from(settings.to_string());
-                phone
-                    .ask(&format!(
-                        "localStorage.setItem('evenloop:settings', {settings})"
-                    ))
-                    .await;
+                set(&phone, json!({ "style": style, "big_text": big })).await;
                 phone.open(&server.url("/now")).await;
                 phone.find(".pad").await;
                 for size in SIZES {
@@ -152,6 +82,139 @@ async fn what_is_to_be_knitted_is_never_cut_off() {
                     if cut != json!([]) {
                         let needles = plan.recipe.needles;
                         wrong.push(format!("{size:?} {form:?} {at:?} {needles:?}: {cut}"));
+                    }
+                }
+            }
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} times\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+}
+
+/// The kinds of notices, each with its first words.
+const NOTICES: [(&str, &str); 5] = [
+    ("a log that is damaged", "A part of this pair"),
+    ("no room to store", "The device has no room"),
+    ("a storage that was cleared", "What this browser stores"),
+    ("no microphone", "This page may not use"),
+    ("all of them", "The device has no room"),
+];
+
+/// A browser that has no room for a log.
+const FULL: &str = "
+    const put = Storage.prototype.setItem;
+    Storage.prototype.setItem = function (key, text) {
+        if (key.includes(':log:')) throw new DOMException('full', 'QuotaExceededError');
+        return put.call(this, key, text);
+    }";
+
+/// A browser that is not let listen.
+const DEAF: &str = "
+    window.SpeechRecognition = class {
+        start() { setTimeout(() => { this.onerror({ error: 'not-allowed' }); this.onend(); }, 0); }
+        abort() {}
+    }";
+
+/// Puts something behind the log that cannot be read.
+const DAMAGED: &str = "
+    const log = Object.keys(localStorage).find((key) => key.endsWith(':log:1:0'));
+    const next = log.replace(/0$/, '1');
+    localStorage.setItem(next, '{');
+    globalThis.evenloopEcho?.put(next, '{', false)";
+
+/// A touch and back again, so that something is to be stored.
+const THERE_AND_BACK: &str = "
+    const pause = () => new Promise((done) => setTimeout(done, 600));
+    document.querySelector('.pad').click();
+    await pause();
+    document.querySelector('.undo').click();
+    await pause()";
+
+/// Opens what has to be said, or closes it.
+const TOGGLE: &str = "document.querySelector('.noted > .button').click()";
+
+/// What is wrong with how a notice is shown.
+const SHOWN: &str = "
+    const wrong = [];
+    const box = document.querySelector('.now .notes').getBoundingClientRect();
+    if (box.height < 44 || box.top < 0 || box.bottom > innerHeight) wrong.push('the strip is not to be seen');
+    const button = document.querySelector('.noted > .button').getBoundingClientRect();
+    if (button.height < 44 || button.width < 44) wrong.push('its button is small');
+    const told = document.querySelector('.noted p').getBoundingClientRect();
+    if (told.top < box.top - 1 || told.bottom > box.bottom + 1 || told.right > button.left + 1)
+        wrong.push('its words are cut');
+    return wrong";
+
+/// What is wrong with it when it was opened.
+const OPENED: &str = "
+    const wrong = [];
+    const noted = document.querySelector('.noted');
+    const box = noted.getBoundingClientRect();
+    const pad = document.querySelector('.pad').getBoundingClientRect();
+    if (box.bottom > pad.top) wrong.push('it lies over the pad');
+    if (noted.scrollWidth > noted.clientWidth) wrong.push('it is too wide');
+    for (const one of noted.querySelectorAll('p'))
+        if (one.scrollHeight > one.clientHeight + 1) wrong.push(`cut: ${one.textContent}`);
+    for (const one of noted.querySelectorAll('.button'))
+        if (one.getBoundingClientRect().height < 44) wrong.push(`small: ${one.textContent}`);
+    return wrong";
+
+#[tokio::test]
+async fn a_notice_takes_nothing_from_what_is_knitted() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    cast_on(&phone, &server).await;
+    phone.at_every_start(DEAF).await;
+    let mut wrong = Vec::new();
+    // Every kind where most is to be done, and all of them together in each construction; and where few words leave all
+    // their room to the picture.
+    let few = sock(SOCKS[0]);
+    let leg = find(&few, |kind, _| kind == SectionKind::Leg)[9];
+    let most = SOCKS.map(sock).map(|plan| (longest(&plan)[0], plan));
+    for (nth, (at, plan)) in most.into_iter().chain([(leg, few)]).enumerate() {
+        for (kind, told) in NOTICES.into_iter().skip(if nth == 0 { 0 } else { 4 }) {
+            for (big, form) in [(false, WordForm::Short), (true, WordForm::Plain)] {
+                let is = |one: usize| kind == NOTICES[one].0 || kind == NOTICES[4].0;
+                phone.open(&server.url("/keep")).await;
+                lay_out(&phone, &plan, [&begun_at(at), &[]]).await;
+                let style = Wording {
+                    form,
+                    ..Wording::default()
+                };
+                let settings = json!({ "style": style, "big_text": big, "listens": is(3) });
+                set(&phone, settings).await;
+                if is(0) {
+                    phone.ask(DAMAGED).await;
+                }
+                phone.open(&server.url("/now")).await;
+                phone.find(".pad").await;
+                if is(2) {
+                    phone.ask("localStorage.clear()").await;
+                    phone.ask_later(THERE_AND_BACK).await;
+                    until_shown(&phone, ".recovered", "What this browser stores").await;
+                }
+                if is(1) {
+                    phone.ask(FULL).await;
+                    phone.ask_later(THERE_AND_BACK).await;
+                }
+                until_shown(&phone, ".noted p", told).await;
+                for size in SIZES {
+                    resize(&phone, size).await;
+                    let mut found = cut_off_for_good(&phone).await;
+                    let shown = phone.ask(SHOWN).await;
+                    phone.ask(TOGGLE).await;
+                    let opened = phone.ask(OPENED).await;
+                    phone.ask(TOGGLE).await;
+                    for more in [shown, opened] {
+                        let more = more.as_array().expect("a list").clone();
+                        found.as_array_mut().expect("a list").extend(more);
+                    }
+                    if found != json!([]) {
+                        wrong.push(format!("{size:?} {form:?} {nth} {kind}: {found}"));
                     }
                 }
             }

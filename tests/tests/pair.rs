@@ -17,6 +17,7 @@ use evenloop_tests::knitter::{Stored, hurry, until_seen};
 use evenloop_tests::laid::touch_cast_on;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::{ask_for_more_rounds, open_change};
 use thirtyfour::Key;
 use thirtyfour::cdp::domains::network::NetworkConditions;
 
@@ -133,13 +134,6 @@ impl Knitter {
             .tap(&format!(".entries .entry:nth-of-type({number})"))
             .await;
         self.phone.find(".pane-head").await;
-    }
-
-    /// Opens the form of what comes.
-    async fn open_change(&self) {
-        self.phone.tap(".to-pause").await;
-        self.phone.tap(".entries a.entry").await;
-        self.phone.find("#rounds-foot").await;
     }
 
     /// Takes the change and comes back to the needles at the same place.
@@ -277,14 +271,8 @@ async fn leg(knitter: &mut Knitter) {
 
     // Held against the shin the leg is too short.
     let before = rounds(knitter.plan(), SectionKind::Leg);
-    knitter.open_change().await;
-    for _ in 0..2 {
-        knitter
-            .phone
-            .tap("[aria-label^='One more: Rounds of the leg']")
-            .await;
-    }
-    knitter.until_said(".beside", "Leg: ").await;
+    open_change(&knitter.phone).await;
+    ask_for_more_rounds(&knitter.phone, "Leg", 2).await;
     knitter.accept_change().await;
     assert_eq!(rounds(knitter.plan(), SectionKind::Leg), before + 2);
     hurry(&knitter.phone, 30).await;
@@ -337,7 +325,7 @@ async fn heel(knitter: &mut Knitter) {
 async fn foot(knitter: &mut Knitter) {
     knitter.knit_to(SectionKind::Foot, 1).await;
     let before = rounds(knitter.plan(), SectionKind::Foot);
-    knitter.open_change().await;
+    open_change(&knitter.phone).await;
     knitter.phone.write("#swatch-rounds", "24").await;
     knitter.until_said(".beside", "Foot: ").await;
     knitter.accept_change().await;

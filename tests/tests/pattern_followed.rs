@@ -7,15 +7,15 @@ use std::time::{Duration, Instant};
 
 use evenloop_engine::link::write_link;
 use evenloop_engine::plan::{Plan, SectionKind};
-use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart, Written};
-use evenloop_engine::sock::make;
+use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart};
+use evenloop_engine::sock::{by_pattern, make};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::read_plan;
 use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::line::Line;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::BOUNCE;
+use evenloop_tests::touching::{BOUNCE, catch_file, paste_pattern, saved_file};
 use serde_json::{Value, json};
 
 /// A small sock, made up. The rib's second line says one stitch too few.
@@ -23,19 +23,6 @@ const PATTERN: &str = include_str!("../../app/engine/tests/pattern/small_sock.tx
 
 const MISPRINT: &str = "rep from * to last 4 sts, k2, p1.";
 const MENDED: &str = "rep from * to end.";
-
-/// The same as a recipe.
-fn recipe(text: &str, needles: Method) -> Recipe {
-    Recipe {
-        needles,
-        written: Some(Written {
-            text: text.to_owned(),
-            size: None,
-            ours: Vec::new(),
-        }),
-        ..Recipe::default()
-    }
-}
 
 const HALVES: Method = Method::MagicLoop {
     seating: Seating::EvenHalves,
@@ -46,19 +33,7 @@ fn mended() -> String {
 }
 
 fn plan() -> Plan {
-    make(&recipe(&mended(), HALVES)).expect("a sock")
-}
-
-/// Puts a text where one is typed, as pasting does.
-async fn paste(phone: &Phone, text: &str) {
-    phone
-        .ask(&format!(
-            "const area = document.getElementById('pattern-text');
-             area.value = {};
-             area.dispatchEvent(new Event('input', {{ bubbles: true }}));",
-            json!(text)
-        ))
-        .await;
+    make(&by_pattern(&mended(), HALVES)).expect("a sock")
 }
 
 async fn until_says(phone: &Phone, css: &str, text: &str) {
@@ -97,8 +72,8 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
     phone.forgive("Failed to fetch");
     phone.reload().await;
 
-    until_says(&phone, ".found-in-pattern", "Nothing stands here yet").await;
-    paste(&phone, PATTERN).await;
+    until_says(&phone, ".found-in-pattern", "Nothing here yet").await;
+    paste_pattern(&phone, PATTERN).await;
     until_says(&phone, ".found-in-pattern", "One line to look at").await;
     let found = phone.text(".found-in-pattern li").await;
     assert!(found.contains("Line 4"), "{found}");
@@ -119,7 +94,7 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
         selected,
         json!("Rnd 2: *K2, p2; rep from * to last 4 sts, k2, p1.")
     );
-    paste(&phone, &mended()).await;
+    paste_pattern(&phone, &mended()).await;
     until_says(&phone, ".found-in-pattern", "Every line was read").await;
 
     // Kept through a reload.
@@ -189,7 +164,7 @@ async fn the_text_is_sent_nowhere() {
     let line = Line::to(server.address());
     let phone = Phone::unpack().await;
     phone.open(&line.url("/pattern")).await;
-    paste(&phone, &mended()).await;
+    paste_pattern(&phone, &mended()).await;
     until_says(&phone, ".found-in-pattern", "Every line was read").await;
     phone.tap(".at-hand button").await;
     phone.find(".pad").await;
@@ -210,7 +185,7 @@ async fn the_text_is_sent_nowhere() {
     assert_eq!(text, json!(mended()));
     assert_eq!(other.ask("return location.hash").await, json!(""));
     let asked = line.asked();
-    let written = write_link(&recipe(&mended(), HALVES));
+    let written = write_link(&by_pattern(&mended(), HALVES));
     for path in &asked {
         assert!(
             !path.contains(&written[1..40]) && !path.contains("K2"),
@@ -227,7 +202,7 @@ async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
     let server = Server::start();
     let phone = opened(&server).await;
     let half = &PATTERN[..PATTERN.find("HEEL FLAP").expect("it is there")];
-    paste(&phone, &half.replace(MISPRINT, MENDED)).await;
+    paste_pattern(&phone, &half.replace(MISPRINT, MENDED)).await;
     until_says(
         &phone,
         ".pattern-screen",
@@ -313,7 +288,7 @@ async fn a_finding_is_told_on_now_at_its_line() {
     let server = Server::start();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
-    let plan = make(&recipe(PATTERN, HALVES)).expect("a sock all the same");
+    let plan = make(&by_pattern(PATTERN, HALVES)).expect("a sock all the same");
     assert_eq!(plan.found.len(), 1);
     let at = |line: u16| {
         let mut moves = find(&plan, |_, _| true).into_iter();
@@ -334,7 +309,7 @@ async fn a_finding_is_told_on_now_at_its_line() {
     until_says(&phone, ".instruction", "Found in this line").await;
     let told = phone.text(".instruction").await;
     assert!(told.contains("one stitch is left"), "{told}");
-    assert!(told.contains("32 stitches are wanted"), "{told}");
+    assert!(told.contains("You should have 32 stitches"), "{told}");
     let wide = phone
         .ask("return document.documentElement.scrollWidth <= innerWidth")
         .await;
@@ -346,7 +321,7 @@ async fn a_finding_is_told_on_now_at_its_line() {
     tokio::time::sleep(Duration::from_secs(1)).await;
     let told = phone.text(".instruction").await;
     assert!(!told.contains("Found in this line"), "{told}");
-    assert!(!told.contains("are wanted"), "{told}");
+    assert!(!told.contains("You should have"), "{told}");
     // A plan of an earlier Evenloop has nothing to tell, and is followed all the same.
     let earlier = Plan {
         found: Vec::new(),
@@ -354,7 +329,7 @@ async fn a_finding_is_told_on_now_at_its_line() {
     };
     lay_out(&phone, &earlier, [&begun_at(at(4)), &[]]).await;
     phone.open(&server.url("/now")).await;
-    until_says(&phone, ".instruction", "32 stitches are wanted").await;
+    until_says(&phone, ".instruction", "You should have 32 stitches").await;
     let told = phone.text(".instruction").await;
     assert!(!told.contains("Found in this line"), "{told}");
     phone.put_away().await;
@@ -374,22 +349,14 @@ async fn a_plan_saved_as_a_pattern_is_brought_in_again() {
     phone.forgive("Failed to fetch");
     phone.open(&plan).await;
     phone.find(".doing .button").await;
+    catch_file(&phone).await;
     phone
         .ask(
-            "const make = URL.createObjectURL;
-             URL.createObjectURL = (blob) => {
-                 blob.text().then((text) => { window.caught = text; });
-                 return make.call(URL, blob);
-             };
-             [...document.querySelectorAll('.doing button')]
+            "[...document.querySelectorAll('.doing button')]
                  .find((button) => button.textContent.includes('Save as a pattern')).click()",
         )
         .await;
-    phone
-        .until("it is saved", "return typeof window.caught === 'string'")
-        .await;
-    let text = phone.ask("return window.caught").await;
-    let text = text.as_str().expect("a text").to_owned();
+    let text = saved_file(&phone).await;
     assert!(text.contains("HEEL FLAP\n"), "{text}");
     phone.open(&pattern).await;
     phone.find("#pattern-text").await;
@@ -440,7 +407,7 @@ async fn a_pair_by_a_pattern_in_even_halves_is_knitted_two_at_a_time() {
         .await;
     phone.find("dialog[open] .button.lead").await;
     phone
-        .ask(&press("dialog[open] .button", "Knit both at once"))
+        .ask(&press("dialog[open] .button", "Start two at a time"))
         .await;
     phone
         .until(
@@ -479,7 +446,7 @@ async fn the_size_that_fits_is_told_and_taken_on_wish() {
     let phone = opened(&server).await;
     let text = "Gauge: 32 sts and 44 rnds to 10 cm\nCUFF\nCO 56 (64, 72) sts. Join.\nKnit 8 rnds.\n\
                 LEG\nKnit 44 rnds.\nFOOT\nKnit 50 rnds.\n";
-    paste(&phone, text).await;
+    paste_pattern(&phone, text).await;
     until_says(&phone, "#plan .headline", "56").await;
     let press = |name: &'static str| {
         format!(
@@ -488,7 +455,7 @@ async fn the_size_that_fits_is_told_and_taken_on_wish() {
         )
     };
     phone.ask(&press("See whether it fits")).await;
-    until_says(&phone, ".pattern-screen", "Without your gauge").await;
+    until_says(&phone, ".pattern-screen", "without your gauge").await;
     phone
         .ask("[...document.querySelectorAll('.pattern-screen summary')].at(-1).click()")
         .await;
@@ -509,9 +476,9 @@ async fn the_size_that_fits_is_told_and_taken_on_wish() {
     }
     phone.ask(&press("See whether it fits")).await;
     until_says(&phone, ".pattern-screen", "Size 2 would fit better").await;
-    until_says(&phone, ".pattern-screen", "your gauge takes 33").await;
+    until_says(&phone, ".pattern-screen", "at your gauge, knit 33").await;
     until_says(&phone, "#plan .headline", "56").await;
-    phone.ask(&press("Take size 2")).await;
+    phone.ask(&press("Use size 2")).await;
     until_says(&phone, "#plan .headline", "64").await;
     phone.ask(&press("See whether it fits")).await;
     until_says(&phone, ".pattern-screen", "Size 2 fits").await;
@@ -538,7 +505,7 @@ async fn typing_into_the_longest_pattern_stays_quick() {
     while long.len() + remark.len() < 12_000 {
         long.push_str(remark);
     }
-    paste(&phone, &long).await;
+    paste_pattern(&phone, &long).await;
     until_says(&phone, "#plan .headline", "32").await;
     phone.slow_down(4).await;
     let took = phone
@@ -563,8 +530,8 @@ async fn typing_into_the_longest_pattern_stays_quick() {
         .filter_map(Value::as_f64)
         .collect();
     println!("a letter typed: {took:?} ms");
-    // The half of a busy machine that was not kept waiting.
-    assert!(took[5] < 16.0, "{took:?}");
+    // All but what a busy machine kept waiting.
+    assert!(took[8] < 16.0, "{took:?}");
     // With pauses in which it is read, checked and drawn: what keeps a letter waiting that is typed meanwhile.
     phone.slow_down(4).await;
     let kept = phone
@@ -608,14 +575,14 @@ async fn typing_into_the_longest_pattern_stays_quick() {
 async fn what_is_too_long_or_no_sock_is_said_and_nothing_is_cast_on() {
     let server = Server::start();
     let phone = opened(&server).await;
-    paste(&phone, &"Knit one round.\n".repeat(900)).await;
+    paste_pattern(&phone, &"Knit one round.\n".repeat(900)).await;
     until_says(&phone, "#plan", "14400 characters").await;
     phone.tap(".at-hand button").await;
     assert_eq!(
         phone.ask("return location.pathname").await,
         json!("/pattern")
     );
-    paste(&phone, "CUFF\nKnit 4 rnds.\n").await;
+    paste_pattern(&phone, "CUFF\nKnit 4 rnds.\n").await;
     until_says(&phone, "#plan", "casts nothing on").await;
     phone.put_away().await;
 }

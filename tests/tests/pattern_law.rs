@@ -7,11 +7,10 @@ use std::collections::BTreeSet;
 
 use evenloop_engine::knit::Refusal;
 use evenloop_engine::needles::Needles;
-use evenloop_engine::pattern::{begins_at_toe, read_line};
+use evenloop_engine::pattern::read_line;
 use evenloop_engine::plan::Plan;
 use evenloop_engine::read_back;
-use evenloop_engine::recipe::{Direction, Recipe, Written};
-use evenloop_engine::sock::{Looked, look};
+use evenloop_engine::sock::{Looked, by_pattern, look};
 use evenloop_engine::stitch::{Count, Marker, Op};
 use evenloop_engine::text::{
     English, NotWritten, RunStyle, Typed, WordForm, Wording, as_pattern, instructions,
@@ -260,21 +259,7 @@ fn stitches(plan: &Plan) -> Vec<Op> {
 
 /// The plan that the reader makes of a text on the same needles.
 fn read(plan: &Plan, text: &str) -> Result<Plan, String> {
-    let looked = look(&Recipe {
-        needles: plan.recipe.needles,
-        direction: if begins_at_toe(text) {
-            Direction::ToeUp
-        } else {
-            Direction::CuffDown
-        },
-        written: Some(Written {
-            text: text.to_owned(),
-            size: None,
-            ours: Vec::new(),
-        }),
-        ..Recipe::default()
-    });
-    match looked {
+    match look(&by_pattern(text, plan.recipe.needles)) {
         Looked { findings, .. } if !findings.is_empty() => Err(format!("{findings:?}")),
         Looked { plan: Err(why), .. } => Err(format!("{why:?}")),
         Looked { plan: Ok(read), .. } => Ok(read),

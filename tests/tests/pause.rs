@@ -5,38 +5,16 @@
 
 use evenloop_engine::plan::{Plan, SectionKind};
 use evenloop_engine::trace::Position;
+use evenloop_tests::at_rest::{Earlier, come_back, go_to_earlier, open_check};
 use evenloop_tests::laid::{find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
+use evenloop_tests::touching::{place, until_place};
 use thirtyfour::Key;
 
 /// The place of a round of a section, counted from 1.
 fn round(plan: &Plan, section: SectionKind, number: usize) -> Position {
     find(plan, |kind, _| kind == section)[number - 1]
-}
-
-/// Opens one of the checks.
-async fn open_check(phone: &Phone, number: usize) {
-    phone.tap(".to-pause").await;
-    phone
-        .tap(&format!(".entries .entry:nth-of-type({number})"))
-        .await;
-    phone.find(".steppers").await;
-}
-
-async fn heading(phone: &Phone) -> String {
-    phone.text(".now-head .where").await.replace('\n', " ")
-}
-
-async fn until_heading(phone: &Phone, text: &str) {
-    phone
-        .until(
-            text,
-            &format!(
-                "return document.querySelector('.now-head .where').textContent.includes('{text}')"
-            ),
-        )
-        .await;
 }
 
 #[tokio::test]
@@ -45,34 +23,15 @@ async fn a_count_that_fits_an_earlier_round_leads_there_and_undo_comes_back() {
     let plan = usual_sock();
     // before round 8 there are 38 and 38; the knitter finds 39 and 39, as before round 6
     let phone = phone_at(&server, &plan, round(&plan, SectionKind::Gusset, 8)).await;
-    until_heading(&phone, "Round 8 of").await;
-    open_check(&phone, 1).await;
-    let right = phone.text(".findings").await;
-    assert!(right.contains("All is right: 38 and 38"), "{right}");
-
-    for needle in ["#count-0", "#count-1"] {
-        let line = phone.find(needle).await;
-        line.send_keys(Key::Control + "a")
-            .await
-            .expect("all of it is chosen");
-        line.send_keys("39").await.expect("it can be typed into");
-    }
-    phone
-        .until(
-            "the other round is named",
-            "return document.querySelector('.findings').textContent.includes('round 7 of the gusset')",
-        )
-        .await;
-    let found = phone.text(".findings").await;
-    assert!(found.contains("earlier than you thought"), "{found}");
-    assert!(
-        found.contains("Back by 1 round, to round 7 of the gusset."),
-        "{found}"
-    );
-    phone.tap(".findings .button.lead").await;
-    until_heading(&phone, "Round 7 of").await;
-    phone.tap(".undo").await;
-    until_heading(&phone, "Round 8 of").await;
+    let earlier = Earlier {
+        here: "Round 8 of",
+        right: 38,
+        counted: 39,
+        told: &["Back by 1 round, to round 7 of the gusset."],
+    };
+    go_to_earlier(&phone, &earlier).await;
+    until_place(&phone, "Round 7 of").await;
+    come_back(&phone, earlier.here).await;
     phone.put_away().await;
 }
 
@@ -103,7 +62,7 @@ async fn one_stitch_astray_is_named_and_nothing_is_counted_meanwhile() {
             "return !document.querySelector('.pane[open]')",
         )
         .await;
-    assert!(heading(&phone).await.contains("Round 8 of"));
+    assert!(place(&phone).await.contains("Round 8 of"));
     phone.put_away().await;
 }
 
@@ -142,15 +101,15 @@ async fn chains_along_the_edge_find_the_row_of_the_flap() {
         .ask(&format!("{flap}.querySelector('.spot').click()"))
         .await;
     phone.tap(".stretch .go .button.lead").await;
-    until_heading(&phone, "Heel flap").await;
+    until_place(&phone, "Heel flap").await;
     let number = row.split(' ').nth(1).expect("Row N of the heel flap");
     assert!(
-        heading(&phone).await.contains(&format!("Row {number} of")),
+        place(&phone).await.contains(&format!("Row {number} of")),
         "{row} is not {}",
-        heading(&phone).await
+        place(&phone).await
     );
     phone.tap(".undo").await;
-    until_heading(&phone, "Leg").await;
+    until_place(&phone, "Leg").await;
     phone.put_away().await;
 }
 
@@ -172,7 +131,7 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     let server = Server::start();
     let plan = usual_sock();
     let phone = phone_at(&server, &plan, round(&plan, SectionKind::Foot, 4)).await;
-    until_heading(&phone, "Round 4 of").await;
+    until_place(&phone, "Round 4 of").await;
 
     // From Now's list of the section's rounds.
     phone.tap(".to-pause").await;
@@ -186,11 +145,11 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     assert!(asked.contains("64 stitches, 32 and 32"), "{asked}");
     assert_eq!(events(&phone).await, 2, "asking changes nothing");
     phone.tap(".ask .button.lead").await;
-    until_heading(&phone, "Round 1 of").await;
+    until_place(&phone, "Round 1 of").await;
     // The jump, and before it the plan and the device: this log was laid out without naming either.
     assert_eq!(events(&phone).await, 5);
     phone.tap(".undo").await;
-    until_heading(&phone, "Round 4 of").await;
+    until_place(&phone, "Round 4 of").await;
     assert_eq!(events(&phone).await, 6, "what was undone stays in the log");
 
     // From the map, to another section.
@@ -216,7 +175,7 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     assert!(asked.contains("to round 8 of the gusset."), "{asked}");
     assert!(asked.contains("76 stitches, 38 and 38"), "{asked}");
     assert!(
-        asked.contains("It undoes 3 rounds of the foot and 13 rounds of the gusset."),
+        asked.contains("That undoes 3 rounds of the foot and 13 rounds of the gusset."),
         "{asked}"
     );
     phone.tap(".ask .button.lead").await;
@@ -224,7 +183,7 @@ async fn ripping_back_says_what_it_undoes_and_erases_nothing() {
     assert_eq!(events(&phone).await, 7);
     phone.tap(".notice .button").await;
     phone.open(&server.url("/now")).await;
-    until_heading(&phone, "Foot").await;
+    until_place(&phone, "Foot").await;
     assert_eq!(events(&phone).await, 8);
     phone.put_away().await;
 }

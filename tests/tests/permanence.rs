@@ -12,6 +12,12 @@ const APPLE: &str = "window.GestureEvent = class {}; navigator.standalone = fals
      StorageManager.prototype.persisted = async () => false;
      StorageManager.prototype.persist = async () => false;";
 
+/// The app in a window of its own, and a clipboard on which nothing was copied yet.
+const INSTALLED: &str = "navigator.standalone = true;
+     Object.defineProperty(navigator, 'clipboard', { value: {
+         readText: async () => { if (window.copied) return window.copied; throw new Error('nothing'); },
+     } })";
+
 /// Any other browser, which promises once it is asked.
 const PROMISES: &str = "let promised = false;
      StorageManager.prototype.persisted = async () => promised;
@@ -38,6 +44,16 @@ async fn a_tab_on_apple_is_told_once_and_shown_the_way_into_the_installed_app() 
     until_shown(&phone, ".since-backup", "nothing").await;
     until_shown(&phone, ".permanence .copies", "last compared").await;
     let saved = backup(&phone).await;
+    phone
+        .ask(
+            "Object.defineProperty(navigator, 'clipboard', { value: {
+                 writeText: async (text) => { window.copied = text; },
+             } })",
+        )
+        .await;
+    phone.tap(".copy-basket").await;
+    until_shown(&phone, ".permanence", "Your basket is copied").await;
+    let copied = phone.ask("return window.copied").await;
 
     // The installed app has storage of its own: another phone stands for it.
     let installed = Phone::unpack().await;
@@ -55,6 +71,19 @@ async fn a_tab_on_apple_is_told_once_and_shown_the_way_into_the_installed_app() 
     installed.find(".card").await;
     until_shown(&installed, ".notice", "Added").await;
     installed.put_away().await;
+
+    // Without a file: what was copied in the browser is pasted there.
+    let installed = Phone::unpack().await;
+    installed.at_every_start(INSTALLED).await;
+    installed.open(&server.url("/")).await;
+    installed.tap(".empty .paste").await;
+    until_shown(&installed, ".told-of-file", "Nothing could be pasted").await;
+    installed.ask(&format!("window.copied = {copied}")).await;
+    installed.tap(".empty .paste").await;
+    until_shown(&installed, ".bring-in", "New here").await;
+    installed.tap(".bring-in .bring").await;
+    installed.find(".card").await;
+    installed.put_away().await;
     phone.put_away().await;
 }
 
@@ -70,5 +99,39 @@ async fn a_browser_that_can_be_asked_is_asked_and_its_answer_is_said() {
     phone.ask("window.asked = true").await;
     phone.tap(".ask-to-stay").await;
     until_shown(&phone, ".permanence .how-long", "has promised").await;
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn the_installed_app_opens_where_the_needles_are() {
+    let server = Server::start();
+    let phone = Phone::unpack().await;
+    let at = |path: &str| format!("return location.pathname === '{path}'");
+    // Without a pair there is nothing to open.
+    phone.at_every_start(INSTALLED).await;
+    phone.open(&server.url("/")).await;
+    phone.until("the basket is shown", &at("/")).await;
+    cast_on(&phone, &server).await;
+    phone.ask("sessionStorage.clear()").await;
+    phone.open(&server.url("/")).await;
+    phone.find(".pad").await;
+    phone.until("Now is shown", &at("/now")).await;
+    // In the window that is open everything stays where it is asked for.
+    go(&phone, "/").await;
+    phone.reload().await;
+    phone.find(".card").await;
+    phone.until("the basket is shown", &at("/")).await;
+    phone.open(&server.url("/map")).await;
+    phone.open(&server.url("/")).await;
+    phone.find(".card").await;
+    phone.until("the basket is shown", &at("/")).await;
+    // In a tab of the browser the basket is what was asked for.
+    let tab = Phone::unpack().await;
+    cast_on(&tab, &server).await;
+    tab.ask("sessionStorage.clear()").await;
+    tab.open(&server.url("/")).await;
+    tab.find(".card").await;
+    tab.until("the basket is shown", &at("/")).await;
+    tab.put_away().await;
     phone.put_away().await;
 }

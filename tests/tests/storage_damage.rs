@@ -195,7 +195,7 @@ async fn whatever_else_is_damaged_every_screen_opens_and_nothing_is_erased() {
     touch(&phone).await;
     let shown = place(&phone).await;
     let before = stored(&phone).await;
-    put(&phone, "evenloop:number", "no number").await;
+    put(&phone, "evenloop:number", "not a number").await;
     phone.open(&server.url("/now")).await;
     phone.find(".pad").await;
     assert_eq!(place(&phone).await, shown);

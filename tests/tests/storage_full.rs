@@ -3,6 +3,8 @@
 
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
+use std::time::Duration;
+
 use evenloop_engine::journal::{CHUNK_EVENTS, Event};
 use evenloop_engine::plan::SectionKind;
 use evenloop_tests::laid::{
@@ -69,7 +71,7 @@ async fn touches_without_room_are_kept_through_every_screen_and_stored_when_ther
 
         // Away and back: it is still counted, and still said.
         go(&phone, "/keep").await;
-        phone.find(".keep").await;
+        phone.find(".settings").await;
         go(&phone, "/now").await;
         phone.find(".pad").await;
         until_place(&phone, "Round 15 of").await;
@@ -189,5 +191,10 @@ async fn where_storage_is_denied_the_app_works_and_says_that_it_forgets() {
     }
     phone.find(".pad").await;
     assert_eq!(place(&phone).await, after, "it is kept as long as the page");
+    // Opened anew it has no pair, and what keeps the second copy is fetched once.
+    phone.open(&server.url("/now")).await;
+    tokio::time::sleep(Duration::from_secs(4)).await;
+    let fetched = "return performance.getEntriesByType('resource').filter(({ name }) => name.includes('/echo.')).length";
+    assert_eq!(phone.ask(fetched).await, 1);
     phone.put_away().await;
 }

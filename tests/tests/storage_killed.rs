@@ -187,6 +187,7 @@ async fn what_is_cleared_under_an_open_now_is_stored_again() {
             ),
         )
         .await;
+    phone.tap(".noted > .button").await;
     phone.tap(".recovered .button").await;
     let phone = Phone::switched_on(phone.kill()).await;
     phone.open(&server.url("/now")).await;
@@ -222,6 +223,7 @@ async fn what_is_put_back_at_the_start_is_said_until_it_was_seen() {
     until_shown(&phone, ".recovered", "Something of one pair was missing").await;
     go(&phone, "/now").await;
     until_shown(&phone, ".notes .recovered", "put back from the second copy").await;
+    phone.tap(".noted > .button").await;
     phone.tap(".recovered .button").await;
     go(&phone, "/").await;
     phone.find(".card").await;
@@ -231,6 +233,30 @@ async fn what_is_put_back_at_the_start_is_said_until_it_was_seen() {
             .await,
         serde_json::Value::Null
     );
+    phone.put_away().await;
+}
+
+#[tokio::test]
+async fn what_belongs_to_no_pair_is_set_aside_whichever_page_is_opened() {
+    let server = Server::start();
+    let phone = close_and_open(with_long_sock(&server).await, &server).await;
+    phone.find(".pad").await;
+    // A log without a pair, as an Evenloop without commit records could leave it.
+    phone
+        .ask(
+            "localStorage.setItem('evenloop:pair:0-00000000:log:1:0', '1 0 00000000 b1000');
+             evenloopEcho.put('evenloop:pair:0-00000000:log:1:0', '1 0 00000000 b1000', false)",
+        )
+        .await;
+    phone.open(&server.url("/now")).await;
+    phone.find(".pad").await;
+    phone
+        .until(
+            "it is set aside",
+            "return localStorage.getItem('evenloop:pair:0-00000000:log:1:0') === null
+                 && Object.keys(localStorage).includes('evenloop:aside:1:evenloop:pair:0-00000000:log:1:0')",
+        )
+        .await;
     phone.put_away().await;
 }
 

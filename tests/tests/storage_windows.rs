@@ -6,7 +6,9 @@ use evenloop_engine::plan::SectionKind;
 use evenloop_tests::laid::{find, phone_at, usual_sock};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::{done, go, touch, until_place, until_shown};
+use evenloop_tests::touching::{
+    ask_for_more_rounds, done, go, open_change, touch, until_place, until_shown,
+};
 
 async fn phone_in_the_leg(server: &Server) -> Phone {
     let plan = usual_sock();
@@ -87,6 +89,41 @@ async fn a_pair_taken_out_in_another_window_is_said_and_does_not_come_back() {
         "nothing is written beside the basket"
     );
     assert_eq!(phone.ask(out).await, true);
+    phone.put_away().await;
+}
+
+/// What the app knits each sock by, and its log.
+const PLANS_AND_LOG: &str = "return Object.entries({ ...localStorage })
+    .filter(([key]) => /^evenloop:pair:[^:]*:(plan|log)/.test(key)).sort()";
+
+#[tokio::test]
+async fn a_plan_made_for_another_place_is_asked_again() {
+    let server = Server::start();
+    let phone = phone_in_the_leg(&server).await;
+    let first = phone.window().await;
+    // A foot that is longer, asked for and not taken up yet.
+    open_change(&phone).await;
+    ask_for_more_rounds(&phone, "Foot", 1).await;
+    // Meanwhile the sock is knitted on in another window.
+    let other = phone.open_window().await;
+    phone.open(&server.url("/now")).await;
+    until_place(&phone, "Round 10 of").await;
+    touch(&phone).await;
+    until_place(&phone, "Round 11 of").await;
+    let before = phone.ask(PLANS_AND_LOG).await;
+    phone.look_at(&first).await;
+    phone.tap(".at-hand .button.lead").await;
+    until_shown(&phone, ".at-hand", "has moved on in another window").await;
+    let after = phone.ask(PLANS_AND_LOG).await;
+    assert_eq!(after, before, "nothing was changed");
+    // Asked again for where the sock is now, it is taken up.
+    phone.tap(".at-hand .button.lead").await;
+    until_place(&phone, "Round 11 of").await;
+    assert_ne!(phone.ask(PLANS_AND_LOG).await, before);
+    phone.look_at(&other).await;
+    until_place(&phone, "Round 11 of").await;
+    let trouble = phone.ask("return document.querySelector('.now .notice')");
+    assert!(trouble.await.is_null());
     phone.put_away().await;
 }
 

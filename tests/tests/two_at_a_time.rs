@@ -226,7 +226,7 @@ async fn a_small_pair_is_knitted_two_at_a_time() {
     phone.tap(".offer").await;
     let page = phone.text(".pane-body").await;
     assert!(
-        page.contains("After the heel, instep and sole then get a needle each"),
+        page.contains("After the heel, instep and sole each get a needle of their own"),
         "{page}"
     );
     phone.tap(".pane .button.lead").await;

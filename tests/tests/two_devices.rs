@@ -48,7 +48,7 @@ async fn round(phone: &Phone) -> String {
     place[from..].to_owned()
 }
 
-/// In Keep, what is stored as a file.
+/// In Settings, what is stored as a file.
 async fn saved(phone: &Phone) -> String {
     go(phone, "/keep").await;
     backup(phone).await
@@ -123,7 +123,7 @@ async fn two_phones_go_on_with_what_the_other_counted_and_nothing_is_chosen_unse
     go(&one, "/keep").await;
     look_into(&one, &text).await;
     for said in [
-        "was counted on in two ways",
+        "was counted on differently in two places",
         "Kitchen phone",
         LONG,
         "Last the same in both",

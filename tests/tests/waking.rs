@@ -22,6 +22,14 @@ async fn until_said(phone: &Phone, id: &str, what: &str) {
     phone.until(what, &seen).await;
 }
 
+/// The address of the script that the page knows by that name.
+fn script(name: &str) -> String {
+    let begin = format!("/{name}.");
+    let files = known_files(&packed()).into_iter().map(|(url, _)| url);
+    let mut found = files.filter(|url| url.contains(&begin));
+    found.next().unwrap_or_else(|| panic!("no script {name}"))
+}
+
 #[tokio::test]
 async fn a_file_that_is_lost_once_only_makes_the_page_wake_later() {
     let server = Server::start();
@@ -51,10 +59,7 @@ async fn a_second_copy_that_comes_late_has_what_was_counted_before() {
     let line = Line::to(server.address());
     let mut phone = Phone::unpack().await;
     phone.forgive_a_bad_line();
-    let files = known_files(&packed()).into_iter().map(|(url, _)| url);
-    let scripts: Vec<String> = files.filter(|url| url.contains("/echo.")).collect();
-    assert_eq!(scripts.len(), 1);
-    line.spoil(&scripts[0], Mishap::Lost);
+    line.spoil(&script("echo"), Mishap::Lost);
     phone.open_file(&line.url("/measure")).await;
     phone.until_awake().await;
     fill_in(&phone).await;
@@ -119,6 +124,26 @@ async fn what_is_waited_for_is_said_and_comes_with_the_signal() {
 }
 
 #[tokio::test]
+async fn a_page_whose_boot_script_never_comes_says_so() {
+    let server = Server::start();
+    let line = Line::to(server.address());
+    let mut phone = Phone::unpack().await;
+    phone.forgive_a_bad_line();
+    line.spoil(&script("boot"), Mishap::Lost);
+    let seen = "getComputedStyle(document.getElementById('unbooted')).visibility";
+    let seen = format!("return {seen} === 'visible'");
+    phone.open_file(&line.url("/measure")).await;
+    assert_eq!(phone.ask(&seen).await, json!(false));
+    phone.until("a reload is advised", &seen).await;
+    line.lead_to(server.address());
+    phone.open_file(&line.url("/measure")).await;
+    phone.until_awake().await;
+    let gone = "return document.getElementById('unbooted') === null";
+    assert_eq!(phone.ask(gone).await, json!(true));
+    phone.put_away().await;
+}
+
+#[tokio::test]
 async fn an_app_that_stops_later_says_so() {
     let server = Server::start();
     let mut phone = Phone::unpack().await;
@@ -155,7 +180,7 @@ async fn a_browser_whose_compilations_never_end_wakes_too() {
     phone.reload().await;
     // A part of its own, too.
     phone.tap("nav a[href='/keep']").await;
-    phone.find(".screen.keep").await;
+    phone.find(".screen.settings").await;
     assert!(hidden(&phone, "waiting").await);
     assert!(hidden(&phone, "trouble").await);
     phone.put_away().await;

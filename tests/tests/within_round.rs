@@ -25,7 +25,7 @@ async fn until_marks(phone: &Phone, marks: Value) {
     phone.until(&marks.to_string(), &marked).await;
 }
 
-/// Switches a touch a needle on, as Keep does.
+/// Switches a touch a needle on, as Settings does.
 async fn by_needle(phone: &Phone, server: &Server) {
     phone.open(&server.url("/keep")).await;
     phone.tap("label:has([name='needle'])").await;

@@ -4,7 +4,7 @@
 //! Used when reading has failed already ([`crate::wire`]), so it costs nothing otherwise. Knows how a
 //! recipe is written ([`crate::document_shape`]), not what its numbers mean for a sock, and no sentences.
 
-use crate::document_shape::{Document, Field, Presence, Shape, has_numbers_at};
+use crate::document_shape::{Document, DocumentShape, Field, Presence, has_numbers_at};
 use crate::error::{FieldError, Found, Problem, Wanted};
 use crate::json::Json;
 use crate::needle_size::Needle;
@@ -39,21 +39,21 @@ impl Faults {
         self.add(path, Problem::ValueUnreadable { wanted, found });
     }
 
-    fn look(&mut self, path: &str, shape: &Shape, json: &Json) {
+    fn look(&mut self, path: &str, shape: &DocumentShape, json: &Json) {
         let wanted = || wanted(path, shape);
         match (shape, json) {
-            (Shape::Number, Json::Number(number)) => {
+            (DocumentShape::Number, Json::Number(number)) => {
                 if !NumberField::at(&placed(path)).is_some_and(|field| holds(field, number)) {
                     self.wrong(path, wanted(), json);
                 }
             }
-            (Shape::NeedleSize, Json::Number(number)) => {
+            (DocumentShape::NeedleSize, Json::Number(number)) => {
                 if !number.as_u64().is_some_and(is_needle) {
                     self.wrong(path, wanted(), json);
                 }
             }
-            (Shape::Switch, Json::Switch(_)) | (Shape::Text, Json::Text(_)) => {}
-            (Shape::PatternSize, Json::Number(number)) => {
+            (DocumentShape::Switch, Json::Switch(_)) | (DocumentShape::Text, Json::Text(_)) => {}
+            (DocumentShape::PatternSize, Json::Number(number)) => {
                 if number
                     .as_u64()
                     .and_then(|size| u8::try_from(size).ok())
@@ -62,26 +62,26 @@ impl Faults {
                     self.wrong(path, wanted(), json);
                 }
             }
-            (Shape::Words(words), Json::Text(text)) => {
+            (DocumentShape::Words(words), Json::Text(text)) => {
                 if !words.contains(&text.as_str()) {
                     self.wrong(path, wanted(), json);
                 }
             }
-            (Shape::MotifRound, Json::Text(text)) => {
+            (DocumentShape::MotifRound, Json::Text(text)) => {
                 if text.parse::<Row>().is_err() {
                     self.wrong(path, wanted(), json);
                 }
             }
-            (Shape::List(inner), Json::List(all)) => {
+            (DocumentShape::List(inner), Json::List(all)) => {
                 for (place, one) in all.iter().enumerate() {
                     self.look(&below(path, &place.to_string()), inner, one);
                 }
             }
-            (Shape::Group(fields), Json::Group(all)) => self.group(path, fields, all),
-            (Shape::Kinds { tag, kinds }, Json::Group(all)) => {
+            (DocumentShape::Group(fields), Json::Group(all)) => self.group(path, fields, all),
+            (DocumentShape::Kinds { tag, kinds }, Json::Group(all)) => {
                 self.kinds(path, tag, kinds, all);
             }
-            (Shape::Either { words, groups }, _) => match json {
+            (DocumentShape::Either { words, groups }, _) => match json {
                 Json::Text(text) if words.contains(&text.as_str()) => {}
                 Json::Group(all) if all.is_empty() => self.wrong(path, wanted(), json),
                 Json::Group(all) => {
@@ -218,23 +218,23 @@ fn is_needle(hundredths: u64) -> bool {
     u16::try_from(hundredths).is_ok_and(|hundredths| Needle::try_from(hundredths).is_ok())
 }
 
-fn wanted(path: &str, shape: &Shape) -> Wanted {
+fn wanted(path: &str, shape: &DocumentShape) -> Wanted {
     match shape {
-        Shape::Number => match NumberField::at(&placed(path)) {
+        DocumentShape::Number => match NumberField::at(&placed(path)) {
             Some(field) => Wanted::Number(field),
             // Every number is in the table, as the assertion above holds.
             None => Wanted::Fields(Vec::new()),
         },
-        Shape::NeedleSize => Wanted::NeedleSize,
-        Shape::Switch => Wanted::Switch,
-        Shape::Words(words) => Wanted::Words(words.to_vec()),
-        Shape::MotifRound => Wanted::MotifRound,
-        Shape::Text => Wanted::Text,
-        Shape::PatternSize => Wanted::PatternSize,
-        Shape::List(_) => Wanted::List,
-        Shape::Group(fields) => Wanted::Fields(names(fields)),
-        Shape::Kinds { tag, .. } => Wanted::Fields(vec![tag]),
-        Shape::Either { words, groups } => Wanted::WordOrField {
+        DocumentShape::NeedleSize => Wanted::NeedleSize,
+        DocumentShape::Switch => Wanted::Switch,
+        DocumentShape::Words(words) => Wanted::Words(words.to_vec()),
+        DocumentShape::MotifRound => Wanted::MotifRound,
+        DocumentShape::Text => Wanted::Text,
+        DocumentShape::PatternSize => Wanted::PatternSize,
+        DocumentShape::List(_) => Wanted::List,
+        DocumentShape::Group(fields) => Wanted::Fields(names(fields)),
+        DocumentShape::Kinds { tag, .. } => Wanted::Fields(vec![tag]),
+        DocumentShape::Either { words, groups } => Wanted::WordOrField {
             words: words.to_vec(),
             fields: names(groups),
         },

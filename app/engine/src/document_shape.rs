@@ -11,13 +11,13 @@ use crate::units::Length;
 /// A type with a form in a recipe document.
 pub(crate) trait Document {
     /// How it is written.
-    const SHAPE: Shape;
+    const SHAPE: DocumentShape;
     /// Whether `null` stands for one that is not there.
     const NULLABLE: bool = false;
 }
 
 /// How a value is written.
-pub(crate) enum Shape {
+pub(crate) enum DocumentShape {
     /// A number of the table of numbers.
     Number,
     /// A needle's size in hundredths of a millimetre.
@@ -33,7 +33,7 @@ pub(crate) enum Shape {
     /// Which size of a written pattern, from 0.
     PatternSize,
     /// A list of such.
-    List(&'static Shape),
+    List(&'static DocumentShape),
     /// Fields.
     Group(&'static [Field]),
     /// Fields, which ones depending on the word at `tag`.
@@ -67,7 +67,7 @@ pub(crate) enum Presence {
 pub(crate) struct Field {
     pub(crate) name: &'static str,
     pub(crate) presence: Presence,
-    pub(crate) shape: Shape,
+    pub(crate) shape: DocumentShape,
 }
 
 impl Field {
@@ -85,7 +85,7 @@ impl Field {
     }
 
     /// A field that has to be there.
-    pub(crate) const fn needed(name: &'static str, shape: Shape) -> Self {
+    pub(crate) const fn needed(name: &'static str, shape: DocumentShape) -> Self {
         Self {
             name,
             presence: Presence::Needed,
@@ -94,24 +94,24 @@ impl Field {
     }
 
     /// The same field, written otherwise than others of its type.
-    pub(crate) const fn written_as(self, shape: Shape) -> Self {
+    pub(crate) const fn written_as(self, shape: DocumentShape) -> Self {
         Self { shape, ..self }
     }
 }
 
 impl<T: Document> Document for Option<T> {
-    const SHAPE: Shape = T::SHAPE;
+    const SHAPE: DocumentShape = T::SHAPE;
     const NULLABLE: bool = true;
 }
 
 impl<T: Document> Document for Vec<T> {
-    const SHAPE: Shape = Shape::List(&T::SHAPE);
+    const SHAPE: DocumentShape = DocumentShape::List(&T::SHAPE);
 }
 
 macro_rules! written {
     ($($kind:ty: $shape:ident),+) => {$(
         impl Document for $kind {
-            const SHAPE: Shape = Shape::$shape;
+            const SHAPE: DocumentShape = DocumentShape::$shape;
         }
     )+};
 }
@@ -119,7 +119,7 @@ written!(u8: Number, u16: Number, i16: Number, Length: Number, Needle: NeedleSiz
 
 /// Whether every one of these paths leads to a number, and every number has one of them. In a path, `#` is
 /// a place in a list.
-pub(crate) const fn has_numbers_at(shape: &Shape, paths: &[&str]) -> bool {
+pub(crate) const fn has_numbers_at(shape: &DocumentShape, paths: &[&str]) -> bool {
     let mut nth = 0;
     while nth < paths.len() {
         if !is_number_at(shape, paths[nth].as_bytes()) {
@@ -130,12 +130,14 @@ pub(crate) const fn has_numbers_at(shape: &Shape, paths: &[&str]) -> bool {
     count_numbers(shape) == paths.len()
 }
 
-const fn count_numbers(shape: &Shape) -> usize {
+const fn count_numbers(shape: &DocumentShape) -> usize {
     match shape {
-        Shape::Number => 1,
-        Shape::List(inner) => count_numbers(inner),
-        Shape::Group(fields) | Shape::Either { groups: fields, .. } => count_in_fields(fields),
-        Shape::Kinds { kinds, .. } => {
+        DocumentShape::Number => 1,
+        DocumentShape::List(inner) => count_numbers(inner),
+        DocumentShape::Group(fields) | DocumentShape::Either { groups: fields, .. } => {
+            count_in_fields(fields)
+        }
+        DocumentShape::Kinds { kinds, .. } => {
             let (mut found, mut nth) = (0, 0);
             while nth < kinds.len() {
                 found += count_in_fields(kinds[nth].1);
@@ -157,12 +159,12 @@ const fn count_in_fields(fields: &[Field]) -> usize {
 }
 
 /// How many choices between words, and switches, there are.
-pub(crate) const fn count_choices(shape: &Shape) -> usize {
+pub(crate) const fn count_choices(shape: &DocumentShape) -> usize {
     match shape {
-        Shape::Words(_) | Shape::Switch | Shape::Either { .. } => 1,
-        Shape::List(inner) => count_choices(inner),
-        Shape::Group(fields) => count_choices_in_fields(fields),
-        Shape::Kinds { kinds, .. } => {
+        DocumentShape::Words(_) | DocumentShape::Switch | DocumentShape::Either { .. } => 1,
+        DocumentShape::List(inner) => count_choices(inner),
+        DocumentShape::Group(fields) => count_choices_in_fields(fields),
+        DocumentShape::Kinds { kinds, .. } => {
             let (mut found, mut nth) = (1, 0);
             while nth < kinds.len() {
                 found += count_choices_in_fields(kinds[nth].1);
@@ -183,17 +185,17 @@ const fn count_choices_in_fields(fields: &[Field]) -> usize {
     found
 }
 
-const fn is_number_at(shape: &Shape, path: &[u8]) -> bool {
+const fn is_number_at(shape: &DocumentShape, path: &[u8]) -> bool {
     match shape {
-        Shape::Number => path.is_empty(),
-        Shape::List(inner) => match path {
+        DocumentShape::Number => path.is_empty(),
+        DocumentShape::List(inner) => match path {
             [b'#', b'.', rest @ ..] | [b'#', rest @ ..] => is_number_at(inner, rest),
             _ => false,
         },
-        Shape::Group(fields) | Shape::Either { groups: fields, .. } => {
+        DocumentShape::Group(fields) | DocumentShape::Either { groups: fields, .. } => {
             is_number_in_fields(fields, path)
         }
-        Shape::Kinds { kinds, .. } => {
+        DocumentShape::Kinds { kinds, .. } => {
             let mut nth = 0;
             while nth < kinds.len() {
                 if is_number_in_fields(kinds[nth].1, path) {

@@ -6,6 +6,8 @@
 //! quarter of a millimetre thinner makes about one stitch more to 10 cm, that socks are knitted on needles
 //! about half a millimetre thinner than the band's, and eleven rounds to eight stitches. The outside checks
 //! compare it with the published ranges of each weight.
+//!
+//! Pure. May use swatch and needle sizes; must not know a sock or its plan.
 
 use crate::needle_size::Needle;
 use crate::recipe::{ROUND_GAUGE, STITCH_GAUGE};

@@ -3,6 +3,8 @@
 //! Proportions: foot circumference about 95 % of foot length, heel diagonal about 35 % over the
 //! foot's circumference (survey proportions published in a knitting magazine's sizing guidelines;
 //! see the outside checks). A measured number always wins.
+//!
+//! Pure. May use lengths; must not know a swatch or a sock.
 
 use serde::{Deserialize, Serialize};
 

@@ -5,6 +5,8 @@
 //! where the next stitch is (the working tip is the only place that works, and turning is the only
 //! way to go back); the end of the round is its beginning. Every count the app shows comes from
 //! here, never from a formula beside it.
+//!
+//! Pure. May use operations and needles; must not know plans, sections or words.
 
 use crate::needles::{Facing, FlapEdge, Item, Mount, Needles, Origin};
 use crate::stitch::{Count, Decrease, Marker, Op, RareStitch, Yarn};
@@ -477,6 +479,10 @@ impl Needles {
         for _ in kept..to {
             self.make_one_behind()?;
         }
+        // nothing else closes a gap where the needle ends
+        if self.next() == Some(Item::Gap) && self.upcoming().nth(1) == Some(Item::End) {
+            self.pop();
+        }
         Ok(())
     }
 
@@ -496,6 +502,27 @@ impl Needles {
         let Some((origin, _, _)) = self.take(1) else {
             return Err(self.refusal_of_next());
         };
+        self.push(Item::Double(origin));
+        Ok(())
+    }
+
+    /// After a turn the first stitch becomes a double one, and no gap is left there.
+    ///
+    /// # Errors
+    /// Where no row was turned here, or no stitch lies next; nothing is changed then.
+    pub(crate) fn double_first(&mut self) -> Result<(), Refusal> {
+        // before another double stitch a turn leaves no gap
+        let gap = match self.last() {
+            Some(Item::Gap) => true,
+            Some(Item::Double(_)) => false,
+            _ => return Err(Refusal::NoDouble),
+        };
+        let Some((origin, _, _)) = self.take(1) else {
+            return Err(self.refusal_of_next());
+        };
+        if gap {
+            self.pop_behind();
+        }
         self.push(Item::Double(origin));
         Ok(())
     }

@@ -3,6 +3,8 @@
 //! Common practice, no source, from memory: on a grown foot of 24 cm an ankle sock's leg is about
 //! 6 cm from the cast-on edge to the heel flap, a crew sock's 15, one to the middle of the calf 18,
 //! one to below the knee 36. Legs grow with feet, so they are shares of the foot's length.
+//!
+//! Pure. May use the foot; must not know a plan.
 
 use crate::foot::percent_of;
 use crate::recipe::LEG_LENGTH;

@@ -20,6 +20,7 @@
 //! | [`yarn`], [`yarn_amount`] | metres and grams; how they are written, in yards and ounces too |
 //! | [`yarn_weight`], [`first_guess`] | which yarn a gauge is usual for; a gauge where there is no swatch yet |
 //! | [`reach`] | how long the knitting is by now, and how long it is to be |
+//! | [`materials`] | what has to be at hand for a pair |
 //! | [`needle_size`] | millimetres and their American and British labels |
 //! | [`pattern`] | a written pattern, read and checked by the simulator |
 //! | [`pace`] | how fast somebody knits, and what is left at that pace |
@@ -69,7 +70,7 @@
 //! };
 //! assert_eq!(fields[0].field, "stitches");
 //! let said = problem(&fields[0].problem, Wording::default());
-//! assert_eq!(said.message, "63 stitches around cannot be quartered.");
+//! assert_eq!(said.message, "63 stitches around cannot be divided by 4.");
 //! ```
 #![forbid(unsafe_code)]
 
@@ -85,6 +86,7 @@ pub mod json;
 pub mod knit;
 pub mod leg_length;
 pub mod link;
+pub mod materials;
 pub mod merge;
 pub mod needle_size;
 pub mod needles;
@@ -99,6 +101,7 @@ pub mod refused;
 pub mod sequence;
 pub mod shoe;
 pub mod sock;
+pub mod sort;
 pub mod stitch;
 pub mod swatch;
 pub mod tally;

@@ -3,6 +3,8 @@
 //! The form is a version digit and, in base64url without padding (RFC 4648, section 5), the recipe
 //! document without what is the default's. Defaults are part of the form therefore: the day one of
 //! them changes, the version does too.
+//!
+//! Pure. May use recipes and their written form; must not know which page an address leads to.
 
 use serde::{Serialize, Serializer};
 

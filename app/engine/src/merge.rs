@@ -12,7 +12,7 @@
 use std::cmp::Ordering;
 use std::collections::BTreeMap;
 
-use crate::journal::{Device, Digest, Event, Journal, Seconds, write_chunk};
+use crate::journal::{Device, DeviceId, Digest, Event, Journal, Seconds, write_chunk};
 use crate::trace::{Position, Trace};
 
 /// How all that changed the place or the plan in our log stands to the same in theirs.
@@ -62,11 +62,17 @@ struct LoggedEvent {
 }
 
 impl LoggedEvent {
-    /// Whether both logs tell of the same. What was done in the same second on two devices is not, where both logs say
-    /// on which; one without devices, of an older Evenloop, is taken at its word.
+    /// The device that makes this another event than an equal one of another device: two touches in the same second on
+    /// two devices are two rounds. The same note or weight at the same place says the same wherever it was typed.
+    fn device_that_counts(&self) -> Option<DeviceId> {
+        let device = self.device.as_ref().map(|device| device.id);
+        device.filter(|_| !self.event.is_remark())
+    }
+
+    /// Whether both logs tell of the same. A log without devices, of an older Evenloop, is taken at its word.
     fn is_same(&self, other: &Self) -> bool {
-        let devices = self.device.as_ref().zip(other.device.as_ref());
-        self.event == other.event && devices.is_none_or(|(one, other)| one.id == other.id)
+        let devices = self.device_that_counts().zip(other.device_that_counts());
+        self.event == other.event && devices.is_none_or(|(one, other)| one == other)
     }
 
     /// The same told by both. A device that was given another name has two, and it makes no difference who is asked
@@ -238,17 +244,20 @@ pub fn acts(events: &[Event]) -> Vec<Event> {
     events.iter().filter(is_act).cloned().collect()
 }
 
-/// The digest of what a log says of its sock: the same for logs that compare the same.
+/// The digest of what a log says of its sock: the same exactly for logs that compare the same. Only where one of them
+/// does not say on which device a step was done, as an older Evenloop's, are there two digests for the same.
 pub fn digest_of_log(events: &[Event]) -> Digest {
-    let row = Strands::of(events).in_one_row().into_iter();
-    let row: Vec<Event> = row.map(|told| told.event).collect();
-    Digest::of(&write_chunk(0, &row))
+    let row = Strands::of(events).in_one_row();
+    let devices = row.iter().filter_map(LoggedEvent::device_that_counts);
+    let devices: Vec<String> = devices.map(|id| id.to_string()).collect();
+    let row: Vec<Event> = row.into_iter().map(|told| told.event).collect();
+    Digest::of(&write_chunk(0, &row)).and(&devices.join(" "))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::journal::{CHUNK_EVENTS, DeviceId, follows, read_chunk};
+    use crate::journal::{CHUNK_EVENTS, follows, read_chunk};
     use crate::plan::make;
     use crate::recipe::Recipe;
     use proptest::prelude::*;
@@ -268,9 +277,10 @@ mod tests {
         Position { step, mv: 0 }
     }
 
-    /// Something that happens on one of a few devices: a touch, a note, a weighing.
+    /// Something that happens on one of a few devices: a touch, a note, a weighing. The seconds are few, so that
+    /// devices often do something in the same one.
     fn any_event() -> impl Strategy<Value = Event> {
-        let when = 1_000_u64..1_040;
+        let when = 1_000_u64..1_008;
         prop_oneof![
             4 => when.clone().prop_map(Event::Done),
             1 => when.clone().prop_map(Event::Undo),
@@ -429,9 +439,24 @@ mod tests {
         assert_eq!(compare(&a, &b).acts, Acts::Parted(before));
         assert_eq!(compare(&b, &a).acts, Acts::Parted(before));
         assert_eq!(joined(&a, &b, &trace), None);
+        let also = gone_on(&common, &[Event::Done(5)], 2, &trace);
+        assert_ne!(digest_of_log(&a), digest_of_log(&also));
         // on one device the file is only older
         let later = gone_on(&a, &[Event::Done(6)], 1, &trace);
         assert_eq!(compare(&a, &later).acts, Acts::Behind);
+    }
+
+    #[test]
+    fn the_same_note_of_one_second_on_two_devices_is_one() {
+        let trace = trace();
+        let common = gone_on(&[], &[Event::Done(1)], 1, &trace);
+        let note = Event::Note(5, at(1), "snug".to_owned());
+        let a = gone_on(&common, std::slice::from_ref(&note), 1, &trace);
+        let b = gone_on(&common, &[note], 2, &trace);
+        assert_eq!(compare(&a, &b).remarks, Remarks::Same);
+        assert_eq!(digest_of_log(&a), digest_of_log(&b));
+        let both = joined(&a, &b, &trace).expect("nothing contradicts");
+        assert_eq!(compare(both.events(), &a).remarks, Remarks::Same);
     }
 
     #[test]

@@ -4,6 +4,8 @@
 //! differ by maker (2.5 and 3 mm are 1½ and 2½ on some charts and have none on others). Old British
 //! numbers follow the Imperial wire gauge, the thicker the smaller. Sources and doubts row by row:
 //! the outside checks.
+//!
+//! Pure. Must not know what is knitted on them.
 
 use std::fmt;
 

@@ -5,6 +5,8 @@
 //! however many stitches there are. Between stitches lie markers, needle ends, open edges and the
 //! gaps that a turn leaves. This module keeps the order; which operation may do what is
 //! [`crate::knit`]'s business.
+//!
+//! Pure. Must not know operations, plans or words.
 
 use crate::stitch::{Marker, Yarn};
 
@@ -36,7 +38,7 @@ pub enum FlapEdge {
     Right,
 }
 
-/// How a live stitch sits on its needle: which of its two legs lies in front, seen by whoever works
+/// How a live stitch sits on its needle: which of its two legs lies in front, seen by the knitter who works
 /// it next. Turning the work changes nothing in it.
 ///
 /// Leading is the leg nearer the needle's tip. A new loop of knitting, purling, a yarn over laid from

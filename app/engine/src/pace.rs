@@ -3,9 +3,12 @@
 //! The measure is the median of the gaps between touches, each divided by the stitches worked in it:
 //! rounds are not alike, and a median does not mind the doorbell. Longer gaps are pauses and count
 //! nowhere. Time is in seconds and comes out of the log.
+//!
+//! Pure: time is an argument. May use log and trace; must not know a clock.
 
 use crate::journal::{Event, Journal, Seconds};
 use crate::plan::Plan;
+use crate::sort::sort;
 use crate::trace::Trace;
 use crate::yarn;
 
@@ -42,7 +45,7 @@ impl Pace {
         for logs in logs.chunks(at_once.max(1)) {
             spent += read(logs, &mut gaps);
         }
-        gaps.sort_unstable();
+        sort(&mut gaps, |a, b| a < b);
         let median = gaps.get(gaps.len() / 2).copied();
         Self {
             spent,

@@ -4,6 +4,8 @@
 //! 23; US men's = UK + 1; US women's = UK + 2). Children: the standard's recommended markings at
 //! 20 mm steps, with straight lines between them. Both as seen in second-hand copies; shoes differ
 //! by maker, so a measured foot always wins.
+//!
+//! Pure. Must not know a sock; what comes of a size is an estimate that the form names as one.
 
 use serde::{Deserialize, Serialize};
 

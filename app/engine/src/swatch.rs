@@ -1,5 +1,7 @@
 //! Gauge from a swatch: so many stitches over a measured width, so many rounds over a height.
 //! A fraction is kept, never a rounded "per 10 cm".
+//!
+//! Pure. May use lengths; must not know a foot or a sock.
 
 use serde::{Deserialize, Serialize};
 

@@ -6,6 +6,8 @@
 //! one round is front, front, turn, back, back. A round is counted for both with one touch, and so
 //! is a row of a flap. Where a row turns in the middle or a walk rearranges stitches, one sock is
 //! worked first and the other after it. A sock that is behind, however that came, catches up alone.
+//!
+//! Pure. Must not know what is stored, nor words.
 
 use crate::journal::{Event, Journal};
 use crate::plan::{Plan, SectionKind, StepForm};

@@ -1,10 +1,13 @@
 //! A plan knitted through by the simulator: what is on which needle before and after every move.
 //! Everything a screen shows as a number is read from here.
+//!
+//! Pure. May use plan and simulator; must not know logs or words.
 
 use std::ops::Range;
 
 use crate::needles::Needles;
 use crate::plan::{Move, Plan, Section, SectionKind, Step, StepForm, Unknittable, end_move};
+use crate::sort::sort;
 use crate::stitch::{Op, Yarn};
 
 /// A place in a plan: the next move to be done. `step` runs over all steps of all sections; one
@@ -181,7 +184,7 @@ impl Trace {
         let steps = self.steps.iter().filter(|s| s.section == section);
         let moves = steps.flat_map(|s| &s.moves);
         let mut yarns: Vec<Yarn> = moves.map(|m| m.after.yarn()).collect();
-        yarns.sort_unstable();
+        sort(&mut yarns, |a, b| a < b);
         yarns.dedup();
         yarns
     }

@@ -71,7 +71,7 @@ impl Length {
     pub fn parse(text: &str, unit: LengthUnit) -> Result<Self, NotALength> {
         let text = text
             .trim()
-            .to_lowercase()
+            .to_ascii_lowercase()
             .replace('¼', " 1/4")
             .replace('½', " 1/2")
             .replace('¾', " 3/4");
@@ -108,7 +108,7 @@ impl Length {
     }
 
     /// To the nearest round figure of a unit: half a centimetre, or a quarter of an inch. For usual
-    /// lengths, which nobody has measured.
+    /// lengths, which were not measured.
     #[must_use]
     pub const fn round_figure(self, unit: LengthUnit) -> Self {
         match unit {

@@ -4,6 +4,8 @@
 //!
 //! Common practice, no source: on a grown foot a leg of 16 cm with a cuff of 4 and 1 cm of ease along the
 //! foot; on a child's, up to 22 cm long, two thirds and a sixth of the foot's length, and half the ease.
+//!
+//! Pure. May use recipe and foot; must not know the form or what was typed.
 
 use crate::recipe::{
     CUFF_LENGTH, FOOT_LENGTH, LEG_LENGTH, LENGTH_EASE, Number, NumberField, Recipe,

@@ -3,6 +3,8 @@
 //! A plan is stored with its operations, so that a newer Evenloop never changes a sock that is half
 //! knitted. The plan document is written by one function wherever it is made, and is the same to
 //! the byte on phone and server.
+//!
+//! Pure. May use recipes and plans; must not know where anything is stored or sent.
 
 use std::fmt;
 

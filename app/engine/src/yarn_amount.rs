@@ -101,7 +101,7 @@ fn without_unit(
     endings: &[(&str, LengthUnit)],
     usual: LengthUnit,
 ) -> (String, LengthUnit) {
-    let text = text.trim().to_lowercase();
+    let text = text.trim().to_ascii_lowercase();
     let found = endings
         .iter()
         .find_map(|(end, unit)| Some((text.strip_suffix(end)?.trim().to_owned(), *unit)));

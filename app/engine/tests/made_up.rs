@@ -98,6 +98,16 @@ impl Heard {
     }
 
     fn hear_sock(&mut self, plan: &Plan, trace: &Trace, wordings: &[Wording]) {
+        for &wording in wordings {
+            for one in text::abbreviations(plan, trace, wording) {
+                let short = one.short(wording);
+                // A sign has no words.
+                if short.contains(char::is_alphanumeric) {
+                    self.hear(&short);
+                }
+                self.hear(&one.meaning(wording));
+            }
+        }
         let mut at = Position::default();
         while at < trace.end() {
             for &wording in wordings {

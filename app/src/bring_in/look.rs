@@ -25,8 +25,8 @@ use crate::store::{
 };
 use crate::text;
 
-/// Looks into a backup: says why it is refused, or asks before anything of it is brought in. What came of that
-/// is told to `done`.
+/// Looks into a backup: says why it is refused, or asks before anything of it is brought in. `done` gets what came
+/// of that.
 ///
 /// # Errors
 /// When this cannot be had; nothing was changed then.
@@ -57,10 +57,10 @@ pub(super) fn look_into(
 /// Why a file was refused.
 const fn refused(why: &BackupRefused) -> &'static str {
     match why {
-        BackupRefused::TooLarge => text::keep::TOO_LARGE,
-        BackupRefused::NotOurs => text::keep::NOT_OURS,
-        BackupRefused::Newer => text::keep::NEWER,
-        BackupRefused::NotLoaded => text::keep::NOT_LOADED,
+        BackupRefused::TooLarge => text::settings::TOO_LARGE,
+        BackupRefused::NotOurs => text::settings::NOT_OURS,
+        BackupRefused::Newer => text::settings::NEWER,
+        BackupRefused::NotLoaded => text::settings::NOT_LOADED,
     }
 }
 
@@ -207,7 +207,7 @@ fn brought(file: &str, choices: &Choices) -> FileReport {
 /// What is said of some pairs; nothing where there are none.
 fn with_names(what: &str, names: &[String]) -> Option<String> {
     let names: Vec<Typed> = names.iter().map(|name| Typed::new(&**name)).collect();
-    (!names.is_empty()).then(|| text::keep::done_with(what, &names))
+    (!names.is_empty()).then(|| text::settings::done_with(what, &names))
 }
 
 /// What is said of pairs that were given a name on both devices.
@@ -242,13 +242,13 @@ fn would(would: &Restored) -> Vec<String> {
 /// What bringing a file in did, sentence by sentence.
 fn restored(report: &Restored) -> Vec<String> {
     let each = [
-        (text::keep::ADDED, &report.added),
-        (text::keep::CONTINUED, &report.continued),
-        (text::keep::JOINED, &report.joined),
-        (text::keep::KEPT, &report.kept),
-        (text::keep::BESIDE_AS, &report.beside),
-        (text::keep::NOT_CHOSEN_AS, &report.not_chosen),
-        (text::keep::UNREADABLE, &report.unreadable),
+        (text::settings::ADDED, &report.added),
+        (text::settings::CONTINUED, &report.continued),
+        (text::settings::JOINED, &report.joined),
+        (text::settings::KEPT, &report.kept),
+        (text::settings::BESIDE_AS, &report.beside),
+        (text::settings::NOT_CHOSEN_AS, &report.not_chosen),
+        (text::settings::UNREADABLE, &report.unreadable),
     ];
     let mut lines: Vec<String> = each
         .iter()
@@ -256,10 +256,10 @@ fn restored(report: &Restored) -> Vec<String> {
         .collect();
     lines.extend(names_given(&report.named));
     if report.settings {
-        lines.push(text::keep::SETTINGS.to_owned());
+        lines.push(text::settings::SETTINGS.to_owned());
     }
     if lines.is_empty() && report.stopped.is_none() {
-        lines.push(text::keep::NOTHING.to_owned());
+        lines.push(text::settings::NOTHING.to_owned());
     }
     lines.extend(report.stopped.as_ref().map(stopped));
     lines
@@ -267,8 +267,8 @@ fn restored(report: &Restored) -> Vec<String> {
 
 fn stopped(why: &StoreError) -> String {
     match why {
-        StoreError::Full => text::keep::STOPPED_FULL,
-        _ => text::keep::STOPPED,
+        StoreError::Full => text::settings::STOPPED_FULL,
+        _ => text::settings::STOPPED,
     }
     .to_owned()
 }

@@ -13,6 +13,7 @@ use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
+use crate::clipboard;
 use crate::files;
 use crate::parts::{Notice, Tone};
 use crate::store::{self, FILE_LIMIT, OtherWindows};
@@ -33,17 +34,8 @@ pub fn BringIn(
     /// Called when something was brought in, also where nothing came of it.
     after: Callback<()>,
 ) -> impl IntoView {
-    let follow = use_context::<OtherWindows>();
     let input = NodeRef::<Input>::new();
-    let done: Tell = Arc::new(move |told| {
-        // The screen may have been left meanwhile.
-        said.try_set(Some(told));
-        // Settings may have come along, for this window too.
-        if let Some(follow) = follow {
-            follow.touch();
-        }
-        after.try_run(());
-    });
+    let done = done(said, after);
     let look = move |_| {
         let chosen = input.get_untracked();
         let Some(chosen) = chosen.and_then(|input| files::chosen(&input)) else {
@@ -69,6 +61,47 @@ pub fn BringIn(
         </label>
     }
     .into_any()
+}
+
+/// A button that takes a basket which was copied elsewhere on this device, and looks into it.
+#[component]
+pub fn PasteIn(
+    /// Where it says what would come of it, and then what came of it.
+    said: RwSignal<Option<FileReport>>,
+    /// Called when something was brought in, also where nothing came of it.
+    after: Callback<()>,
+) -> impl IntoView {
+    let done = done(said, after);
+    let paste = move |_| {
+        let (pasted, done) = (clipboard::paste(), Arc::clone(&done));
+        spawn_local(async move {
+            let told = match pasted.await {
+                Ok(text) => read(text, done).await,
+                Err(files::Unwilling) => FileReport::line(Tone::Mind, text::bring_in::NOT_PASTED),
+            };
+            said.try_set(Some(told));
+        });
+    };
+    view! {
+        <button type="button" class="button paste" on:click=paste>
+            {text::bring_in::PASTE}
+        </button>
+    }
+    .into_any()
+}
+
+/// Tells what came of what was brought in.
+fn done(said: RwSignal<Option<FileReport>>, after: Callback<()>) -> Tell {
+    let follow = use_context::<OtherWindows>();
+    Arc::new(move |told| {
+        // The screen may have been left meanwhile.
+        said.try_set(Some(told));
+        // Settings may have come along, for this window too.
+        if let Some(follow) = follow {
+            follow.touch();
+        }
+        after.try_run(());
+    })
 }
 
 /// What was said, as a notice that is announced, or what is asked.
@@ -99,12 +132,16 @@ async fn looked_into(chosen: &web_sys::File, done: Tell) -> FileReport {
     // Not even read when it is far too large for a phone.
     #[allow(clippy::cast_precision_loss)] // far below 2^53
     if chosen.size() > FILE_LIMIT as f64 {
-        return FileReport::line(Tone::Wrong, text::keep::TOO_LARGE);
+        return FileReport::line(Tone::Wrong, text::settings::TOO_LARGE);
     }
     let Ok(text) = files::read(chosen).await else {
-        return FileReport::line(Tone::Wrong, text::keep::UNREAD);
+        return FileReport::line(Tone::Wrong, text::settings::UNREAD);
     };
+    read(text, done).await
+}
+
+async fn read(text: String, done: Tell) -> FileReport {
     look::look_into(text, store::now(), done)
         .await
-        .unwrap_or_else(|_| FileReport::line(Tone::Wrong, text::keep::NOT_LOADED))
+        .unwrap_or_else(|_| FileReport::line(Tone::Wrong, text::settings::NOT_LOADED))
 }

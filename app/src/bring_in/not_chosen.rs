@@ -82,7 +82,7 @@ fn pairs(
     .into_any())
 }
 
-/// One of them.
+/// A pair that was not chosen, with what can be done with it.
 fn one(pair: NotChosen, done: Callback<(Result<(), StoreError>, &'static str)>) -> AnyView {
     let NotChosen {
         id, name, progress, ..

@@ -22,5 +22,5 @@ impl FileReport {
     }
 }
 
-/// Where it is told what came of a file. Not tied to the button, which may be gone by then.
+/// Shows what came of a file. Not tied to the button, which may be gone by then.
 pub(super) type Tell = Arc<dyn Fn(FileReport) + Send + Sync>;

@@ -7,13 +7,13 @@ use std::ops::Range;
 use evenloop_engine::needles::{Item, Needles};
 use evenloop_engine::plan::{Move, Plan, SectionKind};
 use evenloop_engine::recipe::Toe;
+use evenloop_engine::sort::sort;
 use evenloop_engine::stitch::{Cross, Decrease, Increase, Lean, Op, RareStitch, Yarn};
 use evenloop_engine::trace::{Position, Trace};
 
 use super::loops::{Loops, StitchId};
 use super::places::{NOWHERE, narrow, places, region};
 use super::stitch::{CableLayer, FabricStitch, PlaceInRound, Region, StitchKind, Zone};
-use crate::sort::sort;
 
 /// All stitches of a sock, in the order in which they are made.
 #[derive(Debug, Clone, PartialEq, Eq)]

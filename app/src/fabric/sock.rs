@@ -1,6 +1,7 @@
 //! The whole sock on the table: its stitches as paths, and its outline.
 
 use evenloop_engine::plan::Plan;
+use evenloop_engine::sort::sort;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::{Position, Trace};
 
@@ -11,7 +12,6 @@ use super::point::{Point, number, point};
 use super::shapes::{PartShape, RowShape};
 use super::stitch::{CableLayer, FabricStitch, Region, StitchKind, Zone};
 use super::yarn_paths::{Detail, Drawn, FabricPaths};
-use crate::sort::sort;
 
 /// A sock that can be drawn.
 #[derive(Debug, Clone)]

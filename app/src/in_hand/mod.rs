@@ -9,6 +9,7 @@ mod pair_in_hand;
 mod remarks;
 mod rounds;
 mod session;
+mod totals;
 mod two_at_a_time;
 #[cfg(test)]
 pub(crate) mod typed;
@@ -19,5 +20,6 @@ pub(crate) use pair_in_hand::{PairInHand, use_pair_in_hand, whose_sock};
 pub(crate) use remarks::remarks_at;
 pub(crate) use rounds::Rounds;
 pub(crate) use session::{JumpScope, Session, SockInHand};
+pub(crate) use totals::{Totals, about};
 pub(crate) use two_at_a_time::{NotTogether, SeatedAnew};
 pub(crate) use without_pair::WithoutPair;

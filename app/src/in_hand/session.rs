@@ -98,7 +98,7 @@ impl Session {
         Ok(Some(session))
     }
 
-    /// A pair as it is at hand. Lives as long as what it was made in.
+    /// A pair as it is at hand. Lives as long as the reactive owner in which it is made.
     pub(super) fn of(pair: OpenPair) -> Self {
         let sock = pair.whose_turn();
         let at = pair.journals[sock.index()].position();

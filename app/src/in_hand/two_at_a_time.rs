@@ -35,7 +35,7 @@ impl SeatedAnew {
     /// The plan for a sock of ours.
     ///
     /// # Errors
-    /// Why the rest cannot be seated so; a pattern is read by nothing in here.
+    /// Why the rest cannot be seated so. No pattern is read here.
     pub(crate) fn ours(&self) -> Result<Plan, NotTogether> {
         replan(&self.plan, self.done, &self.recipe).map_err(NotTogether::Refused)
     }

@@ -41,7 +41,7 @@ pub(crate) fn WithoutPair(
                 <p>{why_shut(&error)}</p>
                 <div class="buttons">
                     {link("button", to(Screen::Basket.path()), text::now::TO_BASKET)}
-                    {link("button", to(Screen::Keep.path()), text::now::TO_KEEP)}
+                    {link("button", to(Screen::Settings.path()), text::now::TO_SETTINGS)}
                 </div>
             </Notice>
         }

@@ -1,7 +1,7 @@
 //! Stitches bound off on two needles: each lifted over the next, two worked together, or with a yarn over.
 
 use super::edges::link;
-use super::stitches::{Frame, Side, Stitch, at, fallen, held, moved, new, off};
+use super::stitches::{DrawnStitch, Frame, Side, at, fallen, held, moved, new, off};
 use super::strand::{Ink, Knot, k};
 use super::worked::{
     BEHIND, HOLDING, IN, KNIT_WRAP, OUTSIDE, RESTING, RIGHT, fabric, into, rests_behind,
@@ -32,9 +32,9 @@ fn chain(frame: Frame, feet: &[f32], end: f32, ink: Ink) -> Frame {
 /// from the first foot on the links of the edge, the leftmost up to `end`.
 fn edge(
     yarn: &[Knot],
-    on: &[Stitch],
+    on: &[DrawnStitch],
     below: &[f32],
-    worked: &[Stitch],
+    worked: &[DrawnStitch],
     (feet, end): (&[f32], f32),
 ) -> Frame {
     let frame = fabric(Side::Knit, below).row(yarn, on, &[]);
@@ -56,7 +56,7 @@ fn lifting(frame: Frame, point: f32) -> Frame {
 }
 
 /// A loop that is carried over to the left on the point that lifts it.
-fn carried(foot: f32, head: f32) -> Stitch {
+fn carried(foot: f32, head: f32) -> DrawnStitch {
     let needle = fallen(28.0, 48.0) + (28.0 - head) * 0.18;
     let fall = fallen(head, 0.0);
     moved(foot).head(head).in_front(needle - fall).subject()
@@ -65,7 +65,7 @@ fn carried(foot: f32, head: f32) -> Stitch {
 /// Each stitch lifted over the next.
 pub(crate) fn plain() -> [Frame; 5] {
     let before = [158.0];
-    let two = |first: &[Stitch]| {
+    let two = |first: &[DrawnStitch]| {
         let mut on = vec![new(132.0).foot_y(96.0).ink(Ink::Yarn)];
         on.extend(first);
         edge(
@@ -88,7 +88,7 @@ pub(crate) fn plain() -> [Frame; 5] {
             ],
             &[],
         );
-        let mut row: Vec<Stitch> = [2.0, 28.0, 54.0].map(lowered).to_vec();
+        let mut row: Vec<DrawnStitch> = [2.0, 28.0, 54.0].map(lowered).to_vec();
         row.push(off(132.0));
         row.extend(RIGHT.map(off));
         chain(frame.row(&[], &row, &[]), &BOUND, 158.0, Ink::Fabric).holds_along(&[
@@ -134,7 +134,7 @@ pub(crate) fn plain() -> [Frame; 5] {
 pub(crate) fn together() -> [Frame; 5] {
     let back = held(124.0).head(108.0).foot_y(101.0).subject();
     let next = held(82.0).subject();
-    let begun = |yarn: &[Knot], back: Stitch, next: Stitch| {
+    let begun = |yarn: &[Knot], back: DrawnStitch, next: DrawnStitch| {
         let frame = fabric(Side::Knit, &[82.0, 128.0]).row(yarn, &[back], &[]);
         chain(
             into(frame, &[next, off(128.0)]),
@@ -143,9 +143,9 @@ pub(crate) fn together() -> [Frame; 5] {
             Ink::Fabric,
         )
     };
-    let open = |stitch: Stitch| stitch.wide(14.0).behind(at::BEHIND_TAKES);
+    let open = |stitch: DrawnStitch| stitch.wide(14.0).behind(at::BEHIND_TAKES);
     let (open_next, open_back) = (open(next).head(94.0), open(back).head(106.0));
-    let joined = |on: Stitch, yarn: &[Knot]| {
+    let joined = |on: DrawnStitch, yarn: &[Knot]| {
         let frame = fabric(Side::Knit, &[104.0, 132.0]).row(yarn, &[on], &[]);
         let frame = into(
             frame,
@@ -182,7 +182,7 @@ pub(crate) fn together() -> [Frame; 5] {
 
 /// A yarn over before each stitch, lifted over with it.
 pub(crate) fn yarn_over() -> [Frame; 7] {
-    let start = |yarn: &[Knot], next: Stitch| {
+    let start = |yarn: &[Knot], next: DrawnStitch| {
         edge(
             yarn,
             &[new(158.0).subject()],
@@ -215,7 +215,7 @@ pub(crate) fn yarn_over() -> [Frame; 7] {
         .wide(9.0)
         .turned()
         .strand(Ink::Yarn);
-    let knitted = |on: &[Stitch]| {
+    let knitted = |on: &[DrawnStitch]| {
         let mut all = vec![new(106.0).foot_y(96.0).ink(Ink::Yarn).strand(Ink::Yarn)];
         all.extend(on);
         edge(

@@ -1,6 +1,7 @@
-//! Stitches cast on: with a long tail, and onto two needles at once for a closed toe. The needles are in the right hand,
-//! the yarn comes from the left one; stitches come from the right to the left. But for the wrapped cast-on: its needles
-//! are in the left hand, as they lie to be knitted, and the yarn is wound towards their points.
+//! What cast-ons with the yarn round finger and thumb are drawn of, and those onto two needles at once for a closed toe.
+//! The needles are in the right hand, the yarn comes from the left one; stitches come from the right to the left. But
+//! for the wrapped cast-on: its needles are in the left hand, as they lie to be knitted, and the yarn is wound towards
+//! their points.
 
 use super::stitches::{Frame, Side, at};
 use super::strand::{Ink, Knot, k};
@@ -15,12 +16,12 @@ pub(super) const BEFORE_FINGER: i8 = 9;
 
 /// Where the needle's point is, and how high the needle lies at the right edge of the picture.
 #[derive(Clone, Copy)]
-pub(super) struct Lie {
+pub(super) struct NeedleLine {
     pub(super) point: (f32, f32),
     pub(super) right: f32,
 }
 
-impl Lie {
+impl NeedleLine {
     pub(super) fn y(self, x: f32) -> f32 {
         let (px, py) = self.point;
         py + (x - px) * (self.right - py) / (252.0 - px)
@@ -30,7 +31,7 @@ impl Lie {
 /// Stitches on the needle with the tail's bumps below them, from the left to the right.
 pub(super) fn cast(
     mut frame: Frame,
-    lie: Lie,
+    line: NeedleLine,
     xs: &[f32],
     ink: Ink,
     yarn: &[Knot],
@@ -39,7 +40,7 @@ pub(super) fn cast(
     let mut own = yarn.to_vec();
     let mut bumps = tail.to_vec();
     for x in xs {
-        let y = lie.y(*x);
+        let y = line.y(*x);
         own.extend([
             k(x - 4.0, y + 40.0, at::LEG_BEHIND),
             k(x - 8.5, y + 18.0, at::LEG_BEHIND),
@@ -61,12 +62,12 @@ pub(super) fn cast(
     frame
 }
 
-pub(super) fn needle(frame: Frame, lie: Lie, depths: &[(f32, i8)]) -> Frame {
+pub(super) fn needle(frame: Frame, line: NeedleLine, depths: &[(f32, i8)]) -> Frame {
     let mut knots: Vec<Knot> = depths
         .iter()
-        .map(|(x, depth)| k(*x, lie.y(*x), *depth))
+        .map(|(x, depth)| k(*x, line.y(*x), *depth))
         .collect();
-    knots.push(k(lie.point.0, lie.point.1, 0));
+    knots.push(k(line.point.0, line.point.1, 0));
     frame.straight(Ink::Needle, &knots)
 }
 
@@ -114,132 +115,6 @@ pub(super) fn round_thumb(to: &[Knot]) -> Vec<Knot> {
     ];
     yarn.extend(to);
     yarn
-}
-
-/// The finger's strand on the needle, from the palm to the foot of the last stitch.
-pub(super) fn finger_caught(foot: Knot) -> Vec<Knot> {
-    over_finger(&[
-        k(66.0, 42.0, at::LEG_BEHIND),
-        k(76.0, 42.0, at::LEG),
-        k(82.0, 62.0, at::LEG),
-        k(108.0, 92.0, at::LEG_BEHIND),
-        foot,
-    ])
-}
-
-/// The finger's strand drawn through as a new loop, from the palm to the foot of the last stitch.
-pub(super) fn drawn_through(foot: Knot) -> Vec<Knot> {
-    over_finger(&[
-        k(62.0, 90.0, at::LEG_BEHIND),
-        k(83.0, 112.0, at::LEG_BEHIND),
-        k(78.0, 88.0, at::LEG_BEHIND),
-        k(86.0, 74.0, at::LEG),
-        k(94.0, 90.0, at::LEG),
-        k(91.0, 112.0, at::LEG_BEHIND),
-        k(116.0, 116.0, at::LEG_BEHIND),
-        foot,
-    ])
-}
-
-/// Long-tail cast-on.
-pub(crate) fn long_tail() -> [Frame; 6] {
-    let rest = Lie {
-        point: (112.0, 66.0),
-        right: 84.0,
-    };
-    let xs = [152.0, 178.0, 204.0, 230.0];
-    let start = |hand: Frame, lie: Lie, depths: &[(f32, i8)], yarn: &[Knot], tail: &[Knot]| {
-        needle(cast(hand, lie, &xs, Ink::Fabric, &[], &[]), lie, depths)
-            .line(Ink::Yarn, yarn)
-            .line(Ink::Subject, tail)
-    };
-    let hand = || thumb(finger(Frame::new(Side::Knit)));
-    let foot = |lie: Lie| k(xs[0] - 4.0, lie.y(xs[0]) + 40.0, at::LEG_BEHIND);
-    let bump = |lie: Lie| k(xs[0] - 11.0, lie.y(xs[0]) + 40.0, at::LEG_BEHIND);
-    let slack = |lie: Lie| over_finger(&[k(96.0, 80.0, BEHIND_FINGER), foot(lie)]);
-    let to_needle = |lie: Lie| round_thumb(&[k(98.0, 112.0, BEHIND_FINGER), bump(lie)]);
-    // Under the strand before the thumb.
-    let under = Lie {
-        point: (12.0, 140.0),
-        right: 62.0,
-    };
-    // On to the strand at the finger, the thumb's strand on the needle.
-    let over = Lie {
-        point: (62.0, 50.0),
-        right: 92.0,
-    };
-    let through = Lie {
-        point: (62.0, 84.0),
-        right: 82.0,
-    };
-    let lifted = {
-        let mut lifted = vec![
-            k(-10.0, 90.0, BEFORE_FINGER),
-            k(24.0, 98.0, BEFORE_FINGER),
-            k(74.0, 68.0, BEFORE_FINGER),
-            k(86.0, 46.0, at::LEG_BEHIND),
-            k(72.0, 74.0, at::LEG_BEHIND),
-            k(48.0, 116.0, BEFORE_FINGER),
-            k(36.0, 148.0, BEFORE_FINGER),
-            k(46.0, 168.0, BEHIND_FINGER),
-            k(66.0, 122.0, BEHIND_FINGER),
-            k(100.0, 108.0, BEHIND_FINGER),
-        ];
-        lifted.push(bump(over));
-        lifted
-    };
-    let caught = finger_caught(foot(over));
-    // The loop on the needle, and round its neck the thumb's loop.
-    let new_loop = drawn_through(foot(through));
-    let round_new = [
-        k(-10.0, 90.0, BEFORE_FINGER),
-        k(34.0, 108.0, BEFORE_FINGER),
-        k(86.0, 106.0, BEFORE_FINGER),
-        k(102.0, 101.0, BEHIND_FINGER - 6),
-        k(80.0, 100.0, BEHIND_FINGER - 6),
-        k(50.0, 122.0, BEFORE_FINGER),
-        k(37.0, 148.0, BEFORE_FINGER),
-        k(46.0, 168.0, BEHIND_FINGER),
-        k(68.0, 130.0, BEHIND_FINGER),
-        k(104.0, 128.0, BEHIND_FINGER),
-        bump(through),
-    ];
-    let all: &[(f32, i8)] = &[(252.0, at::HOLDS)];
-    let in_front: &[(f32, i8)] = &[(252.0, at::HOLDS), (96.0, 7)];
-    [
-        start(hand(), rest, all, &slack(rest), &to_needle(rest)),
-        start(hand(), under, in_front, &slack(under), &to_needle(under)),
-        start(hand(), over, all, &slack(over), &lifted),
-        start(hand(), over, all, &caught, &lifted),
-        start(hand(), through, all, &new_loop, &round_new),
-        new_stitch(&xs),
-    ]
-}
-
-/// The thumb is out, and the tail is pulled: a new stitch beside those from before.
-pub(super) fn new_stitch(xs: &[f32]) -> Frame {
-    let x = 126.0;
-    let done_lie = Lie {
-        point: (92.0, 64.0),
-        right: 84.0,
-    };
-    let done = cast(
-        Frame::new(Side::Knit),
-        done_lie,
-        &[x],
-        Ink::Yarn,
-        &over_finger(&[k(84.0, 74.0, BEHIND_FINGER)]),
-        &[
-            k(-10.0, 96.0, BEHIND_FINGER),
-            k(30.0, 132.0, BEHIND_FINGER),
-            k(80.0, 128.0, BEHIND_FINGER),
-        ],
-    );
-    needle(
-        cast(finger(done), done_lie, xs, Ink::Fabric, &[], &[]),
-        done_lie,
-        &[(252.0, at::HOLDS)],
-    )
 }
 
 /// The needles of a closed cast-on.

@@ -2,7 +2,7 @@
 
 use core::f32::consts::TAU;
 
-use super::stitches::{Frame, Front, Side, Stitch, at, held, moved, new, off};
+use super::stitches::{DrawnStitch, Frame, Front, Side, at, held, moved, new, off};
 use super::strand::{Ink, Knot, k};
 use super::worked::{
     AS_TO_KNIT, BEHIND, HOLDING, IN, OUTSIDE, RESTING, RIGHT, fabric, into, made, off_pair,
@@ -19,7 +19,7 @@ fn through(x: f32) -> f32 {
 
 /// The last stitches on their needles; the first `off` of those on the one are threaded.
 fn last_stitches(worked: usize) -> Frame {
-    let row: Vec<Stitch> = ON
+    let row: Vec<DrawnStitch> = ON
         .iter()
         .rev()
         .enumerate()
@@ -188,8 +188,8 @@ pub(crate) fn corner() -> [Frame; 8] {
     // At the heel's other end the loop lies after the last stitch of the heel.
     let last = 106.0;
     let (beyond, slipped) = (84.0, moved(132.0).turned().subject());
-    let at_end = |row: &[Stitch], feet: &[f32]| {
-        let mut all: Vec<Stitch> = [2.0, 28.0].map(held).to_vec();
+    let at_end = |row: &[DrawnStitch], feet: &[f32]| {
+        let mut all: Vec<DrawnStitch> = [2.0, 28.0].map(held).to_vec();
         all.extend(row);
         all.extend(RIGHT.map(off));
         let below = [&[2.0, 28.0], feet, &RIGHT[..]].concat();

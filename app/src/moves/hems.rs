@@ -1,7 +1,7 @@
 //! Hems folded inside: knitted together with their cast-on edge, or sewn down.
 
 use super::graft;
-use super::stitches::{Frame, Front, Side, Stitch, at, fallen, held, new};
+use super::stitches::{DrawnStitch, Frame, Front, Side, at, fallen, held, new};
 use super::strand::{Ink, Knot, k};
 use super::worked::{
     AS_TO_KNIT, HOLDING, IN, KNIT_WRAP, OUTSIDE, RESTING, fabric, into, made, off_pair,
@@ -36,7 +36,7 @@ pub(crate) fn joined() -> [Frame; 5] {
     let in_edge = held(112.0).foot_y(66.0).wide(8.0).subject();
     let start = |yarn: &[Knot]| made(fabric(Side::Knit, &[x]), yarn, &[]);
     let lifted = || edge_behind(start(&rests_behind(158.0)), true);
-    let open: [Stitch; 2] = [stitch.head(96.0).wide(14.0), in_edge.head(108.0).wide(12.0)];
+    let open: [DrawnStitch; 2] = [stitch.head(96.0).wide(14.0), in_edge.head(108.0).wide(12.0)];
     let [on_top, below] = off_pair(Front::Left);
     [
         edge_behind(into(start(&rests_behind(158.0)), &[stitch]), false)

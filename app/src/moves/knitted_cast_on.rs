@@ -1,14 +1,14 @@
 //! The knitted cast-on: each loop is knitted out of the one before.
 
-use super::stitches::{Frame, Side, Stitch, at, held};
+use super::stitches::{DrawnStitch, Frame, Side, at, held};
 use super::strand::{Ink, Knot, k};
 use super::worked::{AS_TO_KNIT, HOLDING, IN, OUTSIDE, RESTING};
 
 /// A loop knitted out of the one before, and put beside it.
 pub(crate) fn knitted_on() -> [Frame; 6] {
     let cast = [2.0, 28.0, 54.0, 80.0];
-    let row = |yarn: &[Knot], last: &[Stitch]| {
-        let mut all: Vec<Stitch> = cast.map(|x| held(x).foot_y(98.0)).to_vec();
+    let row = |yarn: &[Knot], last: &[DrawnStitch]| {
+        let mut all: Vec<DrawnStitch> = cast.map(|x| held(x).foot_y(98.0)).to_vec();
         all.extend(last);
         Frame::new(Side::Knit).row(yarn, &all, &[])
     };

@@ -13,6 +13,7 @@ mod graft;
 mod gusset;
 mod hems;
 mod knitted_cast_on;
+mod long_tail;
 mod openings;
 mod provisional;
 mod rings;
@@ -23,7 +24,6 @@ mod stitches;
 mod strand;
 mod tubular;
 mod tubular_cast_on;
-mod twisted_cast_on;
 mod worked;
 
 #[cfg(test)]
@@ -36,7 +36,7 @@ use crate::text;
 
 /// One frame of a sequence.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Step {
+pub struct MoveFrame {
     /// The inside of an SVG picture of the size of [`VIEW_BOX`].
     pub picture: String,
     /// What the hands do.
@@ -49,7 +49,7 @@ pub struct Step {
 pub const VIEW_BOX: &str = "0 0 2400 1760";
 
 /// The frames of a move, in order.
-pub fn sequence(technique: Technique, english: English, hand: KnittingHand) -> Vec<Step> {
+pub fn sequence(technique: Technique, english: English, hand: KnittingHand) -> Vec<MoveFrame> {
     use text::moves as said;
     match technique {
         Technique::K2tog => steps(hand, worked::k2tog(), said::k2tog(hand)),
@@ -75,7 +75,7 @@ pub fn sequence(technique: Technique, english: English, hand: KnittingHand) -> V
         ),
         Technique::Knit => steps(hand, worked::knit(), said::knit(hand)),
         Technique::Purl => steps(hand, worked::purl(), said::purl(hand)),
-        Technique::LongTail => steps(hand, cast_ons::long_tail(), said::long_tail(hand)),
+        Technique::LongTail => steps(hand, long_tail::long_tail(), said::long_tail(hand)),
         Technique::Join => steps(hand, rings::join(), said::join(hand)),
         Technique::MagicLoop => steps(hand, rings::magic_loop(), said::magic_loop(hand)),
         Technique::WrappedCastOn => steps(
@@ -109,7 +109,7 @@ pub fn sequence(technique: Technique, english: English, hand: KnittingHand) -> V
         ),
         Technique::TwistedLongTail => steps(
             hand,
-            twisted_cast_on::twisted_long_tail(),
+            long_tail::twisted_long_tail(),
             said::twisted_long_tail(hand),
         ),
         Technique::KnittedOn => steps(hand, knitted_cast_on::knitted_on(), said::knitted_on(hand)),
@@ -136,7 +136,7 @@ fn steps<const N: usize>(
     hand: KnittingHand,
     frames: [Frame; N],
     captions: [String; N],
-) -> Vec<Step> {
+) -> Vec<MoveFrame> {
     frames
         .into_iter()
         .zip(captions)
@@ -144,7 +144,7 @@ fn steps<const N: usize>(
         .collect()
 }
 
-fn step(hand: KnittingHand, frame: &Frame, caption: String) -> Step {
+fn step(hand: KnittingHand, frame: &Frame, caption: String) -> MoveFrame {
     let drawn = strand::drawn(frame.strands());
     let picture = match hand {
         KnittingHand::Right => drawn,
@@ -152,7 +152,7 @@ fn step(hand: KnittingHand, frame: &Frame, caption: String) -> Step {
             format!("<g transform=\"matrix(-1 0 0 1 2400 0)\">{drawn}</g>")
         }
     };
-    Step {
+    MoveFrame {
         picture,
         caption,
         on_needles: frame.on_needles,

@@ -2,7 +2,7 @@
 //! row's own right side up, as for a graft.
 
 use super::graft;
-use super::stitches::{Frame, Side, Stitch, at, held, new, off};
+use super::stitches::{DrawnStitch, Frame, Side, at, held, new, off};
 use super::strand::{Ink, Knot, k};
 use super::worked::{HOLDING, LEFT, OUTSIDE, RESTING, RIGHT, fabric, into, rests_behind};
 
@@ -71,7 +71,7 @@ pub(crate) fn waste() -> [Frame; 8] {
         k(150.0, 118.0, at::YARN_BEHIND),
     ];
     let heel = [80.0, 106.0];
-    let made = |frame: Frame, yarn: &[Knot], on: &[Stitch]| {
+    let made = |frame: Frame, yarn: &[Knot], on: &[DrawnStitch]| {
         frame
             .row(&[], on, &[])
             .row(yarn, &RIGHT.map(new), &[k(256.0, 168.0, at::BETWEEN)])

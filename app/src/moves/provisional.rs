@@ -2,7 +2,7 @@
 //! hand, its point to the right, the hook in the right one.
 
 use super::edges::link;
-use super::stitches::{Frame, Side, Stitch, at, held, off};
+use super::stitches::{DrawnStitch, Frame, Side, at, held, off};
 use super::strand::{Ink, Knot, k};
 
 /// The needle, and the chain before it.
@@ -192,7 +192,7 @@ pub(crate) fn chain() -> [Frame; 8] {
 /// The sock turned upside down, the chain on top: so many loops of its own yarn are free and on a needle.
 fn undone(free: usize) -> Frame {
     let xs = [2.0, 28.0, 54.0, 80.0, 106.0, 132.0, 158.0, 184.0, 210.0];
-    let loops: Vec<Stitch> = xs
+    let loops: Vec<DrawnStitch> = xs
         .iter()
         .enumerate()
         .map(|(i, x)| {

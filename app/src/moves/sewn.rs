@@ -1,6 +1,6 @@
 //! Bind-offs that are sewn: the yarn is cut, and a threaded needle goes through stitches that lie on the needle.
 
-use super::stitches::{Frame, Stitch, at, fallen, held, moved, off};
+use super::stitches::{DrawnStitch, Frame, at, fallen, held, moved, off};
 use super::strand::{Ink, Knot, k};
 use super::worked::{HOLDING, OUTSIDE, RESTING, RIGHT, fabric, rests_behind};
 
@@ -25,14 +25,14 @@ fn threaded(frame: Frame, knots: &[Knot]) -> Frame {
 /// So many stitches are off; those of `worked` are worked. In front of the edge the thread lies like a cord.
 fn under_way(done: usize, worked: &[f32]) -> Frame {
     let (waits, gone) = ON.split_at(ON.len() - done);
-    let subject = |stitch: Stitch, x: &f32| {
+    let subject = |stitch: DrawnStitch, x: &f32| {
         if worked.contains(x) {
             stitch.subject()
         } else {
             stitch
         }
     };
-    let mut row: Vec<Stitch> = waits.iter().map(|x| subject(held(*x), x)).collect();
+    let mut row: Vec<DrawnStitch> = waits.iter().map(|x| subject(held(*x), x)).collect();
     row.extend(gone.iter().chain(&OFF).map(|x| subject(off(*x), x)));
     let cords: Vec<Vec<Knot>> = gone
         .iter()
@@ -137,8 +137,8 @@ pub(crate) fn sewn() -> [Frame; 6] {
 
 /// A rib of one and one: purl stitches by turns, so many of them off.
 fn rib(done: &[f32], worked: f32) -> Frame {
-    let purl = |i: usize, stitch: Stitch| if i % 2 == 1 { stitch.purl() } else { stitch };
-    let row: Vec<Stitch> = ON
+    let purl = |i: usize, stitch: DrawnStitch| if i % 2 == 1 { stitch.purl() } else { stitch };
+    let row: Vec<DrawnStitch> = ON
         .into_iter()
         .enumerate()
         .map(|(i, x)| {
@@ -151,7 +151,7 @@ fn rib(done: &[f32], worked: f32) -> Frame {
             purl(i, stitch)
         })
         .collect();
-    let waits: Vec<Stitch> = RIGHT
+    let waits: Vec<DrawnStitch> = RIGHT
         .into_iter()
         .enumerate()
         .map(|(i, x)| purl(i + 1, moved(x)))

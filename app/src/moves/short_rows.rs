@@ -1,6 +1,6 @@
 //! German short rows: the double stitch, and how it is worked.
 
-use super::stitches::{Frame, Side, Stitch, at, held, moved, new, off, takes_at};
+use super::stitches::{DrawnStitch, Frame, Side, at, held, moved, new, off, takes_at};
 use super::strand::{Ink, Knot, k};
 use super::worked::{
     AS_TO_PURL, DRAWN_TO_FRONT, HOLDING, IN, KNIT_WRAP, LEFT, OUTSIDE, RESTING, RIGHT, rests_behind,
@@ -13,11 +13,11 @@ const ROW: f32 = 101.0;
 
 /// The work after the turn: the row below, of which the right needle holds what waits; `below` comes under the
 /// stitch that is moved.
-fn turned(last: f32, below: Stitch) -> Frame {
+fn turned(last: f32, below: DrawnStitch) -> Frame {
     let mut feet = WORKED.to_vec();
     feet.push(last);
     feet.extend(RIGHT);
-    let mut row: Vec<Stitch> = WORKED.map(off).to_vec();
+    let mut row: Vec<DrawnStitch> = WORKED.map(off).to_vec();
     row.push(below);
     row.extend(RIGHT.map(moved));
     Frame::new(Side::Knit).below(&feet).row(
@@ -28,8 +28,8 @@ fn turned(last: f32, below: Stitch) -> Frame {
 }
 
 /// The row that has just ended, its last stitch and its yarn.
-fn ended(frame: Frame, last: Stitch, yarn: &[Knot]) -> Frame {
-    let mut row: Vec<Stitch> = WORKED.map(|x| held(x).foot_y(ROW)).to_vec();
+fn ended(frame: Frame, last: DrawnStitch, yarn: &[Knot]) -> Frame {
+    let mut row: Vec<DrawnStitch> = WORKED.map(|x| held(x).foot_y(ROW)).to_vec();
     row.push(last);
     frame.row(&[], &row, &[]).line(Ink::Yarn, yarn)
 }
@@ -57,8 +57,8 @@ pub(crate) fn double() -> [Frame; 5] {
         ..knot
     });
     let needle = takes_at(to);
-    let pulled = |frame: Frame, stitches: &[Stitch], lead: &[Knot]| {
-        let row: Vec<Stitch> = WORKED
+    let pulled = |frame: Frame, stitches: &[DrawnStitch], lead: &[Knot]| {
+        let row: Vec<DrawnStitch> = WORKED
             .iter()
             .map(|x| held(*x).foot_y(ROW))
             .take(WORKED.len() + 1 - stitches.len())
@@ -125,7 +125,7 @@ pub(crate) fn double() -> [Frame; 5] {
 }
 
 /// The foot of the last of some stitches, as it hangs.
-fn fallen_foot(row: &[Stitch]) -> f32 {
+fn fallen_foot(row: &[DrawnStitch]) -> f32 {
     row.last()
         .map_or(0.0, |stitch| super::stitches::fallen(stitch.foot_x(), ROW))
 }
@@ -133,8 +133,8 @@ fn fallen_foot(row: &[Stitch]) -> f32 {
 /// Working a double stitch.
 pub(crate) fn double_worked() -> [Frame; 5] {
     let x = 114.0;
-    let row = |frame: Frame, double: Stitch| {
-        let mut left: Vec<Stitch> = LEFT.map(held).to_vec();
+    let row = |frame: Frame, double: DrawnStitch| {
+        let mut left: Vec<DrawnStitch> = LEFT.map(held).to_vec();
         left.push(held(80.0));
         left.push(double);
         frame.row(&[], &left, &[])

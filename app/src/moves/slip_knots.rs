@@ -1,14 +1,14 @@
 //! A cast-on of slip knots.
 
-use super::cast_ons::{Lie, needle};
+use super::cast_ons::{NeedleLine, needle};
 use super::stitches::{Frame, Side, at};
 use super::strand::{Ink, Knot, k};
 
 /// Slip knots on the needle, from the left to the right.
-fn knots(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, from: &[Knot]) -> Frame {
+fn knots(mut frame: Frame, line: NeedleLine, xs: &[f32], ink: Ink, from: &[Knot]) -> Frame {
     let mut yarn = from.to_vec();
     for x in xs {
-        let y = lie.y(*x);
+        let y = line.y(*x);
         yarn.extend([
             k(x - 9.0, y + 36.0, at::LEG_BEHIND),
             k(x + 7.0, y + 34.0, at::LEG_BEHIND),
@@ -30,7 +30,7 @@ fn knots(mut frame: Frame, lie: Lie, xs: &[f32], ink: Ink, from: &[Knot]) -> Fra
 
 /// Slip-knot cast-on.
 pub(crate) fn slip_knot() -> [Frame; 5] {
-    let lie = Lie {
+    let line = NeedleLine {
         point: (104.0, 46.0),
         right: 62.0,
     };
@@ -38,14 +38,14 @@ pub(crate) fn slip_knot() -> [Frame; 5] {
     let all: &[(f32, i8)] = &[(252.0, at::HOLDS)];
     let on = |yarn: &[Knot]| {
         needle(
-            knots(Frame::new(Side::Knit), lie, &xs, Ink::Fabric, &[]),
-            lie,
+            knots(Frame::new(Side::Knit), line, &xs, Ink::Fabric, &[]),
+            line,
             all,
         )
         .line(Ink::Yarn, yarn)
     };
     // From the last knot to the left: the strand that a knot is made of.
-    let foot = k(141.0, lie.y(152.0) + 36.0, at::HEAD);
+    let foot = k(141.0, line.y(152.0) + 36.0, at::HEAD);
     // Its right side passes behind where it begins, to the end that goes to the ball.
     let ring = [
         k(104.0, 82.0, at::HEAD),
@@ -86,7 +86,7 @@ pub(crate) fn slip_knot() -> [Frame; 5] {
         k(70.0, 116.0, at::LEG_BEHIND),
         k(112.0, 96.0, at::TAKES - 1),
         k(112.0, 62.0, at::LEG_BEHIND),
-        k(123.0, lie.y(124.0) - 9.0, at::LEG),
+        k(123.0, line.y(124.0) - 9.0, at::LEG),
         k(135.0, 62.0, at::LEG),
         k(128.0, 94.0, at::LEG_BEHIND),
         k(146.0, 108.0, at::TAKES),
@@ -110,7 +110,7 @@ pub(crate) fn slip_knot() -> [Frame; 5] {
             knots(
                 knots(
                     Frame::new(Side::Knit),
-                    lie,
+                    line,
                     &[126.0],
                     Ink::Yarn,
                     &[
@@ -118,12 +118,12 @@ pub(crate) fn slip_knot() -> [Frame; 5] {
                         k(60.0, 120.0, at::LEG_BEHIND),
                     ],
                 ),
-                lie,
+                line,
                 &xs,
                 Ink::Fabric,
                 &[],
             ),
-            lie,
+            line,
             all,
         ),
     ]

@@ -4,6 +4,8 @@
 //!
 //! Two rows are told of: the stitches that are worked into, and the new ones that come out of them.
 
+use evenloop_engine::sort::sort;
+
 use super::strand::{HIDDEN, Ink, Knot, Strand, k};
 
 /// Where the needles' tips meet; to both sides of it they fall, as they do in the hands.
@@ -74,7 +76,7 @@ enum Seat {
 
 /// A stitch.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(crate) struct Stitch {
+pub(crate) struct DrawnStitch {
     foot: f32,
     foot_y: f32,
     head: f32,
@@ -98,8 +100,8 @@ pub(crate) struct Stitch {
 }
 
 /// A stitch on the needle that holds, at that place.
-pub(crate) const fn held(x: f32) -> Stitch {
-    Stitch {
+pub(crate) const fn held(x: f32) -> DrawnStitch {
+    DrawnStitch {
         foot: x,
         foot_y: FEET,
         head: x,
@@ -117,8 +119,8 @@ pub(crate) const fn held(x: f32) -> Stitch {
 }
 
 /// A stitch that is off the needle.
-pub(crate) const fn off(x: f32) -> Stitch {
-    Stitch {
+pub(crate) const fn off(x: f32) -> DrawnStitch {
+    DrawnStitch {
         half: 7.0,
         seat: Seat::Free(HEADS, at::HEAD),
         ..held(x)
@@ -126,23 +128,23 @@ pub(crate) const fn off(x: f32) -> Stitch {
 }
 
 /// A new stitch, on the needle that takes.
-pub(crate) const fn new(x: f32) -> Stitch {
-    Stitch {
+pub(crate) const fn new(x: f32) -> DrawnStitch {
+    DrawnStitch {
         foot_y: NEW_FEET,
         ..moved(x)
     }
 }
 
 /// A stitch that was moved to the needle that takes, unworked.
-pub(crate) const fn moved(x: f32) -> Stitch {
-    Stitch {
+pub(crate) const fn moved(x: f32) -> DrawnStitch {
+    DrawnStitch {
         seat: Seat::On(Front::Right, TAKES, at::NEW_LEG),
         behind: at::BEHIND_TAKES,
         ..held(x)
     }
 }
 
-impl Stitch {
+impl DrawnStitch {
     /// In another ink.
     pub(crate) const fn ink(self, ink: Ink) -> Self {
         Self { ink, ..self }
@@ -381,7 +383,7 @@ impl Frame {
 
     /// A row of stitches from the left to the right: one yarn, that comes in by `before` and goes on by
     /// `after`. The stitches fall with the needles; the other knots lie where they are.
-    pub(crate) fn row(mut self, before: &[Knot], stitches: &[Stitch], after: &[Knot]) -> Self {
+    pub(crate) fn row(mut self, before: &[Knot], stitches: &[DrawnStitch], after: &[Knot]) -> Self {
         let mut line: Vec<(Knot, Ink)> = before.iter().map(|knot| (*knot, Ink::Yarn)).collect();
         for stitch in stitches {
             if let Some(leg) = stitch.on() {
@@ -405,7 +407,7 @@ impl Frame {
         }
         line.extend(after.iter().map(|knot| (*knot, Ink::Fabric)));
         let mut inks: Vec<Ink> = line.iter().map(|(_, ink)| *ink).collect();
-        inks.sort_unstable();
+        sort(&mut inks, |a, b| a < b);
         inks.dedup();
         for ink in inks {
             let knots = line.iter().map(|(knot, own)| Knot {
@@ -494,9 +496,9 @@ impl Frame {
 
     /// The row below: stitches that hold those of `feet`, from the left to the right.
     pub(crate) fn below(self, feet: &[f32]) -> Self {
-        let stitches: Vec<Stitch> = feet
+        let stitches: Vec<DrawnStitch> = feet
             .iter()
-            .map(|x| Stitch {
+            .map(|x| DrawnStitch {
                 foot_y: FEET + 46.0,
                 seat: Seat::Free(FEET - 9.0, at::HEAD),
                 ..off(*x)

@@ -3,6 +3,8 @@
 
 use core::fmt::Write as _;
 
+use evenloop_engine::sort::sort;
+
 /// A point that a line runs through, and how far in front the piece of it lies that begins there.
 /// x to the right and y downward, in units of the picture (a stitch is some 16 of them wide); of two pieces the one with the higher depth is in front.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -183,7 +185,7 @@ pub(crate) fn drawn(strands: &[Strand]) -> String {
         .iter()
         .flat_map(|strand| strand.knots.iter().map(|knot| knot.depth))
         .collect();
-    depths.sort_unstable();
+    sort(&mut depths, |a, b| a < b);
     depths.dedup();
     depths.retain(|depth| *depth != HIDDEN);
     let mut picture = String::new();

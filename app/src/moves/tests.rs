@@ -12,13 +12,13 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::written_ops::read_ops;
 
 use super::strand::{HIDDEN, Ink};
-use super::{Step, cast_ons, sequence, stitches, worked};
+use super::{MoveFrame, cast_ons, sequence, stitches, worked};
 
-fn of(technique: Technique, hand: KnittingHand) -> Vec<Step> {
+fn of(technique: Technique, hand: KnittingHand) -> Vec<MoveFrame> {
     sequence(technique, English::AsWritten, hand)
 }
 
-fn all() -> impl Iterator<Item = (Technique, Vec<Step>)> {
+fn all() -> impl Iterator<Item = (Technique, Vec<MoveFrame>)> {
     Technique::ALL
         .into_iter()
         .map(|technique| (technique, of(technique, KnittingHand::Right)))
@@ -101,7 +101,7 @@ fn the_last_frame_has_as_many_stitches_as_the_simulator_makes_of_the_first() {
         (Technique::DoubleWorked, "k1"),
     ] {
         let steps = of(technique, KnittingHand::Right);
-        let total = |step: &Step| {
+        let total = |step: &MoveFrame| {
             let (held, taken) = step.on_needles;
             i64::try_from(held + taken).expect("few stitches")
         };
@@ -116,7 +116,7 @@ fn the_last_frame_has_as_many_stitches_as_the_simulator_makes_of_the_first() {
 
 #[test]
 fn a_stitch_is_fewer_where_one_is_bound_off_and_one_more_where_one_is_cast_on() {
-    let total = |step: &Step| step.on_needles.0 + step.on_needles.1;
+    let total = |step: &MoveFrame| step.on_needles.0 + step.on_needles.1;
     // In which frame it is done.
     for (technique, frame) in [
         (Technique::PlainBindOff, 4),
@@ -304,7 +304,7 @@ fn for_the_left_hand_everything_is_the_mirror_image() {
                 .replace("right", "left")
                 .replace('\u{1}', "right");
             let same = |text: &str| {
-                text.replace("left side before", "right side before")
+                text.replace("left side facing", "right side facing")
                     .replace("is right of the two", "is left of the two")
             };
             assert_eq!(same(&swapped), right.caption, "{technique:?}");

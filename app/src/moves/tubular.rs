@@ -1,11 +1,11 @@
 //! The two rounds of a tubular edge: of a rib of one and one, each kind of stitch is worked by itself.
 
-use super::stitches::{Frame, Side, Stitch, at, held, moved, new, off};
+use super::stitches::{DrawnStitch, Frame, Side, at, held, moved, new, off};
 use super::strand::{Ink, Knot, k};
 use super::worked::{AS_TO_PURL, HOLDING, IN, OUTSIDE, RESTING, rests_behind, rests_in_front};
 
 /// The stitches in the row that is worked into, from the left to the right, above their fabric.
-fn row(stitches: &[Stitch]) -> Frame {
+fn row(stitches: &[DrawnStitch]) -> Frame {
     let below: Vec<f32> = stitches.iter().map(|stitch| stitch.foot_x()).collect();
     Frame::new(Side::Knit).below(&below).row(&[], stitches, &[])
 }
@@ -36,7 +36,7 @@ fn before_slipped(frame: Frame, from: (f32, f32), to: (f32, f32), ink: Ink) -> F
 pub(crate) fn rounds() -> [Frame; 6] {
     let left = [held(2.0), held(28.0).purl(), held(54.0)];
     let right = [moved(158.0).purl(), off(184.0), moved(210.0).purl()];
-    let all = |subjects: &[Stitch]| {
+    let all = |subjects: &[DrawnStitch]| {
         let stitches = [&left[..], subjects, &right].concat();
         knitted(row(&stitches), &[], 184.0, Ink::Fabric)
     };

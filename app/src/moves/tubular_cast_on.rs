@@ -1,6 +1,6 @@
 //! The tubular cast-on: loops of the finger's strand and of the thumb's by turns.
 
-use super::cast_ons::{Lie, finger, needle, over_finger, round_thumb, thumb};
+use super::cast_ons::{NeedleLine, finger, needle, over_finger, round_thumb, thumb};
 use super::stitches::{Frame, Side, at};
 use super::strand::{Ink, Knot, k};
 
@@ -8,7 +8,7 @@ use super::strand::{Ink, Knot, k};
 /// is a knit loop where `knit_last`; each of the two goes on as it says.
 fn by_turns(
     mut frame: Frame,
-    lie: Lie,
+    line: NeedleLine,
     xs: &[f32],
     knit_last: bool,
     finger: &[Knot],
@@ -16,7 +16,7 @@ fn by_turns(
 ) -> Frame {
     let (mut yarn, mut tail) = (finger.to_vec(), thumb.to_vec());
     for (i, x) in xs.iter().enumerate() {
-        let y = lie.y(*x);
+        let y = line.y(*x);
         let knit = (i % 2 == 0) == knit_last;
         let (own, other) = if knit {
             (&mut yarn, &mut tail)
@@ -46,7 +46,7 @@ fn by_turns(
 /// Tubular cast-on.
 #[allow(clippy::too_many_lines)] // a line for each knot
 pub(crate) fn tubular() -> [Frame; 8] {
-    let lie = Lie {
+    let line = NeedleLine {
         point: (92.0, 66.0),
         right: 84.0,
     };
@@ -57,47 +57,48 @@ pub(crate) fn tubular() -> [Frame; 8] {
     let most = [100.0, 126.0, 152.0, 178.0, 204.0, 230.0];
     let to_finger = |to: &[Knot]| over_finger(to);
     let to_thumb = |to: &[Knot]| round_thumb(to);
-    let moment = |lie: Lie, xs: &[f32], knit_last: bool, finger: &[Knot], thumb: &[Knot]| {
-        needle(
-            by_turns(
-                hand(),
-                lie,
-                xs,
-                knit_last,
-                &to_finger(finger),
-                &to_thumb(thumb),
-            ),
-            lie,
-            all,
-        )
-    };
-    let mid = |lie: Lie, x: f32, up: f32, depth: i8| k(x, lie.y(x) + up, depth);
-    let full = Lie {
+    let moment =
+        |line: NeedleLine, xs: &[f32], knit_last: bool, finger: &[Knot], thumb: &[Knot]| {
+            needle(
+                by_turns(
+                    hand(),
+                    line,
+                    xs,
+                    knit_last,
+                    &to_finger(finger),
+                    &to_thumb(thumb),
+                ),
+                line,
+                all,
+            )
+        };
+    let mid = |line: NeedleLine, x: f32, up: f32, depth: i8| k(x, line.y(x) + up, depth);
+    let full = NeedleLine {
         point: (48.0, 64.0),
         right: 84.0,
     };
     // The finger's strand runs behind the needle.
     let slack = [k(70.0, 48.0, at::LEG_BEHIND)];
-    let reach = Lie {
+    let reach = NeedleLine {
         point: (72.0, 62.0),
         right: 84.0,
     };
     [
-        moment(lie, &xs, false, &slack, &[]),
+        moment(line, &xs, false, &slack, &[]),
         // Both strands lie over the needle.
         moment(
-            lie,
+            line,
             &xs,
             false,
             &[
-                mid(lie, 100.0, -10.0, at::LEG),
-                mid(lie, 112.0, 12.0, at::LEG_BEHIND),
-                mid(lie, 126.0, 14.0, at::LEG_BEHIND),
+                mid(line, 100.0, -10.0, at::LEG),
+                mid(line, 112.0, 12.0, at::LEG_BEHIND),
+                mid(line, 126.0, 14.0, at::LEG_BEHIND),
             ],
             &[
                 k(112.0, 96.0, at::LEG),
-                mid(lie, 124.0, -8.0, at::LEG_BEHIND),
-                mid(lie, 134.0, 14.0, at::LEG_BEHIND),
+                mid(line, 124.0, -8.0, at::LEG_BEHIND),
+                mid(line, 134.0, 14.0, at::LEG_BEHIND),
             ],
         ),
         // The finger's strand lies round the point.
@@ -116,16 +117,22 @@ pub(crate) fn tubular() -> [Frame; 8] {
                 mid(reach, 130.0, 14.0, at::LEG_BEHIND),
             ],
         ),
-        moment(lie, &more, true, &slack, &[]),
+        moment(line, &more, true, &slack, &[]),
+        // Both strands lie over the needle once more.
         moment(
-            lie,
+            reach,
             &more,
             true,
             &[
-                mid(lie, 96.0, -12.0, at::LEG),
-                mid(lie, 106.0, 10.0, at::LEG_BEHIND),
+                mid(reach, 82.0, -11.0, at::LEG),
+                mid(reach, 90.0, 11.0, at::LEG_BEHIND),
+                mid(reach, 106.0, 16.0, at::LEG_BEHIND),
             ],
-            &[],
+            &[
+                k(88.0, 96.0, at::LEG),
+                mid(reach, 99.0, -8.0, at::LEG_BEHIND),
+                mid(reach, 108.0, 14.0, at::LEG_BEHIND),
+            ],
         ),
         moment(
             reach,
@@ -142,7 +149,7 @@ pub(crate) fn tubular() -> [Frame; 8] {
                 mid(reach, 108.0, 18.0, at::HEAD),
             ],
         ),
-        moment(lie, &most, false, &slack, &[]),
+        moment(line, &most, false, &slack, &[]),
         needle(
             by_turns(
                 hand(),

@@ -1,6 +1,6 @@
 //! Stitches worked with the needle in one or two of them.
 
-use super::stitches::{Frame, Front, Side, Stitch, at, fallen, held, moved, new, off};
+use super::stitches::{DrawnStitch, Frame, Front, Side, at, fallen, held, moved, new, off};
 use super::strand::{Ink, Knot, k};
 
 /// Where the stitches lie that nothing happens to.
@@ -19,8 +19,8 @@ pub(super) const RESTING: f32 = 140.0;
 pub(super) const IN: f32 = 62.0;
 
 /// The row that is worked into.
-pub(super) fn into(frame: Frame, subjects: &[Stitch]) -> Frame {
-    let mut row: Vec<Stitch> = LEFT.map(held).to_vec();
+pub(super) fn into(frame: Frame, subjects: &[DrawnStitch]) -> Frame {
+    let mut row: Vec<DrawnStitch> = LEFT.map(held).to_vec();
     row.extend(subjects);
     row.extend(RIGHT.map(off));
     frame.row(
@@ -31,12 +31,12 @@ pub(super) fn into(frame: Frame, subjects: &[Stitch]) -> Frame {
 }
 
 /// The row that is made: the stitches made in the picture, then those from before.
-pub(super) fn made(frame: Frame, yarn: &[Knot], stitches: &[Stitch]) -> Frame {
+pub(super) fn made(frame: Frame, yarn: &[Knot], stitches: &[DrawnStitch]) -> Frame {
     made_lower(frame, yarn, stitches, 0.0)
 }
 
 /// The same while the needle that takes lies lower, or higher.
-fn made_lower(frame: Frame, yarn: &[Knot], stitches: &[Stitch], lower: f32) -> Frame {
+fn made_lower(frame: Frame, yarn: &[Knot], stitches: &[DrawnStitch], lower: f32) -> Frame {
     let mut row = stitches.to_vec();
     row.extend(RIGHT.map(|x| new(x).lower(lower)));
     frame.row(
@@ -121,10 +121,10 @@ pub(super) const PUSHED_TO_BACK: [Knot; 9] = [
 /// Some stitches knitted as one: as they lie, opened by the needle, and off.
 fn knitted(
     feet: &[f32],
-    lie: &[Stitch],
-    open: &[Stitch],
+    lie: &[DrawnStitch],
+    open: &[DrawnStitch],
     needle: &[(f32, i8)],
-    done: &[Stitch],
+    done: &[DrawnStitch],
 ) -> [Frame; 5] {
     let before = || fabric(Side::Knit, feet);
     let after: Vec<f32> = done.iter().map(|stitch| stitch.foot_x()).collect();
@@ -156,7 +156,12 @@ fn knitted(
 }
 
 /// The same, purled.
-fn purled(feet: &[f32], lie: &[Stitch], open: &[Stitch], done: &[Stitch]) -> [Frame; 5] {
+fn purled(
+    feet: &[f32],
+    lie: &[DrawnStitch],
+    open: &[DrawnStitch],
+    done: &[DrawnStitch],
+) -> [Frame; 5] {
     let before = || fabric(Side::Purl, feet);
     let after: Vec<f32> = done.iter().map(|stitch| stitch.foot_x()).collect();
     let x = if done.len() == 2 { 125.0 } else { 132.0 };
@@ -212,17 +217,17 @@ pub(crate) fn purl() -> [Frame; 5] {
 /// Two stitches side by side, and drawn together on the needle.
 const PAIR: [f32; 2] = [82.0, 108.0];
 
-fn pair() -> [Stitch; 2] {
+fn pair() -> [DrawnStitch; 2] {
     PAIR.map(|x| held(x).subject())
 }
 
-pub(super) fn open_pair() -> [Stitch; 2] {
+pub(super) fn open_pair() -> [DrawnStitch; 2] {
     let [second, first] = pair();
     [second.head(96.0).wide(14.0), first.head(108.0).wide(14.0)]
 }
 
 /// The two off the needle below one new stitch: the left one on top, or the right one.
-pub(super) fn off_pair(on_top: Front) -> [Stitch; 2] {
+pub(super) fn off_pair(on_top: Front) -> [DrawnStitch; 2] {
     let [second, first] = [
         off(106.0).head(123.0).foot_y(124.0).lower(-6.0).subject(),
         off(140.0).head(127.0).foot_y(124.0).lower(-6.0).subject(),
@@ -337,8 +342,8 @@ pub(crate) fn slip() -> [Frame; 4] {
 }
 
 /// What the strand lies between.
-fn beside(frame: Frame, strand: &[Stitch], last: Ink) -> Frame {
-    let mut row: Vec<Stitch> = [20.0, 46.0].map(held).to_vec();
+fn beside(frame: Frame, strand: &[DrawnStitch], last: Ink) -> Frame {
+    let mut row: Vec<DrawnStitch> = [20.0, 46.0].map(held).to_vec();
     row.push(held(72.0).strand(last));
     row.extend(strand);
     row.extend(RIGHT.map(off));

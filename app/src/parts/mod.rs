@@ -28,7 +28,7 @@ pub use folded::Folded;
 pub use icon::{Icon, Sign};
 pub use lazy::{Coming, later, soon};
 pub use nav::NavBar;
-pub use notice::{Notice, Tone, failure};
+pub use notice::{Notice, Tone, failure, outcome};
 pub use page_head::PageHead;
 pub use pane::Pane;
 pub use select::Select;

@@ -13,7 +13,7 @@ const fn sign(screen: Screen) -> Sign {
         Screen::Measure | Screen::Pattern => Sign::Tape,
         Screen::Now => Sign::Ring,
         Screen::Map => Sign::Sock,
-        Screen::Keep | Screen::Plan => Sign::Chest,
+        Screen::Settings | Screen::Plan => Sign::Chest,
     }
 }
 

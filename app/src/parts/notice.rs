@@ -52,3 +52,17 @@ pub fn failure(failed: RwSignal<Option<&'static str>>) -> AnyView {
     };
     told.into_any()
 }
+
+/// What came of a step, in a tone of its own; a screen reader says it when it has a pause.
+pub fn outcome(said: RwSignal<Option<(Tone, &'static str)>>) -> AnyView {
+    let told = move || {
+        said.get().map(|(tone, text)| {
+            view! {
+                <Notice tone>
+                    <p>{text}</p>
+                </Notice>
+            }
+        })
+    };
+    view! { <div aria-live="polite">{told}</div> }.into_any()
+}

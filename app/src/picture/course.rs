@@ -6,6 +6,7 @@
 //! to left.
 
 use super::look::Look;
+use crate::circle::sin_cos;
 
 /// Width of the field.
 pub(super) const WIDE: f32 = 336.0;
@@ -289,7 +290,7 @@ impl Course {
             } => {
                 let quarter = std::f32::consts::FRAC_PI_2 * radius;
                 let bend = |centre: f32, angle: f32| {
-                    let (sin, cos) = angle.sin_cos();
+                    let (sin, cos) = sin_cos(angle);
                     CoursePoint {
                         at: PicturePoint::new(
                             middle.x + centre + radius * cos,
@@ -353,7 +354,8 @@ fn closed(corners: &[PicturePoint]) -> Vec<Course> {
 fn corner(i: usize, of: usize) -> PicturePoint {
     let small = |n: usize| f32::from(u16::try_from(n).unwrap_or(0));
     let angle = std::f32::consts::FRAC_PI_2 + std::f32::consts::TAU * small(i) / small(of);
-    PicturePoint::new(168.0 + 150.0 * angle.cos(), 89.0 + 68.0 * angle.sin())
+    let (sin, cos) = sin_cos(angle);
+    PicturePoint::new(168.0 + 150.0 * cos, 89.0 + 68.0 * sin)
 }
 
 #[cfg(test)]

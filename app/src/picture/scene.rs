@@ -18,6 +18,17 @@ pub enum Hold {
     End,
 }
 
+impl Hold {
+    /// What SVG calls it.
+    pub(super) const fn anchor(self) -> &'static str {
+        match self {
+            Self::Start => "start",
+            Self::Middle => "middle",
+            Self::End => "end",
+        }
+    }
+}
+
 /// A text on the field.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PictureText {
@@ -96,6 +107,17 @@ pub struct Shaft {
     pub works: bool,
 }
 
+impl Shaft {
+    /// The class by which it is drawn.
+    pub(super) const fn class(&self) -> &'static str {
+        match (self.stiff, self.works) {
+            (true, true) => "shaft works",
+            (true, false) => "shaft",
+            (false, _) => "cable",
+        }
+    }
+}
+
 /// The working tip with the yarn.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Working {
@@ -124,6 +146,13 @@ pub struct Total {
     pub y: f32,
     /// Whether it works next.
     pub works: bool,
+}
+
+impl Total {
+    /// Where its words are held: a needle's number takes room before them.
+    pub(super) fn middle_of_text(&self) -> f32 {
+        self.x + if self.number.is_some() { 8.0 } else { 0.0 }
+    }
 }
 
 /// The whole picture.

@@ -77,7 +77,7 @@ impl Picture {
         }
     }
 
-    /// Where another sock lies on the same needles, none of this one's are not none at all.
+    /// The other sock's stitches may be on these needles: an empty picture must not say that nothing is on them.
     #[must_use]
     pub fn shared(mut self, shared: bool) -> Self {
         if shared && self.empty.is_some() {

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use super::look::Look;
 use super::say::{say, say_coming};
-use super::scene::{Hold, Opening, Picture, PictureText, StitchBand, Total, Working};
+use super::scene::{Opening, Picture, PictureText, StitchBand, Total, Working};
 use super::side_by_side::say_two;
 use crate::tenths::tenths;
 
@@ -97,10 +97,7 @@ pub fn NeedlePicture(
                     fabric
                         .with(|fabric| {
                             picture
-                                .with(|picture| {
-                                    let fabric = fabric.as_ref().filter(|_| !picture.to_come);
-                                    draw(picture, fabric)
-                                })
+                                .with(|picture| draw(picture, fabric.as_ref()))
                         })
                 }}
             </svg>
@@ -109,10 +106,19 @@ pub fn NeedlePicture(
     .into_any()
 }
 
-/// The textures that tell groups apart without colour. One copy on a page is enough.
+/// The textures that tell groups apart without colour: name, side, turn and line of each.
+pub(super) const TEXTURES: [[&str; 4]; 5] = [
+    ["texture-back", "7", "rotate(0)", "M0 3.5H7"],
+    ["texture-heel", "6", "rotate(0)", "M3 0V6"],
+    ["texture-gusset-left", "7", "rotate(45)", "M3.5 0V7"],
+    ["texture-gusset-right", "7", "rotate(-45)", "M3.5 0V7"],
+    ["texture-sole", "8", "rotate(0)", "M2 2h1.5M6 6h1.5"],
+];
+
+/// The textures. One copy on a page is enough.
 #[component]
 pub fn Patterns() -> impl IntoView {
-    let texture = |id: &'static str, size: &'static str, turn: &'static str, d: &'static str| {
+    let texture = |[id, size, turn, d]: [&'static str; 4]| {
         view! {
             <pattern
                 id=id
@@ -125,16 +131,7 @@ pub fn Patterns() -> impl IntoView {
             </pattern>
         }
     };
-    view! {
-        <defs>
-            {texture("texture-back", "7", "rotate(0)", "M0 3.5H7")}
-            {texture("texture-heel", "6", "rotate(0)", "M3 0V6")}
-            {texture("texture-gusset-left", "7", "rotate(45)", "M3.5 0V7")}
-            {texture("texture-gusset-right", "7", "rotate(-45)", "M3.5 0V7")}
-            {texture("texture-sole", "8", "rotate(0)", "M2 2h1.5M6 6h1.5")}
-        </defs>
-    }
-    .into_any()
+    view! { <defs>{TEXTURES.map(texture).into_iter().collect_view()}</defs> }.into_any()
 }
 
 /// The class that colours a part of the sock, and the texture drawn over it.
@@ -169,17 +166,17 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
         .shafts
         .iter()
         .map(|shaft| {
-            let class = match (shaft.stiff, shaft.works) {
-                (true, true) => "shaft works",
-                (true, false) => "shaft",
-                (false, _) => "cable",
-            };
-            view! { <path class=class d=shaft.line.clone()></path> }
+            view! { <path class=shaft.class() d=shaft.line.clone()></path> }
         })
         .collect_view();
     let bands = picture.bands.iter().enumerate();
-    let bands =
-        bands.map(|(nth, one)| band(one, fabric.and_then(|fabric| (fabric.group)(one, nth))));
+    // Nothing hangs yet where loops are still to come.
+    let hangs = fabric.filter(|_| !picture.to_come);
+    let yarn = fabric.and_then(|fabric| fabric.yarn);
+    let bands = bands.map(|(nth, one)| {
+        let knitted = hangs.and_then(|fabric| (fabric.group)(one, nth));
+        band(one, knitted, yarn.filter(|_| picture.to_come))
+    });
     let bands = bands.collect_view();
     let openings = picture.openings.iter().map(opening).collect_view();
     let gaps = picture
@@ -205,9 +202,8 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
         .map(|name| text("name", name))
         .collect_view();
     let totals = picture.totals.iter().map(total).collect_view();
-    let yarn = |working: &Working| {
-        let hue = fabric.and_then(|fabric| fabric.yarn);
-        let class = hue.map(|hue| format!("strand dyed {hue}"));
+    let strand = |working: &Working| {
+        let class = yarn.map(|hue| format!("strand dyed {hue}"));
         view! {
             <g class=class.unwrap_or_else(|| "strand".to_owned())>
                 <path class="yarn outline" d=working.yarn.clone()></path>
@@ -216,8 +212,8 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
             </g>
         }
     };
-    let waiting = picture.waiting.as_ref().map(yarn);
-    let yarn = picture.working.as_ref().map(yarn);
+    let waiting = picture.waiting.as_ref().map(strand);
+    let strand = picture.working.as_ref().map(strand);
     let tip = picture
         .working
         .as_ref()
@@ -233,7 +229,7 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
         {openings}
         {gaps}
         {waiting}
-        {yarn}
+        {strand}
         {tip}
         {beads}
         {start}
@@ -243,13 +239,14 @@ fn draw(picture: &Picture, fabric: Option<&GroupFabric>) -> AnyView {
     .into_any()
 }
 
-fn band(band: &StitchBand, knitted: Option<Knitted>) -> AnyView {
+/// A group; before it is knitted it may have the colour of its yarn already.
+fn band(band: &StitchBand, knitted: Option<Knitted>, yarn: Option<&'static str>) -> AnyView {
     let (class, texture) = class_and_texture(band.origin);
     let rests = if band.rests { "band rests" } else { "band" };
     let count = text("count", &band.count);
     match knitted {
         None => view! {
-            <g class=format!("{rests} {class}")>
+            <g class=yarn.map_or_else(|| format!("{rests} {class}"), |hue| format!("{rests} of-yarn {hue}"))>
                 <path class="fabric" d=band.fabric.clone()></path>
                 <path class="over" d=band.fabric.clone() fill=texture.unwrap_or("none")></path>
                 <path class="loops" d=band.loops.clone()></path>
@@ -289,9 +286,11 @@ fn total(total: &Total) -> impl IntoView + use<> {
             </text>
         }
     });
-    let shift = if total.number.is_some() { 8.0 } else { 0.0 };
     let (left, top) = (tenths(left).text(), tenths(total.y - 9.0).text());
-    let (wide, middle) = (tenths(total.wide).text(), tenths(total.x + shift).text());
+    let (wide, middle) = (
+        tenths(total.wide).text(),
+        tenths(total.middle_of_text()).text(),
+    );
     view! {
         <g class=class>
             <rect x=left y=top width=wide height="18" rx="9"></rect>
@@ -304,11 +303,7 @@ fn total(total: &Total) -> impl IntoView + use<> {
 }
 
 fn text(class: &'static str, text: &PictureText) -> impl IntoView + use<> {
-    let anchor = match text.hold {
-        Hold::Start => "start",
-        Hold::Middle => "middle",
-        Hold::End => "end",
-    };
+    let anchor = text.hold.anchor();
     let (x, y) = (tenths(text.x), tenths(text.y));
     let turn = (text.turn != 0.0).then(|| format!("rotate({} {x} {y})", tenths(text.turn)));
     // Turned by a group of its own: for left-handed knitting the style sheet turns the letters back.

@@ -1,20 +1,20 @@
-//! One module a screen. A screen shows and asks; it never computes a count.
+//! One module a screen. A screen shows and asks; it never computes a count, and must not know another screen.
 
 pub mod basket;
-pub mod keep;
 pub mod map;
 pub mod measure;
 pub mod now;
 pub mod pattern;
 pub mod plan;
+pub mod settings;
 
 pub use basket::BasketScreen;
-pub use keep::KeepScreen;
 pub use map::MapScreen;
 pub use measure::MeasureScreen;
 pub use now::NowScreen;
 pub use pattern::PatternScreen;
 pub use plan::PlanScreen;
+pub use settings::SettingsScreen;
 
 #[cfg(test)]
 mod tests {

@@ -5,19 +5,21 @@
 
 use std::collections::BTreeSet;
 
-use evenloop_engine::plan::{Move, Plan, Section, SectionKind, Step, StepForm};
+use evenloop_engine::plan::{Cue, Move, Plan, Section, SectionKind, Step, StepForm};
 use evenloop_engine::sequence::{Passage, passages};
 use evenloop_engine::stitch::Yarn;
-use evenloop_engine::text::{self as engine_text, Instructions, Wording};
+use evenloop_engine::text::{self as engine_text, Instructions, KnittingHand, Wording};
 use evenloop_engine::trace::{Position, Trace};
 
 use super::numbers;
+use crate::hue::Hue;
+use crate::picture::{Look, still};
 use crate::text::sheet as says;
 
 /// Rounds and rows from one on to another, or moves of a walk.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct SheetBlock {
-    /// "Rounds 1 to 6", "Rounds 2 to 15: rounds 2 and 3, 7 times", "Move 2 of 8".
+    /// "Rounds 1 to 6", "Rounds 2 to 15: rounds 2 and 3, 7 times", "Step 2 of 8".
     pub(super) heading: String,
     /// In the order worked; a repeat has several.
     pub(super) items: Vec<SheetItem>,
@@ -37,6 +39,8 @@ pub(super) struct SheetItem {
     pub(super) counts: Vec<Vec<u16>>,
     /// Whether they are said: beside rounds that change them, those that do not need not.
     pub(super) counted: bool,
+    /// The needles afterwards as SVG, where the move is one that puts stitches on other needles or leaves an edge open.
+    pub(super) still: Option<String>,
 }
 
 /// A box.
@@ -134,6 +138,7 @@ pub(super) fn of(
     section: &Section,
     first: usize,
     style: Wording,
+    hues: [Hue; 4],
 ) -> Vec<SheetBlock> {
     let shaped = section.kind == SectionKind::Leg && plan.recipe.shapes_leg();
     let mut blocks = Vec::new();
@@ -150,7 +155,7 @@ pub(super) fn of(
             open.extend(read.map(|read| round(plan, trace, step, at, number, read)));
         } else {
             in_order(&mut blocks, &mut told, std::mem::take(&mut open), shaped);
-            blocks.extend(walk(plan, trace, step, step_number, style));
+            blocks.extend(walk(plan, trace, step, step_number, style, hues));
         }
     }
     in_order(&mut blocks, &mut told, open, shaped);
@@ -234,6 +239,7 @@ fn now_and_then(rounds: &[Round]) -> Option<SheetBlock> {
                 said: kind[0].said.clone(),
                 counts: counts(kind),
                 counted: true,
+                still: None,
             }
         })
         .collect();
@@ -243,6 +249,7 @@ fn now_and_then(rounds: &[Round]) -> Option<SheetBlock> {
         said: even[0].said.clone(),
         counts: counts(&even),
         counted: false,
+        still: None,
     });
     let numbers: Vec<usize> = rounds.iter().map(|round| round.tick.number).collect();
     Some(SheetBlock {
@@ -279,6 +286,7 @@ fn block(rounds: &[Round], passage: Passage, told: &[Round]) -> SheetBlock {
             said: lead.said.clone(),
             counts: counts.collect(),
             counted: true,
+            still: None,
         });
         at += length;
     }
@@ -308,6 +316,7 @@ fn walk(
     step: &Step,
     step_number: usize,
     style: Wording,
+    hues: [Hue; 4],
 ) -> Vec<SheetBlock> {
     let mut blocks: Vec<SheetBlock> = Vec::new();
     for mv in 0..step.moves.len() {
@@ -337,12 +346,47 @@ fn walk(
                     said,
                     counts: vec![counts],
                     counted: true,
+                    still: drawn_after(plan, trace, at, style.hand, hues),
                 }],
                 ticks: Vec::new(),
             }),
         }
     }
     blocks
+}
+
+/// The needles after a move, as they are drawn on Now when it is done; only where stitches come onto other needles or
+/// an edge is open, which words alone tell badly.
+fn drawn_after(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    hand: KnittingHand,
+    hues: [Hue; 4],
+) -> Option<String> {
+    let (_, mv) = plan.move_at(at)?;
+    let drawn = matches!(
+        mv.cue,
+        Cue::CrossBegin
+            | Cue::PickUpLeft
+            | Cue::CrossInstepFirst
+            | Cue::PickUpRight
+            | Cue::CrossClose
+            | Cue::CrossSole
+            | Cue::SeatMiddle
+            | Cue::SeatHeel
+            | Cue::SeatApart
+            | Cue::SeatLeg
+            | Cue::ChangeNeedles
+            | Cue::SeatForGraft
+    );
+    let after = &trace.steps.get(at.step)?.moves.get(at.mv)?.after;
+    drawn.then(|| {
+        let mut needles = after.clone();
+        needles.rename(|origin| hand.sees(origin));
+        let yarn = Hue::of(after.yarn(), hues).class();
+        still(&needles, Look::from(plan.recipe.needles), yarn)
+    })
 }
 
 fn text_and_counts(read: Instructions) -> (Said, Vec<u16>) {

@@ -1,8 +1,9 @@
 //! What stands in a sheet, and how it is read off a plan.
 
+use evenloop_engine::materials::materials;
 use evenloop_engine::plan::{Plan, Section, SectionOutcome};
 use evenloop_engine::recipe::Toe;
-use evenloop_engine::text::{self as engine_text, KnittingHand, Typed, WordForm, Wording};
+use evenloop_engine::text::{self as engine_text, KnittingHand, Typed, Wording};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::units::Length;
 use evenloop_engine::yarn_amount::show_metres;
@@ -22,6 +23,8 @@ pub struct Sheet {
     /// Name and value, in groups with a title each.
     pub(super) facts: Vec<(&'static str, Vec<facts::Fact>)>,
     pub(super) schematic: schematic::Schematic,
+    /// What the pair needs.
+    pub(super) needed: Vec<facts::Fact>,
     /// The sock itself; none where it cannot be drawn.
     pub(super) fabric: Option<FabricPicture>,
     pub(super) cautions: Vec<String>,
@@ -31,6 +34,8 @@ pub struct Sheet {
     pub(super) yarns: Vec<String>,
     /// The motif's rounds, the first one first.
     pub(super) motif: Option<MotifPart>,
+    /// What is abbreviated in the words, and what it stands for.
+    pub(super) key: Vec<(String, String)>,
     pub(super) parts: Vec<SheetSection>,
     /// Rounds of the motif's chart; 0 without one.
     pub(super) chart_rounds: u16,
@@ -65,10 +70,10 @@ impl Title {
 pub(super) struct MotifPart {
     pub(super) place: String,
     pub(super) rows: Vec<String>,
-    /// What the abbreviations of its crosses stand for, where they are abbreviated.
-    pub(super) keys: Vec<String>,
     /// SVG; empty where the rounds make no chart.
     pub(super) chart: String,
+    /// Each symbol of the chart as SVG, and its name.
+    pub(super) symbols: Vec<(String, String)>,
 }
 
 /// One section.
@@ -92,7 +97,7 @@ pub fn of(
     for section in &plan.sections {
         parts.push(SheetSection {
             name: engine_text::section_name(section.kind, wording.english),
-            blocks: blocks::of(plan, trace, section, first, wording),
+            blocks: blocks::of(plan, trace, section, first, wording, hues),
         });
         first += section.steps.len();
     }
@@ -105,6 +110,10 @@ pub fn of(
         ),
         facts: facts::of(plan, trace, wording),
         schematic: schematic::of(plan, wording.unit),
+        needed: materials(plan, trace)
+            .into_iter()
+            .map(|one| says::material(one, wording))
+            .collect(),
         fabric: FabricPicture::of(
             plan,
             trace,
@@ -131,20 +140,27 @@ pub fn of(
             .yarns
             .as_ref()
             .map_or_else(Vec::new, says::yarns_in_order),
-        motif: plan.recipe.motif.as_ref().map(|motif| MotifPart {
-            place: says::lies(motif),
-            rows: motif
-                .rows
-                .iter()
-                .map(|row| engine_text::motif_row(row, wording))
-                .collect(),
-            keys: match wording.form {
-                WordForm::Short => engine_text::cross_keys(&motif.rows, wording.hand),
-                WordForm::Plain | WordForm::Spoken => Vec::new(),
-            },
-            chart: Cells::of(&motif.rows)
-                .map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),
+        motif: plan.recipe.motif.as_ref().map(|motif| {
+            let cells = Cells::of(&motif.rows);
+            let symbols = cells.as_ref().map_or_else(Vec::new, Cells::used);
+            MotifPart {
+                place: says::lies(motif),
+                rows: motif
+                    .rows
+                    .iter()
+                    .map(|row| engine_text::motif_row(row, wording))
+                    .collect(),
+                chart: cells.map_or_else(String::new, |cells| chart_svg(&cells, says::CHART)),
+                symbols: symbols
+                    .into_iter()
+                    .map(|symbol| (symbol.svg(), symbol.name(wording.hand)))
+                    .collect(),
+            }
         }),
+        key: engine_text::abbreviations(plan, trace, wording)
+            .into_iter()
+            .map(|one| (one.short(wording), one.meaning(wording)))
+            .collect(),
         parts,
         chart_rounds: plan
             .recipe

@@ -12,23 +12,9 @@ use crate::text::sheet as says;
 pub(super) type Fact = (String, String);
 
 pub(super) fn of(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<(&'static str, Vec<Fact>)> {
-    let Plan {
-        recipe, outcome, ..
-    } = plan;
-    let mut yarn = vec![(
-        says::ONE_SOCK.to_owned(),
-        says::yarn(outcome.metres, outcome.grams, wording.unit),
-    )];
-    yarn.extend(outcome.yarns.iter().map(|one| {
-        (
-            says::of_it(one.yarn),
-            says::yarn(one.metres, one.grams, wording.unit),
-        )
-    }));
     vec![
-        (says::MADE_FOR, made_for(recipe, wording.unit)),
+        (says::MADE_FOR, made_for(&plan.recipe, wording.unit)),
         (says::SOCK, sock(plan, trace, wording)),
-        (says::YARN, yarn),
     ]
 }
 
@@ -63,13 +49,6 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
         fact(says::KNITTED, says::direction(recipe.direction)),
         fact(says::NEEDLES, says::needles(recipe.needles)),
     ];
-    if let Some(size) = recipe.swatch.needle {
-        facts.push(fact(says::THEIR_SIZE, size.to_string()));
-        let thicker = recipe.binds_off_plainly();
-        if let Some(larger) = size.larger().filter(|_| thicker) {
-            facts.push(fact(says::LAST_ROUND, larger.to_string()));
-        }
-    }
     if let Some(one) = recipe.needles.seating() {
         facts.push(fact(says::AFTER_HEEL, says::seating(one)));
     }
@@ -82,6 +61,10 @@ fn sock(plan: &Plan, trace: &Trace, wording: Wording) -> Vec<Fact> {
     }
     facts.push(fact(says::TOE, toe(outcome)));
     facts.push(fact(says::MOST, says::stitches(outcome.peak)));
+    facts.push(fact(
+        says::ITS_YARN,
+        says::yarn(outcome.metres, outcome.grams, wording.unit),
+    ));
     // Any bind-off that is not sewn is worked from the ball.
     let tail = match recipe.direction {
         Direction::CuffDown => Some((says::CAST_ON_TAIL.to_owned(), outcome.cast_on_tail)),

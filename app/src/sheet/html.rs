@@ -7,6 +7,7 @@ use super::blocks::{SheetBlock, SheetItem};
 use super::document::{MotifPart, Sheet};
 use super::numbers;
 use crate::fabric::FabricPicture;
+use crate::picture::textures;
 use crate::text::sheet as says;
 
 /// The sheet's HTML. Everything that did not come from this program is escaped.
@@ -34,7 +35,10 @@ pub fn html(sheet: &Sheet) -> String {
     for (letter, name, value) in &sheet.schematic.measures {
         out.fact(&says::measure(*letter, name), value);
     }
-    out.raw("</dl></section></div>");
+    out.raw("</dl></section><section>");
+    out.tag("h3", "", says::NEEDED);
+    out.key("needed", &sheet.needed);
+    out.raw("</section></div>");
     if !sheet.cautions.is_empty() {
         out.tag("h3", "", says::MIND);
         out.raw("<ul>");
@@ -68,24 +72,15 @@ pub fn html(sheet: &Sheet) -> String {
         }
         out.raw("</ul>");
     }
-    if let Some(MotifPart {
-        place,
-        rows,
-        keys,
-        chart,
-    }) = &sheet.motif
-    {
-        out.tag("h3", "", &says::motif(place));
-        out.tag("p", "class=\"soft small\"", &says::motif_note(sheet.hand));
-        out.raw(chart);
-        out.raw("<ol>");
-        for row in rows {
-            out.tag("li", "", row);
-        }
-        out.raw("</ol>");
-        for key in keys {
-            out.tag("p", "class=\"soft small\"", key);
-        }
+    if let Some(motif) = &sheet.motif {
+        out.motif(motif, sheet.hand);
+    }
+    if !sheet.key.is_empty() {
+        out.tag("h3", "", says::KEY);
+        out.key("short", &sheet.key);
+    }
+    if sheet.has_stills() {
+        out.raw(&textures());
     }
     out.tag("h3", "class=\"knitting\"", says::KNITTING);
     if sheet.hand == KnittingHand::Left {
@@ -157,6 +152,46 @@ impl Page {
         self.raw("<dl class=\"facts\">");
         for (name, value) in facts {
             self.fact(name, value);
+        }
+        self.raw("</dl>");
+    }
+
+    /// The motif's chart, its rounds in words, and what the chart's symbols mean.
+    fn motif(&mut self, motif: &MotifPart, hand: KnittingHand) {
+        let MotifPart {
+            place,
+            rows,
+            chart,
+            symbols,
+        } = motif;
+        self.tag("h3", "", &says::motif(place));
+        self.tag("p", "class=\"soft small\"", &says::motif_note(hand));
+        self.raw(chart);
+        self.raw("<ol>");
+        for row in rows {
+            self.tag("li", "", row);
+        }
+        self.raw("</ol>");
+        if !symbols.is_empty() {
+            self.tag("h3", "", says::CHART_KEY);
+            self.raw("<ul class=\"chart-key\">");
+            for (drawn, name) in symbols {
+                self.raw("<li>");
+                self.raw(drawn);
+                self.text(name);
+                self.raw("</li>");
+            }
+            self.raw("</ul>");
+        }
+    }
+
+    /// Names with what is said of each.
+    fn key(&mut self, kind: &str, of: &[(String, String)]) {
+        self.raw("<dl class=\"key ");
+        self.raw(kind);
+        self.raw("\">");
+        for (name, meaning) in of {
+            self.fact(name, meaning);
         }
         self.raw("</dl>");
     }
@@ -239,6 +274,12 @@ impl Page {
         }
         if item.counted {
             self.tag("p", "class=\"all\"", &says::on_all(&item.total()));
+        }
+        if let Some(still) = &item.still {
+            self.raw("<figure class=\"needles still\">");
+            self.tag("figcaption", "", says::AFTERWARDS);
+            self.raw(still);
+            self.raw("</figure>");
         }
     }
 }

@@ -2,7 +2,7 @@
 //! and every section in the order in which it is knitted.
 //!
 //! Pure: a plan in, a [`Sheet`] out; [`html()`] and [`text()`] write the same sheet down in two ways.
-//! May use the engine's words and the chart's drawing; must not know a browser, a screen or how counts are made.
+//! May use the engine's words, the chart's drawing and the needles' picture; must not know a browser, a screen or how counts are made.
 
 mod blocks;
 mod document;

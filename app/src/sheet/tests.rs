@@ -1,6 +1,7 @@
 //! The sheet against the plan it was made from.
 
-use evenloop_engine::plan::{Plan, StepForm, make};
+use evenloop_engine::needles::Item;
+use evenloop_engine::plan::{Plan, SectionKind, StepForm, make};
 use evenloop_engine::recipe::{Direction, Heel, Method, Motif, MotifPlacement, Recipe, Toe};
 use evenloop_engine::text::{Typed, Wording};
 use evenloop_engine::trace::Trace;
@@ -174,7 +175,7 @@ fn a_leg_is_one_paragraph_and_so_is_a_gusset() {
         close
             .blocks
             .iter()
-            .any(|b| b.heading.starts_with("Moves 2 to ")),
+            .any(|b| b.heading.starts_with("Steps 2 to ")),
         "{close:#?}"
     );
 }
@@ -388,4 +389,203 @@ fn stripes_do_not_break_a_leg_into_pieces() {
             .trim_start()
             .contains("yarn A")
     );
+}
+
+/// A pair takes twice what one sock does, and each thing that its plan asks for; nothing else.
+#[test]
+fn the_list_of_what_is_needed_is_the_plans_own() {
+    use evenloop_engine::needle_size::Needle;
+    use evenloop_engine::recipe::{Ball, BindOff, HeelOpening, ToeCastOn};
+    use evenloop_engine::swatch::Swatch;
+
+    let needed = |recipe: &Recipe| sheet_of(recipe).needed;
+    let names = |recipe: &Recipe| -> Vec<String> {
+        needed(recipe).into_iter().map(|(name, _)| name).collect()
+    };
+    let swatch = Swatch {
+        needle: Needle::try_from(250).ok(),
+        ..Swatch::default()
+    };
+    let usual = Recipe {
+        ball: Some(Ball {
+            grams: 50,
+            metres: 210,
+        }),
+        swatch,
+        ..Recipe::default()
+    };
+    let (plan, _) = plan_of(&usual);
+    let metres = 2 * plan.outcome.metres;
+    let all = needed(&usual);
+    let yarn = &all[0].1;
+    assert!(yarn.contains(&format!("about {metres}\u{a0}m, ")), "{yarn}");
+    let balls = metres.div_ceil(210);
+    assert!(yarn.ends_with(&format!(": {balls} balls")), "{yarn}");
+    assert_eq!(
+        all[1].1,
+        "one circular needle, 2.5\u{a0}mm (US 1½), 80 to 100 cm long"
+    );
+    assert_eq!(
+        names(&usual),
+        [
+            "Yarn",
+            "Needles",
+            "Markers",
+            "Tapestry needle",
+            "Reinforcing thread"
+        ]
+    );
+    assert_eq!(all[2].1, "2");
+    assert_eq!(all[3].1, "to graft and to weave in the ends");
+
+    let up = Recipe {
+        direction: Direction::ToeUp,
+        toe_cast_on: ToeCastOn::Provisional,
+        toe: Toe::ShortRow,
+        bind_off: BindOff::Plain,
+        heel: Heel::Afterthought {
+            opening: HeelOpening::WasteYarn,
+        },
+        needles: Method::ShortCircular { length: None },
+        motif: Some(Motif {
+            rows: vec!["p1 cl2/2 p1".parse().expect("a row")],
+            ..Motif::default()
+        }),
+        stitches: Some(72),
+        swatch,
+        ..Recipe::default()
+    };
+    assert_eq!(
+        names(&up),
+        [
+            "Yarn",
+            "Needles",
+            "For the toe",
+            "To bind off",
+            "Markers",
+            "Cable needle",
+            "Waste yarn",
+            "Crochet hook",
+            "Tapestry needle",
+            "Reinforcing thread"
+        ]
+    );
+    let up = needed(&up);
+    let waste = up
+        .iter()
+        .find(|(name, _)| name == "Waste yarn")
+        .expect("it");
+    assert!(
+        waste
+            .1
+            .ends_with("for the cast-on and to keep the heel’s place"),
+        "{}",
+        waste.1
+    );
+    // the next thicker size than 2.5 mm
+    assert!(up[3].1.starts_with("2.75\u{a0}mm"), "{}", up[3].1);
+}
+
+/// The crossing is drawn move by move where stitches come onto other needles, its counts those of the needles; and so is
+/// what is set apart for the graft.
+#[test]
+fn the_crossing_is_drawn() {
+    for needles in Method::ALL {
+        let recipe = Recipe {
+            needles,
+            ..Recipe::default()
+        };
+        let (plan, trace) = plan_of(&recipe);
+        let sheet = of(&plan, &trace, Wording::default(), None, Hue::USUAL);
+        let page = html(&sheet);
+        let mut drawn = 0;
+        let mut step = 0;
+        for (section, part) in plan.sections.iter().zip(&sheet.parts) {
+            let mut walked = part.blocks.iter().filter(|block| block.ticks.is_empty());
+            for (nth, one) in section.steps.iter().enumerate() {
+                if one.form != StepForm::Walk || section.kind != SectionKind::PickUp {
+                    continue;
+                }
+                for done in &trace.steps[step + nth].moves {
+                    let block = walked.next().expect("a block for each move");
+                    let Some(still) = &block.items[0].still else {
+                        continue;
+                    };
+                    drawn += 1;
+                    let counts: u16 = still
+                        .split("class=\"count\"")
+                        .skip(1)
+                        .filter_map(|rest| rest.split(['>', '<']).nth(1)?.parse::<u16>().ok())
+                        .sum();
+                    // loops along an edge that is still open are counted there, too
+                    let edges: u16 = done
+                        .after
+                        .items()
+                        .map(|item| match item {
+                            Item::Edge { loops, .. } => loops,
+                            _ => 0,
+                        })
+                        .sum();
+                    assert_eq!(
+                        counts,
+                        done.after.stitches() + edges,
+                        "{needles:?}: {still}"
+                    );
+                }
+            }
+            step += section.steps.len();
+        }
+        assert!((4..=6).contains(&drawn), "{needles:?}: {drawn}");
+        assert_eq!(page.matches("<pattern ").count(), 5);
+        assert!(page.matches("class=\"needles still\"").count() >= drawn);
+    }
+    let late = sheet_of(&Recipe {
+        toe: Toe::Round,
+        heel: Heel::ShortRow { between: 0 },
+        needles: Method::ShortCircular { length: None },
+        ..Recipe::default()
+    });
+    let page = html(&late);
+    assert_eq!(
+        page.contains("<pattern "),
+        page.contains("class=\"needles still\"")
+    );
+}
+
+/// Short words have a key of what they abbreviate, British knitters one without the bind-off that they write out; a
+/// motif's chart has one of its symbols.
+#[test]
+fn what_is_abbreviated_has_a_key() {
+    use evenloop_engine::text::{English, WordForm};
+
+    let recipe = Recipe {
+        direction: Direction::ToeUp,
+        motif: Some(Motif {
+            rows: ["p1 k2 p1", "p1 cl1/1 p1"]
+                .map(|row| row.parse().expect("a row"))
+                .into(),
+            ..Motif::default()
+        }),
+        ..Recipe::default()
+    };
+    let (plan, trace) = plan_of(&recipe);
+    for english in [English::British, English::American] {
+        let wording = Wording {
+            form: WordForm::Short,
+            english,
+            ..Wording::default()
+        };
+        let sheet = of(&plan, &trace, wording, None, Hue::USUAL);
+        let key: Vec<&str> = sheet.key.iter().map(|(short, _)| short.as_str()).collect();
+        assert_eq!(key.contains(&"BO"), english == English::American, "{key:?}");
+        for one in ["k", "p", "m1l", "m1r", "DS", "1/1 LC"] {
+            assert!(key.contains(&one), "{one}: {key:?}");
+        }
+        assert!(!key.contains(&"yo"), "{key:?}");
+        let motif = sheet.motif.as_ref().expect("a motif");
+        assert_eq!(motif.symbols.len(), 3);
+        let page = text(&sheet);
+        assert!(page.contains("\nAbbreviations and signs\n"), "{page}");
+        assert!(page.contains("m1l: make 1 left"), "{page}");
+    }
 }

@@ -29,6 +29,11 @@ pub fn text(sheet: &Sheet) -> String {
         out.line("", &says::fact(name, value));
     }
     out.empty();
+    out.heading(says::NEEDED, '-');
+    for (name, which) in &sheet.needed {
+        out.line("", &says::fact(name, which));
+    }
+    out.empty();
     if !sheet.cautions.is_empty() {
         out.heading(says::MIND, '-');
         for caution in &sheet.cautions {
@@ -50,17 +55,18 @@ pub fn text(sheet: &Sheet) -> String {
         }
         out.empty();
     }
-    if let Some(MotifPart {
-        place, rows, keys, ..
-    }) = &sheet.motif
-    {
+    if let Some(MotifPart { place, rows, .. }) = &sheet.motif {
         out.heading(&says::motif(place), '-');
         out.line("", &says::motif_note(sheet.hand));
         for (number, row) in (1..).zip(rows) {
             out.line(&format!("{number:>2}  "), row);
         }
-        for key in keys {
-            out.line("", key);
+        out.empty();
+    }
+    if !sheet.key.is_empty() {
+        out.heading(says::KEY, '-');
+        for (short, meaning) in &sheet.key {
+            out.line("", &says::fact(short, meaning));
         }
         out.empty();
     }
@@ -90,6 +96,14 @@ pub fn text(sheet: &Sheet) -> String {
 }
 
 impl Sheet {
+    /// Whether needles are drawn in it.
+    pub(super) fn has_stills(&self) -> bool {
+        let blocks = self.parts.iter().flat_map(|part| &part.blocks);
+        blocks
+            .flat_map(|block| &block.items)
+            .any(|item| item.still.is_some())
+    }
+
     /// How the second sock follows.
     pub(super) const fn second(&self) -> &'static str {
         if self.mirrored {

@@ -5,13 +5,13 @@ use std::collections::BTreeMap;
 
 use evenloop_engine::journal::Seconds;
 use evenloop_engine::json::from_json;
+use evenloop_engine::sort::sort;
 use serde::{Deserialize, Serialize, Serializer};
 
 use super::error::StoreError;
 use super::handle::Store;
 use super::keys;
 use super::this_device::DeviceForm;
-use crate::sort::sort;
 
 /// Largest file that is looked at, in bytes: several times what a browser stores for one site.
 pub const FILE_LIMIT: usize = 24 * 1024 * 1024;

@@ -4,7 +4,7 @@
 //! cost room. `LocalStorage::raw` panics where storage is denied, so that is found out first.
 //!
 //! The browser takes its time to write `localStorage` to the disk. All that is put is therefore told
-//! to an echo, which is a script (`public/echo.js`) because it has to be asked before the app starts.
+//! to a second copy, which a script keeps (`public/echo.js`) because it has to be asked before the app starts.
 //! It also keeps what waits for room beyond the page.
 
 use gloo_storage::{LocalStorage, Storage as _};
@@ -20,7 +20,7 @@ use super::waiting::Waiting;
 
 #[wasm_bindgen]
 extern "C" {
-    // These fail where the script was not loaded; then there is no echo.
+    // These fail where the script was not loaded; then there is no second copy.
     #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = put)]
     fn echo(key: &str, text: Option<&str>, waits: bool) -> Result<(), JsValue>;
     #[wasm_bindgen(catch, js_namespace = evenloopEcho, js_name = whole)]
@@ -53,7 +53,7 @@ impl Browser {
         WAITING.with(|waiting| !waiting.is_empty())
     }
 
-    /// Keeps what the first paint shows, past the echo: it can be made anew.
+    /// Keeps what the first paint shows, past the second copy: it can be made anew.
     pub(super) fn note_shown(text: Option<&str>) {
         let Some(storage) = storage() else {
             return;
@@ -68,7 +68,7 @@ impl Browser {
         }
     }
 
-    /// Whether the echo has confirmed all that was put; without an echo there is no second copy.
+    /// Whether the second copy has confirmed all that was put; false where there is none.
     pub(super) fn second_copy_is_whole() -> bool {
         echo_is_whole().unwrap_or(false)
     }

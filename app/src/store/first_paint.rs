@@ -11,7 +11,7 @@ use evenloop_engine::touch::{self, TouchCounts};
 use super::error::StoreError;
 use super::handle::Store;
 use super::keys;
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::{OpenPair, PairId};
 use super::replans::{LastChange, last_change};
 
@@ -146,7 +146,7 @@ impl Store<'_> {
         }
         let many = ours.iter().map(|queue| queue.touches.len()).sum();
         let (events, after) = counted(pair, &ours);
-        let rest = Change {
+        let rest = StoredChange {
             key: keys::TOUCHED.to_owned(),
             text: (!others.is_empty()).then_some(others),
         };
@@ -203,7 +203,7 @@ impl Store<'_> {
         self,
         before: &OpenPair,
         after: &OpenPair,
-        rest: Change,
+        rest: StoredChange,
     ) -> Result<(), StoreError> {
         let id: &PairId = &after.head.id;
         let moved: Vec<(u8, &[Event])> = Sock::BOTH
@@ -211,9 +211,7 @@ impl Store<'_> {
             .filter(|sock| after.journals[sock.index()] != before.journals[sock.index()])
             .map(|sock| (sock.number(), after.journals[sock.index()].events()))
             .collect();
-        if self.is_out(id)? {
-            return Err(StoreError::NotThere);
-        }
+        self.goes_on(id)?;
         let mut changes = self.ends_of_logs(id, &moved)?;
         changes.push(rest);
         self.commit(&changes)
@@ -242,14 +240,6 @@ fn counted(pair: &OpenPair, queues: &[Queue<'_>]) -> (Vec<(Sock, Event)>, OpenPa
 }
 
 impl OpenPair {
-    /// The sock whose turn it is; of a finished pair the second.
-    pub fn whose_turn(&self) -> Sock {
-        match self.progress().sock {
-            2 => Sock::Second,
-            _ => Sock::First,
-        }
-    }
-
     /// What a touch of the pad adds to the logs.
     pub fn touched(&self, looked_at: Sock, counts: TouchCounts, now: u64) -> Vec<(Sock, Event)> {
         touch::touched(self.on_needles(), looked_at, counts, now)

@@ -2,13 +2,13 @@
 //! only repeats what plan and logs say.
 
 use evenloop_engine::json::{from_beginning, from_json};
+use evenloop_engine::sort::sort;
 use serde::{Deserialize, Serialize};
 
 use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::keys::{self, KeyKind};
 use super::pair::{PairHead, PairId, PairProgress, tidy_name};
-use crate::sort::sort;
 
 /// A head as it is stored.
 #[derive(Serialize, Deserialize)]
@@ -24,7 +24,7 @@ struct HeadForm {
 }
 
 #[derive(Deserialize)]
-struct Versioned {
+struct HeadVersion {
     version: u32,
 }
 
@@ -45,7 +45,9 @@ impl Store<'_> {
         self.finish_operation()?;
         let mut more = false;
         let mut known = Vec::new();
-        let ids = self.pair_ids()?;
+        // All keys are asked for once: there are more of them with each pair.
+        let keys = self.shelf().keys()?;
+        let ids = self.ids_in(&keys)?;
         for id in &ids {
             let stored = self.shelf().get(&keys::head(id))?;
             match stored.map(|text| read_head(id, &text)) {
@@ -54,7 +56,7 @@ impl Store<'_> {
                 _ => more = true,
             }
         }
-        more = more || self.is_torn(&ids, &known)?;
+        more = more || self.is_torn(&keys, &ids, &known)?;
         Ok((latest_first(known), more))
     }
 
@@ -96,11 +98,15 @@ impl Store<'_> {
 
     /// The ids of all pairs in the basket, each once.
     pub(super) fn pair_ids(self) -> Result<Vec<PairId>, StoreError> {
+        let keys = self.shelf().keys()?;
+        self.ids_in(&keys)
+    }
+
+    /// The ids of the pairs in the basket that have any of these keys, each once.
+    fn ids_in(self, keys: &[String]) -> Result<Vec<PairId>, StoreError> {
         let out = self.out_of_basket()?;
         // A pair is there when it has a head or a plan: a lost head must not hide it.
-        let mut ids: Vec<PairId> = self
-            .shelf()
-            .keys()?
+        let mut ids: Vec<PairId> = keys
             .iter()
             .filter_map(|key| keys::read(key))
             .filter(|(_, held)| matches!(held, KeyKind::Head | KeyKind::Plan))
@@ -140,7 +146,7 @@ pub(super) fn read_head(id: &PairId, text: &str) -> Result<PairHead, StoreError>
     let what = StoredPart::Head;
     let damaged = |_| StoreError::Damaged { what, kept: 0 };
     // The version first: a newer form may differ anywhere else.
-    let Versioned { version } = from_json(text).map_err(damaged)?;
+    let HeadVersion { version } = from_json(text).map_err(damaged)?;
     if version > HEAD_VERSION {
         return Err(StoreError::Newer { what, kept: 0 });
     }

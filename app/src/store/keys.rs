@@ -18,16 +18,17 @@
 //! evenloop:saved                  what was knitted when the last backup was made
 //! evenloop:later                  what was knitted when a reminder of a backup was put off
 //! evenloop:out                    the pair that was taken out of the basket last
-//! evenloop:guide                  how far the guide was followed
+//! evenloop:guide                  which pair is the tiny sock to try things out, or that it is over
 //! evenloop:told                   there, once it was said that all is stored on the device
 //! evenloop:install                there, once it was said what an installed app has of its own
-//! evenloop:number                 how far the echo of all this is known; see public/echo.js
+//! evenloop:number                 how far the second copy of all this is known; see public/echo.js
 //! evenloop:touched                touches that were made before the app was awake; see public/first.js
 //! evenloop:aside:<n>:<key>        in quarantine: what could not be read, under the key it had
 //! evenloop:aside:<n>:evenloop:not-chosen:<id>   a pair that was not chosen, as a record; see not_chosen
 //! evenloop:aside:<n>:evenloop:parted:<key>      a pair's text in which the second copy went another way; see parted
 //! evenloop-shown                  what Now showed last, for the first paint
 //! evenloop-version:<key>#         the version of the text under that key
+//! evenloop-opened                 for as long as the window is open: the installed app was led to Now; see public/boot.js
 //! evenloop-compared               when both copies of all this were last found to be the same; see public/echo.js
 //! ```
 
@@ -36,7 +37,7 @@ use super::pair::PairId;
 /// What all keys begin with.
 pub const ROOT: &str = "evenloop:";
 /// Id of the pair at hand.
-pub(super) const CURRENT: &str = "evenloop:current";
+pub const CURRENT: &str = "evenloop:current";
 /// The record of an operation that changes several texts, while it does: see `operation`.
 pub(super) const OPERATION: &str = "evenloop:operation";
 /// Room that is given up where there is none left to take something away.
@@ -57,13 +58,13 @@ pub(super) const STEPS_AT_BACKUP: &str = "evenloop:saved";
 pub(super) const STEPS_AT_REMINDER: &str = "evenloop:later";
 /// The pair that was taken out of the basket last.
 pub(super) const TAKEN_OUT: &str = "evenloop:out";
-/// How far the guide was followed.
+/// Which pair is the tiny sock to try things out, or that it is over: see `practice`.
 pub(super) const GUIDE: &str = "evenloop:guide";
 /// There, once it was said that everything is stored on the device.
 pub(super) const TOLD_STORED: &str = "evenloop:told";
 /// There, once it was said that an installed app keeps what is stored longer.
 pub(super) const TOLD_INSTALL: &str = "evenloop:install";
-/// How far the echo is known. The script that keeps it writes this; a backup has no use for it.
+/// How far the second copy is known. The script that keeps it writes this; a backup has no use for it.
 pub const ECHO_NUMBER: &str = "evenloop:number";
 /// Touches of the pad that were made before the app was awake: see `first_paint`.
 pub const TOUCHED: &str = "evenloop:touched";
@@ -76,6 +77,8 @@ pub const VERSION: &str = "evenloop-version:";
 /// When both copies were last found to be the same, in milliseconds since 1970. Only this browser's, so not below
 /// [`ROOT`].
 pub const COMPARED: &str = "evenloop-compared";
+/// There, in the session's storage of a window, once the installed app was led to where the needles are.
+pub const OPENED: &str = "evenloop-opened";
 /// What is in quarantine.
 pub const QUARANTINE: &str = "evenloop:aside:";
 

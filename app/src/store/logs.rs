@@ -1,19 +1,23 @@
 //! The log of a sock in chunks: read with every checksum looked at, written at its end only.
 
 use evenloop_engine::journal::{CHUNK_EVENTS, ChunkError, Event, follows, read_chunk, write_chunk};
+use evenloop_engine::sort::sort;
 
 use super::error::{StoreError, StoredPart};
 use super::handle::Store;
-use super::keys::{self, KeyKind};
-use super::operation::Change;
+use super::keys;
+use super::operation::StoredChange;
 use super::pair::PairId;
-use crate::sort::sort;
 
 /// A chunk as it lies there: key, number and text.
 pub(super) type Chunk = (String, u32, String);
 
+/// How many chunks that are not there end a log. What lies behind fewer of them was lost in the middle and is noticed:
+/// so many hold more than a thousand events.
+const LOST_IN_A_ROW: u32 = 17;
+
 /// What could be read of a log, and what went wrong after it.
-pub(super) struct Read {
+pub(super) struct LogRead {
     /// Every event before the first that could not be read.
     pub(super) events: Vec<Event>,
     /// Keys of what comes after, none of which can be trusted.
@@ -23,9 +27,9 @@ pub(super) struct Read {
 }
 
 /// Reads chunks, in any order. Pure.
-pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> Read {
+pub(super) fn read(sock: u8, mut chunks: Vec<Chunk>) -> LogRead {
     sort(&mut chunks, |(_, a, _), (_, b, _)| a < b);
-    let mut read = Read {
+    let mut read = LogRead {
         events: Vec::new(),
         lost: Vec::new(),
         trouble: None,
@@ -77,7 +81,7 @@ impl Store<'_> {
         sock: u8,
         chunks: Vec<Chunk>,
     ) -> Result<(Vec<Event>, Option<StoreError>), StoreError> {
-        let Read {
+        let LogRead {
             events,
             lost,
             trouble,
@@ -91,16 +95,25 @@ impl Store<'_> {
         Ok((events, trouble))
     }
 
-    /// The chunks of a pair's socks as they are, found in one walk along the shelf.
+    /// The chunks of a pair's socks as they are. Nothing is asked for but this pair's own keys: a start must not take
+    /// longer because there are other pairs.
     pub(super) fn chunks(self, id: &PairId) -> Result<[Vec<Chunk>; 2], StoreError> {
-        let mut found = [Vec::new(), Vec::new()];
-        for key in self.shelf().keys()? {
-            if let Some((owner, KeyKind::Chunk(sock, index))) = keys::read(&key)
-                && owner == *id
-                && let Some(text) = self.shelf().get(&key)?
-            {
-                found[usize::from(sock == 2)].push((key, index, text));
+        Ok([self.chunks_of_sock(id, 1)?, self.chunks_of_sock(id, 2)?])
+    }
+
+    fn chunks_of_sock(self, id: &PairId, sock: u8) -> Result<Vec<Chunk>, StoreError> {
+        let mut found = Vec::new();
+        let (mut index, mut missing) = (0, 0);
+        while missing < LOST_IN_A_ROW {
+            let key = keys::chunk(id, sock, index);
+            match self.shelf().get(&key)? {
+                Some(text) => {
+                    found.push((key, index, text));
+                    missing = 0;
+                }
+                None => missing += 1,
             }
+            index += 1;
         }
         Ok(found)
     }
@@ -115,7 +128,7 @@ impl Store<'_> {
         self,
         id: &PairId,
         logs: &[(u8, &[Event])],
-    ) -> Result<Vec<Change>, StoreError> {
+    ) -> Result<Vec<StoredChange>, StoreError> {
         let mut changes = Vec::new();
         for (sock, events) in logs {
             changes.extend(self.end_of_log(id, *sock, events)?);
@@ -128,7 +141,7 @@ impl Store<'_> {
         id: &PairId,
         sock: u8,
         events: &[Event],
-    ) -> Result<Vec<Change>, StoreError> {
+    ) -> Result<Vec<StoredChange>, StoreError> {
         let parts: Vec<&[Event]> = events.chunks(CHUNK_EVENTS).collect();
         let Some(last) = parts.len().checked_sub(1) else {
             return Ok(Vec::new());
@@ -159,7 +172,7 @@ impl Store<'_> {
         }
         let ends = parts.iter().enumerate().skip(from).map(|(index, part)| {
             let key = keys::chunk(id, sock, number(index));
-            Change::put(key, write_chunk(number(index), part))
+            StoredChange::put(key, write_chunk(number(index), part))
         });
         // The chunk before one just begun is usually whole already.
         Ok(ends.filter(|end| end.text != there).collect())
@@ -178,7 +191,7 @@ impl Store<'_> {
         let changes = self.ends_of_logs(id, logs)?;
         self.commit(&changes).inspect_err(|error| {
             if *error == StoreError::Full {
-                for Change { key, text } in &changes {
+                for StoredChange { key, text } in &changes {
                     self.shelf().hold(key, text.as_deref().unwrap_or_default());
                 }
             }
@@ -200,7 +213,7 @@ impl Store<'_> {
         let gone = old
             .into_iter()
             .filter(|(_, index, _)| *index as usize >= chunks);
-        changes.extend(gone.map(|(key, ..)| Change::remove(key)));
+        changes.extend(gone.map(|(key, ..)| StoredChange::remove(key)));
         self.commit(&changes)
     }
 
@@ -210,10 +223,12 @@ impl Store<'_> {
 }
 
 /// A whole log in chunks.
-pub(super) fn chunks_of(id: &PairId, sock: u8, events: &[Event]) -> Vec<Change> {
+pub(super) fn chunks_of(id: &PairId, sock: u8, events: &[Event]) -> Vec<StoredChange> {
     let parts = (0..).zip(events.chunks(CHUNK_EVENTS));
     parts
-        .map(|(index, part)| Change::put(keys::chunk(id, sock, index), write_chunk(index, part)))
+        .map(|(index, part)| {
+            StoredChange::put(keys::chunk(id, sock, index), write_chunk(index, part))
+        })
         .collect()
 }
 

@@ -14,6 +14,7 @@ mod backup;
 mod backup_reminder;
 #[cfg(feature = "hydrate")]
 mod browser;
+mod comparison;
 mod device;
 mod drafts;
 mod error;
@@ -29,6 +30,7 @@ mod pair;
 mod pairs;
 mod parted;
 mod permanence;
+mod practice;
 mod quarantine;
 mod replans;
 mod restore;
@@ -46,6 +48,7 @@ mod torn;
 mod waiting;
 
 pub use backup::{BackupRefused, FILE_LIMIT};
+pub use comparison::{COMPARED_AFTER, COMPARED_BY};
 pub use device::{copies_last_the_same, lasts, nearly_full, note_shown, now, take_put_back, waits};
 pub use error::{StoreError, StoredPart};
 pub use first_paint::{StoredText, TakenTouches, base};
@@ -58,9 +61,10 @@ pub use pair::{
 };
 pub use pairs::rehearse_record;
 pub use permanence::{
-    AppleDevice, Permanence, ask_to_stay, may_be_cleared_unvisited, permanence,
+    AppleDevice, Permanence, ask_to_stay, is_installed, may_be_cleared_unvisited, permanence,
     second_copy_is_whole,
 };
+pub use practice::Practice;
 pub use quarantine::Quarantined;
 pub use replans::NewPlans;
 pub use restore::{Choices, Chosen, PartedPair, Preview, Restored};

@@ -2,15 +2,16 @@
 //! quarantine, as a record of its texts, until it is put into the basket as a pair of its own or let go. An
 //! older Evenloop keeps it with all else that is set aside, and takes it along in every backup.
 
+use evenloop_engine::sort::sort;
+
 use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
 use super::keys::{self, KeyKind};
-use super::operation::{Change, read_changes, write_changes};
+use super::operation::{StoredChange, read_changes, write_changes};
 use super::pair::{PairHead, PairId};
 use super::quarantine::{aside_key, quarantined_as};
-use super::side::Side;
-use crate::sort::sort;
+use super::side::PairSide;
 
 /// A pair that was not chosen: a head that no basket shows.
 pub type NotChosen = PairHead;
@@ -21,13 +22,13 @@ pub(super) fn not_chosen_under(key: &str) -> Option<PairId> {
 }
 
 /// A pair out of a record; `None` when it is none of that pair.
-pub(super) fn read_not_chosen(id: &PairId, text: &str) -> Option<Side> {
+pub(super) fn read_not_chosen(id: &PairId, text: &str) -> Option<PairSide> {
     let changes = read_changes(text)?;
     let texts = changes.iter().filter_map(|change| {
         let (owner, held) = keys::read(&change.key)?;
         (owner == *id).then_some((change.key.as_str(), held, change.text.as_deref()?))
     });
-    Side::from_texts(id, texts)
+    PairSide::from_texts(id, texts)
 }
 
 /// The head in a record.
@@ -41,10 +42,14 @@ pub(super) fn head_in(id: &PairId, text: &str) -> Option<PairHead> {
 
 impl Store<'_> {
     /// The change that keeps a pair which was not chosen, under the id of this very state of it.
-    pub(super) fn keep_not_chosen(self, id: &PairId, side: &Side) -> Result<Change, StoreError> {
+    pub(super) fn keep_not_chosen(
+        self,
+        id: &PairId,
+        side: &PairSide,
+    ) -> Result<StoredChange, StoreError> {
         let text = write_changes(side.texts(id).iter());
         let (key, _) = aside_key(self.shelf(), &format!("{}{id}", keys::NOT_CHOSEN), &text)?;
-        Ok(Change::put(key, text))
+        Ok(StoredChange::put(key, text))
     }
 
     /// Whether this pair is kept as one that was not chosen.
@@ -93,7 +98,7 @@ impl Store<'_> {
         for key in self.keys_not_chosen(id)? {
             let text = self.shelf().get(&key)?.unwrap_or_default();
             side = side.or_else(|| read_not_chosen(id, &text));
-            changes.push(Change::remove(key));
+            changes.push(StoredChange::remove(key));
         }
         let side = side.ok_or(StoreError::NotThere)?;
         // The other device may have put it into its basket, and it came along from there.
@@ -109,7 +114,7 @@ impl Store<'_> {
     /// When the storage refuses; it is still kept then.
     pub fn let_not_chosen_go(self, id: &PairId) -> Result<(), StoreError> {
         let keys = self.keys_not_chosen(id)?.into_iter();
-        self.commit_taking_away(&keys.map(Change::remove).collect::<Vec<_>>())
+        self.commit_taking_away(&keys.map(StoredChange::remove).collect::<Vec<_>>())
     }
 
     fn keys_not_chosen(self, id: &PairId) -> Result<Vec<String>, StoreError> {

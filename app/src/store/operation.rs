@@ -14,12 +14,12 @@ use super::shelf::Shelf;
 
 /// What one key is to hold; without a text, nothing.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Change {
+pub(super) struct StoredChange {
     pub(super) key: String,
     pub(super) text: Option<String>,
 }
 
-impl Change {
+impl StoredChange {
     pub(super) const fn put(key: String, text: String) -> Self {
         Self {
             key,
@@ -52,7 +52,7 @@ impl Store<'_> {
     ///
     /// # Errors
     /// When the storage refuses; everything is then as it was, or the next start does it all.
-    pub(super) fn commit(self, changes: &[Change]) -> Result<(), StoreError> {
+    pub(super) fn commit(self, changes: &[StoredChange]) -> Result<(), StoreError> {
         self.finish_operation()?;
         let on = self.shelf();
         let mut due = Vec::new();
@@ -80,7 +80,7 @@ impl Store<'_> {
             if let Err(error) = change.make(on) {
                 // Backwards, so that whatever was there before has room again.
                 for (change, before) in due[..done].iter().rev() {
-                    Change {
+                    StoredChange {
                         key: change.key.clone(),
                         text: before.clone(),
                     }
@@ -97,7 +97,7 @@ impl Store<'_> {
     ///
     /// # Errors
     /// As [`Store::commit`].
-    pub(super) fn commit_taking_away(self, changes: &[Change]) -> Result<(), StoreError> {
+    pub(super) fn commit_taking_away(self, changes: &[StoredChange]) -> Result<(), StoreError> {
         let done = match self.commit(changes) {
             Err(StoreError::Full) => {
                 self.shelf().remove(keys::RESERVE)?;
@@ -150,7 +150,7 @@ impl Store<'_> {
 }
 
 /// By how much a change makes the shelf fuller, whether that counts bytes or UTF-16 units as browsers do.
-fn growth(change: &Change, before: Option<&str>) -> usize {
+fn growth(change: &StoredChange, before: Option<&str>) -> usize {
     let Some(text) = &change.text else {
         return 0;
     };
@@ -167,9 +167,9 @@ fn growth(change: &Change, before: Option<&str>) -> usize {
 
 /// Changes as a text: `form digest` and for each the lengths of its key and its text in bytes (`-` for none),
 /// the key and the text.
-pub(super) fn write_changes<'a>(changes: impl Iterator<Item = &'a Change>) -> String {
+pub(super) fn write_changes<'a>(changes: impl Iterator<Item = &'a StoredChange>) -> String {
     let mut body = String::new();
-    for Change { key, text } in changes {
+    for StoredChange { key, text } in changes {
         let length = text.as_ref().map(|text| text.len().to_string());
         body += &key.len().to_string();
         body.push(' ');
@@ -183,7 +183,7 @@ pub(super) fn write_changes<'a>(changes: impl Iterator<Item = &'a Change>) -> St
 }
 
 /// Reads what [`write_changes`] wrote; `None` for anything else.
-pub(super) fn read_changes(text: &str) -> Option<Vec<Change>> {
+pub(super) fn read_changes(text: &str) -> Option<Vec<StoredChange>> {
     let (digest, mut rest) = text.strip_prefix("1 ")?.split_once(' ')?;
     if Digest::read(digest)? != Digest::of(rest) {
         return None;
@@ -201,7 +201,7 @@ pub(super) fn read_changes(text: &str) -> Option<Vec<Change>> {
             }
         };
         rest = after.strip_prefix('\n')?;
-        changes.push(Change {
+        changes.push(StoredChange {
             key: key.to_owned(),
             text,
         });
@@ -216,9 +216,9 @@ mod tests {
     #[test]
     fn changes_read_back_and_damage_is_noticed() {
         let changes = [
-            Change::put("evenloop:a".to_owned(), "12 - \nß, {}  ".to_owned()),
-            Change::remove("evenloop:b".to_owned()),
-            Change::put("evenloop:c".to_owned(), String::new()),
+            StoredChange::put("evenloop:a".to_owned(), "12 - \nß, {}  ".to_owned()),
+            StoredChange::remove("evenloop:b".to_owned()),
+            StoredChange::put("evenloop:c".to_owned(), String::new()),
         ];
         let text = write_changes(changes.iter());
         assert_eq!(read_changes(&text), Some(changes.to_vec()));

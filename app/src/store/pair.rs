@@ -185,6 +185,14 @@ impl OpenPair {
         self.journals[sock].record(event, trace, self.plan_digests[sock]);
     }
 
+    /// The sock whose turn it is; of a finished pair the second.
+    pub fn whose_turn(&self) -> Sock {
+        match self.progress().sock {
+            2 => Sock::Second,
+            _ => Sock::First,
+        }
+    }
+
     /// Steps of a sock that are done or begun: those stay as they are when the rest is planned anew.
     pub fn steps_begun(&self, sock: Sock) -> usize {
         let journal = &self.journals[sock.index()];

@@ -15,7 +15,7 @@ use super::error::{StoreError, StoredPart};
 use super::handle::Store;
 use super::heads::{head_text, latest_first, read_head, unreadable};
 use super::keys;
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::{
     KnittedPlan, OpenPair, PairHead, PairId, PairProgress, PlanTexts, on_needles, tidy_name,
 };
@@ -62,7 +62,7 @@ impl Store<'_> {
     ) -> Result<PairId, StoreError> {
         let id = PairId::new(now, device::random());
         let mut changes = new_pair(&id, name, plan_doc, second_doc, now)?;
-        changes.push(Change::put(keys::CURRENT.to_owned(), id.to_string()));
+        changes.push(StoredChange::put(keys::CURRENT.to_owned(), id.to_string()));
         self.commit(&changes)?;
         self.keep_reserve();
         Ok(id)
@@ -80,7 +80,7 @@ impl Store<'_> {
         self.commit(&new_pair(id, name, plan_doc, None, now)?)
     }
 
-    /// Opens a pair. What of its logs cannot be read goes into quarantine and said in [`OpenPair::trouble`]; what
+    /// Opens a pair. What of its logs cannot be read goes into quarantine and is reported in [`OpenPair::trouble`]; what
     /// comes before it is kept.
     ///
     /// # Errors
@@ -196,10 +196,22 @@ impl Store<'_> {
     }
 
     fn record_once(self, pair: &mut OpenPair, events: &[(Sock, Event)]) -> Result<(), StoreError> {
-        let unbegun = |(sock, _): &(Sock, Event)| pair.journals[sock.index()].is_empty();
-        if events.iter().any(unbegun) && self.is_planned_anew(pair)? {
-            // An empty log cannot say so itself.
-            return Err(StoreError::Behind);
+        // A log that is not stored cannot say by itself that another window has changed the pair.
+        let stored_beginning = |sock: &Sock| {
+            let first = keys::chunk(&pair.head.id, sock.number(), 0);
+            self.shelf().get(&first).is_ok_and(|text| text.is_some())
+        };
+        let mut unstored = events.iter().map(|(sock, _)| sock);
+        if let Some(sock) = unstored.find(|sock| !stored_beginning(sock)) {
+            let changed = if pair.journals[sock.index()].is_empty() {
+                self.is_planned_anew(pair)?
+            } else {
+                // Either there was no room for it, or the pair was replaced by what a file or the second copy has.
+                self.is_replaced(pair)
+            };
+            if changed {
+                return Err(StoreError::Behind);
+            }
         }
         for (sock, event) in events {
             pair.add(*sock, event.clone());
@@ -231,16 +243,34 @@ impl Store<'_> {
         Ok(false)
     }
 
+    /// Whether what is stored of this pair is not the beginning of what the window has of it.
+    fn is_replaced(self, pair: &OpenPair) -> bool {
+        self.open_anywhere(&pair.head.id).is_ok_and(|there| {
+            let mut logs = pair.journals.iter().zip(&there.journals);
+            there.plan_digests != pair.plan_digests
+                || logs.any(|(ours, there)| !ours.events().starts_with(there.events()))
+        })
+    }
+
     pub(super) fn append_events(
         self,
         id: &PairId,
         logs: &[(u8, &[Event])],
     ) -> Result<(), StoreError> {
-        // A pair taken out in another window must not go on there unseen.
+        self.goes_on(id)?;
+        self.append_logs(id, logs)
+    }
+
+    /// Whether a pair can be knitted on here: one taken out, or let go for good, in another window must not go on
+    /// there unseen.
+    ///
+    /// # Errors
+    /// [`StoreError::NotThere`] when it must not; others when the shelf cannot be read.
+    pub(super) fn goes_on(self, id: &PairId) -> Result<(), StoreError> {
         if self.shelf().get(&keys::head(id))?.is_none() || self.is_out(id)? {
             return Err(StoreError::NotThere);
         }
-        self.append_logs(id, logs)
+        Ok(())
     }
 
     /// The pair at hand, if it is still there.
@@ -292,13 +322,13 @@ pub(super) fn read_plans(meant: &str, own: &[Option<String>; 2]) -> Result<Patte
 }
 
 /// The changes that put a pair in the basket on which nothing is knitted yet.
-fn new_pair(
+pub(super) fn new_pair(
     id: &PairId,
     name: &str,
     plan_doc: &str,
     second_doc: Option<&str>,
     now: u64,
-) -> Result<Vec<Change>, StoreError> {
+) -> Result<Vec<StoredChange>, StoreError> {
     let own = [None, second_doc.map(str::to_owned)];
     let (_, patterns, _) = read_plans(plan_doc, &own)?;
     let head = PairHead {
@@ -310,10 +340,10 @@ fn new_pair(
         readable: true,
     };
     let [_, second] = own;
-    let second = second.map(|text| Change::put(keys::own_plan(id, 2), text));
+    let second = second.map(|text| StoredChange::put(keys::own_plan(id, 2), text));
     let rest = [
-        Change::put(keys::plan(id), plan_doc.to_owned()),
-        Change::put(keys::head(id), head_text(&head)),
+        StoredChange::put(keys::plan(id), plan_doc.to_owned()),
+        StoredChange::put(keys::head(id), head_text(&head)),
     ];
     Ok(second.into_iter().chain(rest).collect())
 }

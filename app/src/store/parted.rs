@@ -9,13 +9,14 @@ use evenloop_engine::journal::Seconds;
 use super::error::StoreError;
 use super::handle::Store;
 use super::keys::{self, KeyKind};
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::PairId;
 use super::quarantine::quarantined_as;
 use super::restore::Restored;
-use super::side::Origin;
+use super::side::MergeOrigin;
 
-/// Texts of one pair that were set aside together: the keys they lie under, and what they hold.
+/// Texts of one pair that were set aside together: the keys they lie under, and what they hold. An empty text says that the
+/// second copy had none.
 #[derive(Default)]
 struct Aside {
     under: Vec<String>,
@@ -23,7 +24,7 @@ struct Aside {
 }
 
 /// What lies under this key because both copies parted: the number it was set aside by, the pair, and the key it had.
-fn parted_under(key: &str) -> Option<(u32, PairId, &str)> {
+pub(super) fn parted_under(key: &str) -> Option<(u32, PairId, &str)> {
     let was = quarantined_as(key)?.strip_prefix(keys::PARTED)?;
     let (number, _) = key.strip_prefix(keys::QUARANTINE)?.split_once(':')?;
     let (id, _) = keys::read(was)?;
@@ -31,15 +32,6 @@ fn parted_under(key: &str) -> Option<(u32, PairId, &str)> {
 }
 
 impl Store<'_> {
-    /// Whether both copies parted anywhere and [`Store::join_parted`] has something to do.
-    ///
-    /// # Errors
-    /// When there is no storage.
-    pub fn any_parted(self) -> Result<bool, StoreError> {
-        let keys = self.shelf().keys()?;
-        Ok(keys.iter().any(|key| parted_under(key).is_some()))
-    }
-
     /// Brings what the second copy had and this storage went on without together with its pair: what goes on from the
     /// pair is added, what went another way becomes a pair of its own. `now` is seconds since 1970.
     ///
@@ -60,8 +52,8 @@ impl Store<'_> {
         let mut report = Restored::default();
         for ((_, id), Aside { under, texts }) in all {
             let texts = self.with_texts_of(&id, texts)?;
-            let gone = under.into_iter().map(Change::remove).collect();
-            report.add(self.merge_texts(&texts, Origin::SecondCopy, gone, now)?);
+            let gone = under.into_iter().map(StoredChange::remove).collect();
+            report.add(self.merge_texts(&texts, MergeOrigin::SecondCopy, gone, now)?);
         }
         Ok(report)
     }
@@ -94,6 +86,7 @@ impl Store<'_> {
                 texts.insert(key, text);
             }
         }
+        texts.retain(|_, text| !text.is_empty());
         Ok(texts)
     }
 }

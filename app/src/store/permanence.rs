@@ -145,6 +145,11 @@ fn manager() -> Option<web_sys::StorageManager> {
     manager.dyn_into().ok()
 }
 
+/// Whether the app is open in a window of its own, as when it is installed; `false` on the server.
+pub fn is_installed() -> bool {
+    installed()
+}
+
 #[cfg(feature = "hydrate")]
 fn installed() -> bool {
     let Some(window) = web_sys::window() else {

@@ -1,14 +1,13 @@
 //! Quarantine: what cannot be read is moved under another key, out of the way, never erased, part of
 //! every backup. To the knitter it is "set aside".
 
-use std::collections::BTreeSet;
+use evenloop_engine::sort::sort;
 
 use super::error::StoreError;
 use super::handle::Store;
 use super::keys;
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::shelf::Shelf;
-use crate::sort::sort;
 
 /// Something in quarantine.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -68,7 +67,9 @@ impl Store<'_> {
     /// When the storage refuses; all of it is still there then.
     pub fn let_quarantined_go(self) -> Result<(), StoreError> {
         let keys = self.shelf().keys()?.into_iter();
-        let gone = keys.filter(|key| had(key).is_some()).map(Change::remove);
+        let gone = keys
+            .filter(|key| had(key).is_some())
+            .map(StoredChange::remove);
         self.commit_taking_away(&gone.collect::<Vec<_>>())
     }
 
@@ -98,65 +99,16 @@ impl Store<'_> {
     }
 
     /// The changes that move these keys into quarantine.
-    pub(super) fn to_quarantine(self, keys: &[String]) -> Result<Vec<Change>, StoreError> {
+    pub(super) fn to_quarantine(self, keys: &[String]) -> Result<Vec<StoredChange>, StoreError> {
         let mut changes = Vec::new();
         for key in keys {
             if let Some(text) = self.shelf().get(key)? {
                 let (new_key, _) = aside_key(self.shelf(), key, &text)?;
-                changes.push(Change::put(new_key, text));
-                changes.push(Change::remove(key.clone()));
+                changes.push(StoredChange::put(new_key, text));
+                changes.push(StoredChange::remove(key.clone()));
             }
         }
         Ok(changes)
-    }
-
-    /// The quarantine of a file that comes from elsewhere.
-    pub(super) fn file_quarantine(self) -> Result<FileQuarantine, StoreError> {
-        let mut last = 0;
-        let mut there = BTreeSet::new();
-        for key in self.shelf().keys()? {
-            let numbered = key
-                .strip_prefix(keys::QUARANTINE)
-                .and_then(|rest| rest.split_once(':'));
-            if let Some((number, was)) = numbered
-                && let Some(text) = self.shelf().get(&key)?
-            {
-                last = last.max(number.parse().unwrap_or(0));
-                there.insert((was.to_owned(), text));
-            }
-        }
-        Ok(FileQuarantine {
-            there,
-            last,
-            changes: Vec::new(),
-        })
-    }
-}
-
-/// What comes in a file and cannot be read is put in here. A text that is in quarantine already under
-/// the same key is not put again.
-pub(super) struct FileQuarantine {
-    /// Keys and texts in quarantine. Listed once: a file may bring very many.
-    there: BTreeSet<(String, String)>,
-    /// The highest number in use.
-    last: u32,
-    changes: Vec<Change>,
-}
-
-impl FileQuarantine {
-    /// Has a text put into quarantine under the key it had there.
-    pub(super) fn put(&mut self, key: &str, text: &str) {
-        if self.there.insert((key.to_owned(), text.to_owned())) {
-            // Numbers beyond all others, so that none has to be looked for.
-            self.last = self.last.saturating_add(1);
-            let new_key = format!("{}{}:{key}", keys::QUARANTINE, self.last);
-            self.changes.push(Change::put(new_key, text.to_owned()));
-        }
-    }
-
-    /// The changes that put all of it there.
-    pub(super) fn into_changes(self) -> Vec<Change> {
-        self.changes
     }
 }
 

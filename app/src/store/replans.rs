@@ -10,7 +10,7 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::heads::head_text;
 use super::keys::{self, KeyKind};
-use super::operation::{Change, read_changes, write_changes};
+use super::operation::{StoredChange, read_changes, write_changes};
 use super::pair::{OpenPair, PairHead, PairId, PairStanding};
 use super::pairs::read_plans;
 
@@ -24,7 +24,7 @@ pub enum NewPlans {
 }
 
 /// What is to happen to a pair in one operation.
-struct Turn {
+struct RestChange {
     own: [Option<String>; 2],
     /// The event of each sock whose plan is another then.
     event: fn(Seconds, &OpenPair, Sock, Digest) -> Event,
@@ -59,7 +59,7 @@ impl Store<'_> {
             Some(NewPlans::Second(second)) => [before[0].clone(), Some(second)],
             Some(NewPlans::Both(first, second)) => [Some(first), second],
         };
-        let turn = Turn {
+        let turn = RestChange {
             own,
             event: |now, pair, sock, plan| {
                 Event::Replanned(now, pair.journals[sock.index()].position(), plan)
@@ -77,10 +77,10 @@ impl Store<'_> {
         if let Some((sock, replan)) = replanned.next() {
             let back = own_plans(id, before);
             let key = keys::earlier(id, sock.number(), replan.event);
-            changes.push(Change::put(key, write_changes(back.iter())));
+            changes.push(StoredChange::put(key, write_changes(back.iter())));
             changes.extend(self.out_of_reach(id, sock, &after.journals[sock.index()])?);
         }
-        changes.push(Change::put(keys::CURRENT.to_owned(), id.to_string()));
+        changes.push(StoredChange::put(keys::CURRENT.to_owned(), id.to_string()));
         self.commit(&changes)?;
         self.open(id)
     }
@@ -146,9 +146,9 @@ impl Store<'_> {
         }
         let (key, text) = kept.ok_or(StoreError::NotThere)?;
         let back = read_changes(&text).unwrap_or_default();
-        let own = <[Change; 2]>::try_from(back).map_err(|_| StoreError::NotThere)?;
+        let own = <[StoredChange; 2]>::try_from(back).map_err(|_| StoreError::NotThere)?;
         let own = own.map(|change| change.text);
-        let turn = Turn {
+        let turn = RestChange {
             own,
             event: |now, pair, sock, plan| {
                 Event::PlanTakenBack(now, pair.journals[sock.index()].position(), plan)
@@ -165,7 +165,7 @@ impl Store<'_> {
             // The other sock has been begun by the new plan meanwhile.
             return Err(StoreError::NotThere);
         }
-        changes.push(Change::remove(key));
+        changes.push(StoredChange::remove(key));
         self.commit(&changes)?;
         self.open(id)
     }
@@ -174,9 +174,9 @@ impl Store<'_> {
     fn turned(
         self,
         pair: &OpenPair,
-        turn: Turn,
+        turn: RestChange,
         now: Seconds,
-    ) -> Result<(Vec<Change>, OpenPair), StoreError> {
+    ) -> Result<(Vec<StoredChange>, OpenPair), StoreError> {
         let id = &pair.head.id;
         let meant = self.shelf().get(&keys::plan(id))?;
         let meant = meant.ok_or(StoreError::NotThere)?;
@@ -220,7 +220,7 @@ impl Store<'_> {
             progress: after.progress(),
             ..pair.head.clone()
         };
-        changes.push(Change::put(keys::head(id), head_text(&head)));
+        changes.push(StoredChange::put(keys::head(id), head_text(&head)));
         Ok((changes, after))
     }
 
@@ -230,7 +230,7 @@ impl Store<'_> {
         id: &PairId,
         sock: Sock,
         journal: &Journal,
-    ) -> Result<Vec<Change>, StoreError> {
+    ) -> Result<Vec<StoredChange>, StoreError> {
         let reached = |event| journal.replans().iter().any(|replan| replan.event == event);
         let keys = self.shelf().keys()?.into_iter();
         let gone = keys.filter(|key| match keys::read(key) {
@@ -239,7 +239,7 @@ impl Store<'_> {
             }
             _ => false,
         });
-        Ok(gone.map(Change::remove).collect())
+        Ok(gone.map(StoredChange::remove).collect())
     }
 }
 
@@ -284,9 +284,9 @@ pub(super) fn last_change(pair: &OpenPair, looked_at: Sock) -> (&'static [Sock],
 }
 
 /// The changes that give both socks these plans of their own, or none.
-fn own_plans(id: &PairId, own: [Option<String>; 2]) -> [Change; 2] {
+fn own_plans(id: &PairId, own: [Option<String>; 2]) -> [StoredChange; 2] {
     let [first, second] = own;
-    [(1, first), (2, second)].map(|(sock, text)| Change {
+    [(1, first), (2, second)].map(|(sock, text)| StoredChange {
         key: keys::own_plan(id, sock),
         text,
     })

@@ -1,20 +1,10 @@
-//! What is shown once on a device: how far the guide was followed, and whether the knitter has read that
-//! everything is stored and how it is kept longer. Should a note of it not be stored, it is shown once more.
+//! What is shown once on a device: whether the knitter has read that everything is stored and
+//! how it is kept longer. Should a note of it not be stored, it is shown once more.
 
 use super::handle::Store;
 use super::keys;
 
 impl Store<'_> {
-    /// How far the guide was followed, as it was given to [`Store::note_guide`].
-    pub fn guide(self) -> Option<String> {
-        self.shelf().get(keys::GUIDE).ok().flatten()
-    }
-
-    /// Notes how far the guide was followed.
-    pub fn note_guide(self, place: &str) {
-        let _ = self.shelf().put(keys::GUIDE, place);
-    }
-
     /// Whether the knitter has been told that everything is stored on the device.
     pub fn was_told_stored(self) -> bool {
         self.shelf().get(keys::TOLD_STORED).ok().flatten().is_some()

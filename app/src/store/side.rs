@@ -12,13 +12,13 @@ use super::handle::Store;
 use super::heads::{head_text, read_head};
 use super::keys::{self, KeyKind};
 use super::logs::{self, Chunk};
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::{KnittedPlan, PairHead, PairId, PairProgress, on_needles, tidy_name};
 use super::pairs::read_plans;
 
 /// Where the texts come from that are merged.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Origin {
+pub(super) enum MergeOrigin {
     /// A file, of this device or another.
     File,
     /// The second copy of this device's own.
@@ -27,7 +27,7 @@ pub(super) enum Origin {
 
 /// One pair, from a file or a shelf.
 #[derive(Clone)]
-pub(super) struct Side {
+pub(super) struct PairSide {
     pub(super) name: String,
     named: u64,
     created: u64,
@@ -128,7 +128,7 @@ impl From<Ordering> for Meeting {
     }
 }
 
-impl Side {
+impl PairSide {
     /// Events of both socks, without what only binds a log together.
     fn events(&self) -> usize {
         let own = |log: &Vec<Event>| log.iter().filter(|event| !event.is_bond()).count();
@@ -359,7 +359,7 @@ impl Side {
         PairId::of(digest)
     }
 
-    /// The same with a word in each log that is begun that it came from another device.
+    /// The same, with an event in each begun log saying that it came from another device.
     pub(super) fn brought_in(self, now: Seconds) -> Self {
         let logs = [0, 1].map(|sock| {
             let (trace, plan) = (&self.patterns[sock].trace, self.digests[sock]);
@@ -379,20 +379,23 @@ impl Side {
     }
 
     /// The texts of this pair under an id, its plan before its head.
-    pub(super) fn texts(&self, id: &PairId) -> Vec<Change> {
+    pub(super) fn texts(&self, id: &PairId) -> Vec<StoredChange> {
         let mut texts = Vec::new();
         for (sock, events) in (1..).zip(&self.logs) {
             texts.extend(logs::chunks_of(id, sock, events));
         }
         for (sock, own) in (1..).zip(&self.own) {
             if let Some(own) = own {
-                texts.push(Change::put(keys::own_plan(id, sock), own.clone()));
+                texts.push(StoredChange::put(keys::own_plan(id, sock), own.clone()));
             }
         }
         for (sock, event, text) in &self.earlier {
-            texts.push(Change::put(keys::earlier(id, *sock, *event), text.clone()));
+            texts.push(StoredChange::put(
+                keys::earlier(id, *sock, *event),
+                text.clone(),
+            ));
         }
-        texts.push(Change::put(keys::plan(id), self.plan.clone()));
+        texts.push(StoredChange::put(keys::plan(id), self.plan.clone()));
         let head = PairHead {
             id: id.clone(),
             name: self.name.clone(),
@@ -401,16 +404,20 @@ impl Side {
             progress: PairProgress::of(on_needles(&self.patterns, &self.journals())),
             readable: true,
         };
-        texts.push(Change::put(keys::head(id), head_text(&head)));
+        texts.push(StoredChange::put(keys::head(id), head_text(&head)));
         texts
     }
 
     /// The changes for a pair to be this, whatever it was.
-    pub(super) fn put(&self, store: Store<'_>, id: &PairId) -> Result<Vec<Change>, StoreError> {
+    pub(super) fn put(
+        &self,
+        store: Store<'_>,
+        id: &PairId,
+    ) -> Result<Vec<StoredChange>, StoreError> {
         let mut changes = self.texts(id);
         for key in store.keys_of(id)? {
             if changes.iter().all(|change| change.key != key) {
-                changes.push(Change::remove(key));
+                changes.push(StoredChange::remove(key));
             }
         }
         Ok(changes)

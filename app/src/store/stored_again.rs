@@ -5,7 +5,7 @@ use super::handle::Store;
 use super::heads::head_text;
 use super::keys;
 use super::logs::chunks_of;
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::{OpenPair, PairHead};
 use super::this_device::device_text;
 
@@ -35,15 +35,15 @@ impl Store<'_> {
         };
         let plans = &*pair.plan_texts;
         let mut changes = vec![
-            Change::put(keys::DEVICE.to_owned(), device_text(device)),
-            Change::put(keys::plan(id), plans.meant.clone()),
-            Change::put(keys::head(id), head_text(&head)),
-            Change::put(keys::CURRENT.to_owned(), id.to_string()),
+            StoredChange::put(keys::DEVICE.to_owned(), device_text(device)),
+            StoredChange::put(keys::plan(id), plans.meant.clone()),
+            StoredChange::put(keys::head(id), head_text(&head)),
+            StoredChange::put(keys::CURRENT.to_owned(), id.to_string()),
         ];
         for (sock, own) in (1..).zip(&plans.own) {
             changes.extend(
                 own.clone()
-                    .map(|own| Change::put(keys::own_plan(id, sock), own)),
+                    .map(|own| StoredChange::put(keys::own_plan(id, sock), own)),
             );
         }
         for (sock, journal) in (1..).zip(&pair.journals) {

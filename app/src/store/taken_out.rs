@@ -5,6 +5,7 @@
 use std::collections::BTreeMap;
 
 use evenloop_engine::json::from_json;
+use evenloop_engine::sort::sort;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 
@@ -13,14 +14,13 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::heads::read_head;
 use super::keys::{self, KeyKind};
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::{PairId, tidy_name};
 use super::pairs::read_plan;
-use super::side::Origin;
-use crate::sort::sort;
+use super::side::MergeOrigin;
 
 #[derive(Serialize, Deserialize)]
-struct Out {
+struct TakenOutForm {
     id: String,
     name: String,
     /// An older Evenloop put every text of the pair in here and took it from its key.
@@ -32,7 +32,7 @@ pub(super) type TextsOfPair = (PairId, BTreeMap<String, String>);
 
 /// What is looked at while it only waits.
 #[derive(Deserialize)]
-struct Label {
+struct TakenOutLabel {
     id: String,
     name: String,
 }
@@ -56,14 +56,14 @@ impl Store<'_> {
         let mut changes = self.gone_for_good()?;
         let head = self.shelf().get(&keys::head(id))?;
         let name = head.and_then(|text| read_head(id, &text).ok());
-        let out = Out {
+        let out = TakenOutForm {
             id: id.to_string(),
             name: name.map_or_else(|| tidy_name(""), |head| head.name),
             entries: BTreeMap::new(),
         };
         // Two plain fields: nothing in it that JSON could refuse.
         let text = serde_json::to_string(&out).unwrap_or_default();
-        changes.push(Change::put(keys::TAKEN_OUT.to_owned(), text));
+        changes.push(StoredChange::put(keys::TAKEN_OUT.to_owned(), text));
         match self.commit_taking_away(&changes) {
             Ok(()) => Ok(true),
             // Not even room for a word that it is out. Then it cannot be put back.
@@ -78,7 +78,9 @@ impl Store<'_> {
     /// When there is no storage.
     pub fn taken_out(self) -> Result<Option<String>, StoreError> {
         self.finish_operation()?;
-        Ok(self.read_taken_out()?.map(|label: Label| label.name))
+        Ok(self
+            .read_taken_out()?
+            .map(|label: TakenOutLabel| label.name))
     }
 
     /// Puts the pair that was taken out last back as it was.
@@ -87,7 +89,7 @@ impl Store<'_> {
     /// When there is none, or the storage refuses; it is still kept then.
     pub fn put_back(self) -> Result<(), StoreError> {
         self.finish_operation()?;
-        let Some(out) = self.read_taken_out::<Out>()? else {
+        let Some(out) = self.read_taken_out::<TakenOutForm>()? else {
             return Err(StoreError::NotThere);
         };
         let there = PairId::read(&out.id)
@@ -97,15 +99,15 @@ impl Store<'_> {
             .is_some();
         let mut entries = out.entries;
         entries.retain(|key, _| keys::read(key).is_some_and(|(id, _)| id.as_str() == out.id));
-        let back = Change::remove(keys::TAKEN_OUT.to_owned());
+        let back = StoredChange::remove(keys::TAKEN_OUT.to_owned());
         if there {
             // A restore may have brought the pair back meanwhile, or an older Evenloop was stopped half-way.
-            self.merge_texts(&entries, Origin::File, vec![back], device::now())?;
+            self.merge_texts(&entries, MergeOrigin::File, vec![back], device::now())?;
             return Ok(());
         }
-        let mut changes: Vec<Change> = entries
+        let mut changes: Vec<StoredChange> = entries
             .into_iter()
-            .map(|(key, text)| Change::put(key, text))
+            .map(|(key, text)| StoredChange::put(key, text))
             .collect();
         changes.push(back);
         self.commit(&changes)
@@ -113,7 +115,7 @@ impl Store<'_> {
 
     /// The pair that was taken out, wherever its texts lie.
     pub(super) fn pair_taken_out(self) -> Result<Option<PairId>, StoreError> {
-        let label: Option<Label> = self.read_taken_out()?;
+        let label: Option<TakenOutLabel> = self.read_taken_out()?;
         Ok(label.and_then(|label| PairId::read(&label.id)))
     }
 
@@ -126,7 +128,7 @@ impl Store<'_> {
         if text.ends_with(IN_PLACE) {
             return Ok(None);
         }
-        let out: Option<Out> = from_json(&text).ok();
+        let out: Option<TakenOutForm> = from_json(&text).ok();
         Ok(out.and_then(|out| Some((PairId::read(&out.id)?, out.entries))))
     }
 
@@ -137,7 +139,7 @@ impl Store<'_> {
     pub fn let_go(self) -> Result<(), StoreError> {
         self.finish_operation()?;
         let mut changes = self.gone_for_good()?;
-        changes.push(Change::remove(keys::TAKEN_OUT.to_owned()));
+        changes.push(StoredChange::remove(keys::TAKEN_OUT.to_owned()));
         self.commit_taking_away(&changes)
     }
 
@@ -155,13 +157,20 @@ impl Store<'_> {
     }
 
     /// The changes that let go of the pair that was taken out.
-    fn gone_for_good(self) -> Result<Vec<Change>, StoreError> {
-        let Some(id) = self.out_of_basket()? else {
-            return Ok(Vec::new());
-        };
-        let mut changes: Vec<Change> = self.keys_of(&id)?.into_iter().map(Change::remove).collect();
+    fn gone_for_good(self) -> Result<Vec<StoredChange>, StoreError> {
+        self.out_of_basket()?
+            .map_or_else(|| Ok(Vec::new()), |id| self.removal_of(&id))
+    }
+
+    /// The changes that take every text of a pair away.
+    pub(super) fn removal_of(self, id: &PairId) -> Result<Vec<StoredChange>, StoreError> {
+        let mut changes: Vec<StoredChange> = self
+            .keys_of(id)?
+            .into_iter()
+            .map(StoredChange::remove)
+            .collect();
         if self.shelf().get(keys::CURRENT)?.as_deref() == Some(id.as_str()) {
-            changes.push(Change::remove(keys::CURRENT.to_owned()));
+            changes.push(StoredChange::remove(keys::CURRENT.to_owned()));
         }
         Ok(changes)
     }
@@ -219,6 +228,6 @@ impl Store<'_> {
 /// The pair of which a text says that it was taken out and lies where it always did.
 pub(super) fn out_in_place(text: &str) -> Option<PairId> {
     let label = text.ends_with(IN_PLACE).then(|| from_json(text));
-    let Label { id, .. } = label?.ok()?;
+    let TakenOutLabel { id, .. } = label?.ok()?;
     PairId::read(&id)
 }

@@ -10,6 +10,7 @@ mod hostile;
 mod merge;
 mod room;
 mod simulation;
+mod start;
 mod torn;
 
 use std::cell::{Cell, RefCell};
@@ -45,6 +46,9 @@ struct Trying {
     written: Cell<usize>,
     /// A key that the shelf forgets, as if the code never put anything under it.
     forgets: Cell<Option<&'static str>>,
+    /// How often a text was asked for, and how often all keys.
+    texts_asked: Cell<usize>,
+    keys_asked: Cell<usize>,
     /// Every change so far, in order; `None` for what was taken away.
     writes: RefCell<Vec<Write>>,
 }
@@ -72,6 +76,7 @@ impl Trying {
 
 impl Shelf for Trying {
     fn get(&self, key: &str) -> Result<Option<String>, StoreError> {
+        self.texts_asked.set(self.texts_asked.get() + 1);
         self.asked()?.get(key)
     }
 
@@ -97,6 +102,7 @@ impl Shelf for Trying {
     }
 
     fn keys(&self) -> Result<Vec<String>, StoreError> {
+        self.keys_asked.set(self.keys_asked.get() + 1);
         self.asked()?.keys()
     }
 }
@@ -314,6 +320,18 @@ fn a_missing_chunk_ends_the_log_there() {
             ..
         })
     ));
+    assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 1);
+}
+
+#[test]
+fn many_chunks_missing_in_the_middle_end_the_log_there_too() {
+    let (shelf, id) = with_pair(18 * CHUNK_EVENTS);
+    for index in 1..17 {
+        shelf.remove(&keys::chunk(&id, 1, index)).expect("a shelf");
+    }
+    let pair = shelf.store().open(&id).expect("a pair");
+    assert_eq!(pair.journals[0].events(), &touches(CHUNK_EVENTS)[..]);
+    assert!(pair.trouble.is_some());
     assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 1);
 }
 

@@ -5,13 +5,20 @@ use super::error::StoreError;
 use super::handle::Store;
 use super::heads::{head_text, name_of_damaged, read_head};
 use super::keys::{self, KeyKind};
-use super::operation::Change;
+use super::operation::StoredChange;
 use super::pair::{PairHead, PairId, tidy_name};
+use super::parted::parted_under;
 use super::quarantine::had;
 
 impl Store<'_> {
-    /// Whether something is torn that [`Store::mend_torn`] mends; told from keys and heads alone.
-    pub(super) fn is_torn(self, ids: &[PairId], known: &[PairHead]) -> Result<bool, StoreError> {
+    /// Whether something is torn that [`Store::mend_torn`] mends; told from all keys, and from ids and heads of the
+    /// pairs in the basket.
+    pub(super) fn is_torn(
+        self,
+        keys: &[String],
+        ids: &[PairId],
+        known: &[PairHead],
+    ) -> Result<bool, StoreError> {
         if let Some(half) = self.pair_taken_out()?
             && ids.binary_search(&half).is_ok()
             && self.shelf().get(&keys::plan(&half))?.is_none()
@@ -20,17 +27,35 @@ impl Store<'_> {
         }
         let out = self.out_of_basket()?;
         let unnamed = tidy_name("");
-        Ok(self
-            .shelf()
-            .keys()?
-            .iter()
-            .any(|key| match keys::read(key) {
-                Some((id, _)) => ids.binary_search(&id).is_err() && out.as_ref() != Some(&id),
-                None => had(key).and_then(keys::read).is_some_and(|(id, held)| {
-                    let is_it = |head: &PairHead| head.id == id && head.name == unnamed;
-                    held == KeyKind::Head && known.iter().any(is_it)
-                }),
-            }))
+        let lost_name = |key: &str| {
+            had(key).and_then(keys::read).is_some_and(|(id, held)| {
+                let is_it = |head: &PairHead| head.id == id && head.name == unnamed;
+                held == KeyKind::Head && known.iter().any(is_it)
+            })
+        };
+        let stray = |key: &str| {
+            keys::read(key)
+                .is_some_and(|(id, _)| ids.binary_search(&id).is_err() && out.as_ref() != Some(&id))
+        };
+        Ok(keys.iter().any(|key| stray(key) || lost_name(key)))
+    }
+
+    /// Whether anything is stored that belongs to no pair, or that both copies parted over: told from keys alone, with as
+    /// little code as it takes, as every page asks.
+    ///
+    /// # Errors
+    /// When there is no storage.
+    pub fn any_left_over(self) -> Result<bool, StoreError> {
+        let keys = self.shelf().keys()?;
+        let mut there = Vec::new();
+        for key in &keys {
+            if let Some((id, KeyKind::Head | KeyKind::Plan)) = keys::read(key) {
+                there.push(id);
+            }
+        }
+        let stray = |key: &str| keys::read(key).is_some_and(|(id, _)| !there.contains(&id));
+        let mut keys = keys.iter();
+        Ok(keys.any(|key| stray(key) || parted_under(key).is_some()))
     }
 
     /// Ends a taking out that was stopped half-way, sets aside what belongs to no pair, and gives a pair back the
@@ -59,7 +84,7 @@ impl Store<'_> {
                 // Its texts are all in one: what still lies at its key was about to go.
                 Some((of, texts)) if *of == id => {
                     if self.shelf().get(&key)?.as_ref() == texts.get(&key) {
-                        changes.push(Change::remove(key));
+                        changes.push(StoredChange::remove(key));
                     } else {
                         strays.push(key);
                     }
@@ -74,7 +99,7 @@ impl Store<'_> {
     }
 
     /// The change that calls a pair by its name again.
-    fn name_found_again(self, id: &PairId) -> Result<Option<Change>, StoreError> {
+    fn name_found_again(self, id: &PairId) -> Result<Option<StoredChange>, StoreError> {
         let key = keys::head(id);
         let head = self.shelf().get(&key)?;
         let Some(Ok(head)) = head.map(|text| read_head(id, &text)) else {
@@ -85,7 +110,7 @@ impl Store<'_> {
             return Ok(None);
         }
         let name = self.name_left(id)?;
-        Ok(name.map(|name| Change::put(key, head_text(&PairHead { name, ..head }))))
+        Ok(name.map(|name| StoredChange::put(key, head_text(&PairHead { name, ..head }))))
     }
 
     /// The name of a pair whose head is lost, where it is left: with what was taken out, or in quarantine.

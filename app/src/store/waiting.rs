@@ -7,7 +7,7 @@ use super::error::StoreError;
 use super::shelf::Shelf;
 
 /// A text that found no room.
-struct One {
+struct WaitingText {
     key: String,
     text: String,
     /// What was under the key then. Should it be something else by now, another window wrote it, and
@@ -17,7 +17,7 @@ struct One {
 
 /// All that waits, oldest first.
 #[derive(Default)]
-pub(super) struct Waiting(RefCell<Vec<One>>);
+pub(super) struct Waiting(RefCell<Vec<WaitingText>>);
 
 impl Waiting {
     /// Whether nothing waits.
@@ -55,7 +55,7 @@ impl Waiting {
         let mut waiting = self.0.borrow_mut();
         match waiting.iter_mut().find(|one| one.key == key) {
             Some(one) => (one.text, one.over) = (text.to_owned(), over),
-            None => waiting.push(One {
+            None => waiting.push(WaitingText {
                 key: key.to_owned(),
                 text: text.to_owned(),
                 over,

@@ -1,5 +1,8 @@
 //! Gives the main wasm the script that connects it with the browser, with short names for what one asks
 //! of the other and with the loader of the parts.
+//!
+//! Pure: modules and a script in, a module and a script out. Must not know which parts there are, nor where
+//! files lie.
 
 use std::collections::{BTreeMap, BTreeSet, HashMap};
 

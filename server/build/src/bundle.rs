@@ -4,6 +4,8 @@
 //! for one by one; here each part has one file with everything that it needs, and where the largest of
 //! the shared modules lie several parts share one more. The modules of a file are then joined
 //! ([`crate::join`]).
+//!
+//! Pure: sizes and names in, a division out. Must not read or write wasm.
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,4 +1,6 @@
 //! Has cargo compile and link the app for the browser.
+//!
+//! May start cargo and read its messages. Must not know what becomes of the wasm.
 
 use std::env;
 use std::fs;

@@ -1,4 +1,6 @@
 //! Hashes that tell whether something has changed.
+//!
+//! Must not know what the hashes are kept for.
 
 use std::fmt::Write;
 

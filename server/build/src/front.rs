@@ -1,4 +1,6 @@
 //! The whole way from the app's crate to the files for the browser.
+//!
+//! May use every other module here and write files; none of them may know this one.
 
 use std::collections::BTreeMap;
 use std::env;

@@ -1,4 +1,6 @@
 //! Which functions and data of a linked wasm reach which, from what the linker recorded (`--emit-relocs`).
+//!
+//! Pure: reads one module. Must not know which functions are to be emptied.
 
 use std::collections::btree_map::Entry;
 use std::collections::{BTreeMap, BTreeSet};

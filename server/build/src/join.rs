@@ -8,6 +8,8 @@
 //! harm: the second start puts the same functions in the same slots, and writes the same bytes over data
 //! that cannot have been changed. What can be changed is moved to the main module, which is started
 //! once.
+//!
+//! Pure: modules in, one module out. Must not know how they were divided among files.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -55,7 +57,7 @@ pub fn join(
 ) -> Result<Joined> {
     let mut pieces = BTreeMap::new();
     for (name, module) in modules {
-        let piece = Piece::read(module);
+        let piece = ModulePiece::read(module);
         let piece = piece.with_context(|| format!("the module {name} cannot be joined"))?;
         pieces.insert(name.as_str(), piece);
     }
@@ -106,7 +108,7 @@ impl Data<'_> {
 type SlotCall = (u32, u32);
 
 /// A module, taken apart.
-struct Piece<'a> {
+struct ModulePiece<'a> {
     types: &'a [u8],
     imports: Vec<Import<'a>>,
     /// Of each function: its type and its body.
@@ -117,7 +119,7 @@ struct Piece<'a> {
     data: Vec<Data<'a>>,
 }
 
-impl<'a> Piece<'a> {
+impl<'a> ModulePiece<'a> {
     fn read(module: &'a [u8]) -> Result<Self> {
         let mut piece = Self {
             types: &[],
@@ -294,16 +296,16 @@ fn shims_of(main: &[u8]) -> Result<Vec<u32>> {
 
 /// A function of a piece.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Origin {
+struct PieceFunction {
     piece: usize,
     function: u32,
 }
 
 /// A file's module before it is written.
 struct Draft<'p, 'a> {
-    pieces: Vec<&'p Piece<'a>>,
+    pieces: Vec<&'p ModulePiece<'a>>,
     /// Its functions in their order.
-    functions: Vec<Origin>,
+    functions: Vec<PieceFunction>,
     /// The new number of each piece's functions.
     places: Vec<Vec<u32>>,
     /// The slots of other files' modules that are called through.
@@ -311,23 +313,23 @@ struct Draft<'p, 'a> {
 }
 
 impl<'p, 'a> Draft<'p, 'a> {
-    fn of(pieces: Vec<&'p Piece<'a>>) -> Result<Self> {
-        let mut held: BTreeMap<u32, Origin> = BTreeMap::new();
+    fn of(pieces: Vec<&'p ModulePiece<'a>>) -> Result<Self> {
+        let mut held: BTreeMap<u32, PieceFunction> = BTreeMap::new();
         for (piece, all) in pieces.iter().enumerate() {
             for (slot, function) in &all.slots {
                 let function = *function;
-                held.insert(*slot, Origin { piece, function });
+                held.insert(*slot, PieceFunction { piece, function });
             }
         }
         let mut functions = Vec::new();
-        let mut numbers: BTreeMap<Origin, u32> = BTreeMap::new();
+        let mut numbers: BTreeMap<PieceFunction, u32> = BTreeMap::new();
         let mut origins = Vec::new();
         // One call through a slot is enough for all pieces.
-        let mut outside: BTreeMap<SlotCall, Origin> = BTreeMap::new();
+        let mut outside: BTreeMap<SlotCall, PieceFunction> = BTreeMap::new();
         for (piece, all) in pieces.iter().enumerate() {
             let mut of_piece = Vec::new();
             for function in 0..u32::try_from(all.functions.len())? {
-                let own = Origin { piece, function };
+                let own = PieceFunction { piece, function };
                 let origin = match all.shim(function)? {
                     None => own,
                     Some(call) => match held.get(&call.0) {
@@ -343,7 +345,7 @@ impl<'p, 'a> Draft<'p, 'a> {
             }
             origins.push(of_piece);
         }
-        let number = |origin: &Origin| numbers.get(origin).copied();
+        let number = |origin: &PieceFunction| numbers.get(origin).copied();
         let places = origins.iter().map(|of_piece| {
             let all = of_piece.iter().map(number).collect::<Option<Vec<u32>>>();
             all.context("a slot holds a function that only calls another")
@@ -382,7 +384,7 @@ impl<'p, 'a> Draft<'p, 'a> {
         let mut kinds = FunctionSection::new();
         let mut code = CodeSection::new();
         let mut names = NameMap::new();
-        for (number, Origin { piece, function }) in (0..).zip(&self.functions) {
+        for (number, PieceFunction { piece, function }) in (0..).zip(&self.functions) {
             let of = self.pieces[*piece];
             let (kind, body) = of.function(*function)?;
             kinds.function(*kind);
@@ -479,7 +481,11 @@ const fn is_memory(kind: TypeRef) -> bool {
 }
 
 /// The new numbers of what a piece imports of one kind.
-fn places_of(piece: &Piece<'_>, all: &[Import<'_>], of_kind: fn(TypeRef) -> bool) -> Vec<u32> {
+fn places_of(
+    piece: &ModulePiece<'_>,
+    all: &[Import<'_>],
+    of_kind: fn(TypeRef) -> bool,
+) -> Vec<u32> {
     let kept = piece.imports.iter().filter(|import| of_kind(import.ty));
     kept.filter_map(|import| {
         let mut alike = all.iter().filter(|import| of_kind(import.ty));
@@ -700,7 +706,7 @@ mod tests {
     /// The functions of a module by name, with the names of those that each calls or the slot.
     fn read(module: &[u8]) -> Result<BTreeMap<String, Vec<String>>> {
         Validator::new().validate_all(module)?;
-        let piece = Piece::read(module)?;
+        let piece = ModulePiece::read(module)?;
         let name = |function: u32| piece.names.get(&function).copied().unwrap_or_default();
         let mut all = BTreeMap::new();
         for (function, (_, body)) in (0..).zip(&piece.functions) {
@@ -722,7 +728,7 @@ mod tests {
     }
 
     fn slots(module: &[u8]) -> Result<Vec<(u32, String)>> {
-        let piece = Piece::read(module)?;
+        let piece = ModulePiece::read(module)?;
         let named = piece.slots.iter().map(|(slot, function)| {
             let name = piece.names.get(function).copied().unwrap_or_default();
             (*slot, name.to_owned())
@@ -822,7 +828,7 @@ mod tests {
         )?;
         Validator::new().validate_all(&joined.main)?;
         let lies_in = |module: &[u8]| -> Result<Vec<(i32, Vec<u8>)>> {
-            let piece = Piece::read(module)?;
+            let piece = ModulePiece::read(module)?;
             let all = piece
                 .data
                 .iter()

@@ -3,6 +3,8 @@
 //! Each place where the app may stop brings a record of file, line and column, and a mention of it in the
 //! code; no two are alike, so they compress badly. Of each file one record is kept, without line and
 //! column: a message still names the file, and a browser's own report the function.
+//!
+//! Pure: one module in, one out.
 
 use std::collections::{BTreeMap, BTreeSet};
 

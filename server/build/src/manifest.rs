@@ -1,4 +1,6 @@
-//! What packing is told of the browser's build, in a file beside it.
+//! What packing has to know of the browser's build: a file beside it.
+//!
+//! The other side is `server/src/site/pack/front.rs`. Must not know how the files are made.
 
 use std::collections::BTreeMap;
 

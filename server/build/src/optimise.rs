@@ -3,6 +3,8 @@
 //!
 //! wasm-opt comes from npm, in the version that `package-lock.json` beside this crate names with its
 //! hash: what an older one makes of an app with two tables does not run.
+//!
+//! May start wasm-opt and keep what it made. Must not know what a module is for.
 
 use std::fs::{self, File};
 use std::path::{Path, PathBuf};
@@ -120,7 +122,7 @@ impl Optimiser {
         fs::read(&made).context("what wasm-opt made cannot be read")
     }
 
-    /// Throws away what has not been asked for in a long time. Whatever stays, stays: it is only room.
+    /// Throws away what has not been asked for in a long time. A file that cannot be removed only takes space.
     fn tidy(&self) {
         for entry in fs::read_dir(&self.cache).into_iter().flatten().flatten() {
             let modified = entry.metadata().and_then(|about| about.modified());

@@ -6,6 +6,8 @@
 //! that, neither can what lies in the slot nor what only that needs, and all of it is emptied. It also
 //! keeps the functions of a script's class of which no object is ever made ([`Dead::classes`]). A build
 //! of which this cannot be shown, or in which there is nothing of the kind, is refused.
+//!
+//! Pure: one module in, one out. Names of slots are given by the caller of the build, in one list.
 
 use std::collections::BTreeSet;
 

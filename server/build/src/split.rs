@@ -1,5 +1,7 @@
 //! Splits a linked wasm: each part of the app becomes a module of its own, and so does what several
 //! parts share.
+//!
+//! Must not know how the parts are put into files.
 
 use std::collections::BTreeMap;
 use std::fs;

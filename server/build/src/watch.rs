@@ -1,9 +1,12 @@
 //! The loop of the one who changes the app: builds, serves, and does so again whenever a file was saved.
 //! Open pages reload themselves.
+//!
+//! May start the build and the server and look at files. Nothing else here may know it.
 
 use std::collections::BTreeMap;
 use std::env;
 use std::fs;
+use std::io;
 use std::path::{Path, PathBuf};
 use std::process::{Child, Command};
 use std::thread;
@@ -31,10 +34,8 @@ const PAUSE: Duration = Duration::from_millis(200);
 
 /// Has a page reload itself once the server has another build. Put before the boot script.
 const RELOAD: &str = include_str!("reload.js");
-/// In the worker's place, so that nothing is stored; with the marks that packing fills in.
-const WORKER: &str = "// '__BUILD__' '__PAGES__' '__FILES__'
-self.addEventListener('install', () => self.skipWaiting());
-";
+/// In the service worker's place, so that nothing is stored. The server's own tests pack it.
+const WORKER: &str = include_str!("development_worker.js");
 
 /// When each of the files was changed.
 type Times = BTreeMap<PathBuf, SystemTime>;
@@ -93,14 +94,30 @@ fn times(root: &Path) -> Result<Times> {
     let mut times = Times::new();
     for place in WATCHED {
         for entry in WalkDir::new(root.join(place)) {
-            let entry = entry?;
+            let Some(entry) = unless_gone(entry)? else {
+                continue;
+            };
             if entry.file_type().is_file() {
                 let path = entry.path().strip_prefix(root)?.to_owned();
-                times.insert(path, entry.metadata()?.modified()?);
+                if let Some(metadata) = unless_gone(entry.metadata())? {
+                    times.insert(path, metadata.modified()?);
+                }
             }
         }
     }
     Ok(times)
+}
+
+/// What was found of a file, or nothing if the file is gone: editors and Git replace a file by taking the old one
+/// away first, and that may be in between.
+fn unless_gone<T>(found: walkdir::Result<T>) -> Result<Option<T>> {
+    match found {
+        Ok(found) => Ok(Some(found)),
+        Err(error) if error.io_error().map(io::Error::kind) == Some(io::ErrorKind::NotFound) => {
+            Ok(None)
+        }
+        Err(error) => Err(error.into()),
+    }
 }
 
 /// Whether compiling can be left out.
@@ -197,6 +214,22 @@ mod tests {
     }
 
     #[test]
+    fn a_file_that_goes_while_it_is_looked_at_ends_nothing() -> Result<()> {
+        let root = tempfile::tempdir()?;
+        let sheet = root.path().join("now.css");
+        fs::write(&sheet, "now {}")?;
+        for entry in WalkDir::new(&sheet) {
+            let entry = entry?;
+            fs::remove_file(&sheet)?;
+            assert!(unless_gone(entry.metadata())?.is_none());
+        }
+        assert!(!sheet.exists());
+        let missing = WalkDir::new(&sheet).into_iter().next();
+        assert!(missing.map(unless_gone).transpose()?.flatten().is_none());
+        Ok(())
+    }
+
+    #[test]
     fn pages_reload_themselves_and_nothing_is_stored() -> Result<()> {
         let root = tempfile::tempdir()?;
         let (from, to) = (root.path().join("public"), root.path().join("dev/public"));
@@ -209,9 +242,6 @@ mod tests {
         assert!(boot.contains("location.reload()") && boot.ends_with("const build = 1;"));
         let worker = fs::read_to_string(to.join("sw.js"))?;
         assert!(!worker.contains("caches"));
-        for mark in ["'__BUILD__'", "'__PAGES__'", "'__FILES__'"] {
-            assert!(worker.contains(mark), "{mark}");
-        }
         assert_eq!(fs::read_to_string(to.join("icons/icon.svg"))?, "<svg/>");
         Ok(())
     }

@@ -46,7 +46,7 @@ fn listed<'a>(request: &'a HeaderMap, name: &HeaderName) -> impl Iterator<Item =
 
 /// The part that is to be sent.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Part {
+pub enum RequestedRange {
     /// All of it: no part is asked for, more than one, or one of something else.
     Whole,
     /// These bytes of it: 206.
@@ -57,26 +57,26 @@ pub enum Part {
 
 /// The part of so many bytes with this strong entity tag that a GET asks for. Several ranges at once are
 /// not sent in parts, which RFC 9110, 14.2 allows: a small request for many could cost a large answer.
-pub fn part(request: &HeaderMap, etag: &HeaderValue, length: usize) -> Part {
+pub fn part(request: &HeaderMap, etag: &HeaderValue, length: usize) -> RequestedRange {
     if request
         .get(header::IF_RANGE)
         .is_some_and(|held| held != etag)
     {
-        return Part::Whole;
+        return RequestedRange::Whole;
     }
     let mut ranges = request.get_all(header::RANGE).iter();
     let (Some(range), None) = (ranges.next(), ranges.next()) else {
-        return Part::Whole;
+        return RequestedRange::Whole;
     };
     range
         .to_str()
         .ok()
         .and_then(|range| bytes(range, length))
-        .unwrap_or(Part::Whole)
+        .unwrap_or(RequestedRange::Whole)
 }
 
 /// `bytes=10-19`, `bytes=10-` or `bytes=-10`; `None` where it is none of these.
-fn bytes(range: &str, length: usize) -> Option<Part> {
+fn bytes(range: &str, length: usize) -> Option<RequestedRange> {
     let (unit, range) = range.split_once('=')?;
     let (first, last) = range.trim().split_once('-')?;
     if !unit.eq_ignore_ascii_case("bytes") {
@@ -94,9 +94,9 @@ fn bytes(range: &str, length: usize) -> Option<Part> {
         first..length.min(last.saturating_add(1))
     };
     Some(if range.is_empty() {
-        Part::Unsatisfiable
+        RequestedRange::Unsatisfiable
     } else {
-        Part::Bytes(range)
+        RequestedRange::Bytes(range)
     })
 }
 
@@ -156,37 +156,37 @@ mod tests {
     #[test]
     fn one_range_is_a_part_and_nonsense_is_none() {
         for (range, expected) in [
-            ("bytes=0-0", Part::Bytes(0..1)),
-            ("bytes=2-4", Part::Bytes(2..5)),
-            ("Bytes=8-", Part::Bytes(8..10)),
-            ("bytes=-3", Part::Bytes(7..10)),
-            ("bytes=-30", Part::Bytes(0..10)),
-            ("bytes=5-99999999999999999999", Part::Bytes(5..10)),
-            ("bytes=10-", Part::Unsatisfiable),
-            ("bytes=99999999999999999999-", Part::Unsatisfiable),
-            ("bytes=-0", Part::Unsatisfiable),
-            ("bytes=4-2", Part::Whole),
-            ("bytes=0-1,3-4", Part::Whole),
-            ("bytes=-", Part::Whole),
-            ("bytes=a-b", Part::Whole),
-            ("bytes=+1-2", Part::Whole),
-            ("lines=1-2", Part::Whole),
-            ("bytes", Part::Whole),
+            ("bytes=0-0", RequestedRange::Bytes(0..1)),
+            ("bytes=2-4", RequestedRange::Bytes(2..5)),
+            ("Bytes=8-", RequestedRange::Bytes(8..10)),
+            ("bytes=-3", RequestedRange::Bytes(7..10)),
+            ("bytes=-30", RequestedRange::Bytes(0..10)),
+            ("bytes=5-99999999999999999999", RequestedRange::Bytes(5..10)),
+            ("bytes=10-", RequestedRange::Unsatisfiable),
+            ("bytes=99999999999999999999-", RequestedRange::Unsatisfiable),
+            ("bytes=-0", RequestedRange::Unsatisfiable),
+            ("bytes=4-2", RequestedRange::Whole),
+            ("bytes=0-1,3-4", RequestedRange::Whole),
+            ("bytes=-", RequestedRange::Whole),
+            ("bytes=a-b", RequestedRange::Whole),
+            ("bytes=+1-2", RequestedRange::Whole),
+            ("lines=1-2", RequestedRange::Whole),
+            ("bytes", RequestedRange::Whole),
         ] {
             let request = request([(header::RANGE, range)]);
             assert_eq!(part(&request, &ETAG, 10), expected, "{range}");
         }
         let nothing = request([(header::RANGE, "bytes=0-")]);
-        assert_eq!(part(&nothing, &ETAG, 0), Part::Unsatisfiable);
+        assert_eq!(part(&nothing, &ETAG, 0), RequestedRange::Unsatisfiable);
     }
 
     #[test]
     fn a_part_is_sent_only_to_go_with_what_is_held() {
         for (held, expected) in [
-            ("\"a-identity\"", Part::Bytes(1..3)),
-            ("W/\"a-identity\"", Part::Whole),
-            ("\"b-identity\"", Part::Whole),
-            ("Sat, 29 Oct 1994 19:43:31 GMT", Part::Whole),
+            ("\"a-identity\"", RequestedRange::Bytes(1..3)),
+            ("W/\"a-identity\"", RequestedRange::Whole),
+            ("\"b-identity\"", RequestedRange::Whole),
+            ("Sat, 29 Oct 1994 19:43:31 GMT", RequestedRange::Whole),
         ] {
             let request = request([(header::RANGE, "bytes=1-2"), (header::IF_RANGE, held)]);
             assert_eq!(part(&request, &ETAG, 10), expected, "{held}");

@@ -16,7 +16,7 @@ use crate::http::activity::{Activity, Phase};
 const RESERVE_PARTS: u32 = 8;
 /// One part in so many of that is shed at a time: to find the longest idle, all are looked at.
 const BATCH_PARTS: usize = 4;
-/// An answer that has not got on for so long may be given up for somebody else.
+/// An answer that has made no progress for so long may be given up for another caller.
 const STALLED_AFTER: Duration = Duration::from_secs(5);
 /// Time between two searches for what can be shed, where nothing could be.
 const SHED_INTERVAL: Duration = Duration::from_millis(100);

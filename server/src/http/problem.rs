@@ -168,7 +168,7 @@ mod tests {
         assert_eq!(error["field"], "heel.rows");
         assert_eq!(error["code"], "flap-rows-odd");
         assert_eq!(error["arguments"], serde_json::json!({"rows": 31}));
-        assert_eq!(error["message"], "The flap's rows (31) are an odd number.");
+        assert_eq!(error["message"], "The flap’s rows (31) are an odd number.");
     }
 
     #[test]

@@ -6,7 +6,7 @@ use axum::body::{Body, Bytes};
 use axum::http::{HeaderMap, HeaderValue, Method, Request, StatusCode, header};
 use axum::response::{IntoResponse, Response};
 
-use crate::http::conditions::{self, Part, Precondition};
+use crate::http::conditions::{self, Precondition, RequestedRange};
 use crate::http::content_negotiation;
 use crate::http::problem::Problem;
 use crate::site::content::Content;
@@ -77,19 +77,19 @@ impl StaticResponse {
         let headers = request.headers();
         let part = match *request.method() {
             Method::GET => conditions::part(headers, &self.identity.etag, self.identity.body.len()),
-            _ => Part::Whole,
+            _ => RequestedRange::Whole,
         };
         let variant = match part {
-            Part::Whole => self.preferred(headers),
-            Part::Bytes(_) | Part::Unsatisfiable => &self.identity,
+            RequestedRange::Whole => self.preferred(headers),
+            RequestedRange::Bytes(_) | RequestedRange::Unsatisfiable => &self.identity,
         };
         match conditions::precondition(headers, &variant.etag) {
             Precondition::Failed => Problem::from(StatusCode::PRECONDITION_FAILED).into_response(),
             Precondition::NotModified => variant.not_modified(),
             Precondition::Holds => match part {
-                Part::Whole => variant.whole(),
-                Part::Bytes(range) => variant.part(range),
-                Part::Unsatisfiable => variant.unsatisfiable(),
+                RequestedRange::Whole => variant.whole(),
+                RequestedRange::Bytes(range) => variant.part(range),
+                RequestedRange::Unsatisfiable => variant.unsatisfiable(),
             },
         }
     }

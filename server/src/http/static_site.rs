@@ -55,7 +55,7 @@ impl StaticSite {
         Some(self.pages.get(path)?.respond(request))
     }
 
-    /// The page that somebody means who writes a slash behind its path, as static hosts do.
+    /// The page that is meant by its path with a slash behind it: static hosts send readers there.
     fn page_without_slash<'a>(&self, path: &'a str) -> Option<&'a str> {
         let page = path.strip_suffix('/')?;
         self.pages.contains_key(page).then_some(page)

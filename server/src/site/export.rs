@@ -34,7 +34,7 @@ pub fn export(site: &Site, folder: &Path) -> Result<(), Error> {
     write_encodings(&folder.join(NOT_FOUND_FILE), &pages.not_found)
 }
 
-/// Static hosts can be told to send the compressed file that lies beside the other.
+/// Static hosts can be set up to send the compressed file in place of the other.
 fn write_encodings(path: &Path, content: &Content) -> Result<(), Error> {
     for encoding in Encoding::ALL {
         if let Some(bytes) = content.encoded(encoding) {

@@ -81,8 +81,8 @@ fn unreadable(source: &SiteSource) -> impl FnOnce(io::Error) -> Error {
     |source| Error::SiteUnreadable { path, source }
 }
 
-/// The files with their compressed forms. A file that lies beside another as its compressed form has no
-/// address of its own.
+/// The files with their compressed forms. The compressed form of a file has no address of
+/// its own.
 fn with_compressed_forms(mut stored: BTreeMap<String, Vec<u8>>) -> BTreeMap<String, Content> {
     let addresses: Vec<String> = stored.keys().cloned().collect();
     let mut files = BTreeMap::new();

@@ -68,5 +68,13 @@ fn main() -> Result<()> {
     for (i, text) in lengths.into_iter().enumerate() {
         write("length", &i.to_string(), text)?;
     }
+    let corpus = include_str!("../../../app/engine/tests/pattern/corpus.txt");
+    let socks = include_str!("../../../app/engine/tests/pattern/socks.txt");
+    for (file, all) in [("corpus", corpus), ("socks", socks)] {
+        for (i, text) in all.split("\n# ").enumerate() {
+            let text = text.split_once('\n').map_or("", |(_, text)| text);
+            write("pattern", &format!("{file}-{i}"), &text.replace(" !!", ""))?;
+        }
+    }
     Ok(())
 }

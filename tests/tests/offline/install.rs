@@ -179,3 +179,58 @@ async fn until_asked(line: &Line, path: &str) {
         tokio::time::sleep(Duration::from_millis(50)).await;
     }
 }
+
+/// That everything is stored is said once, where it covers neither the head of a page nor what stands at its foot, and all
+/// of the page can be brought out from under it.
+#[tokio::test]
+async fn what_is_said_of_offline_use_covers_nothing_of_a_page() {
+    const COVERED: &str = "
+        const bar = document.querySelector('.bar').getBoundingClientRect();
+        const apart = (css) => [...document.querySelectorAll(css)].every((one) => {
+            const box = one.getBoundingClientRect();
+            return box.width === 0 || box.bottom <= bar.top || box.top >= bar.bottom
+                || box.right <= bar.left || box.left >= bar.right;
+        });
+        scrollTo(0, document.documentElement.scrollHeight);
+        await new Promise((done) => setTimeout(done, 100));
+        const last = [...document.querySelectorAll('.screen > *')].at(-1).getBoundingClientRect();
+        const seen = last.bottom <= bar.top || innerWidth >= 896;
+        scrollTo(0, 0);
+        await new Promise((done) => setTimeout(done, 100));
+        return [apart('.page-head *'), apart('.at-hand'), apart('.nav'), seen, bar.right <= innerWidth];";
+    let server = Server::start();
+    let phone = phone_with(&server).await;
+    for size in [(320, 568), (360, 740), (1280, 800)] {
+        evenloop_tests::room_on_now::resize(&phone, size).await;
+        for path in ["/", "/measure", "/pattern", "/map", "/plan", "/keep"] {
+            phone.ask("localStorage.removeItem('evenloop:told')").await;
+            phone.open(&server.url(path)).await;
+            phone
+                .until(
+                    "it is said",
+                    "return document.querySelector('.bar') !== null",
+                )
+                .await;
+            let told = phone.ask_later(COVERED).await;
+            assert_eq!(
+                told,
+                serde_json::json!([true, true, true, true, true]),
+                "{path} {size:?}"
+            );
+        }
+    }
+    phone.tap(".bar .button").await;
+    phone
+        .until(
+            "it was heard",
+            "return document.querySelector('.bar') === null",
+        )
+        .await;
+    phone.reload().await;
+    phone.find(".screen").await;
+    let again = phone
+        .ask("return document.querySelector('.bar') === null")
+        .await;
+    assert_eq!(again, true);
+    phone.put_away().await;
+}

@@ -7,7 +7,7 @@ use std::time::{Duration, Instant};
 use evenloop_tests::line::{Gate, Line};
 use evenloop_tests::site::{build_of, known_files, other, packed, third};
 use evenloop_tests::worker_model::{BUILDS, Build, Happening, State, WINDOWS, Window};
-use evenloop_tests::worker_traces::{Step, traces};
+use evenloop_tests::worker_traces::{TraceStep, traces};
 use serde_json::json;
 use thirtyfour::WindowHandle;
 
@@ -78,7 +78,7 @@ impl Player {
     }
 
     /// Leads the browser one step on, and waits until all is as the model says.
-    async fn play(&mut self, before: &State, step: &Step) -> Result<(), String> {
+    async fn play(&mut self, before: &State, step: &TraceStep) -> Result<(), String> {
         let after = &step.after;
         let held = match after.installing {
             Some(build) if after.stored[build].files => Gate::HoldsPages,
@@ -312,7 +312,7 @@ fn is_held_up(seen: &Value, expected: &Value) -> bool {
 }
 
 /// One way, from a device that has never seen the app.
-async fn play(builds: Arc<Builds>, number: usize, trace: &[Step]) -> Result<(), String> {
+async fn play(builds: Arc<Builds>, number: usize, trace: &[TraceStep]) -> Result<(), String> {
     let begin = Instant::now();
     let mut player = Player::new(builds).await;
     let mut at = State::first();

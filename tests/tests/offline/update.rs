@@ -125,6 +125,34 @@ async fn a_silent_window_does_not_hold_up_a_new_build() {
     phone.put_away().await;
 }
 
+/// A browser that starts a worker anew to have it answer may lose what it was asked.
+#[tokio::test]
+async fn a_new_build_that_missed_the_question_is_asked_again() {
+    let server = Server::start();
+    let phone = phone_with(&server).await;
+    phone
+        .at_every_start(
+            "const post = ServiceWorker.prototype.postMessage;
+             window.lost = 0;
+             ServiceWorker.prototype.postMessage = function (word, ports) {
+                 if (word === 'WHO' && window.lost === 0) window.lost += 1;
+                 else post.call(this, word, ports);
+             }",
+        )
+        .await;
+    let map = server.url("/map");
+    phone.open(&map).await;
+    let _server = server.stop().start_with(other());
+    look_for_an_update(&phone).await;
+    until_settled(&phone, true).await;
+    let begin = Instant::now();
+    phone.find(NOTICE).await;
+    let took = begin.elapsed();
+    assert_eq!(phone.ask("return window.lost").await, 1);
+    assert!(took < Duration::from_secs(20), "{took:?}");
+    phone.put_away().await;
+}
+
 /// A slow line: the window is reloaded while the new build is on its way.
 #[tokio::test]
 async fn an_update_that_set_out_before_the_window_is_offered_there() {

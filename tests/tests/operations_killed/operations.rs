@@ -11,6 +11,7 @@ use evenloop_engine::units::Length;
 use evenloop_engine::wire::write_plan;
 use evenloop_tests::laid::{THEN, fill_in, find};
 use evenloop_tests::phone::Phone;
+use evenloop_tests::touching::{ask_for_more_rounds, look_into, open_change};
 use serde_json::{Map, Value, json};
 
 use super::basket::{Basket, Pair};
@@ -210,15 +211,8 @@ impl Operation {
                 let entries = backed_up();
                 let file =
                     json!({ "evenloop": "backup", "version": 1, "made": THEN, "entries": entries });
-                let text = Value::from(file.to_string());
                 phone.find(".backup input[type=file]").await;
-                phone
-                    .ask(&format!(
-                        "const all = new DataTransfer();
-                         all.items.add(new File([{text}], 'backup.json', {{ type: 'application/json' }}));
-                         document.querySelector('.backup input[type=file]').files = all.files"
-                    ))
-                    .await;
+                look_into(phone, &file.to_string()).await;
             }
             Self::Begin
             | Self::Touch
@@ -227,15 +221,13 @@ impl Operation {
             | Self::PutBack
             | Self::LetGo => {}
         }
-        if let Some(css) = self.last() {
-            phone.find(css).await;
-        }
+        phone.find(self.last()).await;
         until_whole(phone).await
     }
 
     /// What the last touch goes to.
-    const fn last(self) -> Option<&'static str> {
-        Some(match self {
+    const fn last(self) -> &'static str {
+        match self {
             Self::CastOn => ".at-hand button",
             Self::Begin | Self::Touch | Self::TouchBoth => ".pad",
             Self::Undo | Self::TakePlanBack => ".undo",
@@ -247,23 +239,13 @@ impl Operation {
             Self::PutBack => ".taken-out .button:not(.bare)",
             Self::LetGo => ".taken-out .button.bare",
             Self::Rename => ".card form.rename .button",
-            Self::Restore => return None,
-        })
+            Self::Restore => ".bring-in .bring",
+        }
     }
 
     /// The last touch.
     pub(crate) async fn act(self, phone: &Phone) {
-        match self.last() {
-            Some(css) => phone.tap(css).await,
-            None => {
-                phone
-                    .ask(
-                        "document.querySelector('.backup input[type=file]')
-                             .dispatchEvent(new Event('change', { bubbles: true }))",
-                    )
-                    .await;
-            }
-        }
+        phone.tap(self.last()).await;
     }
 
     /// Whether this is what it makes of a basket.
@@ -388,18 +370,8 @@ async fn open_page(phone: &Phone, number: usize) {
 
 /// Asks for a longer foot, as far as the button that accepts it.
 async fn plan_anew(phone: &Phone) {
-    phone.tap(".to-pause").await;
-    phone.tap(".entries a.entry").await;
-    phone.find("#rounds-foot").await;
-    phone
-        .tap("[aria-label^='One more: Rounds of the foot']")
-        .await;
-    phone
-        .until(
-            "the longer foot is told",
-            "return /Foot: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside')?.textContent)",
-        )
-        .await;
+    open_change(phone).await;
+    ask_for_more_rounds(phone, "Foot", 1).await;
 }
 
 /// Unfolds what can be done with a pair.

@@ -15,7 +15,7 @@ use crate::{planted, root, sources};
 type Rows = &'static [&'static [&'static str]];
 
 const ENGINE: Rows = &[
-    &["json", "needle_size", "units"],
+    &["json", "needle_size", "sort", "units"],
     &["document_shape"],
     &["foot", "shoe", "stitch", "yarn_amount", "yarn_weight"],
     &["needles", "swatch", "written_ops"],
@@ -32,6 +32,7 @@ const ENGINE: Rows = &[
     &["check", "journal", "plan", "trace", "yarn"],
     &[
         "hand",
+        "materials",
         "merge",
         "pace",
         "reach",
@@ -50,12 +51,14 @@ const ENGINE: Rows = &[
 const APP: Rows = &[
     &[
         "after_paint",
+        "slices",
         "base",
+        "circle",
+        "clipboard",
         "files",
         "first_paint",
         "moment",
         "offline",
-        "sort",
         "tenths",
         "text",
     ],
@@ -64,6 +67,7 @@ const APP: Rows = &[
     &[
         "lazy_pattern",
         "lazy_pictures",
+        "lazy_practice",
         "pair_place",
         "picture",
         "preferences",
@@ -71,10 +75,10 @@ const APP: Rows = &[
     ],
     &["lazy_store", "parts"],
     &["recovery"],
-    &["bring_in", "guide", "in_hand", "sheet"],
+    &["bring_in", "in_hand", "practice", "sheet"],
     &[
         "screens/basket",
-        "screens/keep",
+        "screens/settings",
         "screens/map",
         "screens/measure",
         "screens/now",

@@ -11,6 +11,7 @@
 mod direction;
 mod imports;
 mod scan;
+mod stored_forms;
 
 use std::collections::BTreeMap;
 use std::fs;

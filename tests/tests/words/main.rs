@@ -7,9 +7,11 @@
 mod body;
 mod cables;
 mod closed;
+mod key;
 mod lying;
 mod markers;
 mod mirror;
+mod needed;
 mod numbers;
 mod pair;
 mod seats;
@@ -194,13 +196,13 @@ const DEFAULT: usize = 2_200;
 
 /// Socks, moves and lines that were read.
 #[derive(Default)]
-struct Read {
+struct ReadSocks {
     socks: usize,
     moves: usize,
     lines: usize,
 }
 
-impl Read {
+impl ReadSocks {
     fn sock(&mut self, recipe: &Recipe, style: Wording) {
         let mut sock = Reading::begin(recipe);
         for step in 0..sock.places.len() {
@@ -223,7 +225,7 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
         let readers: Vec<_> = (0..threads)
             .map(|thread| {
                 scope.spawn(move || {
-                    let mut read = Read::default();
+                    let mut read = ReadSocks::default();
                     for number in (thread..count).step_by(threads) {
                         let recipe = numbered(number);
                         if matches!(three_ways(&recipe), Ok(Verdict::Knitted { .. })) {
@@ -235,10 +237,10 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
             })
             .collect();
         let reads = readers.into_iter().map(thread::ScopedJoinHandle::join);
-        reads.collect::<Result<Vec<Read>, _>>()
+        reads.collect::<Result<Vec<ReadSocks>, _>>()
     });
     let reads = reads.expect("words that can be worked");
-    let sum = |of: fn(&Read) -> usize| reads.iter().map(of).sum::<usize>();
+    let sum = |of: fn(&ReadSocks) -> usize| reads.iter().map(of).sum::<usize>();
     let (socks, lines) = (sum(|r| r.socks), sum(|r| r.lines));
     println!(
         "{count} recipes: {socks} socks of {} moves and {lines} lines were worked as they are written",
@@ -578,7 +580,10 @@ impl Reader {
             && let Some((verb, place)) = part.split_once(" to ")
         {
             let (before, place) = match place.split_once(" before ") {
-                Some((before, place)) => (number(before)?, place),
+                Some((before, place)) => {
+                    let before = before.split_once(" stitch").map_or(before, |(n, _)| n);
+                    (number(before)?, place)
+                }
                 None => (0, place),
             };
             let run = self.distance(place, hands)?.checked_sub(before);
@@ -597,8 +602,8 @@ impl Reader {
     fn distance(&self, place: &str, hands: &Hands) -> Result<u32, String> {
         let (stitches, thing) = hands.before_the_next_thing();
         let name = match (&thing, self.short) {
-            (Some(Cell::Marker('B')), false) => "the round's marker",
-            (Some(Cell::Marker('B')), true) => "BOR marker",
+            (Some(Cell::Marker('B')), false) => "the start marker",
+            (Some(Cell::Marker('B')), true) => "start marker",
             (Some(Cell::Marker(_)), false) => "the marker",
             (Some(Cell::Marker(_)), true) => "m",
             (Some(Cell::Edge(..)), false) => "the end of the row",
@@ -696,7 +701,7 @@ const PLAIN: [Counted; 18] = [
         Do::CastOnWrapped,
     ),
     ("lay ", " loops on each of the two needles", Do::CastOnMagic),
-    ("cast on ", " knit and purl loops by turns", |n| {
+    ("cast on ", " knit and purl loops alternately", |n| {
         Do::CastOnTubular(n.div_ceil(2), n / 2)
     }),
     (
@@ -722,7 +727,7 @@ const PLAIN: [Counted; 18] = [
 const SHORT: [Counted; 16] = [
     ("pick up and k", "", Do::PickUp),
     ("join hem over ", "", Do::Fold),
-    ("CO ", " k and p by turns", |n| {
+    ("CO ", " k and p alternately", |n| {
         Do::CastOnTubular(n.div_ceil(2), n / 2)
     }),
     ("ch ", " over needle with waste yarn", Do::CastOnProvisional),

@@ -66,7 +66,7 @@ const TOLD: [(&str, &str, Means); 21] = [
     ("a second needle through the ", " legs beyond", Means::Takes),
     ("take the half at the ", " as the last", Means::Gives),
     (
-        "Along the flap's ",
+        "Along the flap’s ",
         " edge, seen with the right side facing, from the heel",
         Means::Gives,
     ),
@@ -74,7 +74,7 @@ const TOLD: [(&str, &str, Means); 21] = [
 
 /// Where the second edge of the flap lies, which leads back to the heel.
 const SECOND_EDGE: (&str, &str, Means) = (
-    "Along the flap's ",
+    "Along the flap’s ",
     " edge, from the instep to the heel",
     Means::Takes,
 );
@@ -239,7 +239,8 @@ fn a_left_handed_knitter_makes_the_mirror_image() {
 #[test]
 fn what_leans_is_called_by_its_side_in_the_fabric() {
     use evenloop_engine::recipe::Row;
-    use evenloop_engine::text::{cross_keys, motif_row};
+    use evenloop_engine::stitch::Cross;
+    use evenloop_engine::text::{Abbreviation, motif_row};
 
     let row: Row = "k2 cl2/2 crp2/1 k2tog ssk".parse().expect("a row");
     let said = |form, hand| {
@@ -266,12 +267,29 @@ fn what_leans_is_called_by_its_side_in_the_fabric() {
         said(WordForm::Plain, KnittingHand::Left),
         said(WordForm::Plain, KnittingHand::Right)
     );
+    let key = |cross: &str| {
+        let cross: Cross = cross.parse().expect("a cross");
+        let left = Wording {
+            hand: KnittingHand::Left,
+            ..Wording::default()
+        };
+        let one = Abbreviation::Cross(cross);
+        (one.short(left), one.meaning(left))
+    };
+    let said = |short: &str, meaning: &str| (short.to_owned(), meaning.to_owned());
     assert_eq!(
-        cross_keys(std::slice::from_ref(&row), KnittingHand::Left),
-        [
-            "2/2 RC: sl2 to cn, hold in front, k2, k2 from cn",
-            "2/1 LPC: sl1 to cn, hold in back, k2, p1 from cn"
-        ]
+        key("cl2/2"),
+        said(
+            "2/2 RC",
+            "slip 2 to the cable needle, hold it in front, knit 2, knit 2 from the cable needle"
+        )
+    );
+    assert_eq!(
+        key("crp2/1"),
+        said(
+            "2/1 LPC",
+            "slip 1 to the cable needle, hold it in back, knit 2, purl 1 from the cable needle"
+        )
     );
 }
 
@@ -279,7 +297,7 @@ fn what_leans_is_called_by_its_side_in_the_fabric() {
 #[test]
 fn a_side_told_for_the_other_hand_is_refused() {
     let note =
-        "Along the flap's left edge, seen with the right side facing, from the heel to the instep";
+        "Along the flap’s left edge, seen with the right side facing, from the heel to the instep";
     let read = |takes, note| sides(note, Body { takes }, &Recipe::default());
     assert_eq!(read(Side::Right, note), Ok(()));
     assert!(read(Side::Left, note).is_err());

@@ -186,7 +186,7 @@ impl Promises {
             }
             // above lie the feet of the stitches there, and one fewer whole loops between them
             [whole] if has("whole loops") => one_of(carried == [whole + 1, whole + 1]),
-            [each] if has("both needles carry") => one_of(carried == [each, each]),
+            [each] if has("both needles hold") => one_of(carried == [each, each]),
             _ if numbers == carried => Ok(()),
             // Before the edge is joined nothing says which needle is the first.
             _ if !hands.joined && turned(&carried).any(|c| c == numbers) => Ok(()),
@@ -308,7 +308,7 @@ pub(crate) fn measured(note: &str, recipe: &Recipe) -> Result<(), String> {
     };
     let sums = sums(recipe).map_err(|no| format!("{no:?}"))?;
     let leg = note
-        .split_once(" it should be about ")
+        .split_once(" the leg should be about ")
         .map(|(from, after)| {
             let is = if from.ends_with("from the cast-on edge") {
                 leg_length(recipe, &sums, false)

@@ -6,10 +6,9 @@
 
 use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::needles::Facing;
-use evenloop_engine::pattern::begins_at_toe;
 use evenloop_engine::plan::StepForm;
-use evenloop_engine::recipe::{Direction, Method, Recipe, Seating, Written};
-use evenloop_engine::sock::{make, replan};
+use evenloop_engine::recipe::{Method, Recipe, Seating};
+use evenloop_engine::sock::{by_pattern, make, replan};
 use evenloop_engine::text::{Wording, instructions};
 use evenloop_engine::together::{OnNeedles, PairFit, Sock, WhoseTurn, fit, turn};
 use evenloop_engine::trace::Position;
@@ -143,20 +142,7 @@ fn patterns() -> Vec<String> {
 /// their words to the end.
 #[test]
 fn a_pair_by_a_pattern_in_even_halves_is_seated_for_two_where_it_is() {
-    let by = |text: &str, seating| Recipe {
-        needles: Method::MagicLoop { seating },
-        direction: if begins_at_toe(text) {
-            Direction::ToeUp
-        } else {
-            Direction::CuffDown
-        },
-        written: Some(Written {
-            text: text.to_owned(),
-            size: None,
-            ours: Vec::new(),
-        }),
-        ..Recipe::default()
-    };
+    let by = |text: &str, seating| by_pattern(text, Method::MagicLoop { seating });
     let (mut pairs, mut together, mut read) = (0, 0, 0);
     for text in patterns() {
         let begun = make(&by(&text, Seating::EvenHalves)).expect("a sock");

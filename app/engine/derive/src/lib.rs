@@ -31,7 +31,7 @@ fn implementation(input: &DeriveInput) -> Result<TokenStream> {
         Data::Struct(data) => match &data.fields {
             Fields::Named(fields) => {
                 let fields = group(fields)?;
-                quote!(Shape::Group(&[#(#fields),*]))
+                quote!(DocumentShape::Group(&[#(#fields),*]))
             }
             other => return Err(Error::new_spanned(other, "only named fields are known")),
         },
@@ -51,10 +51,10 @@ fn implementation(input: &DeriveInput) -> Result<TokenStream> {
     };
     Ok(quote! {
         const _: () = {
-            use crate::document_shape::{Document, Field, Shape};
+            use crate::document_shape::{Document, Field, DocumentShape};
 
             impl Document for #name {
-                const SHAPE: Shape = #shape;
+                const SHAPE: DocumentShape = #shape;
             }
 
             #unusual
@@ -186,7 +186,7 @@ fn group(fields: &FieldsNamed) -> Result<Vec<TokenStream>> {
             match shapes.find(|shape| shape.path().is_ident("document")) {
                 Some(shape) => {
                     let shape: Ident = shape.parse_args()?;
-                    quote!(#described.written_as(Shape::#shape))
+                    quote!(#described.written_as(DocumentShape::#shape))
                 }
                 None => described,
             },
@@ -206,7 +206,7 @@ fn choice(variants: &[&Variant], all: &Serde) -> Result<TokenStream> {
             (Fields::Unit, Some(_)) => kinds.push(quote!((#name, &[]))),
             (Fields::Named(fields), None) => {
                 let fields = group(fields)?;
-                groups.push(quote!(Field::needed(#name, Shape::Group(&[#(#fields),*]))));
+                groups.push(quote!(Field::needed(#name, DocumentShape::Group(&[#(#fields),*]))));
             }
             (Fields::Named(fields), Some(_)) => {
                 let fields = group(fields)?;
@@ -222,8 +222,8 @@ fn choice(variants: &[&Variant], all: &Serde) -> Result<TokenStream> {
         }
     }
     Ok(match &all.tag {
-        Some(tag) => quote!(Shape::Kinds { tag: #tag, kinds: &[#(#kinds),*] }),
-        None if groups.is_empty() => quote!(Shape::Words(&[#(#words),*])),
-        None => quote!(Shape::Either { words: &[#(#words),*], groups: &[#(#groups),*] }),
+        Some(tag) => quote!(DocumentShape::Kinds { tag: #tag, kinds: &[#(#kinds),*] }),
+        None if groups.is_empty() => quote!(DocumentShape::Words(&[#(#words),*])),
+        None => quote!(DocumentShape::Either { words: &[#(#words),*], groups: &[#(#groups),*] }),
     })
 }

@@ -50,6 +50,7 @@ impl Problem {
             Self::PatternWithoutRounds => "pattern-without-rounds",
             Self::PatternTooLong { .. } => "pattern-too-long",
             Self::NoSuchPatternSize { .. } => "no-such-pattern-size",
+            Self::PartsDoNotMeet { .. } => "parts-do-not-meet",
             Self::MotifRoundUnreadable => "motif-round-unreadable",
             Self::MotifWiderThanFront { .. } => "motif-wider-than-front",
             Self::RepeatAcrossHalves => "repeat-across-halves",
@@ -195,6 +196,7 @@ impl Problem {
                 json!({"characters": characters, "most": most})
             }
             Self::NoSuchPatternSize { size, sizes } => json!({"size": size, "sizes": sizes}),
+            Self::PartsDoNotMeet { part } => json!({"part": part}),
             Self::GirthsNotAscending
             | Self::MotifRoundShapedLeg
             | Self::LegRoundsMissing

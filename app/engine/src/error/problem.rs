@@ -1,7 +1,7 @@
 //! Everything that can be wrong with a field.
 
 use super::document::{Found, Wanted};
-use crate::recipe::{NearestFit, Number, NumberField};
+use crate::recipe::{NearestFit, Number, NumberField, SockPart};
 use crate::swatch::Gauge;
 use crate::units::Length;
 
@@ -276,6 +276,11 @@ pub enum Problem {
         size: usize,
         /// Sizes it has.
         sizes: usize,
+    },
+    /// After what a written pattern leaves on the needles a part of ours cannot begin.
+    PartsDoNotMeet {
+        /// The part of ours.
+        part: SockPart,
     },
     /// A round of the motif holds what does not belong in one.
     MotifRoundUnreadable,

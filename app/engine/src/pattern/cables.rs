@@ -6,12 +6,12 @@ use winnow::combinator::{alt, opt, preceded, terminated};
 use winnow::error::{ErrMode, ParserError};
 use winnow::token::one_of;
 
-use super::failure::{Failure, Read};
+use super::failure::{Failure, Parsed};
 use super::piece::Piece;
 use super::words::{any_of, any_of_prefix, comma, number, stitches, word, word_or_digit};
 use crate::stitch::{Cross, Lean};
 
-pub(super) fn cable(input: &mut &str) -> Read<Piece> {
+pub(super) fn cable(input: &mut &str) -> Parsed<Piece> {
     alt((
         // "2/2 LC", "2/1 RPC"
         (
@@ -49,7 +49,7 @@ pub(super) fn cable(input: &mut &str) -> Read<Piece> {
 }
 
 /// "slip 2 to the cable needle, hold it in front, purl 1, knit 2 from the cable needle".
-fn crossed_in_words(input: &mut &str) -> Read<Cross> {
+fn crossed_in_words(input: &mut &str) -> Parsed<Cross> {
     let held = preceded(
         (alt((word_or_digit("slip"), word_or_digit("sl"))), space0),
         terminated(
@@ -91,12 +91,12 @@ fn crossed_in_words(input: &mut &str) -> Read<Cross> {
     made.ok_or_else(|| ErrMode::Backtrack(Failure::from_input(input)))
 }
 
-fn cable_needle(input: &mut &str) -> Read<()> {
+fn cable_needle(input: &mut &str) -> Parsed<()> {
     any_of(&["the cable needle", "cable needle", "cn"]).parse_next(input)
 }
 
 /// Whether so many are purled, and how many.
-fn knit_or_purl(input: &mut &str) -> Read<(bool, u16)> {
+fn knit_or_purl(input: &mut &str) -> Parsed<(bool, u16)> {
     let purl = alt((
         any_of_prefix(&["knit", "k"]).value(false),
         any_of_prefix(&["purl", "p"]).value(true),

@@ -6,16 +6,16 @@ use winnow::combinator::{alt, opt, preceded, terminated};
 use winnow::error::{ErrMode, ParserError};
 use winnow::token::one_of;
 
-use super::failure::{Failure, Read};
+use super::failure::{Failure, Parsed};
 use super::piece::Counted;
 use super::words::{any_of, number, stitches, word};
 
 /// "(64 sts)", "[64 sts rem]", "- 64 sts", "= 64 sts", "64 sts", "(16-32-16)", "(64)".
-pub(super) fn count(input: &mut &str) -> Read<Counted> {
+pub(super) fn count(input: &mut &str) -> Parsed<Counted> {
     alt((bracketed_count, open_count)).parse_next(input)
 }
 
-fn bracketed_count(input: &mut &str) -> Read<Counted> {
+fn bracketed_count(input: &mut &str) -> Parsed<Counted> {
     let open = one_of(['(', '[']).parse_next(input)?;
     preceded((space0, opt('='), space0), |i: &mut &str| {
         inner_count(i, true)
@@ -28,7 +28,7 @@ fn bracketed_count(input: &mut &str) -> Read<Counted> {
     })
 }
 
-fn open_count(input: &mut &str) -> Read<Counted> {
+fn open_count(input: &mut &str) -> Parsed<Counted> {
     let marked = opt(terminated(one_of(['-', '=', ':']), space0))
         .parse_next(input)?
         .is_some();
@@ -36,7 +36,7 @@ fn open_count(input: &mut &str) -> Read<Counted> {
     Ok(counted)
 }
 
-fn inner_count(input: &mut &str, bare: bool) -> Read<Counted> {
+fn inner_count(input: &mut &str, bare: bool) -> Parsed<Counted> {
     opt((
         any_of(&["total of", "total", "you have", "there are", "now"]),
         opt(':'),
@@ -72,6 +72,10 @@ fn inner_count(input: &mut &str, bare: bool) -> Read<Counted> {
     if !named && !bare {
         return Err(ErrMode::Backtrack(Failure::from_input(input)));
     }
+    // how many the line makes more or fewer is no count
+    if let (Some(()), [_]) = (opt(changed).parse_next(input)?, needles.as_slice()) {
+        return Ok(Counted::default());
+    }
     opt(preceded(
         (space0, opt(','), space0),
         any_of(&[
@@ -90,8 +94,6 @@ fn inner_count(input: &mut &str, bare: bool) -> Read<Counted> {
             "around",
             "per needle",
             "on each needle",
-            "inc",
-            "dec",
         ]),
     ))
     .parse_next(input)?;
@@ -136,4 +138,13 @@ fn inner_count(input: &mut &str, bare: bool) -> Read<Counted> {
     } else {
         Counted { all: None, needles }
     })
+}
+
+/// "dec", "increased".
+fn changed(input: &mut &str) -> Parsed<()> {
+    preceded(
+        space0,
+        any_of(&["inc", "dec", "inc'd", "dec'd", "increased", "decreased"]),
+    )
+    .parse_next(input)
 }

@@ -5,13 +5,13 @@ use winnow::ascii::{space0, space1};
 use winnow::combinator::{alt, opt, peek, preceded, terminated};
 use winnow::token::take_while;
 
-use super::failure::{Read, failed};
+use super::failure::{Parsed, failed};
 use super::piece::{Extent, Piece, Stop};
 use super::places::to_place;
 use super::vocabulary::Expected;
 use super::words::{any_of, any_of_prefix, number, stitches, word};
 
-pub(super) fn picked_up(input: &mut &str) -> Read<Piece> {
+pub(super) fn picked_up(input: &mut &str) -> Parsed<Piece> {
     any_of_prefix(&[
         "pick up and knit",
         "pick up & knit",
@@ -37,7 +37,7 @@ pub(super) fn picked_up(input: &mut &str) -> Read<Piece> {
 }
 
 /// "knit 1 together with a loop lifted from the corner", "k DS + corner".
-pub(super) fn corner(input: &mut &str) -> Read<Piece> {
+pub(super) fn corner(input: &mut &str) -> Parsed<Piece> {
     alt((
         (
             word("knit"),
@@ -63,7 +63,7 @@ pub(super) fn corner(input: &mut &str) -> Read<Piece> {
 }
 
 /// "along side of heel flap", "across instep": told for the knitter, no count in it.
-pub(super) fn where_it_is(input: &mut &str) -> Read<()> {
+pub(super) fn where_it_is(input: &mut &str) -> Parsed<()> {
     let begins = opt(preceded(
         space1,
         peek(any_of(&[
@@ -81,11 +81,14 @@ pub(super) fn where_it_is(input: &mut &str) -> Read<()> {
     Ok(())
 }
 
-pub(super) fn cast_on(input: &mut &str) -> Read<Piece> {
+pub(super) fn cast_on(input: &mut &str) -> Parsed<Piece> {
     alt((
         preceded(
             (any_of(&["cast on", "co"]), space0),
-            (number, space0, '+', space0, number),
+            terminated(
+                (number, space0, '+', space0, number),
+                (space0, opt(stitches)),
+            ),
         )
         .verify(|(a, _, _, _, b)| a == b)
         .map(|(n, ..)| Piece::CastOnMagic(n)),
@@ -113,7 +116,12 @@ pub(super) fn cast_on(input: &mut &str) -> Read<Piece> {
             space0,
             number,
             space1,
-            any_of(&["knit and purl loops by turns", "k and p by turns"]),
+            any_of(&[
+                "knit and purl loops alternately",
+                "knit and purl loops by turns",
+                "k and p alternately",
+                "k and p by turns",
+            ]),
         )
             .map(|((), _, n, _, ())| Piece::CastOnTubular(n)),
         (
@@ -136,8 +144,8 @@ pub(super) fn cast_on(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn bound_off(input: &mut &str) -> Read<Piece> {
-    preceded(
+pub(super) fn bound_off(input: &mut &str) -> Parsed<Piece> {
+    let extent = preceded(
         (any_of(&["bind off", "cast off", "bo"]), space0),
         alt((
             preceded(
@@ -149,16 +157,29 @@ pub(super) fn bound_off(input: &mut &str) -> Read<Piece> {
             to_place.map(|(n, stop)| Extent::To(n, stop)),
         )),
     )
-    .map(Piece::BindOff)
-    .parse_next(input)
+    .parse_next(input)?;
+    // how it is done is told for the knitter
+    let how = &[
+        "loosely",
+        "in rib",
+        "in ribbing",
+        "in pattern",
+        "in patt",
+        "knitwise",
+    ];
+    while opt(preceded(space1, any_of(how)))
+        .parse_next(input)?
+        .is_some()
+    {}
+    Ok(Piece::BindOff(extent))
 }
 
 /// What a heel that is knitted last asks for on the way.
-pub(super) fn heel_later(input: &mut &str) -> Read<Piece> {
+pub(super) fn heel_later(input: &mut &str) -> Parsed<Piece> {
     alt((waste, to_snip)).parse_next(input)
 }
 
-fn to_snip(input: &mut &str) -> Read<Piece> {
+fn to_snip(input: &mut &str) -> Parsed<Piece> {
     let knit = |input: &mut &str| any_of_prefix(&["knit", "k"]).parse_next(input);
     preceded(
         (knit, space0),
@@ -168,7 +189,7 @@ fn to_snip(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-fn waste(input: &mut &str) -> Read<Piece> {
+fn waste(input: &mut &str) -> Parsed<Piece> {
     let knit = |input: &mut &str| any_of_prefix(&["knit", "k"]).parse_next(input);
     preceded(
         (knit, space0),
@@ -190,8 +211,8 @@ fn waste(input: &mut &str) -> Read<Piece> {
 }
 
 /// What was cast on or knitted only to be opened again.
-pub(super) fn opened(input: &mut &str) -> Read<Piece> {
-    let loops = |input: &mut &str| -> Read<u16> {
+pub(super) fn opened(input: &mut &str) -> Parsed<Piece> {
+    let loops = |input: &mut &str| -> Parsed<u16> {
         (space0, ':', space0).void().parse_next(input)?;
         let n = number.parse_next(input)?;
         (space0, opt(stitches)).void().parse_next(input)?;
@@ -208,11 +229,11 @@ pub(super) fn opened(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn hem(input: &mut &str) -> Read<Piece> {
+pub(super) fn hem(input: &mut &str) -> Parsed<Piece> {
     alt((joined_hem, sewn_hem)).parse_next(input)
 }
 
-fn sewn_hem(input: &mut &str) -> Read<Piece> {
+fn sewn_hem(input: &mut &str) -> Parsed<Piece> {
     (
         word("sew down"),
         space1,
@@ -223,7 +244,7 @@ fn sewn_hem(input: &mut &str) -> Read<Piece> {
         .parse_next(input)
 }
 
-fn joined_hem(input: &mut &str) -> Read<Piece> {
+fn joined_hem(input: &mut &str) -> Parsed<Piece> {
     alt((
         (word("join hem over"), space1, number).map(|((), _, n)| n),
         (

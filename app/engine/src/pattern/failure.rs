@@ -50,7 +50,7 @@ impl ParserError<&str> for Failure {
     }
 }
 
-pub(super) type Read<T> = ModalResult<T, Failure>;
+pub(super) type Parsed<T> = ModalResult<T, Failure>;
 
 pub(super) const fn failed(input: &str, expected: Expected) -> ErrMode<Failure> {
     ErrMode::Cut(Failure {

@@ -12,7 +12,7 @@ use winnow::token::{one_of, take_while};
 use super::cables::cable;
 use super::counts::count;
 use super::edges::{bound_off, cast_on, corner, heel_later, hem, opened, picked_up};
-use super::failure::{Failure, Read, failed};
+use super::failure::{Failure, Parsed, failed};
 use super::piece::{Piece, Placed, Spot, Stop, Times};
 use super::repeats::{repeat_from_star, repeats_from_star, times, times_of_star};
 use super::shaping::{increases, passed_over, together, yarn_over};
@@ -57,7 +57,7 @@ struct Reader<'a> {
 
 impl Reader<'_> {
     /// Pieces as long as there are some.
-    fn pieces(&self, input: &mut &str, depth: u8) -> Read<Vec<Placed>> {
+    fn pieces(&self, input: &mut &str, depth: u8) -> Parsed<Vec<Placed>> {
         let mut out = Vec::new();
         loop {
             separators(input)?;
@@ -76,7 +76,7 @@ impl Reader<'_> {
         }
     }
 
-    fn piece(&self, input: &mut &str, depth: u8) -> Read<Piece> {
+    fn piece(&self, input: &mut &str, depth: u8) -> Parsed<Piece> {
         if let Some(count) = opt(count).parse_next(input)? {
             return Ok(Piece::Count(count));
         }
@@ -118,7 +118,7 @@ impl Reader<'_> {
         })
     }
 
-    fn bracketed(&self, input: &mut &str, open: char, depth: u8) -> Read<Piece> {
+    fn bracketed(&self, input: &mut &str, open: char, depth: u8) -> Parsed<Piece> {
         if depth >= DEEPEST {
             return Err(failed(input, Expected::ClosingBracket));
         }
@@ -141,7 +141,7 @@ impl Reader<'_> {
         Ok(Piece::Repeat(inner, times))
     }
 
-    fn starred(&self, input: &mut &str, depth: u8) -> Read<Piece> {
+    fn starred(&self, input: &mut &str, depth: u8) -> Parsed<Piece> {
         if depth >= DEEPEST {
             return Err(failed(input, Expected::ClosingStar));
         }

@@ -6,12 +6,12 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::finding::Found;
+use super::finding::FindingKind;
 use super::piece::Stop;
 use super::vocabulary::{Expected, known_word};
 use super::work::Trouble;
 use crate::knit::Refusal;
-use crate::needles::FlapEdge;
+use crate::needles::{Facing, FlapEdge};
 use crate::stitch::Marker;
 
 /// Something that was found, and in which line.
@@ -60,9 +60,12 @@ const REFUSALS: [(Refusal, &str); 13] = [
     (Refusal::NotReadyToGraft, "other"),
 ];
 
+/// Which side faces, by its stored word.
+const SIDES: [(Facing, &str); 2] = [(Facing::RightSide, "right"), (Facing::WrongSide, "wrong")];
+
 impl LineFinding {
     /// Keeps what was found in a line.
-    pub fn of(line: u32, found: &Found) -> Self {
+    pub fn of(line: u32, found: &FindingKind) -> Self {
         Self {
             line,
             what: written(found),
@@ -70,7 +73,7 @@ impl LineFinding {
     }
 
     /// What was found; nothing where a newer Evenloop found it.
-    pub fn found(&self) -> Option<Found> {
+    pub fn found(&self) -> Option<FindingKind> {
         let mut words = self.what.split(' ');
         let found = read(&mut words)?;
         words.next().is_none().then_some(found)
@@ -87,16 +90,16 @@ fn meant<T: Copy>(all: &[(T, &str)], word: &str) -> Option<T> {
     found.map(|(one, _)| *one)
 }
 
-fn written(found: &Found) -> String {
+fn written(found: &FindingKind) -> String {
     match found {
-        Found::Unread { expected, nearest } => {
+        FindingKind::Unread { expected, nearest } => {
             let expected = word(&EXPECTED, expected);
             match nearest {
                 Some(nearest) => format!("unread {expected} {nearest}"),
                 None => format!("unread {expected}"),
             }
         }
-        Found::Unworkable(trouble) => match trouble {
+        FindingKind::Unworkable(trouble) => match trouble {
             Trouble::TooFew { wanted, left } => format!("few {wanted} {left}"),
             Trouble::NoMarker => "no-marker".to_owned(),
             Trouble::NoSuchPlace(stop) => format!("no-place {}", word(&STOPS, stop)),
@@ -114,13 +117,18 @@ fn written(found: &Found) -> String {
                 format!("refused {}", word(&REFUSALS, &refusal))
             }
         },
-        Found::StitchesLeft { worked, of } => format!("left {worked} {of}"),
-        Found::CountDiffers { said, found } => format!("count {said} {found}"),
-        Found::TooLong(most) => format!("text-long {most}"),
-        Found::NoSuchRound(n) => format!("no-round {n}"),
-        Found::NeverReached(n) => format!("never {n}"),
-        Found::DoesNotGraft(n) => format!("no-halves {n}"),
-        Found::FlatUnknown => "flat-unknown".to_owned(),
+        FindingKind::StitchesLeft { worked, of } => format!("left {worked} {of}"),
+        FindingKind::CountDiffers { said, found } => format!("count {said} {found}"),
+        FindingKind::TooLong(most) => format!("text-long {most}"),
+        FindingKind::NoSuchRound(n) => format!("no-round {n}"),
+        FindingKind::OutOfOrder { number, next } => format!("number {number} {next}"),
+        FindingKind::RepeatsTooMany { asked, there } => format!("too-many {asked} {there}"),
+        FindingKind::WorkedOver { said, over } => format!("over {said} {over}"),
+        FindingKind::TurnsUneven { first, second } => format!("turns {first} {second}"),
+        FindingKind::OtherSideFaces(said) => format!("side {}", word(&SIDES, said)),
+        FindingKind::NeverReached(n) => format!("never {n}"),
+        FindingKind::DoesNotGraft(n) => format!("no-halves {n}"),
+        FindingKind::FlatUnknown => "flat-unknown".to_owned(),
     }
 }
 
@@ -128,7 +136,7 @@ fn number<'a>(words: &mut impl Iterator<Item = &'a str>) -> Option<u16> {
     words.next()?.parse().ok()
 }
 
-fn read<'a>(words: &mut impl Iterator<Item = &'a str>) -> Option<Found> {
+fn read<'a>(words: &mut impl Iterator<Item = &'a str>) -> Option<FindingKind> {
     let first = words.next()?;
     let unworkable = match first {
         "few" => Trouble::TooFew {
@@ -147,31 +155,48 @@ fn read<'a>(words: &mut impl Iterator<Item = &'a str>) -> Option<Found> {
         "refused" => Trouble::Refused(meant(&REFUSALS, words.next()?)?),
         _ => {
             return Some(match first {
-                "unread" => Found::Unread {
+                "unread" => FindingKind::Unread {
                     expected: meant(&EXPECTED, words.next()?)?,
                     nearest: match words.next() {
                         Some(word) => Some(known_word(word)?),
                         None => None,
                     },
                 },
-                "left" => Found::StitchesLeft {
+                "left" => FindingKind::StitchesLeft {
                     worked: number(words)?,
                     of: number(words)?,
                 },
-                "count" => Found::CountDiffers {
+                "count" => FindingKind::CountDiffers {
                     said: number(words)?,
                     found: number(words)?,
                 },
-                "text-long" => Found::TooLong(words.next()?.parse().ok()?),
-                "no-round" => Found::NoSuchRound(number(words)?),
-                "never" => Found::NeverReached(number(words)?),
-                "no-halves" => Found::DoesNotGraft(number(words)?),
-                "flat-unknown" => Found::FlatUnknown,
+                "text-long" => FindingKind::TooLong(words.next()?.parse().ok()?),
+                "no-round" => FindingKind::NoSuchRound(number(words)?),
+                "number" => FindingKind::OutOfOrder {
+                    number: number(words)?,
+                    next: number(words)?,
+                },
+                "too-many" => FindingKind::RepeatsTooMany {
+                    asked: number(words)?,
+                    there: number(words)?,
+                },
+                "over" => FindingKind::WorkedOver {
+                    said: number(words)?,
+                    over: number(words)?,
+                },
+                "turns" => FindingKind::TurnsUneven {
+                    first: number(words)?,
+                    second: number(words)?,
+                },
+                "side" => FindingKind::OtherSideFaces(meant(&SIDES, words.next()?)?),
+                "never" => FindingKind::NeverReached(number(words)?),
+                "no-halves" => FindingKind::DoesNotGraft(number(words)?),
+                "flat-unknown" => FindingKind::FlatUnknown,
                 _ => return None,
             });
         }
     };
-    Some(Found::Unworkable(unworkable))
+    Some(FindingKind::Unworkable(unworkable))
 }
 
 #[cfg(test)]
@@ -180,22 +205,31 @@ mod tests {
     use crate::text::pattern_finding;
 
     /// One of each kind, with each of its words.
-    fn all() -> Vec<Found> {
+    fn all() -> Vec<FindingKind> {
         let mut all = vec![
-            Found::StitchesLeft { worked: 23, of: 24 },
-            Found::CountDiffers {
+            FindingKind::StitchesLeft { worked: 23, of: 24 },
+            FindingKind::CountDiffers {
                 said: 64,
                 found: 62,
             },
-            Found::TooLong(200_000),
-            Found::NoSuchRound(7),
-            Found::NeverReached(12),
-            Found::DoesNotGraft(13),
-            Found::FlatUnknown,
+            FindingKind::TooLong(200_000),
+            FindingKind::NoSuchRound(7),
+            FindingKind::OutOfOrder { number: 3, next: 4 },
+            FindingKind::RepeatsTooMany { asked: 3, there: 2 },
+            FindingKind::WorkedOver { said: 65, over: 64 },
+            FindingKind::TurnsUneven {
+                first: 11,
+                second: 13,
+            },
+            FindingKind::OtherSideFaces(Facing::RightSide),
+            FindingKind::OtherSideFaces(Facing::WrongSide),
+            FindingKind::NeverReached(12),
+            FindingKind::DoesNotGraft(13),
+            FindingKind::FlatUnknown,
         ];
         for (nth, (expected, _)) in EXPECTED.into_iter().enumerate() {
             let nearest = (nth % 2 == 0).then(|| known_word("k2tog")).flatten();
-            all.push(Found::Unread { expected, nearest });
+            all.push(FindingKind::Unread { expected, nearest });
         }
         let troubles = [
             Trouble::TooFew { wanted: 4, left: 1 },
@@ -212,7 +246,7 @@ mod tests {
         let places = STOPS.map(|(stop, _)| Trouble::NoSuchPlace(stop));
         let refused = REFUSALS.map(|(refusal, _)| Trouble::Refused(refusal));
         let troubles = troubles.into_iter().chain(places).chain(refused);
-        all.extend(troubles.map(Found::Unworkable));
+        all.extend(troubles.map(FindingKind::Unworkable));
         all
     }
 

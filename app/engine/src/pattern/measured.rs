@@ -3,19 +3,17 @@
 //!
 //! Knows the grammar of words; must not know needles nor a gauge.
 
+use winnow::Parser;
 use winnow::ascii::{digit1, space0, space1};
 use winnow::combinator::{alt, opt, preceded, terminated};
 use winnow::error::{ErrMode, ParserError};
-use winnow::token::one_of;
-use winnow::{ModalResult, Parser};
+use winnow::token::{one_of, take_while};
 
-use super::failure::Failure;
+use super::failure::{Failure, Parsed};
 use super::page::{HALF, QUARTER, THREE_QUARTERS};
 use super::piece::Stitch;
 use super::words::{any_of, word};
 use crate::units::Length;
-
-type Read<T> = ModalResult<T, Failure>;
 
 /// Work to a height.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,12 +24,14 @@ pub(super) struct Measured {
     pub height: Length,
     /// It is measured from the sock's edge.
     pub from_edge: bool,
+    /// It is measured from the back of the heel.
+    pub from_heel: bool,
     /// It is measured over the whole part, with what of it is knitted already.
     pub whole_part: bool,
 }
 
 /// Reads such a line.
-pub(super) fn measured(input: &mut &str) -> Read<Measured> {
+pub(super) fn measured(input: &mut &str) -> Parsed<Measured> {
     let stitch = worked(input)?;
     let fabric = opt(terminated(fabric, space1)).parse_next(input)?;
     let whole_part = alt((word("for").value(false), until.value(true))).parse_next(input)?;
@@ -39,17 +39,39 @@ pub(super) fn measured(input: &mut &str) -> Read<Measured> {
     let more = any_of(&["about", "approx", "another", "a further"]);
     opt((more, space0, opt('.'), space0)).parse_next(input)?;
     let height = length(input)?;
+    let from_heel = opt((
+        (
+            space0,
+            opt((word("measured"), space1)),
+            word("from"),
+            space1,
+        ),
+        opt((word("the"), space1)),
+        any_of(&["back of the heel", "back of heel", "heel"]),
+    ))
+    .parse_next(input)?
+    .is_some();
     let from_edge = opt(preceded((space0, opt(','), space0), from)).parse_next(input)?;
+    // what else it may be is the knitter's to choose
+    opt((
+        space0,
+        opt(','),
+        space0,
+        word("or"),
+        take_while(0.., |c: char| c != '.'),
+    ))
+    .parse_next(input)?;
     Ok(Measured {
         stitch: stitch.or(fabric.flatten()),
         height,
         from_edge: from_edge.unwrap_or(false),
+        from_heel,
         whole_part,
     })
 }
 
 /// "Knit", "work even", "continue".
-fn worked(input: &mut &str) -> Read<Option<Stitch>> {
+fn worked(input: &mut &str) -> Parsed<Option<Stitch>> {
     let stitch = alt((
         any_of(&["knit", "k"]).value(Some(Stitch::Knit)),
         word("purl").value(Some(Stitch::Purl)),
@@ -59,11 +81,20 @@ fn worked(input: &mut &str) -> Read<Option<Stitch>> {
     space1.parse_next(input)?;
     opt((any_of(&["working", "repeating", "knitting"]), space1)).parse_next(input)?;
     opt((any_of(&["even", "straight", "plain"]), space1)).parse_next(input)?;
+    let all = any_of(&[
+        "every round",
+        "every rnd",
+        "each round",
+        "each rnd",
+        "all rounds",
+        "all rnds",
+    ]);
+    opt((all, space1)).parse_next(input)?;
     Ok(stitch)
 }
 
 /// "as set", "in rib", "in stockinette stitch".
-fn fabric(input: &mut &str) -> Read<Option<Stitch>> {
+fn fabric(input: &mut &str) -> Parsed<Option<Stitch>> {
     let as_set = any_of(&[
         "as set",
         "as established",
@@ -76,6 +107,10 @@ fn fabric(input: &mut &str) -> Read<Option<Stitch>> {
         "in ribbing",
         "in the rib",
         "rib",
+        "in twisted rib",
+        "in the pattern",
+        "these two rounds",
+        "these two rnds",
         "these rounds",
         "these rnds",
         "this round",
@@ -87,11 +122,32 @@ fn fabric(input: &mut &str) -> Read<Option<Stitch>> {
         "in stockinette",
         "in stocking stitch",
     ]);
-    alt((as_set.value(None), plain.value(Some(Stitch::Knit)))).parse_next(input)
+    let round = (
+        any_of(&["round", "rnd", "row", "rounds", "rnds", "rows"]),
+        space1,
+        digit1,
+        opt((
+            space0,
+            alt((
+                word("and").void(),
+                '-'.void(),
+                '&'.void(),
+                word("to").void(),
+            )),
+            space0,
+            digit1,
+        )),
+    );
+    alt((
+        as_set.value(None),
+        plain.value(Some(Stitch::Knit)),
+        round.value(None),
+    ))
+    .parse_next(input)
 }
 
 /// "until the leg measures".
-fn until(input: &mut &str) -> Read<()> {
+fn until(input: &mut &str) -> Parsed<()> {
     (any_of(&["until", "till", "to where", "so that"]), space1).parse_next(input)?;
     opt((any_of(&["the", "your"]), space1)).parse_next(input)?;
     let what = any_of(&[
@@ -112,7 +168,7 @@ fn until(input: &mut &str) -> Read<()> {
 }
 
 /// "from the cast-on edge", or "in all".
-fn from(input: &mut &str) -> Read<bool> {
+fn from(input: &mut &str) -> Parsed<bool> {
     let edge = any_of(&[
         "cast-on edge",
         "cast on edge",
@@ -122,6 +178,9 @@ fn from(input: &mut &str) -> Read<bool> {
         "beg",
         "edge",
         "start",
+        "tip of the toe",
+        "tip of toe",
+        "toe",
     ]);
     alt((
         (
@@ -138,7 +197,7 @@ fn from(input: &mut &str) -> Read<bool> {
 }
 
 /// "15 cm", "6.5cm", "6 in", "2 1/2 inches", "2½\"", "35 mm".
-pub(super) fn length(input: &mut &str) -> Read<Length> {
+pub(super) fn length(input: &mut &str) -> Parsed<Length> {
     let whole: u32 = opt(digit1.verify_map(|d: &str| d.parse().ok()))
         .parse_next(input)?
         .unwrap_or(0);

@@ -14,14 +14,17 @@
 //! | `grammar` | one line of instructions |
 //! | `work` | pieces on the needles they meet: operations |
 //! | `followed`, `finding` | what a pattern comes to; what can be found |
-//! | `heights` | rounds that a height takes |
+//! | `knitters_own` | the gauge and needles of who knits it |
 //! | `measured`, `statement` | lines that give a height; lines as what they are |
 //! | `gauge`, `lengths` | the gauge a pattern is written for; its plain rounds, more or fewer |
 //! | `check` | the whole pattern knitted through |
+//! | `reading` | the same, a little at a time |
+//! | `completion` | what may stand next while it is typed |
 //! | `kept` | what was found, as a plan keeps it |
 
 mod cables;
 mod check;
+mod completion;
 mod counts;
 mod edges;
 mod failure;
@@ -29,13 +32,14 @@ mod finding;
 mod followed;
 mod gauge;
 mod grammar;
-mod heights;
 mod kept;
+mod knitters_own;
 mod lengths;
 mod measured;
 mod page;
 mod piece;
 mod places;
+mod reading;
 mod repeats;
 mod shaping;
 mod single;
@@ -45,14 +49,16 @@ mod words;
 mod work;
 mod wrapped;
 
-pub use finding::{Finding, Found};
-pub use followed::{FollowedLine, FollowedPart, Form, Part};
+pub use completion::{Completion, CountInBrackets, completions};
+pub use finding::{Finding, FindingKind};
+pub use followed::{FollowedLine, FollowedPart, Form, Part, RoundBegins};
 pub use gauge::{PatternGauge, gauge};
-pub use heights::Heights;
 pub use kept::LineFinding;
+pub use knitters_own::KnittersOwn;
 pub use lengths::with_plain_rounds;
 pub use page::{MOST_CHARACTERS, size_names, sizes};
 pub use piece::{Spot, Stop};
+pub use reading::{ReadBefore, Reading};
 pub use vocabulary::Expected;
 pub use wrapped::whole_line;
 
@@ -114,29 +120,20 @@ pub fn read_line(text: &str, needles: &Needles) -> Result<Vec<Op>, LineError> {
 /// the order of its lines. `size` is which of several sizes is knitted, from 0; `None` where the pattern
 /// has one.
 pub fn check(text: &str, size: Option<usize>) -> Vec<Finding> {
-    follow(text, size, None, &Heights::default()).1
+    follow(text, size, None, &KnittersOwn::default()).1
 }
 
 /// The same, and what the pattern comes to, part by part. Where it gives a height instead of rounds,
-/// `heights` says how many rounds that is. `begun`: so many stitches lie joined on the needles before the
+/// `own` says how many rounds that is, as it says how stitches lie
+/// where it names needles but does not divide them. `begun`: so many stitches lie joined on the needles before the
 /// pattern begins.
 pub fn follow(
     text: &str,
     size: Option<usize>,
     begun: Option<Count>,
-    heights: &Heights,
+    own: &KnittersOwn,
 ) -> (Vec<FollowedPart>, Vec<Finding>) {
-    let lines = page::lines(text, size);
-    let statements: Vec<statement::Statement> =
-        lines.iter().flat_map(statement::statements).collect();
-    let (parts, mut findings) = check::knit(&statements, begun, heights);
-    if text.len() > MOST_CHARACTERS {
-        findings.push(Finding {
-            spot: Spot { line: 1, column: 1 },
-            what: Found::TooLong(MOST_CHARACTERS),
-        });
-    }
-    (parts, findings)
+    Reading::begin(text, size, begun, own).end()
 }
 
 /// What was found in a text as its plan keeps it: at the line on which the words begin that it was found in, which

@@ -39,6 +39,26 @@ impl Logical {
         found
     }
 
+    /// The line of the text on which it begins.
+    pub(super) fn line(&self) -> u32 {
+        self.spot(0).line
+    }
+
+    /// Whether another one says the same, wherever it stands in its text.
+    pub(super) fn says_the_same(&self, other: &Self) -> bool {
+        let (here, there) = (self.line(), other.line());
+        let lines = self.starts.iter().zip(&other.starts);
+        self.text == other.text
+            && self.original == other.original
+            && self.starts.len() == other.starts.len()
+            && lines.into_iter().all(|((from, one), (other_from, other))| {
+                from == other_from
+                    && one.column == other.column
+                    && i64::from(one.line) - i64::from(here)
+                        == i64::from(other.line) - i64::from(there)
+            })
+    }
+
     fn add(&mut self, line: u32, text: &str, original: &str) {
         let indent = text.len() - text.trim_start().len();
         if !self.text.is_empty() {

@@ -3,6 +3,8 @@
 //!
 //! Knows operations by name; must not know how a line is written nor what lies on the needles.
 
+use std::sync::Arc;
+
 use crate::stitch::{Cross, Decrease, Increase, RareStitch, Yarn};
 
 /// A place in the pattern's text, both counted from 1.
@@ -14,6 +16,21 @@ pub struct Spot {
     pub column: u32,
 }
 
+impl Spot {
+    /// So many lines further down.
+    pub(super) fn moved(self, by: i64) -> Self {
+        // what stands nowhere does not move
+        if self == Self::default() {
+            return self;
+        }
+        let line = i64::from(self.line).saturating_add(by);
+        Self {
+            line: u32::try_from(line).unwrap_or(self.line),
+            ..self
+        }
+    }
+}
+
 /// A piece and where it stands.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Placed {
@@ -22,6 +39,9 @@ pub(super) struct Placed {
     /// What it says.
     pub piece: Piece,
 }
+
+/// What a line says, to be worked again and again.
+pub(super) type Pieces = Arc<[Placed]>;
 
 /// One thing to do.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -46,6 +66,8 @@ pub(super) enum Piece {
     Turn,
     /// Turn and make a double stitch of the first one.
     TurnDouble,
+    /// Make a double stitch of the first one after a turn.
+    MakeDouble,
     /// Wrap the next stitch and turn.
     TurnWrapped,
     /// Pick up and knit so many along an edge.
@@ -94,6 +116,8 @@ pub(super) enum Piece {
     Needle(u16),
     /// So many stitches by a chart or by words of the pattern's own: not read here.
     AsWritten(u16, u16),
+    /// All that is left of the round by a chart.
+    Charted,
     /// Pieces again and again.
     Repeat(Vec<Placed>, Times),
     /// The count that the pattern gives for what is on the needles now.
@@ -143,6 +167,18 @@ pub(super) enum Extent {
     Counted(u16),
     /// To so many stitches before a place.
     To(u16, Stop),
+}
+
+/// The same pieces so many lines further down.
+pub(super) fn moved(pieces: &[Placed], by: i64) -> Vec<Placed> {
+    let move_one = |placed: &Placed| Placed {
+        spot: placed.spot.moved(by),
+        piece: match &placed.piece {
+            Piece::Repeat(inner, times) => Piece::Repeat(moved(inner, by), *times),
+            other => other.clone(),
+        },
+    };
+    pieces.iter().map(move_one).collect()
 }
 
 /// How often pieces are repeated.

@@ -4,13 +4,22 @@ use winnow::Parser;
 use winnow::ascii::{space0, space1};
 use winnow::combinator::{alt, opt, preceded, terminated};
 
-use super::failure::Read;
+use super::failure::Parsed;
 use super::piece::Stop;
 use super::words::{any_of, number, stitches, word};
 
 /// "to end", "to last 3 sts", "to 3 sts before marker", "around".
-pub(super) fn to_place(input: &mut &str) -> Read<(u16, Stop)> {
+pub(super) fn to_place(input: &mut &str) -> Parsed<(u16, Stop)> {
     alt((
+        (
+            word("across"),
+            space1,
+            opt((any_of(&["the", "all"]), space1)),
+            opt((word("the"), space1)),
+            any_of(&["heel", "sole"]),
+            opt((space1, stitches)),
+        )
+            .value((0, Stop::End)),
         any_of(&[
             "around",
             "round",
@@ -35,7 +44,7 @@ pub(super) fn to_place(input: &mut &str) -> Read<(u16, Stop)> {
 }
 
 /// "last 3 sts", "last 3 sts of needle", "3 sts rem".
-fn to_last(input: &mut &str) -> Read<(u16, Stop)> {
+fn to_last(input: &mut &str) -> Parsed<(u16, Stop)> {
     let last = (opt((word("the"), space1)), word("last"), space1);
     let n = alt((
         preceded(
@@ -78,7 +87,7 @@ fn to_last(input: &mut &str) -> Read<(u16, Stop)> {
 }
 
 /// "3 sts before marker".
-fn to_before(input: &mut &str) -> Read<(u16, Stop)> {
+fn to_before(input: &mut &str) -> Parsed<(u16, Stop)> {
     let n = number(input)?;
     (
         space0,
@@ -91,7 +100,7 @@ fn to_before(input: &mut &str) -> Read<(u16, Stop)> {
     Ok((n, place(input)?))
 }
 
-fn place(input: &mut &str) -> Read<Stop> {
+fn place(input: &mut &str) -> Parsed<Stop> {
     opt((any_of(&["the", "next", "first", "second"]), space1)).parse_next(input)?;
     opt((any_of(&["next", "first", "second", "last"]), space1)).parse_next(input)?;
     alt((
@@ -109,6 +118,7 @@ fn place(input: &mut &str) -> Read<Stop> {
         )
         .map(|stop| stop.unwrap_or(Stop::End)),
         any_of(&[
+            "start marker",
             "round's marker",
             "bor marker",
             "bor m",

@@ -5,7 +5,7 @@ use winnow::ascii::{space0, space1};
 use winnow::combinator::{alt, opt, preceded, terminated};
 use winnow::token::take_while;
 
-use super::failure::Read;
+use super::failure::Parsed;
 use super::piece::Times;
 use super::places::to_place;
 use super::words::{any_of, number, word};
@@ -15,7 +15,7 @@ pub(super) fn repeats_from_star(input: &str) -> bool {
     repeat_from_star(&mut ahead).is_ok()
 }
 
-pub(super) fn repeat_from_star(input: &mut &str) -> Read<()> {
+pub(super) fn repeat_from_star(input: &mut &str) -> Parsed<()> {
     (
         any_of(&["repeat", "rep"]),
         space0,
@@ -33,7 +33,7 @@ pub(super) fn repeat_from_star(input: &mut &str) -> Read<()> {
 }
 
 /// How often, after a group.
-pub(super) fn times(input: &mut &str) -> Read<Times> {
+pub(super) fn times(input: &mut &str) -> Parsed<Times> {
     alt((
         preceded(opt((word("a total of"), space1)), counted_times).map(Times::Counted),
         preceded(
@@ -46,7 +46,7 @@ pub(super) fn times(input: &mut &str) -> Read<Times> {
 }
 
 /// How often, after "repeat from *": once more is twice.
-pub(super) fn times_of_star(input: &mut &str) -> Read<Times> {
+pub(super) fn times_of_star(input: &mut &str) -> Parsed<Times> {
     let more = |input: &mut &str| {
         let n = counted_times(input)?;
         (
@@ -65,7 +65,7 @@ pub(super) fn times_of_star(input: &mut &str) -> Read<Times> {
     .parse_next(input)
 }
 
-pub(super) fn counted_times(input: &mut &str) -> Read<u16> {
+pub(super) fn counted_times(input: &mut &str) -> Parsed<u16> {
     alt((
         word("once").value(1),
         word("twice").value(2),

@@ -5,13 +5,13 @@ use winnow::ascii::{space0, space1};
 use winnow::combinator::{alt, not, opt};
 use winnow::token::take_while;
 
-use super::failure::Read;
+use super::failure::Parsed;
 use super::piece::{Piece, Together};
 use super::words::{any_of, word, word_or_digit};
 use crate::stitch::{Decrease, Increase};
 
 /// Decreases in which a slipped stitch is passed over; written as one word or with commas.
-pub(super) fn passed_over(input: &mut &str) -> Read<Piece> {
+pub(super) fn passed_over(input: &mut &str) -> Parsed<Piece> {
     let sep = |input: &mut &str| take_while(0.., [' ', ',', '-']).void().parse_next(input);
     let slip = |n: &'static str| {
         move |input: &mut &str| {
@@ -70,7 +70,7 @@ pub(super) fn passed_over(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn together(input: &mut &str) -> Read<Piece> {
+pub(super) fn together(input: &mut &str) -> Parsed<Piece> {
     let tog = |verb: &'static str, n: &'static str| {
         move |input: &mut &str| {
             (alt((
@@ -122,7 +122,7 @@ pub(super) fn together(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn increases(input: &mut &str) -> Read<Piece> {
+pub(super) fn increases(input: &mut &str) -> Parsed<Piece> {
     alt((
         any_of(&["m1l", "make 1 left", "make one left", "m1 left"]).value(Piece::MakeLeft),
         any_of(&["m1r", "make 1 right", "make one right", "m1 right"]).value(Piece::MakeRight),
@@ -149,7 +149,7 @@ pub(super) fn increases(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn yarn_over(input: &mut &str) -> Read<Piece> {
+pub(super) fn yarn_over(input: &mut &str) -> Parsed<Piece> {
     any_of(&["yarn over", "yo", "yfwd", "yfd", "yrn", "yon", "yf"])
         .value(Piece::YarnOver)
         .parse_next(input)

@@ -7,14 +7,14 @@ use winnow::error::ErrMode;
 use winnow::token::{one_of, take_while};
 
 use super::edges::where_it_is;
-use super::failure::{Failure, Read, failed};
-use super::piece::{Extent, Piece, Stitch, Stop};
+use super::failure::{Failure, Parsed, failed};
+use super::piece::{Counted, Extent, Piece, Stitch, Stop};
 use super::places::to_place;
 use super::vocabulary::Expected;
 use super::words::{any_of, any_of_prefix, number, stitches, word, word_or_digit};
 use crate::stitch::{RareStitch, Yarn};
 
-pub(super) fn needle(input: &mut &str) -> Read<Piece> {
+pub(super) fn needle(input: &mut &str) -> Parsed<Piece> {
     (
         any_of_prefix(&["needle", "ndl", "n"]),
         space0,
@@ -26,7 +26,7 @@ pub(super) fn needle(input: &mut &str) -> Read<Piece> {
         .parse_next(input)
 }
 
-pub(super) fn motif_round(input: &mut &str) -> Read<Piece> {
+pub(super) fn motif_round(input: &mut &str) -> Parsed<Piece> {
     (
         any_of(&["pattern round", "pattern row", "row", "rnd"]),
         space1,
@@ -38,7 +38,7 @@ pub(super) fn motif_round(input: &mut &str) -> Read<Piece> {
         .parse_next(input)
 }
 
-pub(super) fn with_yarn(input: &mut &str) -> Read<Piece> {
+pub(super) fn with_yarn(input: &mut &str) -> Parsed<Piece> {
     preceded(
         (
             any_of(&["with", "change to", "join"]),
@@ -56,8 +56,26 @@ pub(super) fn with_yarn(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn markers(input: &mut &str) -> Read<Piece> {
+pub(super) fn markers(input: &mut &str) -> Parsed<Piece> {
     alt((
+        // the beginning of the round is known without it
+        (
+            any_of(&["place a marker", "place marker", "pm"]),
+            space1,
+            any_of(&["for", "at"]),
+            space1,
+            opt((word("the"), space1)),
+            any_of(&[
+                "beginning of the round",
+                "beginning of round",
+                "beginning of rnd",
+                "start of the round",
+                "start of round",
+                "beg of rnd",
+                "bor",
+            ]),
+        )
+            .value(Piece::Count(Counted::default())),
         any_of(&["place a marker", "place marker", "pm"]).value(Piece::PlaceMarker),
         any_of(&[
             "slip the marker",
@@ -74,7 +92,7 @@ pub(super) fn markers(input: &mut &str) -> Read<Piece> {
     .parse_next(input)
 }
 
-pub(super) fn turns(input: &mut &str) -> Read<Piece> {
+pub(super) fn turns(input: &mut &str) -> Parsed<Piece> {
     let comma = |input: &mut &str| (space0, ',', space0).void().parse_next(input);
     alt((
         (
@@ -101,11 +119,20 @@ pub(super) fn turns(input: &mut &str) -> Read<Piece> {
         ])
         .value(Piece::TurnWrapped),
         (any_of(&["turn work", "turn"])).value(Piece::Turn),
+        // at a row's beginning: the turn stands at the end of the row before
+        any_of(&[
+            "make a double stitch",
+            "make double stitch",
+            "make ds",
+            "mds",
+            "ds",
+        ])
+        .value(Piece::MakeDouble),
     ))
     .parse_next(input)
 }
 
-pub(super) fn slipped(input: &mut &str) -> Read<Piece> {
+pub(super) fn slipped(input: &mut &str) -> Parsed<Piece> {
     (
         alt((
             word_or_digit("slip"),
@@ -150,7 +177,7 @@ pub(super) fn slipped(input: &mut &str) -> Read<Piece> {
 }
 
 /// Stitches that are worked by a chart or by words elsewhere: only their count is known.
-pub(super) fn charted(input: &mut &str) -> Read<Piece> {
+pub(super) fn charted(input: &mut &str) -> Parsed<Piece> {
     alt((
         (
             any_of(&["work", "patt", "follow"]),
@@ -183,6 +210,15 @@ pub(super) fn charted(input: &mut &str) -> Read<Piece> {
         )
             .map(|((), _, from, _, (), _, to)| Piece::AsWritten(from, to)),
         (any_of_prefix(&["patt"]), space0, number).map(|((), _, n)| Piece::AsWritten(n, n)),
+        // over the whole round
+        (
+            any_of(&["work", "follow"]),
+            take_while(0.., |c: char| {
+                c.is_ascii_alphanumeric() || matches!(c, ' ' | '-')
+            })
+            .verify(|words: &str| words.contains("chart") && last_count(words).is_none()),
+        )
+            .value(Piece::Charted),
     ))
     .parse_next(input)
 }
@@ -197,7 +233,7 @@ fn last_count(words: &str) -> Option<u16> {
 }
 
 /// Knitting and purling.
-pub(super) fn worked(input: &mut &str) -> Read<Piece> {
+pub(super) fn worked(input: &mut &str) -> Parsed<Piece> {
     let purl = alt((
         word_or_digit("knit").value(false),
         word_or_digit("purl").value(true),
@@ -263,16 +299,53 @@ pub(super) fn worked(input: &mut &str) -> Read<Piece> {
         ))
         .parse_next(input)?;
     }
+    let wraps = opt(preceded((space0, opt(','), space0), taking_wraps)).parse_next(input)?;
     where_it_is(input)?;
-    Ok(Piece::Run(
-        if back.is_some() { twisted } else { plain },
-        extent,
+    let stitch = match (back, wraps, purl) {
+        (Some(_), ..) => twisted,
+        (None, None, _) => plain,
+        (None, Some(()), false) => Stitch::KnitWrapped,
+        (None, Some(()), true) => Stitch::PurlWrapped,
+    };
+    Ok(Piece::Run(stitch, extent))
+}
+
+/// "picking up the wraps as you come to them", "working the wraps together with their stitches".
+fn taking_wraps(input: &mut &str) -> Parsed<()> {
+    (
+        any_of(&["picking up", "knitting", "purling", "working", "lifting"]),
+        space1,
+        opt((
+            any_of(&["the remaining", "the", "all", "any", "remaining"]),
+            space1,
+        )),
+        any_of(&["wraps", "wrap"]),
+    )
+        .void()
+        .parse_next(input)?;
+    opt((
+        space1,
+        opt((word("together"), space1)),
+        word("with"),
+        space1,
+        any_of(&["their", "the", "its"]),
+        space1,
+        stitches,
     ))
+    .parse_next(input)?;
+    let when = any_of(&[
+        "as you come to them",
+        "as you come to it",
+        "as they come",
+        "as you go",
+        "on the way",
+    ]);
+    opt((space1, when)).void().parse_next(input)
 }
 
 /// "DS", "the double stitch", "2 DS", "1 with wraps", "2 wrapped stitches with their wraps": whether they
 /// are double ones, and how many.
-fn wrapped_or_double(input: &mut &str) -> Read<(bool, u16)> {
+fn wrapped_or_double(input: &mut &str) -> Parsed<(bool, u16)> {
     opt((word("the"), space1)).parse_next(input)?;
     let n = opt(terminated(number, space0)).parse_next(input)?;
     let double = alt((
@@ -291,6 +364,7 @@ fn wrapped_or_double(input: &mut &str) -> Read<(bool, u16)> {
                 "wrapped sts",
                 "wrapped st",
             ]),
+            opt((space1, word("together"))),
             opt((
                 space1,
                 any_of(&[
@@ -303,6 +377,13 @@ fn wrapped_or_double(input: &mut &str) -> Read<(bool, u16)> {
         )
             .value(false),
         any_of(&["with wraps", "with wrap"]).value(false),
+        (
+            any_of(&["it", "this st", "this stitch"]),
+            space1,
+            opt((word("together"), space1)),
+            any_of(&["with its wrap", "with its wraps", "with the wrap"]),
+        )
+            .value(false),
     ))
     .parse_next(input)?;
     Ok((double, n.unwrap_or(1)))

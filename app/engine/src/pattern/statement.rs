@@ -2,38 +2,63 @@
 //!
 //! Knows the grammar of lines; must not know needles.
 
+use winnow::Parser;
 use winnow::ascii::{space0, space1};
 use winnow::combinator::{alt, opt, preceded, terminated};
 use winnow::error::{ErrMode, ParserError};
 use winnow::token::{one_of, take_while};
-use winnow::{ModalResult, Parser};
 
-use super::failure::Failure;
-use super::finding::Found;
+use super::failure::{Failure, Parsed};
+use super::finding::FindingKind;
 use super::followed::Part;
 use super::grammar::instructions;
 use super::measured::{Measured, measured};
 use super::page::{Logical, is_note};
-use super::piece::{Extent, Piece, Placed, Spot, Stitch, Stop};
+use super::piece::{Extent, Piece, Pieces, Placed, Spot, Stitch, Stop, moved};
 use super::repeats::counted_times;
 use super::vocabulary::{Expected, nearest};
 use super::words::{any_of, number, stitches, word};
 use crate::needles::Facing;
 
 /// A line and what it says.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Statement {
     pub spot: Spot,
     pub says: Says,
 }
 
+impl Statement {
+    /// The same so many lines further down.
+    pub(super) fn moved(mut self, by: i64) -> Self {
+        if by == 0 {
+            return self;
+        }
+        self.spot = self.spot.moved(by);
+        match &mut self.says {
+            Says::Work { pieces, .. } => *pieces = moved(pieces, by).into(),
+            Says::Unread { at, .. } => *at = at.moved(by),
+            Says::As { .. }
+            | Says::Again { .. }
+            | Says::Measured(_)
+            | Says::Flat(_)
+            | Says::Join
+            | Says::Graft
+            | Says::Draw
+            | Says::Close
+            | Says::Heading(_)
+            | Says::Remark => {}
+        }
+        self
+    }
+}
+
 /// What a line says.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Says {
     /// Instructions, with the numbers of the rounds or rows they are for; none for the next one.
     Work {
         label: Option<Label>,
-        pieces: Vec<Placed>,
+        pieces: Pieces,
     },
     /// Rounds that are worked as others.
     As { label: Label, rounds: Vec<u16> },
@@ -63,12 +88,16 @@ pub(super) enum Says {
         said: Option<u16>,
         /// The line, as it stands in the text.
         text: String,
-        found: Found,
+        /// Where reading stopped.
+        at: Spot,
+        /// Nothing in it is wrong: it only ends before it says all.
+        begun: bool,
+        found: FindingKind,
     },
 }
 
 /// What a round or row is called.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) struct Label {
     pub row: bool,
     pub facing: Option<Facing>,
@@ -76,26 +105,30 @@ pub(super) struct Label {
     pub numbers: Vec<u16>,
     /// "and all even rounds": every second one from the first number on.
     pub every_second: bool,
+    /// The numbers stand in the pattern; else they only say how many rounds there are.
+    pub printed: bool,
 }
 
 /// Which rounds are worked again.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub(super) enum Rounds {
     Last(u16),
     Numbered(Vec<u16>),
+    /// The last one that decreases or increases.
+    Shaping,
 }
 
 /// How long they are.
-#[derive(Debug, Clone, Copy)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Until {
     Times(u16),
     Stitches(u16),
+    /// No gap of a turned row is left.
+    AllWorked,
 }
 
-type Read<T> = ModalResult<T, Failure>;
-
 /// Reads a sentence of one kind.
-type Sentence = dyn Fn(&mut &str) -> Read<Says>;
+type Sentence = dyn Fn(&mut &str) -> Parsed<Says>;
 
 /// Most rounds that a range may name.
 const MOST_ROUNDS: u16 = 500;
@@ -126,7 +159,7 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
                     spot: line.spot(at),
                     says: Says::Work {
                         label: None,
-                        pieces,
+                        pieces: pieces.into(),
                     },
                 }));
                 return out;
@@ -135,7 +168,7 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
         return here(match instructions(input, &|at| line.spot(from + at)) {
             Ok(pieces) if !pieces.is_empty() => Says::Work {
                 label: Some(label),
-                pieces,
+                pieces: pieces.into(),
             },
             Ok(_) => unread(line, Some(label), text.len(), Expected::Instruction),
             Err(failure) => unread(
@@ -165,11 +198,22 @@ pub(super) fn statements(line: &Logical) -> Vec<Statement> {
 }
 
 fn unread(line: &Logical, label: Option<Label>, at: usize, expected: Expected) -> Says {
+    let end = line.text.trim_end_matches(['.', ' ']).len();
+    let begun = at >= end;
+    // a word that is read in part is misspelt as a whole
+    let at = match line.text.get(..at).filter(|_| !begun) {
+        Some(read) => read
+            .trim_end_matches(|c: char| c.is_ascii_alphanumeric())
+            .len(),
+        None => at,
+    };
     Says::Unread {
         label,
         said: count_at_end(&line.text),
         text: line.original.clone(),
-        found: Found::Unread {
+        at: line.spot(at),
+        begun,
+        found: FindingKind::Unread {
             expected,
             nearest: nearest(line.text.get(at..).unwrap_or_default()),
         },
@@ -193,34 +237,50 @@ fn bare(text: &str) -> &str {
     text.trim_end_matches([':', '.'])
 }
 
+/// What the parts of a sock are called where a line names one; each part by its usual name first.
+pub(super) const PART_NAMES: [(&str, Part); 30] = [
+    ("cuff", Part::Cuff),
+    ("ribbing", Part::Cuff),
+    ("leg", Part::Leg),
+    ("heel flap", Part::HeelFlap),
+    ("heel", Part::HeelFlap),
+    ("heel turn", Part::HeelTurn),
+    ("turn heel", Part::HeelTurn),
+    ("turn the heel", Part::HeelTurn),
+    ("short row heel", Part::ShortRowHeel),
+    ("short-row heel", Part::ShortRowHeel),
+    ("heel placement", Part::HeelPlace),
+    ("heel opening", Part::HeelPlace),
+    ("place of the heel", Part::HeelPlace),
+    ("afterthought heel", Part::LateHeel),
+    ("forethought heel", Part::LateHeel),
+    ("pick up", Part::PickUp),
+    ("gusset pick-up", Part::PickUp),
+    ("gusset", Part::Gusset),
+    ("gussets", Part::Gusset),
+    ("gusset shaping", Part::Gusset),
+    ("shape gusset", Part::Gusset),
+    ("foot", Part::Foot),
+    ("instep", Part::Foot),
+    ("toe", Part::Toe),
+    ("shape toe", Part::Toe),
+    ("toe shaping", Part::Toe),
+    ("cast on", Part::CastOn),
+    ("bind off", Part::BindOff),
+    ("cast off", Part::BindOff),
+    ("closing the toe", Part::Close),
+];
+
 /// The part whose name a line is, where it is nothing else.
 pub(super) fn heading(text: &str) -> Option<Part> {
-    use Part::{
-        BindOff, CastOn, Close, Cuff, Foot, Gusset, HeelFlap, HeelPlace, HeelTurn, LateHeel, Leg,
-        PickUp, ShortRowHeel, Toe,
-    };
-    match bare(text) {
-        "cuff" | "ribbing" => Some(Cuff),
-        "leg" => Some(Leg),
-        "heel" | "heel flap" => Some(HeelFlap),
-        "heel turn" | "turn heel" | "turn the heel" => Some(HeelTurn),
-        "short row heel" | "short-row heel" => Some(ShortRowHeel),
-        "place of the heel" | "heel placement" => Some(HeelPlace),
-        "afterthought heel" | "forethought heel" => Some(LateHeel),
-        "pick up" | "gusset pick-up" => Some(PickUp),
-        "gusset" | "gussets" | "gusset shaping" | "shape gusset" => Some(Gusset),
-        "foot" | "instep" => Some(Foot),
-        "toe" | "shape toe" | "toe shaping" => Some(Toe),
-        "cast on" => Some(CastOn),
-        "bind off" | "cast off" => Some(BindOff),
-        "closing the toe" => Some(Close),
-        _ => None,
-    }
+    let text = bare(text);
+    let named = PART_NAMES.iter().find(|(name, _)| *name == text);
+    named.map(|(_, part)| *part)
 }
 
 // ---------------------------------------------------------------- labels
 
-fn rounds_word(input: &mut &str) -> Read<bool> {
+fn rounds_word(input: &mut &str) -> Parsed<bool> {
     alt((
         any_of(&["rounds", "round", "rnds", "rnd", "rds", "rd"]).value(false),
         any_of(&["rows", "row"]).value(true),
@@ -228,7 +288,13 @@ fn rounds_word(input: &mut &str) -> Read<bool> {
     .parse_next(input)
 }
 
-fn label(input: &mut &str) -> Read<Label> {
+/// What the round or row of a line is called, where the line begins with that.
+pub(super) fn label_of(text: &str) -> Option<Label> {
+    let mut input = text;
+    label(&mut input).ok()
+}
+
+fn label(input: &mut &str) -> Parsed<Label> {
     let named = opt(terminated(
         any_of(&[
             "next",
@@ -268,7 +334,8 @@ fn label(input: &mut &str) -> Read<Label> {
     .is_some();
     let mut facing = None;
     loop {
-        space0.parse_next(input)?;
+        // a tab may be what parts a table's columns
+        take_while(0.., ' ').parse_next(input)?;
         let side = opt((
             opt('('),
             alt((
@@ -305,11 +372,12 @@ fn label(input: &mut &str) -> Read<Label> {
         facing,
         numbers,
         every_second,
+        printed: true,
     })
 }
 
 /// "4", "2-16", "1 to 4", "2, 4 and 6".
-fn numbers(input: &mut &str) -> Read<Vec<u16>> {
+fn numbers(input: &mut &str) -> Parsed<Vec<u16>> {
     let mut out = vec![number(input)?];
     loop {
         let range = opt(preceded(
@@ -349,7 +417,7 @@ fn numbers(input: &mut &str) -> Read<Vec<u16>> {
 }
 
 /// "as round 1", "rep rnds 1 and 2", "repeat rows 1-2".
-fn as_round(input: &mut &str) -> Read<Vec<u16>> {
+fn as_round(input: &mut &str) -> Parsed<Vec<u16>> {
     (
         opt((any_of(&["work", "knit"]), space1)),
         any_of(&["as", "as for", "repeat", "rep"]),
@@ -374,26 +442,50 @@ fn sentence_says(line: &Logical, from: usize, said: &str) -> Vec<Says> {
         read(&mut input).ok().filter(|_| input.trim().is_empty())
     };
     let to_a_height: &Sentence = &|input| measured.map(Says::Measured).parse_next(input);
-    let first: [&Sentence; 5] = [&again, &flat, &even, to_a_height, &loose];
+    let first: [&Sentence; 6] = [&again, &flat, &even, to_a_height, &charted, &loose];
+    if let Some((one, other)) = then_again(said) {
+        let mut says = sentence_says(line, from, one);
+        let at = from + said.len() - other.len();
+        says.extend(sentence_says(line, at, other));
+        return says;
+    }
     if let Some(says) = first.into_iter().find_map(whole) {
         return vec![says];
     }
     match instructions(said, &|at| line.spot(from + at)) {
         Ok(pieces) => vec![Says::Work {
             label: None,
-            pieces,
+            pieces: pieces.into(),
         }],
         Err(failure) => {
             if remark(said) {
                 return vec![Says::Remark];
             }
-            vec![unread(
-                line,
-                None,
-                from + failure.at(said),
-                failure.expected,
-            )]
+            let mut says = unread(line, None, from + failure.at(said), failure.expected);
+            if let Says::Unread { begun, .. } = &mut says {
+                *begun |= first.into_iter().any(|read| ends_early(said, read));
+            }
+            vec![says]
         }
+    }
+}
+
+/// "rep last 2 rnds until 32 sts rem, then work rnd 1 only until 16 sts rem": both.
+fn then_again(said: &str) -> Option<(&str, &str)> {
+    let (one, other) = said.split_once(", then ")?;
+    let both = [one, other].into_iter().all(|said| {
+        let mut input = said;
+        again(&mut input).is_ok() && input.trim().is_empty()
+    });
+    both.then_some((one, other))
+}
+
+/// Whether a sentence of that kind only ends before it says all.
+fn ends_early(said: &str, read: &Sentence) -> bool {
+    let mut input = said;
+    match read(&mut input) {
+        Err(ErrMode::Backtrack(failure) | ErrMode::Cut(failure)) => failure.at(said) == said.len(),
+        _ => false,
     }
 }
 
@@ -413,6 +505,9 @@ fn remark(said: &str) -> bool {
     // "Knt 50 rnds"
     let misspelt = said.contains(|c: char| c.is_ascii_digit())
         && nearest(said).is_some_and(|meant| works.contains(&meant));
+    if said.contains("in short rows") && !works.contains(&word.as_str()) {
+        return true;
+    }
     !works.contains(&word.as_str())
         && !misspelt
         && !matches!(first, '*' | '[' | '(')
@@ -422,14 +517,14 @@ fn remark(said: &str) -> bool {
 }
 
 /// "rep last 2 rnds until 64 sts rem", "repeat rounds 1 and 2 seven more times".
-fn again(input: &mut &str) -> Read<Says> {
-    (
-        any_of(&["repeat", "rep"]),
-        space1,
-        opt((any_of(&["the", "these"]), space1)),
-    )
-        .parse_next(input)?;
-    let rounds = alt((
+fn again(input: &mut &str) -> Parsed<Says> {
+    let verb = alt((
+        any_of(&["repeat", "rep"]).value(true),
+        any_of(&["work", "then work"]).value(false),
+    ))
+    .parse_next(input)?;
+    (space1, opt((any_of(&["the", "these"]), space1))).parse_next(input)?;
+    let last = alt((
         (
             any_of(&["last"]),
             space1,
@@ -438,11 +533,45 @@ fn again(input: &mut &str) -> Read<Says> {
         )
             .map(|((), _, n, _)| Rounds::Last(n.unwrap_or(1))),
         (number, space1, rounds_word).map(|(n, _, _)| Rounds::Last(n)),
+    ));
+    let shaping = (
+        any_of(&["dec", "decrease", "inc", "increase"]),
+        space1,
+        rounds_word,
+    );
+    let mut named = alt((
+        shaping.value(Rounds::Shaping),
         preceded((rounds_word, space0), numbers).map(Rounds::Numbered),
-    ))
-    .parse_next(input)?;
+    ));
+    // "work 10 rounds" asks for new ones
+    let rounds = if verb {
+        alt((named, last)).parse_next(input)?
+    } else {
+        named.parse_next(input)?
+    };
+    opt((space1, any_of(&["only", "alone"]))).parse_next(input)?;
     space1.parse_next(input)?;
     let until = alt((
+        (
+            any_of(&["until", "till"]),
+            space1,
+            opt((word("all"), space1)),
+            opt((word("the"), space1)),
+            opt((any_of(&["heel", "gusset", "side"]), space1)),
+            opt((stitches, space1)),
+            any_of(&[
+                "have been worked",
+                "have been decreased",
+                "are worked",
+                "are decreased",
+                "have been used",
+                "are used up",
+            ]),
+        )
+            .value(Until::AllWorked),
+        // they were worked once where they stand
+        (word("a total of"), space1, counted_times)
+            .map(|((), _, n)| Until::Times(n.saturating_sub(1))),
         (
             word("until"),
             space1,
@@ -472,8 +601,34 @@ fn again(input: &mut &str) -> Read<Says> {
     Ok(Says::Again { rounds, until })
 }
 
+/// "work rounds 1-8 of Chart A": so many rounds, whatever is in them.
+fn charted(input: &mut &str) -> Parsed<Says> {
+    (any_of(&["work", "follow"]), space1).parse_next(input)?;
+    opt((word("the"), space1)).parse_next(input)?;
+    (rounds_word, space0).parse_next(input)?;
+    let rounds = numbers(input)?;
+    (space1, any_of(&["of", "from"]), space1).parse_next(input)?;
+    take_while(0.., |c: char| c != '.')
+        .verify(|words: &str| words.contains("chart") && !words.contains("sts"))
+        .parse_next(input)?;
+    Ok(Says::Work {
+        label: Some(Label {
+            row: false,
+            facing: None,
+            numbers: rounds,
+            every_second: false,
+            printed: false,
+        }),
+        pieces: [Placed {
+            spot: Spot::default(),
+            piece: Piece::Charted,
+        }]
+        .into(),
+    })
+}
+
 /// "work back and forth on the next 32 sts".
-fn flat(input: &mut &str) -> Read<Says> {
+fn flat(input: &mut &str) -> Parsed<Says> {
     opt((
         any_of(&[
             "heel flap is worked",
@@ -516,7 +671,7 @@ fn flat(input: &mut &str) -> Read<Says> {
 }
 
 /// "knit 4 rnds", "work 10 rounds even".
-fn even(input: &mut &str) -> Read<Says> {
+fn even(input: &mut &str) -> Parsed<Says> {
     let stitch = alt((
         any_of(&["knit", "k", "work"]).value(Stitch::Knit),
         any_of(&["purl", "p"]).value(Stitch::Purl),
@@ -548,7 +703,7 @@ fn even(input: &mut &str) -> Read<Says> {
         return Err(ErrMode::Backtrack(Failure::from_input(input)));
     }
     let piece = Piece::Run(stitch, Extent::To(0, Stop::End));
-    let pieces = vec![Placed {
+    let pieces = [Placed {
         spot: Spot::default(),
         piece,
     }];
@@ -559,13 +714,14 @@ fn even(input: &mut &str) -> Read<Says> {
             facing: None,
             numbers,
             every_second: false,
+            printed: false,
         }),
-        pieces,
+        pieces: pieces.into(),
     })
 }
 
 /// What is told with many words around it.
-fn loose(input: &mut &str) -> Read<Says> {
+fn loose(input: &mut &str) -> Parsed<Says> {
     let says = alt((
         closed_toe,
         any_of(&["join"]).value(Says::Join),
@@ -575,9 +731,17 @@ fn loose(input: &mut &str) -> Read<Says> {
             space1,
             opt((word("the"), space1)),
             word("yarn"),
-            take_while(0.., |c: char| c != '.').verify(|rest: &str| rest.contains("through")),
+            take_while(0.., |c: char| c != '.').verify_map(|rest: &str| {
+                if rest.contains("through") {
+                    Some(Says::Draw)
+                } else if rest.contains("graft") || rest.contains("kitchener") {
+                    Some(Says::Graft)
+                } else {
+                    None
+                }
+            }),
         )
-            .value(Says::Draw),
+            .map(|(.., says)| says),
     ))
     .parse_next(input)?;
     take_while(0.., |_| true).parse_next(input)?;
@@ -585,7 +749,7 @@ fn loose(input: &mut &str) -> Read<Says> {
 }
 
 /// "Close the toe", "close toe with Kitchener stitch".
-fn closed_toe(input: &mut &str) -> Read<Says> {
+fn closed_toe(input: &mut &str) -> Parsed<Says> {
     any_of(&["close the toe", "close toe", "close up the toe"]).parse_next(input)?;
     let how = take_while(0.., |c: char| c != '.').parse_next(input)?;
     let any = |words: &[&str]| words.iter().any(|word| how.contains(word));

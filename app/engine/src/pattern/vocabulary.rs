@@ -1,5 +1,5 @@
-//! The words a pattern is written in, for finding the one that was probably meant, and what can be
-//! expected where reading stops.
+//! The words a pattern is written in, for finding the one that was probably meant and for proposing the next one,
+//! and what can be expected where reading stops.
 //!
 //! Knows words only.
 
@@ -20,71 +20,116 @@ pub enum Expected {
     End,
 }
 
-/// Words that stand in patterns.
-const WORDS: [&str; 58] = [
-    "knit",
-    "purl",
-    "slip",
-    "turn",
-    "marker",
-    "needle",
-    "repeat",
-    "round",
-    "row",
-    "times",
-    "twice",
-    "once",
-    "before",
-    "end",
-    "last",
-    "next",
-    "together",
-    "k2tog",
-    "k3tog",
-    "p2tog",
-    "p3tog",
-    "ssk",
-    "ssp",
-    "sssk",
-    "skp",
-    "skpo",
-    "sk2p",
-    "s2kp",
-    "cdd",
-    "kfb",
-    "pfb",
-    "m1l",
-    "m1r",
-    "m1p",
-    "m1",
-    "yo",
-    "yfwd",
-    "yrn",
-    "psso",
-    "tbl",
-    "wyif",
-    "wyib",
-    "pm",
-    "sm",
-    "rm",
-    "sts",
-    "stitches",
-    "rnd",
-    "work",
-    "even",
-    "pick",
-    "graft",
-    "bind",
-    "cast",
-    "join",
-    "ds",
-    "w&t",
-    "stockinette",
-];
+/// How a word goes on after what stands before it in a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Joins {
+    /// At once.
+    AtOnce,
+    /// After a space: it belongs to what stands before it.
+    AfterSpace,
+    /// After a comma: something else to do.
+    AfterComma,
+    /// After a semicolon.
+    AfterSemicolon,
+    /// After a space, and proposed only once it is begun.
+    OnceBegun,
+}
+
+/// Words that stand in patterns, and some that stand together: those first that are typed more often.
+pub(super) const WORDS: [(&str, Joins); 76] = {
+    use Joins::{AfterComma, AfterSemicolon, AfterSpace, AtOnce, OnceBegun};
+    [
+        ("rep from * to end", AfterSemicolon),
+        ("to end", AfterSpace),
+        ("to marker", AfterSpace),
+        ("to 3 sts before marker", AfterSpace),
+        ("to 1 st before gap", AfterSpace),
+        ("to last 2 sts", AfterSpace),
+        ("]", AtOnce),
+        (")", AtOnce),
+        ("last 2 rnds", AfterSpace),
+        ("2 rnds", AfterSpace),
+        ("twice", AfterSpace),
+        ("times", AfterSpace),
+        ("once", OnceBegun),
+        ("*", AfterComma),
+        ("knit", AfterComma),
+        ("k1", AfterComma),
+        ("p1", AfterComma),
+        ("k2", AfterComma),
+        ("p2", AfterComma),
+        ("k2tog", AfterComma),
+        ("ssk", AfterComma),
+        ("sl1", AfterComma),
+        ("yo", AfterComma),
+        ("purl", AfterComma),
+        ("[", AfterComma),
+        ("turn", AfterComma),
+        ("slip", OnceBegun),
+        ("marker", OnceBegun),
+        ("needle", OnceBegun),
+        ("repeat", OnceBegun),
+        ("round", OnceBegun),
+        ("row", OnceBegun),
+        ("before", OnceBegun),
+        ("end", OnceBegun),
+        ("last", OnceBegun),
+        ("next", OnceBegun),
+        ("together", OnceBegun),
+        ("k3tog", AfterComma),
+        ("p2tog", AfterComma),
+        ("p3tog", AfterComma),
+        ("ssp", AfterComma),
+        ("sssk", AfterComma),
+        ("skp", AfterComma),
+        ("skpo", AfterComma),
+        ("sk2p", AfterComma),
+        ("s2kp", AfterComma),
+        ("cdd", AfterComma),
+        ("kfb", AfterComma),
+        ("pfb", AfterComma),
+        ("m1l", AfterComma),
+        ("m1r", AfterComma),
+        ("m1p", AfterComma),
+        ("m1", AfterComma),
+        ("yfwd", AfterComma),
+        ("yrn", AfterComma),
+        ("psso", OnceBegun),
+        ("tbl", OnceBegun),
+        ("wyif", OnceBegun),
+        ("wyib", OnceBegun),
+        ("pm", AfterComma),
+        ("sm", AfterComma),
+        ("rm", AfterComma),
+        ("sts", OnceBegun),
+        ("stitches", OnceBegun),
+        ("rnd", OnceBegun),
+        ("rnds", OnceBegun),
+        ("work", OnceBegun),
+        ("even", OnceBegun),
+        ("pick", OnceBegun),
+        ("graft", OnceBegun),
+        ("bind", OnceBegun),
+        ("cast", OnceBegun),
+        ("join", AfterComma),
+        ("ds", AfterComma),
+        ("w&t", AfterComma),
+        ("stockinette", OnceBegun),
+    ]
+};
+
+/// The single words of them.
+fn single_words() -> impl Iterator<Item = &'static str> {
+    let letters = |word: &&str| word.contains(|c: char| c.is_ascii_alphabetic());
+    WORDS
+        .iter()
+        .map(|(word, _)| *word)
+        .filter(move |word| letters(word) && !word.contains(' '))
+}
 
 /// A word of patterns, where it is one.
 pub(super) fn known_word(word: &str) -> Option<&'static str> {
-    WORDS.into_iter().find(|known| *known == word)
+    single_words().find(|known| *known == word)
 }
 
 /// The word of patterns that is nearest to what stands there, where one is near enough.
@@ -95,13 +140,12 @@ pub(super) fn nearest(text: &str) -> Option<&'static str> {
         .take_while(|c| c.is_ascii_alphanumeric() || *c == '&')
         .take(16)
         .collect();
-    if word.len() < 2 || WORDS.contains(&word.as_str()) {
+    if word.len() < 2 || known_word(&word).is_some() {
         return None;
     }
     let most = if word.len() < 5 { 1 } else { 2 };
-    let (distance, found) = WORDS
-        .iter()
-        .map(|known| (distance(&word, known), *known))
+    let (distance, found) = single_words()
+        .map(|known| (distance(&word, known), known))
         .min_by_key(|(distance, _)| *distance)?;
     (distance <= most).then_some(found)
 }

@@ -8,10 +8,10 @@ use winnow::combinator::{not, opt};
 use winnow::error::{ErrMode, ParserError};
 use winnow::token::{one_of, take_while};
 
-use super::failure::{Failure, Read};
+use super::failure::{Failure, Parsed};
 
 /// Text that is not followed by another letter or digit; spaces in it may be any spaces.
-pub(super) fn word(text: &'static str) -> impl FnMut(&mut &str) -> Read<()> {
+pub(super) fn word(text: &'static str) -> impl FnMut(&mut &str) -> Parsed<()> {
     move |input| {
         let start = *input;
         let mut parts = text.split(' ');
@@ -34,7 +34,7 @@ pub(super) fn word(text: &'static str) -> impl FnMut(&mut &str) -> Read<()> {
 }
 
 /// One of several words.
-pub(super) fn any_of(texts: &'static [&'static str]) -> impl FnMut(&mut &str) -> Read<()> {
+pub(super) fn any_of(texts: &'static [&'static str]) -> impl FnMut(&mut &str) -> Parsed<()> {
     move |input| {
         for text in texts {
             if opt(word(text)).parse_next(input)?.is_some() {
@@ -46,7 +46,7 @@ pub(super) fn any_of(texts: &'static [&'static str]) -> impl FnMut(&mut &str) ->
 }
 
 /// A number that counts something, in digits or as a word.
-pub(super) fn number(input: &mut &str) -> Read<u16> {
+pub(super) fn number(input: &mut &str) -> Parsed<u16> {
     const WORDS: [&str; 12] = [
         "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
         "twelve",
@@ -62,7 +62,7 @@ pub(super) fn number(input: &mut &str) -> Read<u16> {
     Err(ErrMode::Backtrack(Failure::from_input(input)))
 }
 
-pub(super) fn separators(input: &mut &str) -> Read<()> {
+pub(super) fn separators(input: &mut &str) -> Parsed<()> {
     loop {
         let before = input.len();
         take_while(0.., [' ', ',', ';', '.', '\t', '|']).parse_next(input)?;
@@ -73,12 +73,12 @@ pub(super) fn separators(input: &mut &str) -> Read<()> {
     }
 }
 
-pub(super) fn stitches(input: &mut &str) -> Read<()> {
+pub(super) fn stitches(input: &mut &str) -> Parsed<()> {
     any_of(&["stitches", "stitch", "sts", "st"]).parse_next(input)
 }
 
 /// A word that may be followed by a digit at once.
-pub(super) fn any_of_prefix(texts: &'static [&'static str]) -> impl FnMut(&mut &str) -> Read<()> {
+pub(super) fn any_of_prefix(texts: &'static [&'static str]) -> impl FnMut(&mut &str) -> Parsed<()> {
     move |input| {
         for text in texts {
             if input.starts_with(text) {
@@ -90,7 +90,7 @@ pub(super) fn any_of_prefix(texts: &'static [&'static str]) -> impl FnMut(&mut &
     }
 }
 
-pub(super) fn word_or_digit(text: &'static str) -> impl FnMut(&mut &str) -> Read<()> {
+pub(super) fn word_or_digit(text: &'static str) -> impl FnMut(&mut &str) -> Parsed<()> {
     move |input| {
         (text, not(one_of(|c: char| c.is_ascii_alphabetic())))
             .void()
@@ -98,6 +98,6 @@ pub(super) fn word_or_digit(text: &'static str) -> impl FnMut(&mut &str) -> Read
     }
 }
 
-pub(super) fn comma(input: &mut &str) -> Read<()> {
+pub(super) fn comma(input: &mut &str) -> Parsed<()> {
     (space0, ',', space0).void().parse_next(input)
 }

@@ -11,6 +11,9 @@ use crate::stitch::{Count, Marker, Op, RareStitch};
 /// Most single operations of one line: a bound against repeats of repeats.
 const MOST_OPS: u32 = 4_000;
 
+/// By so many stitches a row may pass the beginning of the round because of a misprint.
+const MISPRINTED: u16 = 2;
+
 /// Why a piece cannot be worked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Trouble {
@@ -79,6 +82,13 @@ pub(super) struct Worker {
     pub knows_corners: bool,
     /// Where needles end.
     pub ends: NeedleEnds,
+    /// A needle is named: "to the end" is the end of it.
+    on_needle: bool,
+    /// Stitches before the beginning of the round that wrong-side rows went back over; the needles have it there since.
+    pub went_back: u16,
+    /// Stitches after the beginning of the needles that the pattern's own beginning of the round lies: short rows went
+    /// back over them before.
+    pub begins_after: u16,
     done: u32,
 }
 
@@ -91,6 +101,9 @@ impl Worker {
             walks,
             knows_corners: true,
             ends: NeedleEnds::AsTheyAre,
+            on_needle: false,
+            went_back: 0,
+            begins_after: 0,
             done: 0,
         }
     }
@@ -146,7 +159,11 @@ impl Worker {
             Piece::Cross(cross) => self.shape(Op::Cross(*cross), cross.width()).map_err(at),
             Piece::Turn => self.push(Op::Turn).map_err(at),
             Piece::TurnDouble => self.push(Op::TurnDouble).map_err(at),
-            Piece::TurnWrapped => self.push(Op::TurnWrapped).map_err(at),
+            Piece::MakeDouble => self.make_double().map_err(at),
+            Piece::TurnWrapped => {
+                self.go_back_over(1);
+                self.push(Op::TurnWrapped).map_err(at)
+            }
             Piece::PickUp(n) => self.pick_up(*n).map_err(at),
             Piece::PickUpCorner => self.push(Op::PickUpCorner).map_err(at),
             Piece::KnitCorner => self.knit_corner().map_err(at),
@@ -187,6 +204,7 @@ impl Worker {
                 (Some(a), Some(b)) => self.shape(Op::AsWritten(a, b), *from).map_err(at),
                 _ => Ok(()),
             },
+            Piece::Charted => self.charted().map_err(at),
             Piece::Repeat(inner, times) => self.repeat(placed.spot, inner, *times),
             Piece::Count(counted) => {
                 self.check(placed.spot, counted);
@@ -214,6 +232,36 @@ impl Worker {
         Count::new(n).map_or(Ok(()), |n| self.push(make(n)))
     }
 
+    /// A wrong-side row in the round goes on over stitches before its beginning: so many, where there are none else.
+    /// The tube is a ring, and only the place that is called its beginning moves. By a stitch or two none goes back
+    /// over it at first: that is a misprint rather.
+    fn go_back_over(&mut self, stitches: u16) {
+        let short_rows = self.needles.joined()
+            && self.needles.facing() == Facing::WrongSide
+            && self.needles.next().is_none();
+        let before = self.went_back > 0 || self.begins_after > 0;
+        let meant = before || stitches > MISPRINTED;
+        if short_rows && meant && self.needles.begin_behind(stitches) {
+            self.went_back = self.went_back.saturating_add(stitches);
+        }
+    }
+
+    /// The double stitch that a turn before it makes; or, where one lies next, that one.
+    fn make_double(&mut self) -> Result<(), Trouble> {
+        if self.ops.last() == Some(&Op::Turn) {
+            self.needles.double_first().map_err(Trouble::Refused)?;
+            self.ops.pop();
+            self.ops.push(Op::TurnDouble);
+            return Ok(());
+        }
+        self.settle()?;
+        let as_one = match self.needles.facing() {
+            Facing::RightSide => Op::KnitDouble,
+            Facing::WrongSide => Op::PurlDouble,
+        };
+        self.counted(as_one, 1)
+    }
+
     fn knit_corner(&mut self) -> Result<(), Trouble> {
         match self.shape(Op::KnitCorner, 1) {
             Err(Trouble::Refused(Refusal::NothingToPickUp)) if !self.knows_corners => {
@@ -226,6 +274,16 @@ impl Worker {
             }
             other => other,
         }
+    }
+
+    /// All that is left by a chart: as many stitches as there are, on each needle by itself.
+    fn charted(&mut self) -> Result<(), Trouble> {
+        self.settle()?;
+        while let Some(here) = Count::new(self.run_length()) {
+            self.push(Op::AsWritten(here, here))?;
+            self.settle()?;
+        }
+        Ok(())
     }
 
     /// What is knitted in one go lies on one needle.
@@ -253,7 +311,7 @@ impl Worker {
     }
 
     fn may_pass(&self) -> bool {
-        self.walks
+        (self.walks || self.begins_after > 0)
             && self.needles.joined()
             && self.needles.facing() == Facing::RightSide
             && self.needles.tip() > 0
@@ -279,6 +337,7 @@ impl Worker {
     /// An operation that takes so many stitches at once.
     fn shape(&mut self, op: Op, takes: u16) -> Result<(), Trouble> {
         self.settle()?;
+        self.go_back_over(takes);
         let mut worked = self.push(op.clone());
         if self.ends == NeedleEnds::Anywhere && worked == Err(Trouble::Refused(Refusal::NeedleEnds))
         {
@@ -311,6 +370,7 @@ impl Worker {
         if !self.needles.items().any(|item| item == Item::End) {
             return Ok(());
         }
+        self.on_needle = true;
         let wanted = usize::from(n.max(1)) - 1;
         if self.needles.next() == Some(Item::End) && self.needles.needle_at_tip() < wanted {
             self.push(Op::Next)?;
@@ -345,8 +405,29 @@ impl Worker {
         })
     }
 
+    /// Stitches that are left to work to the pattern's own beginning of the round.
+    pub(super) fn left_of_round(&self) -> u16 {
+        let ahead: u16 = self.needles.upcoming().map(Item::width).sum();
+        if self.begins_after == 0 {
+            return ahead;
+        }
+        let worked = self.needles.stitches() - ahead;
+        match self.begins_after.checked_sub(worked) {
+            Some(left) => left,
+            None => ahead.saturating_add(self.begins_after),
+        }
+    }
+
     /// Stitches before a place; `None` where it does not lie ahead.
     fn ahead(&self, stop: Stop) -> Option<u16> {
+        let stop = match stop {
+            Stop::End if self.on_needle => Stop::NeedleEnd,
+            other => other,
+        };
+        if stop == Stop::End && self.needles.facing() == Facing::RightSide && self.begins_after > 0
+        {
+            return Some(self.left_of_round());
+        }
         let mut distance: u16 = 0;
         for item in self.needles.upcoming() {
             let here = match item {
@@ -387,6 +468,11 @@ impl Worker {
             }
         };
         let n = self.length(extent)?;
+        if matches!(stitch, Stitch::KnitWrapped | Stitch::PurlWrapped)
+            && matches!(extent, Extent::To(..))
+        {
+            return self.with_wraps(stitch, n);
+        }
         if matches!(
             stitch,
             Stitch::KnitDouble | Stitch::PurlDouble | Stitch::KnitWrapped | Stitch::PurlWrapped
@@ -399,10 +485,23 @@ impl Worker {
             let here = self.run_length().min(left);
             if here == 0 {
                 self.settle()?;
+                self.go_back_over(left);
                 let here = self.run_length().min(left);
-                if here == 0 {
+                if here > 0 {
+                    continue;
+                }
+                // both legs of a double stitch are one, whether that is said or not
+                let as_one: fn(Count) -> Op = match stitch {
+                    Stitch::Knit => Op::KnitDouble,
+                    Stitch::Purl => Op::PurlDouble,
+                    _ => return Err(self.short_of(n, left, make)),
+                };
+                let doubles = self.doubles().min(left);
+                if doubles == 0 {
                     return Err(self.short_of(n, left, make));
                 }
+                self.counted(as_one, doubles)?;
+                left -= doubles;
                 continue;
             }
             let (mount, alike) = self.mounted_alike();
@@ -425,12 +524,44 @@ impl Worker {
         Ok(())
     }
 
+    /// So many stitches, each wrapped one with its wrap.
+    fn with_wraps(&mut self, stitch: Stitch, n: u16) -> Result<(), Trouble> {
+        let plain = match stitch {
+            Stitch::PurlWrapped => Stitch::Purl,
+            _ => Stitch::Knit,
+        };
+        let mut left = n;
+        while left > 0 {
+            self.settle()?;
+            let wrapped = |item: &Item| matches!(item, Item::Wrapped(..));
+            let next = self.needles.upcoming().take(1).filter(wrapped).count();
+            if next > 0 {
+                self.stretch(stitch, Extent::Counted(1))?;
+                left -= 1;
+                continue;
+            }
+            let to_wrapped = self.needles.upcoming().take_while(|item| !wrapped(item));
+            let here: u16 = to_wrapped.map(Item::width).sum();
+            let here = here.clamp(1, left);
+            self.stretch(plain, Extent::Counted(here))?;
+            left -= here;
+        }
+        Ok(())
+    }
+
     /// Stitches that lie next without anything between them.
     fn run_length(&self) -> u16 {
         self.needles
             .upcoming()
             .take_while(|item| matches!(item, Item::Stitches(..) | Item::Wrapped(..)))
             .fold(0, |sum, item| sum.saturating_add(item.width()))
+    }
+
+    /// Double stitches that lie next.
+    fn doubles(&self) -> u16 {
+        let doubles = self.needles.upcoming();
+        let doubles = doubles.take_while(|item| matches!(item, Item::Double(_)));
+        u16::try_from(doubles.count()).unwrap_or(u16::MAX)
     }
 
     /// How the next stitches are mounted, and how many lie next alike without anything between them. "Knit"

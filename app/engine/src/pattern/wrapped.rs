@@ -98,9 +98,25 @@ pub(super) fn continues(uniform: &str, original: &str) -> bool {
         return true;
     }
     !label
+        && !again(uniform.trim_start())
         && (begins.is_some_and(|c| matches!(c, ')' | ']' | '*' | ',' | ';'))
             || begins.is_some_and(char::is_lowercase) && !uniform.contains(':')
             || matches!(word.as_str(), "rep") && uniform.contains('*'))
+}
+
+/// "rep last 2 rnds", "repeat rounds 1 and 2", "work even": a line of its own in whatever letters it begins.
+fn again(text: &str) -> bool {
+    let words: Vec<&str> = text.split_whitespace().take(3).collect();
+    let rounds = |word: &&str| {
+        let known = ["last", "rnd", "rnds", "round", "rounds", "row", "rows"];
+        known.contains(word)
+    };
+    match words.as_slice() {
+        ["rep" | "repeat", "the" | "these", third] => rounds(third),
+        ["rep" | "repeat", second, ..] => rounds(second),
+        ["work", "even", ..] => true,
+        _ => false,
+    }
 }
 
 /// "n1:", "needle 2:".
@@ -129,6 +145,9 @@ mod tests {
         );
         assert_eq!(whole_line(text, 4), Some("Rnd 2: Knit."));
         assert_eq!(whole_line(text, 6), Some("Rnd 3: [k1,\np1] 4 times"));
+        let typed = "Rnd 1: knit\nrep last rnd twice\nwork even for 4 cm";
+        assert_eq!(whole_line(typed, 1), Some("Rnd 1: knit"));
+        assert_eq!(whole_line(typed, 2), Some("rep last rnd twice"));
         assert_eq!(whole_line(text, 0), None);
         assert_eq!(whole_line(text, 9), None);
     }

@@ -271,6 +271,22 @@ impl Plan {
         self.found.iter().filter(here)
     }
 
+    /// The first step in which the heel is worked: its first row, or the first round of one that is knitted last.
+    pub fn first_of_heel(&self) -> Option<usize> {
+        let mut steps = self.sections.iter().flat_map(|section| {
+            let kind = section.kind;
+            section.steps.iter().map(move |step| (kind, step.form))
+        });
+        let begins = |(kind, form): (SectionKind, StepForm)| match kind {
+            SectionKind::HeelFlap | SectionKind::HeelTurn | SectionKind::ShortHeel => {
+                matches!(form, StepForm::Row(_))
+            }
+            SectionKind::LateHeel => form == StepForm::Round,
+            _ => false,
+        };
+        steps.position(begins)
+    }
+
     /// How many steps of a section are among the first so many of the sock.
     pub fn steps_among(&self, steps: usize, kind: SectionKind) -> usize {
         let mut first = 0;
@@ -290,7 +306,11 @@ pub(crate) fn end_move(needles: &mut Needles, form: StepForm, last: bool) -> Res
     match form {
         StepForm::Round => needles.end_round(),
         StepForm::Walk
-            if last && needles.joined() && needles.stitches() > 0 && needles.at_end() =>
+            if last
+                && needles.joined()
+                && needles.stitches() > 0
+                && needles.facing() == Facing::RightSide
+                && needles.at_end() =>
         {
             needles.end_round()
         }

@@ -30,7 +30,8 @@ pub fn replan(old: &Plan, done: usize, recipe: &Recipe) -> Result<Plan, PlanErro
     if recipe.written.is_some() {
         return Err(unread_pattern().into());
     }
-    planned_anew(old, done, recipe, None)
+    let (steps, recipe) = kept_and_recipe(old, done, recipe)?;
+    rest_by_ours(old, steps, &recipe)
 }
 
 /// The same for a sock by a pattern that has been read ([`crate::sock::replan`] reads it).
@@ -43,31 +44,33 @@ pub fn replan_followed(
     recipe: &Recipe,
     parts: Vec<FollowedPart>,
 ) -> Result<Plan, PlanError> {
-    planned_anew(old, done, recipe, Some(parts))
+    let (steps, recipe) = kept_and_recipe(old, done, recipe)?;
+    let Some(pattern) = &recipe.written else {
+        return rest_by_ours(old, steps, &recipe);
+    };
+    let kept = Kept {
+        sections: &old.sections,
+        steps,
+        needles: Some(old.recipe.needles),
+        // a pattern's own lines have none
+        motif_row: 0,
+    };
+    written::write(&recipe, pattern, parts, kept)
 }
 
-fn planned_anew(
-    old: &Plan,
-    done: usize,
-    recipe: &Recipe,
-    parts: Option<Vec<FollowedPart>>,
-) -> Result<Plan, PlanError> {
+/// The number of steps that stay, and the recipe with what they decided.
+fn kept_and_recipe(old: &Plan, done: usize, recipe: &Recipe) -> Result<(usize, Recipe), PlanError> {
     if recipe.direction != old.recipe.direction {
         return Err(FieldError::new("direction", Problem::DirectionOfBegun).into());
     }
     let steps = finished(old, done);
-    let recipe = &as_knitted(old, steps, &for_tender_legs(recipe));
+    let recipe = as_knitted(old, steps, &for_tender_legs(recipe));
     recipe.check()?;
-    if let (Some(pattern), Some(parts)) = (&recipe.written, parts) {
-        let kept = Kept {
-            sections: &old.sections,
-            steps,
-            needles: Some(old.recipe.needles),
-            // a pattern's own lines have none
-            motif_row: 0,
-        };
-        return written::write(recipe, pattern, parts, kept);
-    }
+    Ok((steps, recipe))
+}
+
+/// Writes what comes after the steps that stay, with the motif's repeat begun where it lies best.
+fn rest_by_ours(old: &Plan, steps: usize, recipe: &Recipe) -> Result<Plan, PlanError> {
     let plan = rest(old, steps, recipe)?;
     // a repeat that is knitted goes on where it lies
     if motif_goes_on(old, recipe) && motif_rows(old, ..steps).next().is_some() {

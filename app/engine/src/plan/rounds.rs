@@ -27,14 +27,15 @@ fn stretches(needles: &Needles) -> Vec<RunToStop> {
     };
     for item in needles.upcoming() {
         let stop = match item {
-            Item::Stitches(origin, _, n) => {
-                open.stitches += n;
+            // a wrapped stitch is worked like any other
+            Item::Stitches(origin, ..) | Item::Wrapped(origin, _) => {
+                open.stitches += item.width();
                 open.top = matches!(origin, Origin::Instep | Origin::Back);
                 continue;
             }
             Item::Marker(m) => Op::SlipMarker(m),
             Item::End => Op::Next,
-            Item::Double(_) | Item::Wrapped(..) | Item::Edge { .. } | Item::Gap => continue,
+            Item::Double(_) | Item::Edge { .. } | Item::Gap => continue,
         };
         out.push(RunToStop {
             stop: Some(stop),

@@ -70,6 +70,17 @@ fn moved(needles: &Needles, n: u16, wanted: &SeatingGoal, cues: (Cue, Cue)) -> O
     );
     // What is to lie at the beginning itself is put there before the beginning moves.
     let before = shift.len();
+    if n == 0 && needles.tip() == 0 && needles.next() == Some(Item::End) {
+        // a needle that ends at the beginning ends before it
+        let last = needles
+            .items()
+            .filter(|item| !matches!(item, Item::Marker(_)));
+        if last.last() == Some(Item::End) {
+            shift.push(Op::LoopIn(0));
+        } else {
+            shift.extend([Op::Next, Op::BeginHere]);
+        }
+    }
     if wanted_ends.last() == Some(&around) && !ends.contains(&around) {
         shift.extend([Op::LoopOut(0), Op::Next]);
     }
@@ -116,14 +127,23 @@ fn work(needles: &Needles, n: u16, kept: &[(Marker, u16)]) -> Vec<Op> {
     let mut ops = Vec::with_capacity(6);
     let mut left = n;
     let around = needles.stitches();
+    let mut hanging = Vec::new();
     for item in needles.items() {
         match item {
             _ if n == 0 => break,
-            Item::End => ops.push(Op::Next),
+            Item::End => {
+                // a marker before a needle's end is passed with it
+                ops.append(&mut hanging);
+                ops.push(Op::Next);
+            }
             Item::Marker(m) if left > 0 || kept.contains(&(m, around)) => {
+                ops.append(&mut hanging);
                 ops.push(Op::SlipMarker(m));
             }
-            Item::Stitches(_, _, here) if left > 0 => {
+            Item::Marker(m) => hanging.push(Op::SlipMarker(m)),
+            // a wrapped stitch is worked like any other
+            Item::Stitches(..) | Item::Wrapped(..) if left > 0 => {
+                let here = item.width();
                 let now = here.min(left);
                 knit_on(&mut ops, now);
                 left -= now;
@@ -131,13 +151,9 @@ fn work(needles: &Needles, n: u16, kept: &[(Marker, u16)]) -> Vec<Op> {
                     break;
                 }
             }
-            Item::Stitches(..) => break,
+            Item::Stitches(..) | Item::Wrapped(..) => break,
             // a seating is changed on whole, plain rounds only
-            Item::Marker(_)
-            | Item::Double(_)
-            | Item::Wrapped(..)
-            | Item::Edge { .. }
-            | Item::Gap => {}
+            Item::Double(_) | Item::Edge { .. } | Item::Gap => {}
         }
     }
     ops
@@ -159,6 +175,8 @@ fn knit_on(ops: &mut Vec<Op>, n: u16) {
 /// A needle that ends on the instep does so after `half` stitches.
 pub(super) fn middle(method: Method, sole: u16, instep: u16, half: u16) -> Option<SeatingGoal> {
     let (near, far) = (sole / 2, sole.div_ceil(2));
+    // after a misprint the instep may be narrower than it was decided
+    let half = half.min(instep);
     let borders = vec![(Marker::Left, near), (Marker::Right, near + instep)];
     Some(match method {
         Method::MagicLoop {
@@ -215,22 +233,46 @@ fn to_the_middle(m: &mut Maker<'_>, on: Method, half: u16) -> Result<(), Refusal
     let Some(seat) = middle(on, sole, instep, half) else {
         return instep_and_sole_apart(m);
     };
-    if begins_in_the_middle(&m.needles) {
-        move_to(m, 0, &seat, (Cue::SeatMotif, Cue::SeatMotif))
-    } else {
-        move_to(
-            m,
-            sole.div_ceil(2),
-            &seat,
-            (Cue::ReachMiddle, Cue::SeatMiddle),
-        )
+    let (after, middle) = (after_the_instep(&m.needles), sole.div_ceil(2));
+    if begins_in_the_middle(&m.needles) && after.abs_diff(middle) <= 1 {
+        return move_to(m, 0, &seat, (Cue::SeatMotif, Cue::SeatMotif));
+    }
+    let ahead = match middle.checked_sub(after) {
+        Some(ahead) => ahead,
+        None => to_the_side(&m.needles) + middle,
+    };
+    move_to(m, ahead, &seat, (Cue::ReachMiddle, Cue::SeatMiddle))
+}
+
+/// Stitches of the sole that are worked last in the round, after the instep's.
+fn after_the_instep(needles: &Needles) -> u16 {
+    let mut after = 0;
+    for item in needles.items() {
+        match item {
+            Item::Stitches(origin, ..) | Item::Double(origin) | Item::Wrapped(origin, _)
+                if matches!(origin, Origin::Instep | Origin::Front) =>
+            {
+                after = 0;
+            }
+            other => after += other.width(),
+        }
+    }
+    after
+}
+
+/// Stitches before the place where the sole begins; none where the round begins there.
+fn to_the_side(needles: &Needles) -> u16 {
+    let (instep, sole) = halves(needles);
+    match after_the_instep(needles) {
+        0 => 0,
+        after => sole.saturating_sub(after) + instep,
     }
 }
 
 /// Whether the round's last stitch belongs to the sole: then it does not begin at a side.
 pub(super) fn begins_in_the_middle(needles: &Needles) -> bool {
     let last = needles.items().filter_map(|i| match i {
-        Item::Stitches(o, ..) | Item::Double(o) => Some(o),
+        Item::Stitches(o, ..) | Item::Double(o) | Item::Wrapped(o, _) => Some(o),
         _ => None,
     });
     !matches!(last.last(), Some(Origin::Instep | Origin::Front))
@@ -240,7 +282,7 @@ pub(super) fn begins_in_the_middle(needles: &Needles) -> bool {
 /// marker hangs at the heel's far end too, where rows are turned.
 pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Refusal> {
     let (instep, heel) = halves(&m.needles);
-    let half = m.numbers.half_top();
+    let half = m.numbers.half_top().min(instep);
     let seat = match on {
         // Of four needles two hold, so that a crossing later still has one to work with.
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } | Method::FourDpns => SeatingGoal {
@@ -263,22 +305,14 @@ pub(super) fn heel(m: &mut Maker<'_>, on: Method, fenced: bool) -> Result<(), Re
         }
     };
     // From the middle of the sole the round goes on to the end of the instep.
-    let ahead = if begins_in_the_middle(&m.needles) {
-        heel / 2 + instep
-    } else {
-        0
-    };
+    let ahead = to_the_side(&m.needles);
     move_to(m, ahead, &seat, (Cue::ReachHeel, Cue::SeatHeel))
 }
 
 /// Sole and instep on a needle each, the round beginning at the sole's side.
 pub(super) fn instep_and_sole_apart(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let (instep, sole) = halves(&m.needles);
-    let ahead = if begins_in_the_middle(&m.needles) {
-        sole / 2 + instep
-    } else {
-        0
-    };
+    let ahead = to_the_side(&m.needles);
     let seat = SeatingGoal {
         sizes: vec![sole, instep],
         markers: Vec::new(),

@@ -7,7 +7,8 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 #[cfg(feature = "schemars")]
 use super::ranges::MOTIF_ROWS;
-use crate::document_shape::{Document, Shape};
+use crate::document_shape::{Document, DocumentShape};
+use crate::sort::sort;
 use crate::stitch::{Count, Op};
 use crate::written_ops::{read_ops, write_ops};
 
@@ -83,7 +84,7 @@ choice! {
 pub struct Row(Vec<Op>);
 
 impl Document for Row {
-    const SHAPE: Shape = Shape::MotifRound;
+    const SHAPE: DocumentShape = DocumentShape::MotifRound;
 }
 
 impl Row {
@@ -204,9 +205,13 @@ impl Motif {
             let held = begun.rows.iter().all(|row| !row.has_loose_end());
             (held && whole).then_some(Self { balance, ..begun })
         });
-        let mut all: Vec<Self> = begun.collect();
-        all.sort_by_key(|motif| motif.balance.abs_diff(self.balancing()));
-        all
+        let ranked = begun.enumerate().map(|(begun, motif)| {
+            let difference = motif.balance.abs_diff(self.balancing());
+            ((difference, begun), motif)
+        });
+        let mut all: Vec<((u16, usize), Self)> = ranked.collect();
+        sort(&mut all, |(a, _), (b, _)| a < b);
+        all.into_iter().map(|(_, motif)| motif).collect()
     }
 
     fn begun_later(&self, stitches: u16) -> Option<Self> {

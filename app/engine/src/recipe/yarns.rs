@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 #[cfg(feature = "schemars")]
 use super::ranges::STRIPES;
 use crate::document_shape::Document;
+use crate::sort::sort;
 use crate::stitch::Yarn;
 
 /// Which part is knitted with which yarn.
@@ -55,7 +56,7 @@ impl Yarns {
     pub fn used(&self) -> Vec<Yarn> {
         let stripes = self.stripes.iter().map(|s| s.yarn);
         let mut all: Vec<Yarn> = stripes.chain([self.cuff, self.heel, self.toe]).collect();
-        all.sort_unstable();
+        sort(&mut all, |a, b| a < b);
         all.dedup();
         all
     }

@@ -1,6 +1,6 @@
 //! The knitter counted what is on the needles: is that right, and if not, what happened?
 //!
-//! Two questions. *Count check*: somebody believes to be at a place and has counted; [`check`] says
+//! Two questions. *Count check*: the knitter has counted at a place of the sock; [`check`] says
 //! whether the count fits, and else names the likeliest slips and the places that it does fit.
 //! *Where was I*: the place is forgotten; [`seen`] lists every stretch of the sock that the count fits
 //! and tells one round of it from another by what can be seen in the knitting. Both compare with what

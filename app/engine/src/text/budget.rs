@@ -106,14 +106,14 @@ mod tests {
         assert_eq!(
             said(LengthUnit::Cm, &one),
             [
-                "Ten rounds like the one at hand take 1.4 to 1.8\u{a0}g, by your own weighings.",
+                "Ten rounds like this one take 1.4 to 1.8\u{a0}g, by your own weighings.",
                 "The rest of this sock needs 10 to 14\u{a0}g: 25.5\u{a0}g is enough.",
-                "This sock and the second need 36 to 45\u{a0}g: 25.5\u{a0}g is not enough, 10 to 19\u{a0}g are missing.",
+                "This sock and the second need 36 to 45\u{a0}g: 25.5\u{a0}g is not enough, 10 to 19\u{a0}g short.",
                 &format!(
-                    "Both legs can surely have 31 rounds under the cuff; {} are planned.",
+                    "Both legs can safely have 31 rounds under the cuff; {} are planned.",
                     planned(&plan)
                 ),
-                "To knit both socks at a time, wind off 50\u{a0}g for each; each needs 25 to 32\u{a0}g: 50\u{a0}g is enough.",
+                "To knit two at a time, wind off 50\u{a0}g for each; each needs 25 to 32\u{a0}g: 50\u{a0}g is enough.",
             ]
         );
         let inches = said(LengthUnit::Inch, &one);
@@ -151,8 +151,8 @@ mod tests {
         assert_eq!(
             said(LengthUnit::Cm, &little)[..2],
             [
-                "Ten rounds like the one at hand take up to 1\u{a0}g, by your own weighings.",
-                "The rest of this sock needs 62 to 70\u{a0}g: 60\u{a0}g is not enough, up to 9.5\u{a0}g are missing.",
+                "Ten rounds like this one take up to 1\u{a0}g, by your own weighings.",
+                "The rest of this sock needs 62 to 70\u{a0}g: 60\u{a0}g is not enough, up to 9.5\u{a0}g short.",
             ]
         );
     }

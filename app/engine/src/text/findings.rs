@@ -3,7 +3,7 @@
 use super::instructions;
 use super::language;
 use super::messages::NamedPlace;
-use super::messages::Shape;
+use super::messages::StepShape;
 use super::messages::{Diagnosis, Shift};
 use super::technique::Technique;
 use super::variety::English;
@@ -151,7 +151,7 @@ fn shifts(expected: &[u16], counted: &[u16]) -> Vec<Shift> {
 /// One step of a stretch, and what kind of round it is: "Round 6 of the gusset, plain round", as the beginning of a sentence.
 pub fn spot(plan: &Plan, trace: &Trace, step: usize, english: English) -> String {
     let at = Position { step, mv: 0 };
-    let shape: Option<Shape> = trace
+    let shape: Option<StepShape> = trace
         .steps
         .get(step)
         .zip(plan.move_at(at))
@@ -237,7 +237,10 @@ mod tests {
     #[test]
     fn empty_needles_are_right_before_the_cast_on() {
         let said = told(Method::default(), (SectionKind::CastOn, 0), &[0]);
-        assert_eq!(said[0].what, "All is right: nothing is on the needles yet.");
+        assert_eq!(
+            said[0].what,
+            "That is right: nothing is on the needles yet."
+        );
     }
 
     #[test]

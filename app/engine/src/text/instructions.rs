@@ -3,10 +3,9 @@
 //! Numbers in here come from operations and from the simulator's needles; which lines and notes there
 //! are is decided here and in [`mod@line`] and [`notes`], how they are said by the language.
 
-use super::knitting_hand::KnittingHand;
 use super::language;
 use super::line::Beside;
-use super::messages::{Note, Shape};
+use super::messages::{LinePiece, Note, StepShape};
 use super::technique::Technique;
 use super::technique::{first_steps, hard, last_steps};
 use super::wording::{RunStyle, WordForm, Wording};
@@ -50,7 +49,7 @@ impl Line {
 pub struct Instructions {
     /// The section's name.
     pub section: &'static str,
-    /// "Round 3 of 18", "Row 5 of 32", "Move 2 of 8".
+    /// "Round 3 of 18", "Row 5 of 32", "Step 2 of 8".
     pub heading: String,
     /// What kind of round it is, where that matters: "decrease round", "wrong side".
     pub shape: Option<&'static str>,
@@ -79,15 +78,27 @@ pub fn instructions(
     instructions_beside(plan, trace, at, style, Beside::default())
 }
 
-/// The same for a sheet that shows the motif's chart and the yarns' order beside the rounds. Rounds and
-/// rows say where the chart is worked and how often, not what it is, and name no yarn. Which of the
-/// chart's rounds is worked says [`Move::motif_round`], with which yarn the needles afterwards.
+/// The same for a sheet that shows the motif's chart, the yarns' order and a key of abbreviations beside the
+/// rounds. Rounds and rows say where the chart is worked and how often, not what it is, and name no yarn. Which
+/// of the chart's rounds is worked says [`Move::motif_round`], with which yarn the needles afterwards; what the
+/// key holds, [`super::abbreviations()`].
 pub fn instructions_on_paper(
     plan: &Plan,
     trace: &Trace,
     at: Position,
     style: Wording,
 ) -> Option<Instructions> {
+    let (style, beside) = on_paper(plan, trace, at, style)?;
+    instructions_beside(plan, trace, at, style, beside)
+}
+
+/// How a move is said on paper, and what stands beside it there.
+fn on_paper<'a>(
+    plan: &'a Plan,
+    trace: &Trace,
+    at: Position,
+    style: Wording,
+) -> Option<(Wording, Beside<'a>)> {
     let (step, _) = plan.move_at(at)?;
     let kind = trace.steps.get(at.step)?.kind;
     let counted = step.form != StepForm::Walk;
@@ -96,6 +107,7 @@ pub fn instructions_on_paper(
         chart: motif.map(|motif| &motif.rows[..]),
         balance: motif.map_or(0, Motif::balancing),
         yarns: counted,
+        key: true,
         shaped_back: counted && plan.recipe.shapes_leg() && kind == SectionKind::Leg,
     };
     let style = if beside.shaped_back {
@@ -106,7 +118,42 @@ pub fn instructions_on_paper(
     } else {
         style
     };
-    instructions_beside(plan, trace, at, style, beside)
+    Some((style, beside))
+}
+
+/// What the lines of a move are made of on paper, needle by needle: none where nothing is worked.
+pub(super) fn pieces_on_paper(
+    plan: &Plan,
+    trace: &Trace,
+    at: Position,
+    style: Wording,
+) -> Vec<Vec<LinePiece>> {
+    let lines = || {
+        let (step, mv) = plan.move_at(at)?;
+        let done = trace.steps.get(at.step)?.moves.get(at.mv)?;
+        let (style, beside) = on_paper(plan, trace, at, style)?;
+        let reach = reach(step, style);
+        let passes = done.passes.iter().filter(|_| works(mv));
+        let pieces = passes.filter_map(|pass| {
+            let part = mv.ops.get(pass.ops.clone())?;
+            Some(line::pieces(part, &pass.before, reach, beside))
+        });
+        Some(pieces.collect())
+    };
+    lines().unwrap_or_default()
+}
+
+/// How far runs go: walked moves need the number itself.
+fn reach(step: &Step, style: Wording) -> RunStyle {
+    match step.form {
+        StepForm::Walk => style.counted().reach,
+        StepForm::Round | StepForm::Row(_) => style.reach,
+    }
+}
+
+/// Whether anything is worked in a move: where nothing is, the note tells what moves.
+fn works(mv: &Move) -> bool {
+    mv.ops.iter().any(|op| !op.only_shifts())
 }
 
 fn instructions_beside(
@@ -125,7 +172,10 @@ fn instructions_beside(
         done,
         mv,
         &held.per_needle,
-        if walked { style.counted() } else { style },
+        Wording {
+            reach: reach(step, style),
+            ..style
+        },
         beside,
     );
     let mut notes = notes::notes(plan, trace, at);
@@ -139,7 +189,7 @@ fn instructions_beside(
         };
         notes.retain(|note| !shown(note));
     }
-    if style.form == WordForm::Short && beside.chart.is_none() {
+    if style.form == WordForm::Short && !beside.key {
         notes.extend(crosses(&mv.ops));
     }
     let mut hard = hard(&mv.ops, mv.cue);
@@ -194,18 +244,6 @@ fn crosses(ops: &[Op]) -> Option<Note> {
     (!found.is_empty()).then_some(Note::Crosses(found))
 }
 
-/// What the abbreviations of a motif's crosses stand for, each once, in the order met.
-pub fn cross_keys(rows: &[Row], hand: KnittingHand) -> Vec<String> {
-    let ops: Vec<Op> = rows.iter().flat_map(Row::ops).cloned().collect();
-    match crosses(&ops) {
-        Some(Note::Crosses(found)) => found
-            .into_iter()
-            .map(|cross| language::cross_key(cross, hand))
-            .collect(),
-        _ => Vec::new(),
-    }
-}
-
 /// One repeat of a motif's round.
 pub fn motif_row(row: &Row, wording: Wording) -> String {
     language::part_of_line(&line::alone(row.ops()), wording)
@@ -229,17 +267,17 @@ fn widens(step: &Step) -> bool {
         .any(|op| matches!(op, Op::MakeLeft | Op::MakeRight | Op::PickUpCorner))
 }
 
-pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<Shape> {
+pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<StepShape> {
     match (step.form, cue, kind) {
-        (StepForm::Row(Facing::RightSide), ..) => Some(Shape::RightSide),
-        (StepForm::Row(Facing::WrongSide), ..) => Some(Shape::WrongSide),
-        (StepForm::Round, Cue::Shape, _) if widens(step) => Some(Shape::Increase),
-        (StepForm::Round, Cue::Shape, _) => Some(Shape::Decrease),
+        (StepForm::Row(Facing::RightSide), ..) => Some(StepShape::RightSide),
+        (StepForm::Row(Facing::WrongSide), ..) => Some(StepShape::WrongSide),
+        (StepForm::Round, Cue::Shape, _) if widens(step) => Some(StepShape::Increase),
+        (StepForm::Round, Cue::Shape, _) => Some(StepShape::Decrease),
         (
             StepForm::Round,
             Cue::Plain,
             SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
-        ) => Some(Shape::Plain),
+        ) => Some(StepShape::Plain),
         _ => None,
     }
 }
@@ -262,13 +300,11 @@ fn lines(
             None
         }
     };
-    // Where nothing is worked, the note tells what moves.
-    let worked = mv.ops.iter().any(|op| !op.only_shifts());
     let mut worked: Vec<Line> = done
         .passes
         .iter()
         .enumerate()
-        .filter(|_| worked)
+        .filter(|_| works(mv))
         .filter_map(|(nth, pass)| {
             let last = nth + 1 == done.passes.len();
             let held = held.get(pass.needle).filter(|_| last);

@@ -1,7 +1,7 @@
 //! One needle's operations as a sequence of things to do.
 
 use super::language;
-use super::messages::{Piece, Run, Stop, Times};
+use super::messages::{LinePiece, LineRepeat, Run, Stop};
 use super::wording::{RunStyle, Wording};
 use crate::needles::{Item, Needles, Origin};
 use crate::recipe::Row;
@@ -16,6 +16,8 @@ pub(super) struct Beside<'a> {
     pub balance: u16,
     /// Which yarn each round is worked with.
     pub yarns: bool,
+    /// What abbreviations stand for.
+    pub key: bool,
     /// In which rounds the back of the leg is shaped: that is told from its middle, so that the words stay
     /// the same however many stitches it has.
     pub shaped_back: bool,
@@ -32,14 +34,20 @@ pub(super) fn text(
 }
 
 /// Operations that lie on no needle: a chart's.
-pub(super) fn alone(ops: &[Op]) -> Vec<Piece> {
+pub(super) fn alone(ops: &[Op]) -> Vec<LinePiece> {
     let none = Needles::new();
     ops.iter()
         .filter_map(|op| piece(op, &none, RunStyle::Counted))
         .collect()
 }
 
-fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> Vec<Piece> {
+/// The same, before it is said.
+pub(super) fn pieces(
+    ops: &[Op],
+    before: &Needles,
+    reach: RunStyle,
+    beside: Beside<'_>,
+) -> Vec<LinePiece> {
     if let Some(plain) = plain_knitting(ops, before, reach, beside.yarns) {
         return vec![plain];
     }
@@ -53,17 +61,17 @@ fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> 
             && let Some(row) = rows.get(usize::from(number.get()).saturating_sub(1))
         {
             let (times, length) = repeats(row.ops(), &ops[at + 1..]);
-            pieces.push(Piece::Chart(times));
+            pieces.push(LinePiece::Chart(times));
             told = at + 1 + length;
             if let Some(length) = balancing(row, beside.balance, &ops[told..]) {
-                pieces.push(Piece::ChartBegun(beside.balance));
+                pieces.push(LinePiece::ChartBegun(beside.balance));
                 told += length;
             }
         } else if at >= told
             && let (true, Op::Knit(n)) = (beside.shaped_back, op)
             && let Some(rest) = before_the_middle_of_the_back(n.get(), &needles)
         {
-            pieces.push(Piece::Knit(Run::Before(rest, Stop::MiddleOfBack)));
+            pieces.push(LinePiece::Knit(Run::Before(rest, Stop::MiddleOfBack)));
         } else if at >= told {
             pieces.extend(piece(op, &needles, reach));
         }
@@ -76,12 +84,16 @@ fn pieces(ops: &[Op], before: &Needles, reach: RunStyle, beside: Beside<'_>) -> 
 }
 
 /// Runs of one kind after each other, such as a motif's and those of plain knitting beside it, as one.
-fn joined(pieces: Vec<Piece>) -> Vec<Piece> {
-    let mut out: Vec<Piece> = Vec::with_capacity(pieces.len());
+fn joined(pieces: Vec<LinePiece>) -> Vec<LinePiece> {
+    let mut out: Vec<LinePiece> = Vec::with_capacity(pieces.len());
     for piece in pieces {
         let both = match (out.last(), &piece) {
-            (Some(Piece::Knit(one)), Piece::Knit(more)) => one.and(*more).map(Piece::Knit),
-            (Some(Piece::Purl(one)), Piece::Purl(more)) => one.and(*more).map(Piece::Purl),
+            (Some(LinePiece::Knit(one)), LinePiece::Knit(more)) => {
+                one.and(*more).map(LinePiece::Knit)
+            }
+            (Some(LinePiece::Purl(one)), LinePiece::Purl(more)) => {
+                one.and(*more).map(LinePiece::Purl)
+            }
             _ => None,
         };
         if both.is_some() {
@@ -156,7 +168,7 @@ fn plain_knitting(
     before: &Needles,
     reach: RunStyle,
     yarns_beside: bool,
-) -> Option<Piece> {
+) -> Option<LinePiece> {
     let markers = ops
         .iter()
         .filter(|op| matches!(op, Op::SlipMarker(_)))
@@ -169,59 +181,59 @@ fn plain_knitting(
     if reach == RunStyle::Counted || markers == 0 || !plain {
         return None;
     }
-    Some(Piece::KnitToEnd {
+    Some(LinePiece::KnitToEnd {
         of_needle: before.items().any(|i| i == Item::End),
         markers: markers > 1,
     })
 }
 
-fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<Piece> {
+fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<LinePiece> {
     Some(match op {
-        Op::Knit(n) => Piece::Knit(run(n.get(), needles, reach)),
-        Op::Purl(n) => Piece::Purl(run(n.get(), needles, reach)),
-        Op::KnitThroughBackLoop(n) => Piece::KnitThroughBackLoop(n.get()),
-        Op::YarnOver | Op::YarnOverBehind => Piece::YarnOver,
-        Op::FoldJoin(n) => Piece::FoldJoin(n.get()),
-        Op::Slip(n) => Piece::Slip(n.get()),
-        Op::SlipYarnInFront(n) => Piece::SlipYarnInFront(n.get()),
-        Op::K2tog => Piece::K2tog,
-        Op::Ssk => Piece::Ssk,
-        Op::P2tog => Piece::P2tog,
-        Op::PickUp(n) | Op::PickUpAlong(n) => Piece::PickUp(n.get()),
-        Op::PickUpCorner => Piece::PickUpCorner,
-        Op::KnitCorner => Piece::KnitCorner {
+        Op::Knit(n) => LinePiece::Knit(run(n.get(), needles, reach)),
+        Op::Purl(n) => LinePiece::Purl(run(n.get(), needles, reach)),
+        Op::KnitThroughBackLoop(n) => LinePiece::KnitThroughBackLoop(n.get()),
+        Op::YarnOver | Op::YarnOverBehind => LinePiece::YarnOver,
+        Op::FoldJoin(n) => LinePiece::FoldJoin(n.get()),
+        Op::Slip(n) => LinePiece::Slip(n.get()),
+        Op::SlipYarnInFront(n) => LinePiece::SlipYarnInFront(n.get()),
+        Op::K2tog => LinePiece::K2tog,
+        Op::Ssk => LinePiece::Ssk,
+        Op::P2tog => LinePiece::P2tog,
+        Op::PickUp(n) | Op::PickUpAlong(n) => LinePiece::PickUp(n.get()),
+        Op::PickUpCorner => LinePiece::PickUpCorner,
+        Op::KnitCorner => LinePiece::KnitCorner {
             double: matches!(needles.next(), Some(Item::Double(_))),
         },
-        Op::Turn => Piece::Turn,
-        Op::TurnDouble => Piece::TurnDouble,
-        Op::KnitDouble(n) => Piece::KnitDouble(n.get()),
-        Op::PurlDouble(n) => Piece::PurlDouble(n.get()),
-        Op::MakeLeft => Piece::MakeLeft,
-        Op::MakeRight => Piece::MakeRight,
-        Op::CastOnWrapped(n) => Piece::CastOnWrapped(n.get()),
-        Op::CastOnMagic(n) => Piece::CastOnMagic(n.get()),
-        Op::CastOnProvisional(n) => Piece::CastOnProvisional(n.get()),
-        Op::BindOff(n) => Piece::BindOff(n.get()),
-        Op::SewDown(n) => Piece::SewDown(n.get()),
-        Op::Waste(n) => Piece::Waste(n.get()),
-        Op::KnitToSnip(n) => Piece::KnitToSnip(n.get()),
-        Op::Place(_) => Piece::PlaceMarker,
-        Op::SlipMarker(_) => Piece::SlipMarker,
-        Op::CastOn(n) => Piece::CastOn(n.get()),
+        Op::Turn => LinePiece::Turn,
+        Op::TurnDouble => LinePiece::TurnDouble,
+        Op::KnitDouble(n) => LinePiece::KnitDouble(n.get()),
+        Op::PurlDouble(n) => LinePiece::PurlDouble(n.get()),
+        Op::MakeLeft => LinePiece::MakeLeft,
+        Op::MakeRight => LinePiece::MakeRight,
+        Op::CastOnWrapped(n) => LinePiece::CastOnWrapped(n.get()),
+        Op::CastOnMagic(n) => LinePiece::CastOnMagic(n.get()),
+        Op::CastOnProvisional(n) => LinePiece::CastOnProvisional(n.get()),
+        Op::BindOff(n) => LinePiece::BindOff(n.get()),
+        Op::SewDown(n) => LinePiece::SewDown(n.get()),
+        Op::Waste(n) => LinePiece::Waste(n.get()),
+        Op::KnitToSnip(n) => LinePiece::KnitToSnip(n.get()),
+        Op::Place(_) => LinePiece::PlaceMarker,
+        Op::SlipMarker(_) => LinePiece::SlipMarker,
+        Op::CastOn(n) => LinePiece::CastOn(n.get()),
         Op::CastOnTubular(back, front) => {
-            Piece::CastOnTubular(back.get().saturating_add(front.get()))
+            LinePiece::CastOnTubular(back.get().saturating_add(front.get()))
         }
-        Op::CastOnUneven(back, front) => Piece::CastOn(back.get().saturating_add(front.get())),
-        Op::Cross(cross) => Piece::Cross(*cross),
-        Op::Decrease(decrease) => Piece::Decrease(*decrease),
-        Op::Increase(increase) => Piece::Increase(*increase),
-        Op::Rare(stitch, n) => Piece::Rare(*stitch, n.get()),
-        Op::TurnWrapped => Piece::TurnWrapped,
-        Op::KnitWrapped(n) => Piece::KnitWrapped(n.get()),
-        Op::PurlWrapped(n) => Piece::PurlWrapped(n.get()),
-        Op::AsWritten(from, to) => Piece::AsWritten(from.get(), to.get()),
-        Op::MotifRow(n) => Piece::MotifRound(n.get()),
-        Op::Yarn(yarn) => Piece::WithYarn(*yarn),
+        Op::CastOnUneven(back, front) => LinePiece::CastOn(back.get().saturating_add(front.get())),
+        Op::Cross(cross) => LinePiece::Cross(*cross),
+        Op::Decrease(decrease) => LinePiece::Decrease(*decrease),
+        Op::Increase(increase) => LinePiece::Increase(*increase),
+        Op::Rare(stitch, n) => LinePiece::Rare(*stitch, n.get()),
+        Op::TurnWrapped => LinePiece::TurnWrapped,
+        Op::KnitWrapped(n) => LinePiece::KnitWrapped(n.get()),
+        Op::PurlWrapped(n) => LinePiece::PurlWrapped(n.get()),
+        Op::AsWritten(from, to) => LinePiece::AsWritten(from.get(), to.get()),
+        Op::MotifRow(n) => LinePiece::MotifRound(n.get()),
+        Op::Yarn(yarn) => LinePiece::WithYarn(*yarn),
         Op::Repeat(ops, times) => repeat(ops, times.get(), needles, reach),
         // Shifting, joining and grafting are described in a move's note.
         Op::Next
@@ -263,7 +275,7 @@ fn run(n: u16, needles: &Needles, reach: RunStyle) -> Run {
     }
 }
 
-fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: RunStyle) -> Piece {
+fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: RunStyle) -> LinePiece {
     let inner = ops
         .iter()
         .filter_map(|op| piece(op, needles, RunStyle::Counted))
@@ -274,11 +286,11 @@ fn repeat(ops: &[Op], times: u16, needles: &Needles, reach: RunStyle) -> Piece {
             if reach == RunStyle::ToMarker
                 && u32::from(distance) == u32::from(one) * u32::from(times) =>
         {
-            Times::To(stop)
+            LineRepeat::To(stop)
         }
-        _ => Times::Counted(times),
+        _ => LineRepeat::Counted(times),
     };
-    Piece::Repeat(inner, times)
+    LinePiece::Repeat(inner, times)
 }
 
 /// Stitches that an operation takes off the left needle.

@@ -9,6 +9,7 @@
 //! All sentences of a language lie in one folder. The feature `made-up-language` puts another
 //! language, made from the English one, in its place; whatever a language lacks does not compile.
 
+mod abbreviations;
 mod as_pattern;
 mod budget;
 mod changes;
@@ -24,19 +25,20 @@ mod typed;
 mod variety;
 mod wording;
 
+pub use abbreviations::abbreviations;
 pub use as_pattern::{as_pattern, worked};
 pub use budget::budget;
 pub use changes::change;
 pub use findings::{FindingText, finding, spot};
 pub use instructions::{
-    Instructions, Line, cross_keys, instructions, instructions_on_paper, motif_row, one_line,
+    Instructions, Line, instructions, instructions_on_paper, motif_row, one_line,
 };
 pub use knitting_hand::KnittingHand;
 pub use language::{
     advice, caution, counts, grams, length_expected, link_error, not_written, origin_name,
     pattern_finding, problem, section_in_text, section_name, sign,
 };
-pub use messages::{NotWritten, ProblemText};
+pub use messages::{Abbreviation, NotWritten, ProblemText};
 pub use notes::CARRIED;
 pub use places::{Way, jump, place, way, within_round};
 pub use technique::Technique;

@@ -211,7 +211,7 @@ mod tests {
             told(round.into(), half),
             (
                 false,
-                "On to needle 2 of round 1 of the gusset.".to_owned(),
+                "Forward to needle 2 of round 1 of the gusset.".to_owned(),
                 needles("83 stitches, 41 and 42")
             )
         );
@@ -250,7 +250,7 @@ mod tests {
         let last = at(&trace, SectionKind::Close, 0);
         assert_eq!(
             place(&plan, &trace, last, AS_WRITTEN),
-            "move 1 of the closing of the toe"
+            "step 1 of the closing of the toe"
         );
         assert_eq!(counts(&[64]), "64 stitches");
         assert_eq!(counts(&[1, 0]), "1 stitch, 1 and 0");

@@ -1,5 +1,5 @@
-//! Hard moves: which operation needs which explanation. What they are called and how they are done
-//! says the language; whoever shows them draws them.
+//! Hard moves: which operation needs which explanation. The language has their names and says
+//! how they are done; the app draws them.
 
 use crate::plan::Cue;
 use crate::recipe::{BindOff, CastOn, Method, Recipe};

@@ -109,13 +109,13 @@ pub struct Budget {
     pub at: Position,
     /// What was left.
     pub left: Decigrams,
-    /// What ten rounds (or rows) like the one at hand take; `None` where none is at hand.
+    /// What ten rounds (or rows) like this one take; `None` where none is at hand.
     pub ten_rounds: Option<GramRange>,
     /// What the rest of the sock needs, and whether it is there.
     pub sock: Need,
     /// The same for this sock and the second, while the first is on the needles.
     pub pair: Option<Need>,
-    /// The most rounds that the leg can surely have under its cuff: in both socks while the first is on the needles. `None` when that leg is done, or not even what
+    /// The most rounds that the leg can safely have under its cuff: in both socks while the first is on the needles. `None` when that leg is done, or not even what
     /// is knitted of it leaves enough.
     pub leg: Option<u16>,
     /// How to divide the yarn for two socks at a time; only before the first stitch.

@@ -3,6 +3,8 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 mod followed;
+mod knitters;
+mod notation;
 mod pair;
 mod socks;
 mod written_down;
@@ -10,47 +12,118 @@ mod written_down;
 use std::collections::BTreeSet;
 
 use evenloop_engine::needles::Needles;
-use evenloop_engine::pattern::{check, read_line};
+use evenloop_engine::pattern::{Finding, check, completions, read_line};
+use evenloop_engine::recipe::{Method, Recipe};
+use evenloop_engine::sock::by_pattern;
 use evenloop_engine::written_ops::{read_ops, write_ops};
 
 /// Marks a line with a misprint; not part of the pattern.
 const MISPRINT: &str = "!!";
 
-/// The patterns of the corpus, each with its name.
-fn corpus() -> Vec<(&'static str, Vec<&'static str>)> {
-    let mut patterns: Vec<(&str, Vec<&str>)> = Vec::new();
+/// A pattern of the corpus.
+struct Printed {
+    name: &'static str,
+    /// Which of its sizes is knitted, from 0.
+    size: Option<u8>,
+    lines: Vec<&'static str>,
+}
+
+impl Printed {
+    /// The text as it is printed.
+    fn text(&self) -> String {
+        let lines = self.lines.iter();
+        let printed = lines.map(|line| line.trim_end_matches(MISPRINT).trim_end());
+        printed.collect::<Vec<_>>().join("\n")
+    }
+
+    /// The lines with a misprint, from 1.
+    fn planted(&self) -> BTreeSet<usize> {
+        let planted = |(n, line): (usize, &&str)| line.ends_with(MISPRINT).then_some(n);
+        (1..).zip(&self.lines).filter_map(planted).collect()
+    }
+
+    /// What is found in it.
+    fn findings(&self) -> Vec<Finding> {
+        check(&self.text(), self.size.map(usize::from))
+    }
+
+    /// A sock by it.
+    fn recipe(&self, needles: Method) -> Recipe {
+        let mut recipe = by_pattern(&self.text(), needles);
+        if let Some(written) = &mut recipe.written {
+            written.size = self.size;
+        }
+        recipe
+    }
+}
+
+/// The patterns of the corpus.
+fn corpus() -> Vec<Printed> {
+    let mut patterns: Vec<Printed> = Vec::new();
     for line in include_str!("corpus.txt").lines() {
         match (line.strip_prefix("# "), patterns.last_mut()) {
-            (Some(name), _) => patterns.push((name, Vec::new())),
-            (None, Some((_, lines))) => lines.push(line),
+            (Some(name), _) => {
+                let size = name.strip_suffix(']');
+                let size = size.and_then(|name| name.rsplit_once("[size ")?.1.parse::<u8>().ok());
+                patterns.push(Printed {
+                    name,
+                    size: size.map(|size| size - 1),
+                    lines: Vec::new(),
+                });
+            }
+            (None, Some(pattern)) => pattern.lines.push(line),
             (None, None) => {}
         }
     }
     patterns
 }
 
-/// The text of a pattern as it is printed.
-fn printed(lines: &[&str]) -> String {
-    let lines: Vec<&str> = lines
-        .iter()
-        .map(|line| line.trim_end_matches(MISPRINT).trim_end())
-        .collect();
-    lines.join("\n")
-}
-
-/// The lines with a misprint, from 1.
-fn planted(lines: &[&str]) -> BTreeSet<usize> {
-    let planted = |(n, line): (usize, &&str)| line.ends_with(MISPRINT).then_some(n);
-    (1..).zip(lines).filter_map(planted).collect()
+/// In which manners the corpus is printed, how many patterns each, and how many misprints were put in.
+#[test]
+fn the_corpus_holds_patterns_of_every_manner() {
+    let patterns = corpus();
+    let texts: Vec<String> = patterns.iter().map(Printed::text).collect();
+    let with = |any: &[&str]| {
+        let has = |text: &&String| any.iter().any(|some| text.contains(some));
+        texts.iter().filter(has).count()
+    };
+    let manners = [
+        ("abbreviated", with(&["CO ", "Rnd 1: K", "Rnd 1: *K"])),
+        ("plain words", with(&["Cast on "])),
+        ("British words", with(&["into a round", "yfwd"])),
+        (
+            "sizes in brackets",
+            patterns.iter().filter(|one| one.size.is_some()).count(),
+        ),
+        ("tables", with(&["\t", " | "])),
+        ("rows there and back", with(&["Row 1", "(WS)"])),
+        ("from the toe up", with(&["m1", "CO 8 + 8", "Bind off"])),
+    ];
+    let planted: usize = patterns.iter().map(|one| one.planted().len()).sum();
+    let lines: usize = patterns.iter().map(|one| one.lines.len()).sum();
+    println!(
+        "{} patterns, {lines} lines, {planted} misprints; {manners:?}",
+        patterns.len()
+    );
+    let names: BTreeSet<&str> = patterns.iter().map(|one| one.name).collect();
+    let different: BTreeSet<&String> = texts.iter().collect();
+    assert_eq!(names.len(), patterns.len());
+    assert_eq!(different.len(), patterns.len());
+    assert!(
+        patterns.len() >= 60 && planted >= 60,
+        "{} {planted}",
+        patterns.len()
+    );
+    assert!(manners.iter().all(|(_, many)| *many >= 2), "{manners:?}");
 }
 
 #[test]
 fn every_misprint_is_found_at_its_line_and_nothing_else() {
     let mut wrong = Vec::new();
-    for (name, lines) in corpus() {
-        let text = printed(&lines);
-        let planted = planted(&lines);
-        let findings = check(&text, None);
+    for pattern in corpus() {
+        let name = pattern.name;
+        let planted = pattern.planted();
+        let findings = pattern.findings();
         let found: BTreeSet<usize> = findings.iter().map(|f| f.spot.line as usize).collect();
         if found != planted {
             wrong.push(format!("{name}: planted {planted:?}, found {findings:#?}"));
@@ -116,7 +189,7 @@ fn ten_thousand_mutations_are_read_without_harm() {
         .collect();
     let texts: Vec<Vec<char>> = corpus()
         .iter()
-        .map(|(_, lines)| lines.join("\n").chars().collect())
+        .map(|pattern| pattern.lines.join("\n").chars().collect())
         .collect();
     let seed = std::env::var("EVENLOOP_SEED").ok();
     let mut seed: u64 = seed.and_then(|n| n.parse().ok()).unwrap_or(1);
@@ -145,6 +218,13 @@ fn ten_thousand_mutations_are_read_without_harm() {
         let lines = text.lines().count().max(1);
         for finding in check(&text, Some(dice(3))) {
             assert!((finding.spot.line as usize) <= lines, "{finding:?}");
+        }
+        let cursor = dice(text.len() + 1);
+        for one in completions(&text, cursor) {
+            assert!(
+                one.begun <= cursor && text.is_char_boundary(cursor - one.begun),
+                "{one:?}"
+            );
         }
     }
 }

@@ -4,6 +4,7 @@
 use evenloop_engine::journal::{Event, Journal};
 use evenloop_engine::plan::Plan;
 use evenloop_engine::recipe::{Method, Seating};
+use evenloop_engine::sock::by_pattern;
 use evenloop_engine::tally::{Finding, check};
 use evenloop_engine::text::pattern_finding;
 use evenloop_engine::together::{OnNeedles, PairFit, Sock, WhoseTurn, fit, last_moved, turn};
@@ -11,8 +12,8 @@ use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::{read_plan, write_plan};
 use serde_json::Value;
 
-use crate::socks::{by, plan, socks};
-use crate::{corpus, planted, printed};
+use crate::corpus;
+use crate::socks::{plan, socks};
 
 /// A whole sock, and the same with a round that does not come out.
 fn both() -> Vec<(&'static str, String)> {
@@ -30,7 +31,7 @@ const ONE_EACH: Method = Method::MagicLoop {
 fn it_is_stored_and_read_again() {
     for (name, text) in both() {
         for needles in Method::ALL {
-            let (plan, _) = plan(name, &by(&text, needles));
+            let (plan, _) = plan(name, &by_pattern(&text, needles));
             assert_eq!(
                 read_plan(&write_plan(&plan)),
                 Ok(plan),
@@ -43,7 +44,7 @@ fn it_is_stored_and_read_again() {
 #[test]
 fn its_counts_are_right_where_they_are_and_wrong_by_one_where_they_are_not() {
     for (name, text) in both() {
-        let (plan, trace) = plan(name, &by(&text, Method::default()));
+        let (plan, trace) = plan(name, &by_pattern(&text, Method::default()));
         let mut asked = 0;
         for step in 1..trace.steps.len() {
             let at = Position { step, mv: 0 };
@@ -94,7 +95,7 @@ impl Pair {
 #[test]
 fn both_socks_are_knitted_at_a_time_and_every_touch_can_be_taken_back() {
     for (name, text) in both() {
-        let (plan, trace) = plan(name, &by(&text, ONE_EACH));
+        let (plan, trace) = plan(name, &by_pattern(&text, ONE_EACH));
         assert_eq!(fit(&plan), PairFit::Fits);
         let logs = [Journal::new(), Journal::new()];
         let mut pair = Pair { plan, trace, logs };
@@ -136,11 +137,11 @@ fn both_socks_are_knitted_at_a_time_and_every_touch_can_be_taken_back() {
 #[test]
 fn what_was_found_stays_with_the_plan() {
     let mut met = 0;
-    for (name, lines) in corpus() {
-        let text = printed(&lines);
-        let planted = planted(&lines);
+    for pattern in corpus() {
+        let name = pattern.name;
+        let planted = pattern.planted();
         for needles in Method::ALL {
-            let (plan, _) = plan(name, &by(&text, needles));
+            let (plan, _) = plan(name, &pattern.recipe(needles));
             let stored = write_plan(&plan);
             assert_eq!(read_plan(&stored), Ok(plan.clone()), "{name}");
             assert_eq!(plan.found.len(), planted.len(), "{name}: {:?}", plan.found);

@@ -4,12 +4,12 @@ use evenloop_engine::pattern::{begins_at_toe, sizes};
 use evenloop_engine::plan::{Plan, make};
 use evenloop_engine::read_back::reads_back;
 use evenloop_engine::recipe::{Method, Recipe, SockPart};
-use evenloop_engine::sock;
+use evenloop_engine::sock::{self, by_pattern};
 use evenloop_engine::text::{NotWritten, Typed, Wording, as_pattern};
 use evenloop_engine::trace::Trace;
 use evenloop_engine::wire::read_recipe;
 
-use crate::socks::{by, socks};
+use crate::socks::socks;
 
 fn written(plan: &Plan, name: Option<&str>) -> Result<String, NotWritten> {
     let trace = Trace::of(plan).expect("a plan that was made");
@@ -67,7 +67,7 @@ fn a_pattern_of_her_own_is_written_as_it_was_typed() {
     let (mut mixed, mut own_words) = (0, 0);
     for (name, text) in socks() {
         for needles in Method::ALL {
-            let mut recipe = by(&text, needles);
+            let mut recipe = by_pattern(&text, needles);
             let plan = sock::make(&recipe).expect(name);
             assert_eq!(written(&plan, Some(name)), Ok(text.clone()));
             if let Some(written) = &mut recipe.written {
@@ -79,7 +79,7 @@ fn a_pattern_of_her_own_is_written_as_it_was_typed() {
             mixed += 1;
         }
         // A line that cannot be read has no stitches to be written down.
-        let mut recipe = by(
+        let mut recipe = by_pattern(
             &text.replacen("Rnd", "Rnd 1: Wobble.\nRnd", 1),
             Method::default(),
         );

@@ -176,6 +176,17 @@ impl Cells {
         self.rounds.get(round).map_or(&[], Vec::as_slice)
     }
 
+    /// Each symbol that stands in it once, in the order met.
+    pub fn used(&self) -> Vec<Symbol> {
+        let mut used = Vec::new();
+        for symbol in self.rounds.iter().flatten() {
+            if !used.contains(symbol) {
+                used.push(*symbol);
+            }
+        }
+        used
+    }
+
     /// A round, counted from 0, as a recipe holds it.
     pub fn row(&self, round: usize) -> Option<Row> {
         write_ops(&ops(self.rounds.get(round)?)).parse().ok()

@@ -28,6 +28,15 @@ impl Symbol {
         }
     }
 
+    /// It in a box of its own, as text of SVG, silent to a screen reader.
+    pub fn svg(self) -> String {
+        let wide = self.span() * usize::from(SIDE);
+        format!(
+            "<svg class=\"chart-picture\" viewBox=\"0 0 {wide} {SIDE}\" width=\"{wide}\" aria-hidden=\"true\" focusable=\"false\"><path class=\"chart-box\" d=\"M0 0h{wide}v{SIDE}H0z\"/><path d=\"{}\"/></svg>",
+            self.path()
+        )
+    }
+
     /// Its lines, in a field as many cells wide as it covers; a knit stitch is an empty cell.
     pub fn path(self) -> String {
         match self {

@@ -62,6 +62,7 @@ pub(super) fn PairCard(
             }
         });
     };
+    let goes_on = at_hand && head.readable && !head.progress.finished;
     let place = place(&head);
     let bars = head.readable.then(|| bars(&head));
     let name = head.name.clone();
@@ -73,7 +74,7 @@ pub(super) fn PairCard(
                 <span class="words">
                     <span class="name">{name}</span>
                     <span class="place">{place.shown()}</span>
-                    {at_hand.then(|| view! { <span class="tag">{text::basket::AT_HAND}</span> })}
+                    {goes_on.then(|| view! { <span class="tag">{text::basket::KNIT_ON}</span> })}
                 </span>
                 <Icon sign=Sign::Onward />
             </a>

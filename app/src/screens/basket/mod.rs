@@ -13,17 +13,18 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 
 use self::card::PairCard;
-use self::notices::{Install, Offer, again, install_notice, remind, taken_out, tell_install};
+use self::notices::{Install, again, install_notice, remind, taken_out, tell_install, try_out};
 use crate::after_paint::after_paint;
 use crate::base::to;
-use crate::bring_in::{self, BringIn, FileReport};
+use crate::bring_in::{self, BringIn, FileReport, PasteIn};
+use crate::fabric::FabricPicture;
 use crate::parts::plain::link;
 use crate::parts::{FabricFigure, Folded, Notice, PageHead, Tone, said};
 use crate::preferences::use_preferences;
 use crate::recovery::Recovery;
 use crate::routes::{self, Screen};
-use crate::starters::STARTERS;
-use crate::store::{self, OtherWindows, PairHead, PairId, StoreError};
+use crate::starters::{STARTERS, Starter};
+use crate::store::{self, OtherWindows, PairHead, PairId, Practice, StoreError};
 use crate::text;
 use crate::{lazy_pictures, lazy_store};
 
@@ -57,8 +58,8 @@ struct Contents {
     unsaved: Option<u32>,
     /// What the pair is called that was taken out last and can be put back.
     out: Option<Typed>,
-    /// Whether the guide was neither followed nor declined.
-    guide: bool,
+    /// Whether the tiny sock is offered, or lies in the basket.
+    practice: Practice,
     nearly_full: bool,
     lasts: bool,
 }
@@ -71,11 +72,20 @@ fn look(pairs: Vec<PairHead>, unread: bool) -> Result<Contents, StoreError> {
         aside: store::here().any_quarantined()?,
         unsaved: unsaved(&pairs)?,
         out: store::here().taken_out()?.map(Typed::new),
-        guide: store::here().guide().is_none(),
+        practice: practice(&pairs),
         nearly_full: store::nearly_full()?,
         lasts: store::lasts(),
         pairs,
     })
+}
+
+/// Whether there is a tiny sock; it is not offered any more once a sock is finished.
+fn practice(pairs: &[PairHead]) -> Practice {
+    let first_is_done = |head: &PairHead| head.progress.finished || head.progress.sock > 1;
+    match store::here().practice() {
+        Practice::Unasked if pairs.iter().any(first_is_done) => Practice::Over,
+        practice => practice,
+    }
 }
 
 /// Rounds since the last backup, when there are many and no reminder was put off just now.
@@ -128,7 +138,7 @@ pub fn BasketScreen() -> impl IntoView {
                 BasketState::Looking => {
                     view! {
                         <div class="unless-pairs">
-                            <Empty brought changed />
+                            <Empty brought changed socks=false />
                         </div>
                         <p class="soft looking">{text::basket::LOOKING}</p>
                     }
@@ -171,13 +181,18 @@ fn shown(contents: Contents, signals: Signals) -> impl IntoView {
         aside,
         unsaved,
         out,
-        guide,
+        practice,
         nearly_full,
         lasts,
     } = contents;
     let empty = pairs.is_empty() && !unread;
     let (finished, going): (Vec<_>, Vec<_>) =
         pairs.into_iter().partition(|head| head.progress.finished);
+    // What leads the hand is the pair at hand, where there is one to knit on.
+    let goes_on = going
+        .iter()
+        .any(|head| Some(&head.id) == current.as_ref() && head.readable);
+    let another = if goes_on { "button" } else { "button lead" };
     let cards = move |heads: Vec<PairHead>| {
         view! { <ul class="cards">{in_lots(heads, current.clone(), lots, changed)}</ul> }
     };
@@ -198,7 +213,7 @@ fn shown(contents: Contents, signals: Signals) -> impl IntoView {
                     .then(|| {
                         view! {
                             <p>
-                                {link("", to(Screen::Keep.path()), text::basket::TO_KEEP)}
+                                {link("", to(Screen::Settings.path()), text::basket::TO_SETTINGS)}
                             </p>
                         }
                     })}
@@ -207,7 +222,7 @@ fn shown(contents: Contents, signals: Signals) -> impl IntoView {
     };
     view! {
         {out.map(|name| taken_out(&name, changed))}
-        {(guide && !empty).then(|| view! { <Offer changed /> })}
+        {(!empty).then(|| try_out(&practice, changed))}
         {(!lasts).then(|| mind(text::basket::WILL_NOT_LAST, false))}
         {unread.then(|| again(changed))}
         {aside.then(|| mind(text::basket::SET_ASIDE, true))}
@@ -215,15 +230,15 @@ fn shown(contents: Contents, signals: Signals) -> impl IntoView {
         {if empty {
             // Below: what stood there before the page woke stays where it is.
             view! {
-                <Empty brought changed />
-                {guide.then(|| view! { <Offer changed /> })}
+                <Empty brought changed socks=true />
+                {try_out(&practice, changed)}
             }
                 .into_any()
         } else {
             view! {
                 {going}
                 <p>
-                    {link("button lead", to(Screen::Measure.path()), text::basket::ANOTHER)}
+                    {link(another, to(Screen::Measure.path()), text::basket::ANOTHER)}
                 </p>
                 <p>
                     {link("button", to(Screen::Pattern.path()), text::basket::PATTERN)}
@@ -313,12 +328,36 @@ fn Starters() -> impl IntoView {
 /// An empty basket; in one piece, because a browser reads it cheaper than the app makes it.
 const BASKET: &str = r#"<path class="wool" d="M70 40a26 26 0 1 1 52 0M84 22c14-6 26 4 30 18M78 30c14-6 30 0 34 12"/><path class="sticks" d="M60 8l44 52M140 8 98 58"/><path class="wicker" d="M30 50h140l-14 52a10 10 0 0 1-10 8H54a10 10 0 0 1-10-8z"/><path class="weave" d="M36 70h128M41 90h118M70 50l6 60M100 50v60M130 50l-6 60"/><path class="yarn" d="M170 62c18 2 20 22 6 26s-14 20 6 22"/>"#;
 
-/// Invites to measure, or to bring in what was knitted elsewhere: in an installed app, which begins empty.
-#[component]
-fn Empty(brought: RwSignal<Option<FileReport>>, changed: Trigger) -> impl IntoView {
-    let after = Callback::new(move |()| changed.notify());
-    view! {
-        <section class="empty">
+/// Of which ready recipes an empty basket shows the socks.
+const IN_EMPTY: [usize; 3] = [1, 2, 3];
+
+/// What stands in an empty basket: some real socks, as soon as they are drawn, and the basket till then.
+fn picture_of_empty(socks: bool) -> AnyView {
+    let preferences = use_preferences();
+    let pictures = socks.then(|| {
+        IN_EMPTY.map(|nth| {
+            pictures::in_turn(nth, move || {
+                // Each in another of the knitter's colours.
+                let mut hues = preferences.get_untracked().hues;
+                hues.rotate_left(nth % 4);
+                let link = STARTERS.get(nth).map(Starter::link).unwrap_or_default();
+                async move { lazy_pictures::of_link(link, hues).await }
+            })
+        })
+    });
+    let drawn = Memo::new(move |_| {
+        let all = |pictures: &[Signal<Option<FabricPicture>>; 3]| {
+            pictures.iter().all(|picture| picture.read().is_some())
+        };
+        pictures.as_ref().is_some_and(all)
+    });
+    let shown = move || match pictures.filter(|_| drawn.get()) {
+        Some(pictures) => pictures
+            .into_iter()
+            .map(|picture| view! { <FabricFigure class="of-empty" picture /> })
+            .collect_view()
+            .into_any(),
+        None => view! {
             <svg
                 class="empty-drawing"
                 viewBox="0 0 200 120"
@@ -326,11 +365,28 @@ fn Empty(brought: RwSignal<Option<FileReport>>, changed: Trigger) -> impl IntoVi
                 focusable="false"
                 inner_html=BASKET
             ></svg>
+        }
+        .into_any(),
+    };
+    view! { <div class="empty-picture">{shown}</div> }.into_any()
+}
+
+/// Invites to measure, or to bring in what was knitted elsewhere: in an installed app, which begins empty. With
+/// `socks` some of the ready recipes are shown.
+#[component]
+fn Empty(brought: RwSignal<Option<FileReport>>, changed: Trigger, socks: bool) -> impl IntoView {
+    let after = Callback::new(move |()| changed.notify());
+    let installed = RwSignal::new(false);
+    Effect::new(move || installed.set(store::is_installed()));
+    view! {
+        <section class="empty">
+            {picture_of_empty(socks)}
             <h2>{text::basket::EMPTY}</h2>
             <p>{text::basket::EMPTY_TEXT}</p>
             {link("button lead", to(Screen::Measure.path()), text::basket::EMPTY_BUTTON)}
             {link("button", to(Screen::Pattern.path()), text::basket::PATTERN)}
             <p>{text::permanence::BRING_IN_TEXT}</p>
+            {move || installed.get().then(|| view! { <PasteIn said=brought after /> })}
             <BringIn label=text::permanence::BRING_IN said=brought after />
         </section>
     }

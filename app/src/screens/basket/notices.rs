@@ -1,5 +1,5 @@
-//! What the basket has to say above the pairs: a pair that can be put back, a reminder of a backup, the guide, what an
-//! installed app keeps, and that a pair is not shown yet.
+//! What the basket has to say above the pairs: a pair that can be put back, a reminder of a backup, the tiny sock to
+//! try things out, what an installed app keeps, and that a pair is not shown yet.
 //!
 //! May use the store and the parts. Must not know the cards, nor decide when a notice is due but for the installed
 //! app's, which is shown once.
@@ -10,12 +10,12 @@ use leptos::task::spawn_local;
 
 use super::why;
 use crate::base::to;
-use crate::guide::use_guide;
 use crate::lazy_store;
 use crate::parts::plain::{button, group, link, paragraph};
-use crate::parts::{Notice, Tone};
+use crate::parts::{Notice, Tone, failure};
+use crate::practice;
 use crate::routes::Screen;
-use crate::store;
+use crate::store::{self, Practice};
 use crate::text;
 
 /// Whether this visit says what an installed app does for what is stored.
@@ -51,7 +51,7 @@ pub(super) fn install_notice(install: RwSignal<Install>) -> impl IntoView {
             <Notice>
                 <p>{text::permanence::NOTICE}</p>
                 <div class="buttons">
-                    {link("button", to(Screen::Keep.path()), text::permanence::NOTICE_HOW)}
+                    {link("button", to(Screen::Settings.path()), text::permanence::NOTICE_HOW)}
                     {button("button bare", text::permanence::NOTICE_CLOSE, None, close)}
                 </div>
             </Notice>
@@ -116,39 +116,36 @@ pub(super) fn remind(steps: u32, changed: Trigger) -> impl IntoView + use<> {
         <Notice tone=Tone::Mind>
             <p>{text::basket::remind(steps)}</p>
             <div class="buttons">
-                {link("button", to(Screen::Keep.path()), text::basket::TO_KEEP)}
+                {link("button", to(Screen::Settings.path()), text::basket::TO_SETTINGS)}
                 {button("button bare", text::basket::LATER, None, later)}
             </div>
         </Notice>
     }
 }
 
-/// Offers the guide, once.
-#[component]
-pub(super) fn Offer(
-    /// The guide was begun or declined.
-    changed: Trigger,
-) -> impl IntoView {
-    let guide = use_guide();
-    let yes = Callback::new(move |()| {
-        guide.begin();
-        changed.notify();
-    });
-    let no = Callback::new(move |()| {
-        guide.end();
-        changed.notify();
-    });
-    view! {
+/// Offers the tiny sock, or to throw it away.
+pub(super) fn try_out(practice: &Practice, changed: Trigger) -> Option<AnyView> {
+    let failed = RwSignal::new(None);
+    let end = practice::end(failed, Callback::new(move |()| changed.notify()));
+    let (told, buttons) = match practice {
+        Practice::Over => return None,
+        Practice::Unasked => {
+            let begin = practice::begin(failed);
+            let buttons = vec![
+                button("button lead", text::practice::BEGIN, None, begin),
+                button("button bare", text::practice::DECLINE, None, end),
+            ];
+            (text::practice::OFFER, buttons)
+        }
+        Practice::Begun(_) => {
+            let buttons = vec![button("button", text::practice::THROW_AWAY, None, end)];
+            (text::practice::IN_BASKET, buttons)
+        }
+    };
+    let notice = view! {
         <Notice>
-            <p>{text::basket::GUIDE}</p>
-            {group(
-                "buttons",
-                vec![
-                    button("button lead", text::basket::GUIDE_YES, None, yes),
-                    button("button bare", text::basket::GUIDE_NO, None, no),
-                ],
-            )}
+            {paragraph("", told)} {failure(failed)} {group("buttons", buttons)}
         </Notice>
-    }
-    .into_any()
+    };
+    Some(notice.into_any())
 }

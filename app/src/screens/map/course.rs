@@ -10,7 +10,7 @@ use evenloop_engine::together::Sock;
 use evenloop_engine::yarn::usage_from;
 use leptos::prelude::*;
 
-use crate::in_hand::{Session, SockInHand};
+use crate::in_hand::{Session, SockInHand, about};
 use crate::parts::plain::{group, paragraph};
 use crate::preferences::use_preferences;
 use crate::text;
@@ -74,19 +74,6 @@ fn time_told(spent: Seconds, left: Option<Seconds>, both: bool) -> Option<String
     })
 }
 
-/// A duration, rounded to what is certain of it.
-fn about(seconds: Seconds) -> String {
-    let minutes = seconds.div_ceil(60);
-    match minutes {
-        0..20 => text::map::minutes(minutes),
-        20..120 => text::map::minutes((minutes + 2) / 5 * 5),
-        _ => {
-            let halves = (minutes + 15) / 30;
-            text::map::hours(halves / 2, halves % 2 == 1)
-        }
-    }
-}
-
 fn differences(pair: SockInHand<'_>, wording: Wording) -> Vec<String> {
     let mut told = Vec::new();
     let socks = pair.pair.patterns.iter().zip(&pair.pair.journals);
@@ -113,12 +100,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn time_is_told_no_finer_than_it_is_sure() {
-        assert_eq!(about(61), "About 2 min");
-        assert_eq!(about(43 * 60), "About 45 min");
-        assert_eq!(about(119 * 60), "About 120 min");
-        assert_eq!(about(140 * 60), "About 2½ h");
-        assert_eq!(about(7200), "About 2 h");
+    fn time_so_far_is_told_from_a_minute_on() {
         assert_eq!(time_told(30, Some(99), false), None);
         assert_eq!(
             time_told(600, None, false).as_deref(),

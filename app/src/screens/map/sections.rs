@@ -8,11 +8,11 @@ use evenloop_engine::units::Length;
 use leptos::html;
 use leptos::prelude::*;
 
-use super::view::section_class;
 use crate::in_hand::{Rounds, Session};
 use crate::parts::said;
 use crate::preferences::use_preferences;
 use crate::text;
+use crate::text::parts::section_alone;
 
 #[component]
 pub(super) fn Sections(
@@ -71,9 +71,14 @@ fn One(
             .as_ref()
             .map(|_| pair.trace.yarns_of(section))
     });
+    // Its length stands beside it.
+    let has_gusset = session.with(|pair| pair.plan.outcome.has_gusset());
     let name = said(move |wording: Wording| {
-        kind.map_or("", |kind| engine_text::section_name(kind, wording.english))
-            .to_owned()
+        let name = |kind| {
+            section_alone(kind, has_gusset)
+                .unwrap_or_else(|| engine_text::section_name(kind, wording.english))
+        };
+        kind.map_or("", name).to_owned()
     });
     let here = move || {
         let at = session.at();
@@ -112,7 +117,7 @@ fn One(
     view! {
         <li class:here=here class:done=done>
             <details node_ref=node on:toggle=toggled>
-                <summary class=kind.map_or("", section_class)>
+                <summary>
                     <span class="number" aria-hidden="true">
                         {section + 1}
                     </span>

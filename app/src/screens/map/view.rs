@@ -1,7 +1,6 @@
 //! Shows the sock as real fabric as far as it is knitted; what is to come is only outlined. Every section
 //! carries the number it has in the list below; each yarn has its letter in the key.
 
-use evenloop_engine::plan::SectionKind;
 use evenloop_engine::recipe::Yarns;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text as engine_text;
@@ -172,23 +171,55 @@ fn shown(session: Session, drawing: &DrawnSock, on_touch: Callback<usize>) -> An
     };
     let parts = drawing.parts.iter().map(|part| {
         let section = section(part).unwrap_or(0);
-        let (x, y) = (tenths(part.label.0), tenths(part.label.1));
+        let (x, y) = part.label;
+        // As on a row of the list: a number to be touched, and the sign of what opens.
+        let plate = |class, dy: f32| {
+            view! {
+                <rect
+                    class=class
+                    x=tenths(x - unit * PLATE.0 / 2.0).text()
+                    y=tenths(y - unit * (PLATE.1 / 2.0 - dy)).text()
+                    width=units(PLATE.0)
+                    height=units(PLATE.1)
+                    rx=units(PLATE.1 / 2.0)
+                    stroke-width=units(1.4)
+                ></rect>
+            }
+        };
+        let opens = format!(
+            "M{} {}l{} {} {} {}",
+            tenths(x + unit * 8.0),
+            tenths(y - unit * 4.5),
+            tenths(unit * 4.5),
+            tenths(unit * 4.5),
+            tenths(unit * -4.5),
+            tenths(unit * 4.5)
+        );
         view! {
             <g class="part" on:click=move |_| on_touch.run(section)>
                 <path class="area" d=part.area.clone()></path>
-                <circle cx=x.text() cy=y.text() r=units(11.0) stroke-width=units(1.2)></circle>
-                <text x=x.text() y=y.text() dy="0.36em" text-anchor="middle" font-size=units(14.0)>
+                {plate("depth", 2.5)}
+                {plate("plate", 0.0)}
+                <text
+                    x=tenths(x - unit * 4.5).text()
+                    y=tenths(y).text()
+                    dy="0.36em"
+                    text-anchor="middle"
+                    font-size=units(15.0)
+                >
                     {section + 1}
                 </text>
+                <path class="opens" d=opens stroke-width=units(2.2)></path>
             </g>
         }
     });
-    let marks = drawing.marks.iter().map(|(letter, hue, (x, y))| {
+    let marks = drawing.marks.iter().map(|(letter, hue, at)| {
+        let (x, y) = beside_plates(*at, &drawing.parts, unit, drawing.field.wide / 2.0);
         view! {
             <text
                 class=format!("yarn-mark {hue}")
-                x=tenths(*x).text()
-                y=tenths(*y).text()
+                x=tenths(x).text()
+                y=tenths(y).text()
                 dy="0.36em"
                 text-anchor="middle"
                 font-size=units(14.0)
@@ -207,20 +238,19 @@ fn shown(session: Session, drawing: &DrawnSock, on_touch: Callback<usize>) -> An
     .into_any()
 }
 
-/// The class that colours a section.
-pub(super) const fn section_class(kind: SectionKind) -> &'static str {
-    match kind {
-        SectionKind::CastOn | SectionKind::Cuff | SectionKind::Leg | SectionKind::BindOff => {
-            "front"
-        }
-        SectionKind::HeelFlap
-        | SectionKind::HeelTurn
-        | SectionKind::ShortHeel
-        | SectionKind::HeelPlace
-        | SectionKind::LateHeel
-        | SectionKind::LateClose => "heel",
-        SectionKind::PickUp | SectionKind::Gusset => "gusset-left",
-        SectionKind::Foot => "sole",
-        SectionKind::Toe | SectionKind::Close => "instep",
+/// Width and height of what a part's number stands on, on a sock as large as the field of 330.
+const PLATE: (f32, f32) = (38.0, 24.0);
+
+/// Where a yarn's letter stands: where it would lie under a number, beside that, on the side of the sock's middle.
+fn beside_plates((x, y): (f32, f32), parts: &[TouchPart], unit: f32, middle: f32) -> (f32, f32) {
+    let (wide, high) = (unit * (PLATE.0 / 2.0 + 8.0), unit * (PLATE.1 / 2.0 + 8.0));
+    let under = parts
+        .iter()
+        .map(|part| part.label)
+        .find(|label| (label.0 - x).abs() < wide && (label.1 - y).abs() < high);
+    match under {
+        None => (x, y),
+        Some((label, _)) if label > middle => (label - wide, y),
+        Some((label, _)) => (label + wide, y),
     }
 }

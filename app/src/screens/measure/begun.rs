@@ -80,12 +80,7 @@ impl Begun {
     }
 
     fn of(id: PairId, pair: &OpenPair) -> Self {
-        let number = pair.progress().sock;
-        let sock = if number == 2 {
-            Sock::Second
-        } else {
-            Sock::First
-        };
+        let sock = pair.whose_turn();
         let begun = |sock: Sock| pair.steps_begun(sock);
         let plan = |sock: Sock| pair.patterns[sock.index()].plan.clone();
         let [first, second] = &pair.patterns;
@@ -104,7 +99,7 @@ impl Begun {
         Self {
             id,
             name: Typed::new(pair.head.name.clone()),
-            sock: number,
+            sock: sock.number(),
             at,
             standing: pair.standing(),
             pattern: pair.patterns[sock.index()].clone(),

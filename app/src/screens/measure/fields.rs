@@ -5,6 +5,7 @@
 use std::borrow::Cow;
 
 use evenloop_engine::recipe::{MotifPlacement, NumberField, NumberRange, Unit};
+use evenloop_engine::sort::sort;
 use evenloop_engine::text::Wording;
 use evenloop_engine::units::LengthUnit;
 use evenloop_engine::yarn_amount::{plain_grams, plain_metres};
@@ -185,12 +186,12 @@ pub(super) fn line(field: NumberField) -> Option<Line> {
 
 /// Every number that has a line, in the order of the form.
 pub(super) fn numbers_in_form() -> impl Iterator<Item = NumberField> {
-    let with_line = |field| line(field).map(|line| ((line.group, field.place()), field));
-    let mut all: Vec<_> = NumberField::all()
-        .into_iter()
-        .filter_map(with_line)
-        .collect();
-    all.sort_by_key(|(place, _)| *place);
+    let with_line = |(nth, field): (usize, NumberField)| {
+        line(field).map(|line| ((line.group, field.place(), nth), field))
+    };
+    let all = NumberField::all().into_iter().enumerate();
+    let mut all: Vec<_> = all.filter_map(with_line).collect();
+    sort(&mut all, |(a, _), (b, _)| a < b);
     all.into_iter().map(|(_, field)| field)
 }
 

@@ -25,14 +25,14 @@ enum What {
     /// A line may not stay empty.
     Empty(NumberField),
     /// A line cannot be read: what was typed, and what is expected.
-    Unread(Typed, Expected),
+    Unread(Typed, ExpectedEntry),
     /// Nothing is wrong with the form, but with what was planned from it.
     Mistake(PlanBug),
 }
 
 /// What is expected of a line that cannot be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum Expected {
+pub(super) enum ExpectedEntry {
     /// A length.
     Length(NotALength),
     /// A whole number.
@@ -51,7 +51,7 @@ impl Wrong {
     }
 
     /// A line that cannot be read.
-    pub(super) fn unread(field: NumberField, typed: &str, expected: Expected) -> Self {
+    pub(super) fn unread(field: NumberField, typed: &str, expected: ExpectedEntry) -> Self {
         // Whatever was pasted in, the sentence stays a sentence.
         let short: String = typed.trim().chars().take(20).collect();
         Self {
@@ -70,9 +70,9 @@ impl Wrong {
             }
             What::Unread(typed, expected) => {
                 let expected = match expected {
-                    Expected::Length(why) => text::length_expected(*why).to_owned(),
-                    Expected::Whole(unit) => measure::whole_number(*unit, wording),
-                    Expected::Smaller => measure::SMALLER.to_owned(),
+                    ExpectedEntry::Length(why) => text::length_expected(*why).to_owned(),
+                    ExpectedEntry::Whole(unit) => measure::whole_number(*unit, wording),
+                    ExpectedEntry::Smaller => measure::SMALLER.to_owned(),
                 };
                 measure::unreadable(typed, &expected)
             }

@@ -12,7 +12,7 @@ use leptos::leptos_dom::helpers::IntervalHandle;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
-use crate::moves::{Step, VIEW_BOX, sequence};
+use crate::moves::{MoveFrame, VIEW_BOX, sequence};
 use crate::parts::plain::{button, group, paragraph};
 use crate::parts::{Pane, later};
 use crate::preferences::use_preferences;
@@ -64,7 +64,7 @@ fn all(hard: Signal<Vec<Technique>>, other: RwSignal<bool>) -> Result<AnyView, S
     Ok(all.into_any())
 }
 
-/// One of them.
+/// How one technique is worked.
 fn explained(technique: Technique, english: English, hand: KnittingHand) -> AnyView {
     view! {
         <section class="sheet explained">
@@ -78,7 +78,7 @@ fn explained(technique: Technique, english: English, hand: KnittingHand) -> AnyV
 
 /// A move frame by frame, in the knitter's first yarn. One is shown, and a touch of its picture goes on to the next;
 /// where no motion is wished for, the style sheet shows all of them at once.
-fn frames(steps: Vec<Step>) -> AnyView {
+fn frames(steps: Vec<MoveFrame>) -> AnyView {
     let last = steps.len().saturating_sub(1);
     let preferences = use_preferences();
     let hue = move || {
@@ -147,7 +147,7 @@ fn frames(steps: Vec<Step>) -> AnyView {
 }
 
 /// One frame.
-fn frame(i: usize, step: Step, at: RwSignal<usize>, next: Callback<()>) -> AnyView {
+fn frame(i: usize, step: MoveFrame, at: RwSignal<usize>, next: Callback<()>) -> AnyView {
     view! {
         <li class:away=move || at.get() != i>
             <svg

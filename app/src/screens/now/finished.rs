@@ -6,6 +6,7 @@ use evenloop_engine::together::Sock;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
+use super::came_to::came_to;
 use super::pad::UndoButton;
 use super::touches::Touches;
 use crate::base::to;
@@ -62,6 +63,7 @@ pub(super) fn Finished(session: Session, touches: Touches) -> impl IntoView {
                         {text::now::SECOND}
                     </button>
                 </Show>
+                {came_to(session)}
                 {link("button", to(Screen::Map.path()), text::now::TO_MAP)}
             </div>
             <div class="small-buttons">

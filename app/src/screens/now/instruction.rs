@@ -8,6 +8,7 @@ use leptos::prelude::*;
 
 use super::fit::fit;
 use super::in_pattern;
+use super::notes::Above;
 use super::strip::strip;
 use super::turn;
 use crate::base::to;
@@ -23,6 +24,8 @@ pub(super) fn Instruction(
     session: Session,
     /// What to do now.
     at_hand: Memo<Option<Instructions>>,
+    /// What stands above it.
+    above: Memo<Above>,
     /// What is to be explained was touched.
     on_how: Callback<Vec<Technique>>,
     /// Two at a time was touched.
@@ -59,7 +62,11 @@ pub(super) fn Instruction(
     let shown_needle = RwSignal::new(untrack(|| on_needle.get()).unwrap_or(0));
     Effect::new(move || {
         at_hand.track();
-        shown_needle.set(on_needle.get().unwrap_or(0));
+        let needle = on_needle.get().unwrap_or(0);
+        // Whoever follows it looks for room again.
+        if shown_needle.get_untracked() != needle {
+            shown_needle.set(needle);
+        }
     });
     // The next text is read from its beginning. Unless it was scrolled it is there already, and asking would cost
     // another layout of the page in the middle of a touch.
@@ -76,7 +83,8 @@ pub(super) fn Instruction(
     let typed = in_pattern::typed(session);
     let found_is_told = RwSignal::new(false);
     let remarks = Memo::new(move |_| remarks_at(session, session.at(), preferences.get().style));
-    fit(node, shown_needle, move || {
+    fit(node, above, move || {
+        shown_needle.track();
         at_hand.track();
         beside.track();
         turn.track();
@@ -92,6 +100,7 @@ pub(super) fn Instruction(
             role="region"
             aria-label=text::now::INSTRUCTIONS
             tabindex="0"
+            data-needle=move || shown_needle.get()
             on:scroll=move |_| scrolled.set_value(true)
         >
             {move || turn.get().map(|text| paragraph("turn", text))}

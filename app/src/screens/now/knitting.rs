@@ -11,28 +11,27 @@ use super::ahead::keep_shown;
 use super::announce::{Announced, announce, at_hand};
 use super::explain::Explain;
 use super::finished::{Finished, picture_of_sock};
+use super::fit::Fits;
+use super::fit_ahead::fit_ahead;
 use super::head::Head;
 use super::hung;
 use super::instruction::Instruction;
 use super::listening::Listens;
 use super::next::next;
+use super::notes::{Above, Notes};
 use super::pad::Pad;
 use super::pause::{Pause, PausePanel};
+use super::practice;
 use super::touches::{Touches, touches};
-use super::trouble;
 use super::turn;
 use crate::after_paint::after_paint;
-use crate::base::to;
 use crate::first_paint::take_over;
 use crate::hands::{self, Contact};
 use crate::in_hand::Session;
-use crate::parts::plain::{button, link, paragraph};
-use crate::parts::{FabricFigure, Notice, Tone};
+use crate::parts::FabricFigure;
 use crate::picture::{GroupFabric, Look, NeedlePicture};
 use crate::preferences::use_preferences;
-use crate::recovery::Recovery;
-use crate::routes::Screen;
-use crate::store::{Handedness, StoreError};
+use crate::store::Handedness;
 use crate::text;
 
 /// When the screen has been seen and no touch can have come yet.
@@ -69,6 +68,8 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
         }
         loaded
     });
+    let fits = Fits::new();
+    provide_context(fits);
     keep_shown(session, still);
 
     let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
@@ -98,21 +99,17 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
         });
     });
     let left = move || preferences.get().hand == Handedness::Left;
+    let notes = Notes::of(session, lost, strange);
+    let above = Memo::new(move |_| notes.above());
+    fit_ahead(session, fits, above, words_alone);
     view! {
-        <section class="now" class:left-hand=left>
+        <section class="now" class:left-hand=left class:noticed=move || above.get().noticed class:crowded=move || above.get() != Above::default()>
+            {notes.is_practice.then(|| practice::strip(session))}
             <Head session at_hand />
-            <div class="notes">
-                {use_context::<Recovery>().map(Recovery::notice)}
-                {move || lost.get().map(|error| minded(trouble::lost(&error), move || lost.set(None)))}
-                {move || session.trouble().map(|error| view! { <NotStored error /> })}
-                {move || {
-                    let touches = Some(strange.get()).filter(|touches| *touches > 0)?;
-                    Some(minded(text::now::early_touches(touches), move || strange.set(0)))
-                }}
-                {move || {
-                    listens.get().then(|| view! { <Listens session touches said /> })
-                }}
-            </div>
+            {notes.strip()}
+            {move || {
+                listens.get().then(|| view! { <Listens session touches said state=notes.listening /> })
+            }}
             <Show
                 when=move || !session.is_finished()
                 fallback=move || view! { <Finished session touches /> }
@@ -120,11 +117,14 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
                 {work(
                     session,
                     at_hand,
+                    above,
                     hung::fabric,
                     touches,
-                    explain,
-                    at_rest(Some(PausePanel::Together)),
-                    at_rest(None),
+                    Opens {
+                        explain,
+                        on_offer: at_rest(Some(PausePanel::Together)),
+                        on_more: at_rest(None),
+                    },
                 )}
             </Show>
             <Pause session open=pause page on_jump=jumped />
@@ -137,16 +137,31 @@ pub(super) fn Knitting(session: Session) -> impl IntoView {
     .into_any()
 }
 
+/// What is opened over the screen.
+#[derive(Clone, Copy)]
+struct Opens {
+    /// How hard moves are worked.
+    explain: Callback<Vec<Technique>>,
+    /// Two at a time.
+    on_offer: Callback<()>,
+    /// All that is done at rest.
+    on_more: Callback<()>,
+}
+
 /// What is on the needles, what to do, what comes then, and the pad.
 fn work(
     session: Session,
     at_hand: Memo<Option<Instructions>>,
+    above: Memo<Above>,
     fabric: fn(Session, RwSignal<()>) -> Signal<Option<GroupFabric>>,
     touches: Touches,
-    explain: Callback<Vec<Technique>>,
-    on_offer: Callback<()>,
-    on_more: Callback<()>,
+    opens: Opens,
 ) -> Vec<AnyView> {
+    let Opens {
+        explain,
+        on_offer,
+        on_more,
+    } = opens;
     let preferences = use_preferences();
     let seen = seen(session);
     // Groups are called and coloured by the side on which this knitter has them.
@@ -164,15 +179,7 @@ fn work(
     let shared = after(seen, session, turn::is_shared);
     let flat = after(seen, session, is_flat);
     let fabric = fabric(session, seen);
-    let next = Memo::new(move |_| next(session, preferences.get().style));
     let look = session.with(|pair| Look::from(pair.plan.recipe.needles));
-    let then = view! {
-        <p class="then">
-            <span>{text::now::THEN}</span>
-            " "
-            {move || next.get().shown()}
-        </p>
-    };
     // Off the needles, with the last move still to be done.
     let off = Memo::new(move |_| {
         needles.with(|needles| needles.stitches() == 0)
@@ -184,9 +191,42 @@ fn work(
         view! { <NeedlePicture needles second look=Signal::stored(look) flat shared to_come fabric /> }
             .into_any(),
         view! { <FabricFigure class="off-needles" picture=sock /> }.into_any(),
-        view! { <Instruction session at_hand on_how=explain on_offer /> }.into_any(),
-        then.into_any(),
+        view! { <Instruction session at_hand above on_how=explain on_offer /> }.into_any(),
+        then(session),
         view! { <Pad session touches on_more /> }.into_any(),
+    ]
+}
+
+/// What comes then.
+fn then(session: Session) -> AnyView {
+    let preferences = use_preferences();
+    let next = Memo::new(move |_| next(session, preferences.get().style));
+    view! {
+        <p class="then">
+            <span>{text::now::THEN}</span>
+            " "
+            {move || next.get().shown()}
+        </p>
+    }
+    .into_any()
+}
+
+/// The words of the screen and what stands around them: boxes take the place of what is not laid out while room is looked
+/// for.
+fn words_alone(session: Session) -> Vec<AnyView> {
+    let preferences = use_preferences();
+    let at_hand = Memo::new(move |_| at_hand(session, preferences.get().style));
+    let (nothing, none) = (Callback::new(|()| {}), Callback::new(|_| {}));
+    let touches = Touches::none();
+    let above = Memo::new(|_| Above::default());
+    vec![
+        view! { <Head session at_hand /> }.into_any(),
+        view! { <div class="notes"></div> }.into_any(),
+        view! { <figure class="needles"></figure> }.into_any(),
+        view! { <span class="fabric-figure off-needles"></span> }.into_any(),
+        view! { <Instruction session at_hand above on_how=none on_offer=nothing /> }.into_any(),
+        then(session),
+        view! { <Pad session touches on_more=nothing /> }.into_any(),
     ]
 }
 
@@ -198,33 +238,15 @@ fn still(session: Session) -> Vec<AnyView> {
     let plain = |_, _| Signal::stored(None);
     let mut all = vec![view! { <Head session at_hand /> }.into_any()];
     let touches = Touches::none();
-    all.extend(work(
-        session, at_hand, plain, touches, none, nothing, nothing,
-    ));
+    // What is to be told is told by the app.
+    let above = Memo::new(|_| Above::default());
+    let opens = Opens {
+        explain: none,
+        on_offer: nothing,
+        on_more: nothing,
+    };
+    all.extend(work(session, at_hand, above, plain, touches, opens));
     all
-}
-
-/// Something that happened to what was stored; goes when it was seen.
-fn minded(told: String, seen: impl Fn() + Send + Sync + 'static) -> AnyView {
-    let seen = Callback::new(move |()| seen());
-    view! {
-        <Notice tone=Tone::Mind>
-            {paragraph("", told)} {button("button", text::now::SEEN, None, seen)}
-        </Notice>
-    }
-    .into_any()
-}
-
-#[component]
-fn NotStored(error: StoreError) -> impl IntoView {
-    let full = error == StoreError::Full;
-    view! {
-        <Notice tone=Tone::Wrong>
-            <p>{trouble::not_stored(&error)}</p>
-            {full.then(|| link("", to(Screen::Keep.path()), text::now::TO_KEEP))}
-        </Notice>
-    }
-    .into_any()
 }
 
 /// Raised once what a touch changed was painted. The picture is drawn only then: words and numbers are

@@ -1,4 +1,5 @@
-//! Spoken words in the place of touches, on request, and how the listening goes.
+//! Spoken words in the place of touches, on request, and how the listening goes. Why it does not is said with the
+//! other notes.
 
 use leptos::prelude::*;
 
@@ -6,15 +7,19 @@ use super::announce::{Announced, announce};
 use super::touches::Touches;
 use crate::hands::{self, Act, Contact, Listening, Spoken};
 use crate::in_hand::Session;
-use crate::parts::{Notice, Tone};
 use crate::preferences::use_preferences;
 use crate::text;
 
-/// Says that the page listens, or why it does not.
+/// Listens, and says that it does.
 #[component]
-pub(super) fn Listens(session: Session, touches: Touches, said: RwSignal<String>) -> impl IntoView {
+pub(super) fn Listens(
+    session: Session,
+    touches: Touches,
+    said: RwSignal<String>,
+    /// How the listening goes.
+    state: RwSignal<Option<Listening>>,
+) -> impl IntoView {
     let preferences = use_preferences();
-    let state = RwSignal::new(None::<Listening>);
     let heard = move |spoken| match spoken {
         Spoken::Done => touches.act.run((Act::Done, now())),
         Spoken::Undo => touches.act.run((Act::Undo, now())),
@@ -22,22 +27,22 @@ pub(super) fn Listens(session: Session, touches: Touches, said: RwSignal<String>
     };
     let language = preferences.get_untracked().style.english.tag();
     Effect::new(move || hands::hear(language, heard, move |now| state.set(now)));
+    // The whole screen may be left.
+    on_cleanup(move || {
+        state.try_set(None);
+    });
     move || {
-        let why = match state.get()? {
-            Listening::OnDevice | Listening::Away => {
-                return Some(view! { <p class="listening">{text::now::LISTENING}</p> }.into_any());
-            }
-            Listening::Refused => text::now::LISTENING_REFUSED,
-            Listening::Silent => text::now::LISTENING_SILENT,
-        };
-        Some(
-            view! {
-                <Notice tone=Tone::Mind>
-                    <p>{why}</p>
-                </Notice>
-            }
-            .into_any(),
-        )
+        matches!(state.get(), Some(Listening::OnDevice | Listening::Away))
+            .then(|| view! { <p class="listening">{text::now::LISTENING}</p> }.into_any())
+    }
+}
+
+/// Why the page does not listen, where it should.
+pub(super) const fn not_heard(state: Listening) -> Option<&'static str> {
+    match state {
+        Listening::OnDevice | Listening::Away => None,
+        Listening::Refused => Some(text::now::LISTENING_REFUSED),
+        Listening::Silent => Some(text::now::LISTENING_SILENT),
     }
 }
 

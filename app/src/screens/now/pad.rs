@@ -21,6 +21,9 @@ const SAID: Duration = Duration::from_millis(1200);
 /// How soon after a finger has left it the pad is at rest, where that was no touch.
 const LIFTED: Duration = Duration::from_millis(80);
 
+/// A click that follows the lifting of a finger so soon, in milliseconds, is of the same touch.
+const SAME_TOUCH: f64 = 400.0;
+
 /// How fast a held Undo runs back: slow enough to be let go at the number that is looked for.
 const BACK: Duration = Duration::from_millis(220);
 
@@ -34,6 +37,8 @@ struct Press {
     waits: StoredValue<Option<TimeoutHandle>>,
     /// It was held: the click that ends it is no touch.
     held: StoredValue<bool>,
+    /// When a finger was lifted whose touch was answered then: the click that ends it is the same touch.
+    answered: StoredValue<Option<f64>>,
 }
 
 impl Press {
@@ -42,6 +47,7 @@ impl Press {
             down: StoredValue::new(None),
             waits: StoredValue::new(None),
             held: StoredValue::new(false),
+            answered: StoredValue::new(None),
         }
     }
 
@@ -51,6 +57,7 @@ impl Press {
         self.down
             .set_value(Some((event.time_stamp(), place.0, place.1)));
         self.held.set_value(false);
+        self.answered.set_value(None);
         self.stop_waiting();
         let rested = move || {
             if self.held.try_set_value(true).is_none() {
@@ -67,8 +74,38 @@ impl Press {
         }
     }
 
+    /// A finger is lifted from where it came down: the touch need not wait for its click, which the browser makes only once
+    /// it has looked what else it may have been.
+    fn lifts(self, event: &ev::PointerEvent) -> bool {
+        let lifts = event.pointer_type() == "touch"
+            && event.is_primary()
+            && self.down.try_get_value().flatten().is_some()
+            && is_over(event);
+        if lifts {
+            self.answered.set_value(Some(event.time_stamp()));
+        }
+        lifts
+    }
+
+    /// Whether a finger that is lifted was answered when it was.
+    fn was_answered(self) -> bool {
+        self.answered.try_get_value().flatten().is_some()
+    }
+
+    /// Whether a click is of a touch that was answered.
+    fn is_answered(self, event: &ev::MouseEvent) -> bool {
+        let lifted = self.answered.try_update_value(Option::take).flatten();
+        lifted.is_some_and(|lifted| event.time_stamp() - lifted < SAME_TOUCH)
+    }
+
+    /// The finger has left, or the browser has taken its movement for something else.
+    fn leave(self) {
+        self.stop_waiting();
+        self.down.try_set_value(None);
+    }
+
     /// The finger was lifted where it came down. Nothing where it was held.
-    fn end(self, event: &ev::MouseEvent) -> Option<Contact> {
+    fn end(self, event: &web_sys::Event) -> Option<Contact> {
         self.stop_waiting();
         let down = self.down.try_update_value(Option::take).flatten();
         if self.held.try_update_value(std::mem::take) == Some(true) {
@@ -85,6 +122,15 @@ impl Press {
     }
 }
 
+/// Whether a finger is over the pad or what is in it.
+fn is_over(event: &ev::PointerEvent) -> bool {
+    // Places on a screen are far below where these would differ.
+    #[allow(clippy::cast_precision_loss)]
+    let [x, y] = [event.client_x(), event.client_y()].map(|place| place as f32);
+    let under = document().element_from_point(x, y);
+    under.is_some_and(|under| matches!(under.closest(".pad"), Ok(Some(_))))
+}
+
 #[component]
 pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> impl IntoView {
     let pressed = RwSignal::new(false);
@@ -98,7 +144,7 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
     });
     let press = Press::new();
     // Fast to the eye at the press; counted at the release, so that a slip of the finger can still
-    // be drawn away. What a touch changes is painted together with the pad at rest again: to paint
+    // be drawn away. A finger's is answered at once, anything else when the click comes. What a touch changes is painted together with the pad at rest again: to paint
     // that first would only keep the answer waiting.
     let begin = move |event: ev::PointerEvent| {
         let main = event.button() == 0;
@@ -118,23 +164,20 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
     };
     // A finger that is lifted leaves; a button of a mouse that is let go is a click.
     let release = move |_: ev::PointerEvent| {
-        press.stop_waiting();
-        set_timeout(rest, LIFTED);
+        press.leave();
+        if pressed.get_untracked() {
+            set_timeout(rest, LIFTED);
+        }
+    };
+    let answer = move |event: &web_sys::Event| {
+        rest();
+        if let Some(contact) = press.end(event) {
+            touches.act.run((Act::Done, contact));
+        }
     };
     let number = move || at_hand.get().map(|(_, number, _)| number);
     view! {
-        <div class="small-buttons">
-            <UndoButton session touches />
-            <button
-                type="button"
-                class="button to-pause"
-                data-hands="more"
-                on:click=move |_| on_more.run(())
-            >
-                {text::now::MORE}
-                <span class="unseen">{text::now::MORE_SPOKEN}</span>
-            </button>
-        </div>
+        {beside(session, touches, on_more)}
         <button
             type="button"
             class="pad"
@@ -142,13 +185,23 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
             class:pressed=pressed
             class:bounced=bounced
             on:pointerdown=begin
+            on:pointerup=move |event| {
+                if press.lifts(&event) {
+                    answer(&event);
+                }
+            }
+            // No click then: what came into the place of the pad meanwhile is not touched.
+            on:touchend=move |event| {
+                if press.was_answered() {
+                    event.prevent_default();
+                }
+            }
             on:pointercancel=release
             on:pointerleave=release
             on:contextmenu=|event| event.prevent_default()
             on:click=move |event| {
-                rest();
-                if let Some(contact) = press.end(&event) {
-                    touches.act.run((Act::Done, contact));
+                if !press.is_answered(&event) {
+                    answer(&event);
                 }
             }
         >
@@ -176,6 +229,25 @@ pub(super) fn Pad(session: Session, touches: Touches, on_more: Callback<()>) -> 
             {move || session.turn().map(|turn| view! { <span class="of">{text::now::whose(turn)}</span> })}
         </button>
         {move || several.get().then(|| at_once(session, touches, several))}
+    }
+    .into_any()
+}
+
+/// What lies beside the pad: Undo, and the way to all the rest.
+fn beside(session: Session, touches: Touches, on_more: Callback<()>) -> AnyView {
+    view! {
+        <div class="small-buttons">
+            <UndoButton session touches />
+            <button
+                type="button"
+                class="button to-pause"
+                data-hands="more"
+                on:click=move |_| on_more.run(())
+            >
+                {text::now::MORE}
+                <span class="unseen">{text::now::MORE_SPOKEN}</span>
+            </button>
+        </div>
     }
     .into_any()
 }

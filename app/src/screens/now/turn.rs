@@ -9,6 +9,7 @@ use evenloop_engine::together::{PairFit, Sock, WhoseTurn, fit};
 use evenloop_engine::trace::Position;
 use evenloop_engine::within_round::WithinRound;
 
+use super::practice;
 use crate::in_hand::Session;
 use crate::text;
 
@@ -134,11 +135,12 @@ pub(super) fn is_the_same_again(session: Session) -> bool {
     })
 }
 
-/// Whether it is the moment to offer two at a time: nothing is cast on, and the needles would hold
-/// both.
+/// Whether it is the moment to offer two at a time: nothing is cast on, the needles would hold both, and it is not
+/// the tiny sock to try things out.
 pub(super) fn is_offered(session: Session) -> bool {
     !session.is_together()
         && !session.can_undo()
         && session.sock() == Sock::First
+        && !practice::is_in_hand(session)
         && session.with(|pair| fit(pair.plan) != PairFit::OneSock)
 }

@@ -28,13 +28,16 @@ proptest! {
             let settings = Settings { style: wording, ..Settings::default() };
             announce(session, said, Announced::Next, settings);
             let said = said.get_untracked();
-            prop_assert!(said.contains(&format!("“{note}”")), "{}", said);
+            // Where nothing is left of it there is no note.
+            prop_assert!(note.is_empty() || said.contains(&format!("“{note}”")), "{}", said);
 
             let at_hand = Memo::new(|_| None);
             let head = Head(HeadProps { session, at_hand }).into_view().to_html();
             let shown = head.split_once("class=\"name\"").and_then(|(_, rest)| rest.split_once("<!></span>"));
             let shown = shown.and_then(|(name, _)| name.split_once('>'));
-            prop_assert_eq!(shown.map(|(_, name)| unescaped(name)), Some(name.clone()), "{}", head);
+            // The framework writes a blank for an empty text, so that the browser has a node for it.
+            let expected = if name.is_empty() { " " } else { &name };
+            prop_assert_eq!(shown.map(|(_, name)| unescaped(name)), Some(expected.to_owned()), "{}", head);
             Ok(())
         })?;
     }

@@ -1,6 +1,7 @@
 //! What stands on the screen at first: what was left there, or a pattern that comes with the address. The
 //! latter never takes the place of the former unasked.
 
+use evenloop_engine::json::from_json;
 use evenloop_engine::link::read_link;
 use evenloop_engine::recipe::Recipe;
 use evenloop_engine::text::link_error;
@@ -110,8 +111,9 @@ pub(super) fn Arrival(desk: Desk) -> impl IntoView {
 fn take_up_draft(desk: Desk) {
     let unit = use_preferences().get_untracked().unit;
     let draft = store::here().pattern_draft();
-    let draft = draft.and_then(|text| serde_json::from_str::<PatternForm>(&text).ok());
+    let draft = draft.and_then(|text| from_json::<PatternForm>(&text).ok());
     // What was typed before the page woke is kept.
+    desk.take_up();
     let typed = desk.form.with_untracked(|form| !form.is_empty());
     match draft {
         Some(draft) if !typed => {

@@ -48,31 +48,18 @@ impl Begun {
         Self::open(&self.id.to_string())
     }
 
-    fn sock(&self) -> Sock {
-        match self.pair.progress().sock {
-            2 => Sock::Second,
-            _ => Sock::First,
-        }
-    }
-
     /// What the sock at hand is knitted by.
     pub(super) fn plan(&self) -> &Plan {
-        self.plan_of(self.sock())
+        self.plan_of(self.pair.whose_turn())
     }
 
     fn plan_of(&self, sock: Sock) -> &Plan {
         &self.pair.patterns[sock.index()].plan
     }
 
-    /// Steps of a sock that are done or begun.
-    fn done(&self, sock: Sock) -> usize {
-        let at = self.pair.journals[sock.index()].position();
-        at.step + usize::from(at.mv > 0)
-    }
-
     /// Which pair and sock it is, and where that is.
     pub(super) fn told(&self, wording: Wording) -> (Typed, u8, String) {
-        let sock = self.sock();
+        let sock = self.pair.whose_turn();
         let pattern = &self.pair.patterns[sock.index()];
         let at = self.pair.journals[sock.index()].position();
         let place = engine_text::place(&pattern.plan, &pattern.trace, at, wording.english);
@@ -96,10 +83,10 @@ impl Begun {
             };
             replan(old, done, &recipe)
         };
-        let [first, second] = [Sock::First, Sock::Second].map(|sock| self.done(sock));
+        let [first, second] = [Sock::First, Sock::Second].map(|sock| self.pair.steps_begun(sock));
         let together = is_together(self.pair.on_needles());
         let shared = self.pair.plan_digests[0] == self.pair.plan_digests[1];
-        if self.sock() == Sock::Second && !together {
+        if self.pair.whose_turn() == Sock::Second && !together {
             let plan = anew(Sock::Second, second)?;
             return Ok(Anew {
                 plans: NewPlans::Second(wire::write_plan(&plan)),
@@ -120,7 +107,7 @@ impl Begun {
             Some(anew(Sock::Second, second)?)
         };
         let plans = NewPlans::Both(wire::write_plan(&one), other.as_ref().map(wire::write_plan));
-        let at_hand = match (self.sock(), other) {
+        let at_hand = match (self.pair.whose_turn(), other) {
             (Sock::Second, Some(other)) => other,
             _ => one,
         };

@@ -5,11 +5,11 @@ use leptos::prelude::*;
 use leptos::task::spawn_local;
 use leptos_router::NavigateOptions;
 
+use super::at_hand::at_hand;
 use super::desk::Desk;
 use super::form::PatternForm;
 use super::text_step::TEXT;
 use crate::base::use_go;
-use crate::parts::failure;
 use crate::routes::Screen;
 use crate::store::{self, StoreError};
 use crate::text::{measure, pattern as text};
@@ -60,21 +60,25 @@ pub(super) fn AtHand(desk: Desk) -> impl IntoView {
             Err(_) => view! { <strong>{measure::NO_PLAN}</strong> }.into_any(),
         },
     };
-    view! {
-        <div class="at-hand">
-            <div aria-live="polite">{failure(failed)}</div>
-            <div class="line">
-                <a class="sum" href="#plan" rel="external">
-                    <span class="unseen">{measure::SEE_PLAN}</span>
-                    {line}
-                </a>
-                <button type="button" class="button lead" on:click=cast_on>
-                    {measure::CAST_ON}
-                </button>
-            </div>
-        </div>
-    }
-    .into_any()
+    // Touched nevertheless, it leads to what is missing.
+    let cannot = move || {
+        let can = desk
+            .checked
+            .with(|checked| checked.as_ref().is_some_and(|checked| checked.plan.is_ok()));
+        (!can).then_some("true")
+    };
+    let sum = view! {
+        <a class="sum" href="#plan" rel="external">
+            <span class="unseen">{measure::SEE_PLAN}</span>
+            {line}
+        </a>
+    };
+    let begin = view! {
+        <button type="button" class="button lead" aria-disabled=cannot on:click=cast_on>
+            {measure::CAST_ON}
+        </button>
+    };
+    at_hand(failed, vec![sum.into_any(), begin.into_any()])
 }
 
 /// Gives something on the page the focus, which brings it into sight.

@@ -7,12 +7,13 @@ use evenloop_engine::recipe::Method;
 use leptos::prelude::*;
 use leptos_router::NavigateOptions;
 
+use super::at_hand::at_hand;
 use super::begun::{Anew, Begun};
 use super::needles::choose_needles;
 use super::step::step;
 use crate::base::use_go;
 use crate::parts::plain::paragraph;
-use crate::parts::{Folded, Notice, PageHead, Tone, failure, problem, use_wording};
+use crate::parts::{Folded, Notice, PageHead, Tone, problem, use_wording};
 use crate::preferences::use_preferences;
 use crate::routes::Screen;
 use crate::store::StoreError;
@@ -153,15 +154,10 @@ fn Accept(
         }
     };
     let cannot = move || (!anew.with(|anew| matches!(anew, Some(Ok(_))))).then_some("true");
-    view! {
-        <div class="at-hand">
-            {failure(failed)}
-            <div class="line">
-                <button type="button" class="button lead" aria-disabled=cannot on:click=accept>
-                    {measure::CHANGE_REST}
-                </button>
-            </div>
-        </div>
-    }
-    .into_any()
+    let change = view! {
+        <button type="button" class="button lead" aria-disabled=cannot on:click=accept>
+            {measure::CHANGE_REST}
+        </button>
+    };
+    at_hand(failed, vec![change.into_any()])
 }

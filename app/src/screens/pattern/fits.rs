@@ -15,7 +15,7 @@ use crate::text::pattern as text;
 
 /// What was seen, as long as nothing is changed.
 #[derive(Debug, Clone, PartialEq, Eq)]
-enum Seen {
+enum FitAnswer {
     NoGauge,
     NoSock,
     Looked(Box<Refit>),
@@ -24,7 +24,7 @@ enum Seen {
 #[component]
 pub(super) fn FitsStep(desk: Desk) -> impl IntoView {
     // With what it was told of: as soon as something else is found, it is told no more.
-    let seen = RwSignal::new(None::<(Option<Arc<Checked>>, Seen)>);
+    let seen = RwSignal::new(None::<(Option<Arc<Checked>>, FitAnswer)>);
     let look = Callback::new(move |()| {
         desk.look();
         seen.set(Some((desk.checked.get_untracked(), looked(desk))));
@@ -56,13 +56,13 @@ fn is_same(of: Option<&Arc<Checked>>, now: Option<&Arc<Checked>>) -> bool {
     }
 }
 
-fn looked(desk: Desk) -> Seen {
+fn looked(desk: Desk) -> FitAnswer {
     let made = desk.checked.with_untracked(|checked| {
         let checked = checked.as_ref();
         checked.map(|checked| (checked.plan.is_ok(), checked.sizes.len()))
     });
     let Some((true, sizes)) = made else {
-        return Seen::NoSock;
+        return FitAnswer::NoSock;
     };
     desk.form.with_untracked(|form| {
         let measured = Measured {
@@ -71,18 +71,18 @@ fn looked(desk: Desk) -> Seen {
             foot: form.is_given(GivenNumber::Foot),
         };
         if !measured.stitches && !measured.rounds {
-            return Seen::NoGauge;
+            return FitAnswer::NoGauge;
         }
         let (recipe, _) = form.recipe(sizes.max(1));
-        Seen::Looked(Box::new(refit(&recipe, measured)))
+        FitAnswer::Looked(Box::new(refit(&recipe, measured)))
     })
 }
 
-fn shown(desk: Desk, seen: &Seen) -> AnyView {
+fn shown(desk: Desk, seen: &FitAnswer) -> AnyView {
     let refit = match seen {
-        Seen::NoGauge => return notice(vec![paragraph("", text::NO_GAUGE)]),
-        Seen::NoSock => return notice(vec![paragraph("", text::NO_SOCK_YET)]),
-        Seen::Looked(refit) => refit,
+        FitAnswer::NoGauge => return notice(vec![paragraph("", text::NO_GAUGE)]),
+        FitAnswer::NoSock => return notice(vec![paragraph("", text::NO_SOCK_YET)]),
+        FitAnswer::Looked(refit) => refit,
     };
     let wording = engine_text::Wording {
         unit: desk.form.with_untracked(|form| form.unit),

@@ -7,6 +7,7 @@ use evenloop_engine::recipe::{
     Direction, Heel, HeelOpening, Method, Narrowing, Number, NumberField, Recipe, SockPart, Toe,
     Unit, Written,
 };
+use evenloop_engine::sort::sort;
 use evenloop_engine::swatch::Gauge;
 use evenloop_engine::text::Typed;
 use evenloop_engine::units::{Length, LengthUnit};
@@ -114,6 +115,56 @@ impl Default for PatternForm {
     }
 }
 
+/// Stitches and rounds of a recipe's gauge, each with what they were counted over; none where they are the usual
+/// ones, which nobody has typed.
+#[derive(Debug, Clone, Copy)]
+struct Gauged {
+    stitches: Option<(u16, Length)>,
+    rounds: Option<(u16, Length)>,
+}
+
+impl Gauged {
+    fn of(recipe: &Recipe) -> Self {
+        let (swatch, usual) = (&recipe.swatch, Recipe::default().swatch);
+        let given = |counted: (u16, Length), usual: (u16, Length)| {
+            Some(counted).filter(|counted| *counted != usual)
+        };
+        Self {
+            stitches: given(
+                (swatch.stitches, swatch.width),
+                (usual.stitches, usual.width),
+            ),
+            rounds: given((swatch.rounds, swatch.height), (usual.rounds, usual.height)),
+        }
+    }
+
+    /// The unit over whose whole width they were counted.
+    fn unit(self) -> Option<LengthUnit> {
+        let (_, over) = self.stitches.or(self.rounds)?;
+        [LengthUnit::Cm, LengthUnit::Inch]
+            .into_iter()
+            .find(|unit| Gauge::over(*unit) == over)
+    }
+}
+
+/// So many over the whole width of a unit, to the nearest.
+fn over_whole(counted: Option<(u16, Length)>, unit: LengthUnit) -> Option<String> {
+    let (many, over) = counted?;
+    let [over, whole] = [over, Gauge::over(unit)].map(|length| u64::from(length.tenths()));
+    let many = (u64::from(many) * whole * 2 + over).checked_div(over * 2)?;
+    Some(many.to_string())
+}
+
+/// A length as it is typed: in that unit where it reads back as the same, else in centimetres.
+fn exactly(length: Length, unit: LengthUnit) -> String {
+    let shown = length.show(unit);
+    if Length::parse(&shown, unit) == Ok(length) {
+        shown
+    } else {
+        length.show_exact(LengthUnit::Cm)
+    }
+}
+
 /// Heels that can take the place of the pattern's.
 pub(super) fn heels() -> [Heel; 3] {
     [
@@ -149,9 +200,13 @@ impl PatternForm {
         }
     }
 
-    /// The form that means a recipe; its numbers stand in it where they are not the usual ones.
+    /// The form that means a recipe; its numbers stand in it where they are not the usual ones. A gauge is counted
+    /// over the whole width of one unit: that unit becomes the form's, or where it was counted over neither, `unit`,
+    /// to the nearest stitch and round.
     pub(super) fn of(recipe: &Recipe, unit: LengthUnit) -> Self {
         let usual = Recipe::default();
+        let gauged = Gauged::of(recipe);
+        let unit = gauged.unit().unwrap_or(unit);
         let written = recipe.written.as_ref();
         let mut form = Self {
             text: written.map_or_else(String::new, |written| written.text.clone()),
@@ -162,22 +217,19 @@ impl PatternForm {
             needles: recipe.needles,
             ..Self::in_unit(unit)
         };
-        let swatch = &recipe.swatch;
-        let whole_width = [LengthUnit::Cm, LengthUnit::Inch]
-            .map(Gauge::over)
-            .contains(&swatch.width);
         for number in GivenNumber::ALL {
             let field = number.field();
-            let is_gauge = matches!(number, GivenNumber::Stitches | GivenNumber::Rounds);
-            let given = field
-                .get(recipe)
-                .filter(|_| field.get(recipe) != field.get(&usual));
-            let text = match given {
-                Some(Number::Whole(whole)) if whole_width || !is_gauge => whole.to_string(),
-                Some(Number::Length(length)) => length.show(LengthUnit::Cm),
-                _ => continue,
+            let text = match (number, field.get(recipe)) {
+                (GivenNumber::Stitches, _) => over_whole(gauged.stitches, unit),
+                (GivenNumber::Rounds, _) => over_whole(gauged.rounds, unit),
+                (_, given) if given == field.get(&usual) => None,
+                (_, Some(Number::Whole(whole))) => Some(whole.to_string()),
+                (_, Some(Number::Length(length))) => Some(exactly(length, unit)),
+                (_, None) => None,
             };
-            *form.number_mut(number) = text;
+            if let Some(text) = text {
+                *form.number_mut(number) = text;
+            }
         }
         form
     }
@@ -225,14 +277,6 @@ impl PatternForm {
         }
     }
 
-    /// The part that is begun with.
-    pub(super) fn begins_with(&self) -> SockPart {
-        match self.direction() {
-            Direction::CuffDown => SockPart::Cuff,
-            Direction::ToeUp => SockPart::Toe,
-        }
-    }
-
     /// Whether a part is planned by us.
     pub(super) fn is_ours(&self, part: SockPart) -> bool {
         self.ours.contains(&part)
@@ -244,7 +288,7 @@ impl PatternForm {
         if ours {
             self.ours.push(part);
         }
-        self.ours.sort_unstable();
+        sort(&mut self.ours, |a, b| a < b);
     }
 
     /// The recipe that is meant, of a pattern that gives numbers for so many sizes; and which numbers cannot
@@ -252,6 +296,10 @@ impl PatternForm {
     pub(super) fn recipe(&self, sizes: usize) -> (Recipe, Vec<(GivenNumber, NumberWrong)>) {
         let mut wrong = Vec::new();
         let direction = self.direction();
+        let begins_with = match direction {
+            Direction::CuffDown => SockPart::Cuff,
+            Direction::ToeUp => SockPart::Toe,
+        };
         let usual = Recipe::default();
         let toe = if toes(direction).contains(&self.toe) {
             self.toe
@@ -274,7 +322,7 @@ impl PatternForm {
         let over = Gauge::over(self.unit);
         for number in GivenNumber::ALL {
             let text = self.number(number).trim();
-            let asked = number != GivenNumber::Around || self.is_ours(self.begins_with());
+            let asked = number != GivenNumber::Around || self.is_ours(begins_with);
             if text.is_empty() || !asked {
                 continue;
             }
@@ -310,6 +358,7 @@ impl PatternForm {
 
 #[cfg(test)]
 mod tests {
+    use evenloop_engine::json::from_json;
     use evenloop_engine::recipe::Seating;
 
     use super::*;
@@ -346,6 +395,41 @@ mod tests {
         assert_eq!(recipe.foot.length, Length::cm(26));
         let again = PatternForm::of(&recipe, LengthUnit::Cm);
         assert_eq!(again.recipe(3), (recipe, Vec::new()));
+    }
+
+    #[test]
+    fn a_gauge_is_the_same_in_every_form_that_it_comes_to() {
+        for (unit, other) in [
+            (LengthUnit::Cm, LengthUnit::Inch),
+            (LengthUnit::Inch, LengthUnit::Cm),
+        ] {
+            for stitches in 20..=44 {
+                let mut form = PatternForm { unit, ..filled() };
+                *form.number_mut(GivenNumber::Stitches) = stitches.to_string();
+                *form.number_mut(GivenNumber::Rounds) = (stitches + 12).to_string();
+                *form.number_mut(GivenNumber::Foot) = "9.25 in".to_owned();
+                let (recipe, wrong) = form.recipe(3);
+                assert_eq!(wrong, []);
+                let again = PatternForm::of(&recipe, other);
+                assert_eq!(
+                    again.recipe(3),
+                    (recipe.clone(), Vec::new()),
+                    "{stitches} {unit:?}"
+                );
+                let usual = Recipe::default().swatch;
+                let shown = recipe.swatch != usual;
+                assert_eq!(
+                    again.is_given(GivenNumber::Stitches),
+                    shown,
+                    "{stitches} {unit:?}"
+                );
+            }
+        }
+        // Counted over a width of its own: as many to the nearest stitch.
+        let mut recipe = Recipe::default();
+        (recipe.swatch.stitches, recipe.swatch.width) = (22, Length::mm(75));
+        let form = PatternForm::of(&recipe, LengthUnit::Cm);
+        assert_eq!(form.number(GivenNumber::Stitches), "29");
     }
 
     #[test]
@@ -393,8 +477,7 @@ mod tests {
 
     #[test]
     fn a_draft_of_another_build_is_read_as_far_as_it_goes() {
-        let form: PatternForm =
-            serde_json::from_str(r#"{"text":"K2","later":1}"#).expect("a draft");
+        let form: PatternForm = from_json(r#"{"text":"K2","later":1}"#).expect("a draft");
         assert_eq!(form.text, "K2");
         assert_eq!(form.needles, Method::default());
     }

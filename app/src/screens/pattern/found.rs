@@ -118,6 +118,7 @@ fn show_line(desk: Desk, number: u32) {
     else {
         return;
     };
+    desk.take_up();
     let before = usize::try_from(number).unwrap_or(1).max(1) - 1;
     let (begin, end, all) = desk.form.with_untracked(|form| {
         // As the browser counts letters, and line ends as one.

@@ -5,9 +5,11 @@
 //! screen that carries the reader.
 
 mod arrival;
+mod at_hand;
 mod begun;
 mod cast_on;
 mod change;
+mod completion_row;
 mod desk;
 mod fits;
 mod form;

@@ -8,7 +8,7 @@ use leptos::prelude::*;
 
 use super::desk::Desk;
 use super::form::{GivenNumber, NumberWrong};
-use crate::parts::{Folded, TextField};
+use crate::parts::{Folded, ShownText, TextField};
 use crate::text::pattern as text;
 
 const fn id(number: GivenNumber) -> &'static str {
@@ -85,7 +85,7 @@ pub(super) fn NumbersStep(desk: Desk) -> impl IntoView {
                     .get()
                     .then(|| view! { <div class="fields">{line(desk, GivenNumber::Around)}</div> })
             }}
-            <Folded class="more" summary=text::KNOWN.into_any() inside=Box::new(inside) />
+            <Folded class="more" summary=ShownText::from(text::KNOWN).shown().into_any() inside=Box::new(inside) />
         </section>
     }
     .into_any()

@@ -2,13 +2,20 @@
 
 use leptos::prelude::*;
 
+use crate::parts::ShownText;
+
 /// One step with its heading.
-pub(super) fn step(title: &'static str, lead: &'static str, pieces: Vec<AnyView>) -> AnyView {
+pub(super) fn step(
+    title: &'static str,
+    lead: impl Into<ShownText>,
+    pieces: Vec<AnyView>,
+) -> AnyView {
+    let lead = lead.into();
     view! {
         <section class="step">
             <header>
                 <h2>{title}</h2>
-                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead}</p> })}
+                {(!lead.is_empty()).then(|| view! { <p class="soft">{lead.shown()}</p> })}
             </header>
             {pieces}
         </section>

@@ -1,9 +1,12 @@
 //! The text itself: typed, pasted, or brought as a file.
 
-use leptos::html::{Input, Textarea};
+use std::time::Duration;
+
+use leptos::html::Input;
 use leptos::prelude::*;
 use leptos::task::spawn_local;
 
+use super::completion_row::CompletionRow;
 use super::desk::Desk;
 use super::step::step;
 use crate::files;
@@ -22,7 +25,8 @@ const FILE_LIMIT: f64 = 200_000.0;
 
 #[component]
 pub(super) fn TextStep(desk: Desk) -> impl IntoView {
-    let area = NodeRef::<Textarea>::new();
+    let area = desk.area;
+    let cursor = Trigger::new();
     let said = RwSignal::new(None::<&'static str>);
     // Typed before the page woke, it is taken up; replaced, it is shown.
     Effect::new(move |woken: Option<()>| {
@@ -36,7 +40,11 @@ pub(super) fn TextStep(desk: Desk) -> impl IntoView {
             area.set_value(&text);
         }
     });
-    let typed = move |event| desk.change(|form| form.text = event_target_value(&event));
+    let typed = move |_| {
+        desk.letter();
+        cursor.notify();
+    };
+    let moved = move || cursor.notify();
     let field = view! {
         <div class="field">
             <label for=TEXT class="unseen">
@@ -50,10 +58,18 @@ pub(super) fn TextStep(desk: Desk) -> impl IntoView {
                 autocomplete="off"
                 autocapitalize="sentences"
                 spellcheck="false"
+                placeholder=text::TEXT_PLACEHOLDER
                 aria-describedby="pattern-text-hint"
                 node_ref=area
                 on:input=typed
+                on:keyup=move |_| moved()
+                on:click=move |_| moved()
+                on:focus=move |_| {
+                    moved();
+                    into_sight(desk);
+                }
             ></textarea>
+            <CompletionRow desk cursor />
             <p class="hint" id="pattern-text-hint">
                 {text::TEXT_HINT}
             </p>
@@ -61,6 +77,7 @@ pub(super) fn TextStep(desk: Desk) -> impl IntoView {
     };
     let empty = Memo::new(move |_| desk.form.read().is_empty());
     let save = Callback::new(move |()| {
+        desk.take_up();
         let saved = desk
             .form
             .with_untracked(|form| files::save(FILE, files::TEXT, &form.text));
@@ -104,6 +121,28 @@ pub(super) fn TextStep(desk: Desk) -> impl IntoView {
             kept,
         ],
     )
+}
+
+/// So long a keyboard on the screen takes to come up.
+const KEYBOARD: Duration = Duration::from_millis(400);
+
+/// Where a keyboard comes up on the screen, the text goes to the upper end of what is left of it, with the row below.
+fn into_sight(desk: Desk) {
+    set_timeout(
+        move || {
+            let coarse = window().match_media("(pointer: coarse)");
+            let coarse = coarse.is_ok_and(|media| media.is_some_and(|media| media.matches()));
+            // The screen may have been left, or the text meanwhile.
+            let area = desk.area.try_get_untracked().flatten();
+            let typed_into = document()
+                .active_element()
+                .is_some_and(|one| one.id() == TEXT);
+            if let Some(area) = area.filter(|_| coarse && typed_into) {
+                area.scroll_into_view_with_bool(true);
+            }
+        },
+        KEYBOARD,
+    );
 }
 
 /// The way back to the text that was replaced.

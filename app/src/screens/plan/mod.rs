@@ -222,12 +222,12 @@ pub fn PlanScreen() -> impl IntoView {
         <div class="screen plan-screen">
             <PageHead title=Screen::Plan.name() lead=text::plan::LEAD />
             {move || link.get().map(|link| view! { <Doing link shown /> })}
+            {move || link.get().map(|link| view! { <Share link /> })}
             <article class="sheet plan-sheet" inner_html=html></article>
             {move || {
                 let address = pattern.get().map(|link| to(&routes::pattern_recipe(&link)));
                 address.map(|address| plain::link("button lead", address, text::plan::TO_PATTERN))
             }}
-            {move || link.get().map(|link| view! { <Share link /> })}
         </div>
     }
     .into_any()

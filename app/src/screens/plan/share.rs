@@ -11,7 +11,9 @@ use web_sys::ShareData;
 use super::code;
 use super::handed::Handed;
 use crate::base::to;
-use crate::parts::{Notice, Tone};
+use crate::clipboard;
+use crate::files::Unwilling;
+use crate::parts::{Tone, outcome};
 use crate::routes;
 use crate::text;
 
@@ -52,17 +54,11 @@ pub(super) fn Share(
         if let Some(field) = field.get_untracked() {
             field.select();
         }
-        if !has("clipboard") {
-            return said.set(Some((Tone::Mind, text::plan::NOT_COPIED)));
-        }
-        let asked = window()
-            .navigator()
-            .clipboard()
-            .write_text(&address.get_value());
+        let copied = clipboard::copy(&address.get_value());
         spawn_local(async move {
-            said.set(Some(match JsFuture::from(asked).await {
-                Ok(_) => (Tone::Note, text::plan::COPIED),
-                Err(_) => (Tone::Mind, text::plan::NOT_COPIED),
+            said.set(Some(match copied.await {
+                Ok(()) => (Tone::Note, text::plan::COPIED),
+                Err(Unwilling) => (Tone::Mind, text::plan::NOT_COPIED),
             }));
         });
     };
@@ -76,47 +72,38 @@ pub(super) fn Share(
         );
     };
     view! {
-        <section class="sheet share">
-            <h2>{text::plan::SHARE}</h2>
-            <p>{about}</p>
-            <input
-                class="address"
-                type="url"
-                readonly
-                aria-label=text::plan::ADDRESS
-                node_ref=field
-                prop:value=address.get_value()
-            />
-            <div class="buttons">
-                {sends
-                    .then(|| {
-                        view! {
-                            <button type="button" class="button" on:click=send>
-                                {text::plan::SEND}
-                            </button>
-                        }
-                    })}
-                <button type="button" class="button" on:click=copy_it>
-                    {text::plan::COPY}
-                </button>
-            </div>
-            <div aria-live="polite">
-                {move || {
-                    said.get()
-                        .map(|(tone, text)| {
+        // On paper, where nothing can be touched, the code stands at the top.
+        <div class="paper-code">{drawn(&address.get_value())} <p>{text::plan::CODE_ON_PAPER}</p></div>
+        <details class="more share" node_ref=details on:toggle=toggled>
+            <summary>{text::plan::SHARE}</summary>
+            <div class="sheet">
+                <p>{about}</p>
+                <input
+                    class="address"
+                    type="url"
+                    readonly
+                    aria-label=text::plan::ADDRESS
+                    node_ref=field
+                    prop:value=address.get_value()
+                />
+                <div class="buttons">
+                    {sends
+                        .then(|| {
                             view! {
-                                <Notice tone>
-                                    <p>{text}</p>
-                                </Notice>
+                                <button type="button" class="button" on:click=send>
+                                    {text::plan::SEND}
+                                </button>
                             }
-                        })
-                }}
-            </div>
-            <details class="more" node_ref=details on:toggle=toggled>
-                <summary>{text::plan::CODE}</summary>
+                        })}
+                    <button type="button" class="button" on:click=copy_it>
+                        {text::plan::COPY}
+                    </button>
+                </div>
+                {outcome(said)}
+                <p>{text::plan::CODE}</p>
                 {move || opened.get().then(|| drawn(&address.get_value()))}
-            </details>
-        </section>
+            </div>
+        </details>
     }
     .into_any()
 }

@@ -15,6 +15,7 @@ use super::{
 };
 use crate::store::keys;
 use crate::store::pair::PairId;
+use crate::store::practice::Practice;
 use crate::store::replans::NewPlans;
 use crate::store::restore::Chosen;
 use crate::store::shelf::Shelf;
@@ -64,6 +65,36 @@ fn casting_on() {
         let made = shelf.store().create("Red ones", doc(), Some(&longer()), 9);
         made.expect("room");
     });
+}
+
+#[test]
+fn the_tiny_sock_begun_and_thrown_away() {
+    let (shelf, pair) = with_pair(3);
+    shelf.store().set_current(&pair).expect("room");
+    let begin = |shelf: &Trying| {
+        let begun = shelf.store().begin_practice("Tiny", doc(), 9);
+        begun.expect("room");
+    };
+    let before = found(&shelf);
+    holds(&shelf, begin);
+    begin(&shelf);
+    let Practice::Begun(tiny) = shelf.store().practice() else {
+        panic!("it lies in the basket");
+    };
+    assert_eq!(shelf.store().current(), Some(tiny));
+    holds(&shelf, |shelf| shelf.store().end_practice().expect("room"));
+    shelf.store().end_practice().expect("room");
+    assert_eq!(shelf.store().practice(), Practice::Over);
+    let mut after = found(&shelf);
+    assert_eq!(
+        after.remove(keys::GUIDE),
+        Some(Some("over".to_owned())),
+        "it is not offered again"
+    );
+    assert_eq!(
+        after, before,
+        "nothing of it is left, and the pair in hand is the one before"
+    );
 }
 
 #[test]

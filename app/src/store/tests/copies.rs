@@ -83,7 +83,7 @@ fn set_aside(shelf: &Trying, pair: &PairId, log: &[Event]) {
 
 fn joined(shelf: &Trying) -> Restored {
     let joined = shelf.store().join_parted(80_000).expect("room");
-    assert_eq!(shelf.store().any_parted(), Ok(false));
+    assert_eq!(shelf.store().any_left_over(), Ok(false));
     assert_eq!(shelf.store().any_quarantined(), Ok(false));
     joined
 }
@@ -95,7 +95,7 @@ fn what_both_copies_parted_over_becomes_a_pair_of_its_own_once() {
     other[60] = Event::Undo(9_999);
     for _ in 0..2 {
         set_aside(&shelf, &pair, &other);
-        assert_eq!(shelf.store().any_parted(), Ok(true));
+        assert_eq!(shelf.store().any_left_over(), Ok(true));
         assert_eq!(shelf.store().any_quarantined(), Ok(false), "it can be read");
         joined(&shelf);
         let pairs = shelf.store().pairs().expect("a shelf");
@@ -131,7 +131,28 @@ fn what_belongs_to_no_pair_any_more_is_kept_as_it_is() {
     shelf.store().take_out(&pair).expect("room");
     shelf.store().let_go().expect("room");
     shelf.store().join_parted(80_000).expect("room");
-    assert_eq!(shelf.store().any_parted(), Ok(false));
+    assert_eq!(shelf.store().any_left_over(), Ok(false));
     assert_eq!(shelf.store().quarantined().expect("a shelf").len(), 1);
     assert_eq!(shelf.store().pairs(), Ok(Vec::new()));
+}
+
+#[test]
+fn a_window_that_has_not_heard_that_its_pair_was_replaced_goes_on_from_what_is_there() {
+    let (shelf, pair) = with_pair(20);
+    let store = shelf.store();
+    let mut stale = store.open(&pair).expect("a pair");
+    let begin = [(Sock::Second, Event::Begin(70_000))];
+    store.record(&mut stale, &begin).expect("room");
+    // What a file or the second copy has takes its place, with nothing of the second sock.
+    let mut other = touches(20);
+    other[10] = Event::Undo(9_999);
+    store.replace_log(&pair, 1, &other).expect("room");
+    store.replace_log(&pair, 2, &[]).expect("room");
+    let touch = [(Sock::Second, Event::Done(71_000))];
+    store.record(&mut stale, &touch).expect("room");
+    let there = store.open(&pair).expect("a pair");
+    assert_eq!(there.journals, stale.journals);
+    let second = there.journals[1].events().iter();
+    let second: Vec<_> = second.filter(|event| !event.is_bond()).collect();
+    assert_eq!(second, [&Event::Begin(71_000), &Event::Done(71_000)]);
 }

@@ -10,6 +10,7 @@ use evenloop_engine::touch::TouchCounts;
 use evenloop_engine::wire::write_plan;
 
 use super::{Trying, copy, events, id, with_pair, written_to};
+use crate::store::error::StoreError;
 use crate::store::first_paint::{TakenTouches, base};
 use crate::store::keys;
 use crate::store::pair::{OpenPair, PairId};
@@ -178,6 +179,23 @@ fn touches_made_on_another_pair_are_counted_there() {
     touched(&shelf, &other, "d");
     shelf.store().take_out(&other).expect("room");
     assert_eq!(take(&shelf, &pair), (0, 1));
+}
+
+#[test]
+fn touches_on_a_pair_that_another_window_let_go_write_no_log() {
+    let (shelf, pair) = with_pair(4);
+    touched(&shelf, &pair, "dd");
+    let mut open = shelf.store().open(&pair).expect("a pair");
+    shelf.store().take_out(&pair).expect("it goes");
+    shelf.store().let_go().expect("it goes for good");
+    let taken = shelf.store().take_touches(&mut open);
+    assert_eq!(
+        (taken.counted, taken.trouble),
+        (0, Some(StoreError::NotThere))
+    );
+    for key in shelf.keys().expect("a shelf") {
+        assert!(!key.contains(pair.as_str()), "{key}");
+    }
 }
 
 #[test]

@@ -14,12 +14,12 @@ use super::chance::{Chance, times};
 use super::{Trying, copy, doc, everything, file, id, longer, planned_anew, touches, with_pair};
 use crate::store::keys;
 use crate::store::not_chosen::{not_chosen_under, read_not_chosen};
-use crate::store::operation::{Change, write_changes};
+use crate::store::operation::{StoredChange, write_changes};
 use crate::store::pair::PairId;
 use crate::store::replans::NewPlans;
 use crate::store::restore::{Choices, Chosen, Preview, Restored};
 use crate::store::shelf::Shelf;
-use crate::store::side::{PartedOver, Side};
+use crate::store::side::{PairSide, PartedOver};
 
 /// Gives a shelf's device an id and a name.
 pub(super) fn device(shelf: &Trying, number: u64, name: &str) {
@@ -91,12 +91,12 @@ fn seen(shelf: &Trying) -> BTreeMap<PairId, (String, [String; 2])> {
 }
 
 /// Every pair and every state that was not chosen.
-pub(super) fn sides(shelf: &Trying) -> Vec<Side> {
+pub(super) fn sides(shelf: &Trying) -> Vec<PairSide> {
     let mut sides = Vec::new();
     for (key, text) in everything(shelf) {
         let text = text.unwrap_or_default();
         if let Some((id, keys::KeyKind::Plan)) = keys::read(&key) {
-            sides.extend(Side::from_store(shelf.store(), &id).expect("a shelf"));
+            sides.extend(PairSide::from_store(shelf.store(), &id).expect("a shelf"));
         } else if let Some(id) = not_chosen_under(&key) {
             sides.extend(read_not_chosen(&id, &text));
         }
@@ -105,7 +105,7 @@ pub(super) fn sides(shelf: &Trying) -> Vec<Side> {
 }
 
 /// Fails where something of these is nowhere on the shelf.
-pub(super) fn holds_all_of(shelf: &Trying, before: &[Side]) -> Result<(), String> {
+pub(super) fn holds_all_of(shelf: &Trying, before: &[PairSide]) -> Result<(), String> {
     let after = sides(shelf);
     let gone = before
         .iter()
@@ -333,10 +333,10 @@ fn a_record_of_what_was_not_chosen_changes_nothing_but_its_pair() {
     let (shelf, pair) = with_pair(10);
     let strange = id("r-77");
     let changes = [
-        Change::put(keys::plan(&strange), doc().to_owned()),
-        Change::put(keys::plan(&pair), "{}".to_owned()),
-        Change::remove(keys::chunk(&pair, 1, 0)),
-        Change::put(keys::SETTINGS.to_owned(), "[]".to_owned()),
+        StoredChange::put(keys::plan(&strange), doc().to_owned()),
+        StoredChange::put(keys::plan(&pair), "{}".to_owned()),
+        StoredChange::remove(keys::chunk(&pair, 1, 0)),
+        StoredChange::put(keys::SETTINGS.to_owned(), "[]".to_owned()),
     ];
     let key = format!("{}1:{}{strange}", keys::QUARANTINE, keys::NOT_CHOSEN);
     shelf
@@ -393,10 +393,18 @@ fn a_plan_made_anew_comes_along_and_can_be_taken_back_there() {
             (open.trouble.as_ref(), open.journals[0].weighings().len()),
             (None, 3)
         );
-        let back = shelf.store().take_plans_back(&open, &[Sock::First], 90_000);
-        let back = back.expect("the way back came along");
-        assert_ne!(back.plan_digests, open.plan_digests);
     }
+    // On the device on which nothing was planned anew.
+    let open = tablet.store().open(&pair).expect("a pair");
+    let back = tablet
+        .store()
+        .take_plans_back(&open, &[Sock::First], 90_000);
+    let back = back.expect("the way back came along");
+    assert_ne!(back.plan_digests, open.plan_digests);
+    assert_eq!(
+        bring(&phone, &file(&tablet), Chosen::Here).continued,
+        ["Blue ones"]
+    );
     assert_eq!(seen(&phone), seen(&tablet));
     // Planned anew in one way and knitted on in the other: that is chosen.
     let (phone, tablet, pair) = two(4);

@@ -6,7 +6,7 @@
 //! `EVENLOOP_HISTORIES=20000` plays so many, `EVENLOOP_SEED=7` begins with that seed. A history that breaks a
 //! rule is made as short as it can be and told with its seed.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::ops::Range;
 use std::rc::Rc;
 use std::sync::OnceLock;
@@ -33,6 +33,7 @@ use crate::store::pair::{OpenPair, PairId, PairStanding};
 use crate::store::replans::NewPlans;
 use crate::store::restore::Chosen;
 use crate::store::shelf::Shelf;
+use crate::store::side::PairSide;
 
 /// What is broken on purpose, to see that it is found.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -46,6 +47,8 @@ enum Broken {
     SecondCopyTears,
     /// A page stores nothing of its pair again when all was cleared under it.
     StaysCleared,
+    /// The second copy's texts are put back one by one, whatever the pair that they belong to has gone on with.
+    CopiesMixed,
 }
 
 /// Socks that are the same for their first rounds, and two of which fit on the needles.
@@ -71,9 +74,9 @@ const COMMON: usize = 14;
 
 /// One thing that happens: what, and two numbers that say how.
 #[derive(Debug, Clone, Copy)]
-struct Step(usize, usize, usize);
+struct HistoryStep(usize, usize, usize);
 
-const KINDS: [(&str, usize); 29] = [
+const KINDS: [(&str, usize); 30] = [
     ("touch", 24),
     ("a needle", 8),
     ("undo", 9),
@@ -103,9 +106,10 @@ const KINDS: [(&str, usize); 29] = [
     ("touched before the app is awake", 4),
     ("the app wakes", 4),
     ("all is cleared under the open windows", 2),
+    ("killed, and the second copy answers late", 4),
 ];
 
-fn history(seed: u64) -> Vec<Step> {
+fn history(seed: u64) -> Vec<HistoryStep> {
     let mut chance = Chance(seed);
     let all: usize = KINDS.iter().map(|(_, weight)| weight).sum();
     let length = 4 + chance.below(18);
@@ -117,7 +121,7 @@ fn history(seed: u64) -> Vec<Step> {
                 at = at.saturating_sub(*weight);
                 found
             });
-            Step(
+            HistoryStep(
                 kind.unwrap_or(0),
                 chance.below(1 << 20),
                 chance.below(1 << 20),
@@ -127,7 +131,7 @@ fn history(seed: u64) -> Vec<Step> {
 }
 
 /// What the knitter would see, by key: a head without how far the pair is, which only repeats the logs.
-type Seen = BTreeMap<String, String>;
+type SeenTexts = BTreeMap<String, String>;
 
 /// A text with its version; no text where it was taken away.
 type Versioned = (u64, Option<String>);
@@ -149,7 +153,7 @@ struct World {
     versions: BTreeMap<String, u64>,
     second: BTreeMap<String, Versioned>,
     /// For each operation since the disk was reached: how many writes there were after it, and what was seen.
-    after: Vec<(usize, Rc<Seen>)>,
+    after: Vec<(usize, Rc<SeenTexts>)>,
     /// The operations of which the second copy has all.
     told: usize,
     windows: [Window; 2],
@@ -192,8 +196,8 @@ impl World {
         self.shelf.store()
     }
 
-    fn seen(&self) -> Seen {
-        let mut seen = Seen::new();
+    fn seen(&self) -> SeenTexts {
+        let mut seen = SeenTexts::new();
         for (key, text) in everything(&self.shelf) {
             let text = text.unwrap_or_default();
             let told = match keys::read(&key) {
@@ -335,12 +339,8 @@ impl World {
                 second.inner.put(key, text).map_err(told)?;
             }
         }
-        let there = everything(&second);
         second.store().pairs().map_err(told)?;
-        let wanted = sides(&second);
-        // A window reads again whenever another one has stored something.
-        let pair = self.windows[this].pair.take();
-        self.windows[this].pair = pair.and_then(|pair| self.store().open(&pair.head.id).ok());
+        let mut wanted = sides(&second);
         let cleared = Trying::default();
         cleared.forgets.set(self.shelf.forgets.get());
         self.shelf = cleared;
@@ -361,25 +361,161 @@ impl World {
                 return Err("what the page holds is not stored".to_owned());
             }
         }
-        for (key, text) in there {
-            let text = text.unwrap_or_default();
-            let parted = match self.shelf.get(&key).map_err(told)? {
-                None => key,
-                Some(here) if goes_on(&text, &here) => continue,
-                Some(_) if key.starts_with(keys::PAIR) => {
-                    format!("{}1:{}{key}", keys::QUARANTINE, keys::PARTED)
-                }
-                Some(_) => format!("{}1:{key}", keys::QUARANTINE),
-            };
-            self.shelf.inner.put(&parted, &text).map_err(told)?;
+        wanted.extend(sides(&self.shelf));
+        self.versions.clear();
+        self.second_copy_answers()?;
+        self.join(&wanted)
+    }
+
+    /// The browser is killed, and the second copy does not answer before the app starts: the knitter goes on from
+    /// what localStorage has.
+    fn answered_late(&mut self, stopped: usize, a: usize, b: usize) -> Result<(), String> {
+        let told = |error: StoreError| format!("{error:?}");
+        let on_disk = self.versions_after(stopped);
+        let mut disk = std::mem::take(&mut self.disk);
+        disk.extend(on_disk);
+        let left = Trying::default();
+        left.forgets.set(self.shelf.forgets.get());
+        for (key, (_, text)) in &disk {
+            if let Some(text) = text {
+                left.inner.put(key, text).map_err(told)?;
+            }
         }
+        self.versions = disk
+            .iter()
+            .map(|(key, (version, _))| (key.clone(), *version))
+            .collect();
+        self.shelf = left;
+        self.store().pairs().map_err(told)?;
+        let second = Trying::default();
+        for (key, (version, text)) in &self.second {
+            // What was let go since is not wanted back.
+            let stored = self.shelf.writes.borrow().iter().any(|(of, _)| of == key);
+            let later = stored || self.versions.get(key).is_some_and(|later| later > version);
+            let gone = later && self.shelf.get(key).map_err(told)?.is_none();
+            if let Some(text) = text
+                && !gone
+            {
+                second.inner.put(key, text).map_err(told)?;
+            }
+        }
+        second.store().pairs().map_err(told)?;
+        let mut wanted = sides(&second);
+        self.open_current();
+        let store = self.shelf.store();
+        if let Some(pair) = &mut self.windows[0].pair {
+            for nth in 0..=a % 3 {
+                let kinds = ["touch", "jump", "undo", "note", "second sock", "a plan"];
+                match kinds[(b >> (3 * nth)) % kinds.len()] {
+                    "a plan" => {
+                        let plans = NewPlans::Both(docs()[b % 3].clone(), None);
+                        let standing = pair.standing();
+                        accept(store, pair, &standing, plans, self.broken, self.clock)?;
+                    }
+                    kind => touch(store, pair, kind, b, self.clock)?,
+                }
+            }
+        }
+        // Of another pair the second copy may know that it was let go.
+        if let Some(pair) = &self.windows[0].pair {
+            let id = &pair.head.id;
+            let went_on = self.shelf.writes.borrow().iter().any(|(key, _)| {
+                keys::read(key).is_some_and(|(of, kind)| of == *id && kind != KeyKind::Head)
+            });
+            if went_on {
+                wanted.extend(PairSide::from_store(self.store(), id).map_err(told)?);
+            }
+        }
+        self.second_copy_answers()?;
+        self.join(&wanted)
+    }
+
+    /// What the script makes of both copies where a page went on before it knew what the second one has: the versions
+    /// are those that the page went on from. Of a pair of which each has something that the other lacks, all that the
+    /// second one has otherwise is set aside together, an empty text for what it has not; of all else the newer stays.
+    fn second_copy_answers(&mut self) -> Result<(), String> {
+        let told = |error: StoreError| format!("{error:?}");
+        let ours: BTreeMap<String, String> = everything(&self.shelf)
+            .into_iter()
+            .filter_map(|(key, text)| Some((key, text?)))
+            .collect();
+        let writes = self.shelf.writes.borrow();
+        let stored: BTreeSet<&String> = writes.iter().map(|(key, _)| key).collect();
+        let nothing: Versioned = (0, None);
+        let all: BTreeSet<&String> = self.second.keys().chain(stored.iter().copied()).collect();
+        let mut moved = [BTreeSet::new(), BTreeSet::new()];
+        let differs = |key: &String| {
+            let (version, text) = self.second.get(key).unwrap_or(&nothing);
+            let here = ours.get(key);
+            (here != text.as_ref()).then_some((*version, text.as_ref(), here))
+        };
+        let newer = |key: &String, version| version > self.versions.get(key).copied().unwrap_or(0);
+        for key in &all {
+            if let Some((id, kind)) = keys::read(key)
+                && matches!(
+                    kind,
+                    KeyKind::Plan | KeyKind::OwnPlan(_) | KeyKind::Chunk(..)
+                )
+                && let Some((version, text, here)) = differs(key)
+            {
+                if stored.contains(key) && !says_all(text, here) {
+                    moved[0].insert(id.clone());
+                }
+                if newer(key, version) && !says_all(here, text) {
+                    moved[1].insert(id);
+                }
+            }
+        }
+        let [mine, theirs] = moved;
+        let parted: BTreeSet<PairId> = mine.intersection(&theirs).cloned().collect();
+        let mut puts: Vec<(String, Option<String>)> = Vec::new();
+        let mut set_aside: BTreeMap<PairId, Vec<(String, Option<String>)>> = BTreeMap::new();
+        let aside = |form: &str, key: &str| format!("{}1:{form}{key}", keys::QUARANTINE);
+        for key in &all {
+            let Some((version, text, here)) = differs(key) else {
+                continue;
+            };
+            let of = keys::read(key).filter(|(id, kind)| {
+                let together = match kind {
+                    KeyKind::Earlier(..) => false,
+                    KeyKind::Head => here.is_some(),
+                    _ => true,
+                };
+                together && parted.contains(id) && self.broken != Broken::CopiesMixed
+            });
+            if let Some((id, _)) = of {
+                let texts = set_aside.entry(id).or_default();
+                texts.push((aside(keys::PARTED, key), text.cloned()));
+            } else if stored.contains(key) {
+                if newer(key, version) && text.is_some() && !says_all(here, text) {
+                    let of_pair = key.starts_with(keys::PAIR);
+                    let form = if of_pair { keys::PARTED } else { "" };
+                    puts.push((aside(form, key), text.cloned()));
+                }
+            } else if newer(key, version) {
+                puts.push(((*key).clone(), text.cloned()));
+            }
+        }
+        set_aside.retain(|_, texts| texts.iter().any(|(_, text)| text.is_some()));
+        let set_aside = set_aside.into_values().flatten();
+        puts.extend(set_aside.map(|(key, text)| (key, Some(text.unwrap_or_default()))));
+        for (key, text) in puts {
+            match text {
+                Some(text) => self.shelf.inner.put(&key, &text).map_err(told)?,
+                None => self.shelf.inner.remove(&key).map_err(told)?,
+            }
+        }
+        Ok(())
+    }
+
+    /// The app brings together what both copies parted over. Nothing of these may be lost, and both copies are the same.
+    fn join(&mut self, wanted: &[PairSide]) -> Result<(), String> {
+        let told = |error: StoreError| format!("{error:?}");
         let store = self.shelf.store();
         store.pairs().map_err(told)?;
         store.join_parted(self.clock).map_err(told)?;
-        holds_all_of(&self.shelf, &wanted)?;
+        holds_all_of(&self.shelf, wanted)?;
         self.whole()?;
-        let writes = self.shelf.writes.borrow().len();
-        self.after = vec![(writes, Rc::new(self.seen()))];
         let all = everything(&self.shelf);
         self.disk = all
             .into_iter()
@@ -387,7 +523,7 @@ impl World {
             .collect();
         self.versions = self.disk.keys().map(|key| (key.clone(), 1)).collect();
         self.shelf.writes.borrow_mut().clear();
-        self.after[0].0 = 0;
+        self.after = vec![(0, Rc::new(self.seen()))];
         self.second = self.disk.clone();
         self.told = 0;
         Ok(())
@@ -475,7 +611,7 @@ impl World {
 
     /// One thing happens.
     #[allow(clippy::too_many_lines)] // one arm for each thing
-    fn step(&mut self, Step(kind, a, b): Step) -> Result<(), String> {
+    fn step(&mut self, HistoryStep(kind, a, b): HistoryStep) -> Result<(), String> {
         // The clock goes on, now and then back.
         self.clock = (self.clock + 30 + (b % 300) as u64).saturating_sub((b % 7 / 6 * 900) as u64);
         let (clock, broken) = (self.clock, self.broken);
@@ -597,6 +733,9 @@ impl World {
             killed => {
                 let (from, to) = (self.after[0].0, self.shelf.writes.borrow().len());
                 let stopped = from + b % (to - from + 1);
+                if killed == "killed, and the second copy answers late" {
+                    return self.answered_late(stopped, a, b);
+                }
                 if self.broken == Broken::SecondCopyTears {
                     let half = from + a % (to - from + 1);
                     self.second.extend(self.versions_after(half));
@@ -617,6 +756,12 @@ fn goes_on(text: &str, later: &str) -> bool {
         _ => format!("{text},"),
     };
     events(later).starts_with(&events(text))
+}
+
+/// Whether one of two texts says all that the other does.
+fn says_all(text: Option<&String>, other: Option<&String>) -> bool {
+    text.zip(other)
+        .is_some_and(|(text, other)| goes_on(other, text))
 }
 
 /// A file of one device is brought into the other: the knitter chooses as chance has it, and nothing is lost.
@@ -780,7 +925,7 @@ fn unsaid(store: Store<'_>, id: &PairId, plans: &NewPlans) -> Result<(), StoreEr
 }
 
 /// Which keys are otherwise than they should be.
-fn difference(wanted: &Seen, seen: &Seen) -> String {
+fn difference(wanted: &SeenTexts, seen: &SeenTexts) -> String {
     let all = wanted.keys().chain(seen.keys());
     let mut other: Vec<&str> = all
         .filter(|key| wanted.get(*key) != seen.get(*key))
@@ -792,7 +937,7 @@ fn difference(wanted: &Seen, seen: &Seen) -> String {
 }
 
 /// Plays a history; says which rule it breaks.
-fn play(steps: &[Step], broken: Broken) -> Result<(), String> {
+fn play(steps: &[HistoryStep], broken: Broken) -> Result<(), String> {
     let mut world = World::begin(broken);
     for step in steps {
         world.step(*step)?;
@@ -802,7 +947,7 @@ fn play(steps: &[Step], broken: Broken) -> Result<(), String> {
 }
 
 /// The shortest history that still breaks a rule.
-fn shortest(mut steps: Vec<Step>, broken: Broken) -> Vec<Step> {
+fn shortest(mut steps: Vec<HistoryStep>, broken: Broken) -> Vec<HistoryStep> {
     let mut at = 0;
     while at < steps.len() {
         let mut fewer = steps.clone();
@@ -858,6 +1003,7 @@ fn what_was_wrong_before_is_found() {
         (Broken::UnsaidPlans, "plan"),
         (Broken::SecondCopyTears, "torn"),
         (Broken::StaysCleared, "not stored"),
+        (Broken::CopiesMixed, "opens with"),
     ] {
         let found = find(1_500, broken).unwrap_or_default();
         println!("{broken:?}: {found}");

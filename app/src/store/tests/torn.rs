@@ -69,6 +69,14 @@ fn a_file_gives_a_pair_back_its_name() {
 }
 
 #[test]
+fn nothing_of_a_pair_that_is_there_or_taken_out_is_left_over() {
+    let (shelf, pair) = with_pair(150);
+    assert_eq!(shelf.store().any_left_over(), Ok(false));
+    shelf.store().take_out(&pair).expect("room");
+    assert_eq!(shelf.store().any_left_over(), Ok(false));
+}
+
+#[test]
 fn a_log_without_a_pair_is_set_aside() {
     let (shelf, pair) = with_pair(150);
     let before: BTreeMap<_, _> = everything(&shelf).into_iter().collect();
@@ -77,8 +85,10 @@ fn a_log_without_a_pair_is_set_aside() {
             shelf.remove(&key).expect("a shelf");
         }
     }
+    assert_eq!(shelf.store().any_left_over(), Ok(true));
     assert_eq!(start(&shelf), [""; 0]);
     assert_eq!(keys_of(&shelf, &pair), [""; 0]);
+    assert_eq!(shelf.store().any_left_over(), Ok(false));
     let aside = shelf.store().quarantined().expect("a shelf");
     assert_eq!(aside.len(), 3);
     for one in aside {

@@ -2,9 +2,9 @@
 
 use evenloop_engine::text::Typed;
 
-pub(crate) const LOOKING: &str = "Looking into the file ...";
+pub(crate) const LOOKING: &str = "Looking into the file …";
 pub(crate) const TITLE: &str = "What comes in with this file";
-pub(crate) const NOT_YET: &str = "Nothing was changed yet.";
+pub(crate) const NOT_YET: &str = "Nothing has been changed yet.";
 
 /// Where and when a file was saved.
 pub(crate) fn saved_on(device: &Typed, when: &str) -> String {
@@ -28,7 +28,7 @@ pub(crate) const SETTINGS: &str = "The settings come along.";
 
 /// A pair that was given a name on both devices: the one given last, which holds, and the other.
 pub(crate) fn names_given(holds: &Typed, other: &Typed) -> String {
-    format!("One pair has two names: “{holds}”, which was given last and holds, and “{other}”.")
+    format!("One pair has two names: “{holds}”, given last and used now, and “{other}”.")
 }
 
 pub(crate) const NOTHING_NEW: &str =
@@ -40,17 +40,17 @@ pub(crate) const LEFT: &str = "Everything was left as it is.";
 
 /// Why the knitter has to choose.
 pub(crate) fn parted_rounds(name: &Typed) -> String {
-    format!("“{name}” was counted on in two ways. Which one is on your needles?")
+    format!("“{name}” was counted on differently in two places. Which one is on your needles?")
 }
 
 /// The same where only notes or weighings differ.
 pub(crate) fn parted_remarks(name: &Typed) -> String {
-    format!("“{name}” has different notes or weighings at the same place. Which ones hold?")
+    format!("“{name}” has different notes or weighings at the same place. Which ones are right?")
 }
 
 /// The same where two plans were cast on under one name.
 pub(crate) fn parted_plan(name: &Typed) -> String {
-    format!("“{name}” has another plan in the file than here. Which one is on your needles?")
+    format!("“{name}” has a different plan in the file. Which one is on your needles?")
 }
 
 /// How far a pair was when it was last the same on both devices.
@@ -90,3 +90,7 @@ pub(crate) const GONE: &str = "It is gone.";
 pub(crate) const NOT_DONE: &str = "The browser did not store that. It is still kept here.";
 pub(crate) const NO_ROOM: &str =
     "There is no room left on this device for another pair. It is still kept here.";
+
+pub(crate) const PASTE: &str = "Paste the basket";
+pub(crate) const NOT_PASTED: &str =
+    "Nothing could be pasted. Copy the basket once more, or bring in a saved backup.";

@@ -17,5 +17,4 @@ pub(crate) const TEXT: &str = "Every round is noted with the device on which it 
 pub(crate) const NAME: &str = "What this device is called";
 pub(crate) const SAVE: &str = "Save the name";
 pub(crate) const SAVED: &str = "From now on rounds are noted under this name.";
-pub(crate) const NOT_SAVED: &str =
-    "The browser did not store that. The device is called what it was called before.";
+pub(crate) const NOT_SAVED: &str = "The browser did not store that. The device keeps its old name.";

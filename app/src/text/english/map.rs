@@ -30,7 +30,7 @@ pub(crate) fn drawing(
         format!(" With {}.", of_yarns(yarns))
     };
     let motif = if motif {
-        " The motif is drawn on it."
+        " The stitch pattern is drawn on it."
     } else {
         ""
     };

@@ -45,12 +45,12 @@ pub(crate) fn purl(hand: KnittingHand) -> [String; 5] {
     [
         "The yarn is in front. You see the bumps of the purl side.".to_owned(),
         format!(
-            "Put the {right} needle into the next stitch from the {right}: under its leg in front, and before the {left} needle."
+            "Put the {right} needle into the next stitch from the {right}: under its leg in front, and in front of the {left} needle."
         ),
         format!("Take the yarn over the {right} needle, down behind it, and to the front again."),
         "Push that loop through the stitch to the back.".to_owned(),
         format!(
-            "Let the old stitch slip off the {left} needle. Its head is the bump before the new stitch."
+            "Let the old stitch slip off the {left} needle. Its head is the bump in front of the new stitch."
         ),
     ]
 }
@@ -196,7 +196,7 @@ pub(crate) fn double_worked(hand: KnittingHand) -> [String; 5] {
 pub(crate) fn pick_up(hand: KnittingHand) -> [String; 5] {
     let (right, _) = sides(hand);
     [
-        "The edge of the flap lies on top, the right side before you: a chain of long stitches. The yarn is behind.".to_owned(),
+        "The edge of the flap lies on top, the right side facing you: a chain of long stitches. The yarn is behind.".to_owned(),
         format!(
             "Put the {right} needle in below the next chain, from front to back, so that both its strands lie on it."
         ),
@@ -257,7 +257,7 @@ pub(crate) fn long_tail(hand: KnittingHand) -> [String; 6] {
         format!(
             "The needle is in the {right} hand. In the {left} hand the yarn goes over the finger, and the tail round the thumb."
         ),
-        "Go with the point under the strand before the thumb, from below.".to_owned(),
+        "Go with the point under the strand in front of the thumb, from below.".to_owned(),
         "With that strand on the needle go on to the yarn at the finger.".to_owned(),
         "Go over it, so that it lies round the point.".to_owned(),
         "Draw it back down, through the loop that is round the thumb.".to_owned(),
@@ -276,7 +276,7 @@ pub(crate) fn closed_cast_on(hand: KnittingHand) -> [String; 5] {
             .to_owned(),
         "The thumb’s strand: from behind over the upper needle, down in front and between the two to the back. Behind the needles it hooks round the other one."
             .to_owned(),
-        "And the finger’s strand once more, round the lower needle. Go on by turns.".to_owned(),
+        "And the finger’s strand once more, round the lower needle. Go on alternately.".to_owned(),
         format!(
             "As many loops on each needle as you need; the newest ones are at the {left}. Between the needles the toe is closed."
         ),
@@ -402,7 +402,7 @@ pub(crate) fn tubular_bind_off(hand: KnittingHand) -> [String; 8] {
     let (_, left) = sides(hand);
     [
         format!(
-            "The beginning of the edge: knit and purl stitches lie by turns. The yarn is cut and threaded; the first stitch on the {left} needle is a knit one."
+            "The beginning of the edge: knit and purl stitches alternate. The yarn is cut and threaded; the first stitch on the {left} needle is a knit one."
         ),
         "To begin: through the first stitch, a knit one, as if to purl. It stays on.".to_owned(),
         "To begin: from behind between the two, and through the purl stitch as if to knit. It stays on."
@@ -429,9 +429,9 @@ pub(crate) fn tubular_rounds(hand: KnittingHand) -> [String; 6] {
             "Bring the yarn to the front between the needles, and put the {right} needle into the purl stitch as if to purl."
         ),
         format!(
-            "Move it to the {right} needle. The yarn goes before it, and to the back again."
+            "Move it to the {right} needle. The yarn passes in front of it, then to the back again."
         ),
-        "Knit the next knit stitch. The yarn lies before the purl stitch. So all the way round."
+        "Knit the next knit stitch. The yarn lies in front of the purl stitch. Go on like this all the way round."
             .to_owned(),
         "The second round is the other way round: the purl stitches are purled, and the knit ones slipped with the yarn behind."
             .to_owned(),
@@ -450,7 +450,7 @@ pub(crate) fn tubular_cast_on(hand: KnittingHand) -> [String; 8] {
         "A purl loop: go from behind under both strands.".to_owned(),
         "Up in front of the thumb’s strand, and back over it.".to_owned(),
         "Out under the finger’s strand: a purl loop of the thumb’s lies on the needle.".to_owned(),
-        "By turns, knit and purl. Under each loop runs the other strand. Keep both taut until the next row."
+        "Alternate knit and purl loops. Under each loop runs the other strand. Keep both taut until the next row."
             .to_owned(),
     ]
 }
@@ -459,7 +459,7 @@ pub(crate) fn twisted_long_tail(hand: KnittingHand) -> [String; 6] {
     let (right, left) = sides(hand);
     [
         format!(
-            "The needle is in the {right} hand. In the {left} hand the yarn goes over the finger, and the tail round the thumb: one strand before it, one behind."
+            "The needle is in the {right} hand. In the {left} hand the yarn goes over the finger, and the tail round the thumb: one strand in front of it, one behind."
         ),
         "Go with the point under both strands at the thumb.".to_owned(),
         "Come down into the thumb’s loop from above, and towards you: the loop twists.".to_owned(),

@@ -10,15 +10,15 @@ use evenloop_engine::together::{Sock, WhoseTurn};
 use evenloop_engine::trace::{ProgressUnit, SectionProgress};
 use evenloop_engine::units::{Length, LengthUnit};
 
-pub(crate) const WAKING: &str = "Picking up your knitting ...";
-pub(crate) const NO_PAIR: &str = "Take a pair in hand";
+pub(crate) const WAKING: &str = "Picking up your knitting …";
+pub(crate) const NO_PAIR: &str = "Choose a pair to knit";
 pub(crate) const NO_PAIR_TEXT: &str =
     "Choose one in the basket, or measure for a new one. Then every round waits for you here.";
 pub(crate) const TO_BASKET: &str = "Open the basket";
 pub(crate) const TO_MEASURE: &str = "Measure for a pair";
 pub(crate) const TO_MAP: &str = "See it on the map";
-pub(crate) const TO_KEEP: &str = "Open Settings";
-pub(crate) const SHUT: &str = "This pair does not open";
+pub(crate) const TO_SETTINGS: &str = "Open Settings";
+pub(crate) const SHUT: &str = "This pair cannot be opened";
 
 pub(crate) const UNDO: &str = "Undo";
 /// The way in which a chart is read is the way in which stitches are knitted.
@@ -37,18 +37,18 @@ pub(crate) fn chart(round: Option<usize>) -> String {
 pub(crate) fn strip(round: u16, row: &str) -> String {
     format!("Round {round} of the pattern: {row}")
 }
-pub(crate) const MORE: &str = "More";
+pub(crate) const MORE: &str = "Check and note";
 /// Goes on the name of that button, for the ear.
-pub(crate) const MORE_SPOKEN: &str = ": count, notes, yarn, all rounds";
+pub(crate) const MORE_SPOKEN: &str = ": count, yarn, all rounds, two at a time";
 /// What may be said for each thing that is asked for, in small letters and without marks.
 pub(crate) const SPOKEN_DONE: [&str; 2] = ["done", "round done"];
 pub(crate) const SPOKEN_UNDO: [&str; 3] = ["back", "go back", "undo"];
 pub(crate) const SPOKEN_WHERE: [&str; 2] = ["where am i", "where was i"];
 pub(crate) const LISTENING: &str = "Listening";
-pub(crate) const LISTENING_REFUSED: &str = "This page may not use the microphone, so it does not listen. The browser's settings for this site decide it.";
+pub(crate) const LISTENING_REFUSED: &str = "This page may not use the microphone, so it does not listen. The browser’s settings for this site decide it.";
 pub(crate) const LISTENING_SILENT: &str =
-    "Nothing can be heard: the microphone or the signal is missing. It is tried again.";
-pub(crate) const BOUNCED: &str = "Bounced: counted once";
+    "Evenloop cannot hear you: the microphone or the signal is missing. It keeps trying.";
+pub(crate) const BOUNCED: &str = "Double touch: counted once";
 pub(crate) const THEN: &str = "Then";
 pub(crate) const STITCHES_AFTER: &str = "stitches after it";
 /// Where nothing is worked on a needle and only its count is told.
@@ -65,12 +65,20 @@ pub(crate) fn found_here(found: &str) -> String {
 /// Said of a line that is worked by the pattern's own words.
 pub(crate) fn count_here(stitches: u16) -> String {
     match stitches {
-        1 => "When it is done, one stitch is wanted. Count before you go on.".to_owned(),
-        n => format!("When it is done, {n} stitches are wanted. Count before you go on."),
+        1 => "You should have one stitch when this is done. Count before you go on.".to_owned(),
+        n => format!("You should have {n} stitches when this is done. Count before you go on."),
     }
 }
 
-pub(crate) const SEEN: &str = "Seen";
+pub(crate) const SEEN: &str = "OK";
+/// Opens what has to be said, where so many things have.
+pub(crate) fn notes_read(many: usize) -> String {
+    match many {
+        0 | 1 => "Read".to_owned(),
+        more => format!("Read all {more}"),
+    }
+}
+pub(crate) const NOTES_CLOSE: &str = "Close";
 pub(crate) const SECTION_DONE: &str = "How much of this section is done";
 
 pub(crate) const FIRST_DONE: &str = "The first sock is knitted";
@@ -78,6 +86,29 @@ pub(crate) const FIRST_DONE_TEXT: &str = "Weave in its ends now or later. The se
 pub(crate) const SECOND: &str = "Cast on the second sock";
 pub(crate) const PAIR_DONE: &str = "The pair is knitted";
 pub(crate) const PAIR_DONE_TEXT: &str = "Both socks are off the needles. A wash evens out the stitches; the plan and everything you counted stay in the basket.";
+
+/// So many rounds and rows of what is finished.
+pub(crate) fn rounds_knitted(rounds: usize) -> String {
+    format!("{rounds} rounds and rows")
+}
+
+/// The time it took.
+pub(crate) fn time_knitted(spent: &str) -> String {
+    format!("{spent} of knitting")
+}
+
+/// The yarn in it.
+pub(crate) fn yarn_knitted(length: &str) -> String {
+    format!("About {length} of yarn")
+}
+
+pub(crate) const IMAGE: &str = "Save or send a picture";
+pub(crate) const NO_IMAGE: &str = "No picture could be made. Touch again once there is signal.";
+
+/// What the file of an image is called, on a day such as 2026-11-25.
+pub(crate) fn image_file(day: &str) -> String {
+    format!("socks-{day}.png")
+}
 
 pub(crate) const HOW: &str = "How it is worked";
 
@@ -217,9 +248,9 @@ pub(crate) const NONE_AT_ONCE: &str = "Cancel";
 /// What comes next where it is the same again.
 pub(crate) const fn next_same(form: StepForm) -> &'static str {
     match form {
-        StepForm::Round => "another round of the same",
-        StepForm::Row(_) => "another row of the same",
-        StepForm::Walk => "the same once more",
+        StepForm::Round => "the same round again",
+        StepForm::Row(_) => "the same row again",
+        StepForm::Walk => "the same again",
     }
 }
 
@@ -308,7 +339,7 @@ pub(crate) fn progress(progress: &SectionProgress) -> String {
     let unit = match progress.counted {
         ProgressUnit::Rounds => "round",
         ProgressUnit::Rows => "row",
-        ProgressUnit::Moves => "move",
+        ProgressUnit::Moves => "step",
     };
     let many = if progress.of == 1 { "" } else { "s" };
     format!("{} of {} {unit}{many}", progress.done, progress.of)
@@ -336,17 +367,17 @@ pub(crate) fn numbered_text(name: &str, text: &str) -> String {
 
 /// One move of a walk.
 pub(crate) fn move_number(number: usize) -> String {
-    format!("Move {number}")
+    format!("Step {number}")
 }
 
 /// What should be on the needles at another place, where anything is; `back` where it lies behind.
 pub(crate) fn needles_there(needles: Option<&str>, back: bool) -> String {
     match (needles, back) {
-        (Some(needles), true) => format!(
-            "Rip out as far as there, or unpick, and put the stitches back like this: {needles}."
-        ),
+        (Some(needles), true) => {
+            format!("Rip back or unpick to there, and put the stitches back like this: {needles}.")
+        }
         (Some(needles), false) => format!("On the needles there: {needles}."),
-        (None, true) => "All of it is ripped out; the cast-on comes next.".to_owned(),
+        (None, true) => "Rip all of it out; the cast-on comes next.".to_owned(),
         (None, false) => "Nothing is left on the needles there.".to_owned(),
     }
 }
@@ -354,9 +385,9 @@ pub(crate) fn needles_there(needles: Option<&str>, back: bool) -> String {
 /// What lies between here and there.
 pub(crate) fn between(back: bool, parts: &str) -> String {
     if back {
-        format!("It undoes {parts}.")
+        format!("That undoes {parts}.")
     } else {
-        format!("It passes over {parts}.")
+        format!("That skips {parts}.")
     }
 }
 
@@ -393,7 +424,7 @@ pub(crate) fn noted_here_on_first(noted: &str) -> String {
 
 /// Where the first sock went another way.
 pub(crate) fn first_went(jump: &str) -> String {
-    format!("The first sock went another way here. {jump}")
+    format!("On the first sock you changed your place here. {jump}")
 }
 
 /// What was noted, in a list of rounds.
@@ -434,12 +465,12 @@ pub(crate) fn log_damaged(kept: usize) -> String {
         n => format!("{n} touches before it were kept"),
     };
     format!(
-        "A part of this pair's log could not be read. It was set aside, not erased; {before}. Look where you really are before you knit on."
+        "A part of this pair’s log could not be read. It was set aside, not erased; {before}. Look where you really are before you knit on."
     )
 }
 /// Anything else of the pair was lost.
-pub(crate) const MENDED: &str = "Something stored for this pair was damaged and has been mended.";
-pub(crate) const OTHER_PLAN: &str = "The rest of this sock is not planned as it was when you counted last. Please look at the round at hand and at the Map before you knit on; a backup, brought back in Settings, may have the plan you expect.";
+pub(crate) const MENDED: &str = "Something stored for this pair was damaged and has been repaired.";
+pub(crate) const OTHER_PLAN: &str = "The rest of this sock is not planned as it was when you counted last. Please look at the round you are on and at the Map before you knit on; a backup, brought back in Settings, may have the plan you expect.";
 
 /// Why a pair does not open.
 pub(crate) const SHUT_DENIED: &str = "The browser gives no access to what is stored here. In an ordinary window your pairs are where you left them.";

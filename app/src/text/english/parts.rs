@@ -2,7 +2,7 @@
 
 use evenloop_engine::plan::SectionKind;
 
-pub(crate) const COMING: &str = "One moment ...";
+pub(crate) const COMING: &str = "One moment …";
 pub(crate) const NOT_HERE: &str = "This is not stored on this device yet, or a newer Evenloop has taken its place. Your socks are safe. Try again when there is a signal.";
 pub(crate) const TRY_AGAIN: &str = "Try again";
 

@@ -3,18 +3,24 @@
 use evenloop_engine::recipe::SockPart;
 use evenloop_engine::text::{ProblemText, Typed};
 
+use crate::text::Sentence;
+
 pub(crate) const LEAD: &str =
     "Paste it, type it, or bring a text file. Evenloop knits it through and counts beside you.";
 pub(crate) const YOURS: &str =
-    "The text stays on this phone. A pattern you bought is yours to use, not to hand on.";
+    "The text stays on this phone. A pattern you bought is yours to use, not to pass on.";
 
 pub(crate) const TEXT: &str = "The pattern";
-pub(crate) const TEXT_HINT: &str = "One round or row a line, as it is printed, with a line for each part: Cuff, Leg, Heel flap, ...";
+pub(crate) const TEXT_HINT: &str =
+    "One round or row a line, as it is printed, with a line for each part: Cuff, Leg, Heel flap, …";
+pub(crate) const COMPLETIONS: &str = "What may come next";
 pub(crate) const FILE: &str = "Bring a text file";
 pub(crate) const SAVE: &str = "Save as a text file";
 pub(crate) const CLEAR: &str = "Clear";
+/// In the empty text, in grey.
+pub(crate) const TEXT_PLACEHOLDER: &str = "Cuff\nCast on 64 sts. Join in the round.\nRnd 1: *K2, p2; rep from * to end.\nRnds 2-16: Rep Rnd 1.";
 pub(crate) const EXAMPLE: &str = "Show me an example";
-pub(crate) const REPLACED: &str = "What stood here before is kept for now.";
+pub(crate) const REPLACED: &str = "What was here before is kept for now.";
 pub(crate) const PUT_BACK: &str = "Put it back";
 pub(crate) const NO_FILE: &str =
     "That file could not be read as text. A text file, or a copied text, can.";
@@ -24,11 +30,11 @@ pub(crate) const NOT_SAVED: &str =
     "The browser would not save a file. Select the text and copy it.";
 
 pub(crate) const FOUND: &str = "What was found";
-pub(crate) const NOTHING_YET: &str = "Nothing stands here yet.";
-pub(crate) const READING: &str = "Reading ...";
+pub(crate) const NOTHING_YET: &str = "Nothing here yet.";
+pub(crate) const READING: &str = "Reading …";
 pub(crate) const ALL_WELL: &str = "Every line was read, and every count is right.";
 pub(crate) const FOUND_LEAD: &str =
-    "Mend these lines, or leave those that still make a sock: it can be followed all the same.";
+    "Fix these lines, or leave those that still make a sock: it can be followed all the same.";
 
 /// How much was found.
 pub(crate) fn found(count: usize) -> String {
@@ -55,7 +61,7 @@ pub(crate) fn size(place: usize, number: &Typed) -> String {
     format!("Size {}: {number}", place + 1)
 }
 
-pub(crate) const PARTS: &str = "Whose parts";
+pub(crate) const PARTS: &str = "Who plans each part";
 pub(crate) const PARTS_LEAD: &str = "What your pattern has is followed. What you choose here, Evenloop plans for the same stitches.";
 pub(crate) const OURS: &str = "Let Evenloop plan";
 
@@ -88,48 +94,62 @@ pub(crate) fn missing(parts: &[SockPart]) -> String {
 pub(crate) const PLAN_MISSING: &str = "Let Evenloop plan what is missing";
 
 pub(crate) const NEEDLES_LEAD: &str =
-    "The pattern’s numbers stay. Only where the stitches sit is yours.";
+    "The pattern’s numbers stay. You choose only where the stitches sit.";
 
-pub(crate) const KNOWN: &str = "Gauge and foot, if you know them";
+pub(crate) const KNOWN: Sentence = Sentence::Worded(|wording| {
+    format!(
+        "{} and foot, if you know them",
+        wording.english.gauge_capital()
+    )
+});
 pub(crate) const KNOWN_LEAD: &str =
-    "Heights, lengths and yarn are reckoned from these. Without them the usual ones are taken.";
+    "Heights, lengths and yarn are worked out from these. Without them the usual ones are used.";
 pub(crate) const STITCHES: &str = "Stitches";
 pub(crate) const ROUNDS: &str = "Rounds";
 pub(crate) const FOOT: &str = "Length of the foot";
-pub(crate) const LEG: &str = "Length of the leg";
+pub(crate) const LEG: &str = "Length of the leg, with its cuff";
 pub(crate) const BALL: &str = "Round the ball of the foot";
-pub(crate) const BALL_HINT: &str = "Empty: as wide as a foot of that length usually is.";
+pub(crate) const BALL_HINT: &str = "If left empty: as wide as a foot of that length usually is.";
 pub(crate) const AROUND: &str = "Stitches to cast on";
 pub(crate) const AROUND_HINT: &str = "Only where your pattern does not cast on.";
 
 /// Over which width or height a gauge is counted, and what is taken where none is given.
 pub(crate) fn over(length: &str, usual: &str) -> String {
-    format!("Over {length}. Empty: {usual}.")
+    format!("Over {length}. If left empty: {usual}.")
 }
 
 /// What is taken where nothing is given.
 pub(crate) fn usual(usual: &str) -> String {
-    format!("Empty: {usual}.")
+    format!("If left empty: {usual}.")
 }
 
 /// Said of a line that is no number.
 pub(crate) fn no_number(typed: &Typed) -> ProblemText {
     ProblemText {
-        message: format!("“{typed}” is no number."),
+        message: format!("“{typed}” is not a number."),
         help: String::new(),
     }
 }
 
 /// Said where what was found keeps the sock from being knitted through; the first such line.
 pub(crate) fn mend_first(line: u32) -> String {
-    format!("As it is printed, this sock cannot be knitted to its end. Mend line {line} first.")
+    format!("As printed, this sock cannot be knitted to the end. Fix line {line} first.")
 }
 
 pub(crate) const FITS: &str = "Does it fit?";
-pub(crate) const FITS_LEAD: &str = "Give your gauge and your foot above, then see which of its sizes fits, and whether its leg and foot come out as long as they should.";
+pub(crate) const FITS_LEAD: Sentence = Sentence::Worded(|wording| {
+    format!(
+        "Enter your {} and your foot above, then see which of its sizes fits, and whether its leg and foot come out as long as they should.",
+        wording.english.gauge()
+    )
+});
 pub(crate) const SEE_FIT: &str = "See whether it fits";
-pub(crate) const NO_GAUGE: &str =
-    "Without your gauge nobody can tell: give its stitches and rounds above.";
+pub(crate) const NO_GAUGE: Sentence = Sentence::Worded(|wording| {
+    format!(
+        "The fit cannot be worked out without your {}: enter its stitches and rounds above.",
+        wording.english.gauge()
+    )
+});
 pub(crate) const FIT_AS_IT_IS: &str = "Nothing needs to be changed.";
 pub(crate) const NO_SOCK_YET: &str =
     "The pattern makes no sock yet: see what was found in it first.";
@@ -137,18 +157,18 @@ pub(crate) const CHANGE_ROUNDS: &str = "Change these rounds in the text";
 
 /// Takes another of the pattern's sizes.
 pub(crate) fn take_size(place: usize) -> String {
-    format!("Take size {place}")
+    format!("Use size {place}")
 }
 
-pub(crate) const NOTHING_TO_PLAN: &str = "Once a pattern stands here, its sock is drawn here.";
+pub(crate) const NOTHING_TO_PLAN: &str = "Once there is a pattern here, its sock is drawn.";
 pub(crate) const PASTE_FIRST: &str = "No pattern yet";
 
 /// What comes with an address, where something stands already.
 pub(crate) const CAME: &str =
-    "A pattern came with this address. What stands here is kept if you take it.";
-pub(crate) const TAKE: &str = "Take it";
-pub(crate) const LEAVE: &str = "Leave it";
-pub(crate) const NONE_CAME: &str = "No pattern is in this address.";
+    "A pattern came with this link. What is here now is kept if you use it.";
+pub(crate) const TAKE: &str = "Use this pattern";
+pub(crate) const LEAVE: &str = "Do not use it";
+pub(crate) const NONE_CAME: &str = "There is no pattern in this link.";
 
 pub(crate) const CHANGE_LEAD: &str = "What is knitted stays as it is, and so do the pattern’s numbers. The stitches can sit on other needles from here on.";
 pub(crate) const FOLLOWED: &str = "The pattern it is knitted by";

@@ -20,15 +20,15 @@ pub(crate) fn added(name: &Typed) -> String {
 /// A pair that was counted on in two ways on this device, as it stands in the basket.
 pub(crate) fn beside(name: &Typed) -> String {
     format!(
-        "A pair was counted on in two ways on this device. Both are kept; the other one is in the basket as “{name}”."
+        "A pair was counted on differently in two copies on this device. Both are kept; the other one is in the basket as “{name}”."
     )
 }
 
 /// A pair that was given a name in both copies: the one given last, which holds, and the other.
 pub(crate) fn names_given(holds: &Typed, other: &Typed) -> String {
-    format!("One pair had two names: “{holds}”, which was given last and holds, and “{other}”.")
+    format!("One pair had two names: “{holds}”, given last and used now, and “{other}”.")
 }
 
 /// What tells the other one from the pair of its name.
 pub(crate) const COUNTED_APART: &str = "as counted apart";
-pub(crate) const SEEN: &str = "I have seen it";
+pub(crate) const SEEN: &str = "OK";

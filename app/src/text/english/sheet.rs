@@ -2,6 +2,7 @@
 
 use std::fmt::Write as _;
 
+use evenloop_engine::materials::Material;
 use evenloop_engine::recipe::{Direction, Method, Motif, MotifPlacement, Seating, Yarns};
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::text::{CARRIED, KnittingHand, Wording};
@@ -14,7 +15,7 @@ pub(crate) const COLUMNS: [&str; 4] = ["Section", "Rounds, rows", "Height", "Yar
 /// Above the text of the knitter's own pattern.
 pub(crate) const PATTERN: &str = "The pattern, as it was typed";
 pub(crate) const YARN_NOTE: &str = "Yarn is an estimate, for one sock and without reserve here; a washed swatch and the foot itself decide.";
-pub(crate) const CHART: &str = "The motif's chart, the same rounds as in the list";
+pub(crate) const CHART: &str = "The stitch pattern’s chart, the same rounds as in the list";
 /// How the motif's rounds and its chart are read.
 pub(crate) fn motif_note(hand: KnittingHand) -> String {
     let (right, left) = (hand.right(), hand.left());
@@ -28,7 +29,7 @@ pub(crate) const KNITTING: &str = "Knitting";
 pub(crate) const KNIT_TWO: &str =
     "All of it is for one sock; the second is knitted like the first. Tick what is done.";
 pub(crate) const KNIT_MIRRORED: &str = "All of it is for one sock; the second is its mirror image, for the other foot. Tick what is done.";
-pub(crate) const CHART_TICKS: &str = "In a round “the chart” is the next round of the motif above. A box holds the number of its round and, smaller, that of the chart's.";
+pub(crate) const CHART_TICKS: &str = "In a round “the chart” is the next round of the stitch pattern above. A box holds the number of its round and, smaller, the chart’s round.";
 
 /// What the sheet is called where the pair has no name.
 pub(crate) fn title(stitches: u16) -> String {
@@ -113,14 +114,14 @@ pub(crate) fn yarns_in_order(yarns: &Yarns) -> Vec<String> {
             yarns.toe.letter()
         ),
         format!(
-            "The letter in a box is the yarn of its round. Over up to {CARRIED} rounds a yarn that waits is carried up inside, loosely; over more it is cut. Where the round begins a stripe meets itself a round higher{hide}."
+            "The letter in a box is the yarn of its round. For up to {CARRIED} rounds a waiting yarn is carried up inside, loosely; for more it is cut. Where the round begins, each stripe ends one round higher than it begins{hide}."
         ),
     ]
 }
 
 /// Moves of a walk that are the same, numbers from 1.
 pub(crate) fn moves(first: usize, last: usize, of: usize) -> String {
-    format!("Moves {first} to {last} of {of}")
+    format!("Steps {first} to {last} of {of}")
 }
 
 /// A heading and what kind of round it is.
@@ -206,14 +207,12 @@ pub(crate) fn swatch(stitches: u16, width: &str, rounds: u16, height: &str) -> S
 pub(crate) const SOCK: &str = "The sock";
 pub(crate) const KNITTED: &str = "Knitted";
 pub(crate) const NEEDLES: &str = "Needles";
-pub(crate) const THEIR_SIZE: &str = "Their size";
-pub(crate) const LAST_ROUND: &str = "For the last round";
 pub(crate) const AFTER_HEEL: &str = "After the heel";
 pub(crate) const AROUND: &str = "Around";
 pub(crate) const AT_TOP: &str = "At the top";
 pub(crate) const HEEL: &str = "Heel";
 pub(crate) const TOE: &str = "Toe";
-pub(crate) const MOST: &str = "Most at once";
+pub(crate) const MOST: &str = "Most stitches at once";
 pub(crate) const CAST_ON_TAIL: &str = "Tail for the cast-on";
 
 /// The yarn that is left hanging to bind off with.
@@ -263,13 +262,149 @@ pub(crate) fn grafted(pairs: u16) -> String {
     format!("{pairs} and {pairs} stitches at the tip")
 }
 
-pub(crate) const YARN: &str = "Yarn, a tenth of reserve included";
-pub(crate) const ONE_SOCK: &str = "One sock";
+/// The yarn of one sock.
+pub(crate) const ITS_YARN: &str = "Its yarn, a tenth to spare";
 
-/// What of it is of one of several yarns.
-pub(crate) fn of_it(yarn: Yarn) -> String {
-    format!("of it yarn {}", yarn.letter())
+/// Above the list of what a pair takes.
+pub(crate) const NEEDED: &str = "What you need for the pair";
+
+/// One thing that is needed: its name, and which one or what for. Lengths of needles are those that are sold for it,
+/// common practice, no source.
+#[allow(clippy::too_many_lines)] // one arm for each thing
+pub(crate) fn material(one: Material, wording: Wording) -> (String, String) {
+    let Wording { english, unit, .. } = wording;
+    let (name, which) = match one {
+        Material::Yarn {
+            yarn: which,
+            metres,
+            grams,
+            balls,
+        } => {
+            let name =
+                which.map_or_else(|| "Yarn".into(), |which| format!("Yarn {}", which.letter()));
+            let balls = match balls {
+                None => String::new(),
+                Some(1) => format!(": 1 {}", english.ball()),
+                Some(many) => format!(": {many} {}s", english.ball()),
+            };
+            return (
+                name,
+                format!("{}, a tenth to spare{balls}", yarn(metres, grams, unit)),
+            );
+        }
+        Material::Needles(method, size) => {
+            let size = size.map_or_else(
+                || format!("in the size that gives your {}", english.gauge()),
+                |size| size.to_string(),
+            );
+            let which = match method {
+                Method::MagicLoop { .. } => {
+                    format!("one circular needle, {size}, {} long", long_circular(unit))
+                }
+                Method::TwoCirculars { .. } => {
+                    let long = match unit {
+                        LengthUnit::Cm => "40 to 60 cm",
+                        LengthUnit::Inch => "16 to 24 in",
+                    };
+                    format!("two circular needles, {size}, {long} long")
+                }
+                Method::FourDpns => {
+                    format!("four double-pointed needles, {size}, {} long", dpn(unit))
+                }
+                Method::FiveDpns => {
+                    format!("five double-pointed needles, {size}, {} long", dpn(unit))
+                }
+                Method::ShortCircular { length } => {
+                    let long = length.map_or_else(
+                        || match unit {
+                            LengthUnit::Cm => "20 to 30 cm".to_owned(),
+                            LengthUnit::Inch => "8 to 12 in".to_owned(),
+                        },
+                        |length| length.length().show_about(unit),
+                    );
+                    format!("one circular needle, {size}, {long} long")
+                }
+            };
+            ("Needles", which)
+        }
+        Material::ForTheToe => (
+            "For the toe",
+            format!(
+                "a circular needle of the same size, {} long",
+                long_circular(unit)
+            ),
+        ),
+        Material::ToBindOff(size) => {
+            let which = size.map_or_else(|| "a thicker needle".into(), |size| size.to_string());
+            return (
+                format!("To {}", english.bind_off()),
+                format!("{which}, so that the edge stretches"),
+            );
+        }
+        Material::Markers(many) => ("Markers", many.to_string()),
+        Material::SafetyPin => ("Safety pin", "for the row that is snipped later".into()),
+        Material::CableNeedle => ("Cable needle", "for the stitches that cross".into()),
+        Material::WasteYarn { heel, cast_on } => {
+            let what = match (heel, cast_on) {
+                (true, true) => "for the cast-on and to keep the heel’s place",
+                (false, true) => "for the cast-on",
+                (_, false) => "to keep the heel’s place",
+            };
+            (
+                "Waste yarn",
+                format!("smooth and of another {}, {what}", english.colour()),
+            )
+        }
+        Material::CrochetHook => ("Crochet hook", "for the cast-on’s chain".into()),
+        Material::DarningNeedle { graft, draw, sew } => {
+            let uses = [
+                (graft, "to graft"),
+                (draw, "to draw stitches closed"),
+                (sew, "to sew the edge"),
+                (true, "to weave in the ends"),
+            ];
+            let uses: Vec<&str> = uses
+                .iter()
+                .filter(|(used, _)| *used)
+                .map(|(_, what)| *what)
+                .collect();
+            let which = match uses.split_last() {
+                Some((last, [])) => (*last).to_owned(),
+                Some((last, others)) => format!("{} and {last}", others.join(", ")),
+                None => String::new(),
+            };
+            ("Tapestry needle", which)
+        }
+        Material::ReinforcingThread => (
+            "Reinforcing thread",
+            "a thin one for the heel, if you like".into(),
+        ),
+    };
+    (name.to_owned(), which)
 }
+
+/// How long a circular needle is whose cable is pulled out.
+const fn long_circular(unit: LengthUnit) -> &'static str {
+    match unit {
+        LengthUnit::Cm => "80 to 100 cm",
+        LengthUnit::Inch => "32 to 40 in",
+    }
+}
+
+/// How long double-pointed needles for socks are.
+const fn dpn(unit: LengthUnit) -> &'static str {
+    match unit {
+        LengthUnit::Cm => "15 to 20 cm",
+        LengthUnit::Inch => "6 to 8 in",
+    }
+}
+
+/// Above the key of what is abbreviated in the words.
+pub(crate) const KEY: &str = "Abbreviations and signs";
+/// Above the key of the chart.
+pub(crate) const CHART_KEY: &str = "In the chart";
+/// Above a picture of the needles, below what leads there.
+pub(crate) const AFTERWARDS: &str = "On the needles then:";
 
 /// So much yarn.
 pub(crate) fn yarn(metres: u32, grams: Option<u32>, unit: LengthUnit) -> String {
@@ -305,7 +440,7 @@ pub(crate) const fn needles(method: Method) -> &'static str {
 /// How the stitches lie after the heel.
 pub(crate) const fn seating(seating: Seating) -> &'static str {
     match seating {
-        Seating::EvenHalves => "in even halves, the round beginning at the middle of the sole",
+        Seating::EvenHalves => "in even halves, the round beginning in the middle of the sole",
         Seating::InstepAndSole => "instep and sole apart, the round beginning at the side",
     }
 }
@@ -348,8 +483,8 @@ const fn place(place: MotifPlacement) -> &'static str {
 pub(crate) const SCHEMATIC: &str = "Finished measurements";
 /// Names of the measured lengths, in the order of their letters.
 pub(crate) const MEASURES: [&str; 4] = [
-    "Round the sock",
-    "Leg, cuff included",
+    "Around the sock",
+    "Leg, with its cuff",
     "Cuff",
-    "Foot, heel to tip",
+    "Foot, heel to toe",
 ];

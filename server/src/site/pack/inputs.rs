@@ -11,10 +11,11 @@ use crate::site::pack::packed_file::PackedFile;
 const FIRST_STYLES: [&str; 2] = ["tokens.css", "base.css"];
 /// Files that are not served as they are: templates, what the boot script loads, and the service worker
 /// with which an operator may replace the other.
-const NOT_SERVED: [&str; 6] = [
+const NOT_SERVED: [&str; 7] = [
     "/boot.js",
     "/echo.js",
     "/first.js",
+    "/image.js",
     "/listening.js",
     "/sw.js",
     "/retire.js",
@@ -26,6 +27,7 @@ pub(super) struct Inputs {
     pub(super) front: Front,
     pub(super) boot: String,
     pub(super) echo: String,
+    pub(super) image: String,
     pub(super) listening: String,
     pub(super) first: String,
     pub(super) worker: String,
@@ -43,6 +45,7 @@ impl Inputs {
             front: Front::read(&folders.front)?,
             boot: text(&folders.public.join("boot.js"))?,
             echo: text(&folders.public.join("echo.js"))?,
+            image: text(&folders.public.join("image.js"))?,
             listening: text(&folders.public.join("listening.js"))?,
             first: text(&folders.public.join("first.js"))?,
             worker: text(&folders.public.join("sw.js"))?,

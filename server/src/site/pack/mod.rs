@@ -2,6 +2,7 @@
 //! id over the whole, and a service worker that knows the list.
 //!
 //! Reads what the build of the browser's half made, the style sheets and the public files; writes one folder.
+//! Fills in what the app's store and hands are called by; must not know who serves the site.
 
 mod css;
 pub mod folders;
@@ -17,8 +18,8 @@ mod template;
 use std::collections::BTreeMap;
 
 use evenloop_app::hands;
-use evenloop_app::shell::Assets;
-use evenloop_app::store::keys;
+use evenloop_app::shell::{Assets, NO_SIGNAL};
+use evenloop_app::store::{COMPARED_AFTER, keys};
 
 use crate::error::Error;
 use crate::site::format::{BuildManifest, HASHED};
@@ -50,10 +51,16 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("__KEY_PAIR__", keys::PAIR),
         ("__KEY_PARTED__", keys::PARTED),
         ("__KEY_COMPARED__", keys::COMPARED),
+        (
+            "__COMPARED_AFTER__",
+            &COMPARED_AFTER.as_millis().to_string(),
+        ),
     ])?;
     let echo = PackedFile::hashed("echo", "js", echo.into_bytes());
     let listening = script::without_comments(&inputs.listening).into_bytes();
     let listening = PackedFile::hashed("listening", "js", listening);
+    let image = script::without_comments(&inputs.image).into_bytes();
+    let image = PackedFile::hashed("image", "js", image);
     let boot = Template {
         file: "boot.js",
         text: &script::without_comments(&inputs.boot),
@@ -63,7 +70,10 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         ("./evenloop_bg.wasm", &beside_boot(&front.wasm)),
         ("./echo.js", &beside_boot(&echo.url)),
         ("./listening.js", &beside_boot(&listening.url)),
+        ("./image.js", &beside_boot(&image.url)),
         ("__KEY_PAIR__", keys::PAIR),
+        ("__KEY_CURRENT__", keys::CURRENT),
+        ("__KEY_OPENED__", keys::OPENED),
         ("__KEY_SETTINGS__", keys::SETTINGS),
         ("__KEY_VERSION__", keys::VERSION),
     ])?;
@@ -82,7 +92,7 @@ pub fn pack(folders: &Folders) -> Result<BuildManifest, Error> {
         touch_icon: pictures.touch_icon,
     };
     let pages = pages::hashes(&assets);
-    let mut files = vec![boot, first, echo, listening, style];
+    let mut files = vec![boot, first, echo, image, listening, style];
     files.extend(front.files);
     files.extend(pictures.files);
     let build = build_id(&files, &pages, &inputs.worker);
@@ -144,6 +154,7 @@ fn worker(script: &str, build: &str, files: &[PackedFile]) -> Result<PackedFile,
         ("'__PAGES__'", &quoted(&pages::paths())),
         ("'__FILES__'", &known.join(", ")),
         ("'__NEWS__'", &any_strings(&news::of_this_build())),
+        ("'__NO_SIGNAL__'", &any_strings(&NO_SIGNAL)),
     ])?;
     Ok(PackedFile {
         url: "/sw.js".to_owned(),

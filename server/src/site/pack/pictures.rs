@@ -1,8 +1,11 @@
 //! Pictures: named by their content, as scripts are, so that a page of one build never shows another's. The web
-//! app manifest keeps its name, which browsers remember, and names its icons by their content too.
+//! app manifest keeps its name, which browsers remember, names its icons by their content too, and gets its words
+//! from the app.
 
 use std::io;
 use std::path::Path;
+
+use evenloop_app::shell::MANIFEST_WORDS;
 
 use crate::error::Error;
 use crate::site::pack::packed_file::PackedFile;
@@ -52,6 +55,10 @@ impl Pictures {
         let (icon, touch_icon) = (address(ICON)?, address(TOUCH_ICON)?);
         let manifests = manifests.into_iter().map(|manifest| {
             let mut text = String::from_utf8_lossy(&manifest.content).into_owned();
+            for (placeholder, words) in MANIFEST_WORDS {
+                let words = serde_json::Value::from(words).to_string();
+                text = text.replace(&format!("\"{placeholder}\""), &words);
+            }
             for (old, file) in &named {
                 text = text.replace(&relative(old), &relative(&file.url));
             }
@@ -83,7 +90,7 @@ mod tests {
         [
             (
                 MANIFEST,
-                r#"{ "icons": [{ "src": "icons/icon.svg" }, { "src": "icons/icon.svg" }] }"#,
+                r#"{ "lang": "__LANGUAGE__", "icons": [{ "src": "icons/icon.svg" }, { "src": "icons/icon.svg" }] }"#,
             ),
             (ICON, icon),
             (TOUCH_ICON, "png"),
@@ -113,6 +120,7 @@ mod tests {
                 "{manifest}"
             );
             assert!(!manifest.contains("icons/"), "{manifest}");
+            assert!(manifest.contains(r#""lang": "en""#), "{manifest}");
         }
         Ok(())
     }

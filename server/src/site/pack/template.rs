@@ -39,10 +39,10 @@ pub(super) fn quoted(items: &[impl AsRef<str>]) -> String {
 }
 
 /// Any strings as the items of an array in a script.
-pub(super) fn any_strings(items: &[String]) -> String {
+pub(super) fn any_strings(items: &[impl AsRef<str>]) -> String {
     let items: Vec<String> = items
         .iter()
-        .map(|item| serde_json::Value::from(item.as_str()).to_string())
+        .map(|item| serde_json::Value::from(item.as_ref()).to_string())
         .collect();
     items.join(", ")
 }

@@ -43,15 +43,19 @@ fn folders(root: &Path) -> io::Result<Folders> {
     fs::write(folders.style.join("basket.css"), "basket {}")?;
     fs::write(
         folders.public.join("boot.js"),
-        "'__KEY_PAIR__', '__KEY_SETTINGS__', '__KEY_VERSION__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./listening.js'); import('./echo.js')",
+        "'__KEY_PAIR__', '__KEY_OPENED__', '__KEY_CURRENT__', '__KEY_SETTINGS__', '__KEY_VERSION__'; import('./evenloop.js'); './evenloop_bg.wasm'; import('./listening.js'); import('./image.js'); import('./echo.js')",
     )?;
     fs::write(
         folders.public.join("listening.js"),
         "export const able = () => true;",
     )?;
     fs::write(
+        folders.public.join("image.js"),
+        "export const keep = () => false;",
+    )?;
+    fs::write(
         folders.public.join("echo.js"),
-        "export const b = ['__KEY_ROOT__', '__KEY_ASIDE__', '__KEY_NUMBER__', '__KEY_VERSION__', '__KEY_PAIR__', '__KEY_PARTED__', '__KEY_COMPARED__'];",
+        "export const b = ['__KEY_ROOT__', '__KEY_ASIDE__', '__KEY_NUMBER__', '__KEY_VERSION__', '__KEY_PAIR__', '__KEY_PARTED__', '__KEY_COMPARED__'], after = Number('__COMPARED_AFTER__');",
     )?;
     fs::write(
         folders.public.join("first.js"),
@@ -59,7 +63,7 @@ fn folders(root: &Path) -> io::Result<Folders> {
     )?;
     fs::write(
         folders.public.join("sw.js"),
-        "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'];",
+        "const B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'], S = ['__NO_SIGNAL__'];",
     )?;
     for (file, content) in [
         ("icons/icon.svg", "<svg/>"),
@@ -87,7 +91,7 @@ fn names_are_filled_in_everywhere() -> Outcome {
     let script = manifest.modules[0].replace("/pkg/", "./");
     let wasm = manifest.wasm.replace("/pkg/", "./");
     let begin = format!(
-        "'evenloop:pair:', 'evenloop:settings', '{}'; import('{script}'); '{wasm}'; import('./listening.",
+        "'evenloop:pair:', 'evenloop-opened', 'evenloop:current', 'evenloop:settings', '{}'; import('{script}'); '{wasm}'; import('./listening.",
         keys::VERSION
     );
     assert!(boot.starts_with(&begin), "{boot}");
@@ -107,7 +111,10 @@ fn names_are_filled_in_everywhere() -> Outcome {
         .unwrap_or_default();
     assert_eq!(
         served(&folders, &echo)?,
-        "export const b = ['evenloop:', 'evenloop:aside:', 'evenloop:number', 'evenloop-version:', 'evenloop:pair:', 'evenloop:parted:', 'evenloop-compared'];"
+        format!(
+            "export const b = ['evenloop:', 'evenloop:aside:', 'evenloop:number', 'evenloop-version:', 'evenloop:pair:', 'evenloop:parted:', 'evenloop-compared'], after = Number('{}');",
+            COMPARED_AFTER.as_millis()
+        )
     );
     assert_eq!(
         served(&folders, &manifest.first)?,
@@ -181,7 +188,7 @@ fn scripts_have_their_keys_from_the_store_alone() -> Outcome {
         keys_of.insert(name, keys.map(str::to_owned).collect::<Vec<_>>());
     }
     let expected = [
-        ("boot.js", vec![keys::PAIR, keys::SETTINGS]),
+        ("boot.js", vec![keys::PAIR, keys::SETTINGS, keys::CURRENT]),
         ("first.js", vec![keys::TOUCHED]),
         (
             "echo.js",
@@ -266,7 +273,7 @@ fn any_change_makes_another_build() -> Outcome {
         (folders.front.join("evenloop.js"), "export const a = 2;"),
         (
             folders.public.join("sw.js"),
-            "// new\nconst B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'];",
+            "// new\nconst B = '__BUILD__', P = ['__PAGES__'], F = ['__FILES__'], N = ['__NEWS__'], S = ['__NO_SIGNAL__'];",
         ),
     ] {
         fs::write(file, content)?;
@@ -289,6 +296,19 @@ fn files_of_an_older_build_are_removed() -> Outcome {
     assert_ne!(first.style, second.style);
     assert!(served(&folders, &first.style).is_err());
     assert!(served(&folders, &second.style).is_ok());
+    Ok(())
+}
+
+/// The builder may not know the packer, whose marks its worker has to bear.
+#[test]
+fn the_worker_of_the_development_loop_can_be_packed() -> Outcome {
+    let root = tempfile::tempdir()?;
+    let folders = folders(root.path())?;
+    let worker = include_str!("../../../build/src/development_worker.js");
+    fs::write(folders.public.join("sw.js"), worker)?;
+    let packed = pack(&folders)?;
+    let served = served(&folders, "/sw.js")?;
+    assert!(served.contains(&packed.build));
     Ok(())
 }
 

@@ -56,7 +56,7 @@ fn over_the_heel(m: &Maker<'_>, work: fn(Count) -> Op) -> Vec<Op> {
     round_of(&m.needles, |ops, n| {
         if std::mem::take(&mut first) {
             run(ops, work, heel);
-            run(ops, Op::Knit, n - heel);
+            run(ops, Op::Knit, n.saturating_sub(heel));
         } else {
             run(ops, Op::Knit, n);
         }
@@ -65,15 +65,17 @@ fn over_the_heel(m: &Maker<'_>, work: fn(Count) -> Op) -> Vec<Op> {
 
 pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let mut open = Vec::with_capacity(1);
-    // what was knitted says how it is opened
-    if m.needles.to_snip() > 0 {
-        run(&mut open, Op::SnipRow, m.numbers.heel);
+    // what was knitted says how it is opened, and over how many stitches
+    let (waste, row) = (m.needles.waste(), m.needles.to_snip());
+    let heel = waste.max(row);
+    if row > 0 {
+        run(&mut open, Op::SnipRow, heel);
         m.step(Step::walk(vec![
             (Cue::OpenRow, open),
             (Cue::SnipRow, Vec::new()),
         ]))?;
     } else {
-        run(&mut open, Op::OpenWaste, m.numbers.heel);
+        run(&mut open, Op::OpenWaste, heel);
         m.step(Step::walk(vec![(Cue::OpenWaste, open)]))?;
     }
     let corners = round_of(&m.needles, |ops, n| {
@@ -82,7 +84,7 @@ pub(in crate::plan) fn write(m: &mut Maker<'_>) -> Result<(), Refusal> {
         ops.push(Op::PickUpCorner);
     });
     m.step(Step::round(Cue::Shape, corners))?;
-    let wedge = wedge(m.numbers.around, m.recipe.fit.narrow_heel);
+    let wedge = wedge(2 * heel, m.recipe.fit.narrow_heel);
     work::scheduled(m, wedge.schedule().into_iter().take(1), closing_round)?;
     work::scheduled(m, wedge.schedule().into_iter().skip(1), shaping_round)
 }

@@ -17,7 +17,7 @@ pub(super) struct Crossing {
 }
 
 impl Crossing {
-    /// It as it is worked, up to the heel's first stitch.
+    /// The operations of the pick-up, up to the heel's first stitch.
     pub(super) fn ops(&self) -> Vec<Op> {
         let mut ops = Vec::with_capacity(6);
         let corner = self.corners.then_some(Op::PickUpCorner);
@@ -40,7 +40,7 @@ pub(super) fn crossing(bare: &[Op]) -> Option<(Crossing, Vec<Op>)> {
             Op::Place(_) | Op::Remove(_) | Op::BeginHere | Op::PatternLine(_)
         )
     });
-    let mut reader = Reader(hands.collect());
+    let mut reader = RemainingOps(hands.collect());
     let heel = reader.plain();
     let left = reader.edge()?;
     let left_corner = reader.corner();
@@ -60,9 +60,9 @@ pub(super) fn crossing(bare: &[Op]) -> Option<(Crossing, Vec<Op>)> {
     ))
 }
 
-struct Reader<'a>(Vec<&'a Op>);
+struct RemainingOps<'a>(Vec<&'a Op>);
 
-impl Reader<'_> {
+impl RemainingOps<'_> {
     /// Stitches that are knitted.
     fn plain(&mut self) -> u16 {
         let mut sum = 0_u16;

@@ -8,7 +8,7 @@ use crate::needles::{Facing, FlapEdge, Item, Needles, Origin};
 use crate::pattern::{FollowedLine, Form};
 use crate::plan::division::leg_sizes;
 use crate::plan::maker::Maker;
-use crate::plan::model::{Cue, Step};
+use crate::plan::model::{Cue, Step, StepForm};
 use crate::plan::seating::{self, SeatingGoal, markers_off, move_to};
 use crate::plan::sections::{bind_off, close, pick_up};
 use crate::recipe::{Direction, Method, Seating};
@@ -54,6 +54,16 @@ pub(super) fn seat_anew(m: &mut Maker<'_>) -> Result<(), Refusal> {
     }
 }
 
+/// Whether the round begins elsewhere than where a needle does.
+fn begins_within_a_needle(needles: &Needles) -> bool {
+    let ends = needles.items().any(|item| item == Item::End);
+    let last = needles
+        .items()
+        .filter(|item| !matches!(item, Item::Marker(_)))
+        .last();
+    ends && needles.tip() == 0 && last != Some(Item::End)
+}
+
 /// A toe narrows past what a short circular reaches round: it goes on on other needles.
 pub(super) fn seat_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
     let reaches_round = matches!(m.recipe.needles, Method::ShortCircular { .. });
@@ -72,7 +82,17 @@ pub(super) fn seat_toe(m: &mut Maker<'_>) -> Result<(), Refusal> {
 pub(super) fn write(m: &mut Maker<'_>, lines: &[FollowedLine]) -> Result<(), Refusal> {
     let mut at = usize::from(m.done.lines);
     while let Some(line) = lines.get(at) {
+        let last = m.sections.last().and_then(|section| section.steps.last());
+        let after_rows = match at.checked_sub(1).and_then(|before| lines.get(before)) {
+            Some(before) => matches!(before.form, Form::Row(_)),
+            None => last.is_some_and(|step| matches!(step.form, StepForm::Row(_))),
+        };
         at += one(m, line, &lines[at..])?.max(1);
+        // rows that went back over the beginning of the round lay on one needle with it
+        let reached = line.form == Form::Walk && line.ops.last() == Some(&Op::BeginHere);
+        if after_rows && reached && begins_within_a_needle(&m.needles) {
+            seat_anew(m)?;
+        }
     }
     Ok(())
 }
@@ -109,7 +129,9 @@ fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<
         Form::Round | Form::Row(_) | Form::Walk => {}
     }
     if ops.iter().any(|op| matches!(op, Op::BindOff(_))) && m.needles.joined() {
-        bind_off::write(m)?;
+        // after a misprint the needles may not lie as they do at a round's end
+        let bound_off = m.attempt(bind_off::write);
+        bound_off.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))?;
         return Ok(1);
     }
     if picks_up(&ops) {
@@ -122,24 +144,49 @@ fn one(m: &mut Maker<'_>, line: &FollowedLine, rest: &[FollowedLine]) -> Result<
             return Ok(used);
         }
     }
-    match worked_flat(&ops) {
-        Some(n) => seat_flat(m, n)?,
-        None if matches!(line.form, Form::Row(_)) => {
-            if ops.first() == Some(&Op::BeginHere) && !worked_in_rows(&m.needles) {
-                ops.remove(0);
-                let here = reseated(&m.needles, &[Op::BeginHere], false);
-                let here = here.map_err(|Stuck(why)| why)?;
-                m.step(Step::walk(vec![(Cue::ReachHeel, here)]))?;
-            }
-            seat_short_rows(m, rest)?;
+    let together = kept_together(&ops);
+    let begins = (matches!(line.form, Form::Row(_)) || together.is_some())
+        && worked_flat(&ops).is_none()
+        && ops.first() == Some(&Op::BeginHere)
+        && !worked_in_rows(&m.needles);
+    // where they cannot be seated, after a misprint say, they are followed as they lie
+    let seated = m.attempt(|m| {
+        if let Some(flat) = worked_flat(&ops) {
+            return seat_flat(m, flat);
         }
-        None => {}
+        if begins {
+            let here = reseated(&m.needles, &[Op::BeginHere], false);
+            let here = here.map_err(|Stuck(why)| why)?;
+            m.step(Step::walk(vec![(Cue::ReachHeel, here)]))?;
+        }
+        match (line.form, together) {
+            (Form::Row(_), _) => {
+                let reach = reach_of_short_rows(rest);
+                let sole = of_the_sole(&m.needles);
+                // a flap takes in the gusset's stitches afterwards
+                seat_together(m, if reach <= sole { sole } else { reach })
+            }
+            (_, Some(n)) => seat_together(m, n),
+            _ => Ok(()),
+        }
+    });
+    if seated.is_ok() && begins {
+        ops.remove(0);
     }
     if let Err(refusal) = m.attempt(|m| plain(m, line, ops, rest)) {
         let by_count = m.attempt(|m| follow_by_count(m, line, refusal));
         by_count.or_else(|_| m.step(Step::walk(vec![(Cue::Plain, named(line))])))?;
     }
     Ok(1)
+}
+
+/// Stitches that a round begins with and that have to lie on one needle: those of a heel that is opened later.
+fn kept_together(ops: &[Op]) -> Option<u16> {
+    let first = ops.iter().find(|op| **op != Op::BeginHere);
+    match first {
+        Some(Op::Waste(n) | Op::KnitToSnip(n)) => Some(n.get()),
+        _ => None,
+    }
 }
 
 /// Says which line of the text is worked.
@@ -182,7 +229,9 @@ fn cast_on(m: &mut Maker<'_>, line: &FollowedLine, edge: &Op) -> Result<(), Refu
     };
     first.extend(yarns_of(line));
     first.push(edge.clone());
-    let sizes = leg_sizes(m.recipe, None, back, front);
+    let mut sizes = leg_sizes(m.recipe, None, back, front);
+    // few stitches lie on fewer needles
+    sizes.retain(|n| *n > 0);
     let divide = if sizes.is_empty() {
         vec![Op::Place(Marker::Right)]
     } else {
@@ -310,14 +359,25 @@ fn seat_flat(m: &mut Maker<'_>, (n, behind): (u16, bool)) -> Result<(), Refusal>
     move_to(m, 0, &goal, (Cue::ReachHeel, Cue::SeatHeel))
 }
 
-/// Short rows go back and forth over stitches of one needle: those come to lie together.
-fn seat_short_rows(m: &mut Maker<'_>, rest: &[FollowedLine]) -> Result<(), Refusal> {
+/// Stitches that the round begins with, up to the instep's.
+fn of_the_sole(needles: &Needles) -> u16 {
+    let stitches = needles.items().filter(|item| item.width() > 0);
+    let sole = stitches.take_while(|item| match item {
+        Item::Stitches(origin, ..) | Item::Double(origin) | Item::Wrapped(origin, _) => {
+            !matches!(origin, Origin::Instep | Origin::Front)
+        }
+        _ => false,
+    });
+    sole.map(Item::width).sum()
+}
+
+/// The first so many stitches come to lie on one needle: short rows go back and forth over them, say.
+fn seat_together(m: &mut Maker<'_>, reach: u16) -> Result<(), Refusal> {
     let begins = m.needles.joined()
         && m.needles.tip() == 0
         && m.needles.facing() == Facing::RightSide
         && !worked_in_rows(&m.needles);
     let sizes = m.needles.per_needle();
-    let reach = reach_of_short_rows(rest);
     let around = m.needles.stitches();
     if !begins || sizes.len() < 2 || sizes.first() >= Some(&reach) || reach >= around {
         return Ok(());
@@ -336,38 +396,56 @@ fn seat_short_rows(m: &mut Maker<'_>, rest: &[FollowedLine]) -> Result<(), Refus
 }
 
 /// How many stitches from the beginning of the round the rows come to touch.
-fn reach_of_short_rows(rest: &[FollowedLine]) -> u16 {
-    let (mut at, mut furthest, mut forth) = (0_u16, 0, true);
+pub(super) fn reach_of_short_rows(rest: &[FollowedLine]) -> u16 {
+    let mut reach = Reach::default();
+    let mut forth = true;
     for line in rest.iter().take_while(|l| matches!(l.form, Form::Row(_))) {
         for op in bare(&line.ops) {
             match op {
-                Op::Turn | Op::TurnDouble | Op::TurnWrapped => {
-                    // what is wrapped is touched, too
-                    let wrapped = u16::from(op == Op::TurnWrapped && forth);
-                    furthest = furthest.max(at + wrapped);
-                    // a double stitch is made of the last one, and is worked already
-                    if op == Op::TurnDouble {
-                        at = if forth {
-                            at.saturating_sub(1)
-                        } else {
-                            at.saturating_add(1)
-                        };
+                Op::Turn => forth = !forth,
+                // the double stitch is made of the first one after the turn
+                Op::TurnDouble => {
+                    forth = !forth;
+                    reach.works(forth, (1, 1));
+                }
+                Op::TurnWrapped => {
+                    // what is wrapped is touched, and stays where it is
+                    if forth && reach.back_ahead == 0 {
+                        reach.works(true, (1, 1));
+                        reach.back_ahead = 1;
                     }
                     forth = !forth;
                 }
                 other => {
-                    let (takes, ..) = extent(&other);
-                    at = if forth {
-                        at.saturating_add(takes)
-                    } else {
-                        at.saturating_sub(takes)
-                    };
-                    furthest = furthest.max(at);
+                    let (takes, makes, _) = extent(&other);
+                    reach.works(forth, (takes, makes));
                 }
             }
         }
     }
-    furthest
+    reach.touched
+}
+
+/// Stitches that rows have touched.
+#[derive(Debug, Default)]
+struct Reach {
+    /// Those from the beginning of the round on, as many as they were at first.
+    touched: u16,
+    /// Those of them that lie ahead again.
+    back_ahead: u16,
+}
+
+impl Reach {
+    /// Takes so many stitches and makes so many, forth along the round or back.
+    fn works(&mut self, forth: bool, (takes, makes): (u16, u16)) {
+        if forth {
+            let again = takes.min(self.back_ahead);
+            self.back_ahead -= again;
+            self.touched = self.touched.saturating_add(takes - again);
+        } else {
+            self.back_ahead = self.back_ahead.saturating_add(makes);
+        }
+    }
 }
 
 // ---------------------------------------------------------------- the pick-up
@@ -471,7 +549,7 @@ fn plain(
             Err(Stuck(Refusal::MarkerInTheWay(marker))) => {
                 m.step(Step::walk(vec![(Cue::SeatMotif, vec![Op::Remove(marker)])]))?;
             }
-            Err(Stuck(Refusal::NeedleEnds | Refusal::OutOfStitches)) if round => {
+            Err(Stuck(Refusal::NeedleEnds | Refusal::OutOfStitches)) if round || picks_up(&ops) => {
                 move_ends(m, &ops, rest)?;
             }
             _ => break,
@@ -652,38 +730,53 @@ fn move_ends(m: &mut Maker<'_>, ops: &[Op], rest: &[FollowedLine]) -> Result<(),
         }
         rounds
     };
-    let mut ends = Vec::with_capacity(sizes.len());
+    // places are counted from the tip, and so are the ends that move; those before it stay
+    let tip = m.needles.stitches() - ahead(&m.needles);
+    let mut moved = Vec::with_capacity(sizes.len());
+    let mut after = 0;
     let mut sum = 0;
     for size in &sizes[..sizes.len() - 1] {
         sum += size;
-        let after = ends.last().copied().unwrap_or(0);
+        let Some(end) = sum.checked_sub(tip).filter(|end| *end > 0) else {
+            continue;
+        };
         let places = lines[0].iter().map(|(before, _)| *before);
-        let places = places.filter(|place| *place > after && *place < m.needles.stitches());
+        let places = places.filter(|place| *place > after && tip + *place < m.needles.stitches());
         // each end near where it is, so that none is left without its stitches
         let near = (size / NEAR).max(2);
         let best = places
             .clone()
-            .filter(|place| place.abs_diff(sum) <= near)
-            .max_by_key(|place| (lasts(*place), std::cmp::Reverse(place.abs_diff(sum))))
-            .or_else(|| places.min_by_key(|place| place.abs_diff(sum)));
+            .filter(|place| place.abs_diff(end) <= near)
+            .max_by_key(|place| (lasts(*place), std::cmp::Reverse(place.abs_diff(end))))
+            .or_else(|| places.min_by_key(|place| place.abs_diff(end)));
         let Some(best) = best else { return Ok(()) };
-        ends.push(best);
+        after = best;
+        moved.push((end, best));
     }
-    ends.push(m.needles.stitches());
-    let mut before = 0;
-    let sizes = ends
-        .iter()
-        .map(|end| {
-            let size = end - before;
-            before = *end;
-            size
-        })
-        .collect();
-    let goal = SeatingGoal {
-        sizes,
-        markers: hung(&m.needles),
-    };
-    move_to(m, 0, &goal, (Cue::SeatMotif, Cue::SeatMotif))
+    let goes = |end: u16| moved.iter().all(|(_, to)| *to != end);
+    let comes = |end: u16| moved.iter().all(|(from, _)| *from != end);
+    let mut ops = Vec::with_capacity(2 * moved.len());
+    ops.extend(
+        moved
+            .iter()
+            .filter(|(from, _)| goes(*from))
+            .map(|(from, _)| Op::LoopIn(*from)),
+    );
+    ops.extend(
+        moved
+            .iter()
+            .filter(|(_, to)| comes(*to))
+            .map(|(_, to)| Op::LoopOut(*to)),
+    );
+    if ops.is_empty() {
+        return Ok(());
+    }
+    m.step(Step::walk(vec![(Cue::SeatMotif, ops)]))
+}
+
+/// Stitches ahead of the tip.
+fn ahead(needles: &Needles) -> u16 {
+    needles.upcoming().map(Item::width).sum()
 }
 
 /// Markers, and stitches before each from the beginning of the round.

@@ -5,22 +5,36 @@
 //! heel, or at the instep's end; a pattern may begin it anywhere.
 
 use super::crossing::{Crossing, crossing};
+use super::named::of_sock;
 use super::reseat::{bare, extent};
+
 use crate::pattern::{FollowedLine, FollowedPart, Form, Part};
-use crate::recipe::{Method, Seating};
+use crate::recipe::{Method, Seating, SockPart};
 use crate::stitch::{Count, Op};
 
 /// A line and the part it stands in.
 type Placed = (Option<Part>, FollowedLine);
 
 /// The pattern's parts with their rounds cut anew from the pick-up on. Where they cannot be cut there,
-/// they stay as they are.
-pub(super) fn recut(parts: Vec<FollowedPart>, needles: Method) -> Vec<FollowedPart> {
-    let lines: Vec<Placed> = parts
-        .iter()
-        .flat_map(|part| part.lines.iter().map(|line| (part.part, line.clone())))
-        .collect();
-    match cut(&lines, needles) {
+/// they stay as they are. `ours`: what of the sock is knitted by sections of ours instead; those begin the round where
+/// the needles do, so that what is cut ends before them and begins anew after them.
+pub(super) fn recut(
+    parts: Vec<FollowedPart>,
+    needles: Method,
+    ours: &dyn Fn(SockPart) -> bool,
+) -> Vec<FollowedPart> {
+    let mut of = None;
+    let mut replaced = Vec::new();
+    let mut lines: Vec<Placed> = Vec::new();
+    for part in &parts {
+        // what has no name of its own goes on with what was
+        of = part.part.map(of_sock).or(of);
+        for line in &part.lines {
+            lines.push((part.part, line.clone()));
+            replaced.push(of.is_some_and(ours));
+        }
+    }
+    match cut(&lines, &replaced, needles) {
         Some(lines) => in_parts(lines),
         None => parts,
     }
@@ -33,6 +47,7 @@ fn in_parts(lines: Vec<Placed>) -> Vec<FollowedPart> {
             Some(last) if last.part == part => last.lines.push(line),
             _ => parts.push(FollowedPart {
                 part,
+                begins: None,
                 lines: vec![line],
             }),
         }
@@ -73,7 +88,7 @@ impl Spiral {
 }
 
 /// So many stitches of a run.
-fn divided(op: &Op, n: u16) -> Option<Op> {
+pub(super) fn divided(op: &Op, n: u16) -> Option<Op> {
     let n = Count::new(n)?;
     Some(match op {
         Op::Knit(_) => Op::Knit(n),
@@ -87,7 +102,8 @@ fn divided(op: &Op, n: u16) -> Option<Op> {
     })
 }
 
-fn cut(lines: &[Placed], needles: Method) -> Option<Vec<Placed>> {
+/// `replaced`: which lines are not knitted, since a section of ours is instead.
+fn cut(lines: &[Placed], replaced: &[bool], needles: Method) -> Option<Vec<Placed>> {
     let from = lines
         .iter()
         .position(|(_, line)| super::lines::picks_up(&bare(&line.ops)))?;
@@ -122,19 +138,8 @@ fn cut(lines: &[Placed], needles: Method) -> Option<Vec<Placed>> {
         .iter()
         .map(|op| (*part, first.line, op.clone()))
         .collect();
-    let rounds_from = from + used;
-    let mut rounds_to = rounds_from;
-    for (part, line) in &lines[rounds_from..] {
-        if line.form != Form::Round || line.unread {
-            break;
-        }
-        rounds_to += 1;
-        let ops = bare(&line.ops).into_iter();
-        rest.extend(
-            ops.filter(|op| *op != Op::BeginHere)
-                .map(|op| (*part, line.line, op)),
-        );
-    }
+    let mut at = from + used;
+    at += rounds_into(&mut rest, &lines[at..], &replaced[at..]);
     let mut spiral = Spiral { rest, at: 0 };
     let mut out = lines[..from].to_vec();
     out.push((
@@ -159,32 +164,93 @@ fn cut(lines: &[Placed], needles: Method) -> Option<Vec<Placed>> {
         let (takes, makes, _) = extent(op);
         stitches = (stitches + makes).checked_sub(takes)?;
     }
+    loop {
+        let ours_next = replaced.get(at).copied().unwrap_or(false);
+        cut_rounds(&mut spiral, &mut stitches, ours_next, &mut out)?;
+        if !at_the_side || !ours_next {
+            break;
+        }
+        let ours = replaced[at..].iter().take_while(|ours| **ours).count();
+        out.extend(lines[at..at + ours].iter().cloned());
+        at += ours;
+        // ours ends at the side; the pattern goes on from its own beginning, so far into the sole
+        let Some((part, next)) = lines.get(at) else {
+            break;
+        };
+        let sole = stitches.checked_sub(crossing.instep)?;
+        let into = sole.checked_sub(crossing.heel)? / 2 + knitted;
+        let to_beginning = Count::new(into).map(Op::Knit);
+        let mut rest: Vec<_> = to_beginning
+            .map(|op| (*part, next.line, op))
+            .into_iter()
+            .collect();
+        let many = rounds_into(&mut rest, &lines[at..], &replaced[at..]);
+        if many == 0 {
+            break;
+        }
+        at += many;
+        spiral = Spiral { rest, at: 0 };
+    }
+    out.extend(lines[at..].iter().cloned());
+    Some(out)
+}
+
+/// Adds what the rounds work that come first, up to those that ours are knitted instead of; how many lines those are.
+fn rounds_into(
+    rest: &mut Vec<(Option<Part>, u32, Op)>,
+    lines: &[Placed],
+    replaced: &[bool],
+) -> usize {
+    let rounds = lines.iter().zip(replaced);
+    let rounds: Vec<&Placed> = rounds
+        .take_while(|((_, line), ours)| line.form == Form::Round && !line.unread && !**ours)
+        .map(|(placed, _)| placed)
+        .collect();
+    for (part, line) in &rounds {
+        let ops = bare(&line.ops).into_iter();
+        rest.extend(
+            ops.filter(|op| *op != Op::BeginHere)
+                .map(|op| (*part, line.line, op)),
+        );
+    }
+    rounds.len()
+}
+
+/// Cuts rounds of so many stitches until what is left is none. With that the pattern's own beginning is reached, unless
+/// a section of ours comes next, which goes on from where the needles begin.
+fn cut_rounds(
+    spiral: &mut Spiral,
+    stitches: &mut u16,
+    ours_next: bool,
+    out: &mut Vec<Placed>,
+) -> Option<()> {
     while spiral.at < spiral.rest.len() {
         let before = (spiral.at, spiral.rest[spiral.at].2.clone());
-        let Some(round) = spiral.take(stitches) else {
-            // the last round is not whole: the pattern's beginning is reached first
+        let Some(round) = spiral.take(*stitches) else {
+            // the last round is not whole
             spiral.at = before.0;
             spiral.rest[before.0].2 = before.1;
             let last: Vec<_> = spiral.rest.split_off(spiral.at);
             let left: u16 = last.iter().map(|(.., op)| extent(op).0).sum();
-            if left >= stitches {
+            if left >= *stitches {
                 return None;
             }
-            let mut line = line_of(&last, Form::Walk)?;
-            line.1.ops.push(Op::BeginHere);
-            out.push(line);
+            if !ours_next {
+                let mut line = line_of(&last, Form::Walk)?;
+                line.1.ops.push(Op::BeginHere);
+                out.push(line);
+            }
             break;
         };
         for (.., op) in &round {
             let (takes, makes, _) = extent(op);
-            stitches = (stitches + makes).checked_sub(takes)?;
+            *stitches = (*stitches + makes).checked_sub(takes)?;
         }
         let mut line = line_of(&round, Form::Round)?;
-        line.1.after = stitches;
+        line.1.after = *stitches;
         out.push(line);
     }
-    out.extend(lines[rounds_to..].iter().cloned());
-    Some(out)
+    Some(())
 }
 
 fn all_plain(ops: &[Op]) -> bool {
@@ -214,6 +280,7 @@ fn line_of(ops: &[(Option<Part>, u32, Op)], form: Form) -> Option<Placed> {
             form,
             ops: ops.iter().map(|(.., op)| op.clone()).collect(),
             after: 0,
+            back_over: 0,
             unread: false,
         },
     ))

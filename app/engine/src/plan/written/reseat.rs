@@ -127,15 +127,16 @@ impl Seat {
             | Op::KnitCorner
             | Op::Waste(_)
             | Op::KnitToSnip(_)
-            | Op::KnitDouble(_)
-            | Op::PurlDouble(_)
-            | Op::KnitWrapped(_)
-            | Op::PurlWrapped(_)
             | Op::PickUp(_)
             | Op::PickUpAlong(_) => {
                 self.settle()?;
                 self.push(op.clone())
             }
+            // a marker may hang between two of them, and a needle end there
+            Op::KnitDouble(n) => self.one_by_one(Op::KnitDouble, *n),
+            Op::PurlDouble(n) => self.one_by_one(Op::PurlDouble, *n),
+            Op::KnitWrapped(n) => self.one_by_one(Op::KnitWrapped, *n),
+            Op::PurlWrapped(n) => self.one_by_one(Op::PurlWrapped, *n),
             Op::Increase(increase) if increase.takes() > 0 => {
                 self.settle()?;
                 self.push(op.clone())
@@ -173,6 +174,25 @@ impl Seat {
             };
             self.push(make(count))?;
             left -= here;
+        }
+        Ok(())
+    }
+
+    /// Stitches that lie each by itself; those with nothing between them are written as one run.
+    fn one_by_one(&mut self, make: fn(Count) -> Op, n: Count) -> Result<(), Refusal> {
+        let mut together = 0;
+        for _ in 0..n.get() {
+            let before = self.ops.len();
+            self.settle()?;
+            if self.ops.len() > before {
+                together = 0;
+            }
+            self.needles.apply(&make(Count::MIN))?;
+            together += 1;
+            if together > 1 {
+                self.ops.pop();
+            }
+            self.ops.extend(Count::new(together).map(make));
         }
         Ok(())
     }

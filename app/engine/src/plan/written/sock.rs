@@ -1,9 +1,13 @@
 //! A pattern's parts and ours in the order of the sock.
 
+use super::back_over::begun_before;
 use super::lines;
+use super::named::of_sock;
 use super::outcome;
 use super::recut::recut;
+use super::takeover;
 use crate::error::{FieldError, Problem};
+use crate::knit::Refusal;
 use crate::needles::{Item, Origin};
 use crate::pattern::{FollowedLine, FollowedPart, Form, Part};
 use crate::plan::decide::{heel_numbers, numbers_for};
@@ -11,8 +15,12 @@ use crate::plan::error::{PlanBug, PlanError};
 use crate::plan::maker::{Kept, Maker};
 use crate::plan::model::Plan;
 use crate::plan::parts;
+use crate::plan::seating;
 use crate::plan::section_kind::SectionKind;
-use crate::recipe::{Direction, Method, Recipe, SockPart, Written};
+use crate::recipe::{
+    Direction, Method, Number, NumberField, Recipe, SockPart, TOP_STITCHES, Written,
+};
+use crate::sort::sort;
 use crate::stitch::{Count, Op};
 
 /// Makes the sock of a pattern; what is kept of an earlier plan stays.
@@ -31,7 +39,8 @@ pub(in crate::plan) fn write(
     let parts = if written.is_ours(SockPart::Heel) {
         parts
     } else {
-        recut(parts, seated_by(recipe, &kept))
+        let ours = |part| written.is_ours(part);
+        recut(begun_before(parts), seated_by(recipe, &kept), &ours)
     };
     let mut maker = Maker::new(numbers, recipe, kept);
     write_parts(&mut maker, recipe, written, parts)?;
@@ -80,7 +89,7 @@ fn stitches_around(parts: &[FollowedPart], begun: Option<Count>) -> Result<u16, 
         .filter(|line| line.form == Form::Round)
         .map(|line| line.after)
         .collect();
-    counts.sort_unstable();
+    sort(&mut counts, |a, b| a < b);
     let most = counts
         .chunk_by(|a, b| a == b)
         .max_by_key(|same| same.len())
@@ -95,22 +104,6 @@ fn stitches_around(parts: &[FollowedPart], begun: Option<Count>) -> Result<u16, 
     }
 }
 
-const fn of_sock(part: Part) -> SockPart {
-    match part {
-        Part::CastOn | Part::Cuff | Part::BindOff => SockPart::Cuff,
-        Part::Leg => SockPart::Leg,
-        Part::HeelFlap
-        | Part::HeelTurn
-        | Part::ShortRowHeel
-        | Part::HeelPlace
-        | Part::LateHeel
-        | Part::PickUp
-        | Part::Gusset => SockPart::Heel,
-        Part::Foot => SockPart::Foot,
-        Part::Toe | Part::Close => SockPart::Toe,
-    }
-}
-
 fn write_parts(
     m: &mut Maker<'_>,
     recipe: &Recipe,
@@ -119,6 +112,7 @@ fn write_parts(
 ) -> Result<(), PlanError> {
     let order = parts::order(recipe.direction);
     let mut next = 0;
+    let mut after_ours = false;
     let mut of = order[0];
     for part in parts {
         let named = part.part.map(of_sock);
@@ -128,11 +122,13 @@ fn write_parts(
         while next <= place {
             if written.is_ours(order[next]) {
                 ours(m, recipe, order[next])?;
+                after_ours = true;
             }
             next += 1;
         }
         if !written.is_ours(of) {
-            theirs(m, of, part)?;
+            theirs(m, of, part, after_ours)?;
+            after_ours = false;
         }
     }
     for rest in &order[next..] {
@@ -140,11 +136,22 @@ fn write_parts(
             ours(m, recipe, *rest)?;
         }
     }
+    if written.is_ours(SockPart::Heel)
+        && m.needles.waste() + m.needles.to_snip() > 0
+        && m.needles.stitches() > 0
+    {
+        return Err(not_met(SockPart::Heel).into());
+    }
     Ok(parts::late_heel(m)?)
+}
+
+fn not_met(part: SockPart) -> FieldError {
+    FieldError::new("written.ours", Problem::PartsDoNotMeet { part })
 }
 
 /// A part of ours for the stitches that lie on the needles.
 fn ours(m: &mut Maker<'_>, recipe: &Recipe, part: SockPart) -> Result<(), PlanError> {
+    take_over(m, part)?;
     let around = match m.needles.stitches() {
         0 => m.numbers.around,
         n => n,
@@ -161,12 +168,61 @@ fn ours(m: &mut Maker<'_>, recipe: &Recipe, part: SockPart) -> Result<(), PlanEr
         )
         .into());
     }
+    // what is ours is shaped for as many stitches as a sock of ours can have
+    let (least, most) = (*TOP_STITCHES.start(), *TOP_STITCHES.end());
+    if !(least..=most).contains(&around) {
+        let problem = Problem::OutOfRange {
+            number: NumberField::Stitches,
+            value: Number::Whole(around.into()),
+            least: Number::Whole(least.into()),
+            most: Number::Whole(most.into()),
+        };
+        return Err(FieldError::new("written.ours", problem).into());
+    }
     m.numbers = numbers_for(recipe, around)?;
     m.numbers.shape = heel_numbers(recipe, around)?;
-    if part == SockPart::Heel && recipe.direction == Direction::CuffDown {
-        name_heel(m);
+    if recipe.direction == Direction::CuffDown {
+        match part {
+            SockPart::Heel => name_heel(m),
+            // a tube without a heel has its halves all the same
+            SockPart::Foot | SockPart::Toe if m.needles.stitches_of(Origin::Back) > 0 => {
+                name_halves(m);
+            }
+            _ => {}
+        }
     }
+    even_halves(m)?;
     Ok(parts::part(m, recipe, part)?)
+}
+
+/// Brings the needles to where a section of ours can begin.
+fn take_over(m: &mut Maker<'_>, part: SockPart) -> Result<(), PlanError> {
+    let Some(last) = m.sections.last().map(|section| section.kind) else {
+        return Ok(());
+    };
+    // nothing is left once the pattern has closed the sock
+    if takeover::has_open_edge(&m.needles) || m.needles.stitches() == 0 {
+        return Err(not_met(part).into());
+    }
+    if takeover::is_whole(&m.needles) {
+        return Ok(());
+    }
+    Ok(m.goes_on_with(last, takeover::to_a_whole_round)?)
+}
+
+/// What the pattern has shaped on the way may have left more stitches on one half than on the other: ours has as many on
+/// each.
+fn even_halves(m: &mut Maker<'_>) -> Result<(), PlanBug> {
+    let (top, bottom) = seating::halves(&m.needles);
+    let Some(last) = m.sections.last().map(|section| section.kind) else {
+        return Ok(());
+    };
+    if top == bottom || m.needles.stitches() == 0 || !takeover::is_whole(&m.needles) {
+        return Ok(());
+    }
+    m.goes_on_with(last, takeover::to_the_side)?;
+    name_halves(m);
+    Ok(())
 }
 
 /// Stitches that a pattern made or moved on the way belong to the half in which they lie by now. Their last
@@ -184,19 +240,32 @@ fn name_heel(m: &mut Maker<'_>) {
             _ => passed > half,
         }
     });
+    if !as_they_lie {
+        name_halves(m);
+    }
+}
+
+/// The first half of the round is called heel, and the rest instep.
+fn name_halves(m: &mut Maker<'_>) {
     let last = m.sections.last_mut().and_then(|s| s.steps.last_mut());
     let Some(mv) = last.and_then(|step| step.moves.last_mut()) else {
         return;
     };
-    if !as_they_lie && m.needles.tip() == 0 && m.needles.apply_all(&[Op::NameHeel]).is_ok() {
+    if m.needles.tip() == 0 && m.needles.apply_all(&[Op::NameHeel]).is_ok() {
         mv.ops.push(Op::NameHeel);
     }
 }
 
-/// The pattern's lines of a part, section by section.
-fn theirs(m: &mut Maker<'_>, of: SockPart, part: FollowedPart) -> Result<(), PlanBug> {
+/// The pattern's lines of a part, section by section. `after_ours`: what lies on the needles is ours.
+fn theirs(
+    m: &mut Maker<'_>,
+    of: SockPart,
+    part: FollowedPart,
+    mut after_ours: bool,
+) -> Result<(), PlanBug> {
     let kind = section(part.part, of);
     let mut runs: Vec<(SectionKind, Vec<FollowedLine>)> = Vec::new();
+    let begins = part.begins;
     let close = if kind == SectionKind::LateHeel {
         SectionKind::LateClose
     } else {
@@ -229,15 +298,23 @@ fn theirs(m: &mut Maker<'_>, of: SockPart, part: FollowedPart) -> Result<(), Pla
         m.goes_on_with(kind, |m| {
             let before = m.takes_over_from();
             if before.is_some_and(|before| before != m.recipe.needles) {
-                lines::seat_anew(m)?;
+                seated(m, lines::seat_anew);
+            }
+            if std::mem::take(&mut after_ours) {
+                seated(m, |m| takeover::begin_as_the_pattern(m, begins));
             }
             if kind == SectionKind::Toe {
-                lines::seat_toe(m)?;
+                seated(m, lines::seat_toe);
             }
             lines::write(m, &lines)
         })?;
     }
     Ok(())
+}
+
+/// Seats the stitches anew; what cannot be seated, after a misprint say, is followed as it lies.
+fn seated(m: &mut Maker<'_>, seat: impl FnOnce(&mut Maker<'_>) -> Result<(), Refusal>) {
+    let _: Result<(), Refusal> = m.attempt(seat);
 }
 
 /// What a line is by itself, whatever part it stands in.

@@ -15,7 +15,7 @@ pub(crate) fn pattern_title(name: &Typed) -> String {
 pub fn not_written(why: NotWritten) -> String {
     match why {
         NotWritten::TooLong { characters, most } => format!(
-            "It would come to {characters} characters, and a pattern may have {most}: its motif has too many rounds that differ. Save it as plain text, which has every round and is not read again."
+            "It would come to {characters} characters, and a pattern may have {most}: its stitch pattern has too many rounds that differ. Save it as plain text, which has every round and is not read again."
         ),
         NotWritten::ReadOtherwise => "Written down as a pattern, some of its stitches would be read back otherwise on these needles. Save it as plain text, which has every round and is not read again.".into(),
         NotWritten::OwnWords => "Some of its lines are worked by your pattern’s own words, and by no stitches that could be written down. Save the text of your pattern instead.".into(),

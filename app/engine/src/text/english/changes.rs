@@ -63,7 +63,7 @@ fn needles(from: Method, to: Method) -> String {
     let same = std::mem::discriminant(&from) == std::mem::discriminant(&to);
     match to.seating() {
         Some(seating) if same => format!(
-            "The stitches are divided anew: {}.",
+            "The stitches are divided differently: {}.",
             match seating {
                 Seating::EvenHalves => "even halves, the round beginning in the middle of the sole",
                 Seating::InstepAndSole => "instep and sole on a needle each",
@@ -75,7 +75,7 @@ fn needles(from: Method, to: Method) -> String {
 
 const fn method(method: Method) -> &'static str {
     match method {
-        Method::MagicLoop { .. } => "one long circular needle, with the loop",
+        Method::MagicLoop { .. } => "one long circular needle (magic loop)",
         Method::TwoCirculars { .. } => "two circular needles",
         Method::FourDpns => "a set of four double-pointed needles",
         Method::FiveDpns => "a set of five double-pointed needles",

@@ -1,4 +1,4 @@
-//! What is wrong with a recipe as it is written, for whoever writes recipe documents by hand or by
+//! What is wrong with a recipe as it is written, for those who write recipe documents by hand or by
 //! program.
 
 use super::lists::alternatives;

@@ -12,26 +12,26 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
     let Wording { english, hand, .. } = wording;
     match diagnosis {
         Diagnosis::RightAndEmpty => (
-            "All is right: nothing is on the needles yet.".into(),
+            "That is right: nothing is on the needles yet.".into(),
             "Cast on.".into(),
         ),
         Diagnosis::Right { counts } => (
-            format!("All is right: {}.", listed(counts)),
-            "Knit on.".into(),
+            format!("That is right: {}.", listed(counts)),
+            "Keep knitting.".into(),
         ),
         Diagnosis::FitsEarlier(to) => (
             format!(
-                "This is what the needles carry before {}: earlier than you thought.",
+                "This is what the needles hold before {}: earlier than you thought.",
                 place(*to, english)
             ),
-            "A touch too many may have counted a round that was not knitted. If your sock looks like that, go on there.".into(),
+            "You may have touched the pad once too often. If your sock looks like that, go on there.".into(),
         ),
         Diagnosis::FitsLater(to) => (
             format!(
-                "This is what the needles carry before {}: further than you thought.",
+                "This is what the needles hold before {}: further than you thought.",
                 place(*to, english)
             ),
-            "A round may have been knitted without a touch. If your sock looks like that, go on there.".into(),
+            "You may have knitted a round without touching the pad. If your sock looks like that, go on there.".into(),
         ),
         Diagnosis::FitsWithin(round, needles) => (
             within_round(*round, *needles, english),
@@ -58,7 +58,7 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
                 on_needle(*needle),
                 place(*round, english)
             ),
-            format!("Where it is missing, lift the strand between two stitches onto the {} needle and knit it through its back: that makes one.", hand.left()),
+            format!("Where it is missing, lift the strand between two stitches onto the {} needle and knit it through the back loop: that makes one.", hand.left()),
         ),
         Diagnosis::PickedUpOneMore(needle) => (
             format!(
@@ -72,7 +72,7 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
                 "One stitch too few{}: one less was picked up along the flap.",
                 on_needle(*needle)
             ),
-            "Lift one more strand at the flap's edge, best where a hole would be, and knit it through its back.".into(),
+            "Lift one more strand at the flap’s edge, best where a hole would be, and knit it through the back loop.".into(),
         ),
         Diagnosis::ExtraStitch(needle) => (
             format!(
@@ -96,7 +96,7 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
             slip(shifts),
         ),
         Diagnosis::Unexplained { counts } => (
-            format!("No single slip explains this. It should be {}.", listed(counts)),
+            format!("No single mistake explains this. It should be {}.", listed(counts)),
             "Count once more, from the other end. If it stays so, “Where was I” finds the rounds that your count fits.".into(),
         ),
     }

@@ -2,6 +2,7 @@
 //!
 //! In here stands text and nothing else: no name that is stored, sent or looked up.
 
+mod abbreviations;
 mod as_pattern;
 mod changes;
 mod documents;
@@ -35,10 +36,11 @@ pub use refit::advice;
 pub use weighed::grams;
 
 // For the messages of `text`.
+pub(crate) use abbreviations::abbreviated;
 pub(crate) use as_pattern::{pattern_line, pattern_title};
 pub(crate) use changes::change;
 pub(crate) use findings::diagnosis;
-pub(crate) use line::{cross_key, line, part_of_line};
+pub(crate) use line::{line, part_of_line};
 pub(crate) use names::{heading, shape};
 pub(crate) use notes::notes;
 pub(crate) use places::{jumped, parts, place, place_with_shape, way, way_within, within_round};

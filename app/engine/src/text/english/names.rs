@@ -3,7 +3,7 @@
 use crate::needles::Origin;
 use crate::plan::{Caution, SectionKind, StepForm};
 use crate::recipe::NearestFit;
-use crate::text::messages::Shape;
+use crate::text::messages::StepShape;
 use crate::text::variety::English;
 
 /// What a section is called.
@@ -19,7 +19,7 @@ pub const fn section_name(kind: SectionKind, english: English) -> &'static str {
         SectionKind::Foot => "Foot",
         SectionKind::Toe => "Toe",
         SectionKind::ShortHeel => "Short-row heel",
-        SectionKind::HeelPlace => "Place of the heel",
+        SectionKind::HeelPlace => "Heel opening",
         SectionKind::LateHeel => "Afterthought heel",
         SectionKind::LateClose => "Closing the heel",
         SectionKind::BindOff => english.bind_off_capital(),
@@ -40,7 +40,7 @@ pub const fn section_in_text(kind: SectionKind, english: English) -> &'static st
         SectionKind::Foot => "foot",
         SectionKind::Toe => "toe",
         SectionKind::ShortHeel => "short-row heel",
-        SectionKind::HeelPlace => "place of the heel",
+        SectionKind::HeelPlace => "heel opening",
         SectionKind::LateHeel => "afterthought heel",
         SectionKind::LateClose => "closing of the heel",
         SectionKind::BindOff => english.bind_off_noun(),
@@ -62,13 +62,13 @@ pub const fn origin_name(origin: Origin) -> &'static str {
 }
 
 /// What kind of round it is: "decrease round".
-pub(crate) const fn shape(shape: Shape) -> &'static str {
+pub(crate) const fn shape(shape: StepShape) -> &'static str {
     match shape {
-        Shape::RightSide => "right side",
-        Shape::WrongSide => "wrong side",
-        Shape::Increase => "increase round",
-        Shape::Decrease => "decrease round",
-        Shape::Plain => "plain round",
+        StepShape::RightSide => "right side",
+        StepShape::WrongSide => "wrong side",
+        StepShape::Increase => "increase round",
+        StepShape::Decrease => "decrease round",
+        StepShape::Plain => "plain round",
     }
 }
 
@@ -77,7 +77,7 @@ pub(crate) fn heading(form: StepForm, number: usize, of: usize) -> String {
     match form {
         StepForm::Round => format!("Round {number} of {of}"),
         StepForm::Row(_) => format!("Row {number} of {of}"),
-        StepForm::Walk => format!("Move {number} of {of}"),
+        StepForm::Walk => format!("Step {number} of {of}"),
     }
 }
 
@@ -91,23 +91,23 @@ pub fn caution(caution: Caution, english: English) -> String {
         Caution::RepeatDecides(nearest) => {
             let fits = nearest_fit(nearest);
             return format!(
-                "Whole repeats of the motif all round make the sock tighter or wider than you wished.{fits}"
+                "Whole repeats of the stitch pattern all round make the sock tighter or wider than you wished.{fits}"
             );
         }
         Caution::PatternNotMeasured(percent) => {
             return format!(
-                "How much the motif draws in was not measured; it is taken to be {percent}\u{a0}%, as is common for such stitches. A washed swatch in the motif is surer: enter its stitches and width."
+                "How much the stitch pattern draws in was not measured; it is taken to be {percent}%, as is common for such stitches. A washed swatch in the stitch pattern is surer: enter its stitches and width."
             );
         }
         Caution::TenderLegs => {
             let (cast_on, bind_off) = (CAST_ON_TENDER, english.bind_off_noun());
             return format!(
-                "For tender or swollen legs the leg and the cuff are as wide as the leg itself, without negative ease, and the edge is the stretchiest there is: the {cast_on}, or from the toe up the {bind_off} with yarn overs. Ask those who treat the wearer."
+                "For tender or swollen legs the leg and the cuff have no negative ease: they are as wide as the leg itself. The edge is a very stretchy one: the {cast_on}, or from the toe up the {bind_off} with yarn overs. Ask the wearer’s doctor or nurse."
             );
         }
         Caution::GaugeGuessed => {
             return format!(
-                "There is no swatch yet: the {} is only a first guess. Measure the sock when its first rounds are knitted; the rest is then planned anew.",
+                "There is no swatch yet: the {} is only a first guess. Measure the sock when its first rounds are knitted; the rest is then planned again.",
                 english.gauge()
             );
         }
@@ -115,7 +115,7 @@ pub fn caution(caution: Caution, english: English) -> String {
             "Getting it over the heel may be hard: the tube would have to stretch to more than about one and a half times its width. Less negative ease helps."
         }
         Caution::FirmEdge => {
-            "The edge you chose stretches least and has far to stretch over the heel. Work it loosely, or choose one that gives more."
+            "The edge you chose stretches least and has far to stretch over the heel. Work it loosely, or choose one that stretches more."
         }
         Caution::LittleEase => {
             "The sock is hardly smaller than the foot and may slip. About a tenth smaller suits most feet."
@@ -130,7 +130,7 @@ pub fn caution(caution: Caution, english: English) -> String {
             "For a small child: no loose strands inside, every end woven in well, nothing sewn on that could come off."
         }
         Caution::CircumferenceEstimated => {
-            "The foot's circumference was estimated from its length. Measuring round the ball of the foot is surer."
+            "The foot’s circumference was estimated from its length. Measuring round the ball of the foot is surer."
         }
     };
     said.to_owned()
@@ -147,7 +147,7 @@ fn nearest_fit(nearest: Option<NearestFit>) -> String {
             front_only: false,
         }) => format!(" {stitches} stitches fit."),
         Some(NearestFit { stitches, .. }) => format!(
-            " With the motif on the front only, and plain stitches at its sides, {stitches} stitches fit."
+            " With the stitch pattern on the front only, and plain stitches at its sides, {stitches} stitches fit."
         ),
     }
 }

@@ -10,7 +10,7 @@ use crate::text::wording::Wording;
 use crate::units::Length;
 
 /// How a double stitch comes about.
-const DOUBLE_STITCH: &str = "Double stitch: after the turn slip the first stitch with the yarn in front and pull the yarn up over the needle, so that it shows two legs; before a purl stitch it then comes to the front again, between the needles. Later both legs are worked together.";
+const DOUBLE_STITCH: &str = "Double stitch (DS): after the turn, slip the first stitch with the yarn in front. Pull the yarn up and over the needle to the back, so that the stitch shows two legs. Before a purl stitch bring the yarn to the front again, between the needles. Later both legs are worked together.";
 
 /// Why stitches just picked up are worked otherwise than the rest (common practice, no source).
 const DRAWN_CLOSE: &str =
@@ -54,7 +54,7 @@ fn note(note: &Note, wording: Wording) -> String {
             if *carried {
                 format!("{taken}; carry yarn {left} up inside.")
             } else {
-                format!("{taken}; cut yarn {left}.")
+                format!("{taken}; cut yarn {left}, leaving a tail to weave in.")
             }
         }
         Note::CastOn(how, tail) => cast_on(*how, &about(tail), wording),
@@ -85,10 +85,10 @@ fn note(note: &Note, wording: Wording) -> String {
             "Now the purl stitches alone are purled, and the knit stitches slipped with the yarn behind. Both rounds together are one round high.".into()
         }
         Note::TubularCross { cast_on: true } => {
-            "Of every four stitches the last two change places: so knit and purl loops by turns become a rib of two and two. It begins with the second knit stitch of a pair.".into()
+            "Of every four stitches the last two change places: so alternate knit and purl loops become a rib of two and two. It begins with the second knit stitch of a pair.".into()
         }
         Note::TubularCross { cast_on: false } => {
-            "Of every four stitches the last two change places: so knit and purl stitches lie by turns, as the tubular edge wants them.".into()
+            "Of every four stitches the last two change places: so knit and purl stitches alternate, as the tubular edge needs.".into()
         }
         Note::CastOnClosedPart { method, then } => closed_part(*method, *then, hand),
         Note::FirstRound(how) => first_round(*how).into(),
@@ -129,19 +129,19 @@ fn note(note: &Note, wording: Wording) -> String {
             one_balances,
         } => off_the_middle(*panel, [*before, *after], *one_balances),
         Note::Ladders => {
-            "Draw the yarn snug for the first two stitches of each needle, in every round: else a ladder of loose strands grows there.".into()
+            "Pull the yarn snug for the first two stitches of each needle, in every round. Otherwise a ladder of loose strands forms there.".into()
         }
         Note::TryOn(Direction::CuffDown, length, toe) => {
             let toe = toe.map_or(String::new(), |toe| {
                 format!(", and on the foot it should reach to about {} before the tip of the toes", about_small(toe, wording))
             });
             format!(
-                "Try the sock on before the toe is begun: from the back of the heel it should measure about {}{toe}.",
+                "Try the sock on now: from the back of the heel it should measure about {}{toe}.",
                 about(length)
             )
         }
         Note::TryOn(Direction::ToeUp, length, _) => format!(
-            "Try the sock on before the heel is begun: from the tip of the toe it should measure about {}.",
+            "Try the sock on now: from the tip of the toe it should measure about {}.",
             about(length)
         ),
         Note::MeasureLeg(length, from) => {
@@ -152,7 +152,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 ReachFrom::AboveHeel | ReachFrom::BeginningOfPart => "where it begins above the heel",
             };
             format!(
-                "The leg ends with this round. Measure it now: from {from} it should be about {} long.",
+                "This is the last round of the leg. When it is done, measure: from {from} the leg should be about {} long.",
                 length.show(wording.unit)
             )
         }
@@ -167,7 +167,7 @@ fn note(note: &Note, wording: Wording) -> String {
                 Direction::ToeUp => ("foot", "it should sit snugly"),
             };
             format!(
-                "Measure it now, for the {} was a guess: laid flat the sock should be about {} wide, and the {rounds} rounds of the {part} about {} tall. Try it on: {fits}. If the height is off, have the rest planned anew with what you measured. If the width is off, begin again with it: no later round mends that.",
+                "Measure now: the {} was a guess. Laid flat the sock should be about {} wide, and the {rounds} rounds of the {part} about {} tall. Try it on: {fits}. If the height is off, have the rest planned again with what you measured. If the width is off, start again with it: no later round can fix that.",
                 wording.english.gauge(),
                 flat.show(wording.unit),
                 tall.show(wording.unit)
@@ -184,7 +184,7 @@ fn note(note: &Note, wording: Wording) -> String {
             )
         }
         Note::Stripes { second_round } => {
-            let jog = "Where the round begins a stripe meets itself a round higher: that jog is in the nature of knitting in the round, and is least seen where the yarns change snugly.";
+            let jog = "Where the round begins, each stripe ends one round higher than it begins. This small step, a jog, is normal in the round and shows least if you change yarns snugly.";
             let hide = if *second_round { HIDE_THE_JOG } else { "" };
             format!("{jog}{hide}")
         }
@@ -195,7 +195,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "A heel wears out first: a thin reinforcing thread, knitted along with the yarn from here to the end of the heel, makes it last.".into()
         }
         Note::Care => format!(
-            "Wash the socks as the yarn's {} says, press the water out in a towel and lay them flat to dry, drawn to their measures.",
+            "Wash the socks as the yarn’s {} says, press the water out in a towel and dry them flat, eased to size.",
             wording.english.ball_band()
         ),
         Note::TurnDown(left) => format!(
@@ -208,11 +208,11 @@ fn note(note: &Note, wording: Wording) -> String {
             format!("Short rows over {stitches} stitches. {DOUBLE_STITCH}")
         }
         Note::GussetDown { left, drawn_close } => format!(
-            "Each decrease round takes 2 stitches, on the sole's side of the instep, until {left} are left all round.{}",
+            "Each decrease round takes 2 stitches, on the sole’s side of the instep, until {left} are left all round.{}",
             if *drawn_close { DRAWN_CLOSE } else { "" }
         ),
         Note::GussetUp(all) => format!(
-            "Each increase round makes 2 stitches, on the sole's side of the instep, until there are {all} all round."
+            "Each increase round makes 2 stitches, on the sole’s side of the instep, until there are {all} all round."
         ),
         Note::ShortRowHeelHalfDone => {
             "Half the heel is done. Now all stitches are worked, those of the instep too, and both legs of each double stitch together; then the heel widens again, row by row.".into()
@@ -221,7 +221,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "Short rows over the {stitches} stitches of needle 1; needle 2 waits. {DOUBLE_STITCH}"
         ),
         Note::ShortRowToe(Direction::CuffDown, stitches) => format!(
-            "Short rows over the sole's {stitches} stitches; the instep waits for the graft. {DOUBLE_STITCH}"
+            "Short rows over the sole’s {stitches} stitches; the instep waits for the graft. {DOUBLE_STITCH}"
         ),
         Note::ShortRowToeOverChain(stitches) => format!(
             "Short rows over these {stitches} stitches; the other half of the toe waits in the chain. {DOUBLE_STITCH}"
@@ -237,16 +237,16 @@ fn note(note: &Note, wording: Wording) -> String {
             "The decreases are spread round the toe, until {left} stitches are left to be drawn closed."
         ),
         Note::AfterthoughtHeel(each) => format!(
-            "Pick up one stitch in the corner at each end of both needles, out of a firm loop, against holes; the next round closes them. Then the heel narrows like a toe, until {each} stitches are left on each needle, for the graft."
+            "At each end of both needles pick up one stitch in the corner, from a firm loop, so that no hole is left; the next round closes them. Then the heel narrows like a toe, until {each} stitches are left on each needle, for the graft."
         ),
         Note::ReachHeel => "Knit to the end of the instep: the heel is worked from there.".into(),
         Note::SeatHeel(method, counts) => seat_heel(*method, counts),
         Note::SeatHeelByMarkers {
             at_marker: true,
-        } => "The round begins at this marker now, at the heel's side.".into(),
+        } => "The round begins at this marker now, at the heel’s side.".into(),
         Note::SeatHeelByMarkers {
             at_marker: false,
-        } => "The round begins here now, at the heel's side.".into(),
+        } => "The round begins here now, at the heel’s side.".into(),
         Note::Crosses(crosses) => {
             let keys: Vec<String> = crosses.iter().map(|one| cross_key(*one, hand)).collect();
             format!("{}.", keys.join("; "))
@@ -272,19 +272,19 @@ fn note(note: &Note, wording: Wording) -> String {
                 Method::MagicLoop { .. } => "Slide the stitches",
                 _ => "Slip the stitches",
             };
-            format!("{from}, without working them, until they lie {}.", listed(counts))
+            format!("{from}, without working them, until the needles hold {}.", listed(counts))
         }
         Note::Waste => {
             "A piece of smooth waste yarn keeps the place of this forethought heel (many say afterthought); it is knitted there at the very end.".into()
         }
         Note::OpenWaste(direction, n) => format!(
-            "{} below the waste yarn: {n} stitches. {}. Draw the waste yarn out stitch by stitch with a needle's point. {}",
+            "{} below the waste yarn: {n} stitches. {}. Draw the waste yarn out stitch by stitch with a needle’s point. {}",
             upright(*direction, hand),
             other_side(*n, "the waste yarn", hand),
             JOIN_AT_THE_SOLE
         ),
         Note::RowToSnip => {
-            "An afterthought heel: when all else is done, a strand of this round is snipped and the heel knitted there. Hang a safety pin into the middle one of the heel’s stitches, as it was just knitted; nothing else shows the place.".into()
+            "An afterthought heel: when all else is done, a strand of this round is snipped and the heel is knitted there. Hang a safety pin in the middle heel stitch you have just knitted: nothing else marks the place.".into()
         }
         Note::OpenRow(direction, n) => format!(
             "Find the pin. {} in the row below the pinned one: {n} stitches. {}.",
@@ -300,14 +300,14 @@ fn note(note: &Note, wording: Wording) -> String {
         Note::RoundBegins => "From now on the round begins here.".into(),
         Note::CrossBegin(method) => cross_begin(*method).into(),
         Note::CrossSecondHalf => {
-            "The second half of the turned heel, up to the flap's edge.".into()
+            "The second half of the turned heel, up to the flap’s edge.".into()
         }
-        Note::CrossHeel => "Across the turned heel, up to the flap's edge.".into(),
+        Note::CrossHeel => "Across the turned heel, up to the flap’s edge.".into(),
         Note::PickUpLeft {
             corner: one_more,
             marker,
         } => format!(
-            "Along the flap's {left_hand} edge, seen with the right side facing, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
+            "Along the flap’s {left_hand} edge, seen with the right side facing, from the heel to the instep: one stitch out of every slipped-stitch chain{}.{}",
             corner(*one_more),
             if *marker {
                 " The marker shows where the instep begins."
@@ -323,15 +323,15 @@ fn note(note: &Note, wording: Wording) -> String {
             "The rest of the instep. The open gap at the flap comes next.".into()
         }
         Note::PickUpRight { corner: one_more } => format!(
-            "Along the flap's {right} edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
+            "Along the flap’s {right} edge, from the instep to the heel: one stitch out of every chain{}. The gap closes.",
             corner(*one_more)
         ),
         Note::CrossClose { needle_two, counts } => {
             let onto = if *needle_two { ", onto needle 2" } else { "" };
             let carry = if counts.len() > 1 {
-                "the needles carry"
+                "the needles hold"
             } else {
-                "the needle carries"
+                "the needle holds"
             };
             format!(
                 "The heel stitches left at the start{onto}. The round is whole again; {carry} {}.",
@@ -342,7 +342,7 @@ fn note(note: &Note, wording: Wording) -> String {
             "Across the heel and along the first gusset. Needle 1 carries the sole and both gussets; the round begins at its start.".into()
         }
         Note::SeatMotif(Direction::ToeUp, counts) => format!(
-            "Slide the stitches until they lie {}: no needle ends within a repeat of the motif.",
+            "Slide the stitches until the needles hold {}: no needle ends within a repeat of the stitch pattern.",
             listed(counts)
         ),
         Note::SeatMotif(Direction::CuffDown, counts) => format!(
@@ -356,13 +356,13 @@ fn note(note: &Note, wording: Wording) -> String {
                 _ => "",
             };
             format!(
-                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole's side.",
+                "{take}{} the stitches, without working them, until the sole lies on needle 1 and the instep on needle 2, {}. The round begins at the sole’s side.",
                 shift(*method),
                 listed(counts)
             )
         }
         Note::ChangeNeedles(counts) => format!(
-            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle's tip.",
+            "Soon the toe will not reach round the short needle. Slip the stitches onto a long circular, {}. The round still begins in the middle of the sole, at the needle’s tip.",
             listed(counts)
         ),
         Note::ToShortCircular => {
@@ -484,7 +484,7 @@ fn closed_first(how: ClosedCastOn, wording: Wording) -> String {
 const fn closed_loops(how: ClosedCastOn) -> &'static str {
     match how {
         ClosedCastOn::Magic => {
-            "By turns: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand from behind over the upper needle, down in front and between the two to the back. Begin and end with the lower one; draw each loop snug."
+            "Alternately: the finger’s strand from behind under the lower needle, up in front and between the two to the back; then the thumb’s strand from behind over the upper needle, down in front and between the two to the back. Begin and end with the lower one; draw each loop snug."
         }
         ClosedCastOn::Wrapped => {
             "Take the yarn under both needles to the back, up behind both, over the top and down in front of both, again and again, like a spring towards the points: one loop on each needle every time. After the last time over the top it goes between the two to the back."
@@ -551,7 +551,7 @@ fn undo_chain(method: Method, n: u16, hand: KnittingHand) -> String {
         Method::FourDpns | Method::FiveDpns => "an empty needle",
     };
     format!(
-        "Undo the chain from its knotted end, stitch by stitch, and put each loop of the sock’s own yarn that comes free onto {onto}, its {} leg in front. There come only {} whole loops; the half loop beside the yarn’s tail is the last, so that both needles carry {n}.",
+        "Undo the chain from its knotted end, stitch by stitch, and put each loop of the sock’s own yarn that comes free onto {onto}, its {} leg in front. You get only {} whole loops; take the half loop beside the yarn’s tail as the last, so that both needles hold {n}.",
         hand.right(),
         n.saturating_sub(1)
     )
@@ -561,7 +561,7 @@ fn undo_chain(method: Method, n: u16, hand: KnittingHand) -> String {
 fn bind_off(how: BindOff, tail: &str, purls: bool, wording: Wording) -> String {
     let Wording { english, hand, .. } = wording;
     let left = hand.left();
-    let name = english.bind_off_noun_capital();
+    let noun = english.bind_off_noun();
     match (how, purls) {
         (BindOff::Plain, true) => format!(
             "{} in pattern, the knits knitted and the purls purled, loosely and with a larger needle: the edge has to pass the heel.",
@@ -576,19 +576,19 @@ fn bind_off(how: BindOff, tail: &str, purls: bool, wording: Wording) -> String {
             english.bind_off_noun()
         ),
         (BindOff::Tubular, _) => {
-            "First stitch as if to knit, slip it off; pass the purl stitch by and go through the next knit stitch as if to purl, leave it on. Then the purl stitch, now the first: as if to purl, slip it off; come from behind, between the knit stitch and the next purl stitch, and go through that as if to knit, leave it on. Draw the yarn up to the size of a stitch and begin again. At the end the first two stitches of the round are the next ones once more.".into()
+            "First stitch as if to knit, slip it off; pass the purl stitch by and go through the next knit stitch as if to purl, leave it on. Then the purl stitch, now the first: as if to purl, slip it off; come from behind, between the knit stitch and the next purl stitch, and go through that as if to knit, leave it on. Draw the yarn up to the size of a stitch and begin again. At the end use the first two stitches of the round once more.".into()
         }
         (BindOff::WorkedTogether, true) => format!(
-            "{name} of two worked together, in pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the {left} needle as if to purl and take it together with the next one."
+            "Two-together {noun}, in pattern. Knit two together through the back loop, or purl two together where the second is a purl; slip the new stitch back to the {left} needle as if to purl and take it together with the next one."
         ),
         (BindOff::WorkedTogether, false) => format!(
-            "{name} of two worked together. Knit two together through the back loop; slip the new stitch back to the {left} needle as if to purl and take it together with the next one."
+            "Two-together {noun}. Knit two together through the back loop; slip the new stitch back to the {left} needle as if to purl and take it together with the next one."
         ),
         (BindOff::YarnOver, true) => format!(
-            "{name} with yarn overs, in pattern. Before a knit stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again; before a purl stitch lay it over from the front to the back, and bring it to the front again. {LIFT_OVER}"
+            "Yarn-over {noun}, in pattern. Before a knit stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again; before a purl stitch lay it over from the front to the back, and bring it to the front again. {LIFT_OVER}"
         ),
         (BindOff::YarnOver, false) => format!(
-            "{name} with yarn overs. Before each stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again. {LIFT_OVER}"
+            "Yarn-over {noun}. Before each stitch lay the yarn over the needle backwards, from behind over the top to the front, and take it to the back again. {LIFT_OVER}"
         ),
     }
 }
@@ -602,7 +602,9 @@ const fn end_of_bind_off(how: BindOff, hem: bool) -> &'static str {
         (BindOff::Sewn | BindOff::Tubular, true) => {
             " Fold the hem inside and sew its edge down loosely."
         }
-        (_, false) => " Cut the yarn and draw it through the last loop.",
+        (_, false) => {
+            " Cut the yarn, leaving a tail to weave in, and draw it through the last loop."
+        }
         (_, true) => {
             " Cut the yarn, leaving enough to sew with, and draw it through the last loop. Fold the hem inside and sew its edge down loosely."
         }
@@ -616,7 +618,7 @@ fn upright(direction: Direction, hand: KnittingHand) -> String {
         Direction::ToeUp => "cuff",
     };
     format!(
-        "Hold the sock with its {up} up: so each V stands on its point. Put a needle through the {} leg of each V",
+        "Hold the sock with its {up} up, so that each V stands on its point. Put a needle through the {} leg of each V",
         hand.right()
     )
 }
@@ -625,7 +627,7 @@ fn upright(direction: Direction, hand: KnittingHand) -> String {
 fn other_side(n: u16, row: &str, hand: KnittingHand) -> String {
     let (right, left) = (hand.right(), hand.left());
     format!(
-        "Turn the sock upside down and put a second needle through the {right} legs beyond {row}: there lie only {} whole loops, and half a loop at each end; take the half at the {left} as the last, so that both needles carry {n}",
+        "Turn the sock upside down and put a second needle through the {right} legs beyond {row}: there are only {} whole loops, and half a loop at each end; take the half at the {left} as the last, so that both needles hold {n}",
         n.saturating_sub(1)
     )
 }
@@ -643,7 +645,7 @@ fn shaped_toe(direction: Direction, which: &str, end: u16) -> String {
         ),
     };
     format!(
-        "This toe is for the {which} foot: it {shaped}. The other sock's toe is its mirror image."
+        "This toe is for the {which} foot: it {shaped}. The other sock’s toe is its mirror image."
     )
 }
 
@@ -753,7 +755,7 @@ const fn marker_place(place: MarkerPlace) -> &'static str {
 
 const fn corner(picked_up: bool) -> &'static str {
     if picked_up {
-        ", and one in the corner against a hole"
+        ", and one in the corner to prevent a hole"
     } else {
         ""
     }
@@ -786,11 +788,11 @@ fn divide(method: Method, counts: &[u16]) -> String {
 fn seat_heel(method: Method, counts: &[u16]) -> String {
     match method {
         Method::MagicLoop { .. } => format!(
-            "Slide the stitches, without working them, until the heel lies on needle 1 alone, {}. The round begins at its side.",
+            "Slide the stitches, without working them, until needle 1 holds the heel alone: {}. The round begins at its side.",
             listed(counts)
         ),
         _ => format!(
-            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they lie {}. The round begins at the heel's side.",
+            "The heel gets needle 1 to itself. Slip stitches purlwise from needle to needle until they hold {}. The round begins at the heel’s side.",
             listed(counts)
         ),
     }
@@ -801,12 +803,12 @@ fn seat_middle(method: Method, counts: &[u16]) -> String {
     match method {
         Method::ShortCircular { .. } => here.into(),
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => format!(
-            "{here} {} the stitches until they lie {}.",
+            "{here} {} the stitches until the needles hold {}.",
             shift(method),
             listed(counts)
         ),
         Method::FourDpns | Method::FiveDpns => format!(
-            "{here} Slip stitches from needle to needle until they lie {}.",
+            "{here} Slip stitches from needle to needle until they hold {}.",
             listed(counts)
         ),
     }
@@ -834,7 +836,7 @@ const fn instep_first(method: Method) -> &'static str {
         Method::MagicLoop {
             seating: Seating::EvenHalves,
         } => {
-            "Slide the instep up and go on over its first half. Then pull the cable out: needle 1 ends here, in the middle of the instep."
+            "Slide the instep stitches up to the needle’s tip and knit the first half of them. Then pull the cable out: needle 1 ends here, in the middle of the instep."
         }
         Method::TwoCirculars {
             seating: Seating::EvenHalves,
@@ -847,7 +849,7 @@ const fn instep_first(method: Method) -> &'static str {
         Method::FiveDpns => "The first half of the instep, on its own needle.",
         Method::MagicLoop { .. } | Method::TwoCirculars { .. } => "Across the instep, on needle 2.",
         Method::ShortCircular { .. } => {
-            "Across the instep. The marker that was the round's beginning now shows where the instep ends."
+            "Across the instep. The marker that was the round’s beginning now shows where the instep ends."
         }
     }
 }

@@ -1,12 +1,13 @@
 //! What was found in a written pattern, in sentences.
 
 use crate::knit::Refusal;
-use crate::pattern::{Expected, Found, Stop, Trouble};
+use crate::needles::Facing;
+use crate::pattern::{Expected, FindingKind, Stop, Trouble};
 
 /// What was found in a line of a pattern.
-pub fn pattern_finding(found: &Found) -> String {
+pub fn pattern_finding(found: &FindingKind) -> String {
     match found {
-        Found::Unread {
+        FindingKind::Unread {
             expected, nearest, ..
         } => {
             let expected = match expected {
@@ -24,8 +25,8 @@ pub fn pattern_finding(found: &Found) -> String {
                 None => format!("This cannot be read: {expected} was expected here."),
             }
         }
-        Found::Unworkable(trouble) => trouble_said(*trouble),
-        Found::StitchesLeft { worked, of } => {
+        FindingKind::Unworkable(trouble) => trouble_said(*trouble),
+        FindingKind::StitchesLeft { worked, of } => {
             let left = of.saturating_sub(*worked);
             let left = match left {
                 1 => "one stitch is left".to_owned(),
@@ -35,24 +36,45 @@ pub fn pattern_finding(found: &Found) -> String {
                 "This works {worked} of {of} stitches: {left} at the end. A stitch of the line may be missing, or a number in it is too small."
             )
         }
-        Found::CountDiffers { said, found } => {
+        FindingKind::CountDiffers { said, found } => {
             let off = said.abs_diff(*found);
             let than = if found > said { "more" } else { "fewer" };
             format!(
                 "The pattern says {said} stitches, but there are {found}: {off} {than}. A line above may be worked otherwise than it is meant, or the number is misprinted."
             )
         }
-        Found::TooLong(most) => {
+        FindingKind::TooLong(most) => {
             format!("This is longer than any pattern: only its first {most} characters are read.")
         }
-        Found::NoSuchRound(n) => format!("There is no round {n} before this."),
-        Found::NeverReached(n) => {
+        FindingKind::NoSuchRound(n) => format!("There is no round {n} before this."),
+        FindingKind::OutOfOrder { number, next } => format!(
+            "This has the number {number}, where {next} comes next. The number may be misprinted, or a line may be missing."
+        ),
+        FindingKind::RepeatsTooMany { asked, there } => format!(
+            "The last {asked} are to be repeated, but only {there} of them belong together: something else was worked before. The number may be misprinted."
+        ),
+        FindingKind::WorkedOver { said, over } => format!(
+            "This says {said} stitches, but the lines after it are worked over {over}. The number may be misprinted."
+        ),
+        FindingKind::TurnsUneven { first, second } => format!(
+            "Row 1 of this turn leaves {first} stitches on its side and row 2 leaves {second} on the other, and the rows after them do not come out. A number in this row may be misprinted."
+        ),
+        FindingKind::OtherSideFaces(said) => {
+            let (said, faces) = match said {
+                Facing::RightSide => ("right", "wrong"),
+                Facing::WrongSide => ("wrong", "right"),
+            };
+            format!(
+                "This row is said to be worked with the {said} side facing, but the {faces} side faces here. A row may be missing, or there is one too many."
+            )
+        }
+        FindingKind::NeverReached(n) => {
             format!("However often this is repeated, there are never {n} stitches.")
         }
-        Found::DoesNotGraft(n) => {
+        FindingKind::DoesNotGraft(n) => {
             format!("{n} stitches cannot be grafted: there are no two equal halves.")
         }
-        Found::FlatUnknown => {
+        FindingKind::FlatUnknown => {
             "Rows begin here, and over how many stitches they go is not said.".into()
         }
     }
@@ -61,7 +83,15 @@ pub fn pattern_finding(found: &Found) -> String {
 fn trouble_said(trouble: Trouble) -> String {
     match trouble {
         Trouble::TooFew { wanted, left } => {
-            format!("This needs {wanted} stitches, but only {left} are left.")
+            let needs = match wanted {
+                1 => "one stitch".to_owned(),
+                n => format!("{n} stitches"),
+            };
+            match left {
+                0 => format!("This needs {needs}, but none is left."),
+                1 => format!("This needs {needs}, but only one is left."),
+                n => format!("This needs {needs}, but only {n} are left."),
+            }
         }
         Trouble::NoMarker => "There is no marker ahead.".into(),
         Trouble::NoSuchPlace(stop) => {

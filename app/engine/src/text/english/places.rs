@@ -5,7 +5,7 @@ use super::names::{section_in_text, shape};
 
 use crate::plan::SectionKind;
 use crate::tally::seen::{CountableSign, SimilarSteps};
-use crate::text::messages::{Between, NamedPlace, Shape};
+use crate::text::messages::{Between, NamedPlace, StepShape};
 use crate::text::variety::English;
 
 /// "round 8 of the gusset".
@@ -15,7 +15,7 @@ pub(crate) fn place(place: NamedPlace, english: English) -> String {
             format!("round {n} of the {}", section_in_text(part, english))
         }
         NamedPlace::Row(n, part) => format!("row {n} of the {}", section_in_text(part, english)),
-        NamedPlace::Move(n, part) => format!("move {n} of the {}", section_in_text(part, english)),
+        NamedPlace::Move(n, part) => format!("step {n} of the {}", section_in_text(part, english)),
         NamedPlace::End => "the end of the sock".into(),
     }
 }
@@ -41,13 +41,17 @@ fn place_capital(place: NamedPlace, english: English) -> String {
             format!("Round {n} of the {}", section_in_text(part, english))
         }
         NamedPlace::Row(n, part) => format!("Row {n} of the {}", section_in_text(part, english)),
-        NamedPlace::Move(n, part) => format!("Move {n} of the {}", section_in_text(part, english)),
+        NamedPlace::Move(n, part) => format!("Step {n} of the {}", section_in_text(part, english)),
         NamedPlace::End => "The end of the sock".into(),
     }
 }
 
 /// A place with what kind of round it is: "Round 6 of the gusset, plain round".
-pub(crate) fn place_with_shape(place: NamedPlace, kind: Option<Shape>, english: English) -> String {
+pub(crate) fn place_with_shape(
+    place: NamedPlace,
+    kind: Option<StepShape>,
+    english: English,
+) -> String {
     let here = place_capital(place, english);
     match kind {
         Some(kind) => format!("{here}, {}", shape(kind)),
@@ -75,7 +79,7 @@ pub(crate) fn way(
     }
 }
 
-/// "On to needle 2 of round 8 of the gusset.": within one round, after so many of its needles.
+/// "Forward to needle 2 of round 8 of the gusset.": within one round, after so many of its needles.
 pub(crate) fn way_within(
     back: bool,
     round: NamedPlace,
@@ -115,7 +119,7 @@ pub(crate) fn jumped(back: bool, from: NamedPlace, to: NamedPlace, english: Engl
 }
 
 const fn direction(back: bool) -> &'static str {
-    if back { "Back" } else { "On" }
+    if back { "Back" } else { "Forward" }
 }
 
 /// Rounds and rows; single moves only where there is nothing else.
@@ -139,8 +143,8 @@ fn between(by: Between) -> String {
     if said.is_empty() {
         match moves {
             0 => {}
-            1 => said.push("1 move".into()),
-            n => said.push(format!("{n} moves")),
+            1 => said.push("1 step".into()),
+            n => said.push(format!("{n} steps")),
         }
     }
     joined(&said)

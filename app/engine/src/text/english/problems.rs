@@ -3,7 +3,7 @@
 use super::documents;
 use super::lists::alternatives;
 use crate::error::{Problem, SwatchCount};
-use crate::recipe::{NearestFit, Number, NumberField, Unit};
+use crate::recipe::{NearestFit, Number, NumberField, SockPart, Unit};
 use crate::swatch::Gauge;
 use crate::text::messages::ProblemText;
 use crate::text::wording::Wording;
@@ -14,6 +14,16 @@ use crate::yarn_amount::{plain_grams, plain_metres};
 pub fn problem(problem: &Problem, wording: Wording) -> ProblemText {
     let (message, help) = both(problem, wording);
     ProblemText { message, help }
+}
+
+const fn part_name(part: SockPart) -> &'static str {
+    match part {
+        SockPart::Cuff => "cuff",
+        SockPart::Leg => "leg",
+        SockPart::Heel => "heel",
+        SockPart::Foot => "foot",
+        SockPart::Toe => "toe",
+    }
 }
 
 #[allow(clippy::too_many_lines)] // one arm for each problem
@@ -80,12 +90,12 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "Ankle, calf and below the knee are usually enough.".into(),
         ),
         Problem::GirthsNotAscending => (
-            "The leg's measurements do not go upward.".into(),
+            "The leg’s measurements do not go upward.".into(),
             "Give the lowest place first.".into(),
         ),
         Problem::MotifRoundShapedLeg => (
-            "A leg that widens cannot carry the motif all round.".into(),
-            "Place the motif on the front: the leg widens at the back.".into(),
+            "A leg that widens cannot carry the stitch pattern all round.".into(),
+            "Place the stitch pattern on the front: the leg widens at the back.".into(),
         ),
         Problem::GirthsInOneRound { height } => (
             format!(
@@ -114,16 +124,16 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                 leg.show(unit),
                 cuff.show(unit)
             ),
-            "The leg is measured from the cast-on edge and includes the cuff.".into(),
+            "The leg is measured from its top edge and includes the cuff.".into(),
         ),
         Problem::StitchesNotQuartered {
             stitches,
             below,
             above,
         } => (
-            format!("{stitches} stitches around cannot be quartered."),
+            format!("{stitches} stitches around cannot be divided by 4."),
             match either(*below, *above) {
-                Some(there) => format!("Heel and toe want a multiple of 4: {there}."),
+                Some(there) => format!("Heel and toe need a multiple of 4: {there}."),
                 None => LEAVE_OUT.into(),
             },
         ),
@@ -134,13 +144,13 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             above,
         } => (
             format!(
-                "{stitches} stitches around do not carry whole repeats of the motif on back and front."
+                "{stitches} stitches around do not carry whole repeats of the stitch pattern on back and front."
             ),
             match either(*below, *above) {
                 Some(there) => format!(
-                    "A multiple of {multiple} does: {there}. Or place the motif on the front only."
+                    "A multiple of {multiple} does: {there}. Or place the stitch pattern on the front only."
                 ),
-                None => "Place the motif on the front only.".into(),
+                None => "Place the stitch pattern on the front only.".into(),
             },
         ),
         Problem::StitchesOutOfRange {
@@ -173,7 +183,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                 tube.show(unit),
                 foot.show(unit),
                 if *by_repeat {
-                    ": whole repeats of the motif come no nearer"
+                    ": whole repeats of the stitch pattern come no nearer"
                 } else {
                     ""
                 }
@@ -183,7 +193,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
                     stitches,
                     front_only: true,
                 }) => format!(
-                    "Place the motif on the front only, with plain stitches at its sides: then {stitches} stitches fit."
+                    "Place the stitch pattern on the front only, with plain stitches at its sides: then {stitches} stitches fit."
                 ),
                 Some(NearestFit { stitches, .. }) => {
                     format!("{stitches} stitches fit, or leave the number out.")
@@ -206,11 +216,17 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             },
         ),
         Problem::PatternSwatchFarOff => (
-            "The swatch in the motif and the one in stockinette do not go together: no motif is so much narrower or wider.".into(),
+            format!(
+                "The swatch in the stitch pattern and the one in {} do not go together: no stitch pattern is so much narrower or wider.",
+                english.stockinette()
+            ),
             "Count its stitches again over the measured width.".into(),
         ),
         Problem::PatternRoundsFarOff => (
-            "The rounds of the swatch in the motif and of the one in stockinette do not go together: no motif is so much taller or flatter.".into(),
+            format!(
+                "The rounds of the swatch in the stitch pattern and of the one in {} do not go together: no stitch pattern is so much taller or flatter.",
+                english.stockinette()
+            ),
             "Count its rounds again over the measured height.".into(),
         ),
         Problem::BalanceNotLess { balance, width } => (
@@ -221,15 +237,15 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             },
         ),
         Problem::BalanceCutsRound { balance, round } => (
-            format!("Round {round} of the motif cannot be broken off after {balance} balancing {stitches}: a decrease, yarn over or cable goes on there.", stitches = if *balance == 1 { "stitch" } else { "stitches" }),
+            format!("Round {round} of the stitch pattern cannot be broken off after {balance} balancing {stitches}: a decrease, yarn over or cable goes on there.", stitches = if *balance == 1 { "stitch" } else { "stitches" }),
             "Take a number at which every round has worked as many stitches as it makes, or 0.".into(),
         ),
         Problem::FlapRowsAndHeight => (
-            "The flap has its rows and its height both given.".into(),
+            "Both the rows and the height of the flap are given.".into(),
             format!("Give one of them; the other follows from the {gauge}."),
         ),
         Problem::FlapRowsOdd { rows } => (
-            format!("The flap's rows ({rows}) are an odd number."),
+            format!("The flap’s rows ({rows}) are an odd number."),
             "A flap ends with a wrong-side row: take one row more or less.".into(),
         ),
         Problem::FlapTooShort {
@@ -327,7 +343,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             takes,
             makes,
         } => (
-            format!("Round {round} of the motif makes {makes} stitches of {takes}."),
+            format!("Round {round} of the stitch pattern makes {makes} stitches of {takes}."),
             "Each round keeps the count: give every yarn over a decrease, and every decrease a yarn over.".into(),
         ),
         Problem::MotifRoundsOutOfRange {
@@ -335,11 +351,11 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             least,
             most,
         } => (
-            format!("The motif has {rounds} rounds; it can have {least} to {most}."),
+            format!("The stitch pattern has {rounds} rounds; it can have {least} to {most}."),
             "Enter one repeat only; it is knitted again and again.".into(),
         ),
         Problem::MotifWidthOutOfRange { width, least, most } => (
-            format!("The motif is {width} stitches wide; it can be {least} to {most}."),
+            format!("The stitch pattern is {width} stitches wide; it can be {least} to {most}."),
             "Enter one repeat only; it is knitted again and again.".into(),
         ),
         Problem::MotifUneven {
@@ -348,23 +364,23 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             first,
         } => (
             format!(
-                "Round {round} of the motif is worked over {width} stitches, the first one over {first}."
+                "Round {round} of the stitch pattern is worked over {width} stitches, the first one over {first}."
             ),
             "All rounds of a repeat are equally wide.".into(),
         ),
         Problem::MotifSlippedTooLong { rounds, most } => (
             format!(
-                "A stitch of the motif is slipped in {rounds} rounds one after another; it can be {most} at most."
+                "A stitch of the stitch pattern is slipped in {rounds} rounds one after another; it can be {most} at most."
             ),
             "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
         ),
         Problem::MotifNeverWorked => (
-            "A stitch of the motif is slipped in every round.".into(),
+            "A stitch of the stitch pattern is slipped in every round.".into(),
             "Knit it in between: a stitch that is never worked pulls the sock together.".into(),
         ),
         Problem::PatternUnread => (
             "This sock follows a pattern of your own, which is read on a screen of its own.".into(),
-            "What is planned stays; other needles and another seating are chosen there.".into(),
+            "What is planned stays; other needles, or another way to divide the stitches, are chosen there.".into(),
         ),
         Problem::PatternWithoutRounds => (
             "Your pattern casts nothing on, or has no round that could be read.".into(),
@@ -378,12 +394,19 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             format!("Your pattern gives numbers for {sizes} sizes; size {size} is not among them."),
             "Choose one that it has.".into(),
         ),
+        Problem::PartsDoNotMeet { part } => {
+            let part = part_name(*part);
+            (
+                format!("Our {part} cannot begin on what your pattern has on the needles by then."),
+                format!("Fix what was found in its lines, or let your pattern knit the {part}."),
+            )
+        }
         Problem::MotifRoundUnreadable => (
-            "A round of the motif cannot be read.".into(),
+            "A round of the stitch pattern cannot be read.".into(),
             "Enter its stitches anew.".into(),
         ),
         Problem::MotifWiderThanFront { width, front } => (
-            format!("The motif is {width} stitches wide; the front of this sock has {front}."),
+            format!("The stitch pattern is {width} stitches wide; the front of this sock has {front}."),
             "A narrower repeat fits.".into(),
         ),
         Problem::RepeatAcrossHalves => (
@@ -395,12 +418,12 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             "With four needles the instep has one to itself; or choose a narrower repeat.".into(),
         ),
         Problem::RepeatsOnThreeNeedles => (
-            "The leg has two repeats of the motif; three needles cannot share them.".into(),
+            "The leg has two repeats of the stitch pattern; three needles cannot share them.".into(),
             "Choose other needles or a narrower repeat.".into(),
         ),
         Problem::RepeatAcrossBegun => (
-            "Where the sock is now, a needle ends within a repeat of this motif.".into(),
-            "Keep the motif that is knitted, or choose a narrower repeat.".into(),
+            "Where the sock is now, a needle ends within a repeat of this stitch pattern.".into(),
+            "Keep the stitch pattern that is knitted, or choose a narrower repeat.".into(),
         ),
         Problem::DirectionOfBegun => (
             "A sock that is begun cannot be knitted from its other end.".into(),
@@ -411,7 +434,7 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
             DOCUMENT.into(),
         ),
         Problem::RecipeUnreadable { line, column, .. } => (
-            format!("This is no JSON: it can be read up to line {line}, character {column}."),
+            format!("This is not JSON: it can be read up to line {line}, character {column}."),
             DOCUMENT.into(),
         ),
         Problem::ValueUnreadable { wanted, found } => documents::value(wanted, found),
@@ -425,9 +448,8 @@ fn both(problem: &Problem, wording: Wording) -> (String, String) {
     }
 }
 
-const REPEAT_ACROSS: &str =
-    "A repeat of the motif lies across the middle of the instep, where a needle would end.";
-const DOCUMENT: &str = "A recipe is a JSON object; see the API's description.";
+const REPEAT_ACROSS: &str = "A repeat of the stitch pattern lies across the middle of the instep, where a needle would end.";
+const DOCUMENT: &str = "A recipe is a JSON object; see the API’s description.";
 
 /// How a length out of its range is shown: so near the range that it would look as if it lay inside, to
 /// the last digit.
@@ -495,11 +517,11 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
     let usual = |low: Length, high: Length| format!("{} to {} is usual.", show(low), show(high));
     let (name, help) = match number {
         N::FootLength => (
-            "The foot's length",
+            "The foot’s length",
             "Measure from the back of the heel to the longest toe, standing on a sheet of paper.",
         ),
         N::FootCircumference => (
-            "The foot's circumference",
+            "The foot’s circumference",
             "Measure round the ball of the foot, where it is widest; leave it empty to estimate it.",
         ),
         N::HeelDiagonal => (
@@ -508,13 +530,13 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
         ),
         N::SwatchStitches => ("The stitches of the swatch", "Count them again."),
         N::SwatchRounds => ("The rounds of the swatch", "Count them again."),
-        N::SwatchWidth => return ("The swatch's measured width".into(), large_swatch(show)),
-        N::SwatchHeight => return ("The swatch's measured height".into(), large_swatch(show)),
-        N::UnwashedWidth => ("The unwashed swatch's width", UNWASHED),
-        N::UnwashedHeight => ("The unwashed swatch's height", UNWASHED),
+        N::SwatchWidth => return ("The swatch’s measured width".into(), large_swatch(show)),
+        N::SwatchHeight => return ("The swatch’s measured height".into(), large_swatch(show)),
+        N::UnwashedWidth => ("The unwashed swatch’s width", UNWASHED),
+        N::UnwashedHeight => ("The unwashed swatch’s height", UNWASHED),
         N::EasePercent => (
             "The negative ease round the foot",
-            "10 % suits most plain socks.",
+            "10% suits most plain socks.",
         ),
         N::LengthEase => {
             let (adults, children) = (show(Length::cm(1)), show(Length::mm(5)));
@@ -538,19 +560,22 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             return (name, on_the_band(wording.english));
         }
         N::PatternStitches => (
-            "The stitches of the swatch in the motif",
+            "The stitches of the swatch in the stitch pattern",
             "Count them again.",
         ),
         N::PatternWidth => {
             return (
-                "The measured width of the swatch in the motif".into(),
+                "The measured width of the swatch in the stitch pattern".into(),
                 large_swatch(show),
             );
         }
-        N::PatternRounds => ("The rounds of the swatch in the motif", "Count them again."),
+        N::PatternRounds => (
+            "The rounds of the swatch in the stitch pattern",
+            "Count them again.",
+        ),
         N::PatternHeight => {
             return (
-                "The measured height of the swatch in the motif".into(),
+                "The measured height of the swatch in the stitch pattern".into(),
                 large_swatch(show),
             );
         }
@@ -559,7 +584,7 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             "They are what a repeat is given with: 1 in “a multiple of 8 stitches plus 1”.",
         ),
         N::MotifEdge => (
-            "The edge stitches on each side of the motif",
+            "The edge stitches on each side of the stitch pattern",
             "One or two set a panel off from the plain stitches beside it.",
         ),
         N::FlapSwatchRows => (
@@ -567,7 +592,7 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             "Count each row, there and back.",
         ),
         N::FlapSwatchHeight => (
-            "The flap's measured height",
+            "The flap’s measured height",
             "Measure the flap lying flat, from the leg to the turn.",
         ),
         N::BandStitches => {
@@ -579,12 +604,12 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
         }
         N::CuffLength => {
             let help = usual(Length::cm(3), Length::cm(5));
-            return ("The cuff's height".into(), help);
+            return ("The cuff’s height".into(), help);
         }
         N::Leg => {
             let (low, high) = (show(Length::cm(15)), show(Length::cm(18)));
             let help = format!("{low} to {high} reaches mid-calf on most adults.");
-            return ("The leg from cast-on to heel flap".into(), help);
+            return ("The leg from top edge to heel".into(), help);
         }
         N::AdjustLeg => ("Rounds added to the leg", MEASURE_INSTEAD),
         N::AdjustFoot => ("Rounds added to the foot", MEASURE_INSTEAD),
@@ -593,21 +618,21 @@ fn name_and_help(number: NumberField, wording: Wording) -> (String, String) {
             let usual = usual(Length::cm(5), Length::cm(7));
             let help =
                 format!("Measure from the floor to the hollow under the ankle bone; {usual}");
-            return ("The flap's height".into(), help);
+            return ("The flap’s height".into(), help);
         }
         N::HeelBetween => (
             "Rounds between the halves of the heel",
             "2 or 3 give a high instep room.",
         ),
         N::HeelRows => (
-            "The flap's rows",
+            "The flap’s rows",
             "As many rows as the flap has stitches makes it square.",
         ),
         N::GirthHeight(_) => (
             "The height of a leg measurement",
             "Measure upward from where the heel begins.",
         ),
-        N::GirthRound(_) => ("The leg's circumference", "Measure round the bare leg."),
+        N::GirthRound(_) => ("The leg’s circumference", "Measure round the bare leg."),
         N::StripeRounds(_) => (
             "The rounds of a stripe",
             "A stripe of one yarn alone can have any number up to that.",

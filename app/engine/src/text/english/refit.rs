@@ -5,6 +5,7 @@ use crate::text::wording::Wording;
 
 /// One piece of advice.
 pub fn advice(advice: &Advice, wording: Wording) -> String {
+    let gauge = wording.english.gauge();
     match advice {
         Advice::Size {
             place,
@@ -18,8 +19,8 @@ pub fn advice(advice: &Advice, wording: Wording) -> String {
             let percent = (ease_permille.unsigned_abs() + 5) / 10;
             let than = match (percent, *ease_permille > 0) {
                 (0, _) => "as much as the foot".to_owned(),
-                (percent, true) => format!("{percent}\u{a0}% less than the foot"),
-                (percent, false) => format!("{percent}\u{a0}% more than the foot"),
+                (percent, true) => format!("{percent}% less than the foot"),
+                (percent, false) => format!("{percent}% more than the foot"),
             };
             let begin = match (place, chosen, fits) {
                 (Some(place), true, true) => format!("Size {place} fits"),
@@ -28,11 +29,13 @@ pub fn advice(advice: &Advice, wording: Wording) -> String {
                 (None, _, true) => "It fits".to_owned(),
                 (None, _, false) => "It does not fit well".to_owned(),
             };
-            format!("{begin}: in your gauge its {stitches} stitches measure {round} round, {than}.")
+            format!(
+                "{begin}: at your {gauge} its {stitches} stitches measure {round} around, {than}."
+            )
         }
         Advice::Count(stitches) => {
             format!(
-                "{stitches} stitches would fit, or the number near it that the pattern’s repeat divides."
+                "{stitches} stitches would fit, or the nearest number that holds whole repeats of the pattern."
             )
         }
         Advice::Foot {
@@ -46,10 +49,14 @@ pub fn advice(advice: &Advice, wording: Wording) -> String {
                 1 => format!("one round {more}"),
                 n => format!("{n} rounds {more}"),
             };
-            format!("In your gauge its foot comes to {comes_to}; yours wants {wanted}: {many}.")
+            format!(
+                "At your {gauge} the sock’s foot comes to {comes_to}; you need {wanted}: {many}."
+            )
         }
         Advice::Leg { was, is } => {
-            format!("For the height that its leg has in {was} rounds, your gauge takes {is}.")
+            format!(
+                "To make its {was} rounds of leg without the cuff as tall at your {gauge}, knit {is}."
+            )
         }
     }
 }

@@ -22,8 +22,8 @@ impl Technique {
                     "Make 1 right (m1r)"
                 }
             }
-            Self::Double => "Double stitch",
-            Self::DoubleWorked => "Working a double stitch",
+            Self::Double => "Double stitch (DS)",
+            Self::DoubleWorked => "Working a double stitch (DS)",
             Self::Graft => "Grafting (Kitchener stitch)",
             Self::ClosedCastOn => "Magic cast-on",
             Self::WrappedCastOn => "Wrapped (Turkish) cast-on",
@@ -73,7 +73,7 @@ impl Technique {
                 format!("Put the {right} needle into the next two stitches at once, as if to purl, and purl them as one. Seen from the right side it leans to the {right}.")
             }
             Self::PickUp => {
-                "With the right side before you, put the needle under both strands of a chain at the edge. Lay the yarn round it and draw a loop through: a new stitch. In a corner go in where the fabric is firm, so that no hole stays.".into()
+                "With the right side facing you, put the needle under both strands of a chain at the edge. Lay the yarn round it and draw a loop through: a new stitch. In a corner go in where the fabric is firm, so that no hole stays.".into()
             }
             Self::MakeLeft => {
                 format!("With the {left} needle lift the strand between the needles from front to back. Knit it through its back leg: it twists, leans to the {left} and leaves no hole.")
@@ -91,7 +91,7 @@ impl Technique {
                 "The thread makes a row of stitches between the two needles. Each stitch is met twice: in front, as if to knit and off, the next as if to purl and left on; behind, as if to purl and off, the next as if to knit and left on. After a few pairs draw the loops to the size of your stitches.".into()
             }
             Self::ClosedCastOn => {
-                format!("Two needles held together get loops by turns, the lower one from the finger’s strand, the upper one from the thumb’s; behind the needles the strands hook into each other, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. The upper needle’s loops have their {right} leg behind: they are knitted through the back loop, or they would twist.")
+                format!("Two needles held together get loops alternately, the lower one from the finger’s strand, the upper one from the thumb’s; behind the needles the strands hook into each other, so that the toe is closed from the start. Knit across the one needle, turn the work like a wheel and knit across the other. The upper needle’s loops have their {right} leg behind: they are knitted through the back loop, or they would twist.")
             }
             Self::WrappedCastOn => {
                 "The yarn goes round two needles held together like a spring, up behind both and down in front of both, so that each time round lays a loop on each needle. Knit across the one needle, turn the work like a wheel and knit across the other. Loose loops are drawn up afterwards, towards the tail.".into()
@@ -100,13 +100,13 @@ impl Technique {
                 format!("A chain of smooth waste yarn is crocheted round the needle: each chain stitch leaves one loop on it. Later the chain is undone from the end where it was finished, and each loop of the sock’s own yarn that comes free goes onto a needle, its {right} leg in front. Between so many stitches lie one fewer whole loops; half a loop at the end makes up for it.")
             }
             Self::TubularEdge => {
-                "Knit and purl stitches lie by turns. In one round only the knit stitches are knitted and the purl stitches slipped with the yarn in front, in the next only the purl stitches are purled and the knit ones slipped with the yarn behind. So front and back of the edge are two layers that hang together at the end only, and the rib rolls round it.".into()
+                "Knit and purl stitches alternate. In one round only the knit stitches are knitted and the purl stitches slipped with the yarn in front, in the next only the purl stitches are purled and the knit ones slipped with the yarn behind. So front and back of the edge are two layers that hang together at the end only, and the rib rolls round it.".into()
             }
             Self::Crossing => {
                 format!("After the heel is turned the sock becomes round again. From the middle of the heel knit to its edge, pick up along its {left} edge, knit the instep, pick up along the {right} edge, and end with the half of the heel that waited. Until the second pick-up there is one open gap, between instep and flap: that is as it should be.")
             }
             Self::Slip => {
-                format!("Put the {right} needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does. With the yarn in front it lies before the needles whichever side faces.")
+                format!("Put the {right} needle into the stitch as if to purl and move it across unworked. The yarn stays on the wrong side of the fabric: behind while the right side faces you, in front while the wrong side does. With the yarn in front it lies in front of the needles whichever side faces you.")
             }
             Self::YarnOver => {
                 format!("Bring the yarn to the front between the needles and lay it over the {right} one, then work on. The strand is a new stitch with a hole under it.")
@@ -136,13 +136,13 @@ impl Technique {
                 format!("Put the {right} needle into the stitch from front to back, take the yarn round it and draw a loop through. The old stitch slips off.")
             }
             Self::Purl => {
-                format!("The yarn is in front. Put the {right} needle into the stitch from the {right}, before the other one, take the yarn over it and push a loop through to the back.")
+                format!("The yarn is in front. Put the {right} needle into the stitch from the {right}, in front of the other needle, take the yarn over it and push a loop through to the back.")
             }
             Self::LongTail => {
                 "Each stitch is a loop of the yarn, with a half hitch of the tail below it. Two strands make it, so a long tail is left before the first one.".into()
             }
             Self::Join => {
-                "The first stitch that was cast on is knitted next, with the yarn from the last one: so the row becomes a ring. Look first that its edge is not twisted round the needle; that cannot be mended later.".into()
+                "The first stitch that was cast on is knitted next, with the yarn from the last one: so the row becomes a ring. Look first that its edge is not twisted round the needle; that cannot be fixed later.".into()
             }
             Self::MagicLoop => {
                 "One long circular needle holds the sock in two halves. The half in front is knitted while the other one waits on the cable; then the work is turned.".into()
@@ -157,7 +157,7 @@ impl Technique {
                 format!("Each stitch is a slip knot, put onto the needle and drawn snug. The strand that is drawn through the loop is the one to the {}, so no long tail is needed.", english.ball())
             }
             Self::TubularCastOn => {
-                "Loops are laid on the needle by turns: a knit one from the finger’s strand, a purl one from the thumb’s. The edge has no knots, so it stretches as the rib does. Keep both strands taut until the next row is begun, for nothing else holds the last loop.".into()
+                "Loops are laid on the needle alternately: a knit one from the finger’s strand, a purl one from the thumb’s. The edge has no knots, so it stretches as the rib does. Keep both strands taut until the next row is begun, for nothing else holds the last loop.".into()
             }
             Self::PlainBindOff => {
                 format!("With two stitches on the {right} needle the first is lifted over the second and off. So each stitch holds the one before it, and the last one is held by the end of the yarn. Work loosely, with a larger needle: the edge has to pass the heel.")

@@ -47,11 +47,6 @@ impl English {
         self.choose("bind-off", "cast-off", "bind-off")
     }
 
-    /// The same at the beginning of a sentence.
-    pub const fn bind_off_noun_capital(self) -> &'static str {
-        self.choose("Bind-off", "Cast-off", "Bind-off")
-    }
-
     /// A bind-off that is sewn.
     pub(crate) const fn sewn_bind_off(self) -> &'static str {
         self.choose("Sewn bind-off", "Sewn cast-off", "Sewn bind-off")
@@ -65,18 +60,18 @@ impl English {
     /// A bind-off of two stitches worked together, over and over.
     pub(crate) const fn bind_off_of_two(self) -> &'static str {
         self.choose(
-            "Bind-off of two worked together",
-            "Cast-off of two worked together",
-            "Bind-off of two worked together",
+            "Two-together bind-off",
+            "Two-together cast-off",
+            "Two-together bind-off",
         )
     }
 
     /// A bind-off with a yarn over before each stitch.
     pub(crate) const fn bind_off_with_yarn_overs(self) -> &'static str {
         self.choose(
-            "Bind-off with yarn overs",
-            "Cast-off with yarn overs",
-            "Bind-off with yarn overs",
+            "Yarn-over bind-off",
+            "Yarn-over cast-off",
+            "Yarn-over bind-off",
         )
     }
 

@@ -62,7 +62,7 @@ pub(crate) fn weighed(one: Weighed, wording: Wording) -> String {
                 format!("by the {}", english.ball_band())
             };
             format!(
-                "Ten {what} like the one at hand take {}, {whence}.",
+                "Ten {what} like this one take {}, {whence}.",
                 between(grams, unit)
             )
         }
@@ -75,13 +75,13 @@ pub(crate) fn weighed(one: Weighed, wording: Wording) -> String {
         } => {
             let whose = if both { "Both legs" } else { "This leg" };
             format!(
-                "{whose} can surely have {rounds} rounds under the cuff; {planned} are planned."
+                "{whose} can safely have {rounds} rounds under the cuff; {planned} are planned."
             )
         }
         Weighed::Halves(enough) => {
             let each = shown(enough.left, unit);
             verdict(
-                &format!("To knit both socks at a time, wind off {each} for each; each needs"),
+                &format!("To knit two at a time, wind off {each} for each; each needs"),
                 enough,
                 unit,
             )
@@ -94,10 +94,9 @@ fn verdict(what: &str, enough: Enough, unit: LengthUnit) -> String {
     let left = shown(enough.left, unit);
     let answer = match enough.need.verdict {
         Verdict::Enough => format!("{left} is enough."),
-        Verdict::NotEnough(missing) => format!(
-            "{left} is not enough, {} are missing.",
-            between(missing, unit)
-        ),
+        Verdict::NotEnough(missing) => {
+            format!("{left} is not enough, {} short.", between(missing, unit))
+        }
         Verdict::TooClose {
             again: Some(rounds),
         } => format!("with {left} that is too close to tell. Weigh again after {rounds} rounds."),

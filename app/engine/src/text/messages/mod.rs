@@ -3,6 +3,7 @@
 //!
 //! May use the engine's types as arguments, and what the knitter typed. Must not hold a sentence or a wording.
 
+mod abbreviation;
 mod diagnosis;
 mod not_written;
 mod note;
@@ -14,13 +15,14 @@ mod shape;
 mod steps;
 mod weighed;
 
+pub use abbreviation::Abbreviation;
 pub(crate) use diagnosis::{Diagnosis, Shift};
 pub use not_written::NotWritten;
 pub(crate) use note::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 pub(crate) use pattern_line::PatternLine;
-pub(crate) use piece::{Piece, Run, Stop, Times};
+pub(crate) use piece::{LinePiece, LineRepeat, Run, Stop};
 pub(crate) use place::{Between, NamedPlace};
 pub use problem::ProblemText;
-pub(crate) use shape::Shape;
+pub(crate) use shape::StepShape;
 pub(crate) use steps::Steps;
 pub(crate) use weighed::{Enough, Weighed};

@@ -1,6 +1,6 @@
 //! Lines of a plan that is written down as a pattern.
 
-use super::piece::Piece;
+use super::piece::LinePiece;
 use crate::needles::Facing;
 
 /// A line of a written pattern.
@@ -13,7 +13,7 @@ pub(crate) enum PatternLine {
         /// How many there are of it.
         times: usize,
         /// What is done.
-        pieces: Vec<Piece>,
+        pieces: Vec<LinePiece>,
         /// Stitches on all needles when it is done.
         after: u16,
     },
@@ -35,14 +35,14 @@ pub(crate) enum PatternLine {
         /// Which side faces the knitter.
         facing: Facing,
         /// What is done.
-        pieces: Vec<Piece>,
+        pieces: Vec<LinePiece>,
     },
     /// So many stitches are worked back and forth from here.
     Flat(u16),
     /// Outside any round.
-    Walk(Vec<Piece>),
+    Walk(Vec<LinePiece>),
     /// The edge, and whether it is joined into a round.
-    CastOn(Vec<Piece>, bool),
+    CastOn(Vec<LinePiece>, bool),
     /// The chain of a provisional cast-on is undone, so many loops.
     UndoChain(u16),
     /// The waste yarn that keeps the place of so many stitches is taken out.

@@ -4,7 +4,7 @@ use crate::stitch::{Cross, Decrease, Increase, RareStitch, Yarn};
 
 /// One thing to do, as a line names it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(crate) enum Piece {
+pub(crate) enum LinePiece {
     /// Plain knitting to the end, whatever hangs on the way.
     KnitToEnd {
         /// Whether that is a needle's end; else the round's.
@@ -100,7 +100,7 @@ pub(crate) enum Piece {
     /// So many first stitches of the chart once more, after its last repeat.
     ChartBegun(u16),
     /// Pieces again and again.
-    Repeat(Vec<Self>, Times),
+    Repeat(Vec<Self>, LineRepeat),
 }
 
 /// How far a run goes.
@@ -116,7 +116,7 @@ pub(crate) enum Run {
 
 /// How often pieces are repeated.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Times {
+pub(crate) enum LineRepeat {
     /// So many times.
     Counted(u16),
     /// To something that ends them.

@@ -2,7 +2,7 @@
 
 /// What kind of round it is, where that matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(crate) enum Shape {
+pub(crate) enum StepShape {
     /// A row with the right side facing.
     RightSide,
     /// A row with the wrong side facing.

@@ -25,12 +25,7 @@ pub(super) fn once(plan: &Plan, trace: &Trace, at: Position) -> Vec<Note> {
     if trace.steps.get(at.step).is_some_and(begins) {
         notes.extend(try_on(plan, trace, at));
     }
-    let first_of_heel = trace
-        .steps
-        .iter()
-        .zip(forms())
-        .position(|(seen, form)| begins_heel(seen.kind, form));
-    if first_of_heel == Some(at.step) {
+    if plan.first_of_heel() == Some(at.step) {
         notes.push(Note::Reinforce);
     }
     if at.mv == 0 && between_the_halves(plan, trace, at.step) {
@@ -73,17 +68,6 @@ fn panel_off_the_middle(plan: &Plan, trace: &Trace, at: Position) -> Option<Note
         // a panel that has balancing stitches is meant as it is
         one_balances: balance == 1 && motif.width() > 1 && balances(),
     })
-}
-
-/// Whether a step is one that the heel is knitted in: a row, or a round of one that is knitted last.
-const fn begins_heel(kind: SectionKind, form: StepForm) -> bool {
-    match kind {
-        SectionKind::HeelFlap | SectionKind::HeelTurn | SectionKind::ShortHeel => {
-            matches!(form, StepForm::Row(_))
-        }
-        SectionKind::LateHeel => matches!(form, StepForm::Round),
-        _ => false,
-    }
 }
 
 /// Whether a step is the first round of a short-row heel that has rows before it and after it.

@@ -171,7 +171,7 @@ mod tests {
             said[heel + 1]
         );
         assert!(
-            said[heel + 1].ends_with("cut yarn C."),
+            said[heel + 1].ends_with("cut yarn C, leaving a tail to weave in."),
             "{}",
             said[heel + 1]
         );

@@ -1,5 +1,6 @@
 //! What stands in the form, and the recipe it means. Pure: what is typed is kept as it is typed;
-//! whether it makes a sock is the engine's decision.
+//! whether it makes a sock is the engine's decision. May use the engine, words and the form's parts; must not know
+//! the page, the store or the browser.
 
 mod answers;
 mod groups;

@@ -7,7 +7,7 @@ use evenloop_engine::yarn_amount::{parse_grams, parse_metres};
 
 use super::MeasureForm;
 use crate::screens::measure::fields::{is_asked, numbers_in_form};
-use crate::screens::measure::wrong::{Expected, Wrong};
+use crate::screens::measure::wrong::{ExpectedEntry, Wrong};
 
 impl MeasureForm {
     /// The recipe that is meant, and what of it cannot be read. A line that cannot be read leaves the
@@ -22,7 +22,11 @@ impl MeasureForm {
             match self.number(field) {
                 Ok(Some(number)) => {
                     if !field.set(&mut recipe, number) {
-                        wrong.push(Wrong::unread(field, self.text(field), Expected::Smaller));
+                        wrong.push(Wrong::unread(
+                            field,
+                            self.text(field),
+                            ExpectedEntry::Smaller,
+                        ));
                     }
                 }
                 Ok(None) => {}
@@ -58,7 +62,7 @@ impl MeasureForm {
             let length = Length::parse(text, self.unit);
             return length
                 .map(|length| Some(Number::Length(length)))
-                .map_err(|why| unread(Expected::Length(why)));
+                .map_err(|why| unread(ExpectedEntry::Length(why)));
         }
         let amount = match field.unit() {
             Unit::Grams => Some(parse_grams(text, self.unit)),
@@ -69,13 +73,13 @@ impl MeasureForm {
             let whole = amount.and_then(|amount| i64::try_from(amount).ok());
             return whole
                 .map(|whole| Some(Number::Whole(whole)))
-                .ok_or_else(|| unread(Expected::Whole(field.unit())));
+                .ok_or_else(|| unread(ExpectedEntry::Whole(field.unit())));
         }
         let digits = text.strip_suffix('%').unwrap_or(text).trim_end();
         if digits.is_empty() || !digits.bytes().all(|byte| byte.is_ascii_digit()) {
-            return Err(unread(Expected::Whole(field.unit())));
+            return Err(unread(ExpectedEntry::Whole(field.unit())));
         }
-        let whole = digits.parse().map_err(|_| unread(Expected::Smaller))?;
+        let whole = digits.parse().map_err(|_| unread(ExpectedEntry::Smaller))?;
         Ok(Some(Number::Whole(whole)))
     }
 }

@@ -1,5 +1,6 @@
 //! Where was I: the rounds that a count fits, and one of them by what the knitting shows.
 
+use evenloop_engine::sort::sort;
 use evenloop_engine::tally::fits;
 use evenloop_engine::tally::seen::{self, SimilarSteps};
 use evenloop_engine::text as engine_text;
@@ -14,7 +15,6 @@ use crate::after_paint::after_paint;
 use crate::in_hand::{JumpScope, Session, confirm_jump};
 use crate::parts::plain::{button, following, group, paragraph, weighty};
 use crate::parts::{Stepper, said};
-use crate::sort::sort;
 use crate::text;
 
 /// The most rounds that are named one by one; among more, the knitting itself has to decide.
@@ -62,7 +62,7 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
     let whole = session.with(|pair| seen::whole(pair.plan, pair.trace));
     let by_sight = group("stretches", cards(session, whole, 1, "sight", jumped));
     let by_sight = view! {
-        <details class="by-sight">
+        <details class="more by-sight">
             <summary>{text::pause::BY_SIGHT}</summary>
             {paragraph("", text::pause::BY_SIGHT_LEAD)}
             {by_sight}

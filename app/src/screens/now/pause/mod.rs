@@ -20,6 +20,7 @@ use leptos::html;
 use leptos::prelude::*;
 use leptos::wasm_split::{SplitLoaderError, wasm_split};
 
+use super::practice;
 use crate::base::to;
 use crate::in_hand::Session;
 use crate::parts::plain::{button, group};
@@ -184,7 +185,10 @@ fn menu(page: RwSignal<Option<PausePanel>>, session: Session) -> Vec<AnyView> {
     };
     let head = view! { <h2>{text::pause::TITLE}</h2> }.into_any();
     let change = session.with(|pair| to(&routes::change_of(&pair.head.id)));
-    let mut entries: Vec<_> = PausePanel::ALL.map(entry).into();
+    // One tiny sock is enough to try things out.
+    let has = |one: &PausePanel| *one != PausePanel::Together || !practice::is_in_hand(session);
+    let entries = PausePanel::ALL.into_iter().filter(has).map(entry);
+    let mut entries: Vec<_> = entries.collect();
     // The rest of the sock is changed where it was planned.
     entries.push(
         view! {

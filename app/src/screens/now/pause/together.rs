@@ -102,7 +102,7 @@ async fn planned_by_pattern(
 ) -> Result<Planned, NotTogether> {
     let mut planned: Planned = Vec::with_capacity(2);
     for anew in socks? {
-        // Both mostly are where one plan serves them.
+        // Usually both socks are at the same place, and one plan serves both.
         let same = planned.iter().find(|(before, _)| *before == anew);
         let plan = if let Some((_, plan)) = same {
             plan.clone()

@@ -6,13 +6,13 @@ use evenloop_engine::units::Length;
 pub(crate) const TAKE_RECIPE: &str = "Use this recipe";
 pub(crate) const LEAVE_FORM: &str = "Leave the form as it is";
 pub(crate) const TAKEN: &str =
-    "The form holds a recipe that came with an address. What stood there before is kept.";
-pub(crate) const TAKE_BACK: &str = "Take back what stood there";
-pub(crate) const LET_GO: &str = "It is not needed any more";
+    "The form now holds a recipe from a link. What was in it before is kept.";
+pub(crate) const TAKE_BACK: &str = "Bring back what was in the form";
+pub(crate) const LET_GO: &str = "Delete what was in the form";
 pub(crate) const FORM_AS_IT_WAS: &str = "The form is as it was.";
 
 pub(crate) const CAME_READY: &str =
-    "Shall the choices of that recipe be put in the form? What stands there now can be taken back.";
+    "Put the choices of that recipe in the form? You can bring back what is there now.";
 
 /// Asks whether a recipe may be put in the form; its stitches around where it makes a sock.
 pub(crate) fn came(stitches: Option<u16>, foot: Length, wording: Wording) -> String {
@@ -22,6 +22,6 @@ pub(crate) fn came(stitches: Option<u16>, foot: Length, wording: Wording) -> Str
         None => format!("for a foot of {foot}"),
     };
     format!(
-        "A recipe came with the address: {sock}. Shall it be put in the form? What stands there now can be taken back."
+        "This link holds a recipe: {sock}. Put it in the form? You can bring back what is there now."
     )
 }

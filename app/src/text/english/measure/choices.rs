@@ -39,27 +39,27 @@ pub(crate) const EDGE: Sentence = Sentence::Fixed("The top");
 pub(crate) const RIB_TWO_BY_TWO: Named = named("2 by 2 rib", "Knit 2, purl 2: springy.");
 pub(crate) const RIB_ONE_BY_ONE: Named = named("1 by 1 rib", "Knit 1, purl 1: finer and flatter.");
 pub(crate) const RIB_THREE_BY_ONE: Named =
-    named("3 by 1 rib", "Knit 3, purl 1: smooth, holds a little less.");
+    named("3 by 1 rib", "Knit 3, purl 1: smooth, grips a little less.");
 pub(crate) const RIB_TWISTED: Named = named(
     "Twisted rib",
     "Knit 1 through the back loop, purl 1: crisp.",
 );
-pub(crate) const HEM: Named = named("Folded hem", "Double and plain; holds less than rib.");
+pub(crate) const HEM: Named = named("Folded hem", "Double and plain; grips less than rib.");
 pub(crate) const HEM_PICOT: Named =
     named("Picot hem", "The same, folded along a row of small points.");
 pub(crate) const ROLLED: Named = named(
     "Rolled",
-    "Plain knitting that rolls by itself; holds least.",
+    "Plain knitting that rolls by itself; grips least.",
 );
 
 pub(crate) const CAST_ON: Sentence = Sentence::Fixed("The cast-on");
 pub(crate) const CAST_ON_LONG_TAIL: Named = named(
     "Long-tail",
-    "The usual one: firm enough, and it gives enough for most legs.",
+    "The usual one: firm, and stretchy enough for most legs.",
 );
 pub(crate) const CAST_ON_TWISTED: Named = named(
     "Twisted long-tail",
-    "A twist in every loop (German, or old Norwegian): gives most. For high insteps and legs that must not be bound.",
+    "A twist in every loop (German, or old Norwegian): stretchier. For high insteps and legs that must not be squeezed.",
 );
 pub(crate) const CAST_ON_KNITTED: Named = named(
     "Knitted on",
@@ -79,7 +79,7 @@ pub(crate) const CAST_ON_TUBULAR: Named = named(
 pub(crate) const TOE_CAST_ON: Sentence = Sentence::Fixed("The toe’s cast-on");
 pub(crate) const TOE_CAST_ON_MAGIC: Named = named(
     "Magic",
-    "Loops laid by turns round two needles: no seam, no slack. One needle’s are knitted through the back loop once.",
+    "Loops laid alternately round two needles: no seam, no slack. Those of one needle are then knitted through the back loop.",
 );
 pub(crate) const TOE_CAST_ON_WRAPPED: Named = named(
     "Wrapped (Turkish)",
@@ -95,7 +95,7 @@ pub(crate) const BIND_OFF: Sentence =
     Sentence::Worded(|wording| format!("The {}", wording.english.bind_off_noun()));
 pub(crate) const BIND_OFF_PLAIN: Named = named(
     "Plain, a needle one size larger",
-    "Known to every hand. Enough for most legs when it is done loosely.",
+    "The one every knitter knows. Stretchy enough for most legs if you work it loosely.",
 );
 pub(crate) const BIND_OFF_SEWN: Named = named(
     "Sewn",
@@ -111,7 +111,7 @@ pub(crate) const BIND_OFF_TOGETHER: Named = named(
 );
 pub(crate) const BIND_OFF_YARN_OVER: Named = named(
     "With yarn overs",
-    "A yarn over before every stitch, lifted over with it: gives most; the edge waves a little.",
+    "A yarn over before every stitch, lifted over with it: stretches most; the edge waves a little.",
 );
 
 pub(crate) const HEEL: Sentence = Sentence::Fixed("The heel");
@@ -125,7 +125,7 @@ pub(crate) const HEEL_SHORT_ROW: Named = named(
 );
 pub(crate) const HEEL_AFTERTHOUGHT: Named = named(
     "Afterthought",
-    "Knitted last, in an opening between two rounds, and easily knitted anew.",
+    "Knitted last, in an opening between two rounds; easy to replace.",
 );
 
 pub(crate) const OPENING: Sentence = Sentence::Fixed("The opening for the heel");
@@ -163,12 +163,12 @@ pub(crate) const TURN_SQUARE: Named = named(
 );
 pub(crate) const TURN_BAND: Named = named(
     "Band",
-    "The same under a flap narrowed first: rounder than the square one.",
+    "Like the square turn, under a flap that narrows first: rounder.",
 );
 
-pub(crate) const FLAP_BY: Sentence = Sentence::Fixed("How tall the flap is, by");
-pub(crate) const FLAP_BY_ROWS: Named = plain("its rows");
-pub(crate) const FLAP_BY_HEIGHT: Named = plain("its height");
+pub(crate) const FLAP_BY: Sentence = Sentence::Fixed("Set the flap’s height by");
+pub(crate) const FLAP_BY_ROWS: Named = plain("number of rows");
+pub(crate) const FLAP_BY_HEIGHT: Named = plain("measured height");
 
 pub(crate) const TOE: Sentence = Sentence::Fixed("The toe");
 pub(crate) const TOE_ROUNDED: Named = named(
@@ -193,7 +193,7 @@ pub(crate) const TOE_SHORT_ROW: Named = named(
 );
 pub(crate) const TOE_SHAPED: Named = named(
     "Shaped for left and right",
-    "Slopes more at the little toe, as feet do. Each sock has its foot; grafted.",
+    "Slopes more at the little toe, as feet do. Each sock fits one foot; grafted.",
 );
 
 pub(crate) const FIRST_FOOT: Sentence = Sentence::Fixed("The first sock is for the");
@@ -203,22 +203,22 @@ pub(crate) const FOOT_RIGHT: Named = plain("right foot");
 pub(crate) const PLACE: Sentence = Sentence::Fixed("Where it is knitted");
 pub(crate) const PLACE_ALL_ROUND: Named = named(
     "All round the leg",
-    "And on the instep. The number of stitches becomes one that holds whole repeats.",
+    "And on the instep. The stitch count is adjusted to whole repeats.",
 );
 pub(crate) const PLACE_FRONT: Named = named(
     "On the front",
     "Of the leg, and on the instep: as many repeats as fit, in the middle.",
 );
 pub(crate) const ROUNDS_BY: Sentence =
-    Sentence::Fixed("Rounds, where the pattern lies beside plain knitting");
+    Sentence::Fixed("If pattern and plain knitting differ in height");
 pub(crate) const ROUNDS_BY_PLAIN: Named = named(
-    "As the plain side has them",
+    "Go by the plain side",
     "The sole lies flat; the pattern stretches or gathers a little.",
 );
 pub(crate) const ROUNDS_BY_BETWEEN: Named =
-    named("Half way between", "Both give way, each by half.");
+    named("Halfway between", "Both give way, each by half.");
 pub(crate) const ROUNDS_BY_PATTERN: Named = named(
-    "As the pattern has them",
+    "Go by the pattern",
     "The pattern lies as on its swatch; the plain side follows.",
 );
 
@@ -233,18 +233,18 @@ pub(crate) const TWO_CIRCULARS: Named = named(
 );
 pub(crate) const FOUR_DPNS: Named = named(
     "Four double-pointed",
-    "Three hold the stitches, the fourth works.",
+    "Three hold the stitches, you knit with the fourth.",
 );
 pub(crate) const FIVE_DPNS: Named = named(
     "Five double-pointed",
-    "Four hold the stitches, the fifth works.",
+    "Four hold the stitches, you knit with the fifth.",
 );
 pub(crate) const SHORT_CIRCULAR: Named = named(
     "One short circular",
     "Stitches all the way round it; the toe moves to a long circular.",
 );
 
-pub(crate) const CIRCULAR_LENGTH: Sentence = Sentence::Fixed("How long it is");
+pub(crate) const CIRCULAR_LENGTH: Sentence = Sentence::Fixed("Length of the circular");
 pub(crate) const CIRCULAR_20: Named = plain("20 cm, 8 in");
 pub(crate) const CIRCULAR_23: Named = plain("23 cm, 9 in");
 pub(crate) const CIRCULAR_25: Named = plain("25 cm, 10 in");
@@ -262,10 +262,10 @@ pub(crate) const INSTEP_AND_SOLE: Named = named(
 
 pub(crate) const CORNERS: Named = named(
     "Pick up in the corners too",
-    "One more stitch where flap and instep meet, on both sides, against holes.",
+    "One more stitch where flap and instep meet, on both sides, to prevent holes.",
 );
 pub(crate) const PATTERNED: Named = named(
-    "A pattern on leg and instep",
+    "A stitch pattern on leg and instep",
     "One repeat as a chart. Toe, heel and sole stay plain.",
 );
 pub(crate) const HIGH_INSTEP: Named = named(

@@ -24,7 +24,7 @@ pub(crate) fn guessed(stitches: &str, rounds: &str, over: &str) -> String {
 pub(crate) const GUESS_TEXT: Sentence = Sentence::Worded(|wording| {
     let tall = CHECKED_AT.show_about(wording.unit);
     format!(
-        "Good enough to begin with, no more. After {tall} Now asks you to measure the sock and to try it on; what you measure takes the place of the guess, and the rest is planned anew."
+        "Good enough to begin with, no more. After {tall} the Now screen asks you to measure the sock and try it on; your measurements then replace the guess, and the rest is planned again."
     )
 });
 pub(crate) const NEEDLE: &str = "Knitted on needles of";
@@ -32,9 +32,9 @@ pub(crate) const NO_NEEDLE: &str = "Not noted";
 pub(crate) const NEEDLE_HINT: &str = "Both socks are knitted on the same.";
 pub(crate) const UNWASHED: &str = "Measured before washing, too?";
 pub(crate) const UNWASHED_TEXT: &str = "The same stitches and rounds, straight off the needles. No count depends on it: the plan then also says how long leg and foot are while you knit. Fill in both or neither.";
-pub(crate) const SHOE: &str = "No foot to measure? From the shoe size";
+pub(crate) const SHOE: &str = "No foot to measure? Use the shoe size";
 pub(crate) const SHOE_TEXT: &str =
-    "An estimate: makers differ by half a size and more. A measured foot always wins.";
+    "An estimate: makers differ by half a size or more. A measured foot is always better.";
 pub(crate) const SCALE: &str = "Sizes of";
 pub(crate) const SIZE: &str = "Shoe size";
 pub(crate) const SCALE_EU: &str = "EU";
@@ -45,11 +45,11 @@ pub(crate) const SCALE_US_WOMEN: &str = "US, women";
 pub(crate) const SCALE_US_MEN: &str = "US, men";
 pub(crate) const SCALE_US_SMALL: &str = "US, children to 13½";
 pub(crate) const SCALE_US_OLDER: &str = "US, children from 1";
-pub(crate) const NO_SIZE: &str = "That is no size of this kind.";
+pub(crate) const NO_SIZE: &str = "There is no such size.";
 
 /// From which to which size, in halves.
 pub(crate) fn size_range(low: u16, high: u16) -> String {
-    format!("{} to {}, halves too.", shoe_size(low), shoe_size(high))
+    format!("{} to {}, half sizes too.", shoe_size(low), shoe_size(high))
 }
 
 fn shoe_size(halves: u16) -> String {
@@ -68,7 +68,7 @@ pub(crate) fn fill_in(length: Option<Length>, wording: Wording) -> String {
 /// Said once it was done.
 pub(crate) fn filled_in(length: Length, wording: Wording) -> String {
     format!(
-        "{} stands in line A: an estimate.",
+        "{} is now in line A, as an estimate.",
         length.show(wording.unit)
     )
 }

@@ -8,14 +8,14 @@ use crate::text::Sentence;
 
 pub(crate) const LEG: &str = "Cuff and leg";
 pub(crate) const COURTESY: &str = "For tender or swollen legs";
-pub(crate) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, diabetes or poor circulation give the leg more room, and ask those who treat the wearer. Wool can irritate; let the wearer try the yarn on the skin first.";
+pub(crate) const COURTESY_TEXT: &str = "A cuff must never bind. With swelling, diabetes or poor circulation give the leg more room, and ask the wearer’s doctor or nurse. Wool can irritate; let the wearer try the yarn on the skin first.";
 pub(crate) const CAST_ON_HOW: &str = "How it is cast on";
 pub(crate) const BIND_OFF_HOW: Sentence =
     Sentence::Worded(|wording| format!("How it is {}", wording.english.bound_off()));
 pub(crate) const LEGS: &str = "Lengths by name";
 pub(crate) const LEGS_TEXT: &str = "How long socks of a name usually are, for this foot: common practice, only a beginning. Choosing one fills in the line above.";
 pub(crate) const CALF: &str = "A leg that follows the calf";
-pub(crate) const CALF_TEXT: &str = "For long legs. Measure round the bare leg at one to four heights, counted from where the heel begins, the lowest first. The sock widens and narrows in the middle of the back. Without a place it is as wide as the foot all the way. In the drawing a dotted line is the sock's top.";
+pub(crate) const CALF_TEXT: &str = "For long legs. Measure round the bare leg at one to four heights, counted from where the heel begins, the lowest first. The sock widens and narrows in the middle of the back. Without a place it is as wide as the foot all the way. In the drawing a dotted line is the sock’s top.";
 pub(crate) const ADD_GIRTH: &str = "Add a place";
 pub(crate) const GIRTHS_FULL: &str = "Four places are the most.";
 

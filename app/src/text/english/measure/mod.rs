@@ -28,7 +28,7 @@ pub(crate) const TO_PATTERN: &str = "Follow a pattern of your own instead";
 pub(crate) const NAME: &str = "What to call this pair";
 pub(crate) const NAME_HINT: &str = "Whose feet, which yarn: whatever tells it from the others.";
 pub(crate) const FIRST_NAME: &str = "Everyday socks";
-pub(crate) const AFRESH: &str = "Start the form afresh";
+pub(crate) const AFRESH: &str = "Clear the form";
 pub(crate) const DIRECTION_STEP: &str = "Which end first";
 pub(crate) const HEEL: &str = "Heel";
 pub(crate) const TOE: &str = "Toe";
@@ -38,7 +38,7 @@ pub(crate) const FIT_LEAD: &str =
     "These suit most plain socks. Change them if you know that you like it otherwise.";
 pub(crate) const THIS_FOOT: &str = "This foot has";
 
-pub(crate) const KNIT_ON: &str = "Knit on";
+pub(crate) const KNIT_ON: &str = "Continue knitting";
 pub(crate) const ANOTHER: &str = "Knit another pair like this";
 pub(crate) const FOR_ANOTHER: &str = "The form below is for another pair.";
 
@@ -65,7 +65,7 @@ pub(crate) const BEGUN: &str = "The sock on the needles";
 pub(crate) const BEGUN_LEAD: Sentence = Sentence::Worded(|wording| {
     let gauge = wording.english.gauge();
     format!(
-        "More rounds or fewer, here or by the lengths below. A {gauge} measured in the sock goes into the swatch's lines."
+        "More rounds or fewer, here or by the lengths below. A {gauge} measured in the sock goes into the swatch’s lines."
     )
 });
 /// Said where the gauge was a guess.
@@ -80,7 +80,7 @@ pub(crate) const CHANGES: &str = "What will be different:";
 pub(crate) const NO_CHANGE: &str = "Nothing is different yet.";
 pub(crate) const OTHER_STAYS: &str =
     "The other sock is too far on for this: it is knitted as it was planned.";
-pub(crate) const CHANGE_REST: &str = "Knit on like this";
+pub(crate) const CHANGE_REST: &str = "Use these changes";
 pub(crate) const NOT_OPENED: &str =
     "This sock could not be opened for a change. It goes on as it was; nothing is lost.";
 
@@ -110,9 +110,9 @@ pub(crate) const fn rounds_of(kind: SectionKind) -> &'static str {
 pub(crate) const CAST_ON: &str = "Cast on";
 pub(crate) const SEE_PLAN: &str = "See the plan: ";
 pub(crate) const WILL_NOT_LAST: &str = "This window stores nothing (a private window, or storage is switched off). You can knit along, but everything is forgotten when it closes.";
-pub(crate) const FULL: &str = "There is no room left on this device for another pair. A backup in Settings, and then taking finished pairs out of the basket, makes room. What you typed here is still here.";
+pub(crate) const FULL: &str = "There is no room left on this device for another pair. Save a backup in Settings, then take finished pairs out of the basket. What you typed here is still here.";
 /// The sock was counted on, or planned anew, in another window meanwhile.
-pub(crate) const ELSEWHERE: &str = "This sock has moved on in another window since. Nothing was changed. What stands here is now reckoned from where the sock is; please look it through and take it up again.";
+pub(crate) const ELSEWHERE: &str = "This sock has moved on in another window. Nothing was changed. The form now starts from where the sock is: please check it, then use the changes again.";
 pub(crate) const REFUSED: &str =
     "The browser did not store the pair. What you typed here is still here; please try again.";
 
@@ -140,7 +140,7 @@ pub(crate) fn fit_now(
 ) -> String {
     let ease = ease.trim_end_matches([' ', '%']);
     let mut now = if stitches.is_empty() {
-        format!("{ease} % smaller, {length_ease} shorter")
+        format!("{ease}% smaller, {length_ease} shorter")
     } else {
         format!("{stitches} stitches; {length_ease} shorter")
     };
@@ -152,5 +152,5 @@ pub(crate) fn fit_now(
 
 /// Two choices in a few words.
 pub(crate) fn two(first: &str, second: &str) -> String {
-    format!("{first}; {}", second.to_lowercase())
+    format!("{first}; {}", second.to_ascii_lowercase())
 }

@@ -5,13 +5,13 @@ use evenloop_engine::text::Wording;
 
 use crate::text::{Named, Sentence};
 
-pub(crate) const MOTIF: &str = "Pattern";
+pub(crate) const MOTIF: &str = "Stitch pattern";
 pub(crate) const BEGIN_WITH: &str = "Begin with";
 pub(crate) const CHART: &str = "The chart";
 pub(crate) fn chart_text(wording: Wording) -> String {
     let (right, left) = (wording.hand.right(), wording.hand.left());
     format!(
-        "One repeat as it looks from outside, read from {right} to {left} and from the bottom up. Choose a symbol, then touch cells; touching again makes them knit. Touch a round's number to do something with the whole round."
+        "One repeat as it looks from outside, read from {right} to {left} and from the bottom up. Choose a symbol, then touch cells; touching again makes them knit. Touch a round’s number to do something with the whole round."
     )
 }
 pub(crate) const CHART_EAR: &str =
@@ -26,10 +26,10 @@ pub(crate) const PURLED: Named = Named {
     note: "For cables that travel over a purled ground.",
 };
 pub(crate) const TOO_NARROW: &str = "The chart is narrower than this cross. Make it wider first.";
-pub(crate) const COPY: &str = "Knit it twice";
-pub(crate) const COPY_TWO: &str = "Repeat it with the one before";
-pub(crate) const CLEAR: &str = "Make it plain";
-pub(crate) const TAKE_OUT_ROUND: &str = "Take it out";
+pub(crate) const COPY: &str = "Duplicate this round";
+pub(crate) const COPY_TWO: &str = "Duplicate it with the round before";
+pub(crate) const CLEAR: &str = "Make this round all knit";
+pub(crate) const TAKE_OUT_ROUND: &str = "Delete this round";
 
 pub(crate) const REPEAT_SEED: Sentence =
     Sentence::Worded(|wording| wording.english.seed_stitch_capital().to_owned());

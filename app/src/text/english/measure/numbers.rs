@@ -55,11 +55,11 @@ pub(crate) const FOOT_LENGTH: NumberText = asking(
 );
 pub(crate) const FOOT_CIRCUMFERENCE: NumberText = asking(
     "B. Round the ball",
-    "Where it is widest. Empty: estimated from the length.",
+    "Where it is widest. If left empty: estimated from the length.",
 );
 pub(crate) const HEEL_DIAGONAL: NumberText = asking(
     "C. Round heel and instep",
-    "Under the heel, over the bend of the ankle. Empty: estimated.",
+    "Under the heel, over the bend of the ankle. If left empty: estimated.",
 );
 pub(crate) const SWATCH_STITCHES: NumberText = labelled("Stitches");
 pub(crate) const SWATCH_WIDTH: NumberText = labelled("over a width of");
@@ -68,12 +68,19 @@ pub(crate) const SWATCH_HEIGHT: NumberText = labelled("over a height of");
 pub(crate) const UNWASHED_WIDTH: NumberText = washed("Width before washing");
 pub(crate) const UNWASHED_HEIGHT: NumberText = washed("Height before washing");
 pub(crate) const PATTERN_STITCHES: NumberText = NumberText {
-    asks: Sentence::Fixed("Of a washed swatch in the pattern. Empty: allowed for by its stitches."),
+    asks: Sentence::Fixed(
+        "Of a washed swatch in the pattern. If left empty: estimated from its stitches.",
+    ),
     ..in_pattern("Stitches in the pattern")
 };
 pub(crate) const PATTERN_WIDTH: NumberText = in_pattern("over a width of");
 pub(crate) const PATTERN_ROUNDS: NumberText = NumberText {
-    asks: Sentence::Fixed("Of the same swatch. Empty: as many as in stockinette."),
+    asks: Sentence::Worded(|wording| {
+        format!(
+            "Of the same swatch. If left empty: as many as in {}.",
+            wording.english.stockinette()
+        )
+    }),
     ..rounds_in_pattern("Rounds in the pattern")
 };
 pub(crate) const PATTERN_HEIGHT: NumberText = rounds_in_pattern("over a height of");
@@ -85,24 +92,24 @@ pub(crate) const MOTIF_EDGE: NumberText =
     asking("Edge stitches", "Purled on each side of the pattern.");
 pub(crate) const FLAP_SWATCH_ROWS: NumberText = NumberText {
     asks: Sentence::Fixed(
-        "Of a flap that is knitted, in this yarn. Empty: allowed for by its texture.",
+        "Of a flap that is knitted, in this yarn. If left empty: estimated from its texture.",
     ),
     ..on_flap("Rows of a measured flap")
 };
 pub(crate) const FLAP_SWATCH_HEIGHT: NumberText = on_flap("over a height of");
 pub(crate) const CUFF_LENGTH: NumberText = labelled("Height of the cuff");
-pub(crate) const LEG: NumberText = asking("Leg, cast-on to heel flap", "The cuff is part of it.");
+pub(crate) const LEG: NumberText = asking("Leg, top edge to heel", "The cuff is part of it.");
 pub(crate) const GIRTH_HEIGHT: NumberText = labelled("Height above the heel");
 pub(crate) const GIRTH_ROUND: NumberText = labelled("Round the leg there");
 pub(crate) const HEEL_ROWS: NumberText = asking(
     "Rows of the heel flap",
-    "An even number. Empty: as many as the flap has stitches, so that it is square.",
+    "An even number. If left empty: as many as the flap has stitches, so that it is square.",
 );
 pub(crate) const HEEL_HEIGHT: NumberText = NumberText {
     asks: Sentence::Worded(|wording| {
         let [low, high] = [5, 7].map(|cm| Length::cm(cm).show(wording.unit));
         format!(
-            "From the floor to the hollow under the ankle bone; {low} to {high} is usual. Empty: square."
+            "From the floor to the hollow under the ankle bone; {low} to {high} is usual. If left empty: square."
         )
     }),
     ..labelled("Height of the heel flap")
@@ -121,7 +128,7 @@ pub(crate) const LENGTH_EASE: NumberText = asking(
 );
 pub(crate) const STITCHES: NumberText = asking(
     "Stitches around",
-    "A multiple of 4. Empty: worked out from foot and swatch.",
+    "A multiple of 4. If left empty: worked out from foot and swatch.",
 );
 pub(crate) const STRIPE_ROUNDS: NumberText = labelled("Rounds");
 pub(crate) const BALL_GRAMS: NumberText = NumberText {
@@ -150,6 +157,6 @@ pub(crate) const BAND_STITCHES: NumberText = NumberText {
     label: Sentence::Worded(|wording| format!("Stitches on the {}", wording.english.ball_band())),
     ..asking(
         "",
-        "In 10\u{a0}cm, or 4\u{a0}in. Empty: what such yarn usually gives.",
+        "In 10\u{a0}cm, or 4\u{a0}in. If left empty: what such yarn usually gives.",
     )
 };

@@ -11,14 +11,14 @@ pub(crate) const NO_PLAN: &str = "No plan yet";
 pub(crate) const NO_PLAN_LEAD: &str = "This is not yet a sock:";
 pub(crate) const AROUND: &str = "Stitches around";
 pub(crate) const FACT_NEEDLES: Sentence = Sentence::Fixed("Needles");
-pub(crate) const WIDTH: Sentence = Sentence::Fixed("Round the sock");
-pub(crate) const EASE: Sentence = Sentence::Fixed("Against the foot");
-pub(crate) const LEG_LENGTH: Sentence = Sentence::Fixed("Leg, with its cuff");
-pub(crate) const FOOT_LENGTH: Sentence = Sentence::Fixed("Foot, heel to toe");
+pub(crate) const WIDTH: Sentence = Sentence::Fixed("Around the sock");
+pub(crate) const EASE: Sentence = Sentence::Fixed("Compared with the foot");
+pub(crate) const LEG_LENGTH: Sentence = Sentence::Fixed("The sock’s leg, with its cuff");
+pub(crate) const FOOT_LENGTH: Sentence = Sentence::Fixed("The sock’s foot, heel to toe");
 pub(crate) const FLAP: Sentence = Sentence::Fixed("Heel flap");
-pub(crate) const TURNED: Sentence = Sentence::Fixed("Left after the turn");
-pub(crate) const PICKED_UP: Sentence = Sentence::Fixed("Picked up each side");
-pub(crate) const PEAK: Sentence = Sentence::Fixed("Most at once");
+pub(crate) const TURNED: Sentence = Sentence::Fixed("Stitches after the heel turn");
+pub(crate) const PICKED_UP: Sentence = Sentence::Fixed("Picked up on each side");
+pub(crate) const PEAK: Sentence = Sentence::Fixed("Most stitches at once");
 pub(crate) const GRAFTED: Sentence = Sentence::Fixed("Grafted at the toe");
 pub(crate) const DRAWN: Sentence = Sentence::Fixed("Drawn closed at the toe");
 pub(crate) const TAIL: Sentence = Sentence::Fixed("Tail for the cast-on");
@@ -43,8 +43,8 @@ pub(crate) fn ease(permille: i32) -> String {
     );
     match (size / 10, size % 10) {
         (0, 0) => "just as wide".to_owned(),
-        (whole, 0) => format!("{whole} % {word}"),
-        (whole, part) => format!("{whole}.{part} % {word}"),
+        (whole, 0) => format!("{whole}% {word}"),
+        (whole, part) => format!("{whole}.{part}% {word}"),
     }
 }
 

@@ -8,20 +8,20 @@ use evenloop_engine::yarn_amount::{grams_sign, metres_sign};
 use crate::text::Sentence;
 
 pub(crate) const AT_CALF: &str = "Round the leg";
-pub(crate) const AT_MOTIF: &str = "The pattern";
+pub(crate) const AT_MOTIF: &str = "The stitch pattern";
 pub(crate) const AT_STRIPES: &str = "The stripes";
 
 /// The name of a line that belongs to a place of the leg.
 pub(crate) fn at_girth(place: u8, label: &str) -> String {
-    format!("Place {}, {}", place + 1, label.to_lowercase())
+    format!("Place {}, {}", place + 1, label.to_ascii_lowercase())
 }
 
 /// Said while something is wrong.
 pub(crate) fn to_mend(count: usize) -> String {
     if count == 1 {
-        "One thing to mend".to_owned()
+        "One thing to fix".to_owned()
     } else {
-        format!("{count} things to mend")
+        format!("{count} things to fix")
     }
 }
 

@@ -10,7 +10,7 @@ use crate::text::Sentence;
 
 pub(crate) const YARN: &str = "Yarn";
 pub(crate) const BAND: Sentence =
-    Sentence::Worded(|wording| format!("The {}'s figures", wording.english.ball_band()));
+    Sentence::Worded(|wording| format!("The {}’s figures", wording.english.ball_band()));
 pub(crate) const BAND_TEXT: Sentence = Sentence::Worded(|wording| {
     let (grams, metres) = match wording.unit {
         LengthUnit::Cm => ("grams", wording.english.metres()),
@@ -31,7 +31,7 @@ pub(crate) const PARTS: &str = "Parts with a yarn of their own";
 pub(crate) const PART_CUFF: &str = "Cuff";
 pub(crate) const PART_HEEL: &str = "Heel";
 pub(crate) const PART_TOE: &str = "Toe";
-pub(crate) const UP: &str = "Earlier";
+pub(crate) const UP: &str = "Move up";
 pub(crate) const TAKE_OUT: &str = "Take out";
 
 /// So many yarns.
