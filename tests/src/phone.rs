@@ -335,8 +335,12 @@ impl Phone {
         }
     }
 
-    /// Forgets everything the app has stored, its echo too. The page has to be opened again.
+    /// Forgets everything the app has stored, its echo too. This is done from where no page of the app is open: one
+    /// could store its draft or its pair again in between. A page has to be opened next.
     pub async fn forget(&self) {
+        let origin = self.ask("return location.origin").await;
+        let origin = origin.as_str().expect("a page is open");
+        self.open_file(&format!("{origin}/healthz")).await;
         self.ask_later(
             "localStorage.clear();
              const gone = indexedDB.deleteDatabase('evenloop');

@@ -184,9 +184,8 @@ async fn cast_on_once(phone: &Phone, server: &Server) -> Value {
         .await
 }
 
-/// Puts back what was stored, from where no page of the app can come in between.
-async fn put_back(phone: &Phone, server: &Server, stored: &Value) {
-    phone.open_file(&server.url("/healthz")).await;
+/// Puts back what was stored. No page of the app is open while it is done.
+async fn put_back(phone: &Phone, stored: &Value) {
     phone.forget().await;
     phone
         .ask(&format!(
@@ -313,7 +312,7 @@ async fn axe_finds_no_barrier_on_any_screen_in_either_theme() {
     }
     let stored = cast_on_once(&phone, &server).await;
     for state in states() {
-        put_back(&phone, &server, &stored).await;
+        put_back(&phone, &stored).await;
         enter(&phone, &server, &state).await;
         look(&phone, &axe, &state, &mut wrong).await;
     }
@@ -421,7 +420,7 @@ async fn until_nothing_is_aside(width: u32, letters: &str) {
     let mut wrong = Vec::new();
     let stored = cast_on_once(&phone, &server).await;
     for state in states() {
-        put_back(&phone, &server, &stored).await;
+        put_back(&phone, &stored).await;
         enter(&phone, &server, &state).await;
         phone
             .ask(&format!(
@@ -488,7 +487,7 @@ async fn forced_colours_keep_every_edge() {
     let mut wrong = Vec::new();
     let stored = cast_on_once(&phone, &server).await;
     for state in states() {
-        put_back(&phone, &server, &stored).await;
+        put_back(&phone, &stored).await;
         enter(&phone, &server, &state).await;
         let found = phone
             .ask(

@@ -259,7 +259,7 @@ async fn save_and_bring_back(phone: &Phone, keep: &str, now: &str) {
     phone.find(".backup .notice").await;
     let file = saved(phone).await;
     phone.forget().await;
-    phone.reload().await;
+    phone.open(keep).await;
     assert_eq!(phone.ask(SOCKS).await, json!({}), "all is gone");
     let input = phone.find(".backup input[type=file]").await;
     let path = file.to_str().expect("a plain name");

@@ -104,9 +104,10 @@ impl Sleepy {
 }
 
 async fn cast_on_at(phone: &Phone, sleepy: &Sleepy) {
-    phone.open(&sleepy.line.url("/measure")).await;
+    let measure = sleepy.line.url("/measure");
+    phone.open(&measure).await;
     phone.forget().await;
-    phone.reload().await;
+    phone.open(&measure).await;
     fill_in(phone).await;
     touch_cast_on(phone).await;
 }
