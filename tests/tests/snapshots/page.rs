@@ -186,11 +186,12 @@ fn together(all: impl IntoIterator<Item = (Instructions, Said)>) -> Vec<Told> {
 fn said(each_way: &[Instructions; 4]) -> Said {
     let [plain, others @ ..] = each_way;
     for other in others {
-        // Abbreviated crosses are explained; else notes are the same in every style.
+        // Crosses and double stitches are explained with their abbreviations where those are used; else notes are the
+        // same in every style.
         let explained = other
             .note
             .as_ref()
-            .is_some_and(|note| note.contains(" cn, "));
+            .is_some_and(|note| note.contains(" cn, ") || note.contains(" (DS)"));
         assert!(
             explained || other.note == plain.note,
             "a note depends on the style"

@@ -152,6 +152,14 @@ fn whoever_reads_plain_words_finds_all_others_in_the_key_and_nothing_else_there(
             "plain words are abbreviated: {key:?}\n{}",
             what()
         );
+        let (_, plain_notes) = self::lines(plan, trace, plain);
+        for note in &plain_notes {
+            assert!(
+                words(note).iter().all(|word| word != "DS"),
+                "plain words are abbreviated: {note}\n{}",
+                what()
+            );
+        }
     }
     for one in [
         "k", "p", "sl", "k2tog", "ssk", "p2tog", "tbl", "wyif", "yo", "m1l", "m1r", "DS", "m",

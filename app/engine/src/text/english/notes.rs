@@ -6,11 +6,19 @@ use crate::reach::ReachFrom;
 use crate::recipe::{BindOff, CastOn, Direction, FlapTexture, HeelOpening, Method, Seating};
 use crate::text::knitting_hand::KnittingHand;
 use crate::text::messages::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
-use crate::text::wording::Wording;
+use crate::text::wording::{WordForm, Wording};
 use crate::units::Length;
 
-/// How a double stitch comes about.
-const DOUBLE_STITCH: &str = "Double stitch (DS): after the turn, slip the first stitch with the yarn in front. Pull the yarn up and over the needle to the back, so that the stitch shows two legs. Before a purl stitch bring the yarn to the front again, between the needles. Later both legs are worked together.";
+/// How a double stitch comes about, named as it is in the rows below.
+fn double_stitch(form: WordForm) -> String {
+    let name = match form {
+        WordForm::Short => "Double stitch (DS)",
+        WordForm::Plain | WordForm::Spoken => "Double stitch",
+    };
+    format!(
+        "{name}: after the turn, slip the first stitch with the yarn in front. Pull the yarn up and over the needle to the back, so that the stitch shows two legs. Before a purl stitch bring the yarn to the front again, between the needles. Later both legs are worked together."
+    )
+}
 
 /// Why stitches just picked up are worked otherwise than the rest (common practice, no source).
 const DRAWN_CLOSE: &str =
@@ -30,6 +38,7 @@ fn note(note: &Note, wording: Wording) -> String {
     let about = |length: &Length| length.show_about(wording.unit);
     let hand = wording.hand;
     let (right, left_hand) = (hand.right(), hand.left());
+    let double = || double_stitch(wording.form);
     match note {
         Note::FirstYarn(yarn) => format!("Begin with yarn {}.", yarn.letter()),
         Note::YarnChange {
@@ -202,10 +211,10 @@ fn note(note: &Note, wording: Wording) -> String {
             "Short rows: turn where it says and leave the rest of the heel unworked. Each turn leaves a gap; later rows work the two stitches beside it together, until {left} heel stitches are left."
         ),
         Note::TurnUp(stitches) => {
-            format!("Short rows over the middle {stitches} stitches. {DOUBLE_STITCH}")
+            format!("Short rows over the middle {stitches} stitches. {}", double())
         }
         Note::ShortRowHeel(stitches) => {
-            format!("Short rows over {stitches} stitches. {DOUBLE_STITCH}")
+            format!("Short rows over {stitches} stitches. {}", double())
         }
         Note::GussetDown { left, drawn_close } => format!(
             "Each decrease round takes 2 stitches, on the sole’s side of the instep, until {left} are left all round.{}",
@@ -218,13 +227,16 @@ fn note(note: &Note, wording: Wording) -> String {
             "Half the heel is done. Now all stitches are worked, those of the instep too, and both legs of each double stitch together; then the heel widens again, row by row.".into()
         }
         Note::ShortRowToe(Direction::ToeUp, stitches) => format!(
-            "Short rows over the {stitches} stitches of needle 1; needle 2 waits. {DOUBLE_STITCH}"
+            "Short rows over the {stitches} stitches of needle 1; needle 2 waits. {}",
+            double()
         ),
         Note::ShortRowToe(Direction::CuffDown, stitches) => format!(
-            "Short rows over the sole’s {stitches} stitches; the instep waits for the graft. {DOUBLE_STITCH}"
+            "Short rows over the sole’s {stitches} stitches; the instep waits for the graft. {}",
+            double()
         ),
         Note::ShortRowToeOverChain(stitches) => format!(
-            "Short rows over these {stitches} stitches; the other half of the toe waits in the chain. {DOUBLE_STITCH}"
+            "Short rows over these {stitches} stitches; the other half of the toe waits in the chain. {}",
+            double()
         ),
         Note::ShapedToe(direction, foot, end) => shaped_toe(*direction, hand.foot(*foot), *end),
         Note::ToeUp(all) => format!(
