@@ -3,7 +3,10 @@
 
 use evenloop_engine::journal::{CHUNK_EVENTS, Event, write_chunk};
 use evenloop_engine::plan::{Cue, Plan, SectionKind, make};
-use evenloop_engine::recipe::{Direction, Motif, MotifPlacement, Recipe, Stripe, Yarns};
+use evenloop_engine::recipe::{
+    Direction, Method, Motif, MotifPlacement, Recipe, Seating, Stripe, Yarns,
+};
+use evenloop_engine::sock;
 use evenloop_engine::stitch::Yarn;
 use evenloop_engine::trace::Position;
 use evenloop_engine::wire::write_plan;
@@ -54,6 +57,26 @@ pub fn usual_sock() -> Plan {
     .unwrap_or_else(|wrong| panic!("{wrong:?}"))
 }
 
+/// A small sock by a pattern of the knitter's own, made up. Its rib has a misprint.
+pub const SMALL_PATTERN: &str = include_str!("../../app/engine/tests/pattern/small_sock.txt");
+
+/// [`SMALL_PATTERN`] without its misprint.
+pub fn small_pattern_mended() -> String {
+    SMALL_PATTERN.replace("rep from * to last 4 sts, k2, p1.", "rep from * to end.")
+}
+
+/// The sock of [`small_pattern_mended`] on magic loop in even halves.
+///
+/// # Panics
+/// When the engine refuses it.
+pub fn small_sock_by_pattern() -> Plan {
+    let halves = Method::MagicLoop {
+        seating: Seating::EvenHalves,
+    };
+    sock::make(&sock::by_pattern(&small_pattern_mended(), halves))
+        .unwrap_or_else(|wrong| panic!("{wrong:?}"))
+}
+
 /// A new phone with Now open at a place in the first sock of a pair.
 pub async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
     let phone = Phone::unpack().await;
@@ -66,9 +89,10 @@ pub async fn phone_at(server: &Server, plan: &Plan, at: Position) -> Phone {
 
 /// Empties the phone and casts a pair on in Measure, as a knitter does.
 pub async fn cast_on(phone: &Phone, server: &Server) {
-    phone.open(&server.url("/measure")).await;
+    let measure = server.url("/measure");
+    phone.open(&measure).await;
     phone.forget().await;
-    phone.reload().await;
+    phone.open(&measure).await;
     fill_in(phone).await;
     touch_cast_on(phone).await;
 }

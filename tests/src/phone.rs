@@ -322,6 +322,22 @@ impl Phone {
         }
     }
 
+    /// Waits until the first element that matches has kept its place for a moment: while what stands above it still
+    /// comes, a touch would meet another one.
+    pub async fn until_still(&self, css: &str) {
+        let still = format!(
+            "const place = () => {{
+                 const {{ x, y }} = document.querySelector({css:?})?.getBoundingClientRect() ?? {{}};
+                 return x === undefined ? 'nowhere' : `${{x}} ${{y}}`;
+             }};
+             const before = place();
+             await new Promise((later) => setTimeout(later, 150));
+             return before !== 'nowhere' && before === place();"
+        );
+        let what = format!("{css} keeps its place");
+        self.until_later(&what, &still).await;
+    }
+
     /// Waits until a promise comes to true.
     pub async fn until_later(&self, what: &str, promise: &str) {
         let begin = Instant::now();

@@ -63,6 +63,7 @@ pub async fn open_change(phone: &Phone) {
     phone.tap(".to-pause").await;
     phone.tap(".entries a.entry").await;
     phone.find("#rounds-foot").await;
+    phone.until_still("#rounds-foot").await;
 }
 
 /// Asks for so many more rounds of a section, such as "Foot", and waits until the change is shown. It is not taken
@@ -73,7 +74,17 @@ pub async fn ask_for_more_rounds(phone: &Phone, section: &str, rounds: usize) {
         section.to_lowercase()
     );
     for _ in 0..rounds {
+        let number = format!(
+            "document.querySelector({button:?}).closest('.stepper').querySelector('input').value"
+        );
+        let before = phone.ask(&format!("return {number}")).await;
         phone.tap(&button).await;
+        phone
+            .until(
+                "one more is counted",
+                &format!("return {number} !== {before}"),
+            )
+            .await;
     }
     let shown = format!(
         "return /{section}: \\d+ rounds instead of \\d+/.test(document.querySelector('.beside')?.textContent)"

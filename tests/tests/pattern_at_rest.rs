@@ -4,32 +4,12 @@
 #![allow(clippy::expect_used, reason = "a test that cannot go on stops")]
 
 use evenloop_engine::plan::{Plan, SectionKind};
-use evenloop_engine::recipe::{Method, Recipe, Seating, Written};
-use evenloop_engine::sock::make;
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_tests::at_rest::{Earlier, come_back, count, go_to_earlier, open_check};
-use evenloop_tests::laid::{find, phone_at};
+use evenloop_tests::laid::{find, phone_at, small_sock_by_pattern};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::{BOUNCE, place, until_place, until_shown};
-
-/// The small sock of the engine's tests, mended, on magic loop in even halves.
-fn plan() -> Plan {
-    let pattern = include_str!("../../app/engine/tests/pattern/small_sock.txt");
-    let text = pattern.replace("rep from * to last 4 sts, k2, p1.", "rep from * to end.");
-    make(&Recipe {
-        needles: Method::MagicLoop {
-            seating: Seating::EvenHalves,
-        },
-        written: Some(Written {
-            text,
-            size: None,
-            ours: Vec::new(),
-        }),
-        ..Recipe::default()
-    })
-    .expect("a sock")
-}
 
 fn rounds(plan: &Plan, section: SectionKind) -> Vec<Position> {
     find(plan, |kind, _| kind == section)
@@ -51,7 +31,7 @@ async fn round(phone: &Phone) -> usize {
 #[tokio::test]
 async fn a_count_that_fits_an_earlier_round_leads_there_and_undo_comes_back() {
     let server = Server::start();
-    let plan = plan();
+    let plan = small_sock_by_pattern();
     let gusset = rounds(&plan, SectionKind::Gusset);
     let here = gusset[6];
     assert_eq!(on_needles(&plan, here), [18, 18]);
@@ -74,7 +54,7 @@ async fn a_count_that_fits_an_earlier_round_leads_there_and_undo_comes_back() {
 #[tokio::test]
 async fn half_a_round_is_found_by_its_count_and_where_was_i_goes_there() {
     let server = Server::start();
-    let plan = plan();
+    let plan = small_sock_by_pattern();
     let first = rounds(&plan, SectionKind::Gusset)[0];
     assert_eq!(on_needles(&plan, first), [21, 21]);
     let phone = phone_at(&server, &plan, first).await;
@@ -120,7 +100,7 @@ async fn half_a_round_is_found_by_its_count_and_where_was_i_goes_there() {
 #[tokio::test]
 async fn where_was_i_finds_the_flap_by_its_chains_and_the_foot_by_its_count() {
     let server = Server::start();
-    let plan = plan();
+    let plan = small_sock_by_pattern();
     let leg = rounds(&plan, SectionKind::Leg)[1];
     let phone = phone_at(&server, &plan, leg).await;
     open_check(&phone, 2).await;

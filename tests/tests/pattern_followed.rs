@@ -11,30 +11,19 @@ use evenloop_engine::recipe::{Method, Recipe, Seating, SockPart};
 use evenloop_engine::sock::{by_pattern, make};
 use evenloop_engine::trace::{Position, Trace};
 use evenloop_engine::wire::read_plan;
-use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
+use evenloop_tests::laid::{
+    SMALL_PATTERN, begun_at, cast_on, find, lay_out, small_pattern_mended, small_sock_by_pattern,
+};
 use evenloop_tests::line::Line;
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::{BOUNCE, catch_file, paste_pattern, saved_file};
 use serde_json::{Value, json};
 
-/// A small sock, made up. The rib's second line says one stitch too few.
-const PATTERN: &str = include_str!("../../app/engine/tests/pattern/small_sock.txt");
-
-const MISPRINT: &str = "rep from * to last 4 sts, k2, p1.";
-const MENDED: &str = "rep from * to end.";
-
+/// Its needles.
 const HALVES: Method = Method::MagicLoop {
     seating: Seating::EvenHalves,
 };
-
-fn mended() -> String {
-    PATTERN.replace(MISPRINT, MENDED)
-}
-
-fn plan() -> Plan {
-    make(&by_pattern(&mended(), HALVES)).expect("a sock")
-}
 
 async fn until_says(phone: &Phone, css: &str, text: &str) {
     let script =
@@ -73,7 +62,7 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
     phone.reload().await;
 
     until_says(&phone, ".found-in-pattern", "Nothing here yet").await;
-    paste_pattern(&phone, PATTERN).await;
+    paste_pattern(&phone, SMALL_PATTERN).await;
     until_says(&phone, ".found-in-pattern", "One line to look at").await;
     let found = phone.text(".found-in-pattern li").await;
     assert!(found.contains("Line 4"), "{found}");
@@ -94,7 +83,7 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
         selected,
         json!("Rnd 2: *K2, p2; rep from * to last 4 sts, k2, p1.")
     );
-    paste_pattern(&phone, &mended()).await;
+    paste_pattern(&phone, &small_pattern_mended()).await;
     until_says(&phone, ".found-in-pattern", "Every line was read").await;
 
     // Kept through a reload.
@@ -103,7 +92,7 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
     let kept = phone
         .ask("return document.getElementById('pattern-text').value")
         .await;
-    assert_eq!(kept, json!(mended()));
+    assert_eq!(kept, json!(small_pattern_mended()));
     let chosen = "document.querySelector('input[name=needles]').checked
         && document.querySelector('input[name=seating]').checked";
     assert_eq!(phone.ask(&format!("return {chosen}")).await, true);
@@ -114,10 +103,10 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
         .until("it leads to Now", "return location.pathname === '/now'")
         .await;
     phone.find(".pad").await;
-    assert_eq!(stored_plan(&phone).await, plan());
+    assert_eq!(stored_plan(&phone).await, small_sock_by_pattern());
     until_says(&phone, ".instruction .typed-line", "Cast on 32 sts.").await;
 
-    knit_to_the_end(&phone, &plan()).await;
+    knit_to_the_end(&phone, &small_sock_by_pattern()).await;
     phone.put_away().await;
 }
 
@@ -164,7 +153,7 @@ async fn the_text_is_sent_nowhere() {
     let line = Line::to(server.address());
     let phone = Phone::unpack().await;
     phone.open(&line.url("/pattern")).await;
-    paste_pattern(&phone, &mended()).await;
+    paste_pattern(&phone, &small_pattern_mended()).await;
     until_says(&phone, ".found-in-pattern", "Every line was read").await;
     phone.tap(".at-hand button").await;
     phone.find(".pad").await;
@@ -182,10 +171,10 @@ async fn the_text_is_sent_nowhere() {
     let text = other
         .ask("return document.getElementById('pattern-text').value")
         .await;
-    assert_eq!(text, json!(mended()));
+    assert_eq!(text, json!(small_pattern_mended()));
     assert_eq!(other.ask("return location.hash").await, json!(""));
     let asked = line.asked();
-    let written = write_link(&by_pattern(&mended(), HALVES));
+    let written = write_link(&by_pattern(&small_pattern_mended(), HALVES));
     for path in &asked {
         assert!(
             !path.contains(&written[1..40]) && !path.contains("K2"),
@@ -201,8 +190,9 @@ async fn the_text_is_sent_nowhere() {
 async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
     let server = Server::start();
     let phone = opened(&server).await;
-    let half = &PATTERN[..PATTERN.find("HEEL FLAP").expect("it is there")];
-    paste_pattern(&phone, &half.replace(MISPRINT, MENDED)).await;
+    let mended = small_pattern_mended();
+    let half = &mended[..mended.find("HEEL FLAP").expect("it is there")];
+    paste_pattern(&phone, half).await;
     until_says(
         &phone,
         ".pattern-screen",
@@ -229,8 +219,10 @@ async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
     assert_eq!(ours, [SockPart::Heel, SockPart::Foot, SockPart::Toe]);
 
     // Changing the rest leads to the pattern's screen, which offers the needles and loses nothing.
-    let gusset = find(&plan(), |kind, _| kind == SectionKind::Foot)[1];
-    lay_out(&phone, &plan(), [&begun_at(gusset), &[]]).await;
+    let gusset = find(&small_sock_by_pattern(), |kind, _| {
+        kind == SectionKind::Foot
+    })[1];
+    lay_out(&phone, &small_sock_by_pattern(), [&begun_at(gusset), &[]]).await;
     phone.open(&server.url("/now")).await;
     phone.find(".pad").await;
     phone.tap(".to-pause").await;
@@ -277,7 +269,7 @@ async fn what_a_pattern_leaves_out_is_planned_and_a_begun_one_is_seated_anew() {
     let seated = seated.expect("a plan on other needles");
     assert_eq!(
         seated.recipe.written.as_ref().map(|w| &w.text),
-        Some(&mended())
+        Some(&small_pattern_mended())
     );
     phone.put_away().await;
 }
@@ -288,7 +280,7 @@ async fn a_finding_is_told_on_now_at_its_line() {
     let server = Server::start();
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
-    let plan = make(&by_pattern(PATTERN, HALVES)).expect("a sock all the same");
+    let plan = make(&by_pattern(SMALL_PATTERN, HALVES)).expect("a sock all the same");
     assert_eq!(plan.found.len(), 1);
     let at = |line: u16| {
         let mut moves = find(&plan, |_, _| true).into_iter();
@@ -386,8 +378,8 @@ async fn a_pair_by_a_pattern_in_even_halves_is_knitted_two_at_a_time() {
     let server = Server::start();
     let mut phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
-    let leg = find(&plan(), |kind, _| kind == SectionKind::Leg)[2];
-    lay_out(&phone, &plan(), [&begun_at(leg), &[]]).await;
+    let leg = find(&small_sock_by_pattern(), |kind, _| kind == SectionKind::Leg)[2];
+    lay_out(&phone, &small_sock_by_pattern(), [&begun_at(leg), &[]]).await;
     phone.until_offline_ready().await;
     let now = server.url("/now");
     server.stop();
@@ -500,7 +492,7 @@ async fn the_size_that_fits_is_told_and_taken_on_wish() {
 async fn typing_into_the_longest_pattern_stays_quick() {
     let server = Server::start();
     let phone = opened(&server).await;
-    let mut long = mended();
+    let mut long = small_pattern_mended();
     let remark = "This sentence says nothing that is knitted.\n";
     while long.len() + remark.len() < 12_000 {
         long.push_str(remark);

@@ -1,23 +1,16 @@
 //! A pattern of the knitter's own in the made-up language: with a misprint, whether it fits, cast on, followed on Now, and
 //! begun. Her own words stand there as she typed them.
 
-use evenloop_engine::plan::{Plan, SectionKind};
-use evenloop_engine::recipe::{Method, Seating};
-use evenloop_engine::sock::{by_pattern, make};
-use evenloop_tests::laid::{begun_at, find, lay_out};
+use evenloop_engine::plan::SectionKind;
+use evenloop_tests::laid::{
+    SMALL_PATTERN, begun_at, find, lay_out, small_pattern_mended, small_sock_by_pattern,
+};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::server::Server;
 use evenloop_tests::touching::paste_pattern;
 
 use crate::UNFOLD;
 use crate::looking::look_past;
-
-/// A small sock, made up. The rib's second line says one stitch too few.
-const MISPRINTED: &str = include_str!("../../../app/engine/tests/pattern/small_sock.txt");
-
-fn whole() -> String {
-    MISPRINTED.replace("rep from * to last 4 sts, k2, p1.", "rep from * to end.")
-}
 
 /// One of three sizes, in another gauge than hers.
 const SIZED: &str = "Gauge: 32 sts and 44 rnds to 10 cm\nCUFF\nCO 56 (64, 72) sts. Join.\nKnit 8 rnds.\n\
@@ -34,20 +27,13 @@ const MEASURES: [(&str, &str); 4] = [
 const SEE_WHETHER_IT_FITS: &str = "[...document.querySelectorAll('.pattern-screen .told')]
     .map((told) => told.parentElement.querySelector('.buttons button')).find(Boolean).click()";
 
-fn plan() -> Plan {
-    let halves = Method::MagicLoop {
-        seating: Seating::EvenHalves,
-    };
-    make(&by_pattern(&whole(), halves)).expect("a sock")
-}
-
 /// Types it, asks whether it fits and follows it, on a phone that has a pair.
 pub(crate) async fn walk_pattern(phone: &Phone, server: &Server, all: &mut Vec<String>) {
     phone.open(&server.url("/pattern")).await;
-    paste_pattern(phone, MISPRINTED).await;
+    paste_pattern(phone, SMALL_PATTERN).await;
     phone.find(".found-in-pattern li").await;
     phone.ask(UNFOLD).await;
-    look_past(phone, MISPRINTED, "a pattern with a misprint", all).await;
+    look_past(phone, SMALL_PATTERN, "a pattern with a misprint", all).await;
 
     paste_pattern(phone, SIZED).await;
     let anew =
@@ -64,8 +50,8 @@ pub(crate) async fn walk_pattern(phone: &Phone, server: &Server, all: &mut Vec<S
     phone.find(".pattern-screen .told .buttons button").await;
     look_past(phone, SIZED, "a pattern that fits in another size", all).await;
 
-    let typed = whole();
-    let plan = plan();
+    let typed = small_pattern_mended();
+    let plan = small_sock_by_pattern();
     for kind in [
         SectionKind::Cuff,
         SectionKind::HeelFlap,
