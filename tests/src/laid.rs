@@ -183,6 +183,14 @@ pub async fn lay_out(phone: &Phone, plan: &Plan, logs: [&[Event]; 2]) {
         )
         .await;
     phone.ask(&script).await;
+    // A page that is left before the second copy has all of it leaves two copies that went different ways.
+    phone
+        .ask_later(
+            "const echo = globalThis.evenloopEcho;
+             for (let tries = 0; echo && !echo.whole() && tries < 200; tries += 1)
+                 await new Promise((done) => setTimeout(done, 25))",
+        )
+        .await;
 }
 
 /// A sock begun, and the place gone to.
