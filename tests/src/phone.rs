@@ -130,7 +130,8 @@ impl Phone {
             engine,
             browser,
             driver,
-            forgiven: Vec::new(),
+            // What is no page names no icon, and the browser asks for the usual one.
+            forgiven: vec!["/favicon.ico".to_owned()],
             folder: Some(folder),
         };
         if engine != Engine::Chromium {
@@ -354,9 +355,12 @@ impl Phone {
     /// Forgets everything the app has stored, its echo too. This is done from where no page of the app is open: one
     /// could store its draft or its pair again in between. A page has to be opened next.
     pub async fn forget(&self) {
-        let origin = self.ask("return location.origin").await;
-        let origin = origin.as_str().expect("a page is open");
-        self.open_file(&format!("{origin}/healthz")).await;
+        let icon = self
+            .ask("return document.querySelector('link[rel=icon]')?.href ?? null")
+            .await;
+        if let Some(icon) = icon.as_str() {
+            self.open_file(icon).await;
+        }
         self.ask_later(
             "localStorage.clear();
              const gone = indexedDB.deleteDatabase('evenloop');

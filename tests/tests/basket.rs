@@ -182,7 +182,7 @@ async fn a_reminder_of_a_backup_can_wait() {
     phone
         .ask("localStorage.setItem('evenloop:guide', 'over')")
         .await;
-    phone.reload().await;
+    phone.open(&server.url("/")).await;
     phone.tap(".basket .notice .button.bare").await;
     phone
         .until(

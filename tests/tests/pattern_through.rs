@@ -12,6 +12,8 @@ use evenloop_tests::touching::{backup, bring, place, touch, until_place, until_s
 
 /// The pattern's own line for the cast-on.
 const CAST_ON: &str = "Cast on 32 sts.";
+/// And for the gusset's rounds from the third one on.
+const DECREASES: &str = "Rep last 2 rnds until 32 sts rem.";
 
 fn rounds(plan: &Plan, section: SectionKind) -> Vec<Position> {
     find(plan, |kind, _| kind == section)
@@ -66,7 +68,7 @@ async fn it_is_ripped_back_into_another_section_and_taken_up_again() {
     phone.tap(".ask .button.lead").await;
     phone.tap(".notice a[href='/now']").await;
     until_place(&phone, "Round 3 of").await;
-    until_shown(&phone, ".instruction .typed-line", "k2tog").await;
+    until_shown(&phone, ".instruction .typed-line", DECREASES).await;
     phone.tap(".undo").await;
     until_place(&phone, "Foot").await;
     until_place(&phone, "Round 4 of").await;
@@ -148,6 +150,6 @@ async fn map_plan_and_backup_hold_all_of_it() {
     phone.open(&server.url("/now")).await;
     phone.find(".pad").await;
     assert_eq!(place(&phone).await, there, "{said}");
-    until_shown(&phone, ".instruction .typed-line", "k2tog").await;
+    until_shown(&phone, ".instruction .typed-line", DECREASES).await;
     phone.put_away().await;
 }
