@@ -133,6 +133,7 @@ fn along_a_sock() -> Vec<Scene> {
         ("toe", Toe, 10),
         ("reach", Close, 0),
         ("seat", Close, 1),
+        ("graft-first", Close, 2),
         ("graft", Close, 4),
     ];
     let mut out: Vec<Scene> = places

@@ -55,7 +55,7 @@ async fn a_touch_a_needle_shows_which_is_on_and_counts_the_same_rounds() {
     until_shown(&phone, ".pad .label", "touch after needle 1").await;
     touch(&phone).await;
     until_marks(&phone, json!(["done", "on"])).await;
-    until_shown(&phone, ".pad .label", "touch when knitted").await;
+    until_shown(&phone, ".pad .label", "touch after the round").await;
     until_place(&phone, "Round 1 of").await;
     assert_eq!(done(&phone).await, before, "half a round is no round");
     touch(&phone).await;

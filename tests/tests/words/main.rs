@@ -7,6 +7,7 @@
 mod body;
 mod cables;
 mod closed;
+mod grafts;
 mod key;
 mod lying;
 mod markers;
@@ -32,6 +33,7 @@ use evenloop_tests::model::compare::{Verdict, hands_for, three_ways};
 use evenloop_tests::model::hands::{Cell, Hands, only_moves_stitches};
 use evenloop_tests::model::page::{self, Do, Page};
 use evenloop_tests::model::recipes::{asked_for, numbered};
+use grafts::Sewing;
 use lying::Lying;
 use numbers::Promises;
 
@@ -82,6 +84,7 @@ struct Reading {
     hands: Hands,
     lying: Lying,
     promises: Promises,
+    sewing: Sewing,
     /// What the words of the last move said, one by one.
     read: Vec<Do>,
     /// Its note.
@@ -106,6 +109,7 @@ impl Reading {
             hands: hands_for(&recipe),
             lying: Lying::on(recipe.needles),
             promises: Promises::default(),
+            sewing: Sewing::default(),
             read: Vec::new(),
             note: String::new(),
             places: places.collect(),
@@ -151,7 +155,7 @@ impl Reading {
         style: Wording,
     ) -> Result<(), String> {
         let worked = &step.moves[mv];
-        let lines: Vec<&Line> = said.lines.iter().filter(|l| !l.text.is_empty()).collect();
+        let mut lines: Vec<&Line> = said.lines.iter().filter(|l| !l.text.is_empty()).collect();
         let note = said.note.as_deref().unwrap_or_default();
         let hands = &mut self.hands;
         hands.begin_move(&step.form);
@@ -164,6 +168,14 @@ impl Reading {
         self.lying.walked = step.form == "walk" && !opened;
         let lay = seats::Lay::of(hands);
         let last = mv + 1 == step.moves.len();
+        if grafts::grafts(&worked.ops) {
+            let held = |needle: usize| hands.needles.get(needle).map_or(0, |cells| live(cells));
+            self.sewing.work(&lines, [held(0), held(1)])?;
+            lines.clear();
+            if !self.sewing.is_whole() && worked.ops.contains(&Do::GraftEnd) {
+                return Err("a stitch was sewn once".into());
+            }
+        }
         self.read = work_as_written(hands, &worked.ops, &lines, note, style, &self.lying)?;
         note.clone_into(&mut self.note);
         self.lying.read(note, hands)?;
@@ -248,6 +260,11 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
     );
     assert!(socks * 11 >= count * 5, "only {socks} socks were read");
     assert!(lines > socks * 50, "only {lines} lines were read");
+}
+
+/// How many stitches lie on a needle.
+fn live(cells: &[Cell]) -> usize {
+    cells.iter().filter(|c| matches!(c, Cell::Live(_))).count()
 }
 
 /// Lines without words say what lies on each needle when a move has only shifted stitches, or laid them

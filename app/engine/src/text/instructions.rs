@@ -5,7 +5,7 @@
 
 use super::language;
 use super::line::Beside;
-use super::messages::{LinePiece, Note, StepShape};
+use super::messages::{GraftNeedle, LinePiece, Note, StepShape};
 use super::technique::Technique;
 use super::technique::{first_steps, hard, last_steps};
 use super::wording::{RunStyle, WordForm, Wording};
@@ -51,10 +51,12 @@ pub struct Instructions {
     pub section: &'static str,
     /// "Round 3 of 18", "Row 5 of 32", "Step 2 of 8".
     pub heading: String,
-    /// What kind of round it is, where that matters: "decrease round", "wrong side".
+    /// What kind of round or move it is, where that matters: "decrease round", "wrong side", "grafting".
     pub shape: Option<&'static str>,
     /// Why and how, for walked moves and hard places.
     pub note: Option<String>,
+    /// Whether the note is read before the lines, because it tells what is done before them.
+    pub note_first: bool,
     /// Whether the note asks to measure the sock or to try it on: if it is not as said there, the rest can
     /// be replanned.
     pub measure: bool,
@@ -138,7 +140,8 @@ pub(super) fn pieces_on_paper(
             let part = mv.ops.get(pass.ops.clone())?;
             Some(line::pieces(part, &pass.before, reach, beside))
         });
-        Some(pieces.collect())
+        let grafted = GRAFT_NEEDLES.map(|needle| line::grafted(&mv.ops, needle));
+        Some(pieces.chain(grafted).collect())
     };
     lines().unwrap_or_default()
 }
@@ -150,6 +153,9 @@ fn reach(step: &Step, style: Wording) -> RunStyle {
         StepForm::Round | StepForm::Row(_) => style.reach,
     }
 }
+
+/// The needles of a graft as they are numbered: the first is held in front.
+const GRAFT_NEEDLES: [GraftNeedle; 2] = [GraftNeedle::Front, GraftNeedle::Back];
 
 /// Whether anything is worked in a move: where nothing is, the note tells what moves.
 fn works(mv: &Move) -> bool {
@@ -202,6 +208,7 @@ fn instructions_beside(
         shape: shape(seen.kind, step, mv.cue).map(language::shape),
         measure: notes.iter().any(Note::asks_to_measure),
         note: (!notes.is_empty()).then(|| language::notes(&notes, style)),
+        note_first: mv.cue == Cue::GraftStart,
         lines,
         hard,
         move_of: walked.then_some((at.mv + 1, step.moves.len())),
@@ -278,6 +285,9 @@ pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<StepShap
             Cue::Plain,
             SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
         ) => Some(StepShape::Plain),
+        (StepForm::Walk, Cue::GraftStart | Cue::GraftPair | Cue::GraftEnd, _) => {
+            Some(StepShape::Graft)
+        }
         _ => None,
     }
 }
@@ -334,15 +344,20 @@ fn lines(
     if !worked.is_empty() || under_way {
         return worked;
     }
-    // Stitches were only shifted or grafted: say where everything lies now.
+    // Stitches were grafted, needle by needle, or only shifted: say where everything lies now.
     held.iter()
         .enumerate()
-        .map(|(i, n)| Line {
-            needle: number(i),
-            text: String::new(),
-            begins: Vec::new(),
-            count_after: *n,
-            hard: Vec::new(),
+        .map(|(i, n)| {
+            let graft = GRAFT_NEEDLES.get(i).copied();
+            let pieces = graft.map_or_else(Vec::new, |needle| line::grafted(&mv.ops, needle));
+            let (text, begins) = language::line(&pieces, style);
+            Line {
+                needle: number(i),
+                text,
+                begins,
+                count_after: *n,
+                hard: Vec::new(),
+            }
         })
         .collect()
 }

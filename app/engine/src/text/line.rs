@@ -1,7 +1,7 @@
 //! One needle's operations as a sequence of things to do.
 
 use super::language;
-use super::messages::{LinePiece, LineRepeat, Run, Stop};
+use super::messages::{GraftNeedle, GraftPass, LinePiece, LineRepeat, Run, Stop};
 use super::wording::{RunStyle, Wording};
 use crate::needles::{Item, Needles, Origin};
 use crate::recipe::Row;
@@ -31,6 +31,31 @@ pub(super) fn text(
     beside: Beside<'_>,
 ) -> (String, Vec<usize>) {
     language::line(&pieces(ops, before, wording.reach, beside), wording)
+}
+
+/// What the sewing needle does on one of the two needles of a graft; nothing where these operations graft nothing.
+/// Kitchener stitch, common practice: in front each stitch is entered as if to purl and later as if to knit, behind
+/// the other way round.
+pub(super) fn grafted(ops: &[Op], needle: GraftNeedle) -> Vec<LinePiece> {
+    let front = needle == GraftNeedle::Front;
+    let pass = |off, next| {
+        LinePiece::Graft(GraftPass {
+            needle,
+            knitwise: front == off,
+            off,
+            next,
+        })
+    };
+    let mut pieces = Vec::with_capacity(2);
+    for op in ops {
+        match op {
+            Op::GraftStart => pieces.push(pass(false, false)),
+            Op::Graft(_) => pieces.extend([pass(true, false), pass(false, true)]),
+            Op::GraftEnd => pieces.push(pass(true, false)),
+            _ => {}
+        }
+    }
+    pieces
 }
 
 /// Operations that lie on no needle: a chart's.
@@ -235,7 +260,7 @@ fn piece(op: &Op, needles: &Needles, reach: RunStyle) -> Option<LinePiece> {
         Op::MotifRow(n) => LinePiece::MotifRound(n.get()),
         Op::Yarn(yarn) => LinePiece::WithYarn(*yarn),
         Op::Repeat(ops, times) => repeat(ops, times.get(), needles, reach),
-        // Shifting, joining and grafting are described in a move's note.
+        // Shifting and joining are described in a move's note, grafting needle by needle.
         Op::Next
         | Op::Join
         | Op::Remove(_)

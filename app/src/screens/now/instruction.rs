@@ -137,9 +137,9 @@ pub(super) fn Instruction(
     .into_any()
 }
 
-/// Whether nothing is worked: the note is the instruction then.
-fn is_silent(now: &Instructions) -> bool {
-    now.lines.iter().all(|line| line.text.is_empty())
+/// Whether the note comes first: where nothing is worked it is the instruction.
+fn begins_with_note(now: &Instructions) -> bool {
+    now.note_first || now.lines.iter().all(|line| line.text.is_empty())
 }
 
 /// What is done on a needle, or alike on several, by one sock or alike by both.
@@ -254,7 +254,7 @@ fn shown(
     let whole = how(&now.hard, on_how);
     let note =
         (note.is_some() || whole.is_some()).then(|| view! { <p class="note">{whole} {note}</p> });
-    let (first, last) = if is_silent(now) {
+    let (first, last) = if begins_with_note(now) {
         (note, None)
     } else {
         (None, note)
@@ -307,6 +307,9 @@ fn card(card: &Card, marks: Marks, on_how: Callback<Vec<Technique>>) -> Option<A
         let thing = |thing: &str| view! { <span class="thing">{thing.to_owned()}</span> };
         first.things().map(thing).collect()
     };
+    // Where something is worked the count is not that of the picture, which shows the needles before it.
+    let caption = (!first.text.is_empty())
+        .then(|| view! { <span class="caption" aria-hidden="true">{text::now::AFTER}</span> });
     let counts = lines
         .iter()
         .map(|line| {
@@ -322,7 +325,7 @@ fn card(card: &Card, marks: Marks, on_how: Callback<Vec<Technique>>) -> Option<A
             {whose}
             <span class="needles-of">{numbers}</span>
             <span class="text">{things}</span>
-            <span class="counts">{counts} {how(&first.hard, on_how)}</span>
+            <span class="counts">{counts} {caption} {how(&first.hard, on_how)}</span>
         </li>
     };
     Some(card.into_any())

@@ -51,6 +51,8 @@ pub(crate) const LISTENING_SILENT: &str =
 pub(crate) const BOUNCED: &str = "Double touch: counted once";
 pub(crate) const THEN: &str = "Then";
 pub(crate) const STITCHES_AFTER: &str = "stitches after it";
+/// Under such a count, for the eye.
+pub(crate) const AFTER: &str = "after";
 /// Where nothing is worked on a needle and only its count is told.
 pub(crate) const ON_IT: &str = "on this needle";
 pub(crate) const INSTRUCTIONS: &str = "What to do";
@@ -208,9 +210,10 @@ pub(crate) const fn step_spoken(form: StepForm) -> &'static str {
 /// What a touch of the pad says; `of` is how many there are.
 pub(crate) fn pad(form: StepForm, of: usize) -> String {
     match form {
-        StepForm::Round => format!("of {of} · touch when knitted"),
-        StepForm::Row(_) => format!("of {of} · touch when worked"),
-        StepForm::Walk => format!("of {of} · touch when done"),
+        StepForm::Round => format!("of {of} · touch after the round"),
+        StepForm::Row(_) => format!("of {of} · touch after the row"),
+        StepForm::Walk if of == 1 => "of 1 step · touch when done".to_owned(),
+        StepForm::Walk => format!("of {of} steps · touch when done"),
     }
 }
 

@@ -14,6 +14,7 @@ impl Abbreviation {
             Self::Purl => "p",
             Self::Slip => "sl",
             Self::Knitwise => "kwise",
+            Self::Purlwise => "pwise",
             Self::ThroughBackLoop => "tbl",
             Self::YarnInFront => "wyif",
             Self::YarnInBack => "wyib",
@@ -50,6 +51,7 @@ impl Abbreviation {
             Self::Purl => "purl".into(),
             Self::Slip => "slip, as if to purl where it does not say otherwise".into(),
             Self::Knitwise => "as if to knit".into(),
+            Self::Purlwise => "as if to purl".into(),
             Self::ThroughBackLoop => "through the back loop".into(),
             Self::YarnInFront => "with the yarn in front".into(),
             Self::YarnInBack => "with the yarn in back".into(),
@@ -190,6 +192,11 @@ fn in_short(piece: &LinePiece, wording: Wording, out: &mut Vec<Abbreviation>) {
             RareStitch::SlipYarnInBack => [A::Slip, A::YarnInBack],
         }),
         LinePiece::TurnWrapped => out.push(A::WrapAndTurn),
+        LinePiece::Graft(pass) => out.push(if pass.knitwise {
+            A::Knitwise
+        } else {
+            A::Purlwise
+        }),
         LinePiece::MotifRound(_) => out.push(A::Round),
         LinePiece::ChartBegun(1) => out.push(A::Stitch),
         LinePiece::ChartBegun(_) => out.push(A::Stitches),

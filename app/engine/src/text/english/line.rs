@@ -2,7 +2,7 @@
 
 use crate::stitch::{Cross, Decrease, Increase, Lean, RareStitch};
 use crate::text::knitting_hand::KnittingHand;
-use crate::text::messages::{LinePiece, LineRepeat, Run, Stop};
+use crate::text::messages::{GraftNeedle, GraftPass, LinePiece, LineRepeat, Run, Stop};
 use crate::text::wording::{WordForm, Wording};
 
 /// A whole line, and where in it each thing to do begins, but the first; in plain words it begins with a
@@ -155,6 +155,7 @@ fn plain(piece: &LinePiece, wording: Wording, capital: bool) -> String {
         LinePiece::WithYarn(yarn) => {
             format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
         }
+        LinePiece::Graft(pass) => plain_graft(*pass),
         LinePiece::Chart(times) => {
             let chart = begin("The chart", "the chart");
             match times {
@@ -183,6 +184,34 @@ fn plain(piece: &LinePiece, wording: Wording, capital: bool) -> String {
             }
         }
     }
+}
+
+/// Which needle, which way in, and whether the stitch comes off.
+fn plain_graft(pass: GraftPass) -> String {
+    let stitch = match (pass.next, pass.needle) {
+        (true, _) => "next",
+        (false, GraftNeedle::Front) => "Front",
+        (false, GraftNeedle::Back) => "Back",
+    };
+    let way = if pass.knitwise { "knit" } else { "purl" };
+    let then = if pass.off {
+        "slip it off"
+    } else {
+        "leave it on"
+    };
+    format!("{stitch}: as if to {way}, {then}")
+}
+
+/// The same in the trade's short words.
+fn short_graft(pass: GraftPass) -> String {
+    let stitch = match (pass.next, pass.needle) {
+        (true, _) => "next",
+        (false, GraftNeedle::Front) => "front",
+        (false, GraftNeedle::Back) => "back",
+    };
+    let way = if pass.knitwise { "kwise" } else { "pwise" };
+    let then = if pass.off { "off" } else { "on" };
+    format!("{stitch} {way} {then}")
 }
 
 /// Which stitches go to the cable needle, where it is held, and what is worked then (common practice,
@@ -370,6 +399,7 @@ fn short(piece: &LinePiece, wording: Wording) -> String {
         LinePiece::AsWritten(from, to) => format!("work {from} as in the pattern, to {to}"),
         LinePiece::MotifRound(n) => format!("rnd {n}:"),
         LinePiece::WithYarn(yarn) => format!("with {}", yarn.letter()),
+        LinePiece::Graft(pass) => short_graft(*pass),
         LinePiece::Chart(1) => "chart once".into(),
         LinePiece::Chart(times) => format!("chart {times} times"),
         LinePiece::ChartBegun(1) => "first st of chart".into(),

@@ -69,6 +69,7 @@ pub(crate) const fn shape(shape: StepShape) -> &'static str {
         StepShape::Increase => "increase round",
         StepShape::Decrease => "decrease round",
         StepShape::Plain => "plain round",
+        StepShape::Graft => "grafting",
     }
 }
 

@@ -401,16 +401,12 @@ fn note(note: &Note, wording: Wording) -> String {
                 "the sole"
             };
             format!(
-                "Kitchener stitch: cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front, and begin at the end where the yarn hangs from the back needle. Front stitch: as if to purl, leave it on. Back stitch: as if to knit, leave it on.",
+                "Kitchener stitch: cut the yarn, leaving about {}, and thread it. Hold the needles parallel, wrong sides together, {front} in front, and begin at the end where the yarn hangs from the back needle.",
                 about(tail)
             )
         }
-        Note::GraftPair => {
-            "Front: as if to knit, slip it off; the next as if to purl, leave it on. Back: as if to purl, slip it off; the next as if to knit, leave it on. Draw the yarn up to the size of a stitch.".into()
-        }
-        Note::GraftEnd => {
-            "The last pair. Front: as if to knit, slip it off. Back: as if to purl, slip it off.".into()
-        }
+        Note::GraftPair => "Draw the yarn up to the size of a stitch.".into(),
+        Note::GraftEnd => "This is the last pair.".into(),
         Note::DrawClosed { tail, stitches } => format!(
             "Cut the yarn, leaving about {}, thread it and draw it twice through the last {stitches} stitches. Pull the hole shut.",
             about(tail)

@@ -13,6 +13,8 @@ pub enum Abbreviation {
     Slip,
     /// As if to knit.
     Knitwise,
+    /// As if to purl.
+    Purlwise,
     /// Through the back loop.
     ThroughBackLoop,
     /// With the yarn in front.

@@ -20,7 +20,7 @@ pub(crate) use diagnosis::{Diagnosis, Shift};
 pub use not_written::NotWritten;
 pub(crate) use note::{ClosedCastOn, ContrastPart, MarkerChanges, MarkerPlace, Note};
 pub(crate) use pattern_line::PatternLine;
-pub(crate) use piece::{LinePiece, LineRepeat, Run, Stop};
+pub(crate) use piece::{GraftNeedle, GraftPass, LinePiece, LineRepeat, Run, Stop};
 pub(crate) use place::{Between, NamedPlace};
 pub use problem::ProblemText;
 pub(crate) use shape::StepShape;

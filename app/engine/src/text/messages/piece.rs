@@ -95,12 +95,37 @@ pub(crate) enum LinePiece {
     MotifRound(u16),
     /// Names the yarn.
     WithYarn(Yarn),
+    /// The sewing needle through a stitch of a graft.
+    Graft(GraftPass),
     /// The chart's round, so many times.
     Chart(u16),
     /// So many first stitches of the chart once more, after its last repeat.
     ChartBegun(u16),
     /// Pieces again and again.
     Repeat(Vec<Self>, LineRepeat),
+}
+
+/// One pass of the sewing needle through a stitch of a graft. Each stitch is met twice: it stays on its needle the first
+/// time and comes off the second.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) struct GraftPass {
+    /// Which of the two needles holds the stitch.
+    pub(crate) needle: GraftNeedle,
+    /// Whether the sewing needle enters as if to knit; else as if to purl.
+    pub(crate) knitwise: bool,
+    /// Whether the stitch comes off; then it is met for the second time.
+    pub(crate) off: bool,
+    /// Whether another stitch of this needle was met just before.
+    pub(crate) next: bool,
+}
+
+/// The needles of a graft, held parallel.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(crate) enum GraftNeedle {
+    /// The one nearer the knitter.
+    Front,
+    /// The one behind it.
+    Back,
 }
 
 /// How far a run goes.

@@ -1,6 +1,6 @@
-//! Kinds of rounds and rows.
+//! Kinds of rounds, rows and moves.
 
-/// What kind of round it is, where that matters.
+/// What kind of round, row or move it is, where that matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum StepShape {
     /// A row with the right side facing.
@@ -13,4 +13,6 @@ pub(crate) enum StepShape {
     Decrease,
     /// A round that does neither, among some that do.
     Plain,
+    /// A move in which stitches of two needles are grafted.
+    Graft,
 }
