@@ -83,8 +83,18 @@ async fn a_pasted_sock_is_mended_cast_on_and_knitted_to_the_graft_without_a_serv
         selected,
         json!("Rnd 2: *K2, p2; rep from * to last 4 sts, k2, p1.")
     );
-    paste_pattern(&phone, &small_pattern_mended()).await;
+    // A misspelt word is marked in its line, and the word that is meant can be taken.
+    let misspelt = small_pattern_mended().replacen("Knit", "Kint", 1);
+    assert!(misspelt.contains("Kint"));
+    paste_pattern(&phone, &misspelt).await;
+    until_says(&phone, ".found-in-pattern mark", "Kint").await;
+    until_says(&phone, ".found-in-pattern li", "“knit” may be meant").await;
+    phone.tap(".found-in-pattern li > .button:last-child").await;
     until_says(&phone, ".found-in-pattern", "Every line was read").await;
+    let mended = phone
+        .ask("return document.getElementById('pattern-text').value")
+        .await;
+    assert_eq!(mended, json!(small_pattern_mended()));
 
     // Kept through a reload.
     phone.reload().await;
@@ -345,7 +355,7 @@ async fn a_plan_saved_as_a_pattern_is_brought_in_again() {
     phone
         .ask(
             "[...document.querySelectorAll('.doing button')]
-                 .find((button) => button.textContent.includes('Save as a pattern')).click()",
+                 .find((button) => button.textContent.includes('Save as a written pattern')).click()",
         )
         .await;
     let text = saved_file(&phone).await;

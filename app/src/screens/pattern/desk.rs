@@ -260,13 +260,22 @@ impl Desk {
 
     /// Puts another text in the place of the one that stands there, which is kept to be put back.
     pub(super) fn replace(self, text: String) {
+        self.put(text, |form| form.size = 0);
+    }
+
+    /// The same for a text of the same pattern: its size stays.
+    pub(super) fn mend(self, text: String) {
+        self.put(text, |_| ());
+    }
+
+    fn put(self, text: String, change: impl FnOnce(&mut PatternForm)) {
         self.take_up();
         let before = self.form.with_untracked(|form| form.text.clone());
         self.before
             .set((!before.trim().is_empty() && before != text).then_some(before));
         self.change(|form| {
             form.text = text;
-            form.size = 0;
+            change(form);
         });
         self.replaced.notify();
         self.look();

@@ -2,11 +2,12 @@
 
 use std::sync::Arc;
 
-use evenloop_engine::pattern::Finding;
-use evenloop_engine::text::pattern_finding;
+use evenloop_engine::pattern::{Finding, FindingKind, Spot};
+use evenloop_engine::text::{Typed, pattern_finding};
 use leptos::prelude::*;
 
 use super::desk::{Checked, Desk};
+use super::marked::{Marked, in_place_of, marked, with_word};
 use super::step::step;
 use super::text_step::TEXT;
 use crate::parts::plain::{button, paragraph};
@@ -70,33 +71,16 @@ pub(super) fn FoundStep(desk: Desk) -> impl IntoView {
 }
 
 fn list(desk: Desk, findings: &[Finding]) -> AnyView {
-    let lines = desk.form.with_untracked(|form| {
-        let one = |finding: &Finding| {
-            let place = usize::try_from(finding.spot.line).unwrap_or(1).max(1) - 1;
-            form.text
-                .lines()
-                .nth(place)
-                .unwrap_or_default()
-                .trim()
-                .to_owned()
+    let items = desk.form.with_untracked(|form| {
+        let shown = findings.iter().take(SHOWN);
+        let line_of = |spot: Spot| {
+            let place = usize::try_from(spot.line).unwrap_or(1).max(1) - 1;
+            form.text.lines().nth(place).unwrap_or_default()
         };
-        findings.iter().take(SHOWN).map(one).collect::<Vec<_>>()
+        shown
+            .map(|finding| item(desk, finding, line_of(finding.spot)))
+            .collect_view()
     });
-    let items = findings
-        .iter()
-        .zip(lines)
-        .map(|(finding, line)| {
-            let number = finding.spot.line;
-            let go = Callback::new(move |()| show_line(desk, number));
-            view! {
-                <li>
-                    {button("button bare", text::line(number), None, go)}
-                    <span class="typed-line">{line}</span>
-                    <span>{pattern_finding(&finding.what)}</span>
-                </li>
-            }
-        })
-        .collect_view();
     let more = findings.len().saturating_sub(SHOWN);
     view! {
         <p>
@@ -105,6 +89,54 @@ fn list(desk: Desk, findings: &[Finding]) -> AnyView {
         <ol class="to-mend">{items}</ol>
         {(more > 0).then(|| paragraph("soft", text::more(more)))}
         {paragraph("soft", text::FOUND_LEAD)}
+    }
+    .into_any()
+}
+
+/// A finding: the way to its line, the line with its word marked, what was found and, where another word is probably
+/// meant, that word to be taken.
+fn item(desk: Desk, finding: &Finding, line: &str) -> AnyView {
+    let spot = finding.spot;
+    let go = Callback::new(move |()| show_line(desk, spot.line));
+    let Marked {
+        before,
+        word,
+        after,
+    } = marked(line, spot.column);
+    let typed = word.to_owned();
+    let meant = match finding.what {
+        FindingKind::Unread { nearest, .. } => nearest.filter(|_| !typed.is_empty()),
+        _ => None,
+    };
+    // A number that does not come out is not the word's fault.
+    let word = match finding.what {
+        FindingKind::Unread { .. } if !word.is_empty() => {
+            view! { <mark>{typed.clone()}</mark> }.into_any()
+        }
+        _ => typed.clone().into_any(),
+    };
+    let take = meant.map(|meant| {
+        let label = text::write_instead(&Typed::new(in_place_of(&typed, meant)));
+        let take = Callback::new(move |()| {
+            desk.take_up();
+            let mended = desk.form.with_untracked(|form| {
+                with_word(&form.text, spot.line, spot.column, &typed, meant)
+            });
+            if let Some(mended) = mended {
+                desk.mend(mended);
+            }
+        });
+        button("button", label, None, take)
+    });
+    view! {
+        <li>
+            {button("button bare", text::line(spot.line), None, go)}
+            <span class="typed-line">
+                {before.trim_start().to_owned()} {word} {after.trim_end().to_owned()}
+            </span>
+            <span>{pattern_finding(&finding.what)}</span>
+            {take}
+        </li>
     }
     .into_any()
 }

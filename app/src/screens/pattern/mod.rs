@@ -14,6 +14,7 @@ mod desk;
 mod fits;
 mod form;
 mod found;
+mod marked;
 mod needles;
 mod numbers;
 mod outcome;

@@ -33,8 +33,7 @@ pub(crate) const FOUND: &str = "What was found";
 pub(crate) const NOTHING_YET: &str = "Nothing here yet.";
 pub(crate) const READING: &str = "Reading …";
 pub(crate) const ALL_WELL: &str = "Every line was read, and every count is right.";
-pub(crate) const FOUND_LEAD: &str =
-    "Fix these lines, or leave those that still make a sock: it can be followed all the same.";
+pub(crate) const FOUND_LEAD: &str = "Fix these lines, or let them stay where they still make a sock: each is followed as it is printed, and told again at its round.";
 
 /// How much was found.
 pub(crate) fn found(count: usize) -> String {
@@ -47,6 +46,11 @@ pub(crate) fn found(count: usize) -> String {
 /// Names a line of the pattern; touched, it leads there.
 pub(crate) fn line(number: u32) -> String {
     format!("Line {number}")
+}
+
+/// Takes a word that was probably meant in the place of what was typed.
+pub(crate) fn write_instead(word: &Typed) -> String {
+    format!("Write “{word}” instead")
 }
 
 /// Findings beyond those that are shown.

@@ -10,20 +10,20 @@ pub fn pattern_finding(found: &FindingKind) -> String {
         FindingKind::Unread {
             expected, nearest, ..
         } => {
-            let expected = match expected {
-                Expected::Instruction => "something to do",
-                Expected::Number => "a number of stitches",
-                Expected::ClosingBracket => "the bracket that closes the group",
-                Expected::ClosingStar => "the star that closes the repeat",
-                Expected::Times => "how often the group is worked",
-                Expected::End => "the end of the line",
-            };
-            match nearest {
-                Some(word) => format!(
-                    "This cannot be read: {expected} was expected here. Does it mean “{word}”?"
-                ),
-                None => format!("This cannot be read: {expected} was expected here."),
+            if let Some(word) = nearest {
+                return format!("This word is not known. “{word}” may be meant.");
             }
+            match expected {
+                Expected::Instruction => {
+                    "This is not understood: no stitch and nothing else to do begins like this."
+                }
+                Expected::Number => "A number of stitches is missing here.",
+                Expected::ClosingBracket => "The bracket that closes the group is missing here.",
+                Expected::ClosingStar => "The star that closes the repeat is missing here.",
+                Expected::Times => "How often the group is worked is missing here.",
+                Expected::End => "This is not understood: the line could have ended before it.",
+            }
+            .to_owned()
         }
         FindingKind::Unworkable(trouble) => trouble_said(*trouble),
         FindingKind::StitchesLeft { worked, of } => {
