@@ -159,18 +159,27 @@ impl SockPicture {
 
     /// The line along which the last row or round before a position lies; nothing before the first.
     pub(crate) fn stand(&self, at: Position) -> Path {
-        let made = self.fabric.made_before(at);
-        let row = self.parts.iter().flat_map(|part| &part.rows);
-        let last = row
-            .filter(|row| row.made <= made)
-            .max_by_key(|row| row.made);
         let mut path = Path::new(Detail::Legs.steps());
-        if let Some(row) = last {
+        if let Some(row) = self.last_row(at) {
             path.go(row.ends.0);
             row.heads.iter().for_each(|head| path.line(*head));
             path.line(row.ends.1);
         }
         path
+    }
+
+    /// The middle of that line; nothing before the first row.
+    pub(crate) fn stand_middle(&self, at: Position) -> Option<Point> {
+        let row = self.last_row(at)?;
+        Some(*row.heads.get(row.heads.len() / 2).unwrap_or(&row.ends.0))
+    }
+
+    /// The last row that is made at a position.
+    fn last_row(&self, at: Position) -> Option<&RowShape> {
+        let made = self.fabric.made_before(at);
+        let rows = self.parts.iter().flat_map(|part| &part.rows);
+        rows.filter(|row| row.made <= made)
+            .max_by_key(|row| row.made)
     }
 
     /// How many stitches are made before a position.

@@ -140,6 +140,12 @@ impl SockPicture {
         self.stand(at).into_text()
     }
 
+    /// The middle of that line; nothing before the first row.
+    pub fn stand_point(&self, at: Position) -> Option<(f32, f32)> {
+        let Point { x, y } = self.stand_middle(at)?;
+        Some((x * UNITS, y * UNITS))
+    }
+
     /// What stands inside the `svg` element.
     pub fn markup(&self, drawing: &Drawing<'_>) -> String {
         let made = drawing.at.map_or(usize::MAX, |at| self.made_before(at));

@@ -125,6 +125,8 @@ struct DrawnSock {
     /// Letter, colour and place of each yarn, where there are several.
     marks: Vec<(char, &'static str, (f32, f32))>,
     stand: String,
+    /// Where on that line "you are here" is marked.
+    here: Option<(f32, f32)>,
     field: Field,
     corner: bool,
 }
@@ -152,6 +154,7 @@ fn draw(session: Session, hues: [Hue; 4]) -> Option<DrawnSock> {
                 None => Vec::new(),
             },
             stand: picture.stand_path(at),
+            here: picture.stand_point(at),
             field: picture.field(),
             corner: picture.has_free_corner(),
         })
@@ -229,11 +232,23 @@ fn shown(session: Session, drawing: &DrawnSock, on_touch: Callback<usize>) -> An
             </text>
         }
     });
+    let here = drawing.here.map(|(x, y)| {
+        view! {
+            <circle
+                class="here"
+                cx=tenths(x).text()
+                cy=tenths(y).text()
+                r=units(6.0)
+                stroke-width=units(2.5)
+            ></circle>
+        }
+    });
     view! {
         <g inner_html=drawing.fabric.clone()></g>
         <path class="stand" d=drawing.stand.clone() stroke-width=units(3.0)></path>
         {marks.collect_view()}
         {parts.collect_view()}
+        {here}
     }
     .into_any()
 }
