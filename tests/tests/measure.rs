@@ -184,7 +184,12 @@ async fn a_pair_in_hand_is_never_offered_once_more_by_itself() {
     let phone = Phone::unpack().await;
     cast_on(&phone, &server).await;
     phone.open(&server.url("/measure")).await;
-    until_text(&phone, ".on-needles", "In hand: Everyday socks, first sock").await;
+    until_text(
+        &phone,
+        ".on-needles",
+        "On the needles: Everyday socks, first sock",
+    )
+    .await;
     // Nothing of it stands in the form.
     assert_eq!(
         phone
@@ -193,7 +198,7 @@ async fn a_pair_in_hand_is_never_offered_once_more_by_itself() {
         ""
     );
     until_text(&phone, ".at-hand", "Needed").await;
-    push(&phone, "Knit another pair like this").await;
+    push(&phone, "Fill in the same for another pair").await;
     until_text(&phone, ".at-hand", "stitches").await;
     assert_eq!(
         phone

@@ -34,8 +34,8 @@ pub(crate) fn change_note(wording: Wording) -> String {
     )
 }
 
-pub(crate) const COUNT_LEAD: &str = "Count before you begin the next round. These are the stitches that should be there; change what is different.";
-pub(crate) const LOST_LEAD: &str = "Count the stitches between two rounds and set what you find.";
+pub(crate) const COUNT_LEAD: &str = "Count before you begin the next round. What should be there is filled in; change what you count otherwise.";
+pub(crate) const LOST_LEAD: &str = "Count the stitches where a round ends, and set what you find.";
 pub(crate) const OR: &str = "Another possibility";
 pub(crate) const FITS: &str = "Your count fits here";
 pub(crate) const FITS_NEARLY: &str = "No round has exactly this count. These come close";
@@ -124,6 +124,11 @@ pub(crate) fn weighed_at(place: &str, grams: &str) -> String {
 /// A needle by its number from 1.
 pub(crate) fn needle(number: usize) -> String {
     format!("Needle {number}")
+}
+
+/// What a needle, or all of them, should hold, where another number was counted.
+pub(crate) fn should_be(needle: &str, due: u16) -> String {
+    format!("{needle}, should be {due}")
 }
 
 /// Which rounds a stretch is.

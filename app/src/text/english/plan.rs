@@ -1,11 +1,11 @@
 //! Plan.
 
-pub(crate) const LEAD: &str = "A whole sock on paper: figures, every round, and boxes to tick.";
+pub(crate) const LEAD: &str = "A whole sock on paper: its sizes, every round, and boxes to tick.";
 pub(crate) const LOOKING: &str = "Looking for the plan …";
 pub(crate) const PRINT: &str = "Print";
 pub(crate) const SAVE: &str = "Save as plain text";
 /// Round by round, in a form that the screen for patterns reads.
-pub(crate) const SAVE_PATTERN: &str = "Save as a pattern";
+pub(crate) const SAVE_PATTERN: &str = "Save as a written pattern";
 pub(crate) const TO_MEASURE: &str = "Open this recipe in Measure";
 pub(crate) const UNWILLING: &str =
     "The browser would not do that. Its own menu can print and save this page.";

@@ -12,7 +12,7 @@ pub(crate) const SAVED: &str =
 pub(crate) const NOT_SAVED: &str =
     "The browser would not make the file. Please try again, or in another browser.";
 pub(crate) const RESTORE: &str = "Open a backup file";
-pub(crate) const RESTORE_TEXT: &str = "From this device or another: first you see what would come in. Pairs that are not here are added, and a pair that is in both goes on with all that was counted in either. Where both went different ways, you choose.";
+pub(crate) const RESTORE_TEXT: &str = "From this device or another: first you see what would come in. Pairs that are not here are added. A pair that is in both keeps what was counted on either device. Where both went different ways, you choose.";
 pub(crate) const UNREAD: &str = "The file could not be read. Please choose it again.";
 
 pub(crate) const ASIDE: &str = "Set aside";

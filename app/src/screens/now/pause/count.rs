@@ -21,6 +21,7 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
         // Before the cast-on there is nothing to count, and that can be right.
         expected.push(0);
     }
+    let due = expected.clone();
     let counted = RwSignal::new(expected);
     let wording = use_wording();
     let findings = following("findings", move || {
@@ -37,7 +38,7 @@ pub(super) fn count(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
     });
     vec![
         paragraph("", text::pause::COUNT_LEAD),
-        needles(counted, "count"),
+        needles(counted, &due, "count"),
         findings,
     ]
 }

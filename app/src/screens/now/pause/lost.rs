@@ -70,7 +70,7 @@ pub(super) fn lost(session: Session, jumped: Callback<()>) -> Vec<AnyView> {
     };
     vec![
         paragraph("", text::pause::LOST_LEAD),
-        needles(counted, "lost"),
+        needles(counted, &[], "lost"),
         fitting,
         by_sight.into_any(),
     ]

@@ -39,13 +39,13 @@ pub(crate) const FIT_LEAD: &str =
 pub(crate) const THIS_FOOT: &str = "This foot has";
 
 pub(crate) const KNIT_ON: &str = "Continue knitting";
-pub(crate) const ANOTHER: &str = "Knit another pair like this";
-pub(crate) const FOR_ANOTHER: &str = "The form below is for another pair.";
+pub(crate) const ANOTHER: &str = "Fill in the same for another pair";
+pub(crate) const FOR_ANOTHER: &str = "Below you plan another pair.";
 
 /// The pair in hand: which sock, and where it is.
 pub(crate) fn in_hand(name: &Typed, sock: u8, place: &str) -> String {
     let which = if sock == 2 { "second" } else { "first" };
-    format!("In hand: {name}, {which} sock. Next: {place}.")
+    format!("On the needles: {name}, {which} sock. Next: {place}.")
 }
 
 /// The pair in hand, whose socks are off the needles.
