@@ -175,7 +175,8 @@ fn words(around: &Element, node: &Element) -> String {
     alike(&texts.join("\n"))
 }
 
-fn alike(text: &str) -> String {
+/// A text with all figures alike: two that are the same then have the same room.
+pub(super) fn alike(text: &str) -> String {
     let alike = |letter: char| if letter.is_ascii_digit() { '0' } else { letter };
     text.chars().map(alike).collect()
 }

@@ -6,7 +6,10 @@ use std::time::Duration;
 use leptos::prelude::*;
 use web_sys::Element;
 
-use super::fit::Fits;
+use super::announce::at_hand;
+use super::fit::{Fits, alike};
+use super::head::long_told;
+use super::next::next;
 use super::notes::Above;
 use super::turn;
 use crate::in_hand::Session;
@@ -51,11 +54,26 @@ pub(super) fn fit_ahead(session: Session, fits: Fits, above: Memo<Above>, draw: 
     });
 }
 
+/// What stands around the words and may take another line, all figures alike.
+fn around(session: Session, settings: &Settings) -> [String; 3] {
+    let style = turn::wording(session, settings.style);
+    let heading = at_hand(session, settings.style).map(|now| now.heading);
+    let long = long_told(session, settings.unit);
+    let next = next(session, style).whole().to_owned();
+    [heading.unwrap_or_default(), long.unwrap_or_default(), next].map(|text| alike(&text))
+}
+
 fn look(session: Session, fits: Fits, draw: Draw, settings: &Settings) -> Option<()> {
     let next = session.seen_from(1, settings.touch_counts())?;
-    // What is done once more has its room already. Where nothing is on the needles, another picture stands there.
-    let bare = next.per_needle_untracked().iter().all(|on| *on == 0);
-    if bare || untrack(|| turn::is_the_same_again(next)) {
+    // Where nothing is on the needles, another picture stands there.
+    if next.per_needle_untracked().iter().all(|on| *on == 0) {
+        return None;
+    }
+    // What is done once more has its room already, unless what stands around it is another or longer.
+    let known = untrack(|| {
+        turn::is_the_same_again(next) && around(session, settings) == around(next, settings)
+    });
+    if known {
         return None;
     }
     let shown = document()

@@ -3,6 +3,7 @@
 use evenloop_engine::reach::reach;
 use evenloop_engine::text::Instructions;
 use evenloop_engine::trace::SectionProgress;
+use evenloop_engine::units::LengthUnit;
 use leptos::prelude::*;
 
 use crate::in_hand::{Session, whose_sock};
@@ -68,6 +69,13 @@ pub(super) fn Head(
         </header>
     }
     .into_any()
+}
+
+/// How long the knitting is and is to be, as the line has it; nothing where that is not told.
+pub(super) fn long_told(session: Session, unit: LengthUnit) -> Option<String> {
+    let at = session.at();
+    let long = session.with(|pair| reach(pair.plan, at))?;
+    Some(text::now::long(long.done, long.due, unit))
 }
 
 /// How far the section at hand is.

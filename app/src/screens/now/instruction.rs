@@ -46,6 +46,16 @@ pub(super) fn Instruction(
             })
             .unwrap_or_default()
     });
+    // In a plain round none of this is another from touch to touch, and nothing of it is made anew.
+    let around = Memo::new(move |_| at_hand.with(|now| now.as_ref().map(Around::of)));
+    let second_note = Memo::new(move |_| {
+        let note_of =
+            |told: &Option<Instructions>| told.as_ref().and_then(|told| told.note.clone());
+        let first = at_hand.with(note_of);
+        beside
+            .with(note_of)
+            .filter(|note| Some(note) != first.as_ref())
+    });
     // Which needle of the round is on: told where a touch counts it, or where the round was put down within.
     let on_needle = Memo::new(move |_| {
         let by_needle = preferences.get().by_needle;
@@ -107,14 +117,10 @@ pub(super) fn Instruction(
             {strip(session)}
             {move || needle_choice(&cards.read(), shown_needle)}
             {move || {
-                let marks = Marks { shown_needle, on: on_needle };
-                at_hand.with(|now| now.as_ref().map(|now| shown(now, &cards.read(), marks, on_how)))
+                let marks = Marks { shown_needle, on: on_needle.get() };
+                around.with(|around| around.as_ref().map(|around| shown(around, &cards.read(), marks, on_how)))
             }}
-            {move || {
-                let note_of = |told: &Option<Instructions>| told.as_ref().and_then(|told| told.note.clone());
-                let first = at_hand.with(note_of);
-                beside.with(note_of).filter(|note| Some(note) != first.as_ref()).map(|note| paragraph("note", note))
-            }}
+            {move || second_note.get().map(|note| paragraph("note", note))}
             {move || typed.get().map(|typed| in_pattern::shown(&typed, found_is_told))}
             {move || {
                 measures.get().then(|| {
@@ -137,9 +143,25 @@ pub(super) fn Instruction(
     .into_any()
 }
 
-/// Whether the note comes first: where nothing is worked it is the instruction.
-fn begins_with_note(now: &Instructions) -> bool {
-    now.note_first || now.lines.iter().all(|line| line.text.is_empty())
+/// What stands around the cards.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Around {
+    note: Option<String>,
+    /// Whether the note comes first: where nothing is worked it is the instruction.
+    note_first: bool,
+    /// What is hard about the whole move.
+    hard: Vec<Technique>,
+}
+
+impl Around {
+    fn of(now: &Instructions) -> Self {
+        let is_silent = now.lines.iter().all(|line| line.text.is_empty());
+        Self {
+            note: now.note.clone(),
+            note_first: now.note_first || is_silent,
+            hard: now.hard.clone(),
+        }
+    }
 }
 
 /// What is done on a needle, or alike on several, by one sock or alike by both.
@@ -208,7 +230,7 @@ struct Marks {
     /// Which needle is shown, where there is room for one only.
     shown_needle: RwSignal<usize>,
     /// Which needle is on, counted from 0; nothing where that is not told.
-    on: Memo<Option<usize>>,
+    on: Option<usize>,
 }
 
 /// Which needle is shown, where there is room for one only; the style sheet hides it where there is more.
@@ -240,21 +262,21 @@ fn needle_choice(cards: &[Card], shown_needle: RwSignal<usize>) -> Option<AnyVie
 }
 
 fn shown(
-    now: &Instructions,
+    around: &Around,
     cards: &[Card],
     marks: Marks,
     on_how: Callback<Vec<Technique>>,
 ) -> impl IntoView + use<> {
-    let note = now.note.clone();
+    let note = around.note.clone();
     let cards = cards
         .iter()
         .map(|one| card(one, marks, on_how))
         .collect_view();
     // What is hard about the whole move is explained beside its note.
-    let whole = how(&now.hard, on_how);
+    let whole = how(&around.hard, on_how);
     let note =
         (note.is_some() || whole.is_some()).then(|| view! { <p class="note">{whole} {note}</p> });
-    let (first, last) = if begins_with_note(now) {
+    let (first, last) = if around.note_first {
         (note, None)
     } else {
         (None, note)
@@ -279,16 +301,13 @@ fn card(card: &Card, marks: Marks, on_how: Callback<Vec<Technique>>) -> Option<A
         .zip(lines)
         .filter_map(|(nth, line)| Some((nth, line.needle?)))
         .map(|(nth, number)| {
-            let is_on = move || on.get() == Some(nth);
-            let is_done = move || on.get().is_some_and(|on| nth < on);
-            let spoken = move || {
-                if is_done() {
-                    text::now::needle_done_spoken(number)
-                } else if is_on() {
-                    text::now::needle_now_spoken(number)
-                } else {
-                    text::now::needle_spoken(number)
-                }
+            let (is_on, is_done) = (on == Some(nth), on.is_some_and(|on| nth < on));
+            let spoken = if is_done {
+                text::now::needle_done_spoken(number)
+            } else if is_on {
+                text::now::needle_now_spoken(number)
+            } else {
+                text::now::needle_spoken(number)
             };
             view! {
                 <span class="needle" class:on=is_on class:done=is_done>
@@ -300,7 +319,7 @@ fn card(card: &Card, marks: Marks, on_how: Callback<Vec<Technique>>) -> Option<A
         .collect_view();
     let last = group + lines.len();
     let is_other = move || !(group..last).contains(&shown_needle.get());
-    let is_done = move || on.get().is_some_and(|on| last <= on);
+    let is_done = on.is_some_and(|on| last <= on);
     let things: Vec<_> = if first.text.is_empty() {
         vec![view! { <span class="thing">{text::now::ON_IT.to_owned()}</span> }]
     } else {

@@ -200,7 +200,8 @@ fn work(
 /// What comes then.
 fn then(session: Session) -> AnyView {
     let preferences = use_preferences();
-    let next = Memo::new(move |_| next(session, preferences.get().style));
+    // With both socks on the needles, what comes next ends at "the end of this sock", too.
+    let next = Memo::new(move |_| next(session, turn::wording(session, preferences.get().style)));
     view! {
         <p class="then">
             <span>{text::now::THEN}</span>

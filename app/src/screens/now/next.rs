@@ -38,6 +38,11 @@ impl Next {
         }
     }
 
+    /// As it is worked.
+    pub(super) fn whole(&self) -> &str {
+        &self.whole
+    }
+
     /// Both; the style sheet shows the one that has room.
     pub(super) fn shown(self) -> impl IntoView {
         let class = if self.brief.is_some() { "whole" } else { "" };

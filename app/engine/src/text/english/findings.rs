@@ -86,7 +86,7 @@ pub(crate) fn diagnosis(diagnosis: &Diagnosis, wording: Wording) -> (String, Str
                 "One stitch too few{}: it may have been dropped, or two were worked as one.",
                 on_needle(*needle)
             ),
-            "Look below the needle for an open loop and work it up with a crochet hook, strand by strand. If there is none, make one from the strand where two were taken together.".into(),
+            "Look below the needle for an open loop and work it up with a crochet hook, one strand for each round. If there is none, make one from the strand where two were taken together.".into(),
         ),
         Diagnosis::WrongNeedle { counts, shifts } => (
             format!(
