@@ -36,11 +36,31 @@ fn rounds(plan: &Plan) -> usize {
 /// A phone whose pair is finished.
 async fn phone_with_a_finished_pair(server: &Server) -> Phone {
     let phone = Phone::unpack().await;
-    cast_on(&phone, server).await;
+    lay_out_finished(&phone, server).await;
+    phone
+}
+
+async fn lay_out_finished(phone: &Phone, server: &Server) {
+    cast_on(phone, server).await;
     let plan = usual_sock();
     let end = Trace::of(&plan).expect("it can be knitted").end();
-    lay_out(&phone, &plan, [&begun_at(end), &begun_at(end)]).await;
-    phone
+    lay_out(phone, &plan, [&begun_at(end), &begun_at(end)]).await;
+}
+
+/// In a wide window the grid of Now put the finished sock above the line that says whose it is.
+#[tokio::test]
+async fn in_a_wide_window_the_finished_sock_stands_below_its_head() {
+    let server = Server::start();
+    for (width, height) in [(1280, 800), (800, 400)] {
+        let phone = Phone::with_size(width, height).await;
+        lay_out_finished(&phone, &server).await;
+        phone.open(&server.url("/now")).await;
+        phone.find(".of-finished svg").await;
+        let below = "const edge = (css) => document.querySelector(css).getBoundingClientRect();
+            return edge('.finished').top >= edge('.now-head').bottom";
+        assert_eq!(phone.ask(below).await, true, "{width}x{height}");
+        phone.put_away().await;
+    }
 }
 
 /// A device that sends things on; `how` is what becomes of it.
