@@ -51,7 +51,7 @@ pub struct Instructions {
     pub section: &'static str,
     /// "Round 3 of 18", "Row 5 of 32", "Step 2 of 8".
     pub heading: String,
-    /// What kind of round or move it is, where that matters: "decrease round", "wrong side", "grafting".
+    /// What kind of round or move it is, where that matters: "decrease round", "wrong side", "joining".
     pub shape: Option<&'static str>,
     /// Why and how, for walked moves and hard places.
     pub note: Option<String>,
@@ -285,11 +285,30 @@ pub(super) fn shape(kind: SectionKind, step: &Step, cue: Cue) -> Option<StepShap
             Cue::Plain,
             SectionKind::Gusset | SectionKind::Toe | SectionKind::LateHeel,
         ) => Some(StepShape::Plain),
-        (StepForm::Walk, Cue::GraftStart | Cue::GraftPair | Cue::GraftEnd, _) => {
-            Some(StepShape::Graft)
-        }
+        (StepForm::Walk, cue, _) => walked_shape(cue),
         _ => None,
     }
+}
+
+/// What kind of move it is, where the name of its section does not say it.
+const fn walked_shape(cue: Cue) -> Option<StepShape> {
+    Some(match cue {
+        Cue::Divide => StepShape::Divide,
+        Cue::Join => StepShape::Join,
+        Cue::SeatMiddle
+        | Cue::SeatHeel
+        | Cue::SeatMotif
+        | Cue::SeatApart
+        | Cue::SeatLeg
+        | Cue::SeatForGraft
+        | Cue::ChangeNeedles
+        | Cue::ToShortCircular => StepShape::Seat,
+        Cue::PickUpLeft | Cue::PickUpRight => StepShape::PickUp,
+        Cue::GraftStart | Cue::GraftPair | Cue::GraftEnd => StepShape::Graft,
+        Cue::DrawClosed => StepShape::DrawClosed,
+        Cue::FastenOff => StepShape::FastenOff,
+        _ => return None,
+    })
 }
 
 /// `held` is what can be counted on each needle when the move is done.

@@ -69,7 +69,13 @@ pub(crate) const fn shape(shape: StepShape) -> &'static str {
         StepShape::Increase => "increase round",
         StepShape::Decrease => "decrease round",
         StepShape::Plain => "plain round",
+        StepShape::Divide => "dividing",
+        StepShape::Join => "joining",
+        StepShape::Seat => "moving stitches",
+        StepShape::PickUp => "picking up",
         StepShape::Graft => "grafting",
+        StepShape::DrawClosed => "drawing closed",
+        StepShape::FastenOff => "weaving in",
     }
 }
 

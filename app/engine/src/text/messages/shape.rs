@@ -13,6 +13,18 @@ pub(crate) enum StepShape {
     Decrease,
     /// A round that does neither, among some that do.
     Plain,
-    /// A move in which stitches of two needles are grafted.
+    /// Stitches that were cast on are divided over the needles.
+    Divide,
+    /// A ring of stitches is joined.
+    Join,
+    /// Stitches are moved between needles, none is worked.
+    Seat,
+    /// Stitches are picked up along an edge.
+    PickUp,
+    /// Stitches of two needles are grafted.
     Graft,
+    /// The last stitches are drawn closed.
+    DrawClosed,
+    /// Ends are fastened and woven in.
+    FastenOff,
 }
