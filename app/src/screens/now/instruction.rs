@@ -48,14 +48,7 @@ pub(super) fn Instruction(
     });
     // In a plain round none of this is another from touch to touch, and nothing of it is made anew.
     let around = Memo::new(move |_| at_hand.with(|now| now.as_ref().map(Around::of)));
-    let second_note = Memo::new(move |_| {
-        let note_of =
-            |told: &Option<Instructions>| told.as_ref().and_then(|told| told.note.clone());
-        let first = at_hand.with(note_of);
-        beside
-            .with(note_of)
-            .filter(|note| Some(note) != first.as_ref())
-    });
+    let second_note = second_note(at_hand, beside);
     // Which needle of the round is on: told where a touch counts it, or where the round was put down within.
     let on_needle = Memo::new(move |_| {
         let by_needle = preferences.get().by_needle;
@@ -141,6 +134,21 @@ pub(super) fn Instruction(
         </div>
     }
     .into_any()
+}
+
+/// What is to be said of the second sock alone.
+fn second_note(
+    at_hand: Memo<Option<Instructions>>,
+    beside: Memo<Option<Instructions>>,
+) -> Memo<Option<String>> {
+    Memo::new(move |_| {
+        let note_of =
+            |told: &Option<Instructions>| told.as_ref().and_then(|told| told.note.clone());
+        let first = at_hand.with(note_of);
+        beside
+            .with(note_of)
+            .filter(|note| Some(note) != first.as_ref())
+    })
 }
 
 /// What stands around the cards.

@@ -105,7 +105,10 @@ fn item(desk: Desk, finding: &Finding, line: &str) -> AnyView {
     } = marked(line, spot.column);
     let typed = word.to_owned();
     let meant = match finding.what {
-        FindingKind::Unread { nearest, .. } => nearest.filter(|_| !typed.is_empty()),
+        // What is nearest is told of the letters that patterns are written in.
+        FindingKind::Unread { nearest, .. } => {
+            nearest.filter(|_| !typed.is_empty() && typed.is_ascii())
+        }
         _ => None,
     };
     // A number that does not come out is not the word's fault.
