@@ -147,6 +147,12 @@ fn reads_back(plan: &Plan, name: &str, nth: usize, met: &mut BTreeSet<String>) -
                 said(&done.ops[pass.ops.clone()], &mut words);
                 !words.is_empty()
             });
+            // In a pattern a graft is one line (`as_pattern`). Its passes, needle by needle, are for the hands, and are
+            // sewn by the reader of the words (`words/grafts.rs`).
+            let grafts = |op: &Op| matches!(op, Op::GraftStart | Op::Graft(_) | Op::GraftEnd);
+            if done.ops.iter().any(grafts) {
+                continue;
+            }
             let texts: Vec<&str> = told
                 .lines
                 .iter()
