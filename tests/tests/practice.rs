@@ -11,7 +11,7 @@ use evenloop_tests::laid::{begun_at, cast_on, find, lay_out};
 use evenloop_tests::phone::Phone;
 use evenloop_tests::room_on_now::{cut_off_for_good, resize};
 use evenloop_tests::server::Server;
-use evenloop_tests::touching::{go, until_shown};
+use evenloop_tests::touching::{go, touch, until_shown};
 use serde_json::{Value, json};
 
 /// Where it is, and what is said there.
@@ -71,7 +71,7 @@ async fn the_tiny_sock_is_knitted_in_a_minute_and_thrown_away() {
                 }
             }
         }
-        phone.tap(".pad").await;
+        touch(&phone).await;
         touches += 1;
         // One every second and a half.
         assert!(touches <= 44, "longer than a minute");
