@@ -133,6 +133,12 @@ fn reads_back(plan: &Plan, name: &str, nth: usize, met: &mut BTreeSet<String>) -
         for mv in 0..seen.moves.len() {
             let at = Position { step, mv };
             let (_, done) = plan.move_at(at).expect("it is there");
+            // In a pattern a graft is one line (`as_pattern`). Its passes, needle by needle, are for the hands, and are
+            // sewn by the reader of the words (`words/grafts.rs`).
+            let grafts = |op: &Op| matches!(op, Op::GraftStart | Op::Graft(_) | Op::GraftEnd);
+            if done.ops.iter().any(grafts) {
+                continue;
+            }
             let turn = nth + step;
             let style = Wording {
                 form: [WordForm::Plain, WordForm::Short][turn % 2],
@@ -147,12 +153,6 @@ fn reads_back(plan: &Plan, name: &str, nth: usize, met: &mut BTreeSet<String>) -
                 said(&done.ops[pass.ops.clone()], &mut words);
                 !words.is_empty()
             });
-            // In a pattern a graft is one line (`as_pattern`). Its passes, needle by needle, are for the hands, and are
-            // sewn by the reader of the words (`words/grafts.rs`).
-            let grafts = |op: &Op| matches!(op, Op::GraftStart | Op::Graft(_) | Op::GraftEnd);
-            if done.ops.iter().any(grafts) {
-                continue;
-            }
             let texts: Vec<&str> = told
                 .lines
                 .iter()

@@ -29,7 +29,7 @@ pub(crate) fn grafts(ops: &[Do]) -> bool {
 
 impl Sewing {
     /// Works the lines of a move on so many stitches on each needle.
-    pub(crate) fn work(&mut self, lines: &[&Line], on_needles: [usize; 2]) -> Result<(), String> {
+    pub(crate) fn work(&mut self, lines: &[&Line], on_needles: &[u32]) -> Result<(), String> {
         if lines.len() != 2 {
             return Err(format!("{} needles are told of", lines.len()));
         }
@@ -43,7 +43,7 @@ impl Sewing {
             {
                 return Err(format!("{text:?} for needle {:?}", line.needle));
             }
-            let mut left = on_needles[nth];
+            let mut left = on_needles.get(nth).copied().unwrap_or(0);
             for (turn, words) in words.split(", next").enumerate() {
                 let is_off = words.ends_with("off");
                 if !is_off && !words.ends_with("on") {
@@ -63,7 +63,7 @@ impl Sewing {
                     (met, _) => return Err(format!("{text:?} where the stitch was met {met:?}")),
                 };
             }
-            if left != usize::from(line.count_after) {
+            if left != u32::from(line.count_after) {
                 return Err(format!("{left} are left, not {}", line.count_after));
             }
         }

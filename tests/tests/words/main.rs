@@ -169,8 +169,7 @@ impl Reading {
         let lay = seats::Lay::of(hands);
         let last = mv + 1 == step.moves.len();
         if grafts::grafts(&worked.ops) {
-            let held = |needle: usize| hands.needles.get(needle).map_or(0, |cells| live(cells));
-            self.sewing.work(&lines, [held(0), held(1)])?;
+            self.sewing.work(&lines, &hands.per_needle())?;
             lines.clear();
             if !self.sewing.is_whole() && worked.ops.contains(&Do::GraftEnd) {
                 return Err("a stitch was sewn once".into());
@@ -260,11 +259,6 @@ fn whoever_works_what_is_written_makes_the_plans_stitches() {
     );
     assert!(socks * 11 >= count * 5, "only {socks} socks were read");
     assert!(lines > socks * 50, "only {lines} lines were read");
-}
-
-/// How many stitches lie on a needle.
-fn live(cells: &[Cell]) -> usize {
-    cells.iter().filter(|c| matches!(c, Cell::Live(_))).count()
 }
 
 /// Lines without words say what lies on each needle when a move has only shifted stitches, or laid them

@@ -1,6 +1,6 @@
 //! The top line: whose sock, which part of it, which round of how many, how long it is and is to be.
 
-use evenloop_engine::reach::reach;
+use evenloop_engine::reach::{Reach, reach};
 use evenloop_engine::text::Instructions;
 use evenloop_engine::trace::SectionProgress;
 use evenloop_engine::units::LengthUnit;
@@ -23,10 +23,7 @@ pub(super) fn Head(
     let done = move || progress.get().map_or(0, |p| p.done).to_string();
     let of = move || progress.get().map_or(1, |p| p.of.max(1)).to_string();
     let unit = Memo::new(move |_| preferences.get().unit);
-    let long = Memo::new(move |_| {
-        let at = session.at();
-        session.with(|pair| reach(pair.plan, at))
-    });
+    let long = Memo::new(move |_| long(session));
     view! {
         <header class="now-head">
             <div class="whose">
@@ -71,10 +68,15 @@ pub(super) fn Head(
     .into_any()
 }
 
-/// How long the knitting is and is to be, as the line has it; nothing where that is not told.
-pub(super) fn long_told(session: Session, unit: LengthUnit) -> Option<String> {
+/// How long the knitting is and is to be; nothing where that is not told.
+fn long(session: Session) -> Option<Reach> {
     let at = session.at();
-    let long = session.with(|pair| reach(pair.plan, at))?;
+    session.with(|pair| reach(pair.plan, at))
+}
+
+/// The same, as the line has it.
+pub(super) fn long_told(session: Session, unit: LengthUnit) -> Option<String> {
+    let long = long(session)?;
     Some(text::now::long(long.done, long.due, unit))
 }
 

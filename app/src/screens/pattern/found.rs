@@ -74,8 +74,8 @@ fn list(desk: Desk, findings: &[Finding]) -> AnyView {
     let items = desk.form.with_untracked(|form| {
         let shown = findings.iter().take(SHOWN);
         let line_of = |spot: Spot| {
-            let place = usize::try_from(spot.line).unwrap_or(1).max(1) - 1;
-            form.text.lines().nth(place).unwrap_or_default()
+            let lines = &mut form.text.lines();
+            lines.nth(lines_before(spot.line)).unwrap_or_default()
         };
         shown
             .map(|finding| item(desk, finding, line_of(finding.spot)))
@@ -103,20 +103,17 @@ fn item(desk: Desk, finding: &Finding, line: &str) -> AnyView {
         word,
         after,
     } = marked(line, spot.column);
-    let typed = word.to_owned();
-    let meant = match finding.what {
-        // What is nearest is told of the letters that patterns are written in.
-        FindingKind::Unread { nearest, .. } => {
-            nearest.filter(|_| !typed.is_empty() && typed.is_ascii())
-        }
+    // A number that does not come out is not the word's fault.
+    let unread = match finding.what {
+        FindingKind::Unread { nearest, .. } if !word.is_empty() => Some(nearest),
         _ => None,
     };
-    // A number that does not come out is not the word's fault.
-    let word = match finding.what {
-        FindingKind::Unread { .. } if !word.is_empty() => {
-            view! { <mark>{typed.clone()}</mark> }.into_any()
-        }
-        _ => typed.clone().into_any(),
+    // What is nearest is told of the letters that patterns are written in.
+    let meant = unread.flatten().filter(|_| word.is_ascii());
+    let typed = word.to_owned();
+    let word = match unread {
+        Some(_) => view! { <mark>{typed.clone()}</mark> }.into_any(),
+        None => typed.clone().into_any(),
     };
     let take = meant.map(|meant| {
         let label = text::write_instead(&Typed::new(in_place_of(&typed, meant)));
@@ -144,6 +141,11 @@ fn item(desk: Desk, finding: &Finding, line: &str) -> AnyView {
     .into_any()
 }
 
+/// How many lines stand before one, which is counted from 1.
+fn lines_before(line: u32) -> usize {
+    usize::try_from(line).unwrap_or(1).max(1) - 1
+}
+
 /// Goes to a line of the text, from 1, and selects it.
 fn show_line(desk: Desk, number: u32) {
     use wasm_bindgen::JsCast as _;
@@ -154,7 +156,7 @@ fn show_line(desk: Desk, number: u32) {
         return;
     };
     desk.take_up();
-    let before = usize::try_from(number).unwrap_or(1).max(1) - 1;
+    let before = lines_before(number);
     let (begin, end, all) = desk.form.with_untracked(|form| {
         // As the browser counts letters, and line ends as one.
         let length = |line: &str| line.encode_utf16().count();

@@ -155,7 +155,16 @@ fn plain(piece: &LinePiece, wording: Wording, capital: bool) -> String {
         LinePiece::WithYarn(yarn) => {
             format!("{} {}", begin("With yarn", "with yarn"), yarn.letter())
         }
-        LinePiece::Graft(pass) => plain_graft(*pass),
+        LinePiece::Graft(pass) => {
+            let stitch = grafted_stitch(*pass, begin("Front", "front"), begin("Back", "back"));
+            let way = if pass.knitwise { "knit" } else { "purl" };
+            let then = if pass.off {
+                "slip it off"
+            } else {
+                "leave it on"
+            };
+            format!("{stitch}: as if to {way}, {then}")
+        }
         LinePiece::Chart(times) => {
             let chart = begin("The chart", "the chart");
             match times {
@@ -186,32 +195,13 @@ fn plain(piece: &LinePiece, wording: Wording, capital: bool) -> String {
     }
 }
 
-/// Which needle, which way in, and whether the stitch comes off.
-fn plain_graft(pass: GraftPass) -> String {
-    let stitch = match (pass.next, pass.needle) {
+/// Which stitch of a graft is met.
+const fn grafted_stitch(pass: GraftPass, front: &'static str, back: &'static str) -> &'static str {
+    match (pass.next, pass.needle) {
         (true, _) => "next",
-        (false, GraftNeedle::Front) => "Front",
-        (false, GraftNeedle::Back) => "Back",
-    };
-    let way = if pass.knitwise { "knit" } else { "purl" };
-    let then = if pass.off {
-        "slip it off"
-    } else {
-        "leave it on"
-    };
-    format!("{stitch}: as if to {way}, {then}")
-}
-
-/// The same in the trade's short words.
-fn short_graft(pass: GraftPass) -> String {
-    let stitch = match (pass.next, pass.needle) {
-        (true, _) => "next",
-        (false, GraftNeedle::Front) => "front",
-        (false, GraftNeedle::Back) => "back",
-    };
-    let way = if pass.knitwise { "kwise" } else { "pwise" };
-    let then = if pass.off { "off" } else { "on" };
-    format!("{stitch} {way} {then}")
+        (false, GraftNeedle::Front) => front,
+        (false, GraftNeedle::Back) => back,
+    }
 }
 
 /// Which stitches go to the cable needle, where it is held, and what is worked then (common practice,
@@ -399,7 +389,12 @@ fn short(piece: &LinePiece, wording: Wording) -> String {
         LinePiece::AsWritten(from, to) => format!("work {from} as in the pattern, to {to}"),
         LinePiece::MotifRound(n) => format!("rnd {n}:"),
         LinePiece::WithYarn(yarn) => format!("with {}", yarn.letter()),
-        LinePiece::Graft(pass) => short_graft(*pass),
+        LinePiece::Graft(pass) => {
+            let stitch = grafted_stitch(*pass, "front", "back");
+            let way = if pass.knitwise { "kwise" } else { "pwise" };
+            let then = if pass.off { "off" } else { "on" };
+            format!("{stitch} {way} {then}")
+        }
         LinePiece::Chart(1) => "chart once".into(),
         LinePiece::Chart(times) => format!("chart {times} times"),
         LinePiece::ChartBegun(1) => "first st of chart".into(),
